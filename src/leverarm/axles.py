@@ -1,0 +1,167 @@
+"""A machine and what hangs on it, turned into axle loads: level or on a grade.
+
+:func:`predict` answers what each scale will read, :func:`compare` what changed
+between two states, :func:`shares` which piece did how much of it.  All three are
+the same superposition of :mod:`leverarm.statics`.
+"""
+
+import math
+from dataclasses import dataclass
+
+from leverarm import statics
+from leverarm.quantities import Refusal, read
+
+MOST_GRADE_DEG = 45.0
+MOST_PIECES = 100
+
+
+@dataclass(frozen=True)
+class Lift:
+    """Where statics ends: the axle that carries nothing, the piece that did it, and at what weight.
+
+    weight_kg is the weight of that piece at which the last load left the axle;
+    None where the grade alone did it.
+    """
+
+    axle: str
+    piece: str
+    weight_kg: float | None
+
+    @property
+    def sentence(self):
+        """What happened, in words with the number, ready to show."""
+        at = (f"when the {self.piece} weighed {self.weight_kg:.1f} kg" if self.weight_kg is not None
+              else "on this grade, before anything was hung")
+        return (f"The {self.axle} axle carries nothing. It lost its last load {at}. "
+                "From there the machine tips, and statics ends.")
+
+
+@dataclass(frozen=True)
+class AxleLoads:
+    """What the two scales read.  On a grade they read normal to it: total = weight x cosine.
+
+    lift        None while both axles press; else a Lift, and the loads are those at the limit:
+                nothing on the lifted axle, everything on the other
+    """
+
+    front_kg: float
+    rear_kg: float
+    lift: Lift | None = None
+
+    @property
+    def total_kg(self):
+        """Both readings together."""
+        return self.front_kg + self.rear_kg
+
+    @property
+    def front_share(self):
+        """Front reading in percent of both readings."""
+        return statics.share(self.front_kg, self.total_kg)
+
+    @property
+    def rear_share(self):
+        """Rear reading in percent of both readings."""
+        return statics.share(self.rear_kg, self.total_kg)
+
+
+@dataclass(frozen=True)
+class Change:
+    """After minus before: what each scale gained."""
+
+    front_kg: float
+    rear_kg: float
+
+    @property
+    def total_kg(self):
+        """What the machine gained: exactly the hung weight, on level ground."""
+        return self.front_kg + self.rear_kg
+
+
+@dataclass(frozen=True)
+class Share(Change):
+    """One piece's part of a change."""
+
+    name: str
+
+
+def predict(tractor, *attachments, grade_deg=0.0):
+    """Axle loads of a machine with these attachments.
+
+    grade_deg   nose uphill positive, within 45 degrees; needs every height
+    An axle that would be pulled upwards carries nothing, and ``lift`` says so.
+    Raises Refusal for a grade without heights.
+
+    >>> from leverarm.machine import demo_loader, demo_tractor
+    >>> frame, bucket = demo_loader()
+    >>> predict(demo_tractor(), bucket)
+    AxleLoads(front_kg=790.0, rear_kg=720.0, lift=None)
+    """
+    cosine_sine = _grade(tractor, attachments, grade_deg)
+    bare = _bare(tractor, cosine_sine)
+    pieces = [_piece(tractor, one, cosine_sine) for one in attachments]
+    front = bare.front_kg + sum(piece.front_kg for piece in pieces)
+    rear = bare.rear_kg + sum(piece.rear_kg for piece in pieces)
+    for axle, load in (("rear", rear), ("front", front)):
+        if load < 0:
+            return _at_limit(axle, front + rear, bare, attachments, pieces)
+    return AxleLoads(front, rear)
+
+
+def compare(before, after):
+    """The Change from one AxleLoads to another.
+
+    >>> compare(AxleLoads(600, 800), AxleLoads(790, 720)).total_kg
+    110
+    """
+    return Change(after.front_kg - before.front_kg, after.rear_kg - before.rear_kg)
+
+
+def shares(tractor, *attachments, grade_deg=0.0):
+    """What each piece does to each axle, in the order given; they add up to the change
+    while both axles carry load.
+
+    >>> from leverarm.machine import demo_loader, demo_tractor
+    >>> [f"{s.name} {s.front_kg:+.1f} {s.rear_kg:+.1f}" for s in shares(demo_tractor(), *demo_loader())]
+    ['loader frame +229.1 -19.1', 'bucket +190.0 -80.0']
+    """
+    cosine_sine = _grade(tractor, attachments, grade_deg)
+    return tuple(_piece(tractor, one, cosine_sine) for one in attachments)
+
+
+def _grade(tractor, attachments, grade_deg):
+    """Cosine and sine of the grade; a Refusal where a height it needs was not told."""
+    if len(attachments) > MOST_PIECES:
+        raise Refusal("attachments", f"{len(attachments)} pieces", f"up to {MOST_PIECES}", "hang fewer pieces")
+    grade = read(grade_deg, "angle", "grade", -MOST_GRADE_DEG, MOST_GRADE_DEG)
+    unknown = next((one.name for one in (tractor, *attachments) if one.height_m is None), None)
+    if grade and unknown is not None:
+        raise Refusal("grade", f"{grade:g} deg", f"a grade with the height of the {unknown} told, or level ground",
+                      "tell the height of its centre of gravity, since a grade works on it")
+    return math.cos(math.radians(grade)), math.sin(math.radians(grade))
+
+
+def _piece(tractor, one, cosine_sine):
+    """One piece's part, by the general formula; on level ground its height does not matter."""
+    told = one.weight_kg, one.ahead_m, one.height_m or 0.0, tractor.wheelbase_m, *cosine_sine
+    return Share(statics.front_gain_on_grade(*told), statics.rear_change_on_grade(*told), one.name)
+
+
+def _bare(tractor, cosine_sine):
+    """The bare machine's own reactions: its readings on level ground, tilted by the grade."""
+    c, s = cosine_sine
+    moved = statics.pull_transfer(tractor.total_kg * s, tractor.height_m or 0.0, tractor.wheelbase_m)
+    return AxleLoads(c * tractor.front_kg - moved, c * tractor.rear_kg + moved)
+
+
+def _at_limit(axle, total, bare, attachments, pieces):
+    """The loads where an axle has lost its last load, and the piece and weight that did it.
+
+    Pieces are hung in the order given; the last one to take the axle through zero is named.
+    """
+    left, lift = getattr(bare, f"{axle}_kg"), Lift(axle, "grade", None)
+    for one, piece in zip(attachments, pieces):
+        gain = getattr(piece, f"{axle}_kg")
+        if gain < 0 <= left and left + gain < 0:
+            lift = Lift(axle, one.name, one.weight_kg * left / -gain)
+        left += gain
+    return AxleLoads(total, 0.0, lift) if axle == "rear" else AxleLoads(0.0, total, lift)

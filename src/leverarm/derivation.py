@@ -1,0 +1,164 @@
+"""The two equations of equilibrium, solved with sympy one step at a time.
+
+The body stands on a front contact at x = 0 and a rear contact at x = -L.  Each
+load W_i sits at (a_i, h_i).  Two conditions fix the two reactions: moments about
+one contact give the far reaction without the near one, and the forces normal to
+the ground give the rest.  Every step carries its principle, its equation and its
+result, so that a lesson can show it and a test can check it.
+"""
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from leverarm.quantities import Refusal
+
+MOST_LOADS = 1000
+LETTERS = {"W": "hung weight", "a": "overhang ahead of the front axle", "h": "height above the ground",
+           "L": "wheelbase", "F": "front reaction", "R": "rear reaction", "c": "cosine of the grade",
+           "s": "sine of the grade, nose uphill positive", "P": "rearward pull", "h_P": "height of the pull"}
+
+
+@dataclass(frozen=True)
+class Step:
+    """One step: the principle, why it is taken (words), the equation, what it gives."""
+
+    principle: str
+    words: str
+    equation: object
+    result: object
+
+
+@dataclass(frozen=True)
+class Derivation:
+    """Reactions of a body on two supports, with the way to them.
+
+    equations   the equilibrium equations used, as sympy Eq
+    steps       the Steps in order
+    front, rear the reactions, grouped load by load
+    symbols     name -> sympy symbol, for substituting numbers
+    """
+
+    equations: tuple
+    steps: tuple
+    front: object
+    rear: object
+    symbols: dict
+
+    def at(self, **values):
+        """Front and rear with numbers for letters: at(W=110, a=1.2, L=1.65)."""
+        pairs = {self.symbols[name]: value for name, value in values.items()}
+        return self.front.subs(pairs), self.rear.subs(pairs)
+
+
+@lru_cache(maxsize=64)
+def derive(loads=1, *, about="front", grade=False, pull=False):
+    """Derive the reactions under ``loads`` weights.
+
+    about   "front" or "rear": the contact about which moments are taken
+    grade   True puts the body on a grade of cosine c and sine s, loads at heights h
+    pull    True adds a rearward pull P at height h_P
+    With one load its letters are W, a, h; with more, W_1, a_1, h_1 and so on.
+    Work grows linearly with the number of loads.
+
+    >>> d = derive()
+    >>> d.equations[0]
+    Eq(-L*R - W*a, 0)
+    >>> d.front, d.rear
+    (W*(1 + a/L), -W*a/L)
+    >>> derive(about="rear").front == d.front
+    True
+    """
+    _check(loads, about)
+    model = _Model(loads, grade, pull)
+    moments = _moment_step(model, about)
+    forces = _force_step(model, about, moments.result)
+    tidy = _tidy_step(model, *_in_order(about, moments.result, forces.result))
+    front, rear = tidy.result
+    return Derivation((moments.equation, forces.equation), (moments, forces, tidy), front, rear, model.symbols)
+
+
+def _check(loads, about):
+    """Refuse a count or a pivot that means nothing."""
+    if isinstance(loads, bool) or not isinstance(loads, int) or not 1 <= loads <= MOST_LOADS:
+        raise Refusal("loads", loads, f"a whole number from 1 to {MOST_LOADS}", "say how many loads the body carries")
+    if about not in ("front", "rear"):
+        raise Refusal("about", about, "'front' or 'rear'", "name the axle to take moments about")
+
+
+class _Model:
+    """The symbols of one case, and each load's normal and downhill force."""
+
+    def __init__(self, loads, grade, pull):
+        from sympy import Integer, Symbol
+        # Positive letters keep division honest; a station may have either sign.
+        marks = [""] if loads == 1 else [f"_{i}" for i in range(1, loads + 1)]
+        real = lambda name: Symbol(name, real=True)
+        self.F, self.R, self.L = real("F"), real("R"), Symbol("L", positive=True)
+        self.W = [Symbol("W" + m, positive=True) for m in marks]
+        self.a = [real("a" + m) for m in marks]
+        self.h = [Symbol("h" + m, nonnegative=True) if grade else Integer(0) for m in marks]
+        self.c, self.s = (real("c"), real("s")) if grade else (Integer(1), Integer(0))
+        self.P, self.hP = (real("P"), Symbol("h_P", nonnegative=True)) if pull else (Integer(0), Integer(0))
+        used = [self.F, self.R, self.L, self.c, self.s, self.P, self.hP, *self.W, *self.a, *self.h]
+        self.symbols = {str(symbol): symbol for symbol in used if symbol.is_Symbol}
+
+
+def _moments(model, pivot):
+    """Moments about the contact at x = pivot, nose-up positive: each force times its arm."""
+    from sympy import Add
+    terms = [model.F * (0 - pivot), model.R * (-model.L - pivot)]
+    for W, a, h in zip(model.W, model.a, model.h):
+        terms += [-W * model.c * (a - pivot), W * model.s * h]
+    return Add(*terms, model.P * model.hP)
+
+
+def _moment_step(model, about):
+    """Moments about one contact: that contact's own reaction has no arm and drops out."""
+    from sympy import Eq
+    pivot, unknown, other = ((0, model.R, "rear") if about == "front" else (-model.L, model.F, "front"))
+    equation = Eq(_moments(model, pivot), 0, evaluate=False)
+    return Step(f"moments about the {about} axle add up to zero",
+                f"The {about} reaction has no arm about its own axle, so only the {other} reaction is unknown.",
+                equation, _solved(equation, unknown))
+
+
+def _force_step(model, about, known):
+    """Forces normal to the ground: the second condition gives the second reaction."""
+    from sympy import Add, Eq
+    unknown, found = (model.F, model.R) if about == "front" else (model.R, model.F)
+    equation = Eq(Add(model.F, model.R, *(-W * model.c for W in model.W)), 0, evaluate=False)
+    return Step("forces normal to the ground add up to zero",
+                f"The {'rear' if about == 'front' else 'front'} reaction is known; the ground carries all the weight.",
+                equation, _solved(Eq(equation.lhs.xreplace({found: known}), 0, evaluate=False), unknown))
+
+
+def _solved(equation, unknown):
+    """The unknown of an equation in which it stands once, to the first power."""
+    from sympy import Add, expand_mul
+    coefficient, rest = [], []
+    for term in Add.make_args(equation.lhs):
+        (coefficient if term.has(unknown) else rest).append(term)
+    factor = Add(*coefficient).coeff(unknown)
+    return Add(*(expand_mul(-term / factor) for term in rest))
+
+
+def _in_order(about, first, second):
+    """The two results as (front, rear)."""
+    return (second, first) if about == "front" else (first, second)
+
+
+def _tidy_step(model, front, rear):
+    """Each load's own contribution gathered: superposition made visible."""
+    return Step("superposition", "Gather what belongs to each load: the loads do not know of each other.",
+                (front, rear), (_by_load(model, front), _by_load(model, rear)))
+
+
+def _by_load(model, expression):
+    """The sum regrouped, one product per load, in one pass over its terms."""
+    from sympy import Add, Mul, expand_mul
+    owner = {W: [] for W in model.W}
+    rest = []
+    for term in Add.make_args(expand_mul(expression)):
+        W = next((factor for factor in Mul.make_args(term) if factor in owner), None)
+        (owner[W] if W is not None else rest).append(term / W if W is not None else term)
+    return Add(*(Mul(W, Add(*parts)) for W, parts in owner.items()), *rest)

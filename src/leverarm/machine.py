@@ -1,0 +1,132 @@
+"""What was told about a machine, checked at the door: Tractor and Attachment.
+
+Both are frozen.  A wrong value is refused when the object is made, in one
+sentence, and nothing else changes.  The demo machine and its crew are invented.
+"""
+
+from dataclasses import dataclass
+
+from leverarm import statics
+from leverarm.quantities import Refusal, read
+
+# Reason ends here: beyond these it is a typing slip, not a tractor or an attachment.
+MOST_WEIGHT_KG = 50_000.0
+MOST_AHEAD_M = 20.0
+MOST_HEIGHT_M = 10.0
+WHEELBASE_M = (0.5, 5.0)
+MOST_WHEELBASE_M = 50.0
+MOST_NAME = 60
+
+
+def _store(self, **values):
+    """Set the fields of a frozen object once, while it is made."""
+    for name, value in values.items():
+        object.__setattr__(self, name, value)
+
+
+def _named(name, field):
+    """A name fit to print: one line, not empty, not long."""
+    text = " ".join(name.split()) if isinstance(name, str) else ""
+    if not text or len(text) > MOST_NAME or not text.isprintable():
+        raise Refusal(field, name, f"a name of 1 to {MOST_NAME} printable characters", "give it a short name")
+    return text
+
+
+def _weight(value, field):
+    return read(value, "weight", field, 0, MOST_WEIGHT_KG, open_low=True)
+
+
+def _height(value, field):
+    return None if value is None else read(value, "length", field, 0, MOST_HEIGHT_M)
+
+
+@dataclass(frozen=True, init=False)
+class Tractor:
+    """A bare machine on two axles, as its scales read it on level ground.
+
+    name        what to call it
+    wheelbase   front axle to rear axle, 0.5 to 5 m; say unusual_wheelbase=True beyond that
+    front, rear the readings of the bare machine, operator as stated, above zero
+    height      of its centre of gravity above the ground; only a grade or a tilt needs it
+
+    >>> plot = Tractor("Plot tractor", wheelbase="1.65 m", front="600 kg", rear="800 kg")
+    >>> plot.total_kg, round(plot.ahead_m, 3)
+    (1400.0, -0.943)
+    """
+
+    name: str
+    wheelbase_m: float
+    front_kg: float
+    rear_kg: float
+    height_m: float | None = None
+
+    def __init__(self, name, wheelbase, front, rear, height=None, *, unusual_wheelbase=False):
+        _store(self, name=_named(name, "tractor name"), wheelbase_m=_wheelbase(wheelbase, unusual_wheelbase),
+               front_kg=_weight(front, "front reading"), rear_kg=_weight(rear, "rear reading"),
+               height_m=_height(height, "height of the tractor's centre of gravity"))
+
+    @property
+    def total_kg(self):
+        """Weight of the machine: both readings together."""
+        return self.front_kg + self.rear_kg
+
+    @property
+    def ahead_m(self):
+        """Centre of gravity, metres ahead of the front axle (so negative)."""
+        return statics.centre_of_gravity(self.front_kg, self.rear_kg, self.wheelbase_m)
+
+
+def _wheelbase(value, unusual):
+    """A wheelbase in metres; one outside the usual range only on purpose."""
+    low, high = WHEELBASE_M
+    metres = read(value, "length", "wheelbase", 0, MOST_WHEELBASE_M, open_low=True) if unusual else None
+    if metres is not None:
+        return metres
+    try:
+        return read(value, "length", "wheelbase", low, high)
+    except Refusal as refusal:
+        if "from" not in refusal.allowed:
+            raise
+        raise Refusal("wheelbase", value, refusal.allowed,
+                      "check the unit, or say unusual_wheelbase=True if it is meant") from None
+
+
+@dataclass(frozen=True, init=False)
+class Attachment:
+    """A weight hung on a machine at a distance ahead of its front axle.
+
+    name        what to call it
+    weight      above zero
+    ahead       of its centre of gravity, measured from the front axle, forward positive;
+                behind the rear axle it is more negative than the wheelbase
+    height      of its centre of gravity above the ground; only a grade or a tilt needs it
+
+    >>> Attachment("bucket", weight="243 lb", ahead="47 in").ahead_m
+    1.1938
+    """
+
+    name: str
+    weight_kg: float
+    ahead_m: float
+    height_m: float | None = None
+
+    def __init__(self, name, weight, ahead, height=None):
+        name = _named(name, "attachment name")
+        _store(self, name=name, weight_kg=_weight(weight, f"weight of the {name}"),
+               ahead_m=read(ahead, "length", f"overhang of the {name}", -MOST_AHEAD_M, MOST_AHEAD_M),
+               height_m=_height(height, f"height of the {name}"))
+
+
+DEMO_NOTE = ("The Fernhollow College grounds crew and its plot tractor are invented. "
+             "The numbers are the size of a real compact tractor, and belong to none.")
+
+
+def demo_tractor():
+    """The invented plot tractor of the invented Fernhollow College grounds crew, operator aboard."""
+    return Tractor("Plot tractor", wheelbase="1.65 m", front="600 kg", rear="800 kg", height="0.70 m")
+
+
+def demo_loader():
+    """Its loader, also invented: the frame with its arms, and the empty bucket, lowered."""
+    return (Attachment("loader frame", weight="210 kg", ahead="0.15 m", height="0.80 m"),
+            Attachment("bucket", weight="110 kg", ahead="1.20 m", height="0.35 m"))

@@ -1,0 +1,127 @@
+"""The house keeps its shape: a one-way staircase, heavy libraries only where allowed, short modules."""
+
+import ast
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parents[1]
+PACKAGE = ROOT / "src" / "leverarm"
+
+# A module imports only from lower steps, never sideways or up.  Parts of one
+# subpackage may import each other, without a circle.
+STAIRCASE = [
+    {"numerals"}, {"quantities"}, {"derivation"}, {"statics"}, {"machine"}, {"axles"}, {"uncertainty"},
+    {"weighing", "stability", "ballast", "ground", "driveline"},
+    {"decision"}, {"exercises", "scene"}, {"marking", "graphs"}, {"panels", "handouts"}, {"figures"},
+]
+STEP = {name: step for step, names in enumerate(STAIRCASE) for name in names}
+
+HEAVY = {"sympy", "numpy", "matplotlib", "ipywidgets", "IPython"}
+# Where a heavy library may appear: at the top of a module, or only inside its functions.
+AT_TOP = {"graphs": {"numpy", "matplotlib"}, "panels": {"ipywidgets", "IPython"}}
+INSIDE = {"derivation": {"sympy"}, "statics": {"sympy"}, "uncertainty": {"sympy", "numpy"},
+          "weighing": {"sympy", "numpy"}, "exercises": {"sympy"}, "panels": {"sympy"},
+          "handouts": {"matplotlib"}, "figures": {"matplotlib"}}
+NEVER = {"threading", "subprocess", "socket", "multiprocessing", "concurrent", "asyncio", "pickle", "shelve", "ctypes"}
+MOST_LINES = 300
+
+MODULES = sorted(PACKAGE.rglob("*.py"))
+
+
+def part(path):
+    """The step of the staircase a file stands on: its module or its subpackage."""
+    return path.relative_to(PACKAGE).with_suffix("").parts[0]
+
+
+def dotted(path):
+    names = path.relative_to(PACKAGE.parent).with_suffix("").parts
+    return ".".join(names[:-1] if names[-1] == "__init__" else names)
+
+
+def imports(path):
+    """(module, inside a function) for every import of a file."""
+    tree = ast.parse(path.read_text("utf-8"))
+    inner = {id(n) for f in ast.walk(tree) if isinstance(f, (ast.FunctionDef, ast.Lambda)) for n in ast.walk(f)}
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Import):
+            yield from ((alias.name, id(node) in inner) for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            assert not node.level, f"{path.name}: write imports in full"
+            if node.module == "leverarm":
+                yield from ((f"leverarm.{alias.name}", id(node) in inner) for alias in node.names)
+            else:
+                yield node.module, id(node) in inner
+                yield from ((f"{node.module}.{a.name}", id(node) in inner) for a in node.names
+                            if node.module.startswith("leverarm"))
+
+
+@pytest.mark.parametrize("path", MODULES, ids=dotted)
+def test_imports_go_down_the_staircase(path):
+    here = part(path)
+    if here == "__init__":
+        return
+    assert here in STEP, f"{here} has no step: give it one in STAIRCASE"
+    for name, _ in imports(path):
+        below = name.split(".")[1] if name.startswith("leverarm.") else None
+        if below in STEP and below != here:
+            assert STEP[below] < STEP[here], f"{dotted(path)} may not import {name}"
+
+
+@pytest.mark.parametrize("path", MODULES, ids=dotted)
+def test_heavy_libraries_stay_where_they_are_allowed(path):
+    here = part(path)
+    for name, inside in imports(path):
+        root = name.split(".")[0]
+        allowed = AT_TOP.get(here, set()) | (INSIDE.get(here, set()) if inside else set())
+        assert root not in HEAVY or root in allowed, f"{dotted(path)} may not import {root} here"
+        assert root not in NEVER, f"{dotted(path)} may not import {root}"
+        assert root in HEAVY | sys.stdlib_module_names | {"leverarm"}, f"{dotted(path)} needs {root}"
+
+
+@pytest.mark.parametrize("path", MODULES, ids=dotted)
+def test_modules_are_short(path):
+    assert len(path.read_text("utf-8").splitlines()) < MOST_LINES
+
+
+@pytest.mark.parametrize("path", MODULES, ids=dotted)
+def test_nothing_typed_is_ever_run(path):
+    calls = {n.func.id for n in ast.walk(ast.parse(path.read_text("utf-8")))
+             if isinstance(n, ast.Call) and isinstance(n.func, ast.Name)}
+    assert not calls & {"eval", "exec", "input", "compile", "sympify", "parse_expr", "__import__"}
+
+
+def test_no_circle_inside_a_subpackage():
+    edges = {dotted(p): {n for n, inside in imports(p) if n.startswith("leverarm.")} for p in MODULES}
+    edges.pop("leverarm")
+    done, open_ = set(), []
+
+    def walk(name):
+        assert name not in open_, f"circle: {' -> '.join([*open_, name])}"
+        if name in done:
+            return
+        open_.append(name)
+        # A subpackage's __init__ collects its parts; what its parts take from it is a circle.
+        for other in sorted(edges.get(name, ())):
+            if other in edges and other != name:
+                walk(other)
+        open_.pop()
+        done.add(name)
+
+    for name in edges:
+        walk(name)
+
+
+def test_import_is_light():
+    """A fresh interpreter imports the package without any heavy library."""
+    code = "import sys, leverarm; print(sorted({'sympy','numpy','matplotlib','ipywidgets'} & set(sys.modules)))"
+    out = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert out.stdout.strip() == "[]"
+
+
+def test_the_top_level_is_fixed():
+    allowed = {"README.md", "DEVELOPERS.md", "requirements.txt", "notebooks", "lessons", "src", "tests", "figures"}
+    seen = {p.name for p in ROOT.iterdir() if not p.name.startswith(".")}
+    assert seen <= allowed, f"not on the list: {sorted(seen - allowed)}"
