@@ -17,6 +17,21 @@ front and rear reactions, dF and dR their changes, P a horizontal pull.
 """
 
 
+def moment(W, x):
+    """Moment of a weight: its push to turn the body about a point.
+
+    Equation    M = W x
+    W           weight, kg; x  its arm, metres from the point, along the ground
+    Sign        positive for a weight ahead of the point
+    Valid       level ground, where weight pulls square to the arm
+    Source      definition of a moment
+
+    >>> moment(110, 1.5)
+    165.0
+    """
+    return W * x
+
+
 def front_gain(W, a, L):
     """What the front axle gains when a weight is hung on the machine.
 
