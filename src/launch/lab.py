@@ -1,0 +1,84 @@
+"""Opening JupyterLab with the workbook's own settings, so that nothing of the user's is touched."""
+
+import os
+import subprocess
+import sys
+
+from .places import FIRST_PAGE, LAB_SETTINGS, ROOT, VENV, lab_home, python_in
+from .steps import child_settings
+from .words import Ended
+
+FOLDERS = {  # everything that Jupyter, IPython and matplotlib would keep in the user's home
+    "JUPYTER_CONFIG_DIR": "config",
+    "JUPYTER_DATA_DIR": "data",
+    "JUPYTER_RUNTIME_DIR": "runtime",
+    "JUPYTERLAB_SETTINGS_DIR": "settings",
+    "JUPYTERLAB_WORKSPACES_DIR": "workspaces",
+    "IPYTHONDIR": "ipython",
+    "MPLCONFIGDIR": "matplotlib",
+}
+
+
+def lab_settings(env=os.environ, venv=VENV):
+    """The environment variables JupyterLab, its kernels and the tests run under."""
+    kept = {name: text for name, text in child_settings(env).items() if not name.startswith("JUPYTER")}
+    own = {name: str(lab_home(venv) / folder) for name, folder in FOLDERS.items()}
+    tools = str(python_in(venv).parent)
+    path = os.pathsep.join(filter(None, [tools, env.get("PATH")]))
+    return kept | own | {"JUPYTER_CONFIG_PATH": str(LAB_SETTINGS), "VIRTUAL_ENV": str(venv), "PATH": path}
+
+
+def make_folders(venv=VENV):
+    """Make the folders JupyterLab keeps its own things in; its tokens are for this user alone."""
+    for folder in FOLDERS.values():
+        (lab_home(venv) / folder).mkdir(parents=True, exist_ok=True)
+    (lab_home(venv) / "runtime").chmod(0o700)
+
+
+def lab_command(python, port=None, browser=True, page=FIRST_PAGE, root=ROOT, system=sys.platform):
+    """The command that opens JupyterLab on a page, for this machine only.
+
+    A browser installed as a sandboxed package, usual on Linux, cannot open a file in a hidden
+    folder; there the address is given to it directly.
+    """
+    command = [
+        str(python), "-m", "jupyterlab", "--ServerApp.ip=127.0.0.1",
+        f"--ServerApp.root_dir={root}", f"--LabApp.default_url=/lab/tree/{page}",
+        f"--ServerApp.open_browser={browser}",
+        f"--ServerApp.use_redirect_file={not system.startswith('linux')}",
+    ]
+    fixed = [f"--ServerApp.port={port}", "--ServerApp.port_retries=0"] if port else []
+    return command + fixed
+
+
+def hand_over(command, env, patience=10):
+    """Run a command in our place until it ends; return its exit code.
+
+    Ctrl-C reaches the child as well: it is given time to end by itself.
+    """
+    child = subprocess.Popen(command, cwd=ROOT, env=env)
+    try:
+        code = child.wait()
+    except Ended:
+        code = _end(child, patience)
+    except KeyboardInterrupt:
+        code = _wait(child, patience)
+    return code if code >= 0 else 128 - code
+
+
+def _wait(child, patience):
+    """Let a child that was interrupted tidy up; end it if it takes too long."""
+    try:
+        return child.wait(patience)
+    except (subprocess.TimeoutExpired, KeyboardInterrupt):
+        return _end(child, patience)
+
+
+def _end(child, patience):
+    """Ask a child to end, then make it."""
+    child.terminate()
+    try:
+        return child.wait(patience)
+    except subprocess.TimeoutExpired:
+        child.kill()
+        return child.wait()

@@ -1,0 +1,106 @@
+"""Running one step of the set-up: its output goes to a log, its failure becomes a sentence."""
+
+import os
+import re
+import subprocess
+import sys
+
+from .places import REQUIREMENTS, ROOT
+from .words import Refusal, launcher
+
+ELSEWHERE = (  # settings that would send packages or imports to another place
+    "PYTHONHOME", "PYTHONPATH", "PYTHONSTARTUP", "PIP_TARGET", "PIP_PREFIX", "PIP_ROOT",
+    "__PYVENV_LAUNCHER__",
+)
+TROUBLES = (  # what pip prints, and what it means; the first that fits is said
+    (r"No space left on device|not enough space on the disk|Disk quota exceeded",
+     "the disk is full: make room"),
+    (r"CERTIFICATE_VERIFY_FAILED|SSLError",
+     "the connection could not be trusted (a school or company filter may stand in between): "
+     "ask the person who looks after the network, or use a folder of wheels with --wheels FOLDER"),
+    (r"NewConnectionError|NameResolutionError|name resolution|getaddrinfo failed|Connection refused"
+     r"|Network is unreachable|ConnectTimeout|ReadTimeout|timed out|ProxyError|ConnectionReset"
+     r"|Max retries exceeded|RemoteDisconnected|IncompleteRead",
+     "the packages could not be fetched from the internet: check the connection, "
+     "or use a folder of wheels with --wheels FOLDER"),
+    (r"being used by another process|WinError 32|WinError 5\b",
+     "a file is in use: close every open workbook and every program that uses .venv"),
+    (r"Permission denied|Read-only file system",
+     "a file could not be written: copy the workbook to a folder of your own"),
+)
+
+
+def child_settings(env=os.environ):
+    """The environment variables for a child Python that must use `.venv` and nothing else."""
+    kept = {name: value for name, value in env.items() if name not in ELSEWHERE}
+    return kept | {
+        "PYTHONNOUSERSITE": "1", "PIP_USER": "0", "PIP_REQUIRE_VIRTUALENV": "0",
+        "PIP_DISABLE_PIP_VERSION_CHECK": "1", "PIP_NO_INPUT": "1",
+    }
+
+
+def trouble(output):
+    """What a failed step's output means, in words; nothing if it is not known."""
+    return next((meaning for sign, meaning in TROUBLES if re.search(sign, output)), None)
+
+
+def failure(output, log):
+    """The sentence for a step that failed with this output."""
+    said = [line.strip() for line in output.splitlines() if line.strip()]
+    errors = [line for line in said if line.startswith("ERROR")] or said or ["no message"]
+    what = trouble(output) or f"a step failed with '{errors[-1][:200]}' (all of it is in {log})"
+    return f"This could not be finished, since {what}; then run the same command again."
+
+
+def run_step(command, log, on_line=lambda line: None):
+    """Run a command with its output going to the log; refuse if it fails."""
+    child = subprocess.Popen(
+        [str(part) for part in command], cwd=ROOT, env=child_settings(), stdin=subprocess.DEVNULL,
+        stdout=subprocess.PIPE, stderr=subprocess.STDOUT,
+        text=True, encoding="utf-8", errors="replace",
+    )
+    try:
+        output = _follow(child, log, on_line)
+        code = child.wait()
+    finally:
+        if child.poll() is None:  # we were interrupted: leave nobody behind
+            child.kill()
+            child.wait()
+    if code:
+        raise Refusal(failure(output, log))
+
+
+def _follow(child, log, on_line):
+    """Copy what a child prints to the log as it comes; return all of it."""
+    seen = []
+    with open(log, "a", encoding="utf-8") as record:
+        for line in child.stdout:
+            seen.append(line)
+            record.write(line)
+            on_line(line)
+    return "".join(seen)
+
+
+def show(text):
+    """Show what is going on in one changing line: on a screen only, not in a file."""
+    if sys.stdout is not None and sys.stdout.isatty():
+        sys.stdout.write(f"\r          {text[:60]:<60}" if text else "\r" + " " * 70 + "\r")
+        sys.stdout.flush()
+
+
+def progress(line):
+    """Show which package pip is busy with."""
+    found = re.match(r"\s*(Collecting|Downloading|Building|Installing) (.+)", line)
+    if found:
+        show(f"{found[1].lower()} {found[2]}")
+
+
+def pip(python, *words):
+    """The command for pip in an environment."""
+    return [python, "-m", "pip", *words, "--progress-bar", "off", "--no-color"]
+
+
+def install_command(python, folder=None):
+    """Install what is missing, from the internet or from a folder of wheels alone."""
+    source = ["--no-index", "--find-links", folder] if folder else ["--retries", "3"]
+    return pip(python, "install", *source, "-r", REQUIREMENTS)

@@ -1,0 +1,38 @@
+"""Speaking to the person at the keyboard: short lines, one sentence when it cannot go on."""
+
+import os
+import sys
+
+
+class Refusal(Exception):
+    """One sentence: what is wrong, and what to do. `code` is the exit code."""
+
+    def __init__(self, sentence, code=1):
+        super().__init__(sentence)
+        self.code = code
+
+
+class Ended(KeyboardInterrupt):
+    """The system asked us to end (SIGTERM); nobody pressed Ctrl-C, so no child knows yet."""
+
+
+def say(line, stream=None):
+    """Print a line now, whatever letters this console knows.
+
+    A folder called `Übung` must not end the set-up on a console that only knows ASCII.
+    """
+    stream = stream or sys.stdout
+    if stream is None:  # a start without a console, as pythonw does it
+        return
+    encoding = getattr(stream, "encoding", None) or "ascii"
+    print(line.encode(encoding, "backslashreplace").decode(encoding), file=stream, flush=True)
+
+
+def complain(line):
+    """Print a line where errors go."""
+    say(line, sys.stderr)
+
+
+def launcher(os_name=os.name):
+    """How a person on this system types the start command."""
+    return "py src\\start.py" if os_name == "nt" else "python3 src/start.py"
