@@ -18,7 +18,7 @@ metres.  Text with a unit is welcome anywhere: ``"243 lb"``, ``"43 in"``.
 """
 
 from leverarm import statics
-from leverarm.axles import predict, shares
+from leverarm.axles import compare, predict, shares
 from leverarm.machine import Attachment, Tractor, demo_loader, demo_tractor
 from leverarm.quantities import Refusal
 
@@ -28,7 +28,7 @@ __version__ = "0.1.0"
 _LATER = ("ballast", "decision", "driveline", "exercises", "graphs", "ground",
           "handouts", "marking", "panels", "scene", "stability", "weighing")
 
-__all__ = ["Attachment", "Refusal", "Tractor", "demo_loader", "demo_tractor",
+__all__ = ["Attachment", "Refusal", "Tractor", "compare", "demo_loader", "demo_tractor",
            "predict", "shares", "statics"]
 
 

@@ -9,7 +9,7 @@ import math
 from dataclasses import dataclass
 
 from leverarm import statics
-from leverarm.quantities import Refusal, read
+from leverarm.quantities import Refusal, read, show
 
 MOST_GRADE_DEG = 45.0
 MOST_PIECES = 100
@@ -27,10 +27,9 @@ class Lift:
     piece: str
     weight_kg: float | None
 
-    @property
-    def sentence(self):
-        """What happened, in words with the number, ready to show."""
-        at = (f"when the {self.piece} weighed {self.weight_kg:.1f} kg" if self.weight_kg is not None
+    def sentence(self, system="kg"):
+        """What happened, in words with the number, ready to show in either system of units."""
+        at = (f"when the {self.piece} weighed {show(self.weight_kg, 'weight', system)}" if self.weight_kg is not None
               else "on this grade, before anything was hung")
         return (f"The {self.axle} axle carries nothing. It lost its last load {at}. "
                 "From there the machine tips, and statics ends.")
