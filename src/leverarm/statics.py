@@ -236,6 +236,23 @@ def lifting_weight(R0, a, L):
     return R0 * L / a
 
 
+def weight_for_share(now, base, gain, grows, k):
+    """Weight that brings an axle to the share k of a base.
+
+    Equation    W = (k base - now) / (gain - k grows), from now + W gain = k (base + W grows)
+    now         the axle's reading without that weight; base  what the share is of, kg
+    gain        what the axle gains per kg: amplification or rear_change(1, a, L)
+    grows       what the base itself gains per kg: 1 the whole machine, 0 the unladen tractor
+    Sign        below zero: the axle is past that share already
+    Errors      ZeroDivisionError where no weight there changes the share
+    Source      the definition of a share, solved for W; with k = 0 it is lifting_weight
+
+    >>> weight_for_share(800, 1400, -0.5, 1, 0.0)
+    1600.0
+    """
+    return (k * base - now) / (gain - k * grows)
+
+
 def share(part, whole):
     """Part of a whole in percent; the words beside it must say percent of what.
 
