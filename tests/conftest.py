@@ -1,0 +1,30 @@
+"""Shared by all tests: what a control swallows must fail the test that caused it."""
+
+import logging
+
+import pytest
+
+
+class Raiser(logging.Handler):
+    """Raises the exception a log record carries.
+
+    ipywidgets catches whatever a callback raises (`Button.on_click`, `interact`, messages from the
+    browser) and, with no notebook around it, logs a warning with the exception attached. Raising
+    it from the log handler gives it back to the line that caused it.
+    """
+
+    def emit(self, record):
+        if record.exc_info and record.exc_info[1] is not None:
+            raise record.exc_info[1]
+
+
+@pytest.fixture(autouse=True)
+def callbacks_must_not_fail_silently():
+    """An exception in a control's callback fails the test, at the line that caused it."""
+    log, raiser = logging.getLogger("traitlets"), Raiser(level=logging.WARNING)
+    before = log.level
+    log.addHandler(raiser)
+    log.setLevel(logging.WARNING)
+    yield
+    log.setLevel(before)
+    log.removeHandler(raiser)
