@@ -78,17 +78,10 @@ class Tractor:
 
 def _wheelbase(value, unusual):
     """A wheelbase in metres; one outside the usual range only on purpose."""
-    low, high = WHEELBASE_M
-    metres = read(value, "length", "wheelbase", 0, MOST_WHEELBASE_M, open_low=True) if unusual else None
-    if metres is not None:
-        return metres
-    try:
-        return read(value, "length", "wheelbase", low, high)
-    except Refusal as refusal:
-        if "from" not in refusal.allowed:
-            raise
-        raise Refusal("wheelbase", value, refusal.allowed,
-                      "check the unit, or say unusual_wheelbase=True if it is meant") from None
+    if unusual:
+        return read(value, "length", "wheelbase", 0, MOST_WHEELBASE_M, open_low=True)
+    return read(value, "length", "wheelbase", *WHEELBASE_M,
+                do="check the unit, or say unusual_wheelbase=True if it is meant")
 
 
 @dataclass(frozen=True, init=False)

@@ -1,49 +1,63 @@
-"""Numbers as people type them: any minus, decimal comma, grouped thousands, fractions.
+"""Numbers as people type them: any minus, decimal comma, grouped thousands, 43 1/2.
 
 Nothing typed is ever evaluated: text becomes digits, a sign and one decimal
 point, or it is no number.  Standard library only.
 """
 
 import math
+import re
 import unicodedata
 
 _ALIKE = {"″": '"', "”": '"', "“": '"', "′": "'", "’": "'", "º": "°", "·": "*", "⋅": "*", "×": "*",
-          **dict.fromkeys("−–—‒﹣－", "-")}
-_MOST_TEXT = 80
+          "⁄": "/", "∕": "/", **dict.fromkeys("−–—‒﹣－", "-")}
+MOST_TEXT = 80
+
+# What a number may be written with.  A foot mark ends it; before three digits it groups thousands.
+_START = re.compile(r"(?:[0-9.,+\-/ ]|'(?=[0-9]{3}(?![0-9]))|(?<=[0-9])[eE](?=[+-]?[0-9]))*")
+_GROUPED = re.compile(r"(?<![0-9.,/])([0-9]{1,3})((?:[ '][0-9]{3})+)(?![0-9 '])")
+_MIXED = re.compile(r"([+-]?)([0-9]{1,6})[ +-]([0-9]{1,2}/[0-9]{1,2})")
 
 
 def plain(text):
-    """Typed text with look-alikes made plain: full-width digits, any minus, thin spaces, superscript 2.
+    """Typed text with look-alikes made plain: full-width digits, any minus, thin spaces, ½, inch marks.
 
-    >>> plain("−８２.7 kg")
-    '-82.7 kg'
+    >>> plain("−８２.7 kg"), plain("43½″"), plain("5 cm²")
+    ('-82.7 kg', '43 1/2"', '5 cm2')
     """
-    text = "".join(_ALIKE.get(c, c) for c in text)
-    text = unicodedata.normalize("NFKC", text)
+    text = "".join(map(_apart, " " + text, text))
+    text = unicodedata.normalize("NFKC", "".join(_ALIKE.get(c, c) for c in text))
     text = "".join(_ALIKE.get(c, c) for c in text if unicodedata.category(c) != "Cf")
-    return " ".join(text.split())
+    return " ".join(text.replace("''", '"').split())
+
+
+def _apart(before, c):
+    """A character that would change the number if it merely closed up: 43½ is 43 1/2, and 5² is no 52."""
+    kind = unicodedata.decomposition(c).partition(" ")[0]
+    if kind == "<fraction>" and before.isdigit():
+        return " " + c
+    return f"^{c}" if kind == "<super>" and not before.isalpha() else c
 
 
 def split_unit(text):
     """The leading number of a text and what stands behind it, both as text.
 
-    >>> split_unit("1 234.5 lb")
-    ('1234.5', 'lb')
+    >>> split_unit("1 234.5 lb"), split_unit("43 1/2 in"), split_unit("5 ft")
+    (('1234.5', 'lb'), ('43+1/2', 'in'), ('5', 'ft'))
     """
+    if len(text) > MOST_TEXT:
+        return "", text
     text = plain(text)
-    end = 0
-    while end < len(text) and (text[end] in "0123456789.,+-/ '" or _is_exponent(text, end)):
-        # A foot mark ends the number; between two digits it groups thousands.
-        if text[end] == "'" and not text[end + 1:end + 4].isdigit():
-            break
-        end += 1
-    return text[:end].replace(" ", "").replace("'", ""), text[end:].strip()
+    number = _START.match(text).group()
+    return _closed_up(number), text[len(number):].strip()
 
 
-def _is_exponent(text, at):
-    """True inside 1.2e3: the e stands between a digit and a signed digit."""
-    return (text[at] in "eE" and at and text[at - 1].isdigit()
-            and text[at + 1:at + 3].lstrip("+-")[:1].isdigit())
+def _closed_up(number):
+    """A number without the spaces and marks that only help the eye; any other space stays and spoils it."""
+    number = re.sub(r" ?/ ?", "/", number.strip())
+    number = re.sub(r"^([+-]) ", r"\1", number)
+    if mixed := _MIXED.fullmatch(number):
+        return "{}{}+{}".format(*mixed.groups())
+    return _GROUPED.sub(lambda found: re.sub("[ ']", "", found.group()), number)
 
 
 def number_readings(text):
@@ -54,17 +68,25 @@ def number_readings(text):
 
     >>> number_readings("12,5"), number_readings("1,234"), number_readings("1,234,567.5")
     ((12.5,), (1234.0, 1.234), (1234567.5,))
-    >>> number_readings("3/4"), number_readings("1.234,5"), number_readings("twelve")
-    ((0.75,), (1234.5,), ())
+    >>> number_readings("3/4"), number_readings("43 1/2"), number_readings("1.234,5"), number_readings("twelve")
+    ((0.75,), (43.5,), (1234.5,), ())
     """
-    text = plain(text).replace(" ", "")
-    if not text or len(text) > _MOST_TEXT:
+    if len(text) > MOST_TEXT:
         return ()
+    text = _closed_up(plain(text))
+    if mixed := _MIXED.fullmatch(text):
+        return _mixed(*mixed.groups())
     if text.count("/") == 1:
         over, under = (number_readings(part) for part in text.split("/"))
-        return tuple(x / y for x in over for y in under if y)
+        return tuple(x / y for x in over for y in under if y and math.isfinite(x / y))
     return tuple(dict.fromkeys(value for spelling in _decimal_spellings(text)
                                if (value := _finite(spelling)) is not None))
+
+
+def _mixed(sign, whole, fraction):
+    """43 1/2: a whole number and a proper fraction under one sign, or no number."""
+    over, under = map(int, fraction.split("/"))
+    return (float(f"{sign}1") * (int(whole) + over / under),) if over < under else ()
 
 
 def _finite(text):

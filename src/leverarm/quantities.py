@@ -12,9 +12,17 @@ refused here, in one sentence, before anything else sees it.
 """
 
 import math
-from dataclasses import dataclass
+import re
+from numbers import Number
 
-from leverarm.numerals import number_readings, plain, split_unit
+from leverarm.numerals import MOST_TEXT, number_readings, plain, split_unit
+# Callers find everything about a quantity here, its unit included.
+from leverarm.units import (G, KG_PER_LB, KINDS, KPA_PER_PSI, M_PER_IN, SYSTEMS, Sourced, degrees_of_slope,
+                            from_unit, kind_named, slope_of_degrees, to_unit, unit_named, unit_of, unit_words)
+
+__all__ = ["G", "KG_PER_LB", "KINDS", "KPA_PER_PSI", "M_PER_IN", "SYSTEMS", "Refusal", "Sourced",
+           "degrees_of_slope", "from_unit", "kind_named", "read", "show", "show_number", "slope_of_degrees",
+           "to_unit", "unit_named", "unit_of", "unit_words"]
 
 
 class Refusal(ValueError):
@@ -24,122 +32,40 @@ class Refusal(ValueError):
         self.field, self.given, self.allowed, self.do = field, _clip(given), allowed, do
         super().__init__(f"{field}: {self.given} was given; {allowed} is allowed; {do}.")
 
+    def __reduce__(self):
+        return type(self), (self.field, self.given, self.allowed, self.do)
+
 
 def _clip(given, most=60):
     """What was given, on one line and short enough to show anywhere."""
-    text = " ".join(given.split()) if isinstance(given, str) else repr(given)
+    text = " ".join(given[:10 * most].split()) if isinstance(given, str) else _spoken(given)
     text = "".join(c if c.isprintable() else "?" for c in text[:most + 1]) or "nothing"
-    return text if len(text) <= most else text[:most] + "..."
+    return text if len(text) <= most else text[:most - 3] + "..."
 
 
-class Sourced(float):
-    """A number that remembers its unit and where it comes from.
-
-    >>> G
-    Sourced(9.80665 m/s2; CGPM 1901, standard acceleration of free fall, exact)
-    >>> G * 2
-    19.6133
-    """
-
-    def __new__(cls, value, unit, source):
-        self = super().__new__(cls, value)
-        self.unit, self.source = unit, source
-        return self
-
-    def __repr__(self):
-        return f"Sourced({float(self):g} {self.unit}; {self.source})".replace(
-            f"{float(self):g}", float.__repr__(self), 1)
-
-    def __reduce__(self):
-        return type(self), (float(self), self.unit, self.source)
+def _spoken(given):
+    """A value that is no text, in words: a number as its digits, anything else by its type."""
+    if given is None:
+        return "nothing"
+    try:
+        return str(given) if isinstance(given, Number) else f"a value of type {type(given).__name__}"
+    except Exception:  # a stranger's type may raise anything
+        return f"a value of type {type(given).__name__}"
 
 
-_YARD = "international yard and pound agreement 1959, exact"
-KG_PER_LB = Sourced(0.45359237, "kg/lb", _YARD)
-M_PER_IN = Sourced(0.0254, "m/in", _YARD)
-G = Sourced(9.80665, "m/s2", "CGPM 1901, standard acceleration of free fall, exact")
-KPA_PER_PSI = Sourced(KG_PER_LB * G / M_PER_IN**2 / 1000, "kPa/psi", "pound-force per square inch, from the above")
-
-
-@dataclass(frozen=True)
-class Kind:
-    """A kind of quantity: its units as multiples of the first, and how finely each is printed."""
-
-    name: str
-    units: dict
-    decimals: dict
-    example: str
-
-    @property
-    def base(self):
-        """The unit a bare number is taken in."""
-        return next(iter(self.units))
-
-
-KINDS = {kind.name: kind for kind in (
-    Kind("weight", {"kg": 1.0, "lb": float(KG_PER_LB), "t": 1000.0, "g": 0.001},
-         {"kg": 1, "lb": 0, "t": 3, "g": 0}, "110 kg or 243 lb"),
-    Kind("length", {"m": 1.0, "cm": 0.01, "mm": 0.001, "in": float(M_PER_IN), "ft": 12 * M_PER_IN},
-         {"m": 2, "cm": 0, "mm": 0, "in": 1, "ft": 2}, "1.65 m or 65 in"),
-    Kind("pressure", {"kPa": 1.0, "psi": float(KPA_PER_PSI), "bar": 100.0, "Pa": 0.001},
-         {"kPa": 0, "psi": 1, "bar": 2, "Pa": 0}, "120 kPa or 17 psi"),
-    Kind("force", {"N": 1.0, "kN": 1000.0, "lbf": KG_PER_LB * G, "kgf": float(G)},
-         {"N": 0, "kN": 2, "lbf": 0, "kgf": 0}, "1500 N or 337 lbf"),
-    Kind("area", {"m2": 1.0, "cm2": 1e-4, "in2": M_PER_IN**2, "mm2": 1e-6},
-         {"m2": 4, "cm2": 0, "in2": 1, "mm2": 0}, "320 cm2 or 50 in2"),
-    Kind("moment", {"kg m": 1.0, "lb in": KG_PER_LB * M_PER_IN, "lb ft": KG_PER_LB * 12 * M_PER_IN,
-                    "N m": 1 / G},
-         {"kg m": 1, "lb in": 0, "lb ft": 0, "N m": 0}, "132 kg m or 955 lb ft"),
-    Kind("angle", {"deg": 1.0}, {"deg": 1}, "10 deg"),
-    Kind("speed", {"m/s": 1.0, "km/h": 1 / 3.6, "mph": 63360 * M_PER_IN / 3600},
-         {"m/s": 2, "km/h": 1, "mph": 1}, "8 km/h or 5 mph"),
-    Kind("share", {"%": 1.0}, {"%": 1}, "40 %"),
-    Kind("number", {"": 1.0}, {"": 2}, "1.73"),
-)}
-
-# What people write for a unit, lower case and without dots, to the name used here.
-_SPELLINGS = {
-    "kgs": "kg", "kilo": "kg", "kilos": "kg", "kilogram": "kg", "kilograms": "kg", "kilogrammes": "kg",
-    "lbs": "lb", "pound": "lb", "pounds": "lb", "#": "lb", "tonne": "t", "tonnes": "t", "gram": "g", "grams": "g",
-    "metre": "m", "metres": "m", "meter": "m", "meters": "m", "centimetre": "cm", "centimetres": "cm",
-    "millimetre": "mm", "millimetres": "mm", '"': "in", "inch": "in", "inches": "in", "ins": "in",
-    "'": "ft", "foot": "ft", "feet": "ft", "kilopascal": "kpa", "kilopascals": "kpa", "bars": "bar",
-    "newton": "n", "newtons": "n", "lbsf": "lbf", "kp": "kgf", "degree": "deg", "degrees": "deg", "°": "deg",
-    "percent": "%", "per cent": "%", "sq cm": "cm2", "sq in": "in2", "kg*m": "kg m", "kgm": "kg m",
-    "n*m": "n m", "nm": "n m", "lb*in": "lb in", "lb*ft": "lb ft", "kmh": "km/h", "kph": "km/h",
-}
-
-
-def unit_named(text, kind):
-    """The unit of this kind that a text names, or None.
-
-    >>> unit_named("LBS.", "weight"), unit_named("furlong", "length")
-    ('lb', None)
-    """
-    wanted = plain(text).rstrip(".").lower().replace("^", "").replace("sq. ", "sq ")
-    wanted = _SPELLINGS.get(wanted, wanted)
-    return next((unit for unit in KINDS[kind].units if unit.lower() == wanted), None)
-
-
-def kind_named(text):
-    """The kind of quantity whose unit a text names, or None: tells a mass from a length.
-
-    >>> kind_named("kilos"), kind_named("inches"), kind_named("parsec")
-    ('weight', 'length', None)
-    """
-    return next((kind for kind in KINDS if kind != "number" and unit_named(text, kind)), None)
-
-
-def read(value, kind, field, low=-math.inf, high=math.inf, *, open_low=False):
+def read(value, kind, field, low=-math.inf, high=math.inf, *, open_low=False,
+         do="check the number and its unit"):
     """A told quantity as a float in the base unit of its kind.
 
     value   number in the base unit, or text with a unit
     kind    a name in KINDS
     field   what to call it in a refusal
     low, high   smallest and largest value accepted; open_low leaves ``low`` itself out
+    do      what to tell someone whose value lies outside
 
     Where a comma has two readings, grouped thousands are taken if they lie in
-    the range, else the decimal comma.  Raises Refusal.
+    the range, else the decimal comma.  A length may be feet and inches, an angle
+    the percent of a slope.  Raises Refusal.
 
     >>> read("1,234 lb", "weight", "rear reading", 0) == 1234 * KG_PER_LB
     True
@@ -148,32 +74,57 @@ def read(value, kind, field, low=-math.inf, high=math.inf, *, open_low=False):
     >>> read("2 kg", "length", "overhang")
     Traceback (most recent call last):
       ...
-    leverarm.quantities.Refusal: overhang: 2 kg was given; a length such as 1.65 m or 65 in is allowed; kg measures weight, so give a length.
+    leverarm.quantities.Refusal: overhang: 2 kg was given; a length such as 1.65 m or 65 in is allowed; kg is a unit of weight, so give a length.
     """
-    candidates = _candidates(value, kind, field)
+    candidates = _told(value, kind, field) if isinstance(value, str) else [_number(value, kind, field)]
     for number in candidates:
         if low <= number <= high and not (open_low and number == low):
             return number
-    raise Refusal(field, value, _range_words(kind, low, high, open_low),
-                  "check the number and its unit")
+    raise Refusal(field, value, _range_words(kind, low, high, open_low), do)
 
 
-def _candidates(value, kind, field):
-    """Every value in the base unit that was told, or a Refusal."""
-    allowed = f"a {kind} such as {KINDS[kind].example}"
-    if isinstance(value, str):
-        number, unit = split_unit(value)
-        readings = number_readings(number)
-        if not readings:
-            raise Refusal(field, value, allowed, "type a number and its unit")
-        return [r * KINDS[kind].units[_unit_or_refusal(unit, kind, field, value)] for r in readings]
+def _told(text, kind, field):
+    """Every value in the base unit that a text can mean, or a Refusal."""
+    if kind == "length" and (whole := _feet_and_inches(text)):
+        return whole
+    number, unit = split_unit(text)
+    readings = number_readings(number)
+    if not readings:
+        raise Refusal(field, text, _such_as(kind), "type only a number and its unit")
+    if kind == "angle" and unit_named(unit, "share"):
+        return [degrees_of_slope(reading) for reading in readings]
+    factor = KINDS[kind].units[_unit_or_refusal(unit, kind, field, text)]
+    return [reading * factor for reading in readings]
+
+
+def _number(value, kind, field):
+    """A value that is no text as a finite float, or a Refusal; True and False are no quantities."""
+    unfit, number = True, math.nan
     try:
-        number = float(value) if not isinstance(value, bool) else math.nan
-    except (TypeError, ValueError, OverflowError):
-        raise Refusal(field, value, allowed, "give a number or text with a unit") from None
+        unfit = type(value).__name__.startswith(("bool", "complex")) or not hasattr(value, "__float__")
+        number = number if unfit else float(value)
+    except OverflowError:
+        number = math.inf
+    except Exception:  # a stranger's type may raise anything
+        unfit = True
     if not math.isfinite(number):
-        raise Refusal(field, value, allowed, "give a finite number")
-    return [number]
+        raise Refusal(field, value, _such_as(kind),
+                      "give a number or text with a unit" if unfit else "give a finite number")
+    return number
+
+
+_FEET = re.compile(r"([+-]?) ?([0-9]{1,4}) ?(?:'|ft\.?|feet|foot)[ ,-]*([0-9].*)", re.IGNORECASE)
+
+
+def _feet_and_inches(text):
+    """A text such as 5' 6 1/2" in metres, in a list; empty where it is no such text."""
+    found = _FEET.fullmatch(plain(text)) if len(text) <= MOST_TEXT else None
+    if not found:
+        return []
+    sign, feet, rest = found.groups()
+    number, unit = split_unit(rest)
+    return [float(sign + "1") * (12 * int(feet) + inches) * M_PER_IN for inches in number_readings(number)
+            if inches < 12 and unit_named(unit or "in", "length") == "in"]
 
 
 def _unit_or_refusal(unit, kind, field, value):
@@ -182,50 +133,26 @@ def _unit_or_refusal(unit, kind, field, value):
     if named is not None:
         return named
     other = kind_named(unit)
-    do = f"{_clip(unit)} measures {other}, so give a {kind}" if other else f"use one of {unit_words(kind)}"
-    raise Refusal(field, value, f"a {kind} such as {KINDS[kind].example}", do)
+    do = f"{_clip(unit)} is a unit of {other}, so give {_a(kind)}" if other else f"use {unit_words(kind)}"
+    raise Refusal(field, value, _such_as(kind), do)
 
 
-def unit_words(kind):
-    """The units of a kind, to read aloud.
+def _a(kind):
+    """The kind with its article: a weight, an angle."""
+    return f"{'an' if kind[0] in 'aeiou' else 'a'} {kind}"
 
-    >>> unit_words("weight")
-    'kg, lb, t or g'
-    """
-    units = [unit for unit in KINDS[kind].units if unit]
-    return " or ".join(filter(None, [", ".join(units[:-1]), units[-1]])) if units else "no unit"
+
+def _such_as(kind):
+    return f"{_a(kind)} such as {KINDS[kind].example}"
 
 
 def _range_words(kind, low, high, open_low):
     """The accepted range as words."""
-    base = KINDS[kind].base
-    more, most = ("above" if open_low else "from"), f"up to {high:g} {base}".rstrip()
-    if math.isinf(low):
-        return f"a {kind} {most}"
-    return f"a {kind} {more} {low:g} {base}".rstrip() + ("" if math.isinf(high) else f" {most}")
-
-
-SYSTEMS = {
-    "kg": {"weight": "kg", "length": "m", "pressure": "kPa", "force": "N", "area": "cm2", "moment": "kg m",
-           "angle": "deg", "speed": "km/h", "share": "%", "number": ""},
-    "lb": {"weight": "lb", "length": "in", "pressure": "psi", "force": "lbf", "area": "in2", "moment": "lb in",
-           "angle": "deg", "speed": "mph", "share": "%", "number": ""},
-}
-
-
-def unit_of(kind, system="kg"):
-    """The unit in which a system shows a kind of quantity: unit_of("length", "lb") is "in"."""
-    return SYSTEMS[system][kind]
-
-
-def to_unit(value, kind, unit):
-    """A base value as a number of the unit.  to_unit(1.0, "length", "in") is 39.37..."""
-    return value / KINDS[kind].units[unit]
-
-
-def from_unit(number, kind, unit):
-    """A number of the unit as a base value.  from_unit(65, "length", "in") is 1.651."""
-    return number * KINDS[kind].units[unit]
+    low, high = (f"{show_number(x, 0) if x % 1 == 0 else f'{x:g}'} {KINDS[kind].base}".rstrip()
+                 if math.isfinite(x) else "" for x in (low, high))
+    least = low and f" {'above' if open_low else 'from'} {low}"
+    most = high and f"{' and' * bool(low and open_low)} {'up to' if open_low or not low else 'to'} {high}"
+    return f"{_a(kind)}{least}{most}"
 
 
 def show(value, kind, system="kg", *, decimals=None, sign=False):
@@ -248,4 +175,4 @@ def show_number(number, decimals=1, *, sign=False):
     text = f"{number:{'+' if sign else ''},.{decimals}f}"
     if not text.strip("+-0.,"):
         text = text.lstrip("+-")
-    return text.replace("-", "−").replace(",", "\u202f" if abs(number) >= 9999.5 else "")
+    return text.replace("-", "−").replace(",", "\u202f" if round(abs(number), decimals) >= 10_000 else "")

@@ -1,0 +1,150 @@
+"""Units of measure: what they are worth, how people spell them, which ones a reader of kg or of lb sees.
+
+Every kind of quantity has a base unit, its first; the package computes in base
+units alone.  Factors that a standard fixes carry their source.
+"""
+
+import math
+from dataclasses import dataclass
+
+from leverarm.numerals import MOST_TEXT, plain
+
+
+class Sourced(float):
+    """A number that remembers its unit and where it comes from.
+
+    >>> G
+    Sourced(9.80665 m/s2; CGPM 1901, standard acceleration of free fall, exact)
+    >>> G * 2
+    19.6133
+    """
+
+    def __new__(cls, value, unit, source):
+        self = super().__new__(cls, value)
+        self.unit, self.source = unit, source
+        return self
+
+    def __repr__(self):
+        return f"Sourced({float.__repr__(self)} {self.unit}; {self.source})"
+
+    def __reduce__(self):
+        return type(self), (float(self), self.unit, self.source)
+
+
+_YARD = "international yard and pound agreement 1959, exact"
+KG_PER_LB = Sourced(0.45359237, "kg/lb", _YARD)
+M_PER_IN = Sourced(0.0254, "m/in", _YARD)
+G = Sourced(9.80665, "m/s2", "CGPM 1901, standard acceleration of free fall, exact")
+KPA_PER_PSI = Sourced(KG_PER_LB * G / M_PER_IN**2 / 1000, "kPa/psi", "pound-force per square inch, from the above")
+
+
+@dataclass(frozen=True, eq=False)
+class Kind:
+    """A kind of quantity: its units as multiples of the first, and how finely each is printed."""
+
+    name: str
+    units: dict
+    decimals: dict
+    example: str
+
+    @property
+    def base(self):
+        """The unit a bare number is taken in."""
+        return next(iter(self.units))
+
+
+KINDS = {kind.name: kind for kind in (
+    Kind("weight", {"kg": 1.0, "lb": float(KG_PER_LB), "t": 1000.0, "g": 0.001},
+         {"kg": 1, "lb": 0, "t": 3, "g": 0}, "110 kg or 243 lb"),
+    Kind("length", {"m": 1.0, "cm": 0.01, "mm": 0.001, "in": float(M_PER_IN), "ft": 12 * M_PER_IN},
+         {"m": 2, "cm": 0, "mm": 0, "in": 1, "ft": 2}, "1.65 m or 65 in"),
+    Kind("pressure", {"kPa": 1.0, "psi": float(KPA_PER_PSI), "bar": 100.0, "Pa": 0.001},
+         {"kPa": 0, "psi": 1, "bar": 2, "Pa": 0}, "120 kPa or 17 psi"),
+    Kind("force", {"N": 1.0, "kN": 1000.0, "lbf": KG_PER_LB * G, "kgf": float(G)},
+         {"N": 0, "kN": 2, "lbf": 0, "kgf": 0}, "1500 N or 337 lbf"),
+    Kind("area", {"m2": 1.0, "cm2": 1e-4, "in2": M_PER_IN**2, "mm2": 1e-6},
+         {"m2": 4, "cm2": 0, "in2": 1, "mm2": 0}, "320 cm2 or 50 in2"),
+    Kind("moment", {"kg m": 1.0, "lb in": KG_PER_LB * M_PER_IN, "lb ft": KG_PER_LB * 12 * M_PER_IN,
+                    "N m": 1 / G},
+         {"kg m": 1, "lb in": 0, "lb ft": 0, "N m": 0}, "132 kg m or 955 lb ft"),
+    Kind("angle", {"deg": 1.0}, {"deg": 1}, "10 deg"),
+    Kind("speed", {"m/s": 1.0, "km/h": 1 / 3.6, "mph": 63360 * M_PER_IN / 3600},
+         {"m/s": 2, "km/h": 1, "mph": 1}, "8 km/h or 5 mph"),
+    Kind("share", {"%": 1.0}, {"%": 1}, "40 %"),
+    Kind("number", {"": 1.0}, {"": 2}, "1.73"),
+)}
+
+# What people write for a unit, lower case and without dots, to the name used here.
+_SPELLINGS = {written: unit for unit, spellings in {
+    "kg": "kgs, kilo, kilos, kilogram, kilograms, kilogramme, kilogrammes",
+    "lb": "lbs, pound, pounds, #", "t": "tonne, tonnes", "g": "gram, grams, gramme, grammes",
+    "m": "metre, metres, meter, meters", "cm": "centimetre, centimetres, centimeter, centimeters",
+    "mm": "millimetre, millimetres, millimeter, millimeters",
+    "in": '", inch, inches, ins', "ft": "', foot, feet", "kpa": "kilopascal, kilopascals", "bar": "bars",
+    "n": "newton, newtons", "lbf": "lbsf", "kgf": "kp", "cm2": "sq cm", "in2": "sq in, square inch, square inches",
+    "kg m": "kg*m, kgm, m kg", "n m": "n*m, nm", "lb in": "lb*in, in lb, lbf in, in lbf",
+    "lb ft": "lb*ft, ft lb, lbf ft, ft lbf", "deg": "degree, degrees, °", "km/h": "kmh, kph", "%": "percent, per cent",
+}.items() for written in spellings.split(", ")}
+
+
+def unit_named(text, kind):
+    """The unit of this kind that a text names, or None.
+
+    >>> unit_named("LBS.", "weight"), unit_named("furlong", "length")
+    ('lb', None)
+    """
+    wanted = plain(text if len(text) <= MOST_TEXT else "?").lower().replace("^", "").replace("-", " ").replace(".", "")
+    wanted = _SPELLINGS.get(wanted, wanted)
+    return next((unit for unit in KINDS[kind].units if unit.lower() == wanted), None)
+
+
+def kind_named(text):
+    """The kind of quantity whose unit a text names, or None: tells a mass from a length.
+
+    >>> kind_named("kilos"), kind_named("inches"), kind_named("parsec")
+    ('weight', 'length', None)
+    """
+    return next((kind for kind in KINDS if kind != "number" and unit_named(text, kind)), None)
+
+
+def unit_words(kind):
+    """The units of a kind, to read aloud.
+
+    >>> unit_words("weight")
+    'kg, lb, t or g'
+    """
+    units = [unit for unit in KINDS[kind].units if unit]
+    return " or ".join(filter(None, [", ".join(units[:-1]), units[-1]])) if units else "no unit"
+
+
+def degrees_of_slope(percent):
+    """Angle of a slope told as rise in percent of run: degrees_of_slope(100) is 45.0."""
+    return math.degrees(math.atan(percent / 100))
+
+
+def slope_of_degrees(angle):
+    """Rise of a slope in percent of its run: slope_of_degrees(45) is 100, but for rounding."""
+    return 100 * math.tan(math.radians(angle))
+
+
+SYSTEMS = {
+    "kg": {"weight": "kg", "length": "m", "pressure": "kPa", "force": "N", "area": "cm2", "moment": "kg m",
+           "angle": "deg", "speed": "km/h", "share": "%", "number": ""},
+    "lb": {"weight": "lb", "length": "in", "pressure": "psi", "force": "lbf", "area": "in2", "moment": "lb in",
+           "angle": "deg", "speed": "mph", "share": "%", "number": ""},
+}
+
+
+def unit_of(kind, system="kg"):
+    """The unit in which a system shows a kind of quantity: unit_of("length", "lb") is "in"."""
+    return SYSTEMS[system][kind]
+
+
+def to_unit(value, kind, unit):
+    """A base value as a number of the unit.  to_unit(1.0, "length", "in") is 39.37..."""
+    return value / KINDS[kind].units[unit]
+
+
+def from_unit(number, kind, unit):
+    """A number of the unit as a base value.  from_unit(65, "length", "in") is 1.651."""
+    return number * KINDS[kind].units[unit]
