@@ -1,0 +1,23 @@
+"""Sliders and answer boxes: views without physics, each with a code twin.
+
+begin(*, system=None, large=None)      the set-up cell of a notebook; system "kg" or "lb"
+shared.set(system=, large=)            what all panels of the notebook follow
+
+For a panel of your own
+    class Panel                        define build() -> widgets and draw(); put Number controls into
+                                       self.numbers inside build(); .values, .set(name="110 kg", system="lb"),
+                                       .system, .large, .key (unique on the page), .redraw(), .attempt(call)
+    Number(label, kind, value, low, high, *, on_change=None, step=None, decimals=None, slider=True)
+                                       number box then slider; .value (base unit), .widget, .lock(True)
+    choice(label, options, value=None, *, on_change=None)   radio buttons
+    text_box(label, *, placeholder="", on_change=None)      a line of text
+    button(text, action, *, primary=False); row(*widgets); html(text="", *classes); put(widget, value)
+    picture_html(scene, panel, name="")   a scene or chart as HTML for widgets.HTML, at the panel's type size
+                                       (html classes: "lv-say" is read aloud when it changes, "lv-error" at once)
+"""
+
+from leverarm.panels.base import Panel, button, html, picture_html, put, row, shared
+from leverarm.panels.begin import begin
+from leverarm.panels.controls import Number, choice, text_box
+
+__all__ = ["Number", "Panel", "begin", "button", "choice", "html", "picture_html", "put", "row", "shared", "text_box"]

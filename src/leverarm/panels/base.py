@@ -1,0 +1,162 @@
+"""The ground a panel stands on: shared unit system and type size, safe redrawing, a code twin.
+
+A panel holds no physics.  It turns told values into a call of the package and
+shows the answer.  What goes wrong is shown in the panel, never swallowed.
+"""
+
+import weakref
+from html import escape
+from itertools import count
+
+import ipywidgets as w
+
+from leverarm.panels.page import page_rules
+from leverarm.quantities import SYSTEMS, Refusal
+from leverarm.scene import picture
+
+_KEYS = count(1)
+
+
+class Shared:
+    """What all panels of a notebook follow: the unit system and large type."""
+
+    def __init__(self):
+        self.system, self.large, self._followers = "kg", False, weakref.WeakSet()
+
+    def follow(self, panel):
+        """Tell this panel of later changes."""
+        self._followers.add(panel)
+
+    def set(self, *, system=None, large=None):
+        """Change what panels follow: set(system="lb"), set(large=True)."""
+        if system is not None:
+            self.system = _system(system)
+        if large is not None:
+            self.large = bool(large)
+        for panel in list(self._followers):
+            panel.follow_shared()
+
+
+def _system(system):
+    if system not in SYSTEMS:
+        raise Refusal("unit system", system, " or ".join(SYSTEMS), "name one of them")
+    return system
+
+
+shared = Shared()
+
+
+def html(value="", *classes):
+    """A piece of the page that Python fills."""
+    piece = w.HTML(value)
+    for name in classes:
+        piece.add_class(name)
+    return piece
+
+
+def row(*children):
+    """Controls side by side, wrapping where the page is narrow."""
+    box = w.Box(children)
+    box.add_class("lv-row")
+    return box
+
+
+def button(text, action, *, primary=False):
+    """A button whose click is one call."""
+    made = w.Button(description=text, button_style="primary" if primary else "", tooltip=text)
+    made.on_click(lambda _: action())
+    return made
+
+
+def put(piece, value):
+    """Set a widget's value only where it differs: no message for nothing."""
+    if piece.value != value:
+        piece.value = value
+
+
+def picture_html(scene, panel, name=""):
+    """A scene at a panel's type size; a panel with several pictures gives each a name, for its ids."""
+    return picture(scene, key=panel.key + name, large=panel.large)
+
+
+class Panel:
+    """A view with a code twin: ``values`` says what it was told, ``set`` tells it.
+
+    A panel of your own defines ``build()`` (returns the widgets, top to bottom),
+    ``draw()`` (fills them from ``values``), and keeps its Number controls in
+    ``self.numbers`` (a dict, name -> Number).
+    """
+
+    def __init__(self):
+        self.key = f"lv{next(_KEYS)}"
+        self.numbers = {}
+        self.trouble = html("", "lv-error")
+        self._style = html(f"<style>{page_rules()}</style>")
+        self._style.layout.display = "none"
+        self.widget = w.VBox([self._style, *self.build(), self.trouble])
+        self.widget.add_class("lv-panel")
+        shared.follow(self)
+        self.follow_shared()
+
+    def build(self):
+        """The widgets of the panel, top to bottom."""
+        raise NotImplementedError
+
+    def draw(self):
+        """Fill the widgets from the values."""
+        raise NotImplementedError
+
+    @property
+    def system(self):
+        """The unit system shown: "kg" or "lb"."""
+        return shared.system
+
+    @property
+    def large(self):
+        """True for a projector: large type."""
+        return shared.large
+
+    @property
+    def values(self):
+        """What the panel was told, in base units: name -> float."""
+        return {name: number.value for name, number in self.numbers.items()}
+
+    def set(self, **told):
+        """Tell the panel values by name; numbers are SI, text may carry a unit.  Raises Refusal, changing nothing."""
+        system = _system(told.pop("system", self.system))
+        read = {name: self._number(name).check(value) for name, value in told.items()}
+        for name, value in read.items():
+            self.numbers[name].hold(value)
+        shared.set(system=system)
+        return self
+
+    def _number(self, name):
+        if name not in self.numbers:
+            raise Refusal("panel value", name, " or ".join([*self.numbers, "system"]), "use one of these names")
+        return self.numbers[name]
+
+    def follow_shared(self):
+        """Show in the shared unit system and type size; what was told does not change."""
+        for number in self.numbers.values():
+            number.use(self.system)
+        (self.widget.add_class if self.large else self.widget.remove_class)("lv-big")
+        self.redraw()
+
+    def redraw(self, *_):
+        """Draw; what goes wrong is shown under the panel."""
+        self.attempt(self.draw)
+
+    def attempt(self, action):
+        """Do one thing; show a Refusal as its sentence, and any other failure by its kind."""
+        try:
+            action()
+            put(self.trouble, "")
+        except Refusal as refusal:
+            put(self.trouble, escape(str(refusal)))
+        except Exception as error:  # noqa: BLE001  a view must not go dead without a word
+            put(self.trouble, escape(f"This panel failed ({type(error).__name__}: {error}). "
+                                     "Change a value to try again, and report it."))
+
+    def _ipython_display_(self):
+        from IPython.display import display
+        display(self.widget)

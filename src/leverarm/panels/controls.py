@@ -1,0 +1,160 @@
+"""A quantity to type or to slide: a named number box first, its slider second.
+
+The state is a float in the base unit.  What is shown follows the unit system;
+switching it converts what is shown, never the state.  A box reads text such as
+"243 lb" or "12,5"; without a unit it is taken in the unit shown.  What can't be
+read is refused in a sentence beside the box, and the last good value stays.
+"""
+
+import math
+from html import escape
+
+import ipywidgets as w
+
+from leverarm.numerals import split_unit
+from leverarm.panels.base import html, put
+from leverarm.quantities import KINDS, Refusal, from_unit, read, show, to_unit, unit_of
+
+# One press of an arrow key, in each unit.
+_STEPS = {"kg": 5.0, "lb": 10.0, "m": 0.05, "in": 2.0, "kPa": 5.0, "psi": 1.0, "deg": 1.0, "%": 1.0,
+          "cm2": 10.0, "in2": 2.0, "km/h": 0.5, "mph": 0.5, "N": 50.0, "lbf": 10.0, "": 0.05,
+          "kg m": 5.0, "lb in": 50.0}
+
+
+class Number:
+    """A labelled number box and slider for one quantity.
+
+    label       its name, as read aloud
+    kind        a kind of leverarm.quantities; value, low, high in its base unit or as text with a unit
+    on_change   called with the new base value after the user, or ``value = ...``, changed it
+    step        one arrow press, in the base unit; by default a round step of the unit shown
+    decimals    how finely it is shown, where the kind's own would hide a step
+    slider      False leaves the slider out
+    """
+
+    def __init__(self, label, kind, value, low, high, *, on_change=None, step=None, decimals=None, slider=True):
+        self.label, self.kind, self.step, self.decimals = label, kind, step, decimals
+        self.low, self.high = read(low, kind, label), read(high, kind, label)
+        self.on_change = on_change or (lambda value: None)
+        self._value, self._system, self._quiet = self.check(value), "kg", False
+        self.box = w.Text(description=label, continuous_update=False, style={"description_width": "initial"})
+        self.slider = w.FloatSlider(readout=False) if slider else None
+        self.message = html("", "lv-error")
+        self.widget = w.Box([part for part in (self.box, self.slider, self.message) if part is not None])
+        self.widget.add_class("lv-number")
+        self.use("kg")
+        self.box.observe(self._typed, "value")
+        if self.slider:
+            self.slider.observe(self._slid, "value")
+
+    @property
+    def value(self):
+        """The value in the base unit."""
+        return self._value
+
+    @value.setter
+    def value(self, told):
+        self.hold(self.check(told))
+        self.on_change(self._value)
+
+    def check(self, told):
+        """A told value in the base unit, or a Refusal."""
+        return read(told, self.kind, self.label, self.low, self.high)
+
+    def hold(self, value):
+        """Take a value already checked, without telling anyone."""
+        self._value = value
+        self._show(self._show_slider)
+
+    def use(self, system):
+        """Show in this unit system."""
+        self._system = system
+        self._show(self._range_slider)
+
+    def lock(self, locked=True):
+        """Keep the user from changing it, or let them again."""
+        for part in filter(None, (self.box, self.slider)):
+            part.disabled = locked
+
+    @property
+    def unit(self):
+        """The unit shown."""
+        return unit_of(self.kind, self._system)
+
+    def _show(self, slide):
+        """Show the state in box and slider without hearing the echo."""
+        self._quiet = True
+        try:
+            put(self.box, show(self._value, self.kind, self._system, decimals=self._decimals()))
+            put(self.message, "")
+            if self.slider:
+                slide()
+        finally:
+            self._quiet = False
+
+    def _decimals(self):
+        return self.decimals if self.decimals is not None and self._system == "kg" else None
+
+    def _step(self):
+        if self.step is None or self._system != "kg":
+            return _STEPS.get(self.unit, 1.0)
+        return self.step
+
+    def _show_slider(self):
+        put(self.slider, round(to_unit(self._value, self.kind, self.unit), 6))
+
+    def _range_slider(self):
+        """Bounds on whole steps, just wide enough; the state itself stays within low and high."""
+        step = self._step()
+        low = math.floor(to_unit(self.low, self.kind, self.unit) / step + 1e-9) * step
+        high = math.ceil(to_unit(self.high, self.kind, self.unit) / step - 1e-9) * step
+        value = round(to_unit(self._value, self.kind, self.unit), 6)
+        with self.slider.hold_sync():
+            # The widget refuses a range upside down, even for a moment.
+            self.slider.max = max(high, self.slider.max)
+            self.slider.min, self.slider.step = low, step
+            self.slider.value = value
+            self.slider.max = high
+
+    def _slid(self, change):
+        if not self._quiet:
+            moved = from_unit(round(change["new"], 6), self.kind, self.unit)
+            self._value = min(max(moved, self.low), self.high)
+            self.on_change(self._value)
+            self._show(lambda: None)
+
+    def _typed(self, change):
+        if self._quiet:
+            return
+        try:
+            self._value = self.check(self._with_unit(change["new"]))
+        except Refusal as refusal:
+            put(self.message, escape(f"{refusal} Still used: {show(self._value, self.kind, self._system)}."))
+            return
+        self._show(self._show_slider)
+        self.on_change(self._value)
+
+    def _with_unit(self, text):
+        """A bare number is meant in the unit shown."""
+        number, unit = split_unit(text)
+        return text if unit or not number or self.unit == KINDS[self.kind].base else f"{number} {self.unit}"
+
+
+def choice(label, options, value=None, *, on_change=None):
+    """A named set of radio buttons; options are texts or (text, value) pairs."""
+    made = w.RadioButtons(options=options, description=label, style={"description_width": "initial"},
+                          **({} if value is None else {"value": value}))
+    made.layout.width = "auto"
+    if on_change:
+        made.observe(lambda change: on_change(change["new"]), "value")
+    return made
+
+
+def text_box(label, *, placeholder="", on_change=None):
+    """A named line of text; its change is told on Enter or when it loses the focus."""
+    made = w.Text(description=label, placeholder=placeholder, continuous_update=False,
+                  style={"description_width": "initial"})
+    made.layout.width = "auto"
+    if on_change:
+        made.observe(lambda change: on_change(change["new"]), "value")
+    return made

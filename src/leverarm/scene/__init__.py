@@ -1,0 +1,27 @@
+"""Pictures as shapes in metres, and the one SVG text made of them.
+
+A scene is data: shapes with a meaning (a role), the part of the world shown, a
+title and a description that a screen reader speaks.  :func:`svg` draws it; the
+printed pages walk the same shapes.  A chart is a scene whose box is in the units
+of its axes.
+
+Shapes      Line, Polygon, Circle, Marker, Arrow, Dimension, Label, Scene; turned, shifted
+Roles       front (solid, round), rear (dashed, square), load, counter, body, ground, muted, ink
+Drawing     svg(scene, view=WIDE, *, key=None, style=True, card=False) -> str
+            picture(scene, *, key=None, large=False) -> str: wide and narrow sheet in one, for a page
+            page_style() -> str: the rules a page needs once
+            place(scene, view) -> where every label stands (for print and for tests)
+Sheets      View(width, height, font), WIDE, NARROW, LARGE
+Charts      line_chart(title, desc, x, y, curves, bands=, marks=), bar_chart(title, desc, y, bars, joined=)
+            Axis(name, start, end), Curve(name, points, role), Band(points), Bar(name, end, start), Mark(name, x)
+"""
+
+from leverarm.scene.chart import Axis, Band, Bar, Curve, Mark, bar_chart, line_chart, ticks
+from leverarm.scene.layout import LARGE, NARROW, WIDE, Frame, View, place
+from leverarm.scene.render import page_style, picture, svg
+from leverarm.scene.shapes import (Arrow, Circle, Dimension, Label, Line, Marker, Polygon, Scene, shifted,
+                                   turned, words)
+
+__all__ = ["Arrow", "Axis", "Band", "Bar", "Circle", "Curve", "Dimension", "Frame", "LARGE", "Label", "Line", "Mark",
+           "Marker", "NARROW", "Polygon", "Scene", "View", "WIDE", "bar_chart", "line_chart", "page_style", "picture",
+           "place", "shifted", "svg", "ticks", "turned", "words"]

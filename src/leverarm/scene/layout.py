@@ -1,0 +1,153 @@
+"""From metres to paper: the frame of a picture, and where its words can stand.
+
+Words keep inside the picture and off each other.  Those marked fixed stand where
+they were put; the others take the nearest free place, in the order of the scene.
+"""
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from leverarm.scene.shapes import Arrow, words
+
+
+@dataclass(frozen=True)
+class View:
+    """A sheet of paper: width and height in its own units, letters of ``font`` units, and whether it is narrow."""
+
+    width: float = 800.0
+    height: float = 400.0
+    font: float = 16.0
+    narrow: bool = False
+    name: str = "wide"
+
+
+WIDE = View()
+NARROW = View(340.0, 330.0, 13.0, narrow=True, name="narrow")
+LARGE = View(960.0, 520.0, 29.0, name="large")
+
+
+class Frame:
+    """The map from a scene's box to a sheet."""
+
+    def __init__(self, scene, view):
+        x0, y0, x1, y1 = scene.box
+        left, right, top, bottom = (pad * view.font for pad in scene.pad)
+        width, height = view.width - left - right, view.height - top - bottom
+        self.sx, self.sy = width / (x1 - x0), height / (y1 - y0)
+        if scene.fit == "equal":
+            self.sx = self.sy = min(self.sx, self.sy)
+        # What the scale leaves over is shared left and right; the bottom edge stays put.
+        self.x0, self.y0 = x0, y0
+        self.left = left + (width - self.sx * (x1 - x0)) / 2
+        self.base = view.height - bottom
+        self.em = view.font
+
+    def __call__(self, point):
+        """A point in metres as a point on the sheet, y downwards."""
+        return self.left + (point[0] - self.x0) * self.sx, self.base - (point[1] - self.y0) * self.sy
+
+
+@dataclass(frozen=True)
+class Placed:
+    """A label where it stands: its text, size and box (left, top, right, bottom); moved True if it stepped aside."""
+
+    label: object
+    text: str
+    size: float
+    box: tuple
+    moved: bool
+
+
+_NARROW, _WIDE = set("iljtfI.,:;'|!()[] /\u202f"), set("mwMW%@—")
+
+
+@lru_cache(maxsize=4096)
+def text_width(text, bold=False):
+    """Width of a text in ems, a little on the large side, for the sans-serif letters pictures use.
+
+    >>> text_width("iii") < text_width("nnn") < text_width("MMM")
+    True
+    """
+    ems = sum(0.31 if c in _NARROW else 0.92 if c in _WIDE else 0.7 if c.isupper() else 0.58 for c in text)
+    return ems * (1.08 if bold else 1.02)
+
+
+LINE = 1.18
+
+
+def _preferred(label, point, size, width):
+    """The box a label would like: on its side of the point, a gap away."""
+    x, y, gap, high = *point, label.gap * size, LINE * size
+    left = {"left": x - gap - width, "right": x + gap}.get(label.side, x - width / 2)
+    top = {"up": y - gap - high, "down": y + gap}.get(label.side, y - high / 2)
+    return left, top, left + width, top + high
+
+
+def _clamped(box, view, margin=2.0):
+    """The box pushed inside the sheet."""
+    left, top, right, bottom = box
+    dx = max(margin - left, 0) or min(view.width - margin - right, 0)
+    dy = max(margin - top, 0) or min(view.height - margin - bottom, 0)
+    return left + dx, top + dy, right + dx, bottom + dy
+
+
+def overlap(one, other):
+    """True where two boxes share more than an edge."""
+    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
+
+
+def _steps():
+    """Where to look for room, nearest first: in half lines up and down, in two-em steps across."""
+    grid = [(dx * 2.0, dy * 0.6) for dx in range(-9, 10) for dy in range(-22, 23)]
+    return sorted(grid, key=lambda step: (abs(step[0]) * 0.9 + abs(step[1]) * 1.2, step))
+
+
+_STEPS = _steps()
+
+
+def _free(box, taken):
+    return not any(overlap(box, other) for other in taken)
+
+
+def _settle(box, em, view, taken, obstacles):
+    """The nearest place free of words and arrows; failing that, of words; failing that, where it is."""
+    home = _clamped(box, view)
+    if _free(home, taken) and _free(home, obstacles):
+        return home, False
+    second = None
+    for dx, dy in _STEPS:
+        spot = _clamped((box[0] + dx * em, box[1] + dy * em, box[2] + dx * em, box[3] + dy * em), view)
+        if _free(spot, taken):
+            if _free(spot, obstacles):
+                return spot, True
+            second = second or spot
+    return second or home, second is not None
+
+
+def _arrow_box(arrow, frame):
+    """The strip an arrow covers."""
+    (x0, y0), (x1, y1) = frame(arrow.tail), frame(arrow.tip)
+    half = 0.35 * frame.em
+    return min(x0, x1) - half, min(y0, y1), max(x0, x1) + half, max(y0, y1)
+
+
+def place(scene, view, frame=None):
+    """Every label of a scene where it stands on this sheet, in the order of the scene."""
+    frame = frame or Frame(scene, view)
+    labels = [label for label in map(words, scene.shapes) if label is not None and label.text]
+    obstacles = [_arrow_box(s, frame) for s in scene.shapes if isinstance(s, Arrow)]
+    taken, done = [], {}
+    for index in sorted(range(len(labels)), key=lambda i: not labels[i].fixed):
+        label = labels[index]
+        done[index] = _placed(label, frame, view, taken, obstacles)
+        taken.append(done[index].box)
+    return [done[i] for i in range(len(labels))]
+
+
+def _placed(label, frame, view, taken, obstacles):
+    text = label.short if view.narrow and label.short is not None else label.text
+    size = label.size * view.font
+    box = _preferred(label, frame(label.at), size, text_width(text, label.bold) * size)
+    if label.fixed:
+        return Placed(label, text, size, _clamped(box, view), False)
+    return Placed(label, text, size, *_settle(box, view.font, view, taken, obstacles))

@@ -1,0 +1,176 @@
+"""A scene as SVG text: crisp at any size, read aloud, following the theme of the page.
+
+The same scene on the same sheet gives the same bytes.
+"""
+
+from hashlib import sha1
+from html import escape
+from math import hypot
+
+from leverarm.scene.layout import LARGE, NARROW, WIDE, Frame, place
+from leverarm.scene.palette import ROLES, style_sheet
+from leverarm.scene.shapes import Arrow, Circle, Dimension, Label, Line, Marker, Polygon
+
+
+def _n(number):
+    """A coordinate: one decimal, no trailing zero, no minus zero."""
+    text = f"{number:.1f}"
+    return {"-0.0": "0"}.get(text, text.removesuffix(".0"))
+
+
+def _points(points):
+    return " ".join(f"{_n(x)},{_n(y)}" for x, y in points)
+
+
+def _dash(role, broken, em):
+    """The dash of a line: its role's own, unless it says otherwise."""
+    dash = ROLES[role].dash if broken is None else ((5, 4) if broken else ())
+    return f' stroke-dasharray="{" ".join(_n(d * em / 16) for d in dash)}"' if dash else ""
+
+
+def _line(s, frame):
+    return (f'<polyline class="lv-line-{s.role}" points="{_points(map(frame, s.points))}" '
+            f'stroke-width="{_n(s.width * frame.em)}"{_dash(s.role, s.dash, frame.em)}/>')
+
+
+def _polygon(s, frame):
+    kind = "area" if s.fill else "line"
+    return (f'<polygon class="lv-{kind}-{s.role}" points="{_points(map(frame, s.points))}" '
+            f'stroke-width="{_n(s.width * frame.em)}"/>')
+
+
+def _circle(s, frame):
+    (x, y), kind = frame(s.at), "area" if s.fill else "line"
+    return (f'<circle class="lv-{kind}-{s.role}" cx="{_n(x)}" cy="{_n(y)}" r="{_n(s.radius * frame.sx)}" '
+            f'stroke-width="{_n(s.width * frame.em)}"/>')
+
+
+_MARKS = {
+    "square": ((-1, -1), (1, -1), (1, 1), (-1, 1)),
+    "diamond": ((0, -1.3), (1.3, 0), (0, 1.3), (-1.3, 0)),
+    "triangle": ((0, -1.2), (1.2, 1), (-1.2, 1)),
+    "cross": ((-1.2, -.5), (-.5, -1.2), (0, -.7), (.5, -1.2), (1.2, -.5), (.7, 0),
+              (1.2, .5), (.5, 1.2), (0, .7), (-.5, 1.2), (-1.2, .5), (-.7, 0)),
+}
+
+
+def _marker(s, frame):
+    (x, y), half = frame(s.at), s.size * frame.em / 2
+    mark = s.mark or ROLES[s.role].marker
+    if mark == "round":
+        return f'<circle class="lv-solid-{s.role}" cx="{_n(x)}" cy="{_n(y)}" r="{_n(half)}"/>'
+    corners = _points((x + dx * half, y + dy * half) for dx, dy in _MARKS[mark])
+    return f'<polygon class="lv-solid-{s.role}" points="{corners}"/>'
+
+
+def _along(tail, tip):
+    """Length and direction of a line on the sheet."""
+    dx, dy = tip[0] - tail[0], tip[1] - tail[1]
+    length = hypot(dx, dy)
+    return length, (dx / length, dy / length) if length else (0.0, 0.0)
+
+
+def _arrow(s, frame):
+    """Shaft and head as one outline; the head shrinks with a short arrow, a zero arrow vanishes."""
+    tail, tip = frame(s.tail), frame(s.tip)
+    length, (ux, uy) = _along(tail, tip)
+    if length < 0.5:
+        return ""
+    half = s.width * frame.em / 2
+    head = min(0.9 * frame.em, 0.6 * length)
+    wide = max(half * 1.2, head * 0.5)
+    corners = ((0, half), (length - head, half), (length - head, wide), (length, 0),
+               (length - head, -wide), (length - head, -half), (0, -half))
+    outline = _points((tail[0] + ux * u - uy * v, tail[1] + uy * u + ux * v) for u, v in corners)
+    if s.ghost:
+        return (f'<polygon class="lv-line-{s.role}" points="{outline}" stroke-width="{_n(0.08 * frame.em)}"'
+                f'{_dash(s.role, True, frame.em)}/>')
+    return f'<polygon class="lv-solid-{s.role}" points="{outline}"/>'
+
+
+def _dimension(s, frame):
+    """The line between its two end strokes, with a small head at each end where there is room."""
+    a, b = frame(s.a), frame(s.b)
+    length, (ux, uy) = _along(a, b)
+    em, tick = frame.em, 0.4 * frame.em
+    path = f"M{_n(a[0])} {_n(a[1])}L{_n(b[0])} {_n(b[1])}"
+    for x, y in (a, b):
+        path += (f"M{_n(x - uy * tick)} {_n(y + ux * tick)}L{_n(x + uy * tick)} {_n(y - ux * tick)}")
+    if length > 2 * em:
+        for (x, y), way in ((a, 1), (b, -1)):
+            for side in (0.22, -0.22):
+                path += (f"M{_n(x)} {_n(y)}L{_n(x + way * 0.6 * em * ux - side * em * uy)} "
+                         f"{_n(y + way * 0.6 * em * uy + side * em * ux)}")
+    return f'<path class="lv-line-{s.role}" d="{path}" stroke-width="{_n(0.09 * em)}"/>'
+
+
+_DRAW = {Line: _line, Polygon: _polygon, Circle: _circle, Marker: _marker, Arrow: _arrow, Dimension: _dimension}
+
+
+def _text(placed):
+    """Words with a halo, centred in their box, so that another font's width does no harm."""
+    left, top, right, bottom = placed.box
+    bold = ' font-weight="bold"' if placed.label.bold else ""
+    return (f'<text class="lv-text-{placed.label.role} lv-halo" x="{_n((left + right) / 2)}" '
+            f'y="{_n(top + 0.78 * (bottom - top))}" text-anchor="middle" font-size="{_n(placed.size)}"{bold}>'
+            f"{escape(placed.text)}</text>")
+
+
+def _leader(placed, frame):
+    """A thin line back to the point, for words that stepped far aside."""
+    left, top, right, bottom = placed.box
+    x, y = frame(placed.label.at)
+    nearest = min(max(x, left), right), min(max(y, top), bottom)
+    if not placed.moved or _along((x, y), nearest)[0] < 1.3 * frame.em:
+        return ""
+    return (f'<path class="lv-line-{placed.label.role}" d="M{_n(x)} {_n(y)}L{_n(nearest[0])} {_n(nearest[1])}" '
+            f'stroke-width="{_n(0.06 * frame.em)}" stroke-dasharray="1 2"/>')
+
+
+def body(scene, view):
+    """Everything inside the picture: shapes in their order, then words on top."""
+    frame = Frame(scene, view)
+    drawn = [_DRAW[type(s)](s, frame) for s in scene.shapes if not isinstance(s, Label)]
+    placed = place(scene, view, frame)
+    return "".join(drawn + [_leader(p, frame) for p in placed] + [_text(p) for p in placed])
+
+
+def svg(scene, view=WIDE, *, key=None, style=True, card=False):
+    """The scene as one SVG element, named and described for a screen reader.
+
+    view    the sheet: WIDE, NARROW, LARGE or a View of your own
+    key     what makes its ids unique on the page; by default they come from its content
+    style   False leaves the style sheet out, where the page already has it
+    card    True draws the paper behind it: for a file that stands on any page
+
+    >>> from leverarm.scene import Scene, Marker, svg
+    >>> svg(Scene((Marker((0, 0)),), (-1, -1, 1, 1), "A point", "One point."), key="p", style=False)[:24]
+    '<svg class="lv lv-wide" '
+    """
+    inside = body(scene, view)
+    key = key or "lv" + sha1((scene.title + scene.desc + inside).encode()).hexdigest()[:10]
+    size = f"{_n(view.width)} {_n(view.height)}"
+    return (f'<svg class="lv lv-{view.name}" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {size}" '
+            f'font-size="{_n(view.font)}" role="img" aria-labelledby="{key}-t {key}-d">'
+            f'<title id="{key}-t">{escape(scene.title)}</title><desc id="{key}-d">{escape(scene.desc)}</desc>'
+            + (f"<style>{style_sheet()}</style>" if style else "")
+            + ('<rect class="lv-paper" width="100%" height="100%"/>' if card else "")
+            + inside + "</svg>")
+
+
+def picture(scene, *, key=None, large=False, views=(WIDE, NARROW)):
+    """The scene for a page of any width: a wide and a narrow sheet, of which the page shows one.
+
+    The page must hold :func:`leverarm.scene.page_style` once.
+    """
+    sheets = (LARGE,) if large else views
+    return '<div class="lv-pic">' + "".join(
+        svg(scene, view, key=key and f"{key}-{view.name}", style=False) for view in sheets) + "</div>"
+
+
+def page_style():
+    """The style sheet a page needs for :func:`picture`, as text."""
+    return (style_sheet() + ".lv-pic{container-type:inline-size;width:100%}"
+            ".lv-pic svg{width:100%;height:auto;display:block;max-width:64rem;max-height:85vh}"
+            ".lv-pic .lv-narrow{display:none}@container(max-width:34rem){"
+            ".lv-pic .lv-narrow{display:block}.lv-pic .lv-wide{display:none}}")
