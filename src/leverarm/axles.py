@@ -7,8 +7,10 @@ the same superposition of :mod:`leverarm.statics`.
 
 import math
 from dataclasses import dataclass
+from itertools import accumulate
 
 from leverarm import statics
+from leverarm.machine import Attachment, Tractor
 from leverarm.quantities import Refusal, read, show
 
 MOST_GRADE_DEG = 45.0
@@ -39,8 +41,8 @@ class Lift:
 class AxleLoads:
     """What the two scales read.  On a grade they read normal to it: total = weight x cosine.
 
-    lift        None while both axles press; else a Lift, and the loads are those at the limit:
-                nothing on the lifted axle, everything on the other
+    lift        None while both axles press; else a Lift, and the readings are only what force
+                balance leaves: nothing on the lifted axle, everything on the other
     """
 
     front_kg: float
@@ -86,7 +88,7 @@ class Share(Change):
 def predict(tractor, *attachments, grade_deg=0.0):
     """Axle loads of a machine with these attachments.
 
-    grade_deg   nose uphill positive, within 45 degrees; needs every height
+    grade_deg   nose uphill positive, within 45 degrees, or text such as "10 %"; needs every height
     An axle that would be pulled upwards carries nothing, and ``lift`` says so.
     Raises Refusal for a grade without heights.
 
@@ -96,14 +98,17 @@ def predict(tractor, *attachments, grade_deg=0.0):
     AxleLoads(front_kg=790.0, rear_kg=720.0, lift=None)
     """
     cosine_sine = _grade(tractor, attachments, grade_deg)
+    pieces = _pieces(tractor, attachments, cosine_sine)
     bare = _bare(tractor, cosine_sine)
-    pieces = [_piece(tractor, one, cosine_sine) for one in attachments]
-    front = bare.front_kg + sum(piece.front_kg for piece in pieces)
-    rear = bare.rear_kg + sum(piece.rear_kg for piece in pieces)
-    for axle, load in (("rear", rear), ("front", front)):
-        if load < 0:
-            return _at_limit(axle, front + rear, bare, attachments, pieces)
-    return AxleLoads(front, rear)
+    # What each axle carries as piece after piece is hung.
+    front = list(accumulate((piece.front_kg for piece in pieces), initial=bare.front_kg))
+    rear = list(accumulate((piece.rear_kg for piece in pieces), initial=bare.rear_kg))
+    total = front[-1] + rear[-1]
+    if rear[-1] < 0:
+        return AxleLoads(total, 0.0, _lift("rear", rear, attachments))
+    if front[-1] < 0:
+        return AxleLoads(0.0, total, _lift("front", front, attachments))
+    return AxleLoads(front[-1], rear[-1])
 
 
 def compare(before, after):
@@ -123,26 +128,39 @@ def shares(tractor, *attachments, grade_deg=0.0):
     >>> [f"{s.name} {s.front_kg:+.1f} {s.rear_kg:+.1f}" for s in shares(demo_tractor(), *demo_loader())]
     ['loader frame +229.1 -19.1', 'bucket +190.0 -80.0']
     """
-    cosine_sine = _grade(tractor, attachments, grade_deg)
-    return tuple(_piece(tractor, one, cosine_sine) for one in attachments)
+    return _pieces(tractor, attachments, _grade(tractor, attachments, grade_deg))
 
 
 def _grade(tractor, attachments, grade_deg):
     """Cosine and sine of the grade; a Refusal where a height it needs was not told."""
-    if len(attachments) > MOST_PIECES:
-        raise Refusal("attachments", f"{len(attachments)} pieces", f"up to {MOST_PIECES}", "hang fewer pieces")
+    _check(tractor, attachments)
     grade = read(grade_deg, "angle", "grade", -MOST_GRADE_DEG, MOST_GRADE_DEG)
     unknown = next((one.name for one in (tractor, *attachments) if one.height_m is None), None)
     if grade and unknown is not None:
-        raise Refusal("grade", f"{grade:g} deg", f"a grade with the height of the {unknown} told, or level ground",
-                      "tell the height of its centre of gravity, since a grade works on it")
+        raise Refusal("grade", grade_deg, "level ground, or a grade with every height told,",
+                      f"tell the height of the centre of gravity of the {unknown}")
     return math.cos(math.radians(grade)), math.sin(math.radians(grade))
 
 
-def _piece(tractor, one, cosine_sine):
-    """One piece's part, by the general formula; on level ground its height does not matter."""
-    told = one.weight_kg, one.ahead_m, one.height_m or 0.0, tractor.wheelbase_m, *cosine_sine
-    return Share(statics.front_gain_on_grade(*told), statics.rear_change_on_grade(*told), one.name)
+def _check(tractor, attachments):
+    """Refuse what is no machine, what cannot hang on one, and too much of it."""
+    if not isinstance(tractor, Tractor):
+        raise Refusal("machine", tractor, "a Tractor", "make one with Tractor(name, wheelbase, front, rear)")
+    if len(attachments) > MOST_PIECES:
+        raise Refusal("attachments", f"a list of {len(attachments)}", f"a list of up to {MOST_PIECES}",
+                      "hang fewer pieces")
+    wrong = next((one for one in attachments if not isinstance(one, Attachment)), attachments)
+    if wrong is not attachments:
+        raise Refusal("attachments", wrong, "one Attachment after another",
+                      "write a star before a list of them, as in predict(tractor, *pieces)")
+
+
+def _pieces(tractor, attachments, cosine_sine):
+    """Each piece's Share, by the general formula; on level ground its height does not matter."""
+    told = ((one.name, one.weight_kg, one.ahead_m, one.height_m or 0.0, tractor.wheelbase_m, *cosine_sine)
+            for one in attachments)
+    return tuple(Share(statics.front_gain_on_grade(*numbers), statics.rear_change_on_grade(*numbers), name)
+                 for name, *numbers in told)
 
 
 def _bare(tractor, cosine_sine):
@@ -152,15 +170,13 @@ def _bare(tractor, cosine_sine):
     return AxleLoads(c * tractor.front_kg - moved, c * tractor.rear_kg + moved)
 
 
-def _at_limit(axle, total, bare, attachments, pieces):
-    """The loads where an axle has lost its last load, and the piece and weight that did it.
+def _lift(axle, loads, attachments):
+    """The Lift of an axle, from what it carried before the first piece and after each.
 
-    Pieces are hung in the order given; the last one to take the axle through zero is named.
+    The last piece to take the axle through zero is named, at the part of its weight that did it.
     """
-    left, lift = getattr(bare, f"{axle}_kg"), Lift(axle, "grade", None)
-    for one, piece in zip(attachments, pieces):
-        gain = getattr(piece, f"{axle}_kg")
-        if gain < 0 <= left and left + gain < 0:
-            lift = Lift(axle, one.name, one.weight_kg * left / -gain)
-        left += gain
-    return AxleLoads(total, 0.0, lift) if axle == "rear" else AxleLoads(0.0, total, lift)
+    lift = Lift(axle, "grade", None)
+    for one, before, after in zip(attachments, loads, loads[1:]):
+        if after < 0 <= before:
+            lift = Lift(axle, one.name, one.weight_kg * before / (before - after))
+    return lift

@@ -3,19 +3,23 @@
 The body stands on a front contact at x = 0 and a rear contact at x = -L.  Each
 load W_i sits at (a_i, h_i).  Two conditions fix the two reactions: moments about
 one contact give the far reaction without the near one, and the forces normal to
-the ground give the rest.  Every step carries its principle, its equation and its
-result, so that a lesson can show it and a test can check it.
+the ground give the rest.  On a grade or under a pull a third, along the ground,
+says what the wheels must hold; it passes through both contacts and moves nothing.
+Every step carries its principle, its equation and its result, so that a lesson
+can show it and a test can check it.
 """
 
 from dataclasses import dataclass
 from functools import lru_cache
+from numbers import Integral
 
 from leverarm.quantities import Refusal
 
 MOST_LOADS = 1000
 LETTERS = {"W": "hung weight", "a": "overhang ahead of the front axle", "h": "height above the ground",
            "L": "wheelbase", "F": "front reaction", "R": "rear reaction", "c": "cosine of the grade",
-           "s": "sine of the grade, nose uphill positive", "P": "rearward pull", "h_P": "height of the pull"}
+           "s": "sine of the grade, nose uphill positive", "P": "rearward pull", "h_P": "height of the pull",
+           "T": "force of the ground on the wheels, along it, forward positive"}
 
 
 @dataclass(frozen=True)
@@ -35,22 +39,34 @@ class Derivation:
     equations   the equilibrium equations used, as sympy Eq
     steps       the Steps in order
     front, rear the reactions, grouped load by load
-    symbols     name -> sympy symbol, for substituting numbers
+    along       what the wheels must hold along the ground, forward positive
+    letters     the sympy symbols used
     """
 
     equations: tuple
     steps: tuple
     front: object
     rear: object
-    symbols: dict
+    along: object
+    letters: tuple
+
+    @property
+    def symbols(self):
+        """Name -> sympy symbol, for substituting numbers."""
+        return {str(letter): letter for letter in self.letters}
 
     def at(self, **values):
         """Front and rear with numbers for letters: at(W=110, a=1.2, L=1.65)."""
-        pairs = {self.symbols[name]: value for name, value in values.items()}
+        symbols = self.symbols
+        unknown = next((name for name in values if name not in symbols), None)
+        if unknown is not None:
+            raise Refusal("letter", unknown, f"any of {', '.join(symbols)}", "use the letters of this derivation")
+        pairs = {symbols[name]: value for name, value in values.items()}
         return self.front.subs(pairs), self.rear.subs(pairs)
 
 
-@lru_cache(maxsize=64)
+# typed: True and 1.0 equal 1, and must not find its answer before they are refused.
+@lru_cache(maxsize=64, typed=True)
 def derive(loads=1, *, about="front", grade=False, pull=False):
     """Derive the reactions under ``loads`` weights.
 
@@ -72,14 +88,16 @@ def derive(loads=1, *, about="front", grade=False, pull=False):
     model = _Model(loads, grade, pull)
     moments = _moment_step(model, about)
     forces = _force_step(model, about, moments.result)
+    along = _along_step(model)
     tidy = _tidy_step(model, *_in_order(about, moments.result, forces.result))
-    front, rear = tidy.result
-    return Derivation((moments.equation, forces.equation), (moments, forces, tidy), front, rear, model.symbols)
+    used = (moments, forces, along) if grade or pull else (moments, forces)
+    return Derivation(tuple(step.equation for step in used), (*used, tidy), *tidy.result, along.result,
+                      model.letters)
 
 
 def _check(loads, about):
     """Refuse a count or a pivot that means nothing."""
-    if isinstance(loads, bool) or not isinstance(loads, int) or not 1 <= loads <= MOST_LOADS:
+    if isinstance(loads, bool) or not isinstance(loads, Integral) or not 1 <= loads <= MOST_LOADS:
         raise Refusal("loads", loads, f"a whole number from 1 to {MOST_LOADS}", "say how many loads the body carries")
     if about not in ("front", "rear"):
         raise Refusal("about", about, "'front' or 'rear'", "name the axle to take moments about")
@@ -93,14 +111,15 @@ class _Model:
         # Positive letters keep division honest; a station may have either sign.
         marks = [""] if loads == 1 else [f"_{i}" for i in range(1, loads + 1)]
         real = lambda name: Symbol(name, real=True)
-        self.F, self.R, self.L = real("F"), real("R"), Symbol("L", positive=True)
+        self.F, self.R, self.T, self.L = real("F"), real("R"), real("T"), Symbol("L", positive=True)
         self.W = [Symbol("W" + m, positive=True) for m in marks]
         self.a = [real("a" + m) for m in marks]
         self.h = [Symbol("h" + m, nonnegative=True) if grade else Integer(0) for m in marks]
         self.c, self.s = (real("c"), real("s")) if grade else (Integer(1), Integer(0))
         self.P, self.hP = (real("P"), Symbol("h_P", nonnegative=True)) if pull else (Integer(0), Integer(0))
-        used = [self.F, self.R, self.L, self.c, self.s, self.P, self.hP, *self.W, *self.a, *self.h]
-        self.symbols = {str(symbol): symbol for symbol in used if symbol.is_Symbol}
+        used = (self.F, self.R, self.T, self.L, self.c, self.s, self.P, self.hP, *self.W, *self.a, *self.h)
+        self.letters = tuple(letter for letter in used if letter.is_Symbol and (grade or pull or letter != self.T))
+        self.flat = not (grade or pull)
 
 
 def _moments(model, pivot):
@@ -118,7 +137,8 @@ def _moment_step(model, about):
     pivot, unknown, other = ((0, model.R, "rear") if about == "front" else (-model.L, model.F, "front"))
     equation = Eq(_moments(model, pivot), 0, evaluate=False)
     return Step(f"moments about the {about} axle add up to zero",
-                f"The {about} reaction has no arm about its own axle, so only the {other} reaction is unknown.",
+                f"The {about} reaction has no arm about its own axle, so only the {other} reaction is unknown."
+                + ("" if model.flat else " What holds the wheels along the ground has no arm either."),
                 equation, _solved(equation, unknown))
 
 
@@ -128,8 +148,18 @@ def _force_step(model, about, known):
     unknown, found = (model.F, model.R) if about == "front" else (model.R, model.F)
     equation = Eq(Add(model.F, model.R, *(-W * model.c for W in model.W)), 0, evaluate=False)
     return Step("forces normal to the ground add up to zero",
-                f"The {'rear' if about == 'front' else 'front'} reaction is known; the ground carries all the weight.",
+                f"The {'rear' if about == 'front' else 'front'} reaction is known; together they carry {'the weight' if model.c == 1 else 'what presses square to the ground'}.",
                 equation, _solved(Eq(equation.lhs.xreplace({found: known}), 0, evaluate=False), unknown))
+
+
+def _along_step(model):
+    """Forces along the ground: what the wheels must hold, whichever axle does it."""
+    from sympy import Add, Eq
+    pushes = [-W * model.s for W in model.W]
+    equation = Eq(Add(model.T, *pushes, -model.P), 0, evaluate=False)
+    return Step("forces along the ground add up to zero",
+                "Both contacts lie on the ground line, so it does not matter which axle holds.",
+                equation, _solved(equation, model.T))
 
 
 def _solved(equation, unknown):

@@ -13,7 +13,8 @@ scale readings (kg, or any one unit); a grade comes in as its cosine ``c`` and
 sine ``s``, nose uphill positive.
 
 Letters: W hung weight, a its overhang, h a height, L wheelbase, F and R the
-front and rear reactions, dF and dR their changes, P a horizontal pull.
+front and rear reactions, dF and dR their changes, P a horizontal pull, T what
+the ground holds against it.
 """
 
 
@@ -71,6 +72,7 @@ def amplification(a, L):
     a, L        overhang and wheelbase, one length unit
     Sign        above 1 ahead of the front axle, 0 over the rear axle, negative behind it
     Valid       as front_gain
+    Errors      ZeroDivisionError for L = 0
     Source      front_gain divided by W
 
     >>> amplification(1.5, 1.5)
@@ -101,6 +103,7 @@ def front_gain_on_grade(W, a, h, L, c, s):
     c, s        cosine and sine of the grade, nose uphill positive
     Sign        nose uphill (s > 0) takes load off the front
     Valid       standing still, both axles pressing; whichever axle is braked
+    Errors      ZeroDivisionError for L = 0
     Source      Jazar, Vehicle Dynamics, sec. 2.2 (parked on an inclined road)
 
     >>> front_gain_on_grade(100, 1.5, 0.5, 1.5, 1.0, 0.0)
@@ -117,6 +120,7 @@ def rear_change_on_grade(W, a, h, L, c, s):
     c, s        cosine and sine of the grade, nose uphill positive
     Sign        nose uphill (s > 0) puts load on the rear
     Valid       standing still, both axles pressing; whichever axle is braked
+    Errors      ZeroDivisionError for L = 0
     Source      Jazar, Vehicle Dynamics, sec. 2.2 (parked on an inclined road)
 
     >>> rear_change_on_grade(100, 1.5, 0.5, 1.5, 1.0, 0.0)
@@ -128,17 +132,32 @@ def rear_change_on_grade(W, a, h, L, c, s):
 def pull_transfer(P, h, L):
     """Load that a horizontal force at a height moves from the front axle to the rear.
 
-    Equation    T = P h/L, from moments about either contact
+    Equation    dR = -dF = P h/L, from moments about either contact
     P           horizontal force, in the unit of the readings; h, L  its height and the wheelbase
-    Sign        P > 0 points rearward (a drawbar pull); braking acts as P < 0 at the
-                centre of gravity and moves load to the front
+    Sign        P > 0 points rearward (a drawbar pull); braking is P < 0 at the centre of gravity
     Valid       steady, both axles pressing; the ground supplies the opposite force
+    Errors      ZeroDivisionError for L = 0
     Source      the lever law, with the height as the arm
 
     >>> pull_transfer(300, 0.5, 1.5)
     100.0
     """
     return P * h / L
+
+
+def ground_force(W, s, P):
+    """Force along the ground that the wheels must supply, whichever axle does it.
+
+    Equation    T = W s + P, from the forces along the ground
+    W           whole weight, kg; s  sine of the grade; P  rearward pull, 0 for none, in the unit of W
+    Sign        T > 0 points forward: it holds a machine whose nose is uphill
+    Valid       standing still or steady; it has no arm, so it moves no load between the axles
+    Source      Jazar, Vehicle Dynamics, sec. 2.2 (brake force m g sin)
+
+    >>> ground_force(1500, 0.2, 0)
+    300.0
+    """
+    return W * s + P
 
 
 def reactions(weights, stations, L):
@@ -148,7 +167,7 @@ def reactions(weights, stations, L):
     weights     kg, one per load; stations  metres ahead of the front axle, same order
     Sign        a negative reaction says that axle would have to be held down
     Valid       level, still; a result below zero is past the end of statics
-    Errors      ValueError where the two lists differ in length
+    Errors      ValueError where the two lists differ in length; ZeroDivisionError for L = 0
     Source      superposition of front_gain and rear_change
 
     >>> reactions([1400, 110], [-0.9, 1.2], 1.5)
@@ -165,7 +184,7 @@ def reactions_on_grade(weights, stations, heights, L, c, s):
     weights, stations, heights   kg and metres, one per load
     c, s        cosine and sine of the grade, nose uphill positive
     Valid       standing still, both axles pressing
-    Errors      ValueError where the lists differ in length
+    Errors      ValueError where the lists differ in length; ZeroDivisionError for L = 0
     Source      superposition
 
     >>> reactions_on_grade([1400], [-0.9], [0.7], 1.5, 1.0, 0.0)
@@ -244,6 +263,7 @@ def weight_for_share(now, base, gain, grows, k):
     gain        what the axle gains per kg: amplification or rear_change(1, a, L)
     grows       what the base itself gains per kg: 1 the whole machine, 0 the unladen tractor
     Sign        below zero: the axle is past that share already
+    Valid       level ground, both axles pressing before and after
     Errors      ZeroDivisionError where no weight there changes the share
     Source      the definition of a share, solved for W; with k = 0 it is lifting_weight
 
@@ -255,6 +275,11 @@ def weight_for_share(now, base, gain, grows, k):
 
 def share(part, whole):
     """Part of a whole in percent; the words beside it must say percent of what.
+
+    Equation    p = 100 part/whole
+    Valid       both in one unit
+    Errors      ZeroDivisionError for whole = 0
+    Source      definition of percent
 
     >>> share(600, 1500)
     40.0
