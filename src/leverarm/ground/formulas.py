@@ -1,0 +1,198 @@
+"""Tyre and soil, formula by formula: contact pressure, print, stress with depth.
+
+The tyre's print is taken as a circle of equal area, pressed evenly::
+
+        load
+     |   |   |          pressure on a circle of this radius
+     v   v   v
+    ===========  ground
+         |
+         |  depth, m, downwards       stress: vertical, kPa
+
+Each formula is one line of plain arithmetic and runs on floats, arrays and sympy
+symbols alike.  Loads are scale readings in kg, pressures and stresses in kPa,
+lengths in metres.  ``factor`` is the concentration factor of Froehlich: 3 is the
+elastic theory of Boussinesq, larger ones gather the stress under the load.
+"""
+
+from math import pi
+
+from leverarm.quantities import G
+
+
+def contact_pressure(inflation, carcass):
+    """Mean pressure of a tyre on hard ground.
+
+    Equation    contact = inflation + carcass
+    inflation   gauge pressure, kPa; carcass  what the stiff tyre body adds, kPa
+    Valid       hard level ground, tyre within its table
+    Source      Misiewicz et al. 2016, Biosystems Engineering 147
+
+    >>> contact_pressure(160, 30)
+    190
+    """
+    return inflation + carcass
+
+
+def carcass_share(mean, inflation):
+    """What the stiff tyre body adds to the inflation pressure.
+
+    Equation    carcass = mean contact pressure - inflation
+    mean, inflation   kPa
+    Sign        a negative result says the print was too large, or gauge or scale are off
+    Valid       as contact_pressure
+    Source      contact_pressure solved for the carcass
+
+    >>> carcass_share(190, 160)
+    30
+    """
+    return mean - inflation
+
+
+def print_area(length, width, shape):
+    """Area of a tyre's print from its paper outline.
+
+    Equation    area = shape x length x width
+    length, width   of the outline, one length unit
+    shape       1 for a rectangle, pi/4 = 0.785 for an ellipse; most prints lie between
+    Valid       outline round the lugs: the gaps between them count as print
+    Source      geometry of the outline
+
+    >>> print_area(16, 12, 0.75)
+    144.0
+    """
+    return shape * length * width
+
+
+def mean_pressure(axle_kg, tyres, area, g=G):
+    """Mean pressure under the tyres of one axle, kPa.
+
+    Equation    pressure = axle x g / (tyres x area) / 1000
+    axle_kg     scale reading of that axle; tyres  how many stand on it
+    area        print of one tyre, m2; g  m/s2
+    Valid       tyres of one size and pressure, sharing the axle load evenly
+    Errors      ZeroDivisionError for an empty print
+    Source      definition of pressure
+
+    >>> mean_pressure(600, 2, 0.015, g=9.8)
+    196.0
+    """
+    return axle_kg * g / (tyres * area) / 1000
+
+
+def area_for(load, pressure, g=G):
+    """Print that one tyre needs to carry a load at a mean pressure, m2.
+
+    Equation    area = load x g / pressure / 1000
+    load        kg on that tyre; pressure  mean contact pressure, kPa; g  m/s2
+    Valid       as mean_pressure
+    Errors      ZeroDivisionError for no pressure
+    Source      mean_pressure solved for the area
+
+    >>> area_for(300, 196, g=9.8)
+    0.015
+    """
+    return load * g / pressure / 1000
+
+
+def true_carcass(read, low):
+    """Carcass share behind one read from a paper print.
+
+    Equation    true = read / (1 - low)
+    read        carcass share from the print, kPa; low  how far prints read low, 0.3 to 0.4
+    Valid       ink or paper prints on hard ground
+    Source      Misiewicz et al. 2016: prints give the carcass share 30 to 40 % low
+
+    >>> round(true_carcass(28, 0.30))
+    40
+    """
+    return read / (1 - low)
+
+
+def grown_area(area, load, new_load, growth):
+    """Print under another load at unchanged inflation pressure.
+
+    Equation    new area = area (1 + growth (new load / load - 1))
+    area        print under load; load, new_load  of that tyre, one unit
+    growth      1: the print grows as the load, the pressure holds; 0: a print that cannot grow
+    Valid       near the load of the print; area is linear in load at one pressure
+    Errors      ZeroDivisionError for no load
+    Source      linear in load: Jiang et al. 2023, Sustainability 15(13)
+
+    >>> grown_area(150, 300, 600, 0.8)
+    270.0
+    """
+    return area * (1 + growth * (new_load / load - 1))
+
+
+def inflation_for(inflation, load, new_load, exponent=0.8):
+    """Inflation pressure for another load, by the general law; the tyre's own table decides.
+
+    Equation    new inflation = inflation (new load / load)^(1/exponent), as load ~ inflation^0.8
+    inflation   right for load, kPa; load, new_load  of that tyre, one unit
+    Valid       one tyre, one speed, inside its printed table
+    Errors      ZeroDivisionError for no load
+    Source      general law of tyre handbooks, also printed as (load ratio)^1.25
+
+    >>> round(inflation_for(100, 100, 70))
+    64
+    """
+    return inflation * (new_load / load) ** (1 / exponent)
+
+
+def radius_of(area):
+    """Radius of the circle that stands for a print of this area.
+
+    Equation    radius = sqrt(area / pi)
+    Source      geometry
+
+    >>> round(radius_of(0.0314), 3)
+    0.1
+    """
+    return (area / pi) ** 0.5
+
+
+def stress_under_centre(pressure, radius, depth, factor):
+    """Vertical stress straight under the centre of an evenly pressed circle.
+
+    Equation    stress = pressure [1 - (depth^2 / (depth^2 + radius^2))^(factor/2)]
+    pressure    kPa on the circle; radius, depth  one length unit
+    factor      3 (Boussinesq) to 6
+    Valid       one even soil without layers; depth from 0, where the stress is the pressure
+    Source      Boussinesq; Froehlich's factor as in Soehne 1953
+
+    >>> round(stress_under_centre(100, 1, 1, 3), 1), stress_under_centre(100, 1, 1, 4)
+    (64.6, 75.0)
+    """
+    return pressure * (1 - (depth**2 / (depth**2 + radius**2)) ** (factor / 2))
+
+
+def stress_from_point(force, depth, offset, factor):
+    """Vertical stress from a force at one point of the surface.
+
+    Equation    stress = factor force depth^factor / (2 pi (depth^2 + offset^2)^((factor + 2)/2))
+    force       kN, for kPa; depth, offset  m, down and sideways from the force
+    factor      3 (Boussinesq) to 6
+    Valid       one even soil; away from the point itself
+    Errors      ZeroDivisionError at the point
+    Source      Boussinesq; Froehlich 1934
+
+    >>> round(stress_from_point(1000, 4, 0, 3), 2)
+    29.84
+    """
+    return factor * force * depth**factor / (2 * pi * (depth**2 + offset**2) ** ((factor + 2) / 2))
+
+
+def depth_of_stress(pressure, radius, stress, factor):
+    """Depth under the centre to which a stress reaches.
+
+    Equation    depth = radius / sqrt((1 - stress/pressure)^(-2/factor) - 1)
+    pressure, stress   kPa, stress between nothing and the pressure; radius  m
+    Valid       as stress_under_centre
+    Errors      ZeroDivisionError for no stress: it reaches without end
+    Source      stress_under_centre solved for the depth
+
+    >>> round(depth_of_stress(100, 1, 75, 4), 6)
+    1.0
+    """
+    return radius / ((1 - stress / pressure) ** (-2 / factor) - 1) ** 0.5
