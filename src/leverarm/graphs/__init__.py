@@ -1,0 +1,18 @@
+"""Graphs for the page and for print, drawn by matplotlib on Figure() objects, never pyplot.
+
+figure(width, height)          a Figure and its Axes in the house style (inches)
+picture(figure, words)         a Picture: shows itself in a notebook with its words for a screen reader;
+                               .svg text, .png(dpi) bytes
+pdf(path, figures)             pages of one PDF file, the same bytes every time
+waterfall(start, steps, ...)   a reading built up or stripped down piece by piece
+intervals(rows, ...)           values with their +/- on one scale
+histogram(values, ...)         draws, with the law's interval over them
+lines(x, curves, ...)          curves over one axis
+bars(rows, ...)                named lengths, such as an uncertainty budget
+dots(groups, ...)              each reading a dot, its group's mean a bar
+"""
+
+from leverarm.graphs.charts import bars, dots, histogram, intervals, lines, waterfall
+from leverarm.graphs.style import Picture, colour, figure, pdf, picture
+
+__all__ = ["Picture", "bars", "colour", "dots", "figure", "histogram", "intervals", "lines", "pdf", "picture", "waterfall"]
