@@ -1,0 +1,39 @@
+"""Arms up, downhill, sideways: where a machine on two axles stops being one.
+
+``loader`` turns a lift angle into overhangs and heights, ``lift`` into axle loads
+along the whole lift and loads that lighten the rear axle, ``braking`` asks each
+braked axle for friction on a grade, ``sideways`` finds the line a machine tips
+about and the tilt that crosses it.  ``formulas`` holds the bare arithmetic.
+
+Every number here is of a rigid machine on smooth, firm ground.  Bumps, holes,
+soft tyres and a swinging load come on top, and all of them work the wrong way.
+The operator's manual, local rules and qualified people decide.
+"""
+
+from leverarm.stability.braking import BRAKES, FRICTION, Braking, Grip, Holding, brake, holding
+from leverarm.stability.lift import (KEEP_SHARE, RATED_SHARE, LoadLimits, Posture, arc, limits, load_for_share, peak,
+                                     posture)
+from leverarm.stability.loader import Loader, Part, demo_arms
+from leverarm.stability.sideways import SIDE_FORCE, SideTilt, Stance, demo_stance, side_tilt, tilt_about, turning_speed
+
+CAUTIONS = (
+    "Carry the bucket low, whatever the load. Raise it only to dump, on level ground, standing still.",
+    "Fit the counterweight the loader manual asks for before loader work.",
+    "Roll bar up: belt on. Bar folded or none: no belt, and put the bar up again as soon as you can.",
+    "Never stand, reach or work under a raised loader. Lower the bucket before you get down.",
+    "Choose four-wheel drive and a low gear before the downhill, not on it.",
+    "No one rides on the machine or in the bucket.",
+    "Slope limits printed by different sources run from 8° to 18°. The operator's manual decides for this machine.",
+)
+LEFT_OUT = (
+    "bumps, holes, ruts and a wheel that drops",
+    "soft tyres and soft ground, which let the machine lean further",
+    "a load that shifts or swings, and liquid that runs to one side",
+    "stopping the arms suddenly while they lower",
+    "what the hydraulics can lift",
+)
+
+__all__ = ["BRAKES", "CAUTIONS", "FRICTION", "KEEP_SHARE", "LEFT_OUT", "RATED_SHARE", "SIDE_FORCE", "Braking", "Grip",
+           "Holding", "LoadLimits", "Loader", "Part", "Posture", "SideTilt", "Stance", "arc", "brake", "demo_arms",
+           "demo_stance", "holding", "limits", "load_for_share", "peak", "posture", "side_tilt", "tilt_about",
+           "turning_speed"]

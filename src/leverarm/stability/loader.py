@@ -1,0 +1,165 @@
+"""A loader as its manual draws it: a pivot, arms, a bucket, and how far the arms lift.
+
+    bucket pin o-------- arm -------- o pivot       angle of the line above level
+         |___                         |
+    bucket, load                 fixed frame        heights from the ground, x ahead of the front axle
+
+What turns with the arms is told in the arms' own axes, ``along`` the line from the
+pivot to the bucket pin and ``across`` it.  Bucket and load are told from the
+bucket pin, with the bucket floor flat: ``along`` ahead of the pin, ``across`` above it.
+"""
+
+import math
+from dataclasses import dataclass
+
+from leverarm.machine import MOST_AHEAD_M, MOST_HEIGHT_M, MOST_WEIGHT_KG, Attachment
+from leverarm.quantities import Refusal, read
+from leverarm.stability.formulas import turned_ahead, turned_up
+
+MOST_PLACE_M = 5.0
+
+
+@dataclass(frozen=True, init=False)
+class Part:
+    """A weight fixed to a moving body, told in that body's own axes.
+
+    >>> Part("arms", "105 kg", along="0.75 m", across="20 cm").across_m
+    0.2
+    """
+
+    name: str
+    weight_kg: float
+    along_m: float
+    across_m: float
+
+    def __init__(self, name, weight, along, across=0.0):
+        place = lambda value, word: read(value, "length", f"{word} of the {name}", -MOST_PLACE_M, MOST_PLACE_M)
+        # The Attachment that this part becomes checks its name.
+        _store(self, name=Attachment(name, 1, 0).name,
+               weight_kg=read(weight, "weight", f"weight of the {name}", 0, MOST_WEIGHT_KG, open_low=True),
+               along_m=place(along, "place along"), across_m=place(across, "place across"))
+
+
+@dataclass(frozen=True, init=False)
+class Loader:
+    """A loader's geometry and weights; :meth:`at` puts it at a lift angle.
+
+    pivot_ahead     arm pivot, from the front axle, forward positive (usually negative)
+    pivot_height    arm pivot above the ground
+    arm             straight line from the arm pivot to the bucket pin
+    low, high       height of the bucket pin at both ends of the lift
+    frame           what stays put, an Attachment, or None
+    arms, bucket    Parts that move; load_along, load_across place what is in the bucket
+    """
+
+    pivot_ahead_m: float
+    pivot_height_m: float
+    arm_m: float
+    lowest_deg: float
+    highest_deg: float
+    frame: Attachment | None
+    arms: Part
+    bucket: Part
+    load_along_m: float
+    load_across_m: float
+
+    def __init__(self, pivot_ahead, pivot_height, arm, low, high, *, arms, bucket, frame=None,
+                 load_along=0.0, load_across=0.0):
+        length = lambda value, field, low, high, **more: read(value, "length", field, low, high, **more)
+        _store(self, pivot_ahead_m=length(pivot_ahead, "arm pivot ahead", -MOST_AHEAD_M, MOST_AHEAD_M),
+               pivot_height_m=length(pivot_height, "height of the arm pivot", 0, MOST_HEIGHT_M, open_low=True),
+               arm_m=length(arm, "arm, pivot to bucket pin", 0, MOST_PLACE_M, open_low=True),
+               frame=frame, arms=arms, bucket=bucket,
+               load_along_m=length(load_along, "load ahead of the bucket pin", -MOST_PLACE_M, MOST_PLACE_M),
+               load_across_m=length(load_across, "load above the bucket pin", -MOST_PLACE_M, MOST_PLACE_M))
+        _store(self, lowest_deg=self.angle_at(low), highest_deg=self.angle_at(high))
+        if not self.lowest_deg < self.highest_deg:
+            raise Refusal("highest bucket pin", high, f"a height above the lowest one, {low}", "check both heights")
+
+    def angle_at(self, pin_height):
+        """Lift angle, degrees above level, at which the bucket pin stands at a height."""
+        low, high = max(0.0, self.pivot_height_m - self.arm_m), self.pivot_height_m + self.arm_m
+        height = read(pin_height, "length", "height of the bucket pin", low, high)
+        return math.degrees(math.asin((height - self.pivot_height_m) / self.arm_m))
+
+    def pin_at(self, angle_deg):
+        """Bucket pin at a lift angle: metres ahead of the front axle, metres above the ground."""
+        return self._on_arm(self.arm_m, 0.0, *_turn(self._angle(angle_deg)))
+
+    def at(self, angle_deg, load=0.0, *, levelled=True):
+        """The pieces as Attachments at a lift angle, ready for predict.
+
+        angle_deg   of the arms above level, between lowest_deg and highest_deg
+        load        what is in the bucket; 0 leaves it out
+        levelled    True keeps the bucket floor flat; False lets it turn with the arms,
+                    flat at the bottom of the lift
+        """
+        angle = self._angle(angle_deg)
+        load_kg = read(load, "weight", "load in the bucket", 0, MOST_WEIGHT_KG)
+        arms = self._attached(self.arms, *self._on_arm(self.arms.along_m, self.arms.across_m, *_turn(angle)))
+        hung = [self._in_bucket(part, angle, levelled) for part in self._carried(load_kg)]
+        return tuple(piece for piece in (self.frame, arms, *hung) if piece is not None)
+
+    def _angle(self, angle_deg):
+        """A lift angle within the travel of the arms; a hair past an end counts as the end."""
+        room = 1e-9
+        angle = read(angle_deg, "angle", "lift angle", self.lowest_deg - room, self.highest_deg + room)
+        return min(max(angle, self.lowest_deg), self.highest_deg)
+
+    def _on_arm(self, x, y, c, s):
+        """Where a point of the turning arms is: ahead of the front axle, above the ground."""
+        return self.pivot_ahead_m + turned_ahead(x, y, c, s), self.pivot_height_m + turned_up(x, y, c, s)
+
+    def _in_bucket(self, part, angle, levelled):
+        """Where a part of the bucket is: from the bucket pin, turned by what the bucket has turned."""
+        ahead, up = self.pin_at(angle)
+        c, s = _turn(0.0 if levelled else angle - self.lowest_deg)
+        return self._attached(part, ahead + turned_ahead(part.along_m, part.across_m, c, s),
+                              up + turned_up(part.along_m, part.across_m, c, s))
+
+    @staticmethod
+    def _attached(part, ahead, height):
+        return Attachment(part.name, part.weight_kg, ahead, height)
+
+    def turning(self, load_kg, levelled):
+        """What the arms swing: weights, and their places along and across the arms.
+
+        A levelled bucket is carried by its pin without turning, so its weight swings
+        with the pin; one that turns with the arms is part of them.
+        """
+        swung = [(self.arms.weight_kg, self.arms.along_m, self.arms.across_m)]
+        c, s = _turn(-self.lowest_deg)
+        for part in self._carried(load_kg):
+            x, y = part.along_m, part.across_m
+            beyond = (0.0, 0.0) if levelled else (turned_ahead(x, y, c, s), turned_up(x, y, c, s))
+            swung.append((part.weight_kg, self.arm_m + beyond[0], beyond[1]))
+        return tuple(zip(*swung))
+
+    def _carried(self, load_kg):
+        """The bucket, and what is in it."""
+        load = [Part("load", load_kg, self.load_along_m, self.load_across_m)] if load_kg else []
+        return [self.bucket, *load]
+
+
+def _store(self, **values):
+    """Set fields of a frozen object while it is made."""
+    for name, value in values.items():
+        object.__setattr__(self, name, value)
+
+
+def _turn(angle_deg):
+    """Cosine and sine of an angle in degrees."""
+    return math.cos(math.radians(angle_deg)), math.sin(math.radians(angle_deg))
+
+
+def demo_arms():
+    """The invented plot tractor's loader with its moving parts; lowered, it weighs as demo_loader() does.
+
+    >>> [f"{p.name} {p.ahead_m:.2f} {p.height_m:.2f}" for p in demo_arms().at(demo_arms().lowest_deg)]
+    ['loader frame 0.06 0.53', 'arms 0.24 1.07', 'bucket 1.20 0.35']
+    """
+    return Loader(pivot_ahead="-0.48 m", pivot_height="1.36 m", arm="1.85 m", low="0.25 m", high="2.40 m",
+                  frame=Attachment("loader frame", "105 kg", ahead="0.06 m", height="0.53 m"),
+                  arms=Part("arms", "105 kg", along="0.75 m", across="0.20 m"),
+                  bucket=Part("bucket", "110 kg", along="0.20 m", across="0.10 m"),
+                  load_along="0.25 m", load_across="0.20 m")

@@ -1,0 +1,53 @@
+"""Vectors in space, as plain triples (ahead, left, up): what sideways tipping needs, and no more."""
+
+import math
+
+UP = (0.0, 0.0, 1.0)
+LEFT = (0.0, 1.0, 0.0)
+
+
+def minus(p, q):
+    """The arrow from q to p."""
+    return tuple(a - b for a, b in zip(p, q))
+
+
+def plus(p, q):
+    """Both arrows, one after the other."""
+    return tuple(a + b for a, b in zip(p, q))
+
+
+def times(k, p):
+    """An arrow k times as long."""
+    return tuple(k * a for a in p)
+
+
+def dot(p, q):
+    """Scalar product."""
+    return sum(a * b for a, b in zip(p, q))
+
+
+def cross(p, q):
+    """Vector product, right-handed.
+
+    >>> cross((1, 0, 0), (0, 1, 0))
+    (0, 0, 1)
+    """
+    return p[1] * q[2] - p[2] * q[1], p[2] * q[0] - p[0] * q[2], p[0] * q[1] - p[1] * q[0]
+
+
+def turned(point, start, end, degrees):
+    """A point turned about the line from start to end, right-handed.
+
+    Equation    v' = v cos + (u x v) sin + u (u.v)(1 - cos), v from start, u the line's unit arrow
+    Source      Rodrigues' rotation formula
+
+    >>> [round(x, 9) for x in turned((1, 0, 0), (0, 0, 0), (0, 0, 2), 90)]
+    [0.0, 1.0, 0.0]
+    """
+    u, v = _unit(minus(end, start)), minus(point, start)
+    c, s = math.cos(math.radians(degrees)), math.sin(math.radians(degrees))
+    return plus(start, plus(plus(times(c, v), times(s, cross(u, v))), times(dot(u, v) * (1 - c), u)))
+
+
+def _unit(p):
+    return times(1 / math.sqrt(dot(p, p)), p)
