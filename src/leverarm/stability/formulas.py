@@ -8,7 +8,7 @@ Letters: x, y place of a point on a turning arm, L wheelbase, mu friction, d a
 slowing as a fraction of free fall, R radius of a turn, g gravity.
 """
 
-from leverarm.statics import front_gain, moment, rear_change
+from leverarm.statics import front_gain, ground_force, moment, rear_change
 
 
 def turned_ahead(x, y, c, s):
@@ -116,19 +116,19 @@ def between_axles(front, rear, x, L):
 
 
 def slope_push(W, s, d):
-    """Force that brakes must supply: the weight's pull down the grade and the slowing together.
+    """Force that the ground must supply through the brakes: the pull of the grade and the slowing together.
 
-    Equation    P = W (s - d); a slowing machine acts as on a grade steeper by d
+    Equation    T = W s - W d; a slowing machine acts as on a grade steeper by d
     W           weight, kg; s  sine of the grade, nose uphill positive
     d           slowing over gravity, positive when a machine rolling nose first loses speed
-    Sign        positive rearward, as a pull at the hitch; nose downhill it is negative
+    Sign        T > 0 points forward; nose downhill it is negative, and holds the machine back
     Valid       steady slowing, rolling resistance left out
-    Source      d'Alembert: the inertia force W d/g acts at the centre of gravity
+    Source      d'Alembert: the inertia force W d acts forward at the centre of gravity
 
     >>> slope_push(1000, -0.25, 0.25)
     -500.0
     """
-    return W * (s - d)
+    return ground_force(W, s, -W * d)
 
 
 def friction_demand(push, load):

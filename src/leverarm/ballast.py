@@ -1,0 +1,263 @@
+"""Ballast: what goes down, what goes up, what the machine gains; and how much is asked for.
+
+A counterweight behind the rear axle is the bucket's lever the other way round: it
+takes load off the front, adds more than its own weight to the rear, and the
+machine gains all of it.  Weight on the rear axle line, in or on the wheels, leaves
+the front as it is.  All of it is :mod:`leverarm.statics` with a negative overhang.
+
+How much is needed, where it may hang and what axles and tyres may carry stands in
+the manuals of the tractor, the loader and the tyres.  They decide.
+"""
+
+from dataclasses import dataclass
+
+from leverarm import statics
+from leverarm.axles import predict
+from leverarm.machine import MOST_WEIGHT_KG, Attachment
+from leverarm.quantities import Refusal, read, show
+
+STEERING_SHARE = 20.0     # percent of the unladen tractor on the front axle: the common rule
+REAR_SHARE = 20.0         # percent of everything on the rear axle: common in loader manuals
+REAR_UNLADEN_SHARE = 45.0 # percent of the unladen tractor on the rear axle: common in implement manuals
+MOST_BEHIND_M = 10.0
+
+# What a share may be of: the words, and by how much the base grows with each kilogram of ballast.
+BASES = {"unladen": ("the unladen tractor", 0), "whole": ("everything that stands on the wheels, ballast included", 1)}
+
+CAUTIONS = (
+    "Ballast only as the manuals of the tractor and the loader say: what, where, how much.",
+    "Take it off again when the loader comes off: on turf it is load for nothing.",
+    "A counterweight on the linkage moves with it. Lower it, block it, and keep hands and feet from under it.",
+    "Wheel weights and filled tyres are for people with the training and the lifting gear. "
+    "Some fillings are poisonous or corrosive, and a tyre can burst.",
+    "Check both axle ratings, the tyre table and the total against the manual before driving.",
+)
+
+
+def counterweight(tractor, weight, behind, height=None, name="counterweight"):
+    """A weight on the rear linkage, told by its distance behind the rear axle.
+
+    >>> from leverarm.machine import demo_tractor
+    >>> counterweight(demo_tractor(), "200 kg", behind="0.90 m").ahead_m
+    -2.55
+    """
+    behind_m = read(behind, "length", f"{name} behind the rear axle", 0, MOST_BEHIND_M)
+    return Attachment(name, weight, -tractor.wheelbase_m - behind_m, height)
+
+
+def wheel_ballast(tractor, weight, height=None, name="wheel ballast"):
+    """Wheel weights or liquid in the rear tyres: on the axle line, both sides together.
+
+    >>> from leverarm.machine import demo_tractor
+    >>> predict(demo_tractor(), wheel_ballast(demo_tractor(), "150 kg")).front_kg
+    600.0
+    """
+    return counterweight(tractor, weight, 0.0, height, name)
+
+
+def cancelling_weight(dF, behind, L):
+    """Weight behind the rear axle that takes dF off the front axle.
+
+    Equation    B = dF / -(1 + a/L) with a = -(L + behind), which is dF L/behind
+    dF          load to take off the front, kg; behind, L  distances, metres
+    Valid       level ground, both axles pressing
+    Errors      ZeroDivisionError for behind = 0: weight on the axle line leaves the front as it is
+    Source      front_gain solved for the weight
+
+    >>> cancelling_weight(150.0, 0.75, 1.5)
+    300.0
+    """
+    return -dF / statics.amplification(-(L + behind), L)
+
+
+@dataclass(frozen=True)
+class Cancelling:
+    """The counterweight that leaves the front axle as if an attachment had not been hung, and its price.
+
+    counterweight   the Attachment
+    front_kg        what the front axle gains from both together: nothing
+    rear_kg         what the rear axle gains: the weight of both
+    total_kg        what the machine, its tyres and the ground gain: the same
+    """
+
+    counterweight: Attachment
+    front_kg: float
+    rear_kg: float
+    total_kg: float
+
+
+def cancel(tractor, attachment, behind):
+    """The counterweight that cancels an attachment's front gain, and what that costs.
+
+    >>> from leverarm.machine import demo_loader, demo_tractor
+    >>> done = cancel(demo_tractor(), demo_loader()[1], behind="0.90 m")
+    >>> f"{done.counterweight.weight_kg:.1f} {done.front_kg:.1f} {done.rear_kg:.1f} {done.total_kg:.1f}"
+    '348.3 0.0 458.3 458.3'
+    """
+    L = tractor.wheelbase_m
+    behind_m = read(behind, "length", "counterweight behind the rear axle", 0, MOST_BEHIND_M, open_low=True)
+    gain = statics.front_gain(attachment.weight_kg, attachment.ahead_m, L)
+    if gain <= 0:
+        raise Refusal(f"front gain of the {attachment.name}", show(gain, "weight"), "a gain above zero",
+                      "there is nothing to cancel, since it adds nothing to the front axle")
+    weight = counterweight(tractor, cancelling_weight(gain, behind_m, L), behind_m)
+    hung = (attachment, weight)
+    front, rear = statics.reactions([one.weight_kg for one in hung], [one.ahead_m for one in hung], L)
+    return Cancelling(weight, front, rear, front + rear)
+
+
+@dataclass(frozen=True)
+class Need:
+    """How much ballast a rule asks for at a place.
+
+    axle        the axle the rule protects
+    weight_kg   of ballast; 0 where the axle has enough
+    now_kg      what that axle carries before
+    share       percent asked for; base  what it is a percentage of, in words
+    base_kg     that base before the ballast
+    ahead_m     where the ballast is to hang
+    """
+
+    axle: str
+    weight_kg: float
+    now_kg: float
+    share: float
+    base: str
+    base_kg: float
+    ahead_m: float
+
+    @property
+    def now_share(self):
+        """What the axle carries now, in percent of the base."""
+        return statics.share(self.now_kg, self.base_kg)
+
+    def sentence(self, system="kg"):
+        """The need in words, with its base, ready to show."""
+        rule = f"{self.share:g} % of {self.base} on the {self.axle} axle"
+        has = f"It has {show(self.now_kg, 'weight', system)}, {self.now_share:.0f} %."
+        if not self.weight_kg:
+            return f"{has} The rule, {rule}, is met without ballast. The machine's own manual decides."
+        return (f"{has} The rule, {rule}, takes {show(self.weight_kg, 'weight', system)} there. "
+                "The machine's own manual decides.")
+
+
+def steering_need(tractor, *attachments, ahead, share=STEERING_SHARE):
+    """Front ballast so that the front axle keeps its share of the unladen tractor, to steer by.
+
+    ahead       where the front weights hang, from the front axle
+
+    >>> from leverarm.machine import Attachment, demo_tractor
+    >>> mower = Attachment("mower", "420 kg", ahead="-2.75 m")
+    >>> need = steering_need(demo_tractor(), mower, ahead="0.60 m")
+    >>> f"{need.now_kg:.0f} {need.weight_kg:.0f} {need.base}"
+    '320 0 the unladen tractor'
+    """
+    return _need("front", tractor, attachments, ahead, share, "unladen")
+
+
+def rear_need(tractor, *attachments, behind, share=REAR_SHARE, base="whole"):
+    """Rear ballast so that the rear axle keeps its share, with the loader loaded as told.
+
+    behind      where the counterweight hangs, behind the rear axle; 0 is wheel weights or liquid
+    base        "whole": everything, ballast included; "unladen": the bare tractor
+
+    >>> from leverarm.machine import Attachment, demo_loader, demo_tractor
+    >>> load = Attachment("load", "400 kg", ahead="1.25 m")
+    >>> f"{rear_need(demo_tractor(), *demo_loader(), load, behind='0.90 m').weight_kg:.0f}"
+    '19'
+    """
+    behind_m = read(behind, "length", "counterweight behind the rear axle", 0, MOST_BEHIND_M)
+    return _need("rear", tractor, attachments, -tractor.wheelbase_m - behind_m, share, base)
+
+
+def _need(axle, tractor, attachments, ahead, share, base):
+    """The one equation behind every rule: now + W gain = share (base + W grows)."""
+    words, grows = _base(base)
+    station = read(ahead, "length", "place of the ballast", -MOST_BEHIND_M * 2, MOST_BEHIND_M)
+    percent = read(share, "share", "share to keep", 0, 100)
+    now = getattr(_loads(tractor, attachments), f"{axle}_kg")
+    base_kg = tractor.total_kg + grows * sum(one.weight_kg for one in attachments)
+    gain = statics.front_gain(1, station, tractor.wheelbase_m) if axle == "front" else statics.rear_change(
+        1, station, tractor.wheelbase_m)
+    weight = _weight(axle, now, base_kg, gain, grows, percent / 100, station)
+    return Need(axle, max(weight, 0.0), now, percent, words, base_kg, station)
+
+
+def _loads(tractor, attachments):
+    """Axle loads as told; an axle past zero has tipped, and ballast is asked of what stands."""
+    loads = predict(tractor, *attachments)
+    if loads.lift:
+        raise Refusal("load", "one that tips the machine", "one that leaves both axles on the ground",
+                      f"take load off first: {loads.lift.sentence()}".rstrip("."))
+    return loads
+
+
+def _base(base):
+    """The words for a base, and how it grows."""
+    if base not in BASES:
+        raise Refusal("base of the share", base, "'whole' or 'unladen'", "say what the percentage is of")
+    return BASES[base]
+
+
+def _weight(axle, now, base_kg, gain, grows, k, station):
+    """The weight the rule asks for; a Refusal where no weight there can meet it."""
+    short = k * base_kg - now
+    if short > 0 and gain - k * grows <= 0:
+        raise Refusal("place of the ballast", f"{station:.2f} m", f"a place that loads the {axle} axle by more "
+                      "than the share asked for", f"hang it beyond the {axle} axle")
+    return statics.weight_for_share(now, base_kg, gain, grows, k) if short > 0 else 0.0
+
+
+@dataclass(frozen=True)
+class Bar:
+    """One load beside the limit read from a manual.
+
+    limit_kg    None where the user has not read it yet
+    """
+
+    name: str
+    load_kg: float
+    limit_kg: float | None
+
+    @property
+    def share(self):
+        """Load in percent of the limit, or None."""
+        return None if self.limit_kg is None else statics.share(self.load_kg, self.limit_kg)
+
+    @property
+    def over(self):
+        """True above the limit; None where it is not known."""
+        return None if self.limit_kg is None else self.load_kg > self.limit_kg
+
+    def sentence(self, system="kg"):
+        """The bar in words."""
+        load = show(self.load_kg, "weight", system)
+        if self.limit_kg is None:
+            return f"{self.name}: {load}. Read its limit in the manual."
+        room = show(abs(self.limit_kg - self.load_kg), "weight", system)
+        if self.over:
+            return f"{self.name}: {load}, over the limit you read by {room}. Take load off; ask the service department."
+        return f"{self.name}: {load}, under the limit you read by {room}."
+
+
+def bars(loads, *, front_axle=None, rear_axle=None, front_tyre=None, rear_tyre=None, machine=None):
+    """Axle, tyre and machine loads as Bars under the limits the user read in the manuals.
+
+    loads       AxleLoads, standing level
+    front_tyre, rear_tyre   limit of one tyre at the pressure it has, from the tyre's table; two to an axle
+    Tyre bars are shown where their limit is given.  A machine that leans or turns loads one side more.
+
+    >>> from leverarm.axles import AxleLoads
+    >>> print(*(bar.sentence() for bar in bars(AxleLoads(980, 640), front_axle="900 kg")), sep="\\n")
+    Front axle: 980.0 kg, over the limit you read by 80.0 kg. Take load off; ask the service department.
+    Rear axle: 640.0 kg. Read its limit in the manual.
+    Whole machine: 1620.0 kg. Read its limit in the manual.
+    """
+    limit = lambda value, what: None if value is None else read(value, "weight", what, 0, MOST_WEIGHT_KG, open_low=True)
+    rows = [Bar("Front axle", loads.front_kg, limit(front_axle, "front axle rating")),
+            Bar("Rear axle", loads.rear_kg, limit(rear_axle, "rear axle rating")),
+            Bar("Whole machine", loads.total_kg, limit(machine, "permitted total weight"))]
+    tyres = [Bar(f"Each {axle} tyre", load / 2, limit(value, f"{axle} tyre rating"))
+             for axle, load, value in (("front", loads.front_kg, front_tyre), ("rear", loads.rear_kg, rear_tyre))
+             if value is not None]
+    return tuple(rows + tyres)
