@@ -1,0 +1,236 @@
+"""A small grammar for expressions that people type: numbers, a problem's letters, + - * / ^, brackets, sqrt.
+
+    sum      = [sign] product { (+ | -) product }
+    product  = implied { (* | /) implied }
+    implied  = power { power }                    2W, W(1 + a/L), (L+a)(L-a)
+    power    = atom [ ^ exponent ]                binds before any product
+    atom     = number | letter | ( sum ) | sqrt ( sum )
+
+What is typed becomes a tree or a plain sentence, never code.  Length, depth and
+exponents are bounded, so nothing typed can take long.
+
+>>> from leverarm.exercises.spell import text
+>>> [text(t) for t in read("W(1 + a/L)", ["W", "a", "L"])]
+['W × (1 + a/L)']
+>>> [text(t) for t in read("a/2L", ["a", "L"])]
+['a/(2 × L)', 'a × L/2']
+"""
+
+from fractions import Fraction
+
+from leverarm.exercises.trees import Letter, Num, Power, negative, product, total
+from leverarm.numerals import number_readings, plain
+
+MOST_TYPED = 200
+MOST_DEPTH = 20
+MOST_EXPONENT = 6
+_ALIASES = {"delta": "Δ", "Delta": "Δ", "DELTA": "Δ"}
+_OPEN, _CLOSE = "([{", ")]}"
+_SUPERSCRIPTS = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁻", "0123456789-")
+
+
+class Unreadable(ValueError):
+    """One plain sentence about typed text that is no expression of the problem's letters."""
+
+
+def read(typed, letters):
+    """Every tree a typed expression can mean: one, or two where a/2L leaves it open.
+
+    letters     the letters that may stand in it; or a dict from spellings to names
+    Raises Unreadable.
+    """
+    if len(typed) > MOST_TYPED:
+        raise Unreadable(f"That is {len(typed)} characters long; up to {MOST_TYPED} are read. Type the formula alone.")
+    spellings = dict(letters) if isinstance(letters, dict) else {name: name for name in letters}
+    tokens = _tokens(_levelled(typed), spellings)
+    if not tokens:
+        raise Unreadable("Nothing was typed. Type a formula, such as 2*W.")
+    return tuple(dict.fromkeys(_Reader(tokens, together).whole() for together in (True, False)))
+
+
+def _levelled(typed):
+    """Typed text with raised digits as ^digits, ** as ^, the root sign as sqrt, look-alikes made plain."""
+    out = []
+    for char in typed:
+        raised = char.translate(_SUPERSCRIPTS)
+        if raised != char and not (out and out[-1].startswith("^")):
+            out.append("^" + raised)
+        elif raised != char:
+            out[-1] += raised
+        else:
+            out.append(char)
+    text = plain("".join(out).replace("√", " sqrt ").replace("∆", "Δ"))
+    return text.replace("**", "^").replace("÷", "/")
+
+
+def _tokens(text, spellings):
+    """The text as a list of ("number", Fraction), ("letter", name) and (mark, mark)."""
+    names = sorted(spellings, key=len, reverse=True)
+    folded = {}
+    for name in names:
+        folded.setdefault(name.lower(), []).append(name)
+    tokens, at = [], 0
+    while at < len(text):
+        char = text[at]
+        if char == " ":
+            at += 1
+        elif char in "+-*/^" or char in _OPEN + _CLOSE:
+            tokens.append((char, char))
+            at += 1
+        elif char.isdigit() or char in ".,":
+            end = at
+            while end < len(text) and (text[end].isdigit() or text[end] in ".,"):
+                end += 1
+            tokens.append(("number", _number(text[at:end])))
+            at = end
+        elif text[at:at + 4].lower() == "sqrt":
+            tokens.append(("sqrt", "sqrt"))
+            at += 4
+        else:
+            name, at = _letter(text, at, names, folded, spellings)
+            tokens.append(name)
+    return tokens
+
+
+def _letter(text, at, names, folded, spellings):
+    """The letter that stands at a place, the longest first, exact case before any case."""
+    for alias, meant in _ALIASES.items():
+        if text.startswith(alias, at):
+            rest = text[at + len(alias):].lstrip(" _")
+            found, end = _letter(meant + rest, 0, names, folded, spellings)
+            return found, len(text) - len(rest) + end - len(meant)
+    for name in names:
+        if text.startswith(name, at):
+            return ("letter", spellings[name]), at + len(name)
+    for name in names:
+        if text[at:at + len(name)].lower() == name.lower() and len(folded[name.lower()]) == 1:
+            return ("letter", spellings[name]), at + len(name)
+    if text[at] in "xX" and at:
+        return ("*", "*"), at + 1
+    allowed = ", ".join(dict.fromkeys(spellings.values())) or "numbers alone"
+    raise Unreadable(f"{_shown(text[at:])} is not a letter of this problem; its letters are {allowed}.")
+
+
+def _shown(text, most=12):
+    """A piece of what was typed, short and on one line."""
+    word = "".join(c if c.isprintable() else "?" for c in text.split(" ")[0][:most + 1])
+    return word if len(word) <= most else word[:most] + "..."
+
+
+def _number(text):
+    """A number as an exact fraction; a comma with two readings is refused, never guessed."""
+    readings = number_readings(text)
+    if not readings:
+        raise Unreadable(f"{_shown(text)} is no number.")
+    if len(readings) > 1:
+        raise Unreadable(f"{text} can mean {readings[0]:g} or {readings[1]:g}. "
+                         "Type it without the comma, or with a decimal point.")
+    return Fraction(repr(readings[0]))
+
+
+class _Reader:
+    """One pass over the tokens; ``together`` lets an implied product bind before a division."""
+
+    def __init__(self, tokens, together):
+        self.tokens, self.at, self.depth, self.together = tokens, 0, 0, together
+
+    def next(self):
+        return self.tokens[self.at][0] if self.at < len(self.tokens) else None
+
+    def take(self):
+        self.at += 1
+        return self.tokens[self.at - 1]
+
+    def whole(self):
+        tree = self.sum()
+        if self.next() is not None:
+            raise Unreadable(f"A {self.next()} stands where none belongs. Check the brackets.")
+        return tree
+
+    def sum(self):
+        self.depth += 1
+        if self.depth > MOST_DEPTH:
+            raise Unreadable(f"Brackets are nested more than {MOST_DEPTH} deep. Write it more simply.")
+        terms = [self.signed()]
+        while self.next() in ("+", "-"):
+            terms.append(self.signed())
+        self.depth -= 1
+        return total(*terms)
+
+    def signed(self):
+        minus = False
+        while self.next() in ("+", "-"):
+            minus ^= self.take()[0] == "-"
+        tree = self.product()
+        return negative(tree) if minus else tree
+
+    def product(self):
+        tree = self.implied()
+        while self.next() in ("*", "/"):
+            over = self.take()[0] == "*"
+            minus = self.next() == "-" and self.take()
+            factor = self.implied() if self.together or over else self.power()
+            factor = negative(factor) if minus else factor
+            tree = product((tree, factor)) if over else product((tree,), (factor,))
+            if not self.together:
+                tree = self.joined(tree)
+        return tree
+
+    def implied(self):
+        return self.joined(self.power())
+
+    def joined(self, tree):
+        while self.next() in ("number", "letter", "sqrt", *_OPEN):
+            tree = product((tree, self.power()))
+        return tree
+
+    def power(self):
+        base = self.atom()
+        if self.next() != "^":
+            return base
+        self.take()
+        return Power(base, self.exponent())
+
+    def exponent(self):
+        minus = self.next() == "-" and self.take()
+        bracket = self.next() in _OPEN and self.take()
+        minus ^= bool(bracket and self.next() == "-" and self.take())
+        kind, number = self.take() if self.next() == "number" else (None, None)
+        if bracket and self.next() == "/":
+            self.take()
+            kind, under = self.take() if self.next() == "number" else (None, None)
+            number = number / under if kind and under else None
+        if bracket and (self.next() not in _CLOSE or not self.take()):
+            number = None
+        if number is None or self.next() == "^" or number > MOST_EXPONENT or number.denominator not in (1, 2):
+            raise Unreadable(f"An exponent here is a whole number up to {MOST_EXPONENT}, or one half.")
+        number = -number if minus else number
+        return int(number) if number.denominator == 1 else float(number)
+
+    def atom(self):
+        kind, value = self.take() if self.next() is not None else (None, None)
+        if kind == "number":
+            return Num(int(value) if value.denominator == 1 else value)
+        if kind == "letter":
+            return Letter(value)
+        if kind == "sqrt":
+            return Power(self.power_inside(), 0.5)
+        if kind is not None and kind in _OPEN:
+            return self.bracket()
+        raise Unreadable("Something is missing" + (f" before the {kind}." if kind else " at the end.")
+                         + " Each sign needs something on both sides.")
+
+    def power_inside(self):
+        self.depth += 1
+        if self.depth > MOST_DEPTH:
+            raise Unreadable(f"Roots are nested more than {MOST_DEPTH} deep. Write it more simply.")
+        tree = self.atom()
+        self.depth -= 1
+        return tree
+
+    def bracket(self):
+        tree = self.sum()
+        if self.next() is None or self.next() not in _CLOSE:
+            raise Unreadable("A bracket is opened and not closed.")
+        self.take()
+        return tree
