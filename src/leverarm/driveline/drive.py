@@ -1,0 +1,160 @@
+"""A machine with its front drive in: lead, turns, and what slips while it mows.
+
+:class:`Drive` is the machine as it rolls, :class:`Mowing` the work.  With the drive in
+something must slip whenever the lead does not fit; which axle slips is not given here
+(the lighter one does more of it).
+"""
+
+from dataclasses import dataclass
+
+import leverarm.driveline.formulas as formulas
+from leverarm.quantities import Refusal, Sourced, read
+
+M2_PER_HECTARE = Sourced(10_000, "m2", "SI brochure, exact")
+M2_PER_ACRE = Sourced(4046.8564224, "m2", "international acre, 43 560 square feet of 0.3048 m, exact")
+AREAS = {"kg": ("hectare", M2_PER_HECTARE), "lb": ("acre", M2_PER_ACRE)}
+ROLLING_SHARE = Sourced(1 / 3, "", "Jazar, Vehicle Dynamics, ch. 1: rolling radius loses a third of the squash")
+MOST_LEAD = 30
+WEAR_EXPONENT = (Sourced(1, "", "Persson et al. 2025, J. Chem. Phys. 162: wear as the load"), 2.0)
+
+CAUTIONS = (
+    "When the front drive must be out, and when it must be in, is the operator's manual's word, not this page's.",
+    "Jack nothing up and crawl under nothing to count turns: drive at walking speed on level hard ground, helper in sight.",
+    "On a slope the front drive may be what brakes the front axle. Read the manual before taking it out.",
+)
+
+
+@dataclass(frozen=True, init=False)
+class Drive:
+    """A machine with mechanical front drive, as its loaded tyres roll.
+
+    front, rear     rolling circumferences, m
+    ratio           front turns for one rear turn, drive locked
+    wheelbase       m
+
+    >>> plot = demo_drive()
+    >>> f"{plot.lead:.2f} % straight on, fits a turn of {plot.fitting_radius_m:.1f} m"
+    '3.11 % straight on, fits a turn of 6.6 m'
+    """
+
+    front_m: float
+    rear_m: float
+    ratio: float
+    wheelbase_m: float
+
+    def __init__(self, front, rear, ratio, wheelbase):
+        told = {"front_m": _round(front, "front rolling circumference"),
+                "rear_m": _round(rear, "rear rolling circumference"),
+                "ratio": read(ratio, "number", "ratio", 0.5, 3, do="count front turns for one rear turn, drive locked"),
+                "wheelbase_m": read(wheelbase, "length", "wheelbase", 0.5, 5)}
+        for name, value in told.items():
+            object.__setattr__(self, name, value)
+        if abs(self.lead) > MOST_LEAD:
+            raise Refusal("front drive", f"a lead of {self.lead:.0f} %", f"a lead within {MOST_LEAD} %",
+                          "check circumferences and ratio: front turns per rear turn, not the other way round")
+
+    @property
+    def lead(self):
+        """Percent by which the front tyres want to travel farther than the rear ones."""
+        return formulas.lead(self.front_m, self.rear_m, self.ratio)
+
+    @property
+    def fitting_radius_m(self):
+        """Turning radius at which nothing slips, or None: without a lead only straight ahead fits."""
+        return formulas.fitting_radius(self.lead, self.wheelbase_m) if self.lead > 0 else None
+
+    def mismatch(self, radius=None):
+        """Percent of the rear path that does not fit, in a turn of this radius; straight ahead without one."""
+        if radius is None:
+            return self.lead
+        return formulas.turn_mismatch(self.lead, _radius(radius), self.wheelbase_m)
+
+    def squashed(self, front, rear=0.0, share=ROLLING_SHARE):
+        """The machine under more front load: hubs down by these amounts (m); a hub that rises is negative.
+
+        A heavier front lowers the lead.
+
+        >>> f"{demo_drive().squashed(front='10 mm', rear='-2 mm').lead:.2f}"
+        '1.90'
+        """
+        share = read(share, "number", "share of the squash", 0, 1)
+        down = [read(value, "length", f"squash of the {end} tyre", -0.2, 0.2)
+                for value, end in ((front, "front"), (rear, "rear"))]
+        front_m, rear_m = (formulas.squashed(c, d, share) for c, d in zip((self.front_m, self.rear_m), down))
+        return Drive(front_m, rear_m, self.ratio, self.wheelbase_m)
+
+
+def _round(value, field):
+    return read(value, "length", field, 0.5, 10)
+
+
+def _radius(value):
+    return read(value, "length", "turning radius", 0, 1e9, open_low=True)
+
+
+@dataclass(frozen=True, init=False)
+class Mowing:
+    """Strip beside strip, each ended by a half turn.
+
+    width   of a strip, overlap taken off; run  length of a strip; radius  of the half turns
+
+    >>> lawn = demo_mowing()
+    >>> straight, turning = lawn.slip_m(demo_drive(), M2_PER_HECTARE)
+    >>> f"{straight:.0f} m straight on, {turning:.0f} m in turns"
+    '208 m straight on, -175 m in turns'
+    """
+
+    width_m: float
+    run_m: float
+    radius_m: float
+
+    def __init__(self, width, run, radius):
+        told = {"width_m": read(width, "length", "mowing width", 0, 20, open_low=True),
+                "run_m": read(run, "length", "length of a run", 1, 10_000),
+                "radius_m": _radius(radius)}
+        for name, value in told.items():
+            object.__setattr__(self, name, value)
+
+    def paths_m(self, area_m2):
+        """(straight, turning) distance over an area."""
+        straight = formulas.path_over(area_m2, self.width_m)
+        return straight, formulas.turning_path(straight, self.run_m, self.radius_m)
+
+    def slip_m(self, drive, area_m2=M2_PER_HECTARE):
+        """(straight, turning) distance that some tyre slips over an area, drive in; dragged is negative."""
+        straight, turning = self.paths_m(area_m2)
+        return (formulas.slip_distance(straight, drive.mismatch()),
+                formulas.slip_distance(turning, drive.mismatch(self.radius_m)))
+
+    def slipped_m(self, drive, area_m2=M2_PER_HECTARE):
+        """Whole distance slipped, over-driven and dragged together."""
+        return sum(abs(part) for part in self.slip_m(drive, area_m2))
+
+
+def wear_beside(mowing, first, second, exponent=1.0):
+    """Wear index of a front tyre in the second case, the first called 100, were it to do all the slipping.
+
+    first, second   (Drive, front axle load in kg)
+    exponent        of the load, 1 to 2
+    Raises Refusal where the first case slips nothing.
+
+    >>> off, on = (demo_drive(), 600), (demo_drive().squashed("10 mm", "-2 mm"), 1019)
+    >>> round(wear_beside(demo_mowing(), off, on))
+    140
+    """
+    exponent = read(exponent, "number", "wear exponent", *WEAR_EXPONENT)
+    loads = [read(load, "weight", "front axle load", 0, 100_000, open_low=True) for _, load in (second, first)]
+    slips = [mowing.slipped_m(drive) for drive, _ in (second, first)]
+    if not slips[1]:
+        raise Refusal("first case", "no slip at all", "a case in which something slips", "compare with another case")
+    return formulas.wear_index(loads[0], slips[0], loads[1], slips[1], exponent)
+
+
+def demo_drive():
+    """The invented plot tractor without its loader: rolling circumferences invented too."""
+    return Drive(front="2.04 m", rear="2.75 m", ratio=1.39, wheelbase="1.65 m")
+
+
+def demo_mowing():
+    """The invented grounds crew's lawn."""
+    return Mowing(width="1.5 m", run="50 m", radius="2.5 m")
