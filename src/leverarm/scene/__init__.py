@@ -12,16 +12,19 @@ Drawing     svg(scene, view=WIDE, *, key=None, style=True, card=False) -> str
             page_style() -> str: the rules a page needs once
             place(scene, view) -> where every label stands (for print and for tests)
 Sheets      View(width, height, font), WIDE, NARROW, LARGE
+Scenes      side_view(tractor, attachments, loads, *, before=None, look=Look(system, hidden, doubling, grade_deg))
+            free_body(tractor, attachments, loads, *, about=None, system="kg", letters=False)
 Charts      line_chart(title, desc, x, y, curves, bands=, marks=), bar_chart(title, desc, y, bars, joined=)
             Axis(name, start, end), Curve(name, points, role), Band(points), Bar(name, end, start), Mark(name, x)
 """
 
 from leverarm.scene.chart import Axis, Band, Bar, Curve, Mark, bar_chart, line_chart, ticks
+from leverarm.scene.free_body import free_body
 from leverarm.scene.layout import LARGE, NARROW, WIDE, Frame, View, place
 from leverarm.scene.render import page_style, picture, svg
-from leverarm.scene.shapes import (Arrow, Circle, Dimension, Label, Line, Marker, Polygon, Scene, shifted,
-                                   turned, words)
+from leverarm.scene.side_view import Look, side_view
+from leverarm.scene.shapes import (Arrow, Circle, Dimension, Label, Line, Marker, Polygon, Scene, shifted, turned)
 
-__all__ = ["Arrow", "Axis", "Band", "Bar", "Circle", "Curve", "Dimension", "Frame", "LARGE", "Label", "Line", "Mark",
-           "Marker", "NARROW", "Polygon", "Scene", "View", "WIDE", "bar_chart", "line_chart", "page_style", "picture",
-           "place", "shifted", "svg", "ticks", "turned", "words"]
+__all__ = ["Arrow", "Axis", "Band", "Bar", "Circle", "Curve", "Dimension", "Frame", "LARGE", "Label", "Line", "Look", "Mark",
+           "Marker", "NARROW", "Polygon", "Scene", "View", "WIDE", "bar_chart", "free_body", "line_chart", "page_style", "picture",
+           "place", "shifted", "side_view", "svg", "ticks", "turned"]

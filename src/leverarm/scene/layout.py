@@ -6,8 +6,9 @@ they were put; the others take the nearest free place, in the order of the scene
 
 from dataclasses import dataclass
 from functools import lru_cache
+from math import copysign
 
-from leverarm.scene.shapes import Arrow, words
+from leverarm.scene.shapes import Arrow, Circle, Dimension, Label
 
 
 @dataclass(frozen=True)
@@ -15,7 +16,7 @@ class View:
     """A sheet of paper: width and height in its own units, letters of ``font`` units, and whether it is narrow."""
 
     width: float = 800.0
-    height: float = 400.0
+    height: float = 430.0
     font: float = 16.0
     narrow: bool = False
     name: str = "wide"
@@ -35,7 +36,8 @@ class Frame:
         width, height = view.width - left - right, view.height - top - bottom
         self.sx, self.sy = width / (x1 - x0), height / (y1 - y0)
         if scene.fit == "equal":
-            self.sx = self.sy = min(self.sx, self.sy)
+            scale = min(abs(self.sx), abs(self.sy))
+            self.sx, self.sy = copysign(scale, self.sx), copysign(scale, self.sy)
         # What the scale leaves over is shared left and right; the bottom edge stays put.
         self.x0, self.y0 = x0, y0
         self.left = left + (width - self.sx * (x1 - x0)) / 2
@@ -43,8 +45,10 @@ class Frame:
         self.em = view.font
 
     def __call__(self, point):
-        """A point in metres as a point on the sheet, y downwards."""
-        return self.left + (point[0] - self.x0) * self.sx, self.base - (point[1] - self.y0) * self.sy
+        """A point of a scene as a point on the sheet, y downwards."""
+        x, y, right, up = point if len(point) == 4 else (*point, 0.0, 0.0)
+        return (self.left + (x - self.x0) * self.sx + right * self.em,
+                self.base - (y - self.y0) * self.sy - up * self.em)
 
 
 @dataclass(frozen=True)
@@ -75,9 +79,9 @@ def text_width(text, bold=False):
 LINE = 1.18
 
 
-def _preferred(label, point, size, width):
+def _preferred(label, point, size, width, lines):
     """The box a label would like: on its side of the point, a gap away."""
-    x, y, gap, high = *point, label.gap * size, LINE * size
+    x, y, gap, high = *point, label.gap * size, lines * LINE * size
     left = {"left": x - gap - width, "right": x + gap}.get(label.side, x - width / 2)
     top = {"up": y - gap - high, "down": y + gap}.get(label.side, y - high / 2)
     return left, top, left + width, top + high
@@ -124,18 +128,36 @@ def _settle(box, em, view, taken, obstacles):
     return second or home, second is not None
 
 
-def _arrow_box(arrow, frame):
-    """The strip an arrow covers."""
-    (x0, y0), (x1, y1) = frame(arrow.tail), frame(arrow.tip)
-    half = 0.35 * frame.em
-    return min(x0, x1) - half, min(y0, y1), max(x0, x1) + half, max(y0, y1)
+def _obstacle(shape, frame):
+    """The room a shape takes that words had better not cover: arrows and wheels."""
+    if isinstance(shape, Arrow):
+        (x0, y0), (x1, y1), half = frame(shape.tail), frame(shape.tip), 0.35 * frame.em
+        return min(x0, x1) - half, min(y0, y1), max(x0, x1) + half, max(y0, y1)
+    if isinstance(shape, Circle):
+        (x, y), r = frame(shape.at), 0.85 * shape.radius * abs(frame.sx)
+        return x - r, y - r, x + r, y + r
+    return None
+
+
+def _words(shape, frame, narrow):
+    """The Label a shape carries, or None: a dimension's text stands on its line, or beyond a short one."""
+    if isinstance(shape, Label):
+        return shape
+    if not isinstance(shape, Dimension):
+        return None
+    text = shape.short if narrow and shape.short is not None else shape.text
+    (x0, y0), (x1, y1) = frame(shape.a), frame(shape.b)
+    if max(abs(x1 - x0), abs(y1 - y0)) > (text_width(text) + 1.4) * frame.em:
+        middle = tuple((p + q) / 2 for p, q in zip(shape.a, shape.b))
+        return Label(middle, text, shape.role, "over", gap=0.0)
+    return Label(shape.a, text, shape.role, "left" if x0 < x1 else "right", gap=0.5)
 
 
 def place(scene, view, frame=None):
     """Every label of a scene where it stands on this sheet, in the order of the scene."""
     frame = frame or Frame(scene, view)
-    labels = [label for label in map(words, scene.shapes) if label is not None and label.text]
-    obstacles = [_arrow_box(s, frame) for s in scene.shapes if isinstance(s, Arrow)]
+    labels = [label for shape in scene.shapes if (label := _words(shape, frame, view.narrow)) is not None and label.text]
+    obstacles = [box for shape in scene.shapes if (box := _obstacle(shape, frame))]
     taken, done = [], {}
     for index in sorted(range(len(labels)), key=lambda i: not labels[i].fixed):
         label = labels[index]
@@ -147,7 +169,9 @@ def place(scene, view, frame=None):
 def _placed(label, frame, view, taken, obstacles):
     text = label.short if view.narrow and label.short is not None else label.text
     size = label.size * view.font
-    box = _preferred(label, frame(label.at), size, text_width(text, label.bold) * size)
+    lines = text.split("\n")
+    width = max(text_width(line, label.bold) for line in lines) * size
+    box = _preferred(label, frame(label.at), size, width, len(lines))
     if label.fixed:
         return Placed(label, text, size, _clamped(box, view), False)
     return Placed(label, text, size, *_settle(box, view.font, view, taken, obstacles))

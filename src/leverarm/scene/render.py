@@ -7,7 +7,7 @@ from hashlib import sha1
 from html import escape
 from math import hypot
 
-from leverarm.scene.layout import LARGE, NARROW, WIDE, Frame, place
+from leverarm.scene.layout import LARGE, LINE, NARROW, WIDE, Frame, place
 from leverarm.scene.palette import ROLES, style_sheet
 from leverarm.scene.shapes import Arrow, Circle, Dimension, Label, Line, Marker, Polygon
 
@@ -41,7 +41,7 @@ def _polygon(s, frame):
 
 def _circle(s, frame):
     (x, y), kind = frame(s.at), "area" if s.fill else "line"
-    return (f'<circle class="lv-{kind}-{s.role}" cx="{_n(x)}" cy="{_n(y)}" r="{_n(s.radius * frame.sx)}" '
+    return (f'<circle class="lv-{kind}-{s.role}" cx="{_n(x)}" cy="{_n(y)}" r="{_n(s.radius * abs(frame.sx))}" '
             f'stroke-width="{_n(s.width * frame.em)}"/>')
 
 
@@ -109,11 +109,20 @@ _DRAW = {Line: _line, Polygon: _polygon, Circle: _circle, Marker: _marker, Arrow
 
 def _text(placed):
     """Words with a halo, centred in their box, so that another font's width does no harm."""
-    left, top, right, bottom = placed.box
+    left, top, right, _ = placed.box
+    lines, step, middle = placed.text.split("\n"), LINE * placed.size, _n((left + right) / 2)
+    inside = escape(lines[0]) if len(lines) == 1 else "".join(
+        f'<tspan x="{middle}" y="{_n(top + (i + 0.78) * step)}">{escape(line)}</tspan>' for i, line in enumerate(lines))
     bold = ' font-weight="bold"' if placed.label.bold else ""
-    return (f'<text class="lv-text-{placed.label.role} lv-halo" x="{_n((left + right) / 2)}" '
-            f'y="{_n(top + 0.78 * (bottom - top))}" text-anchor="middle" font-size="{_n(placed.size)}"{bold}>'
-            f"{escape(placed.text)}</text>")
+    return _backing(placed) + (f'<text class="lv-text-{placed.label.role} lv-halo" x="{middle}" y="{_n(top + 0.78 * step)}" '
+            f'text-anchor="middle" font-size="{_n(placed.size)}"{bold}>{inside}</text>')
+
+
+def _backing(placed):
+    """A piece of paper behind words that stand on a line."""
+    left, top, right, bottom = placed.box
+    return "" if placed.label.side != "over" or placed.moved else (
+        f'<rect class="lv-paper" x="{_n(left)}" y="{_n(top)}" width="{_n(right - left)}" height="{_n(bottom - top)}"/>')
 
 
 def _leader(placed, frame):

@@ -2,7 +2,9 @@
 
 A shape knows where it is and what it means (a role of :mod:`palette`), never its
 colour or pixels.  Widths and sizes that belong to the drawing, not to the
-machine, are in ems: multiples of the height of the letters.
+machine, are in ems: multiples of the height of the letters.  So a point is
+``(x, y)`` in metres, or ``(x, y, right, up)`` with ems added on the sheet: the
+place for a dimension line that keeps its distance at every scale.
 """
 
 import math
@@ -66,17 +68,18 @@ class Arrow:
 
 @dataclass(frozen=True)
 class Dimension:
-    """A dimension line from a to b, with its text in the middle."""
+    """A dimension line from a to b, its text in the middle, or beyond a where it finds no room there."""
 
     a: tuple
     b: tuple
     text: str
     role: str = "ink"
+    short: str | None = None
 
 
 @dataclass(frozen=True)
 class Label:
-    """Words at a point.
+    """Words at a point; a line break in the text starts a new line.
 
     side    where they stand: up, down, left, right, over (centred on the point)
     gap     ems between the point and the words
@@ -113,16 +116,6 @@ class Scene:
     fit: str = "equal"
 
 
-def words(shape):
-    """The Label a shape carries, or None: a label itself, or a dimension's text."""
-    if isinstance(shape, Label):
-        return shape
-    if isinstance(shape, Dimension):
-        middle = tuple((p + q) / 2 for p, q in zip(shape.a, shape.b))
-        return Label(middle, shape.text, shape.role, "over", gap=0.0)
-    return None
-
-
 _PLACES = {"points", "at", "tail", "tip", "a", "b"}
 
 
@@ -146,7 +139,7 @@ def turned(shapes, pivot, degrees):
 
     def move(point):
         x, y = point[0] - pivot[0], point[1] - pivot[1]
-        return pivot[0] + c * x - s * y, pivot[1] + s * x + c * y
+        return (pivot[0] + c * x - s * y, pivot[1] + s * x + c * y, *point[2:])
 
     return tuple(_mapped(shape, move) for shape in shapes)
 
@@ -157,4 +150,23 @@ def shifted(shapes, dx, dy):
     >>> shifted([Marker((1.0, 0.0))], 0.5, 2.0)[0].at
     (1.5, 2.0)
     """
-    return tuple(_mapped(shape, lambda p: (p[0] + dx, p[1] + dy)) for shape in shapes)
+    return tuple(_mapped(shape, lambda p: (p[0] + dx, p[1] + dy, *p[2:])) for shape in shapes)
+
+
+def extent(shapes):
+    """Smallest and largest x and y of the shapes' points, words left out: x_low, y_low, x_high, y_high.
+
+    >>> extent([Circle((0.0, 1.0), 0.5), Marker((2.0, 0.0))])
+    (-0.5, 0.0, 2.0, 1.5)
+    """
+    points = []
+    for shape in shapes:
+        own = [v for f in fields(shape) if f.name in _PLACES for v in _as_points(getattr(shape, f.name), f.name)]
+        reach = getattr(shape, "radius", 0.0)
+        points += [(x + d, y + d) for x, y, *_ in own for d in (-reach, reach)]
+    xs, ys = zip(*points)
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def _as_points(value, name):
+    return value if name == "points" else (value,)

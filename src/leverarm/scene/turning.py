@@ -1,0 +1,106 @@
+"""Front drive in a turn: the plan view of both paths, and the mismatch against the radius as a chart."""
+
+import math
+
+from leverarm.quantities import show, show_number, to_unit
+from leverarm.scene.chart import Axis, Curve, Mark, line_chart
+from leverarm.scene.shapes import Circle, Dimension, Label, Line, Marker, Polygon, Scene, shifted, turned
+
+NAMES = ("loader off", "loader on")
+ROLES = ("front", "load")
+TRACK_M = 1.05
+# The chart's radii, in metres.
+RADII = (1.5, 15.0)
+LOWEST = -30.0
+
+
+def turn_plan(drive, radius, *, system="kg"):
+    """A machine from above in a turn about one centre: rear path, front path, radius and wheelbase, as a Scene.
+
+    drive   Drive; radius  of the turn, to the middle of the rear axle, m
+    """
+    L, steer = drive.wheelbase_m, math.degrees(math.atan2(drive.wheelbase_m, radius))
+    front = math.hypot(radius, L)
+    centre = (radius, 0.0)
+    shapes = [*_paths(radius, front, L), *_machine(L, steer),
+              Line(((0.0, 0.0), centre), "rear", 0.08), Line(((0.0, L), centre), "front", 0.08, dash=False),
+              Marker(centre, "ink", "cross", 0.7), Label(centre, "centre of the turn", "ink", "down", 0.6, short="centre"),
+              Dimension((-0.75, 0.0), (-0.75, L), show(L, "length", system), "ink"),
+              Label((radius / 2, 0.0), f"rear {length_words(radius, system)}", "rear", "down", 0.3, bold=True),
+              Label((radius / 2, L / 2), f"front {length_words(front, system)}", "front", "up", 0.4, bold=True)]
+    box = (-1.5, -0.55 * max(1.0, radius / 3), radius + 0.5, L + 0.5)
+    return Scene(tuple(shapes), box, "A turn from above: the front axle takes the longer way",
+                 _plan_desc(drive, radius, front, system), (0.8, 1.2, 0.8, 1.6))
+
+
+def length_words(metres, system):
+    """A turning radius as people say it: metres or feet.
+
+    >>> length_words(2.5, "kg"), length_words(2.5, "lb")
+    ('2.50 m', '8.2 ft')
+    """
+    return show(metres, "length", "kg") if system == "kg" else f"{to_unit(metres, 'length', 'ft'):.1f} ft"
+
+
+def _arc(radius, around, low, high, steps=24):
+    """Points of a circle about (around, 0), angles in degrees from straight left, forward positive."""
+    angles = (math.radians(low + (high - low) * i / steps) for i in range(steps + 1))
+    return tuple((around - radius * math.cos(t), radius * math.sin(t)) for t in angles)
+
+
+def _paths(radius, front, L):
+    """Rear and front path: where each axle's middle has come from and goes."""
+    ahead, at = 14.0, math.degrees(math.atan2(L, radius))
+    return (Line(_arc(radius, radius, -min(30.0, 60 / radius), ahead), "rear", 0.2),
+            Line(_arc(front, radius, at - min(30.0, 60 / radius), at + ahead * 0.6), "front", 0.2))
+
+
+def _wheel(x, y, length, role):
+    return Polygon(((x - 0.11, y - length / 2), (x + 0.11, y - length / 2), (x + 0.11, y + length / 2),
+                    (x - 0.11, y + length / 2)), role, width=0.14)
+
+
+def _machine(L, steer):
+    """Two axles, four wheels, the front ones steered; nose up the sheet, turning right."""
+    half = TRACK_M / 2
+    rear = [_wheel(x, 0.0, 0.85, "body") for x in (-half, half)]
+    fronts = [part for x in (-half, half)
+              for part in shifted(turned([_wheel(0.0, 0.0, 0.58, "body")], (0.0, 0.0), -steer), x, L)]
+    body = Polygon(((-0.22, -0.3), (0.22, -0.3), (0.2, L + 0.35), (-0.2, L + 0.35)), "body", width=0.1)
+    axles = [Line(((-half, y), (half, y)), "body", 0.25) for y in (0.0, L)]
+    return [body, *axles, *rear, *fronts, Circle((0.0, 0.0), 0.06, "rear"), Circle((0.0, L), 0.06, "front")]
+
+
+def _plan_desc(drive, radius, front, system):
+    return (f"Seen from above. Both axles turn about one centre: the rear axle at {length_words(radius, system)}, the front axle at "
+            f"{length_words(front, system)}, so the front goes {show_number(100 * (front / radius - 1), 1)} % farther. "
+            f"The gears give it {show_number(drive.lead, 1)} % more.")
+
+
+def mismatch_chart(off, on, radius, *, system="kg", names=NAMES, hidden=False):
+    """What does not fit, in percent of the rear path, against the turning radius, for two Drives; as a chart."""
+    def length(m):
+        return to_unit(m, "length", "m" if system == "kg" else "ft")
+    shown = list(zip((off, on), names, ROLES, ("right", "right")))[:1 if hidden else 2]
+    low, high = RADII
+    steps = [low * (high / low) ** (i / 60) for i in range(61)]
+    curves = [Curve(name, tuple((length(r), drive.mismatch(r)) for r in steps if drive.mismatch(r) >= LOWEST), role, 5, end)
+              for drive, name, role, end in shown]
+    marks = [Mark("this turn", length(min(max(radius, low), high)))]
+    fits = off.fitting_radius_m
+    if fits and low < fits < high:
+        marks.append(Mark("fits here", length(fits), 0.0, "front"))
+    unit = "m" if system == "kg" else "ft"
+    return line_chart("Mismatch against turning radius", _chart_desc(shown, radius, system),
+                      Axis(f"turning radius, {unit}", 0, length(high)),
+                      Axis("mismatch, % of the rear path", LOWEST, 10), curves, marks=marks)
+
+
+def _chart_desc(shown, radius, system):
+    said = ["Above zero the front is over-driven, below zero it is dragged; the curves rise towards the lead as the turn widens."]
+    for drive, name, _, _ in shown:
+        fits = drive.fitting_radius_m
+        where = f"the lead just fits a turn of {length_words(fits, system)}" if fits else "no turn fits"
+        said.append(f"With the {name}: {where}; in the turn of {length_words(radius, system)} the mismatch is "
+                    f"{show_number(drive.mismatch(radius), 1, sign=True)} %.")
+    return " ".join(said)
