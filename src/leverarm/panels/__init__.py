@@ -3,10 +3,15 @@
 begin(*, system=None, large=None)      the set-up cell of a notebook; system "kg" or "lb"
 shared.set(system=, large=)            what all panels of the notebook follow
 
+overhang(tractor=None, bucket=None, *, gated=True)   the overhang panel: .set .values .result .change .gate
+    numbers: weight, overhang, wheelbase, front, rear
+
 For a panel of your own
     class Panel                        define build() -> widgets and draw(); put Number controls into
                                        self.numbers inside build(); .values, .set(name="110 kg", system="lb"),
                                        .system, .large, .key (unique on the page), .redraw(), .attempt(call)
+    Gate([Question(key, label, kind)], *, on_change=, why=, system=)   predict before reveal: .widget .hidden .predictions
+                                       .commit(front="up 190 kg", rear="down 80 kg") .reveal() .again()
     Number(label, kind, value, low, high, *, on_change=None, step=None, decimals=None, slider=True)
                                        number box then slider; .value (base unit), .widget, .lock(True)
     choice(label, options, value=None, *, on_change=None)   radio buttons
@@ -19,5 +24,7 @@ For a panel of your own
 from leverarm.panels.base import Panel, button, html, picture_html, put, row, shared
 from leverarm.panels.begin import begin
 from leverarm.panels.controls import Number, choice, text_box
+from leverarm.panels.gate import Gate, Question
+from leverarm.panels.overhang import overhang
 
-__all__ = ["Number", "Panel", "begin", "button", "choice", "html", "picture_html", "put", "row", "shared", "text_box"]
+__all__ = ["Gate", "Number", "Panel", "Question", "begin", "button", "choice", "html", "overhang", "picture_html", "put", "row", "shared", "text_box"]

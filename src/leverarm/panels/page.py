@@ -26,6 +26,10 @@ _RULES = """
 .lv-panel input:is([type=radio],[type=checkbox]){width:24px;height:24px;min-width:24px;margin:2px 6px 2px 0}
 .lv-panel .widget-radio-box label{height:auto;min-height:28px;width:auto;display:flex;align-items:center;padding-right:14px}
 .lv-panel .widget-radio,.lv-panel .widget-checkbox{width:auto;height:auto;max-width:100%}
+.lv-inline .widget-radio-box{display:flex;flex-flow:row wrap}
+.lv-inline,.lv-inline .widget-radio-box{height:auto;align-items:center;margin:0}
+.lv-live{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
+.lv-panel .widget-textarea{width:100%;max-width:40rem;height:auto;flex-flow:column;align-items:stretch}
 .lv-panel .widget-html{max-width:100%;margin:0 2px}
 .lv-panel .widget-html-content{overflow-wrap:anywhere;align-self:auto}
 .lv-panel :is(button,input,select,textarea,.noUi-handle):focus-visible{outline:3px solid var(--jp-brand-color1,#0072b2)!important;outline-offset:1px}
@@ -59,11 +63,28 @@ _SCRIPT = r"""
       if (el.matches(FOCUS)) el.setAttribute('data-lm-suppress-shortcuts', 'true');
       if (el.matches('.noUi-handle')) el.setAttribute('aria-label', name(el));
       if (el.title === 'null') el.removeAttribute('title');
-      if (el.matches('.lv-say') && !el.hasAttribute('role')) el.setAttribute('role', 'status');
+      if (el.matches('.lv-say')) say(el);
       if (el.matches('.lv-error') && !el.hasAttribute('role')) el.setAttribute('role', 'alert');
       if (el.matches('.lv-beat')) { el.tabIndex = -1; el.setAttribute('aria-hidden', 'true'); }
       if (el.matches('.lv-begin') && !el.leverarmWatch) watch(el);
     }
+  };
+  // Words that change are read aloud from one quiet element that stays: what is replaced whole is not heard.
+  const say = (el) => {
+    const panel = el.closest('.lv-panel');
+    if (!panel) return;
+    let live = panel.leverarmLive;
+    if (!live || !live.isConnected) {
+      live = panel.leverarmLive = document.createElement('div');
+      live.className = 'lv-live';
+      live.setAttribute('role', 'status');
+      panel.append(live);
+    }
+    clearTimeout(live.leverarmSoon);
+    live.leverarmSoon = setTimeout(() => {
+      const text = el.textContent.trim();
+      if (text && el.isConnected && live.textContent !== text) live.textContent = text;
+    }, 700);
   };
   const home = (el) => el.closest('.jp-NotebookPanel') || document.body;
   const banner = (root, show) => {

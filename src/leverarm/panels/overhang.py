@@ -1,0 +1,128 @@
+"""The overhang panel: hang a bucket ahead of the front axle and watch both scales."""
+
+from leverarm.axles import compare, predict
+from leverarm.machine import Attachment, Tractor, demo_loader, demo_tractor
+from leverarm.panels.base import Panel, button, html, picture_html, put, row, shared
+from leverarm.panels.controls import Number, choice
+from leverarm.panels.gate import Gate, Question
+from leverarm.panels.words import change_sentence, change_table
+from leverarm.scene import Look, side_view
+
+WHY = ("The bucket and the rear axle pull on the machine from opposite ends, and the front axle is the pivot between "
+       "them. The front carries the bucket itself, and on top of that whatever the bucket lifts off the rear.")
+
+
+class Overhang(Panel):
+    """Bucket weight, overhang, wheelbase and the bare readings; the side view and what both scales do.
+
+    gate        the prediction gate, or None
+    result      AxleLoads with the bucket; bare  without it
+    """
+
+    def __init__(self, tractor=None, bucket=None, *, gated=True):
+        self._tractor, self._bucket = tractor or demo_tractor(), bucket or demo_loader()[1]
+        self._gated, self.gate, self._frozen = gated, None, None
+        super().__init__()
+
+    def build(self):
+        t, b = self._tractor, self._bucket
+        self.numbers = {name: Number(label, kind, value, low, high, on_change=self.redraw) for
+                        name, label, kind, value, low, high in (
+            ("weight", "Bucket weight", "weight", b.weight_kg, 1, 2000),
+            ("overhang", "Overhang", "length", b.ahead_m, -2, 3),
+            ("wheelbase", "Wheelbase", "length", t.wheelbase_m, 0.5, 5),
+            ("front", "Bare front reading", "weight", t.front_kg, 1, 2000),
+            ("rear", "Bare rear reading", "weight", t.rear_kg, 1, 2000))}
+        self.units = choice("Units:", [("kg and m", "kg"), ("lb and in", "lb")], shared.system,
+                            on_change=lambda system: shared.set(system=system))
+        self.units.add_class("lv-inline")
+        self.out = html()
+        controls = row(*(number.widget for number in self.numbers.values()))
+        return [controls, self.units, *self._gate_parts(), self.out]
+
+    def _gate_parts(self):
+        if not self._gated:
+            return []
+        self.gate = Gate([Question("front", "Front scale"), Question("rear", "Rear scale")], why=WHY,
+                         on_change=self._gate_moved, system=lambda: self.system)
+        self.back_button = button("Back to the numbers I predicted", self.restore)
+        return [self.gate.widget, self.back_button]
+
+    def _gate_moved(self):
+        """A commitment freezes the case; the reveal lets it go."""
+        if self.gate.state == "committed":
+            self._frozen = self.values
+        for number in self.numbers.values():
+            number.lock(self.gate.state == "committed")
+        self.redraw()
+
+    def restore(self):
+        """Back to the numbers the prediction was made for."""
+        if self._frozen:
+            self.set(**self._frozen)
+
+    def follow_shared(self):
+        if self.units.value != self.system:
+            self.units.value = self.system
+        if self.gate:
+            self.gate.refresh_words()
+        super().follow_shared()
+
+    @property
+    def hidden(self):
+        """True while a prediction is awaited."""
+        return bool(self.gate and self.gate.hidden)
+
+    @property
+    def tractor(self):
+        """The bare machine that was told."""
+        v = self.values
+        return Tractor(self._tractor.name, v["wheelbase"], v["front"], v["rear"], self._tractor.height_m)
+
+    @property
+    def bucket(self):
+        """The bucket that was told."""
+        return Attachment(self._bucket.name, self.values["weight"], self.values["overhang"])
+
+    @property
+    def bare(self):
+        """What the scales read without the bucket."""
+        return predict(self.tractor)
+
+    @property
+    def result(self):
+        """What the scales read with the bucket."""
+        return predict(self.tractor, self.bucket)
+
+    @property
+    def change(self):
+        """Front, rear and total change."""
+        return compare(self.bare, self.result)
+
+    def draw(self):
+        tractor, bucket = self.tractor, self.bucket
+        bare, result = predict(tractor), predict(tractor, bucket)
+        scene = side_view(tractor, (bucket,), result, before=bare,
+                          look=Look(self.system, self.hidden, doubling=not self.hidden))
+        put(self.out, picture_html(scene, self) + self._words(tractor, bucket, bare, result))
+        if self.gate:
+            moved = self.gate.state == "revealed" and self.values != self._frozen
+            self.back_button.layout.display = "" if moved else "none"
+
+    def _words(self, tractor, bucket, bare, result):
+        """The result in a sentence and in numbers, or the promise of it."""
+        if self.hidden:
+            return ('<p class="lv-say">The readings with the bucket are kept back. Predict both scales, '
+                    "a direction and a number for each, then commit.</p>")
+        predictions = self.gate.predictions if self.gate and self.values == self._frozen else {}
+        return (f'<p class="lv-say">{change_sentence(tractor, bucket, result, bare, self.system)}</p>'
+                + change_table(tractor, bucket, bare, result, self.system, predictions))
+
+
+def overhang(tractor=None, bucket=None, *, gated=True):
+    """The overhang panel; gated False shows the readings from the start.
+
+    In code: panel.set(weight="110 kg", overhang="1.2 m"), panel.values, panel.result,
+    panel.gate.commit(front="up 190 kg", rear="down 80 kg"), panel.gate.reveal().
+    """
+    return Overhang(tractor, bucket, gated=gated)
