@@ -110,9 +110,17 @@ def test_stress_falls_with_depth_and_offset_and_rises_with_the_factor():
 @pytest.mark.parametrize("factor", FACTORS)
 def test_a_bulb_is_a_line_of_one_stress(factor):
     line = soil.bulb(190, 0.08, 40, factor)
-    for offset, depth in line:
+    assert line[-1] == (0.08, 0.0)
+    for offset, depth in line[:-1]:
         assert soil.stress_beside(190, 0.08, depth, offset, factor) == pytest.approx(40, abs=0.5)
     assert [depth for _, depth in line] == sorted((depth for _, depth in line), reverse=True)
+
+
+@pytest.mark.parametrize("stress", [2, 20, 95, 150, 185])
+@pytest.mark.parametrize("radius", [0.05, 0.12, 0.3])
+def test_bulbs_of_any_size(radius, stress):
+    for offset, depth in soil.bulb(190, radius, stress, 4)[1:-1]:
+        assert soil.stress_beside(190, radius, depth, offset, 4) == pytest.approx(stress, rel=0.03)
 
 
 @pytest.mark.parametrize("stress", [0, -1, 190, 500])

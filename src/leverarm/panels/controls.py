@@ -13,7 +13,7 @@ import ipywidgets as w
 
 from leverarm.numerals import split_unit
 from leverarm.panels.base import html, put
-from leverarm.quantities import KINDS, Refusal, from_unit, read, show, to_unit, unit_of
+from leverarm.quantities import Refusal, from_unit, read, show, to_unit, unit_of
 
 # One press of an arrow key, in each unit.
 _STEPS = {"kg": 5.0, "lb": 10.0, "m": 0.05, "in": 2.0, "kPa": 5.0, "psi": 1.0, "deg": 1.0, "%": 1.0,
@@ -93,12 +93,19 @@ class Number:
             self._quiet = False
 
     def _decimals(self):
-        return self.decimals if self.decimals is not None and self._system == "kg" else None
+        if self.decimals is None or self._system == "kg":
+            return self.decimals
+        return max(0, -math.floor(math.log10(self._step()) + 1e-9))
 
     def _step(self):
-        if self.step is None or self._system != "kg":
+        """One arrow press in the unit shown; a step that was told becomes the round one below it."""
+        if self.step is None:
             return _STEPS.get(self.unit, 1.0)
-        return self.step
+        if self._system == "kg":
+            return to_unit(self.step, self.kind, self.unit)
+        told = to_unit(self.step, self.kind, self.unit)
+        power = 10.0 ** math.floor(math.log10(told) + 1e-9)
+        return next(n * power for n in (5, 2, 1) if n * power <= told * (1 + 1e-9))
 
     def _show_slider(self):
         put(self.slider, round(to_unit(self._value, self.kind, self.unit), 6))
@@ -137,14 +144,14 @@ class Number:
     def _with_unit(self, text):
         """A bare number is meant in the unit shown."""
         number, unit = split_unit(text)
-        return text if unit or not number or self.unit == KINDS[self.kind].base else f"{number} {self.unit}"
+        return f"{text} {self.unit}" if number and not unit else text
 
 
 def choice(label, options, value=None, *, on_change=None):
     """A named set of radio buttons; options are texts or (text, value) pairs."""
     made = w.RadioButtons(options=options, description=label, style={"description_width": "initial"},
                           **({} if value is None else {"value": value}))
-    made.layout.width = "auto"
+    made.add_class("lv-inline")
     if on_change:
         made.observe(lambda change: on_change(change["new"]), "value")
     return made
@@ -154,7 +161,7 @@ def text_box(label, *, placeholder="", on_change=None):
     """A named line of text; its change is told on Enter or when it loses the focus."""
     made = w.Text(description=label, placeholder=placeholder, continuous_update=False,
                   style={"description_width": "initial"})
-    made.layout.width = "auto"
+    made.add_class("lv-ask")
     if on_change:
         made.observe(lambda change: on_change(change["new"]), "value")
     return made

@@ -13,7 +13,7 @@ import ipywidgets as w
 from leverarm.numerals import plain
 from leverarm.panels.base import button, html, put, row
 from leverarm.panels.controls import choice, text_box
-from leverarm.quantities import Refusal, read, show, unit_of
+from leverarm.quantities import KINDS, Refusal, read, show, unit_of
 
 _SIGNS = {"up": 1, "down": -1, "stays": 0}
 _WORDS = {1: "up", -1: "down", 0: "stays the same"}
@@ -70,27 +70,27 @@ class Gate:
     on_change   called with no argument when the state changed
     why         text shown after the reader has said what they saw
     system      a call that gives the unit system shown
+    extra       further buttons for the same row
     """
 
-    def __init__(self, questions, *, on_change=None, why="", system=lambda: "kg"):
+    def __init__(self, questions, *, on_change=None, why="", system=lambda: "kg", extra=()):
         self.questions, self.on_change, self.why, self.system = questions, on_change or (lambda: None), why, system
         self.state, self.predictions = "open", {}
         self.directions = {q.key: choice(f"{q.label}:", list(_SIGNS)) for q in questions}
-        self.amounts = {q.key: text_box(f"{q.label}, by how much?", placeholder="such as 50 kg") for q in questions}
+        self.amounts = {q.key: text_box(f"{q.label}, by how much?", placeholder=f"such as {KINDS[q.kind].example}") for q in questions}
         for radio in self.directions.values():
             radio.value = None
-            radio.add_class("lv-inline")
         self.error, self.told = html("", "lv-error"), html("", "lv-say")
         self._buttons()
         self.seen = w.Textarea(description="What did you see?", placeholder="One sentence, before you read why.",
                                style={"description_width": "initial"})
         self.explained = html("")
         self._after = w.VBox([self.seen, self.explain_button, self.explained])
-        self.widget = w.VBox([*self._asked(), self.error, row(*self.buttons), self.told, self._after])
+        self.widget = w.VBox([*self._asked(), self.error, row(*self.buttons, *extra), self.told, self._after])
         self._refresh()
 
     def _asked(self):
-        self._inputs = [row(self.directions[q.key], self.amounts[q.key]) for q in self.questions]
+        self._inputs = [w.VBox([self.directions[q.key], self.amounts[q.key]]) for q in self.questions]
         return self._inputs
 
     def _buttons(self):

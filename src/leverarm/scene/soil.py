@@ -9,15 +9,15 @@ import math
 from leverarm.ground import LEAST_FACTOR, MOST_FACTOR, SUBSOIL_DEPTH_M, SUBSOIL_STRESS_KPA
 from leverarm.quantities import from_unit, show, to_unit, unit_of
 from leverarm.scene.chart import Axis, Band, Curve, Mark, line_chart
-from leverarm.scene.shapes import Dimension, Label, Line, Marker, Polygon, Scene
+from leverarm.scene.shapes import Label, Line, Polygon, Scene
 
 NAMES = ("loader off", "loader on")
 ROLES = ("front", "load")
 # Stresses whose lines are drawn, in the pressure unit of each system.
 LEVELS = {"kg": (100, 50, 20), "lb": (15, 7, 3)}
-APART_M = 0.86
+APART_M = 0.72
 WHEEL_M = 0.30
-SHOWN_M = 0.17
+SHOWN_M = 0.16
 
 
 def levels_kpa(system):
@@ -37,12 +37,12 @@ def soil_section(off, on, *, factor=4, system="kg", names=NAMES, hidden=False):
     sides = list(zip((off, on), (-APART_M / 2, APART_M / 2), names, ROLES))
     bulbs = {name: _bulbs(contact, factor, system) for contact, _, name, _ in sides[:1 if hidden else 2]}
     deep = _depth_shown(bulbs.values())
-    edge = APART_M / 2 + 0.36
+    edge = APART_M / 2 + 0.31
     shapes = [Polygon(((-edge, 0), (edge, 0), (edge, -deep), (-edge, -deep)), "ground", width=0), *_depths(edge, deep, system)]
     for contact, x, name, role in sides:
         shapes += [*_lines(bulbs.get(name, ()), x, role), *_wheel(contact, x, role), *_words(contact, x, name, role, system,
                                                                                               name not in bulbs)]
-    shapes += _reach(bulbs, sides, edge, system)
+    shapes += _reach(bulbs, sides, system)
     shapes.append(Line(((-edge, 0), (edge, 0)), "ground", 0.2))
     return Scene(tuple(shapes), (-edge, -deep, edge, SHOWN_M), "The soil under a front tyre, loader off and on",
                  _desc(sides, factor, system, hidden), (3.6, 0.8, 2.9, 0.8))
@@ -93,14 +93,14 @@ def _words(contact, x, name, role, system, hidden):
 def _depths(edge, deep, system):
     """A depth scale at the left edge."""
     step = 0.1 if system == "kg" else from_unit(4, "length", "in")
-    unit, count = ("cm", "cm") if system == "kg" else ("in", "in"), int(deep / step + 1e-9)
-    ticks = [Label((-edge, -i * step), f"{to_unit(i * step, 'length', unit[0]):.0f}", "ground", "left", 0.4, fixed=True, size=0.9)
+    unit, count = "cm" if system == "kg" else "in", int(deep / step + 1e-9)
+    ticks = [Label((-edge, -i * step), f"{to_unit(i * step, 'length', unit):.0f}", "ground", "left", 0.4, fixed=True, size=0.9)
              for i in range(1, count + 1)]
     rules = [Line(((-edge, -i * step), (edge, -i * step)), "muted", 0.04, dash=False) for i in range(1, count + 1)]
-    return [*rules, *ticks, Label((-edge, 0), unit[0], "ground", "left", 0.4, fixed=True, size=0.9)]
+    return [*rules, *ticks, Label((-edge, 0), unit, "ground", "left", 0.4, fixed=True, size=0.9)]
 
 
-def _reach(bulbs, sides, edge, system):
+def _reach(bulbs, sides, system):
     """Each line's stress at its lowest point."""
     shapes = []
     for (_, x, name, role) in sides:
@@ -138,15 +138,17 @@ def depth_chart(off, on, *, system="kg", names=NAMES, hidden=False, deepest=0.6)
         return to_unit(kpa, "pressure", unit)
     def depth(m):
         return to_unit(m, "length", length)
-    shown = list(zip((off, on), names, ROLES, ("left", "right")))[:1 if hidden else 2]
+    shown = list(zip((off, on), names, ROLES))[:1 if hidden else 2]
     most = math.ceil(max(c.pressure_kpa for c in (off, on)) * 1.08 / 50) * 50
     bands, curves = [], []
-    for contact, name, role, end in shown:
+    for contact, name, role in shown:
         points = [(stress(kpa), *(min(depth(contact.reach_m(kpa, f)), depth(deepest)) for f in (LEAST_FACTOR, 4, MOST_FACTOR)))
                   for kpa in _stresses(contact, deepest)]
         bands.append(Band(tuple((x, low, high) for x, low, _, high in points), role))
-        curves.append(Curve(name, tuple((x, middle) for x, _, middle, _ in points), role, 6, end))
-    mark = Mark(f"published mark for subsoil: {show(SUBSOIL_STRESS_KPA, 'pressure', system)}",
+        line = tuple((x, middle) for x, _, middle, _ in points)
+        # Both names stand at the surface, the first left of its end, the second right of it.
+        curves.append(Curve(name, line, role, 6) if contact is off else Curve(name, line[::-1], role, 6, "left"))
+    mark = Mark("published subsoil mark",
                 stress(SUBSOIL_STRESS_KPA), depth(SUBSOIL_DEPTH_M), "rear")
     return line_chart("Stress straight under the tyre, with depth", _chart_desc(shown, system),
                       Axis(f"stress, {unit}", 0, stress(most)), Axis(f"depth, {length}", depth(deepest), 0), curves,
@@ -154,14 +156,13 @@ def depth_chart(off, on, *, system="kg", names=NAMES, hidden=False, deepest=0.6)
 
 
 def _stresses(contact, deepest):
-    """Stresses from the surface down to the deepest shown, closer together where the curve bends."""
-    last = contact.stress_kpa(deepest, LEAST_FACTOR)
-    return [last + (contact.pressure_kpa * 0.9999 - last) * (i / 40) ** 2 for i in range(41)]
+    """Stresses met on the way down by the middle factor, evenly in depth."""
+    return [contact.stress_kpa(deepest * i / 40, 4) for i in range(40, 0, -1)] + [contact.pressure_kpa * 0.99999]
 
 
 def _chart_desc(shown, system):
     said = ["Two curves fall from the surface pressure to nearly nothing at depth; each is a band, since soils differ."]
-    for contact, name, _, _ in shown:
+    for contact, name, _ in shown:
         low, high = contact.band_kpa(0.2)
         said.append(f"With the {name}: {show(contact.pressure_kpa, 'pressure', system)} at the surface, "
                     f"{show(low, 'pressure', system)} to {show(high, 'pressure', system)} at {depth_words(0.2, system)}.")

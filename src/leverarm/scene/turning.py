@@ -4,7 +4,7 @@ import math
 
 from leverarm.quantities import show, show_number, to_unit
 from leverarm.scene.chart import Axis, Curve, Mark, line_chart
-from leverarm.scene.shapes import Circle, Dimension, Label, Line, Marker, Polygon, Scene, shifted, turned
+from leverarm.scene.shapes import Dimension, Label, Line, Marker, Polygon, Scene, shifted, turned
 
 NAMES = ("loader off", "loader on")
 ROLES = ("front", "load")
@@ -22,13 +22,13 @@ def turn_plan(drive, radius, *, system="kg"):
     L, steer = drive.wheelbase_m, math.degrees(math.atan2(drive.wheelbase_m, radius))
     front = math.hypot(radius, L)
     centre = (radius, 0.0)
-    shapes = [*_paths(radius, front, L), *_machine(L, steer),
+    shapes = [*_machine(L, steer), *_paths(radius, front, L),
               Line(((0.0, 0.0), centre), "rear", 0.08), Line(((0.0, L), centre), "front", 0.08, dash=False),
               Marker(centre, "ink", "cross", 0.7), Label(centre, "centre of the turn", "ink", "down", 0.6, short="centre"),
-              Dimension((-0.75, 0.0), (-0.75, L), show(L, "length", system), "ink"),
+              Dimension((-1.05, 0.0), (-1.05, L), show(L, "length", system), "ink"),
               Label((radius / 2, 0.0), f"rear {length_words(radius, system)}", "rear", "down", 0.3, bold=True),
               Label((radius / 2, L / 2), f"front {length_words(front, system)}", "front", "up", 0.4, bold=True)]
-    box = (-1.5, -0.55 * max(1.0, radius / 3), radius + 0.5, L + 0.5)
+    box = (-1.4, -1.0, radius + 0.5, L + 1.3)
     return Scene(tuple(shapes), box, "A turn from above: the front axle takes the longer way",
                  _plan_desc(drive, radius, front, system), (0.8, 1.2, 0.8, 1.6))
 
@@ -49,10 +49,11 @@ def _arc(radius, around, low, high, steps=24):
 
 
 def _paths(radius, front, L):
-    """Rear and front path: where each axle's middle has come from and goes."""
-    ahead, at = 14.0, math.degrees(math.atan2(L, radius))
-    return (Line(_arc(radius, radius, -min(30.0, 60 / radius), ahead), "rear", 0.2),
-            Line(_arc(front, radius, at - min(30.0, 60 / radius), at + ahead * 0.6), "front", 0.2))
+    """Rear and front path: two and a half metres behind each axle's middle, as far ahead, or a third of a turn."""
+    reach, at = min(60.0, math.degrees(2.5 / radius)), math.degrees(math.atan2(L, radius))
+    shapes = [Line(_arc(r, radius, middle - 0.5 * reach, middle + 0.5 * reach), role, 0.2)
+              for r, middle, role in ((radius, 0.0, "rear"), (front, at, "front"))]
+    return [*shapes, Marker((0.0, 0.0), "rear", size=0.8), Marker((0.0, L), "front", size=0.8)]
 
 
 def _wheel(x, y, length, role):
@@ -68,7 +69,7 @@ def _machine(L, steer):
               for part in shifted(turned([_wheel(0.0, 0.0, 0.58, "body")], (0.0, 0.0), -steer), x, L)]
     body = Polygon(((-0.22, -0.3), (0.22, -0.3), (0.2, L + 0.35), (-0.2, L + 0.35)), "body", width=0.1)
     axles = [Line(((-half, y), (half, y)), "body", 0.25) for y in (0.0, L)]
-    return [body, *axles, *rear, *fronts, Circle((0.0, 0.0), 0.06, "rear"), Circle((0.0, L), 0.06, "front")]
+    return [body, *axles, *rear, *fronts]
 
 
 def _plan_desc(drive, radius, front, system):
@@ -81,7 +82,7 @@ def mismatch_chart(off, on, radius, *, system="kg", names=NAMES, hidden=False):
     """What does not fit, in percent of the rear path, against the turning radius, for two Drives; as a chart."""
     def length(m):
         return to_unit(m, "length", "m" if system == "kg" else "ft")
-    shown = list(zip((off, on), names, ROLES, ("right", "right")))[:1 if hidden else 2]
+    shown = list(zip((off, on), names, ROLES, ("top", "left")))[:1 if hidden else 2]
     low, high = RADII
     steps = [low * (high / low) ** (i / 60) for i in range(61)]
     curves = [Curve(name, tuple((length(r), drive.mismatch(r)) for r in steps if drive.mismatch(r) >= LOWEST), role, 5, end)
