@@ -143,7 +143,7 @@ def holding(tractor, *attachments, friction, brakes="rear", nose="down"):
     uphill = max(0.0, rear if nose == "down" else front) / sum(weights) * tractor.wheelbase_m
     tips = tipping_tangent(uphill, height) if height else math.inf
     slides = _slides(_axles(brakes), front, rear, height / tractor.wheelbase_m, mu, nose)
-    return Holding(None if slides is None or slides >= tips else math.degrees(math.atan(slides)),
+    return Holding(None if slides is None or slides >= tips or not tips else math.degrees(math.atan(slides)),
                    math.degrees(math.atan(tips)))
 
 

@@ -145,6 +145,8 @@ def _weakest(centre, pin, rear):
     """The slope's heading that needs least tilt, and that tilt: square to the line, seen from above."""
     r, u = minus(centre, pin), minus(rear, pin)
     ahead, left, _ = cross(u, r)
+    if left <= 0:                       # the centre hangs below the line: no slope takes it over
+        return 90.0, 90.0
     heading = (ahead / math.hypot(ahead, left), left / math.hypot(ahead, left), 0.0)
     return tilt_about(centre, pin, rear, heading), math.degrees(math.atan2(left, ahead))
 
