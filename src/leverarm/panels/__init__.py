@@ -16,15 +16,16 @@ For a panel of your own
                                        number box then slider; .value (base unit), .widget, .lock(True)
     choice(label, options, value=None, *, on_change=None)   radio buttons
     text_box(label, *, placeholder="", on_change=None)      a line of text
-    button(text, action, *, primary=False); row(*widgets); html(text="", *classes); put(widget, value)
+    button(text, action, *, primary=False); row(*widgets); grid(*widgets); split(left, right)
+    html(text="", *classes); put(widget, value): set only what differs
     picture_html(scene, panel, name="")   a scene or chart as HTML for widgets.HTML, at the panel's type size
                                        (html classes: "lv-say" is read aloud when it changes, "lv-error" at once)
 """
 
-from leverarm.panels.base import Panel, button, html, picture_html, put, row, shared
+from leverarm.panels.base import Panel, button, grid, html, picture_html, put, row, shared, split
 from leverarm.panels.begin import begin
 from leverarm.panels.controls import Number, choice, text_box
 from leverarm.panels.gate import Gate, Question
 from leverarm.panels.overhang import overhang
 
-__all__ = ["Gate", "Number", "Panel", "Question", "begin", "button", "choice", "html", "overhang", "picture_html", "put", "row", "shared", "text_box"]
+__all__ = ["Gate", "Number", "Panel", "Question", "begin", "button", "choice", "grid", "html", "overhang", "picture_html", "put", "row", "shared", "split", "text_box"]

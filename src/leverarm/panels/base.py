@@ -61,6 +61,20 @@ def row(*children):
     return box
 
 
+def grid(*children):
+    """Controls in as many columns as the page has room for."""
+    box = w.Box(children)
+    box.add_class("lv-grid")
+    return box
+
+
+def split(left, right):
+    """Controls on the left, the picture on the right; one above the other where the page is narrow."""
+    box = w.Box([w.VBox(left), w.VBox(right)])
+    box.add_class("lv-split")
+    return box
+
+
 def button(text, action, *, primary=False):
     """A button whose click is one call."""
     made = w.Button(description=text, button_style="primary" if primary else "", tooltip=text)

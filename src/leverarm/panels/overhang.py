@@ -2,7 +2,7 @@
 
 from leverarm.axles import compare, predict
 from leverarm.machine import Attachment, Tractor, demo_loader, demo_tractor
-from leverarm.panels.base import Panel, button, html, picture_html, put, row, shared
+from leverarm.panels.base import Panel, button, grid, html, picture_html, put, shared, split
 from leverarm.panels.controls import Number, choice
 from leverarm.panels.gate import Gate, Question
 from leverarm.panels.words import change_sentence, change_table
@@ -35,18 +35,17 @@ class Overhang(Panel):
             ("rear", "Bare rear reading", "weight", t.rear_kg, 1, 2000))}
         self.units = choice("Units:", [("kg and m", "kg"), ("lb and in", "lb")], shared.system,
                             on_change=lambda system: shared.set(system=system))
-        self.units.add_class("lv-inline")
         self.out = html()
-        controls = row(*(number.widget for number in self.numbers.values()))
-        return [controls, self.units, *self._gate_parts(), self.out]
+        controls = grid(*(number.widget for number in self.numbers.values()))
+        return [split([controls, self.units, *self._gate_parts()], [self.out])]
 
     def _gate_parts(self):
         if not self._gated:
             return []
-        self.gate = Gate([Question("front", "Front scale"), Question("rear", "Rear scale")], why=WHY,
-                         on_change=self._gate_moved, system=lambda: self.system)
         self.back_button = button("Back to the numbers I predicted", self.restore)
-        return [self.gate.widget, self.back_button]
+        self.gate = Gate([Question("front", "Front scale"), Question("rear", "Rear scale")], why=WHY,
+                         on_change=self._gate_moved, system=lambda: self.system, extra=[self.back_button])
+        return [self.gate.widget]
 
     def _gate_moved(self):
         """A commitment freezes the case; the reveal lets it go."""

@@ -9,37 +9,52 @@ It loads nothing.
 from leverarm.scene import page_style
 
 _RULES = """
-.lv-panel{container-type:inline-size;max-width:66rem;padding:2px}
-.lv-panel,.lv-panel .widget-html-content,.lv-panel label{font-size:15px;line-height:1.45}
-.lv-panel.lv-big,.lv-panel.lv-big :is(.widget-html-content,label,input,button,select,textarea,span){font-size:26px;line-height:1.35}
-.lv-panel.lv-big :is(input,button,select){height:44px}
-.lv-row{display:flex;flex-flow:row wrap;gap:2px 24px;align-items:center}
-.lv-row>.jupyter-widgets{flex:0 1 auto;max-width:100%}
-.lv-number{display:flex;flex-flow:row wrap;align-items:center;flex:1 1 26rem!important;max-width:34rem;min-width:0;overflow:hidden}
-.lv-number>.widget-text{flex:0 1 auto;width:auto;max-width:100%;height:auto;min-height:32px}
-.lv-number .widget-label{min-width:10.5em;width:auto;text-align:left;white-space:normal;line-height:1.2;height:auto}
-.lv-number .widget-text input{width:7em;flex:0 0 7em;min-height:28px}
-.lv-number>.widget-hslider{flex:1 1 9rem;width:auto;min-width:8rem;height:32px;margin:0 14px}
+.lv-panel{container-type:inline-size;max-width:70rem;padding:2px;position:relative}
+.lv-panel,.lv-panel :is(.widget-html-content,label,textarea){font-size:15px;line-height:1.4}
+.lv-panel .jupyter-widgets{max-width:100%;min-width:0}
+.lv-row{display:flex;flex-flow:row wrap;gap:2px 20px;align-items:center}
+.lv-row>.jupyter-widgets{flex:0 1 auto}
+.lv-grid{display:grid;grid-template-columns:repeat(auto-fill,minmax(min(100%,21rem),1fr));gap:0 24px;align-items:start}
+.lv-split{display:flex;flex-flow:column}
+@container(min-width:52rem){.lv-panel:not(.lv-big) .lv-split{display:grid;
+grid-template-columns:minmax(24rem,25.5rem) minmax(0,1fr);gap:0 20px;align-items:start}}
+.lv-big .lv-split>:last-child{order:-1}
+.lv-number{display:flex;flex-flow:row wrap;align-items:center;margin:0}
+.lv-number>.widget-text{flex:0 1 auto;width:auto;height:auto;min-height:32px;flex-wrap:wrap;margin-right:0}
+.lv-number .widget-label,.lv-ask .widget-label{min-width:9.6em;width:auto;text-align:left;white-space:normal;line-height:1.2;height:auto;align-self:center}
+.lv-number .widget-text input{width:6.4em;flex:0 0 6.4em;min-height:28px;font-size:inherit}
+.lv-number>.widget-hslider{flex:1 1 6rem;width:auto;min-width:5.5rem;height:32px;margin:0 16px}
 .lv-number>.lv-error{flex:1 0 100%}
-.lv-panel .noUi-handle{width:24px!important;height:24px!important;top:50%!important;margin-top:-12px!important;right:-12px!important}
-.lv-panel :is(button,select){min-height:28px}
+.lv-panel .noUi-handle{width:24px!important;height:24px!important;top:50%!important;margin-top:-13px!important;right:-12px!important;border:2px solid var(--lv-muted-line)!important}
+.lv-panel .noUi-target{background:var(--lv-muted-line)!important}
+.lv-panel .noUi-handle:focus{border-color:var(--lv-front-line)!important}
+.lv-panel :is(button,select){min-height:28px;font-size:inherit}
 .lv-panel input:is([type=radio],[type=checkbox]){width:24px;height:24px;min-width:24px;margin:2px 6px 2px 0}
-.lv-panel .widget-radio-box label{height:auto;min-height:28px;width:auto;display:flex;align-items:center;padding-right:14px}
-.lv-panel .widget-radio,.lv-panel .widget-checkbox{width:auto;height:auto;max-width:100%}
+.lv-panel :is(.widget-radio,.widget-checkbox){width:auto;height:auto}
+.lv-panel .widget-radio-box{height:auto;width:auto;margin:0}
+.lv-panel .widget-radio-box label{height:auto;min-height:28px;width:auto;display:flex;flex-direction:row-reverse;justify-content:flex-end;align-items:center;padding-right:14px;margin:0}
+.lv-panel .widget-checkbox label{height:auto;display:flex;align-items:center}
+.lv-inline{display:flex;flex-flow:row wrap;align-items:center}
+.lv-inline>.widget-label{min-width:5.8em;width:auto;align-self:center;height:auto}
 .lv-inline .widget-radio-box{display:flex;flex-flow:row wrap}
-.lv-inline,.lv-inline .widget-radio-box{height:auto;align-items:center;margin:0}
+.lv-ask{width:auto;height:auto;flex-wrap:wrap}
+.lv-ask input{flex:1 1 7em;min-width:7em;min-height:28px;font-size:inherit}
 .lv-live{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
-.lv-panel .widget-textarea{width:100%;max-width:40rem;height:auto;flex-flow:column;align-items:stretch}
-.lv-panel .widget-html{max-width:100%;margin:0 2px}
-.lv-panel .widget-html-content{overflow-wrap:anywhere;align-self:auto}
-.lv-panel :is(button,input,select,textarea,.noUi-handle):focus-visible{outline:3px solid var(--jp-brand-color1,#0072b2)!important;outline-offset:1px}
-.lv-panel button{width:auto;max-width:100%;height:auto;min-height:30px;white-space:normal;line-height:1.3;padding:3px 12px}
+.lv-panel .widget-textarea{width:100%;max-width:40rem;height:auto;flex-flow:column;align-items:flex-start}
+.lv-panel .widget-textarea textarea{width:100%}
+.lv-panel .widget-html{margin:0 2px;height:auto}
+.lv-panel .widget-html-content{overflow-wrap:anywhere;align-self:auto;width:100%}
+.lv-panel :is(button,input,select,textarea,.noUi-handle):focus-visible{outline:3px solid var(--lv-front-line)!important;outline-offset:2px}
+.lv-panel .jupyter-button{width:auto;height:auto;min-height:30px;white-space:normal;line-height:1.3;padding:3px 12px;align-self:flex-start}
 .lv-panel table.lv-table{border-collapse:collapse;margin:4px 0}
-.lv-table :is(td,th){padding:2px 10px;text-align:right;border-bottom:1px solid var(--jp-border-color2,#bbb)}
+.lv-table :is(td,th){padding:2px 10px 2px 0;text-align:right;border-bottom:1px solid var(--lv-muted-line)}
 .lv-table :is(td,th):first-child{text-align:left}
+@container(max-width:26rem){.lv-number>.widget-hslider{flex-basis:100%}.lv-table :is(td,th){padding-right:4px;font-size:13px}}
 .lv-error,.lv-error .widget-html-content{color:var(--lv-rear-text);font-weight:600}
-.lv-say .widget-html-content{font-size:1.08em}
-.lv-beat{position:absolute!important;width:1px!important;height:1px!important;min-height:0!important;opacity:0;overflow:hidden;pointer-events:none}
+.lv-error:not(:has(.widget-html-content:not(:empty))){margin:0}
+.lv-panel .lv-say{margin:4px 0}
+.lv-panel.lv-big,.lv-panel.lv-big :is(.widget-html-content,label,input,button,select,textarea,span,p,td,th){font-size:27px;line-height:1.3}
+.lv-beat{position:absolute!important;width:1px!important;height:1px!important;min-height:0!important;padding:0!important;opacity:0;overflow:hidden;pointer-events:none}
 .lv-banner{position:absolute;left:0;right:0;bottom:0;z-index:50;margin:0;padding:8px 14px;background:#7a1f00;color:#fff;font:600 15px/1.4 sans-serif}
 @media(prefers-reduced-motion:reduce){.lv-panel *{transition:none!important;animation:none!important}}
 """
@@ -50,19 +65,39 @@ _SCRIPT = r"""
   const WAIT = 5000, POLL = 20000;
   if (window.leverarmPage) { window.leverarmPage(); return; }
 
-  const name = (handle) => {
-    const own = handle.closest('.lv-number'), slider = handle.closest('.widget-slider');
+  const name = (el) => {
+    const own = el.closest('.lv-number'), slider = el.closest('.widget-slider');
     const label = own ? own.querySelector('label') : slider && slider.querySelector('label');
     const text = (label ? label.textContent : '').trim() || (slider && slider.title) || 'slider';
     return own ? text + ', slider' : text;
+  };
+  // The value as read aloud: without the dust of binary fractions, and with its unit.
+  const speak = (el) => {
+    const box = (el.closest('.lv-number') || el).querySelector('input');
+    const unit = box ? box.value.replace(/^[^A-Za-z%²]*/, '') : '';
+    const text = (Number(Number(el.getAttribute('aria-valuetext')).toPrecision(6)) + ' ' + unit).trim();
+    if (!text.startsWith('NaN') && el.getAttribute('aria-valuetext') !== text) el.setAttribute('aria-valuetext', text);
+  };
+  const handle = (el) => {
+    el.setAttribute('aria-label', name(el));
+    if (el.leverarmSpoken) return;
+    el.leverarmSpoken = true;
+    new MutationObserver(() => speak(el)).observe(el, {attributeFilter: ['aria-valuetext']});
+    setTimeout(() => speak(el), 0);
+  };
+  const group = (el) => {
+    const label = el.querySelector('.widget-label');
+    el.setAttribute('role', 'radiogroup');
+    if (label) el.setAttribute('aria-label', label.textContent.trim().replace(/:$/, ''));
   };
   const tend = (root) => {
     const all = root.matches && root.matches('.jupyter-widgets, .jupyter-widgets *') ? [root] : [];
     for (const el of [...all, ...root.querySelectorAll('.jupyter-widgets, .jupyter-widgets *')]) {
       if (el.namespaceURI !== 'http://www.w3.org/1999/xhtml') continue;
       if (el.matches(FOCUS)) el.setAttribute('data-lm-suppress-shortcuts', 'true');
-      if (el.matches('.noUi-handle')) el.setAttribute('aria-label', name(el));
+      if (el.matches('.noUi-handle')) handle(el);
       if (el.title === 'null') el.removeAttribute('title');
+      if (el.matches('.widget-radio')) group(el);
       if (el.matches('.lv-say')) say(el);
       if (el.matches('.lv-error') && !el.hasAttribute('role')) el.setAttribute('role', 'alert');
       if (el.matches('.lv-beat')) { el.tabIndex = -1; el.setAttribute('aria-hidden', 'true'); }

@@ -45,8 +45,8 @@ def lift_sentence(lift, system="kg"):
     """An axle carries nothing: at what weight, and that statics ends there."""
     at = (f" It lost its last load when the {escape(lift.piece)} weighed {show(lift.weight_kg, 'weight', system)}."
           if lift.weight_kg is not None else "")
-    return (f"The {lift.axle} axle carries nothing.{at} Any more and the machine tips: "
-            "the scales say nothing about what follows. Put the load down, or less of it.")
+    return (f"The {lift.axle} axle carries nothing.{at} Any more and the machine tips; "
+            "statics ends here. Lower the load and carry less.")
 
 
 def change_table(tractor, piece, bare, result, system="kg", predictions=()):

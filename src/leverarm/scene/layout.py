@@ -15,7 +15,7 @@ from leverarm.scene.shapes import Arrow, Circle, Dimension, Label
 class View:
     """A sheet of paper: width and height in its own units, letters of ``font`` units, and whether it is narrow."""
 
-    width: float = 800.0
+    width: float = 720.0
     height: float = 430.0
     font: float = 16.0
     narrow: bool = False
@@ -23,7 +23,7 @@ class View:
 
 
 WIDE = View()
-NARROW = View(340.0, 330.0, 13.0, narrow=True, name="narrow")
+NARROW = View(270.0, 320.0, 13.0, narrow=True, name="narrow")
 LARGE = View(960.0, 520.0, 29.0, name="large")
 
 

@@ -80,8 +80,9 @@ def style_sheet():
     In JupyterLab the theme of the page decides; elsewhere the reader's preference.
     """
     light, dark = _variables(0), _variables(1)
-    return (f".lv{{{light}}}@media(prefers-color-scheme:dark){{.lv{{{dark}}}}}"
-            f"[data-jp-theme-light=true] .lv{{{light}}}[data-jp-theme-light=false] .lv{{{dark}}}"
+    return (f":is(.lv,.lv-panel){{{light}}}@media(prefers-color-scheme:dark){{:is(.lv,.lv-panel){{{dark}}}}}"
+            f"[data-jp-theme-light=true] :is(.lv,.lv-panel){{{light}}}"
+            f"[data-jp-theme-light=false] :is(.lv,.lv-panel){{{dark}}}"
             f"svg.lv{{font-family:{FONT};color:var(--lv-ink);stroke-linejoin:round;stroke-linecap:butt}}"
             ".lv text{stroke:none}.lv-halo{paint-order:stroke;stroke:var(--lv-paper)!important;"
             "stroke-width:.28em;stroke-linejoin:round}.lv-paper{fill:var(--lv-paper);stroke:none}"

@@ -181,5 +181,5 @@ def page_style():
     """The style sheet a page needs for :func:`picture`, as text."""
     return (style_sheet() + ".lv-pic{container-type:inline-size;width:100%}"
             ".lv-pic svg{width:100%;height:auto;display:block;max-width:64rem;max-height:85vh}"
-            ".lv-pic .lv-narrow{display:none}@container(max-width:34rem){"
+            ".lv-pic .lv-narrow{display:none;max-width:26rem}@container(max-width:30rem){"
             ".lv-pic .lv-narrow{display:block}.lv-pic .lv-wide{display:none}}")
