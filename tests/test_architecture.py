@@ -41,6 +41,9 @@ def dotted(path):
     return ".".join(names[:-1] if names[-1] == "__init__" else names)
 
 
+OURS = {dotted(path) for path in MODULES}
+
+
 def imports(path):
     """(module, inside a function) for every import of a file."""
     tree = ast.parse(path.read_text("utf-8"))
@@ -50,12 +53,14 @@ def imports(path):
             yield from ((alias.name, id(node) in inner) for alias in node.names)
         elif isinstance(node, ast.ImportFrom):
             assert not node.level, f"{path.name}: write imports in full"
-            if node.module == "leverarm":
-                yield from ((f"leverarm.{alias.name}", id(node) in inner) for alias in node.names)
-            else:
-                yield node.module, id(node) in inner
-                yield from ((f"{node.module}.{a.name}", id(node) in inner) for a in node.names
-                            if node.module.startswith("leverarm"))
+            yield from ((name, id(node) in inner) for name in sorted(_named(node)))
+
+
+def _named(node):
+    """What a from-import asks for: the parts of a subpackage by their own names, else the module."""
+    parts = {f"{node.module}.{alias.name}" for alias in node.names}
+    own = parts & OURS
+    return own | ({node.module} if len(own) < len(parts) and node.module != "leverarm" else set())
 
 
 @pytest.mark.parametrize("path", MODULES, ids=dotted)

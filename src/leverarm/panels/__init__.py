@@ -6,6 +6,10 @@ shared.set(system=, large=)            what all panels of the notebook follow
 overhang(tractor=None, bucket=None, *, gated=True)   the overhang panel: .set .values .result .change .gate
     numbers: weight, overhang, wheelbase, front, rear
 
+ready(), first_slider()                is this machine ready; the smallest panel there is
+readings(tractor, weight, aheads)      a table to find a rule in, before any formula
+ask(question, answer, kind="weight")   one number to commit to before it is shown
+
 For a panel of your own
     class Panel                        define build() -> widgets and draw(); put Number controls into
                                        self.numbers inside build(); .values, .set(name="110 kg", system="lb"),
@@ -22,10 +26,14 @@ For a panel of your own
                                        (html classes: "lv-say" is read aloud when it changes, "lv-error" at once)
 """
 
+from leverarm.panels.ask import ask
 from leverarm.panels.base import Panel, button, grid, html, picture_html, put, row, shared, split
 from leverarm.panels.begin import begin
 from leverarm.panels.controls import Number, choice, text_box
 from leverarm.panels.gate import Gate, Question
 from leverarm.panels.overhang import overhang
+from leverarm.panels.readings import readings
+from leverarm.panels.ready import first_slider, ready
 
-__all__ = ["Gate", "Number", "Panel", "Question", "begin", "button", "choice", "grid", "html", "overhang", "picture_html", "put", "row", "shared", "split", "text_box"]
+__all__ = ["Gate", "Number", "Panel", "Question", "ask", "begin", "button", "choice", "first_slider", "grid", "html",
+           "overhang", "picture_html", "put", "readings", "ready", "row", "shared", "split", "text_box"]

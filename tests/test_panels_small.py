@@ -1,0 +1,66 @@
+"""The small panels of the lessons: ready, first slider, readings, ask."""
+
+import pytest
+
+from leverarm import Refusal, demo_tractor
+from leverarm.panels.ask import ask
+from leverarm.panels.base import shared
+from leverarm.panels.readings import readings
+from leverarm.panels.ready import NEEDED, first_slider, ready
+
+
+@pytest.fixture(autouse=True)
+def in_kilograms():
+    shared.set(system="kg")
+    yield
+    shared.set(system="kg")
+
+
+def test_ready_has_a_line_for_everything_needed():
+    lines = ready().value
+    assert lines.count("<li>") == len(NEEDED) + 2 and "not ready" not in lines
+
+
+def test_ready_says_what_is_missing(monkeypatch):
+    monkeypatch.setattr("leverarm.panels.ready.NEEDED", ("no_such_package",))
+    assert "<b>not ready</b>: no_such_package is missing" in ready().value
+
+
+def test_the_first_slider_answers():
+    panel = first_slider()
+    assert "190.0" in panel.said.value
+    panel.numbers["weight"].slider.value = 220
+    assert "380.0" in panel.said.value
+
+
+def test_readings_show_bare_and_each_overhang_in_both_systems():
+    panel = readings(demo_tractor(), "100 kg", ("0 m", "1.65 m"))
+    for number in ("600.0", "700.0", "800.0"):
+        assert number in panel.table.value
+    shared.set(system="lb")
+    assert "1543" in panel.table.value
+
+
+def test_nothing_is_shown_before_a_prediction_stands():
+    panel = ask("Where?", 0.943, "length")
+    assert "0.94" not in panel.said.value
+    panel.box.value = "0,8"
+    panel.commit_button.click()
+    assert panel.prediction == 0.8 and "0.94" in panel.said.value and panel.box.disabled
+
+
+@pytest.mark.parametrize("typed", ["", "front", "3 kg", "nan"])
+def test_a_prediction_that_is_no_number_is_refused_and_nothing_shown(typed):
+    panel = ask("Where?", 0.943, "length")
+    panel.box.value = typed
+    panel.commit_button.click()
+    assert "your prediction" in panel.trouble.value and "0.94" not in panel.said.value and not panel.box.disabled
+    with pytest.raises(Refusal):
+        panel.commit(typed)
+
+
+def test_a_bare_prediction_is_meant_in_the_unit_shown():
+    shared.set(system="lb")
+    panel = ask("Front change", 100.0)
+    panel.commit("220")
+    assert panel.prediction == pytest.approx(99.79, abs=0.01)
