@@ -139,12 +139,13 @@ def test_budget_adds_up_and_starts_with_the_largest():
 
 def test_unknown_stays_unknown():
     assert math.isnan((told(1, math.nan) + told(2, 1.0)).u)
-    assert plus_minus(told(110, math.nan), "weight").endswith("not known")
+    assert plus_minus(told(110, math.nan), "weight") == "110.0 kg (± not told)"
 
 
-def test_scaled_shows_an_improvement():
+def test_changed_shows_an_improvement():
     number = told(0, 3.0, cause="tape") + told(0, 4.0, cause="scatter")
-    assert number.scaled(lambda s: 0 if s.cause == "scatter" else 1).u == pytest.approx(3)
+    assert number.changed(scatter=lambda s: {"u": s.u / 2}).u == pytest.approx(math.sqrt(13))
+    assert number.u == 5, "the number itself stays as it was"
 
 
 # --- chances ------------------------------------------------------------------------------------------

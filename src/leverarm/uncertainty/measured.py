@@ -15,7 +15,7 @@ to first order, and what two inputs share stays shared.
 
 import math
 from collections import defaultdict
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from leverarm.uncertainty.chances import coverage_factor
 from leverarm.uncertainty.sources import Source
@@ -92,10 +92,10 @@ class Measured:
         both = self.u * other.u
         return self.covariance(other) / both if both else 0.0
 
-    def scaled(self, factor):
-        """The same number with each u multiplied by factor(source): what an improvement would bring."""
-        return Measured(self.value, {
-            Source(s.name, s.u * factor(s), s.dof, s.cause, s.shape, s.pool): slope for s, slope in self.slopes.items()})
+    def changed(self, **changes):
+        """The same number with its sources changed: changed(tape=lambda s: {"u": s.u/2}), by cause."""
+        return Measured(self.value, {replace(s, **changes[s.cause](s)) if s.cause in changes else s: slope
+                                     for s, slope in self.slopes.items()})
 
     def __add__(self, other):
         return combine(self.value + value_of(other), (1, self), (1, other))

@@ -25,6 +25,7 @@ class Source:
     cause   the group an improvement acts on: scatter, graduation, zero, gain, tape, tilt, told
     shape   how errors are spread: normal, rectangular or triangular
     pool    sources whose u come from one and the same estimate share this mark
+    count   how many readings the mean it belongs to holds
     """
 
     name: str
@@ -33,6 +34,7 @@ class Source:
     cause: str = "told"
     shape: str = "normal"
     pool: object = None
+    count: int = 1
 
 
 def from_half_width(name, half_width, *, cause="told", shape="rectangular"):
@@ -108,4 +110,4 @@ def from_repeats(name, values):
     (0.707, 4)
     """
     s, nu = scatter(values)
-    return Source(name, s / math.sqrt(len(values)), nu, cause="scatter")
+    return Source(name, s / math.sqrt(len(values)), nu, cause="scatter", count=len(values))

@@ -2,7 +2,7 @@
 
 import math
 
-from leverarm.quantities import show_number, to_unit, unit_of
+from leverarm.quantities import KINDS, show_number, to_unit, unit_of
 
 
 def places_for(U, digits=2):
@@ -24,10 +24,11 @@ def rounded(value, U):
     return show_number(value, places), show_number(U, places)
 
 
-def plus_minus(number, kind, system="kg", *, coverage=0.95, unit=None):
+def plus_minus(number, kind, system="kg", *, coverage=0.95, unit=None, brief=False):
     """A Measured as text with its expanded uncertainty and what that means.
 
     kind, system    as for :func:`leverarm.quantities.show`
+    brief           True leaves out coverage and k, for a sentence that says them once
 
     >>> from leverarm.uncertainty.measured import told
     >>> plus_minus(told(110.2, 2.1), "weight")
@@ -36,6 +37,6 @@ def plus_minus(number, kind, system="kg", *, coverage=0.95, unit=None):
     unit = unit or unit_of(kind, system)
     value, U = (to_unit(x, kind, unit) for x in (number.value, number.expanded(coverage)))
     if math.isnan(U):
-        return f"{show_number(value, 2)} {unit}, uncertainty not known"
+        return f"{show_number(value, KINDS[kind].decimals[unit])} {unit} (± not told)"
     value, U = rounded(value, U)
-    return f"{value} ± {U} {unit} ({100 * coverage:g} %, k = {number.k(coverage):.2f})"
+    return f"{value} ± {U} {unit}" + ("" if brief else f" ({100 * coverage:g} %, k = {number.k(coverage):.2f})")

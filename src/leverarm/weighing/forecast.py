@@ -1,0 +1,58 @@
+"""Before weighing: what the scales should show, and how far off that may be."""
+
+from dataclasses import dataclass
+
+from leverarm import statics
+from leverarm.machine import MOST_AHEAD_M, MOST_WEIGHT_KG
+from leverarm.uncertainty import Measured, plus_minus
+from leverarm.weighing.hung import pair_of
+from leverarm.weighing.readings import AXLES, LEAST_READING_KG, Session, measured, wheelbase_of
+from leverarm.weighing.tilt import levelled
+
+
+@dataclass(frozen=True)
+class Forecast:
+    """The next readings, front and rear, as Measured: the error of the reading to come is in them.
+
+    They are no readings: the weigh-day record refuses them.
+    """
+
+    front: Measured
+    rear: Measured
+
+    def holds(self, axle, reading_kg, coverage=0.95):
+        """True where a reading lies within what was forecast for that axle."""
+        low, high = getattr(self, axle).interval(coverage)
+        return low <= reading_kg <= high
+
+    def sentence(self, system="kg"):
+        """The forecast in words."""
+        said = (f"The scales should show {plus_minus(self.front, 'weight', system)} in front and "
+                f"{plus_minus(self.rear, 'weight', system)} at the rear.")
+        if self.rear.value < LEAST_READING_KG:
+            said += " Less than nothing: the rear lifts before that, and statics ends there."
+        return said
+
+
+def forecast(before, weight, ahead, wheelbase, *, u_weight=None, u_ahead=None, u_reading=None, u_wheelbase=None,
+             scales=None, tilt=None):
+    """What both scales will show once a weight is hung on (or, negative, taken off).
+
+    before          (front, rear) readings without it;  weight, ahead  of the piece, with u_weight and u_ahead
+    The rest        as for :func:`~leverarm.weighing.hung.infer`
+    With the same scales a shared zero cancels; their gain acts on the hung part alone.
+
+    >>> next_ = forecast((600, 800), "110 kg", "1.20 m", "1.65 m", u_weight=3, u_ahead=0.02,
+    ...                  u_reading=2, u_wheelbase=0.003)
+    >>> f"{next_.front.value:.1f} {next_.front.u:.1f} {next_.rear.value:.1f} {next_.rear.u:.1f}"
+    '790.0 6.1 720.0 3.8'
+    """
+    base = wheelbase_of(wheelbase, u_wheelbase)
+    session = Session(scales, u_reading, pair_of(before, "readings before"))
+    loads = [session.reading(axle, given, f"{axle} reading before") for axle, given in zip(AXLES, before)]
+    W = measured(weight, "weight", "hung weight", u_weight, low=-MOST_WEIGHT_KG, high=MOST_WEIGHT_KG)
+    a = measured(ahead, "length", "overhang", u_ahead, low=-MOST_AHEAD_M, high=MOST_AHEAD_M)
+    front, rear = levelled(tilt, *loads, base)
+    after = front + statics.front_gain(W, a, base), rear + statics.rear_change(W, a, base)
+    after = after if tilt is None else tilt.tilted(*after, base)
+    return Forecast(*(session.to_come(axle, load, f"{axle} reading to come") for axle, load in zip(AXLES, after)))

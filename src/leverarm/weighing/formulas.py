@@ -1,0 +1,95 @@
+"""What the yard adds to :mod:`leverarm.statics`: one axle only, and a machine that is tilted.
+
+A tilted machine stands on the ground through its axle centres, so the height that
+counts, h, is that of the centre of gravity above the line joining them, measured
+square to the line.  ``rise`` is how much higher the front axle centre stands than
+the rear one.
+"""
+
+from leverarm import statics
+
+
+def weight_from_front(dF, a, L):
+    """Hung weight from the front change alone, its overhang being told.
+
+    Equation    W = dF / (1 + a/L)
+    dF          front after minus before, kg; a, L  overhang and wheelbase, one length unit
+    Valid       level, nothing else changed; a far from -L, where the front feels nothing
+    Errors      ZeroDivisionError for a = -L
+    Source      statics.front_gain solved for W
+
+    >>> weight_from_front(200.0, 1.5, 1.5)
+    100.0
+    """
+    return dF / statics.amplification(a, L)
+
+
+def weight_from_rear(dR, a, L):
+    """Hung weight from the rear change alone, its overhang being told.
+
+    Equation    W = -dR L/a
+    dR          rear after minus before, kg; a, L  overhang and wheelbase, one length unit
+    Valid       level, nothing else changed; a far from 0, where the rear feels nothing
+    Errors      ZeroDivisionError for a = 0
+    Source      statics.rear_change solved for W
+
+    >>> weight_from_rear(-100.0, 1.5, 1.5)
+    100.0
+    """
+    return dR / statics.rear_change(1, a, L)
+
+
+def slope_of_rise(rise, D):
+    """Slope of the line through the axle centres: the tangent of its tilt, nose up positive.
+
+    Equation    tan = rise / sqrt(D^2 - rise^2)
+    rise        front axle centre above the rear one; D  distance between the axle centres
+    Valid       |rise| < D
+    Source      right-angled triangle with D as its long side
+
+    >>> slope_of_rise(3.0, 5.0)
+    0.75
+    """
+    return rise / (D**2 - rise**2) ** 0.5
+
+
+def centre_distance(L, rise):
+    """Distance between the axle centres, from the level wheelbase and their difference in height.
+
+    Equation    D = sqrt(L^2 + rise^2)
+
+    >>> centre_distance(4.0, -3.0)
+    5.0
+    """
+    return (L**2 + rise**2) ** 0.5
+
+
+def tilt_transfer(W, h, slope, D):
+    """What a tilt takes off the front axle and puts on the rear.
+
+    Equation    T = W tan h/D; pads of thickness t under the front wheels give about W h t/D^2
+    W           whole weight, kg; h  height of its centre of gravity above the line through the axle centres
+    slope       tangent of the tilt, nose up positive; D  distance between the axle centres
+    Valid       wheels free to roll, standing still, on level scales
+    Source      statics.pull_transfer: along the tilted line the weight pulls rearward with W tan for each
+                W pressing on it
+
+    >>> round(tilt_transfer(1400, 0.30, 0.05 / 1.65, 1.65), 2)
+    7.71
+    """
+    return statics.pull_transfer(W * slope, h, D)
+
+
+def height_from_tilt(T, W, slope, D):
+    """Height of the centre of gravity above the line through the axle centres, from what a tilt moved.
+
+    Equation    h = T D/(W tan)
+    T           load the tilt moved from the front axle to the rear, kg; W  whole weight
+    slope       tangent of the tilt, or the change of tangent between two weighings; D  distance of the centres
+    Errors      ZeroDivisionError for no tilt: level readings say nothing about height
+    Source      tilt_transfer solved for h
+
+    >>> round(height_from_tilt(7.71, 1400, 0.05 / 1.65, 1.65), 2)
+    0.3
+    """
+    return T / tilt_transfer(W, 1, slope, D)

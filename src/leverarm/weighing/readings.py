@@ -1,0 +1,152 @@
+"""What a scale showed, as numbers that know their errors.
+
+A true load is what the scale showed, corrected by errors of known size:
+``load = shown (1 + gain) + zero + own``.  Gain and zero belong to the scales and are
+shared by all their readings; ``own`` (scatter, rounding) belongs to one reading.
+"""
+
+import math
+from dataclasses import dataclass
+
+from leverarm.machine import MOST_WEIGHT_KG
+from leverarm.quantities import Refusal, read
+from leverarm.uncertainty import Measured, Source, from_graduation, from_half_width, mean, scatter, told
+
+# An empty scale may show a little less than nothing.
+LEAST_READING_KG = -50.0
+MOST_REPEATS = 1000
+AXLES = ("front", "rear")
+
+
+@dataclass(frozen=True)
+class Wheels:
+    """An axle weighed wheel by wheel: the readings (or repeats) of its left and right wheel."""
+
+    left: object
+    right: object
+
+
+class Scales:
+    """What is known about the scales of a weigh day.  Use one object for all that was weighed on them.
+
+    graduation  step of the display, "1 kg": adds d/sqrt(12) to a reading that was not repeated
+    accuracy    stated limit in percent of the reading, "0.5 %": a gain error all readings share
+    zero        stated limit of the zero, "1 kg": an offset all readings share
+    u_reading   standard uncertainty of one reading from its own causes, if it is known from before;
+                it then takes the place of graduation and scatter
+    one_set     True: the same scales under both axles; False: another set under each
+
+    >>> Scales(graduation="1 kg", accuracy="0.5 %").graduation_kg
+    1.0
+    """
+
+    def __init__(self, graduation=0.0, accuracy=0.0, zero=0.0, u_reading=None, *, one_set=True):
+        self.graduation_kg = read(graduation, "weight", "graduation of the scale", 0, 1000)
+        self.u_reading_kg = None if u_reading is None else _uncertainty(u_reading, "weight", "reading")
+        gain = read(accuracy, "share", "accuracy of the scale in percent", 0, 50) / 100
+        offset = read(zero, "weight", "zero of the scale", 0, 1000)
+        shared = [(_error("gain", gain, ""), _error("zero", offset, ""))] * 2 if one_set else [
+            (_error("gain", gain, f", {axle}"), _error("zero", offset, f", {axle}")) for axle in AXLES]
+        self._shared = dict(zip(AXLES, shared))
+
+    def load(self, axle, shown):
+        """The true load behind a shown one."""
+        gain, zero = self._shared[axle]
+        return shown * (1 + gain) + zero
+
+    def shown(self, axle, load):
+        """What the scale will show of a true load."""
+        gain, zero = self._shared[axle]
+        return (load - zero) / (1 + gain)
+
+
+def _error(cause, half_width, where):
+    """A shared error of estimate zero; nothing at all where its limit is zero."""
+    return Measured(0.0, {from_half_width(f"{cause} of the scales{where}", half_width, cause=cause): 1.0}
+                    if half_width else {})
+
+
+def _uncertainty(u, kind, of):
+    """A told standard uncertainty; None means not known, and stays so in every result."""
+    return math.nan if u is None else read(u, kind, f"standard uncertainty of the {of}", 0)
+
+
+def measured(value, kind, field, u=None, *, low=-math.inf, high=math.inf, cause="told"):
+    """A told quantity as a Measured: number or text with its standard uncertainty, or one made before.
+
+    >>> measured("1.65 m", "length", "wheelbase", "3 mm", cause="tape").u
+    0.003
+    """
+    if isinstance(value, Measured):
+        return value
+    return told(read(value, kind, field, low, high), _uncertainty(u, kind, field), field, cause=cause)
+
+
+def wheelbase_of(value, u=None):
+    """The wheelbase with the tape's uncertainty."""
+    return measured(value, "length", "wheelbase", u, low=0.5, high=50, cause="tape")
+
+
+def repeats(given, field):
+    """One reading or several of the same thing, in kg: a tuple of floats."""
+    several = given if isinstance(given, (list, tuple)) else (given,)
+    if not 1 <= len(several) <= MOST_REPEATS:
+        raise Refusal(field, f"{len(several)} readings", f"1 to {MOST_REPEATS} readings", "give the readings of one load")
+    return tuple(read(one, "weight", field, LEAST_READING_KG, MOST_WEIGHT_KG) for one in several)
+
+
+class Session:
+    """All readings that are to be judged together: they share scales, and pool their scatter.
+
+    groups      every reading given, to find the scatter of one reading where it was not told
+    """
+
+    def __init__(self, scales=None, u_reading=None, groups=()):
+        self.scales = scales or Scales()
+        known = self.scales.u_reading_kg if u_reading is None else _uncertainty(u_reading, "weight", "reading")
+        several = [repeats(one, "readings") for group in groups for one in _wheels(group)]
+        self.graduation_kg = self.scales.graduation_kg
+        if known is not None:
+            self.u_one, self.dof, self.pool = known, math.inf, None
+        elif any(len(group) > 1 for group in several):
+            (self.u_one, self.dof), self.pool = scatter(*several), object()
+        else:
+            self.u_one, self.dof, self.pool = math.nan, math.inf, None
+        self.told = known is not None
+
+    def reading(self, axle, given, field):
+        """The true load behind a reading, its repeats, its two wheels, or a Measured as it is."""
+        if isinstance(given, Measured):
+            return given
+        return sum(self._one(axle, one, field + where) for one, where in zip(_wheels(given), _places(given)))
+
+    def _one(self, axle, given, field):
+        values = repeats(given, field)
+        own = self.own(field, len(values))
+        return self.scales.load(axle, Measured(mean(values), {own: 1.0} if own.u else {}))
+
+    def to_come(self, axle, load, field):
+        """What one reading still to be taken will show of a load, its own error included."""
+        own = self.own(field, 1)
+        return self.scales.shown(axle, load) + Measured(0.0, {own: 1.0} if own.u else {})
+
+    def own(self, field, count):
+        """The error that belongs to the mean of ``count`` readings of one thing.
+
+        Scatter of repeats already holds the rounding, as long as it is wide enough to carry a
+        reading from one step to the next: half a step.  Below that every repeat is rounded the same
+        way, and the larger of the two counts.  Source: GUM F.2.2.1; the half step from Sheppard's rule.
+        """
+        u, name = self.u_one / math.sqrt(count), f"{field}, scatter"
+        rounding = from_graduation(f"{field}, graduation", self.graduation_kg)
+        if self.told or (self.pool and (self.u_one >= self.graduation_kg / 2 or u >= rounding.u)):
+            return Source(name, u, self.dof, cause="scatter", pool=self.pool, count=count)
+        return rounding if rounding.u else Source(f"{field}, not told", math.nan, cause="scatter")
+
+
+def _wheels(given):
+    return (given.left, given.right) if isinstance(given, Wheels) else () if isinstance(given, Measured) else (given,)
+
+
+def _places(given):
+    return (", left", ", right") if isinstance(given, Wheels) else ("",)
