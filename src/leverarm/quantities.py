@@ -74,7 +74,7 @@ def read(value, kind, field, low=-math.inf, high=math.inf, *, open_low=False,
     >>> read("2 kg", "length", "overhang")
     Traceback (most recent call last):
       ...
-    leverarm.quantities.Refusal: overhang: 2 kg was given; a length such as 1.65 m or 65 in is allowed; kg is a unit of weight, so give a length.
+    leverarm.quantities.Refusal: overhang: 2 kg was given; a length such as 1.65 m or 65 in is allowed; "kg" is a unit of weight, so give a length.
     """
     candidates = _told(value, kind, field) if isinstance(value, str) else [_number(value, kind, field)]
     for number in candidates:
@@ -133,7 +133,8 @@ def _unit_or_refusal(unit, kind, field, value):
     if named is not None:
         return named
     other = kind_named(unit)
-    do = f"{_clip(unit)} is a unit of {other}, so give {_a(kind)}" if other else f"use {unit_words(kind)}"
+    do = (f'"{unit_named(unit, other)}" is a unit of {other}, so give {_a(kind)}' if other
+          else f"use {unit_words(kind)}")
     raise Refusal(field, value, _such_as(kind), do)
 
 
