@@ -10,12 +10,21 @@ ready(), first_slider()                is this machine ready; the smallest panel
 readings(tractor, weight, aheads)      a table to find a rule in, before any formula
 ask(question, answer, kind="weight")   one number to commit to before it is shown
 
+paper_print(made=None)   outline, load and gauge pressure to mean pressure: .made is the ground.Print
+under_tyre(made=None, off=None, on=None, *, tyres=2, gated=True)   the soil under a front tyre, loader off and on
+    numbers: off, on, inflation, factor; .off .on are ground.Contacts
+roll_out()               turns counted to a lead with its uncertainty: .counted
+front_lead(drive=None, mowing=None, loads=None, *, gated=True)     lead, turning, what slips
+    numbers: front, rear, ratio, squash, radius, width, exponent; .off .on are driveline.Drives
+
 For a panel of your own
     class Panel                        define build() -> widgets and draw(); put Number controls into
                                        self.numbers inside build(); .values, .set(name="110 kg", system="lb"),
                                        .system, .large, .key (unique on the page), .redraw(), .attempt(call)
     Gate([Question(key, label, kind)], *, on_change=, why=, system=)   predict before reveal: .widget .hidden .predictions
                                        .commit(front="up 190 kg", rear="down 80 kg") .reveal() .again()
+    class Gated(Panel)                 a Panel with a gate: name its questions and why, put gate_parts() into build();
+                                       .hidden, .predictions, .restore()
     Number(label, kind, value, low, high, *, on_change=None, step=None, decimals=None, slider=True)
                                        number box then slider; .value (base unit), .widget, .lock(True)
     choice(label, options, value=None, *, on_change=None)   radio buttons
@@ -31,9 +40,13 @@ from leverarm.panels.base import Panel, button, grid, html, picture_html, put, r
 from leverarm.panels.begin import begin
 from leverarm.panels.controls import Number, choice, text_box
 from leverarm.panels.gate import Gate, Question
+from leverarm.panels.gated import Gated
+from leverarm.panels.lead import front_lead, roll_out
 from leverarm.panels.overhang import overhang
 from leverarm.panels.readings import readings
 from leverarm.panels.ready import first_slider, ready
+from leverarm.panels.under_tyre import paper_print, under_tyre
 
-__all__ = ["Gate", "Number", "Panel", "Question", "ask", "begin", "button", "choice", "first_slider", "grid", "html",
-           "overhang", "picture_html", "put", "readings", "ready", "row", "shared", "split", "text_box"]
+__all__ = ["Gate", "Gated", "Number", "Panel", "Question", "ask", "begin", "button", "choice", "first_slider",
+           "front_lead", "grid", "html", "overhang", "paper_print", "picture_html", "put", "readings", "ready",
+           "roll_out", "row", "shared", "split", "text_box", "under_tyre"]

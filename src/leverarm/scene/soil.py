@@ -85,7 +85,7 @@ def _words(contact, x, name, role, system, hidden):
     area, pressure = show(contact.area_m2, "area", system), show(contact.pressure_kpa, "pressure", system)
     inside = "?" if hidden else f"print {area}\n{pressure} at the surface"
     short = "?" if hidden else f"{area}\n{pressure}"
-    return (Label((x, SHOWN_M), f"{name}: {show(contact.load_kg, 'weight', system, decimals=0)} on this tyre", role, "up", 0.5,
+    return (Label((x, SHOWN_M), f"{name}: {show(contact.load_kg, 'weight', system, decimals=0)}", role, "up", 0.5,
                   short=f"{name}\n{show(contact.load_kg, 'weight', system, decimals=0)}", fixed=True, bold=True),
             Label((x, 0.1), inside, "ink", "over", 0.0, short=short, fixed=True, size=0.9))
 

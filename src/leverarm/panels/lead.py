@@ -1,0 +1,163 @@
+"""Front drive: count turns to a lead, and see what slips straight ahead and in a turn."""
+
+from html import escape
+
+from leverarm import driveline
+from leverarm.axles import predict
+from leverarm.machine import demo_loader, demo_tractor
+from leverarm.panels.base import Panel, grid, html, picture_html, put, split
+from leverarm.panels.controls import Number, choice
+from leverarm.panels.gate import Question
+from leverarm.panels.gated import Gated
+from leverarm.panels.under_tyre import table
+from leverarm.quantities import show, show_number
+from leverarm.scene.turning import NAMES, length_words, mismatch_chart, turn_plan
+
+WHY = ("The loader squashes the front tyres, so they roll a shorter way for each turn, and the lead goes down. "
+       "In a turn both axles circle one centre. The front stands farther out and has the longer way to go: more than the gears "
+       "give it, so it is dragged.")
+
+
+class RollOutPanel(Panel):
+    """Front turns with the drive in and out over the same rear turns: the lead with its uncertainty.
+
+    counted     the driveline.RollOut that was told
+    """
+
+    def build(self):
+        self.numbers = {name: Number(label, "number", value, low, high, on_change=self.redraw, slider=False)
+                        for name, label, value, low, high in (
+            ("engaged", "Front turns, drive in", 13.5, 1, 1000), ("free", "Front turns, drive out", 13.11, 1, 1000),
+            ("rear", "Rear turns, both times", 10, 1, 1000), ("step", "Read to this part of a turn", 0.05, 0.005, 1))}
+        self.out = html()
+        return [grid(*(number.widget for number in self.numbers.values())), self.out]
+
+    @property
+    def counted(self):
+        """The roll-out that was told."""
+        return driveline.RollOut(**self.values)
+
+    def draw(self):
+        counted = self.counted
+        lead = counted.lead
+        put(self.out, f'<p class="lv-say">Lead <b>{show_number(lead.value, 1, sign=True)} ± {show_number(lead.expanded(), 1)} %</b> '
+                      f"(95 %), ratio {show_number(counted.ratio, 3)}. {escape(driveline.verdict(lead))} "
+                      f"To know it to ± 1 %, count {show_number(counted.turns_for(0.5), 0)} front turns read as finely.</p>")
+
+
+class LeadPanel(Gated):
+    """Rolling circumferences, ratio, squash, turn and mowing width: the lead, the turn and what slips.
+
+    off, on     the two Drives; mowing  the Mowing; drive_in  whether the front drive is in
+    """
+
+    questions = (Question("lead", "Lead, once the loader is on", "share"),
+                 Question("turn", "Mismatch, from straight ahead into this turn", "share"))
+    why = WHY
+
+    def __init__(self, drive=None, mowing=None, loads=None, *, gated=True):
+        self._drive, self._mowing = drive or driveline.demo_drive(), mowing or driveline.demo_mowing()
+        self._loads = loads or (predict(demo_tractor()).front_kg, predict(demo_tractor(), *demo_loader()).front_kg)
+        super().__init__(gated=gated)
+
+    def build(self):
+        d, m = self._drive, self._mowing
+        self.numbers = {name: Number(label, kind, value, low, high, on_change=self.redraw, step=step, decimals=decimals)
+                        for name, label, kind, value, low, high, step, decimals in (
+            ("front", "Front rolling circumference", "length", d.front_m, 1.0, 4.0, 0.01, 3),
+            ("rear", "Rear rolling circumference", "length", d.rear_m, 1.5, 6.0, 0.01, 3),
+            ("ratio", "Front turns per rear turn", "number", d.ratio, 1.0, 2.0, 0.01, 3),
+            ("squash", "Loader brings the front hub down", "length", 0.010, 0, 0.04, 0.001, 3),
+            ("radius", "Turning radius", "length", m.radius_m, 1.5, 15, 0.1, 2),
+            ("width", "Mowing width", "length", m.width_m, 0.6, 4, 0.05, 2),
+            ("exponent", "Wear grows with load to the power", "number", 1, 1, 2, 0.1, 1))}
+        self.switch = choice("Front drive:", [("in", True), ("out", False)], True, on_change=self.redraw)
+        self.switch.add_class("lv-inline")
+        self.out = html()
+        controls = grid(*(number.widget for number in self.numbers.values()))
+        return [split([controls, self.switch, *self.gate_parts()], [self.out])]
+
+    @property
+    def drive_in(self):
+        """True while the front drive is in."""
+        return self.switch.value
+
+    @property
+    def off(self):
+        """The machine without its loader."""
+        v = self.values
+        return driveline.Drive(v["front"], v["rear"], v["ratio"], self._drive.wheelbase_m)
+
+    @property
+    def on(self):
+        """The machine with its loader on, the front tyres squashed."""
+        return self.off.squashed(self.numbers["squash"].value)
+
+    @property
+    def mowing(self):
+        """The work."""
+        return driveline.Mowing(self.values["width"], self._mowing.run_m, self.values["radius"])
+
+    def draw(self):
+        off, on, radius = self.off, self.on, self.numbers["radius"].value
+        plan = turn_plan(off, radius, system=self.system)
+        chart = mismatch_chart(off, on, radius, system=self.system, hidden=self.hidden)
+        cautions = "".join(f"<li>{escape(line)}</li>" for line in driveline.CAUTIONS)
+        put(self.out, picture_html(plan, self, "a") + self._words(off, on, radius)
+            + ("" if self.hidden else picture_html(chart, self, "b")) + f"<ul>{cautions}</ul>")
+
+    def _words(self, off, on, radius):
+        """What fits and what slips, in a sentence and a table, or the promise of it."""
+        if not self.drive_in:
+            return ('<p class="lv-say">Drive out: each axle rolls as it likes, and the lead makes nothing slip. '
+                    "When the drive must be out, and when in, the operator's manual says.</p>")
+        if self.hidden:
+            return (f'<p class="lv-say">Straight ahead, loader off, the lead is <b>{_percent(off.lead)}</b>. Predict the lead '
+                    "with the loader on, and what the turn does to the mismatch, then commit.</p>")
+        return f'<p class="lv-say">{self._sentence(off, on, radius)}</p>' + self._table(off, on, radius)
+
+    def _sentence(self, off, on, radius):
+        fits = (f"The lead just fits a turn of {length_words(off.fitting_radius_m, self.system)} (loader off)."
+                if off.fitting_radius_m else "Without a lead above zero no turn fits.")
+        way = "dragged" if off.mismatch(radius) < 0 else "over-driven"
+        return (f"The loader takes the lead from {_percent(off.lead)} to <b>{_percent(on.lead)}</b>. "
+                f"In this turn the front is <b>{way}</b>: {_percent(off.mismatch(radius))}. {fits} "
+                f"{escape(driveline.verdict(on.lead))}")
+
+    def _table(self, off, on, radius):
+        name, area = driveline.AREAS[self.system]
+        mowing, drives, said = self.mowing, (off, on), self._said()
+        straight, turning = zip(*(mowing.slip_m(drive, area) for drive in drives))
+        first, second = zip(drives, self._loads)
+        wear = 100.0, driveline.wear_beside(mowing, first, second, self.numbers["exponent"].value)
+        rows = [["Lead, straight ahead", *map(_percent, (off.lead, on.lead)), said.get("lead", "")],
+                ["Mismatch in this turn", *(_percent(d.mismatch(radius)) for d in drives), said.get("turn", "")],
+                [f"Slips straight ahead, per {name}", *(self._distance(d) for d in straight), ""],
+                [f"Slips in turns, per {name}", *(self._distance(d) for d in turning), ""],
+                ["Wear index of a front tyre that did all the slipping", *(show_number(w, 0) for w in wear), ""]]
+        return table(["", *NAMES, *(["you said: change"] if said else [])], rows if said else [r[:3] for r in rows])
+
+    def _distance(self, metres):
+        return f"{show_number(abs(metres), 0)} m" if self.system == "kg" else f"{show_number(abs(metres) / 0.3048, 0)} ft"
+
+    def _said(self):
+        return {key: show(value, "share", "kg", sign=True) for key, value in self.predictions.items()}
+
+
+def _percent(value):
+    return f"{show_number(value, 1, sign=True)} %"
+
+
+def roll_out():
+    """Count turns to a lead: .counted is the driveline.RollOut; .set(engaged=13.5, free=13.11, rear=10, step=0.05)."""
+    return RollOutPanel()
+
+
+def front_lead(drive=None, mowing=None, loads=None, *, gated=True):
+    """The front drive panel, loader off and on; gated False shows it from the start.
+
+    drive, mowing   driveline.Drive and driveline.Mowing; loads  front axle loads off and on, kg
+    In code: panel.set(squash="10 mm", radius="2.5 m"), panel.off, panel.on, panel.mowing,
+    panel.gate.commit(lead="down 1 %", turn="down 20 %"), panel.gate.reveal().
+    """
+    return LeadPanel(drive, mowing, loads, gated=gated)
