@@ -193,7 +193,7 @@ def test_a_comma_with_two_readings_takes_the_one_in_range():
     assert "1,650 kg was given" in sentence_of("1,650 kg", "weight", "field", 2, 1000)
 
 
-SAYS = re.compile(r"[^:]+: .+ was given; .+ is allowed; (give|type|use|check|"[^"]+" is a unit of) .+\.")
+SAYS = re.compile(r"""[^:]+: .+ was given; .+ is allowed; (give|type|use|check|"[^"]+" is a unit of) .+\.""")
 
 
 def test_a_refusal_is_one_short_clear_line_whatever_was_given():
