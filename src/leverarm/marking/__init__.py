@@ -1,0 +1,22 @@
+"""Homework for a class: codes and keys, the answer file, marking, mark sheets.  Codes only, no names.
+
+mark_folder(folder, class_key, *, assignment=None, codes=None, received="files") -> ClassResult
+                                    .marks .items .turns .skipped .notes; folder may be a zip file
+Assignment(name, kinds, *, system="", tries=0, tolerance=0.5, hints=3, due="")
+Desk(folder)                        the instructor's folder: .start(24) .add_codes(2) .set_work(assignment)
+                                    .slips(assignment) .mark(name) .with_names(name, roster)
+Homework(slip, folder)              the student's side: .problem(item) .check(item, text) .standing(item)
+find(folder), keep_slip(slip, folder), Slip(code, number_key, assignment)
+CANNOT                              what all this cannot prevent, in sentences
+"""
+
+from leverarm.marking.assignment import Assignment, Item, Slip
+from leverarm.marking.codes import new_class_key, new_codes, number_key, read_code, shown_code
+from leverarm.marking.desk import CANNOT, Desk
+from leverarm.marking.mark import mark_folder
+from leverarm.marking.results import ClassResult
+from leverarm.marking.sheets import write_sheets
+from leverarm.marking.work import Homework, find, keep_slip
+
+__all__ = ["CANNOT", "Assignment", "ClassResult", "Desk", "Homework", "Item", "Slip", "find", "keep_slip", "mark_folder",
+           "new_class_key", "new_codes", "number_key", "read_code", "shown_code", "write_sheets"]

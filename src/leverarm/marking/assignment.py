@@ -1,0 +1,192 @@
+"""An assignment: which problems, how many tries, how near is right, when it is due.
+
+It is a small text file that lies beside the homework notebook and holds no secret:
+the numbers come from each student's number key.  A slip is an assignment with one
+student's code and number key, in one file, so that nothing needs to be typed.
+"""
+
+import json
+from dataclasses import dataclass
+from datetime import datetime
+
+from leverarm.exercises import problems
+from leverarm.marking.codes import assignment_name, read_code, read_number_key, shown_code
+from leverarm.marking.plaintext import Unfit, decoded
+from leverarm.quantities import Refusal
+
+FORMAT, ASSIGNMENT, SLIP = 1, "lever-arm assignment", "lever-arm slip"
+ASSIGNMENT_END, SLIP_END, ANSWERS_END = ".assignment.txt", ".slip.txt", ".answers.txt"
+MOST_ITEMS, MOST_TRIES, MOST_HINTS, MOST_BYTES = 100, 200, 4, 100_000
+LEAST_TOLERANCE, MOST_TOLERANCE = 0.1, 5.0
+
+
+@dataclass(frozen=True)
+class Item:
+    """One problem of an assignment: its name in answer files and its kind in the bank."""
+
+    name: str
+    kind: str
+
+
+@dataclass(frozen=True, init=False)
+class Assignment:
+    """What the class is asked.
+
+    name        as on the slips
+    items       Item after Item, in order
+    system      "kg" or "lb" for everyone; "" lets each student's numbers decide
+    tries       how many tries of a problem count; 0 for no limit
+    tolerance   how near is right, in per cent of the right answer
+    hints       how far the hints go before an answer, 0 to 4
+    due         "2031-03-14 17:00" in the instructor's own time, or ""
+
+    >>> Assignment("Week 3", ["front_gain", "rear_change", "front_gain"]).items[2]
+    Item(name='front_gain.2', kind='front_gain')
+    """
+
+    name: str
+    items: tuple
+    system: str
+    tries: int
+    tolerance: float
+    hints: int
+    due: str
+
+    def __init__(self, name, kinds, *, system="", tries=0, tolerance=0.5, hints=3, due=""):
+        told = dict(name=assignment_name(name), items=_items(kinds), system=_system(system),
+                    tries=_whole(tries, "tries that count", MOST_TRIES), tolerance=_tolerance(tolerance),
+                    hints=_whole(hints, "hints before an answer", MOST_HINTS), due=moment(due, "due"))
+        for field, value in told.items():
+            object.__setattr__(self, field, value)
+
+    def counts(self, number):
+        """Whether the try of this number counts."""
+        return 1 <= number <= (self.tries or MOST_TRIES)
+
+    @property
+    def stem(self):
+        """The assignment's part of a file name: Week_3."""
+        return self.name.replace(" ", "_")
+
+    def record(self):
+        """The assignment as a record for a file."""
+        return {ASSIGNMENT: FORMAT, "name": self.name, "due": self.due, "tries": self.tries, "tolerance": self.tolerance,
+                "hints": self.hints, "system": self.system, "kinds": [item.kind for item in self.items]}
+
+
+def _items(kinds):
+    """The items of a list of kinds; a kind that stands twice gets a number behind its name."""
+    if isinstance(kinds, str) or not hasattr(kinds, "__iter__"):
+        raise Refusal("problems", kinds, "a list of names from exercises.problems()", "choose at least one")
+    names = [getattr(kind, "name", kind) for kind in kinds]
+    if not 1 <= len(names) <= MOST_ITEMS:
+        raise Refusal("problems", len(names), f"1 to {MOST_ITEMS} problems", "choose at least one, or make two assignments")
+    known = {kind.name for kind in problems()}
+    for name in names:
+        if not isinstance(name, str) or name not in known:
+            raise Refusal("problems", name, "a name from exercises.problems()",
+                          "choose one from the list; if it came in a file, this workbook is older than the file")
+    seen = [names[:at].count(name) + 1 for at, name in enumerate(names)]
+    return tuple(Item(name if turn == 1 else f"{name}.{turn}", name) for name, turn in zip(names, seen))
+
+
+def _system(system):
+    if system not in ("", "kg", "lb"):
+        raise Refusal("units", system, "kg, lb, or nothing to mix them", "choose one of the three")
+    return system
+
+
+def _whole(number, field, most):
+    if isinstance(number, bool) or not isinstance(number, int) or not 0 <= number <= most:
+        raise Refusal(field, number, f"a whole number from 0 to {most}", "give a whole number")
+    return number
+
+
+def _tolerance(percent):
+    fits = not isinstance(percent, bool) and isinstance(percent, (int, float))
+    if not fits or not LEAST_TOLERANCE <= percent <= MOST_TOLERANCE:
+        raise Refusal("tolerance", percent, f"{LEAST_TOLERANCE:g} to {MOST_TOLERANCE:g} per cent",
+                      "0.5 accepts answers as exact as the numbers given")
+    return float(percent)
+
+
+def moment(text, field):
+    """A date with its time as "2031-03-14 17:00", or ""; a date alone means the end of that day.
+
+    >>> moment("2031-03-14", "due")
+    '2031-03-14 23:59'
+    """
+    text = " ".join(text.replace("T", " ").split()) if isinstance(text, str) else text
+    if text == "":
+        return ""
+    for form in ("%Y-%m-%d %H:%M", "%Y-%m-%d"):
+        try:
+            found = datetime.strptime(text, form)
+        except (ValueError, TypeError):
+            continue
+        return f"{found:%Y-%m-%d} " + ("23:59" if form == "%Y-%m-%d" else f"{found:%H:%M}")
+    raise Refusal(field, text, "a date such as 2031-03-14, or with a time, 2031-03-14 17:00", "write it that way, or leave it empty")
+
+
+@dataclass(frozen=True, init=False)
+class Slip:
+    """What one student gets: a code and a number key for an assignment."""
+
+    code: str
+    key: str
+    assignment: Assignment
+
+    def __init__(self, code, key, assignment):
+        object.__setattr__(self, "code", read_code(code))
+        object.__setattr__(self, "key", read_number_key(key, self.code, assignment.name))
+        object.__setattr__(self, "assignment", assignment)
+
+    @property
+    def stem(self):
+        """What the files of this slip are called: Week_3-K7MPTDC."""
+        return f"{self.assignment.stem}-{self.code}"
+
+    def record(self):
+        """The slip as a record for a file."""
+        return {SLIP: FORMAT, "code": shown_code(self.code), "number key": self.key, "assignment": self.assignment.record()}
+
+
+def text(thing):
+    """An assignment or a slip as the text of its file."""
+    return json.dumps(thing.record(), indent=1, ensure_ascii=True) + "\n"
+
+
+def read_assignment(data):
+    """The assignment in the bytes of a file; Unfit or Refusal where there is none."""
+    return _assignment(_loaded(data, ASSIGNMENT))
+
+
+def read_slip(data):
+    """The slip in the bytes of a file; Unfit or Refusal where there is none."""
+    found = _loaded(data, SLIP)
+    return Slip(found.get("code"), found.get("number key"), _assignment(_titled(found.get("assignment"), ASSIGNMENT)))
+
+
+def _assignment(found):
+    told = {field: found[field] for field in ("system", "tries", "tolerance", "hints", "due") if field in found}
+    return Assignment(found.get("name"), found.get("kinds"), **told)
+
+
+def _loaded(data, title):
+    if len(data) > MOST_BYTES or data.count(b"[") + data.count(b"{") > 2 * MOST_ITEMS:
+        raise Unfit(f"this is no {title} file")
+    try:
+        return _titled(json.loads(decoded(data)[0]), title)
+    except ValueError as why:
+        if isinstance(why, (Unfit, Refusal)):
+            raise
+        raise Unfit(f"this is no {title} file, or it is damaged: get a fresh copy") from why
+
+
+def _titled(found, title):
+    """The record if it carries this title in a format that this workbook knows."""
+    if not isinstance(found, dict) or title not in found:
+        raise Unfit(f"this is no {title} file")
+    if found[title] != FORMAT:
+        raise Unfit(f"this {title} file was made by a newer workbook: get the newer workbook")
+    return found

@@ -1,0 +1,221 @@
+"""What came back, opened with care: a folder, or the zip file of a school system.
+
+Nothing is unpacked to the disk, no link is followed, nothing is read beyond its
+bound.  Every file is either handed on as bytes or listed with the reason why not.
+"""
+
+import os
+import stat
+import zipfile
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from leverarm.marking.answers import MOST_BYTES
+from leverarm.quantities import Refusal
+
+MOST_FILES = 5_000
+MOST_DEPTH = 8
+MOST_TOTAL = 400_000_000
+MOST_RATIO = 200
+MOST_ZIP_LIST = 20_000
+TOO_MANY = f"more than {MOST_FILES} files: mark them in two goes"
+TOO_LARGE = f"larger than {MOST_BYTES // 10**6} MB, not read"
+LINK = "a link to another place, not followed"
+HIDDEN = "a hidden file of a computer, not an answer file"
+SPECIAL = "not a plain file, not opened"
+_PLAIN = (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED)
+
+
+@dataclass(frozen=True, slots=True)
+class Came:
+    """A file that came back: its name as it was called, a way to read its bytes, when it arrived."""
+
+    name: str
+    read: object
+    received: datetime | None
+
+
+@dataclass(frozen=True, slots=True)
+class Skipped:
+    """A file that was not marked, and why."""
+
+    file: str
+    reason: str
+
+
+class Missing(ValueError):
+    """A file that can no longer be read; the reason in plain words."""
+
+
+@contextmanager
+def came_back(place):
+    """(files, skipped) of a folder or a zip file, in the order of their names.  Raises Refusal for neither."""
+    place = Path(place)
+    if place.is_dir():
+        yield _ordered(*_in_folder(place))
+    elif place.is_file() and zipfile.is_zipfile(place):
+        with _opened(place) as pack:
+            yield _ordered(*_in_zip(pack, _listed(pack)))
+    else:
+        raise Refusal("place of the answer files", place.name, "a folder or a zip file",
+                      "check the name; a zip file that is damaged must be fetched again")
+
+
+def _ordered(files, skipped):
+    return sorted(files, key=lambda came: came.name), sorted(skipped, key=lambda one: (one.file, one.reason))
+
+
+# A folder ----------------------------------------------------------------------------------
+
+def _in_folder(top):
+    files, skipped = [], []
+    for path, depth in _walk(top, skipped):
+        name = path.relative_to(top).as_posix()
+        reason = _unfit_path(path) or (TOO_MANY if len(files) >= MOST_FILES else "")
+        if reason:
+            skipped.append(Skipped(name, reason))
+        else:
+            files.append(Came(name, lambda path=path: _read_path(path), _changed_at(path)))
+    return files, skipped
+
+
+def _changed_at(path):
+    """When a file was last written, or None where its date is none."""
+    try:
+        return datetime.fromtimestamp(int(path.lstat().st_mtime))
+    except (OSError, OverflowError, ValueError):
+        return None
+
+
+def _walk(top, skipped, depth=0):
+    """Every file below a folder, no link followed, at most so deep."""
+    try:
+        entries = sorted(os.scandir(top), key=lambda entry: entry.name)
+    except OSError:
+        skipped.append(Skipped(top.name, "a folder that cannot be opened"))
+        return
+    for entry in entries:
+        if not entry.is_dir(follow_symlinks=False):
+            yield Path(entry.path), depth
+        elif entry.name.startswith("."):
+            skipped.append(Skipped(entry.name, HIDDEN))
+        elif depth < MOST_DEPTH:
+            yield from _walk(Path(entry.path), skipped, depth + 1)
+        else:
+            skipped.append(Skipped(entry.name, f"folders more than {MOST_DEPTH} deep, not opened"))
+
+
+def _unfit_path(path):
+    """Why a file of a folder is not read, or ""."""
+    try:
+        found = path.lstat()
+    except OSError:
+        return "cannot be opened"
+    if stat.S_ISLNK(found.st_mode):
+        return LINK
+    if not stat.S_ISREG(found.st_mode):
+        return SPECIAL
+    return _unfit(path.name, found.st_size)
+
+
+def _unfit(name, size):
+    """Why a file of this name and size is not read, or ""."""
+    if name.startswith(".") or name in ("Thumbs.db", "desktop.ini"):
+        return HIDDEN
+    if name.lower().endswith(".zip"):
+        return "a zip file inside: unpack it and mark its folder"
+    return TOO_LARGE if size > MOST_BYTES else ""
+
+
+def _read_path(path):
+    """The bytes of a plain file, never more than may be; the file is looked at again once it is open."""
+    flags = os.O_RDONLY | getattr(os, "O_BINARY", 0) | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0)
+    try:
+        handle = os.open(path, flags)
+    except OSError:
+        raise Missing("cannot be opened") from None
+    with os.fdopen(handle, "rb") as file:
+        if not stat.S_ISREG(os.fstat(handle).st_mode):
+            raise Missing(SPECIAL)
+        return _bounded(file)
+
+
+def _bounded(file):
+    try:
+        data = file.read(MOST_BYTES + 1)
+    except Exception:  # a damaged zip raises whatever its packing raises
+        raise Missing("damaged, cannot be read") from None
+    if len(data) > MOST_BYTES:
+        raise Missing(TOO_LARGE)
+    return data
+
+
+# A zip file --------------------------------------------------------------------------------
+
+def _opened(place):
+    try:
+        return zipfile.ZipFile(place)
+    except Exception as why:  # a damaged table of contents raises many things
+        raise Refusal("zip file", place.name, "a zip file that can be opened", "fetch it again") from why
+
+
+def _listed(pack):
+    """The table of contents, or a Refusal where it is far too long."""
+    listed = pack.infolist()
+    if len(listed) > MOST_ZIP_LIST:
+        raise Refusal("zip file", f"{len(listed)} entries", f"up to {MOST_ZIP_LIST} entries", "check that this is the right file")
+    return [info for info in listed if not info.is_dir()]
+
+
+def _in_zip(pack, listed):
+    files, skipped, total, seen = [], [], 0, set()
+    for info in listed:
+        reason = _unfit_member(info) or (TOO_MANY if len(files) >= MOST_FILES else "")
+        if not reason and info.filename in seen:
+            reason = "the same name twice in one zip file: only the first is read"
+        if not reason and total + info.file_size > MOST_TOTAL:
+            reason = f"the files before it unpack to {MOST_TOTAL // 10**6} MB, no more is read"
+        if reason:
+            skipped.append(Skipped(info.filename, reason))
+            continue
+        total += info.file_size
+        seen.add(info.filename)
+        files.append(Came(info.filename, lambda info=info: _read_member(pack, info), _packed_at(info)))
+    return files, skipped
+
+
+def _unfit_member(info):
+    """Why a file of a zip is not read, or "": links, deep or hidden names, locked or oddly packed, bombs."""
+    parts = info.filename.replace("\\", "/").split("/")
+    if stat.S_ISLNK(info.external_attr >> 16):
+        return LINK
+    if "__MACOSX" in parts:
+        return HIDDEN
+    if len(parts) > MOST_DEPTH + 1:
+        return f"folders more than {MOST_DEPTH} deep, not opened"
+    if info.flag_bits & 1:
+        return "locked with a password, not opened"
+    if info.compress_type not in _PLAIN:
+        return "packed in an unusual way, not opened"
+    if info.file_size > MOST_RATIO * max(info.compress_size, 1):
+        return f"unpacks to more than {MOST_RATIO} times its size, not opened"
+    return _unfit(parts[-1], info.file_size)
+
+
+def _packed_at(info):
+    """When a file was packed, or None where its date is none."""
+    try:
+        return datetime(*info.date_time)
+    except ValueError:
+        return None
+
+
+def _read_member(pack, info):
+    try:
+        file = pack.open(info)
+    except Exception:
+        raise Missing("damaged, cannot be read") from None
+    with file:
+        return _bounded(file)

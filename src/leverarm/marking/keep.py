@@ -1,0 +1,184 @@
+"""Keeping a small file so that nothing is lost: not by a kill, not by two windows on one file.
+
+A file is written beside itself, forced to the disk and moved into place in one
+step (POSIX rename, also on Windows), so it is the old one or the new one and never
+half of each.  The version before is kept as a hidden file.  Whoever writes adds
+its own lines to what is on the disk at that moment.
+"""
+
+import os
+import tempfile
+import time
+from collections import Counter
+from contextlib import contextmanager, suppress
+from pathlib import Path
+
+from leverarm.marking.plaintext import decoded
+from leverarm.quantities import Refusal
+
+PATIENCE_S = 3.0
+STALE_S = 10.0
+TRIES = 5
+
+
+def write_whole(path, data):
+    """Write bytes as a file, all or nothing; OSError where the folder does not take it."""
+    path = Path(path)
+    handle, name = tempfile.mkstemp(dir=path.parent, prefix=".new-")
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+        _readable(name)
+        _moved(name, path)
+    except BaseException:
+        with suppress(OSError):
+            os.unlink(name)
+        raise
+    _folder_to_disk(path.parent)
+
+
+def _readable(name):
+    """Give a new file the rights of any other file: a temporary one is private."""
+    mask = os.umask(0)
+    os.umask(mask)
+    with suppress(OSError):
+        os.chmod(name, 0o666 & ~mask)
+
+
+def _moved(name, path):
+    """Move into place; where another program holds the file open (Windows), try again for a moment."""
+    for left in reversed(range(TRIES)):
+        try:
+            return os.replace(name, path)
+        except PermissionError:
+            if not left:
+                raise
+            time.sleep(0.05)
+
+
+def _folder_to_disk(folder):
+    """Force the folder's entry to the disk, where the system knows how."""
+    with suppress(OSError, AttributeError):
+        handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+
+
+@contextmanager
+def alone(path):
+    """Be the only one that writes this file: a lock file beside it, given up when its owner is dead or too slow."""
+    lock = path.with_name(f".{path.name}.lock")
+    mine = _locked(lock)
+    try:
+        yield
+    finally:
+        if mine:
+            with suppress(OSError):
+                lock.unlink()
+
+
+def _locked(lock):
+    """True once the lock file is ours; False where it cannot be had, and writing goes on without it."""
+    end = time.monotonic() + PATIENCE_S
+    while time.monotonic() < end:
+        try:
+            os.close(os.open(lock, os.O_CREAT | os.O_EXCL | os.O_WRONLY))
+            return True
+        except FileExistsError:
+            _drop_if_stale(lock)
+            time.sleep(0.01)
+        except OSError:
+            return False
+    return False
+
+
+def _drop_if_stale(lock):
+    """Remove a lock whose owner was killed."""
+    with suppress(OSError):
+        if abs(time.time() - lock.stat().st_mtime) > STALE_S:
+            lock.unlink()
+
+
+def earlier(path):
+    """Where the version before the present one is kept."""
+    return path.with_name(f".{path.name}.earlier")
+
+
+def aside(path):
+    """Where lines go while another program holds the file itself: a name that its folder reads too."""
+    return path.with_name(path.name.replace(".", "-2.", 1))
+
+
+def lines_of(path):
+    """The lines of a file; none where there is no file."""
+    try:
+        data = path.read_bytes()
+    except FileNotFoundError:
+        return []
+    return [line for line in decoded(data)[0].split("\n") if line.strip("\0 \t")]
+
+
+def merged(disk, mine):
+    """Lines on the disk first, then those of mine that are missing there; equal lines count as often as they stand.
+
+    >>> merged(["a", "b"], ["a", "c", "c"])
+    ['a', 'b', 'c', 'c']
+    """
+    there, out = Counter(disk), list(disk)
+    for line in mine:
+        if there[line]:
+            there[line] -= 1
+        else:
+            out.append(line)
+    return out
+
+
+class LineFile:
+    """The lines of a file under its head line, shared with other windows.
+
+    path    where it lies; head  its first line if it is new; is_head  tells a head line from others
+    lines   all lines but the head, as far as this window knows
+    """
+
+    def __init__(self, path, head, is_head):
+        self.path, self.head, self._is_head = Path(path), head, is_head
+        self.lines = []
+        self.refresh()
+
+    def refresh(self):
+        """Take in what is on the disk: the file, what stands aside, and the earlier version if that has more."""
+        for path in (earlier(self.path), aside(self.path), self.path):
+            found = lines_of(path)
+            if found and self._is_head(found[0]):
+                self.head, found = found[0], found[1:]
+            self.lines = merged(found, self.lines)
+        return self
+
+    def add(self, line):
+        """Write one more line at once; returns the file it went to.  Raises Refusal where no file takes it."""
+        self.lines.append(line)
+        try:
+            with alone(self.path):
+                return self._write()
+        except OSError as why:
+            self.lines.remove(line)
+            raise Refusal("answer file", self.path.name, "a folder that takes files",
+                          f"this answer is not kept yet ({why.strerror or why}): make room, then check it again") from why
+
+    def _write(self):
+        """Keep the file as it is now, then put the new one in its place, or aside where another program holds it."""
+        self.refresh()
+        data = ("\n".join([self.head, *self.lines]) + "\n").encode()
+        with suppress(OSError):
+            if self.path.exists():
+                write_whole(earlier(self.path), self.path.read_bytes())
+        try:
+            write_whole(self.path, data)
+        except PermissionError:
+            write_whole(aside(self.path), data)
+            return aside(self.path)
+        return self.path

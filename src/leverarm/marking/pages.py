@@ -1,0 +1,190 @@
+"""Pages to hand back and to print: each one file of HTML that loads nothing and runs nothing.
+
+Everything that came from a student is escaped, and shown as text on one line.
+"""
+
+from html import escape
+
+from leverarm.marking.codes import shown_code
+from leverarm.marking.plaintext import visible
+from leverarm.marking.results import GO_ON, RE_TEACH
+from leverarm.marking.work import problem_for
+from leverarm.quantities import show_number
+from leverarm.scene import Axis, Bar, Mark, bar_chart, page_style, svg
+
+_RULES = """
+:root{color-scheme:light dark}
+body{font:16px/1.45 system-ui,Helvetica,Arial,sans-serif;max-width:48rem;margin:1.5rem auto;padding:0 1rem}
+h1{font-size:1.5rem}h2{font-size:1.15rem;margin:1.6rem 0 .3rem}
+table{border-collapse:collapse;width:100%}th,td{text-align:left;vertical-align:top;padding:.3rem .5rem;border-bottom:1px solid #8888}
+.wide{overflow-x:auto}.n{text-align:right;white-space:nowrap}
+.turn{border-left:.25rem solid #8888;padding-left:.7rem;margin:.5rem 0}
+.line{border-bottom:1px solid;display:inline-block;min-width:12rem;height:1.6rem}
+section.sheet{break-after:page}section.sheet:last-child{break-after:auto}
+.item{break-inside:avoid}code{font-size:1.05em;letter-spacing:.05em}
+@media print{body{margin:0;max-width:none;font-size:11pt}}
+"""
+
+
+def page(title, *parts):
+    """A whole page."""
+    return ('<!doctype html>\n<html lang="en"><head><meta charset="utf-8">'
+            '<meta name="viewport" content="width=device-width,initial-scale=1">'
+            "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">"
+            f"<title>{escape(title)}</title><style>{_RULES}</style></head><body>\n"
+            + "\n".join(filter(None, parts)) + "\n</body></html>\n")
+
+
+def told(text, most=400):
+    """A stranger's text, fit for a page."""
+    return escape(visible(text, most))
+
+
+def right_answer(problem):
+    """The right answer of a problem as text: a number with four digits and its unit, anything else as it stands."""
+    answer = problem.answer
+    if isinstance(answer, bool) or not isinstance(answer, (int, float)):
+        return str(answer)
+    whole = len(str(int(abs(answer))))
+    return f"{show_number(answer, max(0, 4 - whole))} {problem.unit}".strip()
+
+
+def table(head, rows, caption=""):
+    """A table of ready HTML cells."""
+    cells = "".join(f'<th scope="col">{name}</th>' for name in head)
+    body = "".join("<tr>" + "".join(f"<td>{one}</td>" for one in row) + "</tr>" for row in rows)
+    return f'<div class="wide"><table>{caption and f"<caption>{caption}</caption>"}<tr>{cells}</tr>{body}</table></div>'
+
+
+# A page for one student --------------------------------------------------------------------
+
+def feedback(student):
+    """The page that goes back to one code: each problem, what was answered, what that number is, the way to it."""
+    slip, mark = student.slip, student.mark
+    title = f"{slip.assignment.name}: code {shown_code(slip.code)}"
+    late = f" It came {mark.late}." if mark.late in ("late", "part late") else ""
+    top = f"<p>{mark.score} of {mark.out_of} problems are right.{late} The best try counts.</p>"
+    notes = "".join(f"<p>Note: {told(note)}.</p>" for note in mark.notes)
+    parts = [_item(at, item, student.work[item.name]) for at, item in enumerate(slip.assignment.items, 1)]
+    return page(title, f"<h1>{escape(title)}</h1>", top, notes, *parts)
+
+
+def _item(at, item, checks):
+    if not checks:
+        return f'<div class="item"><h2>{at}. not answered</h2></div>'
+    last, right = checks[-1], any(one.verdict.right for one in checks)
+    tries = "".join(_try(one) for one in checks)
+    way = "" if right else _way(last.problem)
+    return (f'<div class="item"><h2>{at}. {escape(last.problem.title)}: {"right" if right else "not right yet"}</h2>'
+            f"{tries}{way}</div>")
+
+
+def _try(one):
+    """One try: its problem, what was typed, what was read, what it is."""
+    verdict = one.verdict
+    typed = f"<p>You gave <b>{told(one.answer.typed)}</b>, read as {told(verdict.reading)}.</p>"
+    said = f'<p class="turn">{told(verdict.message, 1000)}</p>'
+    return f"<p><b>Try {one.answer.number}.</b> {escape(one.problem.statement)}</p>{typed}{said}"
+
+
+def _way(problem):
+    """The worked solution with the student's own numbers, or the right answer alone."""
+    lines = getattr(problem, "solution", None) or ()
+    lines = [lines] if isinstance(lines, str) else lines
+    shown = "".join(f"<li>{told(str(line), 1000)}</li>" for line in lines)
+    return (f"<p>The way to it, with the numbers of your last try:</p><ol>{shown}</ol>" if shown else
+            f"<p>With the numbers of your last try the answer is {escape(right_answer(problem))}.</p>")
+
+
+# A page for the class ----------------------------------------------------------------------
+
+def class_picture(result):
+    """Right first tries of each problem in per cent, as a chart; None where the class is too small."""
+    bars = [(at, row) for at, row in enumerate(result.items, 1) if row.first_share is not None]
+    if not bars:
+        return None
+    words = ", ".join(f"problem {at} {100 * row.first_share:.0f} %" for at, row in bars)
+    return bar_chart(f"{result.assignment.name}: right at the first try", f"Share of right first tries: {words}.",
+                     Axis("right at the first try, %", 0, 100),
+                     [Bar(str(at), 100 * row.first_share, role="front", text=f"{100 * row.first_share:.0f}") for at, row in bars],
+                     marks=[Mark("go on above", 0, 100 * GO_ON), Mark("re-teach below", 0, 100 * RE_TEACH)])
+
+
+def class_page(result):
+    """What the class misunderstood, for the instructor: wrong turns first, then the problems, then what was left out."""
+    title = f"{result.assignment.name}: the class"
+    scene = class_picture(result)
+    return page(title, f"<style>{page_style()}</style><h1>{escape(title)}</h1>", *(f"<p>{told(note)}</p>" for note in result.notes),
+                turns_html(result), svg(scene, style=False) if scene else "", items_html(result), marks_html(result),
+                skipped_html(result))
+
+
+def turns_html(result, most=12):
+    """The wrong turns, the most frequent first."""
+    if not result.turns:
+        return "<h2>Wrong turns</h2><p>None to show.</p>"
+    numbers = {item.name: at for at, item in enumerate(result.assignment.items, 1)}
+    rows = [(numbers[row.item.name], escape(row.title), told(row.words), f"lesson {row.lesson:02d}", told(row.ask))
+            for row in result.turns[:most]]
+    return "<h2>Wrong turns</h2>" + table(("problem", "asked", "what they gave", "re-teach", "a question to ask"), rows)
+
+
+def items_html(result):
+    """The problems in order."""
+    rows = [(at, escape(row.title), row.answered, row.omitted, _percent(row.first_share), _percent(row.facility),
+             "" if row.tries is None else f"{row.tries:g}", escape(row.advice)) for at, row in enumerate(result.items, 1)]
+    return "<h2>Problems</h2>" + table(("problem", "asked", "answered", "omitted", "right at first", "right in the end",
+                                        "median tries", "what next"), rows)
+
+
+def _percent(share):
+    return "" if share is None else f"{100 * share:.0f} %"
+
+
+def marks_html(result):
+    """One row a student, by code."""
+    rows = [(f"<code>{shown_code(mark.code)}</code>", "" if mark.score is None else f"{mark.score} of {mark.out_of}", mark.tries,
+             mark.late, told(", ".join(mark.notes))) for mark in result.marks]
+    return "<h2>Marks</h2>" + table(("code", "right", "tries", "came", "notes"), rows)
+
+
+def skipped_html(result, most=200):
+    """Files left out, with the reason."""
+    rows = [(told(one.file, 120), told(one.reason)) for one in result.skipped[:most]]
+    more = f"<p>And {len(result.skipped) - most} more, in left_out.csv.</p>" if len(result.skipped) > most else ""
+    return "<h2>Files left out</h2>" + (table(("file", "why"), rows) + more if rows else "<p>None.</p>")
+
+
+# On paper ----------------------------------------------------------------------------------
+
+def paper(slips):
+    """The assignment on paper, a sheet a code, with the same numbers as on the screen at the first try."""
+    name = slips[0].assignment.name
+    return page(f"{name} on paper", *(_sheet(slip) for slip in slips))
+
+
+def _sheet(slip):
+    due = f" Due {escape(slip.assignment.due)}." if slip.assignment.due else ""
+    items = "".join(_question(at, problem_for(slip, item, 1)) for at, item in enumerate(slip.assignment.items, 1))
+    return (f'<section class="sheet"><h1>{escape(slip.assignment.name)}</h1><p>Code <code>{shown_code(slip.code)}</code>.{due} '
+            f"Show your working: the free body, the equation, the numbers, the unit.</p>{items}</section>")
+
+
+def _question(at, problem):
+    options = "".join(f"<li>{escape(str(option))}</li>" for option in getattr(problem, "options", None) or ())
+    return (f'<div class="item"><h2>{at}. {escape(problem.title)}</h2><p>{escape(problem.statement)}</p>'
+            + (f'<ol type="A">{options}</ol>' if options else "")
+            + f'<p>Answer <span class="line"></span> {escape(problem.unit or "")}</p></div>')
+
+
+def key(slips):
+    """The right answers of every code at the first try: keep it to yourself."""
+    name = slips[0].assignment.name
+    parts = []
+    for slip in slips:
+        problems = [(item, problem_for(slip, item, 1)) for item in slip.assignment.items]
+        rows = [(at, escape(problem.title), escape(", ".join(f"{n} {v}" for n, v in (problem.given or {}).items())),
+                 f'<span class="n">{escape(right_answer(problem))}</span>') for at, (_, problem) in enumerate(problems, 1)]
+        parts.append(f'<section class="sheet"><h1>{escape(name)}: key for <code>{shown_code(slip.code)}</code></h1>'
+                     + table(("", "problem", "given", "answer"), rows) + "</section>")
+    return page(f"{name}: answer key", *parts)

@@ -1,0 +1,89 @@
+"""Names to codes, from the instructor's own list, on request and only on the instructor's machine.
+
+The list is a CSV file with one row a student: one column holds codes, the others
+whatever the instructor keeps (a name, a group).  Comma, semicolon or tab, with or
+without a byte order mark, all are read.
+"""
+
+import csv
+import io
+from dataclasses import dataclass
+
+from leverarm.marking.codes import read_code
+from leverarm.marking.plaintext import decoded
+from leverarm.quantities import Refusal
+
+MOST_BYTES, MOST_ROWS, MOST_COLUMNS = 1_000_000, 5_000, 40
+
+
+@dataclass(frozen=True)
+class Roster:
+    """The columns other than the code, and code -> their cells; codes that stand twice, rows without a code."""
+
+    columns: tuple
+    rows: dict
+    twice: tuple
+    without: int
+
+
+def read_table(data, field="list of codes"):
+    """Rows of cells from the bytes of a CSV file, the separator found out."""
+    if len(data) > MOST_BYTES:
+        raise Refusal(field, f"{len(data)} bytes", f"up to {MOST_BYTES} bytes", "check that this is the right file")
+    text = decoded(data)[0]
+    first = text.partition("\n")[0]
+    mark = max(",;\t", key=first.count)
+    try:
+        rows = [row for row in csv.reader(io.StringIO(text), delimiter=mark) if any(cell.strip() for cell in row)]
+    except csv.Error as why:
+        raise Refusal(field, "a file with a broken row", "a CSV file", "save the list as CSV again") from why
+    if not rows or len(rows) > MOST_ROWS or max(map(len, rows)) > MOST_COLUMNS:
+        raise Refusal(field, f"{len(rows)} rows", f"1 to {MOST_ROWS} rows of up to {MOST_COLUMNS} cells",
+                      "check that this is the right file")
+    return rows
+
+
+def _code(cell):
+    """The code in a cell, or None."""
+    try:
+        return read_code(cell.strip().lstrip("'"))
+    except Refusal:
+        return None
+
+
+def read_roster(data):
+    """The Roster in the bytes of a CSV file; the column with the most codes is the one that holds them."""
+    rows = read_table(data, "list of names")
+    width = max(map(len, rows))
+    rows = [row + [""] * (width - len(row)) for row in rows]
+    column = max(range(width), key=lambda at: sum(_code(row[at]) is not None for row in rows))
+    found = [(_code(row[column]), tuple(cell.strip() for at, cell in enumerate(row) if at != column)) for row in rows]
+    if not any(code for code, _ in found):
+        raise Refusal("list of names", "a list without codes", "one row a student, with the code in one column",
+                      "write each student's code beside the name")
+    head = found.pop(0)[1] if found[0][0] is None else tuple(f"column {at + 1}" for at in range(width - 1))
+    kept, twice = {}, []
+    for code, cells in found:
+        if code in kept:
+            twice.append(code)
+        elif code:
+            kept[code] = cells
+    return Roster(head, kept, tuple(twice), sum(code is None for code, _ in found))
+
+
+def joined(rows, roster):
+    """The rows of a mark sheet, head first, with the roster's columns before them; codes in the order of the sheet."""
+    rows = iter(rows)
+    yield [*roster.columns, *next(rows)]
+    for row in rows:
+        yield [*roster.rows.get(row[0], ("",) * len(roster.columns)), *row]
+
+
+def remarks(rows, roster):
+    """What did not match, in sentences."""
+    marked = {row[0] for row in list(rows)[1:]}
+    told = ((len(marked - set(roster.rows)), "codes of the mark sheet are not in your list of names"),
+            (len(set(roster.rows) - marked), "codes of your list are not in the mark sheet"),
+            (len(roster.twice), "codes stand twice in your list: the first row counts"),
+            (roster.without, "rows of your list have no code"))
+    return tuple(f"{number} {words}." for number, words in told if number)

@@ -1,0 +1,135 @@
+"""The mark sheets as CSV files, in numbered folders, so that an earlier sheet is never overwritten.
+
+UTF-8 with a byte order mark, comma, point decimal, one row a student.  A cell that
+a spreadsheet would run as a formula gets an apostrophe before it.
+"""
+
+import csv
+import filecmp
+import io
+import os
+import re
+import shutil
+import tempfile
+from contextlib import contextmanager
+from pathlib import Path
+
+from leverarm.marking.keep import write_whole
+from leverarm.marking.plaintext import visible
+
+# What starts a formula in a spreadsheet, plain or full width.
+_RUNS = re.compile(r"[=+\-@＝＋－＠−|%]")
+_NUMBERED = re.compile(r"[0-9]{2,4}")
+
+
+def cell(value):
+    """A value as a cell that no spreadsheet runs: numbers as they are, text made plain.
+
+    >>> cell("=HYPERLINK(1)"), cell(-3), cell(None), cell("a; =b")
+    ("'=HYPERLINK(1)", -3, '', 'a, =b')
+    """
+    if value is None:
+        return ""
+    if isinstance(value, float):
+        return f"{value:.6g}"
+    if isinstance(value, int):
+        return value
+    text = visible(value, 2000).replace(";", ",")  # a spreadsheet set to semicolons would start a new cell here
+    return f"'{text}" if _RUNS.match(text) else text
+
+
+def csv_bytes(rows):
+    """Rows as the bytes of a CSV file."""
+    out = io.StringIO(newline="")
+    csv.writer(out, lineterminator="\r\n").writerows([cell(value) for value in row] for row in rows)
+    return out.getvalue().encode("utf-8-sig")
+
+
+def marks_rows(result):
+    """One row a student: code, score, out of, tries, late, each problem (1 right, 0 not yet, empty not answered), notes."""
+    items = [item.name for item in result.assignment.items]
+    yield ["code", "score", "out_of", "tries", "late", *items, "notes"]
+    for mark in result.marks:
+        yield [mark.code, mark.score, mark.out_of, mark.tries, mark.late, *(mark.items[name] for name in items),
+               ", ".join(mark.notes)]
+
+
+def items_rows(result):
+    """One row a problem."""
+    yield ["problem", "item", "title", "lesson", "answered", "omitted", "right_first_try", "right_in_the_end",
+           "share_first_try", "facility", "median_tries", "wrong_turns", "advice"]
+    for at, row in enumerate(result.items, 1):
+        turns = ", ".join(turn.words for turn in row.turns[:3])
+        yield [at, row.item.name, row.title, row.lesson, row.answered, row.omitted, row.first, row.right,
+               _share(row.first_share), _share(row.facility), row.tries, turns, row.advice]
+
+
+def _share(share):
+    return None if share is None else f"{share:.3f}"
+
+
+def turns_rows(result):
+    """One row a wrong turn, the most frequent first."""
+    yield ["item", "title", "lesson", "wrong_turn", "students", "of_them_perhaps_another", "answered", "question_to_ask"]
+    for row in result.turns:
+        yield [row.item.name, row.title, row.lesson, row.what, row.students, row.maybe, row.answered, row.ask]
+
+
+def skipped_rows(result):
+    """One row a file that was not marked."""
+    yield ["file", "reason"]
+    yield from ([one.file, one.reason] for one in result.skipped)
+
+
+SHEETS = {"marks.csv": marks_rows, "items.csv": items_rows, "wrong_turns.csv": turns_rows, "left_out.csv": skipped_rows}
+
+
+def write_sheets(result, folder):
+    """Write the four sheets into a folder."""
+    for name, rows in SHEETS.items():
+        write_whole(Path(folder) / name, csv_bytes(rows(result)))
+
+
+# Numbered folders --------------------------------------------------------------------------
+
+def numbered(parent):
+    """The numbered folders below a folder, in order."""
+    parent = Path(parent)
+    found = [path for path in parent.iterdir() if path.is_dir() and _NUMBERED.fullmatch(path.name)] if parent.is_dir() else []
+    return sorted(found, key=lambda path: int(path.name))
+
+
+@contextmanager
+def next_folder(parent):
+    """A new folder to write into; when done it gets the next number, or goes where the last one holds the same.
+
+    The value is a list whose first entry is the folder to write into, and, after the
+    block, the folder where it all stands.
+    """
+    parent = Path(parent)
+    parent.mkdir(parents=True, exist_ok=True)
+    place = [Path(tempfile.mkdtemp(prefix=".new-", dir=parent))]
+    try:
+        yield place
+        place[0] = _settled(place[0], parent)
+    except BaseException:
+        shutil.rmtree(place[0], ignore_errors=True)
+        raise
+
+
+def _settled(new, parent):
+    there = numbered(parent)
+    if there and same(new, there[-1]):
+        shutil.rmtree(new)
+        return there[-1]
+    number = int(there[-1].name) + 1 if there else 1
+    target = parent / f"{number:02d}"
+    os.chmod(new, 0o755)
+    os.rename(new, target)
+    return target
+
+
+def same(one, other):
+    """Whether two folders hold the same files with the same bytes."""
+    names = [sorted(path.relative_to(top).as_posix() for path in top.rglob("*") if path.is_file()) for top in (one, other)]
+    return names[0] == names[1] and not any(filecmp.cmpfiles(one, other, names[0], shallow=False)[1:])
