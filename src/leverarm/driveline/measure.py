@@ -108,9 +108,10 @@ def verdict(lead):
     if WANTED.holds(low) and WANTED.holds(high):
         return f"The lead lies in the range tyre makers want, {WANTED.words}. {manual}"
     if ACCEPTED.holds(low) and ACCEPTED.holds(high):
-        return f"The lead is outside {WANTED.words} or not surely inside, but in the accepted range {ACCEPTED.words}. {manual}"
+        return (f"The lead is not surely in the range tyre makers want, {WANTED.words}, "
+                f"but it is in the one they accept, {ACCEPTED.words}. {manual}")
     if high < ACCEPTED.low or low > ACCEPTED.high:
-        return (f"The lead is outside every range tyre makers print, {ACCEPTED.words}. "
+        return (f"The lead is outside the range tyre makers accept, {ACCEPTED.words}. "
                 "Check tyres and pressures, then call the service department.")
     return (f"The count is too coarse to judge: the lead may be anything from {show_number(low, 1, sign=True)} to "
             f"{show_number(high, 1, sign=True)} %. Count more turns.")
