@@ -277,7 +277,7 @@ def share(part, whole):
     """Part of a whole in percent; the words beside it must say percent of what.
 
     Equation    p = 100 part/whole
-    Valid       both in one unit
+    Valid       part and whole in one unit
     Errors      ZeroDivisionError for whole = 0
     Source      definition of percent
 
