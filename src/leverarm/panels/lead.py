@@ -64,18 +64,19 @@ class LeadPanel(Gated):
         d, m = self._drive, self._mowing
         self.numbers = {name: Number(label, kind, value, low, high, on_change=self.redraw, step=step, decimals=decimals)
                         for name, label, kind, value, low, high, step, decimals in (
-            ("front", "Front rolling circumference", "length", d.front_m, 1.0, 4.0, 0.01, 3),
-            ("rear", "Rear rolling circumference", "length", d.rear_m, 1.5, 6.0, 0.01, 3),
-            ("ratio", "Front turns per rear turn", "number", d.ratio, 1.0, 2.0, 0.01, 3),
-            ("squash", "Loader brings the front hub down", "length", 0.010, 0, 0.04, 0.001, 3),
+            ("front", "Front circumference", "length", d.front_m, 1.0, 4.0, 0.01, 3),
+            ("rear", "Rear circumference", "length", d.rear_m, 1.5, 6.0, 0.01, 3),
+            ("ratio", "Turns ratio", "number", d.ratio, 1.0, 2.0, 0.01, 3),
+            ("squash", "Front hub down", "length", 0.010, 0, 0.04, 0.001, 3),
             ("radius", "Turning radius", "length", m.radius_m, 1.5, 15, 0.1, 2),
             ("width", "Mowing width", "length", m.width_m, 0.6, 4, 0.05, 2),
-            ("exponent", "Wear grows with load to the power", "number", 1, 1, 2, 0.1, 1))}
+            ("exponent", "Wear exponent", "number", 1, 1, 2, 0.1, 1))}
         self.switch = choice("Front drive:", [("in", True), ("out", False)], True, on_change=self.redraw)
         self.switch.add_class("lv-inline")
-        self.out = html()
+        self.out, self.plot = html(), html()
         controls = grid(*(number.widget for number in self.numbers.values()))
-        return [split([controls, self.switch, *self.gate_parts()], [self.out])]
+        cautions = html("<ul>" + "".join(f"<li>{escape(line)}</li>" for line in driveline.CAUTIONS) + "</ul>")
+        return [split([controls, self.switch, *self.gate_parts()], [self.out]), self.plot, cautions]
 
     @property
     def drive_in(self):
@@ -100,11 +101,9 @@ class LeadPanel(Gated):
 
     def draw(self):
         off, on, radius = self.off, self.on, self.numbers["radius"].value
-        plan = turn_plan(off, radius, system=self.system)
+        put(self.out, picture_html(turn_plan(off, radius, system=self.system), self, "a") + self._words(off, on, radius))
         chart = mismatch_chart(off, on, radius, system=self.system, hidden=self.hidden)
-        cautions = "".join(f"<li>{escape(line)}</li>" for line in driveline.CAUTIONS)
-        put(self.out, picture_html(plan, self, "a") + self._words(off, on, radius)
-            + ("" if self.hidden else picture_html(chart, self, "b")) + f"<ul>{cautions}</ul>")
+        put(self.plot, "" if self.hidden or not self.drive_in else picture_html(chart, self, "b"))
 
     def _words(self, off, on, radius):
         """What fits and what slips, in a sentence and a table, or the promise of it."""
@@ -135,7 +134,7 @@ class LeadPanel(Gated):
                 [f"Slips straight ahead, per {name}", *(self._distance(d) for d in straight), ""],
                 [f"Slips in turns, per {name}", *(self._distance(d) for d in turning), ""],
                 ["Wear index of a front tyre that did all the slipping", *(show_number(w, 0) for w in wear), ""]]
-        return table(["", *NAMES, *(["you said: change"] if said else [])], rows if said else [r[:3] for r in rows])
+        return table(["", *(name.replace(" ", "\u00a0") for name in NAMES), *(["you said: change"] if said else [])], rows if said else [r[:3] for r in rows])
 
     def _distance(self, metres):
         return f"{show_number(abs(metres), 0)} m" if self.system == "kg" else f"{show_number(abs(metres) / 0.3048, 0)} ft"
@@ -145,7 +144,7 @@ class LeadPanel(Gated):
 
 
 def _percent(value):
-    return f"{show_number(value, 1, sign=True)} %"
+    return f"{show_number(value, 1, sign=True)}\u00a0%"
 
 
 def roll_out():

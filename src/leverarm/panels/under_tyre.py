@@ -10,7 +10,8 @@ from leverarm.panels.controls import Number
 from leverarm.panels.gate import Question
 from leverarm.panels.gated import Gated
 from leverarm.quantities import show, show_number
-from leverarm.scene.soil import NAMES, depth_chart, depth_words, levels_kpa, soil_section
+from leverarm.scene import picture
+from leverarm.scene.soil import NAMES, SECTION_VIEWS, depth_chart, depth_words, levels_kpa, soil_section
 
 WHY = ("Tyre pressure sets what the surface feels: a tyre carries more by lying down on a larger print. "
        "A larger print is a larger source, and the ground needs more depth to spread what comes from it. "
@@ -30,7 +31,7 @@ def percent_more(after, before):
     """A change in percent of what was before, with sign and arrow."""
     change = 100 * (after / before - 1)
     arrow = "▲ " if change > 0.5 else "▼ " if change < -0.5 else ""
-    return f"{arrow}{show_number(change, 0, sign=True)} %"
+    return f"{arrow}{show_number(change, 0, sign=True)}\u00a0%"
 
 
 class PaperPrint(Panel):
@@ -49,7 +50,7 @@ class PaperPrint(Panel):
                         for name, label, kind, value, low, high, step, decimals in (
             ("length", "Length of the print", "length", p.length_m, 0.03, 0.6, 0.005, 3),
             ("width", "Width of the print", "length", p.width_m, 0.03, 0.6, 0.005, 3),
-            ("shape", "Shape (rectangle 1, ellipse 0.79)", "number", p.shape, 0.5, 1, 0.01, None),
+            ("shape", "Shape of the print", "number", p.shape, 0.5, 1, 0.01, None),
             ("load", "Load on this tyre", "weight", p.load_kg, 10, 2000, None, None),
             ("inflation", "Tyre pressure", "pressure", p.inflation_kpa, 20, 500, None, None))}
         self.out = html()
@@ -89,11 +90,13 @@ class UnderTyre(Gated):
                         for name, label, kind, value, low, high, step in (
             ("off", "Front axle, loader off", "weight", off.front_kg, 50, 4000, None),
             ("on", "Front axle, loader on", "weight", on.front_kg, 50, 4000, None),
-            ("inflation", "Tyre pressure, both times", "pressure", self._made.inflation_kpa, 40, 500, None),
-            ("factor", "Concentration factor of the soil", "number", 4, 3, 6, 0.5))}
-        self.out = html()
+            ("inflation", "Tyre pressure", "pressure", self._made.inflation_kpa, 40, 500, None),
+            ("factor", "Soil factor", "number", 4, 3, 6, 0.5))}
+        self.out, self.plot = html(), html()
         controls = grid(*(number.widget for number in self.numbers.values()))
-        return [split([controls, *self.gate_parts()], [self.out])]
+        limits = html("<p>What this curve leaves out:</p><ul>" + "".join(f"<li>{escape(line)}</li>" for line in ground.LIMITS)
+                      + "</ul>")
+        return [split([controls, *self.gate_parts()], [self.out]), self.plot, limits]
 
     @property
     def off(self):
@@ -111,10 +114,9 @@ class UnderTyre(Gated):
     def draw(self):
         off, on, factor = self.off, self.on, self.numbers["factor"].value
         section = soil_section(off, on, factor=factor, system=self.system, hidden=self.hidden)
-        chart = depth_chart(off, on, system=self.system, hidden=self.hidden)
-        limits = "".join(f"<li>{escape(line)}</li>" for line in ground.LIMITS)
-        put(self.out, picture_html(section, self, "a") + self._words(off, on, factor) + picture_html(chart, self, "b")
-            + f"<p>What this curve leaves out:</p><ul>{limits}</ul>")
+        drawn = picture(section, key=self.key + "a", large=self.large, views=SECTION_VIEWS)
+        put(self.out, drawn + self._words(off, on, factor))
+        put(self.plot, picture_html(depth_chart(off, on, system=self.system, hidden=self.hidden), self, "b"))
 
     def _words(self, off, on, factor):
         """Loader off and on in a sentence and a table, or the promise of it."""
@@ -146,9 +148,10 @@ class UnderTyre(Gated):
         rows += [line(f"{z} deep", [c.stress_kpa(z, factor) for c in (off, on)], "pressure")
                  for z in TABLE_DEPTHS[self.system]]
         level = levels_kpa(self.system)[1]
-        rows.append(line(f"Depth of {self._pressure(level)}", [c.reach_m(level, factor) for c in (off, on)], "length",
-                         self._said("reach", "length")))
-        return table(["", *NAMES, "change", *(["you said"] if predicted else [])], rows)
+        reach = [c.reach_m(level, factor) for c in (off, on)]
+        rows.append([f"Depth of {self._pressure(level)}", *(depth_words(m, self.system) for m in reach),
+                     percent_more(reach[1], reach[0]) if reach[0] else "", *([self._said("reach", "length")] if predicted else [])])
+        return table(["", *(name.replace(" ", "\u00a0") for name in NAMES), "change", *(["you said"] if predicted else [])], rows)
 
     def _said(self, key, kind):
         told = self.predictions.get(key)

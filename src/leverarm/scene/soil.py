@@ -5,10 +5,12 @@ loader on right.
 """
 
 import math
+from dataclasses import replace
 
 from leverarm.ground import LEAST_FACTOR, MOST_FACTOR, SUBSOIL_DEPTH_M, SUBSOIL_STRESS_KPA
 from leverarm.quantities import from_unit, show, to_unit, unit_of
 from leverarm.scene.chart import Axis, Band, Curve, Mark, line_chart
+from leverarm.scene.layout import NARROW, WIDE
 from leverarm.scene.shapes import Label, Line, Polygon, Scene
 
 NAMES = ("loader off", "loader on")
@@ -18,6 +20,8 @@ LEVELS = {"kg": (100, 50, 20), "lb": (15, 7, 3)}
 APART_M = 0.72
 WHEEL_M = 0.30
 SHOWN_M = 0.16
+# Two wheels side by side are wide: on a narrow page a low sheet wastes no paper.
+SECTION_VIEWS = (WIDE, replace(NARROW, height=250.0))
 
 
 def levels_kpa(system):
@@ -84,7 +88,7 @@ def _words(contact, x, name, role, system, hidden):
     """What stands on the ground: name and load above the wheel, print and pressure on it."""
     area, pressure = show(contact.area_m2, "area", system), show(contact.pressure_kpa, "pressure", system)
     inside = "?" if hidden else f"print {area}\n{pressure} at the surface"
-    short = "?" if hidden else f"{area}\n{pressure}"
+    short = "?" if hidden else pressure
     return (Label((x, SHOWN_M), f"{name}: {show(contact.load_kg, 'weight', system, decimals=0)}", role, "up", 0.5,
                   short=f"{name}\n{show(contact.load_kg, 'weight', system, decimals=0)}", fixed=True, bold=True),
             Label((x, 0.1), inside, "ink", "over", 0.0, short=short, fixed=True, size=0.9))
@@ -105,7 +109,8 @@ def _reach(bulbs, sides, system):
     shapes = []
     for (_, x, name, role) in sides:
         for kpa, line in bulbs.get(name, ()):
-            shapes.append(Label((x, -line[0][1]), show(kpa, "pressure", system), role, "down", 0.1, size=0.9, bold=True))
+            text = show(kpa, "pressure", system)
+            shapes.append(Label((x, -line[0][1]), text, role, "down", 0.1, short=text.split()[0], size=0.9, bold=True))
     return shapes
 
 
@@ -145,14 +150,20 @@ def depth_chart(off, on, *, system="kg", names=NAMES, hidden=False, deepest=0.6)
         points = [(stress(kpa), *(min(depth(contact.reach_m(kpa, f)), depth(deepest)) for f in (LEAST_FACTOR, 4, MOST_FACTOR)))
                   for kpa in _stresses(contact, deepest)]
         bands.append(Band(tuple((x, low, high) for x, low, _, high in points), role))
-        line = tuple((x, middle) for x, _, middle, _ in points)
-        # Both names stand at the surface, the first left of its end, the second right of it.
-        curves.append(Curve(name, line, role, 6) if contact is off else Curve(name, line[::-1], role, 6, "left"))
-    mark = Mark("published subsoil mark",
-                stress(SUBSOIL_STRESS_KPA), depth(SUBSOIL_DEPTH_M), "rear")
-    return line_chart("Stress straight under the tyre, with depth", _chart_desc(shown, system),
-                      Axis(f"stress, {unit}", 0, stress(most)), Axis(f"depth, {length}", depth(deepest), 0), curves,
-                      bands=bands, marks=[mark])
+        curves.append(Curve("", tuple((x, middle) for x, _, middle, _ in points), role, 6))
+    mark = Mark("", stress(SUBSOIL_STRESS_KPA), depth(SUBSOIL_DEPTH_M), "rear")
+    chart = line_chart("Stress straight under the tyre, with depth", _chart_desc(shown, system),
+                       Axis(f"stress, {unit}", 0, stress(most)), Axis(f"depth, {length}", depth(deepest), 0), curves,
+                       bands=bands, marks=[mark])
+    names = [_name(points, name, role, side) for points, (_, name, role), side in zip(bands, shown, ("left", "right"))]
+    names.append(Label((mark.x, mark.y), "published subsoil mark", "rear", "right", 0.7, short="subsoil mark"))
+    return replace(chart, shapes=(*chart.shapes, *names))
+
+
+def _name(band, name, role, side):
+    """A curve's name beside its band: the first at the left where it bends, the other at the right, deeper."""
+    x, low, high = band.points[34 if side == "left" else 27]
+    return Label((x, low if side == "left" else high), name, role, side, 0.9, bold=True)
 
 
 def _stresses(contact, deepest):
