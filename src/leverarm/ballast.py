@@ -22,7 +22,7 @@ REAR_UNLADEN_SHARE = 45.0 # percent of the unladen tractor on the rear axle: com
 MOST_BEHIND_M = 10.0
 
 # What a share may be of: the words, and by how much the base grows with each kilogram of ballast.
-BASES = {"unladen": ("the unladen tractor", 0), "whole": ("everything that stands on the wheels, ballast included", 1)}
+BASES = {"unladen": ("the unladen tractor", 0), "whole": ("all that stands on the wheels", 1)}
 
 CAUTIONS = (
     "Ballast only as the manuals of the tractor and the loader say: what, where, how much.",
@@ -114,7 +114,7 @@ class Need:
     weight_kg   of ballast; 0 where the axle has enough
     now_kg      what that axle carries before
     share       percent asked for; base  what it is a percentage of, in words
-    base_kg     that base before the ballast
+    base_kg     that base before the ballast; grows  what the base gains per kg of ballast, 0 or 1
     ahead_m     where the ballast is to hang
     """
 
@@ -124,6 +124,7 @@ class Need:
     share: float
     base: str
     base_kg: float
+    grows: int
     ahead_m: float
 
     @property
@@ -133,12 +134,10 @@ class Need:
 
     def sentence(self, system="kg"):
         """The need in words, with its base, ready to show."""
-        rule = f"{self.share:g} % of {self.base} on the {self.axle} axle"
-        has = f"It has {show(self.now_kg, 'weight', system)}, {self.now_share:.0f} %."
-        if not self.weight_kg:
-            return f"{has} The rule, {rule}, is met without ballast. The machine's own manual decides."
-        return (f"{has} The rule, {rule}, takes {show(self.weight_kg, 'weight', system)} there. "
-                "The machine's own manual decides.")
+        has = (f"The {self.axle} axle has {show(self.now_kg, 'weight', system)}, {self.now_share:.0f} % of {self.base}.")
+        rule = f"The rule asks for {self.share:g} % of {self.base}" + (", the ballast counted in" if self.grows else "")
+        takes = f"it takes {show(self.weight_kg, 'weight', system)} there" if self.weight_kg else "met without ballast"
+        return f"{has} {rule}: {takes}. The machine's own manual decides."
 
 
 def steering_need(tractor, *attachments, ahead, share=STEERING_SHARE):
@@ -180,7 +179,7 @@ def _need(axle, tractor, attachments, ahead, share, base):
     gain = statics.front_gain(1, station, tractor.wheelbase_m) if axle == "front" else statics.rear_change(
         1, station, tractor.wheelbase_m)
     weight = _weight(axle, now, base_kg, gain, grows, percent / 100, station)
-    return Need(axle, max(weight, 0.0), now, percent, words, base_kg, station)
+    return Need(axle, max(weight, 0.0), now, percent, words, base_kg, grows, station)
 
 
 def _loads(tractor, attachments):

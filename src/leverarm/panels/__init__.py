@@ -17,6 +17,13 @@ roll_out()               turns counted to a lead with its uncertainty: .counted
 front_lead(drive=None, mowing=None, loads=None, *, gated=True)     lead, turning, what slips
     numbers: front, rear, ratio, squash, radius, width, exponent; .off .on are driveline.Drives
 
+arms_up(tractor=None, loader=None, *, gated=True)        the loader along its lift: .posture .lowest .limits
+    numbers: load, height, front, rear, counterweight
+downhill(tractor=None, loader=None, *, gated=False)      what the brakes need on a slope: .braking .bare
+sideways(tractor=None, loader=None, stance=None, *, gated=False)   across a slope: .tilt .low_tilt
+counterweight(tractor=None, loader=None, *, gated=True)  ballast and ratings: .before .after .rear .steering .bars
+    numbers: load, weight, distance
+
 For a panel of your own
     class Panel                        define build() -> widgets and draw(); put Number controls into
                                        self.numbers inside build(); .values, .set(name="110 kg", system="lb"),
@@ -35,18 +42,22 @@ For a panel of your own
                                        (html classes: "lv-say" is read aloud when it changes, "lv-error" at once)
 """
 
+from leverarm.panels.arms_up import arms_up
 from leverarm.panels.ask import ask
 from leverarm.panels.base import Panel, button, grid, html, picture_html, put, row, shared, split
 from leverarm.panels.begin import begin
 from leverarm.panels.controls import Number, choice, text_box
+from leverarm.panels.counterweight import counterweight
 from leverarm.panels.gate import Gate, Question
 from leverarm.panels.gated import Gated
 from leverarm.panels.lead import front_lead, roll_out
 from leverarm.panels.overhang import overhang
 from leverarm.panels.readings import readings
 from leverarm.panels.ready import first_slider, ready
+from leverarm.panels.slopes import downhill, sideways
 from leverarm.panels.under_tyre import paper_print, under_tyre
 
-__all__ = ["Gate", "Gated", "Number", "Panel", "Question", "ask", "begin", "button", "choice", "first_slider",
+__all__ = ["Gate", "Gated", "Number", "Panel", "Question", "arms_up", "ask", "begin", "button", "choice",
+           "counterweight", "downhill", "first_slider",
            "front_lead", "grid", "html", "overhang", "paper_print", "picture_html", "put", "readings", "ready",
-           "roll_out", "row", "shared", "split", "text_box", "under_tyre"]
+           "roll_out", "row", "shared", "sideways", "split", "text_box", "under_tyre"]

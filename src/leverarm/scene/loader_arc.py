@@ -14,22 +14,26 @@ _BUCKET = ((0.02, 0.36), (-0.05, 0.0), (0.06, -0.2), (0.62, -0.2), (0.22, -0.04)
 _HEAP = ((0.15, 0.3), (0.22, -0.04), (0.6, -0.17), (0.42, 0.16), (0.26, 0.32))
 
 
-def loader_view(tractor, loader, posture, *, others=(), path=(), before=None, levelled=True, look=Look()):
+def loader_view(tractor, loader, posture, *, others=(), path=(), before=None, was="low", levelled=True,
+                room=True, look=Look()):
     """A machine on two scales with its arms at one point of the lift, as a Scene.
 
     posture     stability.Posture to draw; path  Postures whose load places are joined by a line
-    others      further Attachments, drawn as blocks; before  AxleLoads of an earlier state, dashed
+    others      further Attachments, drawn as blocks
+    before      AxleLoads of an earlier state, dashed, and the word for it in ``was``
+    room        True keeps room for the whole lift, so that raising the arms never rescales the picture
     look        unit system, hidden readings; a grade turns the whole picture
     """
     machine = (*outline.tractor(tractor.wheelbase_m), *_others(tractor, others), *_arms(loader, posture.angle_deg),
                *_bucket(loader, posture, levelled))
     machine = _leant(machine, tractor.wheelbase_m, None if look.hidden else posture.loads.lift)
-    shapes = [*_ground(tractor, loader, others), *_trace(path), *machine, *_reactions(tractor, posture, before, look)]
+    shapes = [*_ground(tractor, loader, others), *_trace(path), *machine, *_reactions(tractor, posture, before, was, look)]
     shapes += _dimensions(posture, look)
     (point,) = turned([Marker((posture.overhang_m, posture.height_m), "ink", "round", 0.4)], (0.0, 0.0), look.grade_deg)
-    shapes = [*turned(shapes, (0.0, 0.0), look.grade_deg), *_weight(point, posture, look, tractor)]
-    return Scene(tuple(shapes), _box(shapes, loader), _title(tractor, posture),
-                 _desc(tractor, posture, before, look), (1.0, 1.0, 2.4, 2.2))
+    shapes = [*turned(shapes, (0.0, 0.0), look.grade_deg), *_weight(point, posture, look, tractor),
+              *(() if look.grade_deg else _others_words(tractor, others, posture, look))]
+    return Scene(tuple(shapes), _box(shapes, loader if room else None), _title(tractor, posture),
+                 _desc(tractor, posture, before, was, look), (1.0, 1.0, 2.4, 2.2))
 
 
 def _arms(loader, angle_deg):
@@ -49,12 +53,27 @@ def _bucket(loader, posture, levelled):
     return parts if levelled else turned(parts, pin, posture.angle_deg - loader.lowest_deg)
 
 
+def _places(tractor, others):
+    """Each further attachment with the point where it is drawn."""
+    usual = 0.5 * outline.size_of(tractor.wheelbase_m)
+    return [(one, (one.ahead_m, one.height_m if one.height_m is not None else usual)) for one in others]
+
+
 def _others(tractor, others):
     """Whatever else hangs on the machine, as blocks in the colour of a counterweight."""
-    u = outline.size_of(tractor.wheelbase_m)
-    places = [(one.ahead_m, one.height_m if one.height_m is not None else 0.5 * u) for one in others]
-    return [Polygon(((x + 0.17 * u, y - 0.17 * u), (x + 0.17 * u, y + 0.17 * u), (x - 0.17 * u, y + 0.17 * u),
-                     (x - 0.17 * u, y - 0.17 * u)), "counter") for x, y in places]
+    half = 0.17 * outline.size_of(tractor.wheelbase_m)
+    return [Polygon(((x + half, y - half), (x + half, y + half), (x - half, y + half), (x - half, y - half)), "counter")
+            for _, (x, y) in _places(tractor, others)]
+
+
+def _others_words(tractor, others, posture, look):
+    """What each of them is called, with its weight as an arrow."""
+    shapes = []
+    for one, (x, y) in _places(tractor, others):
+        weight = look.weight(one.weight_kg)
+        shapes += [Arrow((x, y + max(one.weight_kg * _scale(posture), 0.02)), (x, y), "counter", width=0.42),
+                   Label((x, y + 0.5), f"{one.name}\n{weight}", "counter", "up", 0.3, bold=True)]
+    return shapes
 
 
 def _leant(machine, L, lift):
@@ -84,18 +103,18 @@ def _trace(path):
             Label(far, "farthest out", "muted", "left", 0.8, short="farthest", size=0.9)]
 
 
-def _reactions(tractor, posture, before, look):
+def _reactions(tractor, posture, before, was, look):
     """What each scale pushes up, with its reading; an earlier state as a dashed outline."""
     L, shapes = tractor.wheelbase_m, []
     scale = _scale(posture)
     for x, axle in ((0.0, "front"), (-L, "rear")):
-        was, now = (getattr(state, f"{axle}_kg") if state else None for state in (before, posture.loads))
-        for kg, ghost in ((was, True), (None if look.hidden else now, False)):
+        old, now = (getattr(state, f"{axle}_kg") if state else None for state in (before, posture.loads))
+        for kg, ghost in ((old, True), (None if look.hidden else now, False)):
             if kg:
                 shapes.append(Arrow((x, -PAD_M - kg * scale), (x, -PAD_M), axle, ghost, 0.85 if ghost else 0.42))
         new = "?" if look.hidden else look.weight(now)
-        old = "" if was is None else f"\nlow: {look.weight(was)}"
-        shapes.append(Label((x, -PAD_M, 0.0, -1.3), f"{axle.capitalize()} {new}{old}", axle, "right", 0.9,
+        told = "" if old is None else f"\n{was}: {look.weight(old)}"
+        shapes.append(Label((x, -PAD_M, 0.0, -1.3), f"{axle.capitalize()} {new}{told}", axle, "right", 0.9,
                             short=f"{axle.capitalize()}\n{new}", bold=True))
     return shapes
 
@@ -128,9 +147,10 @@ def _weight(point, posture, look, tractor):
 
 
 def _box(shapes, loader):
-    """Room for the whole lift, so that raising the arms never rescales the picture."""
+    """What is shown, the edges in steps; with a loader told, with room for its whole lift."""
     low, bottom, high, top = extent([s for s in shapes if not isinstance(s, Label)])
-    top = max(top, loader.pivot_height_m + loader.arm_m * math.sin(math.radians(loader.highest_deg)) + 0.5)
+    if loader:
+        top = max(top, loader.pin_at(loader.highest_deg)[1] + 0.5)
     return math.ceil(high * 4) / 4, bottom, math.floor(low * 4) / 4, math.ceil(top * 5) / 5
 
 
@@ -138,11 +158,11 @@ def _title(tractor, posture):
     return f"{tractor.name} with its loader raised, {posture.carried.name} in front"
 
 
-def _desc(tractor, posture, before, look):
+def _desc(tractor, posture, before, was, look):
     said = [f"Side view, facing left. The {posture.carried.name}, {look.weight(posture.carried.weight_kg)}, is "
             f"{look.length(posture.overhang_m)} ahead of the front axle and {look.length(posture.height_m)} above the ground."]
     if before:
-        said.append(f"With the arms low the front scale reads {look.weight(before.front_kg)} and the rear "
+        said.append(f"{was.capitalize()}, the front scale reads {look.weight(before.front_kg)} and the rear "
                     f"{look.weight(before.rear_kg)}.")
     if look.hidden:
         said.append("The readings here are kept back until you have predicted them.")

@@ -16,24 +16,27 @@ from leverarm.stability.lift import (KEEP_SHARE, RATED_SHARE, LoadLimits, Postur
 from leverarm.stability.loader import Loader, Part, demo_arms
 from leverarm.stability.sideways import SIDE_FORCE, SideTilt, Stance, demo_stance, side_tilt, tilt_about, turning_speed
 
-CAUTIONS = (
+LIFT_CAUTIONS = (
     "Carry the bucket low, whatever the load. Raise it only to dump, on level ground, standing still.",
     "Fit the counterweight the loader manual asks for before loader work.",
-    "Roll bar up: belt on. Bar folded or none: no belt, and put the bar up again as soon as you can.",
     "Never stand, reach or work under a raised loader. Lower the bucket before you get down.",
+    "No one rides in the bucket or on the machine.",
+)
+SLOPE_CAUTIONS = (
+    "Roll bar up: belt on. Bar folded or none: no belt, and put the bar up again as soon as you can.",
     "Choose four-wheel drive and a low gear before the downhill, not on it.",
-    "No one rides on the machine or in the bucket.",
+    "Load uphill of you, bucket low, slow, no sharp turns. Keep off holes, ruts and edges.",
     "Slope limits printed by different sources run from 8° to 18°. The operator's manual decides for this machine.",
 )
+CAUTIONS = LIFT_CAUTIONS + SLOPE_CAUTIONS
 LEFT_OUT = (
     "bumps, holes, ruts and a wheel that drops",
     "soft tyres and soft ground, which let the machine lean further",
     "a load that shifts or swings, and liquid that runs to one side",
-    "stopping the arms suddenly while they lower",
-    "what the hydraulics can lift",
+    "arms that stop suddenly while they lower",
 )
 
-__all__ = ["BRAKES", "CAUTIONS", "FRICTION", "KEEP_SHARE", "LEFT_OUT", "RATED_SHARE", "SIDE_FORCE", "Braking", "Grip",
+__all__ = ["BRAKES", "CAUTIONS", "FRICTION", "KEEP_SHARE", "LEFT_OUT", "LIFT_CAUTIONS", "RATED_SHARE", "SIDE_FORCE", "SLOPE_CAUTIONS", "Braking", "Grip",
            "Holding", "LoadLimits", "Loader", "Part", "Posture", "SideTilt", "Stance", "arc", "brake", "demo_arms",
            "demo_stance", "holding", "limits", "load_for_share", "peak", "posture", "side_tilt", "tilt_about",
            "turning_speed"]

@@ -1,0 +1,147 @@
+"""Counterweight: hang ballast behind, on the wheels or in front, and see what goes down and what goes up."""
+
+from html import escape
+
+from leverarm import ballast, stability
+from leverarm.axles import compare, predict
+from leverarm.machine import Attachment
+from leverarm.panels.arms_up import LoaderPanel, cautions
+from leverarm.panels.base import picture_html, put, row
+from leverarm.panels.controls import choice, text_box
+from leverarm.panels.gate import Question
+from leverarm.panels.under_tyre import table
+from leverarm.panels.words import lift_sentence
+from leverarm.quantities import Refusal, show_number
+from leverarm.scene import Look
+from leverarm.scene.limits import limit_chart
+from leverarm.scene.loader_arc import loader_view
+
+KINDS = (("behind, on the linkage", "linkage"), ("on the rear wheels", "wheels"), ("in front", "front"))
+RATINGS = (("front_axle", "Front axle"), ("rear_axle", "Rear axle"), ("machine", "Whole machine"),
+           ("front_tyre", "One front tyre"), ("rear_tyre", "One rear tyre"))
+
+
+class Counterweight(LoaderPanel):
+    """Load, ballast, where it hangs: both readings before and after, the rules, bars under the ratings typed in.
+
+    before, after   AxleLoads without and with the ballast; piece  the ballast as an Attachment
+    steering, rear  the two Needs; bars  the ballast.Bars
+    """
+
+    questions = (Question("front", "Front scale, once the ballast hangs"), Question("rear", "Rear scale"))
+    why = ("Behind the rear axle the ballast is a lever the other way round. It lifts the front a little, and the rear carries both: "
+           "the ballast itself and what came off the front. On the axle line there is no lever, and the front does not notice.")
+
+    def rows(self):
+        return (("load", "Load in the bucket", "weight", 300, 0, 1000), ("weight", "Ballast", "weight", 250, 0, 1500),
+                ("distance", "Distance beyond its axle", "length", 0.90, 0.05, 2.0))
+
+    def choices(self):
+        self.kind = choice("Ballast:", list(KINDS), "linkage", on_change=self.redraw)
+        self.ratings = {name: text_box(f"{label} rating", placeholder="from the manual", on_change=self.redraw)
+                        for name, label in RATINGS}
+        return [self.kind, row(*self.ratings.values())]
+
+    @property
+    def pieces(self):
+        """The loader, arms low, with its load."""
+        return self._loader.at(self._loader.lowest_deg, self.values["load"])
+
+    @property
+    def piece(self):
+        """The ballast as an Attachment, or None where it weighs nothing."""
+        weight, distance = self.values["weight"], self.values["distance"]
+        if not weight:
+            return None
+        if self.kind.value == "front":
+            return Attachment("front weights", weight, distance)
+        behind = distance if self.kind.value == "linkage" else 0.0
+        return ballast.counterweight(self._tractor, weight, behind, name="ballast" if behind else "wheel ballast")
+
+    @property
+    def hung(self):
+        """Loader, load and ballast."""
+        return (*self.pieces, *((self.piece,) if self.piece else ()))
+
+    @property
+    def before(self):
+        """What the scales read without the ballast."""
+        return predict(self._tractor, *self.pieces)
+
+    @property
+    def after(self):
+        """What the scales read with it."""
+        return predict(self._tractor, *self.hung)
+
+    @property
+    def steering(self):
+        """Front weights the steering rule asks for, as the machine stands."""
+        return ballast.steering_need(self._tractor, *self.hung, ahead=0.6)
+
+    @property
+    def rear(self):
+        """Ballast the rear rule asks for at this distance, without what hangs there now."""
+        behind = 0.0 if self.kind.value == "wheels" else self.values["distance"]
+        return ballast.rear_need(self._tractor, *self.pieces, behind=behind)
+
+    @property
+    def bars(self):
+        """Loads beside the limits typed in; raises Refusal for one that can't be read."""
+        return ballast.bars(self.after, **{name: box.value for name, box in self.ratings.items() if box.value.strip()})
+
+    def draw(self):
+        posture = stability.posture(self._tractor, self._loader, self._loader.lowest_deg, self.values["load"],
+                                    others=(self.piece,) if self.piece else ())
+        view = loader_view(self._tractor, self._loader, posture, others=(self.piece,) if self.piece else (),
+                           before=self.before, was="without", room=False, look=Look(self.system, self.hidden))
+        words = self._promise() if self.hidden else self._words() + self._rules() + self._bars()
+        put(self.out, picture_html(view, self, "a") + words + cautions(ballast.CAUTIONS))
+
+    def _promise(self):
+        return ('<p class="lv-say">The readings with the ballast are kept back. Predict what it does to each scale, then commit.</p>')
+
+    def _words(self):
+        """What went down, what went up, what the machine gained."""
+        before, after = self.before, self.after
+        lifted = after.lift or before.lift
+        if lifted:
+            return f'<p class="lv-say">{lift_sentence(lifted, self.system)}</p>'
+        change = compare(before, after)
+        said = (f"The front scale changed by <b>{self.say(change.front_kg, sign=True)}</b>, the rear by "
+                f"<b>{self.say(change.rear_kg, sign=True)}</b>. The machine, its tyres and the ground carry "
+                f"<b>{self.say(change.total_kg, sign=True)}</b>. The rear has {show_number(after.rear_share)} % of the total, "
+                f"the front {show_number(after.front_share)} %.")
+        return f'<p class="lv-say">{said}</p>' + self._table(before, after, change)
+
+    def _table(self, before, after, change):
+        told = self.predictions
+        rows = [[name, self.say(getattr(before, f"{key}_kg")), self.say(getattr(change, f"{key}_kg"), sign=True),
+                 *([self.say(told[key], sign=True) if key in told else ""] if told else []), self.say(getattr(after, f"{key}_kg"))]
+                for name, key in (("Front scale", "front"), ("Rear scale", "rear"), ("Both together", "total"))]
+        return table(["", "without", "change", *(["you said"] if told else []), "with"], rows)
+
+    def _rules(self):
+        """The two rules of thumb, each with its base."""
+        try:
+            lines = [f"To steer, as it stands here: {self.steering.sentence(self.system)}",
+                     f"With the loader loaded and no ballast yet: {self.rear.sentence(self.system)}"]
+        except Refusal as refusal:
+            lines = [str(refusal)]
+        return "<ul>" + "".join(f"<li>{escape(line)}</li>" for line in lines) + "</ul>"
+
+    def _bars(self):
+        """Bars under the limits typed in, and what is still to be read."""
+        bars = self.bars
+        chart = limit_chart(bars, system=self.system)
+        said = "".join(f"<li>{escape(bar.sentence(self.system))}</li>" for bar in bars)
+        return (picture_html(chart, self, "b") if chart else "") + f"<ul>{said}</ul>"
+
+
+def counterweight(tractor=None, loader=None, *, gated=True):
+    """The ballast panel; gated False shows the readings from the start.
+
+    In code: panel.set(load="300 kg", weight="250 kg", distance="0.90 m"), panel.kind.value = "wheels",
+    panel.ratings["rear_axle"].value = "1500 kg", panel.before, panel.after, panel.rear, panel.steering, panel.bars,
+    panel.gate.commit(front="down 136 kg", rear="up 386 kg"), panel.gate.reveal().
+    """
+    return Counterweight(tractor, loader, gated=gated)
