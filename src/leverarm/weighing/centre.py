@@ -38,8 +38,8 @@ def centre_of_gravity(readings, wheelbase, *, u_reading=None, u_wheelbase=None, 
     '-0.943 0.0024'
     """
     base = wheelbase_of(wheelbase, u_wheelbase)
-    session = Session(scales, u_reading, pair_of(readings, "readings"))
-    loads = [session.reading(axle, given, f"{axle} reading") for axle, given in zip(AXLES, readings)]
+    given = dict(zip(("front reading", "rear reading"), pair_of(readings, "readings")))
+    loads = Session(scales, u_reading, given).loads().values()
     front, rear = levelled(tilt, *loads, base)
     return Centre(front + rear, statics.centre_of_gravity(front, rear, base), base)
 
@@ -79,9 +79,11 @@ def height_by_lifting(level, raised, lift, wheelbase, *, lifted="front", axle_he
         raise Refusal("lifted", lifted, "'front' or 'rear'", "name the axle that was lifted")
     base = wheelbase_of(wheelbase, u_wheelbase)
     stays = "rear" if lifted == "front" else "front"
-    session = Session(scales, u_reading, [*pair_of(level, "level readings"), raised])
-    loads = {axle: session.reading(axle, given, f"{axle} reading, level") for axle, given in zip(AXLES, level)}
-    moved = session.reading(stays, raised, f"{stays} reading, {lifted} lifted") - loads[stays]
+    given = {f"{axle} reading, level": one for axle, one in zip(AXLES, pair_of(level, "level readings"))}
+    given[f"{stays} reading, {lifted} lifted"] = raised
+    *level, up_there = Session(scales, u_reading, given).loads().values()
+    loads = dict(zip(AXLES, level))
+    moved = up_there - loads[stays]
     up = measured(lift, "length", "lift", u_lift, low=0, high=MOST_LIFT_M)
     heights = _axle_heights(axle_heights, u_axle_height)
     rise = heights[lifted] - heights[stays] if heights else 0.0
@@ -142,11 +144,9 @@ def detached(pin_edge, far_edge, span, *, pins_ahead=None, weight=None, u_readin
     >>> f"{found.weight.value:.0f} {found.from_pins.value:.3f} {found.ahead.value:.3f}"
     '110 0.327 1.197'
     """
-    session = Session(scales, u_reading, [given for given in (pin_edge, far_edge) if given is not None])
+    given = {"reading at the pin edge": pin_edge, "reading at the far edge": far_edge}
     length = measured(span, "length", "span", u_span, low=0.01, high=10, cause="tape")
-    near, far = (None if given is None else session.reading("front", given, f"reading at the {edge} edge")
-                 for edge, given in (("pin", pin_edge), ("far", far_edge)))
-    near, far = _both_edges(near, far, weight, u_weight)
+    near, far = _both_edges(*Session(scales, u_reading, given).loads().values(), weight, u_weight)
     from_pins = -statics.centre_of_gravity(near, far, length)
     if pins_ahead is None:
         return Detached(near + far, from_pins, None)

@@ -7,7 +7,7 @@ from leverarm.quantities import Refusal
 from leverarm.uncertainty import Measured
 from leverarm.weighing.audit_words import needed, said_instead, verdict
 from leverarm.weighing.hung import Hung, infer, pair_of
-from leverarm.weighing.readings import Session, measured, wheelbase_of
+from leverarm.weighing.readings import AXLES, Session, measured, wheelbase_of
 from leverarm.weighing.spoken import Claim, read_claim
 
 
@@ -63,15 +63,13 @@ def audit(claim, *, with_it, without, wheelbase, piece="bucket", ahead=None, u_a
     """
     claim = claim if isinstance(claim, Claim) else read_claim(claim, rounding)
     base = wheelbase_of(wheelbase, u_wheelbase)
-    fronts, rears = zip(pair_of(with_it, "readings with it"), pair_of(without, "readings without it"))
-    session = Session(scales, u_reading, [r for r in (*fronts, *rears) if r is not None])
-    loads = [tuple(None if r is None else session.reading(axle, r, f"{axle} reading {when}")
-                   for axle, r in zip(("front", "rear"), pair))
-             for when, pair in (("with it", with_it), ("without it", without))]
-    if None in (loads[0][0], loads[1][0]):
+    given = {f"{axle} reading {when}": one for when, pair in (("with it", with_it), ("without it", without))
+             for axle, one in zip(AXLES, pair_of(pair, f"readings {when}"))}
+    front_on, rear_on, front_off, rear_off = Session(scales, u_reading, given).loads().values()
+    if front_on is None or front_off is None:
         raise Refusal("readings", "no front axle", "front readings with and without the piece", "read the front axle twice")
-    front = loads[0][0] - loads[1][0]
-    hung = infer(loads[1], loads[0], base) if None not in loads[0] + loads[1] else None
+    front, loads = front_on - front_off, ((front_on, rear_on), (front_off, rear_off))
+    hung = None if rear_on is None or rear_off is None else infer(loads[1], loads[0], base)
     tape = None if ahead is None else measured(ahead, "length", "overhang by tape", u_ahead, low=-20, high=20, cause="tape")
     scale = None if weight is None else measured(weight, "weight", "weight by scale", u_weight, low=0)
     return _judged(claim, piece, front, base, loads, hung, tape, scale)

@@ -13,7 +13,7 @@ from leverarm.quantities import Refusal
 from leverarm.uncertainty import Measured, value_of
 from leverarm.weighing.hung import Hung, hung_from
 from leverarm.weighing.linear import gains
-from leverarm.weighing.readings import Session, repeats, wheelbase_of
+from leverarm.weighing.readings import AXLES, Session, repeats, wheelbase_of
 from leverarm.weighing.residuals import Consistency, Group, judged
 
 MOST_STATES = 200
@@ -84,7 +84,8 @@ def least_squares(states, wheelbase, *, u_reading=None, u_wheelbase=None, scales
     states = merged([state if isinstance(state, State) else State(tuple(state[0]), *state[1:]) for state in states])
     names = _pieces(states)
     base = wheelbase_of(wheelbase, u_wheelbase)
-    session = Session(scales, u_reading, [reading for state in states for reading in (state.front, state.rear)])
+    session = Session(scales, u_reading, {f"{axle} reading, {state.name}": getattr(state, axle)
+                                          for state in states for axle in AXLES})
     (front, *dF), front_groups = _axle("front", states, names, session)
     (rear, *dR), rear_groups = _axle("rear", states, names, session)
     groups = front_groups + rear_groups

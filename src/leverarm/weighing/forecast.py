@@ -48,11 +48,11 @@ def forecast(before, weight, ahead, wheelbase, *, u_weight=None, u_ahead=None, u
     '790.0 6.1 720.0 3.8'
     """
     base = wheelbase_of(wheelbase, u_wheelbase)
-    session = Session(scales, u_reading, pair_of(before, "readings before"))
-    loads = [session.reading(axle, given, f"{axle} reading before") for axle, given in zip(AXLES, before)]
+    given = dict(zip(("front reading before", "rear reading before"), pair_of(before, "readings before")))
+    session = Session(scales, u_reading, given)
     W = measured(weight, "weight", "hung weight", u_weight, low=-MOST_WEIGHT_KG, high=MOST_WEIGHT_KG)
     a = measured(ahead, "length", "overhang", u_ahead, low=-MOST_AHEAD_M, high=MOST_AHEAD_M)
-    front, rear = levelled(tilt, *loads, base)
+    front, rear = levelled(tilt, *session.loads().values(), base)
     after = front + statics.front_gain(W, a, base), rear + statics.rear_change(W, a, base)
     after = after if tilt is None else tilt.tilted(*after, base)
     return Forecast(*(session.to_come(axle, load, f"{axle} reading to come") for axle, load in zip(AXLES, after)))

@@ -100,13 +100,11 @@ def infer(before, after, wheelbase, *, u_reading=None, u_wheelbase=None, scales=
     '110.0 4.0 1.200 0.080'
     """
     base = wheelbase_of(wheelbase, u_wheelbase)
-    given = {(when, axle): value for when, pair in (("before", before), ("after", after))
+    given = {f"{axle} reading {when}": value for when, pair in (("before", before), ("after", after))
              for axle, value in zip(AXLES, pair_of(pair, f"readings {when}"))}
-    session = Session(scales, u_reading, [v for v in given.values() if v is not None])
-    load = {key: None if value is None else session.reading(key[1], value, f"{key[1]} reading {key[0]}")
-            for key, value in given.items()}
-    level = {when: levelled(tilt, load[when, "front"], load[when, "rear"], base) for when in ("before", "after")}
-    changes = [None if a is None or b is None else b - a for a, b in zip(level["before"], level["after"])]
+    front, rear, front_after, rear_after = Session(scales, u_reading, given).loads().values()
+    pairs = zip(levelled(tilt, front, rear, base), levelled(tilt, front_after, rear_after, base))
+    changes = [None if a is None or b is None else b - a for a, b in pairs]
     return _solved(*changes, base, _told(weight, u_weight, ahead, u_ahead))
 
 

@@ -98,13 +98,14 @@ def repeats(given, field):
 class Session:
     """All readings that are to be judged together: they share scales, and pool their scatter.
 
-    groups      every reading given, to find the scatter of one reading where it was not told
+    given       {name: reading} of all of them, to find the scatter of one reading where it was not told;
+                a name begins with its axle where the axles have scales of their own
     """
 
-    def __init__(self, scales=None, u_reading=None, groups=()):
-        self.scales = scales or Scales()
+    def __init__(self, scales=None, u_reading=None, given=None):
+        self.scales, self.given = scales or Scales(), given or {}
         known = self.scales.u_reading_kg if u_reading is None else _uncertainty(u_reading, "weight", "reading")
-        several = [repeats(one, "readings") for group in groups for one in _wheels(group)]
+        several = [repeats(one, name) for name, reading in self.given.items() for one in _wheels(reading)]
         self.graduation_kg = self.scales.graduation_kg
         if known is not None:
             self.u_one, self.dof, self.pool = known, math.inf, None
@@ -119,6 +120,11 @@ class Session:
         if isinstance(given, Measured):
             return given
         return sum(self._one(axle, one, field + where) for one, where in zip(_wheels(given), _places(given)))
+
+    def loads(self):
+        """Every load, by the name of its reading; None stays None."""
+        return {name: None if one is None else self.reading("rear" if name.startswith("rear") else "front", one, name)
+                for name, one in self.given.items()}
 
     def _one(self, axle, given, field):
         values = repeats(given, field)
@@ -145,7 +151,9 @@ class Session:
 
 
 def _wheels(given):
-    return (given.left, given.right) if isinstance(given, Wheels) else () if isinstance(given, Measured) else (given,)
+    if isinstance(given, Wheels):
+        return given.left, given.right
+    return () if given is None or isinstance(given, Measured) else (given,)
 
 
 def _places(given):
