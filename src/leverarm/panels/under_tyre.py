@@ -21,8 +21,8 @@ TABLE_DEPTHS = {"kg": ("10 cm", "20 cm", "40 cm"), "lb": ("4 in", "8 in", "16 in
 
 def table(head, rows):
     """A small table: the first cell of each row names it."""
-    top = "".join(f'<th scope="col">{cell}</th>' for cell in head)
-    body = "".join(f'<tr><th scope="row">{first}</th>' + "".join(f"<td>{cell}</td>" for cell in rest) + "</tr>"
+    top = "".join(f'<th scope="col" style="white-space:nowrap">{cell}</th>' for cell in head)
+    body = "".join(f'<tr><th scope="row">{first}</th>' + "".join(f"<td style=\"white-space:nowrap\">{cell}</td>" for cell in rest) + "</tr>"
                    for first, *rest in rows)
     return f'<table class="lv-table"><tr>{top}</tr>{body}</table>'
 
