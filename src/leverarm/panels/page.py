@@ -54,6 +54,7 @@ grid-template-columns:minmax(24rem,25.5rem) minmax(0,1fr);gap:0 20px;align-items
 .lv-error:not(:has(.widget-html-content:not(:empty))){margin:0}
 .lv-panel .lv-say{margin:4px 0}
 .lv-panel.lv-big,.lv-panel.lv-big :is(.widget-html-content,label,input,button,select,textarea,span,p,td,th){font-size:27px;line-height:1.3}
+.lv-panel .jupyter-widgets-disconnected:is(.widget-container,.widget-html)::before{display:none}
 .lv-beat{position:absolute!important;width:1px!important;height:1px!important;min-height:0!important;padding:0!important;opacity:0;overflow:hidden;pointer-events:none}
 .lv-banner{position:absolute;left:0;right:0;bottom:0;z-index:50;margin:0;padding:8px 14px;background:#7a1f00;color:#fff;font:600 15px/1.4 sans-serif}
 @media(prefers-reduced-motion:reduce){.lv-panel *{transition:none!important;animation:none!important}}
@@ -101,7 +102,8 @@ _SCRIPT = r"""
       if (el.matches('.lv-say')) say(el);
       if (el.matches('.lv-error') && !el.hasAttribute('role')) el.setAttribute('role', 'alert');
       if (el.matches('.lv-beat')) { el.tabIndex = -1; el.setAttribute('aria-hidden', 'true'); }
-      if (el.matches('.lv-begin') && !el.leverarmWatch) watch(el);
+      // The parts of a panel arrive one by one: the line that says Python is running may be the last.
+      if (el.matches('.lv-alive') && el.closest('.lv-begin')) watch(el.closest('.lv-begin'), el);
     }
   };
   // Words that change are read aloud from one quiet element that stays: what is replaced whole is not heard.
@@ -134,14 +136,14 @@ _SCRIPT = r"""
     home(root).append(note);
     root.leverarmNote = note;
   };
-  const watch = (root) => {
-    root.leverarmWatch = true;
+  const watch = (root, alive) => {
+    if (root.leverarmWatch === alive) return;
+    root.leverarmWatch = alive;
     const old = home(root).leverarmRoot;
     if (old) banner(old, false);
     home(root).leverarmRoot = root;
-    const alive = root.querySelector('.lv-alive');
-    if (!alive) { root.leverarmWatch = false; return; }
     new MutationObserver(() => {
+      if (!alive.querySelector('[data-answer]')) return;
       clearTimeout(root.leverarmWaiting);
       root.leverarmWaiting = 0;
       banner(root, false);
@@ -173,9 +175,15 @@ _SCRIPT = r"""
     for (const place of [...document.querySelectorAll('.jp-NotebookPanel'), document.body])
       if (place.leverarmRoot && place.offsetParent !== null) ask(place.leverarmRoot);
   }, POLL);
+  // Some names and classes reach an element after the element has reached the page: look once more.
+  let again = 0;
+  const later = () => { clearTimeout(again); again = setTimeout(() => tend(document.body), 400); };
   new MutationObserver((changes) => {
     for (const change of changes) for (const node of change.addedNodes)
-      if (node.nodeType === 1 && node.namespaceURI === 'http://www.w3.org/1999/xhtml') tend(node);
+      if (node.nodeType === 1 && node.namespaceURI === 'http://www.w3.org/1999/xhtml') {
+        tend(node);
+        if (node.matches('.jupyter-widgets') || node.querySelector('.jupyter-widgets')) later();
+      }
   }).observe(document.body, {childList: true, subtree: true});
   window.leverarmPage = () => tend(document.body);
   window.leverarmPage();

@@ -149,8 +149,8 @@ def _words(shape, frame, narrow):
     (x0, y0), (x1, y1) = frame(shape.a), frame(shape.b)
     if max(abs(x1 - x0), abs(y1 - y0)) > (text_width(text) + 1.4) * frame.em:
         middle = tuple((p + q) / 2 for p, q in zip(shape.a, shape.b))
-        return Label(middle, text, shape.role, "over", gap=0.0)
-    return Label(shape.a, text, shape.role, "left" if x0 < x1 else "right", gap=0.5)
+        return Label(middle, text, shape.role, "over", gap=0.0, backed=True)
+    return Label(shape.a, text, shape.role, "left" if x0 < x1 else "right", gap=0.5, backed=True)
 
 
 def place(scene, view, frame=None):

@@ -121,7 +121,7 @@ def _text(placed):
 def _backing(placed):
     """A piece of paper behind words that stand on a line."""
     left, top, right, bottom = placed.box
-    return "" if placed.label.side != "over" or placed.moved else (
+    return "" if not placed.label.backed else (
         f'<rect class="lv-paper" x="{_n(left)}" y="{_n(top)}" width="{_n(right - left)}" height="{_n(bottom - top)}"/>')
 
 

@@ -86,6 +86,7 @@ class Label:
     short   what a narrow picture says instead, or None
     fixed   True keeps them there; otherwise they step aside for others
     size    of the letters, against the picture's own
+    backed  True puts a piece of paper behind them: they stand on a line
     """
 
     at: tuple
@@ -97,6 +98,7 @@ class Label:
     fixed: bool = False
     bold: bool = False
     size: float = 1.0
+    backed: bool = False
 
 
 @dataclass(frozen=True)
