@@ -1,0 +1,109 @@
+"""Pictures of the lift, the slope and the ratings: words inside the sheet and off each other, described, true."""
+
+import itertools
+import re
+
+import pytest
+
+from leverarm import demo_tractor
+from leverarm.axles import AxleLoads
+from leverarm.ballast import bars, counterweight
+from leverarm.scene import LARGE, NARROW, WIDE, Look, place, svg
+from leverarm.scene.layout import overlap
+from leverarm.scene.limits import limit_chart
+from leverarm.scene.loader_arc import arc_chart, loader_view
+from leverarm.scene.shapes import Arrow
+from leverarm.scene.tilt import base_plan, friction_chart, slope_section
+from leverarm.stability import arc, brake, demo_arms, demo_stance, posture, side_tilt
+
+TRACTOR, LOADER, STANCE = demo_tractor(), demo_arms(), demo_stance()
+SYSTEMS = ("kg", "lb")
+
+
+def lift_scenes():
+    for system, angle, load, hidden in itertools.product(SYSTEMS, (LOADER.lowest_deg, 0, 34), (0, 300, 900), (False, True)):
+        path = arc(TRACTOR, LOADER, load, steps=12)
+        here = posture(TRACTOR, LOADER, angle, load)
+        yield loader_view(TRACTOR, LOADER, here, path=path, before=path[0].loads, look=Look(system, hidden))
+        yield arc_chart(LOADER, path, here, system=system, hidden=hidden)
+    block = (counterweight(TRACTOR, 250, 0.9),)
+    yield loader_view(TRACTOR, LOADER, posture(TRACTOR, LOADER, -30, 300, others=block), others=block, was="without",
+                      before=posture(TRACTOR, LOADER, -30, 300).loads, room=False)
+
+
+def slope_scenes():
+    for system, side, load in itertools.product(SYSTEMS, (0, 8, 20), (0, 250)):
+        tilt = side_tilt(TRACTOR, *LOADER.at(20, load), stance=STANCE)
+        yield base_plan(tilt, STANCE, 1.65, side_deg=side, system=system)
+        yield slope_section(tilt, STANCE, side_deg=side, system=system)
+        yield friction_chart(brake(TRACTOR, *LOADER.at(-30, load), grade_deg=-side, brakes="all"), 0.4)
+        yield loader_view(TRACTOR, LOADER, posture(TRACTOR, LOADER, -30, load, grade_deg=-side), look=Look(system, grade_deg=-side))
+
+
+SCENES = [*lift_scenes(), *slope_scenes()]
+
+
+@pytest.mark.parametrize("view", [WIDE, NARROW, LARGE], ids=lambda v: v.name)
+def test_words_stay_inside_the_sheet_and_off_each_other(view):
+    for scene in SCENES:
+        placed = place(scene, view)
+        for one in placed:
+            left, top, right, bottom = one.box
+            assert left >= -1 and top >= -1 and right <= view.width + 1 and bottom <= view.height + 1, (scene.title, one.text)
+        ticks = [p.label.fixed and p.label.role == "muted" for p in placed]
+        for (a, i), (b, j) in itertools.combinations(zip(placed, ticks), 2):
+            # The two zeros at the corner of a chart touch by a hair, as on any graph paper.
+            assert (i and j) or not overlap(a.box, b.box), f"{scene.title}: {a.text!r} on {b.text!r}"
+
+
+def test_every_picture_is_named_and_described():
+    for scene in SCENES:
+        assert scene.title and len(scene.desc.split()) >= 8
+        assert 'role="img"' in svg(scene) and "safe" not in scene.desc.lower()
+
+
+def test_hidden_readings_are_nowhere_in_the_picture():
+    here = posture(TRACTOR, LOADER, 0, 300)
+    low = posture(TRACTOR, LOADER, LOADER.lowest_deg, 300)
+    text = svg(loader_view(TRACTOR, LOADER, here, before=low.loads, look=Look(hidden=True)))
+    assert f"{here.loads.front_kg:.1f}" not in text and f"{low.loads.front_kg:.1f}" in text
+    tilt = side_tilt(TRACTOR, *LOADER.at(20, 200), stance=STANCE)
+    assert "tipping line" in base_plan(tilt, STANCE, 1.65, side_deg=30, hidden=True).desc
+    assert "past" not in base_plan(tilt, STANCE, 1.65, side_deg=30, hidden=True).desc
+
+
+def test_arrows_are_to_one_scale():
+    here = posture(TRACTOR, LOADER, 0, 300)
+    arrows = {s.role: s for s in loader_view(TRACTOR, LOADER, here).shapes if isinstance(s, Arrow)}
+    length = {role: abs(a.tip[1] - a.tail[1]) for role, a in arrows.items()}
+    assert length["front"] / length["rear"] == pytest.approx(here.loads.front_kg / here.loads.rear_kg)
+    assert length["load"] / length["rear"] == pytest.approx(300 / here.loads.rear_kg)
+
+
+def test_raising_the_arms_never_rescales_the_picture():
+    boxes = {loader_view(TRACTOR, LOADER, p, path=arc(TRACTOR, LOADER, 300, steps=5)).box for p in arc(TRACTOR, LOADER, 300, steps=8)}
+    assert len(boxes) == 1
+
+
+def test_the_plan_and_the_section_agree_with_the_tilt():
+    tilt = side_tilt(TRACTOR, *LOADER.at(20, 200), stance=STANCE)
+    for side in (tilt.line_deg - 0.5, tilt.line_deg + 0.5):
+        past = side > tilt.line_deg
+        scene = slope_section(tilt, STANCE, side_deg=side)
+        line, centre = (next(s.at for s in scene.shapes if getattr(s, "mark", "") == mark and s.role == role)
+                        for mark, role in (("square", "rear"), ("round", "load")))
+        assert (centre[0] < line[0]) is past                  # downhill is left
+        foot = next(s.at for s in base_plan(tilt, STANCE, 1.65, side_deg=side).shapes if getattr(s, "mark", "") == "cross")
+        assert (foot[0] < -tilt.half_base_m) is past
+
+
+def test_a_chart_of_limits_needs_a_limit():
+    assert limit_chart(bars(AxleLoads(900, 800))) is None
+    scene = limit_chart(bars(AxleLoads(990, 800), front_axle=900, rear_axle=1000))
+    assert "110 percent, over the limit" in scene.desc and "80 percent." in scene.desc
+
+
+def test_friction_that_no_chart_can_hold_is_cut_off_and_said():
+    scene = friction_chart(brake(TRACTOR, *LOADER.at(0, 680), grade_deg=-10), 0.2)
+    assert re.search(r"needs \d|carries nothing", scene.desc)
+    assert scene.box[3] <= 3.0
