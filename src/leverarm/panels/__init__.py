@@ -24,6 +24,10 @@ sideways(tractor=None, loader=None, stance=None, *, gated=False)   across a slop
 counterweight(tractor=None, loader=None, *, gated=True)  ballast and ratings: .before .after .rear .steering .bars
     numbers: load, weight, distance
 
+exercise(kind, seed=None, *, system=None)            exercise box: .answer("190 kg") -> Verdict .hint() .new() .problem .attempts
+worked_example(kind, seed=1, *, system=None)         fades in four stages: .answer(step, result=, principle=) .check() .next() .go(2)
+tally(question, options, right)                      show of hands: .count(A=3, B=10) .count("second", B=17) .show_right()
+
 For a panel of your own
     class Panel                        define build() -> widgets and draw(); put Number controls into
                                        self.numbers inside build(); .values, .set(name="110 kg", system="lb"),
@@ -42,12 +46,14 @@ For a panel of your own
                                        (html classes: "lv-say" is read aloud when it changes, "lv-error" at once)
 """
 
+from leverarm.panels.answers import exercise
 from leverarm.panels.arms_up import arms_up
 from leverarm.panels.ask import ask
 from leverarm.panels.base import Panel, button, grid, html, picture_html, put, row, shared, split
 from leverarm.panels.begin import begin
 from leverarm.panels.controls import Number, choice, text_box
 from leverarm.panels.counterweight import counterweight
+from leverarm.panels.fading import worked_example
 from leverarm.panels.gate import Gate, Question
 from leverarm.panels.gated import Gated
 from leverarm.panels.lead import front_lead, roll_out
@@ -55,9 +61,10 @@ from leverarm.panels.overhang import overhang
 from leverarm.panels.readings import readings
 from leverarm.panels.ready import first_slider, ready
 from leverarm.panels.slopes import downhill, sideways
+from leverarm.panels.tally import tally
 from leverarm.panels.under_tyre import paper_print, under_tyre
 
-__all__ = ["Gate", "Gated", "Number", "Panel", "Question", "arms_up", "ask", "begin", "button", "choice",
-           "counterweight", "downhill", "first_slider",
-           "front_lead", "grid", "html", "overhang", "paper_print", "picture_html", "put", "readings", "ready",
-           "roll_out", "row", "shared", "sideways", "split", "text_box", "under_tyre"]
+__all__ = ["arms_up", "ask", "begin", "button", "choice", "counterweight", "downhill", "exercise", "first_slider",
+           "front_lead", "Gate", "Gated", "grid", "html", "Number", "overhang", "Panel", "paper_print",
+           "picture_html", "put", "Question", "readings", "ready", "roll_out", "row", "shared",
+           "sideways", "split", "tally", "text_box", "under_tyre", "worked_example"]

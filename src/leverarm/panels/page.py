@@ -39,6 +39,13 @@ grid-template-columns:minmax(24rem,25.5rem) minmax(0,1fr);gap:0 20px;align-items
 .lv-inline .widget-radio-box{display:flex;flex-flow:row wrap}
 .lv-ask{width:auto;height:auto;flex-wrap:wrap}
 .lv-ask input{flex:1 1 7em;min-width:7em;min-height:28px;font-size:inherit}
+.lv-stack,.lv-stack .widget-radio-box{flex-flow:column;align-items:flex-start}
+.lv-panel select{min-width:6em;height:auto;min-height:30px}
+.lv-count input{width:5em}
+.lv-count .widget-label{width:auto}
+.lv-lines{margin:4px 0;padding-left:1.6em}
+.lv-lines small{font-size:.9em}
+.lv-reply{border-left:4px solid var(--lv-front-line);padding-left:10px}
 .lv-live{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
 .lv-panel .widget-textarea{width:100%;max-width:40rem;height:auto;flex-flow:column;align-items:flex-start}
 .lv-panel .widget-textarea textarea{width:100%}

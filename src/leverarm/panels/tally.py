@@ -1,0 +1,122 @@
+"""A show of hands: how many chose A to D, what to do next, a second vote, before and after side by side."""
+
+from html import escape
+
+import ipywidgets as w
+
+from leverarm import statics
+from leverarm.panels.base import Panel, button, html, picture_html, put, row
+from leverarm.quantities import Refusal, show_number
+from leverarm.scene import Axis, Bar, bar_chart
+
+# Peer instruction: discuss in pairs between these shares of right answers (Crouch and Mazur, 2001).
+DISCUSS = (35.0, 70.0)
+MOST_HANDS = 500
+
+
+def advice(right, total):
+    """What to do after a vote: re-teach, discuss or go on.
+
+    >>> advice(5, 20), advice(10, 20), advice(16, 20)
+    ('re-teach', 'discuss', 'go on')
+    """
+    percent = statics.share(right, total)
+    return "re-teach" if percent < DISCUSS[0] else "discuss" if percent <= DISCUSS[1] else "go on"
+
+
+_WORDS = {"re-teach": "Fewer than 35 of 100 have it: teach it again, another way, before any vote.",
+          "discuss": "Between 35 and 70 of 100 have it: each finds a neighbour who chose another letter and argues it out. Then vote again.",
+          "go on": "More than 70 of 100 have it: say in a sentence why, and go on."}
+
+
+class Tally(Panel):
+    """Counts for A to D, once and once more after the discussion; nothing about who chose what.
+
+    first, second   letter -> count
+    """
+
+    def __init__(self, question, options, right):
+        self.question, self.options, self.right = question, dict(zip("ABCDEF", options)), right.upper()
+        if self.right not in self.options:
+            raise Refusal("right answer", right, " or ".join(self.options), "name the letter of the right option")
+        super().__init__()
+
+    def build(self):
+        self._rows = {name: {letter: self._count(letter, name) for letter in self.options} for name in ("first", "second")}
+        self.second_row = row(*self._rows["second"].values())
+        self.again_button = button("Second vote", self.vote_again)
+        self.show_button = button("Show the right answer", self.show_right)
+        self.out, self.shown = html(), False
+        self._second_open = False
+        options = "".join(f"<li>{escape(text)}</li>" for text in self.options.values())
+        head = html(f'<p><b>{escape(self.question)}</b></p><ol type="A">{options}</ol>')
+        return [head, row(*self._rows["first"].values()), self.second_row, row(self.again_button, self.show_button), self.out]
+
+    def _count(self, letter, vote):
+        box = w.BoundedIntText(0, 0, MOST_HANDS, description=f"{letter}, {vote} vote", style={"description_width": "initial"})
+        box.add_class("lv-count")
+        box.observe(self.redraw, "value")
+        return box
+
+    @property
+    def first(self):
+        return {letter: box.value for letter, box in self._rows["first"].items()}
+
+    @property
+    def second(self):
+        return {letter: box.value for letter, box in self._rows["second"].items()}
+
+    def count(self, vote="first", **counts):
+        """Enter counts: count(A=3, B=10), count("second", B=17)."""
+        for letter, number in counts.items():
+            if letter not in self.options or not isinstance(number, int) or not 0 <= number <= MOST_HANDS:
+                raise Refusal("count", f"{letter}={number}", f"a whole number up to {MOST_HANDS} for {' or '.join(self.options)}",
+                              "count the hands again")
+        if vote == "second":
+            self.vote_again()
+        for letter, number in counts.items():
+            self._rows[vote][letter].value = number
+        self.redraw()
+
+    def vote_again(self):
+        """Open the second vote."""
+        self._second_open = True
+        self.redraw()
+
+    def show_right(self):
+        """Show which letter is right."""
+        self.shown = True
+        self.redraw()
+
+    def draw(self):
+        self.second_row.layout.display = "" if self._second_open else "none"
+        self.again_button.layout.display = "none" if self._second_open else ""
+        put(self.out, self._advice() + (picture_html(self._chart(), self) if sum(self.first.values()) else ""))
+
+    def _advice(self):
+        """What the last vote says to do."""
+        votes = self.second if sum(self.second.values()) else self.first
+        total = sum(votes.values())
+        if not total:
+            return "<p>Type the number of hands for each letter.</p>"
+        told = f" The right answer is <b>{self.right}</b>: {escape(self.options[self.right])}." if self.shown else ""
+        # The count of right hands would give the letter away, so it waits until the letter is shown.
+        number = f" {votes[self.right]} of {total} chose it." if self.shown else ""
+        return f'<p class="lv-say">{_WORDS[advice(votes[self.right], total)]}{told}{number}</p>'
+
+    def _chart(self):
+        """Both votes side by side, in percent of the hands of each vote."""
+        votes = [("first", self.first, "muted"), ("second", self.second, "front")]
+        shown = [(name, counts, role) for name, counts, role in votes if sum(counts.values())]
+        bars = [Bar(f"{letter}{'' if len(shown) == 1 else ' ' + name}", statics.share(counts[letter], sum(counts.values())), role=role,
+                    text=f"{counts[letter]}") for letter in self.options for name, counts, role in shown]
+        desc = ". ".join(f"{name.capitalize()} vote: " + ", ".join(f"{k} {v}" for k, v in counts.items()) for name, counts, _ in shown)
+        return bar_chart("Votes for each letter", f"{desc}.", Axis("percent of the hands", 0, 100), bars)
+
+
+def tally(question, options, right):
+    """A show of hands: tally("Front change?", ("less than W", "W", "more than W"), right="C").
+
+    In code: .count(A=3, B=10), .count("second", B=17), .first, .second, .show_right().
+    """
+    return Tally(question, options, right)
