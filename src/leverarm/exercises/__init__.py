@@ -5,20 +5,18 @@
 True
 """
 
-from leverarm.exercises import bank_lever
-from leverarm.exercises.check import Suspect, Verdict, check_number
-from leverarm.exercises.kinds import Kind
-from leverarm.exercises.problem import Problem, make_number
+from leverarm.exercises.bank import BANK
+from leverarm.exercises.problem import Problem, Suspect, Verdict
+from leverarm.exercises.rules import PRINCIPLES
+from leverarm.exercises.worked import Line, fade
 from leverarm.quantities import Refusal
 
-__all__ = ["Kind", "Problem", "Suspect", "Verdict", "check", "make", "problems"]
-
-_BANK = {kind.name: kind for kind in sorted(bank_lever.KINDS, key=lambda kind: kind.lesson)}
+__all__ = ["PRINCIPLES", "Line", "Problem", "Suspect", "Verdict", "check", "fade", "make", "problems"]
 
 
 def problems():
-    """Every kind in the bank, in lesson order: each with .name, .lesson and .title."""
-    return tuple(_BANK.values())
+    """Every kind in the bank, in lesson order: each with .name .lesson .title .style."""
+    return tuple(BANK.values())
 
 
 def make(kind, seed, system=None):
@@ -26,14 +24,18 @@ def make(kind, seed, system=None):
 
     kind    a kind or its name; seed  a number or text; system  "kg" or "lb", left to the seed if not told
     """
-    found = _BANK.get(getattr(kind, "name", kind))
+    name = getattr(kind, "name", kind)
+    found = BANK.get(name) if isinstance(name, str) else None
     if found is None:
-        raise Refusal("kind", kind, "a name from problems()", "look the name up there")
+        raise Refusal("kind", name, "a name from problems()", "look the name up there")
     if system not in (None, "kg", "lb"):
         raise Refusal("system", system, "'kg' or 'lb'", "choose one of the two")
-    return make_number(found, seed, system)
+    return found.make(seed, system)
 
 
 def check(problem, text, tolerance=None):
-    """The Verdict on what a student typed: .right .reading .suspects .message."""
-    return check_number(problem, text, tolerance)
+    """The Verdict on what a student typed: .right .reading .suspects .message.
+
+    tolerance   relative, for numbers; half a per cent if not told
+    """
+    return problem.source.check(problem, text, tolerance)

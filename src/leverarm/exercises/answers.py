@@ -15,22 +15,22 @@ readings gives both, and whoever asks shows them.
 import re
 from dataclasses import dataclass
 
+from leverarm import quantities
 from leverarm.exercises.grammar import Unreadable
 from leverarm.numerals import number_readings, plain, split_unit
-from leverarm.quantities import G, KINDS, kind_named, show_number, to_unit, unit_named
+from leverarm.quantities import G, KINDS, Refusal, kind_named, show_number, to_unit, unit_named
 
 MOST_TYPED = 120
 # Sizes that make sense for an answer, in the base unit; outside, a reading of a comma is dropped.
 SENSIBLE = {"weight": (0.2, 60_000), "length": (0.002, 60), "pressure": (0.5, 5_000), "share": (0.05, 10_000),
             "number": (0.01, 100), "moment": (0.2, 100_000), "angle": (0.01, 90), "area": (1e-4, 5),
-            "force": (1, 600_000), "speed": (0.01, 60)}
-_LOSS = re.compile(r"\b(less|loss|lost|loses|losing|lighter|down|off|decrease[sd]?|fewer|behind)\b")
-_GAIN = re.compile(r"\b(more|gain(?:s|ed)?|heavier|up|increase[sd]?|added|ahead)\b")
-_LEAD = re.compile(r"^(?:about|approximately|approx\.?|roughly|around|ca\.?|circa|~|≈|is|equals?|=|\s)+", re.I)
+            "force": (1, 600_000)}
+_LOSS = re.compile(r"\b(less|loss|lost|loses?|losing|lighter|down|off|decrease[sd]?|fewer|behind|minus)\b")
+_GAIN = re.compile(r"\b(more|gain(?:s|ed)?|heavier|up|increase[sd]?|added|ahead|plus)\b")
+_FILLER = re.compile(r"\b(about|approximately|approx|roughly|around|circa|ca|is|equals?|by|of|the|it|on|at|axle|"
+                     r"front|rear|reading|total|machine|answer|farther|further)\b\.?|[~≈()]")
 _POWER = re.compile(r"\s*[*x]\s*10\s*\^\s*\(?\s*([+-]?\d{1,2})\s*\)?", re.I)
-_MIXED = re.compile(r"^([+-]?)(\d{1,6}) (\d{1,4})/(\d{1,4})(?![\d.,])")
-_FEET = re.compile(r"^([+-]?)(\d{1,3})\s*(?:ft|feet|foot|')\.?\s*(\d{1,3}(?:[.,]\d{1,3})?)\s*(?:in|inch|inches|\")?\.?$", re.I)
-_RAISED = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁻⁺", "0123456789-+")
+_FEET = re.compile(r"[+-]?\d+\s*(?:'|ft\.?|feet|foot)[ ,-]*\d", re.I)
 
 
 @dataclass(frozen=True)
@@ -38,9 +38,9 @@ class Reading:
     """A typed number as read.
 
     values      its possible values in the base unit, the likelier first; two where a comma leaves it open
-    numbers     the same as typed, in the unit it was read in
-    unit        that unit; told  whether it was typed or taken from the question
-    kind        the kind of quantity the unit measures
+    numbers     the same in the unit it was read in
+    unit        that unit; told  whether it was typed, or taken from the question
+    kind        the kind of quantity the unit measures: a force may stand for a weight
     digits      significant digits typed
     signed      "loss" or "gain" where words said so, else ""
     """
@@ -70,57 +70,53 @@ def read_number(typed, kind, unit):
     if len(typed) > MOST_TYPED:
         raise Unreadable(f"That is {len(typed)} characters long; up to {MOST_TYPED} are read. Type the number and its unit.")
     text, signed = _signed(_tidied(typed))
-    numbers, rest = _numbers(text)
+    numbers, rest = _numbers(text, kind)
     if not numbers:
-        raise Unreadable(_no_number(typed, kind))
+        raise Unreadable(f"{clipped(typed)} is no number that can be read. Type a number and its unit, such as {_example(kind)}.")
     named, measured, factor = _unit(rest, kind, unit)
     numbers = tuple(-abs(n) if signed == "loss" else n for n in numbers)
-    sensible = tuple(n for n in numbers if _in_range(n * factor, kind)) or numbers[:1]
-    kept = sensible if len(numbers) > 1 else numbers
-    return Reading(tuple(n * factor for n in kept), kept, named, bool(rest), measured, _digits(text), signed)
+    if len(numbers) > 1:
+        numbers = tuple(n for n in numbers if _sensible(n * factor, kind)) or numbers[:1]
+    return Reading(tuple(n * factor for n in numbers), numbers, named, bool(rest), measured, _digits(text), signed)
 
 
-def _no_number(typed, kind):
-    """The sentence for text without a number."""
-    word = "".join(c if c.isprintable() else "?" for c in " ".join(typed.split())[:20]) or "nothing"
-    return f"{word} is no number that can be read. Type a number and its unit, such as {KINDS[kind].example.split(' or ')[0]}."
+def clipped(typed, most=24):
+    """What was typed, short, on one line, fit to show."""
+    word = "".join(c if c.isprintable() else "?" for c in " ".join(typed[:200].split())[:most + 1]) or "Nothing"
+    return word if len(word) <= most else word[:most] + "..."
+
+
+def _example(kind):
+    return KINDS[kind].example.split(" or ")[0]
 
 
 def _tidied(typed):
-    """Typed text on one line, look-alikes made plain, what stands before an equals sign gone."""
-    raised = re.sub("[⁰¹²³⁴⁵⁶⁷⁸⁹⁻⁺]+", lambda m: "^" + m[0].translate(_RAISED), typed)
-    raised = re.sub(r"\b(m|cm|mm|in)\^2", r"\g<1>2", raised)
-    text = plain(raised).replace("**", "^").rstrip(".;!")
-    if "=" in text:
-        text = text.rsplit("=", 1)[1]
-    text = _LEAD.sub("", text.strip())
+    """Typed text on one line, look-alikes made plain; only what stands after an equals sign; no ± part."""
+    text = plain(typed).replace("**", "^").rstrip(".;!, ")
+    text = text.rsplit("=", 1)[-1]
     return re.split(r"±|\+/-|\+-", text)[0].strip() or text
 
 
 def _signed(text):
-    """The text without words of direction, and the direction they state."""
+    """The text without words of direction and filler, and the direction the words state."""
     low = text.lower()
-    loss, gain = bool(_LOSS.search(low)), bool(_GAIN.search(low))
-    if loss == gain:
+    if not any(c.isalpha() or c in "~≈()" for c in low):
         return text, ""
-    cut = (_LOSS if loss else _GAIN).sub(" ", low)
-    return " ".join(cut.replace("by", " ").replace("minus", "-").split()), "loss" if loss else "gain"
+    loss, gain = bool(_LOSS.search(low)), bool(_GAIN.search(low))
+    bare = _FILLER.sub(" ", _GAIN.sub(" ", _LOSS.sub(" ", low))) if loss or gain else _FILLER.sub(" ", text)
+    return " ".join(bare.split()), "" if loss == gain else "loss" if loss else "gain"
 
 
-def _numbers(text):
+def _numbers(text, kind):
     """The possible numbers at the head of a text, and what stands behind them."""
-    feet = _FEET.match(text)
-    if feet:
-        inches = 12 * int(feet[2]) + float(feet[3].replace(",", "."))
-        return (-inches if feet[1] == "-" else inches,), "in"
-    mixed = _MIXED.match(text)
-    if mixed and int(mixed[4]):
-        whole = int(mixed[2]) + int(mixed[3]) / int(mixed[4])
-        return (-whole if mixed[1] == "-" else whole,), text[mixed.end():].strip()
+    if kind == "length" and _FEET.match(text):
+        try:
+            return (to_unit(quantities.read(text, "length", "answer"), "length", "in"),), "in"
+        except Refusal:
+            return (), ""
     ten = _POWER.search(text)
     if ten:
-        head = number_readings(text[:ten.start()])
-        return tuple(n * 10.0 ** int(ten[1]) for n in head), text[ten.end():].strip()
+        return tuple(n * 10.0 ** int(ten[1]) for n in number_readings(text[:ten.start()])), text[ten.end():].strip()
     number, rest = split_unit(text)
     return number_readings(number), rest
 
@@ -136,15 +132,16 @@ def _unit(rest, kind, asked):
     if {kind, other} == {"weight", "force"}:
         force = unit_named(rest, other)
         return force, other, KINDS[other].units[force] * (1 / G if kind == "weight" else G)
+    if {kind, other} == {"share", "number"} or (kind, other) == ("number", "share"):
+        return "%", "share", 0.01
     if other is None:
-        word = "".join(c if c.isprintable() else "?" for c in rest[:20])
-        raise Unreadable(f"{word} is no unit that can be read here. Type a number and its unit, such as "
-                         f"{KINDS[kind].example.split(' or ')[0]}.")
-    wrong = unit_named(rest, other)
-    raise Unreadable(f"{wrong} measures {other}; this question asks for a {kind}, in {asked or 'no unit'}.")
+        raise Unreadable(f"{clipped(rest)} is no unit that can be read here. Type a number and its unit, such as {_example(kind)}.")
+    a = "an" if kind[0] in "aeiou" else "a"
+    raise Unreadable(f"{unit_named(rest, other)} measures {other}; this question asks for {a} {kind}"
+                     + (f", in {asked}." if asked else ", without a unit."))
 
 
-def _in_range(value, kind):
+def _sensible(value, kind):
     """Whether a size makes sense for the kind of quantity."""
     low, high = SENSIBLE.get(kind, (0, float("inf")))
     return low <= abs(value) <= high
@@ -156,8 +153,27 @@ def _digits(text):
     return len(re.sub(r"[^0-9]", "", mantissa).lstrip("0")) or 1
 
 
-def in_unit(base, kind, unit):
-    """A base value with four significant digits in a unit, as a reply shows it."""
-    number = to_unit(base, kind, unit)
-    places = max(0, 3 - len(str(int(abs(number)))) + (1 if abs(number) >= 1 else 1))
-    return f"{show_number(number, min(places, 4))} {unit.replace('2', '²')}".strip()
+def in_unit(base, kind, unit, figures=4):
+    """A base value with four significant digits in a unit, as a reply shows it.
+
+    >>> in_unit(190.0, "weight", "kg"), in_unit(-1.23456, "length", "m")
+    ('190.0 kg', '−1.235 m')
+    """
+    return f"{figured(to_unit(base, kind, unit), figures)} {unit.replace('2', '²')}".strip()
+
+
+def figured(number, figures=4):
+    """A number with so many significant digits, and a true minus."""
+    if not number:
+        return "0"
+    size = len(str(int(abs(float(f"{number:.{figures}g}"))))) if abs(number) >= 1 else -_leading_zeros(number)
+    return show_number(number, max(0, figures - size))
+
+
+def _leading_zeros(number):
+    """Zeros after the point, before the first digit that counts."""
+    return int(-1 - _exponent(number))
+
+
+def _exponent(number):
+    return int(f"{abs(number):e}".split("e")[1])

@@ -1,91 +1,109 @@
 """Wrong turns as single changes to the right working.
 
-A working is a tree.  Each change here is one slip that people make at any
-working: a wrong letter in a place, a ratio upside down, a sign, a term dropped or
-doubled, a step left off, a unit factor left in, a number cut too early.  So a
-slip that nobody listed is recognised too, and two slips at once are not claimed.
+A working is a tree.  Each change here is one slip that people make in any
+working: a wrong quantity in a place, a ratio upside down, a sign, a term dropped
+or doubled, the other axle, a step left off, a unit factor left in, a number cut
+too early.  So a slip that nobody listed is recognised too; two at once are not claimed.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from leverarm.exercises.spell import text
 from leverarm.exercises.trees import (
     Letter, Named, Neg, Num, Prod, Rounded, Sum, children, negative, product, rebuilt, total, walk,
 )
 from leverarm.quantities import G, KG_PER_LB, M_PER_IN
 
+HALVES, DOUBLES = 34, 36
+
 
 @dataclass(frozen=True)
 class Turn:
-    """A wrong turn: what the number is (words), the question that helps, its tree, and how common (0 first)."""
+    """A wrong turn.
+
+    name    listed turns have the name of their row, others that of their class
+    what    what the number is, in words; {0}, {1} stand for parts of the working
+    ask     the question that helps
+    tree    the wrong working
+    rank    0 for a listed turn; else the less common, the higher
+    parts   the trees that stand in what
+    """
 
     name: str
     what: str
     ask: str
     tree: object
-    rank: int
+    rank: int = 0
+    parts: tuple = ()
 
 
-def edits(tree, kinds, shown, asked):
-    """Every single-step change of a working.
+@dataclass(frozen=True)
+class Context:
+    """What the changes may draw on: name -> kind of quantity, and name -> tree of the other axle's result."""
 
-    kinds   name -> kind of quantity, for each letter and result of the problem
-    shown   name -> what is printed for it
-    asked   the kind of quantity the answer is
-    """
-    yield from _whole(tree)
-    yield from _stopped(tree, kinds, shown, asked)
-    yield from _units(tree, asked)
+    kinds: dict
+    partners: dict
+    asked: str
+    signed: bool
+
+
+def edits(tree, context):
+    """Every single-step change of a working, in no order."""
+    yield from _whole(tree, context)
+    yield from _stopped(tree, context)
+    yield from _units(tree, context.asked)
     yield from _cut_early(tree)
-    yield from _inside(tree, kinds, shown)
+    yield from _inside(tree, context)
 
 
-def _whole(tree):
+def _whole(tree, context):
     """Changes to the answer as a whole."""
-    yield Turn("sign", "the right size with the other sign", "Which way does it go, up or down?", negative(tree), 10)
-    yield Turn("half", "half of what is asked: one wheel, one side, or a mean in place of a sum",
-               "Is it one wheel or the whole axle that is asked?", product((tree,), (Num(2),)), 34)
-    yield Turn("double", "twice what is asked: one part counted twice",
-               "Which part has gone in twice?", product((Num(2), tree)), 36)
+    if context.signed:
+        yield Turn("sign", "the right size with the other sign", "Which way does it go, up or down?", negative(tree), 10)
+    yield Turn("half", "half of what is asked: one wheel for an axle, or a mean for a sum",
+               "Is one wheel asked, or the axle? A mean, or a sum?", product((tree,), (Num(2),)), HALVES)
+    yield Turn("double", "twice what is asked: something went in twice", "Which part has gone in twice?",
+               product((Num(2), tree)), DOUBLES)
 
 
-def _stopped(tree, kinds, shown, asked):
+def _stopped(tree, context):
     """A result on the way, given as the answer."""
     for node in list(walk(tree))[1:]:
-        if isinstance(node, Named) and kinds[node.name] == asked:
-            yield Turn("stopped", f"{shown[node.name]}, a step on the way",
-                       "What was asked for, and what is still to do?", node.of, 26)
+        if isinstance(node, Named) and context.kinds[node.name] == context.asked:
+            yield Turn("stopped", "{0}, a step on the way", "What is asked, and what is still to do?", node, 26, (node,))
 
 
 _FACTORS = {
-    "weight": (("g", G, "newtons"), ("lb", 1 / KG_PER_LB, "pounds"), ("kg", float(KG_PER_LB), "kilograms")),
-    "length": (("in", 1 / M_PER_IN, "inches"), ("m", float(M_PER_IN), "metres"), ("ft", 1 / 12, "feet"),
-               ("cm", 100, "centimetres"), ("mm", 1000, "millimetres")),
-    "share": (("fraction", 0.01, "a fraction, not per cent"), ("percent", 100, "per cent taken twice")),
-    "number": (("percent", 100, "per cent, not a plain factor"),),
+    "weight": ((float(G), "multiplied by g: newtons where a scale reading is asked"),
+               (1 / KG_PER_LB, "divided by 0.4536: kilograms turned into pounds once too often"),
+               (float(KG_PER_LB), "multiplied by 0.4536: pounds turned into kilograms once too often")),
+    "length": ((1 / M_PER_IN, "in inches, where metres are asked"), (float(M_PER_IN), "in metres, where inches are asked"),
+               (12, "times 12: feet and inches mixed up"), (1 / 12, "divided by 12: feet and inches mixed up"),
+               (100, "in centimetres"), (1000, "in millimetres")),
+    "share": ((0.01, "as a fraction, not per cent"),),
+    "number": ((100, "in per cent, where a plain number is asked"),),
+    "pressure": ((1000, "times 1000: pascals and kilopascals mixed up"), (0.001, "divided by 1000: pascals and kilopascals mixed up"),
+                 (1 / 6.894757, "turned from kPa into psi once too often"), (6.894757, "turned from psi into kPa once too often")),
+    "moment": ((float(G), "multiplied by g: newton metres where a scale's unit is asked"), (1 / 12, "divided by 12: feet and inches mixed up"),
+               (12, "times 12: feet and inches mixed up")),
+    "angle": ((0.017453292519943295, "in radians, where degrees are asked"),),
+    "area": ((1e-4, "in square metres"), (1e4, "times 10 000: square metres and centimetres mixed up")),
 }
 
 
 def _units(tree, asked):
     """The right working with a unit factor left in or turned over."""
-    for name, factor, words in _FACTORS.get(asked, ()):
-        yield Turn(f"unit {name}", f"the right size in {words}" if asked != "share" else words,
-                   "Which unit is asked for, and which one is your number in?",
+    for factor, words in _FACTORS.get(asked, ()):
+        yield Turn("unit", f"the right result {words}", "Which unit is asked for, and in which one is your number?",
                    product((Num(float(factor)), tree)), 30)
 
 
 def _cut_early(tree):
-    """A number on the way cut to two digits before the last step."""
-    seen = set()
-    for at, node in enumerate(walk(tree)):
-        if at and isinstance(node, (Named, Prod)) and node not in seen and children(node):
-            seen.add(node)
-            for digits in (1, 2):
-                cut = Rounded(node, digits)
-                yield Turn("rounded early", f"what comes out when {text(node)} is cut to {digits} "
-                           f"digit{'s' * (digits > 1)} on the way",
-                           "Did you round before the end? Keep every digit until the last step.",
-                           _with(tree, node, cut), 44)
+    """A number on the way cut to one digit or two before the last step."""
+    for node in dict.fromkeys(node for node in list(walk(tree))[1:] if isinstance(node, (Named, Prod))):
+        for digits in (2, 1):
+            yield Turn("rounded early", f"what comes out when {{0}} is cut to {('one digit', 'two digits')[digits - 1]} on the way",
+                       "Did you round before the end? Keep every digit until the last step.",
+                       _with(tree, node, Rounded(node, digits)), 45 - digits, (node,))
 
 
 def _with(tree, old, new):
@@ -96,69 +114,75 @@ def _with(tree, old, new):
     return rebuilt(tree, tuple(_with(part, old, new) for part in parts)) if parts else tree
 
 
-def _inside(tree, kinds, shown):
+def _inside(tree, context):
     """Every change at every place of the tree."""
-    for turn in _here(tree, kinds, shown):
-        yield turn
+    yield from _here(tree, context)
     parts = children(tree)
     for at, part in enumerate(parts):
-        for turn in _inside(part, kinds, shown):
-            yield Turn(turn.name, turn.what, turn.ask,
-                       rebuilt(tree, parts[:at] + (turn.tree,) + parts[at + 1:]), turn.rank)
+        for turn in _inside(part, context):
+            yield replace(turn, tree=rebuilt(tree, (*parts[:at], turn.tree, *parts[at + 1:])))
 
 
-def _here(node, kinds, shown):
+def _here(node, context):
     """The changes at one node."""
-    if isinstance(node, Letter):
-        yield from _other_letter(node, kinds, shown)
+    if isinstance(node, (Letter, Named)):
+        yield from _another(node, context)
     elif isinstance(node, Sum):
-        yield from _terms(node, shown)
+        yield from _terms(node)
     elif isinstance(node, Prod):
-        yield from _factors(node, kinds, shown)
+        yield from _factors(node, context)
 
 
-def _other_letter(node, kinds, shown):
+_PLACES = {"length": "From where to where does that distance reach?", "weight": "Which weight belongs here?"}
+
+
+def _another(node, context):
     """Another quantity of the same kind in this place: the wrong arm, the wrong axle, the wrong base."""
-    kind = kinds[node.name]
-    question = {"length": "From where to where does the arm reach?", "weight": "Which weight belongs here?"}
-    for other in kinds:
-        if kinds[other] == kind and other != node.name and other in shown:
-            yield Turn("wrong letter", f"what comes out with {shown[other]} in the place of {shown[node.name]}",
-                       question.get(kind, "Which number belongs here?"), Letter(other), 20)
+    if node.name in context.partners:
+        other = context.partners[node.name]
+        yield Turn("other axle", "what comes out with {1} in the place of {0}", "Which axle is it about?", other, 18, (node, other))
+    for name, kind in context.kinds.items():
+        if kind == context.kinds.get(node.name) and name != node.name:
+            yield Turn("wrong quantity", "what comes out with {1} in the place of {0}",
+                       _PLACES.get(kind, "Which number belongs here?"), Letter(name), 20, (node, Letter(name)))
 
 
-def _terms(node, shown):
+def _terms(node):
     """A term dropped, of the other sign, or taken twice."""
     for at, term in enumerate(node.terms):
-        rest, word = node.terms[:at] + node.terms[at + 1:], text(term, shown)
-        yield Turn("dropped term", f"what is left when the term {word} is forgotten",
-                   "Have all parts of the sum gone in?", total(*rest), 24)
+        rest, bare = node.terms[:at] + node.terms[at + 1:], term.of if isinstance(term, Neg) else term
+        yield Turn("dropped term", "what is left when {0} is forgotten", "Have all parts gone in?", total(*rest), 24, (bare,))
         if at or isinstance(term, Neg):
-            yield Turn("inner sign", f"what comes out when {word} goes in with the other sign",
-                       "Does this part help or hinder?", total(*rest[:at], negative(term), *rest[at:]), 28)
-        yield Turn("doubled term", f"what comes out when {word} goes in twice",
-                   "Has a part gone in twice?", total(*node.terms, term), 38)
+            yield Turn("inner sign", "what comes out when {0} goes in with the other sign", "Does this part add, or take off?",
+                       total(*node.terms[:at], negative(term), *node.terms[at + 1:]), 28, (bare,))
+        yield Turn("doubled term", "what comes out when {0} goes in twice", "Has a part gone in twice?",
+                   total(*node.terms, term), 38, (bare,))
 
 
-def _factors(node, kinds, shown):
+def _factors(node, context):
     """A ratio upside down, a factor dropped, times in place of divided by."""
     for top in node.over:
-        rest = tuple(f for f in node.over if f is not top)
+        rest = _less(node.over, top)
         for bottom in node.under:
-            if kind_of(top, kinds) == kind_of(bottom, kinds) is not None:
-                others = tuple(f for f in node.under if f is not bottom)
-                yield Turn("upside down", f"what comes out with {text(top, shown)}/{text(bottom, shown)} upside down",
+            if kind_of(top, context.kinds) == kind_of(bottom, context.kinds) is not None:
+                yield Turn("upside down", "what comes out with {0} over {1}, upside down",
                            "Make one of the two bigger: should the answer grow?",
-                           product(rest + (bottom,), others + (top,)), 22)
+                           product((*rest, bottom), (*_less(node.under, bottom), top)), 22, (bottom, top))
         if rest or node.under:
-            yield Turn("dropped factor", f"what comes out without the factor {text(top, shown)}",
-                       "What is each number in your product for?", product(rest, node.under), 32)
+            yield Turn("dropped factor", "what comes out without the factor {0}", "What is each factor for?",
+                       product(rest, node.under), 32, (top,))
     for bottom in node.under:
-        others = tuple(f for f in node.under if f is not bottom)
-        yield Turn("not divided", f"what comes out without dividing by {text(bottom, shown)}",
-                   "Which length or weight is it a part of?", product(node.over, others), 33)
-        yield Turn("times for divide", f"what comes out when {text(bottom, shown)} multiplies, where it divides",
-                   "Make it bigger: should the answer grow or shrink?", product(node.over + (bottom,), others), 40)
+        others = _less(node.under, bottom)
+        yield Turn("not divided", "what comes out without dividing by {0}", "What is it a part of?",
+                   product(node.over, others), 33, (bottom,))
+        yield Turn("times for divide", "what comes out when {0} multiplies, where it should divide",
+                   "Make it bigger: should the answer grow, or shrink?", product((*node.over, bottom), others), 40, (bottom,))
+
+
+def _less(parts, one):
+    """A row without one of its members."""
+    at = parts.index(one)
+    return parts[:at] + parts[at + 1:]
 
 
 def kind_of(node, kinds):

@@ -6,7 +6,7 @@
 'W × (1 + a/L)'
 """
 
-from leverarm.exercises.trees import Letter, Named, Neg, Num, Power, Prod, Rounded, Sum
+from leverarm.exercises.trees import Letter, Named, Neg, Num, Power, Prod, Rounded, Sum, children, negative, rebuilt
 
 _TIGHT = {Sum: 1, Neg: 1, Prod: 2, Power: 3}
 
@@ -17,18 +17,18 @@ def text(tree, names=None, inner=False):
     names   name -> what to print for it: a letter, or a number for a worked line
     inner   True opens intermediate results into what they are made of
     """
-    say = lambda t: text(t, names, inner)
-    if isinstance(tree, (Letter, Named)) and not (inner and isinstance(tree, Named)):
+    if inner:
+        return text(opened(tree), names)
+    say = lambda t: text(t, names)
+    if isinstance(tree, (Letter, Named)):
         return (names or {}).get(tree.name, tree.name)
-    if isinstance(tree, Named):
-        return say(tree.of)
     if isinstance(tree, Num):
         return _number(tree.value)
     if isinstance(tree, Neg):
         return "−" + _tied(tree.of, 2, say)
     if isinstance(tree, Sum):
         return _tied(tree.terms[0], 1, say) + "".join(
-            f" − {_tied(t.of, 2, say)}" if isinstance(t, Neg) else f" + {_tied(t, 2, say)}" for t in tree.terms[1:])
+            f" − {_tied(negative(t), 2, say)}" if _minus(t) else f" + {_tied(t, 2, say)}" for t in tree.terms[1:])
     if isinstance(tree, Prod):
         top = " × ".join(_tied(f, 2, say) if not i else _tied(f, 3, say) for i, f in enumerate(tree.over))
         bottom = " × ".join(_tied(f, 3, say) for f in tree.under)
@@ -40,6 +40,19 @@ def text(tree, names=None, inner=False):
     if isinstance(tree, Rounded):
         return say(tree.of)
     return f"{tree.function.__name__}({', '.join(say(arg) for arg in tree.args)})"
+
+
+def opened(tree):
+    """The tree with every intermediate result written out."""
+    if isinstance(tree, Named):
+        return opened(tree.of)
+    parts = children(tree)
+    return rebuilt(tree, tuple(opened(part) for part in parts)) if parts else tree
+
+
+def _minus(tree):
+    """Whether a term is subtracted."""
+    return isinstance(tree, Neg) or (isinstance(tree, Num) and tree.value < 0)
 
 
 def _tied(tree, tightness, say):

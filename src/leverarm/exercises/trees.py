@@ -132,8 +132,13 @@ def node(value):
 
 
 def total(*terms):
-    """The sum of nodes, flat, without zeros."""
-    flat = [t for term in terms for t in (term.terms if isinstance(term, Sum) else (term,)) if t != ZERO]
+    """The sum of nodes, flat, without zeros and without what cancels as it stands."""
+    flat = []
+    for term in (t for term in terms for t in (term.terms if isinstance(term, Sum) else (term,)) if t != ZERO):
+        if negative(term) in flat:
+            flat.remove(negative(term))
+        else:
+            flat.append(term)
     return Sum(tuple(flat)) if len(flat) > 1 else flat[0] if flat else ZERO
 
 
@@ -155,10 +160,13 @@ def product(over, under=()):
         if isinstance(factor, Prod):
             here.extend(factor.over)
             there.extend(factor.under)
-        elif isinstance(factor, Num) and factor.value == -1:
-            minus = not minus
-        elif factor != ONE:
+            continue
+        if isinstance(factor, Num) and factor.value < 0:
+            factor, minus = Num(-factor.value), not minus
+        if factor != ONE:
             here.append(factor)
+    if ZERO in tops:
+        return ZERO
     made = tops[0] if len(tops) == 1 and not bottoms else Prod(tuple(tops) or (ONE,), tuple(bottoms))
     made = ONE if not tops and not bottoms else made
     return negative(made) if minus else made
