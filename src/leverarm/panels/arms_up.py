@@ -37,7 +37,7 @@ class LoaderPanel(Gated):
     def height_row(self, start):
         """Lift height, between the ends of the lift."""
         low, high = (self._loader.pin_at(angle)[1] for angle in (self._loader.lowest_deg, self._loader.highest_deg))
-        return "height", "Height of the bucket pin", "length", min(max(start, low), high), low, high
+        return "height", "Bucket pin height", "length", min(max(start, low), high), low, high
 
     def build(self):
         self.numbers = {name: Number(label, kind, value, low, high, on_change=self.redraw)
@@ -81,16 +81,16 @@ class ArmsUp(LoaderPanel):
     posture     stability.Posture shown; lowest  with the arms low; limits  LoadLimits at the worst of the lift
     """
 
-    questions = (Question("front", "Front scale, from arms low to here"), Question("rear", "Rear scale"))
+    questions = (Question("front", "Front scale"), Question("rear", "Rear scale"))
     why = ("Weight and lever decide, not height. The arms swing the load out on a circle, so its overhang grows until the arms are "
            "level and shrinks again above. The front follows the overhang, the rear pays for it, and the sum never moves.")
 
     def rows(self):
         t = self._tractor
-        return (("load", "Load in the bucket", "weight", 300, 0, 1000), self.height_row(self._loader.pivot_height_m),
+        return (("load", "Load in bucket", "weight", 300, 0, 1000), self.height_row(self._loader.pivot_height_m),
                 ("front", "Bare front reading", "weight", t.front_kg, 1, 2000),
                 ("rear", "Bare rear reading", "weight", t.rear_kg, 1, 2000),
-                ("counterweight", f"Counterweight, {COUNTERWEIGHT_BEHIND_M} m behind", "weight", 0, 0, 1000))
+                ("counterweight", "Counterweight", "weight", 0, 0, 1000))
 
     def choices(self):
         self.levelled = choice("Bucket:", [("kept level", True), ("turns with the arms", False)], True, on_change=self.redraw)
@@ -161,6 +161,8 @@ class ArmsUp(LoaderPanel):
                 f"<b>{self.say(change.front_kg, sign=True)}</b>, the rear by <b>{self.say(change.rear_kg, sign=True)}</b>, "
                 f"both together by {self.say(change.total_kg, sign=True)}. "
                 f"The rear axle has {show_number(here.loads.rear_share)} % of the total.")
+        if self.others:
+            said += f" The counterweight hangs {self.say(COUNTERWEIGHT_BEHIND_M, 'length')} behind the rear axle."
         return f'<p class="lv-say">{said}</p>' + self._table(low.loads, here.loads, change)
 
     def _table(self, low, here, change):

@@ -28,17 +28,17 @@ class Counterweight(LoaderPanel):
     steering, rear  the two Needs; bars  the ballast.Bars
     """
 
-    questions = (Question("front", "Front scale, once the ballast hangs"), Question("rear", "Rear scale"))
+    questions = (Question("front", "Front scale"), Question("rear", "Rear scale"))
     why = ("Behind the rear axle the ballast is a lever the other way round. It lifts the front a little, and the rear carries both: "
            "the ballast itself and what came off the front. On the axle line there is no lever, and the front does not notice.")
 
     def rows(self):
-        return (("load", "Load in the bucket", "weight", 300, 0, 1000), ("weight", "Ballast", "weight", 250, 0, 1500),
-                ("distance", "Distance beyond its axle", "length", 0.90, 0.05, 2.0))
+        return (("load", "Load in bucket", "weight", 400, 0, 1000), ("weight", "Ballast", "weight", 250, 0, 1500),
+                ("distance", "Beyond its axle", "length", 0.90, 0.05, 2.0))
 
     def choices(self):
         self.kind = choice("Ballast:", list(KINDS), "linkage", on_change=self.redraw)
-        self.ratings = {name: text_box(f"{label} rating", placeholder="from the manual", on_change=self.redraw)
+        self.ratings = {name: text_box(f"{label} limit", placeholder="from the manual", on_change=self.redraw)
                         for name, label in RATINGS}
         return [self.kind, row(*self.ratings.values())]
 
@@ -80,9 +80,10 @@ class Counterweight(LoaderPanel):
 
     @property
     def rear(self):
-        """Ballast the rear rule asks for at this distance, without what hangs there now."""
+        """Ballast the rear rule asks for at the worst of the lift, this far behind, without what hangs there now."""
         behind = 0.0 if self.kind.value == "wheels" else self.values["distance"]
-        return ballast.rear_need(self._tractor, *self.pieces, behind=behind)
+        worst = stability.peak(self._tractor, self._loader, self.values["load"])
+        return ballast.rear_need(self._tractor, *worst.pieces, behind=behind)
 
     @property
     def bars(self):
@@ -124,7 +125,7 @@ class Counterweight(LoaderPanel):
         """The two rules of thumb, each with its base."""
         try:
             lines = [f"To steer, as it stands here: {self.steering.sentence(self.system)}",
-                     f"With the loader loaded and no ballast yet: {self.rear.sentence(self.system)}"]
+                     f"At the worst of the lift, without this ballast: {self.rear.sentence(self.system)}"]
         except Refusal as refusal:
             lines = [str(refusal)]
         return "<ul>" + "".join(f"<li>{escape(line)}</li>" for line in lines) + "</ul>"

@@ -21,12 +21,12 @@ class Downhill(LoaderPanel):
     braking     stability.Braking shown; friction  of the ground chosen
     """
 
-    questions = (Question("rear", "Friction the rear axle needs, above what a bare tractor needs here", "number"),)
+    questions = (Question("rear", "Friction the rear needs", "number"),)
     why = ("Downhill the weight leans on the front axle, and the bucket has taken its share off the rear already. The rear brakes "
            "must hold the whole machine with the little that still presses on them.")
 
     def rows(self):
-        return (("load", "Load in the bucket", "weight", 200, 0, 1000), self.height_row(0.45),
+        return (("load", "Load in bucket", "weight", 200, 0, 1000), self.height_row(0.45),
                 ("slope", "Slope", "angle", 10, 0, 30))
 
     def choices(self):
@@ -100,7 +100,7 @@ class Sideways(LoaderPanel):
     tilt        stability.SideTilt shown
     """
 
-    questions = (Question("tilt", "Tilt at which it tips, from arms low to here", "angle"),)
+    questions = (Question("tilt", "Tilt at the tipping line", "angle"),)
     why = ("The body stands on three points: two rear tyres and the pivot pin. A load ahead moves the centre of gravity to where the "
            "triangle is narrow; a load up lifts it. Both bring the tipping line closer.")
 
@@ -109,9 +109,9 @@ class Sideways(LoaderPanel):
         super().__init__(tractor, loader, gated=gated)
 
     def rows(self):
-        return (("load", "Load in the bucket", "weight", 200, 0, 600), self.height_row(2.2),
-                ("slope", "Slope across, down to the left", "angle", 8, 0, 35),
-                ("radius", "Radius of a turn uphill", "length", 4, 1.5, 30))
+        return (("load", "Load in bucket", "weight", 200, 0, 600), self.height_row(2.2),
+                ("slope", "Slope to the left", "angle", 8, 0, 35),
+                ("radius", "Turning radius", "length", 4, 1.5, 30))
 
     def _tilt(self, angle):
         return stability.side_tilt(self._tractor, *self._loader.at(angle, self.values["load"]), stance=self._stance)

@@ -30,7 +30,7 @@ def base_plan(tilt, stance, wheelbase, *, side_deg=0.0, system="kg", hidden=Fals
               *_gravity_above(tilt, foot, side_deg, hidden), *_words_above(tilt, stance, wheelbase, system)]
     box = (-half_r - 0.45, -wheelbase - 0.5, half_r + 0.45, 0.5)
     return Scene(tuple(shapes), box, "The base from above: a triangle from the rear tyres to the pivot pin",
-                 _plan_desc(tilt, side_deg, system, hidden), (6.0, 6.0, 1.2, 1.2))
+                 _plan_desc(tilt, side_deg, system, hidden), (4.4, 4.4, 1.2, 1.2))
 
 
 def _wheels_above(front, rear):
