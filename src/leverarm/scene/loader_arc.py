@@ -32,8 +32,8 @@ def loader_view(tractor, loader, posture, *, others=(), path=(), before=None, wa
     (point,) = turned([Marker((posture.overhang_m, posture.height_m), "ink", "round", 0.4)], (0.0, 0.0), look.grade_deg)
     shapes = [*turned(shapes, (0.0, 0.0), look.grade_deg), *_weight(point, posture, look, tractor),
               *(() if look.grade_deg else _others_words(tractor, others, posture, look))]
-    return Scene(tuple(shapes), _box(shapes, loader if room else None), _title(tractor, posture),
-                 _desc(tractor, posture, before, was, look), (1.0, 1.0, 2.4, 2.2))
+    return Scene(tuple(shapes), _box(shapes, loader if room else None), _title(tractor, posture, look),
+                 _desc(tractor, posture, others, before, was, look), (1.0, 1.0, 2.4, 2.2))
 
 
 def _arms(loader, angle_deg):
@@ -154,13 +154,16 @@ def _box(shapes, loader):
     return math.ceil(high * 4) / 4, bottom, math.floor(low * 4) / 4, math.ceil(top * 5) / 5
 
 
-def _title(tractor, posture):
-    return f"{tractor.name} with its loader raised, {posture.carried.name} in front"
+def _title(tractor, posture, look):
+    return f"{tractor.name} with its loader, {posture.carried.name} {look.length(posture.height_m)} up"
 
 
-def _desc(tractor, posture, before, was, look):
+def _desc(tractor, posture, others, before, was, look):
     said = [f"Side view, facing left. The {posture.carried.name}, {look.weight(posture.carried.weight_kg)}, is "
             f"{look.length(posture.overhang_m)} ahead of the front axle and {look.length(posture.height_m)} above the ground."]
+    said += [f"The {one.name}, {look.weight(one.weight_kg)}, hangs {look.length(-one.ahead_m - tractor.wheelbase_m)} behind the "
+             "rear axle." if one.ahead_m <= -tractor.wheelbase_m else f"The {one.name}, {look.weight(one.weight_kg)}, hangs "
+             f"{look.length(one.ahead_m)} ahead of the front axle." for one in others]
     if before:
         said.append(f"{was.capitalize()}, the front scale reads {look.weight(before.front_kg)} and the rear "
                     f"{look.weight(before.rear_kg)}.")
