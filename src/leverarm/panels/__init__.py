@@ -28,6 +28,14 @@ exercise(kind, seed=None, *, system=None)            exercise box: .answer("190 
 worked_example(kind, seed=1, *, system=None)         fades in four stages: .answer(step, result=, principle=) .check() .next() .go(2)
 tally(question, options, right)                      show of hands: .count(A=3, B=10) .count("second", B=17) .show_right()
 
+strip_down(tractor=None, pieces=None, *, gated=True)     the loader off piece by piece: .steps(axle) .percents .loaded
+    numbers: bucket, bucket_ahead, frame, frame_ahead
+weigh_day(tractor=None, *, gated=True, record=)          predict, read, infer, save: .read(front_on="1019; 1021") .result .forecast .save(path)
+    numbers: wheelbase, tape, graduation, accuracy, weight, u_weight, ahead, u_ahead
+weigh_record(path, *, rows=None)   the record and the fit of its states: .record .fit
+setup_errors()                     what goes wrong in the yard, as switches: .switch(fuel=True) .errors .effects
+claim_audit(claim="twice its weight")   a spoken claim against the readings: .say("a third") .result
+
 For a panel of your own
     class Panel                        define build() -> widgets and draw(); put Number controls into
                                        self.numbers inside build(); .values, .set(name="110 kg", system="lb"),
@@ -61,10 +69,16 @@ from leverarm.panels.overhang import overhang
 from leverarm.panels.readings import readings
 from leverarm.panels.ready import first_slider, ready
 from leverarm.panels.slopes import downhill, sideways
+from leverarm.panels.strip_down import strip_down
 from leverarm.panels.tally import tally
 from leverarm.panels.under_tyre import paper_print, under_tyre
+from leverarm.panels.weigh_day import weigh_day
+from leverarm.panels.weigh_day_claims import claim_audit
+from leverarm.panels.weigh_day_record import weigh_record
+from leverarm.panels.weigh_day_setup import setup_errors
 
-__all__ = ["arms_up", "ask", "begin", "button", "choice", "counterweight", "downhill", "exercise", "first_slider",
+__all__ = ["arms_up", "ask", "begin", "button", "choice", "claim_audit", "counterweight", "downhill", "exercise", "first_slider",
            "front_lead", "Gate", "Gated", "grid", "html", "Number", "overhang", "Panel", "paper_print",
-           "picture_html", "put", "Question", "readings", "ready", "roll_out", "row", "shared",
-           "sideways", "split", "tally", "text_box", "under_tyre", "worked_example"]
+           "picture_html", "put", "Question", "readings", "ready", "roll_out", "row", "setup_errors", "shared",
+           "sideways", "split", "strip_down", "tally", "text_box", "under_tyre", "weigh_day",
+           "weigh_record", "worked_example"]

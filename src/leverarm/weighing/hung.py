@@ -29,7 +29,7 @@ class Hung:
     front_change: Measured
     rear_change: Measured
     told: str = ""
-    name: str = field(default="hung weight", compare=False)
+    name: str = field(default="piece", compare=False)
 
     @property
     def weight_kg(self):
@@ -82,7 +82,7 @@ _WORDS = {"weight": "weight", "ahead": "overhang"}
 
 
 def infer(before, after, wheelbase, *, u_reading=None, u_wheelbase=None, scales=None, tilt=None,
-          weight=None, u_weight=None, ahead=None, u_ahead=None):
+          weight=None, u_weight=None, ahead=None, u_ahead=None, name="piece"):
     """The hung weight and its overhang from readings before and after.
 
     before, after   (front, rear): numbers in kg or text with a unit; a list for repeats of one reading,
@@ -93,6 +93,7 @@ def infer(before, after, wheelbase, *, u_reading=None, u_wheelbase=None, scales=
     scales          Scales: graduation, stated accuracy, zero, shared by all readings
     tilt            Tilt, where front and rear wheels did not stand at one height
     weight, ahead   with one axle read, one of the two must be told (with u_weight or u_ahead)
+    name            what to call it in a sentence
     What was not told stays unknown: its results have ``u`` not a number.
 
     >>> hung = infer(before=(600, 800), after=(790, 720), wheelbase="1.65 m", u_reading="2 kg", u_wheelbase="3 mm")
@@ -105,7 +106,7 @@ def infer(before, after, wheelbase, *, u_reading=None, u_wheelbase=None, scales=
     front, rear, front_after, rear_after = Session(scales, u_reading, given).loads().values()
     pairs = zip(levelled(tilt, front, rear, base), levelled(tilt, front_after, rear_after, base))
     changes = [None if a is None or b is None else b - a for a, b in pairs]
-    return _solved(*changes, base, _told(weight, u_weight, ahead, u_ahead))
+    return _solved(*changes, base, _told(weight, u_weight, ahead, u_ahead), name)
 
 
 def pair_of(pair, field):
@@ -124,13 +125,13 @@ def _told(weight, u_weight, ahead, u_ahead):
             for name, (value, kind, words, u, most) in kinds.items() if value is not None}
 
 
-def _solved(dF, dR, base, told):
+def _solved(dF, dR, base, told, called):
     """The result from both changes, or from one of them and what was told."""
     if dF is not None and dR is not None:
         if told:
             raise Refusal(next(iter(told)), "both axles read", "readings of both axles alone",
                           "leave it out here and compare it with the result")
-        return hung_from(dF, dR, base)
+        return hung_from(dF, dR, base, name=called)
     if (dF is None and dR is None) or len(told) != 1:
         raise Refusal("readings", "one axle" if len(told) != 1 and (dF or dR) is not None else "no axle twice",
                       "both axles before and after, or one axle and either the weight or the overhang",
@@ -139,7 +140,7 @@ def _solved(dF, dR, base, told):
     weight = value if name == "weight" else _divided(weight_from_rear if dF is None else weight_from_front,
                                                      dR if dF is None else dF, value, base)
     dF, dR = (weight - dR if dF is None else dF), (weight - dF if dR is None else dR)
-    return hung_from(dF, dR, base, told=name)
+    return hung_from(dF, dR, base, told=name, name=called)
 
 
 def _divided(formula, change, ahead, base):
@@ -150,7 +151,7 @@ def _divided(formula, change, ahead, base):
                       "read the other axle") from None
 
 
-def hung_from(dF, dR, base, told="", name="hung weight"):
+def hung_from(dF, dR, base, told="", name="piece"):
     """A Hung from both changes, Measured, and the wheelbase; a Refusal where the changes cancel."""
     try:
         ahead = statics.overhang_of(dF, dR, base)

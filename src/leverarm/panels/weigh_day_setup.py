@@ -1,0 +1,92 @@
+"""Set-up errors, each a switch: what the scales would show, and what that does to weight and overhang."""
+
+from html import escape
+
+import ipywidgets as w
+
+from leverarm import weighing
+from leverarm.axles import predict
+from leverarm.machine import demo_loader, demo_tractor
+from leverarm.panels.base import Panel, grid, html, put, split
+from leverarm.panels.controls import Number
+from leverarm.panels.under_tyre import table
+from leverarm.quantities import show
+from leverarm.weighing.setup_errors import (brakes_on, bucket_down, fuel_burnt, on_grade, operator_off, pads_under,
+                                            unsettled)
+
+AMOUNTS = (
+    ("pads", "Pads under the front wheels", "length", 0.05, 0, 0.2, 0.005, 3, lambda m: pads_under("front", m)),
+    ("grade", "Grade, nose uphill", "angle", 2, -10, 10, 0.5, 1, on_grade),
+    ("brakes", "Brakes on: your bound", "weight", 5, 0, 100, None, None, brakes_on),
+    ("ground", "Bucket down: ground carries", "weight", 40, 0, 150, None, None, lambda kg: bucket_down(kg, 1.5)),
+    ("operator", "Operator off for the second", "weight", 85, 0, 200, None, None, lambda kg: operator_off(kg, -1.1)),
+    ("fuel", "Fuel burnt, litres", "number", 10, 0, 60, 1, 0, lambda litres: fuel_burnt(litres, -0.4)),
+    ("unsettled", "Not settled: short by", "share", 1, 0, 10, 0.1, 1, unsettled))
+
+
+class SetupErrors(Panel):
+    """Seven things that go wrong in the yard, switched on one by one.
+
+    errors      the weighing.SetupErrors switched on;  effects  what each does to the bucket's weight and overhang
+    """
+
+    def __init__(self, tractor=None, pieces=None):
+        self._tractor, self._pieces = tractor or demo_tractor(), pieces or demo_loader()
+        super().__init__()
+
+    def build(self):
+        self.numbers = {key: Number(label, kind, value, low, high, on_change=self.redraw, step=step, decimals=decimals, slider=False)
+                        for key, label, kind, value, low, high, step, decimals, _ in AMOUNTS}
+        self.switches = {key: w.Checkbox(value=key == "pads", description=f"on: {label.split(':')[0].split(',')[0].lower()}", indent=False)
+                         for key, label, *_ in AMOUNTS}
+        for switch in self.switches.values():
+            switch.observe(self.redraw, "value")
+        self.out = html()
+        pairs = [part for key in self.numbers for part in (self.switches[key], self.numbers[key].widget)]
+        return [split([grid(*pairs)], [self.out])]
+
+    def switch(self, **on):
+        """Switch errors on or off: switch(pads=True, fuel=False)."""
+        for key, value in on.items():
+            self.switches[key].value = bool(value)
+        return self
+
+    @property
+    def errors(self):
+        """The errors switched on, at the amounts told."""
+        return [make(self.values[key]) for key, *_, make in AMOUNTS if self.switches[key].value]
+
+    @property
+    def effects(self):
+        """What each error does to what is drawn from the readings of the bucket."""
+        frame, bucket = self._pieces
+        return [weighing.effect(error, self._tractor, bucket, [frame]) for error in self.errors]
+
+    def draw(self):
+        effects, level = self.effects, predict(self._tractor, *self._pieces)
+        front, rear = weighing.shown(self._tractor, self._pieces, self.errors)
+        if not effects:
+            put(self.out, '<p class="lv-say">Nothing is wrong. Switch an error on.</p>')
+            return
+        put(self.out, f'<p class="lv-say">With the bucket on, the scales show <b>{self._say(front)}</b> in front and '
+            f"<b>{self._say(rear)}</b> at the rear. Level and at rest they show {self._say(level.front_kg)} and "
+            f"{self._say(level.rear_kg)}.</p>" + self._table(effects) + self._remedies(effects))
+
+    def _say(self, kg, **how):
+        return show(kg, "weight", self.system, **how)
+
+    def _table(self, effects):
+        rows = [[escape(e.error.name), *(("±" if e.error.bound else "") + self._say(abs(kg) if e.error.bound else kg, sign=not e.error.bound)
+                                         for kg in (e.front_kg, e.rear_kg)), self._say(e.weight_kg, sign=True),
+                 show(e.ahead_m, "length", self.system, sign=True)] for e in effects]
+        return table(["", "front", "rear", "bucket weighs", "overhang"], rows)
+
+    def _remedies(self, effects):
+        lines = [f"{e.error.why} {'It was there both times, so most of it cancels. ' if e.error.lasting else ''}<b>{e.error.doing}</b>"
+                 for e in effects]
+        return "<ul>" + "".join(f"<li>{line}</li>" for line in lines) + "</ul>"
+
+
+def setup_errors(tractor=None, pieces=None):
+    """Set-up errors as switches: panel.switch(fuel=True), panel.set(pads="30 mm"), panel.errors, panel.effects."""
+    return SetupErrors(tractor, pieces)
