@@ -2,27 +2,30 @@
 
 from leverarm.axles import compare, predict
 from leverarm.machine import Attachment, Tractor, demo_loader, demo_tractor
-from leverarm.panels.base import Panel, button, grid, html, picture_html, put, shared, split
+from leverarm.panels.base import grid, html, picture_html, put, shared, split
 from leverarm.panels.controls import Number, choice
-from leverarm.panels.gate import Gate, Question
+from leverarm.panels.gate import Question
+from leverarm.panels.gated import Gated
 from leverarm.panels.words import change_sentence, change_table
 from leverarm.scene import Look, side_view
 
-WHY = ("The bucket and the rear axle pull on the machine from opposite ends, and the front axle is the pivot between "
-       "them. The front carries the bucket itself, and on top of that whatever the bucket lifts off the rear.")
+WHY = ("The front axle is the pivot. The bucket, ahead of it, presses the nose down and lifts at the rear. What the rear "
+       "loses the front must carry, on top of the bucket itself.")
 
 
-class Overhang(Panel):
+class Overhang(Gated):
     """Bucket weight, overhang, wheelbase and the bare readings; the side view and what both scales do.
 
     gate        the prediction gate, or None
     result      AxleLoads with the bucket; bare  without it
     """
 
+    questions = (Question("front", "Front scale"), Question("rear", "Rear scale"))
+    why = WHY
+
     def __init__(self, tractor=None, bucket=None, *, gated=True):
         self._tractor, self._bucket = tractor or demo_tractor(), bucket or demo_loader()[1]
-        self._gated, self.gate, self._frozen = gated, None, None
-        super().__init__()
+        super().__init__(gated=gated)
 
     def build(self):
         t, b = self._tractor, self._bucket
@@ -37,40 +40,12 @@ class Overhang(Panel):
                             on_change=lambda system: shared.set(system=system))
         self.out = html()
         controls = grid(*(number.widget for number in self.numbers.values()))
-        return [split([controls, self.units, *self._gate_parts()], [self.out])]
-
-    def _gate_parts(self):
-        if not self._gated:
-            return []
-        self.back_button = button("Back to the numbers I predicted", self.restore)
-        self.gate = Gate([Question("front", "Front scale"), Question("rear", "Rear scale")], why=WHY,
-                         on_change=self._gate_moved, system=lambda: self.system, extra=[self.back_button])
-        return [self.gate.widget]
-
-    def _gate_moved(self):
-        """A commitment freezes the case; the reveal lets it go."""
-        if self.gate.state == "committed":
-            self._frozen = self.values
-        for number in self.numbers.values():
-            number.lock(self.gate.state == "committed")
-        self.redraw()
-
-    def restore(self):
-        """Back to the numbers the prediction was made for."""
-        if self._frozen:
-            self.set(**self._frozen)
+        return [split([controls, self.units, *self.gate_parts()], [self.out])]
 
     def follow_shared(self):
         if self.units.value != self.system:
             self.units.value = self.system
-        if self.gate:
-            self.gate.refresh_words()
         super().follow_shared()
-
-    @property
-    def hidden(self):
-        """True while a prediction is awaited."""
-        return bool(self.gate and self.gate.hidden)
 
     @property
     def tractor(self):
@@ -104,18 +79,14 @@ class Overhang(Panel):
         scene = side_view(tractor, (bucket,), result, before=bare,
                           look=Look(self.system, self.hidden, doubling=not self.hidden))
         put(self.out, picture_html(scene, self) + self._words(tractor, bucket, bare, result))
-        if self.gate:
-            moved = self.gate.state == "revealed" and self.values != self._frozen
-            self.back_button.layout.display = "" if moved else "none"
 
     def _words(self, tractor, bucket, bare, result):
         """The result in a sentence and in numbers, or the promise of it."""
         if self.hidden:
             return ('<p class="lv-say">The readings with the bucket are kept back. Predict both scales, '
                     "a direction and a number for each, then commit.</p>")
-        predictions = self.gate.predictions if self.gate and self.values == self._frozen else {}
         return (f'<p class="lv-say">{change_sentence(tractor, bucket, result, bare, self.system)}</p>'
-                + change_table(tractor, bucket, bare, result, self.system, predictions))
+                + change_table(tractor, bucket, bare, result, self.system, self.predictions))
 
 
 def overhang(tractor=None, bucket=None, *, gated=True):

@@ -99,8 +99,8 @@ def _decimals(axis):
     return max(0, -math.floor(math.log10(step) + 1e-9))
 
 
-def _tick_labels(axis, place, side):
-    return [Label(place(v), show_number(v, _decimals(axis)), "muted", side, fixed=True, size=0.9)
+def _tick_labels(axis, place, side, gap):
+    return [Label(place(v), show_number(v, _decimals(axis)), "muted", side, gap, fixed=True, size=0.9)
             for v in ticks(axis.start, axis.end, axis.most_ticks)]
 
 
@@ -115,14 +115,14 @@ def _axes(x, y, x_ticks=True):
     out += [Line(((x.start, y.start), (x.start, y.end)), "ink", 0.07), Line(((x.start, y.start), (x.end, y.start)), "ink", 0.07)]
     if min(y.start, y.end) < 0 < max(y.start, y.end):
         out.append(Line(((x.start, 0), (x.end, 0)), "ink", 0.1))
-    out += _tick_labels(y, lambda v: (x.start, v), "left")
+    out += _tick_labels(y, lambda v: (x.start, v), "left", 0.4)
     if x_ticks:
-        out += _tick_labels(x, lambda v: (v, y.start), "down")
+        out += _tick_labels(x, lambda v: (v, y.start), "down", 0.7)
     top = max(y.start, y.end) if y.end > y.start else y.end
     out.append(Label((x.start, top), y.name, "ink", "up", gap=0.7, fixed=True))
     if x.name:
         out.append(Label(((x.start + x.end) / 2, y.start if y.end > y.start else y.start), x.name, "ink", "down",
-                         gap=1.7 if x_ticks else 0.4, fixed=True))
+                         gap=1.9 if x_ticks else 0.4, fixed=True))
     return out
 
 
@@ -135,13 +135,21 @@ def _between(points, count):
 
 
 def _curve(curve):
+    """The line, a few markers on it, and its name at an end, off the line."""
     if not curve.points:
         return []
-    at = curve.points[-1] if curve.end == "right" else curve.points[0] if curve.end == "left" else max(
-        curve.points, key=lambda p: p[1])
-    side = {"right": "left", "left": "right", "top": "up"}[curve.end]
-    name = [Label(at, curve.name, curve.role, "up" if side == "up" else side, gap=0.7, bold=True)] if curve.name else []
-    return [Line(tuple(curve.points), curve.role, 0.16), *(Marker(p, curve.role) for p in _between(curve.points, curve.markers)), *name]
+    marks = [Marker(p, curve.role) for p in _between(curve.points, curve.markers)]
+    return [Line(tuple(curve.points), curve.role, 0.16), *marks, *([_curve_name(curve)] if curve.name else [])]
+
+
+def _curve_name(curve):
+    """A rising line leaves room above its right end and below its left one, a falling one the other way."""
+    if curve.end == "top":
+        return Label(max(curve.points, key=lambda p: p[1]), curve.name, curve.role, "up", gap=0.7, bold=True)
+    end, side = (curve.points[-1], "left") if curve.end == "right" else (curve.points[0], "right")
+    rising = curve.points[-1][1] >= curve.points[0][1]
+    above = 1.0 if rising == (curve.end == "right") else -1.0
+    return Label((*end, 0.0, above), curve.name, curve.role, side, gap=0.7, bold=True)
 
 
 def _band(band):
@@ -152,7 +160,7 @@ def _band(band):
 def _mark(mark, y):
     """A named place, its name at the top of its line or beside its point."""
     if mark.y is not None:
-        return [Marker((mark.x, mark.y), mark.role, size=0.9), Label((mark.x, mark.y), mark.name, mark.role, "up", gap=0.6)]
+        return [Marker((mark.x, mark.y), mark.role, size=0.9), Label((mark.x, mark.y, 0.0, 0.6), mark.name, mark.role, "left", gap=0.5)]
     return [Line(((mark.x, y.start), (mark.x, y.end)), mark.role, 0.1, dash=True),
             Label((mark.x, y.end), mark.name, mark.role, "right", gap=0.4)]
 
