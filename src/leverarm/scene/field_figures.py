@@ -1,0 +1,36 @@
+"""Pictures of lessons 08 and 09, of the demo machine: the soil under a tyre, a turn from above, their charts."""
+
+from leverarm.axles import predict
+from leverarm.driveline import demo_drive
+from leverarm.ground import demo_print, front_contacts
+from leverarm.machine import demo_loader, demo_tractor
+from leverarm.scene.soil import depth_chart, soil_section
+from leverarm.scene.turning import mismatch_chart, turn_plan
+
+SQUASH = {"front": "10 mm", "rear": "-2 mm"}
+RADIUS_M = 2.5
+
+
+def _contacts():
+    """The front tyre with the loader off and on."""
+    return front_contacts(demo_print(), predict(demo_tractor()), predict(demo_tractor(), *demo_loader()))
+
+
+def soil():
+    """The soil under the front tyre, loader off and on."""
+    return soil_section(*_contacts())
+
+
+def depth():
+    """Stress with depth, loader off and on."""
+    return depth_chart(*_contacts())
+
+
+def turn():
+    """A tight turn from above."""
+    return turn_plan(demo_drive(), RADIUS_M)
+
+
+def mismatch():
+    """Mismatch against turning radius, loader off and on."""
+    return mismatch_chart(demo_drive(), demo_drive().squashed(**SQUASH), RADIUS_M)
