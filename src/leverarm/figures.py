@@ -16,7 +16,7 @@ from leverarm import statics
 from leverarm.axles import predict
 from leverarm.machine import Attachment, demo_loader, demo_tractor
 from leverarm.quantities import Refusal
-from leverarm.scene import Axis, Curve, Look, Mark, free_body, line_chart, loader_figures, side_view, svg
+from leverarm.scene import Axis, Curve, Look, Mark, field_figures, free_body, line_chart, loader_figures, side_view, svg
 from leverarm.scene.plank import plank_view
 
 
@@ -73,6 +73,15 @@ FIGURES = {
     "plank_on_scales": partial(plank_view, *PLANK),
     "plank_predict": partial(plank_view, *PLANK, hidden=True),
     "plank_letters": partial(plank_view, *PLANK, letters=True),
+    "loader_lift": loader_figures.lift,
+    "loads_along_the_lift": loader_figures.lift_loads,
+    "base_from_above": loader_figures.base,
+    "across_a_slope": loader_figures.across,
+    "counterweight": loader_figures.ballasted,
+    "soil_under_tyre": field_figures.soil,
+    "stress_with_depth": field_figures.depth,
+    "turn_from_above": field_figures.turn,
+    "mismatch_in_turns": field_figures.mismatch,
 }
 
 
