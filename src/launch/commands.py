@@ -7,7 +7,7 @@ from pathlib import Path
 
 from . import checks, environment, lab, wheels
 from .places import FIRST_PAGE, VENV, python_in
-from .steps import pip, progress, run_step, show
+from .steps import pip, progress, run_step, show, source, trouble, unfinished
 from .words import Ended, Refusal, complain, launcher, say
 
 WITH_VALUE = ("--port", "--wheels")
@@ -99,8 +99,7 @@ def gather_wheels(told, words):
     wheels.begin(folder)
     python = environment.ready(told.wheels)
     say(f"Gathering the packages in {folder}")
-    source = ["--no-index", "--find-links", told.wheels] if told.wheels else ["--retries", "3"]
-    command = pip(python, "wheel", *source, "--wheel-dir", folder, *wheels.wanted())
+    command = pip(python, "wheel", *source(told.wheels), "--wheel-dir", folder, *wheels.wanted())
     run_step(command, VENV / environment.LOG, progress)
     show("")
     sizes = wheels.finish(folder, environment.version_of(python_in(VENV)))
@@ -133,5 +132,5 @@ def main(words):
         complain("Stopped before it was finished: start again, and the rest is done then.")
         return 130
     except OSError as error:
-        complain(f"This could not be finished ({error}): see to that, then start again.")
+        complain(unfinished(trouble(str(error)) or f"the system said '{error}': see to that"))
         return 1

@@ -79,7 +79,7 @@ def look(venv=VENV, root=ROOT):
 
 
 @contextlib.contextmanager
-def only_one(lock=LOCK):
+def only_one(lock):
     """Two set-ups at once would spoil each other: the second one is refused.
 
     The system lets go of the lock when the program ends, however it ends.
@@ -197,7 +197,7 @@ def ready(folder=None, venv=VENV):
         return python_in(venv)
     checks.fit_python()
     checks.short_path(ROOT)
-    with only_one():
+    with only_one(LOCK):
         found, version = look(venv)  # again: another start may have finished it just now
         if found != "ready":
             _set_up(venv, found, version, folder)

@@ -35,20 +35,29 @@ def make_folders(venv=VENV):
     (lab_home(venv) / "runtime").chmod(0o700)
 
 
-def lab_command(python, port=None, browser=True, page=FIRST_PAGE, root=ROOT, system=sys.platform):
-    """The command that opens JupyterLab on a page, for this machine only.
+def is_root():
+    """Whether an administrator runs this, as is usual in a container."""
+    return hasattr(os, "geteuid") and os.geteuid() == 0
+
+
+def lab_command(python, port=None, browser=True, root=ROOT, system=sys.platform, as_root=None):
+    """The command that opens JupyterLab on the first page, for this machine only.
 
     A browser installed as a sandboxed package, usual on Linux, cannot open a file in a hidden
-    folder; there the address is given to it directly.
+    folder; there the address is given to it directly. JupyterLab refuses to run for root unless
+    told; since it answers this machine only, and only with the token, it is told.
     """
     command = [
         str(python), "-m", "jupyterlab", "--ServerApp.ip=127.0.0.1",
-        f"--ServerApp.root_dir={root}", f"--LabApp.default_url=/lab/tree/{page}",
+        f"--ServerApp.root_dir={root}", f"--LabApp.default_url=/lab/tree/{FIRST_PAGE}",
         f"--ServerApp.open_browser={browser}",
         f"--ServerApp.use_redirect_file={not system.startswith('linux')}",
     ]
-    fixed = [f"--ServerApp.port={port}", "--ServerApp.port_retries=0"] if port else []
-    return command + fixed
+    if port:
+        command += [f"--ServerApp.port={port}", "--ServerApp.port_retries=0"]
+    if is_root() if as_root is None else as_root:
+        command += ["--allow-root"]
+    return command
 
 
 def hand_over(command, env, patience=10):

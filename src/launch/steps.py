@@ -35,7 +35,7 @@ def child_settings(env=os.environ):
     kept = {name: value for name, value in env.items() if name not in ELSEWHERE}
     return kept | {
         "PYTHONNOUSERSITE": "1", "PIP_USER": "0", "PIP_REQUIRE_VIRTUALENV": "0",
-        "PIP_DISABLE_PIP_VERSION_CHECK": "1", "PIP_NO_INPUT": "1",
+        "PIP_DISABLE_PIP_VERSION_CHECK": "1", "PIP_NO_INPUT": "1", "PIP_RETRIES": "2",
     }
 
 
@@ -48,7 +48,13 @@ def failure(output, log):
     """The sentence for a step that failed with this output."""
     said = [line.strip() for line in output.splitlines() if line.strip()]
     errors = [line for line in said if line.startswith("ERROR")] or said or ["no message"]
-    what = trouble(output) or f"a step failed with '{errors[-1][:200]}' (all of it is in {log})"
+    return unfinished(
+        trouble(output) or f"a step failed with '{errors[-1][:200]}': read {log} and see to that"
+    )
+
+
+def unfinished(what):
+    """The sentence for work that stopped midway: why, and that it can be taken up again."""
     return f"This could not be finished, since {what}; then run the same command again."
 
 
@@ -100,7 +106,11 @@ def pip(python, *words):
     return [python, "-m", "pip", *words, "--progress-bar", "off", "--no-color"]
 
 
+def source(folder):
+    """Where pip takes packages from: the internet, or a folder of wheels alone."""
+    return ["--no-index", "--find-links", folder] if folder else []
+
+
 def install_command(python, folder=None):
-    """Install what is missing, from the internet or from a folder of wheels alone."""
-    source = ["--no-index", "--find-links", folder] if folder else ["--retries", "3"]
-    return pip(python, "install", *source, "-r", REQUIREMENTS)
+    """Install what is missing."""
+    return pip(python, "install", *source(folder), "-r", REQUIREMENTS)

@@ -196,7 +196,7 @@ def start_lab(browser, root, env, *options, python=sys.executable, patience=60):
     log.parent.mkdir(parents=True, exist_ok=True)
     with open(log, "w") as record:
         process = subprocess.Popen(
-            [*command, "--LabApp.expose_app_in_browser=True", "--allow-root", *options],
+            [*command, "--LabApp.expose_app_in_browser=True", *options],
             cwd=root, env=env, stdout=record, stderr=subprocess.STDOUT, stdin=subprocess.DEVNULL,
         )
     told = _server_note(log, process, patience)
