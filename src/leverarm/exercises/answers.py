@@ -62,7 +62,12 @@ class Reading:
 def _shown(number, unit):
     """A number with its unit, every digit that was typed and no more."""
     places = next((n for n in range(9) if abs(number - round(number, n)) <= 1e-9 * abs(number)), 9)
-    return f"{show_number(number, places)} {unit.replace('2', '²')}".strip()
+    return f"{show_number(number, places)} {unit_shown(unit)}".strip()
+
+
+def unit_shown(unit):
+    """A unit as printed: cm2 is cm²."""
+    return unit.replace("2", "²")
 
 
 def read_number(typed, kind, unit):
@@ -159,7 +164,7 @@ def in_unit(base, kind, unit, figures=4):
     >>> in_unit(190.0, "weight", "kg"), in_unit(-1.23456, "length", "m")
     ('190.0 kg', '−1.235 m')
     """
-    return f"{figured(to_unit(base, kind, unit), figures)} {unit.replace('2', '²')}".strip()
+    return f"{figured(to_unit(base, kind, unit), figures)} {unit_shown(unit)}".strip()
 
 
 def figured(number, figures=4):
@@ -168,6 +173,16 @@ def figured(number, figures=4):
         return "0"
     size = len(str(int(abs(float(f"{number:.{figures}g}"))))) if abs(number) >= 1 else -_leading_zeros(number)
     return show_number(number, max(0, figures - size))
+
+
+def short(number, figures=5):
+    """A number on the way through a working: five significant digits, no zeros behind them.
+
+    >>> short(8.05), short(-110.2229), short(0.0123456)
+    ('8.05', '−110.22', '0.012346')
+    """
+    text = figured(number, figures)
+    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 def _leading_zeros(number):

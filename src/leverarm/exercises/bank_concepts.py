@@ -160,7 +160,7 @@ KINDS = (
         "The front axle load goes up by a third, tyre pressure unchanged. What does the mean pressure under the tyre do?", "definition",
         ("What happens to the print?", "Draw the print before and after.", "Pressure is load over area, and both grow."),
         ("It rises less than the load, since the print grows; the stress reaches deeper.", "Air pressure and carcass set the surface pressure. More load reaches deeper."),
-        ("Q6c", "It rises by a third too.", "Does the print stay as it was?"),
+        ("Q6", "It rises by a third too.", "Does the print stay as it was?"),
         ("Q8c", "It stays exactly the inflation pressure.", "What does the stiff body of the tyre carry?"),
         ("Q6d", "It falls, the tyre spreads out.", "Does the print grow faster than the load?")),
     _concept(

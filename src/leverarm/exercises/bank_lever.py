@@ -47,6 +47,9 @@ LESSON_01 = (
 LESSON_02 = (
     numeric("front_gain", 2, "What the front gains", "dF", "W a L",
             HUNG + "By how much does the front reading change? " + SIGNS, sign="change"),
+    numeric("front_gain_among_readings", 2, "What the front gains, readings told", "dF", "F0 R0 W a L",
+            READS + "Then a {thing} of {W} is hung {a} ahead of the front axle. The wheelbase is {L}. "
+            "By how much does the front reading change? " + SIGNS, sign="change"),
     numeric("rear_change", 2, "What the rear does", "dR", "W a L",
             HUNG + "By how much does the rear reading change? " + SIGNS, sign="change"),
     numeric("total_change", 2, "What the whole machine gains", "dT", "W a L",
@@ -82,6 +85,9 @@ LESSON_02 = (
 LESSON_03 = (
     numeric("lifting_weight", 3, "The weight that lifts the rear", "Wl", "F0 R0 a L",
             READS + "The wheelbase is {L}. What weight, hung {a} ahead of the front axle, would just take the last load off the rear?"),
+    numeric("lifting_weight_in_all", 3, "The weight in all that lifts the rear", "Wl", "R0 W a L",
+            HUNG + "Without it the rear axle reads {R0}. On paper: what weight in all, at that place, "
+            "would just take the last load off the rear?"),
     numeric("weight_still_to_add", 3, "What may still be added before the rear lifts", "Wmore", "R0 W a L",
             HUNG + "Without it the rear axle reads {R0}. On paper: how much more, at the same place, "
             "would just take the last load off the rear?", low=100),

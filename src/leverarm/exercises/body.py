@@ -12,7 +12,7 @@ from leverarm.exercises.worked import Line
 WAYS = ("up", "down")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class BodyKind:
     """A free body to build.
 
@@ -36,9 +36,6 @@ class BodyKind:
     unknowns: tuple
     letters: tuple
     style = "body"
-
-    def __hash__(self):
-        return hash(self.name)
 
     def make(self, seed, system=None):
         """The problem of a seed: the same body, what is offered in an order of its own."""
@@ -71,8 +68,8 @@ class BodyKind:
                            finding=f"That is the free body. Moments about the {self.pivot}: {up} = {down}.")
         first = found[0]
         more = f" ({len(found) - 1} more to look at after this.)" if len(found) > 1 else ""
-        return Verdict(False, reading, found, "wrong", f"Asked is the free body that gives {self.unknowns[0]} in one equation.",
-                       f"This is {first.what}.{more}", first.ask)
+        return Verdict(False, reading, found, "wrong", f"The question asks for the free body that gives {self.unknowns[0]} in one equation.",
+                       f"The drawing has {first.what}.{more}", first.ask)
 
     def hints(self, problem):
         """Four hints, one rung at a time."""
@@ -86,8 +83,8 @@ class BodyKind:
         """The right free body, line by line, and the equation it leads to."""
         right = self.right()
         up, down = moment_text(self)
-        principle = "rear" if "rear" in self.pivot or "right" in self.pivot else "front"
-        drawn = [Line("definition", f"From outside: {f.words}.", f.letter, "", "", f"{f.way} at {f.at}")
+        principle = self.pivot.split()[0]
+        drawn = [Line("definition", f"From outside: {f.words}.", f.letter, "", "", f"{f.way} at {f.at}", mark=": ")
                  for f in self.forces if not f.inside]
-        return (Line("definition", "Cut it free.", "body", "", "", right.body), *drawn,
+        return (Line("definition", "Cut it free.", "body", "", "", right.body, mark=": "), *drawn,
                 Line(principle, f"About the {self.pivot}, {self.unknowns[1]} has no arm.", up, "", "", down))

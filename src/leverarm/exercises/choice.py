@@ -12,6 +12,9 @@ from leverarm.numerals import plain
 
 LABELS = "ABCDEF"
 MOST_TYPED = 300
+DECIDES = {"forces": "Here the balance of forces decides.", "front": "Here moments about the front axle decide.",
+           "rear": "Here moments about the rear axle decide.", "definition": "Here the meaning of the words decides.",
+           "units": "Here the units decide."}
 
 
 @dataclass(frozen=True)
@@ -23,7 +26,7 @@ class Option:
     reply: str
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class ChoiceKind:
     """A concept question.
 
@@ -62,9 +65,7 @@ class ChoiceKind:
         if not option.turn:
             return Verdict(True, shown, case="right", finding=f"{label} is it. {option.reply}")
         suspect = Suspect(option.turn, f"the thought that {_lower(text)}", option.reply)
-        return Verdict(False, shown, (suspect,), "wrong", "One of the options agrees with the equations of equilibrium."
-                       if self.principle in ("forces", "front", "rear") else "One of the options holds for every machine.",
-                       f"{label} says: {text}", option.reply)
+        return Verdict(False, shown, (suspect,), "wrong", DECIDES[self.principle], f"{label} says: {text}", option.reply)
 
     def hints(self, problem):
         """Four hints, one rung at a time."""
@@ -77,8 +78,7 @@ class ChoiceKind:
     def solution(self, problem):
         """Why the right option is right."""
         text = dict(problem.options)[problem.answer]
-        return (Line(self.principle, self.hint[2], "step", "", "", self.hint[2]),
-                Line(self.principle, self.options[0].reply, problem.answer, "", "", text))
+        return (Line(self.principle, self.options[0].reply, problem.answer, "", "", text, mark=": "),)
 
 
 def _chosen(typed, options):

@@ -9,7 +9,7 @@ too early.  So a slip that nobody listed is recognised too; two at once are not 
 from dataclasses import dataclass, replace
 
 from leverarm.exercises.trees import (
-    Letter, Named, Neg, Num, Prod, Rounded, Sum, children, negative, product, rebuilt, total, walk,
+    Call, Letter, Named, Neg, Num, Prod, Rounded, Sum, children, negative, product, rebuilt, total, walk,
 )
 from leverarm.quantities import G, KG_PER_LB, M_PER_IN
 
@@ -43,7 +43,7 @@ class Context:
     kinds: dict
     partners: dict
     asked: str
-    signed: bool
+    signed: bool = False
 
 
 def edits(tree, context):
@@ -58,7 +58,10 @@ def edits(tree, context):
 def _whole(tree, context):
     """Changes to the answer as a whole."""
     if context.signed:
-        yield Turn("sign", "the right size with the other sign", "Which way does it go, up or down?", negative(tree), 10)
+        yield Turn("sign", "the right size with the other sign", "Which direction counts positive here, and which way does it go?",
+                   negative(tree), 10)
+    else:
+        yield Turn("sign", "the right size with a minus in front", "Which way is it counted here: can it be negative?", negative(tree), 42)
     yield Turn("half", "half of what is asked: one wheel for an axle, or a mean for a sum",
                "Is one wheel asked, or the axle? A mean, or a sum?", product((tree,), (Num(2),)), HALVES)
     yield Turn("double", "twice what is asked: something went in twice", "Which part has gone in twice?",
@@ -99,7 +102,8 @@ def _units(tree, asked):
 
 def _cut_early(tree):
     """A number on the way cut to one digit or two before the last step."""
-    for node in dict.fromkeys(node for node in list(walk(tree))[1:] if isinstance(node, (Named, Prod))):
+    whole = (tree, *children(tree)) if isinstance(tree, Named) else (tree,)
+    for node in dict.fromkeys(node for node in walk(tree) if isinstance(node, (Named, Prod)) and node not in whole):
         for digits in (2, 1):
             yield Turn("rounded early", f"what comes out when {{0}} is cut to {('one digit', 'two digits')[digits - 1]} on the way",
                        "Did you round before the end? Keep every digit until the last step.",
@@ -114,23 +118,23 @@ def _with(tree, old, new):
     return rebuilt(tree, tuple(_with(part, old, new) for part in parts)) if parts else tree
 
 
-def _inside(tree, context):
-    """Every change at every place of the tree."""
-    yield from _here(tree, context)
-    parts = children(tree)
+def _inside(tree, context, summed=False):
+    """Every change at every place of the tree; summed says whether it is part of a sum."""
+    yield from _here(tree, context, summed)
+    parts = () if isinstance(tree, Call) else children(tree)
     for at, part in enumerate(parts):
-        for turn in _inside(part, context):
+        for turn in _inside(part, context, summed or isinstance(tree, Sum)):
             yield replace(turn, tree=rebuilt(tree, (*parts[:at], turn.tree, *parts[at + 1:])))
 
 
-def _here(node, context):
+def _here(node, context, summed):
     """The changes at one node."""
     if isinstance(node, (Letter, Named)):
         yield from _another(node, context)
     elif isinstance(node, Sum):
         yield from _terms(node)
     elif isinstance(node, Prod):
-        yield from _factors(node, context)
+        yield from _factors(node, context, summed)
 
 
 _PLACES = {"length": "From where to where does that distance reach?", "weight": "Which weight belongs here?"}
@@ -140,10 +144,11 @@ def _another(node, context):
     """Another quantity of the same kind in this place: the wrong arm, the wrong axle, the wrong base."""
     if node.name in context.partners:
         other = context.partners[node.name]
-        yield Turn("other axle", "what comes out with {1} in the place of {0}", "Which axle is it about?", other, 18, (node, other))
+        yield Turn("other axle", "what comes out with {1} where {0} belongs", "Which axle is it about?", other, 18, (node, other))
+    taken = {node.name, getattr(context.partners.get(node.name), "name", "")}
     for name, kind in context.kinds.items():
-        if kind == context.kinds.get(node.name) and name != node.name:
-            yield Turn("wrong quantity", "what comes out with {1} in the place of {0}",
+        if kind == context.kinds.get(node.name) and name not in taken:
+            yield Turn("wrong quantity", "what comes out with {1} where {0} belongs",
                        _PLACES.get(kind, "Which number belongs here?"), Letter(name), 20, (node, Letter(name)))
 
 
@@ -159,8 +164,11 @@ def _terms(node):
                    total(*node.terms, term), 38, (bare,))
 
 
-def _factors(node, context):
-    """A ratio upside down, a factor dropped, times in place of divided by."""
+def _factors(node, context, summed):
+    """A ratio upside down, a factor dropped, times in place of divided by.
+
+    In one part of a sum of weights nobody drops a weight: that would be weights and numbers added up.
+    """
     for top in node.over:
         rest = _less(node.over, top)
         for bottom in node.under:
@@ -168,8 +176,8 @@ def _factors(node, context):
                 yield Turn("upside down", "what comes out with {0} over {1}, upside down",
                            "Make one of the two bigger: should the answer grow?",
                            product((*rest, bottom), (*_less(node.under, bottom), top)), 22, (bottom, top))
-        if rest or node.under:
-            yield Turn("dropped factor", "what comes out without the factor {0}", "What is each factor for?",
+        if (rest or node.under) and not (summed and kind_of(top, context.kinds) == "weight"):
+            yield Turn("dropped factor", "what comes out when {0} is left out of the product", "What is each factor for?",
                        product(rest, node.under), 32, (top,))
     for bottom in node.under:
         others = _less(node.under, bottom)

@@ -78,4 +78,15 @@ def exactly(tree, at):
         return math.prod(parts[:len(tree.over)]) / math.prod(parts[len(tree.over):], start=Fraction(1))
     if isinstance(tree, Power) and Fraction(tree.exponent).denominator == 1:
         return parts[0] ** int(tree.exponent)
+    if isinstance(tree, Power) and tree.exponent == 0.5:
+        return _root(parts[0])
     raise ArithmeticError("not a rational expression")
+
+
+def _root(square):
+    """The root of a fraction that is a perfect square; ArithmeticError for any other."""
+    if square >= 0:
+        over, under = math.isqrt(square.numerator), math.isqrt(square.denominator)
+        if over * over == square.numerator and under * under == square.denominator:
+            return Fraction(over, under)
+    raise ArithmeticError("no fraction")

@@ -4,12 +4,12 @@ Several wrong turns can lead to one number.  Then all are named, none is claimed
 and the question is a second try with other numbers, at which they part.
 """
 
-from leverarm.exercises.answers import figured
+from leverarm.exercises.answers import figured, unit_shown
 from leverarm.exercises.evaluate import value
 from leverarm.exercises.problem import Suspect, Verdict
 from leverarm.exercises.spell import text
 from leverarm.exercises.trees import Letter, Named
-from leverarm.exercises.working import RULES, words_of
+from leverarm.exercises.working import words_of
 from leverarm.quantities import to_unit
 
 APART = 0.05
@@ -19,8 +19,11 @@ STRETCHED = (1.5, 2.0, 0.75)
 def wrong(kind, problem, shown, paths):
     """The Verdict on a wrong number that these paths lead to."""
     work = kind.working
-    suspects = tuple(told(work, problem, turn) for path in paths for turn in path.turns)
-    goal = f"Asked is {work.rule.words}{f', in {problem.unit}' if problem.unit else ''}."
+    turns = [turn for path in paths for turn in path.turns]
+    suspects = tuple(told(work, problem, turn) for at, turn in enumerate(turns)
+                     if turn.name != "rounded early" or turn.name not in [t.name for t in turns[:at]])
+    unit = f", in {unit_shown(problem.unit)}" if problem.unit and not work.rule.raw else ""
+    goal = f"The question asks for {work.rule.words}{unit}."
     finding, question = _said(work, problem, shown, paths, suspects)
     return Verdict(False, shown, suspects, "wrong", goal, finding, question)
 
@@ -34,7 +37,9 @@ def part_words(work, problem, part):
     """A part of a working in words: a quantity by its name, anything else with its numbers."""
     if isinstance(part, (Letter, Named)):
         return words_of(part.name)
-    return text(part, numbers_of(work, problem), inner=True)
+    units = {work.letters[name].kind: work.letters[name].unit(problem.system) for name in work.given}
+    mixed = any(work.letters[name].unit(problem.system) != units[work.letters[name].kind] for name in work.given)
+    return text(part, {n: words_of(n).removeprefix("the ") for n in work.given} if mixed else numbers_of(work, problem), inner=True)
 
 
 def numbers_of(work, problem):
@@ -74,8 +79,8 @@ def _base(work, name, number):
 
 def _offered(work, problem, name, moved, values):
     """The second try in words; the two results stand in order of size, so the order tells nothing."""
-    unit = problem.unit
-    low, high = (figured(v if work.rule.raw else to_unit(v, work.rule.kind, unit), 3) for v in values)
+    unit = unit_shown(problem.unit)
+    low, high = (figured(v if work.rule.raw else to_unit(v, work.rule.kind, problem.unit), 3) for v in values)
     return (f"Work yours once more with {words_of(name)} at {work.letters[name].printed(moved, problem.system)}: "
             f"do you get {low} or {high}{f' {unit}' if unit else ''}?")
 
@@ -86,9 +91,10 @@ def principle_question(rule):
         "forces": "What pushes up and what pulls down? They must be equal.",
         "front": "Take moments about the front axle: which forces have an arm there, and how long is each?",
         "rear": "Take moments about the rear axle: which forces have an arm there, and how long is each?",
-        "definition": f"What does the word mean: {rule.words}?",
+        "left": "Take moments about the left scale: which forces have an arm there, and how long is each?",
+        "right": "Take moments about the right scale: which forces have an arm there, and how long is each?",
+        "definition": f"In your own words: what is {rule.words}?",
         "units": "Which unit is given, which is asked, and is the one bigger or smaller than the other?",
     }[rule.principle]
 
 
-assert all(rule.principle in ("forces", "front", "rear", "definition", "units") for rule in RULES.values())

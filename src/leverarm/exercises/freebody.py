@@ -91,7 +91,7 @@ def faults(task, built):
 
 def _body(task, built):
     if built.body != task.body:
-        yield Suspect("body", f"the body {built.body or 'not named'}",
+        yield Suspect("body", f"another body: {built.body}" if built.body else "no body named",
                       f"Which body carries all the forces asked about, {' and '.join(task.unknowns)} among them?")
 
 
@@ -102,7 +102,7 @@ def _drawn(built):
 def _missing(task, built):
     for force in task.forces:
         if not force.inside and force.letter.lower() not in _drawn(built):
-            yield Suspect(f"missing {force.letter}", f"a drawing without {force.words}",
+            yield Suspect(f"missing {force.letter}", f"no arrow for {force.words}",
                           f"What acts on the body at the {force.at}?")
 
 
@@ -111,12 +111,12 @@ def _needless(task, built):
     for letter, *_ in built.arrows:
         force = known.get(letter.lower())
         if force is None:
-            yield Suspect(f"unknown {letter}", f"a drawing with an arrow {letter} that this problem does not name",
+            yield Suspect(f"unknown {letter}", f"an arrow {clipped(letter)} that this problem does not name",
                           "Which body outside touches or pulls this one there?")
         elif force.inside:
-            yield Suspect(f"inside {force.letter}", f"a drawing with {force.words}", force.inside)
+            yield Suspect(f"inside {force.letter}", f"a force that does not act on the body from outside: {force.words}", force.inside)
     if len(_drawn(built)) < len(built.arrows):
-        yield Suspect("twice", "a drawing with one arrow twice", "Which arrow stands there twice?")
+        yield Suspect("twice", "one arrow twice", "Which arrow stands there twice?")
 
 
 def _astray(task, built):
@@ -125,16 +125,16 @@ def _astray(task, built):
         if way is None or force.inside:
             continue
         if way != force.way:
-            yield Suspect(f"way {force.letter}", f"a drawing with {force.words} pointing {way}",
+            yield Suspect(f"way {force.letter}", f"{force.words} pointing {way}",
                           "Does that body push up on this one, or pull it down?")
         if at != force.at:
-            yield Suspect(f"place {force.letter}", f"a drawing with {force.words} at the {at}", "Where does that force act?")
+            yield Suspect(f"place {force.letter}", f"{force.words} at the {clipped(at)}", "Where does that force act?")
 
 
 def _pivot(task, built):
     if built.pivot != task.pivot:
         reply = task.pivots.get(built.pivot, "About which point has one of the two unknown forces no arm?")
-        yield Suspect("pivot", f"moments about the {built.pivot}" if built.pivot else "no pivot named", reply)
+        yield Suspect("pivot", f"its pivot at the {clipped(built.pivot)}" if built.pivot else "no pivot named", reply)
 
 
 def _arms(task, built):

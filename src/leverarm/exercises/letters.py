@@ -67,7 +67,7 @@ def _letters(kind, *rows):
 
 
 # Names that stand apart in the table and are printed as people write them.
-SHOWN = {"x0": "x", "i": "d", "g1": "i", "h2": "h", "e": "lead", "n1": "n_in", "n0": "n_out", "nr": "n_r", "nt": "n", "a_in": "a", "a_ft": "a", "a_mm": "a", "Bm": "B", "bm": "b", "nin": "n_in", "slow": "P", "O": "R"}
+SHOWN = {"x0": "x", "i": "d", "g1": "i", "h2": "h", "e": "lead", "n1": "n_in", "n0": "n_out", "nr": "n_r", "nt": "n", "a_in": "a", "a_ft": "a", "a_mm": "a", "Bm": "B", "bm": "b", "nin": "n_in", "slow": "P", "j": "φ", "o": "φ", "O": "R"}
 
 # Steps of tapes and scales: kg and lb, m and in; fine ones where the number is small.
 _TAPE, _FINE = (0.01, 0.5), (0.005, 0.25)
@@ -77,8 +77,8 @@ LETTERS = {letter.name: letter for letter in (
     *_letters(
         "weight",
         ("W", "the hung weight", 100, 240),
-        ("F0", "the front reading before", 480, 720),
-        ("R0", "the rear reading before", 660, 940),
+        ("F0", "the front reading", 480, 720),
+        ("R0", "the rear reading", 660, 940),
         ("T", "the weight of the machine", 1150, 1650),
         ("P", "the weight of the plank", 10, 19, *_KITCHEN),
         ("J", "the weight of the jug", 10, 24, *_KITCHEN),
@@ -117,9 +117,9 @@ LETTERS = {letter.name: letter for letter in (
         ("t", "the track", 1.00, 1.40, *_TAPE),
         ("p", "the distance of the arm pivot behind the front axle", 0.45, 0.80, *_FINE),
         ("r", "the reach of the arm, pivot to load", 1.70, 2.40, *_TAPE),
-        ("z", "the depth", 0.255, 0.50, *_FINE),
-        ("l", "the length of the print", 0.150, 0.250, *_FINE),
-        ("v", "the width of the print", 0.105, 0.185, *_FINE),
+        ("z", "the depth", 0.255, 0.50, 0.5, 0.25, "in", "cm"),
+        ("l", "the length of the print", 0.150, 0.250, 0.1, 0.05, "in", "cm"),
+        ("v", "the width of the print", 0.105, 0.185, 0.1, 0.05, "in", "cm"),
         ("Cr", "the rear rolling circumference", 2.60, 3.00, *_FINE),
         ("s", "the straight distance", 40.0, 60.0, 0.1, 0.5, "ft"),
         ("D", "the distance driven", 2000, 9000, 10, 100, "ft"),
@@ -152,7 +152,7 @@ LETTERS = {letter.name: letter for letter in (
 
 # What a given number that follows from hidden ones is rounded to: by its kind, or by its own name.
 GRID = {"weight": (1.0, 2.0), "length": _TAPE, "pressure": (1.0, 0.1), "share": (0.1, 0.1), "number": (0.01, 0.01),
-        "Cf": (0.001, 0.05), "nin": (0.05, 0.05), "Jr": _KITCHEN}
+        "Cf": (0.001, 0.05), "nin": (0.05, 0.05), "Jr": (0.02, 0.05)}
 
 
 def follows(name, words, kind):

@@ -1,6 +1,7 @@
 """Numeric problems: drawing numbers that keep slips and right answers apart, and checking what is typed."""
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from leverarm.exercises import worked
 from leverarm.exercises.answers import figured, in_unit, read_number
@@ -32,7 +33,7 @@ class Numbers:
     right: float
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class NumberKind:
     """A kind of numeric problem: data, and the rule that is asked.
 
@@ -62,10 +63,10 @@ class NumberKind:
     caution: str = ""
     style = "number"
 
-    @property
+    @cached_property
     def working(self):
         """The Working behind it."""
-        return working(self.asked, self.given, self.hidden, self.sign != "size", self.ranges)
+        return working(self.asked, self.given, self.hidden, self.sign == "change", self.ranges)
 
     def unit(self, system):
         """The unit the answer is asked in."""

@@ -11,6 +11,8 @@ PRINCIPLES = {
     "forces": "ΣF = 0",
     "front": "ΣM = 0 about the front",
     "rear": "ΣM = 0 about the rear",
+    "left": "ΣM = 0 about the left scale",
+    "right": "ΣM = 0 about the right scale",
     "definition": "definition",
     "units": "units",
 }

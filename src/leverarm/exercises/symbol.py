@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 from leverarm.exercises import sameness, worked
 from leverarm.exercises.answers import clipped
@@ -19,7 +19,7 @@ from leverarm.exercises.working import RULES, sources, words_of, working
 MULTIPLES = tuple(Fraction(n, d) for n, d in ((1, 4), (1, 3), (2, 5), (3, 4), (4, 5), (6, 5), (5, 4), (4, 3), (3, 2), (7, 5), (8, 5)))
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class SymbolKind:
     """A kind of problem whose answer is a formula.
 
@@ -36,7 +36,7 @@ class SymbolKind:
     at: tuple = ()
     style = "symbol"
 
-    @property
+    @cached_property
     def working(self):
         """The Working behind it."""
         return working(self.asked, self.given, sources(self.given), True)
@@ -49,7 +49,7 @@ class SymbolKind:
         said = self.statement.format(**scene, multiple=_said(multiple, self.at))
         given = {self._shown(name): words_of(name) for name in self._allowed()}
         return Problem(self.name, self.lesson, self.title, self.style, seed, system or "kg", said, given, "",
-                       text(self._tidy(multiple), self.letters()), source=self, inner=multiple)
+                       _answer(self, multiple), source=self, inner=multiple)
 
     def letters(self):
         """name -> printed letter."""
@@ -62,6 +62,7 @@ class SymbolKind:
         """The letters the answer may use."""
         return tuple(name for name in self.given if name not in self.at[:1])
 
+    @lru_cache(maxsize=None)
     def right(self, multiple=None):
         """The right tree, with the multiple put in for its letter."""
         return _put_in(opened(self.working.tree), self.at, multiple)
@@ -113,9 +114,9 @@ class SymbolKind:
     def _wrong(self, problem, shown, profile, how):
         """The three parts of a reply to a wrong formula."""
         turns = [turn for path, there in zip(self.working.paths, _profiles(self, problem.inner))
-                 if sameness.alike(profile, there) for turn in path.turns if turn.name != "rounded early"]
+                 if sameness.alike(profile, there) for turn in path.turns if turn.name not in ("rounded early", "unit")]
         suspects = tuple(Suspect(t.name, t.what.format(*(self._part(part) for part in t.parts)), t.ask) for t in turns)
-        goal = f"Asked is {self.working.rule.words}, as a formula in {', '.join(map(self._shown, self._allowed()))}."
+        goal = f"The question asks for {self.working.rule.words}, as a formula in {', '.join(map(self._shown, self._allowed()))}."
         if not suspects:
             finding, question = f"{shown} is not it, and no single slip leads to it.", f"Begin again with this: {self.working.rule.why}"
         else:
@@ -152,6 +153,12 @@ def _put_in(tree, at, multiple):
     if multiple is None:
         return tree
     return replaced(tree, {at[0]: product((Num(multiple.numerator), Letter(at[1])), (Num(multiple.denominator),))})
+
+
+@lru_cache(maxsize=512)
+def _answer(kind, multiple):
+    """The right formula as text."""
+    return text(kind._tidy(multiple), kind.letters())
 
 
 @lru_cache(maxsize=512)

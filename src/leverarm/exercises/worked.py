@@ -9,13 +9,13 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from leverarm import statics
-from leverarm.exercises.answers import figured
+from leverarm.exercises.answers import figured, short, unit_shown
 from leverarm.exercises.evaluate import closure, value
 from leverarm.exercises.feedback import numbers_of, principle_question
 from leverarm.exercises.grammar import read
 from leverarm.exercises.rules import PRINCIPLES
 from leverarm.exercises.spell import text
-from leverarm.exercises.trees import Letter, Named, Num, children, rebuilt
+from leverarm.exercises.trees import Letter, Named, Num, children, letters_of, rebuilt
 from leverarm.exercises.working import RULES
 from leverarm.quantities import KINDS, to_unit, unit_of
 
@@ -44,6 +44,7 @@ class Line:
     at: object = None
     claim: float = 0.0
     blank: bool = False
+    mark: str = " = "
 
     @property
     def tag(self):
@@ -53,10 +54,8 @@ class Line:
     @property
     def text(self):
         """The line as printed; a blank one keeps only its left side."""
-        if self.blank:
-            return f"{self.left} = {BLANK}"
-        chain = dict.fromkeys((self.left, self.letters, self.numbers, self.result))
-        return " = ".join(part for part in chain if part)
+        chain = dict.fromkeys((self.left, BLANK) if self.blank else (self.left, self.letters, self.numbers, self.result))
+        return self.mark.join(part for part in chain if part)
 
 
 def lines(work, problem):
@@ -73,8 +72,8 @@ def hints(work, problem):
     made = lines(work, problem)
     first = next((line for line in made if line.principle != "units"), made[0])
     given = ", ".join(f"{letter} = {told}" for letter, told in problem.given.items())
-    return (principle_question(work.rule), f"{_PICTURES[problem.lesson]} Write on it: {given}.",
-            f"{first.tag}. {first.words} {first.left} = {first.letters}", f"{first.text}")
+    return (principle_question(work.rule), f"{_picture(work, problem)} Write on it: {given}.",
+            f"Principle: {first.tag}. {first.words} {first.left} = {first.letters or first.result}", first.text)
 
 
 BODY = "Draw the machine as a line with an arrow up at each axle and an arrow down at each weight, arms measured from one axle."
@@ -85,6 +84,14 @@ _PICTURES = {1: BODY, 2: BODY, 3: BODY, 4: BODY + " One arrow for each piece.",
              8: "Draw one tyre on its print: the arrow down on it, the area under it.",
              9: "Draw a front and a rear wheel side by side and the way each rolls for one turn of the rear one.",
              10: BODY + " One drawing with everything on, one with it off."}
+
+
+def _picture(work, problem):
+    """What to draw: the plank, two bars for units, or the lesson's picture."""
+    if work.rule.principle == "units":
+        return "Draw two bars of one length, one for each unit, and mark which unit is the bigger."
+    plank = "Draw the plank as a line with an arrow up at each scale and an arrow down at each weight, arms measured from one scale."
+    return plank if "S" in work.given or "P" in work.given else _PICTURES[problem.lesson]
 
 
 def fade(solution, stage):
@@ -115,51 +122,66 @@ def _moment_words(pivot):
 
 
 class _frame:
-    """The units a solution is worked in: those of the statement where the formulas allow, else the base units."""
+    """The units a solution is worked in: those of the statement if the formulas allow, else those of the system, else base units."""
 
     def __init__(self, work, problem):
         self.work, self.problem, self.system = work, problem, problem.system
-        self.base = problem.inner.values
-        self.shown = {name: problem.inner.shown[name] for name in work.given}
-        self.plain = work.rule.raw or all(self._holds(step) for step in work.steps)
-        at = self.shown if self.plain else {name: self.base[name] for name in work.given}
-        self.at = dict(at) | {step.name: value(closure(step), at) for step in work.steps}
+        self.base, self.used = problem.inner.values, letters_of(work.tree)
+        for self.unit_of_letter in (self._told, self._usual, self._basic):
+            self.at = {name: self._in(name) for name in self.used}
+            if work.rule.raw or self.unit_of_letter == self._basic or all(self._holds(step) for step in work.steps):
+                break
+        self.at |= {step.name: value(closure(step), self.at) for step in work.steps}
         told = numbers_of(work, problem)
-        self.names = {name: told[name] if self.plain or not self._turned(name) else figured(self.base[name], 6) for name in work.given}
-        self.names |= {step.name: figured(self.at[step.name], 6) for step in work.steps}
+        self.names = {name: short(self.at[name]) if self._turned(name) else told[name] for name in self.used}
+        self.names |= {step.name: short(self.at[step.name]) for step in work.steps}
         self.letters = {name: work.letters[name].shown for name in work.given} | {s.name: RULES[s.name].shown for s in work.steps}
 
-    def _holds(self, step):
-        """Whether a step gives the same in the statement's units as in base units."""
-        rule = RULES[step.name]
-        there = value(closure(step), self.shown)
-        return abs(to_unit(value(closure(step), self.base), rule.kind, unit_of(rule.kind, self.system)) - there) <= 1e-9 * abs(there)
+    def _told(self, name):
+        """The unit a letter is told in."""
+        return self.work.letters[name].unit(self.system)
+
+    def _usual(self, name):
+        """The usual unit of the system for it."""
+        return unit_of(self.work.letters[name].kind, self.system)
+
+    def _basic(self, name):
+        """Its base unit."""
+        return KINDS[self.work.letters[name].kind].base
+
+    def _in(self, name):
+        """A given number in the unit it is worked in."""
+        if self.unit_of_letter == self._told:
+            return self.problem.inner.shown[name]
+        return to_unit(self.base[name], self.work.letters[name].kind, self.unit_of_letter(name))
 
     def _turned(self, name):
-        """Whether a given number is told in another unit than the base unit."""
-        return self.work.letters[name].unit(self.system) != KINDS[self.work.letters[name].kind].base
+        """Whether a given number must be turned into another unit first."""
+        return self._told(name) != self.unit_of_letter(name)
+
+    def _holds(self, step):
+        """Whether a step gives in these units what it gives in base units."""
+        rule, there = RULES[step.name], value(closure(step), self.at)
+        return abs(to_unit(value(closure(step), self.base), rule.kind, self.unit(rule)) - there) <= 1e-9 * abs(there)
 
     def unit(self, rule):
         """The unit a result is worked out in."""
-        if rule.raw:
+        if rule.unit.get(self.system) and self.unit_of_letter == self._told:
             return rule.unit[self.system]
-        return unit_of(rule.kind, self.system) if self.plain else KINDS[rule.kind].base
+        return KINDS[rule.kind].base if self.unit_of_letter == self._basic else unit_of(rule.kind, self.system)
 
     @property
     def conversions(self):
-        """A line for each given number that must be turned into its base unit first."""
-        if self.plain:
-            return []
-        return [self._into_base(name) for name in self.work.given if self._turned(name)]
+        """A line for each given number that must be turned into another unit first."""
+        return [self._conversion(name) for name in self.used if self._turned(name)]
 
-    def _into_base(self, name):
-        letter, kind = self.work.letters[name], KINDS[self.work.letters[name].kind]
-        factor = kind.units[letter.unit(self.system)]
-        tree = Letter(name) * Num(factor)
-        told = self.problem.given[letter.shown].split(" ")[0]
-        return Line("units", f"{letter.words.capitalize()} in {kind.base}, as the formula needs it.", letter.shown, "",
-                    text(tree, {name: told}), f"{figured(self.base[name], 6)} {kind.base}".strip(),
-                    tree, {name: self.shown[name]}, self.base[name])
+    def _conversion(self, name):
+        letter, unit = self.work.letters[name], self.unit_of_letter(name)
+        units = KINDS[letter.kind].units
+        tree = Letter(name) * Num(units[self._told(name)] / units[unit])
+        return Line("units", f"{letter.words.capitalize()} in {unit_shown(unit)}, as the formula needs it.", letter.shown, "",
+                    text(tree, numbers_of(self.work, self.problem)), f"{short(self.at[name])} {unit_shown(unit)}".strip(),
+                    tree, {name: self.problem.inner.shown[name]}, self.at[name])
 
     def last(self):
         """The line that turns the result into the unit asked, where it is another."""
@@ -167,8 +189,8 @@ class _frame:
         if rule.raw or self.unit(rule) == unit:
             return []
         tree = Letter(rule.name) / Num(KINDS[rule.kind].units[unit] / KINDS[rule.kind].units[self.unit(rule)])
-        return [Line("units", f"In {unit}, as asked.", rule.shown, "", text(tree, self.names),
-                     f"{figured(self.problem.answer)} {unit}", tree, self.at, self.problem.answer)]
+        return [Line("units", f"In {unit_shown(unit)}, as asked.", rule.shown, "", text(tree, self.names),
+                     f"{figured(self.problem.answer)} {unit_shown(unit)}", tree, self.at, self.problem.answer)]
 
 
 def _step(frame, step):
@@ -177,7 +199,7 @@ def _step(frame, step):
     unit = frame.unit(rule)
     number = frame.at[step.name]
     return Line(rule.principle, rule.why, rule.shown, text(step.of, frame.letters), text(step.of, frame.names),
-                f"{figured(number, 5)} {unit}".strip(), _leaves(step.of), frame.at, number)
+                f"{figured(number)} {unit_shown(unit)}".strip(), _leaves(step.of), frame.at, number)
 
 
 def _leaves(tree):

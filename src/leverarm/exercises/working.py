@@ -23,6 +23,7 @@ from leverarm.exercises.trees import Letter, Named, children, letters_of, replac
 RULES = LEVER | FIELD
 MOST_TURNS = 40
 PROBES = 3
+_SIDES = ({"front", "rear"}, {"left", "right"})
 _SPELLINGS = {name: name for name in [*LETTERS, *RULES]}
 
 
@@ -127,7 +128,7 @@ def _partners(names, given):
     for name in names:
         rule = RULES[name]
         for other in RULES.values():
-            if (other.args, other.kind) == (rule.args, rule.kind) and {other.principle, rule.principle} == {"front", "rear"}:
+            if (other.args, other.kind) == (rule.args, rule.kind) and {other.principle, rule.principle} in _SIDES:
                 found[name] = resolve(other.name, given)
     return found
 
