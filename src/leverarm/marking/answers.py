@@ -20,7 +20,7 @@ from leverarm.quantities import Refusal
 FORMAT, TITLE = 1, "lever-arm answers"
 MOST_BYTES = 1_000_000
 MOST_ANSWERS = 2_000
-MOST_TYPED = 400
+MOST_TYPED = 600
 MOST_GIVEN = 600
 MOST_SECONDS = 10**6
 

@@ -110,7 +110,8 @@ def earlier(path):
 
 def aside(path):
     """Where lines go while another program holds the file itself: a name that its folder reads too."""
-    return path.with_name(path.name.replace(".", "-2.", 1))
+    end = "".join(path.suffixes[-2:])
+    return path.with_name(f"{path.name.removesuffix(end)}-2{end}")
 
 
 def lines_of(path):

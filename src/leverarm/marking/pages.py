@@ -89,10 +89,9 @@ def _try(one):
 
 def _way(problem):
     """The worked solution with the student's own numbers, or the right answer alone."""
-    lines = getattr(problem, "solution", None) or ()
-    lines = [lines] if isinstance(lines, str) else lines
-    shown = "".join(f"<li>{told(str(line), 1000)}</li>" for line in lines)
-    return (f"<p>The way to it, with the numbers of your last try:</p><ol>{shown}</ol>" if shown else
+    steps = "".join(f"<li>{escape(line.words)}<br><b>{escape(line.text)}</b> <i>({escape(line.tag)})</i></li>"
+                    for line in problem.solution)
+    return (f"<p>The way to it, with the numbers of your last try:</p><ol>{steps}</ol>" if steps else
             f"<p>With the numbers of your last try the answer is {escape(right_answer(problem))}.</p>")
 
 
@@ -171,10 +170,15 @@ def _sheet(slip):
 
 
 def _question(at, problem):
-    options = "".join(f"<li>{escape(str(option))}</li>" for option in getattr(problem, "options", None) or ())
-    return (f'<div class="item"><h2>{at}. {escape(problem.title)}</h2><p>{escape(problem.statement)}</p>'
-            + (f'<ol type="A">{options}</ol>' if options else "")
+    return (f'<div class="item"><h2>{at}. {escape(problem.title)}</h2><p>{escape(problem.statement)}</p>' + _options(problem)
             + f'<p>Answer <span class="line"></span> {escape(problem.unit or "")}</p></div>')
+
+
+def _options(problem):
+    """The options of a choice, each with its letter."""
+    if problem.style != "choice":
+        return ""
+    return "".join(f"<p><b>{escape(letter)}</b> {escape(words)}</p>" for letter, words in problem.options)
 
 
 def key(slips):

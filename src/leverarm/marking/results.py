@@ -1,5 +1,6 @@
 """What marking gives: one row a student, one row a problem, one row a wrong turn, and what was left out."""
 
+import re
 from dataclasses import dataclass
 from statistics import median
 
@@ -10,6 +11,7 @@ FEW = 5
 RE_TEACH, GO_ON = 0.35, 0.70
 USUAL_ANSWERS = "100 to 200"
 MOST_NOTES = 12
+_NUMBER = re.compile(r"(?<![A-Za-z\d])\d(?:[\d.,\u202f]*\d)?")
 
 
 @dataclass(frozen=True)
@@ -139,22 +141,33 @@ class _Counts:
         self.right += any(one.verdict.right for one in checks)
         self.first += checks[0].verdict.right
         self.tries.append(len(checks))
-        for key, sure in _turns_of(checks).items():
-            self.found.setdefault(key, [0, 0])[0 if sure else 1] += 1
+        for key, (sure, suspect) in _turns_of(checks).items():
+            counted = self.found.setdefault(key, [0, 0, suspect.what, suspect.ask])
+            counted[0 if sure else 1] += 1
+            counted[2] = counted[2] if counted[2] == suspect.what else key[1]
 
     def turns(self, item, kind):
         rows = (TurnRow(item, kind.title, kind.lesson, what, ask, sure, maybe, self.answered)
-                for (_, what, ask), (sure, maybe) in self.found.items())
+                for sure, maybe, what, ask in self.found.values())
         return tuple(sorted(rows, key=lambda row: (-row.students, -row.sure, row.what)))
 
 
+def without_numbers(words):
+    """Words about one student's number, fit for a class: a number that differs from student to student is left open.
+
+    >>> without_numbers("what comes out without the factor (1 + 1.2/1.65)")
+    'what comes out without the factor (\u2026 + \u2026/\u2026)'
+    """
+    return _NUMBER.sub("\u2026", words)
+
+
 def _turns_of(checks):
-    """The wrong turns of one student at one problem: (name, what, ask) -> whether it was ever the only one that fits."""
+    """The wrong turns of one student at one problem: (name, words) -> (ever the only one that fits, the suspect)."""
     found = {}
     for one in checks:
         for suspect in one.verdict.suspects:
-            key = (suspect.name, suspect.what, suspect.ask)
-            found[key] = found.get(key, False) or len(one.verdict.suspects) == 1
+            key = (suspect.name, without_numbers(suspect.what))
+            found[key] = (found.get(key, (False,))[0] or len(one.verdict.suspects) == 1, suspect)
     return found
 
 

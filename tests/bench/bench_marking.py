@@ -1,0 +1,113 @@
+"""Marking answer files: seconds for 10 to 1,000 files of 40 answers with two tries each, memory, and the floor.
+
+The floor is ``json`` reading of the same lines and nothing else.  Wanted: 1,000 files
+in under 60 s on one core, time in proportion to the number of files, memory flat.
+The files are invented: a first try that is wrong in one of the usual ways, and a right second.
+
+    python tests/bench/bench_marking.py [result.json] [mutants]
+
+``mutants`` marks 10,000 damaged files as well (a few minutes).
+"""
+
+import json
+import shutil
+import sys
+import tempfile
+import time
+import tracemalloc
+from pathlib import Path
+
+sys.path.insert(1, str(Path(__file__).resolve().parents[1]))
+
+from common import machine, save, table, times, verdict  # noqa: E402
+from class_files import mutated, write_class  # noqa: E402
+
+from leverarm.marking import Desk, mark_folder  # noqa: E402
+from leverarm.marking.codes import DEMO_KEY  # noqa: E402
+
+ITEMS, SIZES, LIMIT_S, CODES = 40, (10, 100, 1000), 60.0, 1000
+
+
+def floor(folder):
+    """Read every line of every file as JSON and do nothing with it."""
+    for path in folder.glob("*.answers.txt"):
+        for line in path.read_text("utf-8").splitlines():
+            json.loads(line)
+
+
+def peak(call):
+    """The most memory in MB that Python held during a call."""
+    tracemalloc.start()
+    call()
+    most = tracemalloc.get_traced_memory()[1] / 1e6
+    tracemalloc.stop()
+    return most
+
+
+def measure(whole, assignment, size, scratch):
+    """Seconds, floor and answers a second for so many files."""
+    folder = scratch / str(size)
+    folder.mkdir()
+    for path in sorted(whole.glob("*.answers.txt"))[:size]:
+        shutil.copy(path, folder)
+    seconds = times(lambda: mark_folder(folder, DEMO_KEY, assignment=assignment), repeat=3 if size < 1000 else 1)
+    base = times(lambda: floor(folder), repeat=3)
+    return {"files": size, "seconds": min(seconds), "floor": min(base), "per_answer_ms": 1e3 * min(seconds) / size / ITEMS / 2}
+
+
+def whole_desk(whole, assignment, scratch):
+    """Seconds for the desk with everything it writes: sheets, a page a code, the class page; and progress seen."""
+    desk, seen = Desk(scratch / "class"), []
+    desk.start(1)
+    (desk.private / "class_key.txt").write_text(DEMO_KEY)
+    (desk.private / "codes.csv").write_text("code\n" + "\n".join(p.name.split("-")[1][:7] for p in whole.glob("*.answers.txt")))
+    out = desk.out(assignment)
+    out.mkdir(parents=True)
+    from leverarm.marking.assignment import text
+    (out / "x.assignment.txt").write_text(text(assignment))
+    start = time.perf_counter()
+    desk.mark(assignment.name, whole, progress=lambda done, of: seen.append(done))
+    return time.perf_counter() - start, len(seen)
+
+
+def fuzz(whole, assignment, scratch, count=10_000, batch=500):
+    """Mark so many damaged files; every one must be marked or listed."""
+    good, told = sorted(whole.glob("*.answers.txt"))[:50], 0
+    start = time.perf_counter()
+    for first in range(0, count, batch):
+        folder = scratch / f"fuzz{first}"
+        folder.mkdir()
+        for number in range(first, first + batch):
+            (folder / f"{number}.txt").write_bytes(mutated(good[number % len(good)].read_bytes(), number))
+        result = mark_folder(folder, DEMO_KEY, assignment=assignment)
+        told += len(result.skipped) + len(result.marks)
+        shutil.rmtree(folder)
+    return {"files": count, "seconds": time.perf_counter() - start, "rows": told}
+
+
+def main():
+    scratch = Path(tempfile.mkdtemp())
+    whole = scratch / "all"
+    assignment = write_class(whole, CODES, ITEMS, tries=2)
+    rows = [measure(whole, assignment, size, scratch) for size in SIZES]
+    table("Marking a folder, one core", ("files", "s", "ms an answer", "floor s", "times the floor"),
+          [(r["files"], f"{r['seconds']:.2f}", f"{r['per_answer_ms']:.3f}", f"{r['floor']:.3f}", f"{r['seconds'] / r['floor']:.0f}")
+           for r in rows])
+    memory = {size: peak(lambda: mark_folder(scratch / str(size), DEMO_KEY, assignment=assignment)) for size in SIZES[:2]}
+    memory[1000] = peak(lambda: mark_folder(scratch / "1000", DEMO_KEY, assignment=assignment))
+    desk_s, seen = whole_desk(whole, assignment, scratch)
+    print(f"  peak memory in MB: {memory}; the desk with all its pages: {desk_s:.1f} s, {seen} steps of progress")
+    linear = rows[-1]["seconds"] / rows[1]["seconds"] / 10
+    checks = [verdict("1,000 files, seconds", rows[-1]["seconds"], LIMIT_S),
+              verdict("1,000 against ten times 100 files", linear, 1.2),
+              verdict("peak memory, 1,000 against 100 files", memory[1000] / memory[100], 3)]
+    record = {"machine": machine(), "rows": rows, "memory_mb": memory, "desk_s": desk_s, "checks": checks}
+    if "mutants" in sys.argv:
+        record["fuzz"] = fuzz(whole, assignment, scratch)
+        print(f"  damaged files: {record['fuzz']}")
+    shutil.rmtree(scratch)
+    save("bench_marking", record, [arg for arg in sys.argv if arg != "mutants"])
+
+
+if __name__ == "__main__":
+    main()
