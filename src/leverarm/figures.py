@@ -16,7 +16,8 @@ from leverarm import statics
 from leverarm.axles import predict
 from leverarm.machine import Attachment, demo_loader, demo_tractor
 from leverarm.quantities import Refusal
-from leverarm.scene import Axis, Curve, Look, Mark, field_figures, free_body, line_chart, loader_figures, side_view, svg
+from leverarm.scene import (WIDE, Axis, Curve, Look, Mark, field_figures, free_body, line_chart, loader_figures,
+                            side_view, svg, weigh_figures)
 from leverarm.scene.plank import plank_view
 
 
@@ -82,13 +83,16 @@ FIGURES = {
     "stress_with_depth": field_figures.depth,
     "turn_from_above": field_figures.turn,
     "mismatch_in_turns": field_figures.mismatch,
+    **{name: make for name, (make, _) in weigh_figures.PICTURES.items()},
 }
+# Pictures that need another sheet than the wide one.
+SHEETS = {name: sheet for name, (_, sheet) in weigh_figures.PICTURES.items()}
 
 
 def texts(name):
     """The two files of a figure: its SVG and its words."""
     scene = FIGURES[name]()
-    return {f"{name}.svg": svg(scene, card=True) + "\n", f"{name}.txt": f"{scene.title}. {scene.desc}\n"}
+    return {f"{name}.svg": svg(scene, SHEETS.get(name, WIDE), card=True) + "\n", f"{name}.txt": f"{scene.title}. {scene.desc}\n"}
 
 
 def stale(folder):

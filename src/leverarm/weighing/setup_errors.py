@@ -17,7 +17,7 @@ from leverarm.weighing.centre import line_height
 from leverarm.weighing.formulas import centre_distance, slope_of_rise, tilt_transfer
 
 # Of the invented plot tractor: heights of its front and rear axle centres.
-DEMO_AXLE_HEIGHTS_M = 0.30, 0.45
+DEMO_AXLE_HEIGHTS_M = 0.32, 0.43
 # Common practice, no source; fuel changes with kind and temperature.
 DIESEL_KG_PER_LITRE = 0.84
 
