@@ -18,6 +18,7 @@ from leverarm.marking.assignment import ASSIGNMENT_END, MOST_BYTES, SLIP_END, Sl
 from leverarm.marking.codes import new_class_key, new_codes, number_key, read_class_key, read_code, shown_code
 from leverarm.marking.keep import write_whole
 from leverarm.marking.mark import mark_folder
+from leverarm.marking.plaintext import Unfit
 from leverarm.marking.roster import joined, read_roster, read_table, remarks
 from leverarm.marking.sheets import csv_bytes, marks_rows, next_folder, numbered, write_sheets
 from leverarm.quantities import Refusal
@@ -104,12 +105,8 @@ class Desk:
     @property
     def assignments(self):
         """name -> Assignment for all that were set, in the order of their names."""
-        found = {}
-        for path in sorted(self.folder.glob(f"{OUT}/*/*{ASSIGNMENT_END}")):
-            with open(path, "rb") as file:
-                one = read_assignment(file.read(MOST_BYTES + 1))
-            found[one.name] = one
-        return found
+        found = [_assignment_in(path) for path in sorted(self.folder.glob(f"{OUT}/*/*{ASSIGNMENT_END}"))]
+        return {one.name: one for one in found}
 
     def assignment(self, name):
         """The assignment of a name, or a Refusal."""
@@ -182,6 +179,15 @@ class Desk:
         target = self.private / f"{there[-1].parent.name}_{there[-1].name}_with_names.csv"
         write_whole(target, csv_bytes(joined(rows, found)))
         return target, remarks(rows, found)
+
+
+def _assignment_in(path):
+    """The assignment in a file of this folder, or a Refusal that names the file."""
+    try:
+        with open(path, "rb") as file:
+            return read_assignment(file.read(MOST_BYTES + 1))
+    except Unfit as why:
+        raise Refusal("assignment file", path.name, "a file as it was written", f"{why}; put a copy of the file that was handed out there") from why
 
 
 def _write_page(folder, student):

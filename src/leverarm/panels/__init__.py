@@ -36,6 +36,11 @@ weigh_record(path, *, rows=None)   the record and the fit of its states: .record
 setup_errors()                     what goes wrong in the yard, as switches: .switch(fuel=True) .errors .effects
 claim_audit(claim="twice its weight")   a spoken claim against the readings: .say("a third") .result
 
+homework(folder=".", slip=None)    a student's homework: .start(code, key) .answer("190 kg") .hint() .again() .next() .go(3)
+desk(folder="my_class", print_slips=None)   the instructor's desk, four panels: .codes .choose .marks .names; print_slips=handouts.slips
+    .codes.start(24) .choose.choose("front_gain") .choose.write() .marks.mark("Week 3") .names.join()
+marked(result)                     a marked class to look at, wrong turns first
+
 For a panel of your own
     class Panel                        define build() -> widgets and draw(); put Number controls into
                                        self.numbers inside build(); .values, .set(name="110 kg", system="lb"),
@@ -62,8 +67,11 @@ from leverarm.panels.begin import begin
 from leverarm.panels.controls import Number, choice, text_box
 from leverarm.panels.counterweight import counterweight
 from leverarm.panels.fading import worked_example
+from leverarm.panels.desk import desk
+from leverarm.panels.desk_marks import marked
 from leverarm.panels.gate import Gate, Question
 from leverarm.panels.gated import Gated
+from leverarm.panels.homework import homework
 from leverarm.panels.lead import front_lead, roll_out
 from leverarm.panels.overhang import overhang
 from leverarm.panels.readings import readings
@@ -77,8 +85,8 @@ from leverarm.panels.weigh_day_claims import claim_audit
 from leverarm.panels.weigh_day_record import weigh_record
 from leverarm.panels.weigh_day_setup import setup_errors
 
-__all__ = ["arms_up", "ask", "begin", "button", "choice", "claim_audit", "counterweight", "downhill", "exercise", "first_slider",
-           "front_lead", "Gate", "Gated", "grid", "html", "Number", "overhang", "Panel", "paper_print",
-           "picture_html", "put", "Question", "readings", "ready", "roll_out", "row", "setup_errors", "shared",
-           "sideways", "split", "strip_down", "tally", "text_box", "under_tyre", "weigh_day",
-           "weigh_record", "worked_example"]
+__all__ = ["Gate", "Gated", "Number", "Panel", "Question", "arms_up", "ask", "begin", "button", "choice",
+           "claim_audit", "counterweight", "desk", "downhill", "exercise", "first_slider", "front_lead", "grid",
+           "homework", "html", "marked", "overhang", "paper_print", "picture_html", "put", "readings", "ready",
+           "roll_out", "row", "setup_errors", "shared", "sideways", "split", "strip_down", "tally", "text_box",
+           "under_tyre", "weigh_day", "weigh_record", "worked_example"]

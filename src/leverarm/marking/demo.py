@@ -1,0 +1,63 @@
+"""An invented class and an invented slip, to look at before there are real ones."""
+
+import random
+
+from leverarm.marking import answers as paper
+from leverarm.marking.assignment import ANSWERS_END, Assignment, Slip
+from leverarm.marking.codes import DEMO_KEY, number_key, proof, with_check
+from leverarm.marking.desk import Desk
+from leverarm.marking.keep import write_whole
+from leverarm.marking.work import MADE_WITH, given_text, problem_for
+
+NOTE = "This class is invented. Its answers were drawn by chance, and no student ever gave them."
+# Each kind of the trial, with the share of invented students who are right at the first try.
+TRIAL = {"front_gain": 0.4, "rear_change": 0.3, "total_change": 0.85, "where_double": 0.6, "front_share_after": 0.5,
+         "formula_front_gain": 0.55}
+
+
+def practice_slip():
+    """A slip for trying out the homework page, under a key that everybody knows."""
+    work, code = Assignment("Practice", TRIAL), with_check("K7MPTD")
+    return Slip(code, number_key(DEMO_KEY, code, work.name), work)
+
+
+def right_text(problem):
+    """A right answer as a student would type it."""
+    if problem.style == "number":
+        return f"{problem.answer:.4g} {problem.unit}"
+    return str(problem.answer)
+
+
+def wrong_text(problem, rng):
+    """A wrong answer as a student would type it: the hung weight alone, a lost sign, a doubling, another option."""
+    if problem.style == "choice":
+        return rng.choice([letter for letter, _ in problem.options if letter != problem.answer])
+    if problem.style != "number":
+        return next(iter(problem.given), "?")
+    hung = problem.given.get("W", "")
+    return rng.choice([hung, hung, f"{-problem.answer:.4g}", f"{2 * problem.answer:.4g}"]) or "1"
+
+
+def invented_class(folder, students=24, seed=7):
+    """A Desk in a folder with a class key, codes, an assignment handed out, and most of its answer files come back."""
+    desk, rng = Desk(folder), random.Random(seed)
+    desk.start(students)
+    desk.set_work(Assignment("Trial", TRIAL, due="2031-03-14 17:00", tries=3))
+    trial = desk.assignment("Trial")
+    for slip in desk.slips(trial)[:students - 2]:
+        rows = [row for item in trial.items for row in _rows(slip, item, rng)]
+        head = paper.header(trial.name, slip.code, proof(slip.key), MADE_WITH)
+        write_whole(desk.came_back(trial) / (slip.stem + ANSWERS_END), ("\n".join([head, *rows]) + "\n").encode())
+    (desk.came_back(trial) / "holiday.txt").write_text("This is no answer file.\n")
+    return desk
+
+
+def _rows(slip, item, rng):
+    """One invented student at one problem: wrong for a while, then right, or given up."""
+    for number in range(1, 4):
+        problem = problem_for(slip, item, number)
+        good = rng.random() < TRIAL[item.kind] + 0.25 * (number - 1)
+        typed = right_text(problem) if good else wrong_text(problem, rng)
+        yield paper.line(paper.Answer(item.name, number, given_text(problem), typed, typed, rng.randrange(3), rng.randrange(20, 240)))
+        if good or rng.random() < 0.2:
+            return

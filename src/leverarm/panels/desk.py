@@ -1,0 +1,197 @@
+"""The instructor's desk: codes for a class, what to hand out, marks for what came back, names beside the marks.
+
+Four panels on one class folder, each with a code twin, to be shown one after the
+other.  Nothing is written before a button is pressed.
+"""
+
+from html import escape
+from pathlib import Path
+
+import ipywidgets as w
+
+from leverarm import exercises
+from leverarm.marking import Assignment, Desk
+from leverarm.panels.base import Panel, button, grid, html, put, row
+from leverarm.panels.controls import choice, text_box
+from leverarm.panels.desk_marks import MarksPanel, NamesPanel
+from leverarm.panels.desk_parts import dropdown, files_html
+from leverarm.quantities import Refusal
+
+UNITS = [("as each student's numbers have it", ""), ("kilograms, metres", "kg"), ("pounds, inches", "lb")]
+TRIES = [("no limit", 0), ("one", 1), ("two", 2), ("three", 3), ("five", 5), ("ten", 10)]
+NEAR = [("0.5 %: as exact as the numbers given", 0.5), ("1 %", 1.0), ("2 %", 2.0), ("5 %", 5.0)]
+HINTS = [("none", 0), ("a question", 1), ("a picture to draw", 2), ("the step", 3), ("the step worked out", 4)]
+
+
+class InstructorDesk:
+    """The four panels of one class folder.
+
+    codes, choose, marks, names     the panels, in the order of the week
+    desk        the marking.Desk behind them
+    """
+
+    def __init__(self, folder, print_slips=None):
+        self.desk = Desk(folder)
+        self.codes = CodesPanel(self)
+        self.choose = ChoosePanel(self, print_slips)
+        self.marks = MarksPanel(self)
+        self.names = NamesPanel(self)
+
+    def assignments(self):
+        """The names of what was handed out."""
+        return list(self.desk.assignments) if self.desk.started else []
+
+    def told(self):
+        """Something in the folder changed: every panel looks again."""
+        for panel in (self.codes, self.choose, self.marks, self.names):
+            panel.redraw()
+
+
+class CodesPanel(Panel):
+    """A class key and a code for every student, made once."""
+
+    def __init__(self, owner):
+        self.owner = owner
+        super().__init__()
+
+    def build(self):
+        self.students = text_box("How many students?", placeholder="such as 24")
+        self.make_button = button("Make class key and codes", lambda: self.attempt(lambda: self.start(_whole(self.students.value))),
+                                  primary=True)
+        self.add_button = button("Add codes", lambda: self.attempt(lambda: self.add(_whole(self.students.value))))
+        self.said = html("", "lv-say")
+        return [row(self.students, self.make_button, self.add_button), self.said]
+
+    def start(self, students):
+        """Make the class key and so many codes."""
+        self.owner.desk.start(students)
+        self.owner.told()
+
+    def add(self, students):
+        """Make so many more codes; then write what to hand out once more."""
+        self.owner.desk.add_codes(students)
+        self.owner.told()
+
+    def draw(self):
+        desk = self.owner.desk
+        put(self.said, f"<p>{_codes_words(desk)}</p>")
+        self.make_button.layout.display = "none" if desk.started else ""
+        self.add_button.layout.display = "" if desk.started else "none"
+
+
+def _codes_words(desk):
+    name = escape(desk.folder.name)
+    if not desk.started:
+        return f"The folder <b>{name}</b> has no class key yet."
+    return (f"The folder <b>{name}</b> has a class key and {len(desk.codes)} codes. They are in <b>keep_to_yourself</b>. "
+            "Write each student's name beside a code in <b>codes.csv</b> there, or in a list of your own. Back this folder up.")
+
+
+def _whole(text):
+    """A typed count as a whole number, or a Refusal."""
+    if not text.strip().isdecimal() or len(text.strip()) > 6:
+        raise Refusal("number of students", text, "a whole number", "type how many, such as 24")
+    return int(text)
+
+
+class ChoosePanel(Panel):
+    """Which problems, under which rules; then slips, assignment file, paper and key.
+
+    chosen      names of kinds, in the order of the lessons
+    """
+
+    def __init__(self, owner, print_slips):
+        self.owner, self._print, self.chosen, self._kinds = owner, print_slips, (), exercises.problems()
+        super().__init__()
+
+    def build(self):
+        lessons = sorted({kind.lesson for kind in self._kinds})
+        self.lesson = dropdown("Lesson", [(f"lesson {n:02d}", n) for n in lessons])
+        self.lesson.observe(lambda _: self.attempt(self._tick_boxes), "value")
+        self.boxes, self.list = grid(), html()
+        self.look_button = button("Look at these problems", lambda: self.attempt(self.look))
+        self.none_button = button("Untick all", lambda: self.attempt(self.choose))
+        self.sample, self.written = html(), html("", "lv-say")
+        self._rules()
+        self._tick_boxes()
+        return [self.lesson, self.boxes, self.list, row(self.look_button, self.none_button), self.sample, *self._rule_rows,
+                self.write_button, self.written]
+
+    def _rules(self):
+        self.name = text_box("Name of the assignment", placeholder="such as Week 3")
+        self.due = text_box("Due (year-month-day, or empty)", placeholder="such as 2031-03-14 17:00")
+        self.units = choice("Units", UNITS, "")
+        self.tries, self.near = dropdown("Tries that count", TRIES), dropdown("Right within", NEAR)
+        self.hints, self.paper = dropdown("Hints go as far as", HINTS, 3), choice("Paper for the slips", ["A4", "letter"])
+        self.write_button = button("Write what to hand out", lambda: self.attempt(self.write), primary=True)
+        self._rule_rows = [row(self.name, self.due), self.units, row(self.tries, self.near, self.hints), self.paper]
+
+    def _tick_boxes(self):
+        """A box for each problem of the lesson."""
+        boxes = []
+        for kind in self._kinds:
+            if kind.lesson == self.lesson.value:
+                box = w.Checkbox(value=kind.name in self.chosen, description=kind.title, indent=False)
+                box.observe(lambda change, name=kind.name: self._ticked(name, change["new"]), "value")
+                boxes.append(box)
+        self.boxes.children = boxes
+
+    def _ticked(self, name, on):
+        self.attempt(lambda: self._keep({*self.chosen, name} if on else {*self.chosen} - {name}))
+
+    def _keep(self, names):
+        self.chosen = tuple(kind.name for kind in self._kinds if kind.name in names)
+        self.draw()
+
+    def choose(self, *names):
+        """Choose kinds by name: choose("front_gain", "rear_change"); none empties the list."""
+        if names:
+            Assignment("check", names)
+        self._keep(set(names))
+        self._tick_boxes()
+        return self
+
+    def look(self):
+        """Show each chosen problem with the numbers of an invented student, and its answer."""
+        from leverarm.marking.pages import right_answer
+        shown = [exercises.make(name, "look", self.units.value or None) for name in self.chosen]
+        put(self.sample, "".join(f"<p><b>{escape(one.title)}.</b> {escape(one.statement)} <i>Answer: {escape(right_answer(one))}</i></p>"
+                                 for one in shown))
+
+    def assignment(self):
+        """The Assignment as it stands in the boxes."""
+        return Assignment(self.name.value, self.chosen, system=self.units.value, tries=self.tries.value, tolerance=self.near.value,
+                          hints=self.hints.value, due=self.due.value)
+
+    def write(self, assignment=None):
+        """Write the assignment in the boxes, or the one told; returns the folder to hand out from."""
+        work, desk = assignment or self.assignment(), self.owner.desk
+        folder = desk.set_work(work)
+        if self._print:
+            self._print(desk.slips(work), Path(folder) / f"{work.stem}_slips.pdf", self.paper.value)
+        put(self.written, _written_words(desk, work, bool(self._print)))
+        self.owner.told()
+        return folder
+
+    def draw(self):
+        titles = {kind.name: kind.title for kind in self._kinds}
+        names = "; ".join(escape(titles[name]) for name in self.chosen)
+        put(self.list, f"<p><b>{len(self.chosen)} chosen.</b> {names}</p>")
+
+
+def _written_words(desk, work, printed):
+    """What lies where, and who gets it."""
+    slips = [(f"{work.stem}_slips.pdf", "print it, cut it, give each student one slip")] if printed else []
+    rows = [(f"{work.stem}.assignment.txt", "everyone gets it, beside the homework notebook; it holds no secret"), *slips,
+            ("slip_files", "the same slips as files: send each student one, and nobody types anything"),
+            (f"{work.stem}_on_paper.html", "for whoever works on paper: the same numbers, a sheet a code; open it and print")]
+    return (f"<p>Written for {len(desk.codes)} codes. In <b>hand_out/{escape(work.stem)}</b>:</p>{files_html(rows)}"
+            f"<p>In <b>keep_to_yourself</b>: <b>{escape(work.stem)}_key.html</b>, the answers of every code.</p>")
+
+
+def desk(folder="my_class", print_slips=None):
+    """The instructor's desk on a class folder: .codes .choose .marks .names are panels; .desk is the marking.Desk.
+
+    print_slips     what writes the slips as a PDF file: handouts.slips
+    """
+    return InstructorDesk(folder, print_slips)

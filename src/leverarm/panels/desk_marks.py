@@ -1,0 +1,147 @@
+"""The desk's second half: mark what came back, read what the class misunderstood, put names beside the marks."""
+
+from html import escape
+from pathlib import Path
+
+import ipywidgets as w
+
+from leverarm.marking import pages
+from leverarm.panels.base import Panel, button, html, picture_html, put, row
+from leverarm.panels.controls import choice, text_box
+from leverarm.panels.desk_parts import STYLE, dropdown, files_html, offer
+from leverarm.quantities import Refusal
+
+CAME = [("each file has its own date", "files"), ("everything came on one date", "date"), ("do not look at dates", "")]
+SHEETS = [("marks.csv", "one row a student"), ("items.csv", "one row a problem"), ("wrong_turns.csv", "what was misunderstood"),
+          ("left_out.csv", "files not marked, and why"), ("class.html", "what you see here, to keep or print"),
+          ("hand_back", "a page for each code, to hand back")]
+
+
+def class_html(result, panel):
+    """What the class misunderstood, as pieces of a page: the turns, the picture, the problems, the marks, what was left out."""
+    notes = "".join(f"<p>{escape(note)}</p>" for note in result.notes)
+    scene = pages.class_picture(result)
+    return (STYLE + notes + pages.turns_html(result) + (picture_html(scene, panel) if scene else "") + pages.items_html(result)
+            + pages.marks_html(result) + pages.skipped_html(result))
+
+
+class ClassPanel(Panel):
+    """A marked class to look at.
+
+    result      the marking.ClassResult
+    """
+
+    def __init__(self, result):
+        self.result = result
+        super().__init__()
+
+    def build(self):
+        self.shown = html()
+        return [self.shown]
+
+    def draw(self):
+        put(self.shown, class_html(self.result, self))
+
+
+def marked(result):
+    """A marked class, wrong turns first: marked(mark_folder(...))."""
+    return ClassPanel(result)
+
+
+class MarksPanel(Panel):
+    """Mark what came back.
+
+    result      the last ClassResult, or None; folder  where its sheets lie
+    """
+
+    def __init__(self, owner):
+        self.owner, self.result, self.folder = owner, None, None
+        super().__init__()
+
+    def build(self):
+        self.name = dropdown("Assignment", [])
+        self.place = text_box("Folder or zip file (empty: the came_back folder)")
+        self.came = choice("When it came", CAME, "files")
+        self.date = text_box("That date", placeholder="such as 2031-03-14 17:00")
+        self.mark_button = button("Mark", lambda: self.attempt(self.mark), primary=True)
+        self.bar = w.IntProgress(0, 0, 1, description="Marking", style={"description_width": "initial"})
+        self.step, self.said, self.shown = html(), html("", "lv-say"), html()
+        self.bar.layout.display = "none"
+        return [self.name, self.place, self.came, self.date, self.mark_button, row(self.bar, self.step), self.said, self.shown]
+
+    def mark(self, name=None, place=None, received=None):
+        """Mark an assignment: mark("Week 3"); returns the ClassResult, which stays in .result."""
+        name = name or self.name.value
+        if name is None:
+            raise Refusal("assignment", name, "one that was handed out", "write one first")
+        place = place or self._typed_place()
+        received = self._received() if received is None else received
+        self.bar.layout.display = ""
+        try:
+            self.result, self.folder = self.owner.desk.mark(name, place, received=received, progress=self._progress)
+        finally:
+            self.bar.layout.display = "none"
+            put(self.step, "")
+        self.owner.told()
+        return self.result
+
+    def _typed_place(self):
+        text = self.place.value.strip().strip('"')
+        return Path(text) if text else None
+
+    def _received(self):
+        if self.came.value == "date" and not self.date.value.strip():
+            raise Refusal("that date", "", "a date such as 2031-03-14 17:00", "type when everything came in")
+        return self.date.value if self.came.value == "date" else self.came.value
+
+    def _progress(self, done, of):
+        """Move the bar, a hundred times at most."""
+        if done == of or not done % max(1, of // 100):
+            self.bar.max, self.bar.value = max(of, 1), done
+            put(self.step, f"{done} of {of}")
+
+    def draw(self):
+        names = self.owner.assignments()
+        offer(self.name, names)
+        self.mark_button.disabled = not names
+        put(self.said, self._words(names))
+        put(self.shown, class_html(self.result, self) if self.result else "")
+
+    def _words(self, names):
+        if not names:
+            return "<p>Nothing was handed out from this folder yet.</p>"
+        if self.result is None:
+            return "<p>Drag the answer files, or the one zip file, into the folder <b>came_back</b> of the assignment.</p>"
+        return f"<p>Marked. In <b>marked/{escape(self.folder.parent.name)}/{self.folder.name}</b>:</p>{files_html(SHEETS)}"
+
+
+class NamesPanel(Panel):
+    """Names beside the marks, from the instructor's own list; the file stays in keep_to_yourself.
+
+    path        the file written, or None
+    """
+
+    def __init__(self, owner):
+        self.owner, self.path, self._remarks = owner, None, ()
+        super().__init__()
+
+    def build(self):
+        self.name = dropdown("Assignment", [])
+        self.roster = text_box("Your list of names (empty: codes.csv)")
+        self.said = html("", "lv-say")
+        return [row(self.name, self.roster), button("Put names beside the marks", lambda: self.attempt(self.join)), self.said]
+
+    def join(self, name=None, roster=None):
+        """Join names to the last mark sheet of an assignment; returns the file."""
+        told = roster or self.roster.value.strip().strip('"') or None
+        if told is not None and not Path(told).is_file():
+            raise Refusal("list of names", str(told), "a CSV file beside this notebook", "check the name of the file")
+        self.path, self._remarks = self.owner.desk.with_names(name or self.name.value, told)
+        self.redraw()
+        return self.path
+
+    def draw(self):
+        names = self.owner.assignments()
+        offer(self.name, names)
+        remarks = "".join(f"<p>{escape(one)}</p>" for one in self._remarks)
+        put(self.said, f"<p>Written: <b>keep_to_yourself/{escape(self.path.name)}</b></p>{remarks}" if self.path else "")

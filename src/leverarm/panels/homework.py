@@ -1,0 +1,273 @@
+"""A student's homework: the slip once, then problem after problem; every check is kept before it is shown."""
+
+import time
+from base64 import b64encode
+from html import escape
+from pathlib import Path
+
+import ipywidgets as w
+
+from leverarm.marking import Homework, Slip, find, keep_slip, shown_code
+from leverarm.panels.answer_fields import field_for
+from leverarm.panels.base import Panel, button, html, put, row
+from leverarm.panels.controls import text_box
+from leverarm.quantities import Refusal
+
+
+def _list(label, options=()):
+    made = w.Dropdown(description=label, options=options, style={"description_width": "initial"})
+    made.add_class("lv-ask")
+    return made
+
+
+class HomeworkPanel(Panel):
+    """Homework beside a notebook.
+
+    work        the marking.Homework being worked on, or None while there is no slip
+    name        the item shown; number  the try shown; verdict  the Verdict on it, or None
+    """
+
+    def __init__(self, folder=".", slip=None):
+        self.folder, self.work, self.name, self.number = Path(folder), None, "", 0
+        self.verdict, self._given, self._hints, self._since, self._quiet = None, "", 0, 0.0, False
+        super().__init__()
+        self.look()
+        if slip is not None:
+            self.attempt(lambda: self.use(slip))
+
+    # The page
+
+    def build(self):
+        self.entry, self.page = w.VBox(self._entry()), w.VBox(self._page())
+        return [self.entry, self.page]
+
+    def _entry(self):
+        self.told, self.slips, self.assignments = html(), _list("Slip"), _list("Assignment")
+        self.code, self.key_box = text_box("Code", placeholder="such as K7MP-TDC"), text_box("Number key", placeholder="four groups of four")
+        self.use_button = button("Open this slip", lambda: self.attempt(self._use_chosen), primary=True)
+        self.start_button = button("Start", lambda: self.attempt(self._start_typed), primary=True)
+        self._chosen = row(self.slips, self.use_button)
+        self._typed = w.VBox([self.assignments, self.code, self.key_box, self.start_button])
+        return [self.told, self._chosen, self._typed, button("Look again for files", lambda: self.attempt(self.look))]
+
+    def _page(self):
+        self.head, self.statement, self.reply = html(), html(), html("", "lv-say")
+        self.hints, self.worked, self.kept = html(), html(), html()
+        self.items = _list("Problem")
+        self.items.observe(self._chose, "value")
+        self.place = w.VBox()
+        self.check_button = button("Check", lambda: self.attempt(self.check), primary=True)
+        self.hint_button = button("Hint", lambda: self.attempt(self.hint))
+        self.again_button = button("New numbers, try again", lambda: self.attempt(self.again), primary=True)
+        self.way_button = button("Show the way", lambda: self.attempt(self.show_way))
+        self.next_button = button("Next problem", lambda: self.attempt(self.next))
+        self.leave_button = button("Use another slip", lambda: self.attempt(self.leave))
+        return [self.head, self.items, self.statement, self.place,
+                row(self.check_button, self.hint_button, self.again_button, self.way_button, self.next_button),
+                self.reply, self.hints, self.worked, self.kept, self.leave_button]
+
+    # The slip
+
+    def look(self):
+        """Look for slips and assignments beside the notebook."""
+        self.found = find(self.folder)
+        self.slips.options = [(f"{slip.assignment.name}, code {shown_code(slip.code)}", at) for at, slip in enumerate(self.found.slips)]
+        self.assignments.options = [(one.name, at) for at, one in enumerate(self.found.assignments)]
+        self.redraw()
+
+    def _use_chosen(self):
+        self.use(self.found.slips[self.slips.value])
+
+    def _start_typed(self):
+        self.start(self.code.value, self.key_box.value)
+
+    def start(self, code, key, assignment=None):
+        """Type a slip: start("K7MP-TDC", "number key"); the slip is kept in a file, so that it is typed once."""
+        name = assignment or (self.assignments.label if self.found.assignments else None)
+        one = next((one for one in self.found.assignments if one.name == name), None)
+        if one is None:
+            raise Refusal("assignment", name, "one whose file lies beside this notebook",
+                          "put the assignment file from your instructor there, then look again")
+        slip = Slip(code, key, one)
+        keep_slip(slip, self.folder)
+        self.use(slip)
+
+    def use(self, slip):
+        """Open a slip and go to the first problem that is not done."""
+        self.work = Homework(slip, self.folder)
+        self.go(self.work.first_open().name)
+
+    def leave(self):
+        """Back to the slips; nothing is lost."""
+        self.work, self.verdict = None, None
+        self.look()
+
+    # A problem
+
+    def go(self, item):
+        """Show an item, by its name or its place from 1; its next try, or the last one where it is done."""
+        if isinstance(item, int) and not isinstance(item, bool) and 1 <= item <= len(self.work.items):
+            item = self.work.items[item - 1].name
+        standing = self.work.standing(item)
+        self.name, self.number = item, self.work.number(item)
+        done = standing.right or not standing.open
+        self._show(max(self.work.answers(item), default=1) if done else self.number, seen=done)
+
+    def _show(self, number, seen=False):
+        """Show a try: open for an answer, or with the answer it got."""
+        self.number, self._hints, self._given = number, 0, ""
+        self.problem = self.work.problem(self.name, number)
+        self.verdict = self.work.verdict(self.name, number) if seen else None
+        self.field = field_for(self.problem)
+        self.field.on_enter(lambda: self.attempt(self.check))
+        if seen:
+            self.field.tell(self.work.answers(self.name)[number].typed)
+        self.field.lock(seen)
+        self.place.children, self._since = [self.field.widget], time.monotonic()
+        put(self.worked, "")
+        self.redraw()
+
+    def _chose(self, change):
+        if not self._quiet and change["new"] is not None:
+            self.attempt(lambda: self.go(change["new"]))
+
+    def answer(self, text):
+        """Type an answer and check it; returns the Verdict."""
+        self.field.tell(text)
+        self.check()
+        return self.verdict
+
+    def check(self):
+        """Check what is typed; an answer that could be read is in the file before its verdict is shown."""
+        if self.verdict is not None and self.verdict.counts:
+            return
+        text = self.field.text
+        self.verdict = self.work.check(self.name, text, hints=self._hints, number=self.number,
+                                       seconds=time.monotonic() - self._since)
+        self._given = ("Another window had answered this try before. Yours is kept too; the first one counts."
+                       if self.verdict.counts and not self.work.was_first(self.name, self.number, text) else "")
+        self.field.lock(self.verdict.counts)
+        self.redraw()
+
+    def hint(self):
+        """Show one more hint, as far as the assignment goes."""
+        self._hints = min(self._hints + 1, self._most_hints())
+        self.redraw()
+
+    def _most_hints(self):
+        return min(len(self.problem.hints), self.work.slip.assignment.hints)
+
+    def again(self):
+        """The same problem with new numbers."""
+        self._show(self.work.refresh().number(self.name))
+
+    def next(self):
+        """The next problem that is not done."""
+        names = [item.name for item in self.work.items]
+        at = names.index(self.name)
+        later = (name for name in names[at + 1:] + names[:at] if self._undone(name))
+        self.go(next(later, names[(at + 1) % len(names)]))
+
+    def _undone(self, name):
+        standing = self.work.standing(name)
+        return standing.open and not standing.right
+
+    def show_way(self):
+        """The worked way with the numbers of the try that is over."""
+        lines = "".join(f"<li>{escape(line.text)}<br><small>{escape(line.tag)}. {escape(line.words)}</small></li>"
+                        for line in self.problem.solution)
+        put(self.worked, f'<ol class="lv-lines">{lines}</ol>')
+
+    # Drawing
+
+    def draw(self):
+        self.entry.layout.display = "none" if self.work else ""
+        self.page.layout.display = "" if self.work else "none"
+        if self.work:
+            self._draw_page()
+        else:
+            self._draw_entry()
+
+    def _draw_entry(self):
+        found = getattr(self, "found", None)
+        slips, assignments = (found.slips, found.assignments) if found else ((), ())
+        self._chosen.layout.display = "" if slips else "none"
+        self._typed.layout.display = "" if assignments else "none"
+        notes = "".join(f'<p class="lv-error">{escape(note)}</p>' for note in (found.notes if found else ()))
+        put(self.told, _entry_words(slips, assignments) + notes)
+
+    def _draw_page(self):
+        standing = {item.name: self.work.standing(item.name) for item in self.work.items}
+        self._quiet = True
+        try:
+            self.items.options = [(_item_words(at, standing[item.name]), item.name) for at, item in enumerate(self.work.items, 1)]
+            self.items.value = self.name
+        finally:
+            self._quiet = False
+        put(self.head, _head(self.work, standing))
+        put(self.statement, f"<p><b>{escape(self.problem.title)}.</b> {escape(self.problem.statement)}</p>" + self._try_words(standing))
+        put(self.reply, self._reply())
+        shown = "".join(f"<p><b>Hint {at}.</b> {escape(text)}</p>" for at, text in enumerate(self.problem.hints[:self._hints], 1))
+        put(self.hints, shown)
+        put(self.kept, _kept(self.work))
+        self._draw_buttons(standing[self.name])
+
+    def _try_words(self, standing):
+        left = self.work.slip.assignment.tries
+        of = f" of {left}" if left else ""
+        return f"<p><small>Try {self.number}{of}. These numbers are yours alone.</small></p>"
+
+    def _reply(self):
+        if self.verdict is None:
+            return ""
+        mark = "✓ Right. " if self.verdict.right else "Not yet. " if self.verdict.counts else "Not counted as a try. "
+        return f'<p class="lv-reply"><b>{mark}</b>{escape(self.verdict.message)} {escape(self._given)}</p>'
+
+    def _draw_buttons(self, standing):
+        over = self.verdict is not None and self.verdict.counts
+        shown = {self.check_button: not over, self.hint_button: not over and self._most_hints() > 0,
+                 self.again_button: over and not standing.right and standing.open, self.way_button: over,
+                 self.next_button: True}
+        for one, on in shown.items():
+            one.layout.display = "" if on else "none"
+        self.next_button.button_style = "primary" if over and standing.right else ""
+        self.hint_button.description = f"Hint {min(self._hints + 1, self._most_hints())} of {self._most_hints()}"
+        self.hint_button.disabled = self._hints >= self._most_hints()
+
+
+def _entry_words(slips, assignments):
+    """What to do where there is no slip yet."""
+    if slips:
+        return "<p>Choose your slip. Or type another one.</p>" if assignments else "<p>Choose your slip.</p>"
+    if assignments:
+        return "<p>Type the code and the number key from your slip. You do this once.</p>"
+    return ("<p>No slip and no assignment lies beside this notebook yet. Put the file from your instructor here: its name ends in "
+            "<b>.assignment.txt</b> or <b>.slip.txt</b>. Then look again.</p>")
+
+
+def _item_words(at, standing):
+    state = ("right" if standing.right else "no try left" if not standing.open else
+             f"{standing.tries} {'try' if standing.tries == 1 else 'tries'} so far" if standing.tries else "to do")
+    return f"{at}: {state}"
+
+
+def _head(work, standing):
+    """Whose slip, how far, until when."""
+    right = sum(one.right for one in standing.values())
+    due = f" Due {escape(work.slip.assignment.due)}." if work.slip.assignment.due else ""
+    return (f"<p><b>{escape(work.slip.assignment.name)}</b>, code {shown_code(work.slip.code)}. "
+            f"{right} of {len(standing)} right.{due}</p>")
+
+
+def _kept(work):
+    """Where the answers are, and a copy to take along where files are hard to get at."""
+    if not work.path.is_file():
+        return "<p>Your first check starts your answer file, beside this notebook.</p>"
+    copy = b64encode(work.path.read_bytes()).decode()
+    return (f"<p>Every check is kept in <b>{escape(work.path.name)}</b>, beside this notebook. That is the file to hand in. "
+            f'<a download="{escape(work.path.name)}" href="data:text/plain;base64,{copy}">Save a copy</a></p>')
+
+
+def homework(folder=".", slip=None):
+    """Homework beside this notebook.  In code: .start(code, key) .answer("190 kg") -> Verdict .hint() .again() .next() .go(3)."""
+    return HomeworkPanel(folder, slip)
