@@ -34,7 +34,7 @@ class Shared:
         if large is not None:
             self.large = bool(large)
         for panel in list(self._followers):
-            panel.follow_shared()
+            panel.hear()
 
 
 def _system(system):
@@ -109,6 +109,9 @@ class Panel:
         self._style.layout.display = "none"
         self.widget = w.VBox([self._style, *self.build(), self.trouble])
         self.widget.add_class("lv-panel")
+        # The page counts the views of this panel; one that is shown nowhere any more waits with its drawing.
+        self.widget._view_count, self._away, self._behind = 0, False, False
+        self.widget.observe(self._viewed, "_view_count")
         shared.follow(self)
         self.follow_shared()
 
@@ -141,7 +144,10 @@ class Panel:
         read = {name: self._number(name).check(value) for name, value in told.items()}
         for name, value in read.items():
             self.numbers[name].hold(value)
-        shared.set(system=system)
+        if system == self.system:
+            self.redraw()
+        else:
+            shared.set(system=system)
         return self
 
     def _number(self, name):
@@ -156,20 +162,37 @@ class Panel:
         (self.widget.add_class if self.large else self.widget.remove_class)("lv-big")
         self.redraw()
 
+    def hear(self):
+        """Follow what is shared, now or when this panel is seen again."""
+        self._behind = self._away
+        if not self._away:
+            try:
+                self.follow_shared()
+            except Exception as error:  # noqa: BLE001  one panel's failure is not the others'
+                self._tell(error)
+
+    def _viewed(self, change):
+        self._away = bool(change["old"]) and not change["new"]
+        if self._behind and not self._away:
+            self.hear()
+
     def redraw(self, *_):
         """Draw; what goes wrong is shown under the panel."""
         self.attempt(self.draw)
 
     def attempt(self, action):
-        """Do one thing; show a Refusal as its sentence, and any other failure by its kind."""
+        """Do one thing; what goes wrong is shown in the panel."""
         try:
             action()
-            put(self.trouble, "")
-        except Refusal as refusal:
-            put(self.trouble, escape(str(refusal)))
         except Exception as error:  # noqa: BLE001  a view must not go dead without a word
-            put(self.trouble, escape(f"This panel failed ({type(error).__name__}: {error}). "
-                                     "Change a value to try again, and report it."))
+            self._tell(error)
+        else:
+            put(self.trouble, "")
+
+    def _tell(self, error):
+        """Show what went wrong: a Refusal as its sentence, anything else by its kind."""
+        put(self.trouble, escape(str(error) if isinstance(error, Refusal) else
+                                 f"This panel failed ({type(error).__name__}: {error}). Change a value to try again, and report it."))
 
     def _ipython_display_(self):
         from IPython.display import display
