@@ -7,16 +7,18 @@ Desk(folder)                        the instructor's folder: .start(24) .add_cod
                                     .slips(assignment) .mark(name) .with_names(name, roster)
 Homework(slip, folder)              the student's side: .problem(item) .check(item, text) .standing(item)
 find(folder), keep_slip(slip, folder), Slip(code, number_key, assignment)
+invented_class(folder), practice_slip()     to look at before there are real ones
 CANNOT                              what all this cannot prevent, in sentences
 """
 
 from leverarm.marking.assignment import Assignment, Item, Slip
 from leverarm.marking.codes import new_class_key, new_codes, number_key, read_code, shown_code
+from leverarm.marking.demo import invented_class, practice_slip
 from leverarm.marking.desk import CANNOT, Desk
 from leverarm.marking.mark import mark_folder
 from leverarm.marking.results import ClassResult
 from leverarm.marking.sheets import write_sheets
 from leverarm.marking.work import Homework, find, keep_slip
 
-__all__ = ["CANNOT", "Assignment", "ClassResult", "Desk", "Homework", "Item", "Slip", "find", "keep_slip", "mark_folder",
-           "new_class_key", "new_codes", "number_key", "read_code", "shown_code", "write_sheets"]
+__all__ = ["CANNOT", "Assignment", "ClassResult", "Desk", "Homework", "Item", "Slip", "find", "invented_class", "keep_slip", "mark_folder",
+           "new_class_key", "new_codes", "number_key", "practice_slip", "read_code", "shown_code", "write_sheets"]

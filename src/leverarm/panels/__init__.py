@@ -37,6 +37,7 @@ setup_errors()                     what goes wrong in the yard, as switches: .sw
 claim_audit(claim="twice its weight")   a spoken claim against the readings: .say("a third") .result
 
 homework(folder=".", slip=None)    a student's homework: .start(code, key) .answer("190 kg") .hint() .again() .next() .go(3)
+practice()                         the same with an invented slip; nothing is kept
 desk(folder="my_class", print_slips=None)   the instructor's desk, four panels: .codes .choose .marks .names; print_slips=handouts.slips
     .codes.start(24) .choose.choose("front_gain") .choose.write() .marks.mark("Week 3") .names.join()
 marked(result)                     a marked class to look at, wrong turns first
@@ -71,7 +72,7 @@ from leverarm.panels.desk import desk
 from leverarm.panels.desk_marks import marked
 from leverarm.panels.gate import Gate, Question
 from leverarm.panels.gated import Gated
-from leverarm.panels.homework import homework
+from leverarm.panels.homework import homework, practice
 from leverarm.panels.lead import front_lead, roll_out
 from leverarm.panels.overhang import overhang
 from leverarm.panels.readings import readings
@@ -87,6 +88,6 @@ from leverarm.panels.weigh_day_setup import setup_errors
 
 __all__ = ["Gate", "Gated", "Number", "Panel", "Question", "arms_up", "ask", "begin", "button", "choice",
            "claim_audit", "counterweight", "desk", "downhill", "exercise", "first_slider", "front_lead", "grid",
-           "homework", "html", "marked", "overhang", "paper_print", "picture_html", "put", "readings", "ready",
+           "homework", "html", "marked", "overhang", "paper_print", "picture_html", "practice", "put", "readings", "ready",
            "roll_out", "row", "setup_errors", "shared", "sideways", "split", "strip_down", "tally", "text_box",
            "under_tyre", "weigh_day", "weigh_record", "worked_example"]

@@ -4,20 +4,18 @@ import time
 from base64 import b64encode
 from html import escape
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import ipywidgets as w
 
-from leverarm.marking import Homework, Slip, find, keep_slip, shown_code
+from leverarm.marking import Homework, Slip, find, keep_slip, practice_slip, shown_code
 from leverarm.panels.answer_fields import field_for
 from leverarm.panels.base import Panel, button, html, put, row
 from leverarm.panels.controls import text_box
+from leverarm.panels.desk_parts import dropdown
 from leverarm.quantities import Refusal
 
-
-def _list(label, options=()):
-    made = w.Dropdown(description=label, options=options, style={"description_width": "initial"})
-    made.add_class("lv-ask")
-    return made
+PRACTICE = "<p>This is practice. Its answers go away when you close the notebook.</p>"
 
 
 class HomeworkPanel(Panel):
@@ -27,8 +25,8 @@ class HomeworkPanel(Panel):
     name        the item shown; number  the try shown; verdict  the Verdict on it, or None
     """
 
-    def __init__(self, folder=".", slip=None):
-        self.folder, self.work, self.name, self.number = Path(folder), None, "", 0
+    def __init__(self, folder=".", slip=None, spare=None):
+        self.folder, self.work, self.name, self.number, self._spare = Path(folder), None, "", 0, spare
         self.verdict, self._given, self._hints, self._since, self._quiet = None, "", 0, 0.0, False
         super().__init__()
         self.look()
@@ -42,7 +40,7 @@ class HomeworkPanel(Panel):
         return [self.entry, self.page]
 
     def _entry(self):
-        self.told, self.slips, self.assignments = html(), _list("Slip"), _list("Assignment")
+        self.told, self.slips, self.assignments = html(), dropdown("Slip", []), dropdown("Assignment", [])
         self.code, self.key_box = text_box("Code", placeholder="such as K7MP-TDC"), text_box("Number key", placeholder="four groups of four")
         self.use_button = button("Open this slip", lambda: self.attempt(self._use_chosen), primary=True)
         self.start_button = button("Start", lambda: self.attempt(self._start_typed), primary=True)
@@ -53,7 +51,7 @@ class HomeworkPanel(Panel):
     def _page(self):
         self.head, self.statement, self.reply = html(), html(), html("", "lv-say")
         self.hints, self.worked, self.kept = html(), html(), html()
-        self.items = _list("Problem")
+        self.items = dropdown("Problem", [])
         self.items.observe(self._chose, "value")
         self.place = w.VBox()
         self.check_button = button("Check", lambda: self.attempt(self.check), primary=True)
@@ -209,7 +207,8 @@ class HomeworkPanel(Panel):
         put(self.reply, self._reply())
         shown = "".join(f"<p><b>Hint {at}.</b> {escape(text)}</p>" for at, text in enumerate(self.problem.hints[:self._hints], 1))
         put(self.hints, shown)
-        put(self.kept, _kept(self.work))
+        put(self.kept, PRACTICE if self._spare else _kept(self.work))
+        self.leave_button.layout.display = "none" if self._spare else ""
         self._draw_buttons(standing[self.name])
 
     def _try_words(self, standing):
@@ -266,6 +265,12 @@ def _kept(work):
     copy = b64encode(work.path.read_bytes()).decode()
     return (f"<p>Every check is kept in <b>{escape(work.path.name)}</b>, beside this notebook. That is the file to hand in. "
             f'<a download="{escape(work.path.name)}" href="data:text/plain;base64,{copy}">Save a copy</a></p>')
+
+
+def practice():
+    """The homework page with an invented slip; what is answered here is kept in a folder of its own that goes away."""
+    spare = TemporaryDirectory()
+    return HomeworkPanel(spare.name, practice_slip(), spare)
 
 
 def homework(folder=".", slip=None):
