@@ -122,7 +122,7 @@ REFUSALS = {
     "a wheel is cut short": (lambda tmp: wheels.check(made(tmp, cut=True), "3.12"), "lacks 1 of its 2.*b.whl"),
     "another one's .venv does not run": (lambda tmp: environment._adopt(tmp, None), "rename or delete"),
     "another one's .venv is old": (lambda tmp: environment._adopt(tmp, "3.9"), "3.11.*rename or delete"),
-    "a start from inside .venv": (lambda tmp: environment.remove(Path(sys.prefix)), "start with the one of your"),
+    "a start from inside .venv": (lambda tmp: environment.not_from_inside(Path(sys.prefix)), "start with the one of your"),
     "a .venv that stays": (lambda tmp: environment.remove(tmp / "none"), "could not be removed.*close every"),
 }
 

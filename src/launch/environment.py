@@ -115,13 +115,17 @@ def _lock(handle):
     return True
 
 
-def remove(venv):
-    """Take away an environment that cannot be finished, to make it again."""
+def not_from_inside(venv):
+    """This start does not run on the very Python it must take away."""
     if Path(sys.prefix).resolve() == venv.resolve():
         raise Refusal(
-            "The Python in .venv cannot set up .venv itself: "
+            "The Python in .venv cannot make .venv again: "
             f"start with the one of your system, {launcher()}."
         )
+
+
+def remove(venv):
+    """Take away an environment that cannot be finished, to make it again."""
     try:
         shutil.rmtree(venv)
     except OSError as error:
@@ -180,6 +184,8 @@ def _fill(venv, folder):
 def _set_up(venv, found, version, folder):
     """Check what can be checked before anything is touched, then do it."""
     fresh = found in ("none", "half")
+    if fresh:
+        not_from_inside(venv)
     if folder:
         wheels.check(folder, "%d.%d" % sys.version_info[:2] if fresh else version)
     else:
