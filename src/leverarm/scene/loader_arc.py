@@ -73,7 +73,17 @@ def _others_words(tractor, others, posture, look):
         weight = look.weight(one.weight_kg)
         shapes += [Arrow((x, y + max(one.weight_kg * _scale(posture), 0.02)), (x, y), "counter", width=0.42),
                    Label((x, y + 0.5), f"{one.name}\n{weight}", "counter", "up", 0.3, bold=True)]
+        shapes += _behind(x, y, tractor.wheelbase_m, look)
     return shapes
+
+
+def _behind(x, y, L, look):
+    """How far behind the rear axle a counterweight hangs, under the ground."""
+    low = -PAD_M - ARROW_M
+    if x > -L - 0.05:
+        return []
+    drops = [Line(((at, top), (at, low, 0.0, -0.6)), "muted", 0.06, dash=True) for at, top in ((x, y), (-L, -PAD_M))]
+    return [*drops, Dimension((x, low), (-L, low), look.length(-L - x), "counter")]
 
 
 def _leant(machine, L, lift):
@@ -177,10 +187,11 @@ def _desc(tractor, posture, others, before, was, look):
     return " ".join(said)
 
 
-def arc_chart(loader, postures, here, *, system="kg", keep_share=20.0, hidden=False):
+def arc_chart(loader, postures, here, *, system="kg", keep_share=20.0, hidden=False, mark="now"):
     """Both axle loads along the lift, against the height of the bucket pin, as a chart.
 
-    postures    stability.arc(...); here  the Posture shown; hidden True keeps the curves back
+    postures    stability.arc(...); here  the Posture marked, and the word for it in ``mark``
+    hidden      True keeps the curves back
     """
     up = lambda posture: to_unit(loader.pin_at(posture.angle_deg)[1], "length", unit_of("length", system))
     kg = lambda weight: to_unit(weight, "weight", unit_of("weight", system))
@@ -193,7 +204,7 @@ def arc_chart(loader, postures, here, *, system="kg", keep_share=20.0, hidden=Fa
     chart = line_chart("Axle loads along the lift", _chart_desc(loader, postures, system, hidden),
                       Axis(f"height of the bucket pin, {unit_of('length', system)}", 0, up(postures[-1]) * 1.02),
                       Axis(f"axle load, {unit_of('weight', system)}", 0, kg(round_up(most))), curves,
-                      marks=[Mark("now", up(here))])
+                      marks=[Mark(mark, up(here))])
     share = Label((up(postures[-1]), keep), f"{keep_share:g} % of the total", "muted", "down", 0.3, size=0.9)
     return replace(chart, shapes=(*chart.shapes, share))
 

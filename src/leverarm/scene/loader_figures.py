@@ -4,24 +4,26 @@ from leverarm.axles import predict
 from leverarm.ballast import counterweight
 from leverarm.machine import demo_tractor
 from leverarm.scene.loader_arc import arc_chart, loader_view
+from leverarm.scene.side_view import Look
 from leverarm.scene.tilt import base_plan, slope_section
 from leverarm.stability import arc, demo_arms, demo_stance, peak, posture, side_tilt
 
-LOAD_KG = 300
+LOAD_KG, FULL_KG = 300, 400
 SIDE_DEG = 12
 
 
 def lift():
-    """The loader with its arms level, the way of the load, both readings beside those with the arms low."""
+    """The loader with its arms level, the way of the load, the readings with the arms low; those here kept back."""
     plot, loader = demo_tractor(), demo_arms()
     path = arc(plot, loader, LOAD_KG)
-    return loader_view(plot, loader, posture(plot, loader, 0, LOAD_KG), path=path, before=path[0].loads)
+    return loader_view(plot, loader, posture(plot, loader, 0, LOAD_KG), path=path, before=path[0].loads, room=False,
+                       look=Look(hidden=True))
 
 
 def lift_loads():
     """Both axle loads along the lift."""
     plot, loader = demo_tractor(), demo_arms()
-    return arc_chart(loader, arc(plot, loader, LOAD_KG), peak(plot, loader, LOAD_KG))
+    return arc_chart(loader, arc(plot, loader, LOAD_KG), peak(plot, loader, LOAD_KG), mark="peak")
 
 
 def base():
@@ -38,8 +40,8 @@ def across():
 
 
 def ballasted():
-    """A loaded bucket in front, a block behind: readings beside those without the block."""
+    """A loaded bucket in front, a block behind; the readings without it, and those with it kept back."""
     plot, loader = demo_tractor(), demo_arms()
     block = (counterweight(plot, "250 kg", behind="0.90 m", name="ballast"),)
-    here = posture(plot, loader, loader.lowest_deg, LOAD_KG, others=block)
-    return loader_view(plot, loader, here, others=block, before=predict(plot, *here.pieces), was="without", room=False)
+    here = posture(plot, loader, loader.lowest_deg, FULL_KG, others=block)
+    return loader_view(plot, loader, here, others=block, before=predict(plot, *here.pieces), was="without", room=False, look=Look(hidden=True))

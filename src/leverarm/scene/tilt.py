@@ -87,10 +87,11 @@ def slope_section(tilt, stance, *, side_deg=0.0, system="kg", hidden=False):
     line = (-tilt.half_base_m, tilt.line_height_m)
     turn = lambda shapes: turned(shapes, (0.0, 0.0), side_deg)
     machine = turn([*_behind(stance), Line(((-1.25, 0.0), (1.25, 0.0)), "ground", 0.2)])
-    centre, tip = (mark.at for mark in turn([Marker((x, height)), Marker(line)]))
+    centre, tip, pin = (mark.at for mark in turn([Marker((x, height)), Marker(line), Marker((0.0, stance.pin_m))]))
     low = -1.25 * math.sin(math.radians(abs(side_deg))) - 0.05
     shapes = [*machine, Marker(tip, "rear", "square", 0.9), Label(tip, "tipping line", "rear", "left", 0.9, bold=True),
-              Marker(centre, "load", "round", 1.0), Label(centre, "centre of gravity", "load", "right", 0.9, short="CG", bold=True)]
+              Marker(centre, "load", "round", 1.0), Label(centre, "centre of gravity", "load", "right", 0.9, short="CG", bold=True),
+              Label(pin, "pivot pin", "ink", "right", 0.7, short="pin", size=0.9)]
     if not hidden:
         shapes += [Line((centre, (centre[0], low)), "load", 0.14, dash=True),
                    Arrow((centre[0], centre[1]), (centre[0], centre[1] - 0.4), "load", width=0.42)]
