@@ -86,6 +86,7 @@ def pdf(path, figures):
         with PdfPages(temporary, metadata=NO_DATE["pdf"]) as pages:
             for page in figures:
                 pages.savefig(page)
+        os.chmod(temporary, 0o644)
         os.replace(temporary, path)
     except BaseException:
         os.unlink(temporary)

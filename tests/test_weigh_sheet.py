@@ -1,0 +1,64 @@
+"""The weigh-day sheet: two pages on both papers, every word on the paper, the cautions first, nothing called safe."""
+
+import re
+from pathlib import Path
+
+import pytest
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+
+from leverarm import Refusal
+from leverarm.handouts.weigh_sheet import CAUTIONS, PAPERS, main, readings_page, weigh_sheet, working_page
+
+LESSONS = Path(__file__).resolve().parents[1] / "lessons"
+
+
+def pages(data):
+    return len(re.findall(rb"/Type /Page\b(?!s)", data))
+
+
+def size(data):
+    box = re.search(rb"/MediaBox \[ ?0 0 ([\d.]+) ([\d.]+)", data)
+    return tuple(float(x) / 72 for x in box.groups())
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_two_pages_of_the_paper_asked_for(tmp_path, paper):
+    data = weigh_sheet(tmp_path / "sheet.pdf", paper).read_bytes()
+    assert pages(data) == 2 and size(data) == pytest.approx(PAPERS[paper], abs=0.01)
+    assert data == weigh_sheet(tmp_path / "again.pdf", paper).read_bytes(), "the same bytes every time"
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("make", [readings_page, working_page])
+def test_every_word_stands_on_the_paper_and_apart(paper, make):
+    page = make(PAPERS[paper])
+    draw = FigureCanvasAgg(page).get_renderer()
+    boxes = [(text.get_text(), text.get_window_extent(draw)) for text in page.axes[0].texts if text.get_text()]
+    width, height = page.bbox.width, page.bbox.height
+    for words, box in boxes:
+        assert box.x0 >= 0 and box.y0 >= 0 and box.x1 <= width - 0.3 * page.dpi and box.y1 <= height, words
+    for i, (words, box) in enumerate(boxes):
+        for other, there in boxes[:i]:
+            assert not box.padded(-2).overlaps(there.padded(-2)), (words, other)
+
+
+def test_the_cautions_come_first_and_promise_nothing():
+    words = [text.get_text() for text in readings_page(PAPERS["A4"]).axes[0].texts]
+    assert words.index("Before you start") < words.index("Readings")
+    said = " ".join(CAUTIONS).lower()
+    for needed in ("belt", "one height", "brakes released", "raised loader", "hydraulic pressure", "stands", "operator's manual"):
+        assert needed in said
+    assert "safe" not in said
+
+
+def test_the_committed_sheets_are_there(tmp_path):
+    for paper in PAPERS:
+        data = (LESSONS / f"weigh_day_sheet_{paper.lower()}.pdf").read_bytes()
+        assert pages(data) == 2 and size(data) == pytest.approx(PAPERS[paper], abs=0.01)
+
+
+def test_another_paper_is_refused(tmp_path, capsys):
+    with pytest.raises(Refusal, match="paper"):
+        weigh_sheet(tmp_path / "x.pdf", "A3")
+    main(tmp_path)
+    assert capsys.readouterr().out.count(".pdf") == 2
