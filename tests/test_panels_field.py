@@ -152,3 +152,17 @@ def test_pictures_say_their_numbers():
 def test_the_same_scene_gives_the_same_bytes():
     off, on = contacts()
     assert svg(soil_section(off, on)) == svg(soil_section(off, on))
+
+
+# --- a slider that the page puts on its step ----------------------------------------
+
+@pytest.mark.parametrize("system", ["kg", "lb"])
+def test_drawing_a_slider_changes_no_value(system):
+    """The page rounds a handle to its step and says so: that is an echo, not a move.  A real move counts."""
+    panel = under_tyre(gated=False).set(on="1019.1 kg", system=system)
+    number = panel.numbers["on"]
+    low, step = number.slider.min, number.slider.step
+    number.slider.value = low + round((number.slider.value - low) / step) * step
+    assert number.value == 1019.1
+    number.slider.value += step
+    assert number.value > 1019.1

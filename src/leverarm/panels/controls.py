@@ -123,8 +123,13 @@ class Number:
             self.slider.value = value
             self.slider.max = high
 
+    def _echo(self, number):
+        """Whether a slider's number is only our own value, put on its nearest step by the page while it drew the handle."""
+        steps = (to_unit(self._value, self.kind, self.unit) - self.slider.min) / self.slider.step
+        return abs(number - (self.slider.min + math.floor(steps + 0.5) * self.slider.step)) < 1e-6
+
     def _slid(self, change):
-        if not self._quiet:
+        if not self._quiet and not self._echo(change["new"]):
             moved = from_unit(round(change["new"], 6), self.kind, self.unit)
             self._value = min(max(moved, self.low), self.high)
             self.on_change(self._value)

@@ -87,7 +87,7 @@ def _wheel(contact, x, role):
 def _words(contact, x, name, role, system, hidden):
     """What stands on the ground: name and load above the wheel, print and pressure on it."""
     area, pressure = show(contact.area_m2, "area", system), show(contact.pressure_kpa, "pressure", system)
-    inside = "?" if hidden else f"print {area}\n{pressure} at the surface"
+    inside = "?" if hidden else f"print {area}\n{pressure} on it"
     short = "?" if hidden else pressure
     return (Label((x, SHOWN_M), f"{name}: {show(contact.load_kg, 'weight', system, decimals=0)}", role, "up", 0.5,
                   short=f"{name}\n{show(contact.load_kg, 'weight', system, decimals=0)}", fixed=True, bold=True),
