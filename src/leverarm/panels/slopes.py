@@ -1,5 +1,6 @@
 """On a slope with the loader: what the brakes need downhill, and how far it leans across."""
 
+from dataclasses import replace
 from html import escape
 
 from leverarm import stability
@@ -27,7 +28,7 @@ class Downhill(LoaderPanel):
 
     def rows(self):
         return (("load", "Load in bucket", "weight", 200, 0, 1000), self.height_row(0.45),
-                ("slope", "Slope", "angle", 10, 0, 30))
+                ("slope", "Slope", "angle", 10, 0, 30), ("slowing", "Slowing (0.1: 1 m/s²)", "number", 0, 0, 0.5))
 
     def choices(self):
         self.nose = choice("Nose:", [("downhill", "down"), ("uphill", "up")], "down", on_change=self.redraw)
@@ -52,16 +53,26 @@ class Downhill(LoaderPanel):
 
     @property
     def braking(self):
-        """Held or rolling steadily on this slope."""
-        return stability.brake(self._tractor, *self.pieces, grade_deg=self.grade_deg, brakes=self.brakes.value)
+        """Held, rolling steadily or slowing nose first on this slope."""
+        return self._braked(*self.pieces)
 
     @property
     def bare(self):
         """The same without loader and load."""
-        return stability.brake(self._tractor, grade_deg=self.grade_deg, brakes=self.brakes.value)
+        return self._braked()
+
+    def _braked(self, *pieces):
+        return stability.brake(self._tractor, *pieces, grade_deg=self.grade_deg, slowing=self.values["slowing"],
+                               brakes=self.brakes.value)
+
+    @property
+    def posture(self):
+        """The machine as shown, its axle loads with what the slowing moves forward."""
+        still = stability.posture(self._tractor, self._loader, self.angle_deg, self.values["load"], grade_deg=self.grade_deg)
+        return still if still.loads.lift else replace(still, loads=self.braking.loads)
 
     def draw(self):
-        here = stability.posture(self._tractor, self._loader, self.angle_deg, self.values["load"], grade_deg=self.grade_deg)
+        here = self.posture
         view = loader_view(self._tractor, self._loader, here, look=Look(self.system, self.hidden, grade_deg=self.grade_deg))
         found = self.braking
         chart = friction_chart(found, self.friction, hidden=self.hidden)
@@ -80,7 +91,7 @@ class Downhill(LoaderPanel):
                          if grip.demanded is not None else f"the {grip.axle} axle carries nothing and holds nothing"
                          for grip in found.grips)
         end = (f"There is about {show_number(self.friction, 2)}: the {' and '.join(slides)} wheels slide, and the machine goes."
-               if slides else f"There is about {show_number(self.friction, 2)}: on smooth ground the wheels grip.")
+               if slides else f"There is about {show_number(self.friction, 2)}: in this model the wheels hold. Bumps and mud are not in it.")
         return (f'<p class="lv-say">To hold {self.say(found.push_kg)} along the slope {need}. {end}</p>'
                 f"<p>{self._steepest()} A locked wheel also stops steering. The friction of real ground varies more than this list.</p>")
 
@@ -91,7 +102,7 @@ class Downhill(LoaderPanel):
             limit = stability.holding(self._tractor, *self.pieces, friction=self.friction, brakes=brakes, nose=self.nose.value)
             said.append(f"it tips at {show_number(limit.tips_deg)}° before {name} slide" if limit.slides_deg is None
                         else f"{name} slide at {show_number(limit.slides_deg)}°")
-        return f"In this model, on this ground: {'; '.join(said)}."
+        return f"Held or rolling steadily, in this model, on this ground: {'; '.join(said)}."
 
 
 class Sideways(LoaderPanel):
@@ -170,7 +181,7 @@ class Sideways(LoaderPanel):
 def downhill(tractor=None, loader=None, *, gated=False):
     """Brakes on a slope.
 
-    In code: panel.set(load="200 kg", slope="10 deg"), panel.nose.value = "up", panel.brakes.value = "all",
+    In code: panel.set(load="200 kg", slope="10 deg", slowing=0.1), panel.nose.value = "up", panel.brakes.value = "all",
     panel.ground.value = "gravel", panel.braking, panel.bare.
     """
     return Downhill(tractor, loader, gated=gated)
