@@ -6,12 +6,13 @@ True
 """
 
 from leverarm.exercises.bank import BANK
+from leverarm.exercises.freebody import FreeBody
 from leverarm.exercises.problem import Problem, Suspect, Verdict
 from leverarm.exercises.rules import PRINCIPLES
 from leverarm.exercises.worked import Line, fade
 from leverarm.quantities import Refusal
 
-__all__ = ["PRINCIPLES", "Line", "Problem", "Suspect", "Verdict", "check", "fade", "make", "problems"]
+__all__ = ["PRINCIPLES", "FreeBody", "Line", "Problem", "Suspect", "Verdict", "check", "fade", "make", "problems"]
 
 
 def problems():
@@ -33,9 +34,12 @@ def make(kind, seed, system=None):
     return found.make(seed, system)
 
 
-def check(problem, text, tolerance=None):
-    """The Verdict on what a student typed: .right .reading .suspects .message.
+def check(problem, text, tolerance=None, *, sympy=True):
+    """The Verdict on what a student typed: .right .reading .suspects .message .counts.
 
+    text        as typed; for a free body its lines, or a FreeBody
     tolerance   relative, for numbers; half a per cent if not told
+    sympy       False leaves out sympy's second opinion on a formula, for marking many
     """
-    return problem.source.check(problem, text, tolerance)
+    known = isinstance(text, (str, FreeBody)) and not (isinstance(text, FreeBody) and problem.style != "body")
+    return problem.source.check(problem, text if known else "", tolerance, sympy)

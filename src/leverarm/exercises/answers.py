@@ -61,6 +61,8 @@ class Reading:
 
 def _shown(number, unit):
     """A number with its unit, every digit that was typed and no more."""
+    if number and not 1e-9 <= abs(number) < 1e12:
+        return f"{number:.4g} {unit_shown(unit)}".strip()
     places = next((n for n in range(9) if abs(number - round(number, n)) <= 1e-9 * abs(number)), 9)
     return f"{show_number(number, places)} {unit_shown(unit)}".strip()
 

@@ -54,7 +54,7 @@ class BodyKind:
         return FreeBody(self.body, tuple((f.letter, f.way, f.at) for f in outside), self.pivot,
                         tuple((f.letter, f.arm) for f in outside if f.arm and f.arm != "0"))
 
-    def check(self, problem, built, tolerance=None):
+    def check(self, problem, built, tolerance=None, sympy=True):
         """The Verdict on a FreeBody, or on its lines as text."""
         try:
             built = built if isinstance(built, FreeBody) else parsed(built)

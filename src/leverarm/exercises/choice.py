@@ -54,7 +54,7 @@ class ChoiceKind:
         return Problem(self.name, self.lesson, self.title, self.style, seed, system or "kg", self.question.format(**scene),
                        {}, "", LABELS[order.index(self.options[0])], options, source=self, inner=tuple(order))
 
-    def check(self, problem, typed, tolerance=None):
+    def check(self, problem, typed, tolerance=None, sympy=True):
         """The Verdict on a letter, a number from 1, or the words of an option."""
         at = _chosen(typed, problem.options)
         if at is None:

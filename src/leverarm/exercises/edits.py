@@ -135,6 +135,7 @@ def _here(node, context, summed):
         yield from _terms(node)
     elif isinstance(node, Prod):
         yield from _factors(node, context, summed)
+        yield from _brackets(node)
 
 
 _PLACES = {"length": "From where to where does that distance reach?", "weight": "Which weight belongs here?"}
@@ -149,7 +150,8 @@ def _another(node, context):
     for name, kind in context.kinds.items():
         if kind == context.kinds.get(node.name) and name not in taken:
             yield Turn("wrong quantity", "what comes out with {1} where {0} belongs",
-                       _PLACES.get(kind, "Which number belongs here?"), Letter(name), 20, (node, Letter(name)))
+                       _PLACES.get(kind, "Which number belongs here?"), Letter(name),
+                       20 if isinstance(node, Letter) else 31, (node, Letter(name)))
 
 
 def _terms(node):
@@ -160,8 +162,26 @@ def _terms(node):
         if at or isinstance(term, Neg):
             yield Turn("inner sign", "what comes out when {0} goes in with the other sign", "Does this part add, or take off?",
                        total(*node.terms[:at], negative(term), *node.terms[at + 1:]), 28, (bare,))
+        if isinstance(term, Prod) and term.under:
+            yield Turn("bracket moved", "what comes out when the whole sum is divided by {0}, not one part of it",
+                       "What stands over the fraction line?",
+                       product((total(*node.terms[:at], product(term.over), *node.terms[at + 1:]),), term.under), 25, (product(term.under),))
         yield Turn("doubled term", "what comes out when {0} goes in twice", "Has a part gone in twice?",
                    total(*node.terms, term), 38, (bare,))
+
+
+def _brackets(node):
+    """A bracket lost on the way into a calculator: only its last term is divided, only its first multiplied."""
+    for bracket in (part for part in node.over if isinstance(part, Sum)):
+        first, *middle, last = bracket.terms
+        rest = _less(node.over, bracket)
+        if rest or node.under:
+            yield Turn("bracket lost", "what a calculator gives without the bracket round {0}", "What does the bracket hold together?",
+                       total(product((*rest, first)), *middle, product((last,), node.under)), 23, (bracket,))
+    for bracket in (part for part in node.under if isinstance(part, Sum)):
+        first, *others = bracket.terms
+        yield Turn("bracket lost", "what a calculator gives without the bracket round {0}", "What does the bracket hold together?",
+                   total(product(node.over, (*_less(node.under, bracket), first)), *others), 23, (bracket,))
 
 
 def _factors(node, context, summed):

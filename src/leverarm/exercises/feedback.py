@@ -16,12 +16,12 @@ APART = 0.05
 STRETCHED = (1.5, 2.0, 0.75)
 
 
-def wrong(kind, problem, shown, paths):
-    """The Verdict on a wrong number that these paths lead to."""
+def wrong(kind, problem, shown, paths, first=()):
+    """The Verdict on a wrong number that these paths lead to; first: Suspects found in another way."""
     work = kind.working
     turns = [turn for path in paths for turn in path.turns]
-    suspects = tuple(told(work, problem, turn) for at, turn in enumerate(turns)
-                     if turn.name != "rounded early" or turn.name not in [t.name for t in turns[:at]])
+    suspects = first + tuple(told(work, problem, turn) for at, turn in enumerate(turns)
+                             if turn.name != "rounded early" or turn.name not in [t.name for t in turns[:at]])
     unit = f", in {unit_shown(problem.unit)}" if problem.unit and not work.rule.raw else ""
     goal = f"The question asks for {work.rule.words}{unit}."
     finding, question = _said(work, problem, shown, paths, suspects)
@@ -54,9 +54,9 @@ def _said(work, problem, shown, paths, suspects):
     if len(suspects) == 1:
         return f"{shown} is {suspects[0].what}.", suspects[0].ask
     finding = f"{shown} can be " + "; or ".join(suspect.what for suspect in suspects) + "."
-    if len(paths) == 1:
+    if len(paths) == 1 and len(suspects) == len(paths[0].turns):
         return finding, f"Both come to the same formula. {suspects[0].ask} {suspects[1].ask}"
-    return finding, f"Which of these was it? {_second_try(work, problem, paths) or suspects[0].ask}"
+    return finding, f"Which of these was it? {len(paths) > 1 and _second_try(work, problem, paths) or suspects[0].ask}"
 
 
 def _second_try(work, problem, paths):

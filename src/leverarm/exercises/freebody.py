@@ -76,6 +76,8 @@ def parsed(typed):
         else:
             raise Unreadable(f"{clipped(line, 40)} is no line that can be read. Write: body: ..., or W down at bucket, "
                              "or pivot: rear axle, or arm W: a + L.")
+    if not (fields or arrows or arms):
+        raise Unreadable("Nothing was drawn. Begin with a line such as body: tractor.")
     return FreeBody(fields.get("body", ""), tuple(arrows), fields.get("pivot", ""), tuple(arms))
 
 

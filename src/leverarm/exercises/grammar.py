@@ -16,6 +16,7 @@ exponents are bounded, so nothing typed can take long.
 ['a/(2 × L)', 'a × L/2']
 """
 
+import re
 from fractions import Fraction
 
 from leverarm.exercises.trees import Letter, Num, Power, negative, product, total
@@ -26,6 +27,8 @@ MOST_DEPTH = 20
 MOST_EXPONENT = 6
 _ALIASES = {"delta": "Δ", "Delta": "Δ", "DELTA": "Δ"}
 _OPEN, _CLOSE = "([{", ")]}"
+# 4/3 W, with its space, is a fraction before a letter; 4/3W leaves two readings.
+_FRACTION = re.compile(r"([0-9]{1,6})/([1-9][0-9]{0,5}) +(?=[^\W\d_]|[(\[{])")
 _SUPERSCRIPTS = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁻", "0123456789-")
 
 
@@ -77,6 +80,9 @@ def _tokens(text, spellings):
         elif char in "+-*/^" or char in _OPEN + _CLOSE:
             tokens.append((char, char))
             at += 1
+        elif (part := _FRACTION.match(text, at)) and (not tokens or tokens[-1][0] not in "/^"):
+            tokens.append(("number", Fraction(int(part[1]), int(part[2]))))
+            at = part.end()
         elif char.isdigit() or char in ".,":
             end = at
             while end < len(text) and (text[end].isdigit() or text[end] in ".,"):
@@ -108,7 +114,8 @@ def _letter(text, at, names, folded, spellings):
     if text[at] in "xX" and at:
         return ("*", "*"), at + 1
     allowed = ", ".join(dict.fromkeys(spellings.values())) or "numbers alone"
-    raise Unreadable(f"{_shown(text[at:])} is not a letter of this problem; its letters are {allowed}.")
+    word = re.match(r"\w+|.", text[at:])
+    raise Unreadable(f"{_shown(word[0])} is not a letter of this problem; its letters are {allowed}.")
 
 
 def _shown(text, most=12):
@@ -141,6 +148,10 @@ class _Reader:
         self.at += 1
         return self.tokens[self.at - 1]
 
+    def passed(self, mark):
+        """Whether the next token is this mark; it is taken then."""
+        return self.next() == mark and bool(self.take())
+
     def whole(self):
         tree = self.sum()
         if self.next() is not None:
@@ -168,7 +179,7 @@ class _Reader:
         tree = self.implied()
         while self.next() in ("*", "/"):
             over = self.take()[0] == "*"
-            minus = self.next() == "-" and self.take()
+            minus = self.passed("-")
             factor = self.implied() if self.together or over else self.power()
             factor = negative(factor) if minus else factor
             tree = product((tree, factor)) if over else product((tree,), (factor,))
@@ -181,6 +192,8 @@ class _Reader:
 
     def joined(self, tree):
         while self.next() in ("number", "letter", "sqrt", *_OPEN):
+            if self.next() == "number":
+                raise Unreadable(f"A number stands right behind another part. Put a sign between, such as * before {self.take()[1]}.")
             tree = product((tree, self.power()))
         return tree
 
@@ -192,15 +205,14 @@ class _Reader:
         return Power(base, self.exponent())
 
     def exponent(self):
-        minus = self.next() == "-" and self.take()
-        bracket = self.next() in _OPEN and self.take()
-        minus ^= bool(bracket and self.next() == "-" and self.take())
+        minus = self.passed("-")
+        bracket = self.next() is not None and self.next() in _OPEN and bool(self.take())
+        minus ^= bracket and self.passed("-")
         kind, number = self.take() if self.next() == "number" else (None, None)
-        if bracket and self.next() == "/":
-            self.take()
+        if bracket and self.passed("/"):
             kind, under = self.take() if self.next() == "number" else (None, None)
             number = number / under if kind and under else None
-        if bracket and (self.next() not in _CLOSE or not self.take()):
+        if bracket and not (self.next() is not None and self.next() in _CLOSE and self.take()):
             number = None
         if number is None or self.next() == "^" or number > MOST_EXPONENT or number.denominator not in (1, 2):
             raise Unreadable(f"An exponent here is a whole number up to {MOST_EXPONENT}, or one half.")

@@ -13,7 +13,7 @@ from leverarm.exercises.problem import Problem, Suspect, Verdict, unclear, unrea
 from leverarm.exercises.scenes import SCENES
 from leverarm.exercises.typed_working import worked_out
 from leverarm.exercises.working import working
-from leverarm.quantities import KINDS, Refusal, from_unit, to_unit, unit_of
+from leverarm.quantities import Refusal, from_unit, to_unit, unit_of
 
 MOST_DRAWS = 400
 TOLERANCE = 0.005   # a right answer rounded to three digits lies within this
@@ -102,7 +102,7 @@ class NumberKind:
                        {work.letters[name].shown: text for name, text in given.items()},
                        unit, answer, redraws=redraws, source=self, inner=numbers)
 
-    def check(self, problem, typed, tolerance=None):
+    def check(self, problem, typed, tolerance=None, sympy=True):
         """The Verdict on what was typed."""
         kind = self.working.rule.kind
         try:
@@ -131,7 +131,8 @@ class NumberKind:
         if self._is_right(number, numbers.right, tolerance or TOLERANCE):
             return Verdict(True, got.shown, case="right", finding=f"{got.shown}: that is it.",
                            remarks=tuple(self._remarks(problem, got)))
-        return wrong(self, problem, got.shown, tuple(_suspect_paths(self, problem, number, got.digits)))
+        return wrong(self, problem, got.shown, tuple(_suspect_paths(self, problem, number, got.digits)),
+                     _too_coarse(problem.answer, to_unit(got.values[0], work.rule.kind, problem.unit)))
 
     def _is_right(self, number, right, tolerance):
         """Within the tolerance; where the statement says which way, either sign."""
@@ -175,6 +176,14 @@ def _crowded(work, numbers):
     """Whether a listed wrong turn comes too near to the right answer."""
     right = numbers.right
     return any(abs(value(path.compute, numbers.values) - right) < TOO_NEAR * abs(right) for path in work.listed)
+
+
+def _too_coarse(right, number):
+    """The right number, cut to fewer digits than the data carry: a tuple of that Suspect, or of none."""
+    if not any(abs(float(f"{right:.{n}g}") - number) <= 1e-9 * abs(right) for n in (1, 2)):
+        return ()
+    return (Suspect("cut short", "the right number cut to fewer than three digits",
+                    "The data carry three digits. How many should the answer carry?"),)
 
 
 def _suspect_paths(kind, problem, number, digits):

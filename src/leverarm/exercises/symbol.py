@@ -77,7 +77,7 @@ class SymbolKind:
         part = parts.pop()
         return product((Num(part.numerator), Letter(first)), (Num(part.denominator),))
 
-    def check(self, problem, typed, tolerance=None, second_opinion=True):
+    def check(self, problem, typed, tolerance=None, sympy=True):
         """The Verdict on a typed formula."""
         try:
             trees = self._read(typed)
@@ -88,7 +88,7 @@ class SymbolKind:
             return unclear(" or ".join(text(tree, self.letters()) for tree in trees),
                            f"{clipped(typed, 40)} can be read as {text(trees[0], self.letters())} or as "
                            f"{text(trees[1], self.letters())}. Put brackets or a times sign where you mean them.")
-        return self._judged(problem, trees[0], profiles[0], second_opinion)
+        return self._judged(problem, trees[0], profiles[0], sympy)
 
     def _read(self, typed):
         """The readings of a typed formula; what stands before an equals sign is its name."""
@@ -99,13 +99,13 @@ class SymbolKind:
     def _points(self):
         return sameness.points(self._allowed())
 
-    def _judged(self, problem, tree, profile, second_opinion):
+    def _judged(self, problem, tree, profile, sympy):
         """Right, or wrong with its suspects."""
         shown = text(tree, self.letters())
         if all(value is None for value in profile):
             return unread(f"{shown} divides by zero. Check the brackets.")
         right = self.right(problem.inner)
-        found = sameness.same(tree, right, self._points(), second_opinion)
+        found = sameness.same(tree, right, self._points(), sympy)
         if found.same:
             return Verdict(True, shown, case="right", finding=f"{shown}: that is it.",
                            remarks=(f"Compared with the derived formula {found.how}.",), how=found.how)

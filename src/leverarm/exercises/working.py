@@ -6,7 +6,7 @@ the single changes of the working.  Two turns that lead to the same formula are
 kept together, since no number can tell them apart.
 """
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -21,7 +21,8 @@ from leverarm.exercises.slips import SLIPS
 from leverarm.exercises.trees import Letter, Named, children, letters_of, replaced, traced, walk
 
 RULES = LEVER | FIELD
-MOST_TURNS = 40
+MOST_TURNS = 60
+MOST_ALIKE = 16    # of one class of change, so that no class crowds out the others
 PROBES = 3
 _SIDES = ({"front", "rear"}, {"left", "right"})
 _SPELLINGS = {name: name for name in [*LETTERS, *RULES]}
@@ -146,7 +147,16 @@ def _paths(work, signed):
         if not group or not turn.rank or (group[0].rank and len(group) < 2 and turn.name != group[0].name):
             group.append(Turn(turn.name, turn.what, turn.ask, tree, turn.rank, turn.parts))
     paths = [Path(tuple(group), group[0].tree, closure(group[0].tree)) for group in groups.values()]
-    return tuple(paths[:max(MOST_TURNS, sum(path.listed for path in paths))])
+    return tuple(list(_thinned(paths))[:max(MOST_TURNS, sum(path.listed for path in paths))])
+
+
+def _thinned(paths):
+    """The paths with no more than so many of each class of change."""
+    seen = Counter()
+    for path in paths:
+        seen[path.turns[0].name] += 1
+        if path.listed or seen[path.turns[0].name] <= MOST_ALIKE:
+            yield path
 
 
 def _probe(work, number):
