@@ -124,6 +124,7 @@ def scenes(system):
     yield depth_chart(off, on, system=system, hidden=True)
     for radius in (1.5, 2.5, 6.0, 15.0):
         yield turn_plan(drive, radius, system=system)
+        yield turn_plan(drive, radius, system=system, hidden=True)
     yield mismatch_chart(drive, squashed, 2.5, system=system)
     yield mismatch_chart(drive, squashed, 14.0, system=system, hidden=True)
 
@@ -144,6 +145,8 @@ def test_pictures_say_their_numbers():
     section = soil_section(off, on)
     assert "188 kPa at the surface" in section.desc and "23 cm deep" in section.desc
     assert "kept back" in soil_section(off, on, hidden=True).desc and "23 cm" not in soil_section(off, on, hidden=True).desc
+    kept = turn_plan(driveline.demo_drive(), 2.5, hidden=True)
+    assert "kept back" in kept.desc and "3.00 m" not in svg(kept)
     plan = turn_plan(driveline.demo_drive(), 2.5)
     assert "2.50 m" in plan.desc and "3.00 m" in plan.desc and "19.8 % farther" in plan.desc
     assert "−16.7 %" in mismatch_chart(driveline.demo_drive(), driveline.demo_drive().squashed(0.01), 2.5).desc

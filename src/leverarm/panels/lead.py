@@ -51,8 +51,8 @@ class LeadPanel(Gated):
     off, on     the two Drives; mowing  the Mowing; drive_in  whether the front drive is in
     """
 
-    questions = (Question("lead", "Lead, once the loader is on", "share"),
-                 Question("turn", "Mismatch, from straight ahead into this turn", "share"))
+    questions = (Question("lead", "Lead, loader on", "share"),
+                 Question("turn", "Mismatch, in this turn", "share"))
     why = WHY
 
     def __init__(self, drive=None, mowing=None, loads=None, *, gated=True):
@@ -101,7 +101,7 @@ class LeadPanel(Gated):
 
     def draw(self):
         off, on, radius = self.off, self.on, self.numbers["radius"].value
-        put(self.out, picture_html(turn_plan(off, radius, system=self.system), self, "a") + self._words(off, on, radius))
+        put(self.out, picture_html(turn_plan(off, radius, system=self.system, hidden=self.hidden), self, "a") + self._words(off, on, radius))
         chart = mismatch_chart(off, on, radius, system=self.system, hidden=self.hidden)
         put(self.plot, "" if self.hidden or not self.drive_in else picture_html(chart, self, "b"))
 

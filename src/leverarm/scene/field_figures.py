@@ -16,9 +16,9 @@ def _contacts():
     return front_contacts(demo_print(), predict(demo_tractor()), predict(demo_tractor(), *demo_loader()))
 
 
-def soil():
-    """The soil under the front tyre, loader off and on."""
-    return soil_section(*_contacts())
+def soil(hidden=False):
+    """The soil under the front tyre, loader off and on; hidden keeps the second back."""
+    return soil_section(*_contacts(), hidden=hidden)
 
 
 def depth():
@@ -26,9 +26,9 @@ def depth():
     return depth_chart(*_contacts())
 
 
-def turn():
-    """A tight turn from above."""
-    return turn_plan(demo_drive(), RADIUS_M)
+def turn(hidden=False):
+    """A tight turn from above; hidden keeps the front axle's path back."""
+    return turn_plan(demo_drive(), RADIUS_M, hidden=hidden)
 
 
 def mismatch():

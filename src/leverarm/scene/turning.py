@@ -14,23 +14,26 @@ RADII = (1.5, 15.0)
 LOWEST = -30.0
 
 
-def turn_plan(drive, radius, *, system="kg"):
+def turn_plan(drive, radius, *, system="kg", hidden=False):
     """A machine from above in a turn about one centre: rear path, front path, radius and wheelbase, as a Scene.
 
     drive   Drive; radius  of the turn, to the middle of the rear axle, m
+    hidden  True keeps the front axle's path back: a prediction comes first
     """
     L, steer = drive.wheelbase_m, math.degrees(math.atan2(drive.wheelbase_m, radius))
     front = math.hypot(radius, L)
     centre = (radius, 0.0)
-    shapes = [*_machine(L, steer), *_paths(radius, front, L),
-              Line(((0.0, 0.0), centre), "rear", 0.08), Line(((0.0, L), centre), "front", 0.08, dash=False),
+    shapes = [*_machine(L, steer), *_path(radius, radius, 0.0, "rear"), Marker((0.0, L), "front", size=0.8),
+              Line(((0.0, 0.0), centre), "rear", 0.08),
               Marker(centre, "ink", "cross", 0.7), Label(centre, "centre of the turn", "ink", "down", 0.6, short="centre"),
               Dimension((-1.05, 0.0), (-1.05, L), show(L, "length", system), "ink"),
-              Label((radius / 2, 0.0), f"rear {length_words(radius, system)}", "rear", "down", 0.3, bold=True),
-              Label((radius / 2, L / 2), f"front {length_words(front, system)}", "front", "up", 0.4, bold=True)]
+              Label((radius / 2, 0.0), f"rear {length_words(radius, system)}", "rear", "down", 0.3, bold=True)]
+    if not hidden:
+        shapes += [*_path(front, radius, steer, "front"), Line(((0.0, L), centre), "front", 0.08, dash=False),
+                   Label((radius / 2, L / 2), f"front {length_words(front, system)}", "front", "up", 0.4, bold=True)]
     box = (-1.4, -1.0, radius + 0.5, L + 1.3)
-    return Scene(tuple(shapes), box, "A turn from above: the front axle takes the longer way",
-                 _plan_desc(drive, radius, front, system), (0.8, 1.2, 0.8, 1.6))
+    title = "A turn from above" if hidden else "A turn from above: the front axle takes the longer way"
+    return Scene(tuple(shapes), box, title, _plan_desc(drive, radius, front, system, hidden), (0.8, 1.2, 0.8, 1.6))
 
 
 def length_words(metres, system):
@@ -48,12 +51,11 @@ def _arc(radius, around, low, high, steps=24):
     return tuple((around - radius * math.cos(t), radius * math.sin(t)) for t in angles)
 
 
-def _paths(radius, front, L):
-    """Rear and front path: two and a half metres behind each axle's middle, as far ahead, or a third of a turn."""
-    reach, at = min(60.0, math.degrees(2.5 / radius)), math.degrees(math.atan2(L, radius))
-    shapes = [Line(_arc(r, radius, middle - 0.5 * reach, middle + 0.5 * reach), role, 0.2)
-              for r, middle, role in ((radius, 0.0, "rear"), (front, at, "front"))]
-    return [*shapes, Marker((0.0, 0.0), "rear", size=0.8), Marker((0.0, L), "front", size=0.8)]
+def _path(own, radius, middle, role):
+    """An axle's path about the centre of the turn, from a little behind its middle to a little ahead, and its middle."""
+    reach = min(60.0, math.degrees(2.5 / radius))
+    points = _arc(own, radius, middle - 0.5 * reach, middle + 0.5 * reach)
+    return Line(points, role, 0.2), Marker(_arc(own, radius, middle, middle, 1)[0], role, size=0.8)
 
 
 def _wheel(x, y, length, role):
@@ -72,10 +74,13 @@ def _machine(L, steer):
     return [body, *axles, *rear, *fronts]
 
 
-def _plan_desc(drive, radius, front, system):
-    return (f"Seen from above. Both axles turn about one centre: the rear axle at {length_words(radius, system)}, the front axle at "
-            f"{length_words(front, system)}, so the front goes {show_number(100 * (front / radius - 1), 1)} % farther. "
-            f"The gears give it {show_number(drive.lead, 1)} % more.")
+def _plan_desc(drive, radius, front, system, hidden):
+    said = [f"Seen from above. Both axles turn about one centre. The rear axle is at {length_words(radius, system)} from it."]
+    if hidden:
+        return said[0] + " The way of the front axle is kept back until you have predicted it."
+    said.append(f"The front axle is at {length_words(front, system)}, so it goes "
+                f"{show_number(100 * (front / radius - 1), 1)} % farther. The gears give it {show_number(drive.lead, 1)} % more.")
+    return " ".join(said)
 
 
 def mismatch_chart(off, on, radius, *, system="kg", names=NAMES, hidden=False):
