@@ -16,9 +16,9 @@ from leverarm.axles import predict
 from leverarm.machine import MOST_WEIGHT_KG, Attachment
 from leverarm.quantities import Refusal, read, show
 
-STEERING_SHARE = 20.0     # percent of the unladen tractor on the front axle: the common rule
-REAR_SHARE = 20.0         # percent of everything on the rear axle: common in loader manuals
-REAR_UNLADEN_SHARE = 45.0 # percent of the unladen tractor on the rear axle: common in implement manuals
+STEERING_SHARE = 20.0  # percent of the unladen tractor on the front axle: the common rule
+REAR_SHARE = 20.0  # percent of everything on the rear axle: common in loader manuals
+REAR_UNLADEN_SHARE = 45.0  # percent of the unladen tractor on the rear axle: common in implement manuals
 MOST_BEHIND_M = 10.0
 
 # What a share may be of: the words, and by how much the base grows with each kilogram of ballast.
