@@ -184,7 +184,7 @@ KINDS = (
         ("Only with the front drive in.", "With the drive out the front wheels roll as the ground turns them."),
         ("D7", "Always, it is built in.", "With the drive out, what turns the front wheels?"),
         ("D7a", "Only in turns.", "Straight on, drive in: do both axles want to go the same way length?"),
-        ("D8c", "Never, it only makes the turn tighter.", "Lead comes from tyres and gears, the turn from steering. Are they one cause?")),
+        ("D8", "Never, it only makes the turn tighter.", "Lead comes from tyres and gears, the turn from steering. Are they one cause?")),
     _concept(
         "which_diameter", 9, "Which tyre size counts",
         "Which measure of the tyres belongs in the lead?", "definition",

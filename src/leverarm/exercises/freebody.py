@@ -53,8 +53,9 @@ class FreeBody:
     @property
     def lines(self):
         """The same as lines of text."""
-        return "\n".join([f"body: {self.body}", *(f"{letter} {way} at {at}" for letter, way, at in self.arrows),
-                          f"pivot: {self.pivot}", *(f"arm {letter}: {arm}" for letter, arm in self.arms)])
+        return "\n".join([*([f"body: {self.body}"] if self.body else []),
+                          *(f"{letter} {way} at {at}" for letter, way, at in self.arrows),
+                          *([f"pivot: {self.pivot}"] if self.pivot else []), *(f"arm {letter}: {arm}" for letter, arm in self.arms)])
 
 
 def parsed(typed):

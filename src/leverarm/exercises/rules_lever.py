@@ -153,7 +153,7 @@ LEVER = table(
     ("pb", "p", "the bucket's part of the front gain", "share", statics.share, "dF1 dF123", "definition",
      "A part of the whole, in per cent: the bucket's gain over the whole loader's gain."),
     ("Fl", "F1", "the front reading with the whole loader", "weight", together, "F0 dF123", "definition", _AFTER),
-    ("dF23", "ΔF", "what arms and frame do to the front", "weight", together, "dF2 dF3", "forces", "The pieces add up."),
+    ("dF23", "ΔF_rest", "what arms and frame do to the front", "weight", together, "dF2 dF3", "forces", "The pieces add up."),
     ("prest", "p", "what is left of the front gain", "share", statics.share, "dF23 dF123", "definition",
      "With the bucket off, arms and frame stay: their gain over the whole gain."),
     ("tyre", "ΔF_w", "the gain of one front tyre", "weight", half, "dF123", "definition", "The two front tyres share the axle."),

@@ -59,7 +59,8 @@ def _tied(tree, tightness, say):
     """A part in brackets where it binds more loosely than its surroundings; a minus never follows a sign bare."""
     opened = tree.of if isinstance(tree, (Rounded,)) else tree
     said = say(opened)
-    loose = _TIGHT.get(type(opened), 4) < tightness or (tightness > 1 and said.startswith(("−", "-")))
+    binds = 2 if isinstance(opened, Num) and "/" in said else _TIGHT.get(type(opened), 4)
+    loose = binds < tightness or (tightness > 1 and said.startswith(("−", "-")))
     if isinstance(opened, Named) and any(mark in said for mark in " /^"):
         loose = tightness > 1
     return f"({said})" if loose else said

@@ -158,7 +158,7 @@ def product(over, under=()):
         if isinstance(factor, Neg):
             factor, minus = factor.of, not minus
         if isinstance(factor, Prod):
-            here.extend(factor.over)
+            here.extend(part for part in factor.over if part != ONE)
             there.extend(factor.under)
             continue
         if isinstance(factor, Num) and factor.value < 0:

@@ -17,7 +17,7 @@ from leverarm.exercises.rules import PRINCIPLES
 from leverarm.exercises.spell import text
 from leverarm.exercises.trees import Letter, Named, Num, children, letters_of, rebuilt
 from leverarm.exercises.working import RULES
-from leverarm.quantities import KINDS, to_unit, unit_of
+from leverarm.quantities import KINDS, Refusal, to_unit, unit_of
 
 BLANK = "____"
 STAGES = 4
@@ -97,7 +97,7 @@ def _picture(work, problem):
 def fade(solution, stage):
     """A worked solution with its last lines left blank: stage 0 none, 1 the last, 2 the last two, 3 all."""
     if stage not in range(STAGES):
-        raise ValueError(f"stage: {stage} was given; 0 to {STAGES - 1} is allowed; take one of these")
+        raise Refusal("stage", stage, f"a whole number from 0 to {STAGES - 1}", "take one of these")
     keep = (len(solution), len(solution) - 1, len(solution) - 2, 0)[stage]
     return tuple(line if at < keep else replace(line, blank=True) for at, line in enumerate(solution))
 

@@ -1,0 +1,118 @@
+"""Free bodies and concept questions: what a check names, the line form, options in an order of their own."""
+
+from dataclasses import replace
+
+import pytest
+
+from leverarm import exercises
+from leverarm.exercises.freebody import FreeBody, parsed
+from leverarm.exercises.grammar import Unreadable
+
+BODIES = [kind for kind in exercises.problems() if kind.style == "body"]
+CHOICES = [kind for kind in exercises.problems() if kind.style == "choice"]
+P = exercises.make("body_bucket", 1)
+RIGHT = P.source.right()
+by_body = pytest.mark.parametrize("kind", BODIES, ids=lambda kind: kind.name)
+by_choice = pytest.mark.parametrize("kind", CHOICES, ids=lambda kind: kind.name)
+
+
+def swapped(arrows, letter, **change):
+    return tuple((a, change.get("way", way), change.get("at", at)) if a == letter else (a, way, at) for a, way, at in arrows)
+
+
+@pytest.mark.parametrize("built, name, says", [
+    (replace(RIGHT, body="tractor"), "body", "another body: tractor"),
+    (replace(RIGHT, body=""), "body", "no body named"),
+    (replace(RIGHT, arrows=tuple(a for a in RIGHT.arrows if a[0] != "R")), "missing R", "no arrow for the reaction of the ground at the rear axle"),
+    (replace(RIGHT, arrows=tuple(a for a in RIGHT.arrows if a[0] != "W")), "missing W", "no arrow for the weight of the bucket"),
+    (replace(RIGHT, arrows=(*RIGHT.arrows, ("P", "down", "pins"))), "inside P", "does not act on the body from outside"),
+    (replace(RIGHT, arrows=(*RIGHT.arrows, ("N", "down", "front axle"))), "inside N", "press on the ground"),
+    (replace(RIGHT, arrows=(*RIGHT.arrows, ("Z", "down", "pins"))), "unknown Z", "an arrow Z"),
+    (replace(RIGHT, arrows=(*RIGHT.arrows, RIGHT.arrows[0])), "twice", "one arrow twice"),
+    (replace(RIGHT, arrows=swapped(RIGHT.arrows, "R", way="down")), "way R", "pointing down"),
+    (replace(RIGHT, arrows=swapped(RIGHT.arrows, "W", at="front axle")), "place W", "at the front axle"),
+    (replace(RIGHT, pivot="front axle"), "pivot", "its pivot at the front axle"),
+    (replace(RIGHT, pivot="centre of gravity"), "pivot", "its pivot at the centre of gravity"),
+    (replace(RIGHT, arms=tuple((f, "a") if f == "W" else (f, arm) for f, arm in RIGHT.arms)), "arm W", "the arm a for the weight of the bucket"),
+    (replace(RIGHT, arms=RIGHT.arms[1:]), "arm W", "no arm for the weight of the bucket"),
+    (replace(RIGHT, arms=tuple((f, "W(") if f == "W" else (f, arm) for f, arm in RIGHT.arms)), "arm W", "the arm W("),
+])
+def test_one_fault_is_named_for_what_it_is(built, name, says):
+    for form in (built, built.lines):
+        verdict = exercises.check(P, form)
+        assert not verdict.right and [s.name for s in verdict.suspects] == [name]
+        assert says in verdict.message and verdict.question.rstrip().endswith((".", "?"))
+
+
+def test_a_wrong_pivot_is_told_why():
+    assert "F has no arm and drops out" in exercises.check(P, replace(RIGHT, pivot="front axle")).message
+    assert "two unknowns in one equation" in exercises.check(P, replace(RIGHT, pivot="centre of gravity")).message
+
+
+@by_body
+def test_right_as_data_as_lines_in_any_order_and_case(kind):
+    p, right = exercises.make(kind, 3), kind.right()
+    lines = right.lines.split("\n")
+    for form in (right, right.lines, "; ".join(reversed(lines)), "\r\n".join(lines).upper() if kind.name == "body_tractor" else right.lines,
+                 right.lines.replace(" + L", "+L").replace("L - x", "(L−x)")):
+        verdict = exercises.check(p, form)
+        assert verdict.right, (form, verdict.message)
+    assert "Moments about the" in verdict.message
+
+
+@by_body
+def test_what_is_offered_holds_the_right_answer_and_more(kind):
+    offered = dict(exercises.make(kind, 3).options)
+    right = kind.right()
+    assert right.body in offered["bodies"] and right.pivot in offered["pivots"] and len(offered["pivots"]) > 1
+    assert {letter for letter, *_ in right.arrows} < {letter for letter, _ in offered["forces"]}
+    assert {at for *_, at in right.arrows} <= set(offered["places"]) and {way for _, way, _ in right.arrows} <= set(offered["ways"])
+
+
+@by_body
+def test_the_right_moment_equation_balances(kind):
+    """The arms of the task against the general rule: an arm is the distance of the two places along the machine."""
+    from leverarm.exercises.freebody import moment_text
+    up, down = moment_text(kind)
+    asked = kind.unknowns[0]
+    assert up.startswith(f"{asked} × ") and down and all(f"{f.letter} × " in up + " " + down for f in kind.forces if not f.inside and f.arm != "0")
+
+
+@pytest.mark.parametrize("typed, says", [
+    ("", "Nothing was drawn"), ("hello", "no line that can be read"), ("body: plank\nW sideways at x", "no line that can be read"),
+    ("W down at bucket" * 500, "characters long"),
+])
+def test_text_that_is_no_free_body(typed, says):
+    with pytest.raises(Unreadable, match=says):
+        parsed(typed)
+
+
+def test_lines_read_back_as_what_they_say():
+    assert parsed(RIGHT.lines) == FreeBody(RIGHT.body, RIGHT.arrows, RIGHT.pivot, RIGHT.arms)
+
+
+@by_choice
+def test_options_come_in_an_order_of_their_own_and_are_all_different(kind):
+    orders = {exercises.make(kind, seed).answer for seed in range(12)}
+    assert len(orders) > 1
+    p = exercises.make(kind, 1)
+    assert len({text for _, text in p.options}) == len(p.options) >= 3
+    assert [option.turn for option in kind.options].count("") == 1 and not kind.options[0].turn
+    assert len({option.turn for option in kind.options}) == len(kind.options)
+
+
+@by_choice
+def test_an_option_is_chosen_by_letter_number_or_words(kind):
+    p = exercises.make(kind, 2)
+    for at, (label, text) in enumerate(p.options):
+        found = {exercises.check(p, typed).reading for typed in (label, label.lower(), f"({label})", f"{label}.", f" option {label} ", str(at + 1), text, text[:-1].upper())}
+        assert found == {f"{label}: {text}"}
+        verdict = exercises.check(p, label)
+        assert verdict.right == (label == p.answer)
+        assert verdict.right or (verdict.goal and verdict.finding and verdict.question and len(verdict.suspects) == 1)
+
+
+@pytest.mark.parametrize("typed", ["", "G", "7", "yes", "A B", "the"])
+def test_what_names_no_option_is_no_attempt(typed):
+    verdict = exercises.check(exercises.make("which_pivot", 1), typed)
+    assert verdict.case == "unread" and not verdict.counts and "Type one letter: A, B, C, D." in verdict.message
