@@ -196,7 +196,7 @@ def test_one_move_sends_one_picture_and_one_box(monkeypatch):
     for part in (panel.out, panel.trouble, *(w for n in panel.numbers.values() for w in (n.box, n.slider, n.message))):
         part.observe(lambda change: sent.append(change["owner"]), "value")
     panel.numbers["overhang"].slider.value = 1.3
-    assert [owner for owner in sent if owner is not panel.numbers["overhang"].slider] == [panel.out, panel.numbers["overhang"].box]
+    assert [owner for owner in sent if owner is not panel.numbers["overhang"].slider] == [panel.numbers["overhang"].box, panel.out]
 
 
 def test_a_machine_of_your_own():

@@ -132,8 +132,9 @@ class Number:
         if not self._quiet and not self._echo(change["new"]):
             moved = from_unit(round(change["new"], 6), self.kind, self.unit)
             self._value = min(max(moved, self.low), self.high)
-            self.on_change(self._value)
+            # The box before the picture: who sees the picture can type at once, and nothing comes after.
             self._show(lambda: None)
+            self.on_change(self._value)
 
     def _typed(self, change):
         if self._quiet:

@@ -56,12 +56,14 @@ grid-template-columns:minmax(24rem,25.5rem) minmax(0,1fr);gap:0 20px;align-items
 .lv-panel table.lv-table{border-collapse:collapse;margin:4px 0}
 .lv-table :is(td,th){padding:2px 10px 2px 0;text-align:right;border-bottom:1px solid var(--lv-muted-line)}
 .lv-table :is(td,th):first-child{text-align:left}
-@container(max-width:26rem){.lv-number>.widget-hslider{flex-basis:100%}.lv-table :is(td,th){padding-right:4px;font-size:13px}}
+@container(max-width:26rem){.lv-number>.widget-hslider{flex-basis:100%}.lv-panel table.lv-table{display:block;overflow-x:auto}
+.lv-table :is(td,th){padding-right:6px;font-size:13px;overflow-wrap:normal}}
 .lv-error,.lv-error .widget-html-content{color:var(--lv-rear-text);font-weight:600}
 .lv-error:not(:has(.widget-html-content:not(:empty))){margin:0}
 .lv-panel .lv-say{margin:4px 0}
 .lv-panel.lv-big,.lv-panel.lv-big :is(.widget-html-content,label,input,button,select,textarea,span,p,td,th){font-size:27px;line-height:1.3}
 .lv-panel .jupyter-widgets-disconnected:is(.widget-container,.widget-html)::before{display:none}
+.lv-big :is(input:not([type=radio],[type=checkbox]),select){height:auto!important;min-height:44px}
 .lv-beat{position:absolute!important;width:1px!important;height:1px!important;min-height:0!important;padding:0!important;opacity:0;overflow:hidden;pointer-events:none}
 .lv-banner{position:absolute;left:0;right:0;bottom:0;z-index:50;margin:0;padding:8px 14px;background:#7a1f00;color:#fff;font:600 15px/1.4 sans-serif}
 @media(prefers-reduced-motion:reduce){.lv-panel *{transition:none!important;animation:none!important}}
