@@ -1,5 +1,7 @@
 """The small panels of the lessons: ready, first slider, readings, ask."""
 
+import sys
+
 import pytest
 
 from leverarm import Refusal, demo_tractor
@@ -22,7 +24,8 @@ def test_ready_has_a_line_for_everything_needed():
 
 
 def test_ready_says_what_is_missing(monkeypatch):
-    monkeypatch.setattr("leverarm.panels.ready.NEEDED", ("no_such_package",))
+    # The package names the function like its module, so the module is asked for by its full name.
+    monkeypatch.setattr(sys.modules["leverarm.panels.ready"], "NEEDED", ("no_such_package",))
     assert "<b>not ready</b>: no_such_package is missing" in ready().value
 
 
