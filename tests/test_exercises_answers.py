@@ -99,6 +99,13 @@ def test_where_the_statement_says_which_way_either_sign_is_right():
     assert "the size is enough" in exercises.check(p, f"-{p.answer:.3g} %").message
 
 
+def test_words_of_direction_state_no_sign_where_the_question_says_which_way():
+    p = exercises.make("centre_of_gravity", 1)
+    assert exercises.check(p, f"{p.answer:.4g} {p.unit} behind").right
+    q = exercises.make("relief_percent", 1)
+    assert exercises.check(q, f"{q.answer:.3g} % less").right
+
+
 def test_the_right_number_in_the_wrong_unit_is_named_for_what_it_is():
     p = exercises.make("front_gain", 3, "kg")
     pounds = exercises.check(p, f"{p.answer / KG:.1f} kg")

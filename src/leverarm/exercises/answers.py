@@ -72,11 +72,15 @@ def unit_shown(unit):
     return unit.replace("2", "²")
 
 
-def read_number(typed, kind, unit):
-    """A typed answer to a question that asks for a kind of quantity in a unit.  Raises Unreadable."""
+def read_number(typed, kind, unit, by_words=True):
+    """A typed answer to a question that asks for a kind of quantity in a unit.  Raises Unreadable.
+
+    by_words    whether "lost" or "behind" state a sign; where the question says which way, they do not
+    """
     if len(typed) > MOST_TYPED:
         raise Unreadable(f"That is {len(typed)} characters long; up to {MOST_TYPED} are read. Type the number and its unit.")
     text, signed = _signed(_tidied(typed))
+    signed = signed if by_words else ""
     numbers, rest = _numbers(text, kind)
     if not numbers:
         raise Unreadable(f"{clipped(typed)} is no number that can be read. Type a number and its unit, such as {_example(kind)}.")

@@ -127,7 +127,7 @@ KINDS = (
         ("N8", "1 m, rounded before it is used in the next step.", "Round once, at the end. What would the next step lose?")),
     _concept(
         "heavier_and_tipping", 6, "Heavy machines tip too",
-        "Two machines have the same track and the same height of the centre of gravity. One is twice as heavy. At which side slope does each reach its limit?", "front",
+        "Two machines have the same track and the same height of the centre of gravity. One is twice as heavy. At which side slope does each reach its limit?", "tyres",
         ("What has an arm about the tyre line, and does its weight cancel?", "Draw both from behind on a slope, the arrow down through the centre of gravity.",
          "The limit is where that arrow passes the tyre line."),
         ("At the same slope: weight is on both sides of the equation.", "Where the centre of gravity is decides, not how heavy it is."),

@@ -14,7 +14,7 @@ LABELS = "ABCDEF"
 MOST_TYPED = 300
 DECIDES = {"forces": "Here the balance of forces decides.", "front": "Here moments about the front axle decide.",
            "rear": "Here moments about the rear axle decide.", "definition": "Here the meaning of the words decides.",
-           "units": "Here the units decide."}
+           "tyres": "Here moments about the tyre line decide.", "units": "Here the units decide."}
 
 
 @dataclass(frozen=True)

@@ -93,6 +93,7 @@ def principle_question(rule):
         "rear": "Take moments about the rear axle: which forces have an arm there, and how long is each?",
         "left": "Take moments about the left scale: which forces have an arm there, and how long is each?",
         "right": "Take moments about the right scale: which forces have an arm there, and how long is each?",
+        "tyres": "Seen from behind: which forces have an arm about the tyre line, and how long is each?",
         "definition": f"In your own words: what is {rule.words}?",
         "units": "Which unit is given, which is asked, and is the one bigger or smaller than the other?",
     }[rule.principle]

@@ -106,7 +106,7 @@ class NumberKind:
         """The Verdict on what was typed."""
         kind = self.working.rule.kind
         try:
-            got = read_number(typed, kind, problem.unit)
+            got = read_number(typed, kind, problem.unit, self.sign == "change")
         except Unreadable as sentence:
             return self._otherwise(problem, typed, sentence, tolerance)
         if len(got.values) > 1:

@@ -13,6 +13,7 @@ PRINCIPLES = {
     "rear": "ΣM = 0 about the rear",
     "left": "ΣM = 0 about the left scale",
     "right": "ΣM = 0 about the right scale",
+    "tyres": "ΣM = 0 about the tyre line",
     "definition": "definition",
     "units": "units",
 }
@@ -43,6 +44,14 @@ class Rule:
     balance: tuple = ()
     unit: dict = field(default_factory=dict, hash=False)
     raw: bool = False
+
+
+def printed_as(say):
+    """A definition that is no plain arithmetic, with the way it is printed from its arguments."""
+    def mark(function):
+        function.say = say
+        return function
+    return mark
 
 
 def table(*rows):

@@ -4,7 +4,7 @@ import math
 
 from leverarm import statics
 from leverarm.driveline import formulas as drive
-from leverarm.exercises.rules import difference, half, per, table, times, together
+from leverarm.exercises.rules import difference, half, per, printed_as, table, times, together
 from leverarm.ground import formulas as ground
 from leverarm.quantities import G, degrees_of_slope, from_unit, to_unit
 from leverarm.stability import formulas as tipping
@@ -18,16 +18,23 @@ def arctan(tangent):
     return degrees_of_slope(100 * tangent)
 
 
+@printed_as(lambda percent: f"arctan({percent}/100)")
 def degrees(percent):
     """Angle in degrees of a slope told in per cent."""
     return degrees_of_slope(percent)
 
 
+def _of_degrees(name):
+    return lambda angle: f"{name}({angle}°)" if angle[:1].isdigit() else f"{name}({angle})"
+
+
+@printed_as(_of_degrees("sin"))
 def sin(degrees):
     """Sine of an angle in degrees."""
     return math.sin(math.radians(degrees))
 
 
+@printed_as(_of_degrees("cos"))
 def cos(degrees):
     """Cosine of an angle in degrees."""
     return math.cos(math.radians(degrees))
@@ -154,9 +161,9 @@ FIELD = table(
     ("moved", "ΔF", "the load that moves to the front", "weight", statics.pull_transfer, "slow h L", "rear",
      "A force at a height is a lever too: its arm is the height."),
     ("Gdeg", "φ", "the slope angle", "angle", degrees, "G", "units", "Per cent of slope is 100 times rise over run, and rise over run is the tangent."),
-    ("ssf", "tan", "half the track over the height", "number", tipping.static_stability_factor, "t h", "definition",
+    ("ssf", "tan", "half the track over the height", "number", tipping.static_stability_factor, "t h", "tyres",
      "The centre of gravity crosses the tyre line when the slope's tangent is half the track over the height."),
-    ("tilt", "φ", "the angle of the limit", "angle", arctan, "ssf", "units", "The angle with that tangent."),
+    ("tilt", "φ", "the angle of the limit", "angle", arctan, "ssf", "definition", "The angle with that tangent."),
     ("Wkeep", "Q", "the load at which the rear keeps a fifth", "weight", load_to_keep, "R0 T0 a L", "front",
      "The rear reading left is a fifth of everything, the load included."),
     ("dFB", "ΔF_B", "the front change from the ballast", "weight", front_of_ballast, "B b L", "rear", _LEVER_BACK),

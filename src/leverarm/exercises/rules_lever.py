@@ -1,7 +1,7 @@
 """Rules of lessons 01 to 05: readings, the lever, pieces, the way back from readings, uncertainty."""
 
 from leverarm import statics, uncertainty
-from leverarm.exercises.rules import difference, half, per, quadrature, table, times, together
+from leverarm.exercises.rules import difference, half, per, printed_as, quadrature, table, times, together
 from leverarm.stability.formulas import mean_place
 
 
@@ -56,6 +56,7 @@ def limits(half_width):
     return uncertainty.from_half_width("limits", half_width).u
 
 
+@printed_as(lambda *readings: f"({' + '.join(readings)})/{len(readings)}")
 def mean(*readings):
     """The mean of repeated readings."""
     return uncertainty.mean(readings)
@@ -66,6 +67,7 @@ def scatter(*readings):
     return uncertainty.scatter(readings)[0]
 
 
+@printed_as(lambda *readings: f"scatter({', '.join(readings)})/sqrt({len(readings)})")
 def mean_uncertainty(*readings):
     """The standard uncertainty of the mean of repeated readings."""
     return uncertainty.from_repeats("readings", readings).u

@@ -39,7 +39,9 @@ def text(tree, names=None, inner=False):
         return f"{_tied(tree.base, 4, say)}^{_number(tree.exponent)}"
     if isinstance(tree, Rounded):
         return say(tree.of)
-    return f"{tree.function.__name__}({', '.join(say(arg) for arg in tree.args)})"
+    args = [say(arg) for arg in tree.args]
+    own = getattr(tree.function, "say", None)
+    return own(*args) if own else f"{tree.function.__name__}({', '.join(args)})"
 
 
 def opened(tree):

@@ -131,8 +131,8 @@ class SymbolKind:
         """Four hints, one rung at a time."""
         made = self.solution(problem)
         letters = ", ".join(f"{letter} for {words}" for letter, words in problem.given.items())
-        return (principle_question(self.working.rule), f"{worked.BODY} Write the letters on it: {letters}.",
-                f"{made[0].tag}. {made[0].words}", made[0].text)
+        return (principle_question(self.working.rule), f"{worked.picture(self.given, self.working.rule.principle)} Write the letters on it: {letters}.",
+                f"Principle: {made[0].tag}. {made[0].words}", made[0].text)
 
     def solution(self, problem):
         """The worked solution, in letters."""

@@ -20,6 +20,7 @@ from leverarm.exercises.working import RULES
 from leverarm.quantities import KINDS, Refusal, to_unit, unit_of
 
 BLANK = "____"
+_WORDS = {"in": "inches", "in2": "square inches", "ft": "feet"}
 STAGES = 4
 
 
@@ -72,26 +73,34 @@ def hints(work, problem):
     made = lines(work, problem)
     first = next((line for line in made if line.principle != "units"), made[0])
     given = ", ".join(f"{letter} = {told}" for letter, told in problem.given.items())
-    return (principle_question(work.rule), f"{_picture(work, problem)} Write on it: {given}.",
+    return (principle_question(work.rule), f"{picture(work.given, work.rule.principle)} Write on it: {given}.",
             f"Principle: {first.tag}. {first.words} {first.left} = {first.letters or first.result}", first.text)
 
 
 BODY = "Draw the machine as a line with an arrow up at each axle and an arrow down at each weight, arms measured from one axle."
-_PICTURES = {1: BODY, 2: BODY, 3: BODY, 4: BODY + " One arrow for each piece.",
-             5: "Draw two columns, before and after, a row for each axle, and the change at the end of each row.",
-             6: "Draw the machine on its slope or with its arms up: one arrow for each weight, the level arm of each.",
-             7: BODY + " The ballast hangs behind the rear axle.",
-             8: "Draw one tyre on its print: the arrow down on it, the area under it.",
-             9: "Draw a front and a rear wheel side by side and the way each rolls for one turn of the rear one.",
-             10: BODY + " One drawing with everything on, one with it off."}
+# What to draw, by a letter that is given: the first that fits.
+_PICTURES = (
+    ("S P d", "Draw the plank as a line with an arrow up at each scale and an arrow down at each weight, arms measured from one scale."),
+    ("r1", "Draw a line and a dot on it for each reading."),
+    ("A N l I Q0", "Draw one tyre on its print: the arrow down on it, the area under it."),
+    ("O", "Draw the machine from above, its two axles, and the point about which both turn."),
+    ("Cf Cr n1 n0 nt s D e e0", "Draw a front and a rear wheel side by side, and the way each rolls for one turn of the rear one."),
+    ("R1", "Draw two columns, before and after, a row for each axle, and the change at the end of each row."),
+    ("u U h2", "Draw a reading as a dot on a line, and a bar to each side as long as its uncertainty."),
+    ("G", "Draw a right triangle: 100 along, the rise up."),
+    ("t", "Draw the machine from behind, its wheels, its centre of gravity, and the line from there to a wheel."),
+    ("o", "Draw the arm from its pivot to the load, and the level line under it."),
+    ("j", "Draw the machine on its slope, one arrow for each weight, split into a part along the slope and a part square to it."),
+    ("y slow", "Draw the machine from the side with a level arrow at its centre of gravity, and its height."),
+    ("b bm", BODY + " What hangs behind the rear axle pulls on that side."),
+)
 
 
-def _picture(work, problem):
-    """What to draw: the plank, two bars for units, or the lesson's picture."""
-    if work.rule.principle == "units":
+def picture(given, principle="definition"):
+    """What to draw for a problem with these letters."""
+    if principle == "units" and "G" not in given:
         return "Draw two bars of one length, one for each unit, and mark which unit is the bigger."
-    plank = "Draw the plank as a line with an arrow up at each scale and an arrow down at each weight, arms measured from one scale."
-    return plank if "S" in work.given or "P" in work.given else _PICTURES[problem.lesson]
+    return next((drawn for letters, drawn in _PICTURES if set(letters.split()) & set(given)), BODY)
 
 
 def fade(solution, stage):
@@ -179,7 +188,7 @@ class _frame:
         letter, unit = self.work.letters[name], self.unit_of_letter(name)
         units = KINDS[letter.kind].units
         tree = Letter(name) * Num(units[self._told(name)] / units[unit])
-        return Line("units", f"{letter.words.capitalize()} in {unit_shown(unit)}, as the formula needs it.", letter.shown, "",
+        return Line("units", f"{letter.words.capitalize()} in {_WORDS.get(unit, unit_shown(unit))}, as the formula needs it.", letter.shown, "",
                     text(tree, numbers_of(self.work, self.problem)), f"{short(self.at[name])} {unit_shown(unit)}".strip(),
                     tree, {name: self.problem.inner.shown[name]}, self.at[name])
 
@@ -189,7 +198,7 @@ class _frame:
         if rule.raw or self.unit(rule) == unit:
             return []
         tree = Letter(rule.name) / Num(KINDS[rule.kind].units[unit] / KINDS[rule.kind].units[self.unit(rule)])
-        return [Line("units", f"In {unit_shown(unit)}, as asked.", rule.shown, "", text(tree, self.names),
+        return [Line("units", f"In {_WORDS.get(unit, unit_shown(unit))}, as asked.", rule.shown, "", text(tree, self.names),
                      f"{figured(self.problem.answer)} {unit_shown(unit)}", tree, self.at, self.problem.answer)]
 
 
