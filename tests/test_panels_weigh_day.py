@@ -96,6 +96,15 @@ def test_a_reading_outside_the_forecast_is_said():
     assert "outside the forecast" in day.out.value
 
 
+def test_one_axle_needs_the_tape_and_says_so(path):
+    day = shown_day(record=path)
+    day.boxes["rear_on"].value = ""
+    assert not day.trouble.value and "had to be told" in day.out.value and "forecast (95" not in day.out.value
+    assert day.result.ahead_m == pytest.approx(1.22) and day.read_axles == ["front"]
+    day.save()
+    assert [(r.front, r.rear) for r in weighing.read_record(path).rows] == [(829, None), (828, None), (1019, None), (1021, None)]
+
+
 def test_pounds_show_pounds():
     day = shown_day().set(system="lb")
     assert "lb" in day.out.value and "in (95" in day.out.value and not day.trouble.value
@@ -106,7 +115,7 @@ def test_saving_adds_rows_and_never_a_prediction(path):
     day.gate.commit(front="up 180 kg", rear="down 70 kg")
     day.gate.reveal()
     day.attempt(day.save)
-    assert "reading, bucket on" in day.trouble.value and not path.exists(), "nothing read, nothing saved"
+    assert "type what the scales showed" in day.trouble.value and not path.exists(), "nothing read, nothing saved"
     day.invent()
     assert day.save().path == path and "4 rows" in day.saved.value
     rows = weighing.read_record(path).rows

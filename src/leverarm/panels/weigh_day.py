@@ -9,11 +9,12 @@ from leverarm.panels.base import button, grid, html, put, row, split
 from leverarm.panels.controls import Number, choice, text_box
 from leverarm.panels.gate import Question, with_unit
 from leverarm.panels.gated import Gated
-from leverarm.panels.weigh_day_words import forecast_table, help_list, promise, spans, verdict
+from leverarm.panels.weigh_day_words import forecast_table, help_list, machine_view, promise, spans, verdict
 from leverarm.quantities import Refusal
 from leverarm.scene import picture
 from leverarm.scene.weigh_charts import span_chart, span_views
 from leverarm.weighing.demo import BELIEVED, U_TAPE_M
+from leverarm.weighing.readings import AXLES
 
 PLACES = (("front_off", "Front, bucket off"), ("rear_off", "Rear, bucket off"),
           ("front_on", "Front, bucket on"), ("rear_on", "Rear, bucket on"))
@@ -41,7 +42,7 @@ class WeighDay(Gated):
     read(front_on="1019; 1021", ...)    tell readings;  save(path=None)  add them to a record
     """
 
-    questions = (Question("front", "Front scale, bucket put on"), Question("rear", "Rear scale, bucket put on"))
+    questions = (Question("front", "Front scale"), Question("rear", "Rear scale"))
     why = WHY
 
     def __init__(self, tractor=None, *, gated=True, record=RECORD):
@@ -52,12 +53,12 @@ class WeighDay(Gated):
         self.numbers = {name: Number(label, kind, value, low, high, on_change=self.redraw, step=step, decimals=decimals, slider=False)
                         for name, label, kind, value, low, high, step, decimals in (
             ("wheelbase", "Wheelbase", "length", self._tractor.wheelbase_m, 0.5, 5, 0.01, 3),
-            ("tape", "Tape, standard uncertainty", "length", U_TAPE_M, 0, 0.2, 0.001, 3),
+            ("tape", "Tape, ± (standard)", "length", U_TAPE_M, 0, 0.2, 0.001, 3),
             ("graduation", "Step of the scale", "weight", 1, 0, 50, None, 1), ("accuracy", "Scale good to ±", "share", 0.5, 0, 10, 0.1, 2),
             ("weight", "Bucket, believed", "weight", BELIEVED["weight"], 1, 2000, None, None),
-            ("u_weight", "± of that (standard)", "weight", BELIEVED["u_weight"], 0, 500, None, None),
+            ("u_weight", "Bucket, ± (standard)", "weight", BELIEVED["u_weight"], 0, 500, None, None),
             ("ahead", "Overhang by tape", "length", BELIEVED["ahead"], -2, 4, 0.01, 2),
-            ("u_ahead", "± of that (standard)", "length", BELIEVED["u_ahead"], 0, 1, 0.01, 3))}
+            ("u_ahead", "Overhang, ± (standard)", "length", BELIEVED["u_ahead"], 0, 1, 0.01, 3))}
         self.boxes = {name: text_box(label, placeholder="such as 829; 828", on_change=self.redraw) for name, label in PLACES}
         for axle, kgs in zip(("front", "rear"), weighing.demo_pair("loader frame")):
             self.boxes[f"{axle}_off"].value = _joined(kgs)
@@ -95,44 +96,56 @@ class WeighDay(Gated):
         return weighing.Scales(self.values["graduation"], self.values["accuracy"])
 
     def _pair(self, when):
-        """(front, rear) readings typed for "off" or "on"."""
+        """(front, rear) readings typed for "off" or "on"; None for an axle that was not read both times."""
         return tuple(several(self.boxes[f"{axle}_{when}"].value, self.unit.value, f"{axle} reading, bucket {when}")
-                     for axle in ("front", "rear"))
+                     if axle in self.read_axles else None for axle in AXLES)
 
-    def _typed(self, when):
-        return all(self.boxes[f"{axle}_{when}"].value.strip() for axle in ("front", "rear"))
+    @property
+    def read_axles(self):
+        """The axles read both times, bucket off and bucket on."""
+        return [axle for axle in AXLES if all(self.boxes[f"{axle}_{when}"].value.strip() for when in ("off", "on"))]
+
+    def _before(self):
+        """(front, rear) readings with the bucket off, both of them."""
+        return tuple(several(self.boxes[f"{axle}_off"].value, self.unit.value, f"{axle} reading, bucket off") for axle in AXLES)
 
     @property
     def forecast(self):
         """What the scales should show with the bucket on, from what is believed of it."""
         v = self.values
-        return weighing.forecast(self._pair("off"), v["weight"], v["ahead"], v["wheelbase"], u_weight=v["u_weight"],
+        return weighing.forecast(self._before(), v["weight"], v["ahead"], v["wheelbase"], u_weight=v["u_weight"],
                                  u_ahead=v["u_ahead"], u_wheelbase=v["tape"], scales=self.scales)
 
     @property
     def result(self):
-        """Weight and overhang from the readings."""
-        return weighing.infer(self._pair("off"), self._pair("on"), self.values["wheelbase"], u_wheelbase=self.values["tape"],
-                              scales=self.scales, name="bucket")
+        """Weight and overhang from the readings; with one axle read, the overhang by tape is told."""
+        v = self.values
+        tape = {} if len(self.read_axles) == 2 else {"ahead": v["ahead"], "u_ahead": v["u_ahead"]}
+        return weighing.infer(self._pair("off"), self._pair("on"), v["wheelbase"], u_wheelbase=v["tape"], scales=self.scales,
+                              name="bucket", **tape)
 
     def draw(self):
         for part in self._after:
             part.layout.display = "none" if self.hidden else ""
-        if self.hidden or not self._typed("on"):
-            put(self.out, promise(self))
+        if self.hidden or not self.read_axles:
+            put(self.out, machine_view(self) + promise(self))
             put(self.plots, "")
             return
-        hung, guess = self.result, self.forecast if self._typed("off") else None
-        put(self.out, f'<p class="lv-say">{escape(hung.sentence(self.system))}</p>' + verdict(self, guess) + forecast_table(self, guess) + help_list(hung))
+        hung, both = self.result, len(self.read_axles) == 2
+        beside = verdict(self, self.forecast) + forecast_table(self, self.forecast) if both else ""
+        put(self.out, f'<p class="lv-say">{escape(hung.sentence(self.system))}</p>' + beside + help_list(hung) + machine_view(self))
         put(self.plots, "".join(picture(span_chart(*chart), key=self.key + name, large=self.large, views=span_views(len(chart[2])))
                                 for name, chart in spans(self, hung).items()))
 
     def means(self, when):
         """The mean of what was read with the bucket "off" or "on", in kg, by axle."""
-        return {axle: weighing.mean(weighing.repeats(given, axle)) for axle, given in zip(("front", "rear"), self._pair(when))}
+        given = self._before() if when == "off" else self._pair(when)
+        return {axle: weighing.mean(weighing.repeats(one, axle)) for axle, one in zip(AXLES, given) if one is not None}
 
     def save(self, path=None):
         """Add the readings to a record, one row per repeat of each state; says where they went."""
+        if not self.read_axles:
+            raise Refusal("readings", "nothing", "an axle read with the bucket off and on", "type what the scales showed")
         target = Path(path or self.place.value.strip() or RECORD)
         known = weighing.read_record(target).rows
         rows = [one for when, state in (("off", "loader frame"), ("on", "loader frame + bucket"))
@@ -143,7 +156,7 @@ class WeighDay(Gated):
 
     def _rows(self, when, state, known):
         """The rows of one state; an axle read fewer times leaves empty cells."""
-        front, rear = self._pair(when)
+        front, rear = (given or [] for given in self._pair(when))
         first = weighing.next_repeat(known, self.machine.value, state)
         for i in range(max(len(front), len(rear))):
             yield weighing.row(self.machine.value, self.values["wheelbase"], state, front[i] if i < len(front) else None,

@@ -37,7 +37,7 @@ class ClaimAudit(Panel):
                         for name, label, kind, value, low, high, step, decimals in (
             ("wheelbase", "Wheelbase", "length", self._tractor.wheelbase_m, 0.5, 5, 0.01, 3),
             ("ahead", "Overhang by tape", "length", 1.22, -3, 4, 0.01, 2),
-            ("u_ahead", "± of that (standard)", "length", 0.02, 0, 1, 0.01, 3),
+            ("u_ahead", "Overhang, ± (standard)", "length", 0.02, 0, 1, 0.01, 3),
             ("accuracy", "Scale good to ±", "share", 0.5, 0, 10, 0.1, 2))}
         self.out = html()
         return [split([self.claim, html(f"<p>Try: {EXAMPLES}.</p>"), row(*self.boxes.values()),

@@ -14,14 +14,16 @@ from leverarm.quantities import show
 from leverarm.weighing.setup_errors import (brakes_on, bucket_down, fuel_burnt, on_grade, operator_off, pads_under,
                                             unsettled)
 
+# Key, short name, what is told, its kind, first value, limits, step, decimals, what makes the error of it.
 AMOUNTS = (
-    ("pads", "Pads under the front wheels", "length", 0.05, 0, 0.2, 0.005, 3, lambda m: pads_under("front", m)),
-    ("grade", "Grade, nose uphill", "angle", 2, -10, 10, 0.5, 1, on_grade),
-    ("brakes", "Brakes on: your bound", "weight", 5, 0, 100, None, None, brakes_on),
-    ("ground", "Bucket down: ground carries", "weight", 40, 0, 150, None, None, lambda kg: bucket_down(kg, 1.5)),
-    ("operator", "Operator off for the second", "weight", 85, 0, 200, None, None, lambda kg: operator_off(kg, -1.1)),
-    ("fuel", "Fuel burnt, litres", "number", 10, 0, 60, 1, 0, lambda litres: fuel_burnt(litres, -0.4)),
-    ("unsettled", "Not settled: short by", "share", 1, 0, 10, 0.1, 1, unsettled))
+    ("pads", "pads", "Pads under the front wheels", "length", 0.05, 0, 0.2, 0.005, 3, lambda m: pads_under("front", m)),
+    ("grade", "grade", "Grade, nose uphill", "angle", 2, -10, 10, 0.5, 1, on_grade),
+    ("brakes", "brakes", "Brakes on: your bound", "weight", 5, 0, 100, None, None, brakes_on),
+    ("ground", "bucket down", "The ground carries", "weight", 40, 0, 150, None, None, lambda kg: bucket_down(kg, 1.5)),
+    ("operator", "operator off", "The operator weighs", "weight", 85, 0, 200, None, None, lambda kg: operator_off(kg, -1.1)),
+    ("fuel", "fuel burnt", "Fuel burnt, litres", "number", 10, 0, 60, 1, 0, lambda litres: fuel_burnt(litres, -0.4)),
+    ("unsettled", "not settled", "Short by", "share", 1, 0, 10, 0.1, 1, unsettled))
+SHORT = {key: short.replace(" ", "\u00a0") for key, short, *_ in AMOUNTS}
 
 
 class SetupErrors(Panel):
@@ -36,13 +38,13 @@ class SetupErrors(Panel):
 
     def build(self):
         self.numbers = {key: Number(label, kind, value, low, high, on_change=self.redraw, step=step, decimals=decimals, slider=False)
-                        for key, label, kind, value, low, high, step, decimals, _ in AMOUNTS}
-        self.switches = {key: w.Checkbox(value=key == "pads", description=f"on: {label.split(':')[0].split(',')[0].lower()}", indent=False)
-                         for key, label, *_ in AMOUNTS}
+                        for key, _, label, kind, value, low, high, step, decimals, _ in AMOUNTS}
+        self.switches = {key: w.Checkbox(value=key == "pads", description=f"Switch on: {short}", indent=False)
+                         for key, short, *_ in AMOUNTS}
         for switch in self.switches.values():
             switch.observe(self.redraw, "value")
         self.out = html()
-        pairs = [part for key in self.numbers for part in (self.switches[key], self.numbers[key].widget)]
+        pairs = [w.VBox([self.switches[key], self.numbers[key].widget]) for key in self.numbers]
         return [split([grid(*pairs)], [self.out])]
 
     def switch(self, **on):
@@ -76,13 +78,14 @@ class SetupErrors(Panel):
         return show(kg, "weight", self.system, **how)
 
     def _table(self, effects):
-        rows = [[escape(e.error.name), *(("±" if e.error.bound else "") + self._say(abs(kg) if e.error.bound else kg, sign=not e.error.bound)
+        rows = [[SHORT[e.error.key], *(("±" if e.error.bound else "") + self._say(abs(kg) if e.error.bound else kg, sign=not e.error.bound)
                                          for kg in (e.front_kg, e.rear_kg)), self._say(e.weight_kg, sign=True),
                  show(e.ahead_m, "length", self.system, sign=True)] for e in effects]
-        return table(["", "front", "rear", "bucket weighs", "overhang"], rows)
+        # A narrow page scrolls the table, not the page.
+        return f'<div style="overflow-x:auto" tabindex="0">{table(["", "front", "rear", "bucket", "overhang"], rows)}</div>'
 
     def _remedies(self, effects):
-        lines = [f"{e.error.why} {'It was there both times, so most of it cancels. ' if e.error.lasting else ''}<b>{e.error.doing}</b>"
+        lines = [f"{escape(e.error.name.capitalize())}. {e.error.why} {'It was there both times, so most of it cancels. ' if e.error.lasting else ''}<b>{e.error.doing}</b>"
                  for e in effects]
         return "<ul>" + "".join(f"<li>{line}</li>" for line in lines) + "</ul>"
 

@@ -2,8 +2,12 @@
 
 from html import escape
 
+from leverarm.axles import AxleLoads
+from leverarm.machine import Attachment, Tractor
+from leverarm.panels.base import picture_html
 from leverarm.panels.under_tyre import table
 from leverarm.quantities import Refusal, show, to_unit, unit_of
+from leverarm.scene import Look, side_view
 from leverarm.scene.weigh_charts import Span
 from leverarm.uncertainty import plus_minus, told
 from leverarm.weighing import improvements
@@ -16,6 +20,27 @@ def promise(panel):
                 "commit. The workbook's own forecast comes with the reveal.</p>")
     return ('<p class="lv-say">Now weigh. Type what each scale shows with the bucket on; several readings with ; between. '
             "Or take the invented ones.</p>" + _forecast_line(panel))
+
+
+def machine_view(panel):
+    """The machine on its scales: readings with the bucket off as outlines, with it on as arrows once they are typed."""
+    v, off = panel.values, _loads(panel, "off")
+    if off is None:
+        return ""
+    now = None if panel.hidden else _loads(panel, "on")
+    machine = Tractor("Machine", v["wheelbase"], max(off.front_kg, 1), max(off.rear_kg, 1), unusual_wheelbase=True)
+    bucket = Attachment("bucket", v["weight"], v["ahead"])
+    look = Look(panel.system, hidden=panel.hidden)
+    return picture_html(side_view(machine, (bucket,), now or off, before=off if now else None, look=look), panel, "m")
+
+
+def _loads(panel, when):
+    """The mean readings as AxleLoads, or None where they are not both there or can't be read."""
+    try:
+        means = panel.means(when)
+    except Refusal:
+        return None
+    return AxleLoads(means["front"], means["rear"]) if len(means) == 2 and min(means.values()) > 0 else None
 
 
 def _forecast_line(panel):
