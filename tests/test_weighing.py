@@ -86,6 +86,15 @@ def test_repeats_give_students_t():
     assert hung.weight.k() == pytest.approx(2.306, abs=1e-3)
 
 
+def test_arrays_are_rows_of_readings_too():
+    import numpy
+    plain = infer(([600, 601], [800, 801]), ([790, 791], [720, 721]), 1.65, u_wheelbase=0.003)
+    arrays = infer(numpy.array([[600, 601], [800, 801]])[[0, 1]].tolist(), (numpy.array([790, 791]), numpy.array([720.0, 721.0])),
+                   numpy.float64(1.65), u_wheelbase=0.003)
+    assert (arrays.weight_kg, arrays.u_ahead_m) == (plain.weight_kg, plain.u_ahead_m)
+    assert infer(numpy.array([600.0, 800.0]), numpy.array([790.0, 720.0]), 1.65, u_reading=2).weight_kg == 110
+
+
 def test_wheel_by_wheel_is_the_axle_with_two_readings_worth_of_error():
     whole = infer(BEFORE, AFTER, **PLAIN)
     wheels = infer((Wheels(295, 305), Wheels(400, 400)), (Wheels(390, 400), Wheels(361, 359)), **PLAIN)

@@ -242,6 +242,15 @@ def test_a_held_file_gets_its_row_beside_it_and_says_so(path, monkeypatch, mark)
     assert [p.name for p in path.parent.iterdir()] == [path.name]
 
 
+def test_a_row_that_waits_counts_once_though_a_save_was_cut_off(path):
+    """As if the power failed after the record took the row and before the file beside it was put away."""
+    append(path, one(), one("bucket", 790, 720))
+    append(path.with_name("weigh_day.waiting-1.csv"), one("bucket", 790, 720))
+    assert read_record(path).rows == (one(), one("bucket", 790, 720))
+    append(path, one("frame", 829, 781))
+    assert len(read_record(path).rows) == 3 and [p.name for p in path.parent.iterdir()] == [path.name]
+
+
 def test_letters_the_file_cannot_hold_go_beside(path):
     path.write_bytes(f"{HEADER}\n{DAY},Mäher,1.65 m,bare,600,800,kg,1,\n".encode("cp1252"))
     saved = append(path, one(note="дождь"))

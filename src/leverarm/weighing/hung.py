@@ -7,7 +7,7 @@ from leverarm.machine import MOST_AHEAD_M, MOST_WEIGHT_KG
 from leverarm.quantities import Refusal, show
 from leverarm.uncertainty import Measured, plus_minus, simulate
 from leverarm.weighing.formulas import weight_from_front, weight_from_rear
-from leverarm.weighing.readings import AXLES, Session, measured, wheelbase_of
+from leverarm.weighing.readings import AXLES, Session, is_row, measured, wheelbase_of
 from leverarm.weighing.tilt import levelled
 
 # Past this u(W)/W the overhang divides by too little for a straight-line law.
@@ -111,7 +111,7 @@ def infer(before, after, wheelbase, *, u_reading=None, u_wheelbase=None, scales=
 
 def pair_of(pair, field):
     """A (front, rear) pair as given, or a Refusal."""
-    if not isinstance(pair, (list, tuple)) or len(pair) != 2:
+    if not is_row(pair) or len(pair) != 2:
         raise Refusal(field, pair if isinstance(pair, str) else repr(pair),
                       "a pair (front, rear)", "give both readings, or None for an axle that was not read")
     return pair

@@ -87,9 +87,14 @@ def wheelbase_of(value, u=None):
     return measured(value, "length", "wheelbase", u, low=0.5, high=50, cause="tape")
 
 
+def is_row(given):
+    """True for a list, a tuple or an array of one dimension: several numbers in order."""
+    return isinstance(given, (list, tuple)) or getattr(given, "ndim", 0) == 1
+
+
 def repeats(given, field):
     """One reading or several of the same thing, in kg: a tuple of floats."""
-    several = given if isinstance(given, (list, tuple)) else (given,)
+    several = tuple(given) if is_row(given) else (given,)
     if not 1 <= len(several) <= MOST_REPEATS:
         raise Refusal(field, f"{len(several)} readings", f"1 to {MOST_REPEATS} readings", "give the readings of one load")
     return tuple(read(one, "weight", field, LEAST_READING_KG, MOST_WEIGHT_KG) for one in several)

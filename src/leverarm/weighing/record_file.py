@@ -60,10 +60,16 @@ def read_record(path):
     path = Path(path)
     beside = waiting(path)
     parts = [_parsed(_bytes(one), "" if one == path else f"{one.name}, ") for one in (path, *beside) if one.exists()]
-    rows = tuple(r for part in parts for r in part.rows)
+    rows = _without_twins(parts)
     remarks = [remark for part in parts for remark in part.remarks] + _corrections(rows)
     remarks += [f"{one.name} holds rows that wait until {path.name} is closed." for one in beside]
     return Record(rows, tuple(p for part in parts for p in part.problems), tuple(remarks))
+
+
+def _without_twins(parts):
+    """The rows of a record and of what waits beside it; one that has reached the record already counts once."""
+    first, *others = [part.rows for part in parts] or [()]
+    return first + tuple(one for rows in others for one in rows if one not in first)
 
 
 def _corrections(rows):
@@ -149,7 +155,8 @@ def append(path, *rows):
     old = _bytes(path) if path.exists() else b""
     _refuse_another_table(path, old)
     held = [one for one in waiting(path) if not _parsed(_bytes(one)).problems]
-    before = [r for one in held for r in _parsed(_bytes(one)).rows]
+    there = _parsed(old).rows
+    before = [r for one in held for r in _parsed(_bytes(one)).rows if r not in there]
     try:
         if _is_held(path):
             raise PermissionError
