@@ -1,0 +1,237 @@
+"""What was told about one machine and one job: everything the decision is drawn from, checked at the door.
+
+A :class:`Case` is the bare machine, what hangs on it, what it mows with, the tyres,
+the front drive, the job, and what its manuals ask for.  Weights and places are
+Measured: they carry their own plus or minus into every row.
+"""
+
+from dataclasses import dataclass, field
+
+from leverarm.machine import MOST_AHEAD_M, MOST_HEIGHT_M, MOST_WEIGHT_KG, Attachment, Tractor
+from leverarm.quantities import Refusal, read
+from leverarm.stability import BRAKES, FRICTION
+from leverarm.uncertainty import Measured
+from leverarm.weighing.readings import measured, wheelbase_of
+
+MOWERS = {"mid": "mid-mounted deck", "rear": "rear-mounted mower", "trailed": "trailed mower"}
+BASES = {"unladen": "the bare tractor", "whole": "the whole machine as it stands"}
+MOST_MINUTES = 10_000.0
+MOST_SLOPE_DEG = 40.0
+DEPTHS_M = (0.10, 0.30)
+
+
+@dataclass(frozen=True)
+class Piece:
+    """Something hung on the machine, made by :func:`piece` or :func:`behind`.
+
+    weight, ahead   Measured: kg, and metres ahead of the front axle
+    height_m        of its centre of gravity above the ground, or None
+    reach_m         its farthest point ahead of the front axle, or None
+    """
+
+    name: str
+    weight: Measured
+    ahead: Measured
+    height_m: float | None = None
+    reach_m: float | None = None
+
+    @property
+    def attachment(self):
+        """The piece without its plus or minus, for the parts of the package that take plain numbers."""
+        return Attachment(self.name, self.weight.value, self.ahead.value, self.height_m)
+
+
+def piece(name, weight, ahead, height=None, *, u_weight=None, u_ahead=None, reach=None):
+    """A checked Piece; weight and ahead as numbers, text with a unit, or Measured.
+
+    >>> piece("bucket", "110 kg", "1.20 m", u_weight=2, u_ahead="2 cm").weight
+    Measured(110, u=2)
+    """
+    told = (measured(weight, "weight", f"weight of the {name}", u_weight, low=0, high=MOST_WEIGHT_KG),
+            measured(ahead, "length", f"overhang of the {name}", u_ahead, low=-MOST_AHEAD_M, high=MOST_AHEAD_M))
+    made = Piece(name, *told, _length(height, f"height of the {name}", 0, MOST_HEIGHT_M),
+                 _length(reach, f"farthest point of the {name}", -MOST_AHEAD_M, MOST_AHEAD_M))
+    made.attachment  # refuses what is no piece: a weight of nothing, a name that can't be printed
+    return made
+
+
+def behind(name, weight, distance, wheelbase, height=None, *, u_weight=None, u_distance=None):
+    """A Piece told by its distance behind the rear axle; 0 is on the rear wheels.
+
+    >>> behind("ballast", 250, "0.90 m", 1.65, u_weight=2, u_distance=0.02).ahead.value
+    -2.55
+    """
+    back = measured(distance, "length", f"distance of the {name} behind the rear axle", u_distance, low=0, high=10)
+    return piece(name, weight, -(wheelbase_of(wheelbase) + back), height, u_weight=u_weight)
+
+
+def _length(value, field, low, high):
+    return None if value is None else read(value, "length", field, low, high)
+
+
+@dataclass(frozen=True)
+class Mower:
+    """What mows, as the machine feels it.
+
+    kind        "mid", "rear" or "trailed"
+    carried     the Piece the machine carries on the road: the raised mower, or a drawbar load; None for nothing
+    at_work     the Piece it still carries while it mows; None where the mower stands on its own wheels
+    """
+
+    kind: str
+    carried: Piece | None
+    at_work: Piece | None
+
+    def __post_init__(self):
+        if self.kind not in MOWERS:
+            raise Refusal("mower", self.kind, " or ".join(MOWERS), "say how the mower hangs on the machine")
+
+    @property
+    def words(self):
+        """What it is called."""
+        return MOWERS[self.kind]
+
+
+@dataclass(frozen=True)
+class Tyres:
+    """Paper prints of one front and one rear tyre (ground.Print), and the two depths asked about; None where not made."""
+
+    front: object = None
+    rear: object = None
+    depths_m: tuple = DEPTHS_M
+
+
+@dataclass(frozen=True)
+class FrontDrive:
+    """The front drive while it mows.
+
+    drive       driveline.Drive, as it rolls with the loader off; None for two-wheel drive
+    squash_m    how far the front hub comes down when the loader goes on
+    mowing      driveline.Mowing
+    engaged     False where the job is done with the front drive out
+    """
+
+    drive: object = None
+    squash_m: float = 0.0
+    mowing: object = None
+    engaged: bool = True
+
+
+@dataclass(frozen=True, init=False)
+class Job:
+    """The work, as the user states it.
+
+    slope       of the ground mown, degrees or text such as "10 %"
+    surface     a name in stability.FRICTION; brakes  "rear" or "all"
+    bucket_minutes, loader_minutes   off and on again: the bucket alone, the whole loader from everything on
+    ballast_minutes   the ballast off and on again
+    mowings     how often it mows before the loader is wanted again
+    """
+
+    slope_deg: float
+    surface: str
+    brakes: str
+    bucket_minutes: float
+    loader_minutes: float
+    ballast_minutes: float
+    mowings: float
+
+    def __init__(self, slope=0.0, surface="wet grass", brakes="rear", bucket_minutes=5, loader_minutes=20,
+                 ballast_minutes=10, mowings=1):
+        minutes = lambda value, what: read(value, "number", f"minutes for the {what}", 0, MOST_MINUTES, open_low=True)
+        told = {"slope_deg": read(slope, "angle", "slope of the job", 0, MOST_SLOPE_DEG),
+                "surface": _one_of(surface, FRICTION, "surface"), "brakes": _one_of(brakes, BRAKES, "brakes"),
+                "bucket_minutes": minutes(bucket_minutes, "bucket"), "loader_minutes": minutes(loader_minutes, "loader"),
+                "ballast_minutes": minutes(ballast_minutes, "ballast"),
+                "mowings": read(mowings, "number", "mowings before the loader goes on again", 1, 1000)}
+        for name, value in told.items():
+            object.__setattr__(self, name, value)
+
+
+def _one_of(value, known, field):
+    if value not in known:
+        raise Refusal(field, value, " or ".join(known), "choose one of these")
+    return value
+
+
+@dataclass(frozen=True, init=False)
+class Manual:
+    """What the user read in the manuals; None is "not read yet", and stays a question.
+
+    front_least, rear_least   percent that must stay on the axle; front_base, rear_base  percent of what
+    front_axle, rear_axle, machine   ratings
+    bucket_may_come_off       True, False, or None where nobody has looked
+    """
+
+    front_least: float | None
+    rear_least: float | None
+    front_base: str
+    rear_base: str
+    front_axle_kg: float | None
+    rear_axle_kg: float | None
+    machine_kg: float | None
+    bucket_may_come_off: bool | None
+
+    def __init__(self, front_least=None, rear_least=None, front_base="unladen", rear_base="whole",
+                 front_axle=None, rear_axle=None, machine=None, bucket_may_come_off=None):
+        share = lambda value, axle: None if value is None else read(value, "share", f"least share of the {axle} axle", 0, 100)
+        kg = lambda value, what: None if value is None else read(value, "weight", what, 0, MOST_WEIGHT_KG, open_low=True)
+        told = {"front_least": share(front_least, "front"), "rear_least": share(rear_least, "rear"),
+                "front_base": _one_of(front_base, BASES, "base of the front share"),
+                "rear_base": _one_of(rear_base, BASES, "base of the rear share"),
+                "front_axle_kg": kg(front_axle, "front axle rating"), "rear_axle_kg": kg(rear_axle, "rear axle rating"),
+                "machine_kg": kg(machine, "permitted total weight"), "bucket_may_come_off": bucket_may_come_off}
+        for name, value in told.items():
+            object.__setattr__(self, name, value)
+
+    def least(self, axle):
+        """(percent or None, key of its base) for "front" or "rear"."""
+        return getattr(self, f"{axle}_least"), getattr(self, f"{axle}_base")
+
+
+@dataclass(frozen=True)
+class Case:
+    """One machine and one job.  Made by :func:`case`, from told numbers, or from a weigh day by ``from_fit``.
+
+    front, rear     Measured: readings of the bare machine, nothing hung on, operator as stated
+    loader          the frame with its arms; bucket  the bucket or fork; ballast  None where there is none
+    mower           Mower, or None where it was on the scales with the bare machine
+    nose_m          farthest point of the machine itself ahead of the front axle, or None
+    stance          stability.Stance, or None
+    """
+
+    name: str
+    wheelbase: Measured
+    front: Measured
+    rear: Measured
+    height_m: float | None
+    loader: Piece
+    bucket: Piece | None = None
+    ballast: Piece | None = None
+    mower: Mower | None = None
+    tyres: Tyres = Tyres()
+    drive: FrontDrive = FrontDrive()
+    job: Job = field(default_factory=Job)
+    manual: Manual = field(default_factory=Manual)
+    stance: object = None
+    nose_m: float | None = None
+
+    @property
+    def tractor(self):
+        """The bare machine without plus or minus."""
+        return Tractor(self.name, self.wheelbase.value, self.front.value, self.rear.value, self.height_m)
+
+
+def case(name, wheelbase, front, rear, height=None, *, loader, bucket=None, ballast=None, u_wheelbase=None, u_reading=None,
+         nose=None, **more):
+    """A Case from numbers told one by one, without a weigh day.
+
+    u_reading   standard uncertainty of each bare reading
+    more        mower=, tyres=, drive=, job=, manual=, stance=
+    """
+    read_off = lambda value, axle: measured(value, "weight", f"{axle} reading", u_reading, low=0, high=MOST_WEIGHT_KG)
+    told = Case(name, wheelbase_of(wheelbase, u_wheelbase), read_off(front, "front"), read_off(rear, "rear"),
+                _length(height, "height of the machine's centre of gravity", 0, MOST_HEIGHT_M), loader, bucket, ballast,
+                nose_m=_length(nose, "nose of the machine", -1, 5), **more)
+    told.tractor  # refuses what is no machine
+    return told

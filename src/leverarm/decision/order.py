@@ -1,0 +1,157 @@
+"""The states in the order of what matters to the user, and what a minute of work buys.
+
+Nothing is recommended.  States whose difference is within its plus or minus share a
+place, and a state that breaks what the user read in the manual has no place at all.
+"""
+
+from dataclasses import dataclass
+
+from leverarm.decision.case import Job
+from leverarm.decision.states import State
+from leverarm.quantities import Refusal, show_number
+from leverarm.uncertainty import Measured, plus_minus
+
+MATTERS = ("front", "total", "rear", "front_pressure", "front_stress_2", "rear_stress_2", "scuff", "grade", "uphill", "sideways",
+           "front_least", "rear_least", "length", "minutes")
+
+
+@dataclass(frozen=True)
+class Ranking:
+    """places: tuples of States, best first, those that cannot be told apart together; stopped: {State: why}."""
+
+    matters: tuple
+    places: tuple
+    stopped: dict
+
+    def sentences(self, system="kg"):
+        """The order in words."""
+        said = [f"{i}. {' and '.join(one.name for one in place)}" + (": too close to tell apart" if len(place) > 1 else "")
+                for i, place in enumerate(self.places, 1)]
+        return tuple(said + [f"No choice: {state.name}. {' '.join(why)}" for state, why in self.stopped.items()])
+
+
+def order(table, *matters):
+    """A Ranking of a Table's states by the rows that matter, the first one first.
+
+    >>> from leverarm.decision.demo import demo_case
+    >>> from leverarm.decision.table import decide
+    >>> [[one.key for one in place] for place in order(decide(demo_case()), "total", "front").places]
+    [['all_off'], ['loader_off'], ['bucket_off'], ['on']]
+    """
+    rows = [_numbered(table, key) for key in matters or _refuse()]
+    stopped = table.stopped
+    stand = [i for i, one in enumerate(table.states) if one.key not in stopped]
+    return Ranking(tuple(matters), tuple(tuple(table.states[i] for i in place) for place in _places(stand, rows)),
+                   {one: stopped[one.key] for one in table.states if one.key in stopped})
+
+
+def _refuse():
+    raise Refusal("what matters", "nothing", " or ".join(MATTERS), "name at least one row")
+
+
+def _numbered(table, key):
+    """A row that has a wish and a number in every state that stands."""
+    row = table.row(key)
+    missing = [note for state, value, note in zip(table.states, row.values, row.notes)
+               if value is None and state.key not in table.stopped]
+    if not row.meaning.wanted or missing:
+        raise Refusal("what matters", row.name(), "a row with a number that is wanted higher or lower",
+                      missing[0] if missing else "choose another row")
+    return row
+
+
+def _places(indices, rows):
+    """States grouped into places: sorted by the first row, then those it can't part by the next."""
+    if not rows or len(indices) < 2:
+        return [tuple(indices)] if indices else []
+    row, rest = rows[0], rows[1:]
+    ranked = sorted(indices, key=lambda i: _middle(row.values[i]), reverse=row.meaning.wanted == "more")
+    groups = [[ranked[0]]]
+    for i in ranked[1:]:
+        (groups[-1].append(i) if alike(row, groups[-1][0], i) else groups.append([i]))
+    return [place for group in groups for place in _places(group, rest)]
+
+
+def _middle(value):
+    """A value as one number: the middle of a band."""
+    return sum(value) / 2 if isinstance(value, tuple) else float(value)
+
+
+def alike(row, i, j):
+    """True where two states differ in a row by no more than can be told."""
+    one, other = row.values[i], row.values[j]
+    if isinstance(one, Measured):
+        difference = one - other
+        U = difference.expanded()
+        return abs(difference.value) <= (U if U == U else 0.0)
+    return abs(_middle(one) - _middle(other)) <= row.meaning.coarse * max(abs(_middle(one)), abs(_middle(other)))
+
+
+@dataclass(frozen=True)
+class Step:
+    """One piece of work, with what it changes.  minutes as stated: off and on again.
+
+    front, rear, total   changes, Measured, kg
+    """
+
+    before: State
+    after: State
+    minutes: float
+    front: Measured
+    rear: Measured
+    total: Measured
+
+    def per_minute(self, what="front"):
+        """Change per minute of work, Measured."""
+        return getattr(self, what) / self.minutes
+
+    def sentence(self, system="kg"):
+        """What the work buys, in words."""
+        buys = ", ".join(f"{name} {_went(getattr(self, key), system)}" for name, key in
+                         (("front", "front"), ("rear", "rear"), ("machine", "total")))
+        front = abs_of(self.per_minute())
+        return (f"{self.after.name}, from {self.before.name[0].lower()}{self.before.name[1:]}: {buys}. "
+                f"In {show_number(self.minutes, 0)} minutes, that is {plus_minus(front, 'weight', system, brief=True)} "
+                f"{'off' if self.front.value < 0 else 'more on'} the front axle for each minute.")
+
+
+def _went(kg, system):
+    return f"{'down' if kg.value < 0 else 'up'} {plus_minus(abs_of(kg), 'weight', system, brief=True)}"
+
+
+def abs_of(number):
+    """A Measured without its sign."""
+    return number if number.value >= 0 else -number
+
+
+PAIRS = (("on", "bucket_off"), ("bucket_off", "loader_off"), ("on", "loader_off"), ("loader_off", "all_off"))
+
+
+def steps(table):
+    """The Steps of a Table, in the order a person would think of them.
+
+    >>> from leverarm.decision.demo import demo_case
+    >>> from leverarm.decision.table import decide
+    >>> [f"{s.after.key} {s.per_minute().value:.1f}" for s in steps(decide(demo_case()))]
+    ['bucket_off -38.0', 'loader_off -15.3', 'loader_off -21.0', 'all_off 13.6']
+    """
+    known = {one.key: one for one in table.states}
+    pairs = [(known[a], known[b]) for a, b in PAIRS if a in known and b in known]
+    return tuple(Step(a, b, _minutes(a, b), *(getattr(b, key) - getattr(a, key) for key in ("front", "rear", "total")))
+                 for a, b in pairs if _minutes(a, b) > 0)
+
+
+def _minutes(before, after):
+    return after.minutes - before.minutes
+
+
+def most_per_minute(table, what="front"):
+    """The Step that takes most off per minute of work: "front", "rear" or "total"; None where nothing is taken off."""
+    made = [step for step in steps(table) if step.per_minute(what).value < 0]
+    return min(made, key=lambda step: step.per_minute(what).value, default=None)
+
+
+def per_mowing(state):
+    """Minutes of this state's work for each mowing before the loader goes on again."""
+    job: Job = state.case.job
+    return state.minutes / job.mowings

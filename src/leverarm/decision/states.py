@@ -1,0 +1,165 @@
+"""The states of a machine side by side: everything on, bucket off, loader off, ballast off as well."""
+
+from dataclasses import dataclass
+
+from leverarm import statics
+from leverarm.axles import predict
+from leverarm.ballast import Bar
+from leverarm.decision.case import BASES, Case
+from leverarm.quantities import show_number
+from leverarm.uncertainty import rounded
+
+# How a state is come by, in the order in which a person would do it.
+STATES = (("on", "Bucket and loader on", ("loader", "bucket", "ballast")),
+          ("bucket_off", "Bucket off", ("loader", "ballast")),
+          ("loader_off", "Loader off", ("ballast",)),
+          ("all_off", "Loader off, ballast off", ()))
+POSTURES = {"at_work": "mowing", "carried": "mower carried"}
+
+
+@dataclass(frozen=True)
+class State:
+    """One state of a Case.
+
+    key, name   "on", "bucket_off", "loader_off" or "all_off", and its words
+    parts       names of the Case's pieces that hang on it
+    """
+
+    key: str
+    name: str
+    parts: tuple
+    case: Case
+
+    def pieces(self, posture="at_work"):
+        """The Pieces that hang on the machine, the mower as it stands in that posture."""
+        mower = self.case.mower and getattr(self.case.mower, posture)
+        hung = [getattr(self.case, part) for part in self.parts]
+        return tuple(one for one in (*hung, mower) if one is not None)
+
+    def attachments(self, posture="at_work"):
+        """The same without plus or minus."""
+        return tuple(one.attachment for one in self.pieces(posture))
+
+    def level(self, posture="at_work"):
+        """AxleLoads without plus or minus; ``lift`` says where an axle carries nothing."""
+        return predict(self.case.tractor, *self.attachments(posture))
+
+    def loads(self, posture="at_work"):
+        """(front, rear) as Measured; below zero means that axle would have to be held down."""
+        hung, L = self.pieces(posture), self.case.wheelbase
+        front, rear = statics.reactions([one.weight for one in hung], [one.ahead for one in hung], L)
+        return self.case.front + front, self.case.rear + rear
+
+    def load(self, axle, posture="at_work"):
+        """One axle's load, Measured."""
+        return self.loads(posture)[axle == "rear"]
+
+    @property
+    def front(self):
+        """Front axle load while mowing."""
+        return self.load("front")
+
+    @property
+    def rear(self):
+        """Rear axle load while mowing."""
+        return self.load("rear")
+
+    @property
+    def total(self):
+        """What the machine weighs while mowing."""
+        return self.front + self.rear
+
+    @property
+    def front_share(self):
+        """Front axle in percent of the total, while mowing."""
+        return statics.share(self.front, self.total)
+
+    def base(self, key, posture):
+        """What a manual's percentage is of: "unladen" or "whole"."""
+        return self.case.front + self.case.rear if key == "unladen" else sum(self.loads(posture))
+
+    def least_share(self, axle):
+        """(share Measured, posture) where this axle has least, in percent of the base its manual names."""
+        key = self.case.manual.least(axle)[1]
+        shares = [(statics.share(self.load(axle, posture), self.base(key, posture)), posture) for posture in POSTURES]
+        return min(shares, key=lambda pair: pair[0].value)
+
+    @property
+    def minutes(self):
+        """Minutes of work from everything on to this state and back, as stated."""
+        job = self.case.job
+        loader = {"on": 0.0, "bucket_off": job.bucket_minutes}.get(self.key, job.loader_minutes)
+        return loader + (job.ballast_minutes if self.key == "all_off" else 0.0)
+
+    @property
+    def length_m(self):
+        """How far the machine reaches ahead of its front axle, or None where it was not told."""
+        points = [one.reach_m for part in self.parts if part in ("loader", "bucket") and (one := getattr(self.case, part))]
+        points.append(self.case.nose_m)
+        return None if None in points else max(points)
+
+
+def states(case):
+    """The States of a Case that differ: without ballast there are three, without a bucket of its own two.
+
+    >>> from leverarm.decision.demo import demo_case
+    >>> [f"{one.name} {one.front.value:.0f} {one.rear.value:.0f}" for one in states(demo_case())]
+    ['Bucket and loader on 951 1159', 'Bucket off 761 1239', 'Loader off 532 1258', 'Loader off, ballast off 668 872']
+    """
+    made = [State(key, name, tuple(part for part in parts if getattr(case, part)), case) for key, name, parts in STATES]
+    return tuple(one for i, one in enumerate(made) if one.parts not in [other.parts for other in made[:i]])
+
+
+def posture_words(state, posture):
+    """", mowing" or ", mower carried"; nothing where the mower hangs alike in both."""
+    mower = state.case.mower
+    return f", {POSTURES[posture]}" if mower and mower.carried != mower.at_work else ""
+
+
+def stops(state):
+    """Sentences that say why this state is no choice: a manual's word that it breaks.  Empty where none is known.
+
+    Only what the user read in the manual can stop a state; what was not read yet is asked elsewhere.
+    """
+    found = [state.level(posture).lift for posture in POSTURES]
+    said = [lift.sentence() for lift in dict.fromkeys(lift for lift in found if lift)]
+    said += [sentence for axle in ("front", "rear") if (sentence := share_stop(state, axle))]
+    said += [bar.sentence() for bar in rating_bars(state) if bar.over]
+    if state.key == "bucket_off" and state.case.manual.bucket_may_come_off is False:
+        said.append("The loader manual you read does not allow the loader without an attachment.")
+    return tuple(said)
+
+
+def share_stop(state, axle):
+    """The sentence for an axle lighter than the manual's least share, or ""."""
+    least, key = state.case.manual.least(axle)
+    if least is None:
+        return ""
+    share, posture = state.least_share(axle)
+    below = share.value < least
+    if not below and not close(share, least):
+        return ""
+    said = f"The {axle} axle has {share_text(share)} of {BASES[key]}{posture_words(state, posture)}"
+    return (f"{said}: under the {least:g} % you read in the manual. Call the service department." if below else
+            f"{said}: too close to the {least:g} % you read to call. Weigh it in this state before it is used.")
+
+
+def close(number, limit):
+    """True where a limit lies within the plus or minus of a number, or that is not known and the two are alike."""
+    U = number.expanded()
+    return abs(number.value - limit) <= (U if U == U else 0.0)
+
+
+def share_text(share):
+    """A percentage with its plus or minus, where known."""
+    U = share.expanded()
+    value, u = rounded(share.value, max(U, 0.05)) if U == U else (show_number(share.value, 1), "")
+    return f"{value} ± {u} %" if u else f"{value} %"
+
+
+def rating_bars(state):
+    """ballast.Bars of both axles and the whole machine in the heavier posture, under the ratings the user read."""
+    m, loads = state.case.manual, [state.level(posture) for posture in POSTURES]
+    heaviest = lambda key: max(getattr(one, key) for one in loads)
+    return (Bar("Front axle", heaviest("front_kg"), m.front_axle_kg), Bar("Rear axle", heaviest("rear_kg"), m.rear_axle_kg),
+            Bar("Whole machine", heaviest("total_kg"), m.machine_kg))

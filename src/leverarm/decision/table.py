@@ -1,0 +1,207 @@
+"""The decision row by row: what each state does to load, share, ground, drive, slope and room."""
+
+from dataclasses import dataclass
+
+from leverarm import driveline, ground, stability
+from leverarm.decision.case import BASES, Case
+from leverarm.decision.meanings import MEANINGS, Meaning
+from leverarm.decision.states import POSTURES, posture_words, share_text, states, stops
+from leverarm.quantities import Refusal, show, show_number
+from leverarm.uncertainty import Measured, plus_minus
+
+SLOPES = ("grade", "uphill", "sideways")
+
+
+def squash_at(squash, front, off, on):
+    """How far the front hub is down at a front axle load.
+
+    Equation    squash (front - off) / (on - off)
+    squash      of the front hub when the loader goes on, m; front, off, on  front axle loads, kg
+    Valid       a tyre that gives in proportion to its load, between and near the two loads
+    Errors      ZeroDivisionError where the loader changes nothing
+    Source      a straight line through two states
+
+    >>> squash_at(0.010, 800, 600, 1000)
+    0.005
+    """
+    return squash * (front - off) / (on - off)
+
+
+@dataclass(frozen=True)
+class Row:
+    """One row: a value for each state, and what it means.
+
+    values      per state a Measured, a float, a (low, high) band, or None where something was not told
+    notes       per state, words to stand behind the value or in its place
+    """
+
+    key: str
+    meaning: Meaning
+    values: tuple
+    notes: tuple
+    depths_m: tuple = ()
+
+    def name(self, system="kg"):
+        """The row's name, its depth in the unit shown."""
+        return self.meaning.name.format(*(f"{show(d, 'length', system, decimals=2 if system == 'kg' else 0)} down" for d in self.depths_m))
+
+    def cells(self, system="kg"):
+        """The row as texts, one for each state."""
+        return tuple(" ".join(filter(None, (value_text(value, self.meaning.kind, system), note)))
+                     for value, note in zip(self.values, self.notes))
+
+
+def value_text(value, kind, system="kg"):
+    """A value of any of the row kinds as text; "" for None."""
+    if value is None:
+        return ""
+    if isinstance(value, tuple):
+        low, high = (show(x, kind, system) for x in value)
+        return f"{low.split()[0]} to {high}"
+    if kind == "share":
+        return share_text(value)
+    if isinstance(value, Measured):
+        return plus_minus(value, kind, system, brief=True)
+    return {"angle": f"{show_number(value, 1)}°", "minutes": f"{show_number(value, 0)} min",
+            "number": show_number(value, 0)}.get(kind) or show(value, kind, system)
+
+
+@dataclass(frozen=True)
+class Table:
+    """The states of a Case, side by side.
+
+    states      the States;  rows  the Rows, in order
+    """
+
+    case: Case
+    states: tuple
+    rows: tuple
+
+    def row(self, key):
+        """The Row of this key; raises Refusal for an unknown one."""
+        found = next((row for row in self.rows if row.key == key), None)
+        if found is None:
+            raise Refusal("row", key, " or ".join(MEANINGS), "name one of the rows")
+        return found
+
+    def value(self, key, state):
+        """One value: table.value("front", "loader_off")."""
+        at = next((i for i, one in enumerate(self.states) if one.key == state), None)
+        if at is None:
+            raise Refusal("state", state, " or ".join(one.key for one in self.states), "name one of the states")
+        return self.row(key).values[at]
+
+    @property
+    def stopped(self):
+        """{state key: sentences} for every state that breaks what was read in the manual."""
+        return {one.key: said for one in self.states if (said := stops(one))}
+
+
+def decide(case):
+    """The decision Table of a Case.
+
+    >>> from leverarm.decision.demo import demo_case
+    >>> table = decide(demo_case())
+    >>> table.row("front").cells()[2], table.row("front").cells("lb")[2]
+    ('531.5 ± 9.1 kg', '1172 ± 20 lb')
+    """
+    made = states(case)
+    lifted = [any(state.level(posture).lift for posture in POSTURES) for state in made]
+    return Table(case, made, tuple(_row(key, case, made, lifted) for key in MEANINGS))
+
+
+def _row(key, case, made, lifted):
+    values, notes = zip(*(_value(key, state, made, gone) for state, gone in zip(made, lifted)))
+    return Row(key, MEANINGS[key], values, notes, tuple(case.tyres.depths_m) if "stress" in key else ())
+
+
+def _value(key, state, made, lifted):
+    """(value, note) of one row in one state; once an axle has lifted, only reach and minutes still mean something."""
+    if lifted and key not in ("length", "minutes"):
+        return None, "an axle carries nothing"
+    value = _VALUES[key](state, made)
+    if value is None:
+        return None, _MISSING[key]
+    return (value[0], value[1]) if isinstance(value, list) else (value, "")
+
+
+def _least(axle):
+    def worth(state, made):
+        share, posture = state.least_share(axle)
+        least, key = state.case.manual.least(axle)
+        note = f"of {BASES[key]}{posture_words(state, posture)}"
+        return [share, note + ("; least: not read yet" if least is None else f"; least {least:g} %")]
+    return worth
+
+
+def _contact(axle):
+    def made_of(state):
+        made = getattr(state.case.tyres, axle)
+        return made and made.under(state.load(axle).value / 2)
+    return made_of
+
+
+def _pressure(axle):
+    return lambda state, made: (touch := _contact(axle)(state)) and touch.pressure_kpa
+
+
+def _stress(axle, which):
+    return lambda state, made: (touch := _contact(axle)(state)) and touch.band_kpa(state.case.tyres.depths_m[which])
+
+
+def drive_at(state, made):
+    """The front drive in a state, its front tyres squashed by the load on them; None without one."""
+    told = state.case.drive
+    if told.drive is None or told.mowing is None or not told.engaged:
+        return None
+    off = next(one for one in made if one.key in ("loader_off", "all_off")).front.value
+    on = made[0].front.value
+    return told.drive.squashed(squash_at(told.squash_m, state.front.value, off, on) if told.squash_m else 0.0)
+
+
+def _scuff(state, made):
+    if drive_at(state, made) is None:
+        return [0.0, "no lead acts: drive out, or two-wheel drive"]
+    pairs = [(drive_at(one, made), one.front.value) for one in (made[0], state)]
+    return driveline.wear_beside(state.case.drive.mowing, *pairs)
+
+
+def _over_postures(angle):
+    """The smaller angle of both postures, with its margin beyond the job's slope; None where heights are missing."""
+    def worth(state, made):
+        try:
+            least = min(angle(state, posture) for posture in POSTURES)
+        except Refusal:
+            return None
+        left = least - state.case.job.slope_deg
+        return [least, f"({show_number(abs(left), 1)}° {'beyond' if left >= 0 else 'short of'} your slope)"]
+    return worth
+
+
+def _grade(state, posture):
+    job = state.case.job
+    held = stability.holding(state.case.tractor, *state.attachments(posture), friction=float(stability.FRICTION[job.surface]),
+                             brakes=job.brakes, nose="down")
+    return held.tips_deg if held.slides_deg is None else min(held.slides_deg, held.tips_deg)
+
+
+def _uphill(state, posture):
+    return stability.holding(state.case.tractor, *state.attachments(posture), friction=1.0, brakes="all", nose="up").tips_deg
+
+
+def _sideways(state, posture):
+    if state.case.stance is None:
+        raise Refusal("stance", None, "track, pin and swing", "tell them")
+    return stability.side_tilt(state.case.tractor, *state.attachments(posture), stance=state.case.stance).line_deg
+
+
+_VALUES = {
+    "front": lambda state, made: state.front, "rear": lambda state, made: state.rear, "total": lambda state, made: state.total,
+    "front_share": lambda state, made: state.front_share, "front_least": _least("front"), "rear_least": _least("rear"),
+    "front_pressure": _pressure("front"), "rear_pressure": _pressure("rear"), "front_stress_1": _stress("front", 0),
+    "front_stress_2": _stress("front", 1), "rear_stress_1": _stress("rear", 0), "rear_stress_2": _stress("rear", 1),
+    "scuff": _scuff, "grade": _over_postures(_grade), "uphill": _over_postures(_uphill), "sideways": _over_postures(_sideways),
+    "length": lambda state, made: state.length_m, "minutes": lambda state, made: state.minutes,
+}
+_MISSING = {key: "tell every height" for key in SLOPES} | {"sideways": "tell heights, track, pin and swing"} | {
+    key: "make a paper print" for key in MEANINGS if "pressure" in key or "stress" in key} | {"length": "measure it"}
