@@ -1,6 +1,8 @@
 """Panels: what was told, what is shown, what is refused; the gate; exercises; the show of hands."""
 
 import re
+import subprocess
+import sys
 from types import SimpleNamespace
 
 import pytest
@@ -151,6 +153,19 @@ def test_one_panel_that_fails_does_not_stop_the_others(monkeypatch):
     monkeypatch.setattr(broken, "follow_shared", lambda: 1 / 0)
     shared.set(system="lb")
     assert "ZeroDivisionError" in broken.trouble.value and "243 lb" in good.out.value
+
+
+def test_a_notebook_loads_only_the_panels_it_asks_for():
+    code = ("import sys; from leverarm.panels import begin, overhang; import leverarm.panels.tally, leverarm.panels as p; "
+            "print(sorted(m for m in sys.modules if m.startswith(('leverarm.exercises', 'leverarm.marking', 'numpy', 'sympy', 'matplotlib'))), "
+            "callable(p.tally), callable(p.overhang))")
+    out = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert out.stdout.split() == ["[]", "True", "True"]
+
+
+@pytest.mark.parametrize("name", panels.__all__)
+def test_every_name_the_package_gives_is_there(name):
+    assert callable(getattr(panels, name)) or name == "shared"
 
 
 # --- the overhang panel ---------------------------------------------------------------------------
@@ -306,7 +321,6 @@ class StandIn:
 @pytest.fixture
 def stand_in(monkeypatch):
     made = StandIn()
-    monkeypatch.setattr(panels.answers, "exercises", made, raising=False)
     for name in ("make", "check", "fade", "PRINCIPLES"):
         monkeypatch.setattr(exercises, name, getattr(made, name))
     return made
@@ -374,8 +388,12 @@ def right_text(problem):
     return problem.answer if problem.style != "number" else f"{problem.answer:.8g} {problem.unit}"
 
 
-@pytest.mark.parametrize("kind", [kind.name for kind in exercises.problems()])
-def test_every_kind_of_the_bank_can_be_answered_in_its_box(kind):
+# One kind of each style in each lesson; the bank's own tests go through all of them.
+SAMPLE = list({(kind.style, kind.lesson): kind.name for kind in exercises.problems()}.values())
+
+
+@pytest.mark.parametrize("kind", SAMPLE)
+def test_every_style_of_the_bank_can_be_answered_in_its_box(kind):
     box = exercise(kind, 5)
     assert not box.trouble.value and box.problem.statement[:20].split()[0] in words(box.statement.value)
     assert box.answer(right_text(box.problem)).right, box.reply.value

@@ -42,6 +42,8 @@ desk(folder="my_class", print_slips=None)   the instructor's desk, four panels: 
     .codes.start(24) .choose.choose("front_gain") .choose.write() .marks.mark("Week 3") .names.join()
 marked(result)                     a marked class to look at, wrong turns first
 
+A new panel is one line in _PARTS below.
+
 For a panel of your own
     class Panel                        define build() -> widgets and draw(); put Number controls into
                                        self.numbers inside build(); .values, .set(name="110 kg", system="lb"),
@@ -60,34 +62,63 @@ For a panel of your own
                                        (html classes: "lv-say" is read aloud when it changes, "lv-error" at once)
 """
 
-from leverarm.panels.answers import exercise
-from leverarm.panels.arms_up import arms_up
-from leverarm.panels.ask import ask
-from leverarm.panels.base import Panel, button, grid, html, picture_html, put, row, shared, split
-from leverarm.panels.begin import begin
-from leverarm.panels.controls import Number, choice, text_box
-from leverarm.panels.counterweight import counterweight
-from leverarm.panels.fading import worked_example
-from leverarm.panels.desk import desk
-from leverarm.panels.desk_marks import marked
-from leverarm.panels.gate import Gate, Question
-from leverarm.panels.gated import Gated
-from leverarm.panels.homework import homework, practice
-from leverarm.panels.lead import front_lead, roll_out
-from leverarm.panels.overhang import overhang
-from leverarm.panels.readings import readings
-from leverarm.panels.ready import first_slider, ready
-from leverarm.panels.slopes import downhill, sideways
-from leverarm.panels.strip_down import strip_down
-from leverarm.panels.tally import tally
-from leverarm.panels.under_tyre import paper_print, under_tyre
-from leverarm.panels.weigh_day import weigh_day
-from leverarm.panels.weigh_day_claims import claim_audit
-from leverarm.panels.weigh_day_record import weigh_record
-from leverarm.panels.weigh_day_setup import setup_errors
+import sys
+from importlib import import_module
+from types import ModuleType
 
-__all__ = ["Gate", "Gated", "Number", "Panel", "Question", "arms_up", "ask", "begin", "button", "choice",
-           "claim_audit", "counterweight", "desk", "downhill", "exercise", "first_slider", "front_lead", "grid",
-           "homework", "html", "marked", "overhang", "paper_print", "picture_html", "practice", "put", "readings", "ready",
-           "roll_out", "row", "setup_errors", "shared", "sideways", "split", "strip_down", "tally", "text_box",
-           "under_tyre", "weigh_day", "weigh_record", "worked_example"]
+# Each module and what it gives.  A notebook loads only the panels it asks for.
+_PARTS = {
+    "answers": "exercise",
+    "arms_up": "arms_up",
+    "ask": "ask",
+    "base": "Panel button grid html picture_html put row shared split",
+    "begin": "begin",
+    "controls": "Number choice text_box",
+    "counterweight": "counterweight",
+    "desk": "desk",
+    "desk_marks": "marked",
+    "fading": "worked_example",
+    "gate": "Gate Question",
+    "gated": "Gated",
+    "homework": "homework practice",
+    "lead": "front_lead roll_out",
+    "overhang": "overhang",
+    "readings": "readings",
+    "ready": "first_slider ready",
+    "slopes": "downhill sideways",
+    "strip_down": "strip_down",
+    "tally": "tally",
+    "under_tyre": "paper_print under_tyre",
+    "weigh_day": "weigh_day",
+    "weigh_day_claims": "claim_audit",
+    "weigh_day_record": "weigh_record",
+    "weigh_day_setup": "setup_errors",
+}
+_HOME = {name: module for module, names in _PARTS.items() for name in names.split()}
+
+__all__ = sorted(_HOME)
+
+
+class _Panels(ModuleType):
+    """This package, its panels loaded when first asked for.
+
+    A panel and its module may share a name; the name stays the panel's.
+    """
+
+    def __getattr__(self, name):
+        if name not in _HOME:
+            raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+        found = getattr(import_module(f"{__name__}.{_HOME[name]}"), name)
+        super().__setattr__(name, found)
+        return found
+
+    def __setattr__(self, name, value):
+        # Importing a module writes it into its package; here the panel of that name must not be hidden.
+        if not (name in _HOME and isinstance(value, ModuleType)):
+            super().__setattr__(name, value)
+
+    def __dir__(self):
+        return [*super().__dir__(), *_HOME]
+
+
+sys.modules[__name__].__class__ = _Panels

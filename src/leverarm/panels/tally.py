@@ -9,7 +9,7 @@ from leverarm.panels.base import Panel, button, html, picture_html, put, row
 from leverarm.quantities import Refusal, show_number
 from leverarm.scene import Axis, Bar, bar_chart
 
-# Peer instruction: discuss in pairs between these shares of right answers (Crouch and Mazur, 2001).
+# Peer instruction: discuss in pairs between these shares of right answers (Crouch and Mazur 2001, from memory).
 DISCUSS = (35.0, 70.0)
 MOST_HANDS = 500
 
