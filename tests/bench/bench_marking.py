@@ -50,9 +50,11 @@ def measure(whole, assignment, size, scratch):
     folder.mkdir()
     for path in sorted(whole.glob("*.answers.txt"))[:size]:
         shutil.copy(path, folder)
-    seconds = times(lambda: mark_folder(folder, DEMO_KEY, assignment=assignment), repeat=3 if size < 1000 else 1)
-    base = times(lambda: floor(folder), repeat=3)
-    return {"files": size, "seconds": min(seconds), "floor": min(base), "per_answer_ms": 1e3 * min(seconds) / size / ITEMS / 2}
+    repeat, busy = (3 if size < 1000 else 1), time.process_time()
+    seconds = min(times(lambda: mark_folder(folder, DEMO_KEY, assignment=assignment), repeat))
+    cpu = (time.process_time() - busy) / repeat
+    return {"files": size, "seconds": seconds, "cpu": cpu, "floor": min(times(lambda: floor(folder), 3)),
+            "per_answer_ms": 1e3 * cpu / size / ITEMS / 2}
 
 
 def whole_desk(whole, assignment, scratch):
@@ -90,15 +92,16 @@ def main():
     whole = scratch / "all"
     assignment = write_class(whole, CODES, ITEMS, tries=2)
     rows = [measure(whole, assignment, size, scratch) for size in SIZES]
-    table("Marking a folder, one core", ("files", "s", "ms an answer", "floor s", "times the floor"),
-          [(r["files"], f"{r['seconds']:.2f}", f"{r['per_answer_ms']:.3f}", f"{r['floor']:.3f}", f"{r['seconds'] / r['floor']:.0f}")
-           for r in rows])
+    table("Marking a folder, one core", ("files", "s", "of it this program", "ms an answer", "floor s", "times the floor"),
+          [(r["files"], f"{r['seconds']:.2f}", f"{r['cpu']:.2f}", f"{r['per_answer_ms']:.3f}", f"{r['floor']:.3f}",
+            f"{r['cpu'] / r['floor']:.0f}") for r in rows])
     memory = {size: peak(lambda: mark_folder(scratch / str(size), DEMO_KEY, assignment=assignment)) for size in SIZES[:2]}
     memory[1000] = peak(lambda: mark_folder(scratch / "1000", DEMO_KEY, assignment=assignment))
     desk_s, seen = whole_desk(whole, assignment, scratch)
     print(f"  peak memory in MB: {memory}; the desk with all its pages: {desk_s:.1f} s, {seen} steps of progress")
-    linear = rows[-1]["seconds"] / rows[1]["seconds"] / 10
-    checks = [verdict("1,000 files, seconds", rows[-1]["seconds"], LIMIT_S),
+    linear = rows[-1]["cpu"] / rows[1]["cpu"] / 10
+    checks = [verdict("1,000 files, seconds on the clock", rows[-1]["seconds"], LIMIT_S),
+              verdict("1,000 files, seconds of one processor", rows[-1]["cpu"], LIMIT_S),
               verdict("1,000 against ten times 100 files", linear, 1.2),
               verdict("peak memory, 1,000 against 100 files", memory[1000] / memory[100], 3)]
     record = {"machine": machine(), "rows": rows, "memory_mb": memory, "desk_s": desk_s, "checks": checks}

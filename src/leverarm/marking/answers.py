@@ -14,7 +14,7 @@ from dataclasses import dataclass
 
 from leverarm.marking.assignment import MOST_HINTS, MOST_TRIES
 from leverarm.marking.codes import read_code
-from leverarm.marking.plaintext import Unfit, count, decoded, record, word, written
+from leverarm.marking.plaintext import Unfit, count, counted, decoded, record, word, written
 from leverarm.quantities import Refusal
 
 FORMAT, TITLE = 1, "lever-arm answers"
@@ -70,7 +70,7 @@ def read_answers(data):
     assignment, code, proof, made_with = _head(first)
     answers, spoiled = _lines(rest[:MOST_ANSWERS])
     if spoiled:
-        notes += (f"{spoiled} of {len(rest)} lines could not be read",)
+        notes += (f"{spoiled} of {counted(len(rest), 'line')} could not be read",)
     if len(rest) > MOST_ANSWERS:
         notes += (f"only the first {MOST_ANSWERS} lines were read",)
     return AnswerFile(assignment, code, proof, made_with, answers, notes)

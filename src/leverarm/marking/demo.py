@@ -34,7 +34,7 @@ def wrong_text(problem, rng):
         return rng.choice([letter for letter, _ in problem.options if letter != problem.answer])
     if problem.style != "number":
         return next(iter(problem.given), "?")
-    hung = problem.given.get("W", "")
+    hung = problem.given.get("W", "").partition(" ")[0]
     return rng.choice([hung, hung, f"{-problem.answer:.4g}", f"{2 * problem.answer:.4g}"]) or "1"
 
 

@@ -18,15 +18,15 @@ from leverarm.marking.answers import AnswerFile, read_answers
 from leverarm.marking.assignment import ASSIGNMENT_END, MOST_BYTES, Assignment, Slip, moment, read_assignment
 from leverarm.marking.codes import number_key, proof, read_class_key, read_code
 from leverarm.marking.intake import Missing, Skipped, came_back
-from leverarm.marking.plaintext import Unfit, visible
+from leverarm.marking.plaintext import Unfit, counted, visible
 from leverarm.marking.results import ClassResult, Mark, Tally, small_class_words, tidy_notes
 from leverarm.marking.work import checked, given_text
 from leverarm.quantities import Refusal
 
-STRANGE = "answers to problems that are not in this assignment"
-BEYOND = "answers beyond the tries that count"
-UNREAD = "answers that cannot be read as an answer"
-OTHER = "answers show other numbers than this code has: another version of the workbook, or the file was changed"
+STRANGE = "to a problem that is not in this assignment"
+BEYOND = "beyond the tries that count"
+UNREAD = "that cannot be read"
+OTHER = "with other numbers than this code has: another version of the workbook, or the file was changed"
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,7 +144,7 @@ def _united(named):
     if len(named) > 1:
         notes.append(f"{len(named)} files put together")
     if clash:
-        notes.append(f"{clash} tries answered twice: the first counts")
+        notes.append(f"{counted(clash, 'try', 'tries')} answered twice: the first counts")
     return list(kept.values()), notes
 
 
@@ -157,7 +157,7 @@ def _checked(slip, answers):
         odd[why] += 1
         if found:
             work[answer.item].append(found)
-    return work, [f"{number} {why}" for why, number in sorted(odd.items()) if why]
+    return work, [f"{counted(number, 'answer')} {why}" for why, number in sorted(odd.items()) if why]
 
 
 def _one(slip, item, answer):
@@ -169,7 +169,7 @@ def _one(slip, item, answer):
     try:
         problem, verdict = checked(slip, item, answer)
     except Exception as why:  # noqa: BLE001  one answer from a stranger must not end the run; it is listed
-        return f"answers could not be checked ({type(why).__name__})", None
+        return f"that could not be checked ({type(why).__name__})", None
     if not verdict.counts:
         return UNREAD, None
     differs = answer.given and answer.given != given_text(problem)
@@ -205,5 +205,5 @@ def _nothing(code, assignment):
 
 
 def _class_notes(tally, skipped):
-    left = f"{len(skipped)} files were left out; each is listed with the reason." if skipped else ""
+    left = f"{counted(len(skipped), 'file')} left out, listed with the reason." if skipped else ""
     return tuple(filter(None, (small_class_words(tally.students), left)))

@@ -49,6 +49,14 @@ def right_answer(problem):
     return f"{show_number(answer, max(0, 4 - whole))} {problem.unit}".strip()
 
 
+def shown_answer(problem):
+    """The right answer for people: an option with its words, the lines of a free body in one row."""
+    answer = right_answer(problem)
+    if problem.style == "choice":
+        return f"{answer}: {dict(problem.options)[answer]}"
+    return "; ".join(answer.splitlines())
+
+
 def table(head, rows, caption=""):
     """A table of ready HTML cells."""
     cells = "".join(f'<th scope="col">{name}</th>' for name in head)
@@ -92,10 +100,13 @@ def _way(problem):
     steps = "".join(f"<li>{escape(line.words)}<br><b>{escape(line.text)}</b> <i>({escape(line.tag)})</i></li>"
                     for line in problem.solution)
     return (f"<p>The way to it, with the numbers of your last try:</p><ol>{steps}</ol>" if steps else
-            f"<p>With the numbers of your last try the answer is {escape(right_answer(problem))}.</p>")
+            f"<p>With the numbers of your last try the answer is {escape(shown_answer(problem))}.</p>")
 
 
 # A page for the class ----------------------------------------------------------------------
+
+PICTURE = "<h2>Right at the first try, problem by problem</h2>"
+
 
 def class_picture(result):
     """Right first tries of each problem in per cent, as a chart; None where the class is too small."""
@@ -114,7 +125,7 @@ def class_page(result):
     title = f"{result.assignment.name}: the class"
     scene = class_picture(result)
     return page(title, f"<style>{page_style()}</style><h1>{escape(title)}</h1>", *(f"<p>{told(note)}</p>" for note in result.notes),
-                turns_html(result), svg(scene, style=False) if scene else "", items_html(result), marks_html(result),
+                turns_html(result), PICTURE + svg(scene, style=False) if scene else "", items_html(result), marks_html(result),
                 skipped_html(result))
 
 
@@ -188,7 +199,7 @@ def key(slips):
     for slip in slips:
         problems = [(item, problem_for(slip, item, 1)) for item in slip.assignment.items]
         rows = [(at, escape(problem.title), escape(", ".join(f"{n} {v}" for n, v in (problem.given or {}).items())),
-                 f'<span class="n">{escape(right_answer(problem))}</span>') for at, (_, problem) in enumerate(problems, 1)]
+                 escape(shown_answer(problem))) for at, (_, problem) in enumerate(problems, 1)]
         parts.append(f'<section class="sheet"><h1>{escape(name)}: key for <code>{shown_code(slip.code)}</code></h1>'
                      + table(("", "problem", "given", "answer"), rows) + "</section>")
     return page(f"{name}: answer key", *parts)

@@ -92,3 +92,12 @@ def visible(text, most=200):
     shown = "".join(" " if kind in ("Cc", "Zl", "Zp") else c for c, kind in kinds if kind not in ("Cf", "Cs", "Co", "Cn"))
     shown = " ".join(shown.split())
     return shown if len(shown) <= most else shown[:most - 3] + "..."
+
+
+def counted(number, one, more=""):
+    """A number with its word: counted(1, "file"), counted(3, "file"), counted(2, "try", "tries").
+
+    >>> counted(1, "try", "tries"), counted(2, "file")
+    ('1 try', '2 files')
+    """
+    return f"{number} {one if number == 1 else more or one + 's'}"

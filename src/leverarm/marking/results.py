@@ -11,6 +11,7 @@ FEW = 5
 RE_TEACH, GO_ON = 0.35, 0.70
 USUAL_ANSWERS = "100 to 200"
 MOST_NOTES = 12
+VERBS = {"choice": "chose", "body": "drew"}
 _NUMBER = re.compile(r"(?<![A-Za-z\d])\d(?:[\d.,\u202f]*\d)?")
 
 
@@ -59,8 +60,12 @@ class ItemRow:
 
 @dataclass(frozen=True)
 class TurnRow:
-    """A wrong turn at a problem: how many students' numbers fit it alone, how many fit it among others."""
+    """A wrong turn at a problem: how many students' answers fit it alone, how many fit it among others.
 
+    verb    "gave" a number or a formula, "chose" an option, "drew" a free body
+    """
+
+    verb: str
     item: Item
     title: str
     lesson: int
@@ -78,8 +83,9 @@ class TurnRow:
     @property
     def words(self):
         """The row as a sentence."""
-        others = f" ({self.maybe} of them could also be another turn)" if self.maybe else ""
-        return f"{self.students} of {self.answered} gave {self.what}{others}"
+        every = "could" if self.maybe == self.students else f"{self.maybe} of them could"
+        others = f" ({every} also be another turn)" if self.maybe else ""
+        return f"{self.students} of {self.answered} {self.verb} {self.what}{others}"
 
 
 @dataclass(frozen=True)
@@ -141,13 +147,14 @@ class _Counts:
         self.right += any(one.verdict.right for one in checks)
         self.first += checks[0].verdict.right
         self.tries.append(len(checks))
-        for key, (sure, suspect) in _turns_of(checks).items():
-            counted = self.found.setdefault(key, [0, 0, suspect.what, suspect.ask])
+        for key, (sure, what, ask) in _turns_of(checks).items():
+            counted = self.found.setdefault(key, [0, 0, what, ask])
             counted[0 if sure else 1] += 1
-            counted[2] = counted[2] if counted[2] == suspect.what else key[1]
+            counted[2] = counted[2] if counted[2] == what else key[1] or counted[2]
 
     def turns(self, item, kind):
-        rows = (TurnRow(item, kind.title, kind.lesson, what, ask, sure, maybe, self.answered)
+        verb = VERBS.get(kind.style, "gave")
+        rows = (TurnRow(verb, item, kind.title, kind.lesson, what, ask, sure, maybe, self.answered)
                 for sure, maybe, what, ask in self.found.values())
         return tuple(sorted(rows, key=lambda row: (-row.students, -row.sure, row.what)))
 
@@ -162,13 +169,20 @@ def without_numbers(words):
 
 
 def _turns_of(checks):
-    """The wrong turns of one student at one problem: (name, words) -> (ever the only one that fits, the suspect)."""
+    """The wrong turns of one student at one problem: key -> (ever the only one that fits, what, ask)."""
     found = {}
     for one in checks:
         for suspect in one.verdict.suspects:
-            key = (suspect.name, without_numbers(suspect.what))
-            found[key] = (found.get(key, (False,))[0] or len(one.verdict.suspects) == 1, suspect)
+            key, what = _told(one.problem, suspect)
+            found[key] = (found.get(key, (False,))[0] or len(one.verdict.suspects) == 1, what, suspect.ask)
     return found
+
+
+def _told(problem, suspect):
+    """(key, words) of a wrong turn: an option goes by its name, for its words may name another machine each time."""
+    if problem.style == "choice":
+        return (suspect.name, ""), suspect.what.removeprefix("the thought that ")
+    return (suspect.name, without_numbers(suspect.what)), suspect.what
 
 
 def advice(first_share, kind):

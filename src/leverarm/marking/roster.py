@@ -10,7 +10,7 @@ import io
 from dataclasses import dataclass
 
 from leverarm.marking.codes import read_code
-from leverarm.marking.plaintext import decoded
+from leverarm.marking.plaintext import counted, decoded
 from leverarm.quantities import Refusal
 
 MOST_BYTES, MOST_ROWS, MOST_COLUMNS = 1_000_000, 5_000, 40
@@ -82,8 +82,8 @@ def joined(rows, roster):
 def remarks(rows, roster):
     """What did not match, in sentences."""
     marked = {row[0] for row in list(rows)[1:]}
-    told = ((len(marked - set(roster.rows)), "codes of the mark sheet are not in your list of names"),
-            (len(set(roster.rows) - marked), "codes of your list are not in the mark sheet"),
-            (len(roster.twice), "codes stand twice in your list: the first row counts"),
-            (roster.without, "rows of your list have no code"))
-    return tuple(f"{number} {words}." for number, words in told if number)
+    told = ((len(marked - set(roster.rows)), "code", "of the mark sheet not in your list of names"),
+            (len(set(roster.rows) - marked), "code", "of your list not in the mark sheet"),
+            (len(roster.twice), "code", "twice in your list: the first row counts"),
+            (roster.without, "row", "of your list without a code"))
+    return tuple(f"{counted(number, thing)} {words}." for number, thing, words in told if number)

@@ -10,7 +10,7 @@ from pathlib import Path
 import ipywidgets as w
 
 from leverarm import exercises
-from leverarm.marking import Assignment, Desk
+from leverarm.marking import Assignment, Desk, pages
 from leverarm.panels.base import Panel, button, grid, html, put, row
 from leverarm.panels.controls import choice, text_box
 from leverarm.panels.desk_marks import MarksPanel, NamesPanel
@@ -122,9 +122,9 @@ class ChoosePanel(Panel):
         self.due = text_box("Due (year-month-day, or empty)", placeholder="such as 2031-03-14 17:00")
         self.units = choice("Units", UNITS, "")
         self.tries, self.near = dropdown("Tries that count", TRIES), dropdown("Right within", NEAR)
-        self.hints, self.paper = dropdown("Hints go as far as", HINTS, 3), choice("Paper for the slips", ["A4", "letter"])
+        self.hints, self.paper = dropdown("Hints go as far as", HINTS, 3), choice("Paper for the slips", [("A4", "A4"), ("US letter", "letter")], "A4")
         self.write_button = button("Write what to hand out", lambda: self.attempt(self.write), primary=True)
-        self._rule_rows = [row(self.name, self.due), self.units, row(self.tries, self.near, self.hints), self.paper]
+        self._rule_rows = [grid(self.name, self.due, self.tries, self.near, self.hints), self.units, self.paper]
 
     def _tick_boxes(self):
         """A box for each problem of the lesson."""
@@ -153,10 +153,9 @@ class ChoosePanel(Panel):
 
     def look(self):
         """Show each chosen problem with the numbers of an invented student, and its answer."""
-        from leverarm.marking.pages import right_answer
         shown = [exercises.make(name, "look", self.units.value or None) for name in self.chosen]
-        put(self.sample, "".join(f"<p><b>{escape(one.title)}.</b> {escape(one.statement)} <i>Answer: {escape(right_answer(one))}</i></p>"
-                                 for one in shown))
+        put(self.sample, "".join(f"<p><b>{escape(one.title)}.</b> {escape(one.statement)} "
+                                 f"<i>Answer: {escape(pages.shown_answer(one))}</i></p>" for one in shown))
 
     def assignment(self):
         """The Assignment as it stands in the boxes."""

@@ -21,7 +21,7 @@ def class_html(result, panel):
     """What the class misunderstood, as pieces of a page: the turns, the picture, the problems, the marks, what was left out."""
     notes = "".join(f"<p>{escape(note)}</p>" for note in result.notes)
     scene = pages.class_picture(result)
-    return (STYLE + notes + pages.turns_html(result) + (picture_html(scene, panel) if scene else "") + pages.items_html(result)
+    return (STYLE + notes + pages.turns_html(result) + (pages.PICTURE + picture_html(scene, panel) if scene else "") + pages.items_html(result)
             + pages.marks_html(result) + pages.skipped_html(result))
 
 

@@ -1,21 +1,20 @@
 """A student's homework: the slip once, then problem after problem; every check is kept before it is shown."""
 
 import time
-from base64 import b64encode
 from html import escape
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
 import ipywidgets as w
 
+from leverarm import exercises
 from leverarm.marking import Homework, Slip, find, keep_slip, practice_slip, shown_code
 from leverarm.panels.answer_fields import field_for
 from leverarm.panels.base import Panel, button, html, put, row
 from leverarm.panels.controls import text_box
-from leverarm.panels.desk_parts import dropdown
+from leverarm.panels.desk_parts import dropdown, offer
+from leverarm.panels.homework_words import PRACTICE, entry_words, head, item_words, kept
 from leverarm.quantities import Refusal
-
-PRACTICE = "<p>This is practice. Its answers go away when you close the notebook.</p>"
 
 
 class HomeworkPanel(Panel):
@@ -54,23 +53,36 @@ class HomeworkPanel(Panel):
         self.items = dropdown("Problem", [])
         self.items.observe(self._chose, "value")
         self.place = w.VBox()
-        self.check_button = button("Check", lambda: self.attempt(self.check), primary=True)
-        self.hint_button = button("Hint", lambda: self.attempt(self.hint))
-        self.again_button = button("New numbers, try again", lambda: self.attempt(self.again), primary=True)
-        self.way_button = button("Show the way", lambda: self.attempt(self.show_way))
-        self.next_button = button("Next problem", lambda: self.attempt(self.next))
-        self.leave_button = button("Use another slip", lambda: self.attempt(self.leave))
+        self.check_button, self.again_button = self._button("Check", "check", True), self._button("New numbers, try again", "again", True)
+        self.hint_button, self.way_button = self._button("Hint", "hint"), self._button("Show the way", "show_way")
+        self.next_button, self.leave_button = self._button("Next problem", "next"), self._button("Use another slip", "leave")
         return [self.head, self.items, self.statement, self.place,
                 row(self.check_button, self.hint_button, self.again_button, self.way_button, self.next_button),
                 self.reply, self.hints, self.worked, self.kept, self.leave_button]
+
+    def _button(self, text, name, primary=False):
+        return button(text, lambda: self._pressed(getattr(self, name)), primary=primary)
+
+    def _pressed(self, action):
+        """Do it; where its control goes away with it, the keyboard goes on to the next one."""
+        before = self.number, self.name, self.verdict
+        self.attempt(action)
+        if self.work and before != (self.number, self.name, self.verdict):
+            self._at_hand().focus()
+
+    def _at_hand(self):
+        """The control that comes next: the answer, or the button after it."""
+        if self.verdict is None or not self.verdict.counts:
+            return self.field.widget
+        return self.again_button if self.again_button.layout.display == "" else self.next_button
 
     # The slip
 
     def look(self):
         """Look for slips and assignments beside the notebook."""
         self.found = find(self.folder)
-        self.slips.options = [(f"{slip.assignment.name}, code {shown_code(slip.code)}", at) for at, slip in enumerate(self.found.slips)]
-        self.assignments.options = [(one.name, at) for at, one in enumerate(self.found.assignments)]
+        offer(self.slips, [(f"{slip.assignment.name}, code {shown_code(slip.code)}", at) for at, slip in enumerate(self.found.slips)])
+        offer(self.assignments, [(one.name, at) for at, one in enumerate(self.found.assignments)])
         self.redraw()
 
     def _use_chosen(self):
@@ -93,6 +105,7 @@ class HomeworkPanel(Panel):
     def use(self, slip):
         """Open a slip and go to the first problem that is not done."""
         self.work = Homework(slip, self.folder)
+        self._titles = {kind.name: kind.title for kind in exercises.problems()}
         self.go(self.work.first_open().name)
 
     def leave(self):
@@ -117,7 +130,7 @@ class HomeworkPanel(Panel):
         self.problem = self.work.problem(self.name, number)
         self.verdict = self.work.verdict(self.name, number) if seen else None
         self.field = field_for(self.problem)
-        self.field.on_enter(lambda: self.attempt(self.check))
+        self.field.on_enter(lambda: self._pressed(self.check))
         if seen:
             self.field.tell(self.work.answers(self.name)[number].typed)
         self.field.lock(seen)
@@ -192,22 +205,23 @@ class HomeworkPanel(Panel):
         self._chosen.layout.display = "" if slips else "none"
         self._typed.layout.display = "" if assignments else "none"
         notes = "".join(f'<p class="lv-error">{escape(note)}</p>' for note in (found.notes if found else ()))
-        put(self.told, _entry_words(slips, assignments) + notes)
+        put(self.told, entry_words(slips, assignments) + notes)
 
     def _draw_page(self):
         standing = {item.name: self.work.standing(item.name) for item in self.work.items}
         self._quiet = True
         try:
-            self.items.options = [(_item_words(at, standing[item.name]), item.name) for at, item in enumerate(self.work.items, 1)]
+            self.items.options = [(item_words(at, self._titles[item.kind], standing[item.name]), item.name)
+                                  for at, item in enumerate(self.work.items, 1)]
             self.items.value = self.name
         finally:
             self._quiet = False
-        put(self.head, _head(self.work, standing))
+        put(self.head, head(self.work, standing))
         put(self.statement, f"<p><b>{escape(self.problem.title)}.</b> {escape(self.problem.statement)}</p>" + self._try_words(standing))
         put(self.reply, self._reply())
         shown = "".join(f"<p><b>Hint {at}.</b> {escape(text)}</p>" for at, text in enumerate(self.problem.hints[:self._hints], 1))
         put(self.hints, shown)
-        put(self.kept, PRACTICE if self._spare else _kept(self.work))
+        put(self.kept, PRACTICE if self._spare else kept(self.work))
         self.leave_button.layout.display = "none" if self._spare else ""
         self._draw_buttons(standing[self.name])
 
@@ -232,39 +246,6 @@ class HomeworkPanel(Panel):
         self.next_button.button_style = "primary" if over and standing.right else ""
         self.hint_button.description = f"Hint {min(self._hints + 1, self._most_hints())} of {self._most_hints()}"
         self.hint_button.disabled = self._hints >= self._most_hints()
-
-
-def _entry_words(slips, assignments):
-    """What to do where there is no slip yet."""
-    if slips:
-        return "<p>Choose your slip. Or type another one.</p>" if assignments else "<p>Choose your slip.</p>"
-    if assignments:
-        return "<p>Type the code and the number key from your slip. You do this once.</p>"
-    return ("<p>No slip and no assignment lies beside this notebook yet. Put the file from your instructor here: its name ends in "
-            "<b>.assignment.txt</b> or <b>.slip.txt</b>. Then look again.</p>")
-
-
-def _item_words(at, standing):
-    state = ("right" if standing.right else "no try left" if not standing.open else
-             f"{standing.tries} {'try' if standing.tries == 1 else 'tries'} so far" if standing.tries else "to do")
-    return f"{at}: {state}"
-
-
-def _head(work, standing):
-    """Whose slip, how far, until when."""
-    right = sum(one.right for one in standing.values())
-    due = f" Due {escape(work.slip.assignment.due)}." if work.slip.assignment.due else ""
-    return (f"<p><b>{escape(work.slip.assignment.name)}</b>, code {shown_code(work.slip.code)}. "
-            f"{right} of {len(standing)} right.{due}</p>")
-
-
-def _kept(work):
-    """Where the answers are, and a copy to take along where files are hard to get at."""
-    if not work.path.is_file():
-        return "<p>Your first check starts your answer file, beside this notebook.</p>"
-    copy = b64encode(work.path.read_bytes()).decode()
-    return (f"<p>Every check is kept in <b>{escape(work.path.name)}</b>, beside this notebook. That is the file to hand in. "
-            f'<a download="{escape(work.path.name)}" href="data:text/plain;base64,{copy}">Save a copy</a></p>')
 
 
 def practice():

@@ -1,0 +1,266 @@
+"""The homework page and the instructor's desk, through their code twins and through their buttons."""
+
+import re
+
+import pytest
+
+from leverarm import exercises, panels
+from leverarm.handouts.slips import PAPER, slips
+from leverarm.marking import Assignment, Homework, find, number_key, shown_code
+from leverarm.marking import answers as paper
+from leverarm.marking.assignment import text
+from leverarm.marking.codes import DEMO_KEY
+from leverarm.marking.demo import right_text
+from leverarm.quantities import Refusal
+from class_files import demo_codes, slip_of
+
+KINDS = ["front_gain", "rear_change", "where_double", "formula_front_gain", "body_bucket"]
+WEEK = Assignment("Week 3", KINDS, tries=3, hints=2, due="2031-03-14")
+CODE = demo_codes(1)[0]
+SLIP = slip_of(CODE, WEEK)
+
+
+def shown(control):
+    return control.layout.display != "none"
+
+
+@pytest.fixture
+def home(tmp_path):
+    (tmp_path / "Week_3.assignment.txt").write_text(text(WEEK))
+    return panels.homework(tmp_path)
+
+
+@pytest.fixture
+def work(home):
+    home.start(CODE, SLIP.key)
+    return home
+
+
+# The slip -----------------------------------------------------------------------------------
+
+def test_without_any_file_the_page_waits_and_says_for_what(tmp_path):
+    empty = panels.homework(tmp_path)
+    assert empty.work is None and ".assignment.txt" in empty.told.value and not shown(empty._typed) and not shown(empty.page)
+    (tmp_path / "Week_3.assignment.txt").write_text(text(WEEK))
+    empty.look()
+    assert shown(empty._typed) and empty.assignments.label == "Week 3"
+
+
+def test_a_typed_slip_is_typed_once(home, tmp_path):
+    home.code.value, home.key_box.value = shown_code(CODE).lower(), SLIP.key.lower().replace("-", " ")
+    home.start_button.click()
+    assert not home.trouble.value and home.work.slip == SLIP and find(tmp_path).slips == (SLIP,)
+    again = panels.homework(tmp_path)
+    assert again.work is None and shown(again._chosen)
+    again.use_button.click()
+    assert again.work.slip == SLIP
+
+
+@pytest.mark.parametrize("code, key, says", [
+    ("", "", "7 characters"), (CODE[:-1] + "3" if CODE[-1] != "3" else CODE[:-1] + "4", SLIP.key, "one character is wrong"),
+    (CODE, "", "16 characters"), (CODE, number_key(DEMO_KEY, demo_codes(2)[1], "Week 3"), "compare code"), (CODE, "O" * 16, "O is never used")])
+def test_a_wrong_slip_is_told_in_a_sentence_and_nothing_starts(home, tmp_path, code, key, says):
+    home.code.value, home.key_box.value = code, key
+    home.start_button.click()
+    assert says in home.trouble.value and home.work is None and not find(tmp_path).slips
+
+
+def test_a_broken_file_beside_the_notebook_is_named(tmp_path):
+    (tmp_path / "<b>x.slip.txt").write_text("{")
+    broken = panels.homework(tmp_path)
+    assert "&lt;b&gt;x.slip.txt" in broken.told.value and "<b>x" not in broken.told.value
+
+
+# Working ------------------------------------------------------------------------------------
+
+def test_a_wrong_answer_names_the_slip_keeps_the_try_and_brings_new_numbers(work):
+    first = work.problem
+    verdict = work.answer(first.given["W"])
+    assert not verdict.right and "hung weight" in work.reply.value and "Not yet." in work.reply.value
+    assert len(paper.read_answers(work.work.path.read_bytes()).answers) == 1
+    assert shown(work.again_button) and shown(work.way_button) and not shown(work.check_button) and work.field.box.disabled
+    work.way_button.click()
+    assert right_text(first).split()[0][:4] in work.worked.value.replace("−", "-")
+    work.again_button.click()
+    assert work.problem.given != first.given and work.number == 2 and "Try 2 of 3" in work.statement.value and not work.worked.value
+
+
+def test_a_right_answer_leads_on(work):
+    assert work.answer(right_text(work.problem)).right
+    assert "✓ Right" in work.reply.value and "1 of 5 right" in work.head.value and not shown(work.again_button)
+    work.next_button.click()
+    assert work.name == "rear_change" and work.verdict is None
+
+
+def test_what_cannot_be_read_is_no_try_and_stays_in_the_box(work):
+    for typed in ("plenty", "", "1,234 kg"):
+        assert not work.answer(typed).counts
+        assert "Not counted as a try" in work.reply.value and work.field.text == typed and shown(work.check_button)
+    assert not work.work.path.exists() and work.number == 1
+
+
+def test_hints_go_as_far_as_the_assignment_and_are_noted(work):
+    for _ in range(4):
+        work.hint_button.click()
+    assert work.hints.value.count("Hint") == 2 and work.hint_button.disabled
+    work.answer("1 kg")
+    assert paper.read_answers(work.work.path.read_bytes()).answers[0].hints == 2
+
+
+def test_after_the_last_try_there_is_no_other_and_the_way_is_open(work):
+    for number in range(3):
+        work.answer("1 kg")
+        assert shown(work.again_button) == (number < 2)
+        if number < 2:
+            work.again()
+    assert "no try left" in dict(map(reversed, work.items.options))["front_gain"] and shown(work.way_button)
+    work.go("front_gain")
+    assert work.verdict is not None and not shown(work.check_button)
+
+
+def test_every_style_of_problem_can_be_answered_right(work):
+    for at, item in enumerate(WEEK.items, 1):
+        work.go(at)
+        assert work.name == item.name and work.answer(right_text(work.problem)).right, item.name
+    assert "5 of 5 right" in work.head.value
+    work.next()
+    assert work.verdict.right, "a problem that is done is shown as it was answered"
+
+
+def test_a_reopened_page_takes_up_where_it_was(work, tmp_path):
+    work.answer(right_text(work.problem))
+    work.next()
+    work.answer("1 kg")
+    again = panels.homework(tmp_path, SLIP)
+    assert (again.name, again.number) == ("rear_change", 2) and "1 of 5 right" in again.head.value
+    again.items.value = "front_gain"
+    assert again.verdict.right and again.field.box.disabled
+
+
+def test_two_pages_on_one_slip(work, tmp_path):
+    other = panels.homework(tmp_path, SLIP)
+    work.answer("1 kg")
+    other.answer("2 kg")
+    assert "Another window had answered this try before" in other.reply.value
+    assert len(paper.read_answers(work.work.path.read_bytes()).answers) == 2
+    other.again()
+    assert other.number == 2
+
+
+def test_nothing_typed_reaches_the_page_as_html(work):
+    for typed in ("<script>alert(1)</script>", '190 <img src=x onerror="alert(1)">', "<b>190</b>"):
+        work.answer(typed)
+        assert not re.search(r"<(script|img|b>190)", work.reply.value)
+
+
+def test_a_full_disk_is_said_and_the_answer_stays_in_the_box(work, monkeypatch):
+    from leverarm.marking import keep
+
+    def full(*_):
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(keep.os, "fsync", full)
+    work.field.tell("190 kg")
+    work.check_button.click()
+    assert "No space left" in work.trouble.value and work.field.text == "190 kg" and shown(work.check_button)
+    monkeypatch.undo()
+    work.check_button.click()
+    assert not work.trouble.value and len(paper.read_answers(work.work.path.read_bytes()).answers) == 1
+
+
+def test_the_copy_to_save_is_the_file(work):
+    from base64 import b64decode
+    work.answer("1 kg")
+    copy = re.search(r"base64,([^\"]+)", work.kept.value).group(1)
+    assert b64decode(copy) == work.work.path.read_bytes()
+
+
+def test_practice_leaves_nothing_beside_the_notebook(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    one = panels.practice()
+    one.answer("1 kg")
+    assert list(tmp_path.iterdir()) == [] and "go away" in one.kept.value
+
+
+# The desk -----------------------------------------------------------------------------------
+
+@pytest.fixture
+def desk(tmp_path):
+    return panels.desk(tmp_path / "my_class", print_slips=slips)
+
+
+def test_nothing_is_written_before_a_button_is_pressed(desk, tmp_path):
+    assert list(tmp_path.iterdir()) == [] and desk.marks.mark_button.disabled
+    assert "no class key yet" in desk.codes.said.value and not shown(desk.codes.add_button)
+
+
+def test_a_whole_round(desk, tmp_path):
+    desk.codes.students.value = "6"
+    desk.codes.make_button.click()
+    assert "6 codes" in desk.codes.said.value and not shown(desk.codes.make_button)
+    desk.choose.lesson.value = 2
+    for box in desk.choose.boxes.children:
+        box.value = box.description in ("What the front gains", "What the rear does")
+    desk.choose.look_button.click()
+    assert desk.choose.chosen == ("front_gain", "rear_change") and desk.choose.sample.value.count("Answer:") == 2
+    desk.choose.name.value, desk.choose.due.value = "Week 3", "2031-03-14"
+    desk.choose.write_button.click()
+    assert not desk.choose.trouble.value and "Written for 6 codes" in desk.choose.written.value
+    week = desk.desk.assignment("Week 3")
+    assert (desk.desk.out(week) / "Week_3_slips.pdf").read_bytes().startswith(b"%PDF")
+    for slip in desk.desk.slips(week)[:5]:
+        student = Homework(slip, desk.desk.came_back(week))
+        student.check("front_gain", student.problem("front_gain").given["W"])
+        student.check("rear_change", right_text(student.problem("rear_change")))
+    desk.marks.mark_button.click()
+    assert not desk.marks.trouble.value and "5 of 5 gave the hung weight" in desk.marks.shown.value and "<svg" in desk.marks.shown.value
+    assert desk.marks.result.handed_in == 5 and "re-teach lesson 02" in desk.marks.shown.value
+    assert desk.names.join().is_file()
+
+
+def test_mistakes_at_the_desk_are_told_in_the_panel(desk):
+    desk.codes.students.value = "many"
+    desk.codes.make_button.click()
+    assert "how many" in desk.codes.trouble.value
+    desk.choose.write_button.click()
+    assert "name" in desk.choose.trouble.value
+    with pytest.raises(Refusal):
+        desk.choose.choose("nothing")
+    desk.codes.start(3)
+    desk.choose.choose("front_gain").write(Assignment("Week 3", ["front_gain"]))
+    desk.marks.came.value = "date"
+    desk.marks.mark_button.click()
+    assert "that date" in desk.marks.trouble.value
+    desk.marks.date.value = "soon"
+    desk.marks.mark_button.click()
+    assert "2031-03-14" in desk.marks.trouble.value
+    desk.marks.came.value = "files"
+    desk.marks.place.value = "nowhere"
+    desk.marks.mark_button.click()
+    assert "folder or a zip file" in desk.marks.trouble.value and not shown(desk.marks.bar)
+    desk.names.roster.value = "nowhere.csv"
+    assert not desk.names.path
+
+
+def test_a_hostile_file_does_no_harm_at_the_desk(desk):
+    desk.codes.start(1)
+    desk.choose.write(Assignment("Week 3", ["front_gain"]))
+    week = desk.desk.assignment("Week 3")
+    (desk.desk.came_back(week) / "<img src=x onerror=alert(1)>.txt").write_text("<script>")
+    desk.marks.mark()
+    assert "<img" not in desk.marks.shown.value and "&lt;img" in desk.marks.shown.value
+
+
+@pytest.mark.parametrize("paper_name", list(PAPER))
+def test_slips_are_four_a_page_and_the_same_bytes_every_time(tmp_path, paper_name):
+    handed = [slip_of(code, WEEK) for code in demo_codes(9)]
+    first = slips(handed, tmp_path / "one.pdf", paper_name).read_bytes()
+    assert first == slips(handed, tmp_path / "two.pdf", paper_name).read_bytes()
+    assert len(re.findall(rb"/Type /Page\b", first)) == 3
+    with pytest.raises(Refusal):
+        slips(handed, tmp_path / "x.pdf", "foolscap")
+
+
+def test_every_problem_can_be_chosen(desk):
+    desk.choose.choose(*(kind.name for kind in exercises.problems()[:100]))
+    assert len(desk.choose.chosen) == 100
