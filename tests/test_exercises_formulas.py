@@ -154,3 +154,18 @@ def test_reading_and_comparing_is_quick():
     for _ in range(20):
         exercises.check(p, "W1(1+a1/L) + W2(1+a2/L)", sympy=False)
     assert time.process_time() - began < 20 * 0.05
+
+
+@pytest.mark.parametrize("typed, case, suspects", [
+    ("ΔF+ΔR", "right", []), ("dF + dR", "right", []), ("W = delta F + ∆R", "right", []), ("ΔF", "wrong", ["I1"]), ("ΔF-ΔR", "wrong", ["I2"]), ("F1-F0", "unread", []),
+])
+def test_letters_with_a_delta(typed, case, suspects):
+    verdict = exercises.check(exercises.make("formula_weight_changes", 1), typed)
+    assert verdict.case == case and [s.name for s in verdict.suspects][:1] == suspects, verdict.message
+
+
+def test_a_rounded_number_in_a_formula_is_asked_about_and_no_slip_is_claimed():
+    p = next(p for p in (exercises.make("front_at_a_multiple", seed) for seed in range(50)) if p.answer == "4 × W/3")
+    verdict = exercises.check(p, "1.33W")
+    assert verdict.case == "unclear" and not verdict.suspects and "rounded" in verdict.message
+    assert exercises.check(p, "4/3 W").right

@@ -1,6 +1,6 @@
-"""How well slips are named, and what an attempt costs.  Run: python tests/bench/bench_exercises.py [seeds]
+"""How well slips are named, and what an attempt costs.
 
-The sweep goes over every kind.  Right answers must all be accepted, listed slips named
+``python tests/bench/bench_exercises.py [result.json] [seeds]``.  The sweep goes over every kind.  Right answers must all be accepted, listed slips named
 among the suspects, and numbers out of the blue (log-uniform from a tenth to ten times the right
 answer, one per cent off it or more) seldom be given a cause.
 """
@@ -10,8 +10,10 @@ import random
 import sys
 import time
 from collections import Counter
-from statistics import median
+from pathlib import Path
 
+sys.path.insert(0, str(Path(__file__).parent))
+import common
 from leverarm import exercises
 from leverarm.exercises.answers import figured
 from leverarm.exercises.evaluate import value
@@ -93,37 +95,54 @@ def _nonsense(problem, found, rng):
 
 
 def cost(kinds, seeds):
-    """Milliseconds to make one problem and check one attempt, for each kind."""
+    """Milliseconds of processor time to make one problem and check one attempt, for each kind."""
     spent = {}
     for kind in kinds:
         exercises.make(kind, 0).source.check(exercises.make(kind, 0), "1")
-        began = time.perf_counter()
+        began = time.process_time()
         for seed in seeds:
             problem = exercises.make(kind, f"cost {seed}")
             attempt = problem.answer if isinstance(problem.answer, str) else f"{problem.answer * 1.1:.4g} {problem.unit}"
-            more = {"second_opinion": False} if kind.style == "symbol" else {}
-            kind.check(problem, attempt, **more)
-        spent[kind.name] = 1000 * (time.perf_counter() - began) / len(seeds)
+            exercises.check(problem, attempt, sympy=False)
+        spent[kind.name] = 1000 * (time.process_time() - began) / len(seeds)
     return spent
 
 
-def main(count):
-    seeds = range(count)
-    began = time.perf_counter()
-    found = sweep(numeric(), seeds)
-    share = lambda part, whole: f"{100 * found[part] / found[whole]:.2f} %"
-    print(f"{len(exercises.problems())} kinds, {len(numeric())} numeric, {count} seeds, {time.perf_counter() - began:.0f} s")
-    print(f"right answers accepted   {found['rights'] - found['rights refused']} of {found['rights']}")
-    print(f"listed slips named       {share('slips named', 'slips')} of {found['slips']}; as the only suspect {share('slips alone', 'slips')}")
-    print(f"nonsense given a cause   {share('nonsense named', 'nonsense')} of {found['nonsense']}")
-    worst = sorted(((n, key[1]) for key, n in found.items() if isinstance(key, tuple)), reverse=True)[:6]
-    print("  most in                ", ", ".join(f"{name} {100 * n / (count * NONSENSE_EACH):.0f} %" for n, name in worst))
-    print(f"draws put back           {share('redrawn', 'drawn')}")
-    spent = cost(exercises.problems(), range(300))
-    dear = sorted(spent.items(), key=lambda item: -item[1])[:5]
-    print(f"make and check, ms       mean {sum(spent.values()) / len(spent):.3f}, median {median(spent.values()):.3f}, dearest "
-          + ", ".join(f"{name} {ms:.2f}" for name, ms in dear))
+def report(count):
+    """The sweep over so many seeds, held against what is wanted."""
+    found = sweep(numeric(), range(count))
+    share = lambda part, whole: 100 * found[part] / found[whole]
+    print(f"{len(exercises.problems())} kinds, {len(numeric())} of them numeric, {count} seeds each")
+    results = [common.verdict("right answers accepted, %", 100 - share("rights refused", "rights"), 100, at_most=False),
+               common.verdict("listed slips named among the suspects, %", share("slips named", "slips"), 98, at_most=False),
+               common.verdict("nonsense given a cause, %", share("nonsense named", "nonsense"), 10)]
+    print(f"  listed slips named as the only suspect: {share('slips alone', 'slips'):.1f} %")
+    print(f"  drawn sets put back: {share('redrawn', 'drawn'):.1f} %")
+    worst = sorted(((n, key[1]) for key, n in found.items() if isinstance(key, tuple)), reverse=True)[:8]
+    common.table("nonsense given a cause, the kinds with most", ["kind", "%"],
+                 [[name, f"{100 * n / (count * NONSENSE_EACH):.1f}"] for n, name in worst])
+    return results, {" ".join(key) if isinstance(key, tuple) else key: n for key, n in found.items()}
+
+
+def timing():
+    """What making one problem and checking one attempt costs."""
+    spent = cost(exercises.problems(), range(200))
+    styles = {kind.name: kind.style for kind in exercises.problems()}
+    rows = []
+    for style in dict.fromkeys(styles.values()):
+        ms = [cost for name, cost in spent.items() if styles[name] == style]
+        dearest = max((cost, name) for name, cost in spent.items() if styles[name] == style)
+        rows.append([style, len(ms), f"{sum(ms) / len(ms):.3f}", f"{dearest[0]:.2f} {dearest[1]}"])
+    common.table("make one problem and check one attempt, ms of processor time", ["style", "kinds", "mean", "dearest"], rows)
+    return [common.verdict("mean over all kinds, ms", sum(spent.values()) / len(spent), 0.7)], spent
+
+
+def main():
+    count = int(sys.argv[2]) if len(sys.argv) > 2 else 60
+    swept, counts = report(count)
+    timed, spent = timing()
+    common.save("exercises", {"seeds": count, "results": swept + timed, "counts": counts, "ms": spent})
 
 
 if __name__ == "__main__":
-    main(int(sys.argv[1]) if len(sys.argv) > 1 else 60)
+    main()

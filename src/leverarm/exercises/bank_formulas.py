@@ -39,6 +39,11 @@ KINDS = (
     _formula("formula_weight", 5, "Formula: the weight from readings", "Wr", "F0 R0 F1 R1", _DAY + "Write its weight."),
     _formula("formula_overhang_read", 5, "Formula: the overhang from readings", "ar", "F0 R0 F1 R1 L",
              _DAY + "The wheelbase is L. Write how far ahead of the front axle it hangs."),
+    _formula("formula_weight_changes", 5, "Formula: the weight from the changes", "Wr", "dFr dRr",
+             "Something is hung on a {machine}. The front reading changes by ΔF, the rear reading by ΔR, each with its sign. Write its weight."),
+    _formula("formula_overhang_changes", 5, "Formula: the overhang from the changes", "ar", "dFr dRr L",
+             "Something is hung on a {machine} of wheelbase L. The front reading changes by ΔF, the rear reading by ΔR, each with its sign. "
+             "Write how far ahead of the front axle it hangs."),
     _formula("formula_uncertainty", 5, "Formula: the uncertainty of the weight", "uW", "u",
              "A weight is found from four readings, each with the standard uncertainty u; the errors do not depend on each other. "
              "Write the standard uncertainty of the weight."),

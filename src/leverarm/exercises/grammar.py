@@ -51,6 +51,16 @@ def read(typed, letters):
     return tuple(dict.fromkeys(_Reader(tokens, together).whole() for together in (True, False)))
 
 
+def spellings(shown):
+    """Every spelling that may be typed, from printed letter -> name: ΔF is also dF.
+
+    >>> spellings({"ΔF": "gain"})
+    {'ΔF': 'gain', 'dF': 'gain'}
+    """
+    return {spelling: name for letter, name in shown.items()
+            for spelling in ([letter, "d" + letter[1:]] if letter.startswith("Δ") else [letter])}
+
+
 def _levelled(typed):
     """Typed text with raised digits as ^digits, ** as ^, the root sign as sqrt, look-alikes made plain."""
     out = []
@@ -113,7 +123,10 @@ def _letter(text, at, names, folded, spellings):
             return ("letter", spellings[name]), at + len(name)
     if text[at] in "xX" and at:
         return ("*", "*"), at + 1
-    allowed = ", ".join(dict.fromkeys(spellings.values())) or "numbers alone"
+    firsts = {}
+    for spelling, name in spellings.items():
+        firsts.setdefault(name, spelling)
+    allowed = ", ".join(firsts.values()) or "numbers alone"
     word = re.match(r"\w+|.", text[at:])
     raise Unreadable(f"{_shown(word[0])} is not a letter of this problem; its letters are {allowed}.")
 

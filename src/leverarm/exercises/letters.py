@@ -67,7 +67,7 @@ def _letters(kind, *rows):
 
 
 # Names that stand apart in the table and are printed as people write them.
-SHOWN = {"x0": "x", "i": "d", "g1": "i", "h2": "h", "e": "lead", "n1": "n_in", "n0": "n_out", "nr": "n_r", "nt": "n", "a_in": "a", "a_ft": "a", "a_mm": "a", "Bm": "B", "bm": "b", "nin": "n_in", "slow": "P", "j": "φ", "o": "φ", "O": "R"}
+SHOWN = {"x0": "x", "i": "d", "g1": "i", "h2": "h", "e": "lead", "n1": "n_in", "n0": "n_out", "nr": "n_r", "nt": "n", "a_in": "a", "a_ft": "a", "a_mm": "a", "Bm": "B", "bm": "b", "nin": "n_in", "slow": "P", "dFr": "ΔF", "dRr": "ΔR", "j": "φ", "o": "φ", "O": "R"}
 
 # Steps of tapes and scales: kg and lb, m and in; fine ones where the number is small.
 _TAPE, _FINE = (0.01, 0.5), (0.005, 0.25)

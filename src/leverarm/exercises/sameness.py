@@ -24,6 +24,7 @@ POINTS = 4
 VALUES = 10**6
 MOST_DEGREE = 40
 MOST_NODES = 40
+ROUNDED = 0.005
 _DECIMAL = Context(prec=60, Emax=10**6, Emin=-(10**6), traps=[InvalidOperation, DivisionByZero, Overflow])
 _ALIKE = Decimal(10) ** -50
 
@@ -125,6 +126,12 @@ def alike(one, other):
     """Whether two profiles agree wherever both have a value, and they do somewhere."""
     both = [(x, y) for x, y in zip(one, other) if x is not None and y is not None]
     return bool(both) and all(_equal(x, y) for x, y in both)
+
+
+def nearly(one, other):
+    """Whether two profiles differ by no more than a number rounded to three digits."""
+    both = [(x, y) for x, y in zip(one, other) if x is not None and y is not None]
+    return bool(both) and all(abs(float(x) - float(y)) <= ROUNDED * abs(float(y)) for x, y in both)
 
 
 def _equal(x, y):

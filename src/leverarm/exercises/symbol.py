@@ -8,11 +8,11 @@ from leverarm.exercises import sameness, worked
 from leverarm.exercises.answers import clipped
 from leverarm.exercises.draw import Stream
 from leverarm.exercises.feedback import principle_question
-from leverarm.exercises.grammar import MOST_TYPED, Unreadable, read
+from leverarm.exercises.grammar import MOST_TYPED, Unreadable, read, spellings
 from leverarm.exercises.problem import Problem, Suspect, Verdict, unclear, unread
 from leverarm.exercises.scenes import SCENES
 from leverarm.exercises.spell import opened, text
-from leverarm.exercises.trees import Letter, Num, product, replaced
+from leverarm.exercises.trees import Letter, Num, product, replaced, walk
 from leverarm.exercises.working import RULES, sources, words_of, working
 
 # Overhang as a multiple of the wheelbase, kept away from where a wrong lever gives the right answer.
@@ -94,7 +94,7 @@ class SymbolKind:
         """The readings of a typed formula; what stands before an equals sign is its name."""
         if len(typed) > MOST_TYPED:
             raise Unreadable(f"That is {len(typed)} characters long; up to {MOST_TYPED} are read. Type the formula alone.")
-        return read(typed.rsplit("=", 1)[-1], {self._shown(name): name for name in self._allowed()})
+        return read(typed.rsplit("=", 1)[-1], spellings({self._shown(name): name for name in self._allowed()}))
 
     def _points(self):
         return sameness.points(self._allowed())
@@ -109,7 +109,14 @@ class SymbolKind:
         if found.same:
             return Verdict(True, shown, case="right", finding=f"{shown}: that is it.",
                            remarks=(f"Compared with the derived formula {found.how}.",), how=found.how)
+        if self._rounded(tree, profile, right):
+            return unclear(shown, f"{shown} is the formula with a number rounded. Write that number exactly, as a fraction or a root.")
         return self._wrong(problem, shown, profile, found.how)
+
+    def _rounded(self, tree, profile, right):
+        """Whether a plain multiple is right but for a rounded decimal."""
+        decimal = any(isinstance(part, Num) and Fraction(part.value).denominator != 1 for part in walk(tree))
+        return decimal and sameness.nearly(profile, sameness.profile(right, self._points()))
 
     def _wrong(self, problem, shown, profile, how):
         """The three parts of a reply to a wrong formula."""

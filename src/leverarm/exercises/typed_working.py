@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from leverarm.exercises.evaluate import closure, value
-from leverarm.exercises.grammar import MOST_TYPED, Unreadable, read
+from leverarm.exercises.grammar import MOST_TYPED, Unreadable, read, spellings
 from leverarm.exercises.spell import text
 from leverarm.exercises.trees import letters_of
 from leverarm.quantities import from_unit, to_unit, unit_named
@@ -20,7 +20,7 @@ class Typed:
 
 def worked_out(work, problem, typed):
     """What a typed working gives, or None where it cannot be read one way only."""
-    letters = {work.letters[name].shown: name for name in work.given}
+    letters = spellings({work.letters[name].shown: name for name in work.given})
     trees, unit = _trees(typed, letters, work.rule.kind)
     if len(trees) != 1:
         return None
