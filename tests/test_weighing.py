@@ -157,6 +157,14 @@ def test_scatter_holds_the_rounding_already():
     assert infer(*lists, 1.65, scales=Scales(graduation="2 kg")).u_weight_kg == without
 
 
+def test_many_repeats_average_the_rounding_away():
+    """Scatter as wide as a step carries readings from one step to the next, so their mean is finer than a step."""
+    many = [598, 600, 602, 600] * 6
+    hung = infer((many, many), ([x + 190 for x in many], [x - 80 for x in many]), 1.65, scales=Scales(graduation="2 kg"))
+    s = (sum((x - 600) ** 2 for x in many) / 23) ** 0.5
+    assert hung.u_weight_kg == pytest.approx(2 * s / 24**0.5) and hung.u_weight_kg < 2 * 2 / 12**0.5
+
+
 def test_repeats_that_never_move_still_leave_the_rounding():
     same = ([600] * 4, [800] * 4), ([790] * 4, [720] * 4)
     assert infer(*same, 1.65, scales=Scales(graduation="2 kg")).u_weight_kg == pytest.approx(2 * 2 / 12**0.5)
