@@ -21,7 +21,7 @@ from .words import Refusal, launcher, say
 NOTE = "setup.json"
 LOG = "setup.log"
 PROBE = "import sys; print('%d.%d' % sys.version_info[:2])"
-IMPORTS = "import leverarm, jupyterlab, ipywidgets, numpy, matplotlib, sympy, nbval, pytest"
+IMPORTS = "import leverarm, jupyterlab.labapp, ipywidgets, numpy, matplotlib, sympy, nbval, pytest"
 
 
 def needs(files=None):
