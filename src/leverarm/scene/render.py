@@ -158,8 +158,10 @@ def svg(scene, view=WIDE, *, key=None, style=True, card=False):
     """
     inside = body(scene, view)
     key = key or "lv" + sha1((scene.title + scene.desc + inside).encode()).hexdigest()[:10]
-    size = f"{_n(view.width)} {_n(view.height)}"
-    return (f'<svg class="lv lv-{view.name}" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {size}" '
+    width, height = _n(view.width), _n(view.height)
+    # A file of its own says how large it is; on a page the page decides.
+    size = f'viewBox="0 0 {width} {height}"' + (f' width="{width}" height="{height}"' if card else "")
+    return (f'<svg class="lv lv-{view.name}" xmlns="http://www.w3.org/2000/svg" {size} '
             f'font-size="{_n(view.font)}" role="img" aria-labelledby="{key}-t {key}-d">'
             f'<title id="{key}-t">{escape(scene.title)}</title><desc id="{key}-d">{escape(scene.desc)}</desc>'
             + (f"<style>{style_sheet()}</style>" if style else "")
