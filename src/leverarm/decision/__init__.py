@@ -8,6 +8,7 @@ Rows        decide(case) -> Table(.states .rows .row(key) .value(key, state) .st
 Order       order(table, "front", "minutes") -> Ranking; steps(table) -> Steps; most_per_minute(table)
 Other side  counters(table) -> Counters; manual_questions(case); CAUTIONS, LEFT_OUT
 Claims      CLAIMS, true_number(claim, case, system), letters_of(case) -> Letters; NEVER_PROMISE, RED_LINES
+Answers     check_answer(text, claim, case) -> Points: an answer to a customer held against this machine
 Invented    demo_case(mower="mid", weighed=False), demo_mower(kind)
 
 >>> table = decide(demo_case())
@@ -16,6 +17,7 @@ Invented    demo_case(mower="mid", weighed=False), demo_mower(kind)
 """
 
 from leverarm.decision.against import CAUTIONS, LEFT_OUT, Counter, Question, counters, manual_questions, without
+from leverarm.decision.answer import MANUAL_DECIDES, Point, check_answer, quantities_in
 from leverarm.decision.case import (BASES, MOWERS, Case, FrontDrive, Job, Manual, Mower, Piece, Tyres, behind, case,
                                     piece)
 from leverarm.decision.claims import CLAIMS, NEVER_PROMISE, RED_LINES, Letters, SpokenClaim, letters_of, true_number
@@ -25,7 +27,7 @@ from leverarm.decision.order import MATTERS, Ranking, Step, most_per_minute, ord
 from leverarm.decision.states import POSTURES, State, rating_bars, share_text, states, stops
 from leverarm.decision.table import Row, Table, decide, squash_at, value_text
 
-__all__ = ["BASES", "CAUTIONS", "CLAIMS", "Case", "Counter", "FrontDrive", "GROUPS", "Job", "LEFT_OUT", "Letters", "MATTERS",
+__all__ = ["BASES", "MANUAL_DECIDES", "Point", "check_answer", "quantities_in", "CAUTIONS", "CLAIMS", "Case", "Counter", "FrontDrive", "GROUPS", "Job", "LEFT_OUT", "Letters", "MATTERS",
            "MEANINGS", "MOWERS", "Manual", "Mower", "NEVER_PROMISE", "POSTURES", "Piece", "Question", "RED_LINES", "Ranking", "Row",
            "SpokenClaim", "State", "Step", "Table", "Tyres", "behind", "case", "counters", "decide", "demo_case", "demo_mower",
            "demo_rear_print", "from_fit", "letters_of", "manual_questions", "most_per_minute", "order", "per_mowing", "piece",

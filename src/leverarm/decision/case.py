@@ -6,6 +6,7 @@ Measured: they carry their own plus or minus into every row.
 """
 
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from leverarm.machine import MOST_AHEAD_M, MOST_HEIGHT_M, MOST_WEIGHT_KG, Attachment, Tractor
 from leverarm.quantities import Refusal, read
@@ -35,7 +36,7 @@ class Piece:
     height_m: float | None = None
     reach_m: float | None = None
 
-    @property
+    @cached_property
     def attachment(self):
         """The piece without its plus or minus, for the parts of the package that take plain numbers."""
         return Attachment(self.name, self.weight.value, self.ahead.value, self.height_m)
@@ -216,7 +217,7 @@ class Case:
     stance: object = None
     nose_m: float | None = None
 
-    @property
+    @cached_property
     def tractor(self):
         """The bare machine without plus or minus."""
         return Tractor(self.name, self.wheelbase.value, self.front.value, self.rear.value, self.height_m)

@@ -1,6 +1,7 @@
 """The states of a machine side by side: everything on, bucket off, loader off, ballast off as well."""
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from leverarm import statics
 from leverarm.axles import predict
@@ -44,11 +45,24 @@ class State:
         """AxleLoads without plus or minus; ``lift`` says where an axle carries nothing."""
         return predict(self.case.tractor, *self.attachments(posture))
 
+    @cached_property
+    def postures(self):
+        """The postures that differ: one where nothing is lowered to work."""
+        mower = self.case.mower
+        return tuple(POSTURES) if mower and mower.carried != mower.at_work else ("at_work",)
+
+    @cached_property
+    def both(self):
+        """{posture: (front, rear)} as Measured."""
+        return {posture: self._reactions(self.pieces(posture)) for posture in self.postures}
+
+    def _reactions(self, hung):
+        front, rear = statics.reactions([one.weight for one in hung], [one.ahead for one in hung], self.case.wheelbase)
+        return self.case.front + front, self.case.rear + rear
+
     def loads(self, posture="at_work"):
         """(front, rear) as Measured; below zero means that axle would have to be held down."""
-        hung, L = self.pieces(posture), self.case.wheelbase
-        front, rear = statics.reactions([one.weight for one in hung], [one.ahead for one in hung], L)
-        return self.case.front + front, self.case.rear + rear
+        return self.both[posture if posture in self.both else "at_work"]
 
     def load(self, axle, posture="at_work"):
         """One axle's load, Measured."""
@@ -81,7 +95,7 @@ class State:
     def least_share(self, axle):
         """(share Measured, posture) where this axle has least, in percent of the base its manual names."""
         key = self.case.manual.least(axle)[1]
-        shares = [(statics.share(self.load(axle, posture), self.base(key, posture)), posture) for posture in POSTURES]
+        shares = [(statics.share(self.load(axle, posture), self.base(key, posture)), posture) for posture in self.postures]
         return min(shares, key=lambda pair: pair[0].value)
 
     @property
@@ -112,8 +126,7 @@ def states(case):
 
 def posture_words(state, posture):
     """", mowing" or ", mower carried"; nothing where the mower hangs alike in both."""
-    mower = state.case.mower
-    return f", {POSTURES[posture]}" if mower and mower.carried != mower.at_work else ""
+    return f", {POSTURES[posture]}" if len(state.postures) > 1 else ""
 
 
 def stops(state):
@@ -121,7 +134,7 @@ def stops(state):
 
     Only what the user read in the manual can stop a state; what was not read yet is asked elsewhere.
     """
-    found = [state.level(posture).lift for posture in POSTURES]
+    found = [state.level(posture).lift for posture in state.postures]
     said = [lift.sentence() for lift in dict.fromkeys(lift for lift in found if lift)]
     said += [sentence for axle in ("front", "rear") if (sentence := share_stop(state, axle))]
     said += [bar.sentence() for bar in rating_bars(state) if bar.over]
@@ -159,7 +172,7 @@ def share_text(share):
 
 def rating_bars(state):
     """ballast.Bars of both axles and the whole machine in the heavier posture, under the ratings the user read."""
-    m, loads = state.case.manual, [state.level(posture) for posture in POSTURES]
+    m, loads = state.case.manual, [state.level(posture) for posture in state.postures]
     heaviest = lambda key: max(getattr(one, key) for one in loads)
     return (Bar("Front axle", heaviest("front_kg"), m.front_axle_kg), Bar("Rear axle", heaviest("rear_kg"), m.rear_axle_kg),
             Bar("Whole machine", heaviest("total_kg"), m.machine_kg))

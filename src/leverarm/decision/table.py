@@ -1,11 +1,12 @@
 """The decision row by row: what each state does to load, share, ground, drive, slope and room."""
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from leverarm import driveline, ground, stability
 from leverarm.decision.case import BASES, Case
 from leverarm.decision.meanings import MEANINGS, Meaning
-from leverarm.decision.states import POSTURES, posture_words, share_text, states, stops
+from leverarm.decision.states import posture_words, share_text, states, stops
 from leverarm.quantities import Refusal, show, show_number
 from leverarm.uncertainty import Measured, plus_minus
 
@@ -91,7 +92,7 @@ class Table:
             raise Refusal("state", state, " or ".join(one.key for one in self.states), "name one of the states")
         return self.row(key).values[at]
 
-    @property
+    @cached_property
     def stopped(self):
         """{state key: sentences} for every state that breaks what was read in the manual."""
         return {one.key: said for one in self.states if (said := stops(one))}
@@ -106,7 +107,7 @@ def decide(case):
     ('531.5 ± 9.1 kg', '1172 ± 20 lb')
     """
     made = states(case)
-    lifted = [any(state.level(posture).lift for posture in POSTURES) for state in made]
+    lifted = [any(state.level(posture).lift for posture in state.postures) for state in made]
     return Table(case, made, tuple(_row(key, case, made, lifted) for key in MEANINGS))
 
 
@@ -170,7 +171,7 @@ def _over_postures(angle):
     """The smaller angle of both postures, with its margin beyond the job's slope; None where heights are missing."""
     def worth(state, made):
         try:
-            least = min(angle(state, posture) for posture in POSTURES)
+            least = min(angle(state, posture) for posture in state.postures)
         except Refusal:
             return None
         left = least - state.case.job.slope_deg

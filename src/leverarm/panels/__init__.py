@@ -36,6 +36,15 @@ weigh_record(path, *, rows=None)   the record and the fit of its states: .record
 setup_errors()                     what goes wrong in the yard, as switches: .switch(fuel=True) .errors .effects
 claim_audit(claim="twice its weight")   a spoken claim against the readings: .say("a third") .result
 
+mow_or_unhook(case=None, *, record=, gated=True)   the decision, all states side by side: .case .table .matters
+    numbers: wheelbase, front, rear, height, bucket, bucket_ahead, frame, frame_ahead, ballast, ballast_behind, mower, mower_ahead,
+    at_work, slope, bucket_minutes, loader_minutes, ballast_minutes, mowings, front_least, rear_least
+bets(record)             three bets before the weighing: .gate.commit(machine=, front=, rear=) .gate.reveal() .changes
+readings_in(record)      the four states into a record: .put_in(front="1019", rear="700", state="loader frame + bucket")
+claim_cards(record)      spoken claims one by one: .go(3) .commit("does not") .undo() .next()
+role_play(record)        an answer held against the readings: .go("twice") .answer("About 190 kg off the front axle.")
+hand_over(make, record)  the page to hand over; make is handouts.customer_page: .fields["company"] .write(folder)
+
 homework(folder=".", slip=None)    a student's homework: .start(code, key) .answer("190 kg") .hint() .again() .next() .go(3)
 practice()                         the same with an invented slip; nothing is kept
 desk(folder="my_class", print_slips=None)   the instructor's desk, four panels: .codes .choose .marks .names; print_slips=handouts.slips
@@ -75,6 +84,7 @@ _PARTS = {
     "begin": "begin",
     "controls": "Number choice text_box",
     "counterweight": "counterweight",
+    "decision": "mow_or_unhook",
     "desk": "desk",
     "desk_marks": "marked",
     "fading": "worked_example",
@@ -85,7 +95,9 @@ _PARTS = {
     "overhang": "overhang",
     "readings": "readings",
     "ready": "first_slider ready",
+    "session": "bets hand_over readings_in",
     "slopes": "downhill sideways",
+    "spoken": "claim_cards role_play",
     "strip_down": "strip_down",
     "tally": "tally",
     "under_tyre": "paper_print under_tyre",

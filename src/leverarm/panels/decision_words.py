@@ -1,0 +1,110 @@
+"""What the decision panel says: the states side by side, the order, a minute's worth, the other side."""
+
+from html import escape
+
+from leverarm import decision
+from leverarm.panels.base import picture_html
+from leverarm.quantities import Refusal, show, show_number, to_unit, unit_of
+from leverarm.scene import Axis, Bar, Look, bar_chart, side_view
+
+SHORT = {"on": "All on", "bucket_off": "Bucket off", "loader_off": "Loader off", "all_off": "Ballast off too"}
+
+
+def state_view(panel, table):
+    """The machine in the state chosen, on its scales, outlines of everything on behind it."""
+    state = next((one for one in table.states if one.key == panel.shown), table.states[0])
+    before = table.states[0].level()
+    now = before if panel.hidden else state.level()
+    look = Look(panel.system, hidden=panel.hidden)
+    attached = state.attachments()
+    return picture_html(side_view(table.case.tractor, attached, now, before=None if state is table.states[0] else before, look=look), panel, "m")
+
+
+def load_chart(table, system="kg"):
+    """Front and rear load of every state, in pairs of bars with their numbers."""
+    unit = unit_of("weight", system)
+    shown = lambda load: to_unit(max(load.value, 0.0), "weight", unit)
+    bars = [Bar(f"{SHORT[state.key]}\n{axle}", shown(getattr(state, axle)), role=axle,
+                text=show(getattr(state, axle).value, "weight", system, decimals=0))
+            for state in table.states for axle in ("front", "rear")]
+    top = 1.15 * max(bar.end for bar in bars)
+    said = ". ".join(f"{state.name}: front {show(state.front.value, 'weight', system)}, rear {show(state.rear.value, 'weight', system)}"
+                     for state in table.states)
+    return bar_chart("What each axle carries while mowing", f"{said}.", Axis(unit, 0, top), bars)
+
+
+def side_by_side(table, system="kg", why=True, only=None):
+    """Every row for every state as a table; why True puts the reason, the confidence and what is left out under each."""
+    states = [one for one in table.states if only is None or one.key in only]
+    at = [table.states.index(one) for one in states]
+    head = "".join(f'<th scope="col">{escape(one.name)}</th>' for one in states)
+    out, group = [f'<tr><th scope="col">row</th>{head}</tr>'], None
+    for row in table.rows:
+        if row.meaning.group != group:
+            group = row.meaning.group
+            out.append(f'<tr><th scope="rowgroup" colspan="{len(states) + 1}"><b>{escape(group)}</b></th></tr>')
+        cells = row.cells(system)
+        out.append(f'<tr><th scope="row">{escape(row.name(system))}</th>' + "".join(f"<td>{escape(cells[i])}</td>" for i in at) + "</tr>")
+        if why:
+            out.append(f'<tr class="lv-why"><td colspan="{len(states) + 1}"><small>{_under(row.meaning)}</small></td></tr>')
+    return f'<table class="lv-table lv-decide">{"".join(out)}</table>'
+
+
+def _under(meaning):
+    return (f"{escape(meaning.reason)} <b>How sure:</b> {escape(meaning.confidence)}. "
+            f"<b>Left out:</b> {escape(meaning.leaves_out)}.")
+
+
+def ordered(panel, table):
+    """The states in the order of what matters, or why they cannot be ordered."""
+    names = " and then ".join(table.row(key).name(panel.system)[0].lower() + table.row(key).name(panel.system)[1:] for key in panel.matters)
+    try:
+        lines = decision.order(table, *panel.matters).sentences(panel.system)
+    except Refusal as refusal:
+        return f"<p>{escape(str(refusal))}</p>"
+    items = "".join(f"<li>{escape(line)}</li>" for line in lines)
+    return (f'<p class="lv-say"><b>In the order of what matters to you</b> ({escape(names)}):</p><ul class="lv-lines lv-plain">{items}</ul>'
+            "<p>This is an order, not advice. It knows what you told it, and nothing else.</p>")
+
+
+def minutes_worth(panel, table):
+    """What each piece of work buys, and which buys most per minute."""
+    lines = "".join(f"<li>{escape(step.sentence(panel.system))}</li>" for step in decision.steps(table))
+    best = decision.most_per_minute(table)
+    said = f"<p>Most off the front axle for each minute of work: <b>{escape(best.after.name.lower())}</b>.</p>" if best else ""
+    return f"<p><b>What a minute of work buys</b></p><ul>{lines}</ul>{said}"
+
+
+def other_side(panel, table):
+    """Counter-arguments and what the manuals must decide."""
+    against = "".join(f"<li><b>{escape(one.title)}.</b> {escape(one.said)}</li>" for one in decision.counters(table, panel.system))
+    asked = "".join(f"<li>{escape(q.asked)}: {escape(q.answer) if q.answer else '<b>look it up</b>'}</li>"
+                    for q in decision.manual_questions(table.case, panel.system))
+    left = "".join(f"<li>{escape(line)}</li>" for line in decision.LEFT_OUT)
+    return (f"<p><b>The other side</b></p><ul>{against}</ul><p><b>The manuals decide</b></p><ul>{asked}</ul>"
+            f"<p><b>Left out of every row</b></p><ul>{left}</ul>")
+
+
+def promise(panel, table):
+    """What to predict, while the other states are kept back."""
+    on, off = table.states[0], next(one for one in table.states if one.key == "loader_off")
+    return (f'<p class="lv-say">With everything on, mowing, the front axle carries <b>{show(on.front.value, "weight", panel.system)}</b> and '
+            f"the rear <b>{show(on.rear.value, 'weight', panel.system)}</b>. Predict what each scale does when bucket and loader come off, "
+            f"then commit. You said that takes {show_number(off.minutes, 0)} minutes.</p>")
+
+
+def said_beside(panel, table):
+    """The predictions beside what statics gives."""
+    told = panel.predictions
+    if not told:
+        return ""
+    on, off = table.states[0], next(one for one in table.states if one.key == "loader_off")
+    rows = "".join(f"<tr><th>{axle.capitalize()} scale, loader off</th><td>{show(told[axle], 'weight', panel.system, sign=True)}</td>"
+                   f"<td>{show((getattr(off, axle) - getattr(on, axle)).value, 'weight', panel.system, sign=True)}</td></tr>"
+                   for axle in ("front", "rear"))
+    return f'<table class="lv-table"><tr><th></th><th>you said</th><th>statics gives</th></tr>{rows}</table>'
+
+
+def cautions():
+    """The cautions, always there."""
+    return "<ul>" + "".join(f"<li>{escape(line)}</li>" for line in decision.CAUTIONS) + "</ul>"

@@ -1,0 +1,147 @@
+"""Spoken claims one by one, and an answer to a customer held against the readings."""
+
+from html import escape
+
+import ipywidgets as w
+
+from leverarm import decision
+from leverarm.panels.base import Panel, button, html, put, row
+from leverarm.panels.controls import choice
+from leverarm.panels.record_case import RECORD, case_of
+from leverarm.quantities import Refusal
+
+
+class ClaimCards(Panel):
+    """Spoken claims one at a time: commit "holds" or not, then the truth and this machine's number.
+
+    at, claim   which card is up;  told  {claim key: "holds" or "does not"};  reveal(), next(), back(), go(3)
+    """
+
+    def __init__(self, record=RECORD, case=None):
+        self._record, self._case, self.at, self.told, self.open = record, case, 0, {}, set()
+        super().__init__()
+
+    def build(self):
+        self.head, self.out = html(), html()
+        self.verdict = choice("For this machine it", [("holds", "holds"), ("does not hold", "does not")], on_change=None)
+        self.verdict.value = None
+        self.commit_button = button("Commit and show", lambda: self.attempt(self.reveal), primary=True)
+        self.undo_button = button("Undo", self.undo)
+        self.back_button, self.next_button = button("Claim before", self.back), button("Next claim", self.next)
+        return [self.head, self.verdict, row(self.commit_button, self.undo_button, self.back_button, self.next_button), self.out]
+
+    @property
+    def case(self):
+        """The machine the numbers are of."""
+        return self._case or case_of(self._record)
+
+    @property
+    def claim(self):
+        """The claim whose card is up."""
+        return decision.CLAIMS[self.at]
+
+    def commit(self, verdict):
+        """Commit in code: commit("holds") or commit("does not")."""
+        self.verdict.value = verdict
+        self.reveal()
+
+    def reveal(self):
+        """Show what is so; a committed verdict comes first."""
+        if self.verdict.value is None:
+            raise Refusal("verdict", "nothing", "holds, or does not hold", "commit one first")
+        self.told[self.claim.key] = self.verdict.value
+        self.open.add(self.claim.key)
+        self.redraw()
+
+    def undo(self):
+        """Close the card again and take the verdict back."""
+        self.told.pop(self.claim.key, None)
+        self.open.discard(self.claim.key)
+        self.redraw()
+
+    def go(self, number):
+        """Show a card, counted from 1."""
+        if number not in range(1, len(decision.CLAIMS) + 1):
+            raise Refusal("claim", number, f"a whole number from 1 to {len(decision.CLAIMS)}", "count from 1")
+        self.at = number - 1
+        self.redraw()
+
+    def next(self):
+        """The next card."""
+        self.go(min(self.at + 2, len(decision.CLAIMS)))
+
+    def back(self):
+        """The card before."""
+        self.go(max(self.at, 1))
+
+    def draw(self):
+        claim, up = self.claim, self.claim.key in self.open
+        put(self.head, f"<p>Claim {self.at + 1} of {len(decision.CLAIMS)}</p><p><b>“{escape(claim.said)}”</b></p>")
+        self.verdict.disabled, self.verdict.value = up, self.told.get(claim.key)
+        self.undo_button.disabled = not up
+        self.back_button.disabled, self.next_button.disabled = self.at == 0, self.at == len(decision.CLAIMS) - 1
+        put(self.out, self._truth(claim) if up else "<p>Does it hold for this machine? Commit first.</p>")
+
+    def _truth(self, claim):
+        case = self.case
+        holds = claim.holds(decision.letters_of(case))
+        so = {True: "For this machine it holds, within the ±.", False: "For this machine it does not hold.",
+              None: "The ± was not told, so it cannot be judged."}[holds]
+        return (f'<p class="lv-say"><b>{so}</b> You said it {"holds" if self.told[claim.key] == "holds" else "does not hold"}.</p>'
+                f"<p>{escape(claim.truth)}</p><p><b>{escape(decision.true_number(claim, case, self.system))}</b></p>"
+                f"<p>Say instead: “{escape(claim.say)}”</p>")
+
+
+class RolePlay(Panel):
+    """The customer says a claim; the answer is held against this machine.
+
+    answer("About 190 kg comes off the front axle.") -> Points;  go("twice")
+    """
+
+    def __init__(self, record=RECORD, case=None):
+        self._record, self._case, self.points = record, case, ()
+        super().__init__()
+
+    def build(self):
+        self.pick = w.Dropdown(description="The customer says", options=[(claim.said, claim.key) for claim in decision.CLAIMS],
+                               style={"description_width": "initial"})
+        self.pick.observe(self._changed, "value")
+        self.said = w.Textarea(description="You answer", placeholder="One or two sentences, as you would say them.",
+                               style={"description_width": "initial"})
+        self.check_button = button("Hold it against the readings", lambda: self.attempt(self._check), primary=True)
+        self.out = html()
+        return [self.pick, self.said, self.check_button, self.out]
+
+    def _changed(self, _):
+        self.points = ()
+        self.said.value = ""
+        self.redraw()
+
+    def go(self, key):
+        """Let the customer say the claim of this key."""
+        self.pick.value = key
+
+    def answer(self, text):
+        """Give an answer; returns its Points."""
+        self.said.value = text
+        self._check()
+        return self.points
+
+    def _check(self):
+        claim = next(one for one in decision.CLAIMS if one.key == self.pick.value)
+        self.points = decision.check_answer(self.said.value, claim, self._case or case_of(self._record))
+        self.draw()
+
+    def draw(self):
+        items = "".join(f"<li>{'✓' if point.found else '→'} {escape(point.said)}</li>" for point in self.points)
+        put(self.out, f'<ul class="lv-lines lv-say">{items}</ul>' if items else "")
+
+
+def claim_cards(record=RECORD, *, case=None):
+    """Spoken claims, one card at a time.  In code: .go(3), .commit("does not"), .undo(), .next()."""
+    return ClaimCards(record, case)
+
+
+def role_play(record=RECORD, *, case=None):
+    """An answer to a customer, held against the readings.  In code: .go("twice"), .answer("About 190 kg off the front axle.")."""
+    return RolePlay(record, case)

@@ -1,0 +1,206 @@
+"""The decision panel and the trainer's hour: gate, code twins, both unit systems, records, what goes wrong is said."""
+
+import pytest
+
+from leverarm import Refusal, panels, weighing
+from leverarm.decision import CLAIMS, check_answer, demo_case, quantities_in
+from leverarm.panels import shared
+from leverarm.panels.decision import GROUPS
+
+
+@pytest.fixture(autouse=True)
+def metric():
+    shared.set(system="kg", large=False)
+    yield
+    shared.set(system="kg", large=False)
+
+
+@pytest.fixture
+def none(tmp_path):
+    return str(tmp_path / "no_record.csv")
+
+
+@pytest.fixture
+def record(tmp_path):
+    path = tmp_path / "day.csv"
+    weighing.append(path, *weighing.demo_rows())
+    return str(path)
+
+
+# --- mow or unhook -----------------------------------------------------------------------------------
+
+def test_only_the_state_as_it_stands_shows_before_a_prediction():
+    panel = panels.mow_or_unhook()
+    assert panel.hidden and "950.6" in panel.out.value and "531.5" not in panel.out.value + panel.picture.value
+    panel.gate.commit(front="down 320 kg", rear="stays")
+    panel.gate.reveal()
+    assert "531.5" in panel.out.value and "−320.0 kg" in panel.out.value and "−419.1 kg" in panel.out.value and not panel.trouble.value
+
+
+def test_every_row_says_why_how_sure_and_what_it_leaves_out():
+    panel = panels.mow_or_unhook(gated=False)
+    assert panel.out.value.count("How sure:") == panel.out.value.count("Left out:") == len(panel.table.rows)
+    panel.reasons.value = False
+    assert "How sure:" not in panel.out.value
+
+
+@pytest.mark.parametrize("kind", ["mid", "rear", "trailed", "none"])
+@pytest.mark.parametrize("system", ["kg", "lb"])
+def test_every_mower_in_both_systems(kind, system):
+    panel = panels.mow_or_unhook(gated=False)
+    panel.mowers.value = kind
+    panel.set(system=system)
+    assert not panel.trouble.value and ("lb" if system == "lb" else "kg") in panel.out.value
+    assert (panel.case.mower is None) == (kind == "none")
+
+
+def test_every_number_reaches_the_table():
+    panel = panels.mow_or_unhook(gated=False)
+    for group in GROUPS.values():
+        for key, _, _, value, low, high in group:
+            before = panel.out.value + panel.picture.value
+            panel.set(**{key: (value + 0.7 * (high - value)) if key not in ("front", "rear") else value + 60})
+            assert panel.out.value + panel.picture.value != before or panel.trouble.value, key
+            panel.set(**{key: value})
+
+
+def test_a_rear_mower_and_a_manual_that_forbids_stop_a_state():
+    panel = panels.mow_or_unhook(gated=False)
+    panel.mowers.value = "rear"
+    panel.set(front_least="30 %")
+    assert "No choice: Loader off." in panel.out.value and "mower carried" in panel.out.value
+    panel.bucketless.value = False
+    assert "No choice: Bucket off." in panel.out.value
+
+
+def test_order_follows_what_matters_and_says_it_is_no_advice():
+    panel = panels.mow_or_unhook(gated=False)
+    assert "1. Loader off" in panel.out.value and "not advice" in panel.out.value
+    panel.first.value = "minutes"
+    assert "1. Bucket and loader on" in panel.out.value and panel.matters == ("minutes", "total")
+
+
+def test_record_or_typed(record, tmp_path):
+    panel = panels.mow_or_unhook(gated=False, record=record)
+    panel.sources.value = "record"
+    assert not panel.trouble.value and panel.case.bucket.weight.value == pytest.approx(110.1, abs=0.1)
+    (tmp_path / "half.csv").write_text("date,machine,wheelbase,state,front,rear,unit,repeat,note\n2025-05-14,A,1.65 m,bare,600,800,kg,1,\n", "utf-8")
+    panel.place.value = str(tmp_path / "half.csv")
+    assert "loader" in panel.trouble.value
+    panel.sources.value = "typed"
+    assert not panel.trouble.value
+
+
+def test_a_rating_that_cannot_be_read_is_said():
+    panel = panels.mow_or_unhook(gated=False)
+    panel.ratings["front_axle"].value = "heavy"
+    assert "front axle rating" in panel.trouble.value
+    panel.ratings["front_axle"].value = "940 kg"
+    assert not panel.trouble.value and "over the limit" in panel.out.value
+
+
+def test_an_axle_that_lifts_is_said_not_computed():
+    panel = panels.mow_or_unhook(gated=False)
+    panel.mowers.value = "rear"
+    panel.set(mower="2000 kg", mower_ahead="-4 m")
+    assert "carries nothing" in panel.out.value and not panel.trouble.value
+
+
+# --- the hour ----------------------------------------------------------------------------------------
+
+def test_bets_stay_shut_until_they_stand(none):
+    panel = panels.bets(none)
+    assert "191" not in panel.out.value
+    panel.gate.commit(machine="down 110 kg", front="down 110 kg", rear="stays")
+    panel.gate.reveal()
+    assert "−191.4 ± 2.2 kg" in panel.out.value and "+81.4 kg" in panel.out.value and "invented" in panel.out.value
+
+
+def test_readings_go_in_and_the_bets_use_them(tmp_path):
+    path = str(tmp_path / "day.csv")
+    put_in = panels.readings_in(path)
+    for state, front, rear in (("loader frame + bucket", "1000", "700"), ("loader frame", "800", "800"), ("bare", "600", "850"),
+                               ("ballast", "450", "1250")):
+        for _ in range(2):
+            put_in.put_in(front, rear, state)
+    assert "2 of 2" in put_in.out.value and put_in.record.current[0].repeat == 1
+    hour = panels.bets(path)
+    hour.gate.commit(machine="down 100 kg", front="down 200 kg", rear="up 100 kg")
+    hour.gate.reveal()
+    assert hour.changes["front"].value == pytest.approx(-200) and "invented" not in hour.out.value
+    with pytest.raises(Refusal):
+        put_in.put_in("heavy", "700")
+    assert len(put_in.record.current) == 8
+
+
+def test_without_a_bucket_state_the_bets_say_what_is_missing(tmp_path):
+    path = str(tmp_path / "day.csv")
+    put_in = panels.readings_in(path)
+    put_in.put_in("800", "800", "loader frame")
+    put_in.put_in("600", "850", "bare")
+    hour = panels.bets(path)
+    hour.gate.commit(machine="down 100 kg", front="down 200 kg", rear="up 100 kg")
+    hour.gate.reveal()
+    assert "bucket" in hour.trouble.value
+
+
+def test_claim_cards_one_by_one(none):
+    cards = panels.claim_cards(none)
+    assert "Commit first" in cards.out.value
+    with pytest.raises(Refusal, match="verdict"):
+        cards.reveal()
+    cards.commit("holds")
+    assert "does not hold" in cards.out.value and "You said it holds" in cards.out.value and "191.4 ± 2.2 kg" in cards.out.value
+    cards.undo()
+    assert "191" not in cards.out.value and cards.told == {}
+    for number in range(1, len(CLAIMS) + 1):
+        cards.go(number)
+        cards.commit("does not")
+        assert CLAIMS[number - 1].truth.split(" ")[0] in cards.out.value and not cards.trouble.value
+    cards.next()
+    assert cards.at == len(CLAIMS) - 1
+    shared.set(system="lb")
+    assert " lb" in panels.claim_cards(none).out.value or cards.system == "lb"
+    with pytest.raises(Refusal):
+        cards.go(12)
+
+
+def test_an_answer_is_held_against_the_machine(none):
+    play = panels.role_play(none)
+    assert all(point.found for point in play.answer("Here 190 kg come off the front axle, and the machine loses 110 kg."))
+    assert [point.found for point in play.answer("You will have no ruts.")] == [False, False, False, False]
+    play.go("bucket_enough")
+    points = play.answer("About 54 % of it stays on the front axle.")
+    assert points[1].found and not points[3].found and "manual" in points[3].said
+    assert "<li>" in play.out.value
+    play.go("twice")
+    assert play.points == () and play.out.value == ""
+
+
+# What a person would say, and whether each point is there: number, this machine's, of what, nothing promised.
+@pytest.mark.parametrize("key, text, found", [
+    ("twice", "It takes 422 lb off the front axle, your manual has the rest.", [1, 1, 1, 1]),
+    ("twice", "220 kg off the front, twice the bucket.", [1, 0, 1, 1]),
+    ("twice", "I can't promise no ruts, but 191 kg comes off the front.", [1, 1, 1, 1]),
+    ("twice", "191 kg off the front and it is safe on a slope.", [1, 1, 1, 0]),
+    ("twice", "A lot.", [0, 0, 0, 1]),
+    ("fluid", "The front changes by 0 kg. The manual says how much fluid.", [1, 1, 1, 1]),
+    ("no_ruts", "The soil still carries 19 kPa. No scale can promise more.", [1, 1, 1, 1]),
+    ("four_wheel", "Some tyre slips 31 m in 1000 m.", [1, 1, 1, 0])])
+def test_answers(key, text, found):
+    claim = next(one for one in CLAIMS if one.key == key)
+    assert [int(point.found) for point in check_answer(text, claim, demo_case(weighed=True))] == found
+
+
+def test_quantities_and_bounds():
+    assert quantities_in("191.4 ± 2.2 kg, 30 per cent") == [("weight", 191.4), ("share", 30.0)]
+    assert quantities_in("__import__('os') 5") == []
+    for bad in ("", "x" * 3000):
+        with pytest.raises(Refusal, match="answer"):
+            check_answer(bad, CLAIMS[0], demo_case())
+
+
+def test_projector_type_reaches_every_panel(none):
+    shared.set(large=True)
+    for panel in (panels.mow_or_unhook(gated=False), panels.bets(none), panels.readings_in(none), panels.claim_cards(none), panels.role_play(none)):
+        assert "lv-big" in panel.widget._dom_classes and not panel.trouble.value
