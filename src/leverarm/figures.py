@@ -16,7 +16,7 @@ from leverarm import statics
 from leverarm.axles import predict
 from leverarm.machine import Attachment, demo_loader, demo_tractor
 from leverarm.quantities import Refusal
-from leverarm.scene import (WIDE, Axis, Curve, Look, Mark, field_figures, free_body, line_chart, loader_figures,
+from leverarm.scene import (WIDE, Axis, Curve, Look, Mark, decision_figures, field_figures, free_body, line_chart, loader_figures,
                             side_view, svg, weigh_figures)
 from leverarm.scene.plank import plank_view
 
@@ -85,6 +85,8 @@ FIGURES = {
     "turn_predict": partial(field_figures.turn, hidden=True),
     "turn_from_above": field_figures.turn,
     "mismatch_in_turns": field_figures.mismatch,
+    "ready_to_mow": decision_figures.ready_to_mow,
+    "states_side_by_side": decision_figures.side_by_side,
     **{name: make for name, (make, _) in weigh_figures.PICTURES.items()},
 }
 # Pictures that need another sheet than the wide one.

@@ -4,10 +4,10 @@ from html import escape
 
 from leverarm import decision
 from leverarm.panels.base import picture_html
-from leverarm.quantities import Refusal, show, show_number, to_unit, unit_of
-from leverarm.scene import Axis, Bar, Look, bar_chart, side_view
-
-SHORT = {"on": "All on", "bucket_off": "Bucket off", "loader_off": "Loader off", "all_off": "Ballast off too"}
+from leverarm.quantities import Refusal, show, show_number
+from leverarm.scene import Look, side_view
+from leverarm.scene.decision_figures import state_rows
+from leverarm.scene.states_chart import states_chart
 
 
 def state_view(panel, table):
@@ -21,16 +21,8 @@ def state_view(panel, table):
 
 
 def load_chart(table, system="kg"):
-    """Front and rear load of every state, in pairs of bars with their numbers."""
-    unit = unit_of("weight", system)
-    shown = lambda load: to_unit(max(load.value, 0.0), "weight", unit)
-    bars = [Bar(f"{SHORT[state.key]}\n{axle}", shown(getattr(state, axle)), role=axle,
-                text=show(getattr(state, axle).value, "weight", system, decimals=0))
-            for state in table.states for axle in ("front", "rear")]
-    top = 1.15 * max(bar.end for bar in bars)
-    said = ". ".join(f"{state.name}: front {show(state.front.value, 'weight', system)}, rear {show(state.rear.value, 'weight', system)}"
-                     for state in table.states)
-    return bar_chart("What each axle carries while mowing", f"{said}.", Axis(unit, 0, top), bars)
+    """Front and rear load of every state, in pairs of bars with their words."""
+    return states_chart(state_rows(table), system, title="What each axle carries while mowing")
 
 
 def side_by_side(table, system="kg", why=True, only=None):

@@ -122,7 +122,9 @@ def _pieces(L, places):
     ahead = max(places, default=None)
     if ahead is None or ahead[0] <= outline.nose(L) + 0.15 * outline.size_of(L):
         return [part for at in places for part in outline.block(L, at)]
-    return [*outline.arms(L, ahead), *outline.bucket(L, ahead)]
+    # What hangs low or behind the machine is its own block; a loader frame is drawn as the arms already.
+    blocks = [part for at in places if at != ahead and (at[0] < -L or at[1] < 0.5 * outline.size_of(L)) for part in outline.block(L, at)]
+    return [*blocks, *outline.arms(L, ahead), *outline.bucket(L, ahead)]
 
 
 def _ground(tractor, attachments, look):
