@@ -5,11 +5,11 @@ The same scene on the same sheet gives the same bytes.
 
 from hashlib import sha1
 from html import escape
-from math import hypot
 
 from leverarm.scene.layout import LARGE, LINE, NARROW, WIDE, Frame, place
-from leverarm.scene.palette import ROLES, style_sheet
+from leverarm.scene.palette import style_sheet
 from leverarm.scene.shapes import Arrow, Circle, Dimension, Label, Line, Marker, Polygon
+from leverarm.scene.strokes import arrow_corners, dash_of, dimension_strokes, leader_ends, marker_corners
 
 
 def _n(number):
@@ -23,9 +23,9 @@ def _points(points):
 
 
 def _dash(role, broken, em):
-    """The dash of a line: its role's own, unless it says otherwise."""
-    dash = ROLES[role].dash if broken is None else ((5, 4) if broken else ())
-    return f' stroke-dasharray="{" ".join(_n(d * em / 16) for d in dash)}"' if dash else ""
+    """The dash of a line as an attribute."""
+    dash = dash_of(role, broken, em)
+    return f' stroke-dasharray="{" ".join(map(_n, dash))}"' if dash else ""
 
 
 def _line(s, frame):
@@ -45,43 +45,18 @@ def _circle(s, frame):
             f'stroke-width="{_n(s.width * frame.em)}"/>')
 
 
-_MARKS = {
-    "square": ((-1, -1), (1, -1), (1, 1), (-1, 1)),
-    "diamond": ((0, -1.3), (1.3, 0), (0, 1.3), (-1.3, 0)),
-    "triangle": ((0, -1.2), (1.2, 1), (-1.2, 1)),
-    "cross": ((-1.2, -.5), (-.5, -1.2), (0, -.7), (.5, -1.2), (1.2, -.5), (.7, 0),
-              (1.2, .5), (.5, 1.2), (0, .7), (-.5, 1.2), (-1.2, .5), (-.7, 0)),
-}
-
-
 def _marker(s, frame):
-    (x, y), half = frame(s.at), s.size * frame.em / 2
-    mark = s.mark or ROLES[s.role].marker
-    if mark == "round":
+    corners = marker_corners(s, frame)
+    if corners is None:
+        (x, y), half = frame(s.at), s.size * frame.em / 2
         return f'<circle class="lv-solid-{s.role}" cx="{_n(x)}" cy="{_n(y)}" r="{_n(half)}"/>'
-    corners = _points((x + dx * half, y + dy * half) for dx, dy in _MARKS[mark])
-    return f'<polygon class="lv-solid-{s.role}" points="{corners}"/>'
-
-
-def _along(tail, tip):
-    """Length and direction of a line on the sheet."""
-    dx, dy = tip[0] - tail[0], tip[1] - tail[1]
-    length = hypot(dx, dy)
-    return length, (dx / length, dy / length) if length else (0.0, 0.0)
+    return f'<polygon class="lv-solid-{s.role}" points="{_points(corners)}"/>'
 
 
 def _arrow(s, frame):
-    """Shaft and head as one outline; the head shrinks with a short arrow, a zero arrow vanishes."""
-    tail, tip = frame(s.tail), frame(s.tip)
-    length, (ux, uy) = _along(tail, tip)
-    if length < 0.5:
+    outline = _points(arrow_corners(s, frame))
+    if not outline:
         return ""
-    half = s.width * frame.em / 2
-    head = min(0.9 * frame.em, 0.6 * length)
-    wide = max(half * 1.2, head * 0.5)
-    corners = ((0, half), (length - head, half), (length - head, wide), (length, 0),
-               (length - head, -wide), (length - head, -half), (0, -half))
-    outline = _points((tail[0] + ux * u - uy * v, tail[1] + uy * u + ux * v) for u, v in corners)
     if s.ghost:
         return (f'<polygon class="lv-line-{s.role}" points="{outline}" stroke-width="{_n(0.08 * frame.em)}"'
                 f'{_dash(s.role, True, frame.em)}/>')
@@ -89,19 +64,8 @@ def _arrow(s, frame):
 
 
 def _dimension(s, frame):
-    """The line between its two end strokes, with a small head at each end where there is room."""
-    a, b = frame(s.a), frame(s.b)
-    length, (ux, uy) = _along(a, b)
-    em, tick = frame.em, 0.4 * frame.em
-    path = f"M{_n(a[0])} {_n(a[1])}L{_n(b[0])} {_n(b[1])}"
-    for x, y in (a, b):
-        path += (f"M{_n(x - uy * tick)} {_n(y + ux * tick)}L{_n(x + uy * tick)} {_n(y - ux * tick)}")
-    if length > 2 * em:
-        for (x, y), way in ((a, 1), (b, -1)):
-            for side in (0.22, -0.22):
-                path += (f"M{_n(x)} {_n(y)}L{_n(x + way * 0.6 * em * ux - side * em * uy)} "
-                         f"{_n(y + way * 0.6 * em * uy + side * em * ux)}")
-    return f'<path class="lv-line-{s.role}" d="{path}" stroke-width="{_n(0.09 * em)}"/>'
+    path = "".join(f"M{_n(x0)} {_n(y0)}L{_n(x1)} {_n(y1)}" for (x0, y0), (x1, y1) in dimension_strokes(s, frame))
+    return f'<path class="lv-line-{s.role}" d="{path}" stroke-width="{_n(0.09 * frame.em)}"/>'
 
 
 _DRAW = {Line: _line, Polygon: _polygon, Circle: _circle, Marker: _marker, Arrow: _arrow, Dimension: _dimension}
@@ -127,11 +91,10 @@ def _backing(placed):
 
 def _leader(placed, frame):
     """A thin line back to the point, for words that stepped far aside."""
-    left, top, right, bottom = placed.box
-    x, y = frame(placed.label.at)
-    nearest = min(max(x, left), right), min(max(y, top), bottom)
-    if not placed.moved or _along((x, y), nearest)[0] < 1.3 * frame.em:
+    ends = leader_ends(placed, frame)
+    if ends is None:
         return ""
+    (x, y), nearest = ends
     return (f'<path class="lv-line-{placed.label.role}" d="M{_n(x)} {_n(y)}L{_n(nearest[0])} {_n(nearest[1])}" '
             f'stroke-width="{_n(0.06 * frame.em)}" stroke-dasharray="1 2"/>')
 
