@@ -1,8 +1,9 @@
 """Reading what people type where a number is asked, and what the reply says about it."""
 
-import time
+import random
 
 import pytest
+from bench import bench_exercises as bench
 
 from leverarm import exercises
 from leverarm.exercises.answers import read_number
@@ -150,21 +151,15 @@ def test_what_is_no_text_is_no_answer(typed):
         assert exercises.check(exercises.make(kind, 1), typed).case == "unread"
 
 
-@pytest.mark.parametrize("typed", ["(" * 10**6, "9**9**9", "__import__('os').remove('x')", "9" * 10**6, "a=" * 10**6, "1," * 60,
-                                   "lambda: 0", "W^" * 100, "[" * 199, "sqrt" * 40, "-" * 199, "\ud800", "\x00" * 100, "٣٫٥ kg"],
-                         ids=range(14))
-@pytest.mark.parametrize("kind", ["front_gain", "formula_front_gain", "which_pivot", "body_plank"])
-def test_hostile_text_comes_back_fast_with_a_plain_sentence(kind, typed):
-    p = exercises.make(kind, 1)
-    exercises.check(p, "1")
-    began = time.process_time()
-    verdict = exercises.check(p, typed)
-    assert time.process_time() - began < 0.05
+@pytest.mark.parametrize("typed", bench.HOSTILE, ids=range(len(bench.HOSTILE)))
+@pytest.mark.parametrize("kind", bench.ONE_OF_EACH)
+def test_hostile_text_comes_back_with_a_plain_sentence(kind, typed):
+    """How fast it comes back is measured in the benchmark."""
+    verdict = exercises.check(exercises.make(kind, 1), typed)
     assert not verdict.right and verdict.message and len(verdict.message) < 400 and verdict.message.isprintable()
 
 
 def test_seeded_noise_never_raises():
-    import random
     rng = random.Random(11)
     pieces = ["1", "2.5", ",", ".", "-", "−", "e3", "/", "(", ")", " ", "kg", "lb", "W", "a", "L", "^", "*", "√", "ft", "'", '"', "%", "=",
               "±", "½", "\u202e", "\ud83d", "nan", "x", ";", ":", "at", "down", "arm", "body", "\n", "٣", "E", "_"]

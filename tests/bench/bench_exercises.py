@@ -20,6 +20,10 @@ from leverarm.exercises.evaluate import value
 from leverarm.quantities import KINDS, to_unit
 
 NONSENSE_EACH = 10
+ONE_OF_EACH = ("front_gain", "formula_front_gain", "which_pivot", "body_plank")
+HOSTILE = ("(" * 10**6, "9**9**9", "__import__('os').remove('x')", "9" * 10**6, "a=" * 10**6, "1," * 60, "lambda: 0", "W^" * 100,
+           "[" * 199, "sqrt" * 40, "-" * 199, "((((W+a)^6)^6)^6)^6", "(W+a+L)^6" * 20, "W/(a-a)", "((W+a+L)^6)^2", "1/" * 99 + "W", "1/" * 59 + "W", "\ud800", "\x00" * 100,
+           "٣٫٥ kg", "W;" * 999, "body: " + "x" * 1900)
 AS_TYPED = ("{plain} {unit}", "{plain}", "{three} {unit}", "{exact}", "{comma} {unit}", "= {three}", "{other}")
 
 
@@ -137,11 +141,24 @@ def timing():
     return [common.verdict("mean over all kinds, ms", sum(spent.values()) / len(spent), 0.7)], spent
 
 
+def hostile():
+    """The slowest reply to text that means to hurt, in ms of processor time."""
+    slowest = 0.0
+    for name in ONE_OF_EACH:
+        problem = exercises.make(name, 1)
+        exercises.check(problem, "W")
+        for typed in HOSTILE:
+            began = time.process_time()
+            exercises.check(problem, typed)
+            slowest = max(slowest, time.process_time() - began)
+    return [common.verdict("slowest reply to hostile text, ms", 1000 * slowest, 50)]
+
+
 def main():
     count = int(sys.argv[2]) if len(sys.argv) > 2 else 60
     swept, counts = report(count)
     timed, spent = timing()
-    common.save("exercises", {"seeds": count, "results": swept + timed, "counts": counts, "ms": spent})
+    common.save("exercises", {"seeds": count, "results": swept + timed + hostile(), "counts": counts, "ms": spent})
 
 
 if __name__ == "__main__":

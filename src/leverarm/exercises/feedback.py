@@ -64,7 +64,7 @@ def _second_try(work, problem, paths):
     at = problem.inner.values
     for name in work.given:
         for factor in STRETCHED:
-            moved = work.letters[name].snapped(_base(work, name, at[name]) * factor, problem.system)
+            moved = work.letters[name].snapped(_base(work, problem, name) * factor, problem.system)
             there = at | {name: moved if work.rule.raw else work.letters[name].base(moved, problem.system)}
             one, other = (value(path.compute, there) for path in paths[:2])
             if abs(one - other) > APART * max(abs(one), abs(other), 1e-12):
@@ -72,9 +72,9 @@ def _second_try(work, problem, paths):
     return ""
 
 
-def _base(work, name, number):
-    """A stored number in the base unit."""
-    return work.letters[name].base(number, "kg") if work.rule.raw else number
+def _base(work, problem, name):
+    """A given number in the base unit."""
+    return work.letters[name].base(problem.inner.shown[name], problem.system)
 
 
 def _offered(work, problem, name, moved, values):
@@ -97,5 +97,3 @@ def principle_question(rule):
         "definition": f"In your own words: what is {rule.words}?",
         "units": "Which unit is given, which is asked, and is the one bigger or smaller than the other?",
     }[rule.principle]
-
-

@@ -23,6 +23,7 @@ from leverarm.exercises.trees import Letter, Num, Power, negative, product, tota
 from leverarm.numerals import number_readings, plain
 
 MOST_TYPED = 200
+MOST_PARTS = 120
 MOST_DEPTH = 20
 MOST_EXPONENT = 6
 _ALIASES = {"delta": "Δ", "Delta": "Δ", "DELTA": "Δ"}
@@ -48,6 +49,8 @@ def read(typed, letters):
     tokens = _tokens(_levelled(typed), spellings)
     if not tokens:
         raise Unreadable("Nothing was typed. Type a formula, such as 2*W.")
+    if len(tokens) > MOST_PARTS:
+        raise Unreadable(f"That formula has {len(tokens)} parts; up to {MOST_PARTS} are read. Write it more simply.")
     return tuple(dict.fromkeys(_Reader(tokens, together).whole() for together in (True, False)))
 
 

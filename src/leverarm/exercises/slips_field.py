@@ -107,7 +107,6 @@ FIELD_SLIPS = {
     "ld": (("D2", "the lead without the turns ratio", "100*(Cf-Cr)/Cr", "How often does the front turn for one rear turn?"),
            ("D4", "the ratio, not the lead", "100*Cf*g1/Cr", "How much more than 100 per cent is it?"),
            ("D5", "the right size with the other sign", "-ld", "Positive means that the front wants to go farther. Does it?"),
-           ("D14", "per cent of the front way", "100*(g1*Cf-Cr)/(g1*Cf)", "Per cent of which way?"),
            ("D15", "the fraction, not yet per cent", "ld/100", "What turns a fraction into per cent?")),
     "lro": (("D16", "the two counts swapped", "100*(n0/nin-1)", "With the drive in the front is forced on: which count is bigger?"),
             ("D4", "the ratio, not the lead", "100*nin/n0", "How much more than 100 per cent is it?"),

@@ -127,7 +127,7 @@ class SymbolKind:
         if not suspects:
             finding, question = f"{shown} is not it, and no single slip leads to it.", f"Begin again with this: {self.working.rule.why}"
         else:
-            finding = f"{shown} is " + "; or ".join(s.what for s in suspects) + "."
+            finding = f"{shown} {'is' if len(suspects) == 1 else 'can be'} " + "; or ".join(s.what for s in suspects) + "."
             question = " ".join(dict.fromkeys(s.ask for s in suspects))
         return Verdict(False, shown, suspects, "wrong", goal, finding, question, how=how)
 
