@@ -77,13 +77,16 @@ def picture(drawn, words):
 
 
 @matplotlib.rc_context(STYLE)
-def pdf(path, figures):
-    """Write figures as the pages of one PDF file, all of it or nothing; returns the path."""
+def pdf(path, figures, title=None, keywords=None):
+    """Write figures as the pages of one PDF file, all of it or nothing; returns the path.
+
+    title, keywords     what the file says about itself
+    """
     path = Path(path)
     handle, temporary = tempfile.mkstemp(dir=path.parent, suffix=".part")
     os.close(handle)
     try:
-        with PdfPages(temporary, metadata=NO_DATE["pdf"]) as pages:
+        with PdfPages(temporary, metadata={**NO_DATE["pdf"], "Title": title, "Keywords": keywords}) as pages:
             for page in figures:
                 pages.savefig(page)
         os.chmod(temporary, 0o644)

@@ -1,0 +1,159 @@
+"""Worksheets on paper, one a lesson, and their key: problems of the bank with the numbers of one seed.
+
+worksheet(lesson, size, seed)     two pages: the same six problems in kilograms and in pounds
+key(size, seed)                   pages with every answer and its working
+"""
+
+from functools import lru_cache
+
+from leverarm.exercises import PRINCIPLES, make
+from leverarm.handouts.weigh_sheet import EDGE, Sheet
+from leverarm.quantities import Refusal, show_number
+
+SEED = 41
+SYSTEMS = {"kg": "kilograms and metres", "lb": "pounds and inches"}
+# Six of a lesson's kinds, easiest first; the last is a choice to argue about.
+CHOSEN = {
+    1: ("machine_weight", "moment_about_rear", "plank_right", "centre_of_gravity", "body_plank", "mass_and_load"),
+    2: ("front_gain", "rear_change", "total_change", "new_front_reading", "overhang_for_factor", "resting_bucket"),
+    3: ("body_bucket_rear", "formula_front_gain", "formula_rear_change", "two_pieces", "lifting_weight", "both_conditions"),
+    4: ("loader_front", "loader_overhang", "bucket_share", "percent_change", "relief_percent", "per_cent_of_what"),
+    5: ("mean_reading", "weight_from_readings", "overhang_from_readings", "mean_uncertainty", "weight_uncertainty",
+        "digits_to_print"),
+    6: ("overhang_on_arc", "load_that_keeps_a_fifth", "rear_nose_down", "slope_degrees", "sideways_angle", "straight_up"),
+    7: ("ballast_front", "ballast_rear", "bucket_and_ballast", "cancelling_ballast", "front_weights", "filled_tyres"),
+    8: ("front_pressure", "pressure_from_print", "carcass", "psi", "stress_at_depth", "load_and_pressure"),
+    9: ("turns_ratio", "lead", "lead_from_roll_out", "turn_path", "slip_distance", "which_diameter"),
+    10: ("bucket_off_relief", "loader_off_relief", "what_stays", "tyre_gain", "balanced_is_lighter", "what_to_promise"),
+}
+TITLES = {1: "two readings", 2: "more than its weight", 3: "derive it", 4: "strip it down", 5: "weigh day", 6: "arms up",
+          7: "counterweight", 8: "under the tyre", 9: "front-drive lead", 10: "mow or unhook"}
+HOW = "Write the principle first, then letters, then numbers, then the unit. Say of each answer whether it can be right."
+RING = "Ring the principle of your first step:"
+
+
+@lru_cache(maxsize=64)
+def problems_of(lesson, system, seed=SEED):
+    """The six problems of a lesson's worksheet."""
+    if lesson not in CHOSEN:
+        raise Refusal("lesson", lesson, "1 to 10", "name one of them")
+    return tuple(make(kind, seed, system) for kind in CHOSEN[lesson])
+
+
+def worksheet(lesson, size, seed=SEED):
+    """Figures of a lesson's worksheet on paper of a size in inches."""
+    return [_page(lesson, system, size, seed) for system in SYSTEMS]
+
+
+def _page(lesson, system, size, seed):
+    """One page: head, then six problems with room to work."""
+    sheet, asked = Sheet(size), problems_of(lesson, system, seed)
+    sheet.write(f"Worksheet {lesson:02d}: {TITLES[lesson]}", 15, bold=True)
+    sheet.write(f"Seed {seed}, in {SYSTEMS[system]}. Invented machines; no page says what yours may do.", 8.5, gap=0.04)
+    sheet.blanks((("Name or code", 4.2), ("Date", 1.5)))
+    sheet.write(HOW, 8.5, gap=0.05)
+    need = sum(_length(sheet, number, problem) for number, problem in enumerate(asked, 1))
+    room = (sheet.height - EDGE - sheet.y - need) / sum(_share(problem) for problem in asked)
+    for number, problem in enumerate(asked, 1):
+        _problem(sheet, number, problem)
+        _room(sheet, problem, room * _share(problem))
+    return sheet.page
+
+
+def _length(sheet, number, problem):
+    """How much paper a problem's words take: written on a page that is thrown away."""
+    trial = Sheet((sheet.width, sheet.height))
+    _problem(trial, number, problem)
+    return trial.y - EDGE
+
+
+def _share(problem):
+    """How much of the room that is left a problem needs, against the others."""
+    return {"choice": 0.5, "body": 1.6}.get(problem.style, 1.0)
+
+
+def _problem(sheet, number, problem):
+    """Title, statement, options, principles to ring."""
+    sheet.write(f"{number}  {problem.title}", 10, bold=True)
+    sheet.write(paper_words(problem), 9.5, x=EDGE + 0.2)
+    if problem.style == "choice":
+        for letter, text in problem.options:
+            sheet.write(f"□ {letter}  {text}", 9.5, x=EDGE + 0.3)
+    elif problem.style == "number":
+        sheet.write("     ".join((RING, *(PRINCIPLES[name] for name in principles(problem)))), 7.5, x=EDGE + 0.2)
+
+
+def paper_words(problem):
+    """The statement as paper needs it: a free body is drawn there, not built."""
+    if problem.style != "body":
+        return problem.statement
+    return problem.statement.replace("Build the free body", "Draw the free body") + " Name the pivot and every arm."
+
+
+def principles(problem):
+    """The principles to choose from: a plank has scales where a machine has axles."""
+    pivots = ("left", "right") if "plank" in problem.statement else ("front", "rear")
+    return ("forces", *pivots, "definition", "units")
+
+
+def _room(sheet, problem, height):
+    """Room to work, with the line for the answer at its foot."""
+    foot = sheet.y + height - 0.16
+    words = "Because:" if problem.style == "choice" else "Answer:"
+    left = EDGE + 0.2 if problem.style == "choice" else sheet.width - EDGE - 2.6
+    sheet.axes.text(left, foot, words, fontsize=9, va="bottom")
+    sheet.rule(left + 0.75, sheet.width - EDGE - 0.55, foot)
+    unit = problem.unit if problem.style == "number" else ""
+    sheet.axes.text(sheet.width - EDGE - 0.5, foot, unit, fontsize=9, va="bottom")
+    sheet.y += height
+
+
+def key(size, seed=SEED):
+    """Figures of the key to all worksheets: a lesson begins a page."""
+    return [sheet.page for lesson in CHOSEN for sheet in _key_pages(lesson, size, seed)]
+
+
+def _key_pages(lesson, size, seed):
+    """The pages of one lesson's key, as many as its workings take."""
+    pages = [_key_page(lesson, size, seed)]
+    for system, name in SYSTEMS.items():
+        entries = [_entry(number, problem) for number, problem in enumerate(problems_of(lesson, system, seed), 1)]
+        for at, entry in enumerate(entries):
+            block = ([(f"In {name}", 11, True)] if at == 0 else []) + entry
+            if pages[-1].y + _height(pages[-1], block) > pages[-1].height - EDGE:
+                pages.append(_key_page(lesson, size, seed))
+            _put(pages[-1], block)
+    return pages
+
+
+def _key_page(lesson, size, seed):
+    sheet = Sheet(size)
+    sheet.write(f"Key to worksheet {lesson:02d}: {TITLES[lesson]}   (seed {seed}; for the instructor)", 11, bold=True, gap=0.08)
+    return sheet
+
+
+def _entry(number, problem):
+    """One problem's lines in the key: (text, size, bold)."""
+    head = (f"{number}  {problem.title}: {answer(problem)}", 9, True)
+    return [head, *((f"{line.tag}: {line.text}", 8, False) for line in problem.solution)]
+
+
+def answer(problem):
+    """The right answer as the key prints it."""
+    if problem.style == "number":
+        return problem.solution[-1].result
+    if problem.style == "choice":
+        return f"{problem.answer}"
+    return problem.answer if problem.style == "symbol" else "free body and equation"
+
+
+def _put(sheet, block):
+    for text, size, bold in block:
+        sheet.write(text, size, x=EDGE + (0 if bold else 0.25), bold=bold)
+    sheet.y += 0.07
+
+
+def _height(sheet, block):
+    trial = Sheet((sheet.width, sheet.height))
+    _put(trial, block)
+    return trial.y - EDGE
