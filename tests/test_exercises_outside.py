@@ -86,17 +86,23 @@ def test_scatter_by_hand(readings, s, u):
 
 
 @pytest.mark.parametrize("kind, given, answer", [
-    # OpenStax College Physics 2e, example 9.1 turned round: a plank, 26.0 kg at 1.60 m; half of it at half the span.
+    # By hand: midway between the axles each carries half.
     ("between_rear", {"W": 26.0, "i": 0.80, "L": 1.60}, 13.0),
     # Pure conversions: 100 % is 45 degrees, 25 % is 14.04 degrees.
     ("slope_degrees", {"G": 100.0}, 45.0), ("slope_degrees", {"G": 25.0}, 14.0362),
     # Hibbeler, Statics 14e, P11-43: half track 1.5 m, height 3.5 m: 23.2 degrees.
     ("sideways_angle", {"t": 3.0, "h": 3.5}, 23.1986),
-    # Worked ratio: 13.5 front turns against 13.11: lead 2.97 %.
+    # Worked ratio (common practice, no source): 13.5 front turns against 13.11: lead 2.97 %.
     ("lead_from_roll_out", {"nin": 13.5, "n0": 13.11}, 2.9748),
-    # FAA Pilot's Handbook style: OpenStax University Physics 1, car: wheelbase 2.5 m, 52 % in front: 1.2 m behind the front axle.
+    # OpenStax University Physics 1, 12.1, centre of gravity of a car: wheelbase 2.5 m, 52 % in front, 1.3 m ahead of the rear axle.
     ("centre_of_gravity", {"F0": 52.0, "R0": 48.0, "L": 2.5}, 1.2),
-    # General law of tyre handbooks: 70 % of the load, 64 % of the pressure.
+    # Boussinesq-Froehlich on the axis, factor 4, depth one radius (from memory): 0.75 of the pressure.
+    ("stress_at_depth", {"N": 100.0, "A": 3.141592653589793, "z": 1.0}, 75.0),
+    # NCERT Physics XI, rotation: 1800 kg, 1.8 m, 1.05 m behind the front axle, g = 9.8: 3675 N a front wheel, 5145 N a rear wheel.
+    ("front_reading", {"T": 1800 * 9.8, "x0": 1.05, "L": 1.8}, 2 * 3675), ("rear_reading", {"T": 1800 * 9.8, "x0": 1.05, "L": 1.8}, 2 * 5145),
+    # OpenStax University Physics 1, 12.2, forearm: 50.0 lb at 13.0 in, lift at 1.5 in: 433.3 lb and -383.3 lb.
+    ("front_gain", {"W": 50.0, "a": 11.5, "L": 1.5}, 433.333), ("rear_change", {"W": 50.0, "a": 11.5, "L": 1.5}, -383.333),
+    # General law of tyre handbooks, load as pressure to 0.8: 70 % of the load, 64 % of the pressure.
     ("inflation", {"I": 100.0, "Q0": 100.0, "Q1": 70.0}, 64.03),
 ])
 def test_published_numbers_put_into_the_bank(kind, given, answer):

@@ -2,7 +2,7 @@
 
     body: tractor and bucket
     W down at bucket
-    G down at centre of gravity
+    T down at centre of gravity
     F up at front axle
     R up at rear axle
     pivot: rear axle
@@ -14,6 +14,7 @@ place, a pivot that leaves two unknowns, an arm that starts somewhere else.
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 
 from leverarm.exercises.answers import clipped
 from leverarm.exercises.grammar import Unreadable, read
@@ -156,10 +157,16 @@ def _arms(task, built):
 def _same_arm(said, right, letters):
     """Whether a typed arm is the right length, whatever its form."""
     try:
-        one, other = (profile(read(arm, letters)[0], points(letters)) for arm in (said, right))
+        one, other = _lengths(said, letters), _lengths(right, letters)
     except (Unreadable, TooBig):
         return False
     return alike(one, other) or alike(tuple(None if v is None else -v for v in one), other)
+
+
+@lru_cache(maxsize=1024)
+def _lengths(arm, letters):
+    """An arm's values at points."""
+    return profile(read(arm, letters)[0], points(letters))
 
 
 def moment_text(task):

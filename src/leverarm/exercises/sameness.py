@@ -141,16 +141,24 @@ def _equal(x, y):
     return abs(x - y) <= _ALIKE * max(abs(x), abs(y))
 
 
+def compared(left, right):
+    """Whether two profiles are of the same formula."""
+    exact = all(isinstance(v, Fraction) for v in (*left, *right) if v is not None)
+    return Same(alike(left, right), f"{'exactly, in fractions,' if exact else 'to fifty decimal places'} at {len(left)} points")
+
+
+def asked_again(found, one, other):
+    """What was found, with sympy's second opinion where both formulas are small."""
+    if not (_small(one) and _small(other)):
+        return found
+    agreed = _sympy_says(one, other) == found.same
+    return Same(found.same, f"{found.how}; sympy {'finds the same' if agreed else 'cannot tell'}")
+
+
 def same(one, other, at_points, second_opinion=False):
     """Whether two trees are the same formula; second_opinion asks sympy too where both are small."""
-    left, right = profile(one, at_points), profile(other, at_points)
-    exact = all(isinstance(v, Fraction) for v in (*left, *right) if v is not None)
-    how = f"{'exactly, in fractions,' if exact else 'to fifty decimal places'} at {len(at_points)} points"
-    found = alike(left, right)
-    if second_opinion and _small(one) and _small(other):
-        agreed = _sympy_says(one, other)
-        how += f"; sympy {'finds the same' if agreed == found else 'cannot tell'}"
-    return Same(found, how)
+    found = compared(profile(one, at_points), profile(other, at_points))
+    return asked_again(found, one, other) if second_opinion else found
 
 
 def _small(tree):

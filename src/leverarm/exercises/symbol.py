@@ -105,18 +105,19 @@ class SymbolKind:
         if all(value is None for value in profile):
             return unread(f"{shown} divides by zero. Check the brackets.")
         right = self.right(problem.inner)
-        found = sameness.same(tree, right, self._points(), sympy)
+        found = sameness.compared(profile, _right_profile(self, problem.inner))
+        found = sameness.asked_again(found, tree, right) if sympy else found
         if found.same:
             return Verdict(True, shown, case="right", finding=f"{shown}: that is it.",
                            remarks=(f"Compared with the derived formula {found.how}.",), how=found.how)
-        if self._rounded(tree, profile, right):
+        if self._rounded(tree, profile, problem.inner):
             return unclear(shown, f"{shown} is the formula with a number rounded. Write that number exactly, as a fraction or a root.")
         return self._wrong(problem, shown, profile, found.how)
 
-    def _rounded(self, tree, profile, right):
+    def _rounded(self, tree, profile, multiple):
         """Whether a plain multiple is right but for a rounded decimal."""
         decimal = any(isinstance(part, Num) and Fraction(part.value).denominator != 1 for part in walk(tree))
-        return decimal and sameness.nearly(profile, sameness.profile(right, self._points()))
+        return decimal and sameness.nearly(profile, _right_profile(self, multiple))
 
     def _wrong(self, problem, shown, profile, how):
         """The three parts of a reply to a wrong formula."""
@@ -160,6 +161,12 @@ def _put_in(tree, at, multiple):
     if multiple is None:
         return tree
     return replaced(tree, {at[0]: product((Num(multiple.numerator), Letter(at[1])), (Num(multiple.denominator),))})
+
+
+@lru_cache(maxsize=512)
+def _right_profile(kind, multiple):
+    """The right formula's values at the points of a kind."""
+    return sameness.profile(kind.right(multiple), kind._points())
 
 
 @lru_cache(maxsize=512)

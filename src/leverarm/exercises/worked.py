@@ -61,7 +61,7 @@ class Line:
 
 def lines(work, problem):
     """The worked solution of a numeric problem."""
-    frame = _frame(work, problem)
+    frame = _Frame(work, problem)
     made = list(frame.conversions)
     for step in work.steps:
         made += _balance(frame, step) + [_step(frame, step)]
@@ -130,7 +130,7 @@ def _moment_words(pivot):
     return f"Moments about the {pivot} axle. A change of a reading takes part like a force."
 
 
-class _frame:
+class _Frame:
     """The units a solution is worked in: those of the statement if the formulas allow, else those of the system, else base units."""
 
     def __init__(self, work, problem):
