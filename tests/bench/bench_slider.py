@@ -13,7 +13,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 import psutil
-from common import save, table, verdict
+from common import machine, save, table, verdict
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "browser"))
 
@@ -188,6 +188,8 @@ def report(first, panel_cell, taken, bursts, kernel_mb, page_mb, errors):
               verdict("panel cell to first picture, s", panel_cell, 2),
               verdict("fresh kernel, set-up and panel cell to first picture, s", first, 2)]
     print("  errors in the page or kernel:", errors or "none")
+    here = machine()
+    print(f"  load average {here['load_average']:.1f} on {here['processors']} processors; this run alone makes about 2")
     save("bench_slider", {"times": taken, "bursts": bursts, "checks": checks, "errors": errors})
 
 
