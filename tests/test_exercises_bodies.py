@@ -4,9 +4,10 @@ from dataclasses import replace
 
 import pytest
 
-from leverarm import exercises
-from leverarm.exercises.freebody import FreeBody, parsed
-from leverarm.exercises.grammar import Unreadable
+from leverarm import exercises, statics
+from leverarm.exercises.evaluate import closure
+from leverarm.exercises.freebody import FreeBody, moment_text, parsed
+from leverarm.exercises.grammar import Unreadable, read
 
 BODIES = [kind for kind in exercises.problems() if kind.style == "body"]
 CHOICES = [kind for kind in exercises.problems() if kind.style == "choice"]
@@ -69,13 +70,29 @@ def test_what_is_offered_holds_the_right_answer_and_more(kind):
     assert {at for *_, at in right.arrows} <= set(offered["places"]) and {way for _, way, _ in right.arrows} <= set(offered["ways"])
 
 
+LENGTHS = {"a": 1.2, "a1": 1.3, "a2": 0.4, "x": 0.9, "L": 1.6, "b": 0.8, "S": 2.0, "d": 0.7}
+STATIONS = {"bucket": "a", "frame": "a2", "centre of gravity": "-x", "counterweight": "-L-b", "jug": "-d", "middle": "-S/2"}
+
+
 @by_body
-def test_the_right_moment_equation_balances(kind):
-    """The arms of the task against the general rule: an arm is the distance of the two places along the machine."""
-    from leverarm.exercises.freebody import moment_text
-    up, down = moment_text(kind)
-    asked = kind.unknowns[0]
-    assert up.startswith(f"{asked} × ") and down and all(f"{f.letter} × " in up + " " + down for f in kind.forces if not f.inside and f.arm != "0")
+def test_the_moment_equation_as_printed_gives_the_reactions_of_statics(kind):
+    """The text shown to the student, read back, against statics.reactions with made-up weights at the places drawn."""
+    length = lambda formula: closure(read(formula, list(LENGTHS))[0])(LENGTHS)
+    loads = [force for force in kind.forces if not force.inside and force.letter not in kind.unknowns]
+    weights = {force.letter: 100.0 + 37 * at for at, force in enumerate(loads)}
+    stations = [length("a1" if force.at == "bucket" and "a1" in kind.letters else STATIONS[force.at]) for force in loads]
+    front, rear = statics.reactions(list(weights.values()), stations, LENGTHS["S" if "S" in kind.letters else "L"])
+    at = LENGTHS | weights | {"F": front, "R": rear, "A": front, "B": rear} | weights
+    along, against = (closure(read(side, list(at))[0])(at) for side in moment_text(kind))
+    assert along == pytest.approx(against, rel=1e-12)
+    assert kind.unknowns[1] not in "".join(moment_text(kind))
+
+
+def test_a_load_beyond_the_pivot_turns_the_other_way():
+    kinds = {kind.name: kind for kind in BODIES}
+    assert moment_text(kinds["body_bucket_rear"]) == ("R × L + W × a", "T × x")
+    assert moment_text(kinds["body_ballast"]) == ("F × L + B × b", "T × (L − x)")
+    assert moment_text(kinds["body_bucket"]) == ("F × L", "W × (a + L) + T × (L − x)")
 
 
 @pytest.mark.parametrize("typed, says", [

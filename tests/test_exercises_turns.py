@@ -94,7 +94,7 @@ def test_every_listed_thought_is_an_option_with_a_reply_of_its_own(name):
     p = exercises.make(kind, 4)
     label = next(label for (label, _), option in zip(p.options, p.inner) if option.turn == name)
     verdict = exercises.check(p, label)
-    assert [s.name for s in verdict.suspects] == [name] and verdict.question.endswith("?") or "." in verdict.question
+    assert [s.name for s in verdict.suspects] == [name] and verdict.question.endswith(("?", ".")) and len(verdict.question) > 15
 
 
 def test_rounding_on_the_way_is_recognised():

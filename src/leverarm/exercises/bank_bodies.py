@@ -50,9 +50,9 @@ KINDS = (
     BodyKind(
         "body_bucket_rear", 3, "Free body: tractor and bucket, rear asked",
         "A bucket of weight W hangs on the {machine}, a ahead of the front axle. The tractor weighs T, its centre of gravity x behind the front axle, "
-        "wheelbase L. Build the free body that gives the rear reaction R in one equation. (Give each arm as a length.)",
+        "wheelbase L. Build the free body that gives the rear reaction R in one equation.",
         "tractor and bucket", _BODIES,
-        (Force("W", "the weight of the bucket", "down", "bucket", arm="a"), Force("T", "the weight of the tractor", "down", _CG, arm="x"),
+        (Force("W", "the weight of the bucket", "down", "bucket", arm="-a"), Force("T", "the weight of the tractor", "down", _CG, arm="x"),
          _F_AT_FRONT, _R_AT_FRONT, _PIN, _TYRE),
         _FRONT, _ASKED_REAR, ("R", "F"), ("a", "x", "L")),
     BodyKind(
@@ -67,9 +67,9 @@ KINDS = (
     BodyKind(
         "body_ballast", 7, "Free body: a counterweight",
         "A counterweight B hangs b behind the rear axle of the {machine}. The tractor weighs T, its centre of gravity x behind the front axle, "
-        "wheelbase L. Build the free body that gives the front reaction F in one equation. (Give each arm as a length.)",
+        "wheelbase L. Build the free body that gives the front reaction F in one equation.",
         "tractor and counterweight", ("tractor", "counterweight", "tractor and counterweight", "ground"),
-        (Force("B", "the weight of the counterweight", "down", "counterweight", arm="b"), Force("T", "the weight of the tractor", "down", _CG, arm="L - x"),
+        (Force("B", "the weight of the counterweight", "down", "counterweight", arm="-b"), Force("T", "the weight of the tractor", "down", _CG, arm="L - x"),
          _F_AT_REAR, _R_AT_REAR, Force("H", "the pull of the hitch on the counterweight", "up", "hitch", inside=_CUT), _TYRE),
         _REAR, _ASKED_FRONT, ("F", "R"), ("b", "x", "L")),
 )

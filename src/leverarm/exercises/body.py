@@ -52,7 +52,7 @@ class BodyKind:
         """The FreeBody asked for."""
         outside = [force for force in self.forces if not force.inside]
         return FreeBody(self.body, tuple((f.letter, f.way, f.at) for f in outside), self.pivot,
-                        tuple((f.letter, f.arm) for f in outside if f.arm and f.arm != "0"))
+                        tuple((f.letter, f.length) for f in outside if f.arm and f.arm != "0"))
 
     def check(self, problem, built, tolerance=None, sympy=True):
         """The Verdict on a FreeBody, or on its lines as text."""

@@ -32,7 +32,10 @@ _FIELD = re.compile(r"(?P<field>body|pivot)\s*[:=]\s*(?P<value>.{1,80})", re.I)
 
 @dataclass(frozen=True)
 class Force:
-    """An arrow that can be drawn: letter, words, way, place; why not, for one that does not belong; its arm."""
+    """An arrow that can be drawn: letter, words, way, place; why not, for one that does not belong; its arm.
+
+    arm     a length from the pivot, "0" at it; with a minus on the side away from the asked unknown
+    """
 
     letter: str
     words: str
@@ -40,6 +43,11 @@ class Force:
     at: str
     inside: str = ""
     arm: str = ""
+
+    @property
+    def length(self):
+        """The arm as a length, whichever side it is on."""
+        return self.arm.removeprefix("-")
 
 
 @dataclass(frozen=True)
@@ -170,10 +178,11 @@ def _lengths(arm, letters):
 
 
 def moment_text(task):
-    """The moment equation the right drawing leads to, as text: the side that turns one way = the other."""
-    turns = {"up": [], "down": []}
-    for force in task.forces:
+    """The moment equation the right drawing leads to, as text: what turns as the asked unknown does = what turns against it."""
+    turns = {True: [], False: []}
+    for force in sorted(task.forces, key=lambda force: force.letter != task.unknowns[0]):
         if not force.inside and force.arm and force.arm != "0":
-            arm = text(read(force.arm, task.letters)[0])
-            turns[force.way].append(f"{force.letter} × ({arm})" if " " in arm else f"{force.letter} × {arm}")
-    return " + ".join(turns["up"]), " + ".join(turns["down"])
+            arm = text(read(force.length, task.letters)[0])
+            along = (force.way == "up") != force.arm.startswith("-")
+            turns[along].append(f"{force.letter} × ({arm})" if " " in arm else f"{force.letter} × {arm}")
+    return " + ".join(turns[True]), " + ".join(turns[False])
