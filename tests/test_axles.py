@@ -90,6 +90,11 @@ def test_the_piece_named_is_the_one_that_took_the_axle_through_zero_for_good():
     assert at_limit.rear_kg == pytest.approx(0, abs=1e-9)
 
 
+@pytest.mark.parametrize("ahead, loads", [(2.0, AxleLoads(1500.0, 0.0)), (-4.0, AxleLoads(0.0, 1500.0))])
+def test_an_axle_that_just_reads_zero_is_not_lifted_yet(ahead, loads):
+    assert predict(Tractor("even", 2.0, 500, 500), Attachment("mast", 500, ahead)) == loads
+
+
 def test_the_lifting_weight_is_the_formula_of_statics():
     lift = predict(PLOT, Attachment("pallet", 5000, 1.3)).lift
     assert lift.weight_kg == pytest.approx(statics.lifting_weight(800, 1.3, 1.65))
