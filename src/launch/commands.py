@@ -7,6 +7,7 @@ from pathlib import Path
 
 from . import checks, environment, lab, wheels
 from .places import FIRST_PAGE, VENV, python_in
+from .site import build_site
 from .steps import pip, progress, run_step, show, source, trouble, unfinished
 from .words import Ended, Refusal, complain, launcher, say
 
@@ -18,6 +19,8 @@ Set the workbook up once, then open it in JupyterLab.
   {start} test [options]      run all tests; options go to pytest, paths count from the
                                         workbook's folder
   {start} wheels FOLDER       gather the packages for machines without the internet
+  {start} site FOLDER         build the class site: lessons that run in a browser, nothing
+                                        installed (needs Node.js; see lessons/class_site.md)
 
 Options, before the command:
   --no-browser      open no browser window; the address is printed
@@ -108,7 +111,7 @@ def gather_wheels(told, words):
     return 0
 
 
-COMMANDS = {"open": open_lab, "test": run_tests, "wheels": gather_wheels}
+COMMANDS = {"open": open_lab, "test": run_tests, "wheels": gather_wheels, "site": build_site}
 
 
 def _ended(number, frame):

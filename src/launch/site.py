@@ -1,0 +1,224 @@
+"""The command `site`: a folder of plain files in which the lessons run inside the student's browser.
+
+Built beside the folder it goes to and moved there last, so that an interrupted build leaves no half site.
+"""
+
+import contextlib
+import os
+import re
+import shutil
+import subprocess
+import sys
+import tarfile
+import tomllib
+from pathlib import Path
+
+from . import checks, environment, siteparts, wheels
+from .places import PYPROJECT, ROOT, SRC, VENV, python_in
+from .siteparts import SETTINGS
+from .steps import child_settings, pip, progress, run_step, show
+from .words import Refusal, launcher, say
+
+RUNTIME = "pyodide"
+RUNTIME_VERSION = "314.0.6"
+PYTHON_INSIDE = "3.14"
+OLDEST_NODE = 20
+NEEDED_MB = 600
+NOTE = "class_site.json"  # the sign that a folder is a site of ours
+LOG = VENV / "site.log"
+TOOLS = VENV / "site_tools"  # apart: in .venv itself they would show up in JupyterLab
+KERNEL_WHEELS = "share/jupyter/labextensions/@jupyterlite/pyodide-kernel-extension/static/pypi"
+KERNEL_OWN = ("ipykernel-*", "piplite-*", "pyodide_kernel-*", "widgetsnbextension-4*")
+
+
+def target(words):
+    """The folder to build, as typed."""
+    if len(words) != 1 or words[0].startswith("-"):
+        raise Refusal(f"Name one folder for the class site: {launcher()} site FOLDER.", 2)
+    return Path(words[0]).expanduser().absolute()
+
+
+def fit_folder(folder, root=ROOT):
+    """The folder is new, empty, or a class site built before; it lies outside the workbook."""
+    if folder.resolve().is_relative_to(root.resolve()):
+        raise Refusal(f"The folder {folder} lies inside the workbook: name one outside of it.")
+    if folder.exists() and not folder.is_dir():
+        raise Refusal(f"{folder} is a file: name a folder that is new or empty, or a class site to build again.")
+    if folder.is_dir() and any(folder.iterdir()) and not (folder / NOTE).is_file():
+        raise Refusal(f"The folder {folder} holds other files: name one that is new or empty, "
+                      "or a class site to build again.")
+    if not folder.parent.is_dir():
+        raise Refusal(f"There is no folder {folder.parent} to build the site in: make it, or name another.")
+
+
+def node_version(node):
+    """The version of Node.js as a number, or nothing where it does not run."""
+    try:
+        told = subprocess.run([node, "--version"], capture_output=True, text=True, timeout=60)
+    except (OSError, subprocess.SubprocessError):
+        return None
+    found = re.match(r"v(\d+)", told.stdout)
+    return int(found[1]) if found else None
+
+
+def fit_node(which=shutil.which, version=node_version):
+    """Node.js and npm are here and new enough; returns where they are. A student needs neither."""
+    node, npm = which("node"), which("npm")
+    found = version(node) if node and npm else None
+    if found is None or found < OLDEST_NODE:
+        what = f"this one is {found}" if found else "there is none here"
+        raise Refusal(f"Building the site needs Node.js {OLDEST_NODE} or newer with its npm, and {what}: install it "
+                      "from nodejs.org or with your system's package manager, then run the same command again.")
+    return node, npm
+
+
+def tools_wanted(pyproject=None):
+    """The tools that build the site: the extra `site` of the package."""
+    return tomllib.loads(pyproject or PYPROJECT.read_text("utf-8"))["project"]["optional-dependencies"]["site"]
+
+
+def tools(told):
+    """The environment of the tools; made at the first build, and again when they change."""
+    python, note = python_in(TOOLS), TOOLS / NOTE
+    wanted = tools_wanted()
+    if wheels.read_json(note).get("tools") != wanted or not environment.version_of(python):
+        shutil.rmtree(TOOLS, ignore_errors=True)
+        run_step([environment.ready(told.wheels), "-m", "venv", TOOLS], LOG)
+        run_step(pip(python, "install", *wanted), LOG, progress)
+        show("")
+        wheels.write_atomically(note, {"tools": wanted})
+    return python
+
+
+def fetch_runtime(npm, work):
+    """Fetch and unpack the browser's Python."""
+    name = f"{RUNTIME}@{RUNTIME_VERSION}"
+    try:
+        run_step([npm, "pack", "--silent", "--pack-destination", work, name], LOG)
+    except Refusal:
+        raise Refusal(f"The browser's Python (npm package {name}) could not be fetched: check the connection, "
+                      f"read {LOG}, then run the same command again.") from None
+    with tarfile.open(next(work.glob(f"{RUNTIME}-*.tgz"))) as archive:
+        archive.extractall(work, filter="data")
+    return work / "package"
+
+
+def fetch_wheels(python, folder):
+    """Gather the wheels for the browser: fixed versions, the kernel's own, and the workbook itself."""
+    inside = ("--no-deps", "--only-binary=:all:", "--python-version", PYTHON_INSIDE,
+              "--platform", "any", "--implementation", "py", "--abi", "none")
+    run_step(pip(python, "download", *inside, "-d", folder, "-r", SETTINGS / "wheels.txt"), LOG, progress)
+    run_step(pip(python, "wheel", "--no-deps", "-w", folder, SRC), LOG, progress)
+    show("")
+    for pattern in KERNEL_OWN:
+        for wheel in (TOOLS / KERNEL_WHEELS).glob(f"{pattern}.whl"):
+            shutil.copy2(wheel, folder)
+
+
+def compile_all(node, runtime, source, goal):
+    """Compile wheels and standard library with the browser's own Python."""
+    shutil.copy2(runtime / siteparts.STDLIB, source)
+    run_step([node, SETTINGS / "repack.mjs", runtime, source, goal, "leverarm"], LOG,
+             lambda line: show(line.strip().lower()) if line.startswith("Compiling") else None)
+    show("")
+    for name in siteparts.RUNTIME_FILES:
+        shutil.copy2(runtime / name, goal)
+    siteparts.empty_wheel(goal, "jedi")
+    return siteparts.write_lock(runtime / "pyodide-lock.json", goal)
+
+
+def lay_out(work, packages):
+    """What the site is built from: settings, and the notebooks under the name of their edition."""
+    version = tomllib.loads(PYPROJECT.read_text("utf-8"))["project"]["version"]
+    books = siteparts.student_notebooks()
+    name = siteparts.edition(books, version)
+    pages = work / "contents" / f"notebooks_{name}"
+    pages.mkdir(parents=True)
+    for book in books:
+        (pages / book.name).write_text(siteparts.handed_out(book.read_text("utf-8"), name), "utf-8")
+    for part in ("figures", "lessons"):
+        shutil.copytree(ROOT / part, work / "contents" / part, ignore=shutil.ignore_patterns(".*"))
+    for picture in (work / "contents" / "figures").glob("*.svg"):
+        picture.write_bytes(siteparts.plain_text_svg(picture.read_text("utf-8")))
+    wheels.write_atomically(work / "jupyter-lite.json", siteparts.lite_settings(packages))
+    shutil.copy2(SETTINGS / "jupyter_lite_config.json", work)
+    shutil.copy2(siteparts.OVERRIDES, work / "overrides.json")
+    return name, [(book.name, siteparts.title(book.read_text("utf-8"))) for book in books]
+
+
+def assemble(python, work, goal):
+    """Let the site tools put it all together."""
+    run_step([python, "-m", "jupyterlite_core", "build", "--lite-dir", work, "--contents", work / "contents",
+              "--output-dir", goal], LOG)
+
+
+def finish(goal, name, titles):
+    """The front page, the page without Python, and the sign that this is a class site."""
+    (goal / "index.html").write_text(siteparts.front_page(f"notebooks_{name}", titles), "utf-8")
+    run_step([python_in(VENV), "-m", "leverarm.handouts.offline_page", goal / "offline_lesson_02.html"], LOG)
+    wheels.write_atomically(goal / NOTE, {"edition": name, "runtime": RUNTIME_VERSION})
+
+
+def clear(folder):
+    """Take away what an interrupted build left."""
+    shutil.rmtree(folder, ignore_errors=True)
+
+
+def into_place(new, folder):
+    """Let the new site take the place of the old one; where that fails, the old one stays."""
+    old = folder.with_name(f".{folder.name}.old")
+    clear(old)
+    if folder.exists():
+        os.replace(folder, old)
+    try:
+        os.replace(new, folder)
+    except OSError:
+        with contextlib.suppress(OSError):
+            os.replace(old, folder)
+        raise
+    clear(old)
+
+
+def build(told, folder, node, npm):
+    """Build the site; returns its edition."""
+    work = folder.with_name(f".{folder.name}.new")
+    clear(work)
+    parts = {part: work / part for part in ("fetched", "static/pyodide", "site")}
+    try:
+        for part in parts.values():
+            part.mkdir(parents=True)
+        say("  1 of 4  Making the tools ready")
+        python = tools(told)
+        say("  2 of 4  Fetching the browser's Python and its packages")
+        runtime = fetch_runtime(npm, work)
+        fetch_wheels(python, parts["fetched"])
+        say("  3 of 4  Compiling them (one to four minutes)")
+        packages = compile_all(node, runtime, parts["fetched"], parts["static/pyodide"])
+        say("  4 of 4  Putting the site together")
+        name, titles = lay_out(work, packages)
+        assemble(python, work, parts["site"])
+        finish(parts["site"], name, titles)
+        into_place(parts["site"], folder)
+        return name
+    finally:
+        clear(work)
+
+
+def size_mb(folder):
+    """How much a site weighs, in megabytes."""
+    return sum(path.stat().st_size for path in folder.rglob("*") if path.is_file()) / 1e6
+
+
+def build_site(told, words):
+    """Build the class site."""
+    folder = target(words)
+    fit_folder(folder)
+    node, npm = fit_node()
+    checks.writable(folder.parent)
+    checks.room(folder.parent, NEEDED_MB)
+    environment.ready(told.wheels)
+    say(f"Building the class site in {folder}")
+    name = build(told, folder, node, npm)
+    say(f"Done: edition {name}, {size_mb(folder):.0f} MB. Put the folder on any web server.")
+    say(f"To try it here: {Path(sys.executable).name} -m http.server --bind 127.0.0.1 --directory \"{folder}\" 8000")
+    return 0
