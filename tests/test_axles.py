@@ -95,6 +95,15 @@ def test_an_axle_that_just_reads_zero_is_not_lifted_yet(ahead, loads):
     assert predict(Tractor("even", 2.0, 500, 500), Attachment("mast", 500, ahead)) == loads
 
 
+@pytest.mark.parametrize("first, named", [
+    (500, Lift("rear", "first", 500.0)),    # takes all of it; the next one only tips
+    (499.5, Lift("rear", "next", 0.5)),     # leaves half a kilogram for the next one
+    (1, Lift("rear", "next", 499.0))])
+def test_the_piece_that_takes_the_last_load_is_named(first, named):
+    even = Tractor("even", 2.0, 500, 500)
+    assert predict(even, Attachment("first", first, 2.0), Attachment("next", 600, 2.0)).lift == named
+
+
 def test_the_lifting_weight_is_the_formula_of_statics():
     lift = predict(PLOT, Attachment("pallet", 5000, 1.3)).lift
     assert lift.weight_kg == pytest.approx(statics.lifting_weight(800, 1.3, 1.65))

@@ -10,7 +10,7 @@ import pytest
 from sympy import Add, Eq, Integer, Matrix, Rational, Symbol, expand, linsolve, simplify, symbols
 
 from leverarm import statics
-from leverarm.derivation import LETTERS, derive
+from leverarm.derivation import LETTERS, _check, derive
 from leverarm.quantities import Refusal
 
 CASES = [pytest.param(n, about, grade, pull, id=f"{n}-{about}{'-grade' * grade}{'-pull' * pull}")
@@ -185,6 +185,7 @@ def test_refused_whatever_was_derived_before(door, n, more, field):
 
 
 def test_any_whole_number_type_counts_loads():
+    assert _check(1000, "rear") is None  # deriving so many takes seconds
     assert derive(np.int64(3)).front == derive(3).front
 
 
@@ -221,5 +222,7 @@ def test_every_letter_has_a_meaning_and_every_step_its_words():
     assert set(LETTERS) == {name if name == "h_P" else name.split("_")[0] for name in d.symbols}
     for step in d.steps:
         assert step.words.endswith(".") and 20 < len(step.words) < 160 and step.principle
+    for more in ({}, {"grade": True}, {"pull": True}):
+        assert ("along the ground has no arm" in derive(**more).steps[0].words) == bool(more)
     # A grade carries less than the weight, and the words say so.
     assert "carry the weight." in derive().steps[1].words and "carry the weight." not in d.steps[1].words

@@ -173,10 +173,10 @@ def _bare(tractor, cosine_sine):
 def _lift(axle, loads, attachments):
     """The Lift of an axle, from what it carried before the first piece and after each.
 
-    The last piece to take the axle through zero is named, at the part of its weight that did it.
+    The last piece to take the axle to zero is named, at the part of its weight that did it.
     """
     lift = Lift(axle, "grade", None)
     for one, before, after in zip(attachments, loads, loads[1:]):
-        if after < 0 <= before:
+        if after <= 0 < before:
             lift = Lift(axle, one.name, one.weight_kg * before / (before - after))
     return lift
