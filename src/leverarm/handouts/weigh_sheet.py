@@ -1,10 +1,8 @@
 """The weigh-day sheet: cautions, set-up and readings on the first page, the working on the second.
 
-``python -m leverarm.handouts.weigh_sheet lessons`` writes it for A4 and for Letter.
+``python -m leverarm.handouts`` writes it for A4 and for Letter.
 """
 
-import sys
-from pathlib import Path
 from textwrap import wrap
 
 PAPERS = {"A4": (8.27, 11.69), "Letter": (8.5, 11.0)}
@@ -149,20 +147,15 @@ def working_page(size):
     return sheet.page
 
 
+def pages(size):
+    """Figures of both pages on paper of a size in inches."""
+    return [readings_page(size), working_page(size)]
+
+
 def weigh_sheet(path, paper="A4"):
     """Write the weigh-day sheet as a PDF of two pages; returns its path.  paper "A4" or "Letter"."""
     from leverarm.graphs import pdf
     from leverarm.quantities import Refusal
     if paper not in PAPERS:
         raise Refusal("paper", paper, " or ".join(PAPERS), "name one of them")
-    return pdf(path, [readings_page(PAPERS[paper]), working_page(PAPERS[paper])])
-
-
-def main(folder="lessons"):
-    """Write the sheet for both papers into a folder."""
-    for paper in PAPERS:
-        print(weigh_sheet(Path(folder) / f"weigh_day_sheet_{paper.lower()}.pdf", paper))
-
-
-if __name__ == "__main__":
-    main(*sys.argv[1:2])
+    return pdf(path, pages(PAPERS[paper]))

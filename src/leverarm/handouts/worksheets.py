@@ -28,8 +28,19 @@ CHOSEN = {
 }
 TITLES = {1: "two readings", 2: "more than its weight", 3: "derive it", 4: "strip it down", 5: "weigh day", 6: "arms up",
           7: "counterweight", 8: "under the tyre", 9: "front-drive lead", 10: "mow or unhook"}
-HOW = "Write the principle first, then letters, then numbers, then the unit. Say of each answer whether it can be right."
-RING = "Ring the principle of your first step:"
+HOW = "Principle first, then letters, then numbers, then the unit. Work on the back too. Can each answer be right?"
+RING = "First step, ring one:"
+
+
+class Trial(Sheet):
+    """A page that is only measured: what is written on it moves down and is not drawn."""
+
+    def __init__(self, size):
+        self.width, self.height = size
+        self.axes, self.y = self, EDGE
+
+    def text(self, *_, **__):
+        """No ink."""
 
 
 @lru_cache(maxsize=64)
@@ -62,7 +73,7 @@ def _page(lesson, system, size, seed):
 
 def _length(sheet, number, problem):
     """How much paper a problem's words take: written on a page that is thrown away."""
-    trial = Sheet((sheet.width, sheet.height))
+    trial = Trial((sheet.width, sheet.height))
     _problem(trial, number, problem)
     return trial.y - EDGE
 
@@ -80,7 +91,9 @@ def _problem(sheet, number, problem):
         for letter, text in problem.options:
             sheet.write(f"□ {letter}  {text}", 9.5, x=EDGE + 0.3)
     elif problem.style == "number":
-        sheet.write("     ".join((RING, *(PRINCIPLES[name] for name in principles(problem)))), 7.5, x=EDGE + 0.2)
+        ring = "     ".join((RING, *(PRINCIPLES[name] for name in principles(problem))))
+        sheet.axes.text(EDGE + 0.2, sheet.y, ring, fontsize=7.5, va="top")
+        sheet.y += 0.16
 
 
 def paper_words(problem):
@@ -154,6 +167,6 @@ def _put(sheet, block):
 
 
 def _height(sheet, block):
-    trial = Sheet((sheet.width, sheet.height))
+    trial = Trial((sheet.width, sheet.height))
     _put(trial, block)
     return trial.y - EDGE

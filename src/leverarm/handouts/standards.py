@@ -1,0 +1,75 @@
+"""The table of standards as a page: which lesson works at which goal, which standard a goal supports.
+
+The goals of a lesson stand in its plan; what a goal supports stands in ``standards.csv``.
+"""
+
+import csv
+import re
+
+COLUMNS = ("goal", "standard", "words", "source", "verified")
+GOALS = tuple(f"G{number}" for number in range(1, 13))
+MAIN, SIDE = "●", "○"
+HEAD = """# Lessons, goals, standards
+
+Written by `python -m leverarm.handouts` from the plans and from [`standards.csv`](standards.csv). Change those, not this page.
+A standard is *supported*: the lessons work at a part of it. Read the standard itself before you claim it.
+
+"""
+
+
+def rows(folder):
+    """The rows of standards.csv as dictionaries."""
+    with open(folder / "standards.csv", encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
+
+
+def goals(plan):
+    """The goals a plan names: those it works at, those it supports."""
+    line = re.search(r"^\*\*Goals\.\*\*(.*)$", plan, re.MULTILINE)
+    main, _, side = (line.group(1) if line else "").partition("supports")
+    return re.findall(r"\bG\d+\b", main), re.findall(r"\bG\d+\b", side)
+
+
+def lessons(folder):
+    """(stem, title, goals worked at, goals supported) of every plan there is."""
+    for path in sorted(folder.glob("[01][0-9]_*.md")):
+        text = path.read_text("utf-8")
+        title = re.match(r"# Lesson \d+ plan: (.+)", text)
+        if title:
+            yield path.stem, title.group(1), *goals(text)
+
+
+def matrix(folder):
+    """The page as Markdown text."""
+    told, plans = rows(folder), list(lessons(folder))
+    words = {row["goal"]: row["words"] for row in told if row["standard"] == "goal"}
+    return HEAD + "\n\n".join((_goals(plans, words), _standards(told, plans))) + "\n"
+
+
+def _goals(plans, words):
+    """Lessons across, goals down."""
+    lines = [_line("goal", "what a student can do", *(stem[:2] for stem, *_ in plans)), _line(*["---"] * (len(plans) + 2))]
+    lines += [_line(goal, words.get(goal, ""), *(_mark(goal, main, side) for _, _, main, side in plans)) for goal in GOALS]
+    return f"## Goals by lesson\n\n{MAIN} works at it, {SIDE} supports it.\n\n" + "\n".join(lines)
+
+
+def _standards(told, plans):
+    """Standards down, with the goals and lessons that support each."""
+    by_standard = {}
+    for row in told:
+        if row["standard"] != "goal":
+            by_standard.setdefault(row["standard"], []).append(row)
+    lines = [_line("standard", "what it asks, in our words", "goals", "lessons", "wording read"), _line(*["---"] * 5)]
+    for code, some in by_standard.items():
+        held = [row["goal"] for row in some]
+        where = [stem[:2] for stem, _, main, side in plans if set(held) & set(main)]
+        lines.append(_line(code, some[0]["words"], " ".join(held), " ".join(where), some[0]["verified"]))
+    return "## Standards supported\n\n" + "\n".join(lines)
+
+
+def _mark(goal, main, side):
+    return MAIN if goal in main else SIDE if goal in side else ""
+
+
+def _line(*told):
+    return "| " + " | ".join(told) + " |"
