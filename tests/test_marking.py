@@ -416,6 +416,7 @@ def test_marking_twice_gives_the_same_bytes_and_no_second_sheet(desk):
     first = files_of(desk.folder)
     again, same = desk.mark("Week 3")
     assert folder == same and again == result and files_of(desk.folder) == first
+    assert (folder / "class.svg").read_text().startswith("<svg")
     assert folder.name == "01" and result.handed_in == 6 and len(list((folder / "hand_back").iterdir())) == 6
 
 
@@ -474,6 +475,9 @@ def test_codes_can_be_added_and_nothing_is_made_twice(desk):
     assert desk.codes == before + new
     with pytest.raises(Refusal, match="choose another name"):
         desk.set_work(Assignment("Week 3", KINDS, tries=1))
+    for name in ("Week_3", "week 3"):
+        with pytest.raises(Refusal, match="choose another name"):
+            desk.set_work(Assignment(name, KINDS, due="2031-03-14 17:00", system="kg"))
     desk.set_work(WEEK)
     assert len(list((desk.out(WEEK) / "slip_files").iterdir())) == 8
 

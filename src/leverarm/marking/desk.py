@@ -22,6 +22,7 @@ from leverarm.marking.plaintext import Unfit
 from leverarm.marking.roster import joined, read_roster, read_table, remarks
 from leverarm.marking.sheets import csv_bytes, marks_rows, next_folder, numbered, write_sheets
 from leverarm.quantities import Refusal
+from leverarm.scene import svg
 
 KEEP, OUT, BACK, MARKED = "keep_to_yourself", "hand_out", "came_back", "marked"
 CANNOT = (
@@ -122,8 +123,8 @@ class Desk:
 
     def set_work(self, assignment):
         """Write what to hand out and the answer key; returns the folder to hand out from."""
-        there = self.assignments.get(assignment.name)
-        if there not in (None, assignment):
+        there = {one.stem.casefold(): one for one in self.assignments.values()}.get(assignment.stem.casefold(), assignment)
+        if there != assignment:
             raise Refusal("assignment", assignment.name, "a name that is not taken",
                           "an assignment of this name was set with other problems or rules: choose another name")
         out, slips = self.out(assignment), self.slips(assignment)
@@ -161,6 +162,8 @@ class Desk:
                                  each=lambda student: _write_page(back, student))
             write_sheets(result, new[0])
             write_whole(new[0] / "class.html", pages.class_page(result).encode())
+            if scene := pages.class_picture(result):
+                write_whole(new[0] / "class.svg", svg(scene, card=True).encode())
         return result, new[0]
 
     def _place(self, assignment):

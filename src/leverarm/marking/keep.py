@@ -1,71 +1,22 @@
 """Keeping a small file so that nothing is lost: not by a kill, not by two windows on one file.
 
-A file is written beside itself, forced to the disk and moved into place in one
-step (POSIX rename, also on Windows), so it is the old one or the new one and never
-half of each.  The version before is kept as a hidden file.  Whoever writes adds
+A file is written whole (:mod:`leverarm.files`), so it is the old one or the new one
+and never half of each.  The version before is kept as a hidden file.  Whoever writes adds
 its own lines to what is on the disk at that moment.
 """
 
 import os
-import tempfile
 import time
 from collections import Counter
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
+from leverarm.files import write_whole
 from leverarm.marking.plaintext import decoded
 from leverarm.quantities import Refusal
 
 PATIENCE_S = 3.0
 STALE_S = 10.0
-TRIES = 5
-
-
-def write_whole(path, data):
-    """Write bytes as a file, all or nothing; OSError where the folder does not take it."""
-    path = Path(path)
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=".new-")
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
-        _readable(name)
-        _moved(name, path)
-    except BaseException:
-        with suppress(OSError):
-            os.unlink(name)
-        raise
-    _folder_to_disk(path.parent)
-
-
-def _readable(name):
-    """Give a new file the rights of any other file: a temporary one is private."""
-    mask = os.umask(0)
-    os.umask(mask)
-    with suppress(OSError):
-        os.chmod(name, 0o666 & ~mask)
-
-
-def _moved(name, path):
-    """Move into place; where another program holds the file open (Windows), try again for a moment."""
-    for left in reversed(range(TRIES)):
-        try:
-            return os.replace(name, path)
-        except PermissionError:
-            if not left:
-                raise
-            time.sleep(0.05)
-
-
-def _folder_to_disk(folder):
-    """Force the folder's entry to the disk, where the system knows how."""
-    with suppress(OSError, AttributeError):
-        handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)
 
 
 @contextmanager

@@ -51,7 +51,7 @@ def mark_folder(folder, class_key, *, assignment=None, codes=None, received="fil
     """Mark a folder or a zip file of answer files; returns a ClassResult.
 
     class_key   the text of the instructor's key
-    assignment  an Assignment; None takes the only assignment file that lies in the folder
+    assignment  an Assignment; None takes the only assignment file in the folder, which must be one you put there
     codes       the codes given out; None accepts every code
     received    when the files came: "files" for the date of each, a date for all, or a dict code -> date
     each        called with every Student as it is marked; progress  called with (done, of how many)
@@ -71,7 +71,7 @@ def mark_folder(folder, class_key, *, assignment=None, codes=None, received="fil
 
 def _lying_there(folder):
     """The one assignment file in a folder, or a Refusal."""
-    found = sorted(folder.glob("*" + ASSIGNMENT_END)) if folder.is_dir() else []
+    found = [path for path in folder.glob("*" + ASSIGNMENT_END) if path.is_file() and not path.is_symlink()]
     if len(found) != 1:
         raise Refusal("assignment", f"{len(found)} assignment files in the folder", "one",
                       "say which assignment is to be marked")

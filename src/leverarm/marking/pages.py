@@ -90,7 +90,7 @@ def _item(at, item, checks):
 def _try(one):
     """One try: its problem, what was typed, what was read, what it is."""
     verdict = one.verdict
-    typed = f"<p>You gave <b>{told(one.answer.typed)}</b>, read as {told(verdict.reading)}.</p>"
+    typed = f"<p>You gave <b>{told(one.answer.typed)}</b>, read as {told(verdict.reading).rstrip('.')}.</p>"
     said = f'<p class="turn">{told(verdict.message, 1000)}</p>'
     return f"<p><b>Try {one.answer.number}.</b> {escape(one.problem.statement)}</p>{typed}{said}"
 
@@ -177,7 +177,7 @@ def _sheet(slip):
     due = f" Due {escape(slip.assignment.due)}." if slip.assignment.due else ""
     items = "".join(_question(at, problem_for(slip, item, 1)) for at, item in enumerate(slip.assignment.items, 1))
     return (f'<section class="sheet"><h1>{escape(slip.assignment.name)}</h1><p>Code <code>{shown_code(slip.code)}</code>.{due} '
-            f"Show your working: the free body, the equation, the numbers, the unit.</p>{items}</section>")
+            f"Work on a sheet of your own: the free body, the equation, the numbers, the unit.</p>{items}</section>")
 
 
 def _question(at, problem):
@@ -186,10 +186,13 @@ def _question(at, problem):
 
 
 def _options(problem):
-    """The options of a choice, each with its letter."""
-    if problem.style != "choice":
-        return ""
-    return "".join(f"<p><b>{escape(letter)}</b> {escape(words)}</p>" for letter, words in problem.options)
+    """The options of a choice, each with its letter; the letters that a free body is drawn with."""
+    if problem.style == "body":
+        parts = dict(problem.options)
+        forces = "; ".join(f"{letter} {words}" for letter, words in parts["forces"])
+        return f"<p>Letters: {escape(forces)}. Not every one belongs. Lengths: {escape(', '.join(parts['lengths']))}.</p>"
+    options = problem.options if problem.style == "choice" else ()
+    return "".join(f"<p><b>{escape(letter)}</b> {escape(words)}</p>" for letter, words in options)
 
 
 def key(slips):

@@ -13,7 +13,7 @@ from leverarm.quantities import Refusal
 
 CAME = [("each file has its own date", "files"), ("everything came on one date", "date"), ("do not look at dates", "")]
 SHEETS = [("marks.csv", "one row a student"), ("items.csv", "one row a problem"), ("wrong_turns.csv", "what was misunderstood"),
-          ("left_out.csv", "files not marked, and why"), ("class.html", "what you see here, to keep or print"),
+          ("left_out.csv", "files not marked, and why"), ("class.html", "what you see here, to keep or print; class.svg is its picture"),
           ("hand_back", "a page for each code, to hand back")]
 
 
