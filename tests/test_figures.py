@@ -1,5 +1,6 @@
 """The committed pictures are the ones the package draws; each says in words what it shows."""
 
+import os
 import xml.etree.ElementTree as ET
 from pathlib import Path
 
@@ -64,7 +65,7 @@ def test_an_unknown_name_is_refused_and_writes_nothing(tmp_path, capsys):
 def test_a_failed_write_keeps_the_old_file(tmp_path, monkeypatch):
     figures.write(tmp_path, ["side_view"])
     (tmp_path / "side_view.svg").write_text("old", "utf-8")
-    monkeypatch.setattr(figures.os, "replace", lambda *_: (_ for _ in ()).throw(OSError("disk full")))
+    monkeypatch.setattr(os, "replace", lambda *_: (_ for _ in ()).throw(OSError("disk full")))
     with pytest.raises(OSError):
         figures.write(tmp_path, ["side_view"])
     assert (tmp_path / "side_view.svg").read_text("utf-8") == "old" and len(list(tmp_path.iterdir())) == 2

@@ -6,14 +6,13 @@ The same package writes the same bytes.
 """
 
 import argparse
-import os
 import sys
-import tempfile
 from functools import partial
 from pathlib import Path
 
 from leverarm import statics
 from leverarm.axles import predict
+from leverarm.files import write_whole
 from leverarm.machine import Attachment, demo_loader, demo_tractor
 from leverarm.quantities import Refusal
 from leverarm.scene import (WIDE, Axis, Curve, Look, Mark, decision_figures, field_figures, free_body, line_chart, loader_figures,
@@ -119,22 +118,9 @@ def write(folder, names=FIGURES):
     for name in names:
         for file, text in texts(name).items():
             if not (folder / file).is_file() or _read(folder / file) != text:
-                _write_whole(folder / file, text)
+                write_whole(folder / file, text.encode())
                 changed.append(file)
     return changed
-
-
-def _write_whole(path, text):
-    """Write beside, then put in place."""
-    handle, beside = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
-    try:
-        with open(handle, "w", encoding="utf-8", newline="\n") as file:
-            file.write(text)
-        os.chmod(beside, 0o644)
-        os.replace(beside, path)
-    except BaseException:
-        os.unlink(beside)
-        raise
 
 
 def main(argv=None):

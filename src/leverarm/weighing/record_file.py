@@ -2,11 +2,10 @@
 
 import csv
 import io
-import os
-import tempfile
 from dataclasses import dataclass
 from pathlib import Path
 
+from leverarm.files import write_whole
 from leverarm.quantities import Refusal
 from leverarm.weighing.cells import Format, as_it_was, decoded, format_of, number_cell
 from leverarm.weighing.record import COLUMNS, Row, checked, current
@@ -160,7 +159,7 @@ def append(path, *rows):
     try:
         if _is_held(path):
             raise PermissionError
-        _replace(path, _with_rows(old, [*before, *rows]))
+        write_whole(path, _with_rows(old, [*before, *rows]))
     except (PermissionError, UnicodeEncodeError) as error:
         return _beside(path, rows, "cannot hold every letter of it" if isinstance(error, UnicodeEncodeError)
                        else "is held open by another program")
@@ -199,27 +198,12 @@ def _is_held(path):
     return any((path.parent / mark).exists() for mark in (f".~lock.{path.name}#", f"~${path.name}"))
 
 
-def _replace(path, data):
-    """Write a file whole, then let it take the old one's place."""
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.stem}-", suffix=".part")
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
-        os.chmod(name, path.stat().st_mode if path.exists() else 0o644)
-        os.replace(name, path)
-    except BaseException:
-        os.unlink(name)
-        raise
-
-
 def _beside(path, rows, why):
     """Rows in a new file beside a record that cannot take them now."""
     number = 1 + max((int(one.stem.rsplit("-", 1)[1]) for one in waiting(path) if one.stem[-1].isdigit()), default=0)
     beside = path.with_name(f"{path.stem}.waiting-{number}.csv")
     try:
-        _replace(beside, _with_rows(b"", rows))
+        write_whole(beside, _with_rows(b"", rows))
     except OSError as error:
         raise Refusal("record", path.name, "a folder that can be written to",
                       f"save the record somewhere else ({error.strerror})") from None
