@@ -44,6 +44,14 @@ def test_every_row_says_why_how_sure_and_what_it_leaves_out():
     assert "How sure:" not in panel.out.value
 
 
+def test_one_part_at_a_time_on_a_projector():
+    shared.set(large=True)
+    panel = panels.mow_or_unhook(gated=False)
+    assert "Front axle, mowing" in panel.out.value and "Scuff index" not in panel.out.value and "other side" not in panel.out.value
+    panel.part.value = "the other side"
+    assert "Carry it low" in panel.out.value and "Front axle, mowing" not in panel.out.value
+
+
 @pytest.mark.parametrize("kind", ["mid", "rear", "trailed", "none"])
 @pytest.mark.parametrize("system", ["kg", "lb"])
 def test_every_mower_in_both_systems(kind, system):

@@ -70,19 +70,13 @@ def step(size):
     return size * LEAD / 72
 
 
-@lru_cache(maxsize=2)
-def _font(bold):
-    """The letters themselves, scaled so that an advance is in parts of the size."""
-    from matplotlib.font_manager import FontProperties, findfont, get_font
-    font = get_font(findfont(FontProperties(family="DejaVu Sans", weight="bold" if bold else "normal")))
-    font.set_size(100, 72)
-    return font
-
-
 @lru_cache(maxsize=512)
 def _advance(letter, bold):
     """How far one letter moves the pen, in ems."""
-    return _font(bold).load_char(ord(letter)).linearHoriAdvance / 65536 / 100
+    from matplotlib.font_manager import FontProperties, findfont, get_font
+    font = get_font(findfont(FontProperties(family="DejaVu Sans", weight="bold" if bold else "normal")))
+    font.set_size(100, 72)  # the font is shared: whoever drew last left a size of its own
+    return font.load_char(ord(letter)).linearHoriAdvance / 65536 / 100
 
 
 def width_of(text, size, bold=False):

@@ -31,6 +31,8 @@ GROUPS = {
             ("mowings", "Mowings in between", "number", 2, 1, 100)),
     "manual": (("front_least", "Least front share", "share", STEERING_SHARE, 0, 60),
                ("rear_least", "Least rear share", "share", REAR_SHARE, 0, 60))}
+ORDER, MINUTES, OTHER = "the order", "what a minute buys", "the other side"
+PARTS = (ORDER, *decision.GROUPS, MINUTES, OTHER)
 # Typing a mower kind sets where such a mower usually hangs on the invented machine.
 USUAL = {kind: demo for kind, demo in ((kind, decision.demo_mower(kind)) for kind in decision.MOWERS)}
 
@@ -68,6 +70,8 @@ class MowOrUnhook(Gated):
                                              self.redraw) for name, value in (("Matters most", "front"), ("then", "total")))
         self.states = choice("Draw:", [("all on", "on"), ("bucket off", "bucket_off"), ("loader off", "loader_off"), ("ballast off too", "all_off")],
                              "loader_off", on_change=self.redraw)
+        # On a projector one part at a time.
+        self.part = _dropdown("Show", [("everything", "all"), *((name, name) for name in PARTS)], PARTS[1] if self.large else "all", self.redraw)
         self.reasons = w.Checkbox(value=True, description="Under each row: why, how sure, what is left out", indent=False)
         self.reasons.observe(self.redraw, "value")
         self.pages = choice("Change:", [("machine", "machine"), ("mower", "mower"), ("job", "job"), ("manual", "manual")], "machine",
@@ -77,8 +81,8 @@ class MowOrUnhook(Gated):
             GROUPS.items(), ([self.sources, self.place], [self.mowers], [self.drive, self.brakes, self.surface],
                              [self.bucketless, row(*self.ratings.values())]))}
         self._page("machine")
-        left = [self.pages, *self._groups.values(), *self.gate_parts(), row(self.first, self.second)]
-        return [split(left, [self.states, self.picture]), self.reasons, self.out, html(cautions())]
+        left = [self.pages, *self._groups.values(), *self.gate_parts(), self.first, self.second]
+        return [split(left, [self.states, self.picture]), self.part, self.reasons, self.out, html(cautions())]
 
     def _page(self, name):
         """Show the controls of one group."""
@@ -143,7 +147,8 @@ class MowOrUnhook(Gated):
         if self.mowers.value == "none":
             return None
         made = lambda kg: decision.piece("mower", kg, v["mower_ahead"], 0.45, u_weight=U_WEIGHT_KG, u_ahead=U_AHEAD_M) if kg else None
-        return decision.Mower(self.mowers.value, made(v["mower"]), made(v["at_work"]))
+        carried = made(v["mower"])
+        return decision.Mower(self.mowers.value, carried, carried if v["at_work"] == v["mower"] else made(v["at_work"]))
 
     def _front_drive(self):
         lent = self._lent("drive")
@@ -167,15 +172,22 @@ class MowOrUnhook(Gated):
         table = self.table
         put(self.picture, state_view(self, table))
         if self.hidden:
-            put(self.out, promise(self, table) + side_by_side(table, self.system, self.reasons.value, ("on",)))
+            put(self.out, promise(self, table))
             return
-        chart = picture_html(load_chart(table, self.system), self, "b")
-        put(self.out, said_beside(self, table) + ordered(self, table) + chart + side_by_side(table, self.system, self.reasons.value)
-            + minutes_worth(self, table) + other_side(self, table))
+        put(self.out, "".join(self._part(name, table) for name in ([self.part.value] if self.part.value in PARTS else PARTS)))
+
+    def _part(self, name, table):
+        """One part of what there is to see: the order, a group of rows, a minute's worth, the other side."""
+        if name == ORDER:
+            return said_beside(self, table) + ordered(self, table) + picture_html(load_chart(table, self.system), self, "b")
+        if name in decision.GROUPS:
+            return side_by_side(table, self.system, self.reasons.value, name)
+        return minutes_worth(self, table) if name == MINUTES else other_side(self, table)
 
 
 def _dropdown(label, options, value, on_change):
-    made = w.Dropdown(description=label, options=options, value=value, style={"description_width": "initial"})
+    made = w.Dropdown(description=label, options=options, value=value, style={"description_width": "initial"},
+                      layout={"width": "auto", "align_self": "flex-start"})
     made.observe(on_change, "value")
     return made
 

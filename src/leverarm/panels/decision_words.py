@@ -25,21 +25,18 @@ def load_chart(table, system="kg"):
     return states_chart(state_rows(table), system, title="What each axle carries while mowing")
 
 
-def side_by_side(table, system="kg", why=True, only=None):
-    """Every row for every state as a table; why True puts the reason, the confidence and what is left out under each."""
-    states = [one for one in table.states if only is None or one.key in only]
-    at = [table.states.index(one) for one in states]
-    head = "".join(f'<th scope="col">{escape(one.name)}</th>' for one in states)
-    out, group = [f'<tr><th scope="col">row</th>{head}</tr>'], None
-    for row in table.rows:
-        if row.meaning.group != group:
-            group = row.meaning.group
-            out.append(f'<tr><th scope="rowgroup" colspan="{len(states) + 1}"><b>{escape(group)}</b></th></tr>')
-        cells = row.cells(system)
-        out.append(f'<tr><th scope="row">{escape(row.name(system))}</th>' + "".join(f"<td>{escape(cells[i])}</td>" for i in at) + "</tr>")
-        if why:
-            out.append(f'<tr class="lv-why"><td colspan="{len(states) + 1}"><small>{_under(row.meaning)}</small></td></tr>')
-    return f'<table class="lv-table lv-decide">{"".join(out)}</table>'
+def side_by_side(table, system="kg", why=True, group=None):
+    """The rows of a group, or all, for every state as a table; why True puts reason, confidence and what is left out under each."""
+    head = "".join(f'<th scope="col">{escape(one.name)}</th>' for one in table.states)
+    rows = "".join(_lines(row, system, why) for row in table.rows if group in (None, row.meaning.group))
+    return f'<table class="lv-table lv-decide"><tr><th scope="col">{escape(group or "row")}</th>{head}</tr>{rows}</table>'
+
+
+def _lines(row, system, why):
+    """One row, and under it what it means."""
+    cells = "".join(f"<td>{escape(cell)}</td>" for cell in row.cells(system))
+    under = f'<tr class="lv-why"><td colspan="{len(row.values) + 1}"><small>{_under(row.meaning)}</small></td></tr>' if why else ""
+    return f'<tr><th scope="row">{escape(row.name(system))}</th>{cells}</tr>{under}'
 
 
 def _under(meaning):

@@ -83,7 +83,6 @@ class ReadingsIn(Panel):
         self.machine, self.wheelbase = text_box("Machine"), text_box("Wheelbase", placeholder="such as 1.65 m or 65 in")
         self.machine.value, self.wheelbase.value = t.name, show(t.wheelbase_m, "length")
         self.hung = choice("State:", list(STATES), STATES[0][1])
-        self.hung.add_class("lv-stack")
         self.front, self.rear = text_box("Front scale"), text_box("Rear scale")
         self.unit = choice("Scales show:", [("kg", "kg"), ("lb", "lb")], self.system)
         self.put_button = button("Write this weighing down", lambda: self.attempt(self.put_in), primary=True)
