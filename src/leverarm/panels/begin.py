@@ -2,9 +2,13 @@
 
 import ipywidgets as w
 
-from leverarm.panels.base import html, row, shared
+from leverarm.panels.base import html, put, row, shared
 from leverarm.panels.controls import choice
 from leverarm.panels.page import page_html
+
+# The page's own text and code follow the large type, not the panels alone.
+_LARGE = ("<style>.jp-NotebookPanel:has(.lv-begin){--jp-content-font-size1:23px;--jp-code-font-size:20px;"
+          "--jp-content-line-height:1.45}</style>")
 
 
 class Begin:
@@ -19,11 +23,19 @@ class Begin:
         self.units = choice("Units", [("kilograms, metres", "kg"), ("pounds, inches", "lb")], shared.system,
                             on_change=lambda system: shared.set(system=system))
         self.large = w.Checkbox(value=shared.large, description="Large type (projector)", indent=False)
-        self.large.observe(lambda change: shared.set(large=change["new"]), "value")
-        self.widget = w.VBox([self.alive, self.beat, row(self.units, self.large)])
+        self.large.observe(lambda change: self.enlarge(change["new"]), "value")
+        self.type = html("")
+        self.type.layout.display = "none"
+        self.widget = w.VBox([self.alive, self.beat, row(self.units, self.large), self.type])
         for name in ("lv-panel", "lv-begin"):
             self.widget.add_class(name)
+        self.enlarge(shared.large)
         self.answer()
+
+    def enlarge(self, large):
+        """Large type for panels and text, or the usual size again."""
+        shared.set(large=large)
+        put(self.type, _LARGE if large else "")
 
     def answer(self, *_):
         """Tell the page that Python is here."""
