@@ -10,11 +10,17 @@ histogram(values, ...)         draws, with the law's interval over them
 lines(x, curves, ...)          curves over one axis
 bars(rows, ...)                named lengths, such as an uncertainty budget
 dots(groups, ...)              each reading a dot, its group's mean a bar
-draw_scene(axes, scene, ...)   a scene's own shapes on a printed page
+scene_print.draw_scene(axes, scene, ...)   a scene's own shapes on a printed page
 """
 
-from leverarm.graphs.charts import bars, dots, histogram, intervals, lines, waterfall
-from leverarm.graphs.scene_print import draw_scene
-from leverarm.graphs.style import Picture, colour, figure, pdf, picture
+try:
+    from leverarm.graphs.charts import bars, dots, histogram, intervals, lines, waterfall
+    from leverarm.graphs.style import Picture, colour, figure, pdf, picture
+except ModuleNotFoundError as missing:  # a browser's own Python has neither of the two
+    if missing.name not in ("numpy", "matplotlib"):
+        raise
+    from leverarm.graphs.without import Stand as Picture
+    from leverarm.graphs.without import (bars, colour, dots, figure, histogram, intervals, lines, pdf, picture,
+                                         waterfall)
 
-__all__ = ["Picture", "bars", "colour", "dots", "draw_scene", "figure", "histogram", "intervals", "lines", "pdf", "picture", "waterfall"]
+__all__ = ["Picture", "bars", "colour", "dots", "figure", "histogram", "intervals", "lines", "pdf", "picture", "waterfall"]

@@ -13,6 +13,7 @@ from leverarm.panels.answer_fields import field_for
 from leverarm.panels.base import Panel, button, html, put, row
 from leverarm.panels.controls import text_box
 from leverarm.panels.desk_parts import dropdown, offer
+from leverarm.panels.homework_files import Bring
 from leverarm.panels.homework_words import PRACTICE, entry_words, head, item_words, kept
 from leverarm.quantities import Refusal
 
@@ -45,7 +46,8 @@ class HomeworkPanel(Panel):
         self.start_button = button("Start", lambda: self.attempt(self._start_typed), primary=True)
         self._chosen = row(self.slips, self.use_button)
         self._typed = w.VBox([self.assignments, self.code, self.key_box, self.start_button])
-        return [self.told, self._chosen, self._typed, button("Look again for files", lambda: self.attempt(self.look))]
+        self.bring = Bring(self.folder, self.attempt, self.look)
+        return [self.told, self._chosen, self._typed, self.bring.widget, button("Look again for files", lambda: self.attempt(self.look))]
 
     def _page(self):
         self.head, self.statement, self.reply = html(), html(), html("", "lv-say")

@@ -12,7 +12,8 @@ from leverarm.panels.base import Panel, html, put
 from leverarm.panels.controls import Number
 from leverarm.quantities import show
 
-NEEDED = ("jupyterlab", "ipywidgets", "sympy", "numpy", "matplotlib")
+IN_BROWSER = sys.platform == "emscripten"
+NEEDED = ("ipywidgets", "sympy", "numpy", "matplotlib") if IN_BROWSER else ("jupyterlab", "ipywidgets", "sympy", "numpy", "matplotlib")
 
 
 def ready():
@@ -37,12 +38,14 @@ def _package(name):
         return _line(True, name, version(name))
     except PackageNotFoundError:
         if name in ("numpy", "matplotlib"):
-            return _line(True, name, "is not here; its graphs appear as ready-made pictures")
+            return _line(True, name, "is not here and not needed: graphs are drawn without it, or say so")
         return _line(False, name, "is missing. Close this page and start again as the README says")
 
 
 def _folder():
     """Can an answer file be kept beside the notebooks?"""
+    if IN_BROWSER:
+        return _line(True, "this browser", "holds your answers while the page is open. Save a copy before you close it")
     try:
         with tempfile.TemporaryFile(dir=os.curdir):
             return _line(True, "this folder", "takes files, so answers can be kept")

@@ -1,0 +1,53 @@
+"""A file a student brings along: an assignment, a slip, or an answer file saved on an earlier day.
+
+    bring(data, folder)     keeps it beside the notebook under its own name and says what it was
+
+What is in a file decides what it is, never its name. Answers are added to those that are there; none is lost.
+"""
+
+from pathlib import Path
+
+from leverarm.files import write_whole
+from leverarm.marking.answers import TITLE, header, line, read_answers
+from leverarm.marking.assignment import ANSWERS_END, ASSIGNMENT_END, SLIP_END, read_assignment, read_slip, text
+from leverarm.marking.codes import shown_code
+from leverarm.marking.keep import LineFile
+from leverarm.marking.plaintext import Unfit
+from leverarm.quantities import Refusal
+
+
+def _slip(data, folder):
+    slip = read_slip(data)
+    write_whole(folder / (slip.stem + SLIP_END), text(slip).encode())
+    return f"The slip for {slip.assignment.name}, code {shown_code(slip.code)}, is here."
+
+
+def _assignment(data, folder):
+    one = read_assignment(data)
+    write_whole(folder / (one.stem + ASSIGNMENT_END), text(one).encode())
+    return f"The assignment {one.name} is here. Type the code and the number key from your slip."
+
+
+def _answers(data, folder):
+    file = read_answers(data)
+    name = f"{file.assignment.replace(' ', '_')}-{file.code}{ANSWERS_END}"
+    if Path(name).name != name or "\\" in name:
+        raise Unfit("its assignment has a name that no file can have")
+    kept = LineFile(folder / name, header(file.assignment, file.code, file.proof, file.made_with), lambda first: TITLE in first)
+    for one in map(line, file.answers):
+        if one not in kept.lines:
+            kept.add(one)
+    count = len(file.answers)
+    what = "1 answer is" if count == 1 else f"{count} answers are"
+    return f"{what} taken up for {file.assignment}, code {shown_code(file.code)}. Open the slip to go on."
+
+
+def bring(data, folder="."):
+    """Keep a file of one of the three kinds; the sentence that says which it was, or a Refusal."""
+    for read in (_slip, _assignment, _answers):
+        try:
+            return read(data, Path(folder))
+        except Unfit as why:
+            last = why
+    raise Refusal("file", "this file", "a slip, an assignment or an answer file of this workbook",
+                  f"choose another one ({last})")

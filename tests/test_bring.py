@@ -1,0 +1,74 @@
+"""Files a student brings along: known by what is in them, kept whole, never losing an answer."""
+
+import pytest
+
+from leverarm.marking import Homework, find, practice_slip
+from leverarm.marking.assignment import text
+from leverarm.marking.bring import bring
+from leverarm.panels import homework
+from leverarm.quantities import Refusal
+
+
+def answered(folder, *typed):
+    """A homework with answers to its first item."""
+    folder.mkdir(exist_ok=True)
+    work = Homework(practice_slip(), folder)
+    for one in typed:
+        work.check(work.items[0].name, one)
+    return work
+
+
+def test_a_saved_answer_file_is_taken_up_again_in_a_later_visit(tmp_path):
+    first = answered(tmp_path / "monday", "1 kg", "2 kg")
+    later = tmp_path / "tuesday"
+    later.mkdir()
+    assert "2 answers" in bring(first.path.read_bytes(), later)
+    again = Homework(practice_slip(), later)
+    item = first.items[0].name
+    assert again.answers(item) == first.answers(item) and again.number(item) == 3
+
+
+def test_answers_are_added_to_those_that_are_there_and_none_twice(tmp_path):
+    first, here = answered(tmp_path / "a", "1 kg"), answered(tmp_path / "b", "5 kg", "6 kg")
+    for _ in range(2):
+        bring(first.path.read_bytes(), here.folder)
+    lines = here.path.read_text("utf-8").splitlines()
+    assert len(lines) == 1 + 3
+    assert here.refresh().answers(here.items[0].name)[1].typed == "5 kg"
+
+
+def test_a_slip_and_an_assignment_are_known_by_what_is_in_them(tmp_path):
+    slip = practice_slip()
+    assert "assignment" in bring(text(slip.assignment).encode(), tmp_path)
+    assert find(tmp_path).assignments == (slip.assignment,)
+    assert "slip" in bring(text(slip).encode(), tmp_path)
+    assert find(tmp_path).slips == (slip,)
+
+
+@pytest.mark.parametrize("data", [b"", b"Dear", b"{}", b"\xff\xfe\x00", b"[" * 10**6, b"x" * 3_000_000,
+                                  b'{"lever-arm answers": 99}'])
+def test_other_files_are_refused_in_one_sentence_and_leave_nothing(tmp_path, data):
+    with pytest.raises(Refusal, match="a slip, an assignment or an answer file"):
+        bring(data, tmp_path)
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize("name", ["../up", "a/b", "..\\\\up"])
+def test_a_file_cannot_name_a_place_outside(tmp_path, name):
+    work = answered(tmp_path / "a", "1 kg")
+    spoilt = work.path.read_text("utf-8").replace(f'"{work.slip.assignment.name}"', f'"{name}"')
+    assert name.split("\\")[0] in spoilt
+    with pytest.raises(Refusal):
+        bring(spoilt.encode(), tmp_path / "a")
+    assert {path.name for path in tmp_path.iterdir()} == {"a"}
+
+
+def test_the_homework_page_takes_a_file_and_goes_on(tmp_path):
+    first = answered(tmp_path / "monday", "1 kg")
+    later = tmp_path / "tuesday"
+    later.mkdir()
+    page = homework(later)
+    page.bring.take(text(first.slip).encode(), first.path.read_bytes())
+    assert "1 answer" in page.bring.said.value and page.found.slips == (first.slip,)
+    page.use(page.found.slips[0])
+    assert page.work.answers(first.items[0].name)
