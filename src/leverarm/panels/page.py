@@ -34,9 +34,9 @@ grid-template-columns:minmax(24rem,25.5rem) minmax(0,1fr);gap:0 20px;align-items
 .lv-panel .widget-radio-box{height:auto;width:auto;margin:0}
 .lv-panel .widget-radio-box label{height:auto;min-height:28px;width:auto;display:flex;flex-direction:row-reverse;justify-content:flex-end;align-items:center;padding-right:14px;margin:0}
 .lv-panel .widget-checkbox label{height:auto;display:flex;align-items:center}
-.lv-inline{display:flex;flex-flow:row wrap;align-items:center}
+.lv-inline{display:flex;flex-flow:row wrap;align-items:center;column-gap:10px}
 .lv-inline>.widget-label{min-width:5.8em;width:auto;align-self:center;height:auto}
-.lv-inline .widget-radio-box{display:flex;flex-flow:row wrap}
+.lv-inline .widget-radio-box{display:flex;flex-flow:row wrap;margin-bottom:0!important}
 .lv-ask{width:auto;height:auto;flex-wrap:wrap}
 .lv-ask input{flex:1 1 7em;min-width:7em;min-height:28px;font-size:inherit}
 .lv-stack,.lv-stack .widget-radio-box{flex-flow:column;align-items:flex-start}
