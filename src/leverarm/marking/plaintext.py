@@ -88,10 +88,15 @@ def visible(text, most=200):
     >>> visible("a\\u202eb\\nc\\0")
     'ab c'
     """
-    kinds = ((c, unicodedata.category(c)) for c in text[:4 * most])
-    shown = "".join(" " if kind in ("Cc", "Zl", "Zp") else c for c, kind in kinds if kind not in ("Cf", "Cs", "Co", "Cn"))
-    shown = " ".join(shown.split())
+    text = text[:4 * most]
+    shown = " ".join((text if text.isprintable() else "".join(map(_seen, text))).split())
     return shown if len(shown) <= most else shown[:most - 3] + "..."
+
+
+def _seen(c):
+    """A character as it may be shown: a break as a space, what hides or turns as nothing."""
+    kind = unicodedata.category(c)
+    return " " if kind in ("Cc", "Zl", "Zp") else "" if kind in ("Cf", "Cs", "Co", "Cn") else c
 
 
 def counted(number, one, more=""):
