@@ -7,7 +7,7 @@ import random
 
 import numpy as np
 import pytest
-from sympy import Add, Eq, Integer, Matrix, Rational, Symbol, expand, linsolve, simplify, symbols
+from sympy import Add, Eq, Integer, Matrix, Rational, expand, linsolve, simplify, symbols
 
 from leverarm import statics
 from leverarm.derivation import LETTERS, _check, derive
@@ -51,9 +51,13 @@ def test_each_step_implies_its_result(n, about, grade, pull):
 def test_the_pivot_carries_no_arm(n, about, grade, pull):
     """The moment equation holds one unknown: what acts at the pivot, or along the ground, drops out."""
     d = derive(n, about=about, grade=grade, pull=pull)
-    absent = {Symbol("F" if about == "front" else "R", real=True), Symbol("T", real=True)}
-    assert not absent & d.steps[0].equation.free_symbols
+    near, far = ("F", "R") if about == "front" else ("R", "F")
+    held = {letter.name for letter in d.steps[0].equation.free_symbols}
+    assert far in held and not {near, "T"} & held
+    other = "rear" if about == "front" else "front"
     assert d.steps[0].principle == f"moments about the {about} axle add up to zero"
+    assert f"The {about} reaction has no arm about its own axle, so only the {other} " in d.steps[0].words
+    assert d.steps[1].words.startswith(f"The {other} reaction is known; ")
 
 
 @cases
@@ -217,6 +221,7 @@ def test_an_answer_can_be_copied_and_stored():
 
 def test_every_letter_has_a_meaning_and_every_step_its_words():
     d = derive(2, grade=True, pull=True)
+    assert all(letter.is_real for letter in d.letters)
     for name in d.symbols:
         assert name in LETTERS or name.split("_")[0] in LETTERS, name
     assert set(LETTERS) == {name if name == "h_P" else name.split("_")[0] for name in d.symbols}
