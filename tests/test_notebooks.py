@@ -1,4 +1,4 @@
-"""Every notebook keeps the shape of a lesson, carries no output, and says nothing no page may say."""
+"""Every notebook keeps the shape of a lesson, and carries no output. What no page may say stands in test_words."""
 
 import ast
 import json
@@ -10,7 +10,6 @@ import pytest
 
 NOTEBOOKS = sorted((Path(__file__).resolve().parents[1] / "notebooks").glob("*.ipynb"))
 LESSONS = [p for p in NOTEBOOKS if re.match(r"(0[1-9]|10)_", p.name)]
-NEVER = re.compile(r"\b(is|are|be|stays?|remains?) safe\b|\bsafe(ly)? to\b|\bperfectly safe\b|\bsafe slope\b", re.IGNORECASE)
 
 
 def cells(path, kind=None):
@@ -75,13 +74,6 @@ def test_links_lead_somewhere(path):
     for cell in cells(path, "markdown"):
         for target in re.findall(r"(?<!!)\[[^\]]*\]\(([^)#]+)", text(cell)):
             assert target.startswith("https://") or (path.parent / target).exists(), f"dead link: {target}"
-
-
-@pytest.mark.parametrize("path", NOTEBOOKS, ids=by_name)
-def test_nothing_is_called_safe(path):
-    for cell in cells(path):
-        found = NEVER.search(text(cell))
-        assert not found, found.group()
 
 
 @pytest.mark.parametrize("path", LESSONS, ids=by_name)

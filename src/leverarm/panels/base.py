@@ -1,4 +1,4 @@
-"""The ground a panel stands on: shared unit system and type size, safe redrawing, a code twin.
+"""The ground a panel stands on: shared unit system and type size, redrawing that shows its errors, a code twin.
 
 A panel holds no physics.  It turns told values into a call of the package and
 shows the answer.  What goes wrong is shown in the panel, never swallowed.
