@@ -503,11 +503,11 @@ def test_an_interrupt_ends_the_child_too(monkeypatch, kind):
 def test_help_names_every_command_and_option():
     told = run("--help")
     assert told.returncode == 0
-    for word in ("test", "wheels FOLDER", "--no-browser", "--port", "--wheels"):
+    for word in ("test", "wheels FOLDER", "site FOLDER", "--no-browser", "--port", "--wheels"):
         assert word in told.stdout
 
 
-@pytest.mark.parametrize("typed", [["--prot"], ["tset"], ["--port", "x"], ["wheels"], ["open", "x"]])
+@pytest.mark.parametrize("typed", [["--prot"], ["tset"], ["--port", "x"], ["wheels"], ["site"], ["open", "x"]])
 def test_a_slip_on_the_command_line_gets_one_sentence_and_exit_2(typed):
     told = run(*typed)
     assert told.returncode == 2 and told.stdout == "" and one_sentence(told.stderr)

@@ -27,6 +27,8 @@ NEEDED_MB = 600
 NOTE = "class_site.json"  # the sign that a folder is a site of ours
 LOG = VENV / "site.log"
 TOOLS = VENV / "site_tools"  # apart: in .venv itself they would show up in JupyterLab
+# The site tools keep notes in the folder they run in: that must be one that goes away.
+INSIDE = "import os, runpy, sys; os.chdir(sys.argv.pop(1)); runpy.run_module('jupyterlite_core', run_name='__main__')"
 KERNEL_WHEELS = "share/jupyter/labextensions/@jupyterlite/pyodide-kernel-extension/static/pypi"
 KERNEL_OWN = ("ipykernel-*", "piplite-*", "pyodide_kernel-*", "widgetsnbextension-4*")
 
@@ -148,12 +150,21 @@ def lay_out(work, packages):
 
 def assemble(python, work, goal):
     """Let the site tools put it all together."""
-    run_step([python, "-m", "jupyterlite_core", "build", "--lite-dir", work, "--contents", work / "contents",
+    run_step([python, "-c", INSIDE, work, "build", "--lite-dir", work, "--contents", work / "contents",
               "--output-dir", goal], LOG)
+    told = wheels.read_json(goal / "jupyter-lite.json")
+    settings = told.get("jupyter-config-data", {}).get("litePluginSettings", {}).get(siteparts.KERNEL, {})
+    if not (settings.get("disablePyPIFallback") and settings.get("pyodideUrl", "").startswith("./")):
+        raise Refusal(f"The site tools made a site that would fetch Python from elsewhere: delete {TOOLS}, "
+                      "then run the same command again.")
 
 
 def finish(goal, name, titles):
-    """The front page, the page without Python, and the sign that this is a class site."""
+    """The front page, the page without Python, and the sign that this is a class site.
+
+    A page asks for its pictures beside the site's own folders before it finds them among its files.
+    """
+    shutil.copytree(goal / "files" / "figures", goal / "figures")
     (goal / "index.html").write_text(siteparts.front_page(f"notebooks_{name}", titles), "utf-8")
     run_step([python_in(VENV), "-m", "leverarm.handouts.offline_page", goal / "offline_lesson_02.html"], LOG)
     wheels.write_atomically(goal / NOTE, {"edition": name, "runtime": RUNTIME_VERSION})
