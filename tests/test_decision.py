@@ -7,6 +7,7 @@ from leverarm.decision import (CAUTIONS, LEFT_OUT, MATTERS, MEANINGS, Job, Manua
                                demo_mower, from_fit, manual_questions, most_per_minute, order, per_mowing, piece, rating_bars, steps,
                                squash_at, value_text, without)
 from leverarm.decision.table import drive_at
+from leverarm.quantities import show_number
 from leverarm.weighing import demo_rows, demo_scales, least_squares
 from leverarm.weighing import states as weighed
 
@@ -47,7 +48,7 @@ def test_a_rear_mower_carried_is_what_lightens_the_front():
     assert numbers(table, "front") == [850, 650, 450, 600], "mowing, it weighs nothing on the machine"
     assert numbers(table, "front_least") == pytest.approx([100 * kg / 1500 for kg in (650, 450, 250, 400)])
     assert list(table.stopped) == ["loader_off"] and "under the 20 %" in table.stopped["loader_off"][0]
-    assert "mower carried" in table.stopped["loader_off"][0] and "least 20 %" in table.row("front_least").cells()[2]
+    assert "mower carried" in table.stopped["loader_off"][0] and "least: 20 %" in table.row("front_least").cells()[2] and "bare tractor" in table.row("front_least").name()
     assert [one.key for one in order(table, "front").stopped] == ["loader_off"]
 
 
@@ -216,7 +217,8 @@ def test_slopes_and_margins():
     for key in ("grade", "uphill", "sideways"):
         row = table.row(key)
         for value, cell in zip(row.values, row.cells()):
-            assert f"{abs(value - 6):.1f}° {'beyond' if value >= 6 else 'short of'}" in cell
+            assert cell == f"{value:.1f}° ({show_number(value - 6, 1, sign=True)}°)"
+        assert row.name().endswith("(beyond your 6°)")
     low, high = (decide(demo_case(job=Job(surface=s))).value("grade", "on") for s in ("wet grass", "dry concrete"))
     assert low < high
 

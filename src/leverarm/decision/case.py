@@ -15,7 +15,7 @@ from leverarm.uncertainty import Measured
 from leverarm.weighing.readings import measured, wheelbase_of
 
 MOWERS = {"mid": "mid-mounted deck", "rear": "rear-mounted mower", "trailed": "trailed mower"}
-BASES = {"unladen": "the bare tractor", "whole": "the whole machine as it stands"}
+BASES = {"unladen": "the bare tractor", "whole": "the whole machine"}
 MOST_MINUTES = 10_000.0
 MOST_SLOPE_DEG = 40.0
 DEPTHS_M = (0.10, 0.30)

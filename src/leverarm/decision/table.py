@@ -41,14 +41,16 @@ class Row:
     values: tuple
     notes: tuple
     depths_m: tuple = ()
+    of: str = ""
 
     def name(self, system="kg"):
-        """The row's name, its depth in the unit shown."""
-        return self.meaning.name.format(*(f"{show(d, 'length', system, decimals=2 if system == 'kg' else 0)} down" for d in self.depths_m))
+        """The row's name, its depth in the unit shown, and what its numbers are of."""
+        depths = (f"{show(d, 'length', system, decimals=2 if system == 'kg' else 0)} down" for d in self.depths_m)
+        return self.meaning.name.format(*depths) + self.of
 
     def cells(self, system="kg"):
         """The row as texts, one for each state."""
-        return tuple(" ".join(filter(None, (value_text(value, self.meaning.kind, system), note)))
+        return tuple(" ".join(filter(None, (value_text(value, self.meaning.kind, system), note.strip())))
                      for value, note in zip(self.values, self.notes))
 
 
@@ -113,7 +115,14 @@ def decide(case):
 
 def _row(key, case, made, lifted):
     values, notes = zip(*(_value(key, state, made, gone) for state, gone in zip(made, lifted)))
-    return Row(key, MEANINGS[key], values, notes, tuple(case.tyres.depths_m) if "stress" in key else ())
+    return Row(key, MEANINGS[key], values, notes, tuple(case.tyres.depths_m) if "stress" in key else (), _of(key, case))
+
+
+def _of(key, case):
+    """What a row's numbers are of: a share's base, or the slope that a margin is beyond."""
+    if key in SLOPES:
+        return f" (beyond your {show_number(case.job.slope_deg, 0)}°)"
+    return f", % of {BASES[case.manual.least(key.removesuffix('_least'))[1]]}" if key.endswith("_least") else ""
 
 
 def _value(key, state, made, lifted):
@@ -129,9 +138,8 @@ def _value(key, state, made, lifted):
 def _least(axle):
     def worth(state, made):
         share, posture = state.least_share(axle)
-        least, key = state.case.manual.least(axle)
-        note = f"of {BASES[key]}{posture_words(state, posture)}"
-        return [share, note + ("; least: not read yet" if least is None else f"; least {least:g} %")]
+        least = state.case.manual.least(axle)[0]
+        return [share, posture_words(state, posture).removeprefix(", ") + f" (least: {'not read yet' if least is None else f'{least:g} %'})"]
     return worth
 
 
@@ -174,8 +182,7 @@ def _over_postures(angle):
             least = min(angle(state, posture) for posture in state.postures)
         except Refusal:
             return None
-        left = least - state.case.job.slope_deg
-        return [least, f"({show_number(abs(left), 1)}° {'beyond' if left >= 0 else 'short of'} your slope)"]
+        return [least, f"({show_number(least - state.case.job.slope_deg, 1, sign=True)}°)"]
     return worth
 
 

@@ -18,10 +18,11 @@ ul{padding-left:1.2rem;margin:.2rem 0}.boxes{list-style:none;padding-left:0}.box
 .stop{border:2px solid currentColor;padding:.4rem .7rem;font-weight:700}
 .blank{display:inline-block;min-width:4rem;border-bottom:1px solid currentColor}
 @media(max-width:30rem){th,td{padding:.2rem .15rem;font-size:.9rem}}
-@media print{body{font-size:11.5pt;line-height:1.22}main{padding:0;max-width:none}.two{grid-template-columns:1fr 1fr}
-h1{font-size:17pt;margin:0}h2{font-size:12pt;margin:.35rem 0 0}.lv-pic svg{max-height:2.1in}.lv-pic .lv-narrow{display:none}
-.lv-pic .lv-wide{display:block}dl{grid-template-columns:repeat(3,1fr);gap:.1rem .8rem;margin:.2rem 0}ul{margin:0}p{margin:.2rem 0}
-th,td{padding:.1rem .3rem}td small{display:inline}@page{margin:12mm}}
+@media print{body{font-size:11pt;line-height:1.18}main{padding:0;max-width:none}.two{grid-template-columns:1fr 1fr}
+h1{font-size:17pt;margin:0}h2{font-size:11.5pt;margin:.3rem 0 0}.pictures{display:grid;grid-template-columns:1fr 1fr}
+.lv-pic svg{max-height:2.1in}.lv-pic .lv-narrow{display:none}.lv-pic .lv-wide{display:block}
+dl{grid-template-columns:repeat(3,1fr);gap:.05rem .8rem;margin:.1rem 0}dt{font-size:9pt}ul{margin:0}p{margin:.1rem 0}
+th,td{padding:.05rem .3rem}td small{display:inline}@page{margin:11mm}}
 """
 
 
@@ -37,8 +38,7 @@ def _body(words):
     return "\n".join((
         f"<h1>{escape(words.title)}</h1>", f"<p>{escape(words.note)}</p>" if words.note else "",
         "<dl>" + "".join(f"<div><dt>{escape(name)}</dt><dd>{escape(text)}</dd></div>" for name, text in words.blanks) + "</dl>",
-        picture(words.sketch, key="sketch"), _table(words), f'<p class="stop">STOP. {escape(" ".join((*words.stops, CALL)))}</p>' if words.stops else "",
-        picture(words.bars, key="bars"),
+        '<div class="pictures">', picture(words.sketch, key="sketch"), picture(words.bars, key="bars"), "</div>", _table(words), f'<p class="stop">STOP. {escape(" ".join((*words.stops, CALL)))}</p>' if words.stops else "",
         '<div class="two">', _list("What this means", words.means), _list("What it does not mean", words.not_meant),
         _list("Before you mow", words.checklist, "boxes"), _manual(words), "</div>",
         "<h2>How it was worked out</h2>", "<p>" + "<br>".join(map(escape, words.working)) + f"<br>{escape(words.assumed)}</p>"))

@@ -120,7 +120,7 @@ def _fit(text, width, size):
 
 def _pictures(sheet, words, height):
     """The machine on the left, the bars on the right: the scenes of the screen."""
-    from leverarm.graphs import draw_scene
+    from leverarm.graphs.scene_print import draw_scene
     half = (sheet.right - EDGE) / 2
     letters = min(12.0, 5.9 * height)
     draw_scene(sheet.axes, words.sketch, EDGE, sheet.y, half, height, letters)

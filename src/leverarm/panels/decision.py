@@ -72,7 +72,7 @@ class MowOrUnhook(Gated):
                              "loader_off", on_change=self.redraw)
         # On a projector one part at a time.
         self.part = _dropdown("Show", [("everything", "all"), *((name, name) for name in PARTS)], PARTS[1] if self.large else "all", self.redraw)
-        self.reasons = w.Checkbox(value=True, description="Under each row: why, how sure, what is left out", indent=False)
+        self.reasons = w.Checkbox(value=True, description="Reasons under each row", indent=False)
         self.reasons.observe(self.redraw, "value")
         self.pages = choice("Change:", [("machine", "machine"), ("mower", "mower"), ("job", "job"), ("manual", "manual")], "machine",
                             on_change=self._page)

@@ -25,16 +25,23 @@ def load_chart(table, system="kg"):
     return states_chart(state_rows(table), system, title="What each axle carries while mowing")
 
 
+# On a narrow page each row stands under its name, every state on a line of its own.
+_NARROW = ("<style>.lv-decide{width:100%}.lv-decide th:not(:first-child){width:18%}.lv-decide caption{text-align:left;font-weight:700}"
+           "@container(max-width:34rem){.lv-panel table.lv-decide,.lv-decide :is(tbody,tr,td,th,caption){display:block;text-align:left;border:0;"
+           "width:auto}.lv-decide tr:first-child{display:none}.lv-decide td[data-state]::before{content:attr(data-state) ': '}}</style>")
+
+
 def side_by_side(table, system="kg", why=True, group=None):
     """The rows of a group, or all, for every state as a table; why True puts reason, confidence and what is left out under each."""
     head = "".join(f'<th scope="col">{escape(one.name)}</th>' for one in table.states)
-    rows = "".join(_lines(row, system, why) for row in table.rows if group in (None, row.meaning.group))
-    return f'<table class="lv-table lv-decide"><tr><th scope="col">{escape(group or "row")}</th>{head}</tr>{rows}</table>'
+    rows = "".join(_lines(row, table.states, system, why) for row in table.rows if group in (None, row.meaning.group))
+    return (f'{_NARROW}<table class="lv-table lv-decide"><caption>{escape(group or "All rows")}</caption>'
+            f'<tr><th scope="col"></th>{head}</tr>{rows}</table>')
 
 
-def _lines(row, system, why):
+def _lines(row, states, system, why):
     """One row, and under it what it means."""
-    cells = "".join(f"<td>{escape(cell)}</td>" for cell in row.cells(system))
+    cells = "".join(f'<td data-state="{escape(one.name)}">{escape(cell)}</td>' for one, cell in zip(states, row.cells(system)))
     under = f'<tr class="lv-why"><td colspan="{len(row.values) + 1}"><small>{_under(row.meaning)}</small></td></tr>' if why else ""
     return f'<tr><th scope="row">{escape(row.name(system))}</th>{cells}</tr>{under}'
 
@@ -52,7 +59,7 @@ def ordered(panel, table):
     except Refusal as refusal:
         return f"<p>{escape(str(refusal))}</p>"
     items = "".join(f"<li>{escape(line)}</li>" for line in lines)
-    return (f'<p class="lv-say"><b>In the order of what matters to you</b> ({escape(names)}):</p><ul class="lv-lines lv-plain">{items}</ul>'
+    return (f'<p class="lv-say"><b>In the order of what matters to you</b> ({escape(names)}):</p><ul style="list-style:none;padding-left:0">{items}</ul>'
             "<p>This is an order, not advice. It knows what you told it, and nothing else.</p>")
 
 
