@@ -75,7 +75,7 @@ class HomeworkPanel(Panel):
     def _at_hand(self):
         """The control that comes next: the answer, or the button after it."""
         if self.verdict is None or not self.verdict.counts:
-            return self.field.widget
+            return getattr(self.field, "body", self.field.widget)
         return self.again_button if self.again_button.layout.display == "" else self.next_button
 
     # The slip
@@ -245,6 +245,7 @@ class HomeworkPanel(Panel):
                  self.next_button: True}
         for one, on in shown.items():
             one.layout.display = "" if on else "none"
+        self.again_button.description = "New numbers, try again" if self.problem.style == "number" else "Try again"
         self.next_button.button_style = "primary" if over and standing.right else ""
         self.hint_button.description = f"Hint {min(self._hints + 1, self._most_hints())} of {self._most_hints()}"
         self.hint_button.disabled = self._hints >= self._most_hints()
