@@ -1,6 +1,6 @@
 """Worksheets on paper, one a lesson, and their key: problems of the bank with the numbers of one seed.
 
-worksheet(lesson, size, seed)     two pages: the same six problems in kilograms and in pounds
+worksheet(lesson, size, seed)     two pages: the same problems in kilograms and in pounds
 key(size, seed)                   pages with every answer and its working
 """
 
@@ -8,11 +8,11 @@ from functools import lru_cache
 
 from leverarm.exercises import PRINCIPLES, make
 from leverarm.handouts.weigh_sheet import EDGE, Sheet
-from leverarm.quantities import Refusal, show_number
+from leverarm.quantities import Refusal
 
 SEED = 41
 SYSTEMS = {"kg": "kilograms and metres", "lb": "pounds and inches"}
-# Six of a lesson's kinds, easiest first; the last is a choice to argue about.
+# Five or six of a lesson's kinds, easiest first; the last is a choice to argue about.
 CHOSEN = {
     1: ("machine_weight", "moment_about_rear", "plank_right", "centre_of_gravity", "body_plank", "mass_and_load"),
     2: ("front_gain", "rear_change", "total_change", "new_front_reading", "overhang_for_factor", "resting_bucket"),
@@ -24,7 +24,7 @@ CHOSEN = {
     7: ("ballast_front", "ballast_rear", "bucket_and_ballast", "cancelling_ballast", "front_weights", "filled_tyres"),
     8: ("front_pressure", "pressure_from_print", "carcass", "psi", "stress_at_depth", "load_and_pressure"),
     9: ("turns_ratio", "lead", "lead_from_roll_out", "turn_path", "slip_distance", "which_diameter"),
-    10: ("bucket_off_relief", "loader_off_relief", "what_stays", "tyre_gain", "balanced_is_lighter", "what_to_promise"),
+    10: ("bucket_off_relief", "loader_off_relief", "what_stays", "balanced_is_lighter", "what_to_promise"),
 }
 TITLES = {1: "two readings", 2: "more than its weight", 3: "derive it", 4: "strip it down", 5: "weigh day", 6: "arms up",
           7: "counterweight", 8: "under the tyre", 9: "front-drive lead", 10: "mow or unhook"}
@@ -45,7 +45,7 @@ class Trial(Sheet):
 
 @lru_cache(maxsize=64)
 def problems_of(lesson, system, seed=SEED):
-    """The six problems of a lesson's worksheet."""
+    """The problems of a lesson's worksheet."""
     if lesson not in CHOSEN:
         raise Refusal("lesson", lesson, "1 to 10", "name one of them")
     return tuple(make(kind, seed, system) for kind in CHOSEN[lesson])
@@ -57,7 +57,7 @@ def worksheet(lesson, size, seed=SEED):
 
 
 def _page(lesson, system, size, seed):
-    """One page: head, then six problems with room to work."""
+    """One page: head, then the problems with room to work."""
     sheet, asked = Sheet(size), problems_of(lesson, system, seed)
     sheet.write(f"Worksheet {lesson:02d}: {TITLES[lesson]}", 15, bold=True)
     sheet.write(f"Seed {seed}, in {SYSTEMS[system]}. Invented machines; no page says what yours may do.", 8.5, gap=0.04)
@@ -80,7 +80,7 @@ def _length(sheet, number, problem):
 
 def _share(problem):
     """How much of the room that is left a problem needs, against the others."""
-    return {"choice": 0.5, "body": 1.6}.get(problem.style, 1.0)
+    return {"choice": 0.7, "body": 1.6}.get(problem.style, 1.0)
 
 
 def _problem(sheet, number, problem):
@@ -92,7 +92,7 @@ def _problem(sheet, number, problem):
             sheet.write(f"□ {letter}  {text}", 9.5, x=EDGE + 0.3)
     elif problem.style == "number":
         ring = "     ".join((RING, *(PRINCIPLES[name] for name in principles(problem))))
-        sheet.axes.text(EDGE + 0.2, sheet.y, ring, fontsize=7.5, va="top")
+        sheet.axes.text(EDGE + 0.2, sheet.y, ring, fontsize=8.5, va="top")
         sheet.y += 0.16
 
 
