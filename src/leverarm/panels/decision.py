@@ -33,6 +33,8 @@ GROUPS = {
                ("rear_least", "Least rear share", "share", REAR_SHARE, 0, 60))}
 ORDER, MINUTES, OTHER = "the order", "what a minute buys", "the other side"
 PARTS = (ORDER, *decision.GROUPS, MINUTES, OTHER)
+LENT = ("Loads, shares and minutes are of the machine you told. Tyre prints, front drive, track, pin, reach and the heights of the pieces are "
+        "the invented machine's, unless a case of your own was handed in: mow_or_unhook(case).")
 # Typing a mower kind sets where such a mower usually hangs on the invented machine.
 USUAL = {kind: demo for kind, demo in ((kind, decision.demo_mower(kind)) for kind in decision.MOWERS)}
 
@@ -82,7 +84,7 @@ class MowOrUnhook(Gated):
                              [self.bucketless, row(*self.ratings.values())]))}
         self._page("machine")
         left = [self.pages, *self._groups.values(), *self.gate_parts(), self.first, self.second]
-        return [split(left, [self.states, self.picture]), self.part, self.reasons, self.out, html(cautions())]
+        return [split(left, [self.states, self.picture]), self.part, self.reasons, html(f"<p>{LENT}</p>"), self.out, html(cautions())]
 
     def _page(self, name):
         """Show the controls of one group."""
