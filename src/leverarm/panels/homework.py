@@ -245,7 +245,7 @@ class HomeworkPanel(Panel):
                  self.next_button: True}
         for one, on in shown.items():
             one.layout.display = "" if on else "none"
-        self.again_button.description = "New numbers, try again" if self.problem.style == "number" else "Try again"
+        self.again_button.description = self.again_button.tooltip = "New numbers, try again" if self.problem.style == "number" else "Try again"
         self.next_button.button_style = "primary" if over and standing.right else ""
         self.hint_button.description = f"Hint {min(self._hints + 1, self._most_hints())} of {self._most_hints()}"
         self.hint_button.disabled = self._hints >= self._most_hints()
