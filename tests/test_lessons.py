@@ -215,3 +215,12 @@ def test_a_moved_word_changes_the_fingerprint():
     assert parts.fingerprint(one) == parts.fingerprint(two)
     two[0].axes[0].texts[0].set_text("E")
     assert parts.fingerprint(one) != parts.fingerprint(two)
+
+
+# --- pictures --------------------------------------------------------------------------------------------------
+
+@pytest.mark.parametrize("path", [ROOT / "README.md", *PAGES, *sorted((ROOT / "notebooks").glob("*.ipynb"))], ids=by_name)
+def test_every_picture_comes_from_figures_and_has_words(path):
+    for words, target in re.findall(r"!\[(.*?)\]\((.*?)\)", path.read_text("utf-8"), re.DOTALL):
+        picture = (path.parent / target).resolve()
+        assert picture.parent == ROOT / "figures" and picture.with_suffix(".txt").is_file() and len(words.split()) >= 5, target
