@@ -5,12 +5,11 @@ one self-contained file for a browser.  No logo, no brand; the company's name is
 ``python -m leverarm.handouts.customer_page FOLDER`` writes both for the invented machine.
 """
 
-import os
 import sys
-import tempfile
 from pathlib import Path
 
 from leverarm.decision import demo_case
+from leverarm.files import write_whole
 from leverarm.handouts.customer_page_html import page_html
 from leverarm.handouts.customer_page_words import page_words
 from leverarm.machine import DEMO_NOTE
@@ -31,7 +30,8 @@ def customer_page(case, path, *, paper="A4", system="kg", note="", **about):
     """
     path, words = Path(path), page_words(_known(case, paper, system), system=system, note=note, **about)
     if path.suffix.lower() == ".html":
-        return _whole(path, page_html(words))
+        write_whole(path, page_html(words).encode())
+        return path
     if path.suffix.lower() != ".pdf":
         raise Refusal("page", path.name, "a name that ends in .pdf or .html", "choose one of the two")
     from leverarm.graphs import pdf
@@ -44,20 +44,6 @@ def _known(case, paper, system):
         if given not in known:
             raise Refusal(field, given, " or ".join(known), "name one of them")
     return case
-
-
-def _whole(path, text):
-    """Write a text file, all of it or nothing."""
-    handle, beside = tempfile.mkstemp(dir=path.parent, suffix=".part")
-    try:
-        with open(handle, "w", encoding="utf-8", newline="\n") as file:
-            file.write(text)
-        os.chmod(beside, 0o644)
-        os.replace(beside, path)
-    except BaseException:
-        os.unlink(beside)
-        raise
-    return path
 
 
 def main(folder="lessons"):

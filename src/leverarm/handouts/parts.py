@@ -11,8 +11,8 @@ needs no drawing, and another release of matplotlib makes no page stale.
 import hashlib
 from pathlib import Path
 
+from leverarm.files import write_whole
 from leverarm.handouts import plank_lab, poll_cards, standards, weigh_sheet, worksheets
-from leverarm.marking.keep import write_whole
 
 PAPERS = weigh_sheet.PAPERS
 

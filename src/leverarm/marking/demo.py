@@ -2,11 +2,11 @@
 
 import random
 
+from leverarm.files import write_whole
 from leverarm.marking import answers as paper
 from leverarm.marking.assignment import ANSWERS_END, Assignment, Slip
 from leverarm.marking.codes import DEMO_KEY, number_key, proof, with_check
 from leverarm.marking.desk import Desk
-from leverarm.marking.keep import write_whole
 from leverarm.marking.work import MADE_WITH, given_text, problem_for
 
 NOTE = "This class is invented. Its answers were drawn by chance, and no student ever gave them."

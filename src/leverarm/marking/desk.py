@@ -13,10 +13,10 @@
 
 from pathlib import Path
 
+from leverarm.files import write_whole
 from leverarm.marking import pages
 from leverarm.marking.assignment import ASSIGNMENT_END, MOST_BYTES, SLIP_END, Slip, read_assignment, text
 from leverarm.marking.codes import new_class_key, new_codes, number_key, read_class_key, read_code, shown_code
-from leverarm.marking.keep import write_whole
 from leverarm.marking.mark import mark_folder
 from leverarm.marking.plaintext import Unfit
 from leverarm.marking.roster import joined, read_roster, read_table, remarks

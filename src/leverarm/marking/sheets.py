@@ -14,7 +14,7 @@ import tempfile
 from contextlib import contextmanager
 from pathlib import Path
 
-from leverarm.marking.keep import write_whole
+from leverarm.files import write_whole
 from leverarm.marking.plaintext import visible
 
 # What starts a formula in a spreadsheet, plain or full width.
