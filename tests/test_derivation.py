@@ -222,6 +222,9 @@ def test_an_answer_can_be_copied_and_stored():
 def test_every_letter_has_a_meaning_and_every_step_its_words():
     d = derive(2, grade=True, pull=True)
     assert all(letter.is_real for letter in d.letters)
+    # Weights and the wheelbase are above zero, heights never below; a station may have either sign.
+    assert [d.symbols[name].is_positive for name in ("L", "W_1", "W_2", "a_1", "c", "F")] == [True] * 3 + [None] * 3
+    assert [d.symbols[name].is_nonnegative for name in ("h_1", "h_P", "a_1")] == [True, True, None]
     for name in d.symbols:
         assert name in LETTERS or name.split("_")[0] in LETTERS, name
     assert set(LETTERS) == {name if name == "h_P" else name.split("_")[0] for name in d.symbols}

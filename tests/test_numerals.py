@@ -5,7 +5,7 @@ import random
 
 import pytest
 
-from leverarm.numerals import MOST_TEXT, number_readings, plain, split_unit
+from leverarm.numerals import number_readings, plain, split_unit
 
 READINGS = {
     # plain figures and signs, every kind of minus
@@ -63,9 +63,9 @@ def test_a_unit_behind_changes_no_reading(text):
 
 
 def test_text_of_any_length_is_answered_at_once():
-    longest = "1" * MOST_TEXT
+    longest = "1" * 80
     assert number_readings(longest) == (float(longest),)
-    for huge in ("1" * (MOST_TEXT + 1), "1," * 10**6, "9" * 10**7, "½" * 10**6, " " * 10**7):
+    for huge in ("1" * 81, "1," * 10**6, "9" * 10**7, "½" * 10**6, " " * 10**7):
         assert number_readings(huge) == ()
         assert split_unit(huge) == ("", huge)
 
