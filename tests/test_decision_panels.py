@@ -212,3 +212,18 @@ def test_projector_type_reaches_every_panel(none):
     shared.set(large=True)
     for panel in (panels.mow_or_unhook(gated=False), panels.bets(none), panels.readings_in(none), panels.claim_cards(none), panels.role_play(none)):
         assert "lv-big" in panel.widget._dom_classes and not panel.trouble.value
+
+
+def test_the_page_says_whose_numbers_it_carries(tmp_path):
+    from leverarm import decision, weighing
+    from leverarm.machine import DEMO_NOTE
+    from leverarm.panels.session import LENT_NOTE, hand_over
+
+    told = []
+    make = lambda case, path, **about: told.append(about["note"]) or path
+    record = tmp_path / "day.csv"
+    hand_over(make, record).write(tmp_path)
+    weighing.append(record, *weighing.demo_rows())
+    hand_over(make, record).write(tmp_path)
+    hand_over(make, record, case=decision.demo_case()).write(tmp_path)
+    assert told == [DEMO_NOTE] * 2 + [LENT_NOTE] * 2 + [""] * 2

@@ -16,6 +16,8 @@ from leverarm.uncertainty import plus_minus
 
 STATES = (("loader with empty bucket, low", "loader frame + bucket"), ("bucket off, if the manual allows", "loader frame"),
           ("loader off", "bare"), ("loader off, rear ballast on", "ballast"))
+# A record holds weights and a wheelbase; the rest is lent, and the page says so.
+LENT_NOTE = "Loads come from the weigh-day record. Tyre print, drive, track and heights are lent by an invented machine."
 
 
 class Bets(Gated):
@@ -141,11 +143,19 @@ class HandOver(Panel):
         """What was typed."""
         return {key: box.value.strip() for key, box in self.fields.items() if box.value.strip()}
 
+    @property
+    def note(self):
+        """What the page says of its own numbers: invented, or partly lent by the invented machine."""
+        if self._case:
+            return ""
+        return DEMO_NOTE if rows_of(self._record)[1] else LENT_NOTE
+
     def write(self, folder="."):
         """Write the page as PDF and as HTML into a folder; returns both paths."""
         case = self._case or case_of(self._record)
         paths = [Path(folder) / f"customer_page.{end}" for end in ("pdf", "html")]
-        self.paths = tuple(self._make(case, path, paper=self.paper.value, system=self.system, **self.about) for path in paths)
+        self.paths = tuple(self._make(case, path, paper=self.paper.value, system=self.system, note=self.note,
+                                      **self.about) for path in paths)
         put(self.said, "Written: " + ", ".join(escape(path.name) for path in self.paths) + ". Look at it before you hand it over.")
         return self.paths
 
