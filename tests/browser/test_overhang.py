@@ -29,8 +29,11 @@ CONTROLS = """() => [...document.querySelectorAll('.lv-panel :is(input,select,bu
   .map(el => { const box = el.getBoundingClientRect(), label = el.labels && el.labels[0];
     return {what: el.outerHTML.slice(0, 90), width: box.width, height: box.height, keys: el.hasAttribute('data-lm-suppress-shortcuts'),
       name: (el.getAttribute('aria-label') || (label && label.textContent) || el.title || el.textContent || '').trim()}; })"""
+# A table of numbers may scroll inside its own box on a narrow page; the box itself must fit.
 OVERFLOW = """() => [...document.querySelectorAll('.lv-panel, .lv-panel *')].filter(el => {
   const panel = el.closest('.lv-panel').getBoundingClientRect(), box = el.getBoundingClientRect();
+  const table = el.parentElement.closest('.lv-table');
+  if (table && ['auto', 'scroll'].includes(getComputedStyle(table).overflowX)) return false;
   return box.width > 2 && !el.closest('.lv-live, .lv-beat') && (box.right > panel.right + 2 || box.left < panel.left - 6);
 }).map(el => el.className.toString().slice(0, 60) + ' ' + el.textContent.slice(0, 40))"""
 CONTRAST = """() => {
