@@ -20,10 +20,17 @@ class TextField:
     """A number with its unit, or a formula."""
 
     def __init__(self, problem):
-        unit = f", in {problem.unit}" if problem.unit else ""
-        self.box = w.Text(description=f"Your answer{unit}", style={"description_width": "initial"})
+        # Sent whole when it is left (page.py leaves it at Enter): letter by letter, the check could overtake the last ones.
+        self.box = w.Text(continuous_update=False, style={"description_width": "initial"})
         self.box.add_class("lv-ask")
         self.widget = self.box
+        self.ask(problem)
+
+    def ask(self, problem):
+        """Ask for the answer to this problem, in the box that is already on the page."""
+        self.box.description = "Your answer" + (f", in {problem.unit}" if problem.unit else "")
+        self.box.value = ""
+        self.lock(False)
 
     @property
     def text(self):
@@ -87,7 +94,7 @@ class BodyField:
 
     @staticmethod
     def _row(letter, parts):
-        arm = w.Text(description=f"Arm of {letter}", style={"description_width": "initial"})
+        arm = w.Text(description=f"Arm of {letter}", continuous_update=False, style={"description_width": "initial"})
         arm.add_class("lv-ask")
         return (_list(f"{letter} points", [_NOT_DRAWN, *parts["ways"]]), _list(f"{letter} acts at", ["", *parts["places"]]), arm)
 

@@ -20,7 +20,7 @@ class FadingLine:
         self.line, self.whole = line, whole
         self.principle = w.Dropdown(description=f"Step {number}: which principle?", style={"description_width": "initial"},
                                     options=[(_CHOOSE, ""), *((words, key) for key, words in principles.items())])
-        self.box = w.Text(description=f"Step {number}: {line.left} =", style={"description_width": "initial"})
+        self.box = w.Text(description=f"Step {number}: {line.left} =", continuous_update=False, style={"description_width": "initial"})
         for part in (self.principle, self.box):
             part.add_class("lv-ask")
         self.reply = html()

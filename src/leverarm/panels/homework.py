@@ -28,6 +28,7 @@ class HomeworkPanel(Panel):
     def __init__(self, folder=".", slip=None, spare=None):
         self.folder, self.work, self.name, self.number, self._spare = Path(folder), None, "", 0, spare
         self.verdict, self._given, self._hints, self._since, self._quiet = None, "", 0, 0.0, False
+        self.field, self._acting = None, False
         super().__init__()
         self.look()
         if slip is not None:
@@ -67,8 +68,9 @@ class HomeworkPanel(Panel):
 
     def _pressed(self, action):
         """Do it; where its control goes away with it, the keyboard goes on to the next one."""
-        before = self.number, self.name, self.verdict
+        before, self._acting = (self.number, self.name, self.verdict), True
         self.attempt(action)
+        self._acting = False
         if self.work and before != (self.number, self.name, self.verdict):
             self._at_hand().focus()
 
@@ -131,14 +133,25 @@ class HomeworkPanel(Panel):
         self.number, self._hints, self._given = number, 0, ""
         self.problem = self.work.problem(self.name, number)
         self.verdict = self.work.verdict(self.name, number) if seen else None
-        self.field = field_for(self.problem)
-        self.field.on_enter(lambda: self._pressed(self.check))
+        self._ask()
         if seen:
             self.field.tell(self.work.answers(self.name)[number].typed)
         self.field.lock(seen)
-        self.place.children, self._since = [self.field.widget], time.monotonic()
+        self._since = time.monotonic()
         put(self.worked, "")
         self.redraw()
+
+    def _ask(self):
+        """A field for the answer; a box on the page is used again, so that the keyboard stays in it."""
+        again = hasattr(self.field, "ask") and self.problem.style in ("number", "symbol")
+        if again:
+            self.field.ask(self.problem)
+            return
+        self.field = field_for(self.problem)
+        self.field.on_enter(lambda: self._pressed(self.check))
+        if self._acting:
+            self.field.widget.add_class("lv-focus")
+        self.place.children = [self.field.widget]
 
     def _chose(self, change):
         if not self._quiet and change["new"] is not None:

@@ -178,6 +178,13 @@ _SCRIPT = r"""
     last = Date.now();
     ask(home(el).leverarmRoot);
   };
+  // Leaving a box sends its text; done before Enter is told, the text is there when Python hears of the Enter.
+  document.addEventListener('keydown', (event) => {
+    const box = event.target;
+    if (event.key !== 'Enter' || !box.matches || !box.matches('.lv-ask input[type=text]')) return;
+    box.blur();
+    box.focus();
+  }, true);
   for (const kind of ['input', 'keyup', 'click']) document.addEventListener(kind, touched, true);
   setInterval(() => {
     if (document.hidden) return;
