@@ -28,7 +28,7 @@ READINGS = {
 NO_NUMBER = [
     "", " ", "twelve", "nan", "inf", "-inf", "infinity", "1_000", "0x10", "1e", "e3", "--5", "+-5", "5-", "5-6",
     "1.2.3", "1,,2", "1,23,456", "12,34.5", "1.5,5", "1.234,567,8", "5 6", "1 2345", "1234 567", "1 23 456",
-    "1'2345", "1.234 567", "5 . 6", "1/0", "1 1/0", "1/2/3", "43 5/2", "1.5 1/2", "½½", "5²", "²", "5 - 1/2",
+    "1'2345", "1.234 567", "5 . 6", "1/0", "1 1/0", "1/2/3", "43 5/2", "43 2/2", "1.5 1/2", "½½", "5²", "²", "5 - 1/2",
     "1e400", "1e308/1e-308", "٣", "1,٣٣٣", "5;", "5)", "(5)", "=5", "5=5", "1+1", "2*3", "__import__('os')",
 ]
 
@@ -64,7 +64,7 @@ def test_a_unit_behind_changes_no_reading(text):
 
 def test_text_of_any_length_is_answered_at_once():
     longest = "1" * 80
-    assert number_readings(longest) == (float(longest),)
+    assert number_readings(longest) == (float(longest),) and split_unit(longest) == (longest, "")
     for huge in ("1" * 81, "1," * 10**6, "9" * 10**7, "½" * 10**6, " " * 10**7):
         assert number_readings(huge) == ()
         assert split_unit(huge) == ("", huge)
