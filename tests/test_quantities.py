@@ -185,6 +185,17 @@ def test_out_of_range_says_the_range(low, high, open_low, words):
     assert sentence_of(outside[0], "weight", "field", low, high, open_low=open_low, do="think again").endswith("think again.")
 
 
+def test_the_ends_of_what_is_read():
+    assert read(0, "weight", "field", 0) == 0.0
+    # Eighty characters are read, eighty-one are not, whatever they say.
+    assert read("5'" + " " * 77 + "6", "length", "field") == pytest.approx(1.6764)
+    assert "type only a number" in sentence_of("5'" + " " * 78 + "6", "length", "field")
+    assert read("5" + " " * 77 + "kg", "weight", "field") == 5.0
+    assert "type only a number" in sentence_of("5" + " " * 78 + "kg", "weight", "field")
+    assert "x" * 60 + " was given" in sentence_of("x" * 60, "weight", "field")
+    assert "x" * 57 + "... was given" in sentence_of("x" * 61, "weight", "field")
+
+
 def test_a_comma_with_two_readings_takes_the_one_in_range():
     assert read("1,650 m", "length", "wheelbase", 0.5, 5) == 1.65
     assert read("1,650 mm", "length", "wheelbase", 0.5, 5) == pytest.approx(1.65)
@@ -262,6 +273,7 @@ def test_show(value, kind, system, options, text):
 
 
 def test_numbers_are_grouped_from_ten_thousand_as_printed():
+    assert show_number(1.25) == "1.2"
     assert [show_number(x, d) for x, d in ((9999.4, 0), (9999.6, 0), (9999.6, 1), (9999.96, 1), (-1e6, 0))] == [
         "9999", "10\u202f000", "9999.6", "10\u202f000.0", "−1\u202f000\u202f000"]
 

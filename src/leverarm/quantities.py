@@ -99,7 +99,7 @@ def _told(text, kind, field):
 
 def _number(value, kind, field):
     """A value that is no text as a finite float, or a Refusal; True and False are no quantities."""
-    unfit, number = True, math.nan
+    number = math.nan
     try:
         unfit = type(value).__name__.startswith(("bool", "complex")) or not hasattr(value, "__float__")
         number = number if unfit else float(value)
