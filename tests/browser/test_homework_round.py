@@ -29,6 +29,11 @@ def press(page, name):
     page.get_by_role("button", name=name, exact=True).first.click()
 
 
+def on_button(page, name):
+    """Wait until the keyboard is on this button."""
+    page.wait_for_function("(name) => document.activeElement.matches('button') && document.activeElement.textContent.includes(name)", arg=name)
+
+
 @pytest.fixture(scope="module")
 def place(lab):
     """The notebooks folder of the workbook's copy."""
@@ -82,14 +87,14 @@ def test_by_keyboard_alone_wrong_then_right(lab, place, week):
         page.keyboard.type(at_work(place, slip).given["W"])
         page.keyboard.press("Enter")
         page.get_by_text("Not yet.").first.wait_for()
-        page.wait_for_function("() => document.activeElement.textContent.includes('New numbers')")
+        on_button(page, "New numbers")
         page.keyboard.press("Enter")
         page.get_by_text("Try 2.").first.wait_for()
         page.wait_for_function("() => document.activeElement.matches('input[type=text]')")
         page.keyboard.type(f"{at_work(place, slip).answer:.1f}")
         page.keyboard.press("Enter")
         page.get_by_text("1 of 3 right").wait_for()
-        page.wait_for_function("() => document.activeElement.textContent.includes('Next problem')")
+        on_button(page, "Next problem")
         sheet.picture("homework_right")
         assert sheet.errors() == []
     kept = read_answers(Homework(slip, place).path.read_bytes())
@@ -106,7 +111,7 @@ def test_no_check_overtakes_what_was_typed(lab, by):
             panel.get_by_label("Your answer").focus()
             page.keyboard.type("12345.6789")
             page.keyboard.press("Enter") if by == "Enter" else panel.get_by_role("button", name="Check").click()
-            page.wait_for_function("() => document.activeElement.textContent.includes('New numbers')")
+            on_button(page, "New numbers")
             assert "12\u202f345.6789" in panel.locator(".lv-reply").inner_text()
             page.keyboard.press("Enter")
             page.wait_for_function("() => document.activeElement.matches('input[type=text]')")

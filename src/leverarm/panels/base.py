@@ -14,7 +14,7 @@ from leverarm.panels.page import page_rules
 from leverarm.quantities import SYSTEMS, Refusal
 from leverarm.scene import picture
 
-_KEYS = count(1)
+_KEYS, _TURNS = count(1), count(1)
 
 
 class Shared:
@@ -106,8 +106,9 @@ class Panel:
         self.numbers = {}
         self.trouble = html("", "lv-error")
         self._style = html(f"<style>{page_rules()}</style>")
-        self._style.layout.display = "none"
-        self.widget = w.VBox([self._style, *self.build(), self.trouble])
+        self._turn, self._turn_taker = html(), None
+        self._style.layout.display = self._turn.layout.display = "none"
+        self.widget = w.VBox([self._style, *self.build(), self.trouble, self._turn])
         self.widget.add_class("lv-panel")
         # The page counts the views of this panel; one that is shown nowhere any more waits with its drawing.
         self.widget._view_count, self._away, self._behind = 0, False, False
@@ -188,6 +189,19 @@ class Panel:
             self._tell(error)
         else:
             put(self.trouble, "")
+
+    def pass_keyboard(self, widget):
+        """Let the keyboard go on at this control, as soon as the page shows it and lets it be used.
+
+        A name of its own for each turn, which the page waits for: sent as a message, a turn would
+        overtake the changes that free the control.
+        """
+        turn = f"lv-turn{next(_TURNS)}"
+        if self._turn_taker is not None:
+            self._turn_taker[0].remove_class(self._turn_taker[1])
+        self._turn_taker = widget, turn
+        widget.add_class(turn)
+        put(self._turn, f'<span class="lv-turn" data-to="{turn}"></span>')
 
     def _tell(self, error):
         """Show what went wrong: a Refusal as its sentence, anything else by its kind."""

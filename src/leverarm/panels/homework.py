@@ -28,7 +28,7 @@ class HomeworkPanel(Panel):
     def __init__(self, folder=".", slip=None, spare=None):
         self.folder, self.work, self.name, self.number, self._spare = Path(folder), None, "", 0, spare
         self.verdict, self._given, self._hints, self._since, self._quiet = None, "", 0, 0.0, False
-        self.field, self._acting = None, False
+        self.field = None
         super().__init__()
         self.look()
         if slip is not None:
@@ -68,11 +68,10 @@ class HomeworkPanel(Panel):
 
     def _pressed(self, action):
         """Do it; where its control goes away with it, the keyboard goes on to the next one."""
-        before, self._acting = (self.number, self.name, self.verdict), True
+        before = self.number, self.name, self.verdict
         self.attempt(action)
-        self._acting = False
         if self.work and before != (self.number, self.name, self.verdict):
-            self._at_hand().focus()
+            self.pass_keyboard(self._at_hand())
 
     def _at_hand(self):
         """The control that comes next: the answer, or the button after it."""
@@ -149,8 +148,6 @@ class HomeworkPanel(Panel):
             return
         self.field = field_for(self.problem)
         self.field.on_enter(lambda: self._pressed(self.check))
-        if self._acting:
-            self.field.widget.add_class("lv-focus")
         self.place.children = [self.field.widget]
 
     def _chose(self, change):

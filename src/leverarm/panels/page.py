@@ -108,7 +108,8 @@ _SCRIPT = r"""
       if (el.matches('.noUi-handle')) handle(el);
       if (el.title === 'null') el.removeAttribute('title');
       if (el.matches('.widget-radio')) group(el);
-      if (el.matches('.lv-say')) say(el);
+      if (el.matches('.lv-say') && !el.leverarmSaid) say(el);
+      if (el.matches('.lv-turn') && !el.leverarmSaid) turn(el);
       if (el.matches('.lv-error') && !el.hasAttribute('role')) el.setAttribute('role', 'alert');
       if (el.matches('.lv-beat')) { el.tabIndex = -1; el.setAttribute('aria-hidden', 'true'); }
       // The parts of a panel arrive one by one: the line that says Python is running may be the last.
@@ -116,21 +117,41 @@ _SCRIPT = r"""
     }
   };
   // Words that change are read aloud from one quiet element that stays: what is replaced whole is not heard.
+  // What a panel says as it appears is there to be read; only what changes after that is told.
   const say = (el) => {
     const panel = el.closest('.lv-panel');
     if (!panel) return;
+    el.leverarmSaid = true;
     let live = panel.leverarmLive;
     if (!live || !live.isConnected) {
       live = panel.leverarmLive = document.createElement('div');
       live.className = 'lv-live';
       live.setAttribute('role', 'status');
+      live.leverarmSince = Date.now();
+      live.leverarmNews = [];
       panel.append(live);
     }
+    if (Date.now() - live.leverarmSince < 1000) return;
+    live.leverarmNews.push(el);
     clearTimeout(live.leverarmSoon);
     live.leverarmSoon = setTimeout(() => {
-      const text = el.textContent.trim();
-      if (text && el.isConnected && live.textContent !== text) live.textContent = text;
+      const text = live.leverarmNews.filter((each) => each.isConnected).map((each) => each.textContent.trim()).join(' ').trim();
+      live.leverarmNews = [];
+      if (text && live.textContent !== text) live.textContent = text;
     }, 700);
+  };
+  // The keyboard goes on at the control whose turn it is; that may come, show itself or be freed a moment later.
+  const turn = (mark) => {
+    mark.leverarmSaid = true;
+    const panel = mark.closest('.lv-panel'), end = Date.now() + WAIT;
+    const look = () => {
+      if (!panel || !mark.isConnected || Date.now() > end) return;
+      const place = panel.querySelector('.' + mark.dataset.to);
+      const el = place && [place, ...place.querySelectorAll('input,select,textarea,button')].find(
+        (each) => each.matches('input,select,textarea,button') && !each.disabled && each.offsetParent);
+      if (el) el.focus(); else setTimeout(look, 40);
+    };
+    look();
   };
   const home = (el) => el.closest('.jp-NotebookPanel') || document.body;
   const banner = (root, show) => {
