@@ -162,7 +162,7 @@ def test_a_full_disk_is_said_and_the_answer_stays_in_the_box(work, monkeypatch):
     monkeypatch.setattr(keep.os, "fsync", full)
     work.field.tell("190 kg")
     work.check_button.click()
-    assert "No space left" in work.trouble.value and work.field.text == "190 kg" and shown(work.check_button)
+    assert "disk is full" in work.trouble.value and work.field.text == "190 kg" and shown(work.check_button)
     monkeypatch.undo()
     work.check_button.click()
     assert not work.trouble.value and len(paper.read_answers(work.work.path.read_bytes()).answers) == 1
@@ -173,6 +173,37 @@ def test_the_copy_to_save_is_the_file(work):
     work.answer("1 kg")
     copy = re.search(r"base64,([^\"]+)", work.kept.value).group(1)
     assert b64decode(copy) == work.work.path.read_bytes()
+
+
+def stamp(panel):
+    """What the page is told of answers that live in this tab alone: nothing on a desktop, "" where none is fresh."""
+    found = re.search(r'class="lv-answers" data-file="[^"]+" data-stamp="(\w*)"', panel.kept.value)
+    return found and found.group(1)
+
+
+def test_where_files_last_nothing_is_said_of_a_tab(work):
+    work.answer("1 kg")
+    assert stamp(work) is None and "tab" not in work.kept.value and "beside this notebook" in work.kept.value
+
+
+def test_in_a_tab_every_kept_answer_has_a_stamp_of_its_own(work, tmp_path, monkeypatch):
+    monkeypatch.setattr("leverarm.panels.homework_words.IN_BROWSER", True)
+    work.redraw()
+    assert stamp(work) is None and "beside this notebook" not in work.kept.value
+    work.answer("nonsense")
+    assert stamp(work) is None, "nothing is kept, so nothing can be lost"
+    work.answer("1 kg")
+    first = stamp(work)
+    assert first and "in this tab only, until you save a copy" in work.kept.value
+    work.again()
+    assert stamp(work) == first, "no new answer, no new stamp"
+    work.answer("2 kg")
+    assert stamp(work) not in (first, "", None)
+    later = panels.homework(tmp_path, SLIP)
+    assert stamp(later) == "", "answers of an earlier visit are in a file already"
+    later.next()
+    later.answer("3 kg")
+    assert stamp(later)
 
 
 def test_practice_leaves_nothing_beside_the_notebook(tmp_path, monkeypatch):

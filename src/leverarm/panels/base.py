@@ -4,16 +4,20 @@ A panel holds no physics.  It turns told values into a call of the package and
 shows the answer.  What goes wrong is shown in the panel, never swallowed.
 """
 
+import sys
 import weakref
 from html import escape
 from itertools import count
 
 import ipywidgets as w
 
+from leverarm.files import trouble
 from leverarm.panels.page import page_rules
 from leverarm.quantities import SYSTEMS, Refusal
 from leverarm.scene import picture
 
+# Whether this Python runs in a browser's tab: no numpy, and files go away with the tab.
+IN_BROWSER = sys.platform == "emscripten"
 _KEYS, _TURNS = count(1), count(1)
 
 
@@ -204,8 +208,8 @@ class Panel:
         put(self._turn, f'<span class="lv-turn" data-to="{turn}"></span>')
 
     def _tell(self, error):
-        """Show what went wrong: a Refusal as its sentence, anything else by its kind."""
-        put(self.trouble, escape(str(error) if isinstance(error, Refusal) else
+        """Show what went wrong: a Refusal as its sentence, a file's trouble in words, anything else by its kind."""
+        put(self.trouble, escape(str(error) if isinstance(error, Refusal) else trouble(error) if isinstance(error, OSError) else
                                  f"This panel failed ({type(error).__name__}: {error}). Change a value to try again, and report it."))
 
     def _ipython_display_(self):

@@ -28,7 +28,7 @@ class HomeworkPanel(Panel):
     def __init__(self, folder=".", slip=None, spare=None):
         self.folder, self.work, self.name, self.number, self._spare = Path(folder), None, "", 0, spare
         self.verdict, self._given, self._hints, self._since, self._quiet = None, "", 0, 0.0, False
-        self.field = None
+        self.field, self._fresh = None, set()
         super().__init__()
         self.look()
         if slip is not None:
@@ -169,6 +169,8 @@ class HomeworkPanel(Panel):
                                        seconds=time.monotonic() - self._since)
         self._given = ("Another window had answered this try before. Yours is kept too; the first one counts."
                        if self.verdict.counts and not self.work.was_first(self.name, self.number, text) else "")
+        if self.verdict.counts:
+            self._fresh.add(self.work.path)
         self.field.lock(self.verdict.counts)
         self.redraw()
 
@@ -233,7 +235,7 @@ class HomeworkPanel(Panel):
         put(self.reply, self._reply())
         shown = "".join(f"<p><b>Hint {at}.</b> {escape(text)}</p>" for at, text in enumerate(self.problem.hints[:self._hints], 1))
         put(self.hints, shown)
-        put(self.kept, PRACTICE if self._spare else kept(self.work))
+        put(self.kept, PRACTICE if self._spare else kept(self.work, self.work.path in self._fresh))
         self.leave_button.layout.display = "none" if self._spare else ""
         self._draw_buttons(standing[self.name])
 

@@ -1,9 +1,11 @@
 """What the homework page says: what to do without a slip, how far each problem is, where the answers lie."""
 
 from base64 import b64encode
+from hashlib import sha1
 from html import escape
 
 from leverarm.marking import shown_code
+from leverarm.panels.base import IN_BROWSER
 
 PRACTICE = "<p>This is practice. Its answers go away when you close the notebook.</p>"
 
@@ -32,10 +34,19 @@ def head(work, standing):
             f"{right} of {len(standing)} right.{due}</p>")
 
 
-def kept(work):
-    """Where the answers are, and a copy to take along where files are hard to get at."""
+def kept(work, fresh=False):
+    """Where the answers are, and a copy to take along; fresh says that some were given in this visit.
+
+    In a tab the copy is the only thing that lasts. The page reads the stamp, and asks before
+    it closes on answers whose stamp no download had.
+    """
     if not work.path.is_file():
-        return "<p>Your first check starts your answer file, beside this notebook.</p>"
-    copy = b64encode(work.path.read_bytes()).decode()
-    return (f"<p>Every check is kept in <b>{escape(work.path.name)}</b>, beside this notebook. That is the file to hand in. "
-            f'<a style="text-decoration:underline" download="{escape(work.path.name)}" href="data:text/plain;base64,{copy}">Save a copy</a></p>')
+        return "<p>Your first check starts your answer file" + (".</p>" if IN_BROWSER else ", beside this notebook.</p>")
+    data, name = work.path.read_bytes(), escape(work.path.name)
+    link = (f'<a style="text-decoration:underline" download="{name}" '
+            f'href="data:text/plain;base64,{b64encode(data).decode()}">Save a copy</a>')
+    if not IN_BROWSER:
+        return f"<p>Every check is kept in <b>{name}</b>, beside this notebook. That is the file to hand in. {link}</p>"
+    stamp = sha1(data).hexdigest()[:12] if fresh else ""
+    return (f'<p class="lv-answers" data-file="{name}" data-stamp="{stamp}"><b>Your answers are in this tab only, until you save a '
+            f"copy.</b> Save it again after your last answer. <b>{name}</b> is the file to hand in. {link}</p>")

@@ -75,6 +75,15 @@ _SCRIPT = r"""
   const WAIT = 5000, POLL = 20000;
   if (window.leverarmPage) { window.leverarmPage(); return; }
 
+  // Answers that live in this tab alone, by their file: as they are, and as they were saved last.
+  const given = new Map(), saved = new Map();
+  document.addEventListener('click', ({target}) => {
+    const link = target.closest && target.closest('.lv-answers a[download]');
+    if (link) saved.set(link.download, link.closest('.lv-answers').dataset.stamp);
+  }, true);
+  window.addEventListener('beforeunload', (event) => {
+    if ([...given].some(([file, stamp]) => stamp && saved.get(file) !== stamp)) event.preventDefault();
+  });
   const name = (el) => {
     const own = el.closest('.lv-number'), slider = el.closest('.widget-slider');
     const label = own ? own.querySelector('label') : slider && slider.querySelector('label');
@@ -110,6 +119,7 @@ _SCRIPT = r"""
       if (el.matches('.widget-radio')) group(el);
       if (el.matches('.lv-say') && !el.leverarmSaid) say(el);
       if (el.matches('.lv-turn') && !el.leverarmSaid) turn(el);
+      if (el.matches('.lv-answers')) given.set(el.dataset.file, el.dataset.stamp);
       if (el.matches('.lv-error') && !el.hasAttribute('role')) el.setAttribute('role', 'alert');
       if (el.matches('.lv-beat')) { el.tabIndex = -1; el.setAttribute('aria-hidden', 'true'); }
       // The parts of a panel arrive one by one: the line that says Python is running may be the last.

@@ -8,11 +8,10 @@ from importlib.metadata import PackageNotFoundError, version
 
 from leverarm import statics
 from leverarm.machine import demo_loader, demo_tractor
-from leverarm.panels.base import Panel, html, put
+from leverarm.panels.base import IN_BROWSER, Panel, html, put
 from leverarm.panels.controls import Number
 from leverarm.quantities import show
 
-IN_BROWSER = sys.platform == "emscripten"
 NEEDED = ("ipywidgets", "sympy", "numpy", "matplotlib") if IN_BROWSER else ("jupyterlab", "ipywidgets", "sympy", "numpy", "matplotlib")
 
 
