@@ -28,3 +28,12 @@ def callbacks_must_not_fail_silently():
     yield
     log.setLevel(before)
     log.removeHandler(raiser)
+
+
+@pytest.fixture
+def metric():
+    """Panels in kilograms and small type, before and after the test."""
+    from leverarm.panels import shared
+    shared.set(system="kg", large=False)
+    yield
+    shared.set(system="kg", large=False)

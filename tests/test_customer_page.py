@@ -9,6 +9,7 @@ from html.parser import HTMLParser
 
 import pytest
 from matplotlib.backends.backend_agg import FigureCanvasAgg
+from reading import grade, syllables
 
 from leverarm import Refusal
 from leverarm.decision import Manual, demo_case
@@ -167,19 +168,6 @@ def test_grey_tells_front_from_rear():
 
 def everything(words):
     return [*words.means, *words.not_meant, *words.checklist, *words.manual, *words.working, words.assumed, *words.stops, words.title]
-
-
-def syllables(word):
-    """Groups of vowels, a silent e at the end left out; at least one."""
-    word = re.sub(r"[^a-z]", "", word.lower())
-    return max(1, len(re.findall(r"[aeiouy]+", re.sub(r"e$", "", word))))
-
-
-def grade(sentences):
-    """Flesch-Kincaid grade level.  Source: Kincaid et al. 1975, Navy Research Branch report 8-75."""
-    sentences = [part for text in sentences for part in re.split(r"(?<=[.?!:])\s+", text) if re.search("[a-z]", part)]
-    words = [word for text in sentences for word in re.findall(r"[A-Za-z']+", text)]
-    return 0.39 * len(words) / len(sentences) + 11.8 * sum(map(syllables, words)) / len(words) - 15.59
 
 
 def test_the_measure_of_reading_itself():

@@ -8,11 +8,7 @@ from leverarm.panels import shared
 from leverarm.panels.decision import GROUPS
 
 
-@pytest.fixture(autouse=True)
-def metric():
-    shared.set(system="kg", large=False)
-    yield
-    shared.set(system="kg", large=False)
+pytestmark = pytest.mark.usefixtures("metric")
 
 
 @pytest.fixture

@@ -13,6 +13,13 @@ FOLDER = Path(__file__).resolve().parents[1] / "figures"
 
 
 @pytest.mark.parametrize("name", figures.FIGURES)
+def test_every_figure_is_in_a_page(name):
+    book = FOLDER.parent
+    pages = [book / "README.md", *book.glob("lessons/*.md"), *book.glob("notebooks/*.ipynb")]
+    assert any(f"figures/{name}.svg" in page.read_text("utf-8") for page in pages), f"no page shows {name}"
+
+
+@pytest.mark.parametrize("name", figures.FIGURES)
 def test_committed_figures_are_current(name):
     for file, text in figures.texts(name).items():
         assert (FOLDER / file).is_file(), f"missing: run python -m leverarm.figures {name}"
@@ -44,10 +51,10 @@ def test_check_names_what_is_stale_missing_or_left_over(tmp_path, capsys):
     figures.write(tmp_path)
     assert figures.main(["--check", "--folder", str(tmp_path)]) == 0
     (tmp_path / "side_view.svg").write_text("old", "utf-8")
-    (tmp_path / "free_body.txt").unlink()
+    (tmp_path / "rear_lifts.txt").unlink()
     (tmp_path / "nobody.svg").write_text("x", "utf-8")
     assert figures.main(["--check", "--folder", str(tmp_path)]) == 1
-    assert [line.split()[-1] for line in capsys.readouterr().out.splitlines()[1:]] == ["free_body.txt", "nobody.svg", "side_view.svg"]
+    assert [line.split()[-1] for line in capsys.readouterr().out.splitlines()[1:]] == ["nobody.svg", "rear_lifts.txt", "side_view.svg"]
 
 
 def test_line_ends_of_another_system_are_not_stale(tmp_path):

@@ -12,11 +12,7 @@ from leverarm.scene.soil import SECTION_VIEWS, depth_chart, soil_section
 from leverarm.scene.turning import mismatch_chart, turn_plan
 
 
-@pytest.fixture(autouse=True)
-def metric():
-    shared.set(system="kg", large=False)
-    yield
-    shared.set(system="kg", large=False)
+pytestmark = pytest.mark.usefixtures("metric")
 
 
 def contacts():

@@ -11,11 +11,7 @@ from leverarm.panels.readings import readings
 from leverarm.panels.ready import NEEDED, first_slider, ready
 
 
-@pytest.fixture(autouse=True)
-def in_kilograms():
-    shared.set(system="kg")
-    yield
-    shared.set(system="kg")
+pytestmark = pytest.mark.usefixtures("metric")
 
 
 def test_ready_has_a_line_for_everything_needed():

@@ -9,10 +9,7 @@ from leverarm.stability import demo_arms, demo_stance, limits, posture, side_til
 MAKERS = [panels.arms_up, panels.downhill, panels.sideways, panels.counterweight]
 
 
-@pytest.fixture(autouse=True)
-def kilograms():
-    yield
-    shared.set(system="kg", large=False)
+pytestmark = pytest.mark.usefixtures("metric")
 
 
 def named(make):

@@ -10,11 +10,7 @@ from leverarm.scene.layout import overlap
 from leverarm.scene.weigh_charts import STRIP_VIEWS, Span, span_chart, span_views, strip_chart
 
 
-@pytest.fixture(autouse=True)
-def metric():
-    shared.set(system="kg", large=False)
-    yield
-    shared.set(system="kg", large=False)
+pytestmark = pytest.mark.usefixtures("metric")
 
 
 @pytest.fixture

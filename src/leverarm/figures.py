@@ -12,6 +12,7 @@ from pathlib import Path
 
 from leverarm import statics
 from leverarm.axles import predict
+from leverarm.console import done, say
 from leverarm.files import write_whole
 from leverarm.machine import Attachment, demo_loader, demo_tractor
 from leverarm.quantities import Refusal
@@ -25,10 +26,10 @@ def machine_on_scales():
     return side_view(demo_tractor(), (), predict(demo_tractor()))
 
 
-def bucket_hung(system="kg"):
+def bucket_hung():
     """The bucket hung on: arrows now, outlines of before."""
     plot, bucket = demo_tractor(), demo_loader()[1]
-    return side_view(plot, (bucket,), predict(plot, bucket), before=predict(plot), look=Look(system, doubling=True))
+    return side_view(plot, (bucket,), predict(plot, bucket), before=predict(plot), look=Look(doubling=True))
 
 
 def rear_lifts():
@@ -37,10 +38,10 @@ def rear_lifts():
     return side_view(plot, (heap,), predict(plot, heap), before=predict(plot))
 
 
-def body_cut_free(about=None, letters=False):
-    """The free body of the machine with its bucket."""
+def body_cut_free(about="front"):
+    """The free body of the machine with its bucket, in letters, with the arms about one axle."""
     plot, bucket = demo_tractor(), demo_loader()[1]
-    return free_body(plot, (bucket,), predict(plot, bucket), about=about, letters=letters)
+    return free_body(plot, (bucket,), predict(plot, bucket), about=about, letters=True)
 
 
 def where_it_doubles():
@@ -63,12 +64,9 @@ PLANK = (6.0, 4.0, 0.40, 1.40, 2.00)
 FIGURES = {
     "machine_on_scales": machine_on_scales,
     "side_view": bucket_hung,
-    "side_view_lb": partial(bucket_hung, "lb"),
     "rear_lifts": rear_lifts,
-    "free_body": body_cut_free,
-    "free_body_about_front": partial(body_cut_free, "front"),
-    "free_body_about_rear": partial(body_cut_free, "rear"),
-    "free_body_letters": partial(body_cut_free, "front", True),
+    "free_body_letters": body_cut_free,
+    "free_body_letters_rear": partial(body_cut_free, "rear"),
     "where_it_doubles": where_it_doubles,
     "plank_on_scales": partial(plank_view, *PLANK),
     "plank_predict": partial(plank_view, *PLANK, hidden=True),
@@ -132,14 +130,14 @@ def main(argv=None):
     told = asked.parse_args(argv)
     if told.check:
         old = stale(told.folder)
-        print("\n".join(f"stale: {file}" for file in old) or f"{len(FIGURES)} figures are current.")
+        say("\n".join(f"stale: {file}" for file in old) or f"{len(FIGURES)} figures are current.")
         return 1 if old else 0
     try:
         changed = write(told.folder, [_known(name) for name in told.names] or FIGURES)
     except Refusal as refusal:
         print(refusal, file=sys.stderr)
         return 1
-    print("\n".join(f"written: {told.folder / file}" for file in changed) or "Nothing has changed.")
+    say("\n".join(f"written: {told.folder / file}" for file in changed) or "Nothing has changed.")
     return 0
 
 
@@ -150,4 +148,4 @@ def _known(name):
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(done(main))

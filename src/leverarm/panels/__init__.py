@@ -61,7 +61,7 @@ For a panel of your own
                                        .commit(front="up 190 kg", rear="down 80 kg") .reveal() .again()
     class Gated(Panel)                 a Panel with a gate: name its questions and why, put gate_parts() into build();
                                        .hidden, .predictions, .restore()
-    Number(label, kind, value, low, high, *, on_change=None, step=None, decimals=None, slider=True)
+    Number(label, kind, value, low, high, *, on_change=None, step=None, decimals=None, slider=True, reach=None)
                                        number box then slider; .value (base unit), .widget, .lock(True)
     choice(label, options, value=None, *, on_change=None)   radio buttons
     text_box(label, *, placeholder="", on_change=None)      a line of text

@@ -46,7 +46,7 @@ class Exercise(Panel):
         self.place.children = [self.field.widget]
 
     def follow_shared(self):
-        """Another unit system gives the same problem in other units, as long as nothing was answered."""
+        """Another unit system gives a problem in its own round numbers, as long as nothing was answered."""
         if (self._system or self.system) != self._shown_in and not self.attempts and not self.field.text:
             self._take()
         super().follow_shared()

@@ -110,9 +110,9 @@ class Panel:
         self.numbers = {}
         self.trouble = html("", "lv-error")
         self._style = html(f"<style>{page_rules()}</style>")
-        self._turn, self._turn_taker = html(), None
-        self._style.layout.display = self._turn.layout.display = "none"
-        self.widget = w.VBox([self._style, *self.build(), self.trouble, self._turn])
+        self._goes_on, self._goes_on_at = html(), None
+        self._style.layout.display = self._goes_on.layout.display = "none"
+        self.widget = w.VBox([self._style, *self.build(), self.trouble, self._goes_on])
         self.widget.add_class("lv-panel")
         # The page counts the views of this panel; one that is shown nowhere any more waits with its drawing.
         self.widget._view_count, self._away, self._behind = 0, False, False
@@ -201,11 +201,11 @@ class Panel:
         overtake the changes that free the control.
         """
         turn = f"lv-turn{next(_TURNS)}"
-        if self._turn_taker is not None:
-            self._turn_taker[0].remove_class(self._turn_taker[1])
-        self._turn_taker = widget, turn
+        if self._goes_on_at is not None:
+            self._goes_on_at[0].remove_class(self._goes_on_at[1])
+        self._goes_on_at = widget, turn
         widget.add_class(turn)
-        put(self._turn, f'<span class="lv-turn" data-to="{turn}"></span>')
+        put(self._goes_on, f'<span class="lv-turn" data-to="{turn}"></span>')
 
     def _tell(self, error):
         """Show what went wrong: a Refusal as its sentence, a file's trouble in words, anything else by its kind."""

@@ -30,11 +30,14 @@ class Number:
     step        one arrow press, in the base unit; by default a round step of the unit shown
     decimals    how finely it is shown, where the kind's own would hide a step
     slider      False leaves the slider out
+    reach       where the slider ends, in the base unit, if low to high is too wide to slide in; the box takes all of it,
+                and the slider follows
     """
 
-    def __init__(self, label, kind, value, low, high, *, on_change=None, step=None, decimals=None, slider=True):
+    def __init__(self, label, kind, value, low, high, *, on_change=None, step=None, decimals=None, slider=True, reach=None):
         self.label, self.kind, self.step, self.decimals = label, kind, step, decimals
         self.low, self.high = read(low, kind, label), read(high, kind, label)
+        self.reach = self.high if reach is None else reach
         self.on_change = on_change or (lambda value: None)
         self._value, self._system, self._quiet = self.check(value), "kg", False
         self.box = w.Text(description=label, continuous_update=False, style={"description_width": "initial"})
@@ -108,13 +111,15 @@ class Number:
         return next(n * power for n in (5, 2, 1) if n * power <= told * (1 + 1e-9))
 
     def _show_slider(self):
+        if to_unit(self._value, self.kind, self.unit) > self.slider.max:
+            self._range_slider()
         put(self.slider, round(to_unit(self._value, self.kind, self.unit), 6))
 
     def _range_slider(self):
         """Bounds on whole steps, just wide enough; the state itself stays within low and high."""
         step = self._step()
         low = math.floor(to_unit(self.low, self.kind, self.unit) / step + 1e-9) * step
-        high = math.ceil(to_unit(self.high, self.kind, self.unit) / step - 1e-9) * step
+        high = math.ceil(to_unit(max(self.reach, self._value), self.kind, self.unit) / step - 1e-9) * step
         value = round(to_unit(self._value, self.kind, self.unit), 6)
         with self.slider.hold_sync():
             # The widget refuses a range upside down, even for a moment.

@@ -29,9 +29,9 @@ class Overhang(Gated):
 
     def build(self):
         t, b = self._tractor, self._bucket
-        self.numbers = {name: Number(label, kind, value, low, high, on_change=self.redraw) for
-                        name, label, kind, value, low, high in (
-            ("weight", "Bucket weight", "weight", b.weight_kg, 1, 2000),
+        self.numbers = {name: Number(label, kind, value, low, high, on_change=self.redraw, reach=reach[0] if reach else None)
+                        for name, label, kind, value, low, high, *reach in (
+            ("weight", "Bucket weight", "weight", b.weight_kg, 1, 2000, 500),
             ("overhang", "Overhang", "length", b.ahead_m, -2, 3),
             ("wheelbase", "Wheelbase", "length", t.wheelbase_m, 0.5, 5),
             ("front", "Bare front reading", "weight", t.front_kg, 1, 2000),

@@ -34,10 +34,10 @@ class StripDown(Gated):
 
     def build(self):
         frame, bucket = self._pieces
-        self.numbers = {name: Number(label, kind, value, low, high, on_change=self.redraw)
-                        for name, label, kind, value, low, high in (
-            ("bucket", "Bucket", "weight", bucket.weight_kg, 1, 1000), ("bucket_ahead", "Bucket, overhang", "length", bucket.ahead_m, -1, 3),
-            ("frame", "Loader frame", "weight", frame.weight_kg, 1, 1500), ("frame_ahead", "Frame, overhang", "length", frame.ahead_m, -1.5, 2))}
+        self.numbers = {name: Number(label, kind, value, low, high, on_change=self.redraw, reach=reach[0] if reach else None)
+                        for name, label, kind, value, low, high, *reach in (
+            ("bucket", "Bucket", "weight", bucket.weight_kg, 1, 1000, 500), ("bucket_ahead", "Bucket, overhang", "length", bucket.ahead_m, -1, 3),
+            ("frame", "Loader frame", "weight", frame.weight_kg, 1, 1500, 600), ("frame_ahead", "Frame, overhang", "length", frame.ahead_m, -1.5, 2))}
         self.order = choice("Take off first:", [("the bucket", "bucket"), ("the frame (on paper only)", "frame")], "bucket",
                             on_change=self.redraw)
         self.order.add_class("lv-inline")
