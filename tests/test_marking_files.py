@@ -303,7 +303,7 @@ def test_a_folder_that_takes_no_file_is_said_and_the_answer_can_be_checked_again
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(keep.os, "fsync", full)
-    with pytest.raises(Refusal, match="No space left.*check it again"):
+    with pytest.raises(Refusal, match="disk is full; make room, then check it again"):
         home.check("front_gain", "1 kg")
     monkeypatch.undo()
     home.check("front_gain", "1 kg")

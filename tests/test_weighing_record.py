@@ -215,7 +215,7 @@ def test_a_failed_write_leaves_the_record_as_it_was(path, monkeypatch):
     append(path, one())
     before = path.read_bytes()
     monkeypatch.setattr(os, "fsync", lambda _: (_ for _ in ()).throw(OSError(28, "No space left on device")))
-    with pytest.raises(OSError):
+    with pytest.raises(Refusal, match="not kept yet: the disk is full; make room, then save again"):
         append(path, one("bucket", 790, 720))
     assert path.read_bytes() == before and [p.name for p in path.parent.iterdir()] == [path.name]
 

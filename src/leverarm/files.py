@@ -1,34 +1,83 @@
-"""Files written whole: the old one or the new one, never half of each.
+"""Files written whole: the old one or the new one, never half of each; and what went wrong, in one sentence.
 
 A file is written beside itself, forced to the disk and moved into place in one
-step (POSIX rename, also on Windows).
+step (POSIX rename, also on Windows).  What a kill leaves beside it is swept away
+by a later write.
 """
 
+import errno
 import os
+import re
 import tempfile
 import time
 from contextlib import suppress
 from pathlib import Path
 
 TRIES = 5
+LEFT_S = 600.0  # older than this, a half-written file has nobody who finishes it
+WINDOWS_LIMIT = 259  # letters in a path, where long paths are switched off
+_LEFT = re.compile(r"\.new-[a-z0-9_]{8}")
+_KEPT_BY_WINDOWS = re.compile(r"(con|prn|aux|nul|conin\$|conout\$|(com|lpt)[0-9¹²³]) *(\..*)?", re.I)
+_NOT_ON_WINDOWS = re.compile(r'[<>:"|?*\x00-\x1f]')
+_FULL = {errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC)}
+_CLOSED = {errno.EROFS, errno.EACCES, errno.EPERM}
 
 
 def write_whole(path, data):
-    """Write bytes as a file, all or nothing; OSError where the folder does not take it."""
-    path = Path(path)
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=".new-")
+    """Write bytes as a file, all or nothing; OSError, with this file's name, where the folder does not take it."""
+    path, name = Path(path), None
     try:
+        _fit(path)
+        _sweep(path.parent)
+        handle, name = tempfile.mkstemp(dir=path.parent, prefix=".new-")
         with os.fdopen(handle, "wb") as file:
             file.write(data)
             file.flush()
             os.fsync(file.fileno())
         _with_rights(name, path)
         _moved(name, path)
-    except BaseException:
-        with suppress(OSError):
-            os.unlink(name)
+    except BaseException as why:
+        if name:
+            with suppress(OSError):
+                os.unlink(name)
+        if isinstance(why, OSError) and why.errno:
+            raise OSError(why.errno, why.strerror, str(path)) from why  # of the kind that belongs to the number
         raise
     _folder_to_disk(path.parent)
+
+
+def _fit(path):
+    """OSError for a name that this system would take for something else."""
+    if reason := unfit_name(path.name):
+        raise OSError(errno.EINVAL, reason)
+
+
+def unfit_name(name, system=os.name):
+    """Why no file can have this name, or "".  Windows keeps names of devices, and reads a colon as a hidden part of a file.
+
+    >>> unfit_name("con.csv", "nt"), unfit_name("console.csv", "nt"), unfit_name("con.csv", "posix")
+    ('Windows keeps this name for itself', '', '')
+    """
+    if system != "nt":
+        return ""
+    if _KEPT_BY_WINDOWS.fullmatch(name):
+        return "Windows keeps this name for itself"
+    if found := _NOT_ON_WINDOWS.search(name):
+        return f"Windows allows no {found[0] if found[0].isprintable() else 'control character'} in a name"
+    return "Windows drops a point or space at the end of a name" if name.endswith((".", " ")) else ""
+
+
+def _sweep(folder):
+    """Remove what a kill left half-written long ago; nobody was told that it is kept."""
+    with suppress(OSError), os.scandir(folder) as entries:
+        for entry in entries:
+            if _LEFT.fullmatch(entry.name) and entry.is_file(follow_symlinks=False) and is_left(entry):
+                os.unlink(entry.path)
+
+
+def is_left(entry):
+    """Whether a half-written file or folder has stood too long for its writer to be alive, whatever the clock did since."""
+    return abs(time.time() - entry.stat().st_mtime) > LEFT_S
 
 
 def _with_rights(name, path):
@@ -58,3 +107,30 @@ def _folder_to_disk(folder):
             os.fsync(handle)
         finally:
             os.close(handle)
+
+
+def trouble(why, system=os.name):
+    """An OSError as one plain sentence: which file, what is wrong, what to do.
+
+    >>> trouble(OSError(errno.ENOSPC, "No space left on device", "class/marks.csv"))
+    'marks.csv: the disk is full; make room, then do it again. What was there is as it was.'
+    """
+    name = re.split(r"[/\\]", os.fsdecode(why.filename or "") or "This file")[-1]
+    return f"{name}: {meaning(why, system)}, then do it again. What was there is as it was."
+
+
+def meaning(why, system=os.name):
+    """What an OSError means and what to do, as a part of a sentence.
+
+    >>> meaning(OSError(errno.EROFS, "Read-only file system"))
+    'its folder takes no files, or another program holds it; choose a folder of your own, or close that program'
+    """
+    if why.errno in _FULL:
+        return "the disk is full; make room"
+    if why.errno in _CLOSED:
+        return "its folder takes no files, or another program holds it; choose a folder of your own, or close that program"
+    if why.errno == errno.ENOENT and system == "nt" and len(os.fsdecode(why.filename or "")) > WINDOWS_LIMIT:
+        return f"its path is longer than the {WINDOWS_LIMIT} letters this Windows takes; move the workbook to a shorter path"
+    if why.errno in (errno.ENOENT, errno.ENOTDIR):
+        return "there is no such file or folder; check the name"
+    return f"the system said: {why.strerror or why}; see to that, or choose another name or folder"

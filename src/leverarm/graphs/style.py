@@ -2,9 +2,7 @@
 
 import html
 import io
-import os
 import re
-import tempfile
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -12,6 +10,7 @@ import matplotlib
 from matplotlib.backends.backend_pdf import PdfPages
 from matplotlib.figure import Figure
 
+from leverarm.files import write_whole
 from leverarm.scene.palette import INK, ROLES
 
 STYLE = {
@@ -82,16 +81,9 @@ def pdf(path, figures, title=None, keywords=None):
 
     title, keywords     what the file says about itself
     """
-    path = Path(path)
-    handle, temporary = tempfile.mkstemp(dir=path.parent, suffix=".part")
-    os.close(handle)
-    try:
-        with PdfPages(temporary, metadata={**NO_DATE["pdf"], "Title": title, "Keywords": keywords}) as pages:
-            for page in figures:
-                pages.savefig(page)
-        os.chmod(temporary, 0o644)
-        os.replace(temporary, path)
-    except BaseException:
-        os.unlink(temporary)
-        raise
-    return path
+    buffer = io.BytesIO()
+    with PdfPages(buffer, metadata={**NO_DATE["pdf"], "Title": title, "Keywords": keywords}) as pages:
+        for page in figures:
+            pages.savefig(page)
+    write_whole(path, buffer.getvalue())
+    return Path(path)

@@ -2,6 +2,7 @@
 
 import sys
 
+from leverarm.console import done
 from leverarm.handouts.parts import main
 
-sys.exit(main())
+sys.exit(done(main))

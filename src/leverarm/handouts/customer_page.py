@@ -8,6 +8,7 @@ one self-contained file for a browser.  No logo, no brand; the company's name is
 import sys
 from pathlib import Path
 
+from leverarm.console import done, say
 from leverarm.decision import demo_case
 from leverarm.files import write_whole
 from leverarm.handouts.customer_page_html import page_html
@@ -50,8 +51,8 @@ def main(folder="lessons"):
     """Write the invented machine's page for both papers and for the browser into a folder."""
     case = demo_case(weighed=True)
     for name, paper in (("customer_page_a4.pdf", "A4"), ("customer_page_letter.pdf", "Letter"), ("customer_page.html", "A4")):
-        print(customer_page(case, Path(folder) / name, paper=paper, note=DEMO_NOTE))
+        say(str(customer_page(case, Path(folder) / name, paper=paper, note=DEMO_NOTE)))
 
 
 if __name__ == "__main__":
-    main(*sys.argv[1:2])
+    sys.exit(done(main, *sys.argv[1:2]))

@@ -14,6 +14,7 @@ from importlib.resources import files
 from pathlib import Path
 
 from leverarm import statics
+from leverarm.console import done
 from leverarm.files import write_whole
 from leverarm.machine import demo_loader, demo_tractor
 from leverarm.scene.palette import ROLES
@@ -70,4 +71,4 @@ def main(words):
 
 
 if __name__ == "__main__":
-    sys.exit(main(sys.argv[1:]))
+    sys.exit(done(main, sys.argv[1:]))

@@ -11,6 +11,7 @@ needs no drawing, and another release of matplotlib makes no page stale.
 import hashlib
 from pathlib import Path
 
+from leverarm.console import say
 from leverarm.files import write_whole
 from leverarm.handouts import plank_lab, poll_cards, standards, weigh_sheet, worksheets
 
@@ -100,8 +101,8 @@ def main(argv=None):
     told = asked.parse_args(argv)
     if told.check:
         old = stale(told.folder)
-        print("\n".join(f"stale: {name}" for name in old) or "All generated pages are current.")
+        say("\n".join(f"stale: {name}" for name in old) or "All generated pages are current.")
         return 1 if old else 0
     changed = write(told.folder, made=None if told.seed is None else sheets(told.seed))
-    print("\n".join(f"written: {told.folder / name}" for name in changed) or "Nothing has changed.")
+    say("\n".join(f"written: {told.folder / name}" for name in changed) or "Nothing has changed.")
     return 0

@@ -10,7 +10,7 @@ from pathlib import Path
 from leverarm.files import write_whole
 from leverarm.marking.answers import TITLE, header, line, read_answers
 from leverarm.marking.assignment import ANSWERS_END, ASSIGNMENT_END, SLIP_END, read_assignment, read_slip, text
-from leverarm.marking.codes import shown_code
+from leverarm.marking.codes import assignment_name, shown_code
 from leverarm.marking.keep import LineFile
 from leverarm.marking.plaintext import Unfit
 from leverarm.quantities import Refusal
@@ -30,9 +30,7 @@ def _assignment(data, folder):
 
 def _answers(data, folder):
     file = read_answers(data)
-    name = f"{file.assignment.replace(' ', '_')}-{file.code}{ANSWERS_END}"
-    if Path(name).name != name or "\\" in name:
-        raise Unfit("its assignment has a name that no file can have")
+    name = f"{assignment_name(file.assignment).replace(' ', '_')}-{file.code}{ANSWERS_END}"
     kept = LineFile(folder / name, header(file.assignment, file.code, file.proof, file.made_with), lambda first: TITLE in first)
     for one in map(line, file.answers):
         if one not in kept.lines:

@@ -17,6 +17,7 @@ import secrets
 import unicodedata
 from hashlib import sha256
 
+from leverarm.files import unfit_name
 from leverarm.quantities import Refusal
 
 SYMBOLS = "34679CDFHJKMNPRTWXY"
@@ -33,9 +34,10 @@ def assignment_name(text):
     'Week 3'
     """
     name = " ".join(text.split()) if isinstance(text, str) and len(text) < 200 else ""
-    if not _NAME.fullmatch(name) or ".." in name:
-        raise Refusal("assignment name", text, "a name of 1 to 40 plain letters, digits, spaces, - or _",
-                      "give it a short name such as Week 3")
+    # A class shares its files: a name that one system cannot write is none anywhere.
+    if not _NAME.fullmatch(name) or ".." in name or unfit_name(name, "nt"):
+        raise Refusal("assignment name", text, "a name of 1 to 40 plain letters, digits, spaces, - or _, and none that "
+                      "Windows keeps for itself, such as CON", "give it a short name such as Week 3")
     return name
 
 

@@ -11,7 +11,7 @@ from collections import Counter
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
-from leverarm.files import write_whole
+from leverarm.files import meaning, write_whole
 from leverarm.marking.plaintext import decoded
 from leverarm.quantities import Refusal
 
@@ -119,7 +119,7 @@ class LineFile:
         except OSError as why:
             self.lines.remove(line)
             raise Refusal("answer file", self.path.name, "a folder that takes files",
-                          f"this answer is not kept yet ({why.strerror or why}): make room, then check it again") from why
+                          f"this answer is not kept yet: {meaning(why)}, then check it again") from why
 
     def _write(self):
         """Keep the file as it is now, then put the new one in its place, or aside where another program holds it."""

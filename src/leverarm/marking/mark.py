@@ -11,12 +11,13 @@ memory at a time.
 from collections import Counter
 from dataclasses import dataclass
 from datetime import datetime
+from functools import cache
 from pathlib import Path
 
 from leverarm import exercises
 from leverarm.marking.answers import AnswerFile, read_answers
 from leverarm.marking.assignment import ASSIGNMENT_END, MOST_BYTES, Assignment, Slip, moment, read_assignment
-from leverarm.marking.codes import number_key, proof, read_class_key, read_code
+from leverarm.marking.codes import number_key, proof, read_class_key, read_code, shown_code
 from leverarm.marking.intake import Missing, Skipped, came_back
 from leverarm.marking.plaintext import Unfit, counted, visible
 from leverarm.marking.results import ClassResult, Mark, Tally, small_class_words, tidy_notes
@@ -26,6 +27,9 @@ from leverarm.quantities import Refusal
 STRANGE = "to a problem that is not in this assignment"
 BEYOND = "beyond the tries that count"
 UNREAD = "that cannot be read"
+# Working out what a student typed takes under a millisecond for a number, up to fifteen for a formula made to be slow.
+MOST_WORKED, MOST_FORMULAS, FORMULAS_EACH = 2_000, 200, 5
+CUT = "not worked out"
 OTHER = "with other numbers than this code has: another version of the workbook, or the file was changed"
 
 
@@ -66,7 +70,7 @@ def mark_folder(folder, class_key, *, assignment=None, codes=None, received="fil
     skipped = sorted([*skipped, *more, *gone], key=lambda one: one.file)
     marks += [_nothing(code, assignment) for code in sorted((known or set()) - set(by_code))]
     return ClassResult(assignment, tuple(sorted(marks, key=lambda mark: mark.code)), *tally.rows(),
-                       tuple(Skipped(visible(one.file), one.reason) for one in skipped), _class_notes(tally, skipped))
+                       tuple(Skipped(visible(one.file), one.reason) for one in skipped), _class_notes(tally, skipped, marks))
 
 
 def _lying_there(folder):
@@ -125,10 +129,11 @@ def _mark_all(by_code, assignment, key, arrival, each, progress):
 def mark_student(slip, files, arrival=lambda came, code: None):
     """The Student of one code, from all files that came back under it."""
     answers, notes = _united([(came.name, read_answers(came.read())) for came in files])
+    answers, cut = _affordable(slip.assignment, answers)
     work, more = _checked(slip, answers)
     right = {name: None if not checks else int(any(one.verdict.right for one in checks)) for name, checks in work.items()}
     mark = Mark(slip.code, sum(filter(None, right.values())), len(right), sum(map(len, work.values())),
-                _late(slip, [arrival(came, slip.code) for came in files]), right, tidy_notes([*notes, *more]))
+                _late(slip, [arrival(came, slip.code) for came in files]), right, tidy_notes([*cut, *notes, *more]))
     return Student(slip, work, mark)
 
 
@@ -148,11 +153,34 @@ def _united(named):
     return list(kept.values()), notes
 
 
+def _affordable(assignment, answers):
+    """(the answers that are worked out, in the order of their tries; a note where that is not all of them).
+
+    A count, not a clock: the same file gets the same mark on every machine.
+    """
+    formulas = {item.name for item in assignment.items if item.kind in _formula_kinds()}
+    most, kept, seen = max(MOST_FORMULAS, FORMULAS_EACH * len(formulas)), [], 0
+    for answer in sorted(answers, key=lambda one: one.number):
+        seen += answer.item in formulas
+        if len(kept) < MOST_WORKED and (answer.item not in formulas or seen <= most):
+            kept.append(answer)
+    if len(kept) == len(answers):
+        return kept, []
+    return kept, [f"{len(answers) - len(kept)} of {len(answers)} answers {CUT}: at most {MOST_WORKED} of one student, {most} of them "
+                  "formulas, first tries first. No one types so many: look at this file"]
+
+
+@cache
+def _formula_kinds():
+    """Names of the kinds whose answer is a formula."""
+    return {kind.name for kind in exercises.problems() if kind.style == "symbol"}
+
+
 def _checked(slip, answers):
-    """(item name -> Checked after Checked in the order of the tries, notes)."""
+    """(item name -> Checked after Checked in the order they come, notes)."""
     items = {item.name: item for item in slip.assignment.items}
     work, odd = {name: [] for name in items}, Counter()
-    for answer in sorted(answers, key=lambda one: one.number):
+    for answer in answers:
         why, found = _one(slip, items.get(answer.item), answer)
         odd[why] += 1
         if found:
@@ -204,6 +232,14 @@ def _nothing(code, assignment):
                 ("nothing handed in",))
 
 
-def _class_notes(tally, skipped):
+def _class_notes(tally, skipped, marks):
     left = f"{counted(len(skipped), 'file')} left out, listed with the reason." if skipped else ""
-    return tuple(filter(None, (small_class_words(tally.students), left)))
+    return tuple(filter(None, (small_class_words(tally.students), left, _cut_words(marks))))
+
+
+def _cut_words(marks, most=10):
+    """Whose files were cut short, or ""."""
+    codes = [shown_code(mark.code) for mark in marks if any(CUT in note for note in mark.notes)]
+    more = f" and {len(codes) - most} more" if len(codes) > most else ""
+    return (f"Only a part was worked out of what came back under {', '.join(codes[:most])}{more}: far more answers than anyone types. "
+            "The notes in marks.csv say how many." if codes else "")

@@ -11,15 +11,15 @@ import os
 import re
 import shutil
 import tempfile
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
-from leverarm.files import write_whole
+from leverarm.files import is_left, write_whole
 from leverarm.marking.plaintext import visible
 
 # What starts a formula in a spreadsheet, plain or full width.
 _RUNS = re.compile(r"[=+\-@＝＋－＠−|%]")
-_NUMBERED = re.compile(r"[0-9]{2,4}")
+_NUMBERED, _LEFT = re.compile(r"[0-9]{2,4}"), re.compile(r"\.new-[a-z0-9_]{8}")
 
 
 def cell(value):
@@ -108,6 +108,7 @@ def next_folder(parent):
     """
     parent = Path(parent)
     parent.mkdir(parents=True, exist_ok=True)
+    _sweep(parent)
     place = [Path(tempfile.mkdtemp(prefix=".new-", dir=parent))]
     try:
         yield place
@@ -115,6 +116,14 @@ def next_folder(parent):
     except BaseException:
         shutil.rmtree(place[0], ignore_errors=True)
         raise
+
+
+def _sweep(parent):
+    """Remove what a killed marking left half-written long ago."""
+    with suppress(OSError), os.scandir(parent) as entries:
+        for entry in entries:
+            if _LEFT.fullmatch(entry.name) and entry.is_dir(follow_symlinks=False) and is_left(entry):
+                shutil.rmtree(entry.path, ignore_errors=True)
 
 
 def _settled(new, parent):

@@ -1,11 +1,12 @@
 """The record as a file: read with every fault named, added to whole or not at all, never overwritten."""
 
 import csv
+import glob
 import io
 from dataclasses import dataclass
 from pathlib import Path
 
-from leverarm.files import write_whole
+from leverarm.files import meaning, write_whole
 from leverarm.quantities import Refusal
 from leverarm.weighing.cells import Format, as_it_was, decoded, format_of, number_cell
 from leverarm.weighing.record import COLUMNS, Row, checked, current
@@ -141,7 +142,7 @@ def _row(line, cells, names, form):
 
 def waiting(path):
     """The files beside a record that hold rows for it, in order."""
-    return sorted(path.parent.glob(f"{path.stem}.waiting-*.csv"))
+    return sorted(path.parent.glob(f"{glob.escape(path.stem)}.waiting-*.csv"))
 
 
 def append(path, *rows):
@@ -163,6 +164,8 @@ def append(path, *rows):
     except (PermissionError, UnicodeEncodeError) as error:
         return _beside(path, rows, "cannot hold every letter of it" if isinstance(error, UnicodeEncodeError)
                        else "is held open by another program")
+    except OSError as error:
+        raise _not_kept(path, error) from error
     for one in held:
         one.unlink()
     return Saved(path, False, f"{len(rows)} row{'s' * (len(rows) != 1)} added to {path.name}.")
@@ -205,7 +208,12 @@ def _beside(path, rows, why):
     try:
         write_whole(beside, _with_rows(b"", rows))
     except OSError as error:
-        raise Refusal("record", path.name, "a folder that can be written to",
-                      f"save the record somewhere else ({error.strerror})") from None
+        raise _not_kept(path, error) from error
     return Saved(beside, True, f"{path.name} {why}, so the reading went into {beside.name} beside it. "
                  "Close the spreadsheet; the next row you save brings both together.")
+
+
+def _not_kept(path, error):
+    """The Refusal for rows that no file took; the record is as it was, and so is what was typed."""
+    return Refusal("record", path.name, "a folder that can be written to",
+                   f"the rows are not kept yet: {meaning(error)}, then save again, or name another record file")
