@@ -1,5 +1,6 @@
 """The homework page and the instructor's desk, through their code twins and through their buttons."""
 
+import os
 import re
 
 import pytest
@@ -154,12 +155,10 @@ def test_nothing_typed_reaches_the_page_as_html(work):
 
 
 def test_a_full_disk_is_said_and_the_answer_stays_in_the_box(work, monkeypatch):
-    from leverarm.marking import keep
-
     def full(*_):
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(keep.os, "fsync", full)
+    monkeypatch.setattr(os, "fsync", full)
     work.field.tell("190 kg")
     work.check_button.click()
     assert "disk is full" in work.trouble.value and work.field.text == "190 kg" and shown(work.check_button)

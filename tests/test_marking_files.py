@@ -302,7 +302,7 @@ def test_a_folder_that_takes_no_file_is_said_and_the_answer_can_be_checked_again
     def full(*_):
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(keep.os, "fsync", full)
+    monkeypatch.setattr(os, "fsync", full)
     with pytest.raises(Refusal, match="disk is full; make room, then check it again"):
         home.check("front_gain", "1 kg")
     monkeypatch.undo()
@@ -312,14 +312,14 @@ def test_a_folder_that_takes_no_file_is_said_and_the_answer_can_be_checked_again
 
 
 def test_a_file_that_another_program_holds_gets_a_neighbour(tmp_path, monkeypatch):
-    home, moved = Homework(SLIP, tmp_path), keep.os.replace
+    home, moved = Homework(SLIP, tmp_path), os.replace
 
     def held(source, target):
         if Path(target) == home.path:
             raise PermissionError(13, "held open")
         return moved(source, target)
 
-    monkeypatch.setattr(keep.os, "replace", held)
+    monkeypatch.setattr(os, "replace", held)
     home.check("front_gain", "1 kg")
     beside = keep.aside(home.path)
     assert not home.path.exists() and len(paper.read_answers(beside.read_bytes()).answers) == 1

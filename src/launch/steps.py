@@ -6,7 +6,7 @@ import subprocess
 import sys
 
 from .places import REQUIREMENTS, ROOT
-from .words import Refusal, launcher
+from .words import Refusal, fitting, launcher
 
 UNWANTED = (  # settings that would send packages or imports to another place, or compile anew each time
     "PYTHONHOME", "PYTHONPATH", "PYTHONSTARTUP", "PYTHONDONTWRITEBYTECODE",
@@ -90,7 +90,8 @@ def _follow(child, log, on_line):
 def show(text):
     """Show what is going on in one changing line: on a screen only, not in a file."""
     if sys.stdout is not None and sys.stdout.isatty():
-        sys.stdout.write(f"\r          {text[:60]:<60}" if text else "\r" + " " * 70 + "\r")
+        shown = fitting(text[:60], sys.stdout)
+        sys.stdout.write(f"\r          {shown:<60}" if text else "\r" + " " * 70 + "\r")
         sys.stdout.flush()
 
 

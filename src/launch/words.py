@@ -24,8 +24,13 @@ def say(line, stream=None):
     stream = stream or sys.stdout
     if stream is None:  # a start without a console, as pythonw does it
         return
+    print(fitting(line, stream), file=stream, flush=True)
+
+
+def fitting(text, stream):
+    """The text with every letter that this console lacks as its number."""
     encoding = getattr(stream, "encoding", None) or "ascii"
-    print(line.encode(encoding, "backslashreplace").decode(encoding), file=stream, flush=True)
+    return text.encode(encoding, "backslashreplace").decode(encoding)
 
 
 def complain(line):

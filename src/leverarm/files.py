@@ -10,10 +10,11 @@ import os
 import re
 import tempfile
 import time
-from contextlib import suppress
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 TRIES = 5
+PATIENCE_S, STALE_S = 3.0, 10.0
 LEFT_S = 600.0  # older than this, a half-written file has nobody who finishes it
 WINDOWS_LIMIT = 259  # letters in a path, where long paths are switched off
 _LEFT = re.compile(r"\.new-[a-z0-9_]{8}")
@@ -107,6 +108,41 @@ def _folder_to_disk(folder):
             os.fsync(handle)
         finally:
             os.close(handle)
+
+
+@contextmanager
+def alone(path):
+    """Be the only one that writes this file: a lock file beside it, given up when its owner is dead or too slow."""
+    lock = path.with_name(f".{path.name}.lock")
+    mine = _locked(lock)
+    try:
+        yield
+    finally:
+        if mine:
+            with suppress(OSError):
+                lock.unlink()
+
+
+def _locked(lock):
+    """True once the lock file is ours; False where it cannot be had, and writing goes on without it."""
+    end = time.monotonic() + PATIENCE_S
+    while time.monotonic() < end:
+        try:
+            os.close(os.open(lock, os.O_CREAT | os.O_EXCL | os.O_WRONLY))
+            return True
+        except FileExistsError:
+            _drop_if_stale(lock)
+            time.sleep(0.01)
+        except OSError:
+            return False
+    return False
+
+
+def _drop_if_stale(lock):
+    """Remove a lock whose owner was killed."""
+    with suppress(OSError):
+        if abs(time.time() - lock.stat().st_mtime) > STALE_S:
+            lock.unlink()
 
 
 def trouble(why, system=os.name):

@@ -5,53 +5,13 @@ and never half of each.  The version before is kept as a hidden file.  Whoever w
 its own lines to what is on the disk at that moment.
 """
 
-import os
-import time
 from collections import Counter
-from contextlib import contextmanager, suppress
+from contextlib import suppress
 from pathlib import Path
 
-from leverarm.files import meaning, write_whole
+from leverarm.files import alone, meaning, write_whole
 from leverarm.marking.plaintext import decoded
 from leverarm.quantities import Refusal
-
-PATIENCE_S = 3.0
-STALE_S = 10.0
-
-
-@contextmanager
-def alone(path):
-    """Be the only one that writes this file: a lock file beside it, given up when its owner is dead or too slow."""
-    lock = path.with_name(f".{path.name}.lock")
-    mine = _locked(lock)
-    try:
-        yield
-    finally:
-        if mine:
-            with suppress(OSError):
-                lock.unlink()
-
-
-def _locked(lock):
-    """True once the lock file is ours; False where it cannot be had, and writing goes on without it."""
-    end = time.monotonic() + PATIENCE_S
-    while time.monotonic() < end:
-        try:
-            os.close(os.open(lock, os.O_CREAT | os.O_EXCL | os.O_WRONLY))
-            return True
-        except FileExistsError:
-            _drop_if_stale(lock)
-            time.sleep(0.01)
-        except OSError:
-            return False
-    return False
-
-
-def _drop_if_stale(lock):
-    """Remove a lock whose owner was killed."""
-    with suppress(OSError):
-        if abs(time.time() - lock.stat().st_mtime) > STALE_S:
-            lock.unlink()
 
 
 def earlier(path):

@@ -6,7 +6,7 @@ import io
 from dataclasses import dataclass
 from pathlib import Path
 
-from leverarm.files import meaning, write_whole
+from leverarm.files import alone, meaning, write_whole
 from leverarm.quantities import Refusal
 from leverarm.weighing.cells import Format, as_it_was, decoded, format_of, number_cell
 from leverarm.weighing.record import COLUMNS, Row, checked, current
@@ -152,6 +152,11 @@ def append(path, *rows):
     Where a spreadsheet holds the file, the rows go into a file beside it, and join it at the next chance.
     """
     path = Path(path)
+    with alone(path):
+        return _append(path, rows)
+
+
+def _append(path, rows):
     old = _bytes(path) if path.exists() else b""
     _refuse_another_table(path, old)
     held = [one for one in waiting(path) if not _parsed(_bytes(one)).problems]
