@@ -9,6 +9,8 @@ import xml.etree.ElementTree as ET
 import pytest
 
 from leverarm import graphs
+from leverarm.graphs import without
+from leverarm.quantities import Refusal
 
 RNG = random.Random(5)
 ALL = {
@@ -67,3 +69,37 @@ def test_pyplot_is_never_loaded():
     code = ("import sys; from leverarm import graphs; graphs.bars([('a', 1.0)]).svg;"
             "print('matplotlib.pyplot' in sys.modules)")
     assert subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout.strip() == "False"
+
+
+# Where there is neither numpy nor matplotlib
+
+@pytest.mark.parametrize("name", ALL)
+def test_without_libraries_every_graph_is_drawn_with_the_same_words(name, monkeypatch):
+    words = ALL[name]().words
+    for one in ALL:
+        monkeypatch.setattr(graphs, one, getattr(without, one))
+    RNG.seed(5)
+    first = ALL[name]()
+    root = ET.fromstring(first._repr_html_())
+    drawn = {tag.tag.rsplit("}", 1)[-1] for tag in root.iter()}
+    assert root.get("role") == "img" and drawn & {"polygon", "polyline"} and "text" in drawn
+    assert root.find("{*}desc").text == first.words and (first.words == words or name == "histogram")
+
+
+def test_without_libraries_a_step_stands_between_its_levels():
+    root = ET.fromstring(without.waterfall(600, [("frame", 200.0), ("ballast", -100.0)]).shown)
+    tall = [sorted({float(pair.split(",")[1]) for pair in box.get("points").split()}) for box in root.iter() if box.tag.endswith("polygon")]
+    (bare, foot), (frame, joint), (dip, top), (end, _) = tall
+    assert joint == bare and top != dip and frame == dip and end == top
+    assert (foot - bare) / (joint - frame) == pytest.approx(3, rel=0.01)
+
+
+def test_without_libraries_no_page_is_printed():
+    with pytest.raises(Refusal, match="whole workbook"):
+        without.pdf("a.pdf", [])
+
+
+def test_without_libraries_nothing_asks_for_them():
+    code = ("import sys; sys.modules['numpy'] = sys.modules['matplotlib'] = None; from leverarm import graphs;"
+            "print(graphs.bars([('a', 1.0)]).shown[:4])")
+    assert subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout.strip() == "<svg"

@@ -2,6 +2,7 @@
 
 import matplotlib
 
+from leverarm.graphs import said
 from leverarm.graphs.style import STYLE, colour, figure, picture
 from leverarm.quantities import show_number
 
@@ -38,9 +39,7 @@ def waterfall(start, steps, *, unit="kg", role="front", title="", start_name="ba
     low, high = axes.get_ylim()
     axes.set_ylim(low, high + 0.08 * (high - low))
     axes.axhline(0, color=colour("ink"), linewidth=1)
-    words = (f"Waterfall: {start_name} {start:.1f} {unit}; "
-             + "; ".join(f"{name} {_signed(change)}" for name, change in steps) + f"; {end_name} {level:.1f} {unit}.")
-    return _finish(drawn, axes, words, title=title, y=unit, grid="y")
+    return _finish(drawn, axes, said.waterfall(start, steps, unit, start_name, end_name), title=title, y=unit, grid="y")
 
 
 def _full_bar(axes, at, height, role):
@@ -79,9 +78,7 @@ def intervals(rows, *, unit="kg", title="", truth=None, truth_name="truth"):
     if truth is not None:
         axes.axvline(truth, color=colour("ink"), linestyle=(0, (5, 3)), linewidth=1.5)
         axes.annotate(truth_name, (truth, -0.55), (4, 0), textcoords="offset points", va="top")
-    words = "Intervals: " + "; ".join(f"{name} {value:.4g}, from {low:.4g} to {high:.4g}"
-                                      for name, value, low, high, *_ in rows) + f" {unit}."
-    return _finish(drawn, axes, words, title=title, x=unit, grid="x")
+    return _finish(drawn, axes, said.intervals(rows, unit), title=title, x=unit, grid="x")
 
 
 @matplotlib.rc_context(STYLE)
@@ -102,10 +99,7 @@ def histogram(values, *, unit="kg", title="", interval=None, interval_name="firs
         for edge in interval:
             axes.axvline(edge, color=colour("rear"), linestyle=(0, (5, 3)), linewidth=1.5)
         axes.legend(loc="upper right")
-    low, high = ordered[int(0.025 * len(ordered))], ordered[int(0.975 * len(ordered))]
-    words = (f"Histogram of {len(ordered)} draws: the middle 95 % lie from {low:.4g} to {high:.4g} {unit}"
-             + (f"; {interval_name}: {interval[0]:.4g} to {interval[1]:.4g}." if interval else "."))
-    return _finish(drawn, axes, words, title=title, x=unit, y="how often", grid="x")
+    return _finish(drawn, axes, said.histogram(ordered, unit, interval, interval_name), title=title, x=unit, y="how often", grid="x")
 
 
 @matplotlib.rc_context(STYLE)
@@ -125,9 +119,7 @@ def lines(x, curves, *, x_name="", y_name="", title="", marks=()):
         axes.annotate(words, (at, 1), (4, -4), xycoords=("data", "axes fraction"), textcoords="offset points", va="top")
     if len(curves) > 1:
         axes.legend(loc="best")
-    words = f"{y_name} over {x_name}: " + "; ".join(
-        f"{name} runs from {values[0]:.4g} to {values[-1]:.4g}" for name, values, _ in curves) + "."
-    return _finish(drawn, axes, words, title=title, x=x_name, y=y_name)
+    return _finish(drawn, axes, said.lines(curves, x_name, y_name), title=title, x=x_name, y=y_name)
 
 
 _SHAPES = [("-", "o"), ((0, (5, 3)), "D"), ((0, (1, 1.5)), "^"), ((0, (6, 2, 1, 2)), "v")]
@@ -143,8 +135,7 @@ def bars(rows, *, unit="%", title="", role="front"):
     axes.set_yticks(range(len(rows)), [name for name, _ in rows])
     axes.invert_yaxis()
     axes.margins(x=0.12)
-    words = "Bars: " + "; ".join(f"{name} {show_number(length, 1)}" for name, length in rows) + f" {unit}."
-    return _finish(drawn, axes, words, title=title, x=unit, grid="x")
+    return _finish(drawn, axes, said.bars(rows, unit), title=title, x=unit, grid="x")
 
 
 @matplotlib.rc_context(STYLE)
@@ -158,6 +149,4 @@ def dots(groups, *, unit="kg", title=""):
         axes.plot([middle, middle], [at - 0.32, at + 0.32], color=colour("rear"), linewidth=2.5)
     axes.set_yticks(range(len(groups)), [name for name, _ in groups])
     axes.set_ylim(len(groups) - 0.4, -0.6)
-    words = "Dots: " + "; ".join(f"{name}: {len(r)} readings from {min(r):.4g} to {max(r):.4g}, mean {sum(r) / len(r):.4g}"
-                                 for name, r in groups) + f" {unit}."
-    return _finish(drawn, axes, words, title=title, x=unit, grid="x")
+    return _finish(drawn, axes, said.dots(groups, unit), title=title, x=unit, grid="x")

@@ -1,15 +1,11 @@
-"""Graphs where there is no numpy or matplotlib, as in a browser's own Python.
+"""Graphs where there is no numpy or matplotlib, as in a browser's own Python: drawn live by `scene`, with the same words."""
 
-A histogram is drawn by `scene`. Of the others the title and the words stand there, with one sentence.
-"""
+from dataclasses import dataclass, replace
 
-from dataclasses import dataclass
-from html import escape
-
-from leverarm.quantities import Refusal
-from leverarm.scene import Axis, Curve, Mark, line_chart, svg
-
-SENTENCE = "This Python has no library for this kind of graph: read the numbers beside it, or open the lesson in the whole workbook."
+from leverarm.graphs import said
+from leverarm.quantities import Refusal, show_number
+from leverarm.scene import WIDE, Axis, Bar, Curve, Mark, Marker, bar_chart, line_chart, svg
+from leverarm.scene.weigh_charts import Span, span_chart, span_views
 
 
 @dataclass(frozen=True)
@@ -26,17 +22,10 @@ class Stand:
         return self.shown
 
 
-def _named(name):
-    """A graph of this name that cannot be drawn here."""
-    def graph(*told, title="", **options):
-        words = " ".join(filter(None, [f"{title}." if title else "", SENTENCE]))
-        return Stand(words, f'<p role="note">{escape(words)}</p>')
-
-    graph.__name__ = name
-    return graph
-
-
-bars, dots, intervals, lines, waterfall = map(_named, ("bars", "dots", "intervals", "lines", "waterfall"))
+def _stand(words, scene, view=WIDE):
+    """A scene with its words, no wider than the page."""
+    drawn = svg(replace(scene, desc=words), view, card=True)
+    return Stand(words, drawn.replace("<svg ", '<svg style="max-width:100%;height:auto" ', 1))
 
 
 def figure(*told, **options):
@@ -45,6 +34,55 @@ def figure(*told, **options):
 
 
 colour = pdf = picture = figure
+
+
+def _axis(name, values, *, zero=False):
+    """An axis with a little room around all values; where it must, down to nothing."""
+    low, high = min([*values, *[0] * zero]), max([*values, *[0] * zero])
+    room = 0.1 * (high - low) or abs(high) or 1.0
+    return Axis(name, low if zero and not low else low - room, high if zero and not high else high + room)
+
+
+def waterfall(start, steps, *, unit="kg", role="front", title="", start_name="bare", end_name="all"):
+    """A reading, step by step: steps are pairs (name, change)."""
+    level, columns = start, [Bar(start_name, start, role=role, text=show_number(start, 1))]
+    for name, change in steps:
+        columns.append(Bar(name, level + change, level, "load", show_number(change, 1, sign=True)))
+        level += change
+    columns.append(Bar(end_name, level, role=role, text=show_number(level, 1)))
+    words = said.waterfall(start, steps, unit, start_name, end_name)
+    tall = _axis(unit, [end for column in columns for end in (column.start, column.end)], zero=True)
+    return _stand(words, bar_chart(title or "Step by step", "", tall, columns, joined=True))
+
+
+def bars(rows, *, unit="%", title="", role="front"):
+    """Named lengths: rows of (name, length)."""
+    columns = [Bar(name, length, role=role, text=show_number(length, 1)) for name, length in rows]
+    tall = _axis(unit, [length for _, length in rows], zero=True)
+    return _stand(said.bars(rows, unit), bar_chart(title or "Lengths", "", tall, columns))
+
+
+def intervals(rows, *, unit="kg", title="", truth=None, truth_name="truth"):
+    """Values with their +/- on one scale: rows of (name, value, low, high) or (name, value, low, high, role)."""
+    spans = [Span(*row) for row in rows] + ([] if truth is None else [Span(truth_name, truth, truth, truth, "ink")])
+    return _stand(said.intervals(rows, unit), span_chart(title or "Values", unit, spans), span_views(len(spans))[0])
+
+
+def dots(groups, *, unit="kg", title=""):
+    """Each reading a dot, each group's mean a mark between its ends: rows of (name, readings)."""
+    spans = [Span(name, sum(r) / len(r), min(r), max(r), "rear") for name, r in groups]
+    chart = span_chart(title or "Readings", unit, spans)
+    seen = tuple(Marker((x, len(spans) - at - 0.72, 0, 1.0 * r[:i].count(x)), "front", size=0.7)
+                 for at, (_, r) in enumerate(groups) for i, x in enumerate(r))
+    return _stand(said.dots(groups, unit), replace(chart, shapes=chart.shapes + seen), span_views(len(spans))[0])
+
+
+def lines(x, curves, *, x_name="", y_name="", title="", marks=()):
+    """Curves over one axis: (name, values, role) each; marks (x, words) are places to point out."""
+    drawn = [Curve(name, tuple(zip(x, values)), role) for name, values, role in curves]
+    tall = _axis(y_name, [value for _, values, _ in curves for value in values])
+    return _stand(said.lines(curves, x_name, y_name), line_chart(
+        title or y_name, "", Axis(x_name, min(x), max(x)), tall, drawn, marks=[Mark(name, at) for at, name in marks]))
 
 
 def counts(values, bins):
@@ -74,11 +112,9 @@ def histogram(values, *, unit="kg", title="", interval=None, interval_name="firs
     ordered = sorted(values)
     cut = int((1 - keep) / 2 * len(ordered))
     low, width, found = counts(ordered[cut:len(ordered) - cut], bins)
-    left, right = ordered[int(0.025 * len(ordered))], ordered[int(0.975 * len(ordered))]
-    words = (f"Histogram of {len(ordered)} draws: the middle 95 % lie from {left:.4g} to {right:.4g} {unit}"
-             + (f"; {interval_name}: {interval[0]:.4g} to {interval[1]:.4g}." if interval else "."))
+    words = said.histogram(ordered, unit, interval, interval_name)
     marks = tuple(Mark(f"{edge:.4g}", edge, role="rear") for edge in interval or ())
     ends = [low, low + bins * width, *(interval or ())]
-    chart = line_chart(title or "Draws", words, Axis(unit, min(ends), max(ends)), Axis("how often", 0, max(found) * 1.1),
+    chart = line_chart(title or "Draws", "", Axis(unit, min(ends), max(ends)), Axis("how often", 0, max(found) * 1.1),
                        [Curve("", _outline(low, width, found), markers=0)], marks=marks)
-    return Stand(words, svg(chart, card=True))
+    return _stand(words, chart)
