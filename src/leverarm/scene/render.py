@@ -18,8 +18,20 @@ def _n(number):
     return {"-0.0": "0"}.get(text, text.removesuffix(".0"))
 
 
+def _numbers(text):
+    """Many coordinates at once, each as `_n` has it; they end at a comma, a space, a letter or the text's end.
+
+    >>> _numbers("1.0,-0.0 12.5,10.0")
+    '1,0 12.5,10'
+    """
+    text = text.replace("-0.0", "0")
+    for end in ", LM":
+        text = text.replace(f".0{end}", end)
+    return text.removesuffix(".0")
+
+
 def _points(points):
-    return " ".join(f"{_n(x)},{_n(y)}" for x, y in points)
+    return _numbers(" ".join([f"{x:.1f},{y:.1f}" for x, y in points]))
 
 
 def _dash(role, broken, em):
@@ -64,7 +76,7 @@ def _arrow(s, frame):
 
 
 def _dimension(s, frame):
-    path = "".join(f"M{_n(x0)} {_n(y0)}L{_n(x1)} {_n(y1)}" for (x0, y0), (x1, y1) in dimension_strokes(s, frame))
+    path = _numbers("".join([f"M{x0:.1f} {y0:.1f}L{x1:.1f} {y1:.1f}" for (x0, y0), (x1, y1) in dimension_strokes(s, frame)]))
     return f'<path class="lv-line-{s.role}" d="{path}" stroke-width="{_n(0.09 * frame.em)}"/>'
 
 

@@ -9,6 +9,7 @@ place for a dimension line that keeps its distance at every scale.
 
 import math
 from dataclasses import dataclass, fields, replace
+from functools import lru_cache
 
 
 @dataclass(frozen=True)
@@ -123,12 +124,8 @@ _PLACES = {"points", "at", "tail", "tip", "a", "b"}
 
 def _mapped(shape, move):
     """The shape with each of its points moved."""
-    new = {}
-    for field in fields(shape):
-        if field.name in _PLACES:
-            value = getattr(shape, field.name)
-            new[field.name] = tuple(map(move, value)) if field.name == "points" else move(value)
-    return replace(shape, **new)
+    old = {name: getattr(shape, name) for name in _places(type(shape))}
+    return replace(shape, **{name: tuple(map(move, value)) if name == "points" else move(value) for name, value in old.items()})
 
 
 def turned(shapes, pivot, degrees):
@@ -161,14 +158,21 @@ def extent(shapes):
     >>> extent([Circle((0.0, 1.0), 0.5), Marker((2.0, 0.0))])
     (-0.5, 0.0, 2.0, 1.5)
     """
-    points = []
+    xs, ys = [], []
     for shape in shapes:
-        own = [v for f in fields(shape) if f.name in _PLACES for v in _as_points(getattr(shape, f.name), f.name)]
         reach = getattr(shape, "radius", 0.0)
-        points += [(x + d, y + d) for x, y, *_ in own for d in (-reach, reach)]
-    xs, ys = zip(*points)
+        for point in _points_of(shape):
+            xs += point[0] - reach, point[0] + reach
+            ys += point[1] - reach, point[1] + reach
     return min(xs), min(ys), max(xs), max(ys)
 
 
-def _as_points(value, name):
-    return value if name == "points" else (value,)
+def _points_of(shape):
+    return [point for name in _places(type(shape)) for point in
+            (getattr(shape, name) if name == "points" else (getattr(shape, name),))]
+
+
+@lru_cache
+def _places(kind):
+    """The names of a kind's points."""
+    return tuple(field.name for field in fields(kind) if field.name in _PLACES)
