@@ -1,0 +1,364 @@
+"""A class server, set up by the commands of its page: two students, an instructor, and what each can open of the others'.
+
+It makes accounts on the machine, so it runs only where CLASS_SERVER asks for it (tests/class_server.py).
+"""
+
+import json
+import os
+import pwd
+import shutil
+import sys
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+
+import pytest
+import requests
+
+sys.path.insert(0, str(Path(__file__).parents[1]))
+
+if sys.platform.startswith("win"):
+    pytest.skip("a class server needs Linux", allow_module_level=True)
+
+from class_server import CALLED, ROOT, TEACHER, commands, owner, school, why_not  # noqa: E402
+from lab import PICTURES, WAIT_MS, Lab  # noqa: E402
+
+from leverarm.marking import Slip, shown_code  # noqa: E402
+from leverarm.marking.assignment import read_assignment  # noqa: E402
+from leverarm.marking.demo import right_text  # noqa: E402
+from leverarm.marking.work import problem_for  # noqa: E402
+
+ANN, BEN = f"{CALLED}01", f"{CALLED}02"
+SHOWN = 'c.Spawner.args += ["--LabApp.expose_app_in_browser=True"]'
+MINE = "Sums I did by myself"
+
+DESK = """
+import json
+from leverarm.marking import Assignment, Desk
+desk = Desk("workbook/notebooks/my_class")
+desk.start(2)
+work = Assignment("Week 3", ["front_gain", "rear_change"])
+desk.set_work(work)
+print(json.dumps([[slip.code, slip.key] for slip in desk.slips(work)]))
+"""
+MARKING = """
+from leverarm.marking import Desk
+result, _ = Desk("workbook/notebooks/my_class").mark("Week 3")
+print([mark.score for mark in result.marks], [mark.tries for mark in result.marks], len(result.skipped))
+"""
+# What happens when this account looks: "open" with what is there, or why not.
+LOOK = """
+import os, sys
+path = sys.argv[1]
+try:
+    print("open", os.listdir(path) if os.path.isdir(path) else open(path, "rb").read(60))
+except OSError as why:
+    print(type(why).__name__)
+"""
+LISTEN = """
+import sys, time, zmq
+ear, known, heard, end = zmq.Context().socket(zmq.SUB), set(), b"", time.monotonic() + 25
+ear.subscribe(b"")
+while time.monotonic() < end and b"190.4 kg" not in heard:
+    rows = [row.split() for row in open("/proc/net/tcp").readlines()[1:]]
+    for port in {int(row[1].split(":")[1], 16) for row in rows if row[3] == "0A" and row[7] == sys.argv[1]} - known:
+        known.add(port)
+        ear.connect(f"tcp://127.0.0.1:{port}")
+    if ear.poll(200):
+        heard += b"".join(ear.recv_multipart())
+print("listened to", len(known), "ports;", "heard it" if b"190.4 kg" in heard else "heard nothing")
+"""
+SPEAK = """
+import time
+from jupyter_client.manager import start_new_kernel
+manager, client = start_new_kernel(kernel_name="python3", transport=TRANSPORT)
+for _ in range(60):
+    client.execute("print('190.4 kg')")
+    time.sleep(0.2)
+client.stop_channels()
+manager.shutdown_kernel(now=True)
+"""
+
+
+class SignedIn:
+    """A browser in which one person has signed in."""
+
+    def __init__(self, browser, state):
+        self.browser, self.state = browser, state
+
+    def new_context(self, **options):
+        return self.browser.new_context(storage_state=self.state, **options)
+
+
+@pytest.fixture(scope="module")
+def server():
+    """The class server, from the first command of the page to the last."""
+    if reason := why_not():
+        pytest.skip(reason)
+    with school(2, SHOWN) as made:
+        yield made
+        people = list(made.people)
+    assert not [name for name in people if name in {person.pw_name for person in pwd.getpwall()}], "accounts were left"
+
+
+@pytest.fixture(scope="module")
+def signed(server):
+    """name -> a session with the hub, each with a server that runs."""
+    sessions = {name: server.sign_in(name) for name in (ANN, BEN, TEACHER)}
+    for name, session in sessions.items():
+        assert session.signed_in, name
+        server.open_server(session, name)
+    return sessions
+
+
+@pytest.fixture(scope="module")
+def week(server, signed):
+    """The instructor sets work and puts the assignment on the board; name -> slip."""
+    told = server.run_as(TEACHER, DESK)
+    assert told.returncode == 0, told.stderr
+    out = server.notebooks(TEACHER) / "my_class/hand_out/Week_3/Week_3.assignment.txt"
+    server.run_as(TEACHER, "import shutil, sys; shutil.copy(sys.argv[1], sys.argv[2])", out, server.place.board)
+    work = read_assignment((server.place.board / out.name).read_bytes())
+    return {name: Slip(code, key, work) for name, (code, key) in zip((ANN, BEN), json.loads(told.stdout))}
+
+
+def contents(server, session, name, method, path, **more):
+    return server.ask(session, method, f"/user/{name}/api/contents/{path}", **more)
+
+
+def browser_of(server, browser, name):
+    """The JupyterLab of one person, signed in through the hub's own form."""
+    context = browser.new_context()
+    context.set_default_timeout(WAIT_MS)
+    page = context.new_page()
+    page.goto(f"{server.url}/hub/login")
+    PICTURES.mkdir(parents=True, exist_ok=True)
+    page.screenshot(path=str(PICTURES / "class_server_sign_in.png"))
+    page.get_by_label("Username").fill(name)
+    page.get_by_label("Password").fill(server.people[name])
+    page.get_by_role("button", name="Sign in").click()
+    page.wait_for_url(f"{server.url}/user/{name}/lab**")
+    state = context.storage_state()
+    context.close()
+    return Lab(None, SignedIn(browser, state), server.notebooks(name).parent, f"{server.url}/user/{name}/", "")
+
+
+@pytest.fixture(scope="module")
+def answered(server, signed, week, browser):
+    """Both students do a problem of their homework in the browser and put the file into their tray; name -> file name."""
+    files = {}
+    for name, slip in week.items():
+        told = contents(server, signed[name], name, "POST", "notebooks", json={"copy_from": "board/Week_3.assignment.txt"})
+        assert told.status_code == 201, told.text
+        with browser_of(server, browser, name).open("notebooks/homework.ipynb") as sheet:
+            answer(sheet, slip)
+            sheet.picture(f"class_server_{name}")
+            assert sheet.errors() == []
+        file, = server.notebooks(name).glob("Week_3*.answers.txt")
+        assert contents(server, signed[name], name, "POST", "tray", json={"copy_from": f"notebooks/{file.name}"}).status_code == 201
+        files[name] = file.name
+    return files
+
+
+def answer(sheet, slip):
+    """Type the slip, then the right answer to the first problem."""
+    sheet.only_notebook()
+    sheet.run_all()
+    page, panel = sheet.page, sheet.page.locator(".lv-panel")
+    page.get_by_role("button", name="Look again for files").first.click()
+    for label, text in (("Code", shown_code(slip.code)), ("Number key", slip.key)):
+        panel.get_by_label(label).first.fill(text)
+        panel.get_by_label(label).first.press("Tab")
+    page.get_by_role("button", name="Start", exact=True).first.click()
+    page.get_by_text("0 of 2 right").first.wait_for()
+    box = panel.get_by_label("Your answer").first
+    box.fill(right_text(problem_for(slip, slip.assignment.items[0], 1)))
+    box.press("Enter")
+    page.get_by_text("1 of 2 right").first.wait_for()
+
+
+def look(server, name, path):
+    return server.run_as(name, LOOK, path).stdout.strip()
+
+
+# --- who is who --------------------------------------------------------------------------------------------
+
+def test_a_wrong_password_and_an_account_outside_the_class_stay_outside(server):
+    assert not server.sign_in(ANN, "let-me-in").signed_in
+    assert not server.sign_in("root", "let-me-in").signed_in
+
+
+def test_each_server_and_kernel_is_a_process_of_its_student(server, signed, answered):
+    for name in (ANN, BEN, TEACHER):
+        assert server.ask(signed[name], "POST", f"/user/{name}/api/kernels", json={"name": "python3"}).status_code == 201
+    seen = {}
+    for pid in server.running():
+        line = Path(f"/proc/{pid}/cmdline").read_bytes().decode().replace("\0", " ")
+        kind = next((kind for kind in ("jupyterhub-singleuser", "ipykernel_launcher") if kind in line), None)
+        if kind:
+            seen.setdefault(kind, set()).add(pwd.getpwuid(owner(pid)).pw_name)
+            assert "Max data size             2097152000" in Path(f"/proc/{pid}/limits").read_text()
+    assert seen == dict.fromkeys(("jupyterhub-singleuser", "ipykernel_launcher"), {ANN, BEN, TEACHER})
+
+
+def test_the_workbook_s_settings_are_in_force(server, signed):
+    """A key in a control is no shortcut, no news are fetched; a student has no terminal and no desk."""
+    wanted = json.loads((ROOT / "src/labsettings/labconfig/default_setting_overrides.json").read_text("utf-8"))
+    for plugin, field in (("apputils-extension:notification", "fetchNews"), ("shortcuts-extension:shortcuts", "shortcuts")):
+        told = server.ask(signed[ANN], "GET", f"/user/{ANN}/lab/api/settings/@jupyterlab/{plugin}").json()
+        given = told["schema"]["properties"][field]["default"]
+        ours = wanted[f"@jupyterlab/{plugin}"][field]
+        assert given == ours or all(shortcut in given for shortcut in ours), field
+    assert server.ask(signed[ANN], "POST", f"/user/{ANN}/api/terminals").status_code in (403, 404)
+    assert "instructor_desk.ipynb" in os.listdir(server.notebooks(TEACHER))
+    assert "instructor_desk.ipynb" not in os.listdir(server.notebooks(ANN))
+
+
+# --- through the file system ---------------------------------------------------------------------------------
+
+def test_nobody_opens_another_s_files(server, answered):
+    place, own = server.place, server.notebooks(ANN)
+    hers = [own / answered[ANN], own, own.parents[1], place.trays / ANN, place.trays / ANN / answered[ANN]]
+    for path in hers:
+        assert look(server, ANN, path).startswith("open"), path  # the way of looking works
+        assert look(server, BEN, path) == "PermissionError", path
+    assert [look(server, TEACHER, path).split()[0] for path in hers] == ["PermissionError"] * 3 + ["open"] * 2
+    assert look(server, BEN, place.trays) == "PermissionError"
+
+
+def test_no_student_opens_the_class_key_the_printed_key_or_the_hub_s_records(server, week):
+    place, desk = server.place, server.notebooks(TEACHER) / "my_class"
+    for path in (desk / "keep_to_yourself/class_key.txt", desk / "keep_to_yourself", place.workbook / "lessons/worksheets/key_a4.pdf"):
+        assert look(server, TEACHER, path).startswith("open"), path
+        assert look(server, ANN, path) == "PermissionError", path
+    for path in (place.hub, place.hub / "passwords.csv", place.hub / "hub.sqlite", place.hub / "cookie_secret"):
+        assert path.exists() and look(server, ANN, path) == look(server, TEACHER, path) == "PermissionError", path
+    assert look(server, ANN, place.board / "Week_3.assignment.txt").startswith("open")
+
+
+def test_no_student_writes_where_all_read(server, signed):
+    for folder in (server.place.root, server.place.workbook / "src", server.place.board, server.place.trays, server.place.trays / BEN):
+        told = server.run_as(ANN, "import sys, pathlib; pathlib.Path(sys.argv[1], 'x').write_text('x')", folder)
+        assert "PermissionError" in told.stderr, folder
+    assert contents(server, signed[ANN], ANN, "PUT", "board/x.txt", json={"type": "file", "format": "text", "content": "x"}).status_code in (403, 500)
+    assert contents(server, signed[ANN], ANN, "PUT", "tray/x.txt", json={"type": "file", "format": "text", "content": "x"}).status_code == 201
+
+
+def test_the_environment_of_another_s_server_is_closed(server, signed):
+    """A server's token stands in its environment."""
+    for pid in server.running():
+        name = pwd.getpwuid(owner(pid)).pw_name
+        assert look(server, BEN, f"/proc/{pid}/environ").startswith("open") == (name == BEN)
+
+
+# --- through one's own server --------------------------------------------------------------------------------
+
+@pytest.mark.parametrize("whose, opens", [(BEN, True), (ANN, False)])
+def test_one_s_own_server_opens_no_other_s_files(server, signed, answered, whose, opens):
+    """By a link in one's own folder, and by a way that leads out of it."""
+    path = server.notebooks(whose) / answered[whose]
+    server.run_as(BEN, "import os, sys; os.symlink(sys.argv[1], sys.argv[2])", path, server.notebooks(BEN) / f"see {whose}.txt")
+    asked = [f"notebooks/see {whose}.txt", f"notebooks/{path.name}" if opens else f"%2e%2e/%2e%2e/{whose}/workbook/notebooks/{path.name}"]
+    for way in asked:
+        told = contents(server, signed[BEN], BEN, "GET", way)
+        assert (told.status_code == 200) == opens and ("front_gain" in told.text) == opens, (way, told.status_code)
+
+
+# --- through the hub -----------------------------------------------------------------------------------------
+
+@pytest.mark.parametrize("asker", [BEN, TEACHER, None])
+def test_the_address_of_another_s_server_is_closed(server, signed, answered, asker):
+    session = signed[asker] if asker else requests.Session()
+    for path in (f"api/contents/notebooks/{answered[ANN]}", "api/contents/notebooks", f"files/notebooks/{answered[ANN]}", "api/kernels", "lab"):
+        assert server.ask(signed[ANN], "GET", f"/user/{ANN}/{path}").status_code == 200, path
+        told = server.ask(session, "GET", f"/user/{ANN}/{path}", headers={"Accept": "application/json"})
+        # A stranger is sent to the door; whoever has come in is told no.
+        at_the_door = asker is None and "/hub/login" in told.url
+        assert (at_the_door or told.status_code in (403, 404)) and "front_gain" not in told.text, (path, told.status_code, told.url)
+
+
+def test_a_token_of_one_s_own_opens_no_other_s_server(server, signed, answered):
+    """By the proxy, and by the server's own port, which every account of the machine can reach."""
+    told = server.ask(signed[BEN], "POST", f"/hub/api/users/{BEN}/tokens", json={"note": "try"})
+    assert told.status_code == 201, told.text
+    header = {"Authorization": f"token {told.json()['token']}"}
+    for whose, opens in ((BEN, True), (ANN, False)):
+        for url in (server.url, own_port(server, whose)):
+            got = requests.get(f"{url}/user/{whose}/api/contents/notebooks", headers=header, timeout=60)
+            assert got.status_code == (200 if opens else 403), (whose, url, got.status_code)
+
+
+def own_port(server, name):
+    """The address at which a student's server itself listens."""
+    uid = str(pwd.getpwnam(name).pw_uid)
+    rows = [row.split() for row in Path("/proc/net/tcp").read_text().splitlines()[1:]]
+    ports = [int(row[1].split(":")[1], 16) for row in rows if row[3] == "0A" and row[7] == uid]
+    for port in ports:
+        try:
+            if requests.get(f"http://127.0.0.1:{port}/user/{name}/api", timeout=5).ok:
+                return f"http://127.0.0.1:{port}"
+        except requests.RequestException:
+            continue  # one of a kernel's own
+    raise AssertionError(f"{name}'s server listens nowhere")
+
+
+def test_the_hub_tells_a_student_nothing_of_others_and_stops_no_other_s_server(server, signed):
+    for method, path in (("GET", f"/hub/api/users/{ANN}"), ("DELETE", f"/hub/api/users/{ANN}/server"), ("GET", "/hub/api/users"), ("GET", "/hub/admin")):
+        assert server.ask(signed[BEN], method, path).status_code in (403, 404), path
+    assert server.ask(signed[ANN], "GET", f"/user/{ANN}/api/status").status_code == 200
+
+
+def test_an_instructor_sees_who_is_there_and_stops_and_starts_a_server(server, signed):
+    people = server.ask(signed[TEACHER], "GET", "/hub/api/users").json()
+    assert {ANN, BEN, TEACHER} <= {person["name"] for person in people}
+    assert server.ask(signed[TEACHER], "GET", "/hub/admin").status_code == 200
+    assert server.ask(signed[TEACHER], "DELETE", f"/hub/api/users/{BEN}/server").status_code in (202, 204)
+    assert server.ask(signed[BEN], "GET", f"/user/{BEN}/api/status").status_code != 200
+    server.open_server(signed[BEN], BEN)
+
+
+# --- what kernels say ------------------------------------------------------------------------------------------
+
+@pytest.mark.parametrize("transport, heard", [("tcp", "heard it"), ("ipc", "heard nothing")])
+def test_a_neighbour_hears_nothing_of_what_a_kernel_says(server, signed, transport, heard):
+    """Over TCP anybody on the machine can listen in; the settings keep kernels to sockets in the student's home."""
+    with ThreadPoolExecutor() as both:
+        speaking = both.submit(server.run_as, ANN, SPEAK.replace("TRANSPORT", repr(transport)))
+        told = server.run_as(BEN, LISTEN, pwd.getpwnam(ANN).pw_uid)
+        assert speaking.result().returncode == 0, speaking.result().stderr
+    assert told.stdout.strip().endswith(heard), told.stdout + told.stderr
+
+
+def test_the_kernels_of_the_server_speak_through_the_home(server, signed):
+    assert server.ask(signed[ANN], "POST", f"/user/{ANN}/api/kernels", json={"name": "python3"}).status_code == 201
+    told = [json.loads(path.read_text()) for path in (server.notebooks(ANN).parents[1] / ".run").glob("kernel-*.json")]
+    assert told and {one["transport"] for one in told} == {"ipc"}
+
+
+# --- home again -------------------------------------------------------------------------------------------------
+
+def test_the_instructor_takes_up_the_trays_and_marks(server, signed, answered):
+    nasty = "import os, sys; os.chdir(sys.argv[1]); os.symlink(sys.argv[2], 'Week_3_a.answers.txt'); os.mkfifo('Week_3_b.answers.txt')"
+    server.run_as(BEN, nasty, server.place.trays / BEN, server.notebooks(TEACHER) / "my_class/keep_to_yourself/class_key.txt")
+    line, = [line for line in commands("In class") if " take " in line]
+    words = line.replace("/srv/leverarm", str(server.place.root)).replace("~", str(server.notebooks(TEACHER).parents[1])).split()
+    told = server.run_as(TEACHER, "import subprocess, sys; sys.exit(subprocess.run(sys.argv[1:]).returncode)", *words)
+    assert told.stdout.startswith("2 new answer files taken.") and told.stdout.count("left:") == 2, told.stdout + told.stderr
+    assert server.run_as(TEACHER, MARKING).stdout.strip() == "[1, 1] [1, 1] 0"
+
+
+def test_a_newer_workbook_reaches_everybody_and_answers_stay(server, signed, answered, tmp_path):
+    newer, own = tmp_path / "newer", server.notebooks(ANN)
+    for name in ("notebooks", "lessons", "figures", "src", "tests"):
+        shutil.copytree(ROOT / name, newer / name, ignore=shutil.ignore_patterns("__pycache__", ".*"))
+    for name in ("README.md", "DEVELOPERS.md", "requirements.txt", ".pytest.ini"):
+        shutil.copy(ROOT / name, newer)
+    path = newer / "notebooks/04_strip_it_down.ipynb"
+    path.write_text(path.read_text("utf-8").replace("# Strip", "# Newly strip", 1) + "\n", "utf-8")
+    before = (own / answered[ANN]).read_bytes()
+    server.run_as(ANN, f"open(r'{own / path.name}', 'a').write('\\n{MINE}')")
+    server.type(commands("A newer version of the workbook"), cwd=newer)
+    server.ask(signed[ANN], "DELETE", f"/hub/api/users/{ANN}/server")
+    server.open_server(signed[ANN], ANN)
+    assert (own / path.name).read_bytes() == path.read_bytes()
+    kept, = own.glob("04_strip_it_down, kept *.ipynb")
+    assert kept.read_text("utf-8").endswith(MINE) and (own / answered[ANN]).read_bytes() == before
