@@ -39,13 +39,19 @@ IS_READY = f"() => !!(window.jupyterapp && {CURRENT} && {CURRENT}.sessionContext
 WATCH = f"""async () => {{
   const context = {CURRENT}.sessionContext;
   await context.ready; await {CURRENT}.context.ready; await context.session.kernel.info;
-  window.kernelErrors = [];
+  window.kernelErrors = window.kernelErrors || [];
   context.iopubMessage.connect((_, message) => {{
     if (message.header.msg_type === 'error')
       window.kernelErrors.push(message.content.ename + ': ' + message.content.evalue);
   }});
 }}"""
+ASK = f"""async (code) => {{
+  const told = {CURRENT}.sessionContext.session.kernel.requestExecute({{code, silent: false, store_history: false}});
+  let text = ''; told.onIOPub = (message) => {{ text += message.content.text || ''; }};
+  await told.done; return text.trim();
+}}"""
 CELLS = f"""() => {CURRENT}.content.widgets.map(cell => [cell.model.type, cell.model.sharedModel.getSource()])"""
+SHUT_DOWN = """() => Promise.all([...window.jupyterapp.shell.widgets('main')].map(one => one.sessionContext && one.sessionContext.shutdown()))"""
 CELL_ERRORS = f"""() => {CURRENT}.content.widgets.flatMap((cell, at) =>
   (cell.model.sharedModel.outputs || []).filter(output => output.output_type === 'error')
     .map(output => `cell ${{at}}: ${{output.ename}}: ${{output.evalue}}`))"""
@@ -112,6 +118,18 @@ class Sheet:
         self.page.evaluate("() => window.jupyterapp.commands.execute('notebook:run-all-cells')")
         self.page.wait_for_function(f"() => {CURRENT}.sessionContext.session.kernel.status === 'idle'")
 
+    def ask(self, code):
+        """What the notebook's Python prints when it is asked something, beside its cells."""
+        return self.page.evaluate(ASK, code)
+
+    def follow(self, link, path):
+        """Click a link to another page of the workbook; wait until it stands in front, and a notebook's kernel is ready."""
+        link.click()
+        self.page.wait_for_function(f"(path) => {CURRENT}.context && {CURRENT}.context.path === path", arg=path)
+        if path.endswith(".ipynb"):
+            self.page.wait_for_function(IS_READY)
+            self.page.evaluate(WATCH)
+
     def cells(self):
         """Kind and source of every cell, as they are now."""
         return self.page.evaluate(CELLS)
@@ -176,9 +194,9 @@ class Lab:
         sheet.page.on("pageerror", lambda error: sheet.console_errors.append(f"page: {error}"))
 
     def _close(self, sheet):
-        """End the notebook's kernel, so that the next test starts on an idle machine."""
+        """End the kernels of this window's notebooks, so that the next test starts on an idle machine."""
         with contextlib.suppress(Exception):
-            sheet.page.evaluate(f"() => {CURRENT}.sessionContext.shutdown()")
+            sheet.page.evaluate(SHUT_DOWN)
 
     def stop(self):
         """End JupyterLab."""

@@ -1,0 +1,73 @@
+"""What a person does at a panel, by the keyboard alone: press, choose, type, predict and commit."""
+
+import re
+
+from lab import CURRENT
+
+PANEL = ".lv-panel:not(.lv-begin)"
+COMMIT = "Commit my prediction"
+CAN_COMMIT = f'button:enabled:visible:text-is("{COMMIT}")'
+
+ROUND_TRIP = f"async () => {{ await {CURRENT}.sessionContext.session.kernel.requestExecute({{code: '', silent: true}}).done; }}"
+TWO_FRAMES = "() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))"
+
+
+def rest(page):
+    """Wait until Python has done what it was asked before, and the page has drawn it."""
+    page.evaluate(ROUND_TRIP)
+    page.evaluate(TWO_FRAMES)
+
+
+def press(button):
+    """Press a button."""
+    button.focus()
+    button.page.keyboard.press("Enter")
+
+
+def choose(place, group, name):
+    """Choose a radio button of a named group."""
+    place.get_by_role("radiogroup", name=group, exact=True).get_by_role("radio", name=name, exact=True).focus()
+    place.page.keyboard.press("Space")
+
+
+def write(place, label, text):
+    """Type into a named box in place of what stands there, and leave it."""
+    box = place.get_by_role("textbox", name=label, exact=True)
+    box.focus()
+    place.page.keyboard.press("ControlOrMeta+a")
+    place.page.keyboard.type(text)
+    place.page.keyboard.press("Tab")
+
+
+def example_of(box):
+    """The first example a box gives of what may be typed there."""
+    return re.search("such as (.+?)(?: or |$)", box.get_attribute("placeholder")).group(1)
+
+
+def predict(panel, **told):
+    """Commit a direction and an amount for each question, the boxes' own examples where nothing is told, and open the answer."""
+    for box in panel.get_by_role("textbox", name=re.compile("by how much")).all():
+        question = box.evaluate("box => box.labels[0].textContent").split(", by how much")[0]
+        way, amount = told.get(question, ("up", example_of(box)))
+        choose(panel, question, way)
+        write(panel, f"{question}, by how much?", amount)
+    press(panel.locator(CAN_COMMIT))
+    press(panel.get_by_role("button", name="Show the readings"))
+    panel.get_by_role("button", name="New prediction").wait_for()
+
+
+def commit_number(panel, text=None):
+    """Commit one number to a question in the middle of a lesson."""
+    box = panel.get_by_role("textbox", name="Your prediction", exact=True)
+    write(panel, "Your prediction", text or example_of(box))
+    press(panel.locator(CAN_COMMIT))
+    panel.get_by_text("You predicted").wait_for()
+
+
+def open_all(page):
+    """Commit a prediction in every panel that waits for one."""
+    panels = page.locator(PANEL)
+    for panel in (panels.nth(at) for at in range(panels.count())):
+        if panel.locator(CAN_COMMIT).count():
+            (predict if panel.get_by_role("textbox", name=re.compile("by how much")).count() else commit_number)(panel)
+    rest(page)
