@@ -1,0 +1,59 @@
+"""Python is started afresh in the middle of a lesson: the page says so, and nothing that was kept is lost."""
+
+import re
+
+import pytest
+from lab import CURRENT
+
+from leverarm import weighing
+from leverarm.panels.weigh_day import RECORD
+
+RESTART = f"async () => {{ await {CURRENT}.sessionContext.restartKernel(); }}"
+KILL = f"""async () => {{
+  const kernel = {CURRENT}.sessionContext.session.kernel;
+  const gone = new Promise(done => kernel.statusChanged.connect((_, status) => {{ if (status.includes('restarting')) done(); }}));
+  kernel.requestExecute({{code: 'import os, signal; os.kill(os.getpid(), signal.SIGKILL)'}});
+  await gone;
+}}"""
+TELL = f"async (code) => {{ await {CURRENT}.sessionContext.session.kernel.requestExecute({{code}}).done; }}"
+IDLE = f"() => {CURRENT}.sessionContext.session.kernel.status === 'idle'"
+ADD = "Add these readings to the record"
+LESSON = "notebooks/05_weigh_day.ipynb"
+
+
+@pytest.mark.parametrize("how", [RESTART, KILL], ids=["restarted", "killed"])
+def test_a_lesson_goes_on_after_python_began_afresh(lab, how):
+    record = lab.root / "notebooks" / RECORD
+    record.unlink(missing_ok=True)
+    with lab.open(LESSON) as sheet:
+        sheet.only_notebook()
+        sheet.run_all()
+        page = sheet.page
+        saves(page)
+        kept = weighing.read_record(record).rows
+        assert kept
+        page.evaluate(how)
+        page.wait_for_function(IDLE)
+        if how == KILL:  # JupyterLab says so in a window of its own
+            page.locator(".jp-Dialog .jp-mod-accept").click()
+        # Before anything is run again the controls are there, and the page says that nobody hears them.
+        page.get_by_role("button", name=ADD).click()
+        banner = page.get_by_role("alert").filter(has_text="Python does not answer").first
+        banner.wait_for()
+        assert "Run All Cells" in banner.inner_text()
+        sheet.picture("restart_mid_lesson")
+        sheet.run_all()
+        page.wait_for_function("() => !document.querySelector('.lv-banner')")
+        assert weighing.read_record(record).rows == kept, "what was saved before is still there"
+        saves(page)
+        assert len(weighing.read_record(record).rows) == 2 * len(kept)
+        # What the click on a control that nobody hears leaves in the page's own log; JupyterLab says so of a kernel that is gone.
+        assert [each for each in sheet.errors() if not re.search("Cannot send|kernel|WebSocket", each, re.I)] == []
+    record.unlink()
+
+
+def saves(page):
+    """Predict, reveal and read by the code twin; the button adds the readings to the record."""
+    page.evaluate(TELL, "day.gate.commit(front='up 190 kg', rear='down 80 kg'); day.gate.reveal(); day.invent()")
+    page.get_by_role("button", name=ADD).click()
+    page.get_by_text("added to").first.wait_for()
