@@ -1,5 +1,6 @@
 """Panels: what was told, what is shown, what is refused; the gate; exercises; the show of hands."""
 
+import itertools
 import re
 import subprocess
 import sys
@@ -485,3 +486,15 @@ def test_the_page_script_loads_nothing():
     page = page_html()
     assert "http" not in page.replace("http://www.w3.org/1999/xhtml", "") and "import(" not in page and "fetch(" not in page
     assert "data-lm-suppress-shortcuts" in page and "aria-label" in page
+
+
+def test_a_slider_tells_the_page_its_range_before_its_value(monkeypatch):
+    """A value told first is pressed into the old range by the page, and comes back as if somebody had slid there."""
+    number, told = Number("Overhang", "length", 1.2, -2, 3), []
+    monkeypatch.setattr(number.slider, "_send", lambda message, buffers=None: told.append(list(message["state"])))
+    for names in itertools.permutations(("max", "min", "step", "value")):
+        number.slider.send_state(names)
+    assert told == [["max", "min", "step", "value"]] * 24
+    told.clear()
+    number.use("lb")
+    assert told == [["max", "min", "step", "value"]]

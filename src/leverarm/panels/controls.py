@@ -20,6 +20,17 @@ _STEPS = {"kg": 5.0, "lb": 10.0, "m": 0.05, "in": 2.0, "kPa": 5.0, "psi": 1.0, "
           "cm2": 10.0, "in2": 2.0, "km/h": 0.5, "mph": 0.5, "N": 50.0, "lbf": 10.0, "": 0.05,
           "kg m": 5.0, "lb in": 50.0}
 
+# The page takes what one message changes in the order it is told.
+_TOLD_LAST = ("max", "min", "step", "value")
+
+
+class _Slider(w.FloatSlider):
+    """A slider that tells the page its range before its value, which the page would else press into the old range and send back."""
+
+    def send_state(self, key=None):
+        super().send_state(key if key is None or isinstance(key, str) else
+                           sorted(key, key=lambda name: _TOLD_LAST.index(name) if name in _TOLD_LAST else -1))
+
 
 class Number:
     """A labelled number box and slider for one quantity.
@@ -41,7 +52,7 @@ class Number:
         self.on_change = on_change or (lambda value: None)
         self._value, self._system, self._quiet = self.check(value), "kg", False
         self.box = w.Text(description=label, continuous_update=False, style={"description_width": "initial"})
-        self.slider = w.FloatSlider(readout=False) if slider else None
+        self.slider = _Slider(readout=False) if slider else None
         self.message = html("", "lv-error")
         self.widget = w.Box([part for part in (self.box, self.slider, self.message) if part is not None])
         self.widget.add_class("lv-number")
