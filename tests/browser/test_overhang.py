@@ -4,48 +4,12 @@ import re
 
 import pytest
 from lab import CURRENT, as_start_does, start_lab, write_notebook
+from looks import CONTRAST, CONTROLS, OVERFLOW, WORDS
 
 CELLS = ("from leverarm.panels import begin, overhang, exercise, worked_example, tally\nbegin()",
          "panel = overhang(gated=False)\npanel", "gated = overhang()\ngated", "exercise('front_gain', 7, system='kg')",
          "worked_example('front_gain', 3)", "tally('Front change?', ('less', 'the same', 'more'), 'C')")
 OPEN, GATED = ".lv-split >> nth=0", ".jp-Cell:has-text('gated = overhang()') .lv-panel"
-
-# Real boxes of the words in every picture that is shown; how far two of them share ground, and how far one sticks out.
-WORDS = """() => [...document.querySelectorAll('.lv-pic svg')].filter(svg => svg.getBoundingClientRect().width).map(svg => {
-  const sheet = svg.viewBox.baseVal, words = [...svg.querySelectorAll('text')].map(t => [t.textContent, t.getBBox()]);
-  const bad = [];
-  words.forEach(([name, b], i) => {
-    if (b.x < 0 || b.y < -1 || b.x + b.width > sheet.width || b.y + b.height > sheet.height + 1) bad.push('cut: ' + name);
-    for (const [other, o] of words.slice(i + 1)) {
-      const wide = Math.min(b.x + b.width, o.x + o.width) - Math.max(b.x, o.x);
-      const high = Math.min(b.y + b.height, o.y + o.height) - Math.max(b.y, o.y);
-      if (wide > 1 && high > 3) bad.push(name + ' / ' + other);
-    }
-  });
-  return bad;
-}).flat()"""
-CONTROLS = """() => [...document.querySelectorAll('.lv-panel :is(input,select,button,textarea,.noUi-handle)')]
-  .filter(el => el.getBoundingClientRect().width && !el.closest('.lv-beat'))
-  .map(el => { const box = el.getBoundingClientRect(), label = el.labels && el.labels[0];
-    return {what: el.outerHTML.slice(0, 90), width: box.width, height: box.height, keys: el.hasAttribute('data-lm-suppress-shortcuts'),
-      name: (el.getAttribute('aria-label') || (label && label.textContent) || el.title || el.textContent || '').trim()}; })"""
-# A table of numbers may scroll inside its own box on a narrow page; the box itself must fit.
-OVERFLOW = """() => [...document.querySelectorAll('.lv-panel, .lv-panel *')].filter(el => {
-  const panel = el.closest('.lv-panel').getBoundingClientRect(), box = el.getBoundingClientRect();
-  const table = el.parentElement.closest('.lv-table');
-  if (table && ['auto', 'scroll'].includes(getComputedStyle(table).overflowX)) return false;
-  return box.width > 2 && !el.closest('.lv-live, .lv-beat') && (box.right > panel.right + 2 || box.left < panel.left - 6);
-}).map(el => el.className.toString().slice(0, 60) + ' ' + el.textContent.slice(0, 40))"""
-CONTRAST = """() => {
-  const rgb = (c) => c.match(/[\\d.]+/g).slice(0, 3).map(Number);
-  const light = (c) => { const [r, g, b] = rgb(c).map(v => (v /= 255) <= .04045 ? v / 12.92 : ((v + .055) / 1.055) ** 2.4);
-    return .2126 * r + .7152 * g + .0722 * b; };
-  const paper = (el) => { for (; el; el = el.parentElement) { const c = getComputedStyle(el).backgroundColor;
-    if (!/rgba\\(.*, 0\\)|transparent/.test(c)) return c; } return 'rgb(255,255,255)'; };
-  return [...document.querySelectorAll('.lv-pic svg text, .lv-say, .lv-table td, .lv-panel label')]
-    .filter(el => el.getBoundingClientRect().width).map(el => { const s = getComputedStyle(el);
-      const a = light(el.matches('text') ? s.fill : s.color), b = light(paper(el.closest('.lv-pic') || el));
-      return [(Math.max(a, b) + .05) / (Math.min(a, b) + .05), el.textContent.slice(0, 30)]; }).sort((a, b) => a[0] - b[0])[0]; }"""
 
 
 @pytest.fixture(scope="module")

@@ -89,6 +89,8 @@ class BodyField:
         self.pivot = _list("Pivot", ["", *parts["pivots"]])
         self.rows = {letter: self._row(letter, parts) for letter, _ in parts["forces"]}
         lines = [w.VBox([html(f"<b>{letter}</b>: {words}"), row(*self.rows[letter])]) for letter, words in parts["forces"]]
+        for line in lines:
+            line.add_class("lv-force")
         self.lengths = html("Lengths to write arms with: " + ", ".join(parts["lengths"]) + ". Such as S/2, or L + a.")
         self.widget = w.VBox([self.body, *lines, self.pivot, self.lengths])
 

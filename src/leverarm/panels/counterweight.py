@@ -9,7 +9,7 @@ from leverarm.panels.arms_up import LoaderPanel, cautions
 from leverarm.panels.base import picture_html, put, row
 from leverarm.panels.controls import choice, text_box
 from leverarm.panels.gate import Question
-from leverarm.panels.under_tyre import table
+from leverarm.panels.tables import table
 from leverarm.panels.words import lift_sentence
 from leverarm.quantities import Refusal, show_number
 from leverarm.scene import Look

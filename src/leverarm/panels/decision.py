@@ -190,6 +190,7 @@ class MowOrUnhook(Gated):
 def _dropdown(label, options, value, on_change):
     made = w.Dropdown(description=label, options=options, value=value, style={"description_width": "initial"},
                       layout={"width": "auto", "align_self": "flex-start"})
+    made.add_class("lv-ask")
     made.observe(on_change, "value")
     return made
 

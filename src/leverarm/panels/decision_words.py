@@ -4,6 +4,7 @@ from html import escape
 
 from leverarm import decision
 from leverarm.panels.base import picture_html
+from leverarm.panels.tables import table as numbers
 from leverarm.quantities import Refusal, show, show_number
 from leverarm.scene import Look, side_view
 from leverarm.scene.decision_figures import state_rows
@@ -36,7 +37,7 @@ def side_by_side(table, system="kg", why=True, group=None):
     head = "".join(f'<th scope="col">{escape(one.name)}</th>' for one in table.states)
     rows = "".join(_lines(row, table.states, system, why) for row in table.rows if group in (None, row.meaning.group))
     return (f'{_NARROW}<table class="lv-table lv-decide"><caption>{escape(group or "All rows")}</caption>'
-            f'<tr><th scope="col"></th>{head}</tr>{rows}</table>')
+            f'<tr><td></td>{head}</tr>{rows}</table>')
 
 
 def _lines(row, states, system, why):
@@ -95,10 +96,10 @@ def said_beside(panel, table):
     if not told:
         return ""
     on, off = table.states[0], next(one for one in table.states if one.key == "loader_off")
-    rows = "".join(f"<tr><th>{axle.capitalize()} scale, loader off</th><td>{show(told[axle], 'weight', panel.system, sign=True)}</td>"
-                   f"<td>{show((getattr(off, axle) - getattr(on, axle)).value, 'weight', panel.system, sign=True)}</td></tr>"
-                   for axle in ("front", "rear"))
-    return f'<table class="lv-table"><tr><th></th><th>you said</th><th>statics gives</th></tr>{rows}</table>'
+    kilos = {axle: (told[axle], (getattr(off, axle) - getattr(on, axle)).value) for axle in ("front", "rear")}
+    rows = [[f"{axle.capitalize()} scale, loader off", *(show(kg, "weight", panel.system, sign=True) for kg in pair)]
+            for axle, pair in kilos.items()]
+    return numbers(["", "you said", "statics gives"], rows)
 
 
 def cautions():

@@ -9,7 +9,7 @@ from leverarm.panels.base import Panel, grid, html, picture_html, put, split
 from leverarm.panels.controls import Number, choice
 from leverarm.panels.gate import Question
 from leverarm.panels.gated import Gated
-from leverarm.panels.under_tyre import table
+from leverarm.panels.tables import table
 from leverarm.quantities import show, show_number
 from leverarm.scene.turning import NAMES, length_words, mismatch_chart, turn_plan
 

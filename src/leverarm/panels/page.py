@@ -12,6 +12,9 @@ _RULES = """
 .lv-panel{container-type:inline-size;max-width:70rem;padding:2px;position:relative}
 .lv-panel,.lv-panel :is(.widget-html-content,label,textarea){font-size:15px;line-height:1.4}
 .lv-panel .jupyter-widgets{max-width:100%;min-width:0}
+.lv-panel .widget-label{flex:0 1 auto;max-width:100%;height:auto;white-space:normal;line-height:1.2;overflow:visible}
+.lv-panel :is(input:not([type=radio],[type=checkbox]),select,textarea){border-color:var(--lv-muted-line)!important}
+.lv-panel ::placeholder{color:var(--lv-muted-text);opacity:1}
 .lv-row{display:flex;flex-flow:row wrap;gap:2px 20px;align-items:center}
 .lv-row>.jupyter-widgets{flex:0 1 auto}
 .lv-grid{display:grid;grid-template-columns:repeat(auto-fill,minmax(min(100%,21rem),1fr));gap:0 24px;align-items:start}
@@ -19,9 +22,10 @@ _RULES = """
 @container(min-width:52rem){.lv-panel:not(.lv-big) .lv-split{display:grid;
 grid-template-columns:minmax(24rem,25.5rem) minmax(0,1fr);gap:0 20px;align-items:start}}
 .lv-big .lv-split>:last-child{order:-1}
+.lv-big .lv-split{reading-flow:flex-visual}
 .lv-number{display:flex;flex-flow:row wrap;align-items:center;margin:0}
 .lv-number>.widget-text{flex:0 1 auto;width:auto;height:auto;min-height:32px;flex-wrap:wrap;margin-right:0}
-.lv-number .widget-label,.lv-ask .widget-label{min-width:9.6em;width:auto;text-align:left;white-space:normal;line-height:1.2;height:auto;align-self:center}
+.lv-number .widget-label,.lv-ask .widget-label{min-width:9.6em;width:auto;text-align:left;align-self:center}
 .lv-number .widget-text input{width:6.4em;flex:0 0 6.4em;min-height:28px;font-size:inherit}
 .lv-number>.widget-hslider{flex:1 1 6rem;width:auto;min-width:5.5rem;height:32px;margin:0 16px}
 .lv-number>.lv-error{flex:1 0 100%}
@@ -33,14 +37,22 @@ grid-template-columns:minmax(24rem,25.5rem) minmax(0,1fr);gap:0 20px;align-items
 .lv-panel :is(.widget-radio,.widget-checkbox){width:auto;height:auto}
 .lv-panel .widget-radio-box{height:auto;width:auto;margin:0}
 .lv-panel .widget-radio-box label{height:auto;min-height:28px;width:auto;display:flex;flex-direction:row-reverse;justify-content:flex-end;align-items:center;padding-right:14px;margin:0}
-.lv-panel .widget-checkbox label{height:auto;display:flex;align-items:center}
+.lv-panel .widget-checkbox label{height:auto;width:auto;max-width:100%;white-space:normal;line-height:1.2;display:flex;align-items:center}
 .lv-inline{display:flex;flex-flow:row wrap;align-items:center;column-gap:10px}
 .lv-inline>.widget-label{min-width:5.8em;width:auto;align-self:center;height:auto}
 .lv-inline .widget-radio-box{display:flex;flex-flow:row wrap;margin-bottom:0!important}
 .lv-ask{width:auto;height:auto;flex-wrap:wrap}
+.lv-panel .lv-ask select{flex:1 1 15em;max-width:30em}
+.lv-force .lv-ask .widget-label{min-width:0}
+.lv-panel .lv-force .lv-ask{flex-wrap:nowrap}
+.lv-panel .lv-force .lv-ask :is(select,input){flex-basis:7em;min-width:5em}
 .lv-ask input{flex:1 1 7em;min-width:7em;min-height:28px;font-size:inherit}
 .lv-stack,.lv-stack .widget-radio-box{flex-flow:column;align-items:flex-start}
-.lv-panel select{min-width:6em;height:auto;min-height:30px}
+.lv-panel .lv-stack>.widget-label{align-self:flex-start;text-align:left}
+.lv-panel .lv-stack .widget-radio-box label{margin:3px 0;line-height:1.3}
+.lv-panel select{min-width:6em;height:auto;min-height:30px;padding-right:24px;background-repeat:no-repeat!important;background-size:6px 6px!important;
+background-position:right 13px center,right 7px center!important;background-image:linear-gradient(45deg,transparent 50%,currentColor 50%),
+linear-gradient(135deg,currentColor 50%,transparent 50%)!important}
 .lv-count input{width:5em}
 .lv-count .widget-label{width:auto}
 .lv-lines{margin:4px 0;padding-left:1.6em}
@@ -56,8 +68,11 @@ grid-template-columns:minmax(24rem,25.5rem) minmax(0,1fr);gap:0 20px;align-items
 .lv-panel table.lv-table{border-collapse:collapse;margin:4px 0}
 .lv-table :is(td,th){padding:2px 10px 2px 0;text-align:right;border-bottom:1px solid var(--lv-muted-line)}
 .lv-table :is(td,th):first-child{text-align:left}
-@container(max-width:26rem){.lv-number>.widget-hslider{flex-basis:100%}.lv-panel table.lv-table{display:block;overflow-x:auto}
-.lv-table :is(td,th){padding-right:6px;font-size:13px;overflow-wrap:normal}}
+.lv-panel caption{text-align:left}
+.lv-wide .lv-table :is(td,th[scope=col]){white-space:nowrap}
+.lv-wide{overflow-x:auto}
+@container(max-width:26rem){.lv-number>.widget-hslider{flex-basis:100%}.lv-panel .lv-table :is(td,th){padding-right:6px;font-size:13px;overflow-wrap:normal}
+.lv-panel .lv-wide .lv-table th[scope=col]{white-space:normal}.lv-panel :is(ul,ol){padding-left:1.5em}}
 .lv-error,.lv-error .widget-html-content{color:var(--lv-rear-text);font-weight:600}
 .lv-error:not(:has(.widget-html-content:not(:empty))){margin:0}
 .lv-panel .lv-say{margin:4px 0}
@@ -109,6 +124,14 @@ _SCRIPT = r"""
     el.setAttribute('role', 'radiogroup');
     if (label) el.setAttribute('aria-label', label.textContent.trim().replace(/:$/, ''));
   };
+  // A table wider than the page scrolls in its box; keys must reach a box that scrolls, and no other.
+  const room = new ResizeObserver((boxes) => {
+    for (const {target} of boxes) {
+      const told = target.scrollWidth > target.clientWidth + 1 ? {tabindex: 0, role: 'group', 'aria-label': 'Table, scrolls sideways'} : {};
+      for (const key of ['tabindex', 'role', 'aria-label'])
+        if (key in told) target.setAttribute(key, told[key]); else target.removeAttribute(key);
+    }
+  });
   const tend = (root) => {
     const all = root.matches && root.matches('.jupyter-widgets, .jupyter-widgets *') ? [root] : [];
     for (const el of [...all, ...root.querySelectorAll('.jupyter-widgets, .jupyter-widgets *')]) {
@@ -121,6 +144,7 @@ _SCRIPT = r"""
       if (el.matches('.lv-turn') && !el.leverarmSaid) turn(el);
       if (el.matches('.lv-answers')) given.set(el.dataset.file, el.dataset.stamp);
       if (el.matches('.lv-error') && !el.hasAttribute('role')) el.setAttribute('role', 'alert');
+      if (el.matches('.lv-wide, .wide')) room.observe(el);
       if (el.matches('.lv-beat')) { el.tabIndex = -1; el.setAttribute('aria-hidden', 'true'); }
       // The parts of a panel arrive one by one: the line that says Python is running may be the last.
       if (el.matches('.lv-alive') && el.closest('.lv-begin')) watch(el.closest('.lv-begin'), el);

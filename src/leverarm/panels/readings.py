@@ -3,6 +3,7 @@
 from leverarm.axles import predict
 from leverarm.machine import Attachment
 from leverarm.panels.base import Panel, html, put
+from leverarm.panels.tables import table
 from leverarm.quantities import show
 
 
@@ -19,16 +20,14 @@ class Readings(Panel):
         return [self.table]
 
     def draw(self):
-        rows = "".join(self._row(*state) for state in self._states)
-        put(self.table, '<table class="lv-table"><caption>What the scales read</caption><tr>'
-                        '<th scope="col">hung on</th><th scope="col">ahead of the front axle</th>'
-                        f'<th scope="col">front</th><th scope="col">rear</th></tr>{rows}</table>')
+        put(self.table, table(["hung on", "ahead of the front axle", "front", "rear"],
+                              [self._row(*state) for state in self._states], "What the scales read"))
 
     def _row(self, what, loads):
         hung, ahead = ((what, "") if isinstance(what, str) else
                        (show(what.weight_kg, "weight", self.system), show(what.ahead_m, "length", self.system)))
         front, rear = (show(kg, "weight", self.system) for kg in (loads.front_kg, loads.rear_kg))
-        return f'<tr><th scope="row">{hung}</th><td>{ahead}</td><td>{front}</td><td>{rear}</td></tr>'
+        return [hung, ahead, front, rear]
 
 
 def readings(tractor, weight, aheads):

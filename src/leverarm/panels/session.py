@@ -10,7 +10,7 @@ from leverarm.panels.controls import choice, text_box
 from leverarm.panels.gate import Question, with_unit
 from leverarm.panels.gated import Gated
 from leverarm.panels.record_case import RECORD, case_of, rows_of
-from leverarm.panels.under_tyre import table
+from leverarm.panels.tables import table
 from leverarm.quantities import Refusal, read, show
 from leverarm.uncertainty import plus_minus
 

@@ -7,6 +7,7 @@ import ipywidgets as w
 from leverarm import decision
 from leverarm.panels.base import Panel, button, html, put, row
 from leverarm.panels.controls import choice
+from leverarm.panels.desk_parts import dropdown
 from leverarm.panels.record_case import RECORD, case_of
 from leverarm.quantities import Refusal
 
@@ -103,14 +104,14 @@ class RolePlay(Panel):
         super().__init__()
 
     def build(self):
-        self.pick = w.Dropdown(description="The customer says", options=[(claim.said, claim.key) for claim in decision.CLAIMS],
-                               style={"description_width": "initial"})
+        self.pick = dropdown("The customer says", [(claim.said, claim.key) for claim in decision.CLAIMS])
+        self.heard = html()
         self.pick.observe(self._changed, "value")
         self.said = w.Textarea(description="You answer", placeholder="One or two sentences, as you would say them.",
                                style={"description_width": "initial"})
         self.check_button = button("Hold it against the readings", lambda: self.attempt(self._check), primary=True)
         self.out = html()
-        return [self.pick, self.said, self.check_button, self.out]
+        return [self.pick, self.heard, self.said, self.check_button, self.out]
 
     def _changed(self, _):
         self.points = ()
@@ -133,6 +134,7 @@ class RolePlay(Panel):
         self.draw()
 
     def draw(self):
+        put(self.heard, f"<p><b>“{escape(self.pick.label)}”</b></p>")
         items = "".join(f"<li>{'✓' if point.found else '→'} {escape(point.said)}</li>" for point in self.points)
         put(self.out, f'<ul class="lv-lines lv-say">{items}</ul>' if items else "")
 

@@ -7,7 +7,7 @@ from leverarm.panels.base import grid, html, put, split
 from leverarm.panels.controls import Number, choice
 from leverarm.panels.gate import Question
 from leverarm.panels.gated import Gated
-from leverarm.panels.under_tyre import table
+from leverarm.panels.tables import table
 from leverarm.panels.words import lift_sentence
 from leverarm.quantities import show, show_number
 from leverarm.scene import picture

@@ -28,6 +28,8 @@ _WORDS = {"re-teach": "Fewer than 35 of 100 have it: teach it again, another way
           "discuss": "Between 35 and 70 of 100 have it: each finds a neighbour who chose another letter and argues it out. Then vote again.",
           "go on": "More than 70 of 100 have it: say in a sentence why, and go on."}
 
+_SHORT = {"first": "1st", "second": "2nd"}
+
 
 class Tally(Panel):
     """Counts for A to D, once and once more after the discussion; nothing about who chose what.
@@ -108,7 +110,7 @@ class Tally(Panel):
         """Both votes side by side, in percent of the hands of each vote."""
         votes = [("first", self.first, "muted"), ("second", self.second, "front")]
         shown = [(name, counts, role) for name, counts, role in votes if sum(counts.values())]
-        bars = [Bar(f"{letter}{'' if len(shown) == 1 else ' ' + name}", statics.share(counts[letter], sum(counts.values())), role=role,
+        bars = [Bar(letter if len(shown) == 1 else f"{letter}\n{_SHORT[name]}", statics.share(counts[letter], sum(counts.values())), role=role,
                     text=f"{counts[letter]}") for letter in self.options for name, counts, role in shown]
         desc = ". ".join(f"{name.capitalize()} vote: " + ", ".join(f"{k} {v}" for k, v in counts.items()) for name, counts, _ in shown)
         return bar_chart("Votes for each letter", f"{desc}.", Axis("percent of the hands", 0, 100), bars)

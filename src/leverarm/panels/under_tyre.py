@@ -9,6 +9,7 @@ from leverarm.panels.base import Panel, grid, html, picture_html, put, split
 from leverarm.panels.controls import Number
 from leverarm.panels.gate import Question
 from leverarm.panels.gated import Gated
+from leverarm.panels.tables import table
 from leverarm.quantities import show, show_number
 from leverarm.scene import picture
 from leverarm.scene.soil import NAMES, SECTION_VIEWS, depth_chart, depth_words, levels_kpa, soil_section
@@ -17,14 +18,6 @@ WHY = ("Tyre pressure sets what the surface feels: a tyre carries more by lying 
        "A larger print is a larger source, and the ground needs more depth to spread what comes from it. "
        "So the surface hardly notices the load, and the depth does.")
 TABLE_DEPTHS = {"kg": ("10 cm", "20 cm", "40 cm"), "lb": ("4 in", "8 in", "16 in")}
-
-
-def table(head, rows):
-    """A small table: the first cell of each row names it."""
-    top = "".join(f'<th scope="col" style="white-space:nowrap">{cell}</th>' for cell in head)
-    body = "".join(f'<tr><th scope="row">{first}</th>' + "".join(f"<td style=\"white-space:nowrap\">{cell}</td>" for cell in rest) + "</tr>"
-                   for first, *rest in rows)
-    return f'<table class="lv-table"><tr>{top}</tr>{body}</table>'
 
 
 def percent_more(after, before):

@@ -6,7 +6,7 @@ from leverarm import weighing
 from leverarm.machine import demo_tractor
 from leverarm.panels.base import Panel, grid, html, put, row, split
 from leverarm.panels.controls import Number, text_box
-from leverarm.panels.under_tyre import table
+from leverarm.panels.tables import table
 from leverarm.panels.weigh_day import several
 from leverarm.weighing.audit_words import percent_text
 from leverarm.weighing.demo import U_TAPE_M

@@ -3,12 +3,11 @@
 from html import escape
 from pathlib import Path
 
-import ipywidgets as w
-
 from leverarm import weighing
 from leverarm.panels.base import Panel, button, html, put, row
 from leverarm.panels.controls import text_box
-from leverarm.panels.under_tyre import table
+from leverarm.panels.desk_parts import dropdown
+from leverarm.panels.tables import table
 from leverarm.panels.weigh_day import RECORD
 from leverarm.quantities import show, show_number
 from leverarm.uncertainty import plus_minus
@@ -29,7 +28,7 @@ class WeighRecord(Panel):
         self.place = text_box("Record file", on_change=self.redraw)
         self.place.value = str(self._path)
         self.again = button("Read the file again", self.redraw)
-        self.wrong = w.Dropdown(description="Correct", options=[("no row", None)], style={"description_width": "initial"})
+        self.wrong = dropdown("Correct", [("no row", None)])
         self.front, self.rear = text_box("Front should be"), text_box("Rear should be")
         self.correct_button = button("Add a correction as a new row", lambda: self.attempt(self.correct))
         self.out, self.said = html(), html("", "lv-say")

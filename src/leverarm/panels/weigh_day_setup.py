@@ -9,7 +9,7 @@ from leverarm.axles import predict
 from leverarm.machine import demo_loader, demo_tractor
 from leverarm.panels.base import Panel, grid, html, put, split
 from leverarm.panels.controls import Number
-from leverarm.panels.under_tyre import table
+from leverarm.panels.tables import table
 from leverarm.quantities import show
 from leverarm.weighing.setup_errors import (brakes_on, bucket_down, fuel_burnt, on_grade, operator_off, pads_under,
                                             unsettled)
@@ -81,8 +81,7 @@ class SetupErrors(Panel):
         rows = [[SHORT[e.error.key], *(("±" if e.error.bound else "") + self._say(abs(kg) if e.error.bound else kg, sign=not e.error.bound)
                                          for kg in (e.front_kg, e.rear_kg)), self._say(e.weight_kg, sign=True),
                  show(e.ahead_m, "length", self.system, sign=True)] for e in effects]
-        # A narrow page scrolls the table, not the page.
-        return f'<div style="overflow-x:auto" tabindex="0">{table(["", "front", "rear", "bucket", "overhang"], rows)}</div>'
+        return table(["", "front", "rear", "bucket", "overhang"], rows)
 
     def _remedies(self, effects):
         lines = [f"{escape(e.error.name.capitalize())}. {e.error.why} {'It was there both times, so most of it cancels. ' if e.error.lasting else ''}<b>{e.error.doing}</b>"

@@ -5,7 +5,7 @@ from html import escape
 from leverarm.axles import AxleLoads
 from leverarm.machine import Attachment, Tractor
 from leverarm.panels.base import picture_html
-from leverarm.panels.under_tyre import table
+from leverarm.panels.tables import table
 from leverarm.quantities import Refusal, show, to_unit, unit_of
 from leverarm.scene import Look, side_view
 from leverarm.scene.weigh_charts import Span

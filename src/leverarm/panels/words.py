@@ -4,6 +4,7 @@ from html import escape
 
 from leverarm import statics
 from leverarm.axles import compare
+from leverarm.panels.tables import table
 from leverarm.quantities import show, show_number
 
 
@@ -55,14 +56,13 @@ def change_table(tractor, piece, bare, result, system="kg", predictions=()):
     rows = [_row(name, getattr(bare, f"{key}_kg"), getattr(change, f"{key}_kg"), getattr(result, f"{key}_kg"),
                  predictions.get(key), bool(predictions), system)
             for name, key in (("Front scale", "front"), ("Rear scale", "rear"), ("Both together", "total"))]
-    head = "<tr><th></th><th>without</th><th>change</th>" + ("<th>you said</th>" if predictions else "") + "<th>with</th></tr>"
-    return f'<table class="lv-table">{head}{"".join(rows)}</table>{_factor_line(tractor, piece, result, system)}'
+    head = ["", "without", "change", *(["you said"] if predictions else []), "with"]
+    return table(head, rows) + _factor_line(tractor, piece, result, system)
 
 
 def _row(name, before, change, after, said, asked, system):
-    told = "" if not asked else f"<td>{'' if said is None else _arrowed(said, system)}</td>"
-    return (f"<tr><th>{name}</th><td>{show(before, 'weight', system)}</td><td><b>{_arrowed(change, system)}</b></td>"
-            f"{told}<td>{show(after, 'weight', system)}</td></tr>")
+    told = ["" if said is None else _arrowed(said, system)] if asked else []
+    return [name, show(before, "weight", system), f"<b>{_arrowed(change, system)}</b>", *told, show(after, "weight", system)]
 
 
 def _arrowed(kg, system):

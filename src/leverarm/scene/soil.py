@@ -118,10 +118,11 @@ def _desc(sides, factor, system, hidden):
     """The picture in sentences, from its numbers."""
     said = ["A cut through the soil under a front tyre, twice: loader off at the left, loader on at the right."]
     for contact, _, name, _ in sides[:1 if hidden else 2]:
-        reach = contact.reach_m(levels_kpa(system)[1], factor)
+        reached = [f"{show(kpa, 'pressure', system)} reach {depth_words(contact.reach_m(kpa, factor), system)} deep"
+                   for kpa, _ in _bulbs(contact, factor, system)]
         said.append(f"With the {name} the tyre carries {show(contact.load_kg, 'weight', system, decimals=0)} on a print of "
-                    f"{show(contact.area_m2, 'area', system)}, {show(contact.pressure_kpa, 'pressure', system)} at the surface; "
-                    f"{show(levels_kpa(system)[1], 'pressure', system)} reach {depth_words(reach, system)} deep.")
+                    f"{show(contact.area_m2, 'area', system)}, {show(contact.pressure_kpa, 'pressure', system)} at the surface. "
+                    + "; ".join(reached) + "." * bool(reached))
     if hidden:
         said.append("What lies under the second tyre is kept back until you have predicted it.")
     return " ".join(said)

@@ -75,7 +75,8 @@ def _machine(L, steer):
 
 
 def _plan_desc(drive, radius, front, system, hidden):
-    said = [f"Seen from above. Both axles turn about one centre. The rear axle is at {length_words(radius, system)} from it."]
+    said = [f"Seen from above. The wheelbase is {show(drive.wheelbase_m, 'length', system)}. Both axles turn about one centre. "
+            f"The rear axle is at {length_words(radius, system)} from it."]
     if hidden:
         return said[0] + " The way of the front axle is kept back until you have predicted it."
     said.append(f"The front axle is at {length_words(front, system)}, so it goes "
