@@ -498,3 +498,13 @@ def test_a_slider_tells_the_page_its_range_before_its_value(monkeypatch):
     told.clear()
     number.use("lb")
     assert told == [["max", "min", "step", "value"]]
+
+
+def test_a_change_of_units_draws_every_panel_once(monkeypatch):
+    """Each panel has a control of the units that follows too; it must not tell everybody again."""
+    made, drawn = [overhang(gated=False) for _ in range(4)], []
+    monkeypatch.setattr(type(made[0]), "draw", lambda panel: drawn.append(panel.key))
+    shared.set(system="lb")
+    assert sorted(drawn.count(panel.key) for panel in made) == [1, 1, 1, 1]
+    shared.set(system="lb")
+    assert len([key for key in drawn if key in {panel.key for panel in made}]) == 4, "nothing changed, nobody is told"

@@ -32,12 +32,16 @@ class Shared:
         self._followers.add(panel)
 
     def set(self, *, system=None, large=None):
-        """Change what panels follow: set(system="lb"), set(large=True)."""
+        """Change what panels follow: set(system="lb"), set(large=True).
+
+        A panel's own control of the units says so again while it follows; what changes nothing is told to nobody.
+        """
+        before = self.system, self.large
         if system is not None:
             self.system = _system(system)
         if large is not None:
             self.large = bool(large)
-        for panel in list(self._followers):
+        for panel in list(self._followers) if (self.system, self.large) != before else ():
             panel.hear()
 
 
