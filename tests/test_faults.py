@@ -639,15 +639,16 @@ def test_a_second_marking_comes_second_whatever_the_clock_says(tmp_path, clock):
 
 # --- files made to be slow ---------------------------------------------------------------------------------------------
 
-SLOW = "sqrt(W+a)" + "*sqrt(W+0.1)" * 14
+SLOW = "sqrt({0}+1)" + "*sqrt({0}+0.1)" * 12  # {0}: the first letter of the problem
 
 
-def hostile(slip, count=2_000, typed=SLOW):
+def hostile(slip, count=2_000):
     """An answer file of so many tries at every item in turn; the first try at each is right."""
     items, body = slip.assignment.items, []
     for n in range(count):
         item, number = items[n % len(items)], n // len(items) + 1
-        body.append(line(Answer(item.name, number, "", typed if number > 1 else right(marking.work.problem_for(slip, item, 1)))))
+        problem = marking.work.problem_for(slip, item, 1)
+        body.append(line(Answer(item.name, number, "", SLOW.format(next(iter(problem.given))) if number > 1 else right(problem))))
     return answer_text(slip, body)
 
 

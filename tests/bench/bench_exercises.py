@@ -1,6 +1,6 @@
 """How well slips are named, and what an attempt costs.
 
-``python tests/bench/bench_exercises.py [result.json] [seeds]``.  The sweep goes over every kind.  Right answers must all be accepted, listed slips named
+``python tests/bench/bench_exercises.py [result.json] [seeds] [--quick]``.  The sweep goes over every kind.  Right answers must all be accepted, listed slips named
 among the suspects, and numbers out of the blue (log-uniform from a tenth to ten times the right
 answer, one per cent off it or more) seldom be given a cause.
 """
@@ -117,20 +117,20 @@ def report(count):
     found = sweep(numeric(), range(count))
     share = lambda part, whole: 100 * found[part] / found[whole]
     print(f"{len(exercises.problems())} kinds, {len(numeric())} of them numeric, {count} seeds each")
-    results = [common.verdict("right answers accepted, %", 100 - share("rights refused", "rights"), 100, at_most=False),
-               common.verdict("listed slips named among the suspects, %", share("slips named", "slips"), 98, at_most=False),
-               common.verdict("nonsense given a cause, %", share("nonsense named", "nonsense"), 10)]
+    common.verdict("right answers accepted, %", 100 - share("rights refused", "rights"), 100, at_most=False)
+    common.verdict("listed slips named among the suspects, %", share("slips named", "slips"), 98, at_most=False)
+    common.verdict("nonsense given a cause, %", share("nonsense named", "nonsense"), 10)
     print(f"  listed slips named as the only suspect: {share('slips alone', 'slips'):.1f} %")
     print(f"  drawn sets put back: {share('redrawn', 'drawn'):.1f} %")
     worst = sorted(((n, key[1]) for key, n in found.items() if isinstance(key, tuple)), reverse=True)[:8]
     common.table("nonsense given a cause, the kinds with most", ["kind", "%"],
                  [[name, f"{100 * n / (count * NONSENSE_EACH):.1f}"] for n, name in worst])
-    return results, {" ".join(key) if isinstance(key, tuple) else key: n for key, n in found.items()}
+    return {" ".join(key) if isinstance(key, tuple) else key: n for key, n in found.items()}
 
 
 def timing():
     """What making one problem and checking one attempt costs."""
-    spent = cost(exercises.problems(), range(200))
+    spent = cost(exercises.problems(), range(common.many(200, 5)))
     styles = {kind.name: kind.style for kind in exercises.problems()}
     rows = []
     for style in dict.fromkeys(styles.values()):
@@ -138,7 +138,8 @@ def timing():
         dearest = max((cost, name) for name, cost in spent.items() if styles[name] == style)
         rows.append([style, len(ms), f"{sum(ms) / len(ms):.3f}", f"{dearest[0]:.2f} {dearest[1]}"])
     common.table("make one problem and check one attempt, ms of processor time", ["style", "kinds", "mean", "dearest"], rows)
-    return [common.verdict("mean over all kinds, ms", sum(spent.values()) / len(spent), 0.7)], spent
+    common.verdict("mean over all kinds, ms", sum(spent.values()) / len(spent), 0.7)
+    return spent
 
 
 def hostile():
@@ -151,14 +152,14 @@ def hostile():
             began = time.process_time()
             exercises.check(problem, typed)
             slowest = max(slowest, time.process_time() - began)
-    return [common.verdict("slowest reply to hostile text, ms", 1000 * slowest, 50)]
+    common.verdict("slowest reply to hostile text, ms", 1000 * slowest, 50)
 
 
 def main():
-    count = int(sys.argv[2]) if len(sys.argv) > 2 else 60
-    swept, counts = report(count)
-    timed, spent = timing()
-    common.save("exercises", {"seeds": count, "results": swept + timed + hostile(), "counts": counts, "ms": spent})
+    count = int(common.words()[1]) if len(common.words()) > 1 else common.many(60, 1)
+    counts, spent = report(count), timing()
+    hostile()
+    common.save("bench_exercises", {"seeds": count, "counts": counts, "ms": spent})
 
 
 if __name__ == "__main__":

@@ -1,8 +1,10 @@
 """From a key on a slider to the picture painted, in JupyterLab in a real browser.
 
-Compares the overhang panel with a slider that only prints its value, in the same
-page and the same run; then a burst of 30 moves in a second, 1000 moves in a row for
-memory, and the time to the first picture.  ``python tests/bench/bench_slider.py [result.json]``
+Compares the overhang panel with a slider that only prints its value (the floor) and with
+``interact`` that draws a fresh matplotlib figure, and looks at the largest panel, all in
+the same page and the same run; then a burst of 30 moves in a second, 2,000 moves in a row
+with the memory of kernel and page along the way, and the time to the first picture.
+``python tests/bench/bench_slider.py [result.json] [--quick]``
 """
 
 import statistics
@@ -13,7 +15,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 import psutil
-from common import machine, save, table, verdict
+from common import machine, many, save, table, verdict
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "browser"))
 
@@ -27,9 +29,29 @@ display(slider, text)"""
 PANEL = """from leverarm.panels import overhang
 panel = overhang(gated=False)
 panel"""
+FRESH = """import ipywidgets as w
+import matplotlib.pyplot as plt, numpy as np
+from leverarm import statics
+def drawn(a=1.2):
+    figure, axes = plt.subplots(figsize=(7, 3.5))
+    ahead = np.linspace(-2, 3, 101)
+    axes.plot(ahead, statics.front_gain(110, ahead, 1.65)), axes.plot(ahead, statics.rear_change(110, ahead, 1.65))
+    axes.plot([a, a], [statics.front_gain(110, a, 1.65), statics.rear_change(110, a, 1.65)], 'o')
+    plt.show()
+fresh = w.interactive(drawn, a=w.FloatSlider(value=1.2, min=-2, max=3, step=0.05, readout=False))
+fresh.add_class('bench-fresh')
+display(fresh)"""
+LARGEST = """from leverarm.panels import mow_or_unhook
+largest = mow_or_unhook(gated=False)
+largest.widget.add_class('bench-largest')
+largest"""
 CELLS = ("from leverarm.panels import begin\nbegin()", FLOOR, PANEL)
 SLIDERS = {"prints its value": ".bench-floor .noUi-handle", "overhang panel": ".lv-split .noUi-handle >> nth=1"}
 OUTPUTS = {"prints its value": ".bench-text .widget-html-content", "overhang panel": ".lv-split .widget-html-content:has(svg)"}
+# Slower ones have a page of their own kind: longer pauses, and fewer moves.
+SLOW = {"interact, a fresh figure": ".bench-fresh .noUi-handle", "decision panel": ".bench-largest .lv-number .noUi-handle >> nth=1"}
+SLOW_OUTPUTS = {"interact, a fresh figure": ".bench-fresh .jp-OutputArea, .bench-fresh .widget-output", "decision panel": ".bench-largest"}
+PAUSE_MS, SLOW_PAUSE_MS = 120, 600
 
 KEYS = ("ArrowLeft", "ArrowRight")
 KEY_MS = 6  # what a key press itself takes to send
@@ -71,7 +93,7 @@ def press(sheet, name, key, count, pause_ms):
     """Press a key on one slider some times; key-to-paint times in ms, one for each key answered."""
     page = sheet.page
     page.evaluate(CLEAR)
-    page.locator(SLIDERS[name]).focus()
+    page.locator((SLIDERS | SLOW)[name]).focus()
     for _ in range(count):
         page.keyboard.press(key)
         page.wait_for_timeout(pause_ms)
@@ -87,12 +109,12 @@ def latencies(keys, paints):
     return [paint - key for key, paint in zip(keys, found) if paint is not None]
 
 
-def compare(sheet, rounds, count):
-    """Key-to-paint times of both sliders, in turn, so that a busy moment hits both."""
-    taken = {name: [] for name in SLIDERS}
+def compare(sheet, rounds, count, sliders=SLIDERS, pause_ms=PAUSE_MS):
+    """Key-to-paint times of some sliders, in turn, so that a busy moment hits all."""
+    taken = {name: [] for name in sliders}
     for i in range(rounds):
-        for name in SLIDERS:
-            taken[name] += latencies(*press(sheet, name, KEYS[i % 2], count, 120))
+        for name in sliders:
+            taken[name] += latencies(*press(sheet, name, KEYS[i % 2], count, pause_ms))
     return taken
 
 
@@ -115,13 +137,22 @@ def memory(lab, sheet, session):
     return kernel_of(lab).memory_info().rss / 1e6, page / 1e6
 
 
-def grow(lab, sheet, moves):
-    """Growth of both over so many moves, after a hundred to warm up."""
+def soak(lab, sheet, moves, every):
+    """(moves so far, kernel MB, page MB) along so many moves, after a hundred to warm up."""
     session = sheet.page.context.new_cdp_session(sheet.page)
     move(sheet, 100)
-    before = memory(lab, sheet, session)
-    move(sheet, moves)
-    return [after - was for was, after in zip(before, memory(lab, sheet, session))]
+    found = [(0, *memory(lab, sheet, session))]
+    for done in range(every, moves + 1, every):
+        move(sheet, every)
+        found.append((done, *memory(lab, sheet, session)))
+    return found
+
+
+def slope(found, column):
+    """MB for each 1,000 moves: the straight line of least squares through what was seen along the way."""
+    xs, ys = [row[0] for row in found], [row[column] for row in found]
+    middle = statistics.mean(xs)
+    return 1000 * sum((x - middle) * y for x, y in zip(xs, ys)) / sum((x - middle) ** 2 for x in xs)
 
 
 def move(sheet, count):
@@ -146,7 +177,7 @@ def running():
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as driver:
         root, home = Path(folder, "root"), Path(folder, "home")
         root.mkdir(), home.mkdir()
-        write_notebook(root / "bench.ipynb", *CELLS)
+        write_notebook(root / "bench.ipynb", *CELLS, FRESH, LARGEST)
         browser = driver.chromium.launch(executable_path=find_browser(), args=QUIET)
         lab = start_lab(browser, root, as_start_does(home))
         try:
@@ -161,36 +192,46 @@ def main():
         sheet.only_notebook()
         first, panel_cell = seconds_to_picture(sheet)
         sheet.run_all()
-        sheet.page.wait_for_selector(".bench-floor .noUi-handle")
+        for selector in (*SLIDERS.values(), *SLOW.values()):
+            sheet.page.locator(selector).wait_for(state="attached")
         sheet.page.wait_for_timeout(1000)
-        for name in SLIDERS:
-            sheet.page.evaluate(WATCH, [name, OUTPUTS[name]])
+        for name, selector in (OUTPUTS | SLOW_OUTPUTS).items():
+            sheet.page.evaluate(WATCH, [name, selector])
         compare(sheet, 1, 10)  # once for nothing
-        taken = {name: spread(values) for name, values in compare(sheet, 8, 25).items()}
-        bursts = {name: [burst(sheet, name, KEYS[i % 2]) for i in range(6)] for name in SLIDERS}
-        kernel_mb, page_mb = grow(lab, sheet, 1000)
+        taken = compare(sheet, many(8, 1), many(25, 8)) | compare(sheet, many(4, 1), many(10, 4), SLOW, SLOW_PAUSE_MS)
+        bursts = {name: [burst(sheet, name, KEYS[i % 2]) for i in range(many(6, 1))] for name in SLIDERS}
+        along = soak(lab, sheet, many(2000, 100), many(250, 50))
+        after = compare(sheet, many(4, 1), many(25, 8))
         errors = sheet.errors()
-    report(first, panel_cell, taken, bursts, kernel_mb, page_mb, errors)
+    report(first, panel_cell, {name: spread(values) for name, values in taken.items()},
+           {name: spread(values) for name, values in after.items()}, bursts, along, errors)
 
 
-def report(first, panel_cell, taken, bursts, kernel_mb, page_mb, errors):
+def report(first, panel_cell, taken, after, bursts, along, errors):
+    rows = [*taken.items(), *((f"{name}, after the soak", one) for name, one in after.items())]
     table("Key press to picture painted, ms", ["slider", "median", "p95", "low", "high", "deviation", "n"],
-          [[name, *(f"{s[k]:.1f}" for k in ("median", "p95", "low", "high", "deviation")), s["n"]] for name, s in taken.items()])
+          [[name, *(f"{s[k]:.1f}" for k in ("median", "p95", "low", "high", "deviation")), s["n"]] for name, s in rows])
     settled = {name: [ms for _, ms, _ in runs] for name, runs in bursts.items()}
     table("30 moves in a second", ["slider", "pictures drawn", "settled after ms: median", "highest", "keys took ms"],
           [[name, f"{min(n for n, *_ in runs)} to {max(n for n, *_ in runs)}", f"{statistics.median(settled[name]):.0f}",
             f"{max(settled[name]):.0f}", f"{statistics.median(took for *_, took in runs):.0f}"] for name, runs in bursts.items()])
-    floor, panel = (taken[name] for name in SLIDERS)
-    checks = [verdict("median against the slider that only prints, ratio", panel["median"] / floor["median"], 1.4),
-              verdict("settles after the last of 30 moves, ms", max(settled["overhang panel"]), 200),
-              verdict("kernel growth over 1000 moves, MB", kernel_mb, 5),
-              verdict("page growth over 1000 moves, MB", page_mb, 5),
-              verdict("panel cell to first picture, s", panel_cell, 2),
-              verdict("fresh kernel, set-up and panel cell to first picture, s", first, 2)]
-    print("  errors in the page or kernel:", errors or "none")
+    table("Memory along the moves, MB", ["moves", "kernel", "page"], [[f"{n:,}", f"{kernel:.1f}", f"{page:.1f}"] for n, kernel, page in along])
+    floor, panel, fresh, largest = taken.values()
+    verdict("overhang panel against the slider that only prints, ratio of medians", panel["median"] / floor["median"], 1.4)
+    verdict("interact with a fresh figure against the overhang panel, ratio of medians", fresh["median"] / panel["median"], 3, at_most=False)
+    verdict("decision panel, median ms", largest["median"], 200)
+    verdict("settles after the last of 30 moves, ms", max(settled["overhang panel"]), 200)
+    verdict(f"kernel growth over {along[-1][0]:,} moves, MB", along[-1][1] - along[0][1], 5)
+    verdict(f"page growth over {along[-1][0]:,} moves, MB", along[-1][2] - along[0][2], 5)
+    verdict("kernel, MB for each 1,000 moves", slope(along, 1), 2)
+    verdict("page, MB for each 1,000 moves", slope(along, 2), 2)
+    verdict("overhang panel after the soak against before, ratio of medians", after["overhang panel"]["median"] / panel["median"], 1.2)
+    verdict("panel cell to first picture, s", panel_cell, 2)
+    verdict("fresh kernel, set-up and panel cell to first picture, s", first, 2)
+    verdict("errors in the page or kernel", len(errors), 0)
     here = machine()
     print(f"  load average {here['load_average']:.1f} on {here['processors']} processors; this run alone makes about 2")
-    save("bench_slider", {"times": taken, "bursts": bursts, "checks": checks, "errors": errors})
+    save("bench_slider", {"times": taken, "after": after, "bursts": bursts, "memory": along, "errors": errors})
 
 
 if __name__ == "__main__":
