@@ -1,9 +1,12 @@
 """The command `site`: every refusal before anything is touched, and the parts a site is put together from."""
 
+import asyncio
+import hashlib
 import importlib.util
-import io
 import json
+import linecache
 import sys
+import traceback
 import zipfile
 from pathlib import Path
 
@@ -12,7 +15,7 @@ import pytest
 ROOT = Path(__file__).parents[1]
 sys.path.insert(0, str(ROOT / "src"))
 
-from launch import places, site, siteparts  # noqa: E402
+from launch import places, site, siteparts, sitepython  # noqa: E402
 from launch.words import Refusal  # noqa: E402
 
 
@@ -72,28 +75,28 @@ def test_a_new_folder_an_empty_one_and_a_site_of_ours_are_fit(tmp_path):
 
 # --- built beside, moved last ---
 
+SLOW = {  # step -> (module, what it gives)
+    "tools": (site, "py"), "packages": (sitepython, Path("kept")), "with_our_own": (sitepython, None),
+    "write_lock": (siteparts, None), "lay_out": (site, ("0.1-ab", [])), "assemble": (site, None)}
+STEPS = [*SLOW, "finish"]
+
+
 @pytest.fixture
 def slow_steps(monkeypatch):
     """A build whose slow steps do nothing, and can fail at one of them."""
     def install(fail_at=None):
-        def step(name, result=None):
+        def step(name, result):
             def act(*told):
                 if name == fail_at:
                     raise KeyboardInterrupt
                 return result
-            monkeypatch.setattr(site, name, act)
+            return act
 
-        for name, result in {"tools": "py", "fetch_runtime": Path("x"), "fetch_wheels": None, "compile_all": [],
-                             "lay_out": ("0.1-ab", []), "assemble": None}.items():
-            step(name, result)
-        if fail_at == "finish":
-            step("finish")
-        else:
-            monkeypatch.setattr(site, "finish", lambda goal, *told: (goal / site.NOTE).write_text("{}"))
+        for name, (module, result) in SLOW.items():
+            monkeypatch.setattr(module, name, step(name, result))
+        last = step("finish", None) if fail_at == "finish" else lambda goal, *told: (goal / site.NOTE).write_text("{}")
+        monkeypatch.setattr(site, "finish", last)
     return install
-
-
-STEPS = ["tools", "fetch_runtime", "fetch_wheels", "compile_all", "lay_out", "assemble", "finish"]
 
 
 @pytest.mark.parametrize("step", STEPS)
@@ -132,53 +135,118 @@ def wheel(path, **files):
     return path
 
 
-def names(data):
-    return zipfile.ZipFile(io.BytesIO(data)).namelist()
+def packed(folder, parts=1, **options):
+    """A folder's wheels, compiled in so many parts and put together: the zip."""
+    for part in range(parts):
+        repack.repack_part(folder, part, parts, **options)
+    sitepython.join(sorted(folder.glob("part*")), folder / "all")
+    return folder / "all"
 
 
-def test_a_wheel_is_compiled_without_its_tests_and_lists_what_it_holds(tmp_path):
-    made = repack.repack(wheel(tmp_path / "t.whl", tool__core="x = 1", tool__tests__test_core="x = 2").read_bytes())
-    assert names(made) == ["tool-1.2.dist-info/METADATA", "tool/core.pyc", "tool-1.2.dist-info/RECORD"]
-    record = zipfile.ZipFile(io.BytesIO(made)).read("tool-1.2.dist-info/RECORD").decode()
-    assert [line.split(",")[0] for line in record.splitlines()] == names(made)
+def names(path):
+    return zipfile.ZipFile(path).namelist()
+
+
+def test_wheels_are_compiled_into_one_file_without_their_tests(tmp_path):
+    wheel(tmp_path / "t.whl", tool__core="x = 1", tool__tests__test_core="x = 2")
+    wheel(tmp_path / "std.zip", enum="y = 1")
+    assert names(packed(tmp_path)) == ["enum.pyc", "tool-1.2.dist-info/METADATA", "tool/core.pyc"]
+
+
+def test_many_parts_give_the_same_bytes_as_one(tmp_path):
+    given = {f"tool__m{at}": f"x = {at}" for at in range(7)} | {"tool__template": "{{ name }} = <%"}
+    made = []
+    for parts in (1, 3):
+        folder = tmp_path / str(parts)
+        folder.mkdir()
+        wheel(folder / "t.whl", **given)
+        made.append(packed(folder, parts).read_bytes())
+    assert made[0] == made[1] and "tool/template.py" in names(tmp_path / "3" / "all")
 
 
 def test_our_own_text_stays_beside_what_is_compiled_and_both_run(tmp_path, monkeypatch):
-    kept = repack.repack(wheel(tmp_path / "t.whl", tool="def f():\n    return 1 / 0\n").read_bytes(), keep_text=True)
-    assert any("__pycache__" in name for name in names(kept)) and "tool.py" in names(kept)
-    bare = repack.repack((tmp_path / "t.whl").read_bytes())
-    for at, data in enumerate((kept, bare)):
-        zipfile.ZipFile(io.BytesIO(data)).extractall(tmp_path / str(at))
-        monkeypatch.syspath_prepend(str(tmp_path / str(at)))
+    for keep in (True, False):
+        folder = tmp_path / str(keep)
+        folder.mkdir()
+        wheel(folder / "t.whl", tool="def f():\n    return 1 / 0\n")
+        made = packed(folder, keep_text=keep)
+        assert "tool.pyc" in names(made) and ("tool.py" in names(made)) == keep
+        monkeypatch.syspath_prepend(str(made))
         sys.modules.pop("tool", None)
-        with pytest.raises(ZeroDivisionError):
+        linecache.clearcache()
+        with pytest.raises(ZeroDivisionError) as caught:
             importlib.import_module("tool").f()
+        assert ("return 1 / 0" in "".join(traceback.format_exception(caught.value))) == keep
         sys.modules.pop("tool", None)
 
 
-def test_the_same_wheel_gives_the_same_bytes_and_a_template_stays_text(tmp_path):
-    data = wheel(tmp_path / "t.whl", tool__template="{{ name }} = <%").read_bytes()
-    assert repack.repack(data) == repack.repack(data) and "tool/template.py" in names(repack.repack(data))
+def test_a_stand_in_takes_the_place_of_a_wheels_file(tmp_path):
+    wheel(tmp_path / "t.whl", tool__heavy="x = 1")
+    (tmp_path / "inside" / "tool").mkdir(parents=True)
+    (tmp_path / "inside" / "tool" / "heavy.py").write_text("x = 2")
+    with zipfile.ZipFile(packed(tmp_path, keep_text=True)) as made:
+        assert made.read("tool/heavy.py") == b"x = 2" and made.namelist().count("tool/heavy.pyc") == 1
 
 
-def test_the_list_of_packages_names_every_wheel_by_its_own_hash(tmp_path):
-    stock = tmp_path / "stock.json"
-    stock.write_text(json.dumps({"info": {"python": "3.14.2"}, "packages": {"other": {}}}))
-    (tmp_path / "made").mkdir()
-    wheel(tmp_path / "made" / "My_Tool-1.2-py3-none-any.whl", tool__core="", other="")
-    siteparts.empty_wheel(tmp_path / "made", "jedi")
-    assert siteparts.write_lock(stock, tmp_path / "made") == ["my-tool", "jedi"]
-    told = json.loads((tmp_path / "made" / "pyodide-lock.json").read_text())
-    assert told["info"] == {"python": "3.14.2"} and set(told["packages"]) == {"my-tool", "jedi"}
-    one = told["packages"]["my-tool"]
-    assert one["file_name"] == "My_Tool-1.2-py3-none-any.whl" and len(one["sha256"]) == 64 and one["version"] == "1.2"
+def test_of_two_files_of_a_name_the_first_one_stays(tmp_path):
+    for name, text in (("own", "new"), ("kept", "old")):
+        with zipfile.ZipFile(tmp_path / name, "w") as out:
+            out.writestr("a.py", text)
+            out.writestr(f"{name}.py", text)
+    sitepython.join([tmp_path / "own", tmp_path / "kept"], tmp_path / "all")
+    with zipfile.ZipFile(tmp_path / "all") as made:
+        assert made.read("a.py") == b"new" and made.namelist() == ["a.py", "kept.py", "own.py"]
+
+
+def test_what_is_kept_is_made_anew_when_its_list_changes(tmp_path, monkeypatch):
+    asked = []
+    monkeypatch.setattr(sitepython, "KEPT", tmp_path / "kept")
+    monkeypatch.setattr(sitepython, "fetch_wheels", lambda *told: None)
+    monkeypatch.setattr(sitepython, "compile_all", lambda *told: asked.append(told))
+
+    def fetch(npm, work):
+        (work / "package").mkdir(exist_ok=True)
+        for name in (*sitepython.RUNTIME_FILES, sitepython.STDLIB):
+            (work / "package" / name).write_text("")
+        return work / "package"
+
+    monkeypatch.setattr(sitepython, "fetch_runtime", fetch)
+    for at, tools in enumerate((["a==1"], ["a==1"], ["a==2"])):
+        (tmp_path / str(at)).mkdir()
+        sitepython.packages("py", "node", "npm", tmp_path / str(at), tools)
+    assert len(asked) == 2
+
+
+def test_the_list_of_packages_holds_what_the_kernel_asks_for_and_no_more(tmp_path):
+    (tmp_path / "pyodide-lock.json").write_text(json.dumps({"info": {"python": "3.14.2"}, "packages": {"numpy": {}}}))
+    siteparts.write_lock(tmp_path)
+    told = json.loads((tmp_path / "pyodide-lock.json").read_text())
+    assert told["info"] == {"python": "3.14.2"} and set(told["packages"]) == set(siteparts.ASKED_FOR)
+    for one in told["packages"].values():
+        assert hashlib.sha256((tmp_path / one["file_name"]).read_bytes()).hexdigest() == one["sha256"]
+
+
+@pytest.fixture
+def piplite(monkeypatch):
+    """The stand-in for the package that would install others."""
+    monkeypatch.syspath_prepend(str(sitepython.STAND_INS))
+    yield importlib.import_module("piplite")
+    for name in [name for name in sys.modules if name.startswith("piplite")]:
+        del sys.modules[name]
+
+
+def test_nothing_is_installed_in_a_class_site_and_it_says_so(piplite):
+    with pytest.raises(ValueError, match="class site holds all"):
+        asyncio.run(piplite.install("numpy"))
+    line = asyncio.run(importlib.import_module("piplite.cli").get_transformed_code(["install", "numpy"]))
+    assert line.startswith("print(") and "Nothing can be installed" in line
 
 
 def test_wheels_are_pinned_and_agree_with_the_package():
     lines = (siteparts.SETTINGS / "wheels.txt").read_text("utf-8").splitlines()
     pins = dict(line.split("==") for line in lines if not line.startswith("#"))
     assert {"sympy", "mpmath", "ipywidgets", "ipython", "comm", "traitlets"} <= set(pins)
-    assert not {"numpy", "matplotlib"} & set(pins)
+    assert not {"numpy", "matplotlib", "micropip"} & set(pins)
     assert pins["sympy"].split(".")[0] == "1" and pins["ipywidgets"].split(".")[0] == "8"
 
 
@@ -191,13 +259,13 @@ def test_the_tools_are_an_extra_and_no_requirement():
 # --- what a student gets ---
 
 def test_settings_keep_python_from_asking_elsewhere():
-    told = siteparts.lite_settings(["sympy"])["jupyter-config-data"]["litePluginSettings"][siteparts.KERNEL]
+    told = siteparts.lite_settings()["jupyter-config-data"]["litePluginSettings"][siteparts.KERNEL]
     assert told["disablePyPIFallback"] is True and told["pyodideUrl"].startswith("./")
-    assert told["loadPyodideOptions"] == {"packages": ["sympy"]}
+    assert told["loadPyodideOptions"] == {"packages": list(siteparts.ASKED_FOR)}
 
 
 def test_no_setting_names_another_host():
-    for path in filter(Path.is_file, siteparts.SETTINGS.iterdir()):
+    for path in (path for path in siteparts.SETTINGS.rglob("*.*") if path.is_file() and path.suffix != ".pyc"):
         assert "http" not in path.read_text("utf-8").replace("http-equiv", ""), path.name
 
 

@@ -9,28 +9,20 @@ import re
 import shutil
 import subprocess
 import sys
-import tarfile
 import tomllib
 from pathlib import Path
 
-from . import checks, environment, siteparts, wheels
-from .places import PYPROJECT, ROOT, SRC, VENV, python_in
-from .siteparts import SETTINGS
-from .steps import child_settings, pip, progress, run_step, show
+from . import checks, environment, sitepython, siteparts, wheels
+from .places import PYPROJECT, ROOT, VENV, python_in
+from .sitepython import LOG, RUNTIME_VERSION, SETTINGS, TOOLS
+from .steps import pip, progress, run_step, show
 from .words import Refusal, launcher, say
 
-RUNTIME = "pyodide"
-RUNTIME_VERSION = "314.0.6"
-PYTHON_INSIDE = "3.14"
 OLDEST_NODE = 20
 NEEDED_MB = 600
 NOTE = "class_site.json"  # the sign that a folder is a site of ours
-LOG = VENV / "site.log"
-TOOLS = VENV / "site_tools"  # apart: in .venv itself they would show up in JupyterLab
 # The site tools keep notes in the folder they run in: that must be one that goes away.
 INSIDE = "import os, runpy, sys; os.chdir(sys.argv.pop(1)); runpy.run_module('jupyterlite_core', run_name='__main__')"
-KERNEL_WHEELS = "share/jupyter/labextensions/@jupyterlite/pyodide-kernel-extension/static/pypi"
-KERNEL_OWN = ("ipykernel-*", "piplite-*", "pyodide_kernel-*", "widgetsnbextension-4*")
 
 
 def target(words):
@@ -92,44 +84,7 @@ def tools(told):
     return python
 
 
-def fetch_runtime(npm, work):
-    """Fetch and unpack the browser's Python."""
-    name = f"{RUNTIME}@{RUNTIME_VERSION}"
-    try:
-        run_step([npm, "pack", "--silent", "--pack-destination", work, name], LOG)
-    except Refusal:
-        raise Refusal(f"The browser's Python (npm package {name}) could not be fetched: check the connection, "
-                      f"read {LOG}, then run the same command again.") from None
-    with tarfile.open(next(work.glob(f"{RUNTIME}-*.tgz"))) as archive:
-        archive.extractall(work, filter="data")
-    return work / "package"
-
-
-def fetch_wheels(python, folder):
-    """Gather the wheels for the browser: fixed versions, the kernel's own, and the workbook itself."""
-    inside = ("--no-deps", "--only-binary=:all:", "--python-version", PYTHON_INSIDE,
-              "--platform", "any", "--implementation", "py", "--abi", "none")
-    run_step(pip(python, "download", *inside, "-d", folder, "-r", SETTINGS / "wheels.txt"), LOG, progress)
-    run_step(pip(python, "wheel", "--no-deps", "-w", folder, SRC), LOG, progress)
-    show("")
-    for pattern in KERNEL_OWN:
-        for wheel in (TOOLS / KERNEL_WHEELS).glob(f"{pattern}.whl"):
-            shutil.copy2(wheel, folder)
-
-
-def compile_all(node, runtime, source, goal):
-    """Compile wheels and standard library with the browser's own Python."""
-    shutil.copy2(runtime / siteparts.STDLIB, source)
-    run_step([node, SETTINGS / "repack.mjs", runtime, source, goal, "leverarm"], LOG,
-             lambda line: show(line.strip().lower()) if line.startswith("Compiling") else None)
-    show("")
-    for name in siteparts.RUNTIME_FILES:
-        shutil.copy2(runtime / name, goal)
-    siteparts.empty_wheel(goal, "jedi")
-    return siteparts.write_lock(runtime / "pyodide-lock.json", goal)
-
-
-def lay_out(work, packages):
+def lay_out(work):
     """What the site is built from: settings, and the notebooks under the name of their edition."""
     version = tomllib.loads(PYPROJECT.read_text("utf-8"))["project"]["version"]
     books = siteparts.student_notebooks()
@@ -142,7 +97,7 @@ def lay_out(work, packages):
         shutil.copytree(ROOT / part, work / "contents" / part, ignore=shutil.ignore_patterns(".*"))
     for picture in (work / "contents" / "figures").glob("*.svg"):
         picture.write_bytes(siteparts.plain_text_svg(picture.read_text("utf-8")))
-    wheels.write_atomically(work / "jupyter-lite.json", siteparts.lite_settings(packages))
+    wheels.write_atomically(work / "jupyter-lite.json", siteparts.lite_settings())
     shutil.copy2(SETTINGS / "jupyter_lite_config.json", work)
     shutil.copy2(siteparts.OVERRIDES, work / "overrides.json")
     return name, [(book.name, siteparts.title(book.read_text("utf-8"))) for book in books]
@@ -194,22 +149,22 @@ def build(told, folder, node, npm):
     """Build the site; returns its edition."""
     work = folder.with_name(f".{folder.name}.new")
     clear(work)
-    parts = {part: work / part for part in ("fetched", "static/pyodide", "site")}
+    goal, inside = work / "site", work / "static" / "pyodide"
     try:
-        for part in parts.values():
+        for part in (goal, inside):
             part.mkdir(parents=True)
         say("  1 of 4  Making the tools ready")
         python = tools(told)
-        say("  2 of 4  Fetching the browser's Python and its packages")
-        runtime = fetch_runtime(npm, work)
-        fetch_wheels(python, parts["fetched"])
-        say("  3 of 4  Compiling them (one to four minutes)")
-        packages = compile_all(node, runtime, parts["fetched"], parts["static/pyodide"])
+        say("  2 of 4  Fetching and compiling the browser's Python (one to four minutes, the first time)")
+        kept = sitepython.packages(python, node, npm, work, tools_wanted())
+        say("  3 of 4  Compiling the workbook for it, and trying it out")
+        sitepython.with_our_own(python, node, kept, work, inside)
+        siteparts.write_lock(inside)
         say("  4 of 4  Putting the site together")
-        name, titles = lay_out(work, packages)
-        assemble(python, work, parts["site"])
-        finish(parts["site"], name, titles)
-        into_place(parts["site"], folder)
+        name, titles = lay_out(work)
+        assemble(python, work, goal)
+        finish(goal, name, titles)
+        into_place(goal, folder)
         return name
     finally:
         clear(work)

@@ -10,66 +10,41 @@ import zipfile
 from html import escape
 from pathlib import Path
 
-from .places import LAB_SETTINGS, ROOT, SRC
+from .places import LAB_SETTINGS, ROOT
+from .sitepython import SETTINGS
 from .wheels import write_atomically
 
-SETTINGS = SRC / "sitesettings"
-RUNTIME_FILES = ("pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm")
-STDLIB = "python_stdlib.zip"
+# The kernel does not start without packages of these names on its list. `jedi` (5 MB, for completing
+# names) and `micropip` (for installing) are nowhere: IPython does without the one, a class without the other.
+ASKED_FOR = ("micropip", "piplite", "ipykernel", "comm", "pyodide-kernel", "jedi", "ipython")
 OVERRIDES = LAB_SETTINGS / "labconfig" / "default_setting_overrides.json"
 KERNEL = "@jupyterlite/pyodide-kernel-extension:kernel"
 NOT_FOR_STUDENTS = ("instructor_desk", "trainer_session")
 
 
-def plain(name):
-    """A package's name in the one spelling that all agree on.
+def write_lock(folder):
+    """The list of packages beside the runtime: nothing but the names the kernel asks for.
 
-    >>> plain("ipython_pygments_lexers")
-    'ipython-pygments-lexers'
+    The packages themselves lie in the zip of the standard library, where they are imported without being unpacked.
     """
-    return re.sub(r"[-_.]+", "-", name).lower()
+    stock = json.loads((folder / "pyodide-lock.json").read_text("utf-8"))
+    entries = {name: entry(name, empty_wheel(folder, name)) for name in ASKED_FOR}
+    write_atomically(folder / "pyodide-lock.json", {"info": stock["info"], "packages": entries})
 
 
-def top_modules(names):
-    """What can be imported from a wheel with these files.
-
-    >>> top_modules(["six.pyc", "comm/__init__.pyc", "comm/base.pyc", "comm-0.2.dist-info/RECORD"])
-    ['comm', 'six']
-    """
-    tops = {name.split("/")[0] for name in names if re.fullmatch(r"[^/]+\.pyc?|[^/]+/__init__\.pyc?", name)}
-    return sorted(top.rsplit(".", 1)[0] if top.endswith((".py", ".pyc")) else top for top in tops)
-
-
-def entry(wheel):
+def entry(name, wheel):
     """What the list of packages says about one wheel."""
-    name, version = wheel.name.split("-")[:2]
-    with zipfile.ZipFile(wheel) as inside:
-        imports = top_modules(inside.namelist())
     return {
-        "name": plain(name), "version": version, "file_name": wheel.name, "install_dir": "site",
+        "name": name, "version": "0", "file_name": wheel.name, "install_dir": "site",
         "sha256": hashlib.sha256(wheel.read_bytes()).hexdigest(), "package_type": "package",
-        "imports": imports, "depends": [], "unvendored_tests": False,
+        "imports": [], "depends": [], "unvendored_tests": False,
     }
 
 
-def write_lock(stock, folder):
-    """The list of packages beside the runtime: ours in place of the stock one; returns their names.
-
-    Every package on it is loaded at the start, so none needs to name what it depends on.
-    """
-    told = json.loads(Path(stock).read_text("utf-8"))
-    packages = {each["name"]: each for each in map(entry, sorted(folder.glob("*.whl")))}
-    write_atomically(folder / "pyodide-lock.json", {"info": told["info"], "packages": packages})
-    return list(packages)
-
-
 def empty_wheel(folder, name):
-    """A wheel with nothing in it.
-
-    The kernel asks for `jedi` (5 MB, for completing names) and does not start without a package
-    of that name; IPython does without its modules.
-    """
-    path, label = folder / f"{name}-0-py3-none-any.whl", f"{name}-0.dist-info"
+    """A wheel with nothing in it."""
+    path = folder / f"{name.replace('-', '_')}-0-py3-none-any.whl"
+    label = f"{path.name.split('-')[0]}-0.dist-info"
     with zipfile.ZipFile(path, "w") as out:
         out.writestr(zipfile.ZipInfo(f"{label}/METADATA"), f"Metadata-Version: 2.1\nName: {name}\nVersion: 0\n")
         out.writestr(zipfile.ZipInfo(f"{label}/WHEEL"), "Wheel-Version: 1.0\nRoot-Is-Purelib: true\nTag: py3-none-any\n")
@@ -86,11 +61,11 @@ def plain_text_svg(text):
     return text.encode("ascii", "xmlcharrefreplace")
 
 
-def lite_settings(packages):
-    """The settings of the page: which packages the browser's Python starts with."""
+def lite_settings():
+    """The settings of the page, with the names the kernel asks for."""
     told = json.loads((SETTINGS / "jupyter-lite.json").read_text("utf-8"))
     kernel = told["jupyter-config-data"]["litePluginSettings"][KERNEL]
-    kernel["loadPyodideOptions"]["packages"] = packages
+    kernel["loadPyodideOptions"]["packages"] = list(ASKED_FOR)
     return told
 
 

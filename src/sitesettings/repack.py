@@ -1,30 +1,30 @@
 """Make wheels and the standard library ready for the browser: compiled, and without their tests.
 
-    repack_all(source, target, ours)    every wheel and `python_stdlib.zip` of a folder, into another
+    repack_part(folder, part, of)    every so-many-th file of a folder's wheels and zips, into `part0.zip` and so on
 
 It is run inside the browser's own Python, so that the compiled files fit it (see `repack.mjs`).
 A module is compiled beforehand because a browser would have to do it at every visit. Of our own
-package the text stays beside it, so that a traceback shows the lines.
+package the text stays beside it, so that a traceback shows the lines. What lies in a folder `inside`
+takes the place of a wheel's file of the same name.
 """
 
 import importlib._bootstrap_external as loader
 import importlib.util
-import io
 import zipfile
 from pathlib import Path, PurePosixPath
 
 NOT_TAKEN = {"tests", "test", "testing_data", "benchmarks"}
-DATE = (1980, 1, 1, 0, 0, 0)  # the same bytes from every build
+DATE = (1980, 1, 1, 0, 0, 0)
 
 
 def taken(name):
-    """Whether a file of a wheel goes along: tests and old compiled files do not.
+    """Whether a file of a wheel goes along: tests, old compiled files and lists of files do not.
 
-    >>> taken("sympy/core/tests/test_add.py"), taken("sympy/core/add.py")
-    (False, True)
+    >>> taken("sympy/core/tests/test_add.py"), taken("sympy/core/add.py"), taken("sympy-1.dist-info/RECORD")
+    (False, True, False)
     """
     parts = PurePosixPath(name).parts
-    return not name.endswith(("/", ".pyc", ".pyi")) and not NOT_TAKEN & set(parts[:-1])
+    return not name.endswith(("/", ".pyc", ".pyi", ".dist-info/RECORD")) and not NOT_TAKEN & set(parts[:-1])
 
 
 def compiled(name, data):
@@ -33,37 +33,31 @@ def compiled(name, data):
     return bytes(loader._code_to_hash_pyc(code, importlib.util.source_hash(data), False))
 
 
-def members(name, data, keep_text):
+def members(name, data, keep_text=False):
     """The files one file of a wheel becomes: (name, bytes) pairs."""
     if not name.endswith(".py"):
         return [(name, data)]
-    path = PurePosixPath(name)
     try:
-        code = compiled(name, data)
+        code = str(PurePosixPath(name).with_suffix(".pyc")), compiled(name, data)
     except SyntaxError:  # a template that only looks like a module
         return [(name, data)]
-    if keep_text:
-        return [(name, data), (importlib.util.cache_from_source(str(path)), code)]
-    return [(str(path.with_suffix(".pyc")), code)]
+    return [(name, data), code] if keep_text else [code]
 
 
-def repack(data, keep_text=False):
-    """A wheel or the zip of the standard library, compiled; its list of files is written anew."""
-    inside, out = zipfile.ZipFile(io.BytesIO(data)), io.BytesIO()
-    files = [(name, inside.read(name)) for name in sorted(inside.namelist()) if taken(name)]
-    record = next((name for name, _ in files if name.endswith(".dist-info/RECORD")), None)
-    made = [pair for name, text in files if name != record for pair in members(name, text, keep_text)]
-    if record:
-        lines = [f"{name},,\n" for name in (*(name for name, _ in made), record)]
-        made.append((record, "".join(lines).encode()))
-    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as target:
-        for name, text in made:
-            target.writestr(zipfile.ZipInfo(name, DATE), text, zipfile.ZIP_DEFLATED)
-    return out.getvalue()
+def found(folder):
+    """All files that go along: (name, a call that reads it) pairs, one for each name, in order."""
+    files = {}
+    for path in sorted([*folder.glob("*.whl"), *folder.glob("*.zip")]):
+        wheel = zipfile.ZipFile(path)
+        files |= {name: (lambda wheel=wheel, name=name: wheel.read(name)) for name in wheel.namelist() if taken(name)}
+    inside = folder / "inside"
+    files |= {path.relative_to(inside).as_posix(): path.read_bytes for path in inside.rglob("*.py")}
+    return sorted(files.items())
 
 
-def repack_all(source, target, ours):
-    """Repack a folder's wheels and standard library; the text of the package called `ours` stays."""
-    for path in sorted([*Path(source).glob("*.whl"), *Path(source).glob("*.zip")]):
-        print("Compiling", path.name, flush=True)
-        Path(target, path.name).write_bytes(repack(path.read_bytes(), path.name.startswith(f"{ours}-")))
+def repack_part(folder, part, of, keep_text=False):
+    """Compile one part of a folder's files; it is compressed later, where that is quicker."""
+    with zipfile.ZipFile(Path(folder, f"part{part}"), "w") as target:
+        for name, read in found(Path(folder))[part::of]:
+            for made, text in members(name, read(), keep_text):
+                target.writestr(zipfile.ZipInfo(made, DATE), text)

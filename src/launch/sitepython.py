@@ -1,0 +1,120 @@
+"""The browser's Python for the class site: fetched, compiled, and kept for the next build.
+
+All of it becomes one file, `python_stdlib.zip`, from which the browser's Python imports directly: a
+folder of wheels would be unpacked again at every visit. What does not change with a notebook is kept
+beside the tools, under a fingerprint of all that went into it.
+"""
+
+import hashlib
+import os
+import shutil
+import sys
+import tarfile
+import zipfile
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+
+from . import wheels
+from .places import SRC, VENV
+from .steps import pip, progress, run_step, show
+from .words import Refusal
+
+SETTINGS = SRC / "sitesettings"
+STAND_INS = SETTINGS / "inside"
+RUNTIME = "pyodide"
+RUNTIME_VERSION = "314.0.6"
+RUNTIME_FILES = ("pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm", "pyodide-lock.json")
+STDLIB = "python_stdlib.zip"
+PYTHON_INSIDE = "3.14"
+LOG = VENV / "site.log"
+TOOLS = VENV / "site_tools"  # apart: in .venv itself they would show up in JupyterLab
+KEPT = TOOLS / "compiled"
+MADE_FROM = "made_from.json"
+KERNEL_WHEELS = "share/jupyter/labextensions/@jupyterlite/pyodide-kernel-extension/static/pypi"
+KERNEL_OWN = ("ipykernel-*", "pyodide_kernel-*", "widgetsnbextension-4*")
+DATE = (1980, 1, 1, 0, 0, 0)  # the same bytes from every build
+INSIDE = ("--no-deps", "--only-binary=:all:", "--python-version", PYTHON_INSIDE,
+          "--platform", "any", "--implementation", "py", "--abi", "none")
+TRY_OUT = "import sys, pyodide_kernel, piplite.piplite, ipywidgets, sympy; from leverarm import panels; panels.exercise"
+
+
+def fingerprint(tools):
+    """What the kept part is made from: versions, the list of wheels, and the files that compile them."""
+    digest = hashlib.sha256(repr((RUNTIME_VERSION, tools)).encode())
+    for path in [SETTINGS / "wheels.txt", *sorted(SETTINGS.glob("repack.*")), *sorted(STAND_INS.rglob("*.py"))]:
+        digest.update(path.name.encode() + b"\0" + path.read_bytes().replace(b"\r\n", b"\n"))
+    return digest.hexdigest()
+
+
+def fetch_runtime(npm, work):
+    """Fetch and unpack the browser's Python."""
+    name = f"{RUNTIME}@{RUNTIME_VERSION}"
+    try:
+        run_step([npm, "pack", "--silent", "--pack-destination", work, name], LOG)
+    except Refusal:
+        raise Refusal(f"The browser's Python (npm package {name}) could not be fetched: check the connection, "
+                      f"read {LOG}, then run the same command again.") from None
+    with tarfile.open(next(work.glob(f"{RUNTIME}-*.tgz"))) as archive:
+        archive.extractall(work, filter="data")
+    return work / "package"
+
+
+def fetch_wheels(python, folder):
+    """Gather the wheels for the browser: fixed versions, and the kernel's own."""
+    run_step(pip(python, "download", *INSIDE, "-d", folder, "-r", SETTINGS / "wheels.txt"), LOG, progress)
+    show("")
+    for pattern in KERNEL_OWN:
+        for wheel in (TOOLS / KERNEL_WHEELS).glob(f"{pattern}.whl"):
+            shutil.copy2(wheel, folder)
+
+
+def compile_all(node, runtime, source, goal, keep_text=False):
+    """Compile the wheels and zips of a folder with the browser's own Python into one zip, on every processor."""
+    count = min(os.cpu_count() or 1, 4)
+    with ThreadPoolExecutor(count) as pool:
+        list(pool.map(lambda part: run_step(
+            [node, SETTINGS / "repack.mjs", runtime, source, part, count, *(["text"] if keep_text else [])], LOG), range(count)))
+    join(sorted(source.glob("part*")), goal)
+
+
+def join(parts, goal):
+    """Zips put together into one, compressed; of two files of a name the first one stays."""
+    opened = [zipfile.ZipFile(part) for part in parts]
+    names = {name: part for part in reversed(opened) for name in part.namelist()}
+    with zipfile.ZipFile(goal, "w") as out:
+        for name in sorted(names):
+            out.writestr(zipfile.ZipInfo(name, DATE), names[name].read(name), zipfile.ZIP_DEFLATED, 9)
+    for part in opened:
+        part.close()
+
+
+def packages(python, node, npm, work, tools):
+    """The folder that holds the runtime and all compiled packages but our own; made anew when it must be."""
+    wanted = {"fingerprint": fingerprint(tools)}
+    if wheels.read_json(KEPT / MADE_FROM) != wanted:
+        shutil.rmtree(KEPT, ignore_errors=True)
+        KEPT.mkdir(parents=True)
+        fetched = work / "fetched"
+        fetched.mkdir()
+        runtime = fetch_runtime(npm, work)
+        fetch_wheels(python, fetched)
+        shutil.copy2(runtime / STDLIB, fetched)
+        shutil.copytree(STAND_INS, fetched / "inside")
+        for name in RUNTIME_FILES:
+            shutil.copy2(runtime / name, KEPT)
+        compile_all(node, runtime, fetched, KEPT / STDLIB)
+        wheels.write_atomically(KEPT / MADE_FROM, wanted)
+    return KEPT
+
+
+def with_our_own(python, node, kept, work, goal):
+    """Our own package, compiled, added to the others; then all of it is tried out."""
+    own = work / "own"
+    own.mkdir()
+    run_step(pip(python, "wheel", "--no-deps", "-w", own, SRC), LOG, progress)
+    show("")
+    compile_all(node, kept, own, work / "own.zip", keep_text=True)
+    for name in RUNTIME_FILES:
+        shutil.copy2(kept / name, goal)
+    join([work / "own.zip", kept / STDLIB], goal / STDLIB)
+    run_step([node, SETTINGS / "try_out.mjs", goal, TRY_OUT], LOG)
