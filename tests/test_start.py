@@ -533,8 +533,12 @@ def full(told, own):
     raise OSError(28, "No space left on device")
 
 
+def read_only(told, own):
+    raise OSError(30, "Read-only file system")
+
+
 @pytest.mark.parametrize("act, code, said", [
-    (interrupted, 130, "Stopped before it was finished"), (full, 1, "the disk is full"),
+    (interrupted, 130, "Stopped before it was finished"), (full, 1, "the disk is full"), (read_only, 1, "folder of your own"),
 ])
 def test_what_stops_a_command_is_said_in_one_sentence(monkeypatch, capsys, act, code, said):
     monkeypatch.setitem(commands.COMMANDS, "test", act)
