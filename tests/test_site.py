@@ -264,6 +264,12 @@ def test_settings_keep_python_from_asking_elsewhere():
     assert told["loadPyodideOptions"] == {"packages": list(siteparts.ASKED_FOR)}
 
 
+def test_the_sites_settings_add_to_those_of_the_workbook():
+    told, book = siteparts.overrides(), json.loads(siteparts.OVERRIDES.read_text("utf-8"))
+    assert told["@jupyterlab/docmanager-extension:plugin"]["autosaveInterval"] <= 10
+    assert {name: told[name] for name in book} == book
+
+
 def test_no_setting_names_another_host():
     for path in (path for path in siteparts.SETTINGS.rglob("*.*") if path.is_file() and path.suffix != ".pyc"):
         assert "http" not in path.read_text("utf-8").replace("http-equiv", ""), path.name

@@ -99,7 +99,7 @@ def lay_out(work):
         picture.write_bytes(siteparts.plain_text_svg(picture.read_text("utf-8")))
     wheels.write_atomically(work / "jupyter-lite.json", siteparts.lite_settings())
     shutil.copy2(SETTINGS / "jupyter_lite_config.json", work)
-    shutil.copy2(siteparts.OVERRIDES, work / "overrides.json")
+    wheels.write_atomically(work / "overrides.json", siteparts.overrides())
     return name, [(book.name, siteparts.title(book.read_text("utf-8"))) for book in books]
 
 

@@ -69,6 +69,15 @@ def lite_settings():
     return told
 
 
+def overrides():
+    """JupyterLab's settings: those of the workbook, and those of the site.
+
+    A page is saved every few seconds, so that what is typed into it is hardly ever unsaved: the question at
+    closing a tab then means the answers.
+    """
+    return json.loads(OVERRIDES.read_text("utf-8")) | json.loads((SETTINGS / "overrides.json").read_text("utf-8"))
+
+
 def student_notebooks(folder=ROOT / "notebooks"):
     """The notebooks that go along: lessons and homework, not the instructor's desk."""
     return [path for path in sorted(folder.glob("*.ipynb")) if path.stem not in NOT_FOR_STUDENTS]

@@ -146,8 +146,9 @@ def save(sheet, panel):
 
 
 def asks_on_closing(sheet):
-    """Whether the page asks when its tab is closed; it stays open where it asks."""
+    """Whether the page asks when its tab is closed, once the notebook itself is saved; it stays open where it asks."""
     asked = []
+    sheet.page.wait_for_function(f"() => !{CURRENT}.context.model.dirty")
     sheet.page.once("dialog", lambda dialog: (asked.append(dialog.type), dialog.dismiss()))
     sheet.page.close(run_before_unload=True)
     end = time.monotonic() + 30
