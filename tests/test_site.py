@@ -303,6 +303,7 @@ def test_the_front_page_links_every_notebook_and_escapes_titles():
     assert 'notebooks/index.html?path=notebooks_0.1.0-ab/a.ipynb">1 &lt; 2<' in page and "b.ipynb" in page
     assert "Edition 0.1.0-ab." in page and "<!-- links" not in page
     assert 'id="jupyter-config-data"' in page
+    assert all(name in page for name in ("pyodide.asm.wasm", sitepython.STDLIB)), "fetched while it is read"
 
 
 def test_figures_reach_the_browser_in_plain_letters():
