@@ -39,21 +39,62 @@ def write(place, label, text):
     place.page.keyboard.press("Tab")
 
 
+def answer(panel, problem, text):
+    """Give an answer to an exercise in the field it has, and check it."""
+    if problem.style == "body":
+        answer_body(panel, text)
+    elif problem.style == "choice":
+        choose(panel, "Your answer", f"{text}: {dict(problem.options)[text]}")
+    else:
+        panel.get_by_role("textbox", name=re.compile("^Your answer")).focus()
+        panel.page.keyboard.press("ControlOrMeta+a")
+        panel.page.keyboard.type(text)
+        panel.page.keyboard.press("Enter")
+        return
+    press(panel.get_by_role("button", name="Check", exact=True))
+
+
+def answer_body(panel, text):
+    """Put a free body together from its lists, as its lines say."""
+    pick = lambda label, value: panel.get_by_label(label, exact=True).select_option(label=value)
+    for name, _, value in (line.partition(": ") for line in text.splitlines()):
+        if name in ("body", "pivot"):
+            pick({"body": "Cut free", "pivot": "Pivot"}[name], value)
+        elif name.startswith("arm "):
+            write(panel, f"Arm of {name.removeprefix('arm ')}", value)
+        else:
+            letter, way, _, place = name.split(" ", 3)
+            pick(f"{letter} points", way)
+            pick(f"{letter} acts at", place)
+
+
 def example_of(box):
     """The first example a box gives of what may be typed there."""
     return re.search("such as (.+?)(?: or |$)", box.get_attribute("placeholder")).group(1)
 
 
-def predict(panel, **told):
-    """Commit a direction and an amount for each question, the boxes' own examples where nothing is told, and open the answer."""
+def commit(panel, told=()):
+    """Commit a direction and an amount for each question: told, {question: (way, amount)}, or up by the box's own example."""
     for box in panel.get_by_role("textbox", name=re.compile("by how much")).all():
         question = box.evaluate("box => box.labels[0].textContent").split(", by how much")[0]
-        way, amount = told.get(question, ("up", example_of(box)))
+        way, amount = dict(told).get(question, ("up", example_of(box)))
         choose(panel, question, way)
         write(panel, f"{question}, by how much?", amount)
     press(panel.locator(CAN_COMMIT))
+    panel.get_by_role("button", name="Show the readings").wait_for()
+
+
+def reveal(panel):
+    """Open what was kept back until the prediction stood."""
     press(panel.get_by_role("button", name="Show the readings"))
     panel.get_by_role("button", name="New prediction").wait_for()
+    rest(panel.page)
+
+
+def predict(panel, told=()):
+    """Commit, and open what was kept back."""
+    commit(panel, told)
+    reveal(panel)
 
 
 def commit_number(panel, text=None):
@@ -62,6 +103,7 @@ def commit_number(panel, text=None):
     write(panel, "Your prediction", text or example_of(box))
     press(panel.locator(CAN_COMMIT))
     panel.get_by_text("You predicted").wait_for()
+    rest(panel.page)
 
 
 def open_all(page):
@@ -70,4 +112,3 @@ def open_all(page):
     for panel in (panels.nth(at) for at in range(panels.count())):
         if panel.locator(CAN_COMMIT).count():
             (predict if panel.get_by_role("textbox", name=re.compile("by how much")).count() else commit_number)(panel)
-    rest(page)

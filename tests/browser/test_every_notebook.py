@@ -20,8 +20,8 @@ LOOK = """(panel) => {
   };
 }"""
 CHANGED = f"([panel, part, before]) => ({LOOK})(panel)[part] !== before"
-HEIGHT = f"""() => {{ const cells = {CURRENT}.content.widgets.map(cell => cell.node.getBoundingClientRect());
-  return Math.ceil(cells.at(-1).bottom - cells[0].top); }}"""
+HEIGHT = f"""() => {{ const sheet = {CURRENT}.content, cells = sheet.widgets.map(cell => cell.node.getBoundingClientRect());
+  sheet.outerNode.scrollTop = 0; return Math.ceil(cells.at(-1).bottom - cells[0].top); }}"""
 
 # Sliders that move the words and, rightly, not the picture.
 ON_LEVEL = "the picture is of the machine standing level"
