@@ -8,7 +8,8 @@ from leverarm.panels.page import page_html
 
 # The page's own text and code follow the large type, not the panels alone.
 _LARGE = ("<style>.jp-NotebookPanel:has(.lv-begin){--jp-content-font-size1:23px;--jp-code-font-size:20px;"
-          "--jp-content-line-height:1.45}</style>")
+          "--jp-content-line-height:1.45}"
+          "@media(min-width:40rem){.jp-NotebookPanel:has(.lv-begin){--jp-cell-prompt-width:88px}}</style>")
 
 
 class Begin:

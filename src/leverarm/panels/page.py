@@ -12,6 +12,7 @@ _RULES = """
 .lv-panel{container-type:inline-size;max-width:70rem;padding:2px;position:relative}
 .lv-panel,.lv-panel :is(.widget-html-content,label,textarea){font-size:15px;line-height:1.4}
 .lv-panel .jupyter-widgets{max-width:100%;min-width:0}
+.lv-panel :is(.widget-box,.widget-vbox,.widget-hbox){overflow:visible}
 .lv-panel .widget-label{flex:0 1 auto;max-width:100%;height:auto;white-space:normal;line-height:1.2;overflow:visible}
 .lv-panel :is(input:not([type=radio],[type=checkbox]),select,textarea){border-color:var(--lv-muted-line)!important}
 .lv-panel ::placeholder{color:var(--lv-muted-text);opacity:1}
@@ -53,13 +54,14 @@ grid-template-columns:minmax(24rem,25.5rem) minmax(0,1fr);gap:0 20px;align-items
 .lv-panel select{min-width:6em;height:auto;min-height:30px;padding-right:24px;background-repeat:no-repeat!important;background-size:6px 6px!important;
 background-position:right 13px center,right 7px center!important;background-image:linear-gradient(45deg,transparent 50%,currentColor 50%),
 linear-gradient(135deg,currentColor 50%,transparent 50%)!important}
-.lv-count input{width:5em}
-.lv-count .widget-label{width:auto}
+.lv-count{width:auto;height:auto}
+.lv-panel .lv-count input{width:4.2em;flex:0 0 4.2em}
+.lv-panel .lv-count .widget-label{width:auto;white-space:nowrap}
 .lv-lines{margin:4px 0;padding-left:1.6em}
 .lv-lines small{font-size:.9em}
 .lv-reply{border-left:4px solid var(--lv-front-line);padding-left:10px}
 .lv-live{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
-.lv-panel .widget-textarea{width:100%;max-width:40rem;height:auto;flex-flow:column;align-items:flex-start}
+.lv-panel .widget-textarea{width:calc(100% - 4px);max-width:40rem;height:auto;flex-flow:column;align-items:flex-start}
 .lv-panel .widget-textarea textarea{width:100%}
 .lv-panel .widget-html{margin:0 2px;height:auto}
 .lv-panel .widget-html-content{overflow-wrap:anywhere;align-self:auto;width:100%}
@@ -79,6 +81,7 @@ linear-gradient(135deg,currentColor 50%,transparent 50%)!important}
 .lv-panel.lv-big,.lv-panel.lv-big :is(.widget-html-content,label,input,button,select,textarea,span,p,td,th){font-size:27px;line-height:1.3}
 .lv-panel .jupyter-widgets-disconnected:is(.widget-container,.widget-html)::before{display:none}
 .lv-big :is(input:not([type=radio],[type=checkbox]),select){height:auto!important;min-height:44px}
+.jp-NotebookPanel:has(.lv-begin) .jp-OutputArea-output pre{word-break:normal;overflow-wrap:anywhere}
 .lv-beat{position:absolute!important;width:1px!important;height:1px!important;min-height:0!important;padding:0!important;opacity:0;overflow:hidden;pointer-events:none}
 .lv-banner{position:absolute;left:0;right:0;bottom:0;z-index:50;margin:0;padding:8px 14px;background:#7a1f00;color:#fff;font:600 15px/1.4 sans-serif}
 @media(prefers-reduced-motion:reduce){.lv-panel *{transition:none!important;animation:none!important}}
