@@ -17,7 +17,7 @@ from sympy.physics.continuum_mechanics.beam import Beam
 from leverarm.derivation import derive
 
 LOADS = many((1, 4, 16, 64), (1, 4))
-PATIENCE_S = many(30, 10)
+PATIENCE_S = many(15, 10)
 F, R = symbols("F R")
 
 

@@ -156,7 +156,7 @@ def hostile():
 
 
 def main():
-    count = int(common.words()[1]) if len(common.words()) > 1 else common.many(60, 1)
+    count = int(common.words()[1]) if len(common.words()) > 1 else common.many(30, 1)
     counts, spent = report(count), timing()
     hostile()
     common.save("bench_exercises", {"seeds": count, "counts": counts, "ms": spent})

@@ -16,7 +16,7 @@ CODES = {"bare interpreter": "pass", "import leverarm": "import leverarm", "impo
 
 def growing():
     """Words -> code that imports the first so many parts."""
-    return {f"{count} parts, the last {PARTS[count - 1]}": "import " + ", ".join(f"leverarm.{name}" for name in PARTS[:count])
+    return {f"{count}, the last {PARTS[count - 1]}": "import " + ", ".join(f"leverarm.{name}" for name in PARTS[:count])
             for count in range(1, len(PARTS) + 1)}
 
 
