@@ -11,6 +11,7 @@ import http.server
 import json
 import re
 import threading
+from urllib.parse import urlsplit
 
 from lab import CURRENT, IS_READY, QUIET, ROOT, WATCH, Sheet, find_browser
 
@@ -84,14 +85,23 @@ class Site:
 
 
 @contextlib.contextmanager
-def classroom(browser, folder):
-    """The site of a folder, served until the end."""
+def classroom(browser, folder, *options):
+    """The site of a folder, served until the end; options are for the browser."""
     server = http.server.ThreadingHTTPServer(("127.0.0.1", 0), functools.partial(Handler, directory=str(folder)))
     threading.Thread(target=server.serve_forever, daemon=True).start()
     named = browser.browser_type.launch(
-        executable_path=find_browser(), args=[*QUIET, f"--host-resolver-rules=MAP {HOST} 127.0.0.1, MAP * ~NOTFOUND"])
+        executable_path=find_browser(), args=[*QUIET, f"--host-resolver-rules=MAP {HOST} 127.0.0.1, MAP * ~NOTFOUND", *options])
     try:
         yield Site(named, folder, server.server_port)
     finally:
         named.close()
         server.shutdown()
+
+
+def asked_by_pages(log):
+    """Every (host that asked, host that was asked) pair of a net log, workers included; what the browser asks for itself is left out."""
+    told = json.loads(log.read_text("utf-8"))
+    start = told["constants"]["logEventTypes"]["URL_REQUEST_START_JOB"]
+    params = [event.get("params", {}) for event in told["events"] if event["type"] == start]
+    return {(urlsplit(one["initiator"]).netloc, urlsplit(one["url"]).netloc)
+            for one in params if one.get("initiator", "").startswith("http") and one["url"].startswith(("http", "ws"))}

@@ -13,9 +13,10 @@ import subprocess
 import sys
 import time
 from pathlib import Path
+from urllib.parse import urlsplit
 
 import pytest
-from classroom import TELL, classroom
+from classroom import TELL, asked_by_pages, classroom
 from lab import CURRENT, ROOT, find_browser
 
 from leverarm import Attachment, Tractor, predict
@@ -108,6 +109,15 @@ def test_the_policy_stops_a_request_elsewhere(site):
         told = sheet.page.evaluate("() => fetch('http://other.test/').then(() => 'went', (e) => String(e))")
         assert "Failed to fetch" in told or "Refused" in told
         assert any("Content Security Policy" in error or "Content-Security-Policy" in error for error in sheet.console_errors)
+
+
+def test_the_browsers_own_log_knows_of_no_request_to_another_host(browser, folder, tmp_path):
+    log = tmp_path / "net.json"
+    with classroom(browser, folder, f"--log-net-log={log}") as logged:
+        with logged.open("02_more_than_its_weight") as (sheet, _):
+            sheet.run_all()
+    here = urlsplit(logged.url).netloc
+    assert asked_by_pages(log) == {(here, here)}
 
 
 def bring(sheet, *files):
