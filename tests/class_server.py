@@ -21,15 +21,19 @@ from pathlib import Path
 import requests
 
 ROOT = Path(__file__).resolve().parents[1]
-sys.path.insert(0, str(ROOT / "src"))
+sys.path[:0] = [str(ROOT / "src"), str(ROOT / "tests" / "browser")]
 
 from classserver.place import Place  # noqa: E402
+from lab import PICTURES, WAIT_MS, Lab  # noqa: E402
 
 PAGE = ROOT / "lessons" / "class_server.md"
 CALLED, TEACHER = "lvtest-", "lvtest-desk"
 # Where sudo looks for programs; a Python of root's own is no use to students.
 PLAIN = {"PATH": "/usr/sbin:/usr/bin:/sbin:/bin", "LANG": "C.UTF-8", "HOME": "/root"}
+# While things are fetched, what the machine says about its network holds as well.
+FETCHING = {name: text for name, text in os.environ.items() if not name.startswith(("PYTHON", "JUPYTER", "VIRTUAL_ENV"))} | PLAIN
 MARK = "\n# --- for this trial\n"
+SHOWN = 'c.Spawner.args += ["--LabApp.expose_app_in_browser=True"]'  # so that a test can drive the page
 SLOW = "2. Make the environment"
 
 
@@ -69,12 +73,13 @@ class School:
     people: dict = field(default_factory=dict)
     process: object = None
     url: str = ""
+    took: float = 0.0
 
     def type(self, lines, cwd=ROOT, patience=1200):
         """Type lines of the page: the place and the accounts are ours, `sudo` is what root already is."""
         text = "\n".join(lines).replace("/srv/leverarm", str(self.place.root))
         text = text.replace("students 24", f"students {self.students} --called {CALLED}").replace("instructor teacher", f"instructor {TEACHER}")
-        told = subprocess.run(["bash", "-euc", 'sudo() { "$@"; }\n' + text], cwd=cwd, env=PLAIN, text=True, capture_output=True, timeout=patience)
+        told = subprocess.run(["bash", "-euc", 'sudo() { "$@"; }\n' + text], cwd=cwd, env=FETCHING, text=True, capture_output=True, timeout=patience)
         assert told.returncode == 0, f"{text}\n{told.stdout[-2000:]}{told.stderr[-2000:]}"
         return told.stdout
 
@@ -94,10 +99,12 @@ class School:
         settings.write_text(re.sub(r"(?m)^PORT = \d+", f"PORT = {port}", told) + MARK + more + "\n", "utf-8")
         line, = commands("4. Try it")
         command = line.replace("/srv/leverarm", str(self.place.root)).removeprefix("sudo ").split()
+        begun = time.perf_counter()
         with open(self.place.hub / "hub.log", "w") as log:
             self.process = subprocess.Popen(command, env=PLAIN, stdout=log, stderr=log, stdin=subprocess.DEVNULL, start_new_session=True)
         self.url = f"http://127.0.0.1:{port}"
         self._wait()
+        self.took = time.perf_counter() - begun
 
     def _wait(self, patience=90):
         end = time.monotonic() + patience
@@ -123,10 +130,11 @@ class School:
             with contextlib.suppress(ProcessLookupError):
                 os.kill(pid, signal.SIGKILL)
 
-    def running(self):
-        """The processes of our accounts."""
-        ours = {pwd.getpwnam(name).pw_uid for name in self.people if _exists(name)}
-        return [pid for pid in map(int, filter(str.isdecimal, os.listdir("/proc"))) if owner(pid) in ours]
+    def running(self, *names):
+        """The processes of these accounts, or of all of ours: number -> name."""
+        uids = {pwd.getpwnam(name).pw_uid: name for name in names or self.people if _exists(name)}
+        found = {pid: uids.get(owner(pid)) for pid in map(int, filter(str.isdecimal, os.listdir("/proc")))}
+        return {pid: name for pid, name in found.items() if name}
 
     def take_away(self):
         """The page's own last commands: accounts always, the place only if it was made for this run."""
@@ -139,8 +147,9 @@ class School:
                 subprocess.run(["userdel", "--remove", "--force", name], capture_output=True)
         if not self.kept:
             return self.type([whole])
-        for folder in (self.place.hub, self.place.trays, self.place.board):
-            subprocess.run(["find", folder, "-mindepth", "1", "-delete"], check=True)
+        for folder in (self.place.hub, self.place.trays, self.place.board, self.place.root / "left"):
+            if folder.is_dir():
+                subprocess.run(["find", folder, "-mindepth", "1", "-delete"], check=True)
         self.place.config.unlink(missing_ok=True)
 
     # As one of the people
@@ -183,6 +192,32 @@ class School:
                 return
             time.sleep(0.1)
         raise RuntimeError(f"no server for {name}:\n{self.log()[-3000:]}")
+
+    def lab(self, browser, name):
+        """The JupyterLab of one person in a real browser, signed in by the hub's own form."""
+        context = browser.new_context()
+        context.set_default_timeout(WAIT_MS)
+        page = context.new_page()
+        page.goto(f"{self.url}/hub/login")
+        PICTURES.mkdir(parents=True, exist_ok=True)
+        page.screenshot(path=str(PICTURES / "class_server_sign_in.png"))
+        page.get_by_label("Username").fill(name)
+        page.get_by_label("Password").fill(self.people[name])
+        page.get_by_role("button", name="Sign in").click()
+        page.wait_for_url(f"{self.url}/user/{name}/lab**")
+        state = context.storage_state()
+        context.close()
+        return Lab(None, SignedIn(browser, state), self.notebooks(name).parent, f"{self.url}/user/{name}/", "")
+
+
+class SignedIn:
+    """A browser in which one person has signed in."""
+
+    def __init__(self, browser, state):
+        self.browser, self.state = browser, state
+
+    def new_context(self, **options):
+        return self.browser.new_context(storage_state=self.state, **options)
 
 
 def xsrf(session, path):

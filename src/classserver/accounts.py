@@ -135,7 +135,7 @@ def made_here(name):
 
 
 def remove(place, who, run=system):
-    """Take away one student's account, or everyone's and the groups; homes go with them, trays stay."""
+    """Take away one student's account, or everyone's and the groups; homes go with them, trays are put away."""
     everyone = who == "everyone"
     gone = [*members(place.students), *(members(place.desk) if everyone else [])] if everyone else [who]
     if not everyone and who not in members(place.students):
@@ -145,7 +145,7 @@ def remove(place, who, run=system):
     for group in (place.students, place.desk) if everyone else ():
         if _has_group(group):
             run(["groupdel", group])
-    say(f"{len(gone)} accounts taken away, their homes with them. What was handed in is still in {place.trays}.")
+    say(f"{len(gone)} accounts taken away, their homes with them. What lay in their trays is in {place.root / 'left'}.")
 
 
 def _remove(place, name, run):
@@ -153,10 +153,19 @@ def _remove(place, name, run):
     if not made_here(name):
         return run(["gpasswd", "--delete", name, place.desk])
     run(["userdel", "--remove", name])
-    # A later account may get the same number: nothing is left that would be its own.
-    for path in [place.trays / name, *(place.trays / name).rglob("*")]:
-        if os.path.lexists(path):
-            os.chown(path, 0, -1, follow_symlinks=False)
+    _put_away(place, name)
+
+
+def _put_away(place, name):
+    """Move a tray to where only root and instructors reach it: a later account may get the same name, or the same number."""
+    tray, left = place.trays / name, place.root / "left"
+    if not tray.is_dir():
+        return
+    left.mkdir(mode=0o750, exist_ok=True)
+    os.chown(left, 0, tray.stat().st_gid)
+    for path in [tray, *tray.rglob("*")]:
+        os.chown(path, 0, -1, follow_symlinks=False)
+    tray.rename(next(path for at in range(1, 10_000) if not (path := left / f"{name} {at}").exists()))
 
 
 def _has_group(name):

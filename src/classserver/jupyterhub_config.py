@@ -17,7 +17,7 @@ IDLE_HOURS = 2          # a notebook nobody has used for so long is stopped
 PLACE = Path(__file__).resolve().parent
 TOOLS = PLACE / "workbook" / ".venv" / "bin"
 STUDENTS, DESK = f"{PLACE.name}-class", f"{PLACE.name}-desk"
-PART = IDLE_HOURS * 3600
+IDLE_S = int(IDLE_HOURS * 3600)
 
 if not ipaddress.ip_address(ADDRESS).is_loopback and not (KEY and CERTIFICATE) and not WITHOUT_TLS:
     raise SystemExit(f"ADDRESS {ADDRESS} lets others in, and there is no KEY and CERTIFICATE: passwords would cross the "
@@ -57,7 +57,7 @@ c.Spawner.environment = {
 c.Spawner.args = [
     # Over TCP any account of the machine could listen to what a kernel says.
     "--KernelManager.transport=ipc",
-    f"--MappingKernelManager.cull_idle_timeout={PART}", "--MappingKernelManager.cull_connected=True",
-    f"--ServerApp.shutdown_no_activity_timeout={PART}",
+    f"--MappingKernelManager.cull_idle_timeout={IDLE_S}", "--MappingKernelManager.cull_connected=True",
+    f"--ServerApp.shutdown_no_activity_timeout={IDLE_S}",
 ]
 c.Spawner.start_timeout = c.Spawner.http_timeout = 180  # thirty at once on a small machine

@@ -3,6 +3,7 @@
     PLACE/workbook/                 the workbook and its .venv, written by root alone
     PLACE/board/                    from the instructor to everybody: assignment files
     PLACE/trays/student01/          between this student and the instructor, closed to all others
+    PLACE/left/                     trays of accounts that were taken away
     PLACE/hub/                      the hub's records and the passwords, root alone
     PLACE/jupyterhub_config.py      settings of this server, yours to edit
 """

@@ -6,8 +6,10 @@ It makes accounts on the machine, so it runs only where CLASS_SERVER asks for it
 import json
 import os
 import pwd
+import re
 import shutil
 import sys
+import time
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
@@ -19,8 +21,7 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 if sys.platform.startswith("win"):
     pytest.skip("a class server needs Linux", allow_module_level=True)
 
-from class_server import CALLED, ROOT, TEACHER, commands, owner, school, why_not  # noqa: E402
-from lab import PICTURES, WAIT_MS, Lab  # noqa: E402
+from class_server import CALLED, PAGE, ROOT, SHOWN, TEACHER, commands, school, why_not  # noqa: E402
 
 from leverarm.marking import Slip, shown_code  # noqa: E402
 from leverarm.marking.assignment import read_assignment  # noqa: E402
@@ -28,7 +29,6 @@ from leverarm.marking.demo import right_text  # noqa: E402
 from leverarm.marking.work import problem_for  # noqa: E402
 
 ANN, BEN = f"{CALLED}01", f"{CALLED}02"
-SHOWN = 'c.Spawner.args += ["--LabApp.expose_app_in_browser=True"]'
 MINE = "Sums I did by myself"
 
 DESK = """
@@ -69,24 +69,18 @@ print("listened to", len(known), "ports;", "heard it" if b"190.4 kg" in heard el
 """
 SPEAK = """
 import time
-from jupyter_client.manager import start_new_kernel
-manager, client = start_new_kernel(kernel_name="python3", transport=TRANSPORT)
+from jupyter_client import KernelManager
+manager = KernelManager(kernel_name="python3", transport=TRANSPORT)
+manager.start_kernel()
+client = manager.client()
+client.start_channels()
+client.wait_for_ready(60)
 for _ in range(60):
     client.execute("print('190.4 kg')")
     time.sleep(0.2)
 client.stop_channels()
 manager.shutdown_kernel(now=True)
 """
-
-
-class SignedIn:
-    """A browser in which one person has signed in."""
-
-    def __init__(self, browser, state):
-        self.browser, self.state = browser, state
-
-    def new_context(self, **options):
-        return self.browser.new_context(storage_state=self.state, **options)
 
 
 @pytest.fixture(scope="module")
@@ -125,23 +119,6 @@ def contents(server, session, name, method, path, **more):
     return server.ask(session, method, f"/user/{name}/api/contents/{path}", **more)
 
 
-def browser_of(server, browser, name):
-    """The JupyterLab of one person, signed in through the hub's own form."""
-    context = browser.new_context()
-    context.set_default_timeout(WAIT_MS)
-    page = context.new_page()
-    page.goto(f"{server.url}/hub/login")
-    PICTURES.mkdir(parents=True, exist_ok=True)
-    page.screenshot(path=str(PICTURES / "class_server_sign_in.png"))
-    page.get_by_label("Username").fill(name)
-    page.get_by_label("Password").fill(server.people[name])
-    page.get_by_role("button", name="Sign in").click()
-    page.wait_for_url(f"{server.url}/user/{name}/lab**")
-    state = context.storage_state()
-    context.close()
-    return Lab(None, SignedIn(browser, state), server.notebooks(name).parent, f"{server.url}/user/{name}/", "")
-
-
 @pytest.fixture(scope="module")
 def answered(server, signed, week, browser):
     """Both students do a problem of their homework in the browser and put the file into their tray; name -> file name."""
@@ -149,7 +126,7 @@ def answered(server, signed, week, browser):
     for name, slip in week.items():
         told = contents(server, signed[name], name, "POST", "notebooks", json={"copy_from": "board/Week_3.assignment.txt"})
         assert told.status_code == 201, told.text
-        with browser_of(server, browser, name).open("notebooks/homework.ipynb") as sheet:
+        with server.lab(browser, name).open("notebooks/homework.ipynb") as sheet:
             answer(sheet, slip)
             sheet.picture(f"class_server_{name}")
             assert sheet.errors() == []
@@ -191,11 +168,11 @@ def test_each_server_and_kernel_is_a_process_of_its_student(server, signed, answ
     for name in (ANN, BEN, TEACHER):
         assert server.ask(signed[name], "POST", f"/user/{name}/api/kernels", json={"name": "python3"}).status_code == 201
     seen = {}
-    for pid in server.running():
+    for pid, name in server.running().items():
         line = Path(f"/proc/{pid}/cmdline").read_bytes().decode().replace("\0", " ")
         kind = next((kind for kind in ("jupyterhub-singleuser", "ipykernel_launcher") if kind in line), None)
         if kind:
-            seen.setdefault(kind, set()).add(pwd.getpwuid(owner(pid)).pw_name)
+            seen.setdefault(kind, set()).add(name)
             assert "Max data size             2097152000" in Path(f"/proc/{pid}/limits").read_text()
     assert seen == dict.fromkeys(("jupyterhub-singleuser", "ipykernel_launcher"), {ANN, BEN, TEACHER})
 
@@ -245,8 +222,7 @@ def test_no_student_writes_where_all_read(server, signed):
 
 def test_the_environment_of_another_s_server_is_closed(server, signed):
     """A server's token stands in its environment."""
-    for pid in server.running():
-        name = pwd.getpwuid(owner(pid)).pw_name
+    for pid, name in server.running().items():
         assert look(server, BEN, f"/proc/{pid}/environ").startswith("open") == (name == BEN)
 
 
@@ -362,3 +338,17 @@ def test_a_newer_workbook_reaches_everybody_and_answers_stay(server, signed, ans
     assert (own / path.name).read_bytes() == path.read_bytes()
     kept, = own.glob("04_strip_it_down, kept *.ipynb")
     assert kept.read_text("utf-8").endswith(MINE) and (own / answered[ANN]).read_bytes() == before
+
+
+def test_an_account_that_comes_again_finds_nothing_of_the_one_before(server, signed, answered):
+    """Last, since it takes a student away."""
+    server.ask(signed[BEN], "DELETE", f"/hub/api/users/{BEN}/server")
+    end = time.monotonic() + 60
+    while server.running(BEN) and time.monotonic() < end:
+        time.sleep(0.1)
+    line, = re.findall(r"remove student07", PAGE.read_text("utf-8"))
+    server.type(["cd /srv/leverarm/workbook", f"sudo python3 src/classserver {line.replace('student07', BEN)}", *commands("3. Make the accounts")[2:]])
+    assert list((server.place.trays / BEN).iterdir()) == [] and not server.notebooks(BEN).exists()
+    away = server.place.root / "left" / f"{BEN} 1"
+    assert (away / answered[BEN]).is_file() and look(server, BEN, away) == look(server, ANN, away) == "PermissionError"
+    assert look(server, TEACHER, away).startswith("open")
