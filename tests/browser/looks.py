@@ -41,9 +41,9 @@ _COLOURS = """
   const shown = (el) => el.getBoundingClientRect().width > 0 && !el.closest('.lv-live, .lv-beat') && !el.disabled && !el.closest('[disabled]');
 """
 # The least contrast of words: in pictures, sentences, tables, labels, boxes, and of the examples in empty boxes.
-CONTRAST = "() => {" + _COLOURS + """
-  const found = [];
-  for (const el of document.querySelectorAll('.lv-pic svg text, .lv-panel :is(p, li, td, th, label, b, small, summary, button, input, select, textarea)')) {
+CONTRAST = "(where) => {" + _COLOURS + """
+  const found = [], words = ':is(p, li, td, th, dt, dd, h1, h2, caption, legend, label, b, small, code, a, summary, button, input, select, textarea)';
+  for (const el of document.querySelectorAll(where ? where + ' :is(svg text, ' + words + ')' : '.lv-pic svg text, .lv-panel ' + words)) {
     if (!shown(el)) continue;
     const under = paper(el.closest('svg') || el), style = getComputedStyle(el);
     found.push([ratio(over(el.matches('text') ? style.fill : style.color, under), under), el.textContent.slice(0, 30) || el.outerHTML.slice(0, 60)]);
@@ -88,7 +88,7 @@ CROWDED = "() => {" + _SEEN + """
 SMALL = """() => Math.min(99, ...[...document.querySelectorAll('.lv-pic svg')].filter(svg => svg.getBoundingClientRect().width).flatMap(svg =>
   [...svg.querySelectorAll('text')].map(t => parseFloat(getComputedStyle(t).fontSize) * svg.getBoundingClientRect().width / svg.viewBox.baseVal.width)))"""
 # Each picture that is shown: what it is for a reader who does not see it, and the words in it but for the scales at its edges.
-PICTURES = """() => [...document.querySelectorAll('.lv-panel svg')].filter(svg => svg.getBoundingClientRect().width).map(svg => ({
+DRAWN = """() => [...document.querySelectorAll('.lv-panel svg')].filter(svg => svg.getBoundingClientRect().width).map(svg => ({
   role: svg.getAttribute('role'),
   name: (svg.getAttribute('aria-labelledby') || '').split(' ').map(id => (svg.querySelector('[id="' + id + '"]') || {}).textContent || '').join(' '),
   words: [...svg.querySelectorAll('text:not(.lv-text-muted, .lv-text-ground)')].map(t => t.textContent)}))"""

@@ -45,7 +45,7 @@ def _body(words):
 
 
 def _table(words):
-    head = "".join(f'<th scope="col">{escape(name)}</th>' for name in words.head)
+    head = "".join(f'<th scope="col">{escape(name)}</th>' if name else "<td></td>" for name in words.head)
     rows = "".join(f'<tr><th scope="row">{escape(name)}</th>' + "".join(
         f"<td>{escape(kg)} <small>{escape(lb)}</small></td>" for kg, lb in cells) + "</tr>" for name, *cells in words.rows)
     return f"<table><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table>"

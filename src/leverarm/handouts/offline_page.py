@@ -17,7 +17,7 @@ from leverarm import statics
 from leverarm.console import done
 from leverarm.files import write_whole
 from leverarm.machine import demo_loader, demo_tractor
-from leverarm.scene.palette import ROLES
+from leverarm.scene.palette import INK, PAPER, ROLES
 
 FORMULAS = (statics.front_gain, statics.rear_change, statics.amplification, statics.overhang_for)
 ALIKE = (ast.BinOp, ast.UnaryOp, ast.Add, ast.Sub, ast.Mult, ast.Div, ast.USub, ast.Name, ast.Load, ast.Constant, ast.Call)
@@ -39,9 +39,9 @@ def in_script(formula):
 
 
 def _colours():
-    """The colours of both axles, for light and for dark."""
-    pairs = ((f"{role}{end}", getattr(ROLES[role], part)) for role in ("front", "rear")
-             for end, part in (("", "line"), ("-text", "text")))
+    """The colours of the paper, the ink and both axles, for light and for dark."""
+    pairs = [("paper", PAPER), ("ink", INK), *((f"{role}{end}", getattr(ROLES[role], part)) for role in ("front", "rear")
+                                               for end, part in (("", "line"), ("-text", "text")))]
     return " ".join(f"--{name}: light-dark({light}, {dark});" for name, (light, dark) in pairs)
 
 

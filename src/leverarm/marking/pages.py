@@ -11,7 +11,9 @@ from leverarm.marking.results import GO_ON, RE_TEACH
 from leverarm.marking.work import problem_for
 from leverarm.quantities import show_number
 from leverarm.scene import Axis, Bar, Mark, bar_chart, page_style, svg
+from leverarm.scene.palette import INK, PAPER
 
+SCROLLS = "Table, scrolls sideways"
 _RULES = """
 :root{color-scheme:light dark}
 body{font:16px/1.45 system-ui,Helvetica,Arial,sans-serif;max-width:48rem;margin:1.5rem auto;padding:0 1rem}
@@ -31,8 +33,13 @@ def page(title, *parts):
     return ('<!doctype html>\n<html lang="en"><head><meta charset="utf-8">'
             '<meta name="viewport" content="width=device-width,initial-scale=1">'
             "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">"
-            f"<title>{escape(title)}</title><style>{_RULES}</style></head><body>\n"
-            + "\n".join(filter(None, parts)) + "\n</body></html>\n")
+            f"<title>{escape(title)}</title><style>{_paper()}{_RULES}</style></head><body><main>\n"
+            + "\n".join(filter(None, parts)) + "\n</main></body></html>\n")
+
+
+def _paper():
+    """Paper and ink, light and dark, as the pictures have them."""
+    return "body{background:light-dark(%s,%s);color:light-dark(%s,%s)}" % (*PAPER, *INK)
 
 
 def told(text, most=400):
@@ -59,9 +66,10 @@ def shown_answer(problem):
 
 def table(head, rows, caption=""):
     """A table of ready HTML cells."""
-    cells = "".join(f'<th scope="col">{name}</th>' for name in head)
+    cells = "".join(f'<th scope="col">{name}</th>' if name else "<td></td>" for name in head)
     body = "".join("<tr>" + "".join(f"<td>{one}</td>" for one in row) + "</tr>" for row in rows)
-    return f'<div class="wide"><table>{caption and f"<caption>{caption}</caption>"}<tr>{cells}</tr>{body}</table></div>'
+    # A narrow page scrolls the table, by keys too.
+    return f'<div class="wide" tabindex="0" role="group" aria-label="{SCROLLS}"><table>{caption and f"<caption>{caption}</caption>"}<tr>{cells}</tr>{body}</table></div>'
 
 
 # A page for one student --------------------------------------------------------------------
