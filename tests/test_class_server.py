@@ -1,5 +1,6 @@
 """What a class server needs beside the hub: the place, the accounts' commands, own copies, trays, settings; and its page."""
 
+import doctest
 import os
 import re
 import sys
@@ -224,6 +225,11 @@ def test_nobody_else_s_account_is_taken_away(server, monkeypatch):
 def test_passwords_are_drawn_and_have_no_look_alikes():
     drawn = {accounts.new_password() for _ in range(200)}
     assert len(drawn) == 200 and all(re.fullmatch(r"[a-hjkmnp-z2-9]{4}(-[a-hjkmnp-z2-9]{4}){2}", one) for one in drawn)
+
+
+def test_the_examples_hold():
+    told = doctest.testmod(accounts)
+    assert told.attempted > 1 and not told.failed
 
 
 @pytest.mark.parametrize("words, code", [([], 2), (["--help"], 0), (["fly"], 2), (["students"], 2), (["remove", "a", "b"], 2),

@@ -109,7 +109,7 @@ def students(place, count, called="student", run=system):
         if name not in have:
             # Noted one by one, so that a stop halfway loses no password.
             path = _note(place, [(name, _make(name, place.students, NO_SHELL, run))])
-            _tray(place, name)
+        _tray(place, name)
     fresh = [name for name in wanted if name not in have]
     say(f"{len(fresh)} accounts made, {len(wanted) - len(fresh)} were there. "
         + (f"Passwords: {path}" if fresh else "No password was changed."))
