@@ -188,8 +188,9 @@ class MowOrUnhook(Gated):
 
 
 def _dropdown(label, options, value, on_change):
-    made = w.Dropdown(description=label, options=options, value=value, style={"description_width": "initial"},
-                      layout={"width": "auto", "align_self": "flex-start"})
+    # Told no value, the list shows its first entry; told None, it would show nothing.
+    made = w.Dropdown(description=label, options=options, style={"description_width": "initial"},
+                      layout={"width": "auto", "align_self": "flex-start"}, **({} if value is None else {"value": value}))
     made.add_class("lv-ask")
     made.observe(on_change, "value")
     return made
