@@ -25,6 +25,7 @@ from leverarm.marking.assignment import text
 
 LESSONS = sorted(path.stem for path in (ROOT / "notebooks").glob("*.ipynb")
                  if path.stem not in ("instructor_desk", "trainer_session"))
+LIVE = {"02", "05", "06", "07", "08", "09", "10"}  # 04 draws its own once a prediction stands; the others have fixed ones
 SLIP = ("my slip.txt", text(practice_slip()).encode())
 # Pictures of the page that did not come, and how many there are.
 PICTURES = f"""async () => {{
@@ -77,12 +78,11 @@ def test_a_slider_moves_text_and_picture_and_nothing_leaves_this_host(site):
         sheet.run_all()
         assert sheet.errors() == []
         gate = sheet.page.locator(".lv-panel:has(.lv-split)").first
-        slider = gate.get_by_role("slider").first
-        before = slider.get_attribute("aria-valuetext")
-        slider.focus()
-        slider.press("ArrowRight")
-        sheet.page.wait_for_function("([el, old]) => el.getAttribute('aria-valuetext') !== old",
-                                     arg=[slider.element_handle(), before])
+        shown = "panel => [panel.querySelector('.lv-number input').value, panel.querySelector('.lv-split svg').outerHTML]"
+        before = gate.evaluate(shown)
+        gate.get_by_role("slider").first.press("ArrowRight")
+        sheet.page.wait_for_function(f"([panel, old]) => ({shown})(panel).every((now, at) => now !== old[at])",
+                                     arg=[gate.element_handle(), before])
         assert f"Edition {site.edition}." in sheet.cells()[0][1]
         assert site.elsewhere(asked) == [] and len(asked) > 50
 
@@ -94,7 +94,7 @@ def test_every_notebook_runs_through_with_all_its_pictures(site, name):
         assert sheet.errors() == [] and site.elsewhere(asked) == []
         missing, fixed, live = sheet.page.evaluate(PICTURES)
         assert missing == [] and fixed == len(re.findall(r"!\[[^]]+\]\(", (ROOT / "notebooks" / f"{name}.ipynb").read_text("utf-8")))
-        print(name, fixed, live)
+        assert (live > 0) == (name[:2] in LIVE)
 
 
 def test_every_kind_of_graph_is_drawn_live_and_printing_says_where(site):
