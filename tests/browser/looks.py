@@ -53,7 +53,7 @@ CONTRAST = "(where) => {" + _COLOURS + """
 # The least contrast of lines that show where a control is: edges of boxes, slider and handle.
 EDGES = "() => {" + _COLOURS + """
   return [...document.querySelectorAll('.lv-panel :is(input:not([type=radio], [type=checkbox]), select, textarea, .noUi-handle, .noUi-target)')].filter(shown)
-    .map(el => { const under = paper(el.parentElement), style = getComputedStyle(el);
+    .map(el => { const under = paper(el.closest('.lv-number, .widget-slider') || el.parentElement), style = getComputedStyle(el);
       return [ratio(over(el.matches('.noUi-target') ? style.backgroundColor : style.borderBottomColor, under), under), el.outerHTML.slice(0, 80)]; })
     .sort((a, b) => a[0] - b[0])[0] ?? [21, 'none']; }"""
 _SEEN = """
@@ -115,9 +115,10 @@ STOPS = "(at) => {" + _SEEN + """
 # The stop the keyboard is at: which one, where, and whether it shows.
 FOCUS = "() => {" + _COLOURS + """
   const el = document.activeElement, style = getComputedStyle(el), box = el.getBoundingClientRect();
-  const top = document.elementFromPoint(box.left + box.width / 2, box.top + box.height / 2);
-  return {at: window.lookStops.indexOf(el), left: box.left, right: box.right, top: box.top, bottom: box.bottom, what: el.outerHTML.slice(0, 90),
-    line: style.outlineStyle === 'none' ? 0 : parseFloat(style.outlineWidth), ratio: ratio(over(style.outlineColor, paper(el.parentElement)), paper(el.parentElement)),
+  const around = paper(el.closest('.lv-number, .widget-slider') || el.parentElement), top = document.elementFromPoint(box.left + box.width / 2, box.top + box.height / 2);
+  const from = (el.closest('.lv-panel') || document.body).getBoundingClientRect().top;  // reaching a control may scroll the page
+  return {at: window.lookStops.indexOf(el), left: box.left, right: box.right, top: box.top - from, bottom: box.bottom - from, what: el.outerHTML.slice(0, 90),
+    line: style.outlineStyle === 'none' ? 0 : parseFloat(style.outlineWidth), ratio: ratio(over(style.outlineColor, around), around),
     covered: !!top && !el.contains(top) && !top.contains(el) && !(top.closest('label') || document.body).contains(el)}; }"""
 TROUBLE = "() => [...document.querySelectorAll('.lv-panel .lv-error .widget-html-content')].map(el => el.textContent.trim()).filter(Boolean)"
 # Python has nothing left to do, and the page has drawn it.

@@ -19,7 +19,7 @@ from leverarm.quantities import Refusal
 
 UNITS = [("as each student's numbers have it", ""), ("kilograms, metres", "kg"), ("pounds, inches", "lb")]
 TRIES = [("no limit", 0), ("one", 1), ("two", 2), ("three", 3), ("five", 5), ("ten", 10)]
-NEAR = [("0.5 %: as exact as the numbers given", 0.5), ("1 %", 1.0), ("2 %", 2.0), ("5 %", 5.0)]
+NEAR = [("0.5 %: as exact as given", 0.5), ("1 %", 1.0), ("2 %", 2.0), ("5 %", 5.0)]
 HINTS = [("none", 0), ("a question", 1), ("a picture to draw", 2), ("the step", 3), ("the step worked out", 4)]
 
 

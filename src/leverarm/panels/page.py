@@ -44,10 +44,10 @@ grid-template-columns:minmax(24rem,25.5rem) minmax(0,1fr);gap:0 20px;align-items
 .lv-inline .widget-radio-box{display:flex;flex-flow:row wrap;margin-bottom:0!important}
 .lv-ask{width:auto;height:auto;flex-wrap:wrap}
 .lv-panel .lv-ask select{flex:1 1 15em;max-width:30em}
-.lv-force .lv-ask .widget-label{min-width:0}
+.lv-force .lv-ask .widget-label{min-width:0;flex-shrink:0;white-space:nowrap}
 .lv-panel .lv-force .lv-ask{flex-wrap:nowrap}
 .lv-panel .lv-force .lv-ask :is(select,input){flex-basis:7em;min-width:5em}
-.lv-ask input{flex:1 1 7em;min-width:7em;min-height:28px;font-size:inherit}
+.lv-ask input{flex:1 1 12em;min-width:7em;min-height:28px;font-size:inherit}
 .lv-stack,.lv-stack .widget-radio-box{flex-flow:column;align-items:flex-start}
 .lv-panel .lv-stack>.widget-label{align-self:flex-start;text-align:left}
 .lv-panel .lv-stack .widget-radio-box label{margin:3px 0;line-height:1.3}
@@ -122,6 +122,13 @@ _SCRIPT = r"""
     new MutationObserver(() => speak(el)).observe(el, {attributeFilter: ['aria-valuetext']});
     setTimeout(() => speak(el), 0);
   };
+  // Radio buttons of one set share a name: then the arrow keys move among them, and the tab key stops once.
+  let sets = 0;
+  const join = (el) => {
+    const set = el.closest('.widget-radio');
+    set.leverarmSet = set.leverarmSet || 'lv-set' + (++sets);
+    if (el.name !== set.leverarmSet) el.name = set.leverarmSet;
+  };
   const group = (el) => {
     const label = el.querySelector('.widget-label');
     el.setAttribute('role', 'radiogroup');
@@ -143,6 +150,7 @@ _SCRIPT = r"""
       if (el.matches('.noUi-handle')) handle(el);
       if (el.title === 'null') el.removeAttribute('title');
       if (el.matches('.widget-radio')) group(el);
+      if (el.matches('.widget-radio [type=radio]')) join(el);
       if (el.matches('.lv-say') && !el.leverarmSaid) say(el);
       if (el.matches('.lv-turn') && !el.leverarmSaid) turn(el);
       if (el.matches('.lv-answers')) given.set(el.dataset.file, el.dataset.stamp);

@@ -124,7 +124,8 @@ def _desc(sides, factor, system, hidden):
                     f"{show(contact.area_m2, 'area', system)}, {show(contact.pressure_kpa, 'pressure', system)} at the surface. "
                     + "; ".join(reached) + "." * bool(reached))
     if hidden:
-        said.append("What lies under the second tyre is kept back until you have predicted it.")
+        said.append(f"With the {sides[1][2]} it carries {show(sides[1][0].load_kg, 'weight', system, decimals=0)}; what lies under it then "
+                    "is kept back until you have predicted it.")
     return " ".join(said)
 
 

@@ -1,0 +1,281 @@
+"""Every panel, and every whole page of ours, held against WCAG 2.2 A and AA in the real browser.
+
+The panels come from `leverarm.panels` itself: one that is new is shown and checked too.
+"""
+
+import re
+from collections import Counter
+
+import axe
+import pytest
+from lab import PICTURES, as_start_does, start_lab, write_notebook
+from looks import (AT_REST, CONTRAST, CONTROLS, CROWDED, CUT, DRAWN, EDGES, FOCUS, NAMES, OVERFLOW, SMALL, STOPS, TROUBLE,
+                   WORDS)
+
+from leverarm import decision, marking, panels
+from leverarm.handouts import offline_page
+from leverarm.handouts.customer_page import customer_page
+from leverarm.panels import _HOME
+
+# Names of the package that build panels and are none themselves.
+TOOLS = {name for name, home in _HOME.items() if home in ("base", "begin", "controls", "gate", "gated")}
+START = """from leverarm import decision, marking, weighing
+from leverarm.handouts.customer_page import customer_page
+from leverarm.handouts.slips import slips
+from leverarm.machine import demo_tractor
+from leverarm.panels import *
+
+def opened(panel, **told):
+    "Committed, revealed, and the sentence written."
+    panel.gate.commit(**told)
+    panel.gate.reveal()
+    panel.gate.seen.value = "The rear went up."
+    panel.gate.explain()
+    return panel
+
+def after(panel, *calls):
+    "What a person did before."
+    for call in calls:
+        call(panel)
+    return panel
+
+begin()"""
+# How each panel is made where it needs to be told something, and the states a person meets it in.
+VOTE = "tally('Front change?', ('less than W', 'W', 'more than W'), 'C')"
+SHOWN = {
+    "arms_up": ["arms_up()", "opened(arms_up(), front='up 50 kg', rear='down 50 kg')"],
+    "ask": ["ask('Front change in kg', 190.0)", "after(ask('Front change in kg', 190.0), lambda p: p.commit('100 kg'))"],
+    "bets": ["bets()", "opened(bets(), machine='down 110 kg', front='down 190 kg', rear='up 80 kg')"],
+    "claim_audit": ["claim_audit()", "claim_audit(claim='a third')", "claim_audit(claim='nonsense')"],
+    "claim_cards": ["claim_cards()", "after(claim_cards(), lambda p: p.commit('holds'))"],
+    "counterweight": ["counterweight()", "counterweight(gated=False)"],
+    "desk": ["new = desk('new_class', print_slips=slips)\nnew.codes", "new.choose", "new.marks", "new.names",
+             "old = desk('old_class', print_slips=slips)\nold.codes.start(3)\nold.choose.choose('front_gain', 'rear_change')\n"
+             "old.choose.name.value = 'Week 3'\nold.choose.write()\nold.codes", "after(old.choose, lambda p: p.look())", "old.marks", "old.names"],
+    "downhill": ["downhill()"],
+    "exercise": ["exercise('front_gain', 7)", "exercise('formula_front_gain', 7)", "exercise('body_bucket_rear', 7)", "exercise('which_pivot', 7)",
+                 "after(exercise('front_gain', 7), lambda p: p.answer('1 kg'), *[lambda p: p.hint()] * 5, lambda p: p.show_solution())",
+                 "after(exercise('body_bucket_rear', 7), lambda p: p.answer(p.problem.answer))",
+                 "after(exercise('front_gain', 7), lambda p: p.answer('five apples'))"],
+    "front_lead": ["front_lead()", "front_lead(gated=False)"],
+    "hand_over": ["hand_over(customer_page)", "after(hand_over(customer_page), lambda p: p.write())"],
+    "homework": ["homework()"],
+    "marked": ["marked(marking.invented_class('trial').mark('Trial')[0])"],
+    "mow_or_unhook": ["mow_or_unhook()", "mow_or_unhook(gated=False)", "after(mow_or_unhook(gated=False), lambda p: setattr(p.pages, 'value', 'manual'))"],
+    "overhang": ["overhang()", "opened(overhang(), front='up 190 kg', rear='down 80 kg')",
+                 "after(overhang(gated=False), lambda p: setattr(p.numbers['weight'].box, 'value', '5 m'))"],
+    "practice": ["practice()", "after(practice(), lambda p: p.answer('1 kg'))"],
+    "readings": ["readings(demo_tractor(), weight='100 kg', aheads=('0 m', '0.55 m'))"],
+    "readings_in": ["after(readings_in('day.csv'), lambda p: p.put_in(front='1019', rear='700', state='loader frame + bucket'))"],
+    "role_play": ["role_play()", "after(role_play(), lambda p: p.answer('About 190 kg off the front axle.'))"],
+    "setup_errors": ["setup_errors().switch(fuel=True, brakes=True)"],
+    "sideways": ["sideways()", "sideways(gated=True)"],
+    "strip_down": ["strip_down()", "opened(strip_down(), bucket='down 190 kg', loader='down 400 kg')"],
+    "tally": [VOTE, f"after({VOTE}, lambda p: p.count(A=3, B=10, C=9), lambda p: p.count('second', A=1, B=3, C=18), lambda p: p.show_right())"],
+    "under_tyre": ["under_tyre()", "under_tyre(gated=False)"],
+    "weigh_day": ["weigh_day()", "after(weigh_day(gated=False), lambda p: p.invent())"],
+    "weigh_record": ["weigh_record('none.csv')", "weigh_record(rows=weighing.demo_rows())"],
+    "worked_example": ["worked_example('front_gain')", "after(worked_example('front_gain'), lambda p: p.go(2), lambda p: p.check())"],
+}
+SHEETS = 4
+# Where something is told to be wrong on purpose, and the panel says so.
+WRONG = ("nonsense", "5 m")
+# 640 px is 1280 at 200 %; 320 px is 1280 at 400 %.  The least size of letters in a picture, in px, goes with each.
+LOOKS = {"light": {}, "dark": {"dark": True}, "large": {"large": True}, "large_dark": {"large": True, "dark": True},
+         "zoom_200": {"width": 640}, "zoom_400": {"width": 320}, "zoom_400_dark": {"width": 320, "dark": True}}
+PICTURED = ("dark", "zoom_400_dark")  # kept for people to look at
+LETTERS = {"light": 10.5, "dark": 10.5, "large": 20, "large_dark": 20, "zoom_200": 10.5, "zoom_400": 7.5, "zoom_400_dark": 7.5}
+
+
+def shared_out():
+    """Every panel of the package on one of a few notebooks, about as many on each."""
+    books = [[] for _ in range(SHEETS)]
+    for name in sorted(set(panels.__all__) - TOOLS):
+        min(books, key=len).extend(SHOWN.get(name, [f"{name}()"]))
+    return {f"panels_{at}": cells for at, cells in enumerate(books, 1)}
+
+
+BOOKS = shared_out()
+
+
+@pytest.fixture(scope="module")
+def bench(browser, tmp_path_factory):
+    """JupyterLab on a folder of notebooks that hold the panels alone."""
+    axe.script()
+    folder = tmp_path_factory.mktemp("accessibility")
+    (folder / "root").mkdir()
+    for name, cells in BOOKS.items():
+        write_notebook(folder / "root" / f"{name}.ipynb", START, *cells)
+    running = start_lab(browser, folder / "root", as_start_does(folder / "home"))
+    yield running
+    running.stop()
+
+
+@pytest.fixture(scope="module", params=BOOKS)
+def sheet(request, bench):
+    """One of the notebooks, open and run; its tests share it."""
+    with bench.open(f"{request.param}.ipynb", height=3000) as sheet:
+        sheet.name = request.param
+        sheet.only_notebook()
+        sheet.run_all()
+        assert sheet.errors() == []
+        sheet.page.wait_for_function("(panels) => document.querySelectorAll('.lv-panel').length === panels", arg=len(BOOKS[request.param]) + 1)
+        yield sheet
+
+
+def put_on(sheet, look):
+    """Give the page a look and wait until it stands."""
+    page, told = sheet.page, {"width": 1280, "dark": False, "large": False, **LOOKS[look]}
+    page.set_viewport_size({"width": told["width"], "height": 3000})
+    page.emulate_media(color_scheme="dark" if told["dark"] else "light")
+    page.wait_for_function("(light) => document.body.dataset.jpThemeLight === light", arg=str(not told["dark"]).lower())
+    page.get_by_label("Large type (projector)").set_checked(told["large"])
+    page.evaluate(AT_REST)
+    page.evaluate("() => new Promise(done => setTimeout(done, 450))")  # the page's script looks a second time after 400 ms
+    return page
+
+
+def faults(page, look):
+    """What is wrong with the panels of a page, by what was looked at; nothing where all is well."""
+    found, controls = axe.check(page, ".lv-panel"), page.evaluate(CONTROLS)
+    pale, edges = page.evaluate(CONTRAST), page.evaluate(EDGES)
+    letters = page.evaluate(SMALL)
+    told = {
+        "axe": axe.short(found["violations"]), "axe, undecided": axe.short(found["incomplete"]),
+        "axe, not run": sorted({"color-contrast", "label", "button-name", "target-size"} - set(found["passes"])),
+        "trouble": [text for text in page.evaluate(TROUBLE) if not any(word in text for word in WRONG)],
+        "too wide": page.evaluate(OVERFLOW), "cut": page.evaluate(CUT, "400" not in look), "crowded": page.evaluate(CROWDED),
+        "words": page.evaluate(WORDS), "letters": [letters] if letters < LETTERS[look] else [],
+        "pale": [pale] if pale[0] < 4.5 else [], "edges": [edges] if edges[0] < 3 else [],
+        "small": [(one["what"], one["width"], one["height"]) for one in controls if min(one["width"], one["height"]) < 23.9],
+        "keys": [one["what"] for one in controls if not one["keys"]],
+    }
+    return {name: wrong for name, wrong in told.items() if wrong}
+
+
+@pytest.mark.parametrize("look", LOOKS)
+def test_nothing_is_lost_in_any_look(sheet, look):
+    """axe-core finds nothing; nothing is too wide, cut, crowded, tiny or pale; every control has room to hit it."""
+    page = put_on(sheet, look)
+    if look in PICTURED:
+        for at, panel in enumerate(page.locator(".lv-panel").all()):
+            panel.screenshot(path=str(PICTURES / f"{sheet.name}_{at:02d}_{look}.png"))
+    assert faults(page, look) == {}
+    assert sheet.errors() == []
+
+
+def test_every_control_has_a_name_of_its_own(sheet):
+    """By the standard's rules; twice the same name only for choices of two named groups."""
+    for controls in put_on(sheet, "light").evaluate(NAMES):
+        assert [one["what"] for one in controls if not one["name"]] == []
+        assert [one["what"] for one in controls if one["radio"] and not one["group"]] == []
+        assert [one["what"] for one in controls if int(one["order"] or 0) > 0] == []
+        names = Counter((one["role"], one["group"], one["name"]) for one in controls)
+        assert [name for name, times in names.items() if times > 1] == []
+
+
+def before(one, two):
+    """Whether a reader meets this place before that one: higher up, or to the left in the same line, or in a column further left."""
+    if one["bottom"] <= two["top"] + 4:
+        return True
+    return one["left"] <= two["left"] + 4 if two["bottom"] > one["top"] + 4 else one["right"] <= two["left"] + 4
+
+
+@pytest.mark.parametrize("look", ["light", "large_dark"])
+def test_the_tab_key_stops_at_every_control_in_the_order_of_reading(sheet, look):
+    """Each stop is reached once, in the order in which things stand; it shows, and nothing covers it; no panel holds the keyboard."""
+    page = put_on(sheet, look)
+    for at in range(page.locator(".lv-panel").count()):
+        stops, met = page.evaluate(STOPS, at), []
+        for _ in stops:
+            page.keyboard.press("Tab")
+            met.append(page.evaluate(FOCUS))
+        assert [stops[i] for i in range(len(stops)) if i not in [one["at"] for one in met]] == []
+        assert [(one["what"], two["what"]) for one, two in zip(met, met[1:]) if not before(one, two)] == []
+        assert [(one["what"], one["line"], one["ratio"]) for one in met if one["line"] < 2 or one["ratio"] < 3 or one["covered"]] == []
+        if met:
+            page.keyboard.press("Tab")
+            assert page.evaluate(FOCUS)["at"] == -1
+
+
+NUMBER = re.compile(r"(?<![A-Za-z\d.])\d[\d\u202f]*(?:\.\d+)?(?![\d.]*(?:st|nd)\b)")
+
+
+def numbers(text):
+    """The numbers in a text, each with how finely it is shown."""
+    return [(float(found.replace("\u202f", "")), 0.5 * 10.0 ** -len(found.partition(".")[2])) for found in NUMBER.findall(text)]
+
+
+@pytest.mark.parametrize("look", ["light", "zoom_400", "large"])
+def test_a_picture_says_its_numbers_in_words(sheet, look):
+    """Every number written into a picture, but for the scales at its edges, is in its title or description, as fine or finer."""
+    for picture in put_on(sheet, look).evaluate(DRAWN):
+        assert picture["role"] == "img" and len(picture["name"]) > 20
+        told = [value for value, _ in numbers(picture["name"])]
+        lost = [words for words in picture["words"] for value, half in numbers(words)
+                if not any(abs(value - one) <= half * 1.001 for one in told)]
+        assert lost == [], picture["name"]
+
+
+def test_what_is_planted_is_found(sheet):
+    """The checks can fail: each fault put into a panel is found, and gone when it is taken out."""
+    page = put_on(sheet, "light")
+    planted = {
+        "axe": '<input style="width:60px;height:30px">', "pale": '<p style="color:#999">pale words on paper</p>',
+        "too wide": '<div style="width:3000px;height:9px"></div>', "cut": '<p style="width:30px;overflow:hidden;white-space:nowrap">cut short here</p>',
+        "small": '<button style="width:12px;height:12px;min-height:0!important;padding:0">x</button>',
+        "words": '<div class="lv-pic"><svg viewBox="0 0 90 40" role="img" aria-label="two"><text x="2" y="20">one</text><text x="4" y="22">two</text></svg></div>',
+    }
+    for name, fault in planted.items():
+        page.evaluate("""(fault) => { const box = document.createElement('div'); box.id = 'planted'; box.innerHTML = fault;
+            document.querySelectorAll('.lv-panel')[1].append(box); }""", fault)
+        assert name in faults(page, "light"), name
+        page.evaluate("() => document.getElementById('planted').remove()")
+    page.evaluate("() => document.querySelectorAll('.lv-panel')[1].insertAdjacentHTML('beforeend', '<button id=\"planted\"></button>')")
+    assert [one for one in page.evaluate(NAMES)[1] if not one["name"]]
+    page.evaluate("() => document.getElementById('planted').remove()")
+    assert faults(page, "light") == {}
+
+
+# Whole pages of ours ----------------------------------------------------------------------
+
+@pytest.fixture(scope="module")
+def own_pages(tmp_path_factory):
+    """Every page that is written as a file of its own."""
+    folder = tmp_path_factory.mktemp("pages")
+    customer_page(decision.demo_case(), folder / "customer.html", company="Example dealer", note="Invented numbers.")
+    customer_page(decision.demo_case(), folder / "customer_lb.html", system="lb")
+    (folder / "offline.html").write_text(offline_page.page(), "utf-8")
+    demo = marking.invented_class(folder / "class")
+    _, sheets = demo.mark("Trial")
+    found = {"class": sheets / "class.html", "feedback": next(sheets.glob("hand_back/*.html")), "key": next(folder.rglob("*_key.html")),
+             "on_paper": next(folder.rglob("*_on_paper.html"))}
+    return {name: found.get(name, folder / f"{name}.html") for name in WHOLE}
+
+
+WHOLE = ("customer", "customer_lb", "offline", "class", "feedback", "key", "on_paper")
+
+
+@pytest.mark.parametrize("width", [1280, 320])
+@pytest.mark.parametrize("dark", [False, True], ids=["light", "dark"])
+@pytest.mark.parametrize("name", WHOLE)
+def test_a_whole_page_of_ours_has_no_fault(browser, own_pages, name, dark, width):
+    """Title, language, landmarks and headings too; nothing to scroll sideways on a narrow page."""
+    context = browser.new_context(viewport={"width": width, "height": 900}, color_scheme="dark" if dark else "light", bypass_csp=True)
+    page = context.new_page()
+    page.goto(own_pages[name].as_uri())
+    if name == "offline":
+        page.get_by_label("How much does the front scale change?").fill("110")
+        page.get_by_label("goes down").check()
+        page.get_by_role("button", name="Show the scales").click()
+        page.get_by_label("Your answer (kg)").fill("1")
+        page.get_by_role("button", name="Check").click()
+    found = axe.check(page, "html", tags=(*axe.TAGS, "best-practice"))
+    assert axe.short(found["violations"]) == []
+    # On what a word in a picture or a scrolled table stands the checker cannot always tell: that is measured for every word.
+    assert axe.short(one for one in found["incomplete"] if one["rule"] != "color-contrast") == []
+    pale = page.evaluate(CONTRAST, "main")
+    assert pale[0] >= 4.5, pale
+    assert {"document-title", "html-has-lang", "landmark-one-main", "color-contrast"} <= set(found["passes"])
+    assert page.evaluate("() => document.documentElement.scrollWidth <= innerWidth")
+    context.close()
