@@ -42,7 +42,7 @@ _COLOURS = """
 """
 # The least contrast of words: in pictures, sentences, tables, labels, boxes, and of the examples in empty boxes.
 CONTRAST = "(where) => {" + _COLOURS + """
-  const found = [], words = ':is(p, li, td, th, dt, dd, h1, h2, caption, legend, label, b, small, code, a, summary, button, input, select, textarea)';
+  const found = [], words = ':is(p, li, td, th, dt, dd, h1, h2, caption, legend, label, b, small, code, a, summary, button, input:not([type=range], [type=radio], [type=checkbox]), select, textarea)';
   for (const el of document.querySelectorAll(where ? where + ' :is(svg text, ' + words + ')' : '.lv-pic svg text, .lv-panel ' + words)) {
     if (!shown(el)) continue;
     const under = paper(el.closest('svg') || el), style = getComputedStyle(el);

@@ -65,7 +65,7 @@ linear-gradient(135deg,currentColor 50%,transparent 50%)!important}
 .lv-panel .widget-textarea textarea{width:100%}
 .lv-panel .widget-html{margin:0 2px;height:auto}
 .lv-panel .widget-html-content{overflow-wrap:anywhere;align-self:auto;width:100%}
-.lv-panel :is(button,input,select,textarea,.noUi-handle):focus-visible{outline:3px solid var(--lv-front-line)!important;outline-offset:2px}
+.lv-panel :is(button,input,select,textarea,summary,.lv-wide,.wide,.noUi-handle):focus-visible{outline:3px solid var(--lv-front-line)!important;outline-offset:2px}
 .lv-panel .jupyter-button{width:auto;height:auto;min-height:30px;white-space:normal;line-height:1.3;padding:3px 12px;align-self:flex-start}
 .lv-panel table.lv-table{border-collapse:collapse;margin:4px 0}
 .lv-table :is(td,th){padding:2px 10px 2px 0;text-align:right;border-bottom:1px solid var(--lv-muted-line)}
