@@ -216,10 +216,11 @@ def test_the_page_says_whose_numbers_it_carries(tmp_path):
     from leverarm.panels.session import LENT_NOTE, hand_over
 
     told = []
-    make = lambda case, path, **about: told.append(about["note"]) or path
+    make = lambda case, path, **about: told.append((about["note"], about.get("date"))) or path
     record = tmp_path / "day.csv"
     hand_over(make, record).write(tmp_path)
     weighing.append(record, *weighing.demo_rows())
     hand_over(make, record).write(tmp_path)
     hand_over(make, record, case=decision.demo_case()).write(tmp_path)
-    assert told == [DEMO_NOTE] * 2 + [LENT_NOTE] * 2 + [""] * 2
+    day = weighing.demo_rows()[-1].date
+    assert told == [(DEMO_NOTE, None)] * 2 + [(LENT_NOTE, day)] * 2 + [("", None)] * 2

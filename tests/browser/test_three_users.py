@@ -279,7 +279,7 @@ def hand_over(sheet, yard, on):
     """The page in pounds, written, and opened as the customer would."""
     page, panel = sheet.page, panel_of(sheet.page, "panels.hand_over")
     choose(page.locator(".lv-begin:visible"), "Units", "pounds, inches")
-    write(panel, "Company", "Fernhollow <Yard>")
+    write(panel, "From (company)", "Fernhollow <Yard>")
     choose(panel, "Paper", "Letter")
     press(panel.get_by_role("button", name="Write the page (PDF and HTML)"))
     says(panel, "Written: customer_page.pdf, customer_page.html.")

@@ -125,7 +125,7 @@ def class_picture(result):
     return bar_chart(f"{result.assignment.name}: right at the first try", f"Share of right first tries: {words}.",
                      Axis("right at the first try, %", 0, 100),
                      [Bar(str(at), 100 * row.first_share, role="front", text=f"{100 * row.first_share:.0f}") for at, row in bars],
-                     marks=[Mark("go on above", 0, 100 * GO_ON), Mark("re-teach below", 0, 100 * RE_TEACH)])
+                     marks=[Mark("go on above", 0, 100 * GO_ON), Mark("re-teach below", 0, 100 * RE_TEACH)], room=1)
 
 
 def class_page(result):

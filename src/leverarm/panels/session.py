@@ -125,7 +125,7 @@ class HandOver(Panel):
     about       what was typed, name -> text;  write(folder=".") -> paths
     """
 
-    FIELDS = (("company", "Company"), ("machine", "Machine"), ("date", "Date"), ("fuel", "Fuel"), ("operator", "Operator"))
+    FIELDS = (("company", "From (company)"), ("machine", "Machine"), ("date", "Weighed on"), ("fuel", "Fuel"), ("operator", "Driver on the seat"))
 
     def __init__(self, make, record=RECORD, case=None):
         self._make, self._record, self._case, self.paths = make, record, case, ()
@@ -140,8 +140,10 @@ class HandOver(Panel):
 
     @property
     def about(self):
-        """What was typed."""
-        return {key: box.value.strip() for key, box in self.fields.items() if box.value.strip()}
+        """What was typed; the day of the last weighing where none was and the page tells of a record."""
+        typed = {key: box.value.strip() for key, box in self.fields.items() if box.value.strip()}
+        rows, invented = rows_of(self._record)
+        return typed if self._case or invented else {"date": rows[-1].date, **typed}
 
     @property
     def note(self):

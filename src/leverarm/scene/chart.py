@@ -186,9 +186,12 @@ def _bar(index, bar, y):
             Label((index + 0.5, y.start), bar.name, "ink", "down", gap=0.4, fixed=True, size=0.95)]
 
 
-def bar_chart(title, desc, y, bars, *, marks=(), joined=False):
-    """Named bars as a Scene; joined True ties each bar's end to the next (a waterfall)."""
-    x = Axis("", 0.0, float(len(bars)))
+def bar_chart(title, desc, y, bars, *, marks=(), joined=False, room=0):
+    """Named bars as a Scene; joined True ties each bar's end to the next (a waterfall).
+
+    room  bars' widths left empty at the right, for the names of the marks
+    """
+    x = Axis("", 0.0, float(len(bars) + room))
     shapes = _axes(x, y, x_ticks=False)
     if joined:
         shapes += [Line(((i + 0.2, bar.end), (i + 1.8, bar.end)), "muted", 0.06) for i, bar in enumerate(bars[:-1])]
