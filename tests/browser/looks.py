@@ -58,7 +58,7 @@ EDGES = "() => {" + _COLOURS + """
     .sort((a, b) => a[0] - b[0])[0] ?? [21, 'none']; }"""
 _SEEN = """
   const seen = (el) => { const box = el.getBoundingClientRect();
-    return box.width > 2 && box.height > 2 && getComputedStyle(el).visibility !== 'hidden' && !el.closest('.lv-live, .lv-beat, svg'); };
+    return el.checkVisibility() && box.width > 2 && box.height > 2 && getComputedStyle(el).visibility !== 'hidden' && !el.closest('.lv-live, .lv-beat, svg'); };
 """
 # Words that do not fit: clipped, scrolled outside a box made for it, running out of a label, longer than their box.
 CUT = "(lists) => {" + _SEEN + """

@@ -136,7 +136,8 @@ _SCRIPT = r"""
   };
   // A table wider than the page scrolls in its box; keys must reach a box that scrolls, and no other.
   const room = new ResizeObserver((boxes) => {
-    for (const {target} of boxes) {
+    for (const target of new Set(boxes.map((each) => each.target.closest('.lv-wide, .wide')))) {
+      if (!target) continue;
       const told = target.scrollWidth > target.clientWidth + 1 ? {tabindex: 0, role: 'group', 'aria-label': 'Table, scrolls sideways'} : {};
       for (const key of ['tabindex', 'role', 'aria-label'])
         if (key in told) target.setAttribute(key, told[key]); else target.removeAttribute(key);
@@ -155,7 +156,7 @@ _SCRIPT = r"""
       if (el.matches('.lv-turn') && !el.leverarmSaid) turn(el);
       if (el.matches('.lv-answers')) given.set(el.dataset.file, el.dataset.stamp);
       if (el.matches('.lv-error') && !el.hasAttribute('role')) el.setAttribute('role', 'alert');
-      if (el.matches('.lv-wide, .wide')) room.observe(el);
+      if (el.matches('.lv-wide, .wide, .lv-wide > *, .wide > *')) room.observe(el);
       if (el.matches('.lv-beat')) { el.tabIndex = -1; el.setAttribute('aria-hidden', 'true'); }
       // The parts of a panel arrive one by one: the line that says Python is running may be the last.
       if (el.matches('.lv-alive') && el.closest('.lv-begin')) watch(el.closest('.lv-begin'), el);
