@@ -412,7 +412,7 @@ def test_lab_options(given, expected):
 
 
 def test_lab_reads_and_writes_nothing_of_the_users(tmp_path):
-    theirs = {"JUPYTER_CONFIG_DIR": "/home/me/.jupyter", "JUPYTER_TOKEN": "x", "JUPYTERLAB_DIR": "/y", "PATH": "/p"}
+    theirs = {"JUPYTER_CONFIG_DIR": "/x/.jupyter", "JUPYTER_TOKEN": "x", "JUPYTERLAB_DIR": "/y", "PATH": "/p"}
     env = lab.lab_settings(theirs, tmp_path)
     assert env["JUPYTER_CONFIG_PATH"] == str(places.LAB_SETTINGS)
     assert not {"JUPYTER_TOKEN", "JUPYTERLAB_DIR"} & set(env)

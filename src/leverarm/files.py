@@ -69,16 +69,19 @@ def unfit_name(name, system=os.name):
 
 
 def _sweep(folder):
-    """Remove what a kill left half-written long ago; nobody was told that it is kept."""
-    with suppress(OSError), os.scandir(folder) as entries:
-        for entry in entries:
-            if _LEFT.fullmatch(entry.name) and entry.is_file(follow_symlinks=False) and is_left(entry):
+    """Remove files that a kill left half-written long ago; nobody was told that they are kept."""
+    with suppress(OSError):
+        for entry in left_in(folder):
+            if entry.is_file(follow_symlinks=False):
                 os.unlink(entry.path)
 
 
-def is_left(entry):
-    """Whether a half-written file or folder has stood too long for its writer to be alive, whatever the clock did since."""
-    return abs(time.time() - entry.stat().st_mtime) > LEFT_S
+def left_in(folder):
+    """What stands half-written in a folder for too long to have a living writer, whatever the clock did since."""
+    with os.scandir(folder) as entries:
+        for entry in entries:
+            if _LEFT.fullmatch(entry.name) and abs(time.time() - entry.stat().st_mtime) > LEFT_S:
+                yield entry
 
 
 def _with_rights(name, path):

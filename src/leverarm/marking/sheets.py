@@ -14,12 +14,12 @@ import tempfile
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
-from leverarm.files import is_left, write_whole
+from leverarm.files import left_in, write_whole
 from leverarm.marking.plaintext import visible
 
 # What starts a formula in a spreadsheet, plain or full width.
 _RUNS = re.compile(r"[=+\-@＝＋－＠−|%]")
-_NUMBERED, _LEFT = re.compile(r"[0-9]{2,4}"), re.compile(r"\.new-[a-z0-9_]{8}")
+_NUMBERED = re.compile(r"[0-9]{2,4}")
 
 
 def cell(value):
@@ -119,10 +119,10 @@ def next_folder(parent):
 
 
 def _sweep(parent):
-    """Remove what a killed marking left half-written long ago."""
-    with suppress(OSError), os.scandir(parent) as entries:
-        for entry in entries:
-            if _LEFT.fullmatch(entry.name) and entry.is_dir(follow_symlinks=False) and is_left(entry):
+    """Remove folders that a killed marking left half-written long ago."""
+    with suppress(OSError):
+        for entry in left_in(parent):
+            if entry.is_dir(follow_symlinks=False):
                 shutil.rmtree(entry.path, ignore_errors=True)
 
 
