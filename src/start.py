@@ -3,6 +3,7 @@
 This file keeps to words that every Python of the last fifteen years can read,
 so that an old one gets a sentence and not a syntax error. The work is done in `launch/`.
 """
+
 import os
 import sys
 

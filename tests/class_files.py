@@ -51,12 +51,21 @@ def lines(slip, tries, rng):
         for number in range(1, tries + 1):
             problem = problem_for(slip, item, number)
             typed = right(problem) if number == tries else wrong(problem, rng)
-            yield line(Answer(item.name, number, given_text(problem), typed, typed, 0, rng.randrange(20, 300)))
+            yield line(
+                Answer(
+                    item.name, number, given_text(problem), typed, typed, 0, rng.randrange(20, 300)
+                )
+            )
 
 
 def answer_text(slip, body):
     """A whole file."""
-    return "\n".join([header(slip.assignment.name, slip.code, proof(slip.key), "leverarm 0.1.0"), *body]) + "\n"
+    return (
+        "\n".join(
+            [header(slip.assignment.name, slip.code, proof(slip.key), "leverarm 0.1.0"), *body]
+        )
+        + "\n"
+    )
 
 
 def write_class(folder, students, items, tries=2, name="Week 3", kinds=None, seed=1):
@@ -68,19 +77,53 @@ def write_class(folder, students, items, tries=2, name="Week 3", kinds=None, see
     rng = random.Random(seed)
     for code in demo_codes(students, seed):
         slip = slip_of(code, assignment)
-        (folder / f"{slip.stem}.answers.txt").write_text(answer_text(slip, lines(slip, tries, rng)), "utf-8")
+        (folder / f"{slip.stem}.answers.txt").write_text(
+            answer_text(slip, lines(slip, tries, rng)), "utf-8"
+        )
     return assignment
 
 
 # Damage ------------------------------------------------------------------------------------
 
-NASTY = ('=HYPERLINK("x")', "<script>alert(1)</script>", "\u202egnp.exe", "a\nb", "\ud800", "NaN", "9**9**9", "(" * 300,
-         "__import__('os')", "1,234", "−82,7", "“190 kg”", "\0", "🙂" * 50, "1e309", "½", "", " ", "W(1+a/L)", "1" * 390)
-VALUES = ("null", "true", "[]", "{}", "NaN", "-1", "1e400", "1.5", '"x"', "9" * 4000, "[[[[[[]]]]]]")
+NASTY = (
+    '=HYPERLINK("x")',
+    "<script>alert(1)</script>",
+    "\u202egnp.exe",
+    "a\nb",
+    "\ud800",
+    "NaN",
+    "9**9**9",
+    "(" * 300,
+    "__import__('os')",
+    "1,234",
+    "−82,7",
+    "“190 kg”",
+    "\0",
+    "🙂" * 50,
+    "1e309",
+    "½",
+    "",
+    " ",
+    "W(1+a/L)",
+    "1" * 390,
+)
+VALUES = (
+    "null",
+    "true",
+    "[]",
+    "{}",
+    "NaN",
+    "-1",
+    "1e400",
+    "1.5",
+    '"x"',
+    "9" * 4000,
+    "[[[[[[]]]]]]",
+)
 
 
 def _cut(data, rng):
-    return data[:rng.randrange(len(data))]
+    return data[: rng.randrange(len(data))]
 
 
 def _flipped(data, rng):
@@ -98,7 +141,21 @@ def _valued(data, rng):
     """Some field of some line gets another value."""
     rows = data.decode().split("\n")
     at = rng.randrange(len(rows))
-    for field in rng.sample(("item", "try", "given", "typed", "read", "hints", "seconds", "code", "proof", "assignment"), 3):
+    for field in rng.sample(
+        (
+            "item",
+            "try",
+            "given",
+            "typed",
+            "read",
+            "hints",
+            "seconds",
+            "code",
+            "proof",
+            "assignment",
+        ),
+        3,
+    ):
         before, mark, after = rows[at].partition(f'"{field}": ')
         if mark:
             end = after.find(', "') if ', "' in after else len(after) - 1
@@ -109,6 +166,7 @@ def _valued(data, rng):
 def _nasty(data, rng):
     """Answers nobody would expect, properly written."""
     import json
+
     rows = data.decode().split("\n")
     for at in rng.sample(range(1, len(rows) - 1), min(5, len(rows) - 2)):
         found = json.loads(rows[at])
@@ -124,7 +182,9 @@ def _shuffled(data, rng):
 
 
 def _recoded(data, rng):
-    encoding = rng.choice(("utf-16", "utf-16-le", "utf-16-be", "utf-32", "utf-8-sig", "cp037", "utf-7"))
+    encoding = rng.choice(
+        ("utf-16", "utf-16-le", "utf-16-be", "utf-32", "utf-8-sig", "cp037", "utf-7")
+    )
     return data.decode().encode(encoding, "replace")
 
 

@@ -23,17 +23,24 @@ import requests
 ROOT = Path(__file__).resolve().parents[1]
 sys.path[:0] = [str(ROOT / "src"), str(ROOT / "tests" / "browser")]
 
-from classserver.place import Place  # noqa: E402
 from lab import PICTURES, WAIT_MS, Lab  # noqa: E402
+
+from classserver.place import Place  # noqa: E402
 
 PAGE = ROOT / "lessons" / "class_server.md"
 CALLED, TEACHER = "lvtest-", "lvtest-desk"
 # Where sudo looks for programs; a Python of root's own is no use to students.
 PLAIN = {"PATH": "/usr/sbin:/usr/bin:/sbin:/bin", "LANG": "C.UTF-8", "HOME": "/root"}
 # While things are fetched, what the machine says about its network holds as well.
-FETCHING = {name: text for name, text in os.environ.items() if not name.startswith(("PYTHON", "JUPYTER", "VIRTUAL_ENV"))} | PLAIN
+FETCHING = {
+    name: text
+    for name, text in os.environ.items()
+    if not name.startswith(("PYTHON", "JUPYTER", "VIRTUAL_ENV"))
+} | PLAIN
 MARK = "\n# --- for this trial\n"
-SHOWN = 'c.Spawner.args += ["--LabApp.expose_app_in_browser=True"]'  # so that a test can drive the page
+SHOWN = (
+    'c.Spawner.args += ["--LabApp.expose_app_in_browser=True"]'  # so that a test can drive the page
+)
 SLOW = "2. Make the environment"
 
 
@@ -49,7 +56,11 @@ def why_not():
         return "it makes accounts on this machine: CLASS_SERVER=/srv/leverarm-trial asks for it"
     if not sys.platform.startswith("linux") or os.geteuid() != 0:
         return "only root on Linux can make accounts"
-    lacking = [name for name in ("useradd", "chpasswd", "npm", "node") if not shutil.which(name, path=PLAIN["PATH"])]
+    lacking = [
+        name
+        for name in ("useradd", "chpasswd", "npm", "node")
+        if not shutil.which(name, path=PLAIN["PATH"])
+    ]
     return f"this machine has no {lacking[0]}" if lacking else None
 
 
@@ -78,8 +89,17 @@ class School:
     def type(self, lines, cwd=ROOT, patience=1200):
         """Type lines of the page: the place and the accounts are ours, `sudo` is what root already is."""
         text = "\n".join(lines).replace("/srv/leverarm", str(self.place.root))
-        text = text.replace("students 24", f"students {self.students} --called {CALLED}").replace("instructor teacher", f"instructor {TEACHER}")
-        told = subprocess.run(["bash", "-euc", 'sudo() { "$@"; }\n' + text], cwd=cwd, env=FETCHING, text=True, capture_output=True, timeout=patience)
+        text = text.replace("students 24", f"students {self.students} --called {CALLED}").replace(
+            "instructor teacher", f"instructor {TEACHER}"
+        )
+        told = subprocess.run(
+            ["bash", "-euc", 'sudo() { "$@"; }\n' + text],
+            cwd=cwd,
+            env=FETCHING,
+            text=True,
+            capture_output=True,
+            timeout=patience,
+        )
         assert told.returncode == 0, f"{text}\n{told.stdout[-2000:]}{told.stderr[-2000:]}"
         return told.stdout
 
@@ -96,12 +116,21 @@ class School:
         """Step 4, on ports nobody uses; the settings are edited as a person would, with `more` at their end."""
         port, settings = free_ports(3), self.place.config
         told = settings.read_text("utf-8").split(MARK)[0]
-        settings.write_text(re.sub(r"(?m)^PORT = \d+", f"PORT = {port}", told) + MARK + more + "\n", "utf-8")
-        line, = commands("4. Try it")
+        settings.write_text(
+            re.sub(r"(?m)^PORT = \d+", f"PORT = {port}", told) + MARK + more + "\n", "utf-8"
+        )
+        (line,) = commands("4. Try it")
         command = line.replace("/srv/leverarm", str(self.place.root)).removeprefix("sudo ").split()
         begun = time.perf_counter()
         with open(self.place.hub / "hub.log", "w") as log:
-            self.process = subprocess.Popen(command, env=PLAIN, stdout=log, stderr=log, stdin=subprocess.DEVNULL, start_new_session=True)
+            self.process = subprocess.Popen(
+                command,
+                env=PLAIN,
+                stdout=log,
+                stderr=log,
+                stdin=subprocess.DEVNULL,
+                start_new_session=True,
+            )
         self.url = f"http://127.0.0.1:{port}"
         self._wait()
         self.took = time.perf_counter() - begun
@@ -133,7 +162,10 @@ class School:
     def running(self, *names):
         """The processes of these accounts, or of all of ours: number -> name."""
         uids = {pwd.getpwnam(name).pw_uid: name for name in names or self.people if _exists(name)}
-        found = {pid: uids.get(owner(pid)) for pid in map(int, filter(str.isdecimal, os.listdir("/proc")))}
+        found = {
+            pid: uids.get(owner(pid))
+            for pid in map(int, filter(str.isdecimal, os.listdir("/proc")))
+        }
         return {pid: name for pid, name in found.items() if name}
 
     def take_away(self):
@@ -143,11 +175,18 @@ class School:
             if self.place.hub.is_dir():
                 self.type(accounts)
         finally:
-            for name in [person.pw_name for person in pwd.getpwall() if person.pw_name.startswith(CALLED)]:
+            for name in [
+                person.pw_name for person in pwd.getpwall() if person.pw_name.startswith(CALLED)
+            ]:
                 subprocess.run(["userdel", "--remove", "--force", name], capture_output=True)
         if not self.kept:
             return self.type([whole])
-        for folder in (self.place.hub, self.place.trays, self.place.board, self.place.root / "left"):
+        for folder in (
+            self.place.hub,
+            self.place.trays,
+            self.place.board,
+            self.place.root / "left",
+        ):
             if folder.is_dir():
                 subprocess.run(["find", folder, "-mindepth", "1", "-delete"], check=True)
         self.place.config.unlink(missing_ok=True)
@@ -162,16 +201,31 @@ class School:
         """Run Python as this account, with its groups and nothing of root's."""
         person = pwd.getpwnam(name)
         return subprocess.run(
-            [python or self.place.workbook / ".venv/bin/python", "-c", code, *map(str, words)], text=True, capture_output=True, timeout=120,
-            user=person.pw_uid, group=person.pw_gid, extra_groups=os.getgrouplist(name, person.pw_gid), cwd=person.pw_dir,
-            env={"PATH": PLAIN["PATH"], "HOME": person.pw_dir, "USER": name})
+            [python or self.place.workbook / ".venv/bin/python", "-c", code, *map(str, words)],
+            text=True,
+            capture_output=True,
+            timeout=120,
+            user=person.pw_uid,
+            group=person.pw_gid,
+            extra_groups=os.getgrouplist(name, person.pw_gid),
+            cwd=person.pw_dir,
+            env={"PATH": PLAIN["PATH"], "HOME": person.pw_dir, "USER": name},
+        )
 
     def sign_in(self, name, password=None):
         """A signed-in session with the hub, by its own form."""
         session = requests.Session()
         session.get(f"{self.url}/hub/login", timeout=30)
-        told = session.post(f"{self.url}/hub/login", timeout=60, allow_redirects=False, params={"_xsrf": xsrf(session, "/hub/")},
-                            data={"username": name, "password": self.people[name] if password is None else password})
+        told = session.post(
+            f"{self.url}/hub/login",
+            timeout=60,
+            allow_redirects=False,
+            params={"_xsrf": xsrf(session, "/hub/")},
+            data={
+                "username": name,
+                "password": self.people[name] if password is None else password,
+            },
+        )
         session.signed_in = told.status_code == 302
         return session
 
@@ -179,7 +233,9 @@ class School:
         """A request as the page in the browser makes it, with its token against forgery."""
         scope = "/hub/" if path.startswith("/hub/") else "/".join(path.split("/")[:3]) + "/"
         if token := xsrf(session, scope):
-            more["headers"] = {"X-XSRFToken": token, "Referer": f"{self.url}{scope}"} | more.get("headers", {})
+            more["headers"] = {"X-XSRFToken": token, "Referer": f"{self.url}{scope}"} | more.get(
+                "headers", {}
+            )
         return session.request(method, self.url + path, timeout=120, **more)
 
     def open_server(self, session, name, patience=180):
@@ -187,7 +243,9 @@ class School:
         self.ask(session, "POST", f"/hub/api/users/{name}/server")
         end = time.monotonic() + patience
         while time.monotonic() < end:
-            told = session.get(f"{self.url}/user/{name}/lab", timeout=60)  # by way of the hub, which lets its owner in
+            told = session.get(
+                f"{self.url}/user/{name}/lab", timeout=60
+            )  # by way of the hub, which lets its owner in
             if told.ok and told.url.startswith(f"{self.url}/user/{name}/lab"):
                 return
             time.sleep(0.1)
@@ -207,7 +265,13 @@ class School:
         page.wait_for_url(f"{self.url}/user/{name}/lab**")
         state = context.storage_state()
         context.close()
-        return Lab(None, SignedIn(browser, state), self.notebooks(name).parent, f"{self.url}/user/{name}/", "")
+        return Lab(
+            None,
+            SignedIn(browser, state),
+            self.notebooks(name).parent,
+            f"{self.url}/user/{name}/",
+            "",
+        )
 
 
 class SignedIn:
@@ -222,7 +286,14 @@ class SignedIn:
 
 def xsrf(session, path):
     """The token against forgery that holds for a path."""
-    return next((cookie.value for cookie in session.cookies if cookie.name == "_xsrf" and cookie.path == path), "")
+    return next(
+        (
+            cookie.value
+            for cookie in session.cookies
+            if cookie.name == "_xsrf" and cookie.path == path
+        ),
+        "",
+    )
 
 
 def owner(pid):

@@ -34,6 +34,7 @@ def callbacks_must_not_fail_silently():
 def metric():
     """Panels in kilograms and small type, before and after the test."""
     from leverarm.panels import shared
+
     shared.set(system="kg", large=False)
     yield
     shared.set(system="kg", large=False)

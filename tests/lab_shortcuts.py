@@ -14,7 +14,10 @@ from pathlib import Path
 SETTINGS = Path(__file__).parents[1] / "src/labsettings/labconfig/default_setting_overrides.json"
 PLUGIN = "@jupyterlab/shortcuts-extension:shortcuts"
 KEPT_OUT = ":not(.jp-OutputArea *)"
-WHOLE = ("[data-jp-code-runner]", "[data-jp-undoer]")  # a whole document, whatever has the focus in it
+WHOLE = (
+    "[data-jp-code-runner]",
+    "[data-jp-undoer]",
+)  # a whole document, whatever has the focus in it
 
 
 def installed_schemas(prefix=sys.prefix):

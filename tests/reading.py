@@ -11,9 +11,16 @@ def syllables(word):
 
 def grade(sentences):
     """Flesch-Kincaid grade level.  Source: Kincaid et al. 1975, Navy Research Branch report 8-75."""
-    sentences = [part for text in sentences for part in re.split(r"(?<=[.?!:])\s+", text) if re.search("[a-z]", part)]
+    sentences = [
+        part
+        for text in sentences
+        for part in re.split(r"(?<=[.?!:])\s+", text)
+        if re.search("[a-z]", part)
+    ]
     words = [word for text in sentences for word in re.findall(r"[A-Za-z']+", text)]
-    return 0.39 * len(words) / len(sentences) + 11.8 * sum(map(syllables, words)) / len(words) - 15.59
+    return (
+        0.39 * len(words) / len(sentences) + 11.8 * sum(map(syllables, words)) / len(words) - 15.59
+    )
 
 
 def paragraphs(markdown):
@@ -22,4 +29,8 @@ def paragraphs(markdown):
     text = re.sub(r"^(#|    ).*$", "", text, flags=re.MULTILINE)
     text = re.sub(r"!?\[([^\]]*)\]\([^)]*\)", r"\1", re.sub(r"`[^`]*`|\$[^$]*\$", "it", text))
     text = re.sub(r"^\s*([-*]|\d+\.)\s+|\s*\|\s*", "\n\n", text, flags=re.MULTILINE)
-    return [part.strip() for part in re.split(r"\n\s*\n", re.sub(r"[*_]", "", text)) if len(part.split()) > 2]
+    return [
+        part.strip()
+        for part in re.split(r"\n\s*\n", re.sub(r"[*_]", "", text))
+        if len(part.split()) > 2
+    ]

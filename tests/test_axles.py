@@ -8,7 +8,17 @@ import random
 
 import pytest
 
-from leverarm import Attachment, Refusal, Tractor, compare, demo_loader, demo_tractor, predict, shares, statics
+from leverarm import (
+    Attachment,
+    Refusal,
+    Tractor,
+    compare,
+    demo_loader,
+    demo_tractor,
+    predict,
+    shares,
+    statics,
+)
 from leverarm.axles import MOST_PIECES, AxleLoads, Change, Lift, Share
 
 PLOT = demo_tractor()
@@ -26,7 +36,11 @@ LEVEL = [
 ]
 
 
-@pytest.mark.parametrize("pieces, front, rear", LEVEL, ids=lambda x: "+".join(p.name for p in x) if isinstance(x, tuple) else "")
+@pytest.mark.parametrize(
+    "pieces, front, rear",
+    LEVEL,
+    ids=lambda x: "+".join(p.name for p in x) if isinstance(x, tuple) else "",
+)
 def test_level(pieces, front, rear):
     loads = predict(PLOT, *pieces)
     assert (loads.front_kg, loads.rear_kg) == pytest.approx((front, rear), abs=5e-5)
@@ -38,13 +52,24 @@ def test_level(pieces, front, rear):
 
 def test_level_ground_needs_no_height_and_heights_do_not_matter_there():
     flat = predict(Tractor("bare", 1.65, 600, 800), Attachment("bucket", 110, 1.2))
-    assert flat == predict(PLOT, BUCKET) == predict(PLOT, BUCKET, grade_deg=0) == predict(PLOT, BUCKET, grade_deg="0 %")
+    assert (
+        flat
+        == predict(PLOT, BUCKET)
+        == predict(PLOT, BUCKET, grade_deg=0)
+        == predict(PLOT, BUCKET, grade_deg="0 %")
+    )
 
 
-# Bare plot tractor, centre of gravity 0.942857 m behind the front axle and 0.70 m up, worked by hand:
+# Bare plot tractor, center of gravity 0.942857 m behind the front axle and 0.70 m up, worked by hand:
 # front 1400 (c 0.428571 - s 0.424242), rear 1400 (c 0.571429 + s 0.424242).
-GRADES = [(10, 487.747, 890.984), (-10, 694.022, 684.709), ("10 %", 537.923, 855.129), (20, 360.676, 954.893),
-          (45, 4.285, 985.664), (-45, 844.244, 145.706)]
+GRADES = [
+    (10, 487.747, 890.984),
+    (-10, 694.022, 684.709),
+    ("10 %", 537.923, 855.129),
+    (20, 360.676, 954.893),
+    (45, 4.285, 985.664),
+    (-45, 844.244, 145.706),
+]
 
 
 @pytest.mark.parametrize("grade, front, rear", GRADES, ids=str)
@@ -71,7 +96,9 @@ LIFTS = [
 ]
 
 
-@pytest.mark.parametrize("pieces, axle, piece, weight", LIFTS, ids=lambda x: str(x) if isinstance(x, str) else "")
+@pytest.mark.parametrize(
+    "pieces, axle, piece, weight", LIFTS, ids=lambda x: str(x) if isinstance(x, str) else ""
+)
 def test_a_lifted_axle_is_told_not_refused(pieces, axle, piece, weight):
     loads = predict(PLOT, *pieces)
     assert loads.lift == Lift(axle, piece, pytest.approx(weight))
@@ -90,18 +117,26 @@ def test_the_piece_named_is_the_one_that_took_the_axle_through_zero_for_good():
     assert at_limit.rear_kg == pytest.approx(0, abs=1e-9)
 
 
-@pytest.mark.parametrize("ahead, loads", [(2.0, AxleLoads(1500.0, 0.0)), (-4.0, AxleLoads(0.0, 1500.0))])
+@pytest.mark.parametrize(
+    "ahead, loads", [(2.0, AxleLoads(1500.0, 0.0)), (-4.0, AxleLoads(0.0, 1500.0))]
+)
 def test_an_axle_that_just_reads_zero_is_not_lifted_yet(ahead, loads):
     assert predict(Tractor("even", 2.0, 500, 500), Attachment("mast", 500, ahead)) == loads
 
 
-@pytest.mark.parametrize("first, named", [
-    (500, Lift("rear", "first", 500.0)),    # takes all of it; the next one only tips
-    (499.5, Lift("rear", "next", 0.5)),     # leaves half a kilogram for the next one
-    (1, Lift("rear", "next", 499.0))])
+@pytest.mark.parametrize(
+    "first, named",
+    [
+        (500, Lift("rear", "first", 500.0)),  # takes all of it; the next one only tips
+        (499.5, Lift("rear", "next", 0.5)),  # leaves half a kilogram for the next one
+        (1, Lift("rear", "next", 499.0)),
+    ],
+)
 def test_the_piece_that_takes_the_last_load_is_named(first, named):
     even = Tractor("even", 2.0, 500, 500)
-    assert predict(even, Attachment("first", first, 2.0), Attachment("next", 600, 2.0)).lift == named
+    assert (
+        predict(even, Attachment("first", first, 2.0), Attachment("next", 600, 2.0)).lift == named
+    )
 
 
 def test_the_lifting_weight_is_the_formula_of_statics():
@@ -124,7 +159,10 @@ def test_the_last_kilogram_never_blames_the_grade_on_level_ground():
     lifted = 0
     for _ in range(3000):
         tractor = Tractor("t", draw.uniform(1, 3), draw.uniform(100, 2000), draw.uniform(100, 2000))
-        pieces = [Attachment(f"p{i}", draw.uniform(1, 300), draw.uniform(0.1, 1)) for i in range(draw.randint(0, 4))]
+        pieces = [
+            Attachment(f"p{i}", draw.uniform(1, 300), draw.uniform(0.1, 1))
+            for i in range(draw.randint(0, 4))
+        ]
         left = predict(tractor, *pieces)
         if left.lift:
             continue
@@ -142,8 +180,10 @@ def test_the_last_kilogram_never_blames_the_grade_on_level_ground():
 
 def test_the_sentence_names_axle_piece_weight_and_the_end_of_statics():
     lift = predict(PLOT, Attachment("pallet", 700, 2.0)).lift
-    assert lift.sentence() == ("The rear axle carries nothing. It lost its last load when the pallet weighed 660.0 kg. "
-                               "From there the machine tips, and statics ends.")
+    assert lift.sentence() == (
+        "The rear axle carries nothing. It lost its last load when the pallet weighed 660.0 kg. "
+        "From there the machine tips, and statics ends."
+    )
     assert "weighed 1455 lb." in lift.sentence("lb")
 
 
@@ -151,7 +191,9 @@ def test_shares_are_in_the_order_given_and_add_up():
     parts = shares(PLOT, FRAME, BUCKET, BALLAST)
     assert [part.name for part in parts] == ["loader frame", "bucket", "ballast box"]
     assert [(part.front_kg, part.rear_kg) for part in parts] == [
-        pytest.approx(pair, abs=1e-4) for pair in ((229.0909, -19.0909), (190, -80), (-121.2121, 321.2121))]
+        pytest.approx(pair, abs=1e-4)
+        for pair in ((229.0909, -19.0909), (190, -80), (-121.2121, 321.2121))
+    ]
     change = compare(predict(PLOT), predict(PLOT, FRAME, BUCKET, BALLAST))
     for field in ("front_kg", "rear_kg", "total_kg"):
         assert sum(getattr(part, field) for part in parts) == pytest.approx(getattr(change, field))
@@ -172,30 +214,81 @@ def test_compare_is_after_minus_before():
 
 ANGLES = "an angle from −45 deg to 45 deg is allowed; check the number and its unit."
 REFUSED = [
-    ((PLOT,), 45.1, f"grade: 45.1 was given; {ANGLES}"), ((PLOT,), "-46 deg", f"grade: -46 deg was given; {ANGLES}"),
+    ((PLOT,), 45.1, f"grade: 45.1 was given; {ANGLES}"),
+    ((PLOT,), "-46 deg", f"grade: -46 deg was given; {ANGLES}"),
     ((PLOT,), "101 %", f"grade: 101 % was given; {ANGLES}"),
-    ((PLOT,), math.nan, "grade: nan was given; an angle such as 10 deg is allowed; give a finite number."),
-    ((PLOT,), True, "grade: True was given; an angle such as 10 deg is allowed; give a number or text with a unit."),
-    ((PLOT,), None, "grade: nothing was given; an angle such as 10 deg is allowed; give a number or text with a unit."),
-    ((PLOT,), "2 kg", 'grade: 2 kg was given; an angle such as 10 deg is allowed; "kg" is a unit of weight, so give an angle.'),
-    ((Tractor("bare", 1.65, 600, 800), BUCKET), "5 deg", "grade: 5 deg was given; level ground, or a grade with every height "
-     "told, is allowed; tell the height of the centre of gravity of the bare."),
-    ((PLOT, FRAME, Attachment("fork", 50, 1)), 1e-9, "grade: 1e-09 was given; level ground, or a grade with every height "
-     "told, is allowed; tell the height of the centre of gravity of the fork."),
-    (("plot",), 0, "machine: plot was given; a Tractor is allowed; make one with Tractor(name, wheelbase, front, rear)."),
-    ((None,), 0, "machine: nothing was given; a Tractor is allowed; make one with Tractor(name, wheelbase, front, rear)."),
-    ((PLOT, (FRAME, BUCKET)), 0, "attachments: a value of type tuple was given; one Attachment after another is allowed; "
-     "write a star before a list of them, as in predict(tractor, *pieces)."),
-    ((PLOT, None), 0, "attachments: nothing was given; one Attachment after another is allowed; "
-     "write a star before a list of them, as in predict(tractor, *pieces)."),
-    ((PLOT, PLOT), 0, "attachments: a value of type Tractor was given; one Attachment after another is allowed; "
-     "write a star before a list of them, as in predict(tractor, *pieces)."),
-    ((PLOT, *[BUCKET] * 101), 0, "attachments: a list of 101 was given; a list of up to 100 is allowed; hang fewer pieces."),
+    (
+        (PLOT,),
+        math.nan,
+        "grade: nan was given; an angle such as 10 deg is allowed; give a finite number.",
+    ),
+    (
+        (PLOT,),
+        True,
+        "grade: True was given; an angle such as 10 deg is allowed; give a number or text with a unit.",
+    ),
+    (
+        (PLOT,),
+        None,
+        "grade: nothing was given; an angle such as 10 deg is allowed; give a number or text with a unit.",
+    ),
+    (
+        (PLOT,),
+        "2 kg",
+        'grade: 2 kg was given; an angle such as 10 deg is allowed; "kg" is a unit of weight, so give an angle.',
+    ),
+    (
+        (Tractor("bare", 1.65, 600, 800), BUCKET),
+        "5 deg",
+        "grade: 5 deg was given; level ground, or a grade with every height "
+        "told, is allowed; tell the height of the center of gravity of the bare.",
+    ),
+    (
+        (PLOT, FRAME, Attachment("fork", 50, 1)),
+        1e-9,
+        "grade: 1e-09 was given; level ground, or a grade with every height "
+        "told, is allowed; tell the height of the center of gravity of the fork.",
+    ),
+    (
+        ("plot",),
+        0,
+        "machine: plot was given; a Tractor is allowed; make one with Tractor(name, wheelbase, front, rear).",
+    ),
+    (
+        (None,),
+        0,
+        "machine: nothing was given; a Tractor is allowed; make one with Tractor(name, wheelbase, front, rear).",
+    ),
+    (
+        (PLOT, (FRAME, BUCKET)),
+        0,
+        "attachments: a value of type tuple was given; one Attachment after another is allowed; "
+        "write a star before a list of them, as in predict(tractor, *pieces).",
+    ),
+    (
+        (PLOT, None),
+        0,
+        "attachments: nothing was given; one Attachment after another is allowed; "
+        "write a star before a list of them, as in predict(tractor, *pieces).",
+    ),
+    (
+        (PLOT, PLOT),
+        0,
+        "attachments: a value of type Tractor was given; one Attachment after another is allowed; "
+        "write a star before a list of them, as in predict(tractor, *pieces).",
+    ),
+    (
+        (PLOT, *[BUCKET] * 101),
+        0,
+        "attachments: a list of 101 was given; a list of up to 100 is allowed; hang fewer pieces.",
+    ),
 ]
 
 
 @pytest.mark.parametrize("question", [predict, shares], ids=["predict", "shares"])
-@pytest.mark.parametrize("told, grade, sentence", REFUSED, ids=[words[:45] for *_, words in REFUSED])
+@pytest.mark.parametrize(
+    "told, grade, sentence", REFUSED, ids=[words[:45] for *_, words in REFUSED]
+)
 def test_refused(question, told, grade, sentence):
     with pytest.raises(Refusal) as caught:
         question(*told, grade_deg=grade)
@@ -207,10 +300,24 @@ def test_a_hundred_pieces_hang():
     assert predict(PLOT, *[light] * MOST_PIECES).rear_kg == pytest.approx(900)
 
 
-@pytest.mark.parametrize("value", [predict(PLOT, BUCKET), Lift("rear", "bucket", 660.0), Change(1.0, 2.0),
-                                   Share(1.0, 2.0, "bucket"), predict(PLOT, Attachment("pallet", 700, 2.0))], ids=repr)
+@pytest.mark.parametrize(
+    "value",
+    [
+        predict(PLOT, BUCKET),
+        Lift("rear", "bucket", 660.0),
+        Change(1.0, 2.0),
+        Share(1.0, 2.0, "bucket"),
+        predict(PLOT, Attachment("pallet", 700, 2.0)),
+    ],
+    ids=repr,
+)
 def test_results_are_sound_frozen_values(value):
-    for twin in (copy.copy(value), copy.deepcopy(value), pickle.loads(pickle.dumps(value)), dataclasses.replace(value)):
+    for twin in (
+        copy.copy(value),
+        copy.deepcopy(value),
+        pickle.loads(pickle.dumps(value)),
+        dataclasses.replace(value),
+    ):
         assert twin == value and hash(twin) == hash(value) and repr(twin) == repr(value)
     with pytest.raises(dataclasses.FrozenInstanceError):
         setattr(value, next(iter(dataclasses.asdict(value))), 0)

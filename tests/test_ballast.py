@@ -5,16 +5,34 @@ import random
 import pytest
 import sympy
 
-from leverarm import Attachment, Refusal, ballast, demo_loader, demo_tractor, predict, shares, statics
+from leverarm import (
+    Attachment,
+    Refusal,
+    ballast,
+    demo_loader,
+    demo_tractor,
+    predict,
+    shares,
+    statics,
+)
 from leverarm.axles import AxleLoads
-from leverarm.ballast import (Bar, bars, cancel, cancelling_weight, counterweight, rear_need, steering_need,
-                              wheel_ballast)
+from leverarm.ballast import (
+    Bar,
+    bars,
+    cancel,
+    cancelling_weight,
+    counterweight,
+    rear_need,
+    steering_need,
+    wheel_ballast,
+)
 
 TRACTOR, (FRAME, BUCKET) = demo_tractor(), demo_loader()
 MOWER = Attachment("rear mower", 420, -2.75)
 
 
 # --- what goes down, what goes up ----------------------------------------------------------------
+
 
 def test_a_counterweight_is_the_bucket_s_lever_the_other_way_round():
     """Distance behind the rear axle plays overhang; front and rear change places."""
@@ -42,7 +60,8 @@ def test_front_weights_do_to_the_rear_what_the_bucket_does():
     assert (share.front_kg, share.rear_kg) == (bucket.front_kg, bucket.rear_kg)
 
 
-# --- cancelling ----------------------------------------------------------------------------------
+# --- canceling ----------------------------------------------------------------------------------
+
 
 def test_cancelling_is_the_gain_times_the_wheelbase_over_the_distance():
     dF, b, L = sympy.symbols("dF b L", positive=True)
@@ -50,7 +69,7 @@ def test_cancelling_is_the_gain_times_the_wheelbase_over_the_distance():
 
 
 @pytest.mark.parametrize("seed", range(20))
-def test_cancelled_the_front_is_as_before_and_the_rear_carries_both(seed):
+def test_canceled_the_front_is_as_before_and_the_rear_carries_both(seed):
     rng = random.Random(seed)
     piece = Attachment("piece", rng.uniform(20, 300), rng.uniform(-0.5, 2.0))
     done = cancel(TRACTOR, piece, rng.uniform(0.3, 1.5))
@@ -58,7 +77,11 @@ def test_cancelled_the_front_is_as_before_and_the_rear_carries_both(seed):
     assert both.front_kg == pytest.approx(TRACTOR.front_kg)
     assert done.front_kg == pytest.approx(0, abs=1e-9)
     assert both.rear_kg - TRACTOR.rear_kg == pytest.approx(done.rear_kg)
-    assert done.rear_kg == pytest.approx(done.total_kg) == pytest.approx(piece.weight_kg + done.counterweight.weight_kg)
+    assert (
+        done.rear_kg
+        == pytest.approx(done.total_kg)
+        == pytest.approx(piece.weight_kg + done.counterweight.weight_kg)
+    )
 
 
 def test_cancelling_by_moments_about_the_rear_axle():
@@ -74,6 +97,7 @@ def test_the_closer_it_hangs_the_heavier_it_must_be():
 
 # --- needs ---------------------------------------------------------------------------------------
 
+
 @pytest.mark.parametrize("seed", range(30))
 def test_with_the_weight_it_asks_for_the_share_is_kept_exactly(seed):
     rng = random.Random(seed)
@@ -87,7 +111,9 @@ def test_with_the_weight_it_asks_for_the_share_is_kept_exactly(seed):
     for base in ("whole", "unladen"):
         behind = rng.uniform(0, 1.2)
         need = rear_need(TRACTOR, FRAME, BUCKET, load, behind=behind, share=share, base=base)
-        after = predict(TRACTOR, FRAME, BUCKET, load, counterweight(TRACTOR, max(need.weight_kg, 1e-9), behind))
+        after = predict(
+            TRACTOR, FRAME, BUCKET, load, counterweight(TRACTOR, max(need.weight_kg, 1e-9), behind)
+        )
         of = after.total_kg if base == "whole" else TRACTOR.total_kg
         assert after.rear_kg >= share / 100 * of - 1e-6
         if need.weight_kg:
@@ -98,8 +124,16 @@ def test_a_need_found_by_trying_weights_one_by_one():
     """The second route: hang more and more until the scales say enough."""
     need = rear_need(TRACTOR, FRAME, BUCKET, Attachment("load", 500, 1.25), behind="0.9 m")
     tried = 0.0
-    while predict(TRACTOR, FRAME, BUCKET, Attachment("load", 500, 1.25),
-                  counterweight(TRACTOR, tried + 0.01, "0.9 m")).rear_share < 20:
+    while (
+        predict(
+            TRACTOR,
+            FRAME,
+            BUCKET,
+            Attachment("load", 500, 1.25),
+            counterweight(TRACTOR, tried + 0.01, "0.9 m"),
+        ).rear_share
+        < 20
+    ):
         tried += 0.01
     assert need.weight_kg == pytest.approx(tried, abs=0.02)
 
@@ -112,31 +146,52 @@ def test_enough_is_no_weight_and_says_so():
 
 def test_the_base_is_always_said():
     load = Attachment("load", 500, 1.25)
-    assert "20 % of all that stands on the wheels, the ballast counted in" in rear_need(
-        TRACTOR, FRAME, BUCKET, load, behind="0.9 m").sentence()
+    assert (
+        "20 % of all that stands on the wheels, the ballast counted in"
+        in rear_need(TRACTOR, FRAME, BUCKET, load, behind="0.9 m").sentence()
+    )
     assert "45 % of the unladen tractor" in rear_need(
-        TRACTOR, FRAME, BUCKET, load, behind="0.9 m", share=45, base="unladen").sentence("lb")
-    assert "The rule asks for 20 % of the unladen tractor:" in steering_need(TRACTOR, MOWER, ahead="0.6 m").sentence()
+        TRACTOR, FRAME, BUCKET, load, behind="0.9 m", share=45, base="unladen"
+    ).sentence("lb")
+    assert (
+        "The rule asks for 20 % of the unladen tractor:"
+        in steering_need(TRACTOR, MOWER, ahead="0.6 m").sentence()
+    )
 
 
 def test_another_base_another_answer():
     load = Attachment("load", 500, 1.25)
-    whole, unladen = (rear_need(TRACTOR, FRAME, BUCKET, load, behind="0.9 m", share=20, base=base).weight_kg
-                      for base in ("whole", "unladen"))
+    whole, unladen = (
+        rear_need(TRACTOR, FRAME, BUCKET, load, behind="0.9 m", share=20, base=base).weight_kg
+        for base in ("whole", "unladen")
+    )
     assert whole > unladen
 
 
-@pytest.mark.parametrize("call, field", [
-    (lambda: counterweight(TRACTOR, 100, "-0.5 m"), "counterweight behind the rear axle"),
-    (lambda: counterweight(TRACTOR, 0, 1), "weight of the counterweight"),
-    (lambda: cancel(TRACTOR, BUCKET, 0), "counterweight behind the rear axle"),
-    (lambda: cancel(TRACTOR, MOWER, 1), "front gain of the rear mower"),
-    (lambda: cancel(TRACTOR, wheel_ballast(TRACTOR, 100), 1), "front gain of the wheel ballast"),
-    (lambda: steering_need(TRACTOR, Attachment("mower", 600, -2.75), ahead="-1.7 m"), "place of the ballast"),
-    (lambda: rear_need(TRACTOR, Attachment("load", 900, 1.25), behind=0, share=120), "share to keep"),
-    (lambda: rear_need(TRACTOR, behind=1, base="loaded"), "base of the share"),
-    (lambda: rear_need(TRACTOR, Attachment("load", 1500, 1.25), behind=1), "load"),
-    (lambda: bars(AxleLoads(1, 2), front_axle=0), "front axle rating")])
+@pytest.mark.parametrize(
+    "call, field",
+    [
+        (lambda: counterweight(TRACTOR, 100, "-0.5 m"), "counterweight behind the rear axle"),
+        (lambda: counterweight(TRACTOR, 0, 1), "weight of the counterweight"),
+        (lambda: cancel(TRACTOR, BUCKET, 0), "counterweight behind the rear axle"),
+        (lambda: cancel(TRACTOR, MOWER, 1), "front gain of the rear mower"),
+        (
+            lambda: cancel(TRACTOR, wheel_ballast(TRACTOR, 100), 1),
+            "front gain of the wheel ballast",
+        ),
+        (
+            lambda: steering_need(TRACTOR, Attachment("mower", 600, -2.75), ahead="-1.7 m"),
+            "place of the ballast",
+        ),
+        (
+            lambda: rear_need(TRACTOR, Attachment("load", 900, 1.25), behind=0, share=120),
+            "share to keep",
+        ),
+        (lambda: rear_need(TRACTOR, behind=1, base="loaded"), "base of the share"),
+        (lambda: rear_need(TRACTOR, Attachment("load", 1500, 1.25), behind=1), "load"),
+        (lambda: bars(AxleLoads(1, 2), front_axle=0), "front axle rating"),
+    ],
+)
 def test_bad_input_gets_one_sentence(call, field):
     with pytest.raises(Refusal) as refused:
         call()
@@ -146,12 +201,21 @@ def test_bad_input_gets_one_sentence(call, field):
 
 # --- bars ----------------------------------------------------------------------------------------
 
+
 def test_bars_stand_beside_what_was_read_and_ask_for_what_was_not():
-    found = {bar.name: bar for bar in bars(AxleLoads(980, 640), front_axle="900 kg", rear_axle="800 kg",
-                                           front_tyre="500 kg")}
-    assert (found["Front axle"].over, found["Rear axle"].over, found["Whole machine"].over) == (True, False, None)
-    assert found["Each front tyre"].load_kg == 490 and found["Each front tyre"].over is False
-    assert "Each rear tyre" not in found
+    found = {
+        bar.name: bar
+        for bar in bars(
+            AxleLoads(980, 640), front_axle="900 kg", rear_axle="800 kg", front_tire="500 kg"
+        )
+    }
+    assert (found["Front axle"].over, found["Rear axle"].over, found["Whole machine"].over) == (
+        True,
+        False,
+        None,
+    )
+    assert found["Each front tire"].load_kg == 490 and found["Each front tire"].over is False
+    assert "Each rear tire" not in found
     assert found["Rear axle"].share == pytest.approx(80) and found["Whole machine"].share is None
     assert "Read its limit in the manual" in found["Whole machine"].sentence()
 
@@ -162,6 +226,9 @@ def test_a_bar_at_its_limit_is_not_over(load, over):
 
 
 def test_nothing_is_ever_called_safe():
-    texts = [*ballast.CAUTIONS, steering_need(TRACTOR, MOWER, ahead="0.6 m").sentence(),
-             *(bar.sentence("lb") for bar in bars(AxleLoads(980, 640), front_axle=900, rear_axle=800))]
+    texts = [
+        *ballast.CAUTIONS,
+        steering_need(TRACTOR, MOWER, ahead="0.6 m").sentence(),
+        *(bar.sentence("lb") for bar in bars(AxleLoads(980, 640), front_axle=900, rear_axle=800)),
+    ]
     assert not any("safe" in text.lower().replace("safety", "") for text in texts)

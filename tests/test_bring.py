@@ -45,8 +45,18 @@ def test_a_slip_and_an_assignment_are_known_by_what_is_in_them(tmp_path):
     assert find(tmp_path).slips == (slip,)
 
 
-@pytest.mark.parametrize("data", [b"", b"Dear", b"{}", b"\xff\xfe\x00", b"[" * 10**6, b"x" * 3_000_000,
-                                  b'{"lever-arm answers": 99}'])
+@pytest.mark.parametrize(
+    "data",
+    [
+        b"",
+        b"Dear",
+        b"{}",
+        b"\xff\xfe\x00",
+        b"[" * 10**6,
+        b"x" * 3_000_000,
+        b'{"lever-arm answers": 99}',
+    ],
+)
 def test_other_files_are_refused_in_one_sentence_and_leave_nothing(tmp_path, data):
     with pytest.raises(Refusal, match="a slip, an assignment or an answer file"):
         bring(data, tmp_path)

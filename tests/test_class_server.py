@@ -15,10 +15,11 @@ if sys.platform.startswith("win"):
 ROOT = Path(__file__).resolve().parents[1]
 sys.path.insert(0, str(ROOT / "src"))
 
+from traitlets.config import Config  # noqa: E402
+
 from classserver import accounts, commands, place, trays  # noqa: E402
 from classserver.own_copy import bring, link  # noqa: E402
 from launch.words import Refusal  # noqa: E402
-from traitlets.config import Config  # noqa: E402
 
 PAGE = (ROOT / "lessons" / "class_server.md").read_text("utf-8")
 SETTINGS = ROOT / "src" / "classserver" / "jupyterhub_config.py"
@@ -35,6 +36,7 @@ def server(tmp_path):
 
 
 # --- a student's own copy -------------------------------------------------------------------------------------
+
 
 def edition(server, text, *names):
     for name in names or ("01_one.ipynb", "02_two.ipynb", "instructor_desk.ipynb"):
@@ -57,7 +59,9 @@ def test_a_second_start_touches_nothing(server, tmp_path):
     edition(server, "first")
     bring(server.workbook, own)
     (own / "notebooks/01_one.ipynb").write_text("first, with my notes")
-    assert bring(server.workbook, own) == [] and files(own)["01_one.ipynb"] == "first, with my notes"
+    assert (
+        bring(server.workbook, own) == [] and files(own)["01_one.ipynb"] == "first, with my notes"
+    )
 
 
 def test_a_newer_edition_takes_the_place_and_keeps_what_was_changed(server, tmp_path):
@@ -69,8 +73,13 @@ def test_a_newer_edition_takes_the_place_and_keeps_what_was_changed(server, tmp_
     (own / "notebooks/my_own.ipynb").write_text("my own")
     edition(server, "second")
     assert bring(server.workbook, own, today="2031-03-14") == ["01_one.ipynb", "02_two.ipynb"]
-    assert files(own) == {"01_one.ipynb": "second", "01_one, kept 2031-03-14.ipynb": "first, with my notes", "02_two.ipynb": "second",
-                          "Week_3-AB.answers.txt": "answers", "my_own.ipynb": "my own"}
+    assert files(own) == {
+        "01_one.ipynb": "second",
+        "01_one, kept 2031-03-14.ipynb": "first, with my notes",
+        "02_two.ipynb": "second",
+        "Week_3-AB.answers.txt": "answers",
+        "my_own.ipynb": "my own",
+    }
     (own / "notebooks/01_one.ipynb").write_text("second, with my notes")
     edition(server, "third")
     bring(server.workbook, own, today="2031-03-14")
@@ -106,6 +115,7 @@ def test_a_link_replaces_an_old_link_and_nothing_else(tmp_path):
 
 # --- trays -----------------------------------------------------------------------------------------------------
 
+
 def test_plain_answer_files_are_taken_once_with_the_server_s_time(server, tmp_path):
     tray, goal = server.trays / "student01", tmp_path / "Week_3"
     tray.mkdir(), goal.mkdir()
@@ -115,7 +125,10 @@ def test_plain_answer_files_are_taken_once_with_the_server_s_time(server, tmp_pa
     (tray / "letter.txt").write_text("Dear")
     assert trays.take(server, goal, "Week_3") == (["student01 Week_3-AB.answers.txt"], [])
     came = (goal / "student01 Week_3-AB.answers.txt").stat().st_mtime
-    assert came == pytest.approx((tray / "Week_3-AB.answers.txt").stat().st_ctime, abs=0.01) and came > 1e9
+    assert (
+        came == pytest.approx((tray / "Week_3-AB.answers.txt").stat().st_ctime, abs=0.01)
+        and came > 1e9
+    )
     assert trays.take(server, goal, "Week_3") == ([], [])
     (tray / "Week_3-AB.answers.txt").write_text("one and two")
     assert trays.take(server, goal, "Week_3")[0] == ["student01 Week_3-AB.answers (2).txt"]
@@ -150,8 +163,14 @@ def test_a_link_in_a_tray_s_place_is_no_tray(server, tmp_path):
 REFUSED = {
     "no whole path": (lambda tmp: place.fit_place("leverarm"), "whole path"),
     "a name that is none": (lambda tmp: place.fit_place("/srv/Lever arm"), "small letters"),
-    "a closed way": (lambda tmp: place.fit_place(tmp / "closed" / "leverarm", sys.executable), "closed to them"),
-    "somebody's folder": (lambda tmp: place.fit_place(tmp / "full", "/usr/bin/env"), "other files|closed to them"),
+    "a closed way": (
+        lambda tmp: place.fit_place(tmp / "closed" / "leverarm", sys.executable),
+        "closed to them",
+    ),
+    "somebody's folder": (
+        lambda tmp: place.fit_place(tmp / "full", "/usr/bin/env"),
+        "other files|closed to them",
+    ),
     "not on a server": (lambda tmp: place.here(tmp), "not on a class server"),
     "no students": (lambda tmp: accounts.names(0), "1 to 99"),
     "too many": (lambda tmp: accounts.names("100"), "1 to 99"),
@@ -180,7 +199,12 @@ def test_the_place_holds_the_workbook_and_nothing_a_person_made(tmp_path):
     for name in place.SINGLE:
         (source / name).write_text("text")
     (source / "notebooks/my_class/keep_to_yourself").mkdir(parents=True)
-    for name in ("01_one.ipynb", "Week_3-AB.answers.txt", "readings.csv", "my_class/keep_to_yourself/class_key.txt"):
+    for name in (
+        "01_one.ipynb",
+        "Week_3-AB.answers.txt",
+        "readings.csv",
+        "my_class/keep_to_yourself/class_key.txt",
+    ):
         (source / "notebooks" / name).write_text("text")
     (source / "lessons/worksheets").mkdir()
     for name in ("key_a4.pdf", "worksheet_01_a4.pdf"):
@@ -192,18 +216,33 @@ def test_the_place_holds_the_workbook_and_nothing_a_person_made(tmp_path):
     place.lay_out(source, made, 12345)
     assert [path.name for path in (made.workbook / "notebooks").iterdir()] == ["01_one.ipynb"]
     modes = {path.name: path.stat().st_mode & 0o7777 for path in made.root.rglob("*")}
-    assert (modes["key_a4.pdf"], modes["worksheet_01_a4.pdf"], modes["01_one.ipynb"]) == (0o640, 0o644, 0o644)
-    assert (modes["hub"], modes["trays"], modes["board"], modes["workbook"], modes["notebooks"]) == (0o700, 0o751, 0o2775, 0o755, 0o755)
+    assert (modes["key_a4.pdf"], modes["worksheet_01_a4.pdf"], modes["01_one.ipynb"]) == (
+        0o640,
+        0o644,
+        0o644,
+    )
+    assert (
+        modes["hub"],
+        modes["trays"],
+        modes["board"],
+        modes["workbook"],
+        modes["notebooks"],
+    ) == (0o700, 0o751, 0o2775, 0o755, 0o755)
     # Again, with a newer notebook: settings that were edited stay, and so does the environment.
     made.config.write_text("PORT = 9000")
     (made.workbook / ".venv").mkdir()
     (source / "notebooks/01_one.ipynb").write_text("newer")
     place.lay_out(source, made, 12345)
-    assert (made.workbook / "notebooks/01_one.ipynb").read_text() == "newer" and (made.workbook / ".venv").is_dir()
-    assert made.config.read_text() == "PORT = 9000" and not list(made.workbook.glob(".old-*")) + list(made.workbook.glob(".new-*"))
+    assert (made.workbook / "notebooks/01_one.ipynb").read_text() == "newer" and (
+        made.workbook / ".venv"
+    ).is_dir()
+    assert made.config.read_text() == "PORT = 9000" and not list(
+        made.workbook.glob(".old-*")
+    ) + list(made.workbook.glob(".new-*"))
 
 
 # --- accounts ----------------------------------------------------------------------------------------------------
+
 
 def test_an_account_somebody_has_is_never_taken_over(server, monkeypatch):
     asked = []
@@ -219,12 +258,16 @@ def test_nobody_else_s_account_is_taken_away(server, monkeypatch):
         accounts.remove(server, "root", run=asked.append)
     monkeypatch.setattr(accounts, "members", lambda group: ["root"])
     accounts.remove(server, "everyone", run=asked.append)
-    assert asked == [["gpasswd", "--delete", "root", server.desk]] * 2  # left the desk, kept the account
+    assert (
+        asked == [["gpasswd", "--delete", "root", server.desk]] * 2
+    )  # left the desk, kept the account
 
 
 def test_passwords_are_drawn_and_have_no_look_alikes():
     drawn = {accounts.new_password() for _ in range(200)}
-    assert len(drawn) == 200 and all(re.fullmatch(r"[a-hjkmnp-z2-9]{4}(-[a-hjkmnp-z2-9]{4}){2}", one) for one in drawn)
+    assert len(drawn) == 200 and all(
+        re.fullmatch(r"[a-hjkmnp-z2-9]{4}(-[a-hjkmnp-z2-9]{4}){2}", one) for one in drawn
+    )
 
 
 def test_the_examples_hold():
@@ -232,8 +275,18 @@ def test_the_examples_hold():
     assert told.attempted > 1 and not told.failed
 
 
-@pytest.mark.parametrize("words, code", [([], 2), (["--help"], 0), (["fly"], 2), (["students"], 2), (["remove", "a", "b"], 2),
-                                         (["take", "/nowhere"], 1), (["students", "3"], 1)])
+@pytest.mark.parametrize(
+    "words, code",
+    [
+        ([], 2),
+        (["--help"], 0),
+        (["fly"], 2),
+        (["students"], 2),
+        (["remove", "a", "b"], 2),
+        (["take", "/nowhere"], 1),
+        (["students", "3"], 1),
+    ],
+)
 def test_exit_codes(words, code, capsys):
     """This workbook is on no class server, so whatever asks for one is refused."""
     assert commands.main(words) == code
@@ -243,6 +296,7 @@ def test_exit_codes(words, code, capsys):
 
 # --- the settings ------------------------------------------------------------------------------------------------
 
+
 def settings(root, monkeypatch, **edited):
     """The settings as the hub reads them, with lines edited at their top."""
     text = SETTINGS.read_text("utf-8")
@@ -251,24 +305,48 @@ def settings(root, monkeypatch, **edited):
         assert count == 1, name
     monkeypatch.setattr("grp.getgrnam", lambda name: SimpleNamespace(gr_mem=["teacher"]))
     found = Config()
-    exec(compile(text, "settings", "exec"), {"get_config": lambda: found, "__file__": str(root / "jupyterhub_config.py")})
+    exec(
+        compile(text, "settings", "exec"),
+        {"get_config": lambda: found, "__file__": str(root / "jupyterhub_config.py")},
+    )
     return found
 
 
-def test_the_settings_answer_this_machine_only_and_let_nobody_open_another_s_server(tmp_path, monkeypatch):
+def test_the_settings_answer_this_machine_only_and_let_nobody_open_another_s_server(
+    tmp_path, monkeypatch
+):
     found = settings(tmp_path / "leverarm", monkeypatch)
-    assert found.JupyterHub.bind_url == "http://127.0.0.1:8000" and found.JupyterHub.hub_ip == "127.0.0.1"
+    assert (
+        found.JupyterHub.bind_url == "http://127.0.0.1:8000"
+        and found.JupyterHub.hub_ip == "127.0.0.1"
+    )
     assert found.PAMAuthenticator.allowed_groups == {"leverarm-class", "leverarm-desk"}
-    role, = found.JupyterHub.load_roles
-    assert role["users"] == ["teacher"] and not [scope for scope in role["scopes"] if "access" in scope or scope.startswith("admin:")]
+    (role,) = found.JupyterHub.load_roles
+    assert role["users"] == ["teacher"] and not [
+        scope for scope in role["scopes"] if "access" in scope or scope.startswith("admin:")
+    ]
     assert "admin_users" not in found.Authenticator and "admin_groups" not in found.PAMAuthenticator
-    assert found.JupyterHub.spawner_class.endswith(".LocalProcessSpawner") and "--KernelManager.transport=ipc" in found.Spawner.args
+    assert (
+        found.JupyterHub.spawner_class.endswith(".LocalProcessSpawner")
+        and "--KernelManager.transport=ipc" in found.Spawner.args
+    )
 
 
-@pytest.mark.parametrize("address, edited, starts", [
-    ("127.0.0.1", {}, True), ("::1", {}, True), ("192.0.2.7", {}, False), ("0.0.0.0", {}, False), ("192.0.2.7", {"KEY": "k"}, False),
-    ("192.0.2.7", {"KEY": "k", "CERTIFICATE": "c"}, True), ("192.0.2.7", {"WITHOUT_TLS": True}, True)])
-def test_no_password_crosses_the_network_readable_unasked(tmp_path, monkeypatch, address, edited, starts):
+@pytest.mark.parametrize(
+    "address, edited, starts",
+    [
+        ("127.0.0.1", {}, True),
+        ("::1", {}, True),
+        ("192.0.2.7", {}, False),
+        ("0.0.0.0", {}, False),
+        ("192.0.2.7", {"KEY": "k"}, False),
+        ("192.0.2.7", {"KEY": "k", "CERTIFICATE": "c"}, True),
+        ("192.0.2.7", {"WITHOUT_TLS": True}, True),
+    ],
+)
+def test_no_password_crosses_the_network_readable_unasked(
+    tmp_path, monkeypatch, address, edited, starts
+):
     if starts:
         url = settings(tmp_path, monkeypatch, ADDRESS=address, **edited).JupyterHub.bind_url
         assert url.startswith("https" if "KEY" in edited else "http:") and address in url
@@ -279,10 +357,14 @@ def test_no_password_crosses_the_network_readable_unasked(tmp_path, monkeypatch,
 
 # --- the page ----------------------------------------------------------------------------------------------------
 
+
 def test_the_page_names_commands_settings_and_files_that_exist():
     named = set(re.findall(r"src/classserver (\w+)", PAGE))
     assert named == set(commands.COMMANDS)
-    assert all(re.search(rf"(?m)^{name} = ", SETTINGS.read_text("utf-8")) for name in re.findall(r"`([A-Z]{3,}[A-Z_]*)`", PAGE))
+    assert all(
+        re.search(rf"(?m)^{name} = ", SETTINGS.read_text("utf-8"))
+        for name in re.findall(r"`([A-Z]{3,}[A-Z_]*)`", PAGE)
+    )
     assert "src/classserver/leverarm-class.service" in PAGE and "ADDRESS" in PAGE
 
 
@@ -293,4 +375,6 @@ def test_the_unit_starts_what_the_page_starts():
 
 def test_the_hub_is_an_extra_and_no_requirement():
     assert "jupyterhub" not in (ROOT / "requirements.txt").read_text("utf-8")
-    assert re.search(r'(?m)^server = \["jupyterhub>=', (ROOT / "src" / "pyproject.toml").read_text("utf-8"))
+    assert re.search(
+        r'(?m)^server = \["jupyterhub>=', (ROOT / "src" / "pyproject.toml").read_text("utf-8")
+    )

@@ -1,6 +1,6 @@
-"""Every pair of colours in use, by computed contrast (WCAG 2.2): words 4.5 to 1, lines that carry meaning 3 to 1.
+"""Every pair of colors in use, by computed contrast (WCAG 2.2): words 4.5 to 1, lines that carry meaning 3 to 1.
 
-The colours are found by reading the sources: one that is new and not in the table below is a failure.
+The colors are found by reading the sources: one that is new and not in the table below is a failure.
 The roles of the pictures have their own test in test_scene.py.
 """
 
@@ -15,68 +15,110 @@ from leverarm.panels.page import page_rules
 from leverarm.scene.palette import INK, PAPER, ROLES, contrast
 
 SRC = Path(__file__).parents[1] / "src"
-# A colour as six or three digits; not the number of a letter (&#183;) and not a line of a page (#name).
+# A color as six or three digits; not the number of a letter (&#183;) and not a line of a page (#name).
 HEX = re.compile(r"(?<![&\w])#(?:[0-9a-fA-F]{8}|[0-9a-fA-F]{6}|[0-9a-fA-F]{3,4})\b")
-NAMED = re.compile(r"(?:color|background|fill|stroke|colour)[\"']?\s*[:=]\s*[\"']?(black|white|red|green|blue|gr[ae]y|yellow|orange|silver)\b")
-WORDS, LINES, QUIET = 4.5, 3.0, 1.0  # QUIET: rules between rows and grids, which say nothing that the words do not
+NAMED = re.compile(
+    r"(?:color|background|fill|stroke|color)[\"']?\s*[:=]\s*[\"']?(black|white|red|green|blue|gr[ae]y|yellow|orange|silver)\b"
+)
+WORDS, LINES, QUIET = (
+    4.5,
+    3.0,
+    1.0,
+)  # QUIET: rules between rows and grids, which say nothing that the words do not
 WHITE, BLACK = PAPER
 LIGHT_INK, DARK_INK = INK
 
-# Where a colour is written out, what it stands on, and how far it must stand out.  Everything else comes from ROLES.
+# Where a color is written out, what it stands on, and how far it must stand out.  Everything else comes from ROLES.
 USED = {
     "leverarm/graphs/style.py": [("#D9DCE0", WHITE, QUIET), ("white", LIGHT_INK, WORDS)],
-    "leverarm/handouts/customer_page_print.py": [("#1A1A1A", WHITE, WORDS), ("#4A4F55", WHITE, WORDS)],
+    "leverarm/handouts/customer_page_print.py": [
+        ("#1A1A1A", WHITE, WORDS),
+        ("#4A4F55", WHITE, WORDS),
+    ],
     "leverarm/handouts/plank_lab.py": [("#1A1A1A", WHITE, WORDS)],
     "leverarm/handouts/poll_cards.py": [("#1A1A1A", WHITE, WORDS), ("#6A7077", WHITE, LINES)],
     "leverarm/handouts/slips.py": [("#6A7077", WHITE, LINES), ("#5A6067", WHITE, WORDS)],
     "leverarm/handouts/weigh_sheet.py": [("#1A1A1A", WHITE, WORDS), ("#5A6067", WHITE, WORDS)],
     "leverarm/marking/pages.py": [("#8888", WHITE, QUIET), ("#8888", BLACK, QUIET)],
     "leverarm/panels/page.py": [("#fff", "#7a1f00", WORDS), ("#7a1f00", WHITE, LINES)],
-    "sitesettings/front_page.html": [("#0060a0", "#fff", WORDS), ("#1a1a1a", "#fff", WORDS), ("#7cc4f5", "#111", WORDS), ("#f2f2f2", "#111", WORDS)],
+    "sitesettings/front_page.html": [
+        ("#0060a0", "#fff", WORDS),
+        ("#1a1a1a", "#fff", WORDS),
+        ("#7cc4f5", "#111", WORDS),
+        ("#f2f2f2", "#111", WORDS),
+    ],
 }
 PALETTE = "leverarm/scene/palette.py"
 
 
-def whole(colour):
-    """A colour as #rrggbb; a see-through one without its fourth part.
+def whole(color):
+    """A color as #rrggbb; a see-through one without its fourth part.
 
     >>> whole("#fff"), whole("#8888"), whole("white")
     ('#ffffff', '#888888', '#FFFFFF')
     """
-    digits = {"white": "FFFFFF", "black": "000000"}.get(colour, colour.lstrip("#"))
+    digits = {"white": "FFFFFF", "black": "000000"}.get(color, color.lstrip("#"))
     digits = digits if len(digits) in (6, 8) else "".join(2 * one for one in digits)
     return f"#{digits[:6]}"
 
 
 def written(text):
-    """The colours written out in a source."""
-    return {found.group() for found in HEX.finditer(text)} | {found.group(1) for found in NAMED.finditer(text)}
+    """The colors written out in a source."""
+    return {found.group() for found in HEX.finditer(text)} | {
+        found.group(1) for found in NAMED.finditer(text)
+    }
 
 
 def sources():
-    """Every source that can carry a colour."""
-    return [path for path in sorted(SRC.rglob("*")) if path.suffix in (".py", ".html", ".css", ".json", ".svg", ".mjs", ".js") and "__pycache__" not in path.parts]
+    """Every source that can carry a color."""
+    return [
+        path
+        for path in sorted(SRC.rglob("*"))
+        if path.suffix in (".py", ".html", ".css", ".json", ".svg", ".mjs", ".js")
+        and "__pycache__" not in path.parts
+    ]
 
 
-def test_every_colour_that_is_written_out_is_in_the_table():
-    found = {path.relative_to(SRC).as_posix(): written(path.read_text("utf-8")) for path in sources()}
-    told = {name: {colour for pair in pairs for colour in pair[:2]} for name, pairs in USED.items()}
-    roles = {colour for role in ROLES.values() for part in (role.line, role.fill, role.text) for colour in part} | {*PAPER, *INK}
+def test_every_color_that_is_written_out_is_in_the_table():
+    found = {
+        path.relative_to(SRC).as_posix(): written(path.read_text("utf-8")) for path in sources()
+    }
+    told = {name: {color for pair in pairs for color in pair[:2]} for name, pairs in USED.items()}
+    roles = {
+        color
+        for role in ROLES.values()
+        for part in (role.line, role.fill, role.text)
+        for color in part
+    } | {*PAPER, *INK}
     assert found.pop(PALETTE) - {"#FFFFFF", "#000000"} <= roles
-    # The table also names what a colour stands on, which may be written elsewhere.
-    assert {name: colours - told.get(name, set()) for name, colours in found.items() if colours - told.get(name, set())} == {}
+    # The table also names what a color stands on, which may be written elsewhere.
+    assert {
+        name: colors - told.get(name, set())
+        for name, colors in found.items()
+        if colors - told.get(name, set())
+    } == {}
     assert {name for name in told if not {pair[0] for pair in USED[name]} <= found[name]} == set()
 
 
-@pytest.mark.parametrize("text, colours", [
-    ("a{color:#12345;background:#abc}", {"#abc"}), ("&#183; &#8220;", set()), ("color: red", {"red"}), ('facecolor": "white"', {"white"}), ("see #4a4f55.", {"#4a4f55"})])
-def test_a_colour_is_found_where_it_is_written(text, colours):
-    assert written(text) == colours
+@pytest.mark.parametrize(
+    "text, colors",
+    [
+        ("a{color:#12345;background:#abc}", {"#abc"}),
+        ("&#183; &#8220;", set()),
+        ("color: red", {"red"}),
+        ('facecolor": "white"', {"white"}),
+        ("see #4a4f55.", {"#4a4f55"}),
+    ],
+)
+def test_a_color_is_found_where_it_is_written(text, colors):
+    assert written(text) == colors
 
 
-@pytest.mark.parametrize("where, colour, under, least", [(name, *pair) for name, pairs in USED.items() for pair in pairs])
-def test_contrast_of_what_is_written_out(where, colour, under, least):
-    assert contrast(whole(colour), whole(under)) >= least
+@pytest.mark.parametrize(
+    "where, color, under, least", [(name, *pair) for name, pairs in USED.items() for pair in pairs]
+)
+def test_contrast_of_what_is_written_out(where, color, under, least):
+    assert contrast(whole(color), whole(under)) >= least
 
 
 @pytest.mark.parametrize("dark", [0, 1], ids=["light", "dark"])
@@ -85,7 +127,10 @@ def test_contrast_of_everything_else_on_a_page(dark):
     paper, ink = PAPER[dark], INK[dark]
     assert contrast(ink, paper) >= WORDS
     for role in ("front", "rear", "muted"):
-        assert contrast(ROLES[role].text[dark], paper) >= WORDS and contrast(ROLES[role].line[dark], paper) >= LINES
+        assert (
+            contrast(ROLES[role].text[dark], paper) >= WORDS
+            and contrast(ROLES[role].line[dark], paper) >= LINES
+        )
 
 
 @pytest.mark.parametrize("dark", [0, 1], ids=["light", "dark"])
@@ -107,7 +152,7 @@ def test_pages_take_the_pair_of_their_theme():
 
 
 def test_pictures_and_panels_use_no_variable_that_is_not_set():
-    """A name without a colour would be drawn in black, on dark paper too."""
+    """A name without a color would be drawn in black, on dark paper too."""
     set_there = set(re.findall(r"(--[\w-]+):", page_rules()))
     used = set(re.findall(r"var\((--[\w-]+)", page_rules()))
     assert used <= set_there and len(used) > 20

@@ -1,4 +1,4 @@
-"""The page to hand over: one sheet, real letters, this machine's numbers, grey, plain words, nothing promised, strangers' text escaped."""
+"""The page to hand over: one sheet, real letters, this machine's numbers, gray, plain words, nothing promised, strangers' text escaped."""
 
 import re
 import shutil
@@ -13,7 +13,7 @@ from reading import grade, syllables
 
 from leverarm import Refusal
 from leverarm.decision import Manual, demo_case
-from leverarm.graphs import colour
+from leverarm.graphs import color
 from leverarm.handouts.customer_page import PAPERS, customer_page, main
 from leverarm.handouts.customer_page_print import page_figure, width_of
 from leverarm.handouts.customer_page_words import BLANKS, page_words
@@ -21,7 +21,12 @@ from leverarm.quantities import show
 from leverarm.scene.palette import contrast
 
 CASE = demo_case(weighed=True)
-STRICT = replace(CASE, manual=Manual(front_least=45, front_axle="900 kg", rear_axle="900 kg", bucket_may_come_off=False))
+STRICT = replace(
+    CASE,
+    manual=Manual(
+        front_least=45, front_axle="900 kg", rear_axle="900 kg", bucket_may_come_off=False
+    ),
+)
 
 
 def objects(data):
@@ -46,7 +51,9 @@ def letters_of_fonts(data):
 
 def _mapped(table):
     """(glyph number, letters) pairs: a run of glyphs to a run of letters, or to a list of them."""
-    for first, _, rest in re.findall(rb"<([0-9a-fA-F]{4})> <([0-9a-fA-F]{4})>\s+(\[[^\]]*\]|<[0-9a-fA-F]+>)", table):
+    for first, _, rest in re.findall(
+        rb"<([0-9a-fA-F]{4})> <([0-9a-fA-F]{4})>\s+(\[[^\]]*\]|<[0-9a-fA-F]+>)", table
+    ):
         start = int(first, 16)
         for i, code in enumerate(re.findall(rb"<([0-9a-fA-F]+)>", rest)):
             yield start + i, bytes.fromhex(code.decode()).decode("utf-16-be")
@@ -58,11 +65,18 @@ def searched(data):
     page = next(unpacked(body) for body in objects(data).values() if b"BT\n" in _tried(body))
     for block in re.findall(rb"BT(.*?)ET", page, re.DOTALL):
         line = ""
-        for name, shown in re.findall(rb"/(F\d+) [\d.]+ Tf|\(((?:\\.|[^\\()])*)\)", block, re.DOTALL):
+        for name, shown in re.findall(
+            rb"/(F\d+) [\d.]+ Tf|\(((?:\\.|[^\\()])*)\)", block, re.DOTALL
+        ):
             if name:
                 letters = fonts[name]
-            raw = re.sub(rb"\\([0-7]{1,3}|.)", lambda m: _unescaped(m.group(1)), shown, flags=re.DOTALL)
-            line += "".join(letters.get(int.from_bytes(raw[i:i + 2], "big"), "?") for i in range(0, len(raw), 2))
+            raw = re.sub(
+                rb"\\([0-7]{1,3}|.)", lambda m: _unescaped(m.group(1)), shown, flags=re.DOTALL
+            )
+            line += "".join(
+                letters.get(int.from_bytes(raw[i : i + 2], "big"), "?")
+                for i in range(0, len(raw), 2)
+            )
         lines.append(line)
     return "\n".join(lines)
 
@@ -87,6 +101,7 @@ def printed(request, tmp_path_factory):
 
 # --- the PDF -----------------------------------------------------------------------------------------
 
+
 def test_one_page_of_the_paper_asked_for(printed):
     paper, data = printed
     box = re.search(rb"/MediaBox \[ ?0 0 ([\d.]+) ([\d.]+)", data)
@@ -103,8 +118,16 @@ def test_letters_are_embedded_truetype(printed):
 def test_the_numbers_of_this_machine_can_be_searched(printed):
     found = searched(printed[1])
     on = CASE.front.value
-    for needed in ("Mowing: loader on or off?", "950.5 ± 7.8 kg", "531.3 ± 6.5 kg", "−419.3 ± 2.7 kg", "2096 ± 17 lb", "Your manual decides",
-                   "Front axle", "Plot tractor"):
+    for needed in (
+        "Mowing: loader on or off?",
+        "950.5 ± 7.8 kg",
+        "531.3 ± 6.5 kg",
+        "−419.3 ± 2.7 kg",
+        "2096 ± 17 lb",
+        "Your manual decides",
+        "Front axle",
+        "Plot tractor",
+    ):
         assert needed in found, needed
     assert on == pytest.approx(600.5, abs=1)
 
@@ -114,10 +137,16 @@ def test_poppler_finds_the_same(printed, tmp_path):
         pytest.skip("poppler is not on this machine: the pure-Python reading above stands alone")
     path = tmp_path / "page.pdf"
     path.write_bytes(printed[1])
-    text = subprocess.run(["pdftotext", "-layout", path, "-"], capture_output=True, text=True, check=True).stdout
-    fonts = subprocess.run(["pdffonts", path], capture_output=True, text=True, check=True).stdout.splitlines()[2:]
+    text = subprocess.run(
+        ["pdftotext", "-layout", path, "-"], capture_output=True, text=True, check=True
+    ).stdout
+    fonts = subprocess.run(
+        ["pdffonts", path], capture_output=True, text=True, check=True
+    ).stdout.splitlines()[2:]
     assert "−419.3 ± 2.7 kg" in text and "Your manual decides" in text
-    assert fonts and all("TrueType" in line and line.split("Identity-H")[1].split()[0] == "yes" for line in fonts)
+    assert fonts and all(
+        "TrueType" in line and line.split("Identity-H")[1].split()[0] == "yes" for line in fonts
+    )
 
 
 def test_another_machine_gets_its_own_numbers(tmp_path):
@@ -127,21 +156,39 @@ def test_another_machine_gets_its_own_numbers(tmp_path):
 
 def test_same_bytes_every_time_and_no_date_unless_told(tmp_path):
     for end in ("pdf", "html"):
-        first, second = (customer_page(CASE, tmp_path / f"{name}.{end}").read_bytes() for name in "ab")
-        assert first == second and b"CreationDate" not in first and not re.search(rb"20[2-9]\d-\d\d", first)
-    assert "2025-05-14" in searched(customer_page(CASE, tmp_path / "d.pdf", date="2025-05-14").read_bytes())
+        first, second = (
+            customer_page(CASE, tmp_path / f"{name}.{end}").read_bytes() for name in "ab"
+        )
+        assert (
+            first == second
+            and b"CreationDate" not in first
+            and not re.search(rb"20[2-9]\d-\d\d", first)
+        )
+    assert "2025-05-14" in searched(
+        customer_page(CASE, tmp_path / "d.pdf", date="2025-05-14").read_bytes()
+    )
 
 
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("case", [CASE, demo_case("rear"), STRICT], ids=["mid", "rear", "stopped"])
 def test_every_word_is_on_the_sheet_and_large_enough(paper, case):
-    page = page_figure(page_words(case, note="Invented readings, to show what a page looks like."), PAPERS[paper])
+    page = page_figure(
+        page_words(case, note="Invented readings, to show what a page looks like."), PAPERS[paper]
+    )
     draw, axes = FigureCanvasAgg(page).get_renderer(), page.axes[0]
     for text in axes.texts:
         box = text.get_window_extent(draw)
-        assert box.x0 >= 0.3 * page.dpi and box.x1 <= page.bbox.width - 0.3 * page.dpi and box.y0 >= 0.25 * page.dpi, text.get_text()
+        assert (
+            box.x0 >= 0.3 * page.dpi
+            and box.x1 <= page.bbox.width - 0.3 * page.dpi
+            and box.y0 >= 0.25 * page.dpi
+        ), text.get_text()
     sizes = sorted(text.get_fontsize() for text in axes.texts)
-    body = [text.get_fontsize() for text in axes.texts if len(text.get_text()) > 25 and not text.get_text().startswith("Invented")]
+    body = [
+        text.get_fontsize()
+        for text in axes.texts
+        if len(text.get_text()) > 25 and not text.get_text().startswith("Invented")
+    ]
     assert min(body) >= 11 and sizes[-1] >= 17
 
 
@@ -151,23 +198,39 @@ def test_width_is_what_matplotlib_draws():
     for text in page.axes[0].texts:
         if "\n" not in text.get_text() and text.get_text():
             drawn = text.get_window_extent(draw).width / page.dpi
-            assert width_of(text.get_text(), text.get_fontsize(), text.get_weight() == "bold") == pytest.approx(drawn, rel=0.06, abs=0.03)  # the screen hints its letters
+            assert width_of(
+                text.get_text(), text.get_fontsize(), text.get_weight() == "bold"
+            ) == pytest.approx(drawn, rel=0.06, abs=0.03)  # the screen hints its letters
 
 
-def test_grey_tells_front_from_rear():
+def test_gray_tells_front_from_rear():
     """By hatching, by the mark at the end of the bar, and by the word."""
     page = page_figure(page_words(CASE), PAPERS["A4"])
     hatched = {patch.get_hatch() for patch in page.axes[0].patches}
     words = [text.get_text() for text in page.axes[0].texts]
     assert "////" in hatched and None in hatched
-    assert any(word.startswith("front ") for word in words) and any(word.startswith("rear ") for word in words)
-    assert all(contrast(colour(role, "text"), "#FFFFFF") >= 4.5 for role in ("front", "rear", "load", "ink"))
+    assert any(word.startswith("front ") for word in words) and any(
+        word.startswith("rear ") for word in words
+    )
+    assert all(
+        contrast(color(role, "text"), "#FFFFFF") >= 4.5 for role in ("front", "rear", "load", "ink")
+    )
 
 
 # --- the words ---------------------------------------------------------------------------------------
 
+
 def everything(words):
-    return [*words.means, *words.not_meant, *words.checklist, *words.manual, *words.working, words.assumed, *words.stops, words.title]
+    return [
+        *words.means,
+        *words.not_meant,
+        *words.checklist,
+        *words.manual,
+        *words.working,
+        words.assumed,
+        *words.stops,
+        words.title,
+    ]
 
 
 def test_the_measure_of_reading_itself():
@@ -203,11 +266,18 @@ def test_red_lines_stand_on_the_page(tmp_path):
 
 def test_company_is_a_blank_unless_told():
     blanks = dict(page_words(CASE).blanks)
-    assert blanks["From"] == "" and blanks["Machine"] == "Plot tractor" and "550 lb" in blanks["Ballast"]
-    assert dict(page_words(CASE, company="Your company").blanks)["From"] == "Your company" and len(blanks) == len(BLANKS)
+    assert (
+        blanks["From"] == ""
+        and blanks["Machine"] == "Plot tractor"
+        and "550 lb" in blanks["Ballast"]
+    )
+    assert dict(page_words(CASE, company="Your company").blanks)["From"] == "Your company" and len(
+        blanks
+    ) == len(BLANKS)
 
 
 # --- the HTML ----------------------------------------------------------------------------------------
+
 
 class Page(HTMLParser):
     def __init__(self, text):
@@ -217,7 +287,9 @@ class Page(HTMLParser):
 
     def handle_starttag(self, tag, attrs):
         self.tags.append(tag)
-        self.links += [value for name, value in attrs if name in ("src", "href", "onload", "onclick")]
+        self.links += [
+            value for name, value in attrs if name in ("src", "href", "onload", "onclick")
+        ]
 
     def handle_data(self, data):
         self.words.append(data)
@@ -226,8 +298,17 @@ class Page(HTMLParser):
 def test_html_is_whole_and_loads_nothing(tmp_path):
     text = customer_page(CASE, tmp_path / "page.html").read_text("utf-8")
     page = Page(text)
-    assert not page.links and "script" not in page.tags and "url(" not in text and "@import" not in text
-    assert "http" not in text.replace("http://www.w3.org/2000/svg", "") and text.startswith("<!DOCTYPE html>") and 'lang="en"' in text
+    assert (
+        not page.links
+        and "script" not in page.tags
+        and "url(" not in text
+        and "@import" not in text
+    )
+    assert (
+        "http" not in text.replace("http://www.w3.org/2000/svg", "")
+        and text.startswith("<!DOCTYPE html>")
+        and 'lang="en"' in text
+    )
     assert page.tags.count("h1") == 1 and page.tags.count("svg") == 4
     assert "−419.3 ± 2.7 kg" in text and "2096 ± 17 lb" in text
 
@@ -236,14 +317,24 @@ NASTY = '<img src=x onerror="alert(1)">&</title>'
 
 
 def test_what_a_stranger_typed_is_escaped(tmp_path):
-    text = customer_page(replace(CASE, name="<script>x</script>"), tmp_path / "page.html", company=NASTY).read_text("utf-8")
+    text = customer_page(
+        replace(CASE, name="<script>x</script>"), tmp_path / "page.html", company=NASTY
+    ).read_text("utf-8")
     page = Page(text)
     assert "script" not in page.tags and "img" not in page.tags and NASTY in "".join(page.words)
 
 
-@pytest.mark.parametrize("how, words", [
-    ({"company": "x" * 200}, "From"), ({"colour": "red"}, "page"), ({"company": "a\x07b"}, "From"), ({"paper": "A3"}, "paper"), ({"system": "st"}, "unit system"),
-    ({"note": "x" * 500}, "note")])
+@pytest.mark.parametrize(
+    "how, words",
+    [
+        ({"company": "x" * 200}, "From"),
+        ({"color": "red"}, "page"),
+        ({"company": "a\x07b"}, "From"),
+        ({"paper": "A3"}, "paper"),
+        ({"system": "st"}, "unit system"),
+        ({"note": "x" * 500}, "note"),
+    ],
+)
 def test_what_cannot_stand_on_it_is_refused(tmp_path, how, words):
     with pytest.raises(Refusal, match=words):
         customer_page(CASE, tmp_path / "page.pdf", **how)
@@ -254,4 +345,8 @@ def test_only_pdf_and_html(tmp_path):
     with pytest.raises(Refusal, match="pdf or .html"):
         customer_page(CASE, tmp_path / "page.doc")
     main(tmp_path)
-    assert sorted(path.name for path in tmp_path.iterdir()) == ["customer_page.html", "customer_page_a4.pdf", "customer_page_letter.pdf"]
+    assert sorted(path.name for path in tmp_path.iterdir()) == [
+        "customer_page.html",
+        "customer_page_a4.pdf",
+        "customer_page_letter.pdf",
+    ]

@@ -3,9 +3,33 @@
 import pytest
 
 from leverarm import Refusal, statics
-from leverarm.decision import (CAUTIONS, LEFT_OUT, MATTERS, MEANINGS, Job, Manual, Mower, Tyres, behind, case, counters, decide, demo_case,
-                               demo_mower, from_fit, manual_questions, most_per_minute, order, per_mowing, piece, rating_bars, steps,
-                               squash_at, value_text, without)
+from leverarm.decision import (
+    CAUTIONS,
+    LEFT_OUT,
+    MATTERS,
+    MEANINGS,
+    Job,
+    Manual,
+    Mower,
+    Tires,
+    behind,
+    case,
+    counters,
+    decide,
+    demo_case,
+    demo_mower,
+    from_fit,
+    manual_questions,
+    most_per_minute,
+    order,
+    per_mowing,
+    piece,
+    rating_bars,
+    squash_at,
+    steps,
+    value_text,
+    without,
+)
 from leverarm.decision.table import drive_at
 from leverarm.quantities import show_number
 from leverarm.weighing import demo_rows, demo_scales, least_squares
@@ -18,13 +42,26 @@ def by_hand(mower=None, **more):
     """Wheelbase 1.5 m, bare 600 and 900 kg; frame 200 kg over the front axle, bucket 100 kg one wheelbase ahead,
     ballast 300 kg half a wheelbase behind."""
     sure = {"u_weight": 1, "u_ahead": 0.01}
-    return case("Worked tractor", L, 600, 900, 0.7, u_wheelbase=0.003, u_reading=1,
-                loader=piece("loader frame", 200, 0, 0.8, reach=0.9, **sure), bucket=piece("bucket", 100, 1.5, 0.3, reach=2.0, **sure),
-                ballast=behind("ballast", 300, 0.75, statics_base(), 0.5, u_weight=1, u_distance=0.01), nose=0.4, mower=mower, **more)
+    return case(
+        "Worked tractor",
+        L,
+        600,
+        900,
+        0.7,
+        u_wheelbase=0.003,
+        u_reading=1,
+        loader=piece("loader frame", 200, 0, 0.8, reach=0.9, **sure),
+        bucket=piece("bucket", 100, 1.5, 0.3, reach=2.0, **sure),
+        ballast=behind("ballast", 300, 0.75, statics_base(), 0.5, u_weight=1, u_distance=0.01),
+        nose=0.4,
+        mower=mower,
+        **more,
+    )
 
 
 def statics_base():
     from leverarm.uncertainty import told
+
     return told(L, 0.003, "wheelbase", cause="tape")
 
 
@@ -33,10 +70,19 @@ def numbers(table, key):
 
 
 # Worked on paper: the bucket puts 2 x 100 on the front, the ballast takes 300 x 0.5 off and puts 300 x 1.5 on the rear.
-@pytest.mark.parametrize("key, worked", [
-    ("front", [850, 650, 450, 600]), ("rear", [1250, 1350, 1350, 900]), ("total", [2100, 2000, 1800, 1500]),
-    ("front_share", [100 * 850 / 2100, 32.5, 25, 40]), ("front_least", [100 * 850 / 1500, 100 * 650 / 1500, 30, 40]),
-    ("rear_least", [100 * 1250 / 2100, 67.5, 75, 60]), ("length", [2.0, 0.9, 0.4, 0.4]), ("minutes", [0, 5, 20, 30])])
+@pytest.mark.parametrize(
+    "key, worked",
+    [
+        ("front", [850, 650, 450, 600]),
+        ("rear", [1250, 1350, 1350, 900]),
+        ("total", [2100, 2000, 1800, 1500]),
+        ("front_share", [100 * 850 / 2100, 32.5, 25, 40]),
+        ("front_least", [100 * 850 / 1500, 100 * 650 / 1500, 30, 40]),
+        ("rear_least", [100 * 1250 / 2100, 67.5, 75, 60]),
+        ("length", [2.0, 0.9, 0.4, 0.4]),
+        ("minutes", [0, 5, 20, 30]),
+    ],
+)
 def test_four_states_by_hand(key, worked):
     assert numbers(decide(by_hand()), key) == pytest.approx(worked)
 
@@ -45,10 +91,20 @@ def test_a_rear_mower_carried_is_what_lightens_the_front():
     """400 kg carried half a wheelbase behind takes 200 off the front; at work it stands on its own wheels."""
     carried = behind("mower", 400, 0.75, statics_base(), 0.6, u_weight=1, u_distance=0.01)
     table = decide(by_hand(Mower("rear", carried, None), manual=Manual(front_least=20)))
-    assert numbers(table, "front") == [850, 650, 450, 600], "mowing, it weighs nothing on the machine"
-    assert numbers(table, "front_least") == pytest.approx([100 * kg / 1500 for kg in (650, 450, 250, 400)])
-    assert list(table.stopped) == ["loader_off"] and "under the 20 %" in table.stopped["loader_off"][0]
-    assert "mower carried" in table.stopped["loader_off"][0] and "least: 20 %" in table.row("front_least").cells()[2] and "bare tractor" in table.row("front_least").name()
+    assert numbers(table, "front") == [850, 650, 450, 600], (
+        "mowing, it weighs nothing on the machine"
+    )
+    assert numbers(table, "front_least") == pytest.approx(
+        [100 * kg / 1500 for kg in (650, 450, 250, 400)]
+    )
+    assert (
+        list(table.stopped) == ["loader_off"] and "under the 20 %" in table.stopped["loader_off"][0]
+    )
+    assert (
+        "mower carried" in table.stopped["loader_off"][0]
+        and "least: 20 %" in table.row("front_least").cells()[2]
+        and "bare tractor" in table.row("front_least").name()
+    )
     assert [one.key for one in order(table, "front").stopped] == ["loader_off"]
 
 
@@ -57,7 +113,11 @@ def test_a_mower_so_heavy_that_the_front_lifts_is_said_and_not_computed_past():
     table = decide(by_hand(Mower("rear", carried, None)))
     assert "carries nothing" in table.stopped["loader_off"][0]
     row = table.row("front")
-    assert row.values[2] is None and row.cells()[2] == "an axle carries nothing" and table.row("length").values[2] == 0.4
+    assert (
+        row.values[2] is None
+        and row.cells()[2] == "an axle carries nothing"
+        and table.row("length").values[2] == 0.4
+    )
 
 
 @pytest.mark.parametrize("kind", ["mid", "rear", "trailed"])
@@ -66,8 +126,12 @@ def test_every_row_has_numbers_meaning_and_both_unit_systems(kind):
     assert [row.key for row in table.rows] == list(MEANINGS)
     for row in table.rows:
         assert all(row.cells("kg")) and all(row.cells("lb")) and len(row.values) == 4
-        assert row.meaning.reason.endswith(".") and row.meaning.confidence and row.meaning.leaves_out
-    assert "kg" not in " ".join(table.row("front").cells("lb")) and "4 in down" in table.row("front_stress_1").name("lb")
+        assert (
+            row.meaning.reason.endswith(".") and row.meaning.confidence and row.meaning.leaves_out
+        )
+    assert "kg" not in " ".join(table.row("front").cells("lb")) and "4 in down" in table.row(
+        "front_stress_1"
+    ).name("lb")
 
 
 def test_weigh_day_and_told_numbers_agree_within_their_plus_or_minus():
@@ -80,24 +144,54 @@ def test_weigh_day_and_told_numbers_agree_within_their_plus_or_minus():
 def test_a_weighed_state_gets_back_what_the_scales_showed():
     """Frame, bucket and ballast on, nothing mowing: the readings of that state, not a number made of pieces."""
     on = decide(demo_case(None, weighed=True)).states[0]
-    assert on.front.value == pytest.approx(882.5, abs=1.5) and on.rear.value == pytest.approx(1086.5, abs=1.5)
-    assert on.front.u < sum(p.weight.u for p in on.pieces()) + on.case.front.u, "shared errors are not counted twice"
+    assert on.front.value == pytest.approx(882.5, abs=1.5) and on.rear.value == pytest.approx(
+        1086.5, abs=1.5
+    )
+    assert on.front.u < sum(p.weight.u for p in on.pieces()) + on.case.front.u, (
+        "shared errors are not counted twice"
+    )
 
 
 def test_without_ballast_or_bucket_the_states_that_differ_are_shown():
     sure = {"u_weight": 1, "u_ahead": 0.01}
     bare = case("Small", L, 600, 900, loader=piece("loader frame", 200, 0, **sure))
     assert [one.key for one in decide(bare).states] == ["on", "loader_off"]
-    assert [one.key for one in decide(case("Small", L, 600, 900, loader=piece("loader frame", 200, 0), bucket=piece("bucket", 90, 1))).states] == [
-        "on", "bucket_off", "loader_off"]
+    assert [
+        one.key
+        for one in decide(
+            case(
+                "Small",
+                L,
+                600,
+                900,
+                loader=piece("loader frame", 200, 0),
+                bucket=piece("bucket", 90, 1),
+            )
+        ).states
+    ] == ["on", "bucket_off", "loader_off"]
 
 
 def test_what_was_not_told_stays_a_request():
-    table = decide(case("Small", L, 600, 900, loader=piece("loader frame", 200, 0), bucket=piece("bucket", 90, 1)))
-    asked = {key: table.row(key).cells()[0] for key in ("front_pressure", "rear_stress_2", "grade", "sideways", "length")}
+    table = decide(
+        case(
+            "Small",
+            L,
+            600,
+            900,
+            loader=piece("loader frame", 200, 0),
+            bucket=piece("bucket", 90, 1),
+        )
+    )
+    asked = {
+        key: table.row(key).cells()[0]
+        for key in ("front_pressure", "rear_stress_2", "grade", "sideways", "length")
+    }
     assert asked["front_pressure"] == "make a paper print" and asked["grade"] == "tell every height"
     assert asked["sideways"].startswith("tell heights") and asked["length"] == "measure it"
-    assert "(± not told)" in table.row("front").cells()[0] and "drive out" in table.row("scuff").cells()[0]
+    assert (
+        "(± not told)" in table.row("front").cells()[0]
+        and "drive out" in table.row("scuff").cells()[0]
+    )
     assert "not read yet" in table.row("front_least").cells()[0]
     with pytest.raises(Refusal, match="paper print"):
         order(table, "front_pressure")
@@ -105,9 +199,14 @@ def test_what_was_not_told_stays_a_request():
 
 # --- what stops a state ------------------------------------------------------------------------------
 
+
 def test_only_what_was_read_in_a_manual_stops_a_state():
     assert not decide(demo_case("rear")).stopped
-    strict = decide(demo_case("rear", manual=Manual(front_least=30, front_axle="940 kg", bucket_may_come_off=False)))
+    strict = decide(
+        demo_case(
+            "rear", manual=Manual(front_least=30, front_axle="940 kg", bucket_may_come_off=False)
+        )
+    )
     assert list(strict.stopped) == ["bucket_off", "loader_off"]
     assert "does not allow" in strict.stopped["bucket_off"][0]
     heavy = decide(demo_case("mid", manual=Manual(front_axle="940 kg")))
@@ -125,18 +224,41 @@ def test_too_close_to_call_is_no_permission():
 
 # --- order, minutes ----------------------------------------------------------------------------------
 
+
 def test_order_by_what_matters():
     table = decide(by_hand())
-    assert [[one.key for one in place] for place in order(table, "front").places] == [["loader_off"], ["all_off"], ["bucket_off"], ["on"]]
-    assert [[one.key for one in place] for place in order(table, "total").places] == [["all_off"], ["loader_off"], ["bucket_off"], ["on"]]
-    assert [one.key for place in order(table, "minutes").places for one in place] == ["on", "bucket_off", "loader_off", "all_off"]
+    assert [[one.key for one in place] for place in order(table, "front").places] == [
+        ["loader_off"],
+        ["all_off"],
+        ["bucket_off"],
+        ["on"],
+    ]
+    assert [[one.key for one in place] for place in order(table, "total").places] == [
+        ["all_off"],
+        ["loader_off"],
+        ["bucket_off"],
+        ["on"],
+    ]
+    assert [one.key for place in order(table, "minutes").places for one in place] == [
+        "on",
+        "bucket_off",
+        "loader_off",
+        "all_off",
+    ]
 
 
 def test_what_cannot_be_told_apart_shares_a_place_until_the_next_row_parts_it():
     table = decide(by_hand())
-    tied = order(table, "rear").places                    # 1250, 1350, 1350, 900
-    assert {one.key for one in tied[2]} == {"bucket_off", "loader_off"} and "too close" in order(table, "rear").sentences()[2]
-    assert [[one.key for one in place] for place in order(table, "rear", "front").places] == [["all_off"], ["on"], ["loader_off"], ["bucket_off"]]
+    tied = order(table, "rear").places  # 1250, 1350, 1350, 900
+    assert {one.key for one in tied[2]} == {"bucket_off", "loader_off"} and "too close" in order(
+        table, "rear"
+    ).sentences()[2]
+    assert [[one.key for one in place] for place in order(table, "rear", "front").places] == [
+        ["all_off"],
+        ["on"],
+        ["loader_off"],
+        ["bucket_off"],
+    ]
 
 
 def test_order_refuses_what_has_no_wish():
@@ -145,19 +267,28 @@ def test_order_refuses_what_has_no_wish():
     with pytest.raises(Refusal, match="what matters"):
         order(decide(by_hand()), "front_share")
     with pytest.raises(Refusal, match="row"):
-        order(decide(by_hand()), "colour")
+        order(decide(by_hand()), "color")
 
 
 def test_per_minute_by_hand():
     made = {(s.before.key, s.after.key): s for s in steps(decide(by_hand()))}
-    worked = {("on", "bucket_off"): (-200, 100, -100, 5), ("bucket_off", "loader_off"): (-200, 0, -200, 15),
-              ("on", "loader_off"): (-400, 100, -300, 20), ("loader_off", "all_off"): (150, -450, -300, 10)}
+    worked = {
+        ("on", "bucket_off"): (-200, 100, -100, 5),
+        ("bucket_off", "loader_off"): (-200, 0, -200, 15),
+        ("on", "loader_off"): (-400, 100, -300, 20),
+        ("loader_off", "all_off"): (150, -450, -300, 10),
+    }
     for pair, (front, rear, total, minutes) in worked.items():
         step = made[pair]
-        assert (step.front.value, step.rear.value, step.total.value, step.minutes) == pytest.approx((front, rear, total, minutes), abs=1e-9)
-    assert most_per_minute(decide(by_hand())).after.key == "bucket_off"                      # 40 kg a minute
-    assert most_per_minute(decide(by_hand()), "rear").after.key == "all_off"                 # 45 kg a minute
-    assert "40.0" in made["on", "bucket_off"].sentence() and "more on the front" in made["loader_off", "all_off"].sentence()
+        assert (step.front.value, step.rear.value, step.total.value, step.minutes) == pytest.approx(
+            (front, rear, total, minutes), abs=1e-9
+        )
+    assert most_per_minute(decide(by_hand())).after.key == "bucket_off"  # 40 kg a minute
+    assert most_per_minute(decide(by_hand()), "rear").after.key == "all_off"  # 45 kg a minute
+    assert (
+        "40.0" in made["on", "bucket_off"].sentence()
+        and "more on the front" in made["loader_off", "all_off"].sentence()
+    )
 
 
 def test_a_difference_knows_what_its_two_states_share():
@@ -171,10 +302,16 @@ def test_minutes_spread_over_the_mowings():
 
 # --- the other side ----------------------------------------------------------------------------------
 
+
 def test_counters_carry_numbers_and_promise_nothing():
     for kind in ("mid", "rear"):
         said = {one.title: one.said for one in counters(decide(demo_case(kind)))}
-        assert {"Leave it on for a short job", "Carry it low", "Ballast off must come on again", "A light front axle"} <= set(said)
+        assert {
+            "Leave it on for a short job",
+            "Carry it low",
+            "Ballast off must come on again",
+            "A light front axle",
+        } <= set(said)
         assert "safe" not in " ".join(said.values()).lower()
     assert "mower carried" in said["A light front axle"]
 
@@ -184,29 +321,43 @@ def test_ballast_forgotten_by_hand():
     bare = without(table.states[0], "ballast")
     assert (bare.front.value, bare.rear.value) == pytest.approx((1000, 800))
     said = next(one.said for one in counters(table) if "come on again" in one.title)
-    assert "800.0" in said and "800 kg instead of 1250 kg" in said, "a load one wheelbase ahead lifts the rear at the rear reading"
+    assert "800.0" in said and "800 kg instead of 1250 kg" in said, (
+        "a load one wheelbase ahead lifts the rear at the rear reading"
+    )
 
 
 def test_what_the_manual_must_decide_is_asked_until_it_was_read():
-    asked = {q.asked: q.answer for q in manual_questions(demo_case(manual=Manual(front_axle="1000 kg", bucket_may_come_off=True)))}
-    assert asked["Front axle rating"] == "1000.0 kg" and asked["May the loader be driven without its bucket?"] == "yes"
+    asked = {
+        q.asked: q.answer
+        for q in manual_questions(
+            demo_case(manual=Manual(front_axle="1000 kg", bucket_may_come_off=True))
+        )
+    }
+    assert (
+        asked["Front axle rating"] == "1000.0 kg"
+        and asked["May the loader be driven without its bucket?"] == "yes"
+    )
     assert asked["Rear axle rating"] is None and asked["Steepest slope, up and across"] is None
     assert "recommended" in CAUTIONS[0] and any("rut" in line for line in LEFT_OUT)
 
 
 # --- parts -------------------------------------------------------------------------------------------
 
+
 def test_squash_follows_the_load_and_loader_off_is_as_told():
     table = decide(demo_case())
     drives = [drive_at(state, table.states) for state in table.states]
     assert drives[2] == table.case.drive.drive and drives[0].lead < drives[1].lead < drives[2].lead
-    assert squash_at(0.01, 600, 600, 1000) == 0 and squash_at(0.01, 1000, 600, 1000) == pytest.approx(0.01)
+    assert squash_at(0.01, 600, 600, 1000) == 0 and squash_at(
+        0.01, 1000, 600, 1000
+    ) == pytest.approx(0.01)
     scuff = table.row("scuff").values
     assert scuff[0] == pytest.approx(100) and scuff[2] < scuff[1] < 100
 
 
 def test_no_lead_acts_with_the_drive_out():
     from dataclasses import replace
+
     out = demo_case()
     out = replace(out, drive=replace(out.drive, engaged=False))
     assert decide(out).row("scuff").cells()[0].startswith("0 no lead acts")
@@ -219,17 +370,29 @@ def test_slopes_and_margins():
         for value, cell in zip(row.values, row.cells()):
             assert cell == f"{value:.1f}° ({show_number(value - 6, 1, sign=True)}°)"
         assert row.name().endswith("(beyond your 6°)")
-    low, high = (decide(demo_case(job=Job(surface=s))).value("grade", "on") for s in ("wet grass", "dry concrete"))
+    low, high = (
+        decide(demo_case(job=Job(surface=s))).value("grade", "on")
+        for s in ("wet grass", "dry concrete")
+    )
     assert low < high
 
 
-@pytest.mark.parametrize("make, words", [
-    (lambda: Mower("sideways", None, None), "mower"), (lambda: Job(surface="ice"), "surface"), (lambda: Job(brakes="none"), "brakes"),
-    (lambda: Job(loader_minutes=0), "minutes for the loader"), (lambda: Manual(front_least=120), "least share"),
-    (lambda: Manual(rear_base="moon"), "base"), (lambda: piece("bucket", 0, 1), "weight of the bucket"),
-    (lambda: piece("bucket", 10, "30 m"), "overhang"), (lambda: behind("ballast", 10, -1, 1.5), "behind the rear axle"),
-    (lambda: case("x", 1.5, 0, 900, loader=piece("f", 1, 0)), "front reading"),
-    (lambda: decide(demo_case()).value("front", "flying"), "state")])
+@pytest.mark.parametrize(
+    "make, words",
+    [
+        (lambda: Mower("sideways", None, None), "mower"),
+        (lambda: Job(surface="ice"), "surface"),
+        (lambda: Job(brakes="none"), "brakes"),
+        (lambda: Job(loader_minutes=0), "minutes for the loader"),
+        (lambda: Manual(front_least=120), "least share"),
+        (lambda: Manual(rear_base="moon"), "base"),
+        (lambda: piece("bucket", 0, 1), "weight of the bucket"),
+        (lambda: piece("bucket", 10, "30 m"), "overhang"),
+        (lambda: behind("ballast", 10, -1, 1.5), "behind the rear axle"),
+        (lambda: case("x", 1.5, 0, 900, loader=piece("f", 1, 0)), "front reading"),
+        (lambda: decide(demo_case()).value("front", "flying"), "state"),
+    ],
+)
 def test_what_is_refused_is_refused_in_a_sentence(make, words):
     with pytest.raises(Refusal, match=words):
         make()
@@ -244,6 +407,14 @@ def test_a_record_without_a_loader_is_refused():
 
 
 def test_bands_and_angles_as_text():
-    assert value_text((10, 20), "pressure") == "10 to 20 kPa" and value_text(9.44, "angle") == "9.4°" and value_text(None, "weight") == ""
+    assert (
+        value_text((10, 20), "pressure") == "10 to 20 kPa"
+        and value_text(9.44, "angle") == "9.4°"
+        and value_text(None, "weight") == ""
+    )
     assert set(MATTERS) <= set(MEANINGS) and all(MEANINGS[key].wanted for key in MATTERS)
-    assert Tyres().front is None and demo_mower("trailed").words == "trailed mower" and statics.amplification(1, 1) == 2
+    assert (
+        Tires().front is None
+        and demo_mower("trailed").words == "trailed mower"
+        and statics.amplification(1, 1) == 2
+    )

@@ -5,13 +5,23 @@ from dataclasses import replace
 import pytest
 import sympy as sp
 
-from leverarm.decision import CLAIMS, NEVER_PROMISE, RED_LINES, Letters, demo_case, letters_of, true_number
+from leverarm.decision import (
+    CLAIMS,
+    NEVER_PROMISE,
+    RED_LINES,
+    Letters,
+    demo_case,
+    letters_of,
+    true_number,
+)
 
 NAMES = "W a h V v L B b A N D lead path r k"
 S = Letters(*sp.symbols(NAMES, positive=True))
 BY_KEY = {claim.key: claim for claim in CLAIMS}
 # One wheelbase of 1.5 m; bucket 100 kg at 1.5 m, frame 200 kg at 0, ballast 300 kg 0.75 m behind the rear axle.
-HAND = Letters(100.0, 1.5, 0.4, 200.0, 0.0, 1.5, 300.0, 0.75, 0.015, 300.0, 150.0, 3.0, 1000.0, 1.0, 2)
+HAND = Letters(
+    100.0, 1.5, 0.4, 200.0, 0.0, 1.5, 300.0, 0.75, 0.015, 300.0, 150.0, 3.0, 1000.0, 1.0, 2
+)
 
 
 def gap(key):
@@ -29,7 +39,9 @@ SO = {
     "happy_soil": S.B,
     "four_wheel": S.path * S.lead / 100,
     "raise": sp.Integer(0),
-    "heavier_stable": (S.L + (S.W * S.a + S.V * S.v) / (S.W + S.V)) * (S.W + S.V) / (S.W * S.h + S.V * (S.h + S.r)),
+    "heavier_stable": (S.L + (S.W * S.a + S.V * S.v) / (S.W + S.V))
+    * (S.W + S.V)
+    / (S.W * S.h + S.V * (S.h + S.r)),
 }
 
 
@@ -48,9 +60,9 @@ def test_twice_holds_at_one_wheelbase_and_nowhere_else():
     assert sp.solve(gap("twice"), S.a) == [S.L]
 
 
-def test_the_whole_loader_doubles_only_with_its_centre_one_wheelbase_out():
-    centre = (S.W * S.a + S.V * S.v) / (S.W + S.V)
-    assert sp.simplify(gap("whole_loader").subs(S.a, sp.solve(centre - S.L, S.a)[0])) == 0
+def test_the_whole_loader_doubles_only_with_its_center_one_wheelbase_out():
+    center = (S.W * S.a + S.V * S.v) / (S.W + S.V)
+    assert sp.simplify(gap("whole_loader").subs(S.a, sp.solve(center - S.L, S.a)[0])) == 0
     assert sp.simplify(gap("whole_loader").subs(S.v, 0) - (S.V + S.W - S.W * S.a / S.L)) == 0
 
 
@@ -65,12 +77,18 @@ def test_ballast_claims_miss_by_the_ballast(key, claimed):
 
 
 def test_front_drive_slips_nothing_only_without_a_lead():
-    assert sp.solve(gap("four_wheel"), S.lead) in ([], [0]) and sp.simplify(gap("four_wheel").subs(S.lead, 0)) == 0
+    assert (
+        sp.solve(gap("four_wheel"), S.lead) in ([], [0])
+        and sp.simplify(gap("four_wheel").subs(S.lead, 0)) == 0
+    )
 
 
 def test_weight_cancels_out_of_the_tipping_angle():
     truth = sp.simplify(BY_KEY["heavier_stable"].so(S))
-    assert S.k not in truth.free_symbols and sp.simplify(gap("heavier_stable") - (S.k - 1) * truth) == 0
+    assert (
+        S.k not in truth.free_symbols
+        and sp.simplify(gap("heavier_stable") - (S.k - 1) * truth) == 0
+    )
 
 
 def test_pressure_rises_less_than_load():
@@ -78,7 +96,11 @@ def test_pressure_rises_less_than_load():
     claim = BY_KEY["psi"]
     at = lambda D: {S.N: sp.Integer(300), S.A: sp.Rational(15, 1000), S.D: sp.Integer(D)}
     for D in (1, 150, 300):
-        assert 0 < float(sp.sympify(claim.so(S)).subs(at(D))) < float(sp.sympify(claim.claimed(S)).subs(at(D)))
+        assert (
+            0
+            < float(sp.sympify(claim.so(S)).subs(at(D)))
+            < float(sp.sympify(claim.claimed(S)).subs(at(D)))
+        )
     assert float(sp.sympify(gap("psi")).subs(at(0))) == pytest.approx(0)
 
 
@@ -87,8 +109,19 @@ def test_no_formula_of_ours_knows_how_wet_it_is():
     assert truth.free_symbols == {S.N, S.A} and BY_KEY["no_ruts"].claimed(S) == 0
 
 
-@pytest.mark.parametrize("key, worked", [("twice", 200), ("whole_loader", 400), ("bucket_enough", 50), ("ballast_fixes", 300), ("fluid", 0),
-                                         ("happy_soil", 300), ("four_wheel", 30), ("raise", 0)])
+@pytest.mark.parametrize(
+    "key, worked",
+    [
+        ("twice", 200),
+        ("whole_loader", 400),
+        ("bucket_enough", 50),
+        ("ballast_fixes", 300),
+        ("fluid", 0),
+        ("happy_soil", 300),
+        ("four_wheel", 30),
+        ("raise", 0),
+    ],
+)
 def test_by_hand(key, worked):
     assert BY_KEY[key].so(HAND) == pytest.approx(worked)
 
@@ -101,7 +134,10 @@ def test_a_claim_may_be_right_for_a_machine():
 def test_numbers_of_the_machine_at_hand():
     weighed = demo_case(weighed=True)
     l = letters_of(weighed)
-    assert BY_KEY["twice"].so(l).value == pytest.approx(191.4, abs=0.1) and BY_KEY["twice"].holds(l) is False
+    assert (
+        BY_KEY["twice"].so(l).value == pytest.approx(191.4, abs=0.1)
+        and BY_KEY["twice"].holds(l) is False
+    )
     for claim in CLAIMS:
         for system, unit in (("kg", "lb"), ("lb", "kg")):
             said = true_number(claim, weighed, system)
@@ -111,7 +147,9 @@ def test_numbers_of_the_machine_at_hand():
 
 def test_a_part_that_was_not_told_is_said_to_be_lent():
     bare = replace(demo_case(), ballast=None)
-    assert true_number(BY_KEY["fluid"], bare).startswith("No ballast was told") and not true_number(BY_KEY["twice"], bare).startswith("No ")
+    assert true_number(BY_KEY["fluid"], bare).startswith("No ballast was told") and not true_number(
+        BY_KEY["twice"], bare
+    ).startswith("No ")
 
 
 def test_never_promised():

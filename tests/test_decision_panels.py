@@ -7,7 +7,6 @@ from leverarm.decision import CLAIMS, check_answer, demo_case, quantities_in
 from leverarm.panels import shared
 from leverarm.panels.decision import GROUPS
 
-
 pytestmark = pytest.mark.usefixtures("metric")
 
 
@@ -25,17 +24,31 @@ def record(tmp_path):
 
 # --- mow or unhook -----------------------------------------------------------------------------------
 
+
 def test_only_the_state_as_it_stands_shows_before_a_prediction():
     panel = panels.mow_or_unhook()
-    assert panel.hidden and "950.6" in panel.out.value and "531.5" not in panel.out.value + panel.picture.value
+    assert (
+        panel.hidden
+        and "950.6" in panel.out.value
+        and "531.5" not in panel.out.value + panel.picture.value
+    )
     panel.gate.commit(front="down 320 kg", rear="stays")
     panel.gate.reveal()
-    assert "531.5" in panel.out.value and "−320.0 kg" in panel.out.value and "−419.1 kg" in panel.out.value and not panel.trouble.value
+    assert (
+        "531.5" in panel.out.value
+        and "−320.0 kg" in panel.out.value
+        and "−419.1 kg" in panel.out.value
+        and not panel.trouble.value
+    )
 
 
 def test_every_row_says_why_how_sure_and_what_it_leaves_out():
     panel = panels.mow_or_unhook(gated=False)
-    assert panel.out.value.count("How sure:") == panel.out.value.count("Left out:") == len(panel.table.rows)
+    assert (
+        panel.out.value.count("How sure:")
+        == panel.out.value.count("Left out:")
+        == len(panel.table.rows)
+    )
     panel.reasons.value = False
     assert "How sure:" not in panel.out.value
 
@@ -43,7 +56,11 @@ def test_every_row_says_why_how_sure_and_what_it_leaves_out():
 def test_one_part_at_a_time_on_a_projector():
     shared.set(large=True)
     panel = panels.mow_or_unhook(gated=False)
-    assert "Front axle, mowing" in panel.out.value and "Scuff index" not in panel.out.value and "other side" not in panel.out.value
+    assert (
+        "Front axle, mowing" in panel.out.value
+        and "Scuff index" not in panel.out.value
+        and "other side" not in panel.out.value
+    )
     panel.part.value = "the other side"
     assert "Carry it low" in panel.out.value and "Front axle, mowing" not in panel.out.value
 
@@ -63,7 +80,13 @@ def test_every_number_reaches_the_table():
     for group in GROUPS.values():
         for key, _, _, value, low, high in group:
             before = panel.out.value + panel.picture.value
-            panel.set(**{key: (value + 0.7 * (high - value)) if key not in ("front", "rear") else value + 60})
+            panel.set(
+                **{
+                    key: (value + 0.7 * (high - value))
+                    if key not in ("front", "rear")
+                    else value + 60
+                }
+            )
             assert panel.out.value + panel.picture.value != before or panel.trouble.value, key
             panel.set(**{key: value})
 
@@ -87,8 +110,13 @@ def test_order_follows_what_matters_and_says_it_is_no_advice():
 def test_record_or_typed(record, tmp_path):
     panel = panels.mow_or_unhook(gated=False, record=record)
     panel.sources.value = "record"
-    assert not panel.trouble.value and panel.case.bucket.weight.value == pytest.approx(110.1, abs=0.1)
-    (tmp_path / "half.csv").write_text("date,machine,wheelbase,state,front,rear,unit,repeat,note\n2025-05-14,A,1.65 m,bare,600,800,kg,1,\n", "utf-8")
+    assert not panel.trouble.value and panel.case.bucket.weight.value == pytest.approx(
+        110.1, abs=0.1
+    )
+    (tmp_path / "half.csv").write_text(
+        "date,machine,wheelbase,state,front,rear,unit,repeat,note\n2025-05-14,A,1.65 m,bare,600,800,kg,1,\n",
+        "utf-8",
+    )
     panel.place.value = str(tmp_path / "half.csv")
     assert "loader" in panel.trouble.value
     panel.sources.value = "typed"
@@ -112,19 +140,28 @@ def test_an_axle_that_lifts_is_said_not_computed():
 
 # --- the hour ----------------------------------------------------------------------------------------
 
+
 def test_bets_stay_shut_until_they_stand(none):
     panel = panels.bets(none)
     assert "191" not in panel.out.value
     panel.gate.commit(machine="down 110 kg", front="down 110 kg", rear="stays")
     panel.gate.reveal()
-    assert "−191.4 ± 2.2 kg" in panel.out.value and "+81.4 kg" in panel.out.value and "invented" in panel.out.value
+    assert (
+        "−191.4 ± 2.2 kg" in panel.out.value
+        and "+81.4 kg" in panel.out.value
+        and "invented" in panel.out.value
+    )
 
 
 def test_readings_go_in_and_the_bets_use_them(tmp_path):
     path = str(tmp_path / "day.csv")
     put_in = panels.readings_in(path)
-    for state, front, rear in (("loader frame + bucket", "1000", "700"), ("loader frame", "800", "800"), ("bare", "600", "850"),
-                               ("ballast", "450", "1250")):
+    for state, front, rear in (
+        ("loader frame + bucket", "1000", "700"),
+        ("loader frame", "800", "800"),
+        ("bare", "600", "850"),
+        ("ballast", "450", "1250"),
+    ):
         for _ in range(2):
             put_in.put_in(front, rear, state)
     assert "2 of 2" in put_in.out.value and put_in.record.current[0].repeat == 1
@@ -154,7 +191,11 @@ def test_claim_cards_one_by_one(none):
     with pytest.raises(Refusal, match="verdict"):
         cards.reveal()
     cards.commit("holds")
-    assert "does not hold" in cards.out.value and "You said it holds" in cards.out.value and "191.4 ± 2.2 kg" in cards.out.value
+    assert (
+        "does not hold" in cards.out.value
+        and "You said it holds" in cards.out.value
+        and "191.4 ± 2.2 kg" in cards.out.value
+    )
     cards.undo()
     assert "191" not in cards.out.value and cards.told == {}
     for number in range(1, len(CLAIMS) + 1):
@@ -171,8 +212,18 @@ def test_claim_cards_one_by_one(none):
 
 def test_an_answer_is_held_against_the_machine(none):
     play = panels.role_play(none)
-    assert all(point.found for point in play.answer("Here 190 kg come off the front axle, and the machine loses 110 kg."))
-    assert [point.found for point in play.answer("You will have no ruts.")] == [False, False, False, False]
+    assert all(
+        point.found
+        for point in play.answer(
+            "Here 190 kg come off the front axle, and the machine loses 110 kg."
+        )
+    )
+    assert [point.found for point in play.answer("You will have no ruts.")] == [
+        False,
+        False,
+        False,
+        False,
+    ]
     play.go("bucket_enough")
     points = play.answer("About 54 % of it stays on the front axle.")
     assert points[1].found and not points[3].found and "manual" in points[3].said
@@ -182,22 +233,28 @@ def test_an_answer_is_held_against_the_machine(none):
 
 
 # What a person would say, and whether each point is there: number, this machine's, of what, nothing promised.
-@pytest.mark.parametrize("key, text, found", [
-    ("twice", "It takes 422 lb off the front axle, your manual has the rest.", [1, 1, 1, 1]),
-    ("twice", "220 kg off the front, twice the bucket.", [1, 0, 1, 1]),
-    ("twice", "I can't promise no ruts, but 191 kg comes off the front.", [1, 1, 1, 1]),
-    ("twice", "191 kg off the front and it is safe on a slope.", [1, 1, 1, 0]),
-    ("twice", "A lot.", [0, 0, 0, 1]),
-    ("fluid", "The front changes by 0 kg. The manual says how much fluid.", [1, 1, 1, 1]),
-    ("no_ruts", "The soil still carries 19 kPa. No scale can promise more.", [1, 1, 1, 1]),
-    ("four_wheel", "Some tyre slips 31 m in 1000 m.", [1, 1, 1, 0])])
+@pytest.mark.parametrize(
+    "key, text, found",
+    [
+        ("twice", "It takes 422 lb off the front axle, your manual has the rest.", [1, 1, 1, 1]),
+        ("twice", "220 kg off the front, twice the bucket.", [1, 0, 1, 1]),
+        ("twice", "I can't promise no ruts, but 191 kg comes off the front.", [1, 1, 1, 1]),
+        ("twice", "191 kg off the front and it is safe on a slope.", [1, 1, 1, 0]),
+        ("twice", "A lot.", [0, 0, 0, 1]),
+        ("fluid", "The front changes by 0 kg. The manual says how much fluid.", [1, 1, 1, 1]),
+        ("no_ruts", "The soil still carries 19 kPa. No scale can promise more.", [1, 1, 1, 1]),
+        ("four_wheel", "Some tire slips 31 m in 1000 m.", [1, 1, 1, 0]),
+    ],
+)
 def test_answers(key, text, found):
     claim = next(one for one in CLAIMS if one.key == key)
-    assert [int(point.found) for point in check_answer(text, claim, demo_case(weighed=True))] == found
+    assert [
+        int(point.found) for point in check_answer(text, claim, demo_case(weighed=True))
+    ] == found
 
 
 def test_quantities_and_bounds():
-    assert quantities_in("191.4 ± 2.2 kg, 30 per cent") == [("weight", 191.4), ("share", 30.0)]
+    assert quantities_in("191.4 ± 2.2 kg, 30 percent") == [("weight", 191.4), ("share", 30.0)]
     assert quantities_in("__import__('os') 5") == []
     for bad in ("", "x" * 3000):
         with pytest.raises(Refusal, match="answer"):
@@ -206,7 +263,13 @@ def test_quantities_and_bounds():
 
 def test_projector_type_reaches_every_panel(none):
     shared.set(large=True)
-    for panel in (panels.mow_or_unhook(gated=False), panels.bets(none), panels.readings_in(none), panels.claim_cards(none), panels.role_play(none)):
+    for panel in (
+        panels.mow_or_unhook(gated=False),
+        panels.bets(none),
+        panels.readings_in(none),
+        panels.claim_cards(none),
+        panels.role_play(none),
+    ):
         assert "lv-big" in panel.widget._dom_classes and not panel.trouble.value
 
 

@@ -13,8 +13,12 @@ from leverarm import statics
 from leverarm.derivation import LETTERS, _check, derive
 from leverarm.quantities import Refusal
 
-CASES = [pytest.param(n, about, grade, pull, id=f"{n}-{about}{'-grade' * grade}{'-pull' * pull}")
-         for n, about, grade, pull in itertools.product(range(1, 6), ("front", "rear"), (False, True), (False, True))]
+CASES = [
+    pytest.param(n, about, grade, pull, id=f"{n}-{about}{'-grade' * grade}{'-pull' * pull}")
+    for n, about, grade, pull in itertools.product(
+        range(1, 6), ("front", "rear"), (False, True), (False, True)
+    )
+]
 cases = pytest.mark.parametrize("n, about, grade, pull", CASES)
 
 
@@ -23,8 +27,15 @@ def letters(d, n):
     marks = [""] if n == 1 else [f"_{i}" for i in range(1, n + 1)]
     known = d.symbols
     take = lambda name, default: known.get(name, Integer(default))
-    return ([known["W" + m] for m in marks], [known["a" + m] for m in marks], [take("h" + m, 0) for m in marks],
-            take("c", 1), take("s", 0), take("P", 0), take("h_P", 0))
+    return (
+        [known["W" + m] for m in marks],
+        [known["a" + m] for m in marks],
+        [take("h" + m, 0) for m in marks],
+        take("c", 1),
+        take("s", 0),
+        take("P", 0),
+        take("h_P", 0),
+    )
 
 
 @cases
@@ -56,7 +67,10 @@ def test_the_pivot_carries_no_arm(n, about, grade, pull):
     assert far in held and not {near, "T"} & held
     other = "rear" if about == "front" else "front"
     assert d.steps[0].principle == f"moments about the {about} axle add up to zero"
-    assert f"The {about} reaction has no arm about its own axle, so only the {other} " in d.steps[0].words
+    assert (
+        f"The {about} reaction has no arm about its own axle, so only the {other} "
+        in d.steps[0].words
+    )
     assert d.steps[1].words.startswith(f"The {other} reaction is known; ")
 
 
@@ -74,19 +88,25 @@ def test_the_whole_body_is_in_equilibrium(n, about, grade, pull):
     d = derive(n, about=about, grade=grade, pull=pull)
     W, a, h, c, s, P, hP = letters(d, n)
     L, px, py, part = d.symbols["L"], *symbols("px py part")
-    forces = [((0, 0), (part * d.along, d.front)), ((-L, 0), ((1 - part) * d.along, d.rear)), ((0, hP), (-P, 0))]
+    forces = [
+        ((0, 0), (part * d.along, d.front)),
+        ((-L, 0), ((1 - part) * d.along, d.rear)),
+        ((0, hP), (-P, 0)),
+    ]
     # Gravity on a grade whose nose is uphill: into the ground and rearward.
     forces += [((ai, hi), (-Wi * s, -Wi * c)) for Wi, ai, hi in zip(W, a, h)]
     assert expand(Add(*(fx for _, (fx, _) in forces))) == 0
     assert expand(Add(*(fy for _, (_, fy) in forces))) == 0
-    turning = Add(*(Matrix([x - px, y - py, 0]).cross(Matrix([fx, fy, 0]))[2] for (x, y), (fx, fy) in forces))
+    turning = Add(
+        *(Matrix([x - px, y - py, 0]).cross(Matrix([fx, fy, 0]))[2] for (x, y), (fx, fy) in forces)
+    )
     assert expand(turning) == 0
 
 
 @pytest.mark.parametrize("n, about, grade, pull", CASES[:12])  # it takes its time
 def test_a_general_solver_agrees(n, about, grade, pull):
     d = derive(n, about=about, grade=grade, pull=pull)
-    unknowns = [d.symbols[name] for name in "FRT"[:len(d.equations)]]
+    unknowns = [d.symbols[name] for name in "FRT"[: len(d.equations)]]
     (solution,) = linsolve([equation.lhs for equation in d.equations], unknowns)
     for ours, theirs in zip((d.front, d.rear, d.along), solution):
         assert simplify(ours - theirs) == 0
@@ -100,13 +120,17 @@ def test_numbers_put_in_equal_the_bare_formulas(n, about, grade, pull):
     for _ in range(3):
         L, P, hP = number(50, 500), number(-9000, 9000), number(0, 200)
         c, s = (Rational(4, 5), Rational(-3, 5)) if grade else (Integer(1), Integer(0))
-        W, a, h = ([number(*span) for _ in range(n)] for span in ((1, 90000), (-400, 400), (0, 200)))
+        W, a, h = (
+            [number(*span) for _ in range(n)] for span in ((1, 90000), (-400, 400), (0, 200))
+        )
         values = dict(zip((x.name for x in itertools.chain(*letters(d, n)[:2])), W + a)) | {"L": L}
         if grade:
             values |= {"c": c, "s": s} | dict(zip((x.name for x in letters(d, n)[2]), h))
         if pull:
             values |= {"P": P, "h_P": hP}
-        front, rear = statics.reactions_on_grade(W, a, h, L, c, s) if grade else statics.reactions(W, a, L)
+        front, rear = (
+            statics.reactions_on_grade(W, a, h, L, c, s) if grade else statics.reactions(W, a, L)
+        )
         moved = statics.pull_transfer(P, hP, L) if pull else 0
         assert d.at(**values) == (front - moved, rear + moved)
 
@@ -121,7 +145,7 @@ def test_superposition_can_be_read_off(n):
         assert len(products) == n + 1
         for i, weight in enumerate(W):
             (own,) = [p for p in products if p.has(weight)]
-            assert not (own / weight).free_symbols & {*W, *a[:i], *a[i + 1:], *h[:i], *h[i + 1:]}
+            assert not (own / weight).free_symbols & {*W, *a[:i], *a[i + 1 :], *h[:i], *h[i + 1 :]}
 
 
 def test_the_lesson_case_reads_as_on_the_blackboard():
@@ -156,7 +180,7 @@ def test_a_pull_moves_its_moment_over_the_wheelbase(grade):
 
 
 def test_braking_loads_the_front():
-    """Slowing acts as a forward pull at the centre of gravity: P is negative, the front gains."""
+    """Slowing acts as a forward pull at the center of gravity: P is negative, the front gains."""
     d = derive(pull=True)
     values = {"W": 1400, "a": Rational(-9, 10), "L": Rational(3, 2), "h_P": Rational(7, 10)}
     still, braked = d.at(P=0, **values), d.at(P=-300, **values)
@@ -164,7 +188,7 @@ def test_braking_loads_the_front():
 
 
 def test_a_grade_moves_weight_times_sine_times_height_over_wheelbase():
-    """Gravity along the grade is a pull W s at the height of the centre of gravity."""
+    """Gravity along the grade is a pull W s at the height of the center of gravity."""
     graded, pulled = derive(grade=True), derive(pull=True)
     W, h, c, s = (graded.symbols[name] for name in "Whcs")
     P, hP = pulled.symbols["P"], pulled.symbols["h_P"]
@@ -173,7 +197,9 @@ def test_a_grade_moves_weight_times_sine_times_height_over_wheelbase():
     assert expand(graded.front + graded.rear - c * W) == 0
 
 
-REFUSED = [(n, {}, "loads") for n in (0, -1, 1001, True, False, 1.0, 2.5, "1", None, float("nan"), (1,))]
+REFUSED = [
+    (n, {}, "loads") for n in (0, -1, 1001, True, False, 1.0, 2.5, "1", None, float("nan"), (1,))
+]
 REFUSED += [(1, {"about": about}, "about") for about in ("middle", "", None, 1, "Front")]
 
 
@@ -194,10 +220,15 @@ def test_any_whole_number_type_counts_loads():
 
 
 def test_numbers_for_unknown_letters_are_refused():
-    with pytest.raises(Refusal, match=r"letter: h was given; any of F, R, L, W, a is allowed; use the letters"):
+    with pytest.raises(
+        Refusal, match=r"letter: h was given; any of F, R, L, W, a is allowed; use the letters"
+    ):
         derive().at(W=1, h=2)
     W, L = derive().symbols["W"], derive().symbols["L"]
-    assert derive().at(a=Rational(6, 5), L=Rational(3, 2)) == (Rational(9, 5) * W, Rational(-4, 5) * W)
+    assert derive().at(a=Rational(6, 5), L=Rational(3, 2)) == (
+        Rational(9, 5) * W,
+        Rational(-4, 5) * W,
+    )
     assert derive().at() == (derive().front, derive().rear) and L.is_positive
 
 
@@ -223,7 +254,9 @@ def test_every_letter_has_a_meaning_and_every_step_its_words():
     d = derive(2, grade=True, pull=True)
     assert all(letter.is_real for letter in d.letters)
     # Weights and the wheelbase are above zero, heights never below; a station may have either sign.
-    assert [d.symbols[name].is_positive for name in ("L", "W_1", "W_2", "a_1", "c", "F")] == [True] * 3 + [None] * 3
+    assert [d.symbols[name].is_positive for name in ("L", "W_1", "W_2", "a_1", "c", "F")] == [
+        True
+    ] * 3 + [None] * 3
     assert [d.symbols[name].is_nonnegative for name in ("h_1", "h_P", "a_1")] == [True, True, None]
     for name in d.symbols:
         assert name in LETTERS or name.split("_")[0] in LETTERS, name
@@ -233,4 +266,7 @@ def test_every_letter_has_a_meaning_and_every_step_its_words():
     for more in ({}, {"grade": True}, {"pull": True}):
         assert ("along the ground has no arm" in derive(**more).steps[0].words) == bool(more)
     # A grade carries less than the weight, and the words say so.
-    assert "carry the weight." in derive().steps[1].words and "carry the weight." not in d.steps[1].words
+    assert (
+        "carry the weight." in derive().steps[1].words
+        and "carry the weight." not in d.steps[1].words
+    )

@@ -12,15 +12,18 @@ from leverarm.driveline import formulas
 from leverarm.quantities import Refusal
 from leverarm.uncertainty import told
 
-TURNS = [(2.0, 1.5), (3.0, 1.65), (6.6, 1.65), (40.0, 2.1)]   # radius, wheelbase
+TURNS = [(2.0, 1.5), (3.0, 1.65), (6.6, 1.65), (40.0, 2.1)]  # radius, wheelbase
 
 
 # --- identities and limits ------------------------------------------------------
 
+
 def test_solved_forms_give_back_what_went_in():
     f, r, m, w, R, L, n = sympy.symbols("f r m w R L n", positive=True)
     assert sympy.simplify(formulas.lead(formulas.front_for(w, r, m), r, m) - w) == 0
-    fits = sympy.nsimplify(formulas.turn_mismatch(w, formulas.fitting_radius(w, L), L), rational=True)
+    fits = sympy.nsimplify(
+        formulas.turn_mismatch(w, formulas.fitting_radius(w, L), L), rational=True
+    )
     assert sympy.simplify(fits) == 0
     # Both ways of measuring agree: n rear turns make m n front turns locked, n r/f rolling free.
     assert sympy.simplify(formulas.roll_out_lead(m * n, n * r / f) - formulas.lead(f, r, m)) == 0
@@ -37,7 +40,10 @@ def test_limits():
     assert formulas.slip_distance(5000, 0) == 0
     assert formulas.squashed(2.04, 0, 1 / 3) == 2.04
     none = driveline.Drive(front=2.0, rear=2.6, ratio=1.3, wheelbase=1.65)
-    assert none.lead == pytest.approx(0, abs=1e-12) and driveline.Drive(1.9, 2.6, 1.3, 1.65).fitting_radius_m is None
+    assert (
+        none.lead == pytest.approx(0, abs=1e-12)
+        and driveline.Drive(1.9, 2.6, 1.3, 1.65).fitting_radius_m is None
+    )
 
 
 @pytest.mark.parametrize("percent", [0.5, 3, 10])
@@ -48,18 +54,23 @@ def test_small_lead_fits_a_radius_near_wheelbase_over_root_of_twice_the_lead(per
 
 # --- second routes --------------------------------------------------------------
 
+
 @pytest.mark.parametrize("radius, wheelbase", TURNS)
 def test_turning_by_vectors(radius, wheelbase):
     """A rigid body turning about a point moves each of its points at right angles to the line to that point."""
-    spin, centre = 0.3, (0.0, radius)
+    spin, center = 0.3, (0.0, radius)
+
     def speed(x, y):
-        return math.hypot(-spin * (y - centre[1]), spin * (x - centre[0]))
-    assert formulas.front_path_ratio(radius, wheelbase) == pytest.approx(speed(wheelbase, 0) / speed(0, 0))
+        return math.hypot(-spin * (y - center[1]), spin * (x - center[0]))
+
+    assert formulas.front_path_ratio(radius, wheelbase) == pytest.approx(
+        speed(wheelbase, 0) / speed(0, 0)
+    )
 
 
 @pytest.mark.parametrize("radius, wheelbase", TURNS)
 def test_turning_by_steering_angle(radius, wheelbase):
-    """tan(steer) = wheelbase/radius, and the rear goes cos(steer) for each metre of the front."""
+    """tan(steer) = wheelbase/radius, and the rear goes cos(steer) for each meter of the front."""
     steer = math.atan(wheelbase / radius)
     assert formulas.front_path_ratio(radius, wheelbase) == pytest.approx(1 / math.cos(steer))
 
@@ -70,12 +81,20 @@ def test_slip_by_counting_turns_of_the_wheels(radius):
     drive, path = driveline.demo_drive(), 30.0
     angle = path / radius
     steps = 2000
-    def front(t):     # middle of the front axle, wheelbase ahead of a rear that turns about (0, radius)
+
+    def front(
+        t,
+    ):  # middle of the front axle, wheelbase ahead of a rear that turns about (0, radius)
         x, y = radius * math.sin(t), radius - radius * math.cos(t)
         return x + drive.wheelbase_m * math.cos(t), y + drive.wheelbase_m * math.sin(t)
-    ground = sum(math.dist(front(angle * i / steps), front(angle * (i + 1) / steps)) for i in range(steps))
+
+    ground = sum(
+        math.dist(front(angle * i / steps), front(angle * (i + 1) / steps)) for i in range(steps)
+    )
     surface = path / drive.rear_m * drive.ratio * drive.front_m
-    assert formulas.slip_distance(path, drive.mismatch(radius)) == pytest.approx(surface - ground, abs=1e-4)
+    assert formulas.slip_distance(path, drive.mismatch(radius)) == pytest.approx(
+        surface - ground, abs=1e-4
+    )
 
 
 def test_wear_at_exponent_one_is_work_of_friction():
@@ -92,17 +111,26 @@ def test_squash_law_by_the_geometry_of_the_print(half_print):
     angle = math.asin(half_print / free)
     squash = free * (1 - math.cos(angle))
     rolled = 2 * math.pi * half_print / angle
-    assert formulas.squashed(2.04, squash, driveline.ROLLING_SHARE) == pytest.approx(rolled, rel=2e-4)
+    assert formulas.squashed(2.04, squash, driveline.ROLLING_SHARE) == pytest.approx(
+        rolled, rel=2e-4
+    )
 
 
-@pytest.mark.parametrize("engaged, free, step", [(13.5, 13.11, 0.05), (139, 135, 1), (27.8, 27.0, 0.125)])
+@pytest.mark.parametrize(
+    "engaged, free, step", [(13.5, 13.11, 0.05), (139, 135, 1), (27.8, 27.0, 0.125)]
+)
 def test_uncertainty_of_a_roll_out(engaged, free, step):
     """The propagated uncertainty is the formula for a ratio (GUM 5.1.2), and what random counts show."""
     lead = driveline.RollOut(engaged, free, 10, step).lead
     u = step / math.sqrt(12)
-    assert lead.u == pytest.approx(100 * engaged / free * u * math.sqrt(1 / engaged**2 + 1 / free**2), rel=1e-12)
+    assert lead.u == pytest.approx(
+        100 * engaged / free * u * math.sqrt(1 / engaged**2 + 1 / free**2), rel=1e-12
+    )
     draw = random.Random(7).uniform
-    seen = [formulas.roll_out_lead(engaged + draw(-step, step) / 2, free + draw(-step, step) / 2) for _ in range(20000)]
+    seen = [
+        formulas.roll_out_lead(engaged + draw(-step, step) / 2, free + draw(-step, step) / 2)
+        for _ in range(20000)
+    ]
     assert statistics.stdev(seen) == pytest.approx(lead.u, rel=0.03)
 
 
@@ -121,12 +149,15 @@ def test_formulas_run_on_uncertain_numbers():
 
 # --- what the lesson teaches ----------------------------------------------------
 
-def test_a_squashed_front_tyre_lowers_the_lead():
+
+def test_a_squashed_front_tire_lowers_the_lead():
     off = driveline.demo_drive()
     for squash in (0.005, 0.010, 0.020):
         on = off.squashed(squash)
         assert on.lead < off.lead
-        assert off.lead - on.lead == pytest.approx(100 * off.ratio * 2 * math.pi * squash / 3 / off.rear_m)
+        assert off.lead - on.lead == pytest.approx(
+            100 * off.ratio * 2 * math.pi * squash / 3 / off.rear_m
+        )
     assert off.squashed(0, rear=-0.002).lead < off.lead
     assert off.squashed(0).lead == off.lead
 
@@ -149,7 +180,9 @@ def test_loader_lowers_the_straight_slip_and_raises_the_turning_slip():
 
 def test_wider_strips_and_longer_runs_slip_less():
     drive = driveline.demo_drive()
-    narrow, wide, long = (driveline.Mowing(w, run, 2.5) for w, run in ((1.2, 50), (1.8, 50), (1.2, 200)))
+    narrow, wide, long = (
+        driveline.Mowing(w, run, 2.5) for w, run in ((1.2, 50), (1.8, 50), (1.2, 200))
+    )
     assert wide.slipped_m(drive) == pytest.approx(narrow.slipped_m(drive) * 1.2 / 1.8)
     assert long.slip_m(drive)[0] == narrow.slip_m(drive)[0]
     assert long.slip_m(drive)[1] == pytest.approx(narrow.slip_m(drive)[1] / 4)
@@ -157,8 +190,9 @@ def test_wider_strips_and_longer_runs_slip_less():
 
 def test_hectare_and_acre_stand_in_proportion():
     lawn, drive = driveline.demo_mowing(), driveline.demo_drive()
-    assert (lawn.slipped_m(drive, driveline.M2_PER_ACRE) / lawn.slipped_m(drive, driveline.M2_PER_HECTARE)
-            == pytest.approx(0.40468564224))
+    assert lawn.slipped_m(drive, driveline.M2_PER_ACRE) / lawn.slipped_m(
+        drive, driveline.M2_PER_HECTARE
+    ) == pytest.approx(0.40468564224)
 
 
 def test_wear_index_and_its_exponent():
@@ -173,10 +207,21 @@ def test_wear_index_and_its_exponent():
 
 # --- words ----------------------------------------------------------------------
 
-@pytest.mark.parametrize("lead, words", [
-    (3, "want, from +1 to +5 %"), (5.5, "they accept, from 0 to +6 %"), (0.5, "not surely"),
-    (-1, "outside the range tyre makers accept"), (6.5, "outside the range tyre makers accept"), (told(3, 0.2), "want"),
-    (told(3, 3.2), "too coarse"), (told(9, 0.5), "outside the range tyre makers accept"), (told(6, 0.4), "too coarse")])
+
+@pytest.mark.parametrize(
+    "lead, words",
+    [
+        (3, "want, from +1 to +5 %"),
+        (5.5, "they accept, from 0 to +6 %"),
+        (0.5, "not surely"),
+        (-1, "outside the range tire makers accept"),
+        (6.5, "outside the range tire makers accept"),
+        (told(3, 0.2), "want"),
+        (told(3, 3.2), "too coarse"),
+        (told(9, 0.5), "outside the range tire makers accept"),
+        (told(6, 0.4), "too coarse"),
+    ],
+)
 def test_verdict(lead, words):
     assert words in driveline.verdict(lead)
 
@@ -194,35 +239,64 @@ def test_no_word_promises():
 
 # --- refusals -------------------------------------------------------------------
 
-@pytest.mark.parametrize("changed, field", [
-    ({"front": 0}, "front rolling"), ({"front": "2 kg"}, "front rolling"), ({"rear": "27 m"}, "rear rolling"),
-    ({"ratio": 0.1}, "ratio"), ({"ratio": "x"}, "ratio"), ({"wheelbase": 0}, "wheelbase"),
-    ({"ratio": 0.72}, "front drive")])
+
+@pytest.mark.parametrize(
+    "changed, field",
+    [
+        ({"front": 0}, "front rolling"),
+        ({"front": "2 kg"}, "front rolling"),
+        ({"rear": "27 m"}, "rear rolling"),
+        ({"ratio": 0.1}, "ratio"),
+        ({"ratio": "x"}, "ratio"),
+        ({"wheelbase": 0}, "wheelbase"),
+        ({"ratio": 0.72}, "front drive"),
+    ],
+)
 def test_drive_refuses(changed, field):
     with pytest.raises(Refusal, match=field):
-        driveline.Drive(**{"front": 2.04, "rear": 2.75, "ratio": 1.39, "wheelbase": 1.65, **changed})
+        driveline.Drive(
+            **{"front": 2.04, "rear": 2.75, "ratio": 1.39, "wheelbase": 1.65, **changed}
+        )
 
 
-@pytest.mark.parametrize("call, field", [
-    (lambda: driveline.demo_drive().mismatch(0), "turning radius"),
-    (lambda: driveline.demo_drive().squashed(1), "squash of the front"),
-    (lambda: driveline.demo_drive().squashed(0, share=2), "share of the squash"),
-    (lambda: driveline.RollOut(13.5, 0, 10, 0.1), "front turns, drive out"),
-    (lambda: driveline.RollOut(13.5, 131, 10, 0.1), "front turns"),
-    (lambda: driveline.RollOut(13.5, 13, 10, 0), "step"), (lambda: driveline.RollOut(13.5, 13, 10, 2), "step"),
-    (lambda: driveline.RollOut(14, 13.6, 10, 1).turns_for(0), "wanted uncertainty"),
-    (lambda: driveline.Mowing(0, 50, 2.5), "mowing width"), (lambda: driveline.Mowing(1.5, 0, 2.5), "length of a run"),
-    (lambda: driveline.Mowing(1.5, 50, 0), "turning radius"),
-    (lambda: driveline.wear_beside(driveline.demo_mowing(), (driveline.demo_drive(), 0),
-                                   (driveline.demo_drive(), 1)), "front axle load"),
-    (lambda: driveline.wear_beside(driveline.demo_mowing(), (driveline.demo_drive(), 1),
-                                   (driveline.demo_drive(), 1), 3), "wear exponent")])
+@pytest.mark.parametrize(
+    "call, field",
+    [
+        (lambda: driveline.demo_drive().mismatch(0), "turning radius"),
+        (lambda: driveline.demo_drive().squashed(1), "squash of the front"),
+        (lambda: driveline.demo_drive().squashed(0, share=2), "share of the squash"),
+        (lambda: driveline.RollOut(13.5, 0, 10, 0.1), "front turns, drive out"),
+        (lambda: driveline.RollOut(13.5, 131, 10, 0.1), "front turns"),
+        (lambda: driveline.RollOut(13.5, 13, 10, 0), "step"),
+        (lambda: driveline.RollOut(13.5, 13, 10, 2), "step"),
+        (lambda: driveline.RollOut(14, 13.6, 10, 1).turns_for(0), "wanted uncertainty"),
+        (lambda: driveline.Mowing(0, 50, 2.5), "mowing width"),
+        (lambda: driveline.Mowing(1.5, 0, 2.5), "length of a run"),
+        (lambda: driveline.Mowing(1.5, 50, 0), "turning radius"),
+        (
+            lambda: driveline.wear_beside(
+                driveline.demo_mowing(), (driveline.demo_drive(), 0), (driveline.demo_drive(), 1)
+            ),
+            "front axle load",
+        ),
+        (
+            lambda: driveline.wear_beside(
+                driveline.demo_mowing(), (driveline.demo_drive(), 1), (driveline.demo_drive(), 1), 3
+            ),
+            "wear exponent",
+        ),
+    ],
+)
 def test_refusals(call, field):
     with pytest.raises(Refusal, match=field):
         call()
 
 
 def test_units_are_read_everywhere():
-    yard = driveline.Drive(f"{2.04 / 0.0254} in", f"{2.75 / 0.0254} in", 1.39, f"{1.65 / 0.0254} in")
+    yard = driveline.Drive(
+        f"{2.04 / 0.0254} in", f"{2.75 / 0.0254} in", 1.39, f"{1.65 / 0.0254} in"
+    )
     assert yard.lead == pytest.approx(driveline.demo_drive().lead, rel=1e-9)
-    assert yard.squashed("0.4 in").lead == pytest.approx(driveline.demo_drive().squashed(0.01016).lead, rel=1e-9)
+    assert yard.squashed("0.4 in").lead == pytest.approx(
+        driveline.demo_drive().squashed(0.01016).lead, rel=1e-9
+    )

@@ -36,16 +36,36 @@ def test_the_same_seed_gives_the_same_problem_and_another_seed_another(kind):
 def test_the_numbers_of_a_seed_never_change():
     """Marks are worked out again from seeds, so neither the stream nor a problem drawn from it may move."""
     stream = Stream("front gain", 5)
-    assert [stream.below(1000) for _ in range(10)] == [846, 210, 710, 152, 630, 446, 193, 701, 55, 102]
+    assert [stream.below(1000) for _ in range(10)] == [
+        846,
+        210,
+        710,
+        152,
+        630,
+        446,
+        193,
+        701,
+        55,
+        102,
+    ]
     assert exercises.make("front_gain", 1).given == {"W": "301 lb", "a": "53.5 in", "L": "68.5 in"}
-    assert exercises.make("stress_at_depth", 1).given == {"N": "240 kPa", "A": "170 cm²", "z": "34.5 cm"}
+    assert exercises.make("stress_at_depth", 1).given == {
+        "N": "240 kPa",
+        "A": "170 cm²",
+        "z": "34.5 cm",
+    }
 
 
 @by_name
 def test_a_problem_says_all_that_it_needs(kind):
     for seed in SEEDS:
         p = exercises.make(kind, seed)
-        assert (p.kind, p.lesson, p.title, p.style) == (kind.name, kind.lesson, kind.title, kind.style)
+        assert (p.kind, p.lesson, p.title, p.style) == (
+            kind.name,
+            kind.lesson,
+            kind.title,
+            kind.style,
+        )
         assert p.statement and not set("{}") & set(p.statement)
         assert len(p.hints) == 4 and all(p.hints) and p.solution
         assert kind.style != "number" or all(told in p.statement for told in p.given.values())
@@ -95,7 +115,10 @@ def test_listed_slips_stand_clear_of_the_right_answer(kind):
         p = exercises.make(kind, seed)
         for path in kind.working.listed:
             wrong = value(path.compute, p.inner.values)
-            assert not abs(wrong - p.inner.right) < TOO_NEAR * abs(p.inner.right), (p.statement, path.turns[0])
+            assert not abs(wrong - p.inner.right) < TOO_NEAR * abs(p.inner.right), (
+                p.statement,
+                path.turns[0],
+            )
 
 
 def test_no_lever_stands_at_a_blind_spot():
@@ -104,9 +127,15 @@ def test_no_lever_stands_at_a_blind_spot():
         assert all(abs(at["a"] / at["L"] - spot) > SPOT for spot in BLIND_SPOTS)
 
 
-@pytest.mark.parametrize("kind, seed, system, field", [
-    ("no_such_kind", 1, None, "kind"), (None, 1, None, "kind"), (["front_gain"], 1, None, "kind"), ("front_gain", 1, "stone", "system"),
-])
+@pytest.mark.parametrize(
+    "kind, seed, system, field",
+    [
+        ("no_such_kind", 1, None, "kind"),
+        (None, 1, None, "kind"),
+        (["front_gain"], 1, None, "kind"),
+        ("front_gain", 1, "stone", "system"),
+    ],
+)
 def test_refusals(kind, seed, system, field):
     with pytest.raises(Refusal) as refused:
         exercises.make(kind, seed, system)
@@ -116,6 +145,14 @@ def test_refusals(kind, seed, system, field):
 def test_nothing_shown_calls_a_load_or_slope_safe():
     for kind in KINDS:
         p = exercises.make(kind, 2)
-        said = " ".join([p.statement, *p.hints, *(f"{line.words} {line.text}" for line in p.solution), *(t for _, t in p.options)]
-                        if kind.style != "body" else [p.statement, *p.hints])
+        said = " ".join(
+            [
+                p.statement,
+                *p.hints,
+                *(f"{line.words} {line.text}" for line in p.solution),
+                *(t for _, t in p.options),
+            ]
+            if kind.style != "body"
+            else [p.statement, *p.hints]
+        )
         assert "safe" not in said.lower()

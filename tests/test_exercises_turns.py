@@ -1,8 +1,8 @@
-"""Wrong turns: every row of the list of common ones is recognised for what it is; several are named, none is claimed.
+"""Wrong turns: every row of the list of common ones is recognized for what it is; several are named, none is claimed.
 
 The rows are written in blackboard letters, apart from the package: W hung weight, a overhang, L wheelbase, F0 R0 T0
-front, rear and total before, F1 T1 after, x centre of gravity to front axle, B ballast at b behind the rear axle, u
-standard uncertainty of a reading, A print of one tyre, Cf Cr rolling circumferences, i turns ratio, g gravity.
+front, rear and total before, F1 T1 after, x center of gravity to front axle, B ballast at b behind the rear axle, u
+standard uncertainty of a reading, A print of one tire, Cf Cr rolling circumferences, i turns ratio, g gravity.
 """
 
 import pytest
@@ -17,40 +17,171 @@ from leverarm.quantities import to_unit
 
 G = 9.80665
 ROWS = [  # kind to ask, id, formula of the number
-    *(("front_gain_among_readings", *row) for row in (
-        ("RIGHT", "W*(1+a/L)"), ("F1", "W"), ("F2", "W*a/L"), ("F3", "W*(L-a)/L"), ("F5", "W*L/a"), ("F6", "W/2"), ("F7", "2*W"),
-        ("F10", "W*(1+a/x)"), ("F12", "g*W*(1+a/L)"), ("F13", "W*(1+(a+0.25)/L)"), ("F15", "F0+W*(1+a/L)"), ("F17", "W+a"))),
-    *(("rear_change", *row) for row in (("RIGHT", "-W*a/L"), ("R1", "W*a/L"), ("R2", "0*W"), ("R4", "-W"), ("R5", "-W*(1+a/L)"))),
+    *(
+        ("front_gain_among_readings", *row)
+        for row in (
+            ("RIGHT", "W*(1+a/L)"),
+            ("F1", "W"),
+            ("F2", "W*a/L"),
+            ("F3", "W*(L-a)/L"),
+            ("F5", "W*L/a"),
+            ("F6", "W/2"),
+            ("F7", "2*W"),
+            ("F10", "W*(1+a/x)"),
+            ("F12", "g*W*(1+a/L)"),
+            ("F13", "W*(1+(a+0.25)/L)"),
+            ("F15", "F0+W*(1+a/L)"),
+            ("F17", "W+a"),
+        )
+    ),
+    *(
+        ("rear_change", *row)
+        for row in (
+            ("RIGHT", "-W*a/L"),
+            ("R1", "W*a/L"),
+            ("R2", "0*W"),
+            ("R4", "-W"),
+            ("R5", "-W*(1+a/L)"),
+        )
+    ),
     *(("total_change", *row) for row in (("RIGHT", "W"), ("S1", "W*(1+a/L)"), ("S3", "0*W"))),
-    *(("percent_change", *row) for row in (
-        ("RIGHT", "100*W*(1+a/L)/F0"), ("C1", "100*W*(1+a/L)/T0"), ("C3", "100*(F0+W*(1+a/L))/F0"), ("C4", "100*W/F0"),
-        ("C6", "100*W*(1+a/L)/R0"), ("C8", "100*(1+a/L)"), ("C9", "W*(1+a/L)/F0"))),
-    *(("front_share_after", *row) for row in (("RIGHT", "100*(F0+W*(1+a/L))/(T0+W)"), ("C10", "100*(F0+W*(1+a/L))/T0"))),
-    *(("loader_front", *row) for row in (
-        ("RIGHT", "W1*(1+a1/L)+W2*(1+a2/L)+W3*(1+a3/L)"), ("P1", "(W1+W2+W3)*(1+a1/L)"), ("P2", "(W1+W2+W3)*(1+(a1+a2+a3)/3/L)"),
-        ("P4", "(1+a1/L)*(1+a2/L)*(1+a3/L)"), ("P5", "2*W1*(1+a1/L)+W2*(1+a2/L)+W3*(1+a3/L)"))),
-    *(("weight_from_readings", *row) for row in (
-        ("RIGHT", "f+r"), ("I1", "f"), ("I2", "f-r"), ("I4", "(f-r)/2"), ("J7", "-f-r"))),
-    *(("overhang_from_readings", *row) for row in (
-        ("RIGHT", "-L*r/(f+r)"), ("J1", "L-L*r/(f+r)"), ("J3", "-L*r/(f-r)"), ("J4", "L+L*r/(f+r)"), ("J5", "L*r/(f+r)"))),
-    *(("bucket_or_ballast", *row) for row in (
-        ("RIGHT", "-B*b/L"), ("B1", "0*B"), ("B2", "-B"), ("B4", "B*b/L"), ("B5", "-B*a/L"))),
+    *(
+        ("percent_change", *row)
+        for row in (
+            ("RIGHT", "100*W*(1+a/L)/F0"),
+            ("C1", "100*W*(1+a/L)/T0"),
+            ("C3", "100*(F0+W*(1+a/L))/F0"),
+            ("C4", "100*W/F0"),
+            ("C6", "100*W*(1+a/L)/R0"),
+            ("C8", "100*(1+a/L)"),
+            ("C9", "W*(1+a/L)/F0"),
+        )
+    ),
+    *(
+        ("front_share_after", *row)
+        for row in (("RIGHT", "100*(F0+W*(1+a/L))/(T0+W)"), ("C10", "100*(F0+W*(1+a/L))/T0"))
+    ),
+    *(
+        ("loader_front", *row)
+        for row in (
+            ("RIGHT", "W1*(1+a1/L)+W2*(1+a2/L)+W3*(1+a3/L)"),
+            ("P1", "(W1+W2+W3)*(1+a1/L)"),
+            ("P2", "(W1+W2+W3)*(1+(a1+a2+a3)/3/L)"),
+            ("P4", "(1+a1/L)*(1+a2/L)*(1+a3/L)"),
+            ("P5", "2*W1*(1+a1/L)+W2*(1+a2/L)+W3*(1+a3/L)"),
+        )
+    ),
+    *(
+        ("weight_from_readings", *row)
+        for row in (("RIGHT", "f+r"), ("I1", "f"), ("I2", "f-r"), ("I4", "(f-r)/2"), ("J7", "-f-r"))
+    ),
+    *(
+        ("overhang_from_readings", *row)
+        for row in (
+            ("RIGHT", "-L*r/(f+r)"),
+            ("J1", "L-L*r/(f+r)"),
+            ("J3", "-L*r/(f-r)"),
+            ("J4", "L+L*r/(f+r)"),
+            ("J5", "L*r/(f+r)"),
+        )
+    ),
+    *(
+        ("bucket_or_ballast", *row)
+        for row in (
+            ("RIGHT", "-B*b/L"),
+            ("B1", "0*B"),
+            ("B2", "-B"),
+            ("B4", "B*b/L"),
+            ("B5", "-B*a/L"),
+        )
+    ),
     *(("ballast_rear", *row) for row in (("RIGHT", "B*(1+b/L)"), ("B6", "B"))),
-    *(("lifting_weight", *row) for row in (("RIGHT", "R0*L/a"), ("T1", "R0"), ("T3", "R0*a/L"), ("T4", "F0*L/a"))),
+    *(
+        ("lifting_weight", *row)
+        for row in (("RIGHT", "R0*L/a"), ("T1", "R0"), ("T3", "R0*a/L"), ("T4", "F0*L/a"))
+    ),
     ("lifting_weight_in_all", "T6", "R0*L/a-W"),
-    *(("weight_uncertainty", *row) for row in (
-        ("RIGHT", "2*u"), ("U1", "u"), ("U2", "4*u"), ("U3", "0*u"), ("U5", "(f+r)*u/F0"), ("U7", "2^0.5*u"))),
-    *(("front_pressure", *row) for row in (
-        ("RIGHT", "F1*g/(2*A)/1000"), ("Q1", "F1*g/A/1000"), ("Q2", "T1*g/(2*A)/1000"), ("Q4", "T1*g/(4*A)/1000"))),
+    *(
+        ("weight_uncertainty", *row)
+        for row in (
+            ("RIGHT", "2*u"),
+            ("U1", "u"),
+            ("U2", "4*u"),
+            ("U3", "0*u"),
+            ("U5", "(f+r)*u/F0"),
+            ("U7", "2^0.5*u"),
+        )
+    ),
+    *(
+        ("front_pressure", *row)
+        for row in (
+            ("RIGHT", "F1*g/(2*A)/1000"),
+            ("Q1", "F1*g/A/1000"),
+            ("Q2", "T1*g/(2*A)/1000"),
+            ("Q4", "T1*g/(4*A)/1000"),
+        )
+    ),
     ("pressure_growth", "Q6", "100*(F1/F0-1)"),
-    *(("lead", *row) for row in (
-        ("RIGHT", "100*(Cf*i-Cr)/Cr"), ("D2", "100*(Cf-Cr)/Cr"), ("D4", "100*Cf*i/Cr"), ("D5", "-100*(Cf*i-Cr)/Cr"))),
-    ("inches_and_metres", "N4", "W*(1+a/0.0254/L)"), ("feet_and_inches", "N5", "W*(1+a/12/L)"),
+    *(
+        ("lead", *row)
+        for row in (
+            ("RIGHT", "100*(Cf*i-Cr)/Cr"),
+            ("D2", "100*(Cf-Cr)/Cr"),
+            ("D4", "100*Cf*i/Cr"),
+            ("D5", "-100*(Cf*i-Cr)/Cr"),
+        )
+    ),
+    ("inches_and_metres", "N4", "W*(1+a/0.0254/L)"),
+    ("feet_and_inches", "N5", "W*(1+a/12/L)"),
     ("millimetres_and_metres", "N6", "W*(1+a*1000/L)"),
 ]
-CONCEPTS = "K1 K2 K3 K4 K5 K6 K7 K8 U6 Q6 Q7 Q8 D6 D7 D8 N5 N8".split()
+CONCEPTS = [
+    "K1",
+    "K2",
+    "K3",
+    "K4",
+    "K5",
+    "K6",
+    "K7",
+    "K8",
+    "U6",
+    "Q6",
+    "Q7",
+    "Q8",
+    "D6",
+    "D7",
+    "D8",
+    "N5",
+    "N8",
+]
 CONVERSIONS = [("pounds", "N1", 0.45359237), ("pounds", "N3", 4.4482216), ("psi", "N7", 6.894757)]
-LETTERS = "W a L F0 R0 T0 F1 T1 x W1 a1 W2 a2 W3 a3 f r B b u A Cf Cr i g".split()
+LETTERS = [
+    "W",
+    "a",
+    "L",
+    "F0",
+    "R0",
+    "T0",
+    "F1",
+    "T1",
+    "x",
+    "W1",
+    "a1",
+    "W2",
+    "a2",
+    "W3",
+    "a3",
+    "f",
+    "r",
+    "B",
+    "b",
+    "u",
+    "A",
+    "Cf",
+    "Cr",
+    "i",
+    "g",
+]
 
 
 def board(problem):
@@ -68,8 +199,10 @@ def board(problem):
     return at
 
 
-@pytest.mark.parametrize("kind, name, formula", ROWS, ids=[f"{kind}-{name}" for kind, name, _ in ROWS])
-def test_every_listed_row_is_recognised_for_what_it_is(kind, name, formula):
+@pytest.mark.parametrize(
+    "kind, name, formula", ROWS, ids=[f"{kind}-{name}" for kind, name, _ in ROWS]
+)
+def test_every_listed_row_is_recognized_for_what_it_is(kind, name, formula):
     number = closure(read(formula, LETTERS)[-1])
     for seed in range(8):
         p = exercises.make(kind, seed)
@@ -78,7 +211,10 @@ def test_every_listed_row_is_recognised_for_what_it_is(kind, name, formula):
         if name == "RIGHT":
             assert verdict.right
         else:
-            assert not verdict.right and name in {s.name for s in verdict.suspects}, (p.statement, typed)
+            assert not verdict.right and name in {s.name for s in verdict.suspects}, (
+                p.statement,
+                typed,
+            )
 
 
 @pytest.mark.parametrize("kind, name, factor", CONVERSIONS)
@@ -90,14 +226,22 @@ def test_unit_factors_the_wrong_way_round(kind, name, factor):
 
 @pytest.mark.parametrize("name", CONCEPTS)
 def test_every_listed_thought_is_an_option_with_a_reply_of_its_own(name):
-    kind = next(k for k in exercises.problems() if k.style == "choice" and name in {o.turn for o in k.options})
+    kind = next(
+        k
+        for k in exercises.problems()
+        if k.style == "choice" and name in {o.turn for o in k.options}
+    )
     p = exercises.make(kind, 4)
     label = next(label for (label, _), option in zip(p.options, p.inner) if option.turn == name)
     verdict = exercises.check(p, label)
-    assert [s.name for s in verdict.suspects] == [name] and verdict.question.endswith(("?", ".")) and len(verdict.question) > 15
+    assert (
+        [s.name for s in verdict.suspects] == [name]
+        and verdict.question.endswith(("?", "."))
+        and len(verdict.question) > 15
+    )
 
 
-def test_rounding_on_the_way_is_recognised():
+def test_rounding_on_the_way_is_recognized():
     p = exercises.make("front_gain", 3, "kg")
     ratio = p.inner.values["a"] / p.inner.values["L"]
     number = p.inner.values["W"] * (1 + round(ratio, 1))
@@ -107,31 +251,52 @@ def test_rounding_on_the_way_is_recognised():
 
 # Slips that no list names, each a single change of the right working.
 UNLISTED = [
-    ("front_reading", "T*x0/L*0 + T*(1+x0/L)", "inner sign"), ("plank_right", "P + J*d/S*0 + P/2*0 + J*d/S", None),
-    ("front_gain", "W*(1+L/L)", None), ("rear_change", "-W*a", "not divided"), ("factor", "a/L+2", "doubled term"),
-    ("new_front_reading", "W + W*(1+a/L)", "wrong quantity"), ("weight_from_readings", "F1-F0+R1+R0", "inner sign"),
-    ("front_share", "100*F0/(R0+R0)", "wrong quantity"), ("centre_of_gravity", "L*R0/F0+R0", "bracket lost"),
-    ("cancelling_ballast", "W*a/L*L/b", None), ("loader_front", "W2*(1+a2/L)+W3*(1+a3/L)", "dropped term"),
-    ("ballast_rear", "2*B*(1+b/L)", None), ("front_gain", "W*(1+a)/L", "bracket moved"), ("front_gain", "W+a/L", "bracket lost"),
-    ("loader_rear", "-(W1*a1+W2*a2-W3*a3)/L", "inner sign"), ("bucket_and_ballast", "-B*b/L-W*a/L", "other axle"),
+    ("front_reading", "T*x0/L*0 + T*(1+x0/L)", "inner sign"),
+    ("plank_right", "P + J*d/S*0 + P/2*0 + J*d/S", None),
+    ("front_gain", "W*(1+L/L)", None),
+    ("rear_change", "-W*a", "not divided"),
+    ("factor", "a/L+2", "doubled term"),
+    ("new_front_reading", "W + W*(1+a/L)", "wrong quantity"),
+    ("weight_from_readings", "F1-F0+R1+R0", "inner sign"),
+    ("front_share", "100*F0/(R0+R0)", "wrong quantity"),
+    ("center_of_gravity", "L*R0/F0+R0", "bracket lost"),
+    ("cancelling_ballast", "W*a/L*L/b", None),
+    ("loader_front", "W2*(1+a2/L)+W3*(1+a3/L)", "dropped term"),
+    ("ballast_rear", "2*B*(1+b/L)", None),
+    ("front_gain", "W*(1+a)/L", "bracket moved"),
+    ("front_gain", "W+a/L", "bracket lost"),
+    ("loader_rear", "-(W1*a1+W2*a2-W3*a3)/L", "inner sign"),
+    ("bucket_and_ballast", "-B*b/L-W*a/L", "other axle"),
 ]
 
 
-@pytest.mark.parametrize("kind, formula, name", UNLISTED, ids=[f"{kind}-{formula}" for kind, formula, _ in UNLISTED])
-def test_a_slip_that_nobody_listed_is_recognised(kind, formula, name):
+@pytest.mark.parametrize(
+    "kind, formula, name", UNLISTED, ids=[f"{kind}-{formula}" for kind, formula, _ in UNLISTED]
+)
+def test_a_slip_that_nobody_listed_is_recognized(kind, formula, name):
     work = next(k for k in exercises.problems() if k.name == kind).working
     number = closure(read(formula, list(work.letters))[-1])
     for seed in range(3):
         p = exercises.make(kind, seed)
-        verdict = exercises.check(p, repr(to_unit(value(number, p.inner.values), work.rule.kind, p.unit)))
-        assert verdict.suspects and (name is None or name in {s.name for s in verdict.suspects}), (p.statement, verdict)
+        verdict = exercises.check(
+            p, repr(to_unit(value(number, p.inner.values), work.rule.kind, p.unit))
+        )
+        assert verdict.suspects and (name is None or name in {s.name for s in verdict.suspects}), (
+            p.statement,
+            verdict,
+        )
 
 
 def test_several_suspects_are_all_named_and_none_is_claimed():
-    p = next(q for q in (exercises.make("front_share", seed, "kg") for seed in range(200))
-             if len(exercises.check(q, "50").suspects) > 1)
+    p = next(
+        q
+        for q in (exercises.make("front_share", seed, "kg") for seed in range(200))
+        if len(exercises.check(q, "50").suspects) > 1
+    )
     verdict = exercises.check(p, "50")
-    assert verdict.finding.startswith("50 % can be ") and verdict.question.startswith("Which of these was it?")
+    assert verdict.finding.startswith("50 % can be ") and verdict.question.startswith(
+        "Which of these was it?"
+    )
     assert all(suspect.what in verdict.finding for suspect in verdict.suspects)
 
 
@@ -143,8 +308,12 @@ def test_the_question_between_two_suspects_tells_them_apart():
         for path in p.source.working.paths:
             verdict = exercises.check(p, repr(value(path.compute, p.inner.values)))
             if "once more with" in verdict.question:
-                low, high = verdict.question.partition("do you get ")[2].removesuffix(" kg?").split(" or ")
-                number = [float(text.replace("−", "-").replace("\u202f", "")) for text in (low, high)]
+                low, high = (
+                    verdict.question.partition("do you get ")[2].removesuffix(" kg?").split(" or ")
+                )
+                number = [
+                    float(text.replace("−", "-").replace("\u202f", "")) for text in (low, high)
+                ]
                 assert number[0] < number[1]
                 seen += 1
     assert seen > 5
@@ -169,18 +338,45 @@ def test_no_path_is_the_right_working_and_no_two_are_alike():
     for kind in exercises.problems():
         if kind.style == "number":
             made = [exercises.make(kind, seed).inner for seed in range(9, 12)]
-            rows = [tuple(float(f"{value(path.compute, at.values):.9g}") for at in made) for path in kind.working.paths
-                    if path.turns[0].name != "rounded early"]  # a number may have no more digits
-            assert len(set(rows)) == len(rows) and tuple(float(f"{at.right:.9g}") for at in made) not in rows, kind.name
+            rows = [
+                tuple(float(f"{value(path.compute, at.values):.9g}") for at in made)
+                for path in kind.working.paths
+                if path.turns[0].name != "rounded early"
+            ]  # a number may have no more digits
+            assert (
+                len(set(rows)) == len(rows)
+                and tuple(float(f"{at.right:.9g}") for at in made) not in rows
+            ), kind.name
 
 
 def test_single_changes_only():
     """W(1 + a/L): every single change, and nothing with two."""
     from leverarm import statics
+
     tree = traced(statics.front_gain, Letter("W"), Letter("a"), Letter("L"))
-    found = {turn.name for turn in edits(tree, Context({"W": "weight", "a": "length", "L": "length"}, {}, "weight", True))}
-    assert found == {"sign", "half", "double", "unit", "rounded early", "wrong quantity", "dropped term", "inner sign", "doubled term",
-                     "upside down", "dropped factor", "not divided", "times for divide", "bracket lost", "bracket moved"}
+    found = {
+        turn.name
+        for turn in edits(
+            tree, Context({"W": "weight", "a": "length", "L": "length"}, {}, "weight", True)
+        )
+    }
+    assert found == {
+        "sign",
+        "half",
+        "double",
+        "unit",
+        "rounded early",
+        "wrong quantity",
+        "dropped term",
+        "inner sign",
+        "doubled term",
+        "upside down",
+        "dropped factor",
+        "not divided",
+        "times for divide",
+        "bracket lost",
+        "bracket moved",
+    }
 
 
 def test_a_working_is_made_once():

@@ -9,7 +9,12 @@ from leverarm.exercises.trees import Call, Power, walk
 from leverarm.exercises.worked import BLANK, STAGES
 
 NUMERIC = [kind for kind in exercises.problems() if kind.style == "number"]
-CASES = [(kind, seed, system) for kind in NUMERIC for seed, system in ((1, "kg"), (2, "lb")) if not kind.system or kind.system == system]
+CASES = [
+    (kind, seed, system)
+    for kind in NUMERIC
+    for seed, system in ((1, "kg"), (2, "lb"))
+    if not kind.system or kind.system == system
+]
 
 
 def plain_number(text):
@@ -17,38 +22,57 @@ def plain_number(text):
     return float(text.split(" ")[0].replace("\u202f", "").replace("−", "-"))
 
 
-@pytest.mark.parametrize("kind, seed, system", CASES, ids=[f"{k.name}-{system}" for k, _, system in CASES])
+@pytest.mark.parametrize(
+    "kind, seed, system", CASES, ids=[f"{k.name}-{system}" for k, _, system in CASES]
+)
 def test_every_line_holds_as_a_tree_and_as_it_is_printed(kind, seed, system):
     p = exercises.make(kind, seed, system)
     lines = p.solution
     for line in lines:
-        assert line.principle in exercises.PRINCIPLES and line.words and line.text.startswith(line.left)
+        assert (
+            line.principle in exercises.PRINCIPLES
+            and line.words
+            and line.text.startswith(line.left)
+        )
         there = value(closure(line.tree), line.at)
         scale = abs(line.claim) or max(abs(number) for number in line.at.values())
         assert abs(there - line.claim) <= 1e-9 * scale, line.text
-        odd = any(isinstance(t, Call) or (isinstance(t, Power) and t.exponent == 1.25) for t in walk(line.tree))
+        odd = any(
+            isinstance(t, Call) or (isinstance(t, Power) and t.exponent == 1.25)
+            for t in walk(line.tree)
+        )
         if line.numbers and not odd and line.claim:
             (tree,) = read(line.numbers.replace("\u202f", ""), [])
-            printed = float(exactly(tree, {})) if "sqrt" not in line.numbers and "^" not in line.numbers else closure(tree)({})
+            printed = (
+                float(exactly(tree, {}))
+                if "sqrt" not in line.numbers and "^" not in line.numbers
+                else closure(tree)({})
+            )
             assert printed == pytest.approx(plain_number(line.result), rel=2e-3), line.text
     assert plain_number(lines[-1].result) == pytest.approx(p.answer, rel=6e-4)
     assert p.unit.replace("2", "²") in lines[-1].result
 
 
-@pytest.mark.parametrize("kind", [k for k in NUMERIC if {"W", "a", "L"} <= set(k.given)], ids=lambda kind: kind.name)
+@pytest.mark.parametrize(
+    "kind", [k for k in NUMERIC if {"W", "a", "L"} <= set(k.given)], ids=lambda kind: kind.name
+)
 def test_a_lever_stands_on_its_derived_moment_equation(kind):
     p = exercises.make(kind, 3)
     moments = [line for line in p.solution if line.result == "0"]
     assert moments or kind.asked in ("Mr", "Wl", "Wmore", "dFB", "pdT")
     for line in moments:
-        assert line.tag in ("ΣM = 0 about the front", "ΣM = 0 about the rear") and line.numbers.count("×") >= 2
+        assert (
+            line.tag in ("ΣM = 0 about the front", "ΣM = 0 about the rear")
+            and line.numbers.count("×") >= 2
+        )
 
 
 def test_a_solution_in_the_student_s_own_numbers():
     p = exercises.make("front_gain", 1)
     assert [line.text for line in p.solution] == [
         "ΔF × L − W × (L + a) = ΔF × 68.5 − 301 × (68.5 + 53.5) = 0",
-        "ΔF = W × (1 + a/L) = 301 × (1 + 53.5/68.5) = 536.1 lb"]
+        "ΔF = W × (1 + a/L) = 301 × (1 + 53.5/68.5) = 536.1 lb",
+    ]
 
 
 @pytest.mark.parametrize("stage, blanks", [(0, 0), (1, 1), (2, 2), (3, None)])
@@ -92,9 +116,15 @@ def test_a_wrong_answer_gets_goal_finding_and_question(kind):
     for factor in (0.31, 1.37, 4.4):
         verdict = exercises.check(p, f"{p.answer * factor:.5g}")
         if verdict.case == "wrong":
-            assert verdict.goal.startswith("The question asks for ") and verdict.finding.startswith(verdict.reading) and verdict.question
+            assert (
+                verdict.goal.startswith("The question asks for ")
+                and verdict.finding.startswith(verdict.reading)
+                and verdict.question
+            )
             low = verdict.message.lower()
-            assert not any(word in low for word in ("you always", "score", "marks", "wrong", "stupid", "safe"))
+            assert not any(
+                word in low for word in ("you always", "score", "marks", "wrong", "stupid", "safe")
+            )
 
 
 def test_what_cannot_be_read_back_is_bounded_too():

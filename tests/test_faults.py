@@ -35,7 +35,7 @@ from leverarm.marking.codes import DEMO_KEY, shown_code
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "src"))
 
-from launch import checks, words  # noqa: E402
+from launch import checks, words
 
 WEEK = Assignment("Week 3", ["front_gain", "rear_change"])
 CODE = demo_codes(1)[0]
@@ -47,13 +47,20 @@ FORKS = pytest.mark.filterwarnings("ignore:.*fork:DeprecationWarning")
 
 def contents(folder):
     """Name -> bytes of every file below a folder, but for what is half-written."""
-    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in sorted(Path(folder).rglob("*"))
-            if path.is_file() and ".new-" not in str(path)}
+    return {
+        path.relative_to(folder).as_posix(): path.read_bytes()
+        for path in sorted(Path(folder).rglob("*"))
+        if path.is_file() and ".new-" not in str(path)
+    }
 
 
 def left_behind(folder):
     """What a kill left half-written, and locks."""
-    return [path for path in Path(folder).rglob("*") if path.name.startswith(".new-") or path.name.endswith(".lock")]
+    return [
+        path
+        for path in Path(folder).rglob("*")
+        if path.name.startswith(".new-") or path.name.endswith(".lock")
+    ]
 
 
 def long_ago(folder):
@@ -63,6 +70,7 @@ def long_ago(folder):
 
 
 # --- killed while saving ---------------------------------------------------------------------------------
+
 
 class Answers:
     """A student checks one answer after another."""
@@ -92,15 +100,22 @@ class Record:
         self.path = folder / "weigh_day.csv"
 
     def save(self, n):
-        weighing.append(self.path, weighing.row("Plot tractor", 1.65, "bare", 600 + n, 800, repeat=n + 1, date=DAY))
+        weighing.append(
+            self.path,
+            weighing.row("Plot tractor", 1.65, "bare", 600 + n, 800, repeat=n + 1, date=DAY),
+        )
 
     def whole(self, reported):
         record = weighing.read_record(self.path)
         assert not record.problems and not record.remarks
-        assert [one.repeat for one in record.rows] == list(range(1, len(record.rows) + 1)) and len(record.rows) >= reported
+        assert [one.repeat for one in record.rows] == list(range(1, len(record.rows) + 1)) and len(
+            record.rows
+        ) >= reported
 
     def next_time(self):
-        assert not weighing.append(self.path, weighing.row("Plot tractor", 1.65, "frame", 829, 781, date=DAY)).beside
+        assert not weighing.append(
+            self.path, weighing.row("Plot tractor", 1.65, "frame", 829, 781, date=DAY)
+        ).beside
 
 
 class Class:
@@ -120,7 +135,9 @@ class Class:
             if not desk.started:
                 assert n == reported and len(desk.start(3)) == 3
             assert len(desk.codes) == 3 and len(desk.class_key) > 20
-            assert desk.assignments in ({}, {"Week 3": WEEK}) and (desk.assignments or n == reported)
+            assert desk.assignments in ({}, {"Week 3": WEEK}) and (
+                desk.assignments or n == reported
+            )
             out = desk.set_work(WEEK)
             assert len(list((out / "slip_files").glob("*.slip.txt"))) == 3
 
@@ -138,7 +155,9 @@ class Marking:
         self.desk = Desk(folder / "class")
         self.desk.start(2)
         self.desk.set_work(WEEK)
-        self.students = [Homework(slip, self.desk.came_back(WEEK)) for slip in self.desk.slips(WEEK)]
+        self.students = [
+            Homework(slip, self.desk.came_back(WEEK)) for slip in self.desk.slips(WEEK)
+        ]
         self.students[0].check("front_gain", "1 kg")
 
     def save(self, n):
@@ -147,16 +166,28 @@ class Marking:
 
     def whole(self, reported):
         there = marking.sheets.numbered(self.desk.marked(WEEK))
-        assert [int(path.name) for path in there] == list(range(1, len(there) + 1)) and len(there) >= reported
+        assert [int(path.name) for path in there] == list(range(1, len(there) + 1)) and len(
+            there
+        ) >= reported
         for path in there:
-            assert {"marks.csv", "items.csv", "wrong_turns.csv", "left_out.csv", "class.html"} <= set(contents(path))
-            assert len((path / "marks.csv").read_bytes().splitlines()) == 3 and list((path / "hand_back").iterdir())
+            assert {
+                "marks.csv",
+                "items.csv",
+                "wrong_turns.csv",
+                "left_out.csv",
+                "class.html",
+            } <= set(contents(path))
+            assert len((path / "marks.csv").read_bytes().splitlines()) == 3 and list(
+                (path / "hand_back").iterdir()
+            )
 
     def next_time(self):
         for student in self.students:
             student.check("front_gain", "9 kg")
         result, _ = self.desk.mark("Week 3")
-        assert all(one.file.startswith(".") for one in result.skipped), "what a kill left is no answer file"
+        assert all(one.file.startswith(".") for one in result.skipped), (
+            "what a kill left is no answer file"
+        )
 
 
 class Page:
@@ -173,7 +204,9 @@ class Page:
     def whole(self, reported):
         if self.path.exists():
             page = self.path.read_text("utf-8")
-            assert page.rstrip().endswith("</html>") and sum(note in page for note in self.notes) == 1
+            assert (
+                page.rstrip().endswith("</html>") and sum(note in page for note in self.notes) == 1
+            )
         assert self.path.exists() or not reported
 
     def next_time(self):
@@ -206,7 +239,9 @@ def saving(work, pipe, first=0):
 def killed(target, *told, delay=None, first=False):
     """Run in a process of its own until it is killed, first: after it has saved once; how many saves it had reported."""
     ours, theirs = multiprocessing.Pipe(duplex=False)
-    child = multiprocessing.get_context("fork").Process(target=target, args=(*told, theirs), daemon=True)
+    child = multiprocessing.get_context("fork").Process(
+        target=target, args=(*told, theirs), daemon=True
+    )
     child.start()
     theirs.close()
     if delay is not None:
@@ -224,7 +259,14 @@ def killed(target, *told, delay=None, first=False):
         return reported
 
 
-KILLS = {Answers: (25, 0.1), Record: (25, 0.06), Class: (15, 0.1), Marking: (10, 0.2), Page: (15, 0.1), Graphs: (10, 0.1)}
+KILLS = {
+    Answers: (25, 0.1),
+    Record: (25, 0.06),
+    Class: (15, 0.1),
+    Marking: (10, 0.2),
+    Page: (15, 0.1),
+    Graphs: (10, 0.1),
+}
 
 
 @POSIX
@@ -267,7 +309,11 @@ def dies(work, module, name, turn, after, pipe):
 @POSIX
 @FORKS
 @pytest.mark.parametrize("kind", [Answers, Record, Page], ids=lambda kind: kind.__name__)
-@pytest.mark.parametrize("module, name", [(tempfile, "mkstemp"), (os, "fsync"), (os, "chmod"), (os, "replace")], ids=lambda x: str(x)[:8])
+@pytest.mark.parametrize(
+    "module, name",
+    [(tempfile, "mkstemp"), (os, "fsync"), (os, "chmod"), (os, "replace")],
+    ids=lambda x: str(x)[:8],
+)
 def test_killed_at_every_step_of_a_save(kind, module, name, tmp_path):
     for turn, after in itertools.product((1, 2, 3), (False, True)):
         folder = tmp_path / f"{turn}{after}"
@@ -282,7 +328,11 @@ def test_killed_at_every_step_of_a_save(kind, module, name, tmp_path):
 
 
 def test_what_a_living_writer_has_in_hand_is_not_swept_up(tmp_path):
-    young, old, other = tmp_path / ".new-abcd1234", tmp_path / ".new-abcd5678", tmp_path / ".new-notes.txt"
+    young, old, other = (
+        tmp_path / ".new-abcd1234",
+        tmp_path / ".new-abcd5678",
+        tmp_path / ".new-notes.txt",
+    )
     for path in (young, old, other):
         path.write_bytes(b"half")
     for path in (old, other):
@@ -293,6 +343,7 @@ def test_what_a_living_writer_has_in_hand_is_not_swept_up(tmp_path):
 
 # --- no room, no leave to write -----------------------------------------------------------------------------
 
+
 def an_answer(folder):
     page = panels.homework(folder, SLIP)
     page.answer("1 kg")
@@ -300,9 +351,14 @@ def an_answer(folder):
     page.field.tell("190 kg")
 
     def told():
-        assert page.field.text == "190 kg" and page.check_button.layout.display == "", "what was typed is still there"
-        assert page.number == 2 and "download=" in page.kept.value, "what is kept can be saved as a copy"
+        assert page.field.text == "190 kg" and page.check_button.layout.display == "", (
+            "what was typed is still there"
+        )
+        assert page.number == 2 and "download=" in page.kept.value, (
+            "what is kept can be saved as a copy"
+        )
         return page.trouble.value
+
     return page.check_button.click, told
 
 
@@ -314,12 +370,15 @@ def a_typed_slip(folder):
     def told():
         assert page.code.value == SLIP.code and page.key_box.value == SLIP.key and page.work is None
         return page.trouble.value
+
     return page.start_button.click, told
 
 
 def a_brought_file(folder):
     page = panels.homework(folder)
-    return lambda: page.attempt(lambda: page.bring.take(text(SLIP).encode())), lambda: page.trouble.value
+    return lambda: page.attempt(
+        lambda: page.bring.take(text(SLIP).encode())
+    ), lambda: page.trouble.value
 
 
 def readings(folder):
@@ -330,6 +389,7 @@ def readings(folder):
     def told():
         assert day.boxes["front_on"].value, "what was read is still there"
         return day.trouble.value
+
     return day.save_button.click, told
 
 
@@ -341,6 +401,7 @@ def a_correction(folder):
     def told():
         assert page.front.value == "1020"
         return page.trouble.value
+
     return page.correct_button.click, told
 
 
@@ -376,11 +437,13 @@ def a_page_from_the_panel(folder):
     def told():
         assert page.fields["company"].value == "Yard of our own" and not page.said.value
         return page.trouble.value
+
     return lambda: page.attempt(lambda: page.write(folder)), told
 
 
 def command(act):
     """What a command of the package says where errors go; its exit code is 1."""
+
     def run(folder):
         said = []
 
@@ -390,57 +453,89 @@ def command(act):
                 assert done(act, folder) == 1
             finally:
                 sys.stderr = before
+
         return go, lambda: "".join(said).strip()
+
     return run
 
 
-class said_to:  # noqa: N801  a stream in small
+class said_to:
     encoding = "ascii"
 
     def __init__(self, said):
         self.write, self.flush = said.append, lambda: None
 
 
-JOBS = {"an answer": an_answer, "a typed slip": a_typed_slip, "a brought file": a_brought_file, "readings": readings,
-        "a correction": a_correction, "a class key": a_class_key, "work for a class": work_for_a_class, "marks": marks,
-        "a page, printed from the panel": a_page_from_the_panel,
-        "the page to hand over": command(lambda folder: customer_page(demo_case(weighed=True), folder / "page.html") and 0),
-        "the page to hand over, printed": command(lambda folder: customer_page(demo_case(weighed=True), folder / "page.pdf") and 0),
-        "figures": command(lambda folder: figures.main(["side_view", "--folder", str(folder)])),
-        "handouts": command(lambda folder: parts.main(["--folder", str(folder)])),
-        "the page without Python": command(lambda folder: offline_page.main([str(folder / "page.html")]))}
+JOBS = {
+    "an answer": an_answer,
+    "a typed slip": a_typed_slip,
+    "a brought file": a_brought_file,
+    "readings": readings,
+    "a correction": a_correction,
+    "a class key": a_class_key,
+    "work for a class": work_for_a_class,
+    "marks": marks,
+    "a page, printed from the panel": a_page_from_the_panel,
+    "the page to hand over": command(
+        lambda folder: customer_page(demo_case(weighed=True), folder / "page.html") and 0
+    ),
+    "the page to hand over, printed": command(
+        lambda folder: customer_page(demo_case(weighed=True), folder / "page.pdf") and 0
+    ),
+    "figures": command(lambda folder: figures.main(["side_view", "--folder", str(folder)])),
+    "handouts": command(lambda folder: parts.main(["--folder", str(folder)])),
+    "the page without Python": command(
+        lambda folder: offline_page.main([str(folder / "page.html")])
+    ),
+}
 
 
 def plain(sentence):
     """No word of a programmer, no path of a machine."""
-    assert sentence and not re.search(r"Errno|Error|Traceback|None|/\w+/|\\|panel failed", sentence), sentence
+    assert sentence and not re.search(
+        r"Errno|Error|Traceback|None|/\w+/|\\|panel failed", sentence
+    ), sentence
     return sentence
 
 
 def refusing(monkeypatch, where, number):
     """Let the system refuse at one place."""
+
     def refuse(*_, **__):
         raise OSError(number, os.strerror(number), "/a/path/of/this/machine")
+
     for module, name in where:
         monkeypatch.setattr(module, name, refuse)
 
 
 FULL = [(os, "fsync")]
 CLOSED = [(tempfile, "mkstemp"), (tempfile, "mkdtemp"), (os, "mkdir")]
-REFUSALS = {"full": (FULL, errno.ENOSPC, "the disk is full; make room"),
-            "no more for this user": (FULL, getattr(errno, "EDQUOT", errno.ENOSPC), "the disk is full; make room"),
-            "read-only disk": (CLOSED, errno.EROFS, "takes no files.*folder of your own"),
-            "no leave to write": (CLOSED, errno.EACCES, "takes no files.*folder of your own"),
-            "broken disk": (FULL, errno.EIO, "the system said.*choose another")}
+REFUSALS = {
+    "full": (FULL, errno.ENOSPC, "the disk is full; make room"),
+    "no more for this user": (
+        FULL,
+        getattr(errno, "EDQUOT", errno.ENOSPC),
+        "the disk is full; make room",
+    ),
+    "read-only disk": (CLOSED, errno.EROFS, "takes no files.*folder of your own"),
+    "no leave to write": (CLOSED, errno.EACCES, "takes no files.*folder of your own"),
+    "broken disk": (FULL, errno.EIO, "the system said.*choose another"),
+}
 
 
 # Drawing pages takes long: those jobs meet one full disk and one closed folder.
-CASES = [(job, why) for job in JOBS for why in REFUSALS
-         if why in ("full", "read-only disk") or not (job == "handouts" or "printed" in job)]
+CASES = [
+    (job, why)
+    for job in JOBS
+    for why in REFUSALS
+    if why in ("full", "read-only disk") or not (job == "handouts" or "printed" in job)
+]
 
 
 @pytest.mark.parametrize("job, why", CASES)
-def test_what_cannot_be_kept_is_said_in_a_plain_sentence_and_nothing_is_lost(job, why, tmp_path, monkeypatch):
+def test_what_cannot_be_kept_is_said_in_a_plain_sentence_and_nothing_is_lost(
+    job, why, tmp_path, monkeypatch
+):
     where, number, says = REFUSALS[why]
     act, told = JOBS[job](tmp_path)
     before = contents(tmp_path)
@@ -452,7 +547,18 @@ def test_what_cannot_be_kept_is_said_in_a_plain_sentence_and_nothing_is_lost(job
     assert not left_behind(tmp_path)
 
 
-@pytest.mark.parametrize("job", ["an answer", "a typed slip", "readings", "a correction", "a class key", "work for a class", "marks"])
+@pytest.mark.parametrize(
+    "job",
+    [
+        "an answer",
+        "a typed slip",
+        "readings",
+        "a correction",
+        "a class key",
+        "work for a class",
+        "marks",
+    ],
+)
 def test_once_there_is_room_the_same_button_does_it(job, tmp_path, monkeypatch):
     act, told = JOBS[job](tmp_path)
     before = contents(tmp_path)
@@ -461,7 +567,11 @@ def test_once_there_is_room_the_same_button_does_it(job, tmp_path, monkeypatch):
     monkeypatch.undo()
     act()
     after = contents(tmp_path)
-    assert after != before and all(after[name].startswith(data) for name, data in before.items() if name.endswith((".csv", ".txt")))
+    assert after != before and all(
+        after[name].startswith(data)
+        for name, data in before.items()
+        if name.endswith((".csv", ".txt"))
+    )
 
 
 @contextmanager
@@ -469,8 +579,15 @@ def small_disk(size="160k"):
     """A disk of its own, so small that it can be filled."""
     place = Path(tempfile.mkdtemp())
     mount = shutil.which("mount")
-    made = mount and hasattr(os, "geteuid") and os.geteuid() == 0 and subprocess.run(
-        [mount, "-t", "tmpfs", "-o", f"size={size}", "tmpfs", place], capture_output=True).returncode == 0
+    made = (
+        mount
+        and hasattr(os, "geteuid")
+        and os.geteuid() == 0
+        and subprocess.run(
+            [mount, "-t", "tmpfs", "-o", f"size={size}", "tmpfs", place], capture_output=True
+        ).returncode
+        == 0
+    )
     try:
         if not made:
             pytest.skip("no disk can be mounted here")
@@ -483,12 +600,17 @@ def small_disk(size="160k"):
 
 def fill(place):
     """Leave no room at all."""
-    with open(place / "filler", "wb", buffering=0) as file, pytest.raises(OSError, match="No space"):
+    with (
+        open(place / "filler", "wb", buffering=0) as file,
+        pytest.raises(OSError, match="No space"),
+    ):
         while True:
             file.write(b"x" * 512)
 
 
-@pytest.mark.parametrize("job", ["an answer", "readings", "a correction", "marks", "the page to hand over"])
+@pytest.mark.parametrize(
+    "job", ["an answer", "readings", "a correction", "marks", "the page to hand over"]
+)
 def test_on_a_disk_that_is_really_full(job):
     with small_disk() as place:
         act, told = JOBS[job](place)
@@ -521,12 +643,17 @@ def test_in_a_folder_that_is_really_read_only(job):
         for path in [place, *place.rglob("*")]:
             path.chmod(0o555 if path.is_dir() else 0o644)
         ours, theirs = multiprocessing.Pipe(duplex=False)
-        child = multiprocessing.get_context("fork").Process(target=as_nobody, args=(act, told, theirs), daemon=True)
+        child = multiprocessing.get_context("fork").Process(
+            target=as_nobody, args=(act, told, theirs), daemon=True
+        )
         child.start()
         theirs.close()
         said = ours.recv()
         child.join(60)
-        assert re.search("takes no files.*folder of your own", plain(said)) and contents(place) == before
+        assert (
+            re.search("takes no files.*folder of your own", plain(said))
+            and contents(place) == before
+        )
     finally:
         for path in [place, *place.rglob("*")]:
             path.chmod(0o755)
@@ -536,11 +663,13 @@ def test_in_a_folder_that_is_really_read_only(job):
 def writable_or_not(place):
     """What the start says of a folder."""
     said = []
+
     def look():
         try:
             checks.writable(place)
         except words.Refusal as refusal:
             said.append(str(refusal))
+
     return look, lambda: "".join(said)
 
 
@@ -551,29 +680,50 @@ def test_the_start_sees_a_read_only_folder_whoever_asks():
     try:
         place.chmod(0o555)
         ours, theirs = multiprocessing.Pipe(duplex=False)
-        child = multiprocessing.get_context("fork").Process(target=as_nobody, args=(*writable_or_not(place), theirs), daemon=True)
+        child = multiprocessing.get_context("fork").Process(
+            target=as_nobody, args=(*writable_or_not(place), theirs), daemon=True
+        )
         child.start()
         theirs.close()
-        assert re.search("cannot be written to .*copy the whole workbook to a folder of your own", ours.recv())
+        assert re.search(
+            "cannot be written to .*copy the whole workbook to a folder of your own", ours.recv()
+        )
         child.join(60)
     finally:
         place.rmdir()
 
 
-@pytest.mark.parametrize("why, says", [
-    (OSError(errno.ENOENT, "No such file", "C:\\class\\" + "x" * 300), "longer than the 259 letters"),
-    (OSError(errno.ENOENT, "No such file", "C:\\class\\names.csv"), r"^names\.csv: there is no such file or folder; check the name"),
-    (OSError(errno.EACCES, "Access is denied", "C:\\class\\marks.csv"), "another program holds it"),
-    (OSError("odd"), "^This file: the system said: odd"), (OSError(errno.ENOSPC, "No space", b"/a/b.csv"), r"^b\.csv: the disk is full")])
+@pytest.mark.parametrize(
+    "why, says",
+    [
+        (
+            OSError(errno.ENOENT, "No such file", "C:\\class\\" + "x" * 300),
+            "longer than the 259 letters",
+        ),
+        (
+            OSError(errno.ENOENT, "No such file", "C:\\class\\names.csv"),
+            r"^names\.csv: there is no such file or folder; check the name",
+        ),
+        (
+            OSError(errno.EACCES, "Access is denied", "C:\\class\\marks.csv"),
+            "another program holds it",
+        ),
+        (OSError("odd"), "^This file: the system said: odd"),
+        (OSError(errno.ENOSPC, "No space", b"/a/b.csv"), r"^b\.csv: the disk is full"),
+    ],
+)
 def test_trouble_in_words(why, says):
     assert re.search(says, trouble(why, "nt")) and "C:" not in trouble(why, "nt")
 
 
 # --- two at one file ---------------------------------------------------------------------------------------------
 
+
 def appending(path, machine, pipe):
     for n in range(20):
-        weighing.append(path, weighing.row(machine, 1.65, "bare", 600 + n, 800, repeat=n + 1, date=DAY))
+        weighing.append(
+            path, weighing.row(machine, 1.65, "bare", 600 + n, 800, repeat=n + 1, date=DAY)
+        )
     pipe.send("done")
 
 
@@ -584,14 +734,19 @@ def test_two_windows_that_write_one_record_at_once_lose_no_row(tmp_path):
     pipes = []
     for machine in ("one", "other"):
         ours, theirs = multiprocessing.Pipe(duplex=False)
-        multiprocessing.get_context("fork").Process(target=appending, args=(path, machine, theirs), daemon=True).start()
+        multiprocessing.get_context("fork").Process(
+            target=appending, args=(path, machine, theirs), daemon=True
+        ).start()
         pipes.append(ours)
     assert [ours.recv() for ours in pipes] == ["done", "done"]
     rows = weighing.read_record(path).rows
-    assert sorted((one.machine, one.repeat) for one in rows) == [(m, n) for m in ("one", "other") for n in range(1, 21)]
+    assert sorted((one.machine, one.repeat) for one in rows) == [
+        (m, n) for m in ("one", "other") for n in range(1, 21)
+    ]
 
 
 # --- the clock is set back -----------------------------------------------------------------------------------------
+
 
 @pytest.fixture
 def clock(monkeypatch):
@@ -624,14 +779,28 @@ def test_a_record_counts_its_last_row_not_its_latest_date(tmp_path, monkeypatch)
     path = tmp_path / "record.csv"
 
     def on(day, front):
-        monkeypatch.setattr(weighing.record, "Date", type("day", (date,), {"today": classmethod(lambda cls: date(*day))}))
+        monkeypatch.setattr(
+            weighing.record,
+            "Date",
+            type("day", (date,), {"today": classmethod(lambda cls: date(*day))}),
+        )
         rows = weighing.read_record(path).rows
-        weighing.append(path, weighing.row("Plot", 1.65, "bare", front, 800, repeat=weighing.next_repeat(rows, "Plot", "bare")))
+        weighing.append(
+            path,
+            weighing.row(
+                "Plot", 1.65, "bare", front, 800, repeat=weighing.next_repeat(rows, "Plot", "bare")
+            ),
+        )
+
     on((2031, 3, 14), 600)
     on((2031, 3, 13), 601)
     on((2031, 3, 14), 602)
     rows = weighing.read_record(path).rows
-    assert [(one.date[-2:], one.front, one.repeat) for one in rows] == [("14", 600, 1), ("13", 601, 1), ("14", 602, 2)]
+    assert [(one.date[-2:], one.front, one.repeat) for one in rows] == [
+        ("14", 600, 1),
+        ("13", 601, 1),
+        ("14", 602, 2),
+    ]
     weighing.append(path, weighing.correction(rows[0], front=605))
     assert sorted(one.front for one in weighing.read_record(path).current) == [601, 602, 605]
 
@@ -644,7 +813,9 @@ def test_a_second_marking_comes_second_whatever_the_clock_says(tmp_path, clock):
     for path in work.desk.came_back(WEEK).iterdir():
         os.utime(path, (10**8,) * 2)
     _, second = work.desk.mark("Week 3")
-    assert (first.name, second.name) == ("01", "02") and (first / "marks.csv").read_bytes() != (second / "marks.csv").read_bytes()
+    assert (first.name, second.name) == ("01", "02") and (first / "marks.csv").read_bytes() != (
+        second / "marks.csv"
+    ).read_bytes()
     assert work.desk.with_names("Week 3")[0].name == "Week_3_02_with_names.csv"
     assert work.desk.mark("Week 3")[1] == second, "the same again is no third"
 
@@ -660,7 +831,16 @@ def hostile(slip, count=2_000):
     for n in range(count):
         item, number = items[n % len(items)], n // len(items) + 1
         problem = marking.work.problem_for(slip, item, 1)
-        body.append(line(Answer(item.name, number, "", SLOW.format(next(iter(problem.given))) if number > 1 else right(problem))))
+        body.append(
+            line(
+                Answer(
+                    item.name,
+                    number,
+                    "",
+                    SLOW.format(next(iter(problem.given))) if number > 1 else right(problem),
+                )
+            )
+        )
     return answer_text(slip, body)
 
 
@@ -672,7 +852,13 @@ def formulas():
 def worked(monkeypatch):
     """Every answer that is worked out."""
     seen, real = [], mark.checked
-    monkeypatch.setattr(mark, "checked", lambda slip, item, answer: seen.append((item.name, answer.number)) or real(slip, item, answer))
+    monkeypatch.setattr(
+        mark,
+        "checked",
+        lambda slip, item, answer: (
+            seen.append((item.name, answer.number)) or real(slip, item, answer)
+        ),
+    )
     return seen
 
 
@@ -689,20 +875,35 @@ def test_a_file_made_to_be_slow_costs_a_bounded_part_and_the_instructor_is_told(
     row = {one.code: one for one in result.marks}
     assert row[slip.code].score == 13, "what was right before the bound is right"
     cut = len([1 for n in range(2_000) if n % 13 < 12]) - mark.MOST_FORMULAS
-    assert row[slip.code].notes[0].startswith(f"{cut} of 2000 answers not worked out") and "look at this file" in row[slip.code].notes[0]
+    assert (
+        row[slip.code].notes[0].startswith(f"{cut} of 2000 answers not worked out")
+        and "look at this file" in row[slip.code].notes[0]
+    )
     assert row[honest.code].score == 1 and not row[honest.code].notes
-    assert any(shown_code(slip.code) in note and shown_code(honest.code) not in note for note in result.notes)
-    assert result == mark_folder(tmp_path, DEMO_KEY, assignment=week), "the same marks on a slow machine and on a fast one"
+    assert any(
+        shown_code(slip.code) in note and shown_code(honest.code) not in note
+        for note in result.notes
+    )
+    assert result == mark_folder(tmp_path, DEMO_KEY, assignment=week), (
+        "the same marks on a slow machine and on a fast one"
+    )
 
 
 def test_many_files_of_one_code_share_one_bound(tmp_path, worked):
     week = Assignment("Week 3", ["front_gain"] * 40)
     slip = slip_of(CODE, week)
-    body = [line(Answer(item.name, number, "", f"{number} kg")) for number in range(1, 101) for item in week.items]
+    body = [
+        line(Answer(item.name, number, "", f"{number} kg"))
+        for number in range(1, 101)
+        for item in week.items
+    ]
     for part in range(2):
         (tmp_path / f"{part}.answers.txt").write_text(answer_text(slip, body[part::2]), "utf-8")
     result = mark_folder(tmp_path, DEMO_KEY, assignment=week)
-    assert len(worked) == mark.MOST_WORKED and "2000 of 4000 answers not worked out" in result.marks[0].notes[0]
+    assert (
+        len(worked) == mark.MOST_WORKED
+        and "2000 of 4000 answers not worked out" in result.marks[0].notes[0]
+    )
 
 
 @pytest.mark.parametrize("kinds, tries", [("formulas", 5), ("numbers", 20)])
@@ -710,7 +911,8 @@ def test_nobody_who_only_tries_hard_is_cut_short(tmp_path, kinds, tries):
     """A hundred problems, each tried as often as that."""
     names = formulas() if kinds == "formulas" else ["front_gain"]
     week = Assignment("Week 3", (names * 100)[:100])
-    answers = [Answer(item.name, number, "", "W") for item in week.items for number in range(1, tries + 1)]
+    answers = [
+        Answer(item.name, number, "", "W") for item in week.items for number in range(1, tries + 1)
+    ]
     kept, notes = mark._affordable(week, answers)
     assert len(kept) == len(answers) == 100 * tries and not notes
-

@@ -31,14 +31,54 @@ FOLDER = "Übung 日本 – ½"
 
 # --- names --------------------------------------------------------------------------------------------------
 
-@pytest.mark.parametrize("name", ["CON", "con.csv", "Nul", "aux.tar.gz", "COM1.csv", "lpt9", "COM¹.txt", "conin$", "prn .csv",
-                                  "a:b.csv", "C:day.csv", "what?.csv", 'a"b', "a|b", "a<b", "a*b", "day.csv.", "day ", "a\tb", "a\0b"])
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "CON",
+        "con.csv",
+        "Nul",
+        "aux.tar.gz",
+        "COM1.csv",
+        "lpt9",
+        "COM¹.txt",
+        "conin$",
+        "prn .csv",
+        "a:b.csv",
+        "C:day.csv",
+        "what?.csv",
+        'a"b',
+        "a|b",
+        "a<b",
+        "a*b",
+        "day.csv.",
+        "day ",
+        "a\tb",
+        "a\0b",
+    ],
+)
 def test_a_name_windows_takes_for_something_else_is_unfit_there_alone(name):
     assert unfit_name(name, "nt") and not unfit_name(name, "posix")
 
 
-@pytest.mark.parametrize("name", ["console.csv", "COM10.csv", "nullnummer.txt", "lptx", "con-1.csv", "a.con", "day.csv", ".hidden",
-                                  "Übung.csv", "日本.csv", "a b.csv", "CONNECT", "x" * 200])
+@pytest.mark.parametrize(
+    "name",
+    [
+        "console.csv",
+        "COM10.csv",
+        "nullnummer.txt",
+        "lptx",
+        "con-1.csv",
+        "a.con",
+        "day.csv",
+        ".hidden",
+        "Übung.csv",
+        "日本.csv",
+        "a b.csv",
+        "CONNECT",
+        "x" * 200,
+    ],
+)
 def test_any_other_name_is_fit(name):
     assert not unfit_name(name, "nt")
 
@@ -59,7 +99,10 @@ def test_a_record_under_such_a_name_is_refused_and_nothing_is_written(tmp_path, 
 
 def test_so_is_a_page_to_hand_over(tmp_path, on_windows, capsys):
     assert done(customer_page, demo_case(weighed=True), tmp_path / "aux.html") == 1
-    assert "aux.html: the system said: Windows keeps this name" in capsys.readouterr().err and list(tmp_path.iterdir()) == []
+    assert (
+        "aux.html: the system said: Windows keeps this name" in capsys.readouterr().err
+        and list(tmp_path.iterdir()) == []
+    )
 
 
 @pytest.mark.parametrize("name", ["CON", "nul", "Com1", "LPT9", "aux", "con.old", "PRN"])
@@ -68,12 +111,16 @@ def test_no_assignment_is_called_like_a_device(name):
         codes.assignment_name(name)
 
 
-@pytest.mark.parametrize("name", ["ab:c", "a*b", "CON", "..\\\\up", "C:\\\\up", "a/b", "week ", "a" * 41])
+@pytest.mark.parametrize(
+    "name", ["ab:c", "a*b", "CON", "..\\\\up", "C:\\\\up", "a/b", "week ", "a" * 41]
+)
 def test_no_answer_file_from_a_stranger_names_such_a_place(tmp_path, name):
     slip = slip_of(demo_codes(1)[0], Assignment("Week 3", ["front_gain"]))
     data = answer_text(slip, [line(Answer("front_gain", 1, "", "1 kg"))]).replace("Week 3", name)
     if name == "week ":
-        assert "taken up" in bring.bring(data.encode(), tmp_path), "spaces at the end are none of the name"
+        assert "taken up" in bring.bring(data.encode(), tmp_path), (
+            "spaces at the end are none of the name"
+        )
         return
     with pytest.raises(Refusal):
         bring.bring(data.encode(), tmp_path)
@@ -89,27 +136,41 @@ def test_every_file_of_a_class_has_a_name_that_windows_takes(tmp_path, name):
     student.check("front_gain", "1 kg")
     desk.mark(name)
     made = [path.relative_to(tmp_path) for path in tmp_path.rglob("*")]
-    made += [keep.aside(student.path).relative_to(tmp_path), keep.earlier(student.path).relative_to(tmp_path)]
+    made += [
+        keep.aside(student.path).relative_to(tmp_path),
+        keep.earlier(student.path).relative_to(tmp_path),
+    ]
     for path in made:
-        assert not any(unfit_name(part, "nt") for part in path.parts) and PureWindowsPath(*path.parts).parts == path.parts
+        assert (
+            not any(unfit_name(part, "nt") for part in path.parts)
+            and PureWindowsPath(*path.parts).parts == path.parts
+        )
     assert max(len(str(path)) for path in made) <= 150, "room is left for the place of the workbook"
 
 
 def project_files():
     """Every file of the project, as the version control knows them; without it, all but what a machine makes."""
     try:
-        told = subprocess.run(["git", "ls-files", "-z"], cwd=ROOT, capture_output=True, check=True).stdout.decode("utf-8")
+        told = subprocess.run(
+            ["git", "ls-files", "-z"], cwd=ROOT, capture_output=True, check=True
+        ).stdout.decode("utf-8")
         return [name for name in told.split("\0") if name]
     except (OSError, subprocess.CalledProcessError):
-        return [path.relative_to(ROOT).as_posix() for part in ("src", "tests", "notebooks", "lessons", "figures")
-                for path in (ROOT / part).rglob("*") if path.is_file() and "__pycache__" not in path.parts]
+        return [
+            path.relative_to(ROOT).as_posix()
+            for part in ("src", "tests", "notebooks", "lessons", "figures")
+            for path in (ROOT / part).rglob("*")
+            if path.is_file() and "__pycache__" not in path.parts
+        ]
 
 
 def test_every_file_of_the_project_can_be_unpacked_on_windows():
     names = project_files()
     assert len(names) > 200
     assert [name for name in names if any(unfit_name(part, "nt") for part in name.split("/"))] == []
-    assert len({name.casefold() for name in names}) == len(names), "two names that differ in case alone"
+    assert len({name.casefold() for name in names}) == len(names), (
+        "two names that differ in case alone"
+    )
     assert max(map(len, names)) < checks.LONGEST_INSIDE and all(name.isascii() for name in names)
 
 
@@ -122,11 +183,16 @@ def test_a_record_with_marks_of_a_pattern_in_its_name_finds_what_waits_beside_it
 
 
 def test_a_path_at_the_limit_of_windows_is_explained():
-    why = FileNotFoundError(2, "The system cannot find the path specified", "C:\\" + "x" * WINDOWS_LIMIT + "\\day.csv")
-    assert "longer than the 259 letters" in files.trouble(why, "nt") and "no such file" in files.trouble(why, "posix")
+    why = FileNotFoundError(
+        2, "The system cannot find the path specified", "C:\\" + "x" * WINDOWS_LIMIT + "\\day.csv"
+    )
+    assert "longer than the 259 letters" in files.trouble(
+        why, "nt"
+    ) and "no such file" in files.trouble(why, "posix")
 
 
 # --- folders and consoles -----------------------------------------------------------------------------------------
+
 
 def test_a_folder_with_any_letters_holds_everything(tmp_path):
     place = tmp_path / FOLDER
@@ -148,7 +214,9 @@ def test_any_line_can_be_said_on_any_console(encoding, speak):
     speak(f"written: {FOLDER}/side_view.svg −82.7 kg ✓ \U0001f69c", console)
     told = console.buffer.getvalue().decode(encoding)
     assert told.startswith("written: ") and "side_view.svg" in told and told.count("\n") == 1
-    assert ("日本" in told) == (encoding in ("cp932", "utf-8")) and ("Ü" in told) == (encoding in ("cp437", "cp1252", "utf-8"))
+    assert ("日本" in told) == (encoding in ("cp932", "utf-8")) and ("Ü" in told) == (
+        encoding in ("cp437", "cp1252", "utf-8")
+    )
 
 
 @pytest.mark.parametrize("encoding", CODE_PAGES)
@@ -164,7 +232,9 @@ def test_progress_is_shown_on_any_console(encoding, monkeypatch):
 def ran(encoding, cwd, *command):
     """Run a command under a code page; its output, decoded as that console would."""
     env = os.environ | {"PYTHONIOENCODING": encoding, "PYTHONUTF8": "0", "MPLCONFIGDIR": str(cwd)}
-    told = subprocess.run([sys.executable, *command], cwd=cwd, env=env, capture_output=True, timeout=120)
+    told = subprocess.run(
+        [sys.executable, *command], cwd=cwd, env=env, capture_output=True, timeout=120
+    )
     return told.returncode, told.stdout.decode(encoding), told.stderr.decode(encoding)
 
 
@@ -174,7 +244,11 @@ def elsewhere(tmp_path):
     home = tmp_path / FOLDER
     (home / "src").mkdir(parents=True)
     shutil.copy(ROOT / "src" / "start.py", home / "src")
-    shutil.copytree(ROOT / "src" / "launch", home / "src" / "launch", ignore=shutil.ignore_patterns("__pycache__"))
+    shutil.copytree(
+        ROOT / "src" / "launch",
+        home / "src" / "launch",
+        ignore=shutil.ignore_patterns("__pycache__"),
+    )
     return home
 
 
@@ -183,15 +257,38 @@ def test_the_start_speaks_from_any_folder_on_any_console(elsewhere, encoding):
     code, said, wrong = ran(encoding, elsewhere, "src/start.py", "--help")
     assert code == 0 and "start.py wheels FOLDER" in said and not wrong
     (elsewhere / "a file ü").write_text("x")
-    code, said, wrong = ran(encoding, elsewhere, "src/start.py", "wheels", str(elsewhere / "a file ü"))
-    assert code == 1 and "is a file: name a folder" in wrong and wrong.count("\n") == 1 and "Traceback" not in wrong
+    code, said, wrong = ran(
+        encoding, elsewhere, "src/start.py", "wheels", str(elsewhere / "a file ü")
+    )
+    assert (
+        code == 1
+        and "is a file: name a folder" in wrong
+        and wrong.count("\n") == 1
+        and "Traceback" not in wrong
+    )
 
 
 @pytest.mark.parametrize("encoding", CODE_PAGES)
 def test_the_packages_commands_speak_from_any_folder_on_any_console(tmp_path, encoding):
     place = tmp_path / FOLDER
     place.mkdir()
-    code, said, wrong = ran(encoding, tmp_path, "-m", "leverarm.figures", "rear_lifts", "--folder", str(place))
-    assert (code, wrong) == (0, "") and re.search(r"written: .*rear_lifts\.txt", said) and (place / "rear_lifts.svg").is_file()
-    code, said, wrong = ran(encoding, tmp_path, "-m", "leverarm.handouts.offline_page", str(place / "none" / "page.html"))
-    assert code == 1 and wrong.startswith("page.html: there is no such file or folder") and wrong.count("\n") == 1
+    code, said, wrong = ran(
+        encoding, tmp_path, "-m", "leverarm.figures", "rear_lifts", "--folder", str(place)
+    )
+    assert (
+        (code, wrong) == (0, "")
+        and re.search(r"written: .*rear_lifts\.txt", said)
+        and (place / "rear_lifts.svg").is_file()
+    )
+    code, said, wrong = ran(
+        encoding,
+        tmp_path,
+        "-m",
+        "leverarm.handouts.offline_page",
+        str(place / "none" / "page.html"),
+    )
+    assert (
+        code == 1
+        and wrong.startswith("page.html: there is no such file or folder")
+        and wrong.count("\n") == 1
+    )

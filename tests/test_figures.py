@@ -16,14 +16,18 @@ FOLDER = Path(__file__).resolve().parents[1] / "figures"
 def test_every_figure_is_in_a_page(name):
     book = FOLDER.parent
     pages = [book / "README.md", *book.glob("lessons/*.md"), *book.glob("notebooks/*.ipynb")]
-    assert any(f"figures/{name}.svg" in page.read_text("utf-8") for page in pages), f"no page shows {name}"
+    assert any(f"figures/{name}.svg" in page.read_text("utf-8") for page in pages), (
+        f"no page shows {name}"
+    )
 
 
 @pytest.mark.parametrize("name", figures.FIGURES)
 def test_committed_figures_are_current(name):
     for file, text in figures.texts(name).items():
         assert (FOLDER / file).is_file(), f"missing: run python -m leverarm.figures {name}"
-        assert (FOLDER / file).read_text("utf-8").replace("\r\n", "\n") == text, f"stale: run python -m leverarm.figures {name}"
+        assert (FOLDER / file).read_text("utf-8").replace("\r\n", "\n") == text, (
+            f"stale: run python -m leverarm.figures {name}"
+        )
 
 
 def test_no_figure_is_left_over():
@@ -34,7 +38,11 @@ def test_no_figure_is_left_over():
 def test_every_figure_stands_on_its_own_paper_and_says_what_it_shows(name):
     drawing, words = figures.texts(name).values()
     root = ET.fromstring(drawing)
-    assert root.get("role") == "img" and 'class="lv-paper" width="100%"' in drawing and PAPER[1] in drawing
+    assert (
+        root.get("role") == "img"
+        and 'class="lv-paper" width="100%"' in drawing
+        and PAPER[1] in drawing
+    )
     assert 40 < len(words) < 1200 and words.rstrip().endswith(".")
     assert "http" not in drawing.replace("http://www.w3.org/2000/svg", "")
 
@@ -54,7 +62,11 @@ def test_check_names_what_is_stale_missing_or_left_over(tmp_path, capsys):
     (tmp_path / "rear_lifts.txt").unlink()
     (tmp_path / "nobody.svg").write_text("x", "utf-8")
     assert figures.main(["--check", "--folder", str(tmp_path)]) == 1
-    assert [line.split()[-1] for line in capsys.readouterr().out.splitlines()[1:]] == ["nobody.svg", "rear_lifts.txt", "side_view.svg"]
+    assert [line.split()[-1] for line in capsys.readouterr().out.splitlines()[1:]] == [
+        "nobody.svg",
+        "rear_lifts.txt",
+        "side_view.svg",
+    ]
 
 
 def test_line_ends_of_another_system_are_not_stale(tmp_path):
@@ -75,4 +87,6 @@ def test_a_failed_write_keeps_the_old_file(tmp_path, monkeypatch):
     monkeypatch.setattr(os, "replace", lambda *_: (_ for _ in ()).throw(OSError("disk full")))
     with pytest.raises(OSError):
         figures.write(tmp_path, ["side_view"])
-    assert (tmp_path / "side_view.svg").read_text("utf-8") == "old" and len(list(tmp_path.iterdir())) == 2
+    assert (tmp_path / "side_view.svg").read_text("utf-8") == "old" and len(
+        list(tmp_path.iterdir())
+    ) == 2

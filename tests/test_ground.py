@@ -1,4 +1,4 @@
-"""Tyre print, mean pressure and stress with depth: values, limits, second routes, refusals."""
+"""Tire print, mean pressure and stress with depth: values, limits, second routes, refusals."""
 
 import math
 
@@ -8,7 +8,7 @@ import sympy
 from leverarm import ground, predict
 from leverarm.axles import AxleLoads
 from leverarm.ground import formulas, soil
-from leverarm.ground.tyre import _factor
+from leverarm.ground.tire import _factor
 from leverarm.machine import demo_loader, demo_tractor
 from leverarm.quantities import Refusal
 
@@ -27,31 +27,37 @@ def discs(radius, rings=100, angles=40):
 
 def summed(pressure, radius, depth, offset, factor):
     """The stress by brute force: every patch of the circle is a point force."""
-    return sum(formulas.stress_from_point(pressure * patch, depth, math.hypot(x - offset, y), factor)
-               for patch, x, y in discs(radius))
+    return sum(
+        formulas.stress_from_point(pressure * patch, depth, math.hypot(x - offset, y), factor)
+        for patch, x, y in discs(radius)
+    )
 
 
 # --- formulas -------------------------------------------------------------------
 
+
 @pytest.mark.parametrize("factor", FACTORS)
 @pytest.mark.parametrize("depth", [0.05, 0.1, 0.4])
-def test_stress_under_centre_is_the_sum_of_its_points(factor, depth):
-    assert formulas.stress_under_centre(190, 0.08, depth, factor) == pytest.approx(
-        summed(190, 0.08, depth, 0, factor), rel=5e-4)
+def test_stress_under_center_is_the_sum_of_its_points(factor, depth):
+    assert formulas.stress_under_center(190, 0.08, depth, factor) == pytest.approx(
+        summed(190, 0.08, depth, 0, factor), rel=5e-4
+    )
 
 
 @pytest.mark.parametrize("offset", [0.04, 0.08, 0.2])
 @pytest.mark.parametrize("factor", [3, 5])
 def test_stress_beside_the_axis_is_the_sum_of_its_points(offset, factor):
     assert soil.stress_beside(190, 0.08, 0.1, offset, factor) == pytest.approx(
-        summed(190, 0.08, 0.1, offset, factor), rel=8e-4)
+        summed(190, 0.08, 0.1, offset, factor), rel=8e-4
+    )
 
 
 @pytest.mark.parametrize("factor", FACTORS)
 def test_stress_beside_the_axis_at_no_offset_is_the_formula(factor):
     for depth in (0.01, 0.1, 1.0):
         assert soil.stress_beside(190, 0.08, depth, 0, factor) == pytest.approx(
-            formulas.stress_under_centre(190, 0.08, depth, factor), rel=1e-12)
+            formulas.stress_under_center(190, 0.08, depth, factor), rel=1e-12
+        )
 
 
 @pytest.mark.parametrize("factor", FACTORS)
@@ -64,8 +70,17 @@ def test_the_stress_field_carries_the_load(factor, depth):
     for i in range(steps):
         t = math.pi / 2 * (i + 0.5) / steps
         offset = depth * math.tan(t)
-        force += (soil.stress_beside(pressure, radius, depth, offset, factor) * 2 * math.pi * offset
-                  * depth / math.cos(t) ** 2 * math.pi / 2 / steps)
+        force += (
+            soil.stress_beside(pressure, radius, depth, offset, factor)
+            * 2
+            * math.pi
+            * offset
+            * depth
+            / math.cos(t) ** 2
+            * math.pi
+            / 2
+            / steps
+        )
     assert force == pytest.approx(pressure * math.pi * radius**2, rel=1e-3)
 
 
@@ -80,30 +95,30 @@ def test_a_point_force_is_carried_at_every_level(factor):
 def test_limits_of_depth():
     """At the surface the stress is the pressure; far down only the force is left, and it fades to nothing."""
     q, a, z, nu = sympy.symbols("q a z nu", positive=True)
-    stress = formulas.stress_under_centre(q, a, z, nu)
+    stress = formulas.stress_under_center(q, a, z, nu)
     assert sympy.limit(stress, z, 0) == q
-    assert formulas.stress_under_centre(190, 0.08, 0, 4) == 190
+    assert formulas.stress_under_center(190, 0.08, 0, 4) == 190
     for factor in (3, 4, 6):
-        axis = formulas.stress_under_centre(q, a, z, sympy.Rational(factor))
+        axis = formulas.stress_under_center(q, a, z, sympy.Rational(factor))
         assert sympy.limit(axis, z, sympy.oo) == 0
         assert sympy.limit(axis * z**2, z, sympy.oo) == q * a**2 * sympy.Rational(factor, 2)
     far = formulas.stress_from_point(190 * math.pi * 0.08**2, 50, 0, 5)
-    assert formulas.stress_under_centre(190, 0.08, 50, 5) == pytest.approx(far, rel=1e-5)
+    assert formulas.stress_under_center(190, 0.08, 50, 5) == pytest.approx(far, rel=1e-5)
 
 
 @pytest.mark.parametrize("factor", FACTORS)
 @pytest.mark.parametrize("stress", [5, 50, 150, 189])
-def test_depth_of_stress_undoes_stress_under_centre(factor, stress):
+def test_depth_of_stress_undoes_stress_under_center(factor, stress):
     depth = formulas.depth_of_stress(190, 0.08, stress, factor)
-    assert formulas.stress_under_centre(190, 0.08, depth, factor) == pytest.approx(stress, rel=1e-9)
+    assert formulas.stress_under_center(190, 0.08, depth, factor) == pytest.approx(stress, rel=1e-9)
 
 
 def test_stress_falls_with_depth_and_offset_and_rises_with_the_factor():
-    fading = [formulas.stress_under_centre(190, 0.08, z / 100, 4) for z in range(0, 100, 5)]
+    fading = [formulas.stress_under_center(190, 0.08, z / 100, 4) for z in range(0, 100, 5)]
     assert fading == sorted(fading, reverse=True)
     beside = [soil.stress_beside(190, 0.08, 0.1, r / 100, 4) for r in range(0, 40, 4)]
     assert beside == sorted(beside, reverse=True)
-    rising = [formulas.stress_under_centre(190, 0.08, 0.1, f) for f in FACTORS]
+    rising = [formulas.stress_under_center(190, 0.08, 0.1, f) for f in FACTORS]
     assert rising == sorted(rising)
 
 
@@ -150,12 +165,19 @@ def test_limits_of_growth():
 def test_print_area_against_a_count_of_squares(shape, length, width):
     """A rectangle, and an ellipse, counted on squared paper."""
     steps = 400
-    cells = [((i + 0.5) / steps * 2 - 1, (j + 0.5) / steps * 2 - 1) for i in range(steps) for j in range(steps)]
+    cells = [
+        ((i + 0.5) / steps * 2 - 1, (j + 0.5) / steps * 2 - 1)
+        for i in range(steps)
+        for j in range(steps)
+    ]
     inside = len(cells) if shape == 1 else sum(x * x + y * y <= 1 for x, y in cells)
-    assert formulas.print_area(length, width, shape) == pytest.approx(length * width * inside / len(cells), rel=1e-3)
+    assert formulas.print_area(length, width, shape) == pytest.approx(
+        length * width * inside / len(cells), rel=1e-3
+    )
 
 
 # --- what the lesson teaches ----------------------------------------------------
+
 
 def loader_off_and_on():
     states = predict(demo_tractor()), predict(demo_tractor(), *demo_loader())
@@ -171,19 +193,21 @@ def test_loader_on_at_unchanged_inflation():
     assert on.pressure_kpa / off.pressure_kpa == pytest.approx(1.090, abs=0.001)
     for factor in FACTORS:
         assert on.reach_m(50, factor) / off.reach_m(50, factor) == pytest.approx(1.31, abs=0.02)
-        assert on.stress_kpa(0.3, factor) / off.stress_kpa(0.3, factor) == pytest.approx(load, rel=0.06)
+        assert on.stress_kpa(0.3, factor) / off.stress_kpa(0.3, factor) == pytest.approx(
+            load, rel=0.06
+        )
 
 
 def test_deep_down_only_the_load_counts():
-    """At one metre the stress has grown as the load, whatever the print does."""
+    """At one meter the stress has grown as the load, whatever the print does."""
     made = ground.demo_print()
     for growth in (0, 0.8, 1):
         light, heavy = (made.under(load, growth=growth).stress_kpa(1, 4) for load in (300, 510))
         assert heavy / light == pytest.approx(510 / 300, rel=0.01)
 
 
-def test_tyre_pressure_belongs_to_the_surface():
-    """Softer tyre, same load: much less at the surface, nearly nothing changed at half a metre."""
+def test_tire_pressure_belongs_to_the_surface():
+    """Softer tire, same load: much less at the surface, nearly nothing changed at half a meter."""
     made = ground.demo_print()
     hard, soft = made.under(300), made.under(300, inflation=100)
     assert soft.pressure_kpa / hard.pressure_kpa == pytest.approx(0.68, abs=0.01)
@@ -219,7 +243,7 @@ def test_a_print_below_the_gauge_says_so():
 
 
 def test_inflation_for_the_lighter_machine():
-    """Right for the loaded tyre, the general law asks for much less once the loader is off."""
+    """Right for the loaded tire, the general law asks for much less once the loader is off."""
     loaded = ground.Print("19 cm", "15 cm", 0.85, "510 kg", "200 kPa")
     assert loaded.inflation_for(510) == 200
     assert loaded.inflation_for(300) == pytest.approx(200 * (300 / 510) ** 1.25)
@@ -231,7 +255,9 @@ def test_reach_is_nothing_above_the_surface_pressure():
 
 def test_units_are_read_everywhere():
     metric = ground.demo_print()
-    yard = ground.Print(f"{0.16 / 0.0254} in", f"{0.115 / 0.0254} in", 0.85, f"{300 / 0.45359237} lb", "23.206 psi")
+    yard = ground.Print(
+        f"{0.16 / 0.0254} in", f"{0.115 / 0.0254} in", 0.85, f"{300 / 0.45359237} lb", "23.206 psi"
+    )
     assert yard.mean_kpa == pytest.approx(metric.mean_kpa, rel=1e-9)
     assert yard.carcass_kpa == pytest.approx(metric.carcass_kpa, rel=1e-3)
 
@@ -243,32 +269,69 @@ def test_no_page_calls_anything_safe_or_promises():
 
 # --- refusals -------------------------------------------------------------------
 
-@pytest.mark.parametrize("changed, field", [
-    ({"length": 0}, "length of the print"), ({"length": "3 m"}, "length of the print"),
-    ({"width": "-4 cm"}, "width of the print"), ({"width": "4 kg"}, "width of the print"),
-    ({"shape": 1.2}, "shape"), ({"shape": 0.1}, "shape"), ({"load": 0}, "load of the tyre"),
-    ({"load": "heavy"}, "load of the tyre"), ({"inflation": 0}, "inflation"), ({"inflation": "200 bar"}, "inflation"),
-    ({"inflation": float("nan")}, "inflation")])
+
+@pytest.mark.parametrize(
+    "changed, field",
+    [
+        ({"length": 0}, "length of the print"),
+        ({"length": "3 m"}, "length of the print"),
+        ({"width": "-4 cm"}, "width of the print"),
+        ({"width": "4 kg"}, "width of the print"),
+        ({"shape": 1.2}, "shape"),
+        ({"shape": 0.1}, "shape"),
+        ({"load": 0}, "load of the tire"),
+        ({"load": "heavy"}, "load of the tire"),
+        ({"inflation": 0}, "inflation"),
+        ({"inflation": "200 bar"}, "inflation"),
+        ({"inflation": float("nan")}, "inflation"),
+    ],
+)
 def test_print_refuses(changed, field):
-    told = {"length": "16 cm", "width": "11.5 cm", "shape": 0.85, "load": "300 kg", "inflation": "160 kPa", **changed}
+    told = {
+        "length": "16 cm",
+        "width": "11.5 cm",
+        "shape": 0.85,
+        "load": "300 kg",
+        "inflation": "160 kPa",
+        **changed,
+    }
     with pytest.raises(Refusal, match=field):
         ground.Print(**told)
 
 
-@pytest.mark.parametrize("call, field", [
-    (lambda c: c.stress_kpa(-0.1, 4), "depth"), (lambda c: c.stress_kpa(0.1, 2), "concentration factor"),
-    (lambda c: c.stress_kpa(0.1, 7), "concentration factor"), (lambda c: c.reach_m(0, 4), "stress"),
-    (lambda c: ground.demo_print().under(-5), "load"), (lambda c: ground.demo_print().under(300, growth=2), "growth"),
-    (lambda c: ground.front_contacts(ground.demo_print(), AxleLoads(600, 800), tyres=0), "tyres"),
-    (lambda c: ground.front_contacts(ground.demo_print(), AxleLoads(600, 800), tyres=2.0), "tyres"),
-    (lambda c: ground.subsoil_share("x"), "axle load")])
+@pytest.mark.parametrize(
+    "call, field",
+    [
+        (lambda c: c.stress_kpa(-0.1, 4), "depth"),
+        (lambda c: c.stress_kpa(0.1, 2), "concentration factor"),
+        (lambda c: c.stress_kpa(0.1, 7), "concentration factor"),
+        (lambda c: c.reach_m(0, 4), "stress"),
+        (lambda c: ground.demo_print().under(-5), "load"),
+        (lambda c: ground.demo_print().under(300, growth=2), "growth"),
+        (
+            lambda c: ground.front_contacts(ground.demo_print(), AxleLoads(600, 800), tires=0),
+            "tires",
+        ),
+        (
+            lambda c: ground.front_contacts(ground.demo_print(), AxleLoads(600, 800), tires=2.0),
+            "tires",
+        ),
+        (lambda c: ground.subsoil_share("x"), "axle load"),
+    ],
+)
 def test_contacts_refuse(call, field):
     with pytest.raises(Refusal, match=field):
         call(ground.demo_print().under(300))
 
 
 def test_sources_stand_beside_the_numbers():
-    for number in (ground.LEAST_FACTOR, ground.MOST_FACTOR, ground.SUBSOIL_AXLE_KG, ground.SUBSOIL_STRESS_KPA,
-                   ground.LOAD_EXPONENT, *ground.PRINT_READS_LOW):
+    for number in (
+        ground.LEAST_FACTOR,
+        ground.MOST_FACTOR,
+        ground.SUBSOIL_AXLE_KG,
+        ground.SUBSOIL_STRESS_KPA,
+        ground.LOAD_EXPONENT,
+        *ground.PRINT_READS_LOW,
+    ):
         assert number.source
     assert _factor("4") == 4

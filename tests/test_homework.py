@@ -4,6 +4,7 @@ import os
 import re
 
 import pytest
+from class_files import demo_codes, slip_of
 
 from leverarm import exercises, panels
 from leverarm.handouts.slips import PAPER, slips
@@ -13,7 +14,6 @@ from leverarm.marking.assignment import text
 from leverarm.marking.codes import DEMO_KEY
 from leverarm.marking.demo import right_text
 from leverarm.quantities import Refusal
-from class_files import demo_codes, slip_of
 
 KINDS = ["front_gain", "rear_change", "where_double", "formula_front_gain", "body_bucket"]
 WEEK = Assignment("Week 3", KINDS, tries=3, hints=2, due="2031-03-14")
@@ -39,16 +39,25 @@ def work(home):
 
 # The slip -----------------------------------------------------------------------------------
 
+
 def test_without_any_file_the_page_waits_and_says_for_what(tmp_path):
     empty = panels.homework(tmp_path)
-    assert empty.work is None and ".assignment.txt" in empty.told.value and not shown(empty._typed) and not shown(empty.page)
+    assert (
+        empty.work is None
+        and ".assignment.txt" in empty.told.value
+        and not shown(empty._typed)
+        and not shown(empty.page)
+    )
     (tmp_path / "Week_3.assignment.txt").write_text(text(WEEK))
     empty.look()
     assert shown(empty._typed) and empty.assignments.label == "Week 3"
 
 
 def test_a_typed_slip_is_typed_once(home, tmp_path):
-    home.code.value, home.key_box.value = shown_code(CODE).lower(), SLIP.key.lower().replace("-", " ")
+    home.code.value, home.key_box.value = (
+        shown_code(CODE).lower(),
+        SLIP.key.lower().replace("-", " "),
+    )
     home.start_button.click()
     assert not home.trouble.value and home.work.slip == SLIP and find(tmp_path).slips == (SLIP,)
     again = panels.homework(tmp_path)
@@ -57,9 +66,20 @@ def test_a_typed_slip_is_typed_once(home, tmp_path):
     assert again.work.slip == SLIP
 
 
-@pytest.mark.parametrize("code, key, says", [
-    ("", "", "7 characters"), (CODE[:-1] + "3" if CODE[-1] != "3" else CODE[:-1] + "4", SLIP.key, "one character is wrong"),
-    (CODE, "", "16 characters"), (CODE, number_key(DEMO_KEY, demo_codes(2)[1], "Week 3"), "compare code"), (CODE, "O" * 16, "O is never used")])
+@pytest.mark.parametrize(
+    "code, key, says",
+    [
+        ("", "", "7 characters"),
+        (
+            CODE[:-1] + "3" if CODE[-1] != "3" else CODE[:-1] + "4",
+            SLIP.key,
+            "one character is wrong",
+        ),
+        (CODE, "", "16 characters"),
+        (CODE, number_key(DEMO_KEY, demo_codes(2)[1], "Week 3"), "compare code"),
+        (CODE, "O" * 16, "O is never used"),
+    ],
+)
 def test_a_wrong_slip_is_told_in_a_sentence_and_nothing_starts(home, tmp_path, code, key, says):
     home.code.value, home.key_box.value = code, key
     home.start_button.click()
@@ -74,21 +94,38 @@ def test_a_broken_file_beside_the_notebook_is_named(tmp_path):
 
 # Working ------------------------------------------------------------------------------------
 
+
 def test_a_wrong_answer_names_the_slip_keeps_the_try_and_brings_new_numbers(work):
     first = work.problem
     verdict = work.answer(first.given["W"])
-    assert not verdict.right and "hung weight" in work.reply.value and "Not yet." in work.reply.value
+    assert (
+        not verdict.right and "hung weight" in work.reply.value and "Not yet." in work.reply.value
+    )
     assert len(paper.read_answers(work.work.path.read_bytes()).answers) == 1
-    assert shown(work.again_button) and shown(work.way_button) and not shown(work.check_button) and work.field.box.disabled
+    assert (
+        shown(work.again_button)
+        and shown(work.way_button)
+        and not shown(work.check_button)
+        and work.field.box.disabled
+    )
     work.way_button.click()
     assert right_text(first).split()[0][:4] in work.worked.value.replace("−", "-")
     work.again_button.click()
-    assert work.problem.given != first.given and work.number == 2 and "Try 2 of 3" in work.statement.value and not work.worked.value
+    assert (
+        work.problem.given != first.given
+        and work.number == 2
+        and "Try 2 of 3" in work.statement.value
+        and not work.worked.value
+    )
 
 
 def test_a_right_answer_leads_on(work):
     assert work.answer(right_text(work.problem)).right
-    assert "✓ Right" in work.reply.value and "1 of 5 right" in work.head.value and not shown(work.again_button)
+    assert (
+        "✓ Right" in work.reply.value
+        and "1 of 5 right" in work.head.value
+        and not shown(work.again_button)
+    )
     work.next_button.click()
     assert work.name == "rear_change" and work.verdict is None
 
@@ -96,7 +133,11 @@ def test_a_right_answer_leads_on(work):
 def test_what_cannot_be_read_is_no_try_and_stays_in_the_box(work):
     for typed in ("plenty", "", "1,234 kg"):
         assert not work.answer(typed).counts
-        assert "Not counted as a try" in work.reply.value and work.field.text == typed and shown(work.check_button)
+        assert (
+            "Not counted as a try" in work.reply.value
+            and work.field.text == typed
+            and shown(work.check_button)
+        )
     assert not work.work.path.exists() and work.number == 1
 
 
@@ -114,7 +155,9 @@ def test_after_the_last_try_there_is_no_other_and_the_way_is_open(work):
         assert shown(work.again_button) == (number < 2)
         if number < 2:
             work.again()
-    assert "no try left" in dict(map(reversed, work.items.options))["front_gain"] and shown(work.way_button)
+    assert "no try left" in dict(map(reversed, work.items.options))["front_gain"] and shown(
+        work.way_button
+    )
     work.go("front_gain")
     assert work.verdict is not None and not shown(work.check_button)
 
@@ -161,14 +204,21 @@ def test_a_full_disk_is_said_and_the_answer_stays_in_the_box(work, monkeypatch):
     monkeypatch.setattr(os, "fsync", full)
     work.field.tell("190 kg")
     work.check_button.click()
-    assert "disk is full" in work.trouble.value and work.field.text == "190 kg" and shown(work.check_button)
+    assert (
+        "disk is full" in work.trouble.value
+        and work.field.text == "190 kg"
+        and shown(work.check_button)
+    )
     monkeypatch.undo()
     work.check_button.click()
-    assert not work.trouble.value and len(paper.read_answers(work.work.path.read_bytes()).answers) == 1
+    assert (
+        not work.trouble.value and len(paper.read_answers(work.work.path.read_bytes()).answers) == 1
+    )
 
 
 def test_the_copy_to_save_is_the_file(work):
     from base64 import b64decode
+
     work.answer("1 kg")
     copy = re.search(r"base64,([^\"]+)", work.kept.value).group(1)
     assert b64decode(copy) == work.work.path.read_bytes()
@@ -182,7 +232,11 @@ def stamp(panel):
 
 def test_where_files_last_nothing_is_said_of_a_tab(work):
     work.answer("1 kg")
-    assert stamp(work) is None and "tab" not in work.kept.value and "beside this notebook" in work.kept.value
+    assert (
+        stamp(work) is None
+        and "tab" not in work.kept.value
+        and "beside this notebook" in work.kept.value
+    )
 
 
 def test_in_a_tab_every_kept_answer_has_a_stamp_of_its_own(work, tmp_path, monkeypatch):
@@ -214,6 +268,7 @@ def test_practice_leaves_nothing_beside_the_notebook(tmp_path, monkeypatch):
 
 # The desk -----------------------------------------------------------------------------------
 
+
 @pytest.fixture
 def desk(tmp_path):
     return panels.desk(tmp_path / "my_class", print_slips=slips)
@@ -232,7 +287,10 @@ def test_a_whole_round(desk, tmp_path):
     for box in desk.choose.boxes.children:
         box.value = box.description in ("What the front gains", "What the rear does")
     desk.choose.look_button.click()
-    assert desk.choose.chosen == ("front_gain", "rear_change") and desk.choose.sample.value.count("Answer:") == 2
+    assert (
+        desk.choose.chosen == ("front_gain", "rear_change")
+        and desk.choose.sample.value.count("Answer:") == 2
+    )
     desk.choose.name.value, desk.choose.due.value = "Week 3", "2031-03-14"
     desk.choose.write_button.click()
     assert not desk.choose.trouble.value and "Written for 6 codes" in desk.choose.written.value
@@ -243,7 +301,11 @@ def test_a_whole_round(desk, tmp_path):
         student.check("front_gain", student.problem("front_gain").given["W"])
         student.check("rear_change", right_text(student.problem("rear_change")))
     desk.marks.mark_button.click()
-    assert not desk.marks.trouble.value and "5 of 5 gave the hung weight" in desk.marks.shown.value and "<svg" in desk.marks.shown.value
+    assert (
+        not desk.marks.trouble.value
+        and "5 of 5 gave the hung weight" in desk.marks.shown.value
+        and "<svg" in desk.marks.shown.value
+    )
     assert desk.marks.result.handed_in == 5 and "re-teach lesson 02" in desk.marks.shown.value
     assert desk.names.join().is_file()
 

@@ -4,10 +4,21 @@ import json
 
 import lab_shortcuts
 import pytest
-from lab_shortcuts import PLUGIN, current, installed_schemas, moved, narrowed, overrides, reaching, shortcuts
+from lab_shortcuts import (
+    PLUGIN,
+    current,
+    installed_schemas,
+    moved,
+    narrowed,
+    overrides,
+    reaching,
+    shortcuts,
+)
 
 SCHEMAS = installed_schemas()
-pytestmark = pytest.mark.skipif(not SCHEMAS.is_dir(), reason="JupyterLab is not in this environment")
+pytestmark = pytest.mark.skipif(
+    not SCHEMAS.is_dir(), reason="JupyterLab is not in this environment"
+)
 
 
 def test_the_list_is_complete_for_the_installed_jupyterlab():
@@ -18,8 +29,17 @@ def test_the_list_is_complete_for_the_installed_jupyterlab():
 
 def test_keys_that_change_cells_are_among_them():
     commands = {each["command"] for each in reaching(shortcuts(SCHEMAS))}
-    for name in ("insert-cell-below", "insert-cell-above", "delete-cell", "cut-cell", "paste-cell-below",
-                 "change-cell-to-markdown", "change-cell-to-code", "move-cursor-down", "merge-cells"):
+    for name in (
+        "insert-cell-below",
+        "insert-cell-above",
+        "delete-cell",
+        "cut-cell",
+        "paste-cell-below",
+        "change-cell-to-markdown",
+        "change-cell-to-code",
+        "move-cursor-down",
+        "merge-cells",
+    ):
         assert f"notebook:{name}" in commands
 
 

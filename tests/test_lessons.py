@@ -15,9 +15,23 @@ ROOT = Path(__file__).resolve().parents[1]
 LESSONS = ROOT / "lessons"
 PAGES = sorted(LESSONS.rglob("*.md"))
 PLANS = sorted(LESSONS.glob("0[1-9]_*.md")) + sorted(LESSONS.glob("10_*.md"))
-NOTEBOOKS = sorted(path for path in (ROOT / "notebooks").glob("[01][0-9]_*.ipynb") if not path.name.startswith("00"))
-PARTS = ("**One idea.**", "**Goals.**", "**Time.**", "**Notebook.**", "**Print.**", "**Kit.**", "| minutes | what happens |",
-         "**Likely wrong turns.**", "**Exit question.**", "**Cautions.**")
+NOTEBOOKS = sorted(
+    path
+    for path in (ROOT / "notebooks").glob("[01][0-9]_*.ipynb")
+    if not path.name.startswith("00")
+)
+PARTS = (
+    "**One idea.**",
+    "**Goals.**",
+    "**Time.**",
+    "**Notebook.**",
+    "**Print.**",
+    "**Kit.**",
+    "| minutes | what happens |",
+    "**Likely wrong turns.**",
+    "**Exit question.**",
+    "**Cautions.**",
+)
 A4 = PAPERS["A4"]
 
 
@@ -26,6 +40,7 @@ def by_name(path):
 
 
 # --- plans and pages ---------------------------------------------------------------------------------------
+
 
 def test_every_lesson_has_a_plan():
     assert [path.stem for path in PLANS] == [path.stem for path in NOTEBOOKS] and len(PLANS) == 10
@@ -45,8 +60,15 @@ def test_a_plan_has_its_parts_in_order_and_fits_a_page(path):
 
 @pytest.mark.parametrize("path", PLANS, ids=by_name)
 def test_the_minutes_follow_each_other(path):
-    spans = [tuple(map(int, found)) for found in re.findall(r"^\| (\d+)–(\d+) \|", path.read_text("utf-8"), re.MULTILINE)]
-    assert spans[0][0] == 0 and all(one[1] == two[0] for one, two in zip(spans, spans[1:])) and spans[-1][1] >= 45
+    spans = [
+        tuple(map(int, found))
+        for found in re.findall(r"^\| (\d+)–(\d+) \|", path.read_text("utf-8"), re.MULTILINE)
+    ]
+    assert (
+        spans[0][0] == 0
+        and all(one[1] == two[0] for one, two in zip(spans, spans[1:]))
+        and spans[-1][1] >= 45
+    )
 
 
 @pytest.mark.parametrize("path", PAGES, ids=by_name)
@@ -61,14 +83,23 @@ def test_the_index_names_everything_in_the_folder():
     assert there - linked == {"00_overview.md"}, "name each page of lessons/ in 00_overview.md"
 
 
-@pytest.mark.parametrize("path", [path for path in PAGES if path.stem not in ("weigh_day_record", "standards")], ids=by_name)
+@pytest.mark.parametrize(
+    "path",
+    [path for path in PAGES if path.stem not in ("weigh_day_record", "standards")],
+    ids=by_name,
+)
 def test_no_page_holds_a_weight_or_pressure_the_package_could_work_out(path):
     assert not re.search(r"\d\s?(kg|lb|kPa|psi|kN|N)\b", path.read_text("utf-8"))
 
 
 def test_the_set_up_note_says_what_the_readme_says():
-    readme, note = ((ROOT / "README.md").read_text("utf-8"), (LESSONS / "set_up_note.md").read_text("utf-8"))
-    figures = re.findall(r"(?:about|under) \d+ \w+|Python 3\.\d+ or newer|`[^`\n]*src[/\\]start\.py[^`\n]*`", note)
+    readme, note = (
+        (ROOT / "README.md").read_text("utf-8"),
+        (LESSONS / "set_up_note.md").read_text("utf-8"),
+    )
+    figures = re.findall(
+        r"(?:about|under) \d+ \w+|Python 3\.\d+ or newer|`[^`\n]*src[/\\]start\.py[^`\n]*`", note
+    )
     assert len(figures) > 6
     for told in figures:
         assert told.strip("`").removeprefix("py ") in readme, told
@@ -76,10 +107,36 @@ def test_the_set_up_note_says_what_the_readme_says():
 
 # --- sources and standards -----------------------------------------------------------------------------------
 
-DATED = re.compile(r"\b((?:Van )?[A-Z][a-zé'-]{2,})(?:,? (?:et al\.|& [A-Z][a-z]+))?,? \(?((?:19[5-9]|20[0-2])\d)\b")
-NAMED = ("OpenStax", "Beer & Johnston", "NCERT", "Cutnell", "Jazar", "Hibbeler", "NHTSA", "FAA", "SymPy", "J818", "GUM", "SEMATECH",
-         "SP 811", "Giancoli", "Gillespie", "AASHTO", "Murthy", "Das,", "Huang", "Venkatramaiah", "GRDC", "WCAG", "Penn State",
-         "Transport 34", "27 mars 1979")
+DATED = re.compile(
+    r"\b((?:Van )?[A-Z][a-zé'-]{2,})(?:,? (?:et al\.|& [A-Z][a-z]+))?,? \(?((?:19[5-9]|20[0-2])\d)\b"
+)
+NAMED = (
+    "OpenStax",
+    "Beer & Johnston",
+    "NCERT",
+    "Cutnell",
+    "Jazar",
+    "Hibbeler",
+    "NHTSA",
+    "FAA",
+    "SymPy",
+    "J818",
+    "GUM",
+    "SEMATECH",
+    "SP 811",
+    "Giancoli",
+    "Gillespie",
+    "AASHTO",
+    "Murthy",
+    "Das,",
+    "Huang",
+    "Venkatramaiah",
+    "GRDC",
+    "WCAG",
+    "Penn State",
+    "Transport 34",
+    "27 mars 1979",
+)
 
 
 def plain(text):
@@ -91,11 +148,23 @@ def plain(text):
 
 def test_every_source_of_the_tests_stands_on_the_page():
     told = plain((LESSONS / "sources.md").read_text("utf-8"))
-    code = "\n".join(path.read_text("utf-8") for path in [*sorted((ROOT / "tests").rglob("*.py")), *sorted((ROOT / "src" / "leverarm").rglob("*.py"))]
-                     if path != Path(__file__))
-    dated = {(name.split()[-1], year) for name, year in DATED.findall(code) if name not in ("Accidents", "Transport", "Since")}
+    code = "\n".join(
+        path.read_text("utf-8")
+        for path in [
+            *sorted((ROOT / "tests").rglob("*.py")),
+            *sorted((ROOT / "src" / "leverarm").rglob("*.py")),
+        ]
+        if path != Path(__file__)
+    )
+    dated = {
+        (name.split()[-1], year)
+        for name, year in DATED.findall(code)
+        if name not in ("Accidents", "Transport", "Since")
+    }
     assert len(dated) > 12
-    assert {(name, year) for name, year in dated if plain(name) not in told or year not in told} == set()
+    assert {
+        (name, year) for name, year in dated if plain(name) not in told or year not in told
+    } == set()
     assert [name for name in NAMED if name in code and plain(name) not in told] == []
 
 
@@ -103,22 +172,33 @@ def test_the_standards_table():
     with open(LESSONS / "standards.csv", encoding="utf-8", newline="") as file:
         rows = list(csv.DictReader(file))
     assert tuple(rows[0]) == standards.COLUMNS
-    assert all(row["goal"] in standards.GOALS and row["verified"] in ("yes", "no") and row["source"] and row["words"] for row in rows)
+    assert all(
+        row["goal"] in standards.GOALS
+        and row["verified"] in ("yes", "no")
+        and row["source"]
+        and row["words"]
+        for row in rows
+    )
     assert [row["goal"] for row in rows if row["standard"] == "goal"] == list(standards.GOALS)
     for row in rows:
         assert ("from memory" in row["source"]) == (row["verified"] == "no")
-    said = (LESSONS / "standards.csv").read_text("utf-8") + (LESSONS / "standards.md").read_text("utf-8")
+    said = (LESSONS / "standards.csv").read_text("utf-8") + (LESSONS / "standards.md").read_text(
+        "utf-8"
+    )
     assert not re.search(r"\b(meets?|aligned|compl(y|ies|iant))\b", said)
 
 
 def test_every_goal_has_a_lesson():
     plans = list(standards.lessons(LESSONS))
     worked = {goal for _, _, main, _ in plans for goal in main}
-    assert len(plans) == 10 and worked == set(standards.GOALS) >= {goal for *_, side in plans for goal in side}
+    assert len(plans) == 10 and worked == set(standards.GOALS) >= {
+        goal for *_, side in plans for goal in side
+    }
     assert standards.goals("**Goals.** G1, G12 (why); supports G3.\n") == (["G1", "G12"], ["G3"])
 
 
 # --- printed sheets --------------------------------------------------------------------------------------------
+
 
 def test_generated_parts_are_current():
     assert parts.stale(LESSONS) == [], "run python -m leverarm.handouts"
@@ -135,7 +215,12 @@ def test_a_printed_sheet_has_its_paper_and_embedded_letters(path):
     box = re.search(rb"/MediaBox \[ ?0 0 ([\d.]+) ([\d.]+)", data)
     size = PAPERS["A4" if path.stem.endswith("_a4") else "Letter"]
     assert [float(side) / 72 for side in box.groups()] == pytest.approx(size, abs=0.01)
-    assert b"/FontFile2" in data and b"/ToUnicode" in data and b"/Type3" not in data and b"/Title" in data
+    assert (
+        b"/FontFile2" in data
+        and b"/ToUnicode" in data
+        and b"/Type3" not in data
+        and b"/Title" in data
+    )
     assert b"/CreationDate" not in data
 
 
@@ -146,15 +231,31 @@ def words_of(page):
 def apart(page):
     """Texts of a page that leave the paper or lie on each other."""
     draw = FigureCanvasAgg(page).get_renderer()
-    boxes = [(text.get_text(), text.get_window_extent(draw)) for text in page.axes[0].texts if text.get_text().strip()]
+    boxes = [
+        (text.get_text(), text.get_window_extent(draw))
+        for text in page.axes[0].texts
+        if text.get_text().strip()
+    ]
     width, height = page.bbox.width, page.bbox.height
-    out = [words for words, box in boxes if box.x0 < 0 or box.y0 < 0 or box.x1 > width - 0.25 * page.dpi or box.y1 > height]
-    return out + [(one, two) for i, (one, box) in enumerate(boxes) for two, there in boxes[:i] if box.padded(-2).overlaps(there.padded(-2))]
+    out = [
+        words
+        for words, box in boxes
+        if box.x0 < 0 or box.y0 < 0 or box.x1 > width - 0.25 * page.dpi or box.y1 > height
+    ]
+    return out + [
+        (one, two)
+        for i, (one, box) in enumerate(boxes)
+        for two, there in boxes[:i]
+        if box.padded(-2).overlaps(there.padded(-2))
+    ]
 
 
 @pytest.mark.parametrize("lesson", worksheets.CHOSEN)
 def test_a_worksheet_holds_the_bank_s_problems_in_both_unit_systems(lesson):
-    assert all(kind in {k.name for k in exercises.problems() if k.lesson == lesson} for kind in worksheets.CHOSEN[lesson])
+    assert all(
+        kind in {k.name for k in exercises.problems() if k.lesson == lesson}
+        for kind in worksheets.CHOSEN[lesson]
+    )
     pages = worksheets.worksheet(lesson, PAPERS["Letter"])
     assert len(pages) == 2
     for system, page in zip(worksheets.SYSTEMS, pages):
@@ -162,8 +263,14 @@ def test_a_worksheet_holds_the_bank_s_problems_in_both_unit_systems(lesson):
         assert f"Seed {worksheets.SEED}" in said and worksheets.SYSTEMS[system] in said
         for problem in worksheets.problems_of(lesson, system):
             assert problem == exercises.make(problem.kind, worksheets.SEED, system)
-            assert " ".join(worksheets.paper_words(problem).split()) in said and problem.title in said
-            assert all(told.split()[0] in said for told in problem.given.values() if problem.style == "number")
+            assert (
+                " ".join(worksheets.paper_words(problem).split()) in said and problem.title in said
+            )
+            assert all(
+                told.split()[0] in said
+                for told in problem.given.values()
+                if problem.style == "number"
+            )
 
 
 def test_no_words_are_cut_or_covered():
@@ -183,17 +290,26 @@ def test_the_key_gives_what_the_bank_says_is_right():
 
 
 def test_another_seed_gives_other_numbers_and_the_same_seed_the_same(tmp_path):
-    assert worksheets.problems_of(2, "kg", 7) == worksheets.problems_of(2, "kg", 7) != worksheets.problems_of(2, "kg")
+    assert (
+        worksheets.problems_of(2, "kg", 7)
+        == worksheets.problems_of(2, "kg", 7)
+        != worksheets.problems_of(2, "kg")
+    )
     with pytest.raises(Refusal, match="lesson"):
         worksheets.problems_of(11, "kg")
 
 
 def test_the_plank_lab_predicts_first():
-    assert [head.split()[0] for head in plank_lab.HEADS[1:5]] == ["Predict", "Predict", "Read", "Read"]
+    assert [head.split()[0] for head in plank_lab.HEADS[1:5]] == [
+        "Predict",
+        "Predict",
+        "Read",
+        "Read",
+    ]
 
 
 def test_cards_are_told_by_more_than_a_letter():
-    page, = poll_cards.poll_cards(A4)
+    (page,) = poll_cards.poll_cards(A4)
     assert words_of(page) == list("ABCD")
     assert len([line for line in page.axes[0].lines if line.get_marker() == "o"]) == 1 + 2 + 3 + 4
 
@@ -201,12 +317,17 @@ def test_cards_are_told_by_more_than_a_letter():
 def test_one_command_writes_what_is_missing_and_says_what_is_stale(tmp_path, capsys, monkeypatch):
     monkeypatch.setattr(parts, "pages", lambda: {"cards": ("Cards", poll_cards.poll_cards)})
     assert parts.main(["--folder", str(tmp_path), "--check"]) == 1
-    assert parts.main(["--folder", str(tmp_path)]) == 0 and parts.main(["--folder", str(tmp_path), "--check"]) == 0
+    assert (
+        parts.main(["--folder", str(tmp_path)]) == 0
+        and parts.main(["--folder", str(tmp_path), "--check"]) == 0
+    )
     first = {path.name: path.read_bytes() for path in tmp_path.iterdir()}
     assert set(first) == {"cards_a4.pdf", "cards_letter.pdf"} and parts.write(tmp_path) == []
     (tmp_path / "cards_a4.pdf").write_bytes(b"torn")
     assert parts.stale(tmp_path) == ["cards_a4.pdf"] and parts.write(tmp_path) == ["cards_a4.pdf"]
-    assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == first, "the same bytes every time"
+    assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == first, (
+        "the same bytes every time"
+    )
     assert "stale: cards_a4.pdf" in capsys.readouterr().out
 
 
@@ -219,8 +340,15 @@ def test_a_moved_word_changes_the_fingerprint():
 
 # --- pictures --------------------------------------------------------------------------------------------------
 
-@pytest.mark.parametrize("path", [ROOT / "README.md", *PAGES, *sorted((ROOT / "notebooks").glob("*.ipynb"))], ids=by_name)
+
+@pytest.mark.parametrize(
+    "path", [ROOT / "README.md", *PAGES, *sorted((ROOT / "notebooks").glob("*.ipynb"))], ids=by_name
+)
 def test_every_picture_comes_from_figures_and_has_words(path):
     for words, target in re.findall(r"!\[(.*?)\]\((.*?)\)", path.read_text("utf-8"), re.DOTALL):
         picture = (path.parent / target).resolve()
-        assert picture.parent == ROOT / "figures" and picture.with_suffix(".txt").is_file() and len(words.split()) >= 5, target
+        assert (
+            picture.parent == ROOT / "figures"
+            and picture.with_suffix(".txt").is_file()
+            and len(words.split()) >= 5
+        ), target

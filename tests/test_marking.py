@@ -24,19 +24,36 @@ from leverarm.quantities import Refusal
 KINDS = ["front_gain", "rear_change", "total_change"]
 WEEK = Assignment("Week 3", KINDS, due="2031-03-14 17:00", system="kg")
 CODES = demo_codes(24)
-NASTY = ('=HYPERLINK("http://x","y")', "<script>alert(1)</script>", "a\r\nb", "\u202egnp", "-1+cmd|' /C calc'!A0", "@SUM(1)", "\tx", '"><img src=x>')
+NASTY = (
+    '=HYPERLINK("http://x","y")',
+    "<script>alert(1)</script>",
+    "a\r\nb",
+    "\u202egnp",
+    "-1+cmd|' /C calc'!A0",
+    "@SUM(1)",
+    "\tx",
+    '"><img src=x>',
+)
 
 
 def line_of(slip, item, number, typed, **more):
-    problem = problem_for(slip, next(one for one in slip.assignment.items if one.name == item), number)
-    return paper.line(paper.Answer(item, number, more.pop("given", given_text(problem)), typed, **more))
+    problem = problem_for(
+        slip, next(one for one in slip.assignment.items if one.name == item), number
+    )
+    return paper.line(
+        paper.Answer(item, number, more.pop("given", given_text(problem)), typed, **more)
+    )
 
 
 def hand_in(folder, code, told, assignment=WEEK, name=None):
     """Write a file: told is a list of (item, try, text), "right" and "hung" stand for the right answer and the hung weight."""
     slip, body = slip_of(code, assignment), []
     for item, number, typed in told:
-        problem = problem_for(slip, next((one for one in assignment.items if one.name == item), assignment.items[0]), number)
+        problem = problem_for(
+            slip,
+            next((one for one in assignment.items if one.name == item), assignment.items[0]),
+            number,
+        )
         typed = {"right": right(problem), "hung": problem.given.get("W", "1 kg")}.get(typed, typed)
         body.append(paper.line(paper.Answer(item, number, given_text(problem), typed)))
     path = folder / (name or f"{slip.stem}.answers.txt")
@@ -55,11 +72,18 @@ def only(result):
 
 # One student --------------------------------------------------------------------------------
 
+
 def test_a_mark_is_worked_out_from_the_code(tmp_path):
-    hand_in(tmp_path, CODES[0], [("front_gain", 1, "hung"), ("front_gain", 2, "right"), ("rear_change", 1, "right")])
+    hand_in(
+        tmp_path,
+        CODES[0],
+        [("front_gain", 1, "hung"), ("front_gain", 2, "right"), ("rear_change", 1, "right")],
+    )
     mark = only(marked(tmp_path))
     assert (mark.code, mark.score, mark.out_of, mark.tries) == (CODES[0], 2, 3, 3)
-    assert mark.items == {"front_gain": 1, "rear_change": 1, "total_change": None} and mark.notes == ()
+    assert (
+        mark.items == {"front_gain": 1, "rear_change": 1, "total_change": None} and mark.notes == ()
+    )
 
 
 def test_the_expected_number_is_the_one_statics_gives(tmp_path):
@@ -67,7 +91,14 @@ def test_the_expected_number_is_the_one_statics_gives(tmp_path):
     slip = slip_of(CODES[0], WEEK)
     given = problem_for(slip, WEEK.items[0], 1).given
     W, a, L = (float(given[letter].split()[0]) for letter in "WaL")
-    hand_in(tmp_path, CODES[0], [("front_gain", 1, f"{W + W * a / L:.1f} kg"), ("rear_change", 1, f"{W + W * a / L:.1f} kg")])
+    hand_in(
+        tmp_path,
+        CODES[0],
+        [
+            ("front_gain", 1, f"{W + W * a / L:.1f} kg"),
+            ("rear_change", 1, f"{W + W * a / L:.1f} kg"),
+        ],
+    )
     assert only(marked(tmp_path)).items == {"front_gain": 1, "rear_change": 0, "total_change": None}
 
 
@@ -76,7 +107,9 @@ def test_a_verdict_in_a_file_is_ignored(tmp_path):
     head, one, other = path.read_text().splitlines()
     one = json.dumps(json.loads(one) | {"right": True, "verdict": "right", "score": 1})
     other = json.dumps(json.loads(other) | {"right": False, "verdict": "wrong"})
-    path.write_text("\n".join((json.dumps(json.loads(head) | {"score": 3, "right": [1, 1, 1]}), one, other)))
+    path.write_text(
+        "\n".join((json.dumps(json.loads(head) | {"score": 3, "right": [1, 1, 1]}), one, other))
+    )
     assert only(marked(tmp_path)).items == {"front_gain": 0, "rear_change": 1, "total_change": None}
 
 
@@ -89,7 +122,12 @@ def test_the_numbers_of_another_try_do_not_count(tmp_path):
 
 def test_tries_beyond_those_that_count_are_left_out(tmp_path):
     few = Assignment("Week 3", KINDS, tries=2)
-    hand_in(tmp_path, CODES[0], [("front_gain", 1, "1 kg"), ("front_gain", 2, "1 kg"), ("front_gain", 3, "right")], few)
+    hand_in(
+        tmp_path,
+        CODES[0],
+        [("front_gain", 1, "1 kg"), ("front_gain", 2, "1 kg"), ("front_gain", 3, "right")],
+        few,
+    )
     mark = only(mark_folder(tmp_path, DEMO_KEY, assignment=few))
     assert (mark.score, mark.tries) == (0, 2) and "beyond the tries that count" in mark.notes[0]
 
@@ -107,18 +145,25 @@ def test_other_numbers_in_the_file_are_noted_and_the_code_decides(tmp_path):
     slip = slip_of(CODES[0], WEEK)
     typed = right(problem_for(slip, WEEK.items[0], 1))
     path = hand_in(tmp_path, CODES[0], [])
-    path.write_text(path.read_text() + line_of(slip, "front_gain", 1, typed, given="W 1 kg; a 1 m; L 1 m"))
+    path.write_text(
+        path.read_text() + line_of(slip, "front_gain", 1, typed, given="W 1 kg; a 1 m; L 1 m")
+    )
     mark = only(marked(tmp_path))
     assert mark.score == 1 and "with other numbers than this code has" in mark.notes[0]
 
 
 def test_answers_that_cannot_be_read_or_belong_elsewhere_are_noted(tmp_path):
-    hand_in(tmp_path, CODES[0], [("front_gain", 1, "no idea"), ("nothing", 1, "1 kg"), ("rear_change", 1, "right")])
+    hand_in(
+        tmp_path,
+        CODES[0],
+        [("front_gain", 1, "no idea"), ("nothing", 1, "1 kg"), ("rear_change", 1, "right")],
+    )
     mark = only(marked(tmp_path))
     assert mark.score == 1 and mark.tries == 1 and len(mark.notes) == 2
 
 
 # Files that come twice, from others, too late -------------------------------------------------
+
 
 def test_a_renamed_copy_changes_nothing(tmp_path):
     told = [("front_gain", 1, "1 kg"), ("rear_change", 1, "right")]
@@ -133,25 +178,46 @@ def test_a_renamed_copy_changes_nothing(tmp_path):
 
 
 def test_files_of_one_code_are_put_together_and_the_longest_leads(tmp_path):
-    hand_in(tmp_path, CODES[0], [("front_gain", 1, "1 kg"), ("rear_change", 1, "right")], name="a.txt")
-    hand_in(tmp_path, CODES[0], [("front_gain", 1, "right"), ("front_gain", 2, "2 kg"), ("total_change", 1, "right")], name="b.txt")
+    hand_in(
+        tmp_path, CODES[0], [("front_gain", 1, "1 kg"), ("rear_change", 1, "right")], name="a.txt"
+    )
+    hand_in(
+        tmp_path,
+        CODES[0],
+        [("front_gain", 1, "right"), ("front_gain", 2, "2 kg"), ("total_change", 1, "right")],
+        name="b.txt",
+    )
     mark = only(marked(tmp_path))
-    assert mark.items == {"front_gain": 1, "rear_change": 1, "total_change": 1} and "1 try answered twice: the first counts" in mark.notes
+    assert (
+        mark.items == {"front_gain": 1, "rear_change": 1, "total_change": 1}
+        and "1 try answered twice: the first counts" in mark.notes
+    )
 
 
-@pytest.mark.parametrize("change, says", [
-    (lambda text: text.replace('"Week 3"', '"Week 4"'), "for another assignment: Week 4"),
-    (lambda text: text.replace(CODES[0], CODES[1]), "number key of another slip"),
-    (lambda text: text.replace(proof(slip_of(CODES[0], WEEK).key), "33333333"), "number key of another slip"),
-    (lambda text: text[:40], "first line is damaged"),
-    (lambda text: "", "empty"),
-    (lambda text: "Dear teacher, my answers are 190 and 80.", "not an answer file"),
-    (lambda text: text.replace(CODES[0], CODES[0][::-1]), "code")])
+@pytest.mark.parametrize(
+    "change, says",
+    [
+        (lambda text: text.replace('"Week 3"', '"Week 4"'), "for another assignment: Week 4"),
+        (lambda text: text.replace(CODES[0], CODES[1]), "number key of another slip"),
+        (
+            lambda text: text.replace(proof(slip_of(CODES[0], WEEK).key), "33333333"),
+            "number key of another slip",
+        ),
+        (lambda text: text[:40], "first line is damaged"),
+        (lambda text: "", "empty"),
+        (lambda text: "Dear teacher, my answers are 190 and 80.", "not an answer file"),
+        (lambda text: text.replace(CODES[0], CODES[0][::-1]), "code"),
+    ],
+)
 def test_what_is_not_marked_is_listed_with_the_reason(tmp_path, change, says):
     path = hand_in(tmp_path, CODES[0], [("front_gain", 1, "right")])
     path.write_text(change(path.read_text()))
     result = marked(tmp_path)
-    assert not result.marks and says in result.skipped[0].reason and result.skipped[0].file == path.name
+    assert (
+        not result.marks
+        and says in result.skipped[0].reason
+        and result.skipped[0].file == path.name
+    )
 
 
 def test_another_class_key_marks_nothing(tmp_path):
@@ -168,9 +234,17 @@ def test_a_code_that_is_not_on_the_list_is_left_out_and_one_without_a_file_has_a
     assert result.handed_in == 1 and "not on your list" in result.skipped[0].reason
 
 
-@pytest.mark.parametrize("received, late", [
-    ("2031-03-14 17:00", "in time"), ("2031-03-14 17:01", "late"), ("2031-03-15", "late"), ("", ""),
-    ({CODES[0]: "2031-03-16"}, "late"), ({CODES[1]: "2031-03-16"}, "")])
+@pytest.mark.parametrize(
+    "received, late",
+    [
+        ("2031-03-14 17:00", "in time"),
+        ("2031-03-14 17:01", "late"),
+        ("2031-03-15", "late"),
+        ("", ""),
+        ({CODES[0]: "2031-03-16"}, "late"),
+        ({CODES[1]: "2031-03-16"}, ""),
+    ],
+)
 def test_late_is_when_it_came_in(tmp_path, received, late):
     hand_in(tmp_path, CODES[0], [("front_gain", 1, "right")])
     assert only(marked(tmp_path, received=received)).late == late
@@ -185,6 +259,7 @@ def test_late_by_the_dates_of_the_files(tmp_path):
 
 def test_the_assignment_file_in_the_folder_is_taken(tmp_path):
     from leverarm.marking.assignment import text
+
     hand_in(tmp_path, CODES[0], [("front_gain", 1, "right")])
     with pytest.raises(Refusal, match="0 assignment files"):
         mark_folder(tmp_path, DEMO_KEY)
@@ -194,6 +269,7 @@ def test_the_assignment_file_in_the_folder_is_taken(tmp_path):
 
 
 # The class ----------------------------------------------------------------------------------
+
 
 @pytest.fixture(scope="module")
 def class_of_24(tmp_path_factory):
@@ -212,7 +288,11 @@ def class_of_24(tmp_path_factory):
 def test_a_problems_row(class_of_24):
     row = class_of_24[1].items[0]
     assert (row.answered, row.omitted, row.first, row.right) == (21, 3, 12, 18)
-    assert row.first_share == pytest.approx(12 / 21) and row.facility == pytest.approx(18 / 21) and row.tries == 1
+    assert (
+        row.first_share == pytest.approx(12 / 21)
+        and row.facility == pytest.approx(18 / 21)
+        and row.tries == 1
+    )
     assert row.advice == "discuss in pairs, then ask again" and row.lesson == 2
 
 
@@ -224,7 +304,13 @@ def test_the_wrong_turn_table_says_what_the_class_misunderstood(class_of_24):
 
 def test_a_problem_nobody_answered_has_no_figures(class_of_24):
     row = class_of_24[1].items[2]
-    assert row.answered == 0 and row.omitted == 24 and row.facility is None and row.tries is None and not row.turns
+    assert (
+        row.answered == 0
+        and row.omitted == 24
+        and row.facility is None
+        and row.tries is None
+        and not row.turns
+    )
 
 
 def test_the_marks_do_not_depend_on_the_order_of_the_files(class_of_24, tmp_path):
@@ -234,7 +320,9 @@ def test_the_marks_do_not_depend_on_the_order_of_the_files(class_of_24, tmp_path
         for at, path in enumerate(reversed(names)):
             pack.writestr(f"{at:03d}/{path.name}", path.read_bytes())
     again = mark_folder(tmp_path / "all.zip", DEMO_KEY, assignment=WEEK, received="")
-    assert [mark.items for mark in again.marks] == [mark.items for mark in result.marks] and again.turns == result.turns
+    assert [mark.items for mark in again.marks] == [
+        mark.items for mark in result.marks
+    ] and again.turns == result.turns
 
 
 @pytest.mark.parametrize("students", [0, 1, 4])
@@ -242,14 +330,30 @@ def test_no_class_figures_under_five(tmp_path, students):
     for code in CODES[:students]:
         hand_in(tmp_path, code, [("front_gain", 1, "hung")])
     result = marked(tmp_path)
-    assert not result.turns and all(row.facility is None and row.first is None and not row.turns for row in result.items)
+    assert not result.turns and all(
+        row.facility is None and row.first is None and not row.turns for row in result.items
+    )
     assert "no class figures" in result.notes[0] and pages.class_picture(result) is None
-    written = b"".join(sheets.csv_bytes(rows(result)) for name, rows in sheets.SHEETS.items() if name in ("items.csv", "wrong_turns.csv"))
+    written = b"".join(
+        sheets.csv_bytes(rows(result))
+        for name, rows in sheets.SHEETS.items()
+        if name in ("items.csv", "wrong_turns.csv")
+    )
     assert b"hung weight" not in written
 
 
-@pytest.mark.parametrize("share, says", [(None, "no figures"), (0.0, "re-teach"), (0.34, "re-teach"), (0.35, "discuss"), (0.7, "discuss"),
-                                         (0.71, "go on"), (1.0, "go on")])
+@pytest.mark.parametrize(
+    "share, says",
+    [
+        (None, "no figures"),
+        (0.0, "re-teach"),
+        (0.34, "re-teach"),
+        (0.35, "discuss"),
+        (0.7, "discuss"),
+        (0.71, "go on"),
+        (1.0, "go on"),
+    ],
+)
 def test_advice_by_the_bounds_of_peer_instruction(share, says):
     assert says in advice(share, exercises.problems()[0])
 
@@ -259,10 +363,13 @@ def test_a_small_class_is_told_what_its_figures_cannot_say():
 
 
 def test_numbers_of_one_student_are_left_open_in_the_class_table():
-    assert without_numbers("W1 without the factor (1 + 1.2/1.65)") == "W1 without the factor (… + …/…)"
+    assert (
+        without_numbers("W1 without the factor (1 + 1.2/1.65)") == "W1 without the factor (… + …/…)"
+    )
 
 
 # Sheets and pages ---------------------------------------------------------------------------
+
 
 def rows_of(data):
     return list(csv.reader(io.StringIO(data.decode("utf-8-sig"), newline="")))
@@ -271,13 +378,18 @@ def rows_of(data):
 def test_the_sheets_hold_one_row_a_student_a_problem_a_turn_a_file(class_of_24, tmp_path):
     sheets.write_sheets(class_of_24[1], tmp_path)
     marks, items, turns, left = (rows_of((tmp_path / name).read_bytes()) for name in sheets.SHEETS)
-    assert marks[0] == ["code", "score", "out_of", "tries", "late", *KINDS, "notes"] and len(marks) == 25
+    assert (
+        marks[0] == ["code", "score", "out_of", "tries", "late", *KINDS, "notes"]
+        and len(marks) == 25
+    )
     assert [row[0] for row in marks[1:]] == sorted(CODES)
     assert items[1][4:11] == ["21", "3", "12", "18", "0.571", "0.857", "1"] and len(items) == 4
     assert "9 of 21 gave" in items[1][11] and turns[1][4] == "9" and left == [["file", "reason"]]
 
 
-@pytest.mark.parametrize("text", [*NASTY, "＝1+1", "−1", "%0A=1", "x;=1+1", " =1", "\u200b=1", "\ufeff=1", "'=1"])
+@pytest.mark.parametrize(
+    "text", [*NASTY, "＝1+1", "−1", "%0A=1", "x;=1+1", " =1", "\u200b=1", "\ufeff=1", "'=1"]
+)
 def test_no_cell_is_run_by_a_spreadsheet(text):
     data = sheets.csv_bytes([[text, "b"]])
     assert data.count(b"\r\n") == 1 and b"\t" not in data
@@ -295,13 +407,25 @@ class Watching(html.parser.HTMLParser):
 
     def handle_starttag(self, tag, attrs):
         self.tags.add(tag)
-        self.odd += [name for name, value in attrs if name.startswith("on") or name in ("src", "href", "action")]
+        self.odd += [
+            name
+            for name, value in attrs
+            if name.startswith("on") or name in ("src", "href", "action")
+        ]
 
 
 def watched(text):
     seen = Watching()
     seen.feed(text)
-    assert not seen.odd and not seen.tags & {"script", "img", "iframe", "object", "link", "form", "a"}
+    assert not seen.odd and not seen.tags & {
+        "script",
+        "img",
+        "iframe",
+        "object",
+        "link",
+        "form",
+        "a",
+    }
     return seen
 
 
@@ -346,7 +470,9 @@ def test_paper_and_key_have_the_numbers_of_the_screen(tmp_path):
             problem = home.problem(item.name)
             assert problem.statement in on_paper and pages.right_answer(problem) in key
             assert exercises.check(problem, pages.right_answer(problem)).right
-    assert "ΔF =" not in on_paper and all(pages.right_answer(home.problem(item.name)) not in on_paper for item in WEEK.items)
+    assert "ΔF =" not in on_paper and all(
+        pages.right_answer(home.problem(item.name)) not in on_paper for item in WEEK.items
+    )
     watched(on_paper), watched(key)
 
 
@@ -359,23 +485,37 @@ def test_every_kind_has_an_answer_for_the_key_that_is_marked_right(kind):
 
 # Names --------------------------------------------------------------------------------------
 
+
 @pytest.mark.parametrize("mark", [",", ";", "\t"])
 @pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16"])
 def test_names_are_joined_from_the_instructors_own_list(mark, encoding):
-    text = mark.join(("Name", "Code", "Group")) + "\r\n" + "".join(
-        mark.join((f"Student {at}", shown_code(code).lower(), "A")) + "\r\n" for at, code in enumerate(CODES[:3]))
+    text = (
+        mark.join(("Name", "Code", "Group"))
+        + "\r\n"
+        + "".join(
+            mark.join((f"Student {at}", shown_code(code).lower(), "A")) + "\r\n"
+            for at, code in enumerate(CODES[:3])
+        )
+    )
     roster = read_roster(text.encode(encoding))
     rows = list(joined([["code", "score"], [CODES[1], 2], [CODES[5], 1]], roster))
-    assert rows == [["Name", "Group", "code", "score"], ["Student 1", "A", CODES[1], 2], ["", "", CODES[5], 1]]
+    assert rows == [
+        ["Name", "Group", "code", "score"],
+        ["Student 1", "A", CODES[1], 2],
+        ["", "", CODES[5], 1],
+    ]
 
 
-@pytest.mark.parametrize("data", [b"", b"a,b\n1,2\n", b"\0\0", b"x" * 1_000_001, b'"' + b"a" * 200_000, b"," * 5000])
+@pytest.mark.parametrize(
+    "data", [b"", b"a,b\n1,2\n", b"\0\0", b"x" * 1_000_001, b'"' + b"a" * 200_000, b"," * 5000]
+)
 def test_a_list_without_codes_is_refused(data):
     with pytest.raises(Refusal):
         read_roster(data)
 
 
 # The desk -----------------------------------------------------------------------------------
+
 
 @pytest.fixture
 def desk(tmp_path):
@@ -393,7 +533,11 @@ def work_through(desk, count, typed="right"):
 
 
 def files_of(folder):
-    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in sorted(folder.rglob("*")) if path.is_file()}
+    return {
+        path.relative_to(folder).as_posix(): path.read_bytes()
+        for path in sorted(folder.rglob("*"))
+        if path.is_file()
+    }
 
 
 def test_the_class_key_is_in_nothing_that_is_handed_out(desk):
@@ -417,7 +561,11 @@ def test_marking_twice_gives_the_same_bytes_and_no_second_sheet(desk):
     again, same = desk.mark("Week 3")
     assert folder == same and again == result and files_of(desk.folder) == first
     assert (folder / "class.svg").read_text().startswith("<svg")
-    assert folder.name == "01" and result.handed_in == 6 and len(list((folder / "hand_back").iterdir())) == 6
+    assert (
+        folder.name == "01"
+        and result.handed_in == 6
+        and len(list((folder / "hand_back").iterdir())) == 6
+    )
 
 
 def test_an_earlier_sheet_is_kept(desk):
@@ -454,16 +602,24 @@ def test_names_stand_beside_the_marks_and_stay_private(desk, tmp_path):
     work_through(desk, 2)
     desk.mark("Week 3")
     rows = rows_of((desk.private / "codes.csv").read_bytes())
-    (desk.private / "codes.csv").write_bytes(sheets.csv_bytes([rows[0], *([code, f"Student {at}"] for at, (code, _) in enumerate(rows[1:]))]))
+    (desk.private / "codes.csv").write_bytes(
+        sheets.csv_bytes(
+            [rows[0], *([code, f"Student {at}"] for at, (code, _) in enumerate(rows[1:]))]
+        )
+    )
     path, said = desk.with_names("Week 3")
     joined_rows = rows_of(path.read_bytes())
-    assert path.parent == desk.private and joined_rows[0][:3] == ["name", "code", "score"] and not said
+    assert (
+        path.parent == desk.private and joined_rows[0][:3] == ["name", "code", "score"] and not said
+    )
     assert {row[0] for row in joined_rows[1:]} == {f"Student {at}" for at in range(6)}
     assert "Student" not in (desk.marked(WEEK) / "01" / "marks.csv").read_text()
     other = tmp_path / "roster.csv"
     other.write_text(f"code;pupil\n{CODES[0]};=1+1\n{desk.codes[0]};Only One\n")
     path, said = desk.with_names("Week 3", other)
-    assert "1 code of your list not in the mark sheet." in said and "Only One" in path.read_text("utf-8-sig")
+    assert "1 code of your list not in the mark sheet." in said and "Only One" in path.read_text(
+        "utf-8-sig"
+    )
 
 
 def test_codes_can_be_added_and_nothing_is_made_twice(desk):
@@ -482,8 +638,16 @@ def test_codes_can_be_added_and_nothing_is_made_twice(desk):
     assert len(list((desk.out(WEEK) / "slip_files").iterdir())) == 8
 
 
-@pytest.mark.parametrize("call", [lambda desk: desk.codes, lambda desk: desk.class_key, lambda desk: desk.mark("Week 3"),
-                                  lambda desk: desk.add_codes(1), lambda desk: desk.with_names("Week 3")])
+@pytest.mark.parametrize(
+    "call",
+    [
+        lambda desk: desk.codes,
+        lambda desk: desk.class_key,
+        lambda desk: desk.mark("Week 3"),
+        lambda desk: desk.add_codes(1),
+        lambda desk: desk.with_names("Week 3"),
+    ],
+)
 def test_a_folder_without_a_class_is_told_so(tmp_path, call):
     with pytest.raises(Refusal):
         call(Desk(tmp_path / "nothing"))
@@ -499,6 +663,7 @@ def test_progress_is_told(desk):
 
 # Damage -------------------------------------------------------------------------------------
 
+
 def test_damaged_files_never_stop_the_run(tmp_path, monkeypatch):
     """400 files damaged as a seed says: each is marked or listed, and the good one beside them is marked as ever."""
     codes = demo_codes(401)
@@ -509,8 +674,13 @@ def test_damaged_files_never_stop_the_run(tmp_path, monkeypatch):
     monkeypatch.setattr(exercises, "check", _no_surprise(exercises.check))
     got = []
     result = marked(tmp_path, each=lambda student: got.append(pages.feedback(student)))
-    assert len(result.marks) + len(result.skipped) == 401 and all(one.reason for one in result.skipped)
-    assert next(mark for mark in result.marks if mark.code == codes[0]).score == 3 and len(result.skipped) > 100
+    assert len(result.marks) + len(result.skipped) == 401 and all(
+        one.reason for one in result.skipped
+    )
+    assert (
+        next(mark for mark in result.marks if mark.code == codes[0]).score == 3
+        and len(result.skipped) > 100
+    )
     assert not any("could not be checked" in note for mark in result.marks for note in mark.notes)
     for text in (*got, pages.class_page(result)):
         watched(text)
@@ -519,10 +689,17 @@ def test_damaged_files_never_stop_the_run(tmp_path, monkeypatch):
 
 def _no_surprise(check):
     """The bank's check, which may refuse in words and must not fail in any other way."""
+
     def watching(problem, text, *told, **more):
         verdict = check(problem, text, *told, **more)
-        assert isinstance(verdict.reading, str) and verdict.case in ("right", "wrong", "unclear", "unread")
+        assert isinstance(verdict.reading, str) and verdict.case in (
+            "right",
+            "wrong",
+            "unclear",
+            "unread",
+        )
         return verdict
+
     return watching
 
 
@@ -531,4 +708,6 @@ def test_a_whole_class_from_every_kind_is_marked(tmp_path):
     count = len(exercises.problems())
     assignment = write_class(tmp_path, 2, min(count, 100))
     result = mark_folder(tmp_path, DEMO_KEY, assignment=assignment)
-    assert not result.skipped and all(mark.score == mark.out_of and not mark.notes for mark in result.marks)
+    assert not result.skipped and all(
+        mark.score == mark.out_of and not mark.notes for mark in result.marks
+    )

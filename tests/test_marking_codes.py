@@ -17,14 +17,16 @@ KEY = codes.number_key(codes.DEMO_KEY, CODE, "Week 3")
 
 def test_no_look_alikes_and_no_words():
     assert not set("0O1IL2Z5S8BGUVQ" + "AEIOU") & set(codes.SYMBOLS)
-    assert len(codes.SYMBOLS) == 19 == len(set(codes.SYMBOLS)), "a prime, so the check character catches what it should"
+    assert len(codes.SYMBOLS) == 19 == len(set(codes.SYMBOLS)), (
+        "a prime, so the check character catches what it should"
+    )
 
 
 def test_every_single_wrong_character_of_a_code_is_caught():
     for at, other in itertools.product(range(7), codes.SYMBOLS):
         if CODE[at] != other:
             with pytest.raises(Refusal):
-                codes.read_code(CODE[:at] + other + CODE[at + 1:])
+                codes.read_code(CODE[:at] + other + CODE[at + 1 :])
 
 
 def test_every_two_swapped_characters_of_a_code_are_caught():
@@ -37,14 +39,35 @@ def test_every_two_swapped_characters_of_a_code_are_caught():
                     codes.read_code("".join(swapped))
 
 
-@pytest.mark.parametrize("typed", ["k7mptdc", " K7MP-TDC ", "K7MP–TDC", "k7mp\u202ftdc", "Ｋ７ＭＰＴＤＣ", "K 7 M P T D C", "\u200bK7MPTDC"])
+@pytest.mark.parametrize(
+    "typed",
+    [
+        "k7mptdc",
+        " K7MP-TDC ",
+        "K7MP–TDC",
+        "k7mp\u202ftdc",
+        "Ｋ７ＭＰＴＤＣ",
+        "K 7 M P T D C",
+        "\u200bK7MPTDC",
+    ],
+)
 def test_a_code_is_read_however_it_is_typed(typed):
     assert codes.read_code(typed) == CODE
 
 
-@pytest.mark.parametrize("typed, says", [
-    ("", "7 characters"), ("K7MPTD", "7 characters"), ("K7MPTDO", "O is never used"), ("K7MPTD=", "= is never used"),
-    (None, "7 characters"), (7, "7 characters"), ("K" * 10_000, "7 characters"), ("K7MPTD\u0007", "cannot be shown")])
+@pytest.mark.parametrize(
+    "typed, says",
+    [
+        ("", "7 characters"),
+        ("K7MPTD", "7 characters"),
+        ("K7MPTDO", "O is never used"),
+        ("K7MPTD=", "= is never used"),
+        (None, "7 characters"),
+        (7, "7 characters"),
+        ("K" * 10_000, "7 characters"),
+        ("K7MPTD\u0007", "cannot be shown"),
+    ],
+)
 def test_what_is_no_code_is_refused_in_a_sentence(typed, says):
     with pytest.raises(Refusal, match=says):
         codes.read_code(typed)
@@ -78,7 +101,8 @@ def test_the_number_key_is_an_hmac_of_code_and_assignment():
 def test_hmac_by_a_published_vector():
     """RFC 4231, test case 2: what the keys are built on."""
     assert hmac.digest(b"Jefe", b"what do ya want for nothing?", "sha256").hex() == (
-        "5bdcc146bf60754e6a042426089575c75a003f089d2739839dec58b964ec3843")
+        "5bdcc146bf60754e6a042426089575c75a003f089d2739839dec58b964ec3843"
+    )
 
 
 def test_a_number_key_belongs_to_one_code_and_one_assignment():
@@ -95,7 +119,7 @@ def test_slips_of_the_pen_in_a_number_key_are_caught():
         if bare[at] != other:
             tried += 1
             try:
-                codes.read_number_key(bare[:at] + other + bare[at + 1:], CODE, "Week 3")
+                codes.read_number_key(bare[:at] + other + bare[at + 1 :], CODE, "Week 3")
                 missed += 1
             except Refusal:
                 pass
@@ -104,7 +128,10 @@ def test_slips_of_the_pen_in_a_number_key_are_caught():
 
 def test_keys_of_a_class_look_unrelated():
     """All different, and each symbol about as often as chance has it (chi-squared, 18 degrees of freedom, 99.99 %: 47.6)."""
-    bodies = [codes.number_key(codes.DEMO_KEY, code, "Week 3").replace("-", "")[:12] for code in demo_codes(1000)]
+    bodies = [
+        codes.number_key(codes.DEMO_KEY, code, "Week 3").replace("-", "")[:12]
+        for code in demo_codes(1000)
+    ]
     assert len(set(bodies)) == 1000
     counts = [sum(body.count(symbol) for body in bodies) for symbol in codes.SYMBOLS]
     expected = 12_000 / 19
@@ -114,7 +141,13 @@ def test_keys_of_a_class_look_unrelated():
 def test_a_class_key_is_read_back_and_never_shown():
     key = codes.new_class_key()
     assert codes.read_class_key(f" {key.lower()}\n") == key and codes.new_class_key() != key
-    for wrong in (key[:-1], key[1:] + key[0], "", None, key.replace(key[0], "3", 1) if key[0] != "3" else "4" + key[1:]):
+    for wrong in (
+        key[:-1],
+        key[1:] + key[0],
+        "",
+        None,
+        key.replace(key[0], "3", 1) if key[0] != "3" else "4" + key[1:],
+    ):
         with pytest.raises(Refusal) as told:
             codes.read_class_key(wrong)
         assert key[:9] not in str(told.value)
@@ -127,10 +160,32 @@ def test_seeds_differ_by_item_and_try_and_stay_the_same():
 
 def test_the_proof_does_not_give_the_key_away():
     shown = codes.proof(KEY)
-    assert len(shown) == 8 and shown not in KEY.replace("-", "") and shown != codes.proof(KEY[:-1] + "3")
+    assert (
+        len(shown) == 8
+        and shown not in KEY.replace("-", "")
+        and shown != codes.proof(KEY[:-1] + "3")
+    )
 
 
-@pytest.mark.parametrize("name", ["", " ", "a/b", "..", "a..b", "../x", "x" * 41, "Week\n3\0", "Wöche", None, 3, "=1", "-x", "a." ])
+@pytest.mark.parametrize(
+    "name",
+    [
+        "",
+        " ",
+        "a/b",
+        "..",
+        "a..b",
+        "../x",
+        "x" * 41,
+        "Week\n3\0",
+        "Wöche",
+        None,
+        3,
+        "=1",
+        "-x",
+        "a.",
+    ],
+)
 def test_names_that_are_no_file_names_are_refused(name):
     with pytest.raises(Refusal):
         codes.assignment_name(name)

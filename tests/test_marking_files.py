@@ -12,9 +12,8 @@ from pathlib import Path
 import pytest
 from class_files import answer_text, demo_codes, lines, right, slip_of
 
-from leverarm.marking import Assignment, Homework, Slip, find, keep_slip, work
+from leverarm.marking import Assignment, Homework, Slip, find, keep, keep_slip, plaintext, work
 from leverarm.marking import answers as paper
-from leverarm.marking import keep, plaintext
 from leverarm.marking.assignment import read_assignment, read_slip, text
 from leverarm.marking.codes import proof
 from leverarm.marking.plaintext import Unfit
@@ -32,6 +31,7 @@ def typed_right(home, name):
 
 # Assignment and slip ------------------------------------------------------------------------
 
+
 def test_an_assignment_and_a_slip_come_back_from_their_files():
     assert read_assignment(text(WEEK).encode()) == WEEK
     assert read_slip(text(SLIP).encode()) == SLIP
@@ -39,24 +39,57 @@ def test_an_assignment_and_a_slip_come_back_from_their_files():
 
 
 def test_a_kind_that_stands_twice_gets_numbers_of_its_own():
-    assert [item.name for item in WEEK.items] == ["front_gain", "rear_change", "total_change", "front_gain.2"]
-    assert work.problem_for(SLIP, WEEK.items[0], 1).given != work.problem_for(SLIP, WEEK.items[3], 1).given
+    assert [item.name for item in WEEK.items] == [
+        "front_gain",
+        "rear_change",
+        "total_change",
+        "front_gain.2",
+    ]
+    assert (
+        work.problem_for(SLIP, WEEK.items[0], 1).given
+        != work.problem_for(SLIP, WEEK.items[3], 1).given
+    )
 
 
-@pytest.mark.parametrize("told, says", [
-    (dict(kinds=[]), "1 to 100"), (dict(kinds=["nothing"]), "problems"), (dict(kinds="front_gain"), "list of names"),
-    (dict(kinds=KINDS * 30), "1 to 100"), (dict(tries=-1), "0 to 200"), (dict(tries=True), "0 to 200"), (dict(tolerance=0), "0.1 to 5"),
-    (dict(tolerance=float("nan")), "0.1 to 5"), (dict(hints=5), "0 to 4"), (dict(due="soon"), "2031-03-14"),
-    (dict(due=7), "2031-03-14"), (dict(system="stone"), "kg, lb"), (dict(name="a/b"), "plain letters")])
+@pytest.mark.parametrize(
+    "told, says",
+    [
+        (dict(kinds=[]), "1 to 100"),
+        (dict(kinds=["nothing"]), "problems"),
+        (dict(kinds="front_gain"), "list of names"),
+        (dict(kinds=KINDS * 30), "1 to 100"),
+        (dict(tries=-1), "0 to 200"),
+        (dict(tries=True), "0 to 200"),
+        (dict(tolerance=0), "0.1 to 5"),
+        (dict(tolerance=float("nan")), "0.1 to 5"),
+        (dict(hints=5), "0 to 4"),
+        (dict(due="soon"), "2031-03-14"),
+        (dict(due=7), "2031-03-14"),
+        (dict(system="stone"), "kg, lb"),
+        (dict(name="a/b"), "plain letters"),
+    ],
+)
 def test_a_strange_assignment_is_refused(told, says):
     with pytest.raises(Refusal, match=says):
         Assignment(**{"name": "Week 3", "kinds": KINDS} | told)
 
 
-@pytest.mark.parametrize("data", [
-    b"", b"\0" * 50, b"[]", b"{}", b"null", b"[" * 5000, b'{"lever-arm assignment": 2, "name": "x"}', b"x" * 200_000,
-    b'{"lever-arm assignment": 1}', b'{"lever-arm assignment": 1, "name": "Week 3", "kinds": {"a": 1}}',
-    b'{"lever-arm assignment": 1, "name": "Week 3", "kinds": ["front_gain"], "tries": NaN}'])
+@pytest.mark.parametrize(
+    "data",
+    [
+        b"",
+        b"\0" * 50,
+        b"[]",
+        b"{}",
+        b"null",
+        b"[" * 5000,
+        b'{"lever-arm assignment": 2, "name": "x"}',
+        b"x" * 200_000,
+        b'{"lever-arm assignment": 1}',
+        b'{"lever-arm assignment": 1, "name": "Week 3", "kinds": {"a": 1}}',
+        b'{"lever-arm assignment": 1, "name": "Week 3", "kinds": ["front_gain"], "tries": NaN}',
+    ],
+)
 def test_a_strange_assignment_file_is_refused_in_a_sentence(data):
     with pytest.raises((Unfit, Refusal)):
         read_assignment(data)
@@ -73,12 +106,17 @@ def test_a_folder_is_searched_for_slips_and_assignments(tmp_path):
     (tmp_path / "broken.slip.txt").write_text("{")
     (tmp_path / "notes.txt").write_text("milk, eggs")
     found = find(tmp_path)
-    assert found.assignments == (WEEK,) and not found.slips and found.notes[0].startswith("broken.slip.txt: ")
+    assert (
+        found.assignments == (WEEK,)
+        and not found.slips
+        and found.notes[0].startswith("broken.slip.txt: ")
+    )
     keep_slip(SLIP, tmp_path)
     assert find(tmp_path).slips == (SLIP,)
 
 
 # The answer file ----------------------------------------------------------------------------
+
 
 def test_the_documented_example_is_what_is_written():
     example = [row.strip() for row in paper.__doc__.splitlines() if row.strip().startswith("{")]
@@ -92,7 +130,12 @@ def test_an_answer_file_comes_back_whole(tmp_path):
     typed = typed_right(home, "front_gain")
     assert home.check("front_gain", typed, hints=2, seconds=85.4).right
     found = paper.read_answers(home.path.read_bytes())
-    assert (found.code, found.assignment, found.proof, found.notes) == (CODE, "Week 3", proof(SLIP.key), ())
+    assert (found.code, found.assignment, found.proof, found.notes) == (
+        CODE,
+        "Week 3",
+        proof(SLIP.key),
+        (),
+    )
     given = work.given_text(home.problem("front_gain", 1))
     read = found.answers[0].read
     assert found.answers == (paper.Answer("front_gain", 1, given, typed, read, 2, 85),) and read
@@ -104,12 +147,23 @@ def test_nothing_of_the_person_or_the_machine_is_in_the_file(tmp_path):
     written = home.path.read_text("ascii").lower()
     import getpass
     import platform
-    for word in (getpass.getuser(), platform.node(), str(tmp_path), tmp_path.name, "/", "\\\\", SLIP.key.lower()):
+
+    for word in (
+        getpass.getuser(),
+        platform.node(),
+        str(tmp_path),
+        tmp_path.name,
+        "/",
+        "\\\\",
+        SLIP.key.lower(),
+    ):
         assert word.lower() not in re.sub(r'"(given|typed|read)": "[^"]*"', "", written), word
     assert not re.search(r"20\d\d-\d\d", written), "no date"
 
 
-@pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16", "utf-16-le", "utf-16-be", "utf-32"])
+@pytest.mark.parametrize(
+    "encoding", ["utf-8", "utf-8-sig", "utf-16", "utf-16-le", "utf-16-be", "utf-32"]
+)
 @pytest.mark.parametrize("ends", ["\n", "\r\n", "\r"])
 def test_any_editor_may_have_saved_it(encoding, ends):
     body = [paper.line(paper.Answer("front_gain", n, "W 110 kg", "−82,7 “kg”")) for n in (1, 2)]
@@ -123,21 +177,45 @@ def test_smart_quotes_and_lower_case_codes_are_read():
     assert found.code == CODE and found.answers[0].typed == "190 kg"
 
 
-@pytest.mark.parametrize("data, says", [
-    (b"", "empty"), (b"\0\0\0\n", "empty"), (b"hello", "not an answer file"), (b"x" * 1_000_001, "larger than 1 MB"),
-    (b'{"lever-arm answers": 1, "assig', "first line is damaged"), (b'{"lever-arm answers": 2}', "newer workbook"),
-    (b'{"lever-arm answers": true, "code": "K7MPTDC"}', "newer workbook"),
-    (b'{"lever-arm answers": 1, "assignment": "Week 3", "code": "K7MPTDD"}', "code is no code"),
-    (b'{"lever-arm answers": 1, "assignment": 3, "code": "K7MPTDC"}', "assignment is missing"),
-    (text(SLIP).replace("\n", "").encode(), "a slip or an assignment")])
+@pytest.mark.parametrize(
+    "data, says",
+    [
+        (b"", "empty"),
+        (b"\0\0\0\n", "empty"),
+        (b"hello", "not an answer file"),
+        (b"x" * 1_000_001, "larger than 1 MB"),
+        (b'{"lever-arm answers": 1, "assig', "first line is damaged"),
+        (b'{"lever-arm answers": 2}', "newer workbook"),
+        (b'{"lever-arm answers": true, "code": "K7MPTDC"}', "newer workbook"),
+        (b'{"lever-arm answers": 1, "assignment": "Week 3", "code": "K7MPTDD"}', "code is no code"),
+        (b'{"lever-arm answers": 1, "assignment": 3, "code": "K7MPTDC"}', "assignment is missing"),
+        (text(SLIP).replace("\n", "").encode(), "a slip or an assignment"),
+    ],
+)
 def test_what_is_no_answer_file_is_named(data, says):
     with pytest.raises(Unfit, match=says):
         paper.read_answers(data)
 
 
-@pytest.mark.parametrize("field, value", [
-    ("item", 3), ("item", "x" * 81), ("try", 0), ("try", 201), ("try", True), ("try", 1.0), ("try", None), ("typed", None),
-    ("typed", "x" * 601), ("typed", ["190"]), ("hints", 9), ("seconds", -1), ("seconds", 10**9), ("given", {"W": 1})])
+@pytest.mark.parametrize(
+    "field, value",
+    [
+        ("item", 3),
+        ("item", "x" * 81),
+        ("try", 0),
+        ("try", 201),
+        ("try", True),
+        ("try", 1.0),
+        ("try", None),
+        ("typed", None),
+        ("typed", "x" * 601),
+        ("typed", ["190"]),
+        ("hints", 9),
+        ("seconds", -1),
+        ("seconds", 10**9),
+        ("given", {"W": 1}),
+    ],
+)
 def test_a_line_with_a_strange_value_is_left_out_and_counted(field, value):
     good = json.loads(paper.line(paper.Answer("front_gain", 1, "", "190 kg")))
     data = answer_text(SLIP, [json.dumps(good | {field: value}), json.dumps(good)]).encode()
@@ -145,11 +223,26 @@ def test_a_line_with_a_strange_value_is_left_out_and_counted(field, value):
     assert len(found.answers) == 1 and found.notes == ("1 of 2 lines could not be read",)
 
 
-@pytest.mark.parametrize("line", ["[" * 5000, '{"a":' * 30, "NaN", '{"item": NaN}', '{"item": Infinity}', "x" * 7000, "1" * 5000,
-                                  '{"item": "front_gain", "try": 1, "typed": "\\ud800"}', "null", '"x"'])
+@pytest.mark.parametrize(
+    "line",
+    [
+        "[" * 5000,
+        '{"a":' * 30,
+        "NaN",
+        '{"item": NaN}',
+        '{"item": Infinity}',
+        "x" * 7000,
+        "1" * 5000,
+        '{"item": "front_gain", "try": 1, "typed": "\\ud800"}',
+        "null",
+        '"x"',
+    ],
+)
 def test_hostile_lines_cost_one_line_and_no_time(line):
     start = time.perf_counter()
-    found = paper.read_answers(answer_text(SLIP, [line, paper.line(paper.Answer("front_gain", 2, "", "190 kg"))]).encode())
+    found = paper.read_answers(
+        answer_text(SLIP, [line, paper.line(paper.Answer("front_gain", 2, "", "190 kg"))]).encode()
+    )
     assert found.answers[-1].number == 2 and time.perf_counter() - start < 1
     json.dumps([one.typed for one in found.answers], ensure_ascii=False).encode("utf-8")
 
@@ -160,6 +253,7 @@ def test_nesting_never_reaches_the_parser():
 
 
 # Where a student is -------------------------------------------------------------------------
+
 
 def test_a_wrong_answer_brings_new_numbers_and_a_right_one_moves_on(tmp_path):
     home = Homework(SLIP, tmp_path)
@@ -187,7 +281,9 @@ def test_a_closed_notebook_takes_up_where_it_was(tmp_path):
     home.check("rear_change", "5 kg")
     again = Homework(SLIP, tmp_path)
     assert again.first_open().name == "rear_change" and again.number("rear_change") == 2
-    assert again.verdict("front_gain", 1).right and again.problem("rear_change") == home.problem("rear_change")
+    assert again.verdict("front_gain", 1).right and again.problem("rear_change") == home.problem(
+        "rear_change"
+    )
 
 
 def test_no_try_is_left_once_the_tries_are_used(tmp_path):
@@ -217,7 +313,8 @@ def test_two_windows_on_one_try_keep_both_and_the_first_counts(tmp_path):
     assert other.number("front_gain") == 2
 
 
-_WRITER = """
+_WRITER = (
+    """
 import sys
 sys.path.insert(0, sys.argv[3])
 from class_files import slip_of
@@ -228,12 +325,27 @@ sys.stdin.readline()
 for number in range(int(sys.argv[4])):
     home.check("front_gain", f"{sys.argv[5]}{number + 1} kg")
     print(number, flush=True)
-""" % KINDS
+"""
+    % KINDS
+)
 
 
 def writer(folder, count, mark):
-    return subprocess.Popen([sys.executable, "-c", _WRITER, str(folder), CODE, str(Path(__file__).parent), str(count), str(mark)],
-                            stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True)
+    return subprocess.Popen(
+        [
+            sys.executable,
+            "-c",
+            _WRITER,
+            str(folder),
+            CODE,
+            str(Path(__file__).parent),
+            str(count),
+            str(mark),
+        ],
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        text=True,
+    )
 
 
 def test_two_programs_writing_at_once_lose_nothing(tmp_path):
@@ -246,7 +358,10 @@ def test_two_programs_writing_at_once_lose_nothing(tmp_path):
     for one in both:
         one.communicate(timeout=120)
         assert one.returncode == 0
-    kept = [answer.typed for answer in paper.read_answers(Homework(SLIP, tmp_path).path.read_bytes()).answers]
+    kept = [
+        answer.typed
+        for answer in paper.read_answers(Homework(SLIP, tmp_path).path.read_bytes()).answers
+    ]
     assert sorted(kept) == sorted(f"{mark}{n} kg" for mark in (1, 2) for n in range(1, 26))
 
 
@@ -280,7 +395,7 @@ def test_a_truncated_file_is_mended_from_the_version_before(tmp_path):
     for typed in ("1 kg", "2 kg", "3 kg"):
         home.check("front_gain", typed)
     whole = home.path.read_bytes()
-    home.path.write_bytes(whole[:len(whole) // 2])
+    home.path.write_bytes(whole[: len(whole) // 2])
     again = Homework(SLIP, tmp_path)
     assert again.number("front_gain") >= 3
     again.check("rear_change", "5 kg")
@@ -293,10 +408,15 @@ def test_a_file_that_went_away_comes_back_with_the_next_check(tmp_path):
     home.check("front_gain", "1 kg")
     home.path.unlink()
     home.check("front_gain", "2 kg")
-    assert [answer.typed for answer in paper.read_answers(home.path.read_bytes()).answers] == ["1 kg", "2 kg"]
+    assert [answer.typed for answer in paper.read_answers(home.path.read_bytes()).answers] == [
+        "1 kg",
+        "2 kg",
+    ]
 
 
-def test_a_folder_that_takes_no_file_is_said_and_the_answer_can_be_checked_again(tmp_path, monkeypatch):
+def test_a_folder_that_takes_no_file_is_said_and_the_answer_can_be_checked_again(
+    tmp_path, monkeypatch
+):
     home = Homework(SLIP, tmp_path)
 
     def full(*_):
@@ -311,7 +431,7 @@ def test_a_folder_that_takes_no_file_is_said_and_the_answer_can_be_checked_again
     assert not list(tmp_path.glob(".new-*"))
 
 
-def test_a_file_that_another_program_holds_gets_a_neighbour(tmp_path, monkeypatch):
+def test_a_file_that_another_program_holds_gets_a_neighbor(tmp_path, monkeypatch):
     home, moved = Homework(SLIP, tmp_path), os.replace
 
     def held(source, target):
@@ -327,7 +447,10 @@ def test_a_file_that_another_program_holds_gets_a_neighbour(tmp_path, monkeypatc
     again = Homework(SLIP, tmp_path)
     assert again.number("front_gain") == 2
     again.check("front_gain", "2 kg")
-    assert [answer.typed for answer in paper.read_answers(home.path.read_bytes()).answers] == ["1 kg", "2 kg"]
+    assert [answer.typed for answer in paper.read_answers(home.path.read_bytes()).answers] == [
+        "1 kg",
+        "2 kg",
+    ]
 
 
 def test_a_stale_lock_is_broken(tmp_path):

@@ -37,6 +37,7 @@ def opened(place):
 
 # Folders ------------------------------------------------------------------------------------
 
+
 def test_a_folder_with_folders_is_read_in_order(tmp_path):
     for name in ("b/two.txt", "a/one.txt", "three.txt"):
         (tmp_path / name).parent.mkdir(exist_ok=True)
@@ -61,7 +62,9 @@ def test_links_are_listed_and_never_followed(tmp_path):
     (place / "folder").symlink_to(tmp_path)
     (place / "nowhere.txt").symlink_to(tmp_path / "gone")
     (place / "loop").symlink_to(place)
-    assert opened(place) == dict.fromkeys(("file.txt", "folder", "nowhere.txt", "loop"), intake.LINK)
+    assert opened(place) == dict.fromkeys(
+        ("file.txt", "folder", "nowhere.txt", "loop"), intake.LINK
+    )
 
 
 @pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="needs named pipes")
@@ -80,8 +83,12 @@ def test_large_hidden_and_packed_files_are_listed_unread(tmp_path):
     told = opened(tmp_path)
     assert tracemalloc.get_traced_memory()[1] < 2e6
     tracemalloc.stop()
-    assert told == {"large.txt": intake.TOO_LARGE, ".hidden": intake.HIDDEN, ".ipynb_checkpoints": intake.HIDDEN,
-                    "more.zip": "a zip file inside: unpack it and mark its folder"}
+    assert told == {
+        "large.txt": intake.TOO_LARGE,
+        ".hidden": intake.HIDDEN,
+        ".ipynb_checkpoints": intake.HIDDEN,
+        "more.zip": "a zip file inside: unpack it and mark its folder",
+    }
 
 
 def test_a_file_that_grew_or_went_away_meanwhile_is_said(tmp_path):
@@ -109,12 +116,12 @@ def test_folders_too_deep_and_files_too_many_are_listed(tmp_path, monkeypatch):
 @pytest.mark.parametrize("name", ["nothing", "not_a_zip.zip"])
 def test_a_place_that_is_neither_is_refused(tmp_path, name):
     (tmp_path / "not_a_zip.zip").write_bytes(b"PK\3\4 but no more")
-    with pytest.raises(Refusal, match="a folder or a zip file"):
-        with came_back(tmp_path / name):
-            pass
+    with pytest.raises(Refusal, match="a folder or a zip file"), came_back(tmp_path / name):
+        pass
 
 
 # Zip files ----------------------------------------------------------------------------------
+
 
 def test_a_zip_is_read_without_unpacking(tmp_path):
     place = zipped(tmp_path / "all.zip", [("a/one.txt", GOOD), ("two.txt", GOOD), ("empty/", b"")])
@@ -123,20 +130,40 @@ def test_a_zip_is_read_without_unpacking(tmp_path):
     assert sorted(path.name for path in tmp_path.iterdir()) == before
 
 
-@pytest.mark.parametrize("name", ["../../evil.txt", "/etc/passwd", "C:\\windows\\evil.txt", "a\\..\\b.txt", "<script>.txt",
-                                  "=HYPERLINK(1).txt", "a\nb.txt", "\u202egnp.txt", "x" * 3000 + ".txt"])
+@pytest.mark.parametrize(
+    "name",
+    [
+        "../../evil.txt",
+        "/etc/passwd",
+        "C:\\windows\\evil.txt",
+        "a\\..\\b.txt",
+        "<script>.txt",
+        "=HYPERLINK(1).txt",
+        "a\nb.txt",
+        "\u202egnp.txt",
+        "x" * 3000 + ".txt",
+    ],
+)
 def test_odd_names_do_no_harm(tmp_path, name):
     told = opened(zipped(tmp_path / "all.zip", [(name, GOOD)]))
-    assert list(told.values()) == [GOOD] and [path.name for path in tmp_path.iterdir()] == ["all.zip"]
+    assert list(told.values()) == [GOOD] and [path.name for path in tmp_path.iterdir()] == [
+        "all.zip"
+    ]
 
 
 def test_a_bomb_is_listed_and_never_unpacked(tmp_path):
-    place = zipped(tmp_path / "all.zip", [("bomb.txt", b"0" * 900_000), ("big.txt", b"0" * 50_000_000), ("good.txt", GOOD)])
+    place = zipped(
+        tmp_path / "all.zip",
+        [("bomb.txt", b"0" * 900_000), ("big.txt", b"0" * 50_000_000), ("good.txt", GOOD)],
+    )
     tracemalloc.start()
     told = opened(place)
     assert tracemalloc.get_traced_memory()[1] < 3e6
     tracemalloc.stop()
-    assert told["good.txt"] == GOOD and told["big.txt"] == "unpacks to more than 200 times its size, not opened"
+    assert (
+        told["good.txt"] == GOOD
+        and told["big.txt"] == "unpacks to more than 200 times its size, not opened"
+    )
     assert told["bomb.txt"] == "unpacks to more than 200 times its size, not opened"
 
 
@@ -157,15 +184,26 @@ def test_a_zip_in_a_zip_links_locks_and_odd_packing_are_listed(tmp_path):
     inner = io.BytesIO()
     with zipfile.ZipFile(inner, "w") as pack:
         pack.writestr("x.txt", GOOD)
-    place = zipped(tmp_path / "all.zip", [("inner.zip", inner.getvalue()), ("/".join("d" * 10) + "/x.txt", GOOD), ("__MACOSX/._a", b"")])
+    place = zipped(
+        tmp_path / "all.zip",
+        [
+            ("inner.zip", inner.getvalue()),
+            ("/".join("d" * 10) + "/x.txt", GOOD),
+            ("__MACOSX/._a", b""),
+        ],
+    )
     with zipfile.ZipFile(place, "a") as pack:
         link = zipfile.ZipInfo("link.txt")
         link.external_attr = 0o120777 << 16
         pack.writestr(link, "/etc/passwd")
         pack.writestr("odd.txt", GOOD, compress_type=zipfile.ZIP_BZIP2)
     told = opened(place)
-    assert told["link.txt"] == intake.LINK and told["odd.txt"].startswith("packed in an unusual way")
-    assert told["inner.zip"].startswith("a zip file inside") and told["__MACOSX/._a"] == intake.HIDDEN
+    assert told["link.txt"] == intake.LINK and told["odd.txt"].startswith(
+        "packed in an unusual way"
+    )
+    assert (
+        told["inner.zip"].startswith("a zip file inside") and told["__MACOSX/._a"] == intake.HIDDEN
+    )
     assert told["/".join("d" * 10) + "/x.txt"].startswith("folders more than 8 deep")
 
 
@@ -180,9 +218,13 @@ def test_a_locked_file_is_listed(tmp_path):
 
 @pytest.mark.filterwarnings("ignore:Duplicate name")
 def test_the_same_name_twice_and_too_much_in_all_are_listed(tmp_path, monkeypatch):
-    place = zipped(tmp_path / "all.zip", [("one.txt", GOOD), ("one.txt", GOOD), ("two.txt", os.urandom(900))])
+    place = zipped(
+        tmp_path / "all.zip", [("one.txt", GOOD), ("one.txt", GOOD), ("two.txt", os.urandom(900))]
+    )
     with came_back(place) as (files, skipped):
-        assert [came.name for came in files] == ["one.txt", "two.txt"] and skipped[0].reason.startswith("the same name twice")
+        assert [came.name for came in files] == ["one.txt", "two.txt"] and skipped[
+            0
+        ].reason.startswith("the same name twice")
     monkeypatch.setattr(intake, "MOST_TOTAL", 500)
     assert "no more is read" in opened(place)["two.txt"]
 
@@ -199,7 +241,7 @@ def test_a_damaged_zip_is_refused_or_its_files_are_listed(tmp_path):
     place = zipped(tmp_path / "all.zip", [("one.txt", GOOD * 5), ("two.txt", GOOD)])
     whole = place.read_bytes()
     for at in range(len(whole)):
-        place.write_bytes(whole[:at] + bytes([whole[at] ^ 0x41]) + whole[at + 1:])
+        place.write_bytes(whole[:at] + bytes([whole[at] ^ 0x41]) + whole[at + 1 :])
         try:
             told = opened(place)
         except Refusal:

@@ -73,7 +73,9 @@ def test_pictures_exist_and_have_words(path):
 def test_links_lead_somewhere(path):
     for cell in cells(path, "markdown"):
         for target in re.findall(r"(?<!!)\[[^\]]*\]\(([^)#]+)", text(cell)):
-            assert target.startswith("https://") or (path.parent / target).exists(), f"dead link: {target}"
+            assert target.startswith("https://") or (path.parent / target).exists(), (
+                f"dead link: {target}"
+            )
 
 
 @pytest.mark.parametrize("path", LESSONS, ids=by_name)
@@ -91,8 +93,18 @@ def test_shape_of_a_lesson(path):
 @pytest.mark.parametrize("path", LESSONS, ids=by_name)
 def test_parts_of_a_lesson(path):
     whole = "\n".join(text(c) for c in cells(path))
-    for part in ("## What you will be able to do", "## Predict", "## Worked example", "## Exercises",
-                 "## Exit question", "## What this model leaves out"):
+    for part in (
+        "## What you will be able to do",
+        "## Predict",
+        "## Worked example",
+        "## Exercises",
+        "## Exit question",
+        "## What this model leaves out",
+    ):
         assert part in whole, f"a lesson has the part {part!r}"
-    assert whole.index("## Predict") < whole.index("## Worked example"), "predict before the explanation"
-    assert 3 <= len(re.findall(r"panels\.exercise\(", whole)) <= 6, "three to five checked exercises, and an exit question"
+    assert whole.index("## Predict") < whole.index("## Worked example"), (
+        "predict before the explanation"
+    )
+    assert 3 <= len(re.findall(r"panels\.exercise\(", whole)) <= 6, (
+        "three to five checked exercises, and an exit question"
+    )

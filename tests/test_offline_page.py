@@ -11,15 +11,19 @@ import pytest
 from leverarm import Attachment, Tractor, compare, predict, statics
 from leverarm.handouts import offline_page
 
-CALLS = ("console.log(JSON.stringify(%s.map(([W, a, L]) => "
-         "[front_gain(W, a, L), rear_change(W, a, L), amplification(a, L), overhang_for(2, L)])))")
+CALLS = (
+    "console.log(JSON.stringify(%s.map(([W, a, L]) => "
+    "[front_gain(W, a, L), rear_change(W, a, L), amplification(a, L), overhang_for(2, L)])))"
+)
 
 
 def grid(count=500, seed=2):
     """Weights, overhangs and wheelbases from a fixed seed, the ends of the sliders among them."""
     draw = random.Random(seed)
     ends = [(w, a, length) for w in (10, 400) for a in (0, 2.5) for length in (1.2, 2.2)]
-    return ends + [(draw.uniform(10, 400), draw.uniform(0, 2.5), draw.uniform(1.2, 2.2)) for _ in range(count)]
+    return ends + [
+        (draw.uniform(10, 400), draw.uniform(0, 2.5), draw.uniform(1.2, 2.2)) for _ in range(count)
+    ]
 
 
 def changes(weight, ahead, wheelbase):
@@ -33,16 +37,24 @@ def test_the_script_says_what_the_package_says():
     node = shutil.which("node")
     if node is None:
         pytest.skip("no Node.js here to run the script; tests/browser runs the whole page")
-    script = "\n".join(map(offline_page.in_script, offline_page.FORMULAS)) + "\n" + CALLS % json.dumps(grid())
-    told = subprocess.run([node, "-e", script], capture_output=True, text=True, timeout=60, check=True)
-    for (weight, ahead, wheelbase), (front, rear, factor, doubles) in zip(grid(), json.loads(told.stdout), strict=True):
+    script = (
+        "\n".join(map(offline_page.in_script, offline_page.FORMULAS))
+        + "\n"
+        + CALLS % json.dumps(grid())
+    )
+    told = subprocess.run(
+        [node, "-e", script], capture_output=True, text=True, timeout=60, check=True
+    )
+    for (weight, ahead, wheelbase), (front, rear, factor, doubles) in zip(
+        grid(), json.loads(told.stdout), strict=True
+    ):
         assert (front, rear) == pytest.approx(changes(weight, ahead, wheelbase), abs=1e-9)
         assert factor == pytest.approx(front / weight) and doubles == pytest.approx(wheelbase)
 
 
 def test_a_formula_that_a_script_would_read_otherwise_is_refused():
     def power(W, a, L):
-        return W * a ** L
+        return W * a**L
 
     with pytest.raises(ValueError, match="power uses Pow"):
         offline_page.in_script(power)
@@ -50,7 +62,9 @@ def test_a_formula_that_a_script_would_read_otherwise_is_refused():
 
 def test_the_page_is_one_file_that_asks_nothing_of_anybody():
     page = offline_page.page()
-    assert not re.search(r"https?:|//[a-z]|\bsrc=|@import|url\(|fetch|XMLHttp|import\(|localStorage|cookie", page)
+    assert not re.search(
+        r"https?:|//[a-z]|\bsrc=|@import|url\(|fetch|XMLHttp|import\(|localStorage|cookie", page
+    )
     assert "default-src 'none'" in page and "/*" not in page.split("<script>")[1]
     assert len(page) < 20_000
 

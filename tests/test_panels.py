@@ -32,25 +32,53 @@ def words(markup):
 
 # --- a quantity to type or to slide ---------------------------------------------------------------
 
-@pytest.mark.parametrize("typed, kg", [
-    ("243 lb", 243 * KG_PER_LB), ("12,5", 12.5), ("12.5 kg", 12.5), ("1 234", 1234), ("0.2 t", 200), ("  150  ", 150)])
+
+@pytest.mark.parametrize(
+    "typed, kg",
+    [
+        ("243 lb", 243 * KG_PER_LB),
+        ("12,5", 12.5),
+        ("12.5 kg", 12.5),
+        ("1 234", 1234),
+        ("0.2 t", 200),
+        ("  150  ", 150),
+    ],
+)
 def test_a_box_reads_what_people_type(typed, kg):
     heard = []
     number = Number("Weight", "weight", 110, 1, 2000, on_change=heard.append)
     number.box.value = typed
-    assert number.value == pytest.approx(kg) and heard == [number.value] and not number.message.value
+    assert (
+        number.value == pytest.approx(kg) and heard == [number.value] and not number.message.value
+    )
     assert number.slider.value == pytest.approx(kg)
 
 
-@pytest.mark.parametrize("typed, part", [
-    ("3 m", "is a unit of length"), ("", "type only a number"), ("twelve", "type only a number"), ("0", "from 1 kg"), ("-5 kg", "from 1 kg"),
-    ("2001", "1 kg to 2000 kg"), ("nan", "type only a number"), ("1e999 kg", "weight"), ("<b>9</b>", "type only a number"),
-    ("__import__('os')", "type only a number")])
+@pytest.mark.parametrize(
+    "typed, part",
+    [
+        ("3 m", "is a unit of length"),
+        ("", "type only a number"),
+        ("twelve", "type only a number"),
+        ("0", "from 1 kg"),
+        ("-5 kg", "from 1 kg"),
+        ("2001", "1 kg to 2000 kg"),
+        ("nan", "type only a number"),
+        ("1e999 kg", "weight"),
+        ("<b>9</b>", "type only a number"),
+        ("__import__('os')", "type only a number"),
+    ],
+)
 def test_what_cannot_be_read_is_refused_beside_the_box_and_the_last_good_value_stays(typed, part):
     heard = []
     number = Number("Weight", "weight", 110, 1, 2000, on_change=heard.append)
     number.box.value = typed
-    assert number.value == 110 and not heard and part in number.message.value and "Still used: 110.0 kg" in number.message.value
+    assert (
+        number.value == 110
+        and not heard
+        and part in number.message.value
+        and "Still used: 110.0 kg" in number.message.value
+    )
     assert "<b>" not in number.message.value
     number.slider.value = 200
     assert number.value == 200 and not number.message.value and number.box.value == "200.0 kg"
@@ -60,7 +88,9 @@ def test_switching_units_changes_what_is_shown_and_never_the_state():
     number = Number("Weight", "weight", "100.04 kg", 1, 2000)
     for _ in range(50):
         number.use("lb")
-        assert number.box.value == "221 lb" and number.slider.value == pytest.approx(100.04 / KG_PER_LB)
+        assert number.box.value == "221 lb" and number.slider.value == pytest.approx(
+            100.04 / KG_PER_LB
+        )
         number.use("kg")
     assert number.value == 100.04 and number.box.value == "100.0 kg"
 
@@ -72,7 +102,15 @@ def test_a_bare_number_is_meant_in_the_unit_shown():
     assert number.value == pytest.approx(300 * KG_PER_LB) and number.box.value == "300 lb"
 
 
-@pytest.mark.parametrize("kind, value, low, high", [("weight", 110, 1, 2000), ("length", 1.2, -2, 3), ("angle", 5, -20, 20), ("pressure", 120, 50, 400)])
+@pytest.mark.parametrize(
+    "kind, value, low, high",
+    [
+        ("weight", 110, 1, 2000),
+        ("length", 1.2, -2, 3),
+        ("angle", 5, -20, 20),
+        ("pressure", 120, 50, 400),
+    ],
+)
 @pytest.mark.parametrize("system", ["kg", "lb"])
 def test_a_slider_reaches_both_bounds_and_never_passes_them(kind, value, low, high, system):
     number = Number("It", kind, value, low, high)
@@ -87,10 +125,15 @@ def test_a_slider_reaches_both_bounds_and_never_passes_them(kind, value, low, hi
 def test_box_first_slider_second_both_named():
     number = Number("Overhang", "length", 1.2, -2, 3)
     assert number.widget.children[:2] == (number.box, number.slider)
-    assert number.box.description == "Overhang" and number.box.style.description_width == "initial" and not number.slider.readout
+    assert (
+        number.box.description == "Overhang"
+        and number.box.style.description_width == "initial"
+        and not number.slider.readout
+    )
 
 
 # --- a panel as such ------------------------------------------------------------------------------
+
 
 class Fragile(Panel):
     def build(self):
@@ -114,8 +157,14 @@ def test_what_goes_wrong_is_shown_and_the_panel_goes_on():
 
 def test_set_takes_all_or_nothing():
     panel = overhang(gated=False)
-    for told in ({"weight": "200 kg", "overhang": "9 m"}, {"weight": "200 kg", "colour": 3}, {"weight": "200 kg", "system": "stone"},
-                 {"weight": float("nan")}, {"wheelbase": "0.4 m"}, {"rear": "2 m"}):
+    for told in (
+        {"weight": "200 kg", "overhang": "9 m"},
+        {"weight": "200 kg", "color": 3},
+        {"weight": "200 kg", "system": "stone"},
+        {"weight": float("nan")},
+        {"wheelbase": "0.4 m"},
+        {"rear": "2 m"},
+    ):
         with pytest.raises(Refusal):
             panel.set(**told)
         assert panel.values["weight"] == 110 and panel.system == "kg"
@@ -124,11 +173,19 @@ def test_set_takes_all_or_nothing():
 def test_panels_of_a_notebook_share_units_and_type_size():
     one, other = overhang(gated=False), overhang(gated=False)
     one.set(system="lb")
-    assert other.numbers["weight"].box.value == "243 lb" and "243 lb" in other.out.value and other.units.value == "lb"
+    assert (
+        other.numbers["weight"].box.value == "243 lb"
+        and "243 lb" in other.out.value
+        and other.units.value == "lb"
+    )
     other.units.value = "kg"
     assert one.numbers["weight"].box.value == "110.0 kg"
     shared.set(large=True)
-    assert "lv-big" in one.widget._dom_classes and "lv-large" in one.out.value and "lv-narrow" not in one.out.value
+    assert (
+        "lv-big" in one.widget._dom_classes
+        and "lv-large" in one.out.value
+        and "lv-narrow" not in one.out.value
+    )
     shared.set(large=False)
     assert "lv-big" not in one.widget._dom_classes
 
@@ -157,9 +214,11 @@ def test_one_panel_that_fails_does_not_stop_the_others(monkeypatch):
 
 
 def test_a_notebook_loads_only_the_panels_it_asks_for():
-    code = ("import sys; from leverarm.panels import begin, overhang; import leverarm.panels.tally, leverarm.panels as p; "
-            "print(sorted(m for m in sys.modules if m.startswith(('leverarm.exercises', 'leverarm.marking', 'numpy', 'sympy', 'matplotlib'))), "
-            "callable(p.tally), callable(p.overhang))")
+    code = (
+        "import sys; from leverarm.panels import begin, overhang; import leverarm.panels.tally, leverarm.panels as p; "
+        "print(sorted(m for m in sys.modules if m.startswith(('leverarm.exercises', 'leverarm.marking', 'numpy', 'sympy', 'matplotlib'))), "
+        "callable(p.tally), callable(p.overhang))"
+    )
     out = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert out.stdout.split() == ["[]", "True", "True"]
 
@@ -171,21 +230,52 @@ def test_every_name_the_package_gives_is_there(name):
 
 # --- the overhang panel ---------------------------------------------------------------------------
 
+
 def test_the_overhang_panel_gives_the_numbers_worked_by_hand():
     """110 kg at 1.20 m ahead of a 1.65 m wheelbase: 110 x 1.20 / 1.65 = 80 kg off the rear."""
     panel = overhang(gated=False)
-    assert panel.change.front_kg == pytest.approx(190) and panel.change.rear_kg == pytest.approx(-80)
+    assert panel.change.front_kg == pytest.approx(190) and panel.change.rear_kg == pytest.approx(
+        -80
+    )
     text = words(panel.out.value)
-    for part in ("gains 190.0 kg", "loses 80.0 kg", "together they gain 110.0 kg", "1.73 times", "overhang of 1.65 m", "790.0 kg", "720.0 kg"):
+    for part in (
+        "gains 190.0 kg",
+        "loses 80.0 kg",
+        "together they gain 110.0 kg",
+        "1.73 times",
+        "overhang of 1.65 m",
+        "790.0 kg",
+        "720.0 kg",
+    ):
         assert part in text
 
 
-@pytest.mark.parametrize("overhang_m, parts", [
-    (0, ("right over the front axle", "gains 110.0 kg", "rear does not change", "exactly the weight")),
-    (1.65, ("gains 220.0 kg", "loses 110.0 kg", "2.00 times")),
-    (-1.65, ("1.65 m behind the front axle", "front scale does not change", "rear gains 110.0 kg", "0.00 times")),
-    (-0.825, ("gains 55.0 kg, the rear gains 55.0 kg", "0.50 times")),
-    (-2, ("front scale loses 23.3 kg", "rear gains 133.3 kg", "−0.21 times"))])
+@pytest.mark.parametrize(
+    "overhang_m, parts",
+    [
+        (
+            0,
+            (
+                "right over the front axle",
+                "gains 110.0 kg",
+                "rear does not change",
+                "exactly the weight",
+            ),
+        ),
+        (1.65, ("gains 220.0 kg", "loses 110.0 kg", "2.00 times")),
+        (
+            -1.65,
+            (
+                "1.65 m behind the front axle",
+                "front scale does not change",
+                "rear gains 110.0 kg",
+                "0.00 times",
+            ),
+        ),
+        (-0.825, ("gains 55.0 kg, the rear gains 55.0 kg", "0.50 times")),
+        (-2, ("front scale loses 23.3 kg", "rear gains 133.3 kg", "−0.21 times")),
+    ],
+)
 def test_the_sentence_says_which_way(overhang_m, parts):
     text = words(overhang(gated=False).set(overhang=overhang_m).out.value)
     assert all(part in text for part in parts), text
@@ -194,7 +284,11 @@ def test_the_sentence_says_which_way(overhang_m, parts):
 def test_a_lifted_rear_is_explained_in_the_unit_shown():
     panel = overhang(gated=False).set(weight="1200 kg")
     text = words(panel.out.value)
-    assert "The rear axle carries nothing." in text and "weighed 1100.0 kg" in text and "statics ends here" in text
+    assert (
+        "The rear axle carries nothing." in text
+        and "weighed 1100.0 kg" in text
+        and "statics ends here" in text
+    )
     assert "times the weight" not in text
     assert "weighed 2425 lb" in words(panel.set(system="lb").out.value)
 
@@ -203,22 +297,39 @@ def test_the_slider_moves_the_picture():
     panel = overhang(gated=False)
     before = panel.out.value
     panel.numbers["overhang"].slider.value = 1.25
-    assert panel.out.value != before and "1.25 m" in panel.out.value and panel.numbers["overhang"].box.value == "1.25 m"
+    assert (
+        panel.out.value != before
+        and "1.25 m" in panel.out.value
+        and panel.numbers["overhang"].box.value == "1.25 m"
+    )
 
 
 def test_one_move_sends_one_picture_and_one_box(monkeypatch):
     panel = overhang(gated=False)
     sent = []
-    for part in (panel.out, panel.trouble, *(w for n in panel.numbers.values() for w in (n.box, n.slider, n.message))):
+    for part in (
+        panel.out,
+        panel.trouble,
+        *(w for n in panel.numbers.values() for w in (n.box, n.slider, n.message)),
+    ):
         part.observe(lambda change: sent.append(change["owner"]), "value")
     panel.numbers["overhang"].slider.value = 1.3
-    assert [owner for owner in sent if owner is not panel.numbers["overhang"].slider] == [panel.numbers["overhang"].box, panel.out]
+    assert [owner for owner in sent if owner is not panel.numbers["overhang"].slider] == [
+        panel.numbers["overhang"].box,
+        panel.out,
+    ]
 
 
 def test_a_machine_of_your_own():
     mine = Tractor("Orchard tractor", 1.5, 500, 700)
     panel = overhang(mine, Attachment("fork", 80, 1.0), gated=False)
-    assert panel.values == {"weight": 80, "overhang": 1.0, "wheelbase": 1.5, "front": 500, "rear": 700}
+    assert panel.values == {
+        "weight": 80,
+        "overhang": 1.0,
+        "wheelbase": 1.5,
+        "front": 500,
+        "rear": 700,
+    }
     assert "The fork weighs 80.0 kg" in words(panel.out.value)
 
 
@@ -240,12 +351,18 @@ def test_nothing_is_shown_until_both_axles_are_predicted():
 def test_committed_then_frozen_then_revealed_beside_the_prediction():
     panel = overhang()
     panel.gate.commit(front="up 110 kg", rear="stays")
-    assert panel.gate.state == "committed" and panel.hidden and panel.numbers["weight"].slider.disabled
+    assert (
+        panel.gate.state == "committed" and panel.hidden and panel.numbers["weight"].slider.disabled
+    )
     assert not any(part in words(panel.out.value) for part in HIDDEN)
     panel.gate.reveal_button.click()
     text = words(panel.out.value)
     assert not panel.hidden and not panel.numbers["weight"].slider.disabled
-    assert "you said" in text and "▲ +190.0 kg ▲ +110.0 kg 790.0 kg" in text and "▼ −80.0 kg 0.0 kg 720.0 kg" in text
+    assert (
+        "you said" in text
+        and "▲ +190.0 kg ▲ +110.0 kg 790.0 kg" in text
+        and "▼ −80.0 kg 0.0 kg 720.0 kg" in text
+    )
     assert "front scale up 110.0 kg; rear scale stays the same" in panel.gate.told.value
 
 
@@ -256,7 +373,11 @@ def test_other_numbers_drop_the_prediction_and_one_click_brings_them_back():
     panel.numbers["overhang"].slider.value = 2
     assert "you said" not in panel.out.value and panel.back_button.layout.display == ""
     panel.back_button.click()
-    assert panel.values["overhang"] == 1.2 and "you said" in panel.out.value and panel.back_button.layout.display == "none"
+    assert (
+        panel.values["overhang"] == 1.2
+        and "you said" in panel.out.value
+        and panel.back_button.layout.display == "none"
+    )
     panel.gate.again_button.click()
     assert panel.hidden and panel.gate.predictions == {} and panel.gate.amounts["front"].value == ""
 
@@ -272,20 +393,41 @@ def test_why_comes_after_the_readers_own_sentence():
     assert "pivot" in panel.gate.explained.value
 
 
-@pytest.mark.parametrize("direction, amount, system, kg", [
-    ("up", "190 kg", "kg", 190), ("down", "80", "kg", -80), ("down", "176", "lb", -176 * KG_PER_LB), ("stays", "", "kg", 0), ("stays", "0", "kg", 0)])
+@pytest.mark.parametrize(
+    "direction, amount, system, kg",
+    [
+        ("up", "190 kg", "kg", 190),
+        ("down", "80", "kg", -80),
+        ("down", "176", "lb", -176 * KG_PER_LB),
+        ("stays", "", "kg", 0),
+        ("stays", "0", "kg", 0),
+    ],
+)
 def test_a_prediction_has_a_sign_and_a_number(direction, amount, system, kg):
     assert predicted(Question("rear", "Rear scale"), direction, amount, system) == pytest.approx(kg)
 
 
-@pytest.mark.parametrize("direction, amount", [
-    (None, "80 kg"), ("up", ""), ("up", "0"), ("stays", "5 kg"), ("down", "-5 kg"), ("up", "3 m"), ("down", "lots"), ("sideways", "3")])
+@pytest.mark.parametrize(
+    "direction, amount",
+    [
+        (None, "80 kg"),
+        ("up", ""),
+        ("up", "0"),
+        ("stays", "5 kg"),
+        ("down", "-5 kg"),
+        ("up", "3 m"),
+        ("down", "lots"),
+        ("sideways", "3"),
+    ],
+)
 def test_half_a_prediction_is_refused(direction, amount):
     with pytest.raises(Refusal):
         predicted(Question("rear", "Rear scale"), direction, amount)
 
 
-@pytest.mark.parametrize("told", [{"front": "up 5 kg"}, {"front": "up", "rear": "down 3 kg"}, {"middle": "up 3 kg"}])
+@pytest.mark.parametrize(
+    "told", [{"front": "up 5 kg"}, {"front": "up", "rear": "down 3 kg"}, {"middle": "up 3 kg"}]
+)
 def test_a_half_told_commitment_in_code_is_refused(told):
     gate = Gate([Question("front", "Front scale"), Question("rear", "Rear scale")])
     with pytest.raises(Refusal):
@@ -293,12 +435,21 @@ def test_a_half_told_commitment_in_code_is_refused(told):
     assert gate.state == "open"
 
 
-@pytest.mark.parametrize("text, parts", [("up 190 kg", ("up", "190 kg")), ("Down 80", ("down", "80")), ("−80 kg", ("down", "80 kg")), ("+3", ("up", "3"))])
+@pytest.mark.parametrize(
+    "text, parts",
+    [
+        ("up 190 kg", ("up", "190 kg")),
+        ("Down 80", ("down", "80")),
+        ("−80 kg", ("down", "80 kg")),
+        ("+3", ("up", "3")),
+    ],
+)
 def test_predictions_told_in_code(text, parts):
     assert split_told(text) == parts
 
 
 # --- exercises: against a stand-in, then against every kind of the bank ----------------------------
+
 
 class StandIn:
     """The interface the box is built against, with one known slip."""
@@ -306,17 +457,42 @@ class StandIn:
     PRINCIPLES = {"forces": "forces add up", "rear": "moments about the rear"}
 
     def make(self, kind, seed, system=None):
-        line = SimpleNamespace(principle="rear", tag="moments about the rear", words="Why.", left="x", letters="a + b",
-                               numbers="1 + 2", result="3 kg", text="x = 1 + 2 = 3 kg", blank=False)
-        return SimpleNamespace(kind=kind, seed=seed, title="A <sum>", statement=f"Add {seed} & <b>.", unit="kg", answer=3.0,
-                               style="number", hints=("one", "two"), solution=(line, line))
+        line = SimpleNamespace(
+            principle="rear",
+            tag="moments about the rear",
+            words="Why.",
+            left="x",
+            letters="a + b",
+            numbers="1 + 2",
+            result="3 kg",
+            text="x = 1 + 2 = 3 kg",
+            blank=False,
+        )
+        return SimpleNamespace(
+            kind=kind,
+            seed=seed,
+            title="A <sum>",
+            statement=f"Add {seed} & <b>.",
+            unit="kg",
+            answer=3.0,
+            style="number",
+            hints=("one", "two"),
+            solution=(line, line),
+        )
 
     def check(self, problem, text):
-        return SimpleNamespace(right=text == "3 kg", message=f"You gave {text}.", counts=text != "", case="")
+        return SimpleNamespace(
+            right=text == "3 kg", message=f"You gave {text}.", counts=text != "", case=""
+        )
 
     def fade(self, solution, stage):
         keep = (2, 1, 0, 0)[stage]
-        return tuple(SimpleNamespace(**{**vars(l), "blank": i >= keep, "text": l.text if i < keep else "x = ____"}) for i, l in enumerate(solution))
+        return tuple(
+            SimpleNamespace(
+                **{**vars(l), "blank": i >= keep, "text": l.text if i < keep else "x = ____"}
+            )
+            for i, l in enumerate(solution)
+        )
 
 
 @pytest.fixture
@@ -332,8 +508,12 @@ def test_an_exercise_replies_in_words_and_escapes_them(stand_in):
     assert "Add 7 &amp; &lt;b&gt;." in box.statement.value
     box.field.box.value = "<i>4</i>"
     box.check_button.click()
-    assert "Not yet." in box.reply.value and "&lt;i&gt;4" in box.reply.value and len(box.attempts) == 1
-    assert box.answer("3 kg").right and "✓ Right." in box.reply.value and "lv-say" in box.reply.value
+    assert (
+        "Not yet." in box.reply.value and "&lt;i&gt;4" in box.reply.value and len(box.attempts) == 1
+    )
+    assert (
+        box.answer("3 kg").right and "✓ Right." in box.reply.value and "lv-say" in box.reply.value
+    )
 
 
 def test_hints_come_one_rung_at_a_time_and_the_solution_last(stand_in):
@@ -342,7 +522,11 @@ def test_hints_come_one_rung_at_a_time_and_the_solution_last(stand_in):
     box.hint_button.click()
     assert "one" in box.hints.value and "two" not in box.hints.value
     box.hint_button.click()
-    assert "two" in box.hints.value and box.hint_button.disabled and box.worked_button.layout.display == "none"
+    assert (
+        "two" in box.hints.value
+        and box.hint_button.disabled
+        and box.worked_button.layout.display == "none"
+    )
     box.answer("5 kg")
     assert box.worked_button.layout.display == ""
     box.worked_button.click()
@@ -353,7 +537,13 @@ def test_new_numbers_start_afresh(stand_in):
     box = exercise("sum", 7)
     box.hint(), box.answer("5 kg"), box.show_solution()
     box.new_button.click()
-    assert "Add 7/1" in box.statement.value and not box.attempts and not box.hints.value and not box.worked.value and not box.reply.value
+    assert (
+        "Add 7/1" in box.statement.value
+        and not box.attempts
+        and not box.hints.value
+        and not box.worked.value
+        and not box.reply.value
+    )
     assert box.field.text == ""
 
 
@@ -373,13 +563,27 @@ def test_enter_in_the_answer_box_checks(stand_in):
 def test_a_worked_example_fades_and_asks_for_the_principle(stand_in):
     example = worked_example("sum", 2)
     assert not example.check() and "Choose the principle" in example.lines[0].reply.value
-    assert not example.answer(1, principle="forces") and "Another principle" in example.lines[0].reply.value
-    assert example.answer(1, principle="rear") and example.answer(2, principle="rear") and example.check() and example.done == {0}
+    assert (
+        not example.answer(1, principle="forces")
+        and "Another principle" in example.lines[0].reply.value
+    )
+    assert (
+        example.answer(1, principle="rear")
+        and example.answer(2, principle="rear")
+        and example.check()
+        and example.done == {0}
+    )
     example.next_button.click()
     assert example.stage == 1 and "Add 2/1" in example.head.value
     assert [line.asks_result for line in example.lines] == [False, True]
-    assert not example.answer(2, result="4 kg", principle="rear") and "Not yet" in example.lines[1].reply.value
-    assert not example.answer(2, result="3 m", principle="rear") and "worked in kg" in example.lines[1].reply.value
+    assert (
+        not example.answer(2, result="4 kg", principle="rear")
+        and "Not yet" in example.lines[1].reply.value
+    )
+    assert (
+        not example.answer(2, result="3 m", principle="rear")
+        and "worked in kg" in example.lines[1].reply.value
+    )
     assert example.answer(2, result="3,0", principle="rear")
     with pytest.raises(Refusal):
         example.go(4)
@@ -396,19 +600,25 @@ SAMPLE = list({(kind.style, kind.lesson): kind.name for kind in exercises.proble
 @pytest.mark.parametrize("kind", SAMPLE)
 def test_every_style_of_the_bank_can_be_answered_in_its_box(kind):
     box = exercise(kind, 5)
-    assert not box.trouble.value and box.problem.statement[:20].split()[0] in words(box.statement.value)
+    assert not box.trouble.value and box.problem.statement[:20].split()[0] in words(
+        box.statement.value
+    )
     assert box.answer(right_text(box.problem)).right, box.reply.value
     assert box.field.text.strip()
     for _ in box.problem.hints:
         box.hint()
     box.show_solution()
-    assert box.hints.value.count("Hint") == len(box.problem.hints) and box.worked.value.count("<li>") == len(box.problem.solution)
+    assert box.hints.value.count("Hint") == len(box.problem.hints) and box.worked.value.count(
+        "<li>"
+    ) == len(box.problem.solution)
 
 
 def test_the_box_names_a_slip_of_the_real_bank():
     box = exercise("front_gain", 7, system="kg")
     weight = box.problem.given["W"]
-    assert "hung weight alone" in box.answer(weight).message and "hung weight alone" in words(box.reply.value)
+    assert "hung weight alone" in box.answer(weight).message and "hung weight alone" in words(
+        box.reply.value
+    )
 
 
 def test_other_units_remake_a_problem_nobody_has_answered():
@@ -426,7 +636,9 @@ def test_fading_accepts_the_solution_of_the_real_bank(kind, stage):
     example = worked_example(kind, 3)
     example.go(stage)
     for i, line in enumerate(example.lines, 1):
-        assert example.answer(i, result=line.whole.result, principle=line.whole.principle), line.reply.value
+        assert example.answer(i, result=line.whole.result, principle=line.whole.principle), (
+            line.reply.value
+        )
     assert example.check() and stage in example.done
 
 
@@ -435,8 +647,17 @@ def test_fading_accepts_the_solution_of_the_real_bank(kind, stage):
 OPTIONS = ("less than its weight", "its weight", "more than its weight")
 
 
-@pytest.mark.parametrize("right, total, what", [
-    (0, 10, "re-teach"), (34, 100, "re-teach"), (35, 100, "discuss"), (70, 100, "discuss"), (71, 100, "go on"), (5, 5, "go on")])
+@pytest.mark.parametrize(
+    "right, total, what",
+    [
+        (0, 10, "re-teach"),
+        (34, 100, "re-teach"),
+        (35, 100, "discuss"),
+        (70, 100, "discuss"),
+        (71, 100, "go on"),
+        (5, 5, "go on"),
+    ],
+)
 def test_advice_after_a_vote(right, total, what):
     assert advice(right, total) == what
 
@@ -446,11 +667,16 @@ def test_votes_advice_and_before_after():
     assert "Type the number of hands" in hands.out.value and "<svg" not in hands.out.value
     hands.count(A=5, B=6, C=9)
     text = words(hands.out.value)
-    assert "finds a neighbour" in text and "The right answer" not in text and "9 of 20" not in text
+    assert "finds a neighbor" in text and "The right answer" not in text and "9 of 20" not in text
     hands.count("second", A=1, B=2, C=17)
-    assert "go on" in words(hands.out.value) and "First vote: A 5, B 6, C 9. Second vote: A 1, B 2, C 17" in hands.out.value
+    assert (
+        "go on" in words(hands.out.value)
+        and "First vote: A 5, B 6, C 9. Second vote: A 1, B 2, C 17" in hands.out.value
+    )
     hands.show_button.click()
-    assert "17 of 20 chose it" in hands.out.value and "C</b>: more than its weight" in hands.out.value
+    assert (
+        "17 of 20 chose it" in hands.out.value and "C</b>: more than its weight" in hands.out.value
+    )
 
 
 @pytest.mark.parametrize("counts", [{"A": -1}, {"A": 2.5}, {"E": 1}, {"A": 501}])
@@ -464,6 +690,7 @@ def test_counts_that_cannot_be_are_refused(counts):
 
 
 # --- the set-up cell ------------------------------------------------------------------------------
+
 
 def test_begin_answers_each_time_it_is_asked():
     top = Begin()
@@ -484,14 +711,20 @@ def test_begin_switches_units_and_type_for_all_panels():
 
 def test_the_page_script_loads_nothing():
     page = page_html()
-    assert "http" not in page.replace("http://www.w3.org/1999/xhtml", "") and "import(" not in page and "fetch(" not in page
+    assert (
+        "http" not in page.replace("http://www.w3.org/1999/xhtml", "")
+        and "import(" not in page
+        and "fetch(" not in page
+    )
     assert "data-lm-suppress-shortcuts" in page and "aria-label" in page
 
 
 def test_a_slider_tells_the_page_its_range_before_its_value(monkeypatch):
     """A value told first is pressed into the old range by the page, and comes back as if somebody had slid there."""
     number, told = Number("Overhang", "length", 1.2, -2, 3), []
-    monkeypatch.setattr(number.slider, "_send", lambda message, buffers=None: told.append(list(message["state"])))
+    monkeypatch.setattr(
+        number.slider, "_send", lambda message, buffers=None: told.append(list(message["state"]))
+    )
     for names in itertools.permutations(("max", "min", "step", "value")):
         number.slider.send_state(names)
     assert told == [["max", "min", "step", "value"]] * 24
@@ -507,4 +740,6 @@ def test_a_change_of_units_draws_every_panel_once(monkeypatch):
     shared.set(system="lb")
     assert sorted(drawn.count(panel.key) for panel in made) == [1, 1, 1, 1]
     shared.set(system="lb")
-    assert len([key for key in drawn if key in {panel.key for panel in made}]) == 4, "nothing changed, nobody is told"
+    assert len([key for key in drawn if key in {panel.key for panel in made}]) == 4, (
+        "nothing changed, nobody is told"
+    )

@@ -1,33 +1,37 @@
-"""Panels and pictures of tyre and front drive: code twins, the gate, both unit systems, words kept inside."""
+"""Panels and pictures of tire and front drive: code twins, the gate, both unit systems, words kept inside."""
 
 import pytest
 
 from leverarm import driveline, ground, predict
 from leverarm.machine import demo_loader, demo_tractor
-from leverarm.panels import front_lead, paper_print, roll_out, shared, under_tyre
+from leverarm.panels import front_lead, paper_print, roll_out, under_tire
 from leverarm.quantities import Refusal
 from leverarm.scene import LARGE, NARROW, WIDE, place, svg
 from leverarm.scene.layout import overlap
 from leverarm.scene.soil import SECTION_VIEWS, depth_chart, soil_section
 from leverarm.scene.turning import mismatch_chart, turn_plan
 
-
 pytestmark = pytest.mark.usefixtures("metric")
 
 
 def contacts():
-    return ground.front_contacts(ground.demo_print(), predict(demo_tractor()), predict(demo_tractor(), *demo_loader()))
+    return ground.front_contacts(
+        ground.demo_print(), predict(demo_tractor()), predict(demo_tractor(), *demo_loader())
+    )
 
 
 # --- panels -----------------------------------------------------------------------
 
-GATED = [(under_tyre, {"surface": "up 20 kPa", "reach": "up 6 cm"}), (front_lead, {"lead": "down 1 %", "turn": "down 20 %"})]
+GATED = [
+    (under_tire, {"surface": "up 20 kPa", "reach": "up 6 cm"}),
+    (front_lead, {"lead": "down 1 %", "turn": "down 20 %"}),
+]
 
 
 @pytest.mark.parametrize("make, told", GATED)
 def test_nothing_is_shown_before_a_prediction(make, told):
     panel = make()
-    assert panel.hidden and "kept back" in panel.out.value or "Predict" in panel.out.value
+    assert (panel.hidden and "kept back" in panel.out.value) or "Predict" in panel.out.value
     assert "lv-table" not in panel.out.value
     panel.gate.commit(**told)
     assert panel.hidden and all(number.box.disabled for number in panel.numbers.values())
@@ -48,32 +52,41 @@ def test_a_moved_slider_drops_the_prediction_and_can_go_back(make, told):
     assert panel.values == before and "you said" in panel.out.value
 
 
-@pytest.mark.parametrize("make", [under_tyre, front_lead])
+@pytest.mark.parametrize("make", [under_tire, front_lead])
 @pytest.mark.parametrize("system, words", [("kg", ("kPa", "hectare")), ("lb", ("psi", "acre"))])
 def test_both_unit_systems(make, system, words):
     panel = make(gated=False).set(system=system)
     assert any(word in panel.out.value for word in words) and not panel.trouble.value
 
 
-def test_under_tyre_shows_what_the_package_computes():
-    panel = under_tyre(gated=False)
+def test_under_tire_shows_what_the_package_computes():
+    panel = under_tire(gated=False)
     off, on = contacts()
     assert (panel.off, panel.on) == (off, on)
-    assert f"{on.pressure_kpa:.0f} kPa" in panel.out.value and f"{off.pressure_kpa:.0f} kPa" in panel.out.value
+    assert (
+        f"{on.pressure_kpa:.0f} kPa" in panel.out.value
+        and f"{off.pressure_kpa:.0f} kPa" in panel.out.value
+    )
     panel.set(inflation="100 kPa")
-    assert panel.off.pressure_kpa == pytest.approx(ground.demo_print().under(300, inflation=100).pressure_kpa)
+    assert panel.off.pressure_kpa == pytest.approx(
+        ground.demo_print().under(300, inflation=100).pressure_kpa
+    )
 
 
 def test_the_caveat_stands_beside_the_plot():
-    panel = under_tyre(gated=False)
+    panel = under_tire(gated=False)
     page = "".join(w.value for w in panel.widget.children if hasattr(w, "value"))
-    assert all(line.split("(")[0].strip()[:40] in page for line in ground.LIMITS) and "6.67 kN" in page
+    assert (
+        all(line.split("(")[0].strip()[:40] in page for line in ground.LIMITS) and "6.67 kN" in page
+    )
     assert "safe" not in page.replace("lv-", "").lower()
 
 
 def test_front_lead_shows_what_the_package_computes():
     panel = front_lead(gated=False).set(squash="12 mm", radius="3 m")
-    assert panel.off == driveline.demo_drive() and panel.on.lead == pytest.approx(panel.off.squashed("12 mm").lead)
+    assert panel.off == driveline.demo_drive() and panel.on.lead == pytest.approx(
+        panel.off.squashed("12 mm").lead
+    )
     assert f"{panel.off.mismatch(3):.1f}".replace("-", "−") in panel.out.value
     page = "".join(w.value for w in panel.widget.children if hasattr(w, "value"))
     assert all(line.split("'")[0][:30] in page for line in driveline.CAUTIONS)
@@ -96,9 +109,17 @@ def test_paper_print_and_roll_out():
     assert "too coarse" in counted.out.value
 
 
-@pytest.mark.parametrize("make, told", [
-    (under_tyre, {"factor": 2}), (under_tyre, {"on": "0 kg"}), (front_lead, {"radius": 0}), (front_lead, {"speed": 3}),
-    (paper_print, {"shape": 2}), (roll_out, {"step": "x"})])
+@pytest.mark.parametrize(
+    "make, told",
+    [
+        (under_tire, {"factor": 2}),
+        (under_tire, {"on": "0 kg"}),
+        (front_lead, {"radius": 0}),
+        (front_lead, {"speed": 3}),
+        (paper_print, {"shape": 2}),
+        (roll_out, {"step": "x"}),
+    ],
+)
 def test_panels_refuse_and_keep_what_they_had(make, told):
     panel = make()
     before = panel.values
@@ -108,6 +129,7 @@ def test_panels_refuse_and_keep_what_they_had(make, told):
 
 
 # --- pictures ---------------------------------------------------------------------
+
 
 def scenes(system):
     off, on = contacts()
@@ -126,13 +148,17 @@ def scenes(system):
 
 
 @pytest.mark.parametrize("system", ["kg", "lb"])
-@pytest.mark.parametrize("view", [WIDE, NARROW, SECTION_VIEWS[1], LARGE], ids=["wide", "narrow", "low", "large"])
+@pytest.mark.parametrize(
+    "view", [WIDE, NARROW, SECTION_VIEWS[1], LARGE], ids=["wide", "narrow", "low", "large"]
+)
 def test_words_stay_on_the_sheet_and_off_each_other(system, view):
     for scene in scenes(system):
         boxes = [placed.box for placed in place(scene, view)]
         for left, top, right, bottom in boxes:
-            assert left >= 0 and top >= 0 and right <= view.width and bottom <= view.height, scene.title
-        clashes = [(a, b) for i, a in enumerate(boxes) for b in boxes[i + 1:] if overlap(a, b)]
+            assert left >= 0 and top >= 0 and right <= view.width and bottom <= view.height, (
+                scene.title
+            )
+        clashes = [(a, b) for i, a in enumerate(boxes) for b in boxes[i + 1 :] if overlap(a, b)]
         assert not clashes, f"{scene.title} on {view.name}: {clashes[:2]}"
 
 
@@ -140,12 +166,18 @@ def test_pictures_say_their_numbers():
     off, on = contacts()
     section = soil_section(off, on)
     assert "188 kPa at the surface" in section.desc and "23 cm deep" in section.desc
-    assert "kept back" in soil_section(off, on, hidden=True).desc and "23 cm" not in soil_section(off, on, hidden=True).desc
+    assert (
+        "kept back" in soil_section(off, on, hidden=True).desc
+        and "23 cm" not in soil_section(off, on, hidden=True).desc
+    )
     kept = turn_plan(driveline.demo_drive(), 2.5, hidden=True)
     assert "kept back" in kept.desc and "3.00 m" not in svg(kept)
     plan = turn_plan(driveline.demo_drive(), 2.5)
     assert "2.50 m" in plan.desc and "3.00 m" in plan.desc and "19.8 % farther" in plan.desc
-    assert "−16.7 %" in mismatch_chart(driveline.demo_drive(), driveline.demo_drive().squashed(0.01), 2.5).desc
+    assert (
+        "−16.7 %"
+        in mismatch_chart(driveline.demo_drive(), driveline.demo_drive().squashed(0.01), 2.5).desc
+    )
 
 
 def test_the_same_scene_gives_the_same_bytes():
@@ -155,10 +187,11 @@ def test_the_same_scene_gives_the_same_bytes():
 
 # --- a slider that the page puts on its step ----------------------------------------
 
+
 @pytest.mark.parametrize("system", ["kg", "lb"])
 def test_drawing_a_slider_changes_no_value(system):
     """The page rounds a handle to its step and says so: that is an echo, not a move.  A real move counts."""
-    panel = under_tyre(gated=False).set(on="1019.1 kg", system=system)
+    panel = under_tire(gated=False).set(on="1019.1 kg", system=system)
     number = panel.numbers["on"]
     low, step = number.slider.min, number.slider.step
     number.slider.value = low + round((number.slider.value - low) / step) * step

@@ -10,7 +10,6 @@ from leverarm.panels.base import shared
 from leverarm.panels.readings import readings
 from leverarm.panels.ready import NEEDED, first_slider, ready
 
-
 pytestmark = pytest.mark.usefixtures("metric")
 
 
@@ -53,7 +52,11 @@ def test_a_prediction_that_is_no_number_is_refused_and_nothing_shown(typed):
     panel = ask("Where?", 0.943, "length")
     panel.box.value = typed
     panel.commit_button.click()
-    assert "your prediction" in panel.trouble.value and "0.94" not in panel.said.value and not panel.box.disabled
+    assert (
+        "your prediction" in panel.trouble.value
+        and "0.94" not in panel.said.value
+        and not panel.box.disabled
+    )
     with pytest.raises(Refusal):
         panel.commit(typed)
 

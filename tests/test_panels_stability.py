@@ -50,7 +50,7 @@ def test_units_change_what_is_shown_and_not_what_is_meant(make):
     panel = open_panel(make)
     before = panel.values
     shared.set(system="lb")
-    assert " lb" in panel.out.value or make is panels.sideways and " in" in panel.out.value
+    assert " lb" in panel.out.value or (make is panels.sideways and " in" in panel.out.value)
     assert panel.values == before
     shared.set(large=True)
     assert "lv-large" in panel.out.value
@@ -59,7 +59,9 @@ def test_units_change_what_is_shown_and_not_what_is_meant(make):
 @pytest.mark.parametrize("make", MAKERS, ids=named)
 def test_every_picture_has_words_and_cautions_stand_with_the_work(make):
     panel = open_panel(make)
-    assert panel.out.value.count("<title") >= 1 and panel.out.value.count("<title") == panel.out.value.count("<desc")
+    assert panel.out.value.count("<title") >= 1 and panel.out.value.count(
+        "<title"
+    ) == panel.out.value.count("<desc")
     assert "With this work:" in panel.out.value
     text = panel.out.value.lower()
     assert "safe" not in text.replace("safety", "")
@@ -82,11 +84,17 @@ def test_arms_up_keeps_the_readings_back():
     assert reading not in panel.out.value
     panel.gate.commit(front="up 50 kg", rear="down 50 kg")
     panel.gate.reveal()
-    assert reading in panel.out.value and "+50.0 kg" in panel.out.value and "you said" in panel.out.value
+    assert (
+        reading in panel.out.value
+        and "+50.0 kg" in panel.out.value
+        and "you said" in panel.out.value
+    )
 
 
 def test_arms_up_is_the_package():
-    panel = open_panel(panels.arms_up).set(load="240 kg", height="2.0 m", counterweight="150 kg", rear="850 kg")
+    panel = open_panel(panels.arms_up).set(
+        load="240 kg", height="2.0 m", counterweight="150 kg", rear="850 kg"
+    )
     here = posture(panel.tractor, demo_arms(), demo_arms().angle_at(2.0), 240, others=panel.others)
     assert panel.posture == here and panel.others[0].ahead_m == pytest.approx(-2.55)
     assert panel.limits == limits(panel.tractor, demo_arms(), others=panel.others)
@@ -144,7 +152,9 @@ def test_ratings_are_read_and_a_wrong_one_is_said_and_nothing_is_lost():
     panel.ratings["rear_axle"].value = "lots"
     assert "rear axle rating" in panel.trouble.value and panel.out.value == shown
     panel.ratings["rear_axle"].value = "2646 lb"
-    assert panel.trouble.value == "" and [b.limit_kg for b in panel.bars][1] == pytest.approx(1200, abs=0.5)
+    assert panel.trouble.value == "" and [b.limit_kg for b in panel.bars][1] == pytest.approx(
+        1200, abs=0.5
+    )
 
 
 def test_a_wrong_name_is_refused():

@@ -4,11 +4,10 @@ import pytest
 
 from leverarm import Refusal, predict, weighing
 from leverarm.machine import demo_loader, demo_tractor
-from leverarm.panels import claim_audit, setup_errors, shared, strip_down, weigh_day, weigh_record
+from leverarm.panels import claim_audit, setup_errors, strip_down, weigh_day, weigh_record
 from leverarm.scene import NARROW, WIDE, place
 from leverarm.scene.layout import overlap
 from leverarm.scene.weigh_charts import STRIP_VIEWS, Span, span_chart, span_views, strip_chart
-
 
 pytestmark = pytest.mark.usefixtures("metric")
 
@@ -27,12 +26,17 @@ def shown_day(**more):
 
 # --- piece by piece ---------------------------------------------------------------------------------
 
+
 def test_strip_down_keeps_back_until_a_prediction_stands():
     panel = strip_down()
     assert panel.hidden and "1019.1 kg" in panel.out.value and "190.0" not in panel.out.value
     panel.gate.commit(bucket="down 150 kg", loader="down 320 kg")
     panel.gate.reveal()
-    assert "you said" in panel.out.value and "−150.0 kg" in panel.out.value and "190.0 kg" in panel.out.value
+    assert (
+        "you said" in panel.out.value
+        and "−150.0 kg" in panel.out.value
+        and "190.0 kg" in panel.out.value
+    )
 
 
 def test_order_does_not_matter():
@@ -40,14 +44,21 @@ def test_order_does_not_matter():
     first = panel.steps("front")
     panel.order.value = "frame"
     second = panel.steps("front")
-    assert first[::-1] == second and sum(kg for _, kg in first) == pytest.approx(panel.bare.front_kg - panel.loaded.front_kg)
+    assert first[::-1] == second and sum(kg for _, kg in first) == pytest.approx(
+        panel.bare.front_kg - panel.loaded.front_kg
+    )
 
 
 def test_percent_of_what():
     panel = strip_down(gated=False)
     percents = dict(panel.percents)
-    assert percents["the front axle with the bucket on"] == pytest.approx(100 * 190 / predict(demo_tractor(), *demo_loader()).front_kg)
-    assert percents["the bucket's own weight"] == pytest.approx(100 * (1 + 1.2 / 1.65)) and len(percents) == 5
+    assert percents["the front axle with the bucket on"] == pytest.approx(
+        100 * 190 / predict(demo_tractor(), *demo_loader()).front_kg
+    )
+    assert (
+        percents["the bucket's own weight"] == pytest.approx(100 * (1 + 1.2 / 1.65))
+        and len(percents) == 5
+    )
 
 
 def test_a_lifted_rear_is_said():
@@ -56,6 +67,7 @@ def test_a_lifted_rear_is_said():
 
 
 # --- weigh day -----------------------------------------------------------------------------------------
+
 
 def test_the_day_predicts_reads_and_infers():
     day = weigh_day()
@@ -72,11 +84,18 @@ def test_the_day_predicts_reads_and_infers():
 def test_readings_are_told_in_code_and_refused_whole():
     day = shown_day()
     before = {name: box.value for name, box in day.boxes.items()}
-    for told in ({"front_on": "abc"}, {"front_on": ""}, {"left": "600"}, {"front_on": "600", "rear_on": "x"}):
+    for told in (
+        {"front_on": "abc"},
+        {"front_on": ""},
+        {"left": "600"},
+        {"front_on": "600", "rear_on": "x"},
+    ):
         with pytest.raises(Refusal):
             day.read(**told)
     assert {name: box.value for name, box in day.boxes.items()} == before
-    assert day.read(front_on="1019; 1021; 1020", rear_on=700).result.front_change.value == pytest.approx(191.5)
+    assert day.read(
+        front_on="1019; 1021; 1020", rear_on=700
+    ).result.front_change.value == pytest.approx(191.5)
 
 
 def test_a_typing_slip_is_shown_and_the_rest_stays():
@@ -95,10 +114,19 @@ def test_a_reading_outside_the_forecast_is_said():
 def test_one_axle_needs_the_tape_and_says_so(path):
     day = shown_day(record=path)
     day.boxes["rear_on"].value = ""
-    assert not day.trouble.value and "had to be told" in day.out.value and "forecast (95" not in day.out.value
+    assert (
+        not day.trouble.value
+        and "had to be told" in day.out.value
+        and "forecast (95" not in day.out.value
+    )
     assert day.result.ahead_m == pytest.approx(1.22) and day.read_axles == ["front"]
     day.save()
-    assert [(r.front, r.rear) for r in weighing.read_record(path).rows] == [(829, None), (828, None), (1019, None), (1021, None)]
+    assert [(r.front, r.rear) for r in weighing.read_record(path).rows] == [
+        (829, None),
+        (828, None),
+        (1019, None),
+        (1021, None),
+    ]
 
 
 def test_pounds_show_pounds():
@@ -111,12 +139,18 @@ def test_saving_adds_rows_and_never_a_prediction(path):
     day.gate.commit(front="up 180 kg", rear="down 70 kg")
     day.gate.reveal()
     day.attempt(day.save)
-    assert "type what the scales showed" in day.trouble.value and not path.exists(), "nothing read, nothing saved"
+    assert "type what the scales showed" in day.trouble.value and not path.exists(), (
+        "nothing read, nothing saved"
+    )
     day.invent()
     assert day.save().path == path and "4 rows" in day.saved.value
     rows = weighing.read_record(path).rows
     assert [(r.state, r.front, r.repeat) for r in rows] == [
-        ("loader frame", 829, 1), ("loader frame", 828, 2), ("loader frame + bucket", 1019, 1), ("loader frame + bucket", 1021, 2)]
+        ("loader frame", 829, 1),
+        ("loader frame", 828, 2),
+        ("loader frame + bucket", 1019, 1),
+        ("loader frame + bucket", 1021, 2),
+    ]
     assert not any("180" in str(r.front) or r.front == 1009 for r in rows)
     day.save()
     assert [r.repeat for r in weighing.read_record(path).rows][4:] == [3, 4, 3, 4]
@@ -132,13 +166,19 @@ def test_a_held_record_is_said_on_the_page(path):
 
 # --- the record ---------------------------------------------------------------------------------------------
 
+
 def test_the_record_shows_fit_faults_and_takes_corrections(path):
     weighing.append(path, *weighing.demo_rows())
     with path.open("a", encoding="utf-8", newline="") as file:
         file.write("2025-05-14,Plot tractor,1.65 m,<b>bucket</b>,x,720,kg,1,\r\n")
     panel = weigh_record(path, scales=weighing.demo_scales())
-    assert "10 rows, 1 that cannot be read" in panel.out.value and "line 12, column front" in panel.out.value
-    assert "<b>bucket" not in panel.out.value and panel.fit.pieces["bucket"].weight_kg == pytest.approx(110, abs=2)
+    assert (
+        "10 rows, 1 that cannot be read" in panel.out.value
+        and "line 12, column front" in panel.out.value
+    )
+    assert "<b>bucket" not in panel.out.value and panel.fit.pieces[
+        "bucket"
+    ].weight_kg == pytest.approx(110, abs=2)
     assert "The states agree" in panel.out.value and "Disagrees most" in panel.out.value
     panel.wrong.value = 4
     panel.front.value = "1020"
@@ -154,13 +194,17 @@ def test_rows_without_a_file(path):
 
 
 def test_hostile_rows_are_escaped(path):
-    weighing.append(path, weighing.row("<script>x</script>", 1.65, "<img src=x>", 600, 800),
-                    weighing.row("m", 1.65, "bare", 500, 700, note="<i>"))
+    weighing.append(
+        path,
+        weighing.row("<script>x</script>", 1.65, "<img src=x>", 600, 800),
+        weighing.row("m", 1.65, "bare", 500, 700, note="<i>"),
+    )
     panel = weigh_record(path)
     assert "<script" not in panel.out.value and "<img" not in panel.out.value
 
 
 # --- set-up errors and claims ------------------------------------------------------------------------------
+
 
 def test_each_error_is_a_switch_with_its_size():
     panel = setup_errors()
@@ -170,7 +214,11 @@ def test_each_error_is_a_switch_with_its_size():
     panel.switch(operator=False)
     assert "Nothing is wrong" in panel.out.value
     panel.switch(**dict.fromkeys(panel.switches, True))
-    assert panel.out.value.count("<tr>") == 8 and "±5.0 kg" in panel.out.value and not panel.trouble.value
+    assert (
+        panel.out.value.count("<tr>") == 8
+        and "±5.0 kg" in panel.out.value
+        and not panel.trouble.value
+    )
 
 
 def test_a_claim_is_audited_and_every_percentage_has_its_base():
@@ -188,9 +236,19 @@ def test_a_claim_is_audited_and_every_percentage_has_its_base():
 
 # --- charts ---------------------------------------------------------------------------------------------------
 
-SPANS = [Span("believed", 105, 97, 113, "muted"), Span("from the scales", 110.5, 107, 114, "load"), Span("x", 1, 1, 1)]
-CHARTS = [(strip_chart(axle, start, steps, system=system), STRIP_VIEWS) for system in ("kg", "lb") for axle, start, steps in (
-    ("front", 1019.1, [("bucket", -190.0), ("loader frame", -229.1)]), ("rear", 700.9, [("bucket", 80.0), ("loader frame", 19.1)]))]
+SPANS = [
+    Span("believed", 105, 97, 113, "muted"),
+    Span("from the scales", 110.5, 107, 114, "load"),
+    Span("x", 1, 1, 1),
+]
+CHARTS = [
+    (strip_chart(axle, start, steps, system=system), STRIP_VIEWS)
+    for system in ("kg", "lb")
+    for axle, start, steps in (
+        ("front", 1019.1, [("bucket", -190.0), ("loader frame", -229.1)]),
+        ("rear", 700.9, [("bucket", 80.0), ("loader frame", 19.1)]),
+    )
+]
 CHARTS += [(span_chart("Weight", "weight, kg", SPANS[:n]), span_views(n)) for n in (1, 2, 3)]
 
 
@@ -200,6 +258,13 @@ def test_charts_keep_their_words_inside_and_apart(chart, views):
         placed = place(chart, view)
         for one in placed:
             left, top, right, bottom = one.box
-            assert left >= 0 and top >= 0 and right <= view.width + 0.5 and bottom <= view.height + 0.5, one.text
-        assert not [(a.text, b.text) for i, a in enumerate(placed) for b in placed[:i] if overlap(a.box, b.box)]
+            assert (
+                left >= 0 and top >= 0 and right <= view.width + 0.5 and bottom <= view.height + 0.5
+            ), one.text
+        assert not [
+            (a.text, b.text)
+            for i, a in enumerate(placed)
+            for b in placed[:i]
+            if overlap(a.box, b.box)
+        ]
     assert chart.title and len(chart.desc.split()) > 6

@@ -12,28 +12,51 @@ import numpy as np
 import pytest
 
 from leverarm import units
-from leverarm.quantities import (G, KG_PER_LB, KINDS, KPA_PER_PSI, SYSTEMS, Refusal, Sourced, degrees_of_slope,
-                                 from_unit, kind_named, read, show, show_number, slope_of_degrees, to_unit,
-                                 unit_named, unit_of, unit_words)
+from leverarm.quantities import (
+    KG_PER_LB,
+    KINDS,
+    KPA_PER_PSI,
+    SYSTEMS,
+    G,
+    Refusal,
+    Sourced,
+    degrees_of_slope,
+    from_unit,
+    kind_named,
+    read,
+    show,
+    show_number,
+    slope_of_degrees,
+    to_unit,
+    unit_named,
+    unit_of,
+    unit_words,
+)
 
 # One of a unit in the base unit of its kind.
 FACTORS = [
     ("weight", "lb", 0.45359237, "international yard and pound agreement 1959"),
-    ("weight", "t", 1000, "SI"), ("weight", "g", 1e-3, "SI"),
+    ("weight", "t", 1000, "SI"),
+    ("weight", "g", 1e-3, "SI"),
     ("length", "in", 0.0254, "international yard and pound agreement 1959"),
     ("length", "ft", 0.3048, "international yard and pound agreement 1959"),
-    ("length", "cm", 0.01, "SI"), ("length", "mm", 0.001, "SI"),
+    ("length", "cm", 0.01, "SI"),
+    ("length", "mm", 0.001, "SI"),
     ("pressure", "psi", 6.894757, "NIST SP 811, table B.8 (from memory)"),
-    ("pressure", "bar", 100, "NIST SP 811, table B.8 (from memory)"), ("pressure", "Pa", 1e-3, "SI"),
+    ("pressure", "bar", 100, "NIST SP 811, table B.8 (from memory)"),
+    ("pressure", "Pa", 1e-3, "SI"),
     ("force", "lbf", 4.448222, "NIST SP 811, table B.8 (from memory)"),
-    ("force", "kgf", 9.80665, "CGPM 1901"), ("force", "kN", 1000, "SI"),
-    ("area", "in2", 6.4516e-4, "NIST SP 811, table B.8 (from memory)"), ("area", "cm2", 1e-4, "SI"),
+    ("force", "kgf", 9.80665, "CGPM 1901"),
+    ("force", "kN", 1000, "SI"),
+    ("area", "in2", 6.4516e-4, "NIST SP 811, table B.8 (from memory)"),
+    ("area", "cm2", 1e-4, "SI"),
     ("area", "mm2", 1e-6, "SI"),
     ("moment", "N m", 1 / 9.80665, "CGPM 1901"),
     # 1 lbf ft = 1.355818 N m and 1 lbf in = 0.1129848 N m
     ("moment", "lb ft", 1.355818 / 9.80665, "NIST SP 811, table B.8 (from memory)"),
     ("moment", "lb in", 0.1129848 / 9.80665, "NIST SP 811, table B.8 (from memory)"),
-    ("speed", "km/h", 1 / 3.6, "SI"), ("speed", "mph", 0.44704, "NIST SP 811, table B.8 (from memory)"),
+    ("speed", "km/h", 1 / 3.6, "SI"),
+    ("speed", "mph", 0.44704, "NIST SP 811, table B.8 (from memory)"),
 ]
 
 
@@ -45,26 +68,64 @@ def test_a_unit_is_worth_what_its_source_says(kind, unit, worth, source):
 
 def test_every_unit_has_its_worth_tested():
     tested = {(kind, unit) for kind, unit, *_ in FACTORS}
-    assert tested == {(kind.name, unit) for kind in KINDS.values() for unit in kind.units if unit != kind.base}
+    assert tested == {
+        (kind.name, unit) for kind in KINDS.values() for unit in kind.units if unit != kind.base
+    }
 
 
 READ = [
-    ("weight", 110, 110.0), ("weight", "110", 110.0), ("weight", "110 kg", 110.0), ("weight", "110KG.", 110.0),
-    ("weight", "243 lb", 110.22294591), ("weight", "243 lbs.", 110.22294591), ("weight", "243#", 110.22294591),
-    ("weight", "1,234 lb", 1234 * 0.45359237), ("weight", "12,5 kg", 12.5), ("weight", "1.2 t", 1200.0),
-    ("weight", "½ tonne", 500.0), ("weight", "800 grammes", 0.8), ("weight", "1 1/2 t", 1500.0),
-    ("length", "1.65 m", 1.65), ("length", "165 cm", 1.65), ("length", "1 650 mm", 1.65), ("length", "1,65", 1.65),
-    ("length", "65 in", 1.651), ("length", '65"', 1.651), ("length", "65″", 1.651), ("length", "65''", 1.651),
-    ("length", "43 1/2 in", 1.1049), ("length", '43½"', 1.1049), ("length", "5.5 ft", 1.6764),
-    ("length", "5' 5\"", 1.651), ("length", "5'5″", 1.651), ("length", "5 ft 5 in", 1.651), ("length", "5ft. 5in.", 1.651),
-    ("length", "5 feet, 5 1/2 inches", 1.6637), ("length", "5' 6", 1.6764), ("length", "-5' 6\"", -1.6764),
-    ("length", "−1.2 m", -1.2), ("length", "5'650 mm", 5.65),
-    ("pressure", "17 psi", 117.2108), ("pressure", "1.2 bar", 120.0), ("force", "1.5 kN", 1500.0),
-    ("area", "320 cm²", 0.032), ("area", "50 sq. in.", 0.032258), ("area", "50 in^2", 0.032258),
-    ("moment", "100 N·m", 100 / 9.80665), ("moment", "10 ft-lb", 1.382550), ("moment", "10 lb ft", 1.382550),
-    ("moment", "10 kg·m", 10.0), ("angle", "10°", 10.0), ("angle", "10 degrees", 10.0), ("angle", "100 %", 45.0),
-    ("speed", "8 km/h", 8 / 3.6), ("speed", "5 mph", 2.2352), ("share", "40 %", 40.0), ("share", "40 per cent", 40.0),
-    ("number", "1.73", 1.73), ("number", "1 3/4", 1.75),
+    ("weight", 110, 110.0),
+    ("weight", "110", 110.0),
+    ("weight", "110 kg", 110.0),
+    ("weight", "110KG.", 110.0),
+    ("weight", "243 lb", 110.22294591),
+    ("weight", "243 lbs.", 110.22294591),
+    ("weight", "243#", 110.22294591),
+    ("weight", "1,234 lb", 1234 * 0.45359237),
+    ("weight", "12,5 kg", 12.5),
+    ("weight", "1.2 t", 1200.0),
+    ("weight", "½ tonne", 500.0),
+    ("weight", "800 grams", 0.8),
+    ("weight", "1 1/2 t", 1500.0),
+    ("length", "1.65 m", 1.65),
+    ("length", "165 cm", 1.65),
+    ("length", "1 650 mm", 1.65),
+    ("length", "1,65", 1.65),
+    ("length", "65 in", 1.651),
+    ("length", '65"', 1.651),
+    ("length", "65″", 1.651),
+    ("length", "65''", 1.651),
+    ("length", "43 1/2 in", 1.1049),
+    ("length", '43½"', 1.1049),
+    ("length", "5.5 ft", 1.6764),
+    ("length", "5' 5\"", 1.651),
+    ("length", "5'5″", 1.651),
+    ("length", "5 ft 5 in", 1.651),
+    ("length", "5ft. 5in.", 1.651),
+    ("length", "5 feet, 5 1/2 inches", 1.6637),
+    ("length", "5' 6", 1.6764),
+    ("length", "-5' 6\"", -1.6764),
+    ("length", "−1.2 m", -1.2),
+    ("length", "5'650 mm", 5.65),
+    ("pressure", "17 psi", 117.2108),
+    ("pressure", "1.2 bar", 120.0),
+    ("force", "1.5 kN", 1500.0),
+    ("area", "320 cm²", 0.032),
+    ("area", "50 sq. in.", 0.032258),
+    ("area", "50 in^2", 0.032258),
+    ("moment", "100 N·m", 100 / 9.80665),
+    ("moment", "10 ft-lb", 1.382550),
+    ("moment", "10 lb ft", 1.382550),
+    ("moment", "10 kg·m", 10.0),
+    ("angle", "10°", 10.0),
+    ("angle", "10 degrees", 10.0),
+    ("angle", "100 %", 45.0),
+    ("speed", "8 km/h", 8 / 3.6),
+    ("speed", "5 mph", 2.2352),
+    ("share", "40 %", 40.0),
+    ("share", "40 percent", 40.0),
+    ("number", "1.73", 1.73),
+    ("number", "1 3/4", 1.75),
 ]
 
 
@@ -74,10 +135,24 @@ def test_read(kind, told, base):
     assert type(value) is float and value == pytest.approx(base, rel=1e-6)
 
 
-@pytest.mark.parametrize("number", [
-    5, 5.0, Fraction(5), Decimal("5"), np.float64(5), np.float32(5), np.int64(5), np.uint8(5), np.array(5.0),
-    Sourced(5, "kg", "a scale"), type("Float", (float,), {})(5), type("Int", (int,), {})(5),
-], ids=lambda n: type(n).__name__)
+@pytest.mark.parametrize(
+    "number",
+    [
+        5,
+        5.0,
+        Fraction(5),
+        Decimal("5"),
+        np.float64(5),
+        np.float32(5),
+        np.int64(5),
+        np.uint8(5),
+        np.array(5.0),
+        Sourced(5, "kg", "a scale"),
+        type("Float", (float,), {})(5),
+        type("Int", (int,), {})(5),
+    ],
+    ids=lambda n: type(n).__name__,
+)
 def test_any_real_number_is_read(number):
     value = read(number, "weight", "field")
     assert type(value) is float and value == 5.0
@@ -102,28 +177,68 @@ class Mute:
         raise KeyError("repr")
 
 
-GIVE, TYPE, FINITE = "give a number or text with a unit", "type only a number and its unit", "give a finite number"
+GIVE, TYPE, FINITE = (
+    "give a number or text with a unit",
+    "type only a number and its unit",
+    "give a finite number",
+)
 UNITS = "use kg, lb, t or g"
 REFUSED = [
-    (True, "True", GIVE), (False, "False", GIVE), (None, "nothing", GIVE), (np.True_, "a value of type bool", GIVE),
-    ([5], "a value of type list", GIVE), ({}, "a value of type dict", GIVE), (b"5", "a value of type bytes", GIVE),
-    (bytearray(b"5"), "a value of type bytearray", GIVE), (object(), "a value of type object", GIVE),
-    (5 + 0j, "(5+0j)", GIVE), (np.complex64(5), "(5+0j)", GIVE), (np.array([5.0, 6.0]), "a value of type ndarray", GIVE),
-    (lambda: 5, "a value of type function", GIVE), (Sulky(5), "a value of type Sulky", GIVE),
-    (Mute(), "a value of type Mute", GIVE), (Decimal("sNaN"), "sNaN", GIVE),
-    (math.nan, "nan", FINITE), (math.inf, "inf", FINITE), (-math.inf, "-inf", FINITE), (np.float64("nan"), "nan", FINITE),
-    (Decimal("NaN"), "NaN", FINITE), (Decimal("Infinity"), "Infinity", FINITE), (10**400, "1" + 56 * "0" + "...", FINITE),
+    (True, "True", GIVE),
+    (False, "False", GIVE),
+    (None, "nothing", GIVE),
+    (np.True_, "a value of type bool", GIVE),
+    ([5], "a value of type list", GIVE),
+    ({}, "a value of type dict", GIVE),
+    (b"5", "a value of type bytes", GIVE),
+    (bytearray(b"5"), "a value of type bytearray", GIVE),
+    (object(), "a value of type object", GIVE),
+    (5 + 0j, "(5+0j)", GIVE),
+    (np.complex64(5), "(5+0j)", GIVE),
+    (np.array([5.0, 6.0]), "a value of type ndarray", GIVE),
+    (lambda: 5, "a value of type function", GIVE),
+    (Sulky(5), "a value of type Sulky", GIVE),
+    (Mute(), "a value of type Mute", GIVE),
+    (Decimal("sNaN"), "sNaN", GIVE),
+    (math.nan, "nan", FINITE),
+    (math.inf, "inf", FINITE),
+    (-math.inf, "-inf", FINITE),
+    (np.float64("nan"), "nan", FINITE),
+    (Decimal("NaN"), "NaN", FINITE),
+    (Decimal("Infinity"), "Infinity", FINITE),
+    (10**400, "1" + 56 * "0" + "...", FINITE),
     (10**5000, "a value of type int", FINITE),
-    ("", "nothing", TYPE), ("  \t\n", "nothing", TYPE), ("kg", "kg", TYPE), ("heavy", "heavy", TYPE),
-    ("nan kg", "nan kg", TYPE), ("inf", "inf", TYPE), ("1e400 kg", "1e400 kg", TYPE), ("g = 9.8", "g = 9.8", TYPE),
-    ("W = 110 kg", "W = 110 kg", TYPE), ("about 5 kg", "about 5 kg", TYPE), ("5-6 kg", "5-6 kg", TYPE),
-    ("5 6 kg", "5 6 kg", TYPE), ("1/0 kg", "1/0 kg", TYPE), ("٣ kg", "٣ kg", TYPE), ("kg 5", "kg 5", TYPE),
-    ("9" * 10**6, "9" * 57 + "...", TYPE), ("5 " + "kg " * 10**5, ("5 " + "kg " * 30)[:57] + "...", TYPE),
-    ("5 furlongs", "5 furlongs", UNITS), ("5 stone", "5 stone", UNITS), ("5 ton", "5 ton", UNITS),
-    ("5 kg 3 kg", "5 kg 3 kg", UNITS), ("5 kg; rm -rf", "5 kg; rm -rf", UNITS), ("5²kg", "5²kg", UNITS),
-    ("110 kg (empty)", "110 kg (empty)", UNITS), ("5\x00kg", "5?kg", UNITS), ("5\x1b[31m kg", "5?[31m kg", UNITS),
-    ("5 kg\u202e", None, None), ("5 <b>kg</b>", "5 <b>kg</b>", UNITS), ("0x10 kg", "0x10 kg", UNITS),
-    ("5 m", "5 m", '"m" is a unit of length, so give a weight'), ('5"', '5"', '"in" is a unit of length, so give a weight'),
+    ("", "nothing", TYPE),
+    ("  \t\n", "nothing", TYPE),
+    ("kg", "kg", TYPE),
+    ("heavy", "heavy", TYPE),
+    ("nan kg", "nan kg", TYPE),
+    ("inf", "inf", TYPE),
+    ("1e400 kg", "1e400 kg", TYPE),
+    ("g = 9.8", "g = 9.8", TYPE),
+    ("W = 110 kg", "W = 110 kg", TYPE),
+    ("about 5 kg", "about 5 kg", TYPE),
+    ("5-6 kg", "5-6 kg", TYPE),
+    ("5 6 kg", "5 6 kg", TYPE),
+    ("1/0 kg", "1/0 kg", TYPE),
+    ("٣ kg", "٣ kg", TYPE),
+    ("kg 5", "kg 5", TYPE),
+    ("9" * 10**6, "9" * 57 + "...", TYPE),
+    ("5 " + "kg " * 10**5, ("5 " + "kg " * 30)[:57] + "...", TYPE),
+    ("5 furlongs", "5 furlongs", UNITS),
+    ("5 stone", "5 stone", UNITS),
+    ("5 ton", "5 ton", UNITS),
+    ("5 kg 3 kg", "5 kg 3 kg", UNITS),
+    ("5 kg; rm -rf", "5 kg; rm -rf", UNITS),
+    ("5²kg", "5²kg", UNITS),
+    ("110 kg (empty)", "110 kg (empty)", UNITS),
+    ("5\x00kg", "5?kg", UNITS),
+    ("5\x1b[31m kg", "5?[31m kg", UNITS),
+    ("5 kg\u202e", None, None),
+    ("5 <b>kg</b>", "5 <b>kg</b>", UNITS),
+    ("0x10 kg", "0x10 kg", UNITS),
+    ("5 m", "5 m", '"m" is a unit of length, so give a weight'),
+    ('5"', '5"', '"in" is a unit of length, so give a weight'),
     ("500 N", "500 N", '"N" is a unit of force, so give a weight'),
     ("5 kPa", "5 kPa", '"kPa" is a unit of pressure, so give a weight'),
     ("5 kg m", "5 kg m", '"kg m" is a unit of moment, so give a weight'),
@@ -137,25 +252,52 @@ def sentence_of(*args, **options):
     return str(caught.value)
 
 
-@pytest.mark.parametrize("told, given, do", REFUSED, ids=[ascii(given)[:30] for _, given, _ in REFUSED])
+@pytest.mark.parametrize(
+    "told, given, do", REFUSED, ids=[ascii(given)[:30] for _, given, _ in REFUSED]
+)
 def test_refused(told, given, do):
     if do is None:  # an invisible mark beside a good value does no harm
         assert read(told, "weight", "bucket weight") == 5.0
         return
     assert sentence_of(told, "weight", "bucket weight") == (
-        f"bucket weight: {given} was given; a weight such as 110 kg or 243 lb is allowed; {do}.")
+        f"bucket weight: {given} was given; a weight such as 110 kg or 243 lb is allowed; {do}."
+    )
 
 
 OTHER_KINDS = [
-    ("length", "2 kg", 'a length such as 1.65 m or 65 in is allowed; "kg" is a unit of weight, so give a length.'),
-    ("length", "2 lb", 'a length such as 1.65 m or 65 in is allowed; "lb" is a unit of weight, so give a length.'),
+    (
+        "length",
+        "2 kg",
+        'a length such as 1.65 m or 65 in is allowed; "kg" is a unit of weight, so give a length.',
+    ),
+    (
+        "length",
+        "2 lb",
+        'a length such as 1.65 m or 65 in is allowed; "lb" is a unit of weight, so give a length.',
+    ),
     ("length", "4 yd", "a length such as 1.65 m or 65 in is allowed; use m, cm, mm, in or ft."),
-    ("length", "5 ft 13 in", "a length such as 1.65 m or 65 in is allowed; use m, cm, mm, in or ft."),
-    ("length", "5 ft 3 kg", "a length such as 1.65 m or 65 in is allowed; use m, cm, mm, in or ft."),
-    ("angle", "2 kg", 'an angle such as 10 deg is allowed; "kg" is a unit of weight, so give an angle.'),
+    (
+        "length",
+        "5 ft 13 in",
+        "a length such as 1.65 m or 65 in is allowed; use m, cm, mm, in or ft.",
+    ),
+    (
+        "length",
+        "5 ft 3 kg",
+        "a length such as 1.65 m or 65 in is allowed; use m, cm, mm, in or ft.",
+    ),
+    (
+        "angle",
+        "2 kg",
+        'an angle such as 10 deg is allowed; "kg" is a unit of weight, so give an angle.',
+    ),
     ("angle", "2 rad", "an angle such as 10 deg is allowed; use deg."),
     ("area", "2 acres", "an area such as 320 cm2 or 50 in2 is allowed; use m2, cm2, in2 or mm2."),
-    ("number", "2 kg", 'a number such as 1.73 is allowed; "kg" is a unit of weight, so give a number.'),
+    (
+        "number",
+        "2 kg",
+        'a number such as 1.73 is allowed; "kg" is a unit of weight, so give a number.',
+    ),
     ("number", "2 times", "a number such as 1.73 is allowed; use no unit."),
 ]
 
@@ -167,9 +309,12 @@ def test_refused_in_other_kinds(kind, told, rest):
 
 RANGES = [
     # low, high, open_low, words
-    (-math.inf, 5, False, "a weight up to 5 kg"), (0, math.inf, False, "a weight from 0 kg"),
-    (0, math.inf, True, "a weight above 0 kg"), (0.5, 5, False, "a weight from 0.5 kg to 5 kg"),
-    (0, 50_000, True, "a weight above 0 kg and up to 50\u202f000 kg"), (-20, 20, False, "a weight from −20 kg to 20 kg"),
+    (-math.inf, 5, False, "a weight up to 5 kg"),
+    (0, math.inf, False, "a weight from 0 kg"),
+    (0, math.inf, True, "a weight above 0 kg"),
+    (0.5, 5, False, "a weight from 0.5 kg to 5 kg"),
+    (0, 50_000, True, "a weight above 0 kg and up to 50\u202f000 kg"),
+    (-20, 20, False, "a weight from −20 kg to 20 kg"),
 ]
 
 
@@ -178,11 +323,14 @@ def test_out_of_range_says_the_range(low, high, open_low, words):
     outside = [x for x in (low - 1, high + 1) if math.isfinite(x)] + [low] * open_low
     for value in outside:
         assert f"{words} is allowed; check the number and its unit." in sentence_of(
-            value, "weight", "field", low, high, open_low=open_low)
+            value, "weight", "field", low, high, open_low=open_low
+        )
     inside = [x for x in (low, high) if math.isfinite(x)]
     for value in inside[open_low:]:
         assert read(value, "weight", "field", low, high, open_low=open_low) == value
-    assert sentence_of(outside[0], "weight", "field", low, high, open_low=open_low, do="think again").endswith("think again.")
+    assert sentence_of(
+        outside[0], "weight", "field", low, high, open_low=open_low, do="think again"
+    ).endswith("think again.")
 
 
 def test_the_ends_of_what_is_read():
@@ -204,7 +352,9 @@ def test_a_comma_with_two_readings_takes_the_one_in_range():
     assert "1,650 kg was given" in sentence_of("1,650 kg", "weight", "field", 2, 1000)
 
 
-SAYS = re.compile(r"""[^:]+: .+ was given; .+ is allowed; (give|type|use|check|"[^"]+" is a unit of) .+\.""")
+SAYS = re.compile(
+    r"""[^:]+: .+ was given; .+ is allowed; (give|type|use|check|"[^"]+" is a unit of) .+\."""
+)
 
 
 def test_a_refusal_is_one_short_clear_line_whatever_was_given():
@@ -219,7 +369,11 @@ def test_a_refusal_is_one_short_clear_line_whatever_was_given():
         except Refusal as refusal:
             sentence = str(refusal)
             assert SAYS.fullmatch(sentence), sentence
-            assert sentence.isprintable() and len(sentence) < 250 and not re.search(r"\ba a|\ban [^a]", refusal.allowed + refusal.do), sentence
+            assert (
+                sentence.isprintable()
+                and len(sentence) < 250
+                and not re.search(r"\ba a|\ban [^a]", refusal.allowed + refusal.do)
+            ), sentence
 
 
 def test_a_refusal_is_a_value_error_that_can_be_copied_and_sent():
@@ -229,8 +383,15 @@ def test_a_refusal_is_a_value_error_that_can_be_copied_and_sent():
         refusal = caught
     for twin in (copy.copy(refusal), copy.deepcopy(refusal), pickle.loads(pickle.dumps(refusal))):
         assert (type(twin), str(twin), vars(twin)) == (Refusal, str(refusal), vars(refusal))
-    assert (refusal.field, refusal.given, refusal.do) == ("overhang", "2 kg", '"kg" is a unit of weight, so give a length')
-    assert Refusal("f", "x" * 100, "a", "d").given == Refusal("f", Refusal("f", "x" * 100, "a", "d").given, "a", "d").given
+    assert (refusal.field, refusal.given, refusal.do) == (
+        "overhang",
+        "2 kg",
+        '"kg" is a unit of weight, so give a length',
+    )
+    assert (
+        Refusal("f", "x" * 100, "a", "d").given
+        == Refusal("f", Refusal("f", "x" * 100, "a", "d").given, "a", "d").given
+    )
 
 
 def test_sourced_is_a_float_that_remembers():
@@ -253,16 +414,29 @@ def test_no_unit_belongs_to_two_kinds():
             assert kind_named(unit) == (kind.name if unit else None)
             assert unit_named(unit, kind.name) == unit
     assert unit_named("k" * 10**6, "weight") is None
-    assert [unit_words(kind) for kind in ("angle", "moment", "number")] == ["deg", "kg m, lb in, lb ft or N m", "no unit"]
+    assert [unit_words(kind) for kind in ("angle", "moment", "number")] == [
+        "deg",
+        "kg m, lb in, lb ft or N m",
+        "no unit",
+    ]
 
 
 SHOWN = [
-    (1.65, "length", "kg", {}, "1.65 m"), (1.65, "length", "lb", {}, "65.0 in"), (110.22294591, "weight", "lb", {}, "243 lb"),
-    (-82.7, "weight", "kg", {"sign": True}, "−82.7 kg"), (80, "weight", "kg", {"sign": True}, "+80.0 kg"),
-    (0.0, "weight", "kg", {"sign": True}, "0.0 kg"), (-0.04, "weight", "kg", {}, "0.0 kg"),
-    (1234.5, "weight", "kg", {}, "1234.5 kg"), (12345.6, "weight", "kg", {}, "12\u202f345.6 kg"),
-    (0.032, "area", "kg", {}, "320 cm²"), (0.032, "area", "lb", {}, "49.6 in²"), (40, "share", "kg", {}, "40.0 %"),
-    (120, "pressure", "lb", {}, "17.4 psi"), (1.734, "number", "kg", {}, "1.73"), (10, "angle", "lb", {}, "10.0 deg"),
+    (1.65, "length", "kg", {}, "1.65 m"),
+    (1.65, "length", "lb", {}, "65.0 in"),
+    (110.22294591, "weight", "lb", {}, "243 lb"),
+    (-82.7, "weight", "kg", {"sign": True}, "−82.7 kg"),
+    (80, "weight", "kg", {"sign": True}, "+80.0 kg"),
+    (0.0, "weight", "kg", {"sign": True}, "0.0 kg"),
+    (-0.04, "weight", "kg", {}, "0.0 kg"),
+    (1234.5, "weight", "kg", {}, "1234.5 kg"),
+    (12345.6, "weight", "kg", {}, "12\u202f345.6 kg"),
+    (0.032, "area", "kg", {}, "320 cm²"),
+    (0.032, "area", "lb", {}, "49.6 in²"),
+    (40, "share", "kg", {}, "40.0 %"),
+    (120, "pressure", "lb", {}, "17.4 psi"),
+    (1.734, "number", "kg", {}, "1.73"),
+    (10, "angle", "lb", {}, "10.0 deg"),
     (110.22, "weight", "kg", {"decimals": 3}, "110.220 kg"),
 ]
 
@@ -274,8 +448,10 @@ def test_show(value, kind, system, options, text):
 
 def test_numbers_are_grouped_from_ten_thousand_as_printed():
     assert show_number(1.25) == "1.2"
-    assert [show_number(x, d) for x, d in ((9999.4, 0), (9999.6, 0), (9999.6, 1), (9999.96, 1), (-1e6, 0))] == [
-        "9999", "10\u202f000", "9999.6", "10\u202f000.0", "−1\u202f000\u202f000"]
+    assert [
+        show_number(x, d)
+        for x, d in ((9999.4, 0), (9999.6, 0), (9999.6, 1), (9999.96, 1), (-1e6, 0))
+    ] == ["9999", "10\u202f000", "9999.6", "10\u202f000.0", "−1\u202f000\u202f000"]
 
 
 @pytest.mark.parametrize("system", SYSTEMS)
@@ -287,7 +463,9 @@ def test_what_is_shown_can_be_read_back(kind, system):
     step = from_unit(10.0 ** -KINDS[kind].decimals[unit], kind, unit)
     for _ in range(200):
         value = draw.choice([-1, 1]) * 10 ** draw.uniform(-2, 6)
-        assert read(show(value, kind, system), kind, "field") == pytest.approx(value, abs=0.5001 * step, rel=1e-9)
+        assert read(show(value, kind, system), kind, "field") == pytest.approx(
+            value, abs=0.5001 * step, rel=1e-9
+        )
 
 
 @pytest.mark.parametrize("percent, angle", [(0, 0), (100, 45), (-100, -45)])

@@ -21,14 +21,25 @@ SYSTEMS = ("kg", "lb")
 
 
 def lift_scenes():
-    for system, angle, load, hidden in itertools.product(SYSTEMS, (LOADER.lowest_deg, 0, 34), (0, 300, 900), (False, True)):
+    for system, angle, load, hidden in itertools.product(
+        SYSTEMS, (LOADER.lowest_deg, 0, 34), (0, 300, 900), (False, True)
+    ):
         path = arc(TRACTOR, LOADER, load, steps=12)
         here = posture(TRACTOR, LOADER, angle, load)
-        yield loader_view(TRACTOR, LOADER, here, path=path, before=path[0].loads, look=Look(system, hidden))
+        yield loader_view(
+            TRACTOR, LOADER, here, path=path, before=path[0].loads, look=Look(system, hidden)
+        )
         yield arc_chart(LOADER, path, here, system=system, hidden=hidden)
     block = (counterweight(TRACTOR, 250, 0.9),)
-    yield loader_view(TRACTOR, LOADER, posture(TRACTOR, LOADER, -30, 300, others=block), others=block, was="without",
-                      before=posture(TRACTOR, LOADER, -30, 300).loads, room=False)
+    yield loader_view(
+        TRACTOR,
+        LOADER,
+        posture(TRACTOR, LOADER, -30, 300, others=block),
+        others=block,
+        was="without",
+        before=posture(TRACTOR, LOADER, -30, 300).loads,
+        room=False,
+    )
 
 
 def slope_scenes():
@@ -36,8 +47,15 @@ def slope_scenes():
         tilt = side_tilt(TRACTOR, *LOADER.at(20, load), stance=STANCE)
         yield base_plan(tilt, STANCE, 1.65, side_deg=side, system=system)
         yield slope_section(tilt, STANCE, side_deg=side, system=system)
-        yield friction_chart(brake(TRACTOR, *LOADER.at(-30, load), grade_deg=-side, brakes="all"), 0.4)
-        yield loader_view(TRACTOR, LOADER, posture(TRACTOR, LOADER, -30, load, grade_deg=-side), look=Look(system, grade_deg=-side))
+        yield friction_chart(
+            brake(TRACTOR, *LOADER.at(-30, load), grade_deg=-side, brakes="all"), 0.4
+        )
+        yield loader_view(
+            TRACTOR,
+            LOADER,
+            posture(TRACTOR, LOADER, -30, load, grade_deg=-side),
+            look=Look(system, grade_deg=-side),
+        )
 
 
 SCENES = [*lift_scenes(), *slope_scenes()]
@@ -49,11 +67,15 @@ def test_words_stay_inside_the_sheet_and_off_each_other(view):
         placed = place(scene, view)
         for one in placed:
             left, top, right, bottom = one.box
-            assert left >= -1 and top >= -1 and right <= view.width + 1 and bottom <= view.height + 1, (scene.title, one.text)
+            assert (
+                left >= -1 and top >= -1 and right <= view.width + 1 and bottom <= view.height + 1
+            ), (scene.title, one.text)
         ticks = [p.label.fixed and p.label.role == "muted" for p in placed]
         for (a, i), (b, j) in itertools.combinations(zip(placed, ticks), 2):
             # The two zeros at the corner of a chart touch by a hair, as on any graph paper.
-            assert (i and j) or not overlap(a.box, b.box), f"{scene.title}: {a.text!r} on {b.text!r}"
+            assert (i and j) or not overlap(a.box, b.box), (
+                f"{scene.title}: {a.text!r} on {b.text!r}"
+            )
 
 
 def test_every_picture_is_named_and_described():
@@ -76,12 +98,17 @@ def test_arrows_are_to_one_scale():
     here = posture(TRACTOR, LOADER, 0, 300)
     arrows = {s.role: s for s in loader_view(TRACTOR, LOADER, here).shapes if isinstance(s, Arrow)}
     length = {role: abs(a.tip[1] - a.tail[1]) for role, a in arrows.items()}
-    assert length["front"] / length["rear"] == pytest.approx(here.loads.front_kg / here.loads.rear_kg)
+    assert length["front"] / length["rear"] == pytest.approx(
+        here.loads.front_kg / here.loads.rear_kg
+    )
     assert length["load"] / length["rear"] == pytest.approx(300 / here.loads.rear_kg)
 
 
 def test_raising_the_arms_never_rescales_the_picture():
-    boxes = {loader_view(TRACTOR, LOADER, p, path=arc(TRACTOR, LOADER, 300, steps=5)).box for p in arc(TRACTOR, LOADER, 300, steps=8)}
+    boxes = {
+        loader_view(TRACTOR, LOADER, p, path=arc(TRACTOR, LOADER, 300, steps=5)).box
+        for p in arc(TRACTOR, LOADER, 300, steps=8)
+    }
     assert len(boxes) == 1
 
 
@@ -90,10 +117,16 @@ def test_the_plan_and_the_section_agree_with_the_tilt():
     for side in (tilt.line_deg - 0.5, tilt.line_deg + 0.5):
         past = side > tilt.line_deg
         scene = slope_section(tilt, STANCE, side_deg=side)
-        line, centre = (next(s.at for s in scene.shapes if getattr(s, "mark", "") == mark and s.role == role)
-                        for mark, role in (("square", "rear"), ("round", "load")))
-        assert (centre[0] < line[0]) is past                  # downhill is left
-        foot = next(s.at for s in base_plan(tilt, STANCE, 1.65, side_deg=side).shapes if getattr(s, "mark", "") == "cross")
+        line, center = (
+            next(s.at for s in scene.shapes if getattr(s, "mark", "") == mark and s.role == role)
+            for mark, role in (("square", "rear"), ("round", "load"))
+        )
+        assert (center[0] < line[0]) is past  # downhill is left
+        foot = next(
+            s.at
+            for s in base_plan(tilt, STANCE, 1.65, side_deg=side).shapes
+            if getattr(s, "mark", "") == "cross"
+        )
         assert (foot[0] < -tilt.half_base_m) is past
 
 

@@ -51,7 +51,10 @@ REFUSALS = {
     "somebody's folder": (lambda tmp: site.fit_folder(filled(tmp / "a")), "holds other files"),
     "nowhere": (lambda tmp: site.fit_folder(tmp / "a" / "b"), "no folder .*a to build"),
     "no Node.js": (lambda tmp: site.fit_node(lambda name: None), "Node.js 20.*none here"),
-    "no npm": (lambda tmp: site.fit_node(lambda name: "/n" if name == "node" else None, lambda _: 22), "npm"),
+    "no npm": (
+        lambda tmp: site.fit_node(lambda name: "/n" if name == "node" else None, lambda _: 22),
+        "npm",
+    ),
     "an old Node.js": (lambda tmp: site.fit_node(here, lambda _: 12), "Node.js 20.*this one is 12"),
     "a Node.js that does not run": (lambda tmp: site.fit_node(here, lambda _: None), "none here"),
 }
@@ -76,26 +79,38 @@ def test_a_new_folder_an_empty_one_and_a_site_of_ours_are_fit(tmp_path):
 # --- built beside, moved last ---
 
 SLOW = {  # step -> (module, what it gives)
-    "tools": (site, "py"), "packages": (sitepython, Path("kept")), "with_our_own": (sitepython, None),
-    "write_lock": (siteparts, None), "lay_out": (site, ("0.1-ab", [])), "assemble": (site, None)}
+    "tools": (site, "py"),
+    "packages": (sitepython, Path("kept")),
+    "with_our_own": (sitepython, None),
+    "write_lock": (siteparts, None),
+    "lay_out": (site, ("0.1-ab", [])),
+    "assemble": (site, None),
+}
 STEPS = [*SLOW, "finish"]
 
 
 @pytest.fixture
 def slow_steps(monkeypatch):
     """A build whose slow steps do nothing, and can fail at one of them."""
+
     def install(fail_at=None):
         def step(name, result):
             def act(*told):
                 if name == fail_at:
                     raise KeyboardInterrupt
                 return result
+
             return act
 
         for name, (module, result) in SLOW.items():
             monkeypatch.setattr(module, name, step(name, result))
-        last = step("finish", None) if fail_at == "finish" else lambda goal, *told: (goal / site.NOTE).write_text("{}")
+        last = (
+            step("finish", None)
+            if fail_at == "finish"
+            else lambda goal, *told: (goal / site.NOTE).write_text("{}")
+        )
         monkeypatch.setattr(site, "finish", last)
+
     return install
 
 
@@ -113,7 +128,9 @@ def test_a_build_takes_the_place_of_the_old_one(tmp_path, slow_steps):
     old = filled(tmp_path / "class", site.NOTE)
     slow_steps()
     assert site.build(None, old, "node", "npm") == "0.1-ab"
-    assert [path.name for path in tmp_path.iterdir()] == ["class"] and (old / site.NOTE).read_text() == "{}"
+    assert [path.name for path in tmp_path.iterdir()] == ["class"] and (
+        old / site.NOTE
+    ).read_text() == "{}"
 
 
 def test_where_the_new_one_cannot_take_its_place_the_old_one_stays(tmp_path):
@@ -124,6 +141,7 @@ def test_where_the_new_one_cannot_take_its_place_the_old_one_stays(tmp_path):
 
 
 # --- wheels for the browser ---
+
 
 def wheel(path, **files):
     """A wheel with these files; __ stands for a slash."""
@@ -185,7 +203,9 @@ def test_a_stand_in_takes_the_place_of_a_wheels_file(tmp_path):
     (tmp_path / "inside" / "tool").mkdir(parents=True)
     (tmp_path / "inside" / "tool" / "heavy.py").write_text("x = 2")
     with zipfile.ZipFile(packed(tmp_path, keep_text=True)) as made:
-        assert made.read("tool/heavy.py") == b"x = 2" and made.namelist().count("tool/heavy.pyc") == 1
+        assert (
+            made.read("tool/heavy.py") == b"x = 2" and made.namelist().count("tool/heavy.pyc") == 1
+        )
 
 
 def test_of_two_files_of_a_name_the_first_one_stays(tmp_path):
@@ -218,12 +238,18 @@ def test_what_is_kept_is_made_anew_when_its_list_changes(tmp_path, monkeypatch):
 
 
 def test_the_list_of_packages_holds_what_the_kernel_asks_for_and_no_more(tmp_path):
-    (tmp_path / "pyodide-lock.json").write_text(json.dumps({"info": {"python": "3.14.2"}, "packages": {"numpy": {}}}))
+    (tmp_path / "pyodide-lock.json").write_text(
+        json.dumps({"info": {"python": "3.14.2"}, "packages": {"numpy": {}}})
+    )
     siteparts.write_lock(tmp_path)
     told = json.loads((tmp_path / "pyodide-lock.json").read_text())
-    assert told["info"] == {"python": "3.14.2"} and set(told["packages"]) == set(siteparts.ASKED_FOR)
+    assert told["info"] == {"python": "3.14.2"} and set(told["packages"]) == set(
+        siteparts.ASKED_FOR
+    )
     for one in told["packages"].values():
-        assert hashlib.sha256((tmp_path / one["file_name"]).read_bytes()).hexdigest() == one["sha256"]
+        assert (
+            hashlib.sha256((tmp_path / one["file_name"]).read_bytes()).hexdigest() == one["sha256"]
+        )
 
 
 @pytest.fixture
@@ -238,7 +264,9 @@ def piplite(monkeypatch):
 def test_nothing_is_installed_in_a_class_site_and_it_says_so(piplite):
     with pytest.raises(ValueError, match="class site holds all"):
         asyncio.run(piplite.install("numpy"))
-    line = asyncio.run(importlib.import_module("piplite.cli").get_transformed_code(["install", "numpy"]))
+    line = asyncio.run(
+        importlib.import_module("piplite.cli").get_transformed_code(["install", "numpy"])
+    )
     assert line.startswith("print(") and "Nothing can be installed" in line
 
 
@@ -252,11 +280,14 @@ def test_wheels_are_pinned_and_agree_with_the_package():
 
 def test_the_tools_are_an_extra_and_no_requirement():
     wanted = site.tools_wanted()
-    assert any(line.startswith("jupyterlite-core==") for line in wanted) and all("==" in line for line in wanted)
+    assert any(line.startswith("jupyterlite-core==") for line in wanted) and all(
+        "==" in line for line in wanted
+    )
     assert "jupyterlite" not in places.REQUIREMENTS.read_text("utf-8")
 
 
 # --- what a student gets ---
+
 
 def test_settings_keep_python_from_asking_elsewhere():
     told = siteparts.lite_settings()["jupyter-config-data"]["litePluginSettings"][siteparts.KERNEL]
@@ -271,7 +302,9 @@ def test_the_sites_settings_add_to_those_of_the_workbook():
 
 
 def test_no_setting_names_another_host():
-    for path in (path for path in siteparts.SETTINGS.rglob("*.*") if path.is_file() and path.suffix != ".pyc"):
+    for path in (
+        path for path in siteparts.SETTINGS.rglob("*.*") if path.is_file() and path.suffix != ".pyc"
+    ):
         assert "http" not in path.read_text("utf-8").replace("http-equiv", ""), path.name
 
 
@@ -286,7 +319,11 @@ def test_an_edition_changes_with_the_notebooks_alone(tmp_path):
 
 def test_students_get_the_lessons_and_the_homework_and_not_the_desk():
     stems = [path.stem for path in siteparts.student_notebooks()]
-    assert "homework" in stems and "02_more_than_its_weight" in stems and "instructor_desk" not in stems
+    assert (
+        "homework" in stems
+        and "02_more_than_its_weight" in stems
+        and "instructor_desk" not in stems
+    )
 
 
 @pytest.mark.parametrize("path", siteparts.student_notebooks(), ids=lambda path: path.stem)
@@ -295,15 +332,22 @@ def test_a_handed_out_notebook_says_its_edition_and_is_otherwise_the_same(path):
     before, after = json.loads(text), json.loads(siteparts.handed_out(text, "0.1.0-ab12"))
     assert "Edition 0.1.0-ab12." in "".join(after["cells"][0]["source"])
     assert after["metadata"]["leverarm_edition"] == "0.1.0-ab12" and siteparts.title(text)
-    assert [cell["source"] for cell in after["cells"][1:]] == [cell["source"] for cell in before["cells"][1:]]
+    assert [cell["source"] for cell in after["cells"][1:]] == [
+        cell["source"] for cell in before["cells"][1:]
+    ]
 
 
 def test_the_front_page_links_every_notebook_and_escapes_titles():
     page = siteparts.front_page("notebooks_0.1.0-ab", [("a.ipynb", "1 < 2"), ("b.ipynb", "B")])
-    assert 'notebooks/index.html?path=notebooks_0.1.0-ab/a.ipynb">1 &lt; 2<' in page and "b.ipynb" in page
+    assert (
+        'notebooks/index.html?path=notebooks_0.1.0-ab/a.ipynb">1 &lt; 2<' in page
+        and "b.ipynb" in page
+    )
     assert "Edition 0.1.0-ab." in page and "<!-- links" not in page
     assert 'id="jupyter-config-data"' in page
-    assert all(name in page for name in ("pyodide.asm.wasm", sitepython.STDLIB)), "fetched while it is read"
+    assert all(name in page for name in ("pyodide.asm.wasm", sitepython.STDLIB)), (
+        "fetched while it is read"
+    )
 
 
 def test_figures_reach_the_browser_in_plain_letters():

@@ -15,7 +15,10 @@ LOAD = Attachment("load", 200, 1.25, 0.45)
 
 @pytest.mark.parametrize("grade", [-20, -5, 0, 12])
 def test_held_on_a_grade_the_loads_are_those_of_predict(grade):
-    held, still = brake(TRACTOR, *LOADER, grade_deg=grade).loads, predict(TRACTOR, *LOADER, grade_deg=grade)
+    held, still = (
+        brake(TRACTOR, *LOADER, grade_deg=grade).loads,
+        predict(TRACTOR, *LOADER, grade_deg=grade),
+    )
     assert (held.front_kg, held.rear_kg) == pytest.approx((still.front_kg, still.rear_kg))
 
 
@@ -23,15 +26,25 @@ def test_held_on_a_grade_the_loads_are_those_of_predict(grade):
 def test_the_machine_is_in_balance(grade, slowing):
     """Newton along, square to and about the ground, written out anew: the second route."""
     found = brake(TRACTOR, *LOADER, LOAD, grade_deg=grade, slowing=slowing, brakes="all")
-    pieces = [(1400, TRACTOR.ahead_m, 0.70), *((p.weight_kg, p.ahead_m, p.height_m) for p in (*LOADER, LOAD))]
-    weight, c, s = sum(p[0] for p in pieces), math.cos(math.radians(grade)), math.sin(math.radians(grade))
-    centre = [sum(p[0] * p[i] for p in pieces) / weight for i in (1, 2)]
-    held_back = weight * slowing - weight * s            # mass x slowing = brakes + the grade's own help
+    pieces = [
+        (1400, TRACTOR.ahead_m, 0.70),
+        *((p.weight_kg, p.ahead_m, p.height_m) for p in (*LOADER, LOAD)),
+    ]
+    weight, c, s = (
+        sum(p[0] for p in pieces),
+        math.cos(math.radians(grade)),
+        math.sin(math.radians(grade)),
+    )
+    center = [sum(p[0] * p[i] for p in pieces) / weight for i in (1, 2)]
+    held_back = weight * slowing - weight * s  # mass x slowing = brakes + the grade's own help
     assert found.push_kg == pytest.approx(abs(held_back))
     assert found.loads.total_kg == pytest.approx(weight * c)
-    about_centre = (found.loads.front_kg * -centre[0] - found.loads.rear_kg * (TRACTOR.wheelbase_m + centre[0])
-                    - held_back * centre[1])
-    assert about_centre == pytest.approx(0, abs=1e-9)
+    about_center = (
+        found.loads.front_kg * -center[0]
+        - found.loads.rear_kg * (TRACTOR.wheelbase_m + center[0])
+        - held_back * center[1]
+    )
+    assert about_center == pytest.approx(0, abs=1e-9)
 
 
 def test_slowing_on_the_level_asks_for_its_own_share_of_the_weight():
@@ -44,7 +57,9 @@ def test_slowing_on_the_level_asks_for_its_own_share_of_the_weight():
 def test_all_four_ask_for_the_tangent_of_the_grade(degrees):
     for sign in (1, -1):
         held = brake(TRACTOR, *LOADER, grade_deg=sign * degrees, brakes="all")
-        assert [g.demanded for g in held.grips] == pytest.approx([math.tan(math.radians(degrees))] * 2)
+        assert [g.demanded for g in held.grips] == pytest.approx(
+            [math.tan(math.radians(degrees))] * 2
+        )
 
 
 def test_a_loaded_bucket_on_a_downhill_asks_most_of_the_rear_brakes():
@@ -68,7 +83,10 @@ def test_an_axle_off_the_ground_holds_nothing():
     assert lifted.lifted == "rear" and lifted.loads.rear_kg == 0
     assert lifted.grips[0].demanded is None and lifted.grips[0].slides(1.0)
     four = brake(TRACTOR, *LOADER, Attachment("load", 900, 1.25, 0.45), grade_deg=-10, brakes="all")
-    assert four.grips[0].demanded == pytest.approx(math.tan(math.radians(10))) and four.grips[1].demanded is None
+    assert (
+        four.grips[0].demanded == pytest.approx(math.tan(math.radians(10)))
+        and four.grips[1].demanded is None
+    )
     assert sum(g.push_kg for g in four.grips) == pytest.approx(four.push_kg)
 
 
@@ -80,12 +98,24 @@ def test_a_grip_slides_where_demand_passes_friction(friction, slides):
 @pytest.mark.parametrize("seed", range(30))
 def test_at_the_holding_limit_the_demand_is_the_friction(seed):
     rng = random.Random(seed)
-    machine = Tractor("any", rng.uniform(1.4, 2.2), rng.uniform(300, 900), rng.uniform(500, 1200), rng.uniform(0.4, 0.9))
-    brakes, nose, mu = rng.choice(["rear", "front", "all"]), rng.choice(["up", "down"]), rng.uniform(0.1, 0.8)
+    machine = Tractor(
+        "any",
+        rng.uniform(1.4, 2.2),
+        rng.uniform(300, 900),
+        rng.uniform(500, 1200),
+        rng.uniform(0.4, 0.9),
+    )
+    brakes, nose, mu = (
+        rng.choice(["rear", "front", "all"]),
+        rng.choice(["up", "down"]),
+        rng.uniform(0.1, 0.8),
+    )
     limit = holding(machine, *LOADER, friction=mu, brakes=brakes, nose=nose)
     if limit.slides_deg is None or limit.slides_deg > 45:
         return
-    at = brake(machine, *LOADER, grade_deg=limit.slides_deg * (1 if nose == "up" else -1), brakes=brakes)
+    at = brake(
+        machine, *LOADER, grade_deg=limit.slides_deg * (1 if nose == "up" else -1), brakes=brakes
+    )
     assert [g.demanded for g in at.grips] == pytest.approx([mu] * len(at.grips))
     assert limit.slides_deg < limit.tips_deg
 
@@ -95,7 +125,9 @@ def test_at_the_tipping_limit_the_uphill_axle_carries_nothing(nose, axle):
     high = Tractor("high", 1.65, 600, 800, 1.4)
     limit = holding(high, LOAD, friction=1.0, nose=nose)
     sign = 1 if nose == "up" else -1
-    assert getattr(brake(high, LOAD, grade_deg=sign * (limit.tips_deg - 1e-9)).loads, f"{axle}_kg") == pytest.approx(0, abs=1e-5)
+    assert getattr(
+        brake(high, LOAD, grade_deg=sign * (limit.tips_deg - 1e-9)).loads, f"{axle}_kg"
+    ) == pytest.approx(0, abs=1e-5)
     assert brake(high, LOAD, grade_deg=sign * (limit.tips_deg + 0.01)).lifted == axle
 
 
@@ -108,7 +140,9 @@ def test_it_tips_before_it_slides_where_friction_is_high():
 def test_height_zero_never_tips_and_slides_at_the_share_times_the_friction():
     flat = Tractor("flat", 1.65, 600, 800, 0)
     limit = holding(flat, friction=0.35, brakes="rear")
-    assert limit.tips_deg == 90 and math.tan(math.radians(limit.slides_deg)) == pytest.approx(0.35 * 800 / 1400)
+    assert limit.tips_deg == 90 and math.tan(math.radians(limit.slides_deg)) == pytest.approx(
+        0.35 * 800 / 1400
+    )
 
 
 def test_a_machine_that_has_tipped_already_holds_nothing():
@@ -116,13 +150,23 @@ def test_a_machine_that_has_tipped_already_holds_nothing():
     assert limit.tips_deg == 0 and limit.slides_deg is None
 
 
-@pytest.mark.parametrize("call, field", [
-    (lambda: brake(TRACTOR, grade_deg=50), "grade"), (lambda: brake(TRACTOR, slowing=2), "slowing over gravity"),
-    (lambda: brake(TRACTOR, slowing=-0.1), "slowing over gravity"), (lambda: brake(TRACTOR, brakes="hand"), "brakes"),
-    (lambda: brake(TRACTOR, Attachment("box", 10, 1)), "height of the box"),
-    (lambda: holding(TRACTOR, friction=0), "friction there is"), (lambda: holding(TRACTOR, friction=0.5, nose="left"), "nose"),
-    (lambda: holding(Tractor("flat", 1.65, 600, 800), friction=0.5), "height of the flat"),
-    (lambda: brake(TRACTOR, grade_deg=-5).grips[0].slides(MOST_FRICTION + 1), "friction there is")])
+@pytest.mark.parametrize(
+    "call, field",
+    [
+        (lambda: brake(TRACTOR, grade_deg=50), "grade"),
+        (lambda: brake(TRACTOR, slowing=2), "slowing over gravity"),
+        (lambda: brake(TRACTOR, slowing=-0.1), "slowing over gravity"),
+        (lambda: brake(TRACTOR, brakes="hand"), "brakes"),
+        (lambda: brake(TRACTOR, Attachment("box", 10, 1)), "height of the box"),
+        (lambda: holding(TRACTOR, friction=0), "friction there is"),
+        (lambda: holding(TRACTOR, friction=0.5, nose="left"), "nose"),
+        (lambda: holding(Tractor("flat", 1.65, 600, 800), friction=0.5), "height of the flat"),
+        (
+            lambda: brake(TRACTOR, grade_deg=-5).grips[0].slides(MOST_FRICTION + 1),
+            "friction there is",
+        ),
+    ],
+)
 def test_bad_input_gets_one_sentence(call, field):
     with pytest.raises(Refusal) as refused:
         call()

@@ -13,15 +13,31 @@ TRACTOR, LOADER = demo_tractor(), demo_arms()
 
 def made(**changed):
     """The demo loader with some of what was told changed."""
-    told = dict(pivot_ahead=-0.48, pivot_height=1.36, arm=1.85, low=0.25, high=2.40, arms=Part("arms", 105, 0.75, 0.2),
-                bucket=Part("bucket", 110, 0.2, 0.1), load_along=0.25, load_across=0.2)
+    told = dict(
+        pivot_ahead=-0.48,
+        pivot_height=1.36,
+        arm=1.85,
+        low=0.25,
+        high=2.40,
+        arms=Part("arms", 105, 0.75, 0.2),
+        bucket=Part("bucket", 110, 0.2, 0.1),
+        load_along=0.25,
+        load_across=0.2,
+    )
     return Loader(**(told | changed))
 
 
 # --- geometry ---------------------------------------------------------------------------------
 
-@pytest.mark.parametrize("angle, ahead, height", [
-    (0, 1.37, 1.36), (30, -0.48 + 1.85 * math.cos(math.pi / 6), 1.36 + 0.925), (-30, 1.122147, 0.435)])
+
+@pytest.mark.parametrize(
+    "angle, ahead, height",
+    [
+        (0, 1.37, 1.36),
+        (30, -0.48 + 1.85 * math.cos(math.pi / 6), 1.36 + 0.925),
+        (-30, 1.122147, 0.435),
+    ],
+)
 def test_the_bucket_pin_follows_its_circle(angle, ahead, height):
     assert LOADER.pin_at(angle) == pytest.approx((ahead, height), abs=1e-6)
 
@@ -39,7 +55,9 @@ def test_lowered_and_empty_it_weighs_as_the_demo_loader():
     both = frame.weight_kg + arms.weight_kg
     assert both == whole.weight_kg
     for axis in ("ahead_m", "height_m"):
-        mean = (frame.weight_kg * getattr(frame, axis) + arms.weight_kg * getattr(arms, axis)) / both
+        mean = (
+            frame.weight_kg * getattr(frame, axis) + arms.weight_kg * getattr(arms, axis)
+        ) / both
         assert mean == pytest.approx(getattr(whole, axis))
         assert getattr(bucket, axis) == pytest.approx(getattr(told_bucket, axis))
 
@@ -50,10 +68,14 @@ def test_a_levelled_bucket_keeps_its_place_from_the_pin_and_the_other_turns():
         *_, flat = LOADER.at(angle, levelled=True)
         *_, rolled = LOADER.at(angle, levelled=False)
         assert (flat.ahead_m - pin[0], flat.height_m - pin[1]) == pytest.approx((0.20, 0.10))
-        turned = complex(0.20, 0.10) * complex(math.cos(math.radians(angle - LOADER.lowest_deg)),
-                                               math.sin(math.radians(angle - LOADER.lowest_deg)))
+        turned = complex(0.20, 0.10) * complex(
+            math.cos(math.radians(angle - LOADER.lowest_deg)),
+            math.sin(math.radians(angle - LOADER.lowest_deg)),
+        )
         assert complex(rolled.ahead_m - pin[0], rolled.height_m - pin[1]) == pytest.approx(turned)
-    assert LOADER.at(LOADER.lowest_deg, 50, levelled=True) == pytest.approx(LOADER.at(LOADER.lowest_deg, 50, levelled=False))
+    assert LOADER.at(LOADER.lowest_deg, 50, levelled=True) == pytest.approx(
+        LOADER.at(LOADER.lowest_deg, 50, levelled=False)
+    )
 
 
 def test_no_load_is_no_piece():
@@ -62,24 +84,40 @@ def test_no_load_is_no_piece():
     assert [p.name for p in made(frame=None).at(0)] == ["arms", "bucket"]
 
 
-@pytest.mark.parametrize("changed, field", [
-    (dict(arm=0), "arm, pivot to bucket pin"), (dict(arm="7 m"), "arm, pivot to bucket pin"),
-    (dict(low="2.5 m", high="2.4 m"), "highest bucket pin"), (dict(high="4 m"), "height of the bucket pin"),
-    (dict(pivot_height=0), "height of the arm pivot"), (dict(pivot_ahead="3 kg"), "arm pivot ahead"),
-    (dict(load_along="9 m"), "load ahead of the bucket pin"), (dict(low="-0.1 m"), "height of the bucket pin")])
+@pytest.mark.parametrize(
+    "changed, field",
+    [
+        (dict(arm=0), "arm, pivot to bucket pin"),
+        (dict(arm="7 m"), "arm, pivot to bucket pin"),
+        (dict(low="2.5 m", high="2.4 m"), "highest bucket pin"),
+        (dict(high="4 m"), "height of the bucket pin"),
+        (dict(pivot_height=0), "height of the arm pivot"),
+        (dict(pivot_ahead="3 kg"), "arm pivot ahead"),
+        (dict(load_along="9 m"), "load ahead of the bucket pin"),
+        (dict(low="-0.1 m"), "height of the bucket pin"),
+    ],
+)
 def test_a_loader_that_cannot_be_is_refused(changed, field):
     with pytest.raises(Refusal) as refused:
         made(**changed)
     assert refused.value.field == field and "is allowed" in str(refused.value)
 
 
-@pytest.mark.parametrize("call, field", [
-    (lambda: Part("arms", 0, 1), "weight of the arms"), (lambda: Part("", 5, 1), "attachment name"),
-    (lambda: Part("arms", 5, "6 m"), "place along of the arms"), (lambda: LOADER.at(60), "lift angle"),
-    (lambda: LOADER.at(-40), "lift angle"), (lambda: LOADER.at(0, "-1 kg"), "load in the bucket"),
-    (lambda: arc(TRACTOR, LOADER, steps=0), "steps"), (lambda: arc(TRACTOR, LOADER, steps=True), "steps"),
-    (lambda: load_for_share(TRACTOR, LOADER, 0, 120), "share of the rear axle"),
-    (lambda: limits(TRACTOR, LOADER, rated_share="3 kg"), "rated share")])
+@pytest.mark.parametrize(
+    "call, field",
+    [
+        (lambda: Part("arms", 0, 1), "weight of the arms"),
+        (lambda: Part("", 5, 1), "attachment name"),
+        (lambda: Part("arms", 5, "6 m"), "place along of the arms"),
+        (lambda: LOADER.at(60), "lift angle"),
+        (lambda: LOADER.at(-40), "lift angle"),
+        (lambda: LOADER.at(0, "-1 kg"), "load in the bucket"),
+        (lambda: arc(TRACTOR, LOADER, steps=0), "steps"),
+        (lambda: arc(TRACTOR, LOADER, steps=True), "steps"),
+        (lambda: load_for_share(TRACTOR, LOADER, 0, 120), "share of the rear axle"),
+        (lambda: limits(TRACTOR, LOADER, rated_share="3 kg"), "rated share"),
+    ],
+)
 def test_bad_input_gets_one_sentence(call, field):
     with pytest.raises(Refusal) as refused:
         call()
@@ -88,10 +126,13 @@ def test_bad_input_gets_one_sentence(call, field):
 
 # --- the arc -----------------------------------------------------------------------------------
 
+
 def test_the_arc_runs_from_end_to_end_in_equal_steps():
     found = arc(TRACTOR, LOADER, 300, steps=10)
     assert len(found) == 11
-    assert (found[0].angle_deg, found[-1].angle_deg) == pytest.approx((LOADER.lowest_deg, LOADER.highest_deg))
+    assert (found[0].angle_deg, found[-1].angle_deg) == pytest.approx(
+        (LOADER.lowest_deg, LOADER.highest_deg)
+    )
     gaps = {round(b.angle_deg - a.angle_deg, 9) for a, b in zip(found, found[1:])}
     assert len(gaps) == 1
     assert all(a.height_m < b.height_m for a, b in zip(found, found[1:]))
@@ -108,6 +149,7 @@ def test_the_front_load_is_the_slope_of_the_energy(levelled):
     d(energy)/d(angle) is the moment of what turns about the arm pivot, so between two
     postures the front axle changes by the change of that slope over the wheelbase.
     """
+
     def energy(angle):
         return sum(p.weight_kg * p.height_m for p in LOADER.at(angle, 300, levelled=levelled))
 
@@ -116,16 +158,22 @@ def test_the_front_load_is_the_slope_of_the_energy(levelled):
 
     front = lambda angle: posture(TRACTOR, LOADER, angle, 300, levelled=levelled).loads.front_kg
     for a, b in ((-30, 0), (0, 30), (-30, 30)):
-        assert front(b) - front(a) == pytest.approx((slope(b) - slope(a)) / TRACTOR.wheelbase_m, abs=1e-4)
+        assert front(b) - front(a) == pytest.approx(
+            (slope(b) - slope(a)) / TRACTOR.wheelbase_m, abs=1e-4
+        )
 
 
 @pytest.mark.parametrize("grade", [-15, 0, 12])
 def test_axle_loads_by_virtual_work_of_the_whole_machine(grade):
     """Turn the whole machine a hair about the rear contact: the front axle's work is the rise of the weight."""
-    up = complex(math.sin(math.radians(grade)), math.cos(math.radians(grade)))       # away from the earth's centre
+    up = complex(
+        math.sin(math.radians(grade)), math.cos(math.radians(grade))
+    )  # away from the earth's center
     here = posture(TRACTOR, LOADER, 10, 200, grade_deg=grade)
-    places = [(TRACTOR.total_kg, complex(TRACTOR.ahead_m, TRACTOR.height_m)),
-              *((p.weight_kg, complex(p.ahead_m, p.height_m)) for p in here.pieces)]
+    places = [
+        (TRACTOR.total_kg, complex(TRACTOR.ahead_m, TRACTOR.height_m)),
+        *((p.weight_kg, complex(p.ahead_m, p.height_m)) for p in here.pieces),
+    ]
     turn, rear = complex(math.cos(1e-6), math.sin(1e-6)), complex(-TRACTOR.wheelbase_m, 0)
     rise = lambda z: (((z - rear) * turn - (z - rear)) * up.conjugate()).real
     # the contact moves square to the ground, against the reaction that presses there
@@ -135,21 +183,26 @@ def test_axle_loads_by_virtual_work_of_the_whole_machine(grade):
 
 # --- the peak ----------------------------------------------------------------------------------
 
+
 @pytest.mark.parametrize("seed", range(25))
 def test_the_peak_is_the_greatest_front_load_of_a_fine_arc(seed):
     rng = random.Random(seed)
-    loader = made(arms=Part("arms", rng.uniform(20, 200), rng.uniform(0.3, 1.2), rng.uniform(-0.4, 0.6)),
-                  pivot_height=rng.uniform(1.0, 1.8), load_along=rng.uniform(-0.2, 0.6), load_across=rng.uniform(0, 0.6))
+    loader = made(
+        arms=Part("arms", rng.uniform(20, 200), rng.uniform(0.3, 1.2), rng.uniform(-0.4, 0.6)),
+        pivot_height=rng.uniform(1.0, 1.8),
+        load_along=rng.uniform(-0.2, 0.6),
+        load_across=rng.uniform(0, 0.6),
+    )
     how = dict(levelled=rng.random() < 0.5, grade_deg=rng.uniform(-20, 20))
     load = rng.choice([0, rng.uniform(10, 250)])
-    heavy = Tractor("heavy", 1.65, 900, 2500, 0.7)         # stays on both axles
+    heavy = Tractor("heavy", 1.65, 900, 2500, 0.7)  # stays on both axles
     best = peak(heavy, loader, load, **how)
     fine = max(arc(heavy, loader, load, steps=800, **how), key=lambda p: p.loads.front_kg)
     assert best.loads.front_kg >= fine.loads.front_kg - 1e-9
     assert best.loads.front_kg == pytest.approx(fine.loads.front_kg, abs=0.02)
 
 
-def test_at_the_peak_the_turning_centre_is_level_with_the_pivot():
+def test_at_the_peak_the_turning_center_is_level_with_the_pivot():
     loader = made(arms=Part("arms", 105, 0.75, 0.2), low=0.6)
     at = peak(TRACTOR, loader, 200, levelled=False)
     turning = [p for p in at.pieces if p.name != "loader frame"]
@@ -165,11 +218,16 @@ def test_a_grade_moves_the_peak_by_its_own_angle():
 
 
 def test_a_lift_that_ends_early_peaks_at_its_end():
-    assert (short := made(high=1.0)) and peak(TRACTOR, short, 200).angle_deg == pytest.approx(short.highest_deg)
-    assert (tall := made(low=1.9)) and peak(TRACTOR, tall, 200).angle_deg == pytest.approx(tall.lowest_deg)
+    assert (short := made(high=1.0)) and peak(TRACTOR, short, 200).angle_deg == pytest.approx(
+        short.highest_deg
+    )
+    assert (tall := made(low=1.9)) and peak(TRACTOR, tall, 200).angle_deg == pytest.approx(
+        tall.lowest_deg
+    )
 
 
 # --- loads that lighten the rear axle -----------------------------------------------------------
+
 
 @pytest.mark.parametrize("angle", [-36, -10, 0, 20, 34])
 @pytest.mark.parametrize("share", [0, 10, 20])
@@ -191,7 +249,9 @@ def test_a_little_more_than_the_tipping_load_lifts_the_rear_axle():
 @pytest.mark.parametrize("how", [{}, {"levelled": False}, {"grade_deg": -10}])
 def test_the_worst_of_the_lift_is_the_least_load_of_a_fine_arc(how):
     found = limits(TRACTOR, LOADER, **how)
-    angles = [LOADER.lowest_deg + (LOADER.highest_deg - LOADER.lowest_deg) * i / 2000 for i in range(2001)]
+    angles = [
+        LOADER.lowest_deg + (LOADER.highest_deg - LOADER.lowest_deg) * i / 2000 for i in range(2001)
+    ]
     for load, share in ((found.tipping_kg, 0), (found.keeping_kg, 20)):
         fine = min(load_for_share(TRACTOR, LOADER, at, share, **how) for at in angles)
         assert load <= fine + 1e-9
@@ -204,12 +264,18 @@ def test_limits_at_one_angle_are_those_loads_there():
     assert found.tipping_kg == load_for_share(TRACTOR, LOADER, -30, 0)
     assert found.keeping_kg == load_for_share(TRACTOR, LOADER, -30, 20)
     assert found.rated_kg == found.tipping_kg / 2
-    assert limits(TRACTOR, LOADER, -30, rated_share=35).rated_kg == pytest.approx(0.35 * found.tipping_kg)
+    assert limits(TRACTOR, LOADER, -30, rated_share=35).rated_kg == pytest.approx(
+        0.35 * found.tipping_kg
+    )
 
 
 def test_a_counterweight_raises_every_limit():
     from leverarm.ballast import counterweight
-    bare, with_it = limits(TRACTOR, LOADER), limits(TRACTOR, LOADER, others=(counterweight(TRACTOR, 300, "0.9 m"),))
+
+    bare, with_it = (
+        limits(TRACTOR, LOADER),
+        limits(TRACTOR, LOADER, others=(counterweight(TRACTOR, 300, "0.9 m"),)),
+    )
     assert with_it.tipping_kg > bare.tipping_kg and with_it.keeping_kg > bare.keeping_kg
 
 
@@ -220,9 +286,18 @@ def test_a_rear_axle_light_already_has_no_room_for_a_load():
 
 
 def test_a_load_behind_the_front_axle_never_tips_it_forward():
-    short = made(pivot_ahead=-1.6, arm=1.2, low=1.0, high=2.0, bucket=Part("bucket", 110, 0, 0), load_along=-0.1)
+    short = made(
+        pivot_ahead=-1.6,
+        arm=1.2,
+        low=1.0,
+        high=2.0,
+        bucket=Part("bucket", 110, 0, 0),
+        load_along=-0.1,
+    )
     assert load_for_share(TRACTOR, short, 0, 0) is None
-    assert limits(TRACTOR, short, 0).tipping_kg is None and limits(TRACTOR, short, 0).rated_kg is None
+    assert (
+        limits(TRACTOR, short, 0).tipping_kg is None and limits(TRACTOR, short, 0).rated_kg is None
+    )
 
 
 def test_straight_up_changes_no_reading_on_level_ground():
@@ -235,6 +310,10 @@ def test_straight_up_changes_no_reading_on_level_ground():
 
 
 def test_a_posture_is_what_predict_says():
-    here = posture(TRACTOR, LOADER, 5, 120, others=(Attachment("box", 100, -2.5, 0.5),), grade_deg=4)
-    assert here.loads == predict(TRACTOR, *here.pieces, Attachment("box", 100, -2.5, 0.5), grade_deg=4)
+    here = posture(
+        TRACTOR, LOADER, 5, 120, others=(Attachment("box", 100, -2.5, 0.5),), grade_deg=4
+    )
+    assert here.loads == predict(
+        TRACTOR, *here.pieces, Attachment("box", 100, -2.5, 0.5), grade_deg=4
+    )
     assert (here.overhang_m, here.height_m) == (here.pieces[-1].ahead_m, here.pieces[-1].height_m)

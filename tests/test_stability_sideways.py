@@ -8,17 +8,25 @@ import sympy
 
 from leverarm import Attachment, Refusal, Tractor, demo_loader, demo_tractor
 from leverarm.stability import SIDE_FORCE, Stance, demo_stance, side_tilt, tilt_about, turning_speed
-from leverarm.stability.space import UP, cross, dot, minus, times, turned, plus
+from leverarm.stability.space import UP, cross, dot, minus, plus, times, turned
 
 TRACTOR, LOADER, STANCE = demo_tractor(), demo_loader(), demo_stance()
 
 
 def machine(rng):
-    return Tractor("any", rng.uniform(1.4, 2.2), rng.uniform(300, 700), rng.uniform(700, 1200), rng.uniform(0.5, 1.0))
+    return Tractor(
+        "any",
+        rng.uniform(1.4, 2.2),
+        rng.uniform(300, 700),
+        rng.uniform(700, 1200),
+        rng.uniform(0.5, 1.0),
+    )
 
 
 def stance(rng):
-    return Stance(rng.uniform(0.9, 1.3), rng.uniform(0.9, 1.4), rng.uniform(0.2, 0.45), rng.uniform(2, 12))
+    return Stance(
+        rng.uniform(0.9, 1.3), rng.uniform(0.9, 1.4), rng.uniform(0.2, 0.45), rng.uniform(2, 12)
+    )
 
 
 @pytest.mark.parametrize("seed", range(20))
@@ -28,10 +36,12 @@ def test_the_two_dimensional_formula_is_the_moment_in_space(seed):
     one, at = machine(rng), stance(rng)
     tilt = side_tilt(one, *LOADER, stance=at, aside=rng.uniform(-0.1, 0.1))
     pin, rear = (0.0, 0.0, at.pin_m), (-one.wheelbase_m, at.rear_track_m / 2, 0.0)
-    assert tilt.line_deg == pytest.approx(tilt_about(tilt.centre, pin, rear))
+    assert tilt.line_deg == pytest.approx(tilt_about(tilt.center, pin, rear))
     lean = math.radians(tilt.line_deg)
     gravity = (0.0, math.sin(lean), -math.cos(lean))
-    assert dot(cross(minus(tilt.centre, pin), gravity), minus(rear, pin)) == pytest.approx(0, abs=1e-12)
+    assert dot(cross(minus(tilt.center, pin), gravity), minus(rear, pin)) == pytest.approx(
+        0, abs=1e-12
+    )
 
 
 @pytest.mark.parametrize("seed", range(10))
@@ -40,36 +50,44 @@ def test_the_line_is_crossed_where_the_energy_is_at_its_top(seed):
     rng = random.Random(seed)
     one, at = machine(rng), stance(rng)
     tilt = side_tilt(one, stance=at)
-    lean, pin, rear = math.radians(tilt.line_deg), (0.0, 0.0, at.pin_m), (-one.wheelbase_m, at.rear_track_m / 2, 0.0)
+    lean, pin, rear = (
+        math.radians(tilt.line_deg),
+        (0.0, 0.0, at.pin_m),
+        (-one.wheelbase_m, at.rear_track_m / 2, 0.0),
+    )
     up = (0.0, -math.sin(lean), math.cos(lean))
-    height = lambda degrees: dot(turned(tilt.centre, pin, rear, degrees), up)
+    height = lambda degrees: dot(turned(tilt.center, pin, rear, degrees), up)
     assert height(0) > height(0.05) and height(0) > height(-0.05)
     assert height(0.01) - height(-0.01) == pytest.approx(0, abs=1e-8)
 
 
 def test_the_line_in_sympy_geometry():
-    """The plane through the line and the vertical of the tilted ground passes through the centre of gravity."""
+    """The plane through the line and the vertical of the tilted ground passes through the center of gravity."""
     tilt = side_tilt(TRACTOR, *LOADER, stance=STANCE)
     pin = sympy.Point3D(0, 0, STANCE.pin_m)
     rear = sympy.Point3D(-TRACTOR.wheelbase_m, STANCE.rear_track_m / 2, 0)
     lean = math.radians(tilt.line_deg)
     below = sympy.Point3D(0, math.sin(lean), STANCE.pin_m - math.cos(lean))
-    assert float(sympy.Plane(pin, rear, below).distance(sympy.Point3D(*tilt.centre))) == pytest.approx(0, abs=1e-9)
+    assert float(
+        sympy.Plane(pin, rear, below).distance(sympy.Point3D(*tilt.center))
+    ) == pytest.approx(0, abs=1e-9)
 
 
-def test_the_rear_tyre_uphill_carries_nothing_at_the_line():
+def test_the_rear_tire_uphill_carries_nothing_at_the_line():
     """Three supports, three unknown forces: solved anew, the uphill rear one passes zero at line_deg."""
+
     def uphill(lean):
-        x, y, h = tilt.centre
+        x, y, h = tilt.center
         points = [(0, 0, STANCE.pin_m), (-1.65, 0.55, 0.0), (-1.65, -0.55, 0.0)]
         gravity = (0.0, math.sin(lean), -math.cos(lean))
-        # moments about the line from the pin to the downhill rear tyre leave only the uphill force, square to the slope
+        # moments about the line from the pin to the downhill rear tire leave only the uphill force, square to the slope
         line = minus(points[1], points[0])
         arm = dot(cross(minus(points[2], points[0]), UP), line)
-        return -dot(cross(minus(tilt.centre, points[0]), gravity), line) / arm
+        return -dot(cross(minus(tilt.center, points[0]), gravity), line) / arm
+
     tilt = side_tilt(TRACTOR, stance=STANCE)
     lean = math.radians(tilt.line_deg)
-    assert uphill(0) == pytest.approx(800 / 1400 / 2)       # half the rear share, level
+    assert uphill(0) == pytest.approx(800 / 1400 / 2)  # half the rear share, level
     assert uphill(lean) == pytest.approx(0, abs=1e-12)
     assert uphill(lean - 0.01) > 0 > uphill(lean + 0.01)
 
@@ -88,13 +106,19 @@ def test_a_pin_on_the_ground_would_move_the_line():
 
 def test_four_corners_with_equal_tracks_are_the_stability_factor():
     tilt = side_tilt(TRACTOR, stance=Stance(1.1, 1.1, 0.42, 0))
-    assert math.tan(math.radians(tilt.four_deg)) == pytest.approx(tilt.factor) == pytest.approx(1.1 / 1.4)
-    assert tilt.stop_deg == pytest.approx(tilt.four_deg)    # no swing: the stop is met at once
+    assert (
+        math.tan(math.radians(tilt.four_deg))
+        == pytest.approx(tilt.factor)
+        == pytest.approx(1.1 / 1.4)
+    )
+    assert tilt.stop_deg == pytest.approx(tilt.four_deg)  # no swing: the stop is met at once
 
 
-def test_a_trapezium_is_as_wide_as_its_side_is_at_the_centre_of_gravity():
+def test_a_trapezium_is_as_wide_as_its_side_is_at_the_center_of_gravity():
     tilt = side_tilt(TRACTOR, stance=Stance(0.9, 1.3, 0.4, 0))
-    assert math.tan(math.radians(tilt.four_deg)) == pytest.approx((0.45 * 600 + 0.65 * 800) / 1400 / 0.70)
+    assert math.tan(math.radians(tilt.four_deg)) == pytest.approx(
+        (0.45 * 600 + 0.65 * 800) / 1400 / 0.70
+    )
     assert tilt.factor == pytest.approx(1.1 / 1.4)
 
 
@@ -107,7 +131,10 @@ def test_the_swing_costs_tilt_and_the_pin_costs_more(seed):
 
 
 def test_more_swing_leaves_less_behind_the_stop():
-    found = [side_tilt(TRACTOR, stance=Stance(1.05, 1.10, 0.42, swing)).stop_deg for swing in (0, 4, 8, 12)]
+    found = [
+        side_tilt(TRACTOR, stance=Stance(1.05, 1.10, 0.42, swing)).stop_deg
+        for swing in (0, 4, 8, 12)
+    ]
     assert found == sorted(found, reverse=True)
     assert found[0] - found[2] == pytest.approx(5, abs=0.5)
 
@@ -119,15 +146,17 @@ def test_no_heading_is_weaker_than_the_weakest(seed):
     tilt = side_tilt(one, *LOADER, stance=at)
     pin, rear = (0.0, 0.0, at.pin_m), (-one.wheelbase_m, at.rear_track_m / 2, 0.0)
     way = lambda degrees: (math.cos(math.radians(degrees)), math.sin(math.radians(degrees)), 0.0)
-    around = [tilt_about(tilt.centre, pin, rear, way(degrees / 4)) for degrees in range(40, 680)]
+    around = [tilt_about(tilt.center, pin, rear, way(degrees / 4)) for degrees in range(40, 680)]
     assert tilt.weakest_deg <= min(around) + 1e-9
     assert tilt.weakest_deg == pytest.approx(min(around), abs=0.01)
-    assert tilt_about(tilt.centre, pin, rear, way(tilt.weakest_heading_deg)) == pytest.approx(tilt.weakest_deg)
-    assert 0 < tilt.weakest_heading_deg < 90               # partly downhill ahead: worse than straight across
+    assert tilt_about(tilt.center, pin, rear, way(tilt.weakest_heading_deg)) == pytest.approx(
+        tilt.weakest_deg
+    )
+    assert 0 < tilt.weakest_heading_deg < 90  # partly downhill ahead: worse than straight across
 
 
 def test_up_and_forward_both_cost_tilt():
-    """A load raised lifts the centre of gravity; a load ahead moves it to where the triangle is narrow."""
+    """A load raised lifts the center of gravity; a load ahead moves it to where the triangle is narrow."""
     bare = side_tilt(TRACTOR, stance=STANCE).line_deg
     low = side_tilt(TRACTOR, Attachment("load", 300, 1.25, 0.45), stance=STANCE).line_deg
     high = side_tilt(TRACTOR, Attachment("load", 300, 1.25, 2.45), stance=STANCE).line_deg
@@ -136,7 +165,9 @@ def test_up_and_forward_both_cost_tilt():
 
 def test_the_weight_does_not_matter_only_where_it_is():
     light = Tractor("light", 1.65, 300, 400, 0.70)
-    assert side_tilt(light, stance=STANCE).line_deg == pytest.approx(side_tilt(TRACTOR, stance=STANCE).line_deg)
+    assert side_tilt(light, stance=STANCE).line_deg == pytest.approx(
+        side_tilt(TRACTOR, stance=STANCE).line_deg
+    )
 
 
 def test_the_front_axle_s_own_weight_is_worth_half_a_degree():
@@ -155,16 +186,21 @@ def test_aside_takes_from_one_side_what_it_gives_the_other():
 
 def test_height_limits():
     flat = side_tilt(Tractor("flat", 1.65, 600, 800, 0.05), stance=STANCE)
-    assert flat.line_deg == 90                              # the line is above the centre: it hangs, and does not tip
-    assert side_tilt(Tractor("zero", 1.65, 600, 800, 0), stance=Stance(1, 1, 0, 0)).factor == math.inf
+    assert flat.line_deg == 90  # the line is above the center: it hangs, and does not tip
+    assert (
+        side_tilt(Tractor("zero", 1.65, 600, 800, 0), stance=Stance(1, 1, 0, 0)).factor == math.inf
+    )
 
 
-def test_a_centre_over_the_rear_axle_has_the_whole_track():
+def test_a_center_over_the_rear_axle_has_the_whole_track():
     tilt = side_tilt(Tractor("tail", 1.65, 1e-9, 1400, 0.7), stance=STANCE)
-    assert tilt.half_base_m == pytest.approx(0.55) and tilt.line_height_m == pytest.approx(0, abs=1e-9)
+    assert tilt.half_base_m == pytest.approx(0.55) and tilt.line_height_m == pytest.approx(
+        0, abs=1e-9
+    )
 
 
 # --- turning ------------------------------------------------------------------------------------
+
 
 @pytest.mark.parametrize("side", [-10, 0, 15])
 @pytest.mark.parametrize("radius", [3, 8])
@@ -172,28 +208,49 @@ def test_at_that_speed_weight_and_outward_pull_meet_the_line(side, radius):
     """A force in space: gravity and the inertia of the turn have no moment about the line to the pin."""
     tilt = side_tilt(TRACTOR, *LOADER, stance=STANCE)
     v, lean = turning_speed(tilt, radius, side_deg=side), math.radians(side)
-    force = plus((0.0, 9.80665 * math.sin(lean), -9.80665 * math.cos(lean)), times(v * v / radius, (0.0, 1.0, 0.0)))
+    force = plus(
+        (0.0, 9.80665 * math.sin(lean), -9.80665 * math.cos(lean)),
+        times(v * v / radius, (0.0, 1.0, 0.0)),
+    )
     pin, rear = (0.0, 0.0, STANCE.pin_m), (-1.65, 0.55, 0.0)
-    assert dot(cross(minus(tilt.centre, pin), force), minus(rear, pin)) == pytest.approx(0, abs=1e-9)
+    assert dot(cross(minus(tilt.center, pin), force), minus(rear, pin)) == pytest.approx(
+        0, abs=1e-9
+    )
 
 
 def test_turning_limits():
     tilt = side_tilt(TRACTOR, stance=STANCE)
-    assert turning_speed(tilt, 5, side_deg=tilt.line_deg) == 0 == turning_speed(tilt, 5, side_deg=40)
+    assert (
+        turning_speed(tilt, 5, side_deg=tilt.line_deg) == 0 == turning_speed(tilt, 5, side_deg=40)
+    )
     assert turning_speed(tilt, 5, side_deg=tilt.line_deg - 1e-7) == pytest.approx(0, abs=1e-3)
-    assert turning_speed(tilt, 5, side_deg=10) < turning_speed(tilt, 5) < turning_speed(tilt, 5, side_deg=-10)
+    assert (
+        turning_speed(tilt, 5, side_deg=10)
+        < turning_speed(tilt, 5)
+        < turning_speed(tilt, 5, side_deg=-10)
+    )
     assert turning_speed(tilt, "20 m") == pytest.approx(2 * turning_speed(tilt, "5 m"))
 
 
 # --- at the door --------------------------------------------------------------------------------
 
-@pytest.mark.parametrize("call, field", [
-    (lambda: Stance(0, 1, 0.4, 8), "front track"), (lambda: Stance(1, "9 m", 0.4, 8), "rear track"),
-    (lambda: Stance(1, 1, -0.1, 8), "height of the pivot pin"), (lambda: Stance(1, 1, 0.4, 60), "swing of the front axle"),
-    (lambda: side_tilt(Tractor("flat", 1.65, 600, 800), stance=STANCE), "height of the flat"),
-    (lambda: side_tilt(TRACTOR, Attachment("load", 2000, 1.25, 0.4), stance=STANCE), "centre of gravity"),
-    (lambda: turning_speed(side_tilt(TRACTOR, stance=STANCE), 0), "radius of the turn"),
-    (lambda: turning_speed(side_tilt(TRACTOR, stance=STANCE), 5, side_deg=100), "side slope")])
+
+@pytest.mark.parametrize(
+    "call, field",
+    [
+        (lambda: Stance(0, 1, 0.4, 8), "front track"),
+        (lambda: Stance(1, "9 m", 0.4, 8), "rear track"),
+        (lambda: Stance(1, 1, -0.1, 8), "height of the pivot pin"),
+        (lambda: Stance(1, 1, 0.4, 60), "swing of the front axle"),
+        (lambda: side_tilt(Tractor("flat", 1.65, 600, 800), stance=STANCE), "height of the flat"),
+        (
+            lambda: side_tilt(TRACTOR, Attachment("load", 2000, 1.25, 0.4), stance=STANCE),
+            "center of gravity",
+        ),
+        (lambda: turning_speed(side_tilt(TRACTOR, stance=STANCE), 0), "radius of the turn"),
+        (lambda: turning_speed(side_tilt(TRACTOR, stance=STANCE), 5, side_deg=100), "side slope"),
+    ],
+)
 def test_bad_input_gets_one_sentence(call, field):
     with pytest.raises(Refusal) as refused:
         call()
@@ -205,13 +262,14 @@ def test_locked_wheels_have_more_than_one_split_so_none_is_given():
     L, w = sympy.Rational(33, 20), sympy.Rational(11, 20)
     spots = [(0, w), (0, -w), (-L, w), (-L, -w)]
     # Rows: forces along, forces across, moment about the vertical; columns: what each unknown does.
-    across = [sympy.Matrix([0, 1, x]) for x in (0, -L)]               # one side force an axle
-    along = [sympy.Matrix([1, 0, -y]) for _, y in spots]              # a locked tyre also holds fore and aft
+    across = [sympy.Matrix([0, 1, x]) for x in (0, -L)]  # one side force an axle
+    along = [sympy.Matrix([1, 0, -y]) for _, y in spots]  # a locked tire also holds fore and aft
     rolling, locked = sympy.Matrix.hstack(*across), sympy.Matrix.hstack(*across, *along)
-    assert rolling.rank() == len(across)                              # one answer: the level split
+    assert rolling.rank() == len(across)  # one answer: the level split
     free = locked.nullspace()
     assert len(free) == len(across) + len(along) - 3
-    assert any(vector[0] != 0 for vector in free)                     # the front side force itself is free
+    assert any(vector[0] != 0 for vector in free)  # the front side force itself is free
     import leverarm.stability as stability
+
     assert "None is given" in SIDE_FORCE
     assert not any("split" in name or "per_wheel" in name for name in dir(stability))

@@ -31,8 +31,13 @@ DONE = {"state": "done", "root": str(ROOT), "python": "3.12", "needs": "abc"}
 def run(*words, env=None, python=sys.executable):
     """Run start.py as a person would, from another folder."""
     return subprocess.run(
-        [python, str(START), *words], capture_output=True, text=True, cwd=os.sep, timeout=60,
-        env=os.environ | (env or {}), encoding="utf-8",
+        [python, str(START), *words],
+        capture_output=True,
+        text=True,
+        cwd=os.sep,
+        timeout=60,
+        env=os.environ | (env or {}),
+        encoding="utf-8",
     )
 
 
@@ -42,6 +47,7 @@ def one_sentence(text):
 
 
 # --- the Python it is started with ---
+
 
 @pytest.mark.parametrize("version", [(2, 7, 18), (3, 6, 15), (3, 10, 13)])
 def test_an_old_python_is_refused_with_both_versions_named(version):
@@ -84,46 +90,89 @@ def test_the_front_door_keeps_to_old_words():
 
 # --- refusals before anything is touched: what is wrong, and what to do ---
 
+
 def nothing(name):
     return None
 
 
 REFUSALS = {
     "another implementation": (lambda tmp: checks.fit_python("pypy"), "pypy.*python.org"),
-    "no venv": (lambda tmp: checks.fit_python("cpython", nothing), "venv.*apt install python3-venv"),
+    "no venv": (
+        lambda tmp: checks.fit_python("cpython", nothing),
+        "venv.*apt install python3-venv",
+    ),
     "no ensurepip": (
-        lambda tmp: checks.fit_python("cpython", lambda name: name == "venv" or None), "ensurepip"),
+        lambda tmp: checks.fit_python("cpython", lambda name: name == "venv" or None),
+        "ensurepip",
+    ),
     "no ssl": (lambda tmp: checks.secure_python(nothing), "ssl.*--wheels"),
     "folder not there": (lambda tmp: checks.writable(tmp / "none"), "cannot be written to.*copy"),
     "disk full": (
-        lambda tmp: checks.room(tmp, 900, lambda _: Disk(1, 1, 120_000_000)), "900 MB.*120 MB.*make room"),
+        lambda tmp: checks.room(tmp, 900, lambda _: Disk(1, 1, 120_000_000)),
+        "900 MB.*120 MB.*make room",
+    ),
     "long path on Windows": (
-        lambda tmp: checks.short_path("C:\\" + "x" * 90, "nt", lambda: False), "93 letters.*at most 89"),
+        lambda tmp: checks.short_path("C:\\" + "x" * 90, "nt", lambda: False),
+        "93 letters.*at most 89",
+    ),
     "port in letters": (lambda tmp: checks.port_number("eight"), "1024 to 65535.*'eight'"),
     "port too small": (lambda tmp: checks.port_number("80"), "1024 to 65535.*'80'"),
     "port too large": (lambda tmp: checks.port_number("65536"), "1024 to 65535"),
     "port with a sign": (lambda tmp: checks.port_number("-8888"), "1024 to 65535"),
-    "port in other digits": (lambda tmp: checks.port_number("\u0668\u0668\u0668\u0668"), "1024 to 65535"),
+    "port in other digits": (
+        lambda tmp: checks.port_number("\u0668\u0668\u0668\u0668"),
+        "1024 to 65535",
+    ),
     "port endless": (lambda tmp: checks.port_number("9" * 5000), "1024 to 65535"),
     "unknown option": (lambda tmp: commands.options(["--prot", "9"]), "--prot"),
     "option without value": (lambda tmp: commands.options(["--port"]), "--port"),
     "shortened option": (lambda tmp: commands.options(["--no-b"]), "--no-b"),
     "unknown command": (lambda tmp: commands.options(["tset"]), "tset"),
     "no folder for wheels": (lambda tmp: commands.gather_wheels(None, []), "wheels FOLDER"),
-    "two folders for wheels": (lambda tmp: commands.gather_wheels(None, ["a", "b"]), "wheels FOLDER"),
+    "two folders for wheels": (
+        lambda tmp: commands.gather_wheels(None, ["a", "b"]),
+        "wheels FOLDER",
+    ),
     "wheels into a file": (lambda tmp: wheels.begin(file_in(tmp)), "is a file"),
     "wheels among other files": (lambda tmp: wheels.begin(file_in(tmp).parent), "already holds"),
-    "no such folder of wheels": (lambda tmp: wheels.check(tmp / "none", "3.12"), "no folder.*wheels"),
+    "no such folder of wheels": (
+        lambda tmp: wheels.check(tmp / "none", "3.12"),
+        "no folder.*wheels",
+    ),
     "not a folder of wheels": (lambda tmp: wheels.check(tmp, "3.12"), "not a finished folder"),
     "unfinished wheels": (lambda tmp: wheels.check(begun(tmp), "3.12"), "not a finished folder"),
-    "wheels for another Python": (lambda tmp: wheels.check(made(tmp), "3.11"), "for Python 3.12.*3.11"),
-    "wheels for another system": (lambda tmp: wheels.check(made(tmp), "3.12", "Moon x1"), "Moon x1"),
-    "a wheel is missing": (lambda tmp: wheels.check(made(tmp, lose=True), "3.12"), "lacks 1 of its 2"),
-    "a wheel is cut short": (lambda tmp: wheels.check(made(tmp, cut=True), "3.12"), "lacks 1 of its 2.*b.whl"),
-    "another one's .venv does not run": (lambda tmp: environment._adopt(tmp, None), "rename or delete"),
-    "another one's .venv is old": (lambda tmp: environment._adopt(tmp, "3.9"), "3.11.*rename or delete"),
-    "a start from inside .venv": (lambda tmp: environment.not_from_inside(Path(sys.prefix)), "start with the one of your"),
-    "a .venv that stays": (lambda tmp: environment.remove(tmp / "none"), "could not be removed.*close every"),
+    "wheels for another Python": (
+        lambda tmp: wheels.check(made(tmp), "3.11"),
+        "for Python 3.12.*3.11",
+    ),
+    "wheels for another system": (
+        lambda tmp: wheels.check(made(tmp), "3.12", "Moon x1"),
+        "Moon x1",
+    ),
+    "a wheel is missing": (
+        lambda tmp: wheels.check(made(tmp, lose=True), "3.12"),
+        "lacks 1 of its 2",
+    ),
+    "a wheel is cut short": (
+        lambda tmp: wheels.check(made(tmp, cut=True), "3.12"),
+        "lacks 1 of its 2.*b.whl",
+    ),
+    "another one's .venv does not run": (
+        lambda tmp: environment._adopt(tmp, None),
+        "rename or delete",
+    ),
+    "another one's .venv is old": (
+        lambda tmp: environment._adopt(tmp, "3.9"),
+        "3.11.*rename or delete",
+    ),
+    "a start from inside .venv": (
+        lambda tmp: environment.not_from_inside(Path(sys.prefix)),
+        "start with the one of your",
+    ),
+    "a .venv that stays": (
+        lambda tmp: environment.remove(tmp / "none"),
+        "could not be removed.*close every",
+    ),
 }
 
 
@@ -194,12 +243,24 @@ def test_a_read_only_folder_is_refused(tmp_path, monkeypatch):
 # --- what pip's trouble means ---
 
 TROUBLES = [
-    ("ERROR: Could not install packages due to an OSError: [Errno 28] No space left on device", "disk is full"),
-    ("Failed to establish a new connection: [Errno -3] Temporary failure in name resolution", "internet"),
+    (
+        "ERROR: Could not install packages due to an OSError: [Errno 28] No space left on device",
+        "disk is full",
+    ),
+    (
+        "Failed to establish a new connection: [Errno -3] Temporary failure in name resolution",
+        "internet",
+    ),
     ("NewConnectionError(...): Failed: [Errno 11001] getaddrinfo failed", "internet"),
     ("pip._vendor.urllib3.exceptions.ReadTimeoutError: Read timed out.", "internet"),
-    ("Max retries exceeded ... SSLError(SSLCertVerificationError(1, 'CERTIFICATE_VERIFY_FAILED", "filter"),
-    ("[WinError 32] The process cannot access the file because it is being used by another process", "in use"),
+    (
+        "Max retries exceeded ... SSLError(SSLCertVerificationError(1, 'CERTIFICATE_VERIFY_FAILED",
+        "filter",
+    ),
+    (
+        "[WinError 32] The process cannot access the file because it is being used by another process",
+        "in use",
+    ),
     ("OSError: [Errno 30] Read-only file system: '/x'", "of your own"),
     ("OSError: [Errno 13] Permission denied: '/x'", "of your own"),
 ]
@@ -239,7 +300,11 @@ def test_an_interrupted_step_leaves_no_child_behind(tmp_path):
 
 def test_children_are_kept_to_the_environment():
     env = steps.child_settings({"PYTHONPATH": "x", "PIP_TARGET": "y", "PIP_USER": "1", "LANG": "C"})
-    assert env["LANG"] == "C" and env["PIP_USER"] == "0" and not {"PYTHONPATH", "PIP_TARGET"} & set(env)
+    assert (
+        env["LANG"] == "C"
+        and env["PIP_USER"] == "0"
+        and not {"PYTHONPATH", "PIP_TARGET"} & set(env)
+    )
 
 
 # --- the state of .venv ---
@@ -299,10 +364,9 @@ def test_a_note_is_written_whole_or_not_at_all(tmp_path, monkeypatch):
 
 def test_two_set_ups_at_once_are_one_too_many(tmp_path):
     lock = tmp_path / "lock"
-    with environment.only_one(lock):
-        with pytest.raises(Refusal, match="Another start.*wait"):
-            with environment.only_one(lock):
-                pass
+    with environment.only_one(lock), pytest.raises(Refusal, match="Another start.*wait"):
+        with environment.only_one(lock):
+            pass
     with environment.only_one(lock):
         assert lock.exists()
 
@@ -377,15 +441,19 @@ def test_what_is_newly_asked_for_is_added_without_starting_over(project, monkeyp
 
 # --- commands, settings, paths ---
 
-@pytest.mark.parametrize("typed, expected", [
-    ([], ([], "open", [])),
-    (["test"], ([], "test", [])),
-    (["test", "-k", "wheels", "--port"], ([], "test", ["-k", "wheels", "--port"])),
-    (["--wheels", "test", "test", "-q"], (["--wheels", "test"], "test", ["-q"])),
-    (["--port", "8890"], (["--port", "8890"], "open", [])),
-    (["wheels", "my wheels"], ([], "wheels", ["my wheels"])),
-    (["--wheels", "wheels"], (["--wheels", "wheels"], "open", [])),
-])
+
+@pytest.mark.parametrize(
+    "typed, expected",
+    [
+        ([], ([], "open", [])),
+        (["test"], ([], "test", [])),
+        (["test", "-k", "wheels", "--port"], ([], "test", ["-k", "wheels", "--port"])),
+        (["--wheels", "test", "test", "-q"], (["--wheels", "test"], "test", ["-q"])),
+        (["--port", "8890"], (["--port", "8890"], "open", [])),
+        (["wheels", "my wheels"], ([], "wheels", ["my wheels"])),
+        (["--wheels", "wheels"], (["--wheels", "wheels"], "open", [])),
+    ],
+)
 def test_words_are_told_apart(typed, expected):
     assert commands.split(typed) == expected
 
@@ -395,24 +463,34 @@ def test_lab_answers_this_machine_alone_and_opens_the_first_page():
     assert command[:3] == ["py", "-m", "jupyterlab"]
     assert "--ServerApp.ip=127.0.0.1" in command
     assert "--LabApp.default_url=/lab/tree/notebooks/00_start_here.ipynb" in command
-    assert not any("token" in word.lower() or "root=" in word and "dir" not in word for word in command)
+    assert not any(
+        "token" in word.lower() or ("root=" in word and "dir" not in word) for word in command
+    )
     assert "--allow-root" not in command and not any("port" in word for word in command)
 
 
-@pytest.mark.parametrize("given, expected", [
-    ({"port": 8890}, "--ServerApp.port=8890"),
-    ({"port": 8890}, "--ServerApp.port_retries=0"),
-    ({"browser": False}, "--ServerApp.open_browser=False"),
-    ({"system": "linux"}, "--ServerApp.use_redirect_file=False"),
-    ({"system": "darwin"}, "--ServerApp.use_redirect_file=True"),
-    ({"as_root": True}, "--allow-root"),
-])
+@pytest.mark.parametrize(
+    "given, expected",
+    [
+        ({"port": 8890}, "--ServerApp.port=8890"),
+        ({"port": 8890}, "--ServerApp.port_retries=0"),
+        ({"browser": False}, "--ServerApp.open_browser=False"),
+        ({"system": "linux"}, "--ServerApp.use_redirect_file=False"),
+        ({"system": "darwin"}, "--ServerApp.use_redirect_file=True"),
+        ({"as_root": True}, "--allow-root"),
+    ],
+)
 def test_lab_options(given, expected):
     assert expected in lab.lab_command("py", **given)
 
 
 def test_lab_reads_and_writes_nothing_of_the_users(tmp_path):
-    theirs = {"JUPYTER_CONFIG_DIR": "/x/.jupyter", "JUPYTER_TOKEN": "x", "JUPYTERLAB_DIR": "/y", "PATH": "/p"}
+    theirs = {
+        "JUPYTER_CONFIG_DIR": "/x/.jupyter",
+        "JUPYTER_TOKEN": "x",
+        "JUPYTERLAB_DIR": "/y",
+        "PATH": "/p",
+    }
     env = lab.lab_settings(theirs, tmp_path)
     assert env["JUPYTER_CONFIG_PATH"] == str(places.LAB_SETTINGS)
     assert not {"JUPYTER_TOKEN", "JUPYTERLAB_DIR"} & set(env)
@@ -428,10 +506,13 @@ def test_everything_a_start_writes_lies_in_the_project():
     assert {".venv/", ".setup.lock"} <= set(ignored)
 
 
-@pytest.mark.parametrize("os_name, python, typed", [
-    ("nt", "Scripts/python.exe", "py src\\start.py"),
-    ("posix", "bin/python", "python3 src/start.py"),
-])
+@pytest.mark.parametrize(
+    "os_name, python, typed",
+    [
+        ("nt", "Scripts/python.exe", "py src\\start.py"),
+        ("posix", "bin/python", "python3 src/start.py"),
+    ],
+)
 def test_names_on_each_system(os_name, python, typed):
     assert places.python_in("v", os_name).as_posix() == f"v/{python}"
     assert words.launcher(os_name) == typed
@@ -474,6 +555,7 @@ def test_requirements_and_package_ask_for_the_same_ranges():
 
 # --- handing over ---
 
+
 @pytest.mark.parametrize("code", [0, 1, 5])
 def test_the_exit_code_of_the_tests_is_ours(code):
     child = [sys.executable, "-c", f"raise SystemExit({code})"]
@@ -500,6 +582,7 @@ def test_an_interrupt_ends_the_child_too(monkeypatch, kind):
 
 # --- as a person sees it ---
 
+
 def test_help_names_every_command_and_option():
     told = run("--help")
     assert told.returncode == 0
@@ -507,7 +590,9 @@ def test_help_names_every_command_and_option():
         assert word in told.stdout
 
 
-@pytest.mark.parametrize("typed", [["--prot"], ["tset"], ["--port", "x"], ["wheels"], ["site"], ["open", "x"]])
+@pytest.mark.parametrize(
+    "typed", [["--prot"], ["tset"], ["--port", "x"], ["wheels"], ["site"], ["open", "x"]]
+)
 def test_a_slip_on_the_command_line_gets_one_sentence_and_exit_2(typed):
     told = run(*typed)
     assert told.returncode == 2 and told.stdout == "" and one_sentence(told.stderr)
@@ -537,9 +622,14 @@ def read_only(told, own):
     raise OSError(30, "Read-only file system")
 
 
-@pytest.mark.parametrize("act, code, said", [
-    (interrupted, 130, "Stopped before it was finished"), (full, 1, "the disk is full"), (read_only, 1, "folder of your own"),
-])
+@pytest.mark.parametrize(
+    "act, code, said",
+    [
+        (interrupted, 130, "Stopped before it was finished"),
+        (full, 1, "the disk is full"),
+        (read_only, 1, "folder of your own"),
+    ],
+)
 def test_what_stops_a_command_is_said_in_one_sentence(monkeypatch, capsys, act, code, said):
     monkeypatch.setitem(commands.COMMANDS, "test", act)
     monkeypatch.setattr(commands.signal, "signal", lambda *_: None)

@@ -14,11 +14,18 @@ from sympy import Symbol, lambdify, simplify, solve, symbols
 from leverarm import statics
 from leverarm.statics import derive
 
-FORMULAS = {name: f for name, f in vars(statics).items() if inspect.isfunction(f) and name != "derive"}
+FORMULAS = {
+    name: f for name, f in vars(statics).items() if inspect.isfunction(f) and name != "derive"
+}
 # Those that take one entry per load.
 ON_LISTS = {"reactions": 1, "reactions_on_grade": 3}
 
-LEVEL, GRADE, PULL, BOTH = derive(), derive(grade=True), derive(pull=True), derive(grade=True, pull=True)
+LEVEL, GRADE, PULL, BOTH = (
+    derive(),
+    derive(grade=True),
+    derive(pull=True),
+    derive(grade=True, pull=True),
+)
 W, a, L, F, R = (LEVEL.symbols[name] for name in "WaLFR")
 h, c, s = (GRADE.symbols[name] for name in "hcs")
 P, h_P = PULL.symbols["P"], PULL.symbols["h_P"]
@@ -48,15 +55,26 @@ SAYS = {
     "pull_transfer": ((P, h_P, L), PULL.rear - LEVEL.rear),
     "ground_force": ((W, s, P), BOTH.along),
     "reactions": ((per_load(THREE, "W"), per_load(THREE, "a"), L), (THREE.front, THREE.rear)),
-    "reactions_on_grade": ((per_load(THREE_ON_GRADE, "W"), per_load(THREE_ON_GRADE, "a"),
-                            per_load(THREE_ON_GRADE, "h"), L, c, s), (THREE_ON_GRADE.front, THREE_ON_GRADE.rear)),
+    "reactions_on_grade": (
+        (
+            per_load(THREE_ON_GRADE, "W"),
+            per_load(THREE_ON_GRADE, "a"),
+            per_load(THREE_ON_GRADE, "h"),
+            L,
+            c,
+            s,
+        ),
+        (THREE_ON_GRADE.front, THREE_ON_GRADE.rear),
+    ),
     "hung_weight": ((LEVEL.front, LEVEL.rear), W),
     "overhang_of": ((LEVEL.front, LEVEL.rear, L), a),
     # The whole machine is one load: its readings give its place back.
-    "centre_of_gravity": ((LEVEL.front, LEVEL.rear, L), a),
+    "center_of_gravity": ((LEVEL.front, LEVEL.rear, L), a),
     "lifting_weight": ((R0, a, L), solved(R0 + LEVEL.rear, W)),
-    "weight_for_share": ((now, base, LEVEL.front / W, grows, k),
-                         solved(now + LEVEL.front - k * (base + W * grows), W)),
+    "weight_for_share": (
+        (now, base, LEVEL.front / W, grows, k),
+        solved(now + LEVEL.front - k * (base + W * grows), W),
+    ),
     "share": ((LEVEL.front, LEVEL.front + LEVEL.rear), 100 * (1 + a / L)),
 }
 
@@ -90,10 +108,14 @@ def as_functions(name):
 def call(name, draw, kind):
     """Random arguments, the formula on them, and the derivation on the same numbers, exactly."""
     letters, told, says = as_functions(name)
-    exact = [Fraction(draw.randint(10, 900) if letter.is_positive else draw.randint(-900, 900) or 1, 100)
-             for letter in letters]
+    exact = [
+        Fraction(draw.randint(10, 900) if letter.is_positive else draw.randint(-900, 900) or 1, 100)
+        for letter in letters
+    ]
     given = [[kind(one) for one in entry] for entry in told(*exact)]
-    given = [entry if isinstance(spec, list) else entry[0] for entry, spec in zip(given, SAYS[name][0])]
+    given = [
+        entry if isinstance(spec, list) else entry[0] for entry, spec in zip(given, SAYS[name][0])
+    ]
     return given, flat(FORMULAS[name](*given)), says(*exact)
 
 
@@ -118,21 +140,39 @@ def test_on_arrays(name):
     """An array in every place gives, element by element, what the plain numbers give."""
     draw = random.Random(62)
     rows = [call(name, draw, float) for _ in range(12)]
-    columns = [[np.array(one) for one in zip(*entry)] if isinstance(entry[0], list) else np.array(entry)
-               for entry in zip(*(given for given, _, _ in rows))]
-    for together, single in zip(flat(FORMULAS[name](*columns)), zip(*(ours for _, ours, _ in rows)), strict=True):
+    columns = [
+        [np.array(one) for one in zip(*entry)] if isinstance(entry[0], list) else np.array(entry)
+        for entry in zip(*(given for given, _, _ in rows))
+    ]
+    for together, single in zip(
+        flat(FORMULAS[name](*columns)), zip(*(ours for _, ours, _ in rows)), strict=True
+    ):
         np.testing.assert_allclose(together, single, rtol=1e-12)
         assert together.shape == (12,)
 
 
 def test_arrays_stretch_over_plain_numbers():
     overhangs = np.linspace(-1.5, 1.5, 7)
-    np.testing.assert_allclose(statics.front_gain(100, overhangs, 1.5), np.linspace(0, 200, 7), atol=1e-12)
+    np.testing.assert_allclose(
+        statics.front_gain(100, overhangs, 1.5), np.linspace(0, 200, 7), atol=1e-12
+    )
     assert statics.front_gain(np.ones((4, 1)), overhangs, 1.5).shape == (4, 7)
 
 
-PLAIN = (ast.Return, ast.BinOp, ast.UnaryOp, ast.Add, ast.Sub, ast.Mult, ast.Div, ast.USub, ast.Name, ast.Load,
-         ast.Constant, ast.Call)
+PLAIN = (
+    ast.Return,
+    ast.BinOp,
+    ast.UnaryOp,
+    ast.Add,
+    ast.Sub,
+    ast.Mult,
+    ast.Div,
+    ast.USub,
+    ast.Name,
+    ast.Load,
+    ast.Constant,
+    ast.Call,
+)
 OF_LISTS = (*PLAIN, ast.Tuple, ast.GeneratorExp, ast.comprehension, ast.Store, ast.keyword)
 
 
@@ -146,10 +186,16 @@ def test_a_formula_is_one_line_of_bare_arithmetic(name):
     called = {node.func.id for node in ast.walk(line) if isinstance(node, ast.Call)}
     assert called <= FORMULAS.keys() - {name} | ({"sum"} if lists else set())
     letters = {argument.arg for argument in function.args.args}
-    inner = {node.id for node in ast.walk(line) if isinstance(node, ast.Name) and isinstance(node.ctx, ast.Store)}
+    inner = {
+        node.id
+        for node in ast.walk(line)
+        if isinstance(node, ast.Name) and isinstance(node.ctx, ast.Store)
+    }
     for node in ast.walk(line):
         assert isinstance(node, OF_LISTS if lists else PLAIN), ast.dump(node)
-        assert not isinstance(node, ast.Name) or node.id in letters | inner | called | ({"loads"} if lists else set())
+        assert not isinstance(node, ast.Name) or node.id in letters | inner | called | (
+            {"loads"} if lists else set()
+        )
         assert not isinstance(node, ast.Constant) or type(node.value) is int
     assert not function.args.defaults and not function.args.kwonlyargs
 
@@ -170,16 +216,31 @@ def test_a_formula_is_told_in_full(name):
 
 def divides(name):
     tree = ast.parse(inspect.getsource(FORMULAS[name]))
-    calls = {node.func.id for node in ast.walk(tree) if isinstance(node, ast.Call) and isinstance(node.func, ast.Name)}
-    return any(isinstance(node, ast.Div) for node in ast.walk(tree)) or any(divides(n) for n in calls & FORMULAS.keys())
+    calls = {
+        node.func.id
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name)
+    }
+    return any(isinstance(node, ast.Div) for node in ast.walk(tree)) or any(
+        divides(n) for n in calls & FORMULAS.keys()
+    )
 
 
 # A call of each dividing formula whose divisor is zero.
 BY_ZERO = {
-    "front_gain": (1, 1, 0), "rear_change": (1, 1, 0), "amplification": (1, 0), "front_gain_on_grade": (1, 1, 1, 0, 1, 0),
-    "rear_change_on_grade": (1, 1, 1, 0, 1, 0), "pull_transfer": (1, 1, 0), "reactions": ([1], [1], 0),
-    "reactions_on_grade": ([1], [1], [1], 0, 1, 0), "overhang_of": (1, -1, 2), "centre_of_gravity": (0, 0, 2),
-    "lifting_weight": (800, 0, 1.5), "weight_for_share": (1, 1, 0.2, 1, 0.2), "share": (1, 0),
+    "front_gain": (1, 1, 0),
+    "rear_change": (1, 1, 0),
+    "amplification": (1, 0),
+    "front_gain_on_grade": (1, 1, 1, 0, 1, 0),
+    "rear_change_on_grade": (1, 1, 1, 0, 1, 0),
+    "pull_transfer": (1, 1, 0),
+    "reactions": ([1], [1], 0),
+    "reactions_on_grade": ([1], [1], [1], 0, 1, 0),
+    "overhang_of": (1, -1, 2),
+    "center_of_gravity": (0, 0, 2),
+    "lifting_weight": (800, 0, 1.5),
+    "weight_for_share": (1, 1, 0.2, 1, 0.2),
+    "share": (1, 0),
 }
 
 
@@ -203,13 +264,25 @@ def test_lists_must_match(told):
 
 
 def test_no_load_is_no_reaction():
-    assert statics.reactions([], [], 1.5) == statics.reactions_on_grade([], [], [], 1.5, 1, 0) == (0, 0)
+    assert (
+        statics.reactions([], [], 1.5)
+        == statics.reactions_on_grade([], [], [], 1.5, 1, 0)
+        == (0, 0)
+    )
     assert statics.reactions(iter([100, 50]), iter([1.5, -1.5]), 1.5) == (200, -50)
 
 
 # Worked by hand with L = 1.5 m: overhang, front gain and rear change of 100 kg.
-BY_HAND = [(0, 100, 0), (-1.5, 0, 100), (-0.75, 50, 50), (0.75, 150, -50), (1.5, 200, -100), (3, 300, -200),
-           (-3, -100, 200), (0.3, 120, -20)]
+BY_HAND = [
+    (0, 100, 0),
+    (-1.5, 0, 100),
+    (-0.75, 50, 50),
+    (0.75, 150, -50),
+    (1.5, 200, -100),
+    (3, 300, -200),
+    (-3, -100, 200),
+    (0.3, 120, -20),
+]
 
 
 @pytest.mark.parametrize("ahead, front, rear", BY_HAND)

@@ -10,21 +10,55 @@ import sys
 import pytest
 
 from leverarm import Refusal, statics
-from leverarm.uncertainty import (Measured, Source, chi_squared_above, combine, correlated, coverage_factor, f_above,
-                                  from_expanded, from_graduation, from_half_width, from_repeats, law, plus_minus,
-                                  propagate, rounded, scatter, sensitivities, simulate, t_below, told)
+from leverarm.uncertainty import (
+    Measured,
+    Source,
+    chi_squared_above,
+    combine,
+    correlated,
+    coverage_factor,
+    f_above,
+    from_expanded,
+    from_graduation,
+    from_half_width,
+    from_repeats,
+    law,
+    plus_minus,
+    propagate,
+    rounded,
+    scatter,
+    sensitivities,
+    simulate,
+    t_below,
+    told,
+)
 
-FORMULAS = [statics.front_gain, statics.rear_change, statics.amplification, statics.overhang_for,
-            statics.front_gain_on_grade, statics.rear_change_on_grade, statics.pull_transfer,
-            statics.hung_weight, statics.overhang_of, statics.centre_of_gravity, statics.lifting_weight, statics.share]
+FORMULAS = [
+    statics.front_gain,
+    statics.rear_change,
+    statics.amplification,
+    statics.overhang_for,
+    statics.front_gain_on_grade,
+    statics.rear_change_on_grade,
+    statics.pull_transfer,
+    statics.hung_weight,
+    statics.overhang_of,
+    statics.center_of_gravity,
+    statics.lifting_weight,
+    statics.share,
+]
 
 
 def some_inputs(formula, seed):
     rng = random.Random(f"{formula.__name__} {seed}")
-    return [told(rng.uniform(1, 9), rng.uniform(0.01, 0.5)) for _ in inspect.signature(formula).parameters]
+    return [
+        told(rng.uniform(1, 9), rng.uniform(0.01, 0.5))
+        for _ in inspect.signature(formula).parameters
+    ]
 
 
 # --- two routes to the same sensitivities -----------------------------------------------------
+
 
 @pytest.mark.parametrize("seed", range(5))
 @pytest.mark.parametrize("formula", FORMULAS, ids=lambda f: f.__name__)
@@ -33,8 +67,10 @@ def test_arithmetic_and_sympy_agree(formula, seed):
     by_arithmetic, by_sympy = formula(*inputs), propagate(formula, *inputs)
     assert by_arithmetic.value == pytest.approx(by_sympy.value, rel=1e-12)
     for number in inputs:
-        source, = number.slopes
-        assert by_arithmetic.slopes.get(source, 0.0) == pytest.approx(by_sympy.slopes[source], rel=1e-9, abs=1e-12)
+        (source,) = number.slopes
+        assert by_arithmetic.slopes.get(source, 0.0) == pytest.approx(
+            by_sympy.slopes[source], rel=1e-9, abs=1e-12
+        )
 
 
 @pytest.mark.parametrize("formula", FORMULAS, ids=lambda f: f.__name__)
@@ -43,17 +79,31 @@ def test_arithmetic_agrees_with_finite_differences(formula):
     values = [number.value for number in inputs]
     for i, number in enumerate(inputs):
         step = 1e-6 * values[i]
-        up, down = ([*values[:i], values[i] + sign * step, *values[i + 1:]] for sign in (1, -1))
+        up, down = ([*values[:i], values[i] + sign * step, *values[i + 1 :]] for sign in (1, -1))
         slope = (formula(*up) - formula(*down)) / (2 * step)
-        assert formula(*inputs).slopes[next(iter(number.slopes))] == pytest.approx(slope, rel=1e-5, abs=1e-8)
+        assert formula(*inputs).slopes[next(iter(number.slopes))] == pytest.approx(
+            slope, rel=1e-5, abs=1e-8
+        )
 
 
-@pytest.mark.parametrize("result, slope, value", [
-    (lambda x: 2 - x, -1, -1), (lambda x: 6 / x, -6 / 9, 2), (lambda x: x**2, 6, 9), (lambda x: -x, -1, -3),
-    (lambda x: x * x, 6, 9), (lambda x: x - x, 0, 0), (lambda x: x / x, 0, 1), (lambda x: sum([x, x]), 2, 6)])
+@pytest.mark.parametrize(
+    "result, slope, value",
+    [
+        (lambda x: 2 - x, -1, -1),
+        (lambda x: 6 / x, -6 / 9, 2),
+        (lambda x: x**2, 6, 9),
+        (lambda x: -x, -1, -3),
+        (lambda x: x * x, 6, 9),
+        (lambda x: x - x, 0, 0),
+        (lambda x: x / x, 0, 1),
+        (lambda x: sum([x, x]), 2, 6),
+    ],
+)
 def test_each_operation_carries_its_slope(result, slope, value):
     x = told(3.0, 0.1)
-    assert (result(x).value, result(x).slopes[next(iter(x.slopes))]) == pytest.approx((value, slope))
+    assert (result(x).value, result(x).slopes[next(iter(x.slopes))]) == pytest.approx(
+        (value, slope)
+    )
 
 
 def test_sensitivities_are_readable_and_kept():
@@ -63,14 +113,17 @@ def test_sensitivities_are_readable_and_kept():
 
 
 def test_the_everyday_path_needs_no_heavy_library():
-    code = ("import sys; from leverarm.uncertainty import told; from leverarm import statics;"
-            "statics.overhang_of(told(190, 2), told(-80, 2), told(1.65, .003)).interval();"
-            "print(sorted({'sympy', 'numpy'} & set(sys.modules)))")
+    code = (
+        "import sys; from leverarm.uncertainty import told; from leverarm import statics;"
+        "statics.overhang_of(told(190, 2), told(-80, 2), told(1.65, .003)).interval();"
+        "print(sorted({'sympy', 'numpy'} & set(sys.modules)))"
+    )
     out = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert out.stdout.strip() == "[]"
 
 
 # --- what is shared -----------------------------------------------------------------------------
+
 
 def test_a_shared_zero_cancels_in_a_difference_and_adds_in_a_sum():
     zero = Source("zero", 2.0)
@@ -89,10 +142,14 @@ def test_correlated_inputs_have_the_correlation_that_was_told():
     r = [[1, 0.3, -0.2], [0.3, 1, 0.5], [-0.2, 0.5, 1]]
     numbers = correlated([1, 2, 3], [0.1, 0.2, 0.3], r)
     assert [x.u for x in numbers] == pytest.approx([0.1, 0.2, 0.3])
-    assert [[a.correlation(b) for b in numbers] for a in numbers] == [pytest.approx(row) for row in r]
+    assert [[a.correlation(b) for b in numbers] for a in numbers] == [
+        pytest.approx(row) for row in r
+    ]
 
 
-@pytest.mark.parametrize("r", [[[1, 1.2], [1.2, 1]], [[1, 0.9, -0.9], [0.9, 1, 0.9], [-0.9, 0.9, 1]], [[2, 0], [0, 1]]])
+@pytest.mark.parametrize(
+    "r", [[[1, 1.2], [1.2, 1]], [[1, 0.9, -0.9], [0.9, 1, 0.9], [-0.9, 0.9, 1]], [[2, 0], [0, 1]]]
+)
 def test_an_impossible_correlation_is_refused(r):
     with pytest.raises(ValueError, match="correlation"):
         correlated(range(len(r)), [0.1] * len(r), r)
@@ -106,10 +163,17 @@ def test_combine_is_the_law_with_covariances():
 
 # --- sources ----------------------------------------------------------------------------------------
 
-@pytest.mark.parametrize("source, u", [
-    (from_half_width("a", 1.0), 1 / math.sqrt(3)), (from_half_width("a", 1.0, shape="triangular"), 1 / math.sqrt(6)),
-    (from_graduation("d", 5.0), 5 / math.sqrt(12)), (from_expanded("c", 3.0, 2.0), 1.5),
-    (from_repeats("r", [1, 2, 3, 4, 5]), math.sqrt(2.5 / 5))])
+
+@pytest.mark.parametrize(
+    "source, u",
+    [
+        (from_half_width("a", 1.0), 1 / math.sqrt(3)),
+        (from_half_width("a", 1.0, shape="triangular"), 1 / math.sqrt(6)),
+        (from_graduation("d", 5.0), 5 / math.sqrt(12)),
+        (from_expanded("c", 3.0, 2.0), 1.5),
+        (from_repeats("r", [1, 2, 3, 4, 5]), math.sqrt(2.5 / 5)),
+    ],
+)
 def test_divisors(source, u):
     assert source.u == pytest.approx(u)
 
@@ -118,7 +182,9 @@ def test_scatter_is_pooled_over_groups():
     groups = [600, 603, 601], [790, 788], [700]
     s, nu = scatter(*groups)
     assert nu == 3
-    assert s == pytest.approx(math.sqrt((2 * statistics.variance(groups[0]) + statistics.variance(groups[1])) / 3))
+    assert s == pytest.approx(
+        math.sqrt((2 * statistics.variance(groups[0]) + statistics.variance(groups[1])) / 3)
+    )
     with pytest.raises(Refusal, match="weigh it again"):
         scatter([600], [790])
 
@@ -150,6 +216,7 @@ def test_changed_shows_an_improvement():
 
 # --- chances ------------------------------------------------------------------------------------------
 
+
 @pytest.mark.parametrize("nu", [1, 1.5, 2, 3, 7.3, 18, 120, 5000])
 @pytest.mark.parametrize("p", [0.5, 0.68, 0.95, 0.9973])
 def test_coverage_factor_and_t_undo_each_other(nu, p):
@@ -162,6 +229,7 @@ def test_coverage_factor_and_t_undo_each_other(nu, p):
 def test_t_agrees_with_mpmath(t, nu):
     """mpmath integrates the same distribution to many digits."""
     import mpmath
+
     tail = float(mpmath.betainc(nu / 2, 0.5, 0, nu / (nu + t * t), regularized=True)) / 2
     assert t_below(t, nu) == pytest.approx(tail if t < 0 else 1 - tail, rel=1e-11, abs=1e-13)
 
@@ -170,6 +238,7 @@ def test_t_agrees_with_mpmath(t, nu):
 @pytest.mark.parametrize("x", [0.1, 1.0, 4.0, 15.0, 60.0])
 def test_chi_squared_agrees_with_mpmath(x, nu):
     import mpmath
+
     exact = float(mpmath.gammainc(nu / 2, x / 2, mpmath.inf, regularized=True))
     assert chi_squared_above(x, nu) == pytest.approx(exact, rel=1e-10)
 
@@ -185,9 +254,17 @@ def test_limits_of_the_chances():
 
 # --- words ----------------------------------------------------------------------------------------------
 
-@pytest.mark.parametrize("value, U, text", [
-    (110.2, 4.21, ("110.2", "4.2")), (1.20442, 0.0312, ("1.204", "0.031")), (1234.0, 153.0, ("1234", "153")),
-    (110.0, 0.0, ("110.00", "0.00")), (-82.7, 9.96, ("−82.7", "10.0"))])
+
+@pytest.mark.parametrize(
+    "value, U, text",
+    [
+        (110.2, 4.21, ("110.2", "4.2")),
+        (1.20442, 0.0312, ("1.204", "0.031")),
+        (1234.0, 153.0, ("1234", "153")),
+        (110.0, 0.0, ("110.00", "0.00")),
+        (-82.7, 9.96, ("−82.7", "10.0")),
+    ],
+)
 def test_no_more_digits_than_earned(value, U, text):
     assert rounded(value, U) == text
 
@@ -201,9 +278,12 @@ def test_plus_minus_in_both_systems():
 
 # --- Monte Carlo ------------------------------------------------------------------------------------------
 
+
 def agree(many, first_order, tolerance=0.02):
     assert many.u == pytest.approx(first_order.u, rel=tolerance)
-    assert many.interval() == pytest.approx(first_order.interval(), abs=tolerance * 4 * first_order.u)
+    assert many.interval() == pytest.approx(
+        first_order.interval(), abs=tolerance * 4 * first_order.u
+    )
 
 
 @pytest.mark.parametrize("without_numpy", [False, True])
@@ -212,7 +292,11 @@ def test_draws_agree_with_the_law_where_the_formula_is_straight(monkeypatch, wit
         monkeypatch.setattr("leverarm.uncertainty.draws._numpy", lambda: None)
     zero = told(0.0, 1.0)
     inputs = told(190, 2) + zero, told(-80, 1.5) + zero
-    agree(simulate(statics.hung_weight, *inputs, draws=30_000, seed=4), statics.hung_weight(*inputs), 0.03)
+    agree(
+        simulate(statics.hung_weight, *inputs, draws=30_000, seed=4),
+        statics.hung_weight(*inputs),
+        0.03,
+    )
 
 
 def test_draws_use_students_t_for_few_repeats():

@@ -25,7 +25,9 @@ def size(data):
 def test_two_pages_of_the_paper_asked_for(tmp_path, paper):
     data = weigh_sheet(tmp_path / "sheet.pdf", paper).read_bytes()
     assert pages(data) == 2 and size(data) == pytest.approx(PAPERS[paper], abs=0.01)
-    assert data == weigh_sheet(tmp_path / "again.pdf", paper).read_bytes(), "the same bytes every time"
+    assert data == weigh_sheet(tmp_path / "again.pdf", paper).read_bytes(), (
+        "the same bytes every time"
+    )
 
 
 @pytest.mark.parametrize("paper", PAPERS)
@@ -33,10 +35,16 @@ def test_two_pages_of_the_paper_asked_for(tmp_path, paper):
 def test_every_word_stands_on_the_paper_and_apart(paper, make):
     page = make(PAPERS[paper])
     draw = FigureCanvasAgg(page).get_renderer()
-    boxes = [(text.get_text(), text.get_window_extent(draw)) for text in page.axes[0].texts if text.get_text()]
+    boxes = [
+        (text.get_text(), text.get_window_extent(draw))
+        for text in page.axes[0].texts
+        if text.get_text()
+    ]
     width, height = page.bbox.width, page.bbox.height
     for words, box in boxes:
-        assert box.x0 >= 0 and box.y0 >= 0 and box.x1 <= width - 0.3 * page.dpi and box.y1 <= height, words
+        assert (
+            box.x0 >= 0 and box.y0 >= 0 and box.x1 <= width - 0.3 * page.dpi and box.y1 <= height
+        ), words
     for i, (words, box) in enumerate(boxes):
         for other, there in boxes[:i]:
             assert not box.padded(-2).overlaps(there.padded(-2)), (words, other)
@@ -46,7 +54,15 @@ def test_the_cautions_come_first_and_promise_nothing():
     words = [text.get_text() for text in readings_page(PAPERS["A4"]).axes[0].texts]
     assert words.index("Before you start") < words.index("Readings")
     said = " ".join(CAUTIONS).lower()
-    for needed in ("belt", "one height", "brakes released", "raised loader", "hydraulic pressure", "stands", "operator's manual"):
+    for needed in (
+        "belt",
+        "one height",
+        "brakes released",
+        "raised loader",
+        "hydraulic pressure",
+        "stands",
+        "operator's manual",
+    ):
         assert needed in said
     assert "safe" not in said
 

@@ -6,26 +6,52 @@ import pytest
 
 from leverarm import Attachment, Refusal, demo_loader, demo_tractor, predict
 from leverarm.weighing import audit, effect, everyday_errors, infer, read_claim, shown
-from leverarm.weighing.setup_errors import (brakes_on, bucket_down, fuel_burnt, on_grade, operator_off, pads_under,
-                                            unsettled)
+from leverarm.weighing.setup_errors import (
+    brakes_on,
+    bucket_down,
+    fuel_burned,
+    on_grade,
+    operator_off,
+    pads_under,
+    unsettled,
+)
 
 # --- what was said --------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("text, kind, value, half", [
-    ("twice its weight", "factor", 2, 0.2), ("It DOUBLES!", "factor", 2, 0.2), ("2x", "factor", 2, 0.2),
-    ("1.7 times its weight", "factor", 1.7, 0.05), ("three times", "factor", 3, 0.3), ("triple", "factor", 3, 0.3),
-    ("about 150 lb", "weight", 150 * 0.45359237, 5 * 0.45359237), ("110 kg", "weight", 110, 5), ("1,234 lb", "weight", 1234 * 0.45359237, 0.5 * 0.45359237),
-    ("12,5 kilos", "weight", 12.5, 0.05), ("30 %", "percent", 30, 3), ("34 percent", "percent", 34, 0.5), ("−20 %", "percent", 20, 2),
-    ("25 per cent of it", "percent", 25, 2.5), ("a third", "percent", 100 / 3, 10 / 3), ("two thirds", "percent", 200 / 3, 20 / 3),
-    ("half of the weight", "percent", 50, 5), ("3/4", "percent", 75, 7.5), ("0.5", "percent", 50, 5)])
+@pytest.mark.parametrize(
+    "text, kind, value, half",
+    [
+        ("twice its weight", "factor", 2, 0.2),
+        ("It DOUBLES!", "factor", 2, 0.2),
+        ("2x", "factor", 2, 0.2),
+        ("1.7 times its weight", "factor", 1.7, 0.05),
+        ("three times", "factor", 3, 0.3),
+        ("triple", "factor", 3, 0.3),
+        ("about 150 lb", "weight", 150 * 0.45359237, 5 * 0.45359237),
+        ("110 kg", "weight", 110, 5),
+        ("1,234 lb", "weight", 1234 * 0.45359237, 0.5 * 0.45359237),
+        ("12,5 kilos", "weight", 12.5, 0.05),
+        ("30 %", "percent", 30, 3),
+        ("34 percent", "percent", 34, 0.5),
+        ("−20 %", "percent", 20, 2),
+        ("25 percent of it", "percent", 25, 2.5),
+        ("a third", "percent", 100 / 3, 10 / 3),
+        ("two thirds", "percent", 200 / 3, 20 / 3),
+        ("half of the weight", "percent", 50, 5),
+        ("3/4", "percent", 75, 7.5),
+        ("0.5", "percent", 50, 5),
+    ],
+)
 def test_claims_are_read_with_their_rounding(text, kind, value, half):
     claim = read_claim(text)
     assert (claim.kind, claim.value.value) == (kind, pytest.approx(value))
     assert claim.value.u * math.sqrt(3) == pytest.approx(half)
 
 
-@pytest.mark.parametrize("text", ["", "a lot", "150", "43 in", "0 kg", "__import__('os')", "9" * 500, None])
+@pytest.mark.parametrize(
+    "text", ["", "a lot", "150", "43 in", "0 kg", "__import__('os')", "9" * 500, None]
+)
 def test_what_is_no_claim_is_refused(text):
     with pytest.raises(Refusal, match="claim"):
         read_claim(text)
@@ -37,16 +63,27 @@ def test_rounding_can_be_told():
 
 # --- the audit ------------------------------------------------------------------------------------------
 
-DEMO = {"with_it": (790, 720), "without": (600, 800), "wheelbase": 1.65, "u_reading": 2, "u_wheelbase": 0.003}
+DEMO = {
+    "with_it": (790, 720),
+    "without": (600, 800),
+    "wheelbase": 1.65,
+    "u_reading": 2,
+    "u_wheelbase": 0.003,
+}
 
 
 def test_twice_needs_one_wheelbase():
     found = audit("twice its weight", **DEMO)
-    assert found.needs_ahead.value == pytest.approx(1.65) and found.needs_weight.value == pytest.approx(95)
+    assert found.needs_ahead.value == pytest.approx(
+        1.65
+    ) and found.needs_weight.value == pytest.approx(95)
     assert found.fits is False and found.front.value == pytest.approx(190)
     needs, verdict, instead = found.sentences()
     assert "1.65 ± 0.37 m ahead" in needs and "does not fit" in verdict
-    assert "190.0 ± 5.5 kg off the front axle" in instead and "of what that axle carried with it on" in instead
+    assert (
+        "190.0 ± 5.5 kg off the front axle" in instead
+        and "of what that axle carried with it on" in instead
+    )
 
 
 def test_the_true_claim_fits():
@@ -63,9 +100,16 @@ def test_the_tape_decides_where_only_the_front_was_read():
     assert audit("110 kg", weight="140 kg", u_weight="1 kg", **front_only).fits is False
 
 
-@pytest.mark.parametrize("claim, base", [
-    ("24 %", "what the front axle carries with it"), ("32 %", "what the front axle carries without it"),
-    ("13 %", "the whole machine with it"), ("14 %", "the whole machine without it"), ("173 %", "its own weight")])
+@pytest.mark.parametrize(
+    "claim, base",
+    [
+        ("24 %", "what the front axle carries with it"),
+        ("32 %", "what the front axle carries without it"),
+        ("13 %", "the whole machine with it"),
+        ("14 %", "the whole machine without it"),
+        ("173 %", "its own weight"),
+    ],
+)
 def test_percent_of_what_is_always_said(claim, base):
     found = audit(claim, **DEMO)
     assert base in [b.name for b in found.bases if b.fits] and found.fits is True
@@ -78,7 +122,14 @@ def test_a_percentage_that_fits_nothing_says_so():
 
 
 def test_a_piece_behind_the_rear_axle_takes_load_off_the_front():
-    found = audit("90 kg", with_it=(500, 1100), without=(600, 800), wheelbase=1.65, u_reading=2, u_wheelbase=0.003)
+    found = audit(
+        "90 kg",
+        with_it=(500, 1100),
+        without=(600, 800),
+        wheelbase=1.65,
+        u_reading=2,
+        u_wheelbase=0.003,
+    )
     assert "puts 100.0 ± 5.5 kg more on the front axle" in found.sentences()[2]
 
 
@@ -100,20 +151,29 @@ TRACTOR, (FRAME, BUCKET) = demo_tractor(), demo_loader()
 def test_pads_under_one_axle_move_w_h_t_over_l_squared():
     front, rear = pads_under("front", "50 mm", (0.4, 0.4)).shift(TRACTOR, [])
     assert front == pytest.approx(-1400 * 0.30 * 0.05 / 1.65**2, rel=2e-3) and rear == -front
-    assert pads_under("rear", "50 mm", (0.4, 0.4)).shift(TRACTOR, [])[0] == pytest.approx(-front, rel=1e-9)
+    assert pads_under("rear", "50 mm", (0.4, 0.4)).shift(TRACTOR, [])[0] == pytest.approx(
+        -front, rel=1e-9
+    )
     assert pads_under("front", 0).shift(TRACTOR, []) == (0, 0)
 
 
 def test_pads_left_in_place_nearly_cancel_pads_put_in_between_do_not():
-    left, between = (effect(pads_under("front", "50 mm"), TRACTOR, BUCKET, [FRAME], lasting=both) for both in (True, False))
+    left, between = (
+        effect(pads_under("front", "50 mm"), TRACTOR, BUCKET, [FRAME], lasting=both)
+        for both in (True, False)
+    )
     assert abs(left.ahead_m) < 0.01 < abs(between.ahead_m)
-    assert left.weight_kg == pytest.approx(0, abs=1e-9) and between.weight_kg == pytest.approx(0, abs=1e-9)
+    assert left.weight_kg == pytest.approx(0, abs=1e-9) and between.weight_kg == pytest.approx(
+        0, abs=1e-9
+    )
 
 
 def test_a_grade_is_the_grade_of_axles():
     front, rear = on_grade(2).shift(TRACTOR, [BUCKET])
     tilted, level = predict(TRACTOR, BUCKET, grade_deg=2), predict(TRACTOR, BUCKET)
-    assert (front, rear) == pytest.approx((tilted.front_kg - level.front_kg, tilted.rear_kg - level.rear_kg))
+    assert (front, rear) == pytest.approx(
+        (tilted.front_kg - level.front_kg, tilted.rear_kg - level.rear_kg)
+    )
     assert front + rear == pytest.approx(level.total_kg * (math.cos(math.radians(2)) - 1))
 
 
@@ -125,12 +185,19 @@ def test_brakes_are_the_bound_the_user_states_and_the_worst_of_its_signs():
     assert effect(brakes_on(0), TRACTOR, BUCKET).ahead_m == 0
 
 
-@pytest.mark.parametrize("error, weight", [(bucket_down("40 kg", 1.5), -40), (operator_off("85 kg", -1.1), -85), (fuel_burnt(10, -0.4), -8.4)])
+@pytest.mark.parametrize(
+    "error, weight",
+    [
+        (bucket_down("40 kg", 1.5), -40),
+        (operator_off("85 kg", -1.1), -85),
+        (fuel_burned(10, -0.4), -8.4),
+    ],
+)
 def test_what_leaves_the_scales_is_missing_from_the_weight(error, weight):
     assert effect(error, TRACTOR, BUCKET, [FRAME]).weight_kg == pytest.approx(weight)
 
 
-def test_a_moved_centre_of_gravity_is_what_the_scales_would_say():
+def test_a_moved_center_of_gravity_is_what_the_scales_would_say():
     """The operator error is the same as weighing with a passenger of negative weight."""
     found = effect(operator_off("85 kg", -1.1), TRACTOR, BUCKET)
     after = predict(TRACTOR, BUCKET, Attachment("seat", 85, -1.1))
@@ -153,16 +220,30 @@ def test_every_error_has_a_size_a_reason_and_a_remedy():
 
 def test_switched_on_together_they_add_up():
     errors = everyday_errors()[3:5]
-    level, *alone = (shown(TRACTOR, [FRAME, BUCKET], chosen) for chosen in ([], errors[:1], errors[1:]))
+    level, *alone = (
+        shown(TRACTOR, [FRAME, BUCKET], chosen) for chosen in ([], errors[:1], errors[1:])
+    )
     both = shown(TRACTOR, [FRAME, BUCKET], errors)
     assert both == pytest.approx([one + other - base for base, one, other in zip(level, *alone)])
 
 
-@pytest.mark.parametrize("make, message", [
-    (lambda: pads_under("left", 0.05), "axle"), (lambda: pads_under("front", -1), "thickness"), (lambda: on_grade(80), "grade"),
-    (lambda: brakes_on("5 m"), "brakes"), (lambda: operator_off(4000, 0), "operator"), (lambda: fuel_burnt(-1, 0), "litres"),
-    (lambda: unsettled(90), "short"), (lambda: bucket_down(-1, 0), "ground"),
-    (lambda: pads_under("front", 0.05).shift(TRACTOR, [Attachment("box", 50, 1)]), "height of the box")])
+@pytest.mark.parametrize(
+    "make, message",
+    [
+        (lambda: pads_under("left", 0.05), "axle"),
+        (lambda: pads_under("front", -1), "thickness"),
+        (lambda: on_grade(80), "grade"),
+        (lambda: brakes_on("5 m"), "brakes"),
+        (lambda: operator_off(4000, 0), "operator"),
+        (lambda: fuel_burned(-1, 0), "liters"),
+        (lambda: unsettled(90), "short"),
+        (lambda: bucket_down(-1, 0), "ground"),
+        (
+            lambda: pads_under("front", 0.05).shift(TRACTOR, [Attachment("box", 50, 1)]),
+            "height of the box",
+        ),
+    ],
+)
 def test_setup_refusals(make, message):
     with pytest.raises(Refusal, match=message):
         make()

@@ -9,16 +9,20 @@ import re
 from pathlib import Path
 
 import pytest
+from reading import grade, paragraphs, syllables
 
 from leverarm import exercises
 from leverarm.decision import CLAIMS, NEVER_PROMISE
-from reading import grade, paragraphs, syllables
 
 ROOT = Path(__file__).resolve().parents[1]
 PACKAGE = ROOT / "src" / "leverarm"
 NOTEBOOKS = sorted((ROOT / "notebooks").glob("*.ipynb"))
-PAGES = [*sorted((ROOT / "lessons").rglob("*.md")), *sorted((ROOT / "lessons").glob("*.csv")), ROOT / "README.md",
-         *sorted((ROOT / "figures").glob("*.txt"))]
+PAGES = [
+    *sorted((ROOT / "lessons").rglob("*.md")),
+    *sorted((ROOT / "lessons").glob("*.csv")),
+    ROOT / "README.md",
+    *sorted((ROOT / "figures").glob("*.txt")),
+]
 MODULES = sorted(PACKAGE.rglob("*.py"))
 
 # Never, in no sentence: nothing is called safe, not even by someone we quote.  "Safety" is another word.
@@ -26,26 +30,50 @@ NEVER = re.compile(r"\b(safe|safely|safer|safest|risk-free|foolproof)\b", re.IGN
 # Only in a sentence that refuses it, or in someone else's mouth: inside quotation marks.
 PROMISED = re.compile(
     r"\b(?:(?:no|without|never any) (?:more )?(?:ruts?|risk|danger|wheel marks)|(?:won't|can't|cannot|will not|can not) (?:tip|rut|overturn)"
-    r"|free of (?:danger|risk|ruts)|harmless|guarantee\w*|warrant(?:y|ies)|resale|lift(?:ing)? capacity|tyre (?:hours|life)"
-    r"|hours of tyre life|sav(?:e|es|ed|ing) (?:\w+ ){0,2}(?:fuel|diesel|money)|fuel saved|(?:tyres?|it|they) lasts? longer)\b", re.IGNORECASE)
+    r"|free of (?:danger|risk|ruts)|harmless|guarantee\w*|warrant(?:y|ies)|resale|lift(?:ing)? capacity|tire (?:hours|life)"
+    r"|hours of tire life|sav(?:e|es|ed|ing) (?:\w+ ){0,2}(?:fuel|diesel|money)|fuel saved|(?:tires?|it|they) lasts? longer)\b",
+    re.IGNORECASE,
+)
 DENIAL = re.compile(
     r"\b(?:never|nobody|nothing|no one|(?:do|does|is|are|cannot|can) ?not|don't|cannot|no (?:page|state|row|scale|number|promise)"
-    r"|nor|none|is predicted)\b", re.IGNORECASE)
+    r"|nor|none|is predicted)\b",
+    re.IGNORECASE,
+)
 QUOTED = re.compile(r"\"[^\"\n]*\"|“[^”\n]*”|‘[^’\n]*’")
 # Texts that are lists of what may not be said, or listen for it, and no sentences of ours.
 LISTS = {*NEVER_PROMISE, *(claim.said for claim in CLAIMS)}
 LISTENS = PACKAGE / "decision" / "answer.py"
 
 SAID_WRONGLY = [
-    "The loader on level ground is safe.", "It is safe to mow across.", "You can safely turn here.", "A safer machine.",
-    "Loader off, and you will have no ruts.", "Without the loader there is no danger.", "The slope is free of danger.",
-    "It cannot tip.", "Four-wheel drive on turf is harmless.", "We guarantee it.", "It saves you money.", "It saves fuel.",
-    "Your warranty stays.", "Better resale.", "Tyres last longer.", "It adds to tyre life.", "A lift capacity of 500 kg.",
-    "This does not change the warranty? Your resale value rises."]
+    "The loader on level ground is safe.",
+    "It is safe to mow across.",
+    "You can safely turn here.",
+    "A safer machine.",
+    "Loader off, and you will have no ruts.",
+    "Without the loader there is no danger.",
+    "The slope is free of danger.",
+    "It cannot tip.",
+    "Four-wheel drive on turf is harmless.",
+    "We guarantee it.",
+    "It saves you money.",
+    "It saves fuel.",
+    "Your warranty stays.",
+    "Better resale.",
+    "Tires last longer.",
+    "It adds to tire life.",
+    "A lift capacity of 500 kg.",
+    "This does not change the warranty? Your resale value rises.",
+]
 SAID_RIGHTLY = [
-    "Read the safety page.", "Nobody promises ruts, tyre hours, fuel, resale or a lift capacity.", "It says nothing about ruts.",
-    "No page says that a slope is free of danger.", "A customer asks: \"Will I have no ruts?\"", "Do not promise: no ruts, no repair.",
-    "No rut is predicted.", "The bucket tips forward."]
+    "Read the safety page.",
+    "Nobody promises ruts, tire hours, fuel, resale or a lift capacity.",
+    "It says nothing about ruts.",
+    "No page says that a slope is free of danger.",
+    'A customer asks: "Will I have no ruts?"',
+    "Do not promise: no ruts, no repair.",
+    "No rut is predicted.",
+    "The bucket tips forward.",
+]
 
 
 def sentences(text):
@@ -67,9 +95,18 @@ def wrongly(text):
 def literals(path):
     """Every text in a module that can reach a reader: not the docstrings."""
     tree = ast.parse(path.read_text("utf-8"))
-    docs = {id(node.body[0].value) for node in ast.walk(tree)
-            if isinstance(node, (ast.Module, ast.ClassDef, ast.FunctionDef)) and node.body and isinstance(node.body[0], ast.Expr)}
-    return [node.value for node in ast.walk(tree) if isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in docs]
+    docs = {
+        id(node.body[0].value)
+        for node in ast.walk(tree)
+        if isinstance(node, (ast.Module, ast.ClassDef, ast.FunctionDef))
+        and node.body
+        and isinstance(node.body[0], ast.Expr)
+    }
+    return [
+        node.value
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in docs
+    ]
 
 
 @pytest.mark.parametrize("text", SAID_WRONGLY)
@@ -94,7 +131,11 @@ def test_no_page_says_it(path):
     assert not wrongly(path.read_text("utf-8"))
 
 
-@pytest.mark.parametrize("path", [path for path in MODULES if path != LISTENS], ids=lambda path: str(path.relative_to(PACKAGE)))
+@pytest.mark.parametrize(
+    "path",
+    [path for path in MODULES if path != LISTENS],
+    ids=lambda path: str(path.relative_to(PACKAGE)),
+)
 def test_no_text_of_the_package_says_it(path):
     for text in literals(path):
         assert text in LISTS or not wrongly(text), text
@@ -102,7 +143,11 @@ def test_no_text_of_the_package_says_it(path):
 
 def told_by(problem):
     """Everything a problem tells a student: statement, options, hints, solution, replies to answers right and wrong."""
-    tries = [letter for letter, _ in problem.options] if problem.style == "choice" else ["1", str(problem.answer)]
+    tries = (
+        [letter for letter, _ in problem.options]
+        if problem.style == "choice"
+        else ["1", str(problem.answer)]
+    )
     yield from (problem.title, problem.statement, *problem.hints)
     yield from (part for line in problem.solution for part in (line.words, line.result))
     yield from (exercises.check(problem, typed, sympy=False).message for typed in tries)
@@ -118,21 +163,41 @@ def test_no_problem_says_it(lesson):
 def test_the_measure_of_reading():
     """Six words of one syllable, by the formula; then words whose syllables anyone can count."""
     assert grade(["The cat sat on the mat."]) == pytest.approx(0.39 * 6 + 11.8 - 15.59)
-    assert [syllables(word) for word in ("load", "wheelbase", "overhang", "moment", "the")] == [1, 2, 3, 2, 1]
+    assert [syllables(word) for word in ("load", "wheelbase", "overhang", "moment", "the")] == [
+        1,
+        2,
+        3,
+        2,
+        1,
+    ]
     hard = "Notwithstanding considerable methodological limitations, amplification characteristics necessitate multidisciplinary reconsideration."
     assert grade([hard]) > 20
-    assert paragraphs("# Head\n\nOne two [three](x.md) four.\n\n| a b c | d e f |\n|---|---|\n\n    code here now") == [
-        "One two three four.", "a b c", "d e f"]
+    assert paragraphs(
+        "# Head\n\nOne two [three](x.md) four.\n\n| a b c | d e f |\n|---|---|\n\n    code here now"
+    ) == ["One two three four.", "a b c", "d e f"]
 
 
 @pytest.mark.parametrize("path", NOTEBOOKS, ids=lambda path: path.stem)
 def test_students_can_read_a_notebook(path):
     cells = json.loads(path.read_text("utf-8"))["cells"]
-    assert grade([part for cell in cells if cell["cell_type"] == "markdown" for part in paragraphs("".join(cell["source"]))]) <= 8
+    assert (
+        grade(
+            [
+                part
+                for cell in cells
+                if cell["cell_type"] == "markdown"
+                for part in paragraphs("".join(cell["source"]))
+            ]
+        )
+        <= 8
+    )
 
 
-@pytest.mark.parametrize("path", [path for path in PAGES if path.suffix == ".md" and path.stem not in ("sources", "standards")],
-                         ids=lambda path: path.stem)
+@pytest.mark.parametrize(
+    "path",
+    [path for path in PAGES if path.suffix == ".md" and path.stem not in ("sources", "standards")],
+    ids=lambda path: path.stem,
+)
 def test_a_page_can_be_read(path):
     assert grade(paragraphs(path.read_text("utf-8"))) <= 8
 

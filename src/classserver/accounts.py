@@ -69,14 +69,29 @@ def names(count, called="student"):
     if not (str(count).isdecimal() and 1 <= int(count) <= MOST):
         raise Refusal(f"{count} students cannot be: give a number from 1 to {MOST}.")
     if not NAME.fullmatch(called):
-        raise Refusal(f"Accounts cannot be called {called!r}: use small letters, digits and hyphens, a letter first, at most 20.")
+        raise Refusal(
+            f"Accounts cannot be called {called!r}: use small letters, digits and hyphens, a letter first, at most 20."
+        )
     return [f"{called}{at:02d}" for at in range(1, int(count) + 1)]
 
 
 def _make(name, group, shell, run):
     """Make one account whose home nobody else can open; return its password."""
     password = new_password()
-    run(["useradd", "--create-home", "--user-group", "--groups", group, "--shell", shell, "--comment", COMMENT, name])
+    run(
+        [
+            "useradd",
+            "--create-home",
+            "--user-group",
+            "--groups",
+            group,
+            "--shell",
+            shell,
+            "--comment",
+            COMMENT,
+            name,
+        ]
+    )
     Path(pwd.getpwnam(name).pw_dir).chmod(0o700)
     run(["chpasswd"], f"{name}:{password}\n")
     return password
@@ -86,7 +101,11 @@ def _note(place, made):
     """Add names and passwords to the list that root alone can read."""
     path, text = place.hub / "passwords.csv", io.StringIO()
     csv.writer(text, lineterminator="\n").writerows(made)
-    with open(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_APPEND | os.O_NOFOLLOW, 0o600), "a", encoding="utf-8") as file:
+    with open(
+        os.open(path, os.O_WRONLY | os.O_CREAT | os.O_APPEND | os.O_NOFOLLOW, 0o600),
+        "a",
+        encoding="utf-8",
+    ) as file:
         file.write(text.getvalue())
     return path
 
@@ -103,22 +122,28 @@ def students(place, count, called="student", run=system):
     """Make the accounts that are missing; those of this class that are there keep their password."""
     wanted, have = names(count, called), members(place.students)
     if taken := [name for name in wanted if name not in have and exists(name)]:
-        raise Refusal(f"The machine already has an account {taken[0]} that this class server did not make: "
-                      "choose other names, such as --called class7-.")
+        raise Refusal(
+            f"The machine already has an account {taken[0]} that this class server did not make: "
+            "choose other names, such as --called class7-."
+        )
     for name in wanted:
         if name not in have:
             # Noted one by one, so that a stop halfway loses no password.
             path = _note(place, [(name, _make(name, place.students, NO_SHELL, run))])
         _tray(place, name)
     fresh = [name for name in wanted if name not in have]
-    say(f"{len(fresh)} accounts made, {len(wanted) - len(fresh)} were there. "
-        + (f"Passwords: {path}" if fresh else "No password was changed."))
+    say(
+        f"{len(fresh)} accounts made, {len(wanted) - len(fresh)} were there. "
+        + (f"Passwords: {path}" if fresh else "No password was changed.")
+    )
 
 
 def instructor(place, name, run=system):
     """Let an account sit at the desk; it is made if there is none."""
     if not NAME.fullmatch(name):
-        raise Refusal(f"An account cannot be called {name!r}: use small letters, digits and hyphens, a letter first, at most 20.")
+        raise Refusal(
+            f"An account cannot be called {name!r}: use small letters, digits and hyphens, a letter first, at most 20."
+        )
     if name in members(place.students):
         raise Refusal(f"{name} is a student's account: name another one.")
     if exists(name):
@@ -137,15 +162,23 @@ def made_here(name):
 def remove(place, who, run=system):
     """Take away one student's account, or everyone's and the groups; homes go with them, trays are put away."""
     everyone = who == "everyone"
-    gone = [*members(place.students), *(members(place.desk) if everyone else [])] if everyone else [who]
+    gone = (
+        [*members(place.students), *(members(place.desk) if everyone else [])]
+        if everyone
+        else [who]
+    )
     if not everyone and who not in members(place.students):
-        raise Refusal(f"{who} is no student of this class server: name one of its accounts, or 'everyone'.")
+        raise Refusal(
+            f"{who} is no student of this class server: name one of its accounts, or 'everyone'."
+        )
     for name in gone:
         _remove(place, name, run)
     for group in (place.students, place.desk) if everyone else ():
         if _has_group(group):
             run(["groupdel", group])
-    say(f"{len(gone)} accounts taken away, their homes with them. What lay in their trays is in {place.root / 'left'}.")
+    say(
+        f"{len(gone)} accounts taken away, their homes with them. What lay in their trays is in {place.root / 'left'}."
+    )
 
 
 def _remove(place, name, run):
@@ -165,7 +198,9 @@ def _put_away(place, name):
     os.chown(left, 0, tray.stat().st_gid)
     for path in [tray, *tray.rglob("*")]:
         os.chown(path, 0, -1, follow_symlinks=False)
-    tray.rename(next(path for at in range(1, 10_000) if not (path := left / f"{name} {at}").exists()))
+    tray.rename(
+        next(path for at in range(1, 10_000) if not (path := left / f"{name} {at}").exists())
+    )
 
 
 def _has_group(name):

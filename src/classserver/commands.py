@@ -8,7 +8,7 @@ from launch.places import ROOT
 from launch.words import Refusal, complain, say
 
 from . import accounts, trays
-from .place import Place, fit_place, here, lay_out
+from .place import fit_place, here, lay_out
 
 HELP = """sudo python3 src/classserver COMMAND
 
@@ -29,7 +29,9 @@ def place(folder):
     root_only()
     goal = fit_place(folder)
     if goal.workbook == ROOT:
-        raise Refusal("This is the workbook of the class server itself: run the command from the newer workbook's folder.")
+        raise Refusal(
+            "This is the workbook of the class server itself: run the command from the newer workbook's folder."
+        )
     desk = accounts.group_id(goal.desk)
     accounts.group_id(goal.students)
     lay_out(ROOT, goal, desk)

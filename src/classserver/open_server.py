@@ -44,7 +44,11 @@ def main(options):
     try:
         prepare(place, Path.home() / "workbook", name, desk)
     except OSError as why:  # a full disk must not keep anybody from the work that is there
-        print(f"{name}: the notebooks could not be brought up to date: {why}", file=sys.stderr, flush=True)
+        print(
+            f"{name}: the notebooks could not be brought up to date: {why}",
+            file=sys.stderr,
+            flush=True,
+        )
     # Short, since a socket's path has at most 107 letters; in the home, so that it is closed to others.
     os.environ["JUPYTER_RUNTIME_DIR"] = str(Path.home() / ".run")
     terminals = [] if desk else ["--ServerApp.terminals_enabled=False"]

@@ -51,7 +51,10 @@ def _put(path, data, last, today):
 
 def _free(path, today):
     """A name beside a notebook for the one it takes the place of."""
-    tries = (path.with_name(f"{path.stem}, kept {today}{more}{path.suffix}") for more in ("", *(f" ({n})" for n in range(2, 1000))))
+    tries = (
+        path.with_name(f"{path.stem}, kept {today}{more}{path.suffix}")
+        for more in ("", *(f" ({n})" for n in range(2, 1000)))
+    )
     return next(one for one in tries if not os.path.lexists(one))
 
 

@@ -1,11 +1,11 @@
 """The folder of a class server: the workbook in it, readable by all; trays; the board; the hub's own folder.
 
-    PLACE/workbook/                 the workbook and its .venv, written by root alone
-    PLACE/board/                    from the instructor to everybody: assignment files
-    PLACE/trays/student01/          between this student and the instructor, closed to all others
-    PLACE/left/                     trays of accounts that were taken away
-    PLACE/hub/                      the hub's records and the passwords, root alone
-    PLACE/jupyterhub_config.py      settings of this server, yours to edit
+PLACE/workbook/                 the workbook and its .venv, written by root alone
+PLACE/board/                    from the instructor to everybody: assignment files
+PLACE/trays/student01/          between this student and the instructor, closed to all others
+PLACE/left/                     trays of accounts that were taken away
+PLACE/hub/                      the hub's records and the passwords, root alone
+PLACE/jupyterhub_config.py      settings of this server, yours to edit
 """
 
 import os
@@ -66,29 +66,41 @@ def here(workbook):
     """The place this workbook stands in, or a Refusal."""
     place = Place(Path(workbook).parent)
     if Path(workbook).name != "workbook" or not place.hub.is_dir():
-        raise Refusal("This workbook is not on a class server: make the place first "
-                      "(sudo python3 src/classserver place /srv/leverarm), then work from its folder 'workbook'.")
+        raise Refusal(
+            "This workbook is not on a class server: make the place first "
+            "(sudo python3 src/classserver place /srv/leverarm), then work from its folder 'workbook'."
+        )
     return place
 
 
 def closed(path):
     """The first folder on the way to a path that other accounts cannot pass, or nothing."""
     ways = [*reversed(Path(path).resolve().parents)]
-    return next((way for way in ways if way.exists() and not way.stat().st_mode & stat.S_IXOTH), None)
+    return next(
+        (way for way in ways if way.exists() and not way.stat().st_mode & stat.S_IXOTH), None
+    )
 
 
 def fit_place(root, python=sys.executable):
     """The place for a folder that can be one, or a Refusal."""
     root = Path(root)
     if not root.is_absolute() or not NAME.fullmatch(root.name):
-        raise Refusal(f"{root} cannot be the place: give a whole path such as /srv/leverarm, its last name "
-                      "in small letters, digits and hyphens, at most 20.")
+        raise Refusal(
+            f"{root} cannot be the place: give a whole path such as /srv/leverarm, its last name "
+            "in small letters, digits and hyphens, at most 20."
+        )
     if way := closed(root):
-        raise Refusal(f"Students could not reach {root}, since {way} is closed to them: choose a folder such as /srv/leverarm.")
+        raise Refusal(
+            f"Students could not reach {root}, since {way} is closed to them: choose a folder such as /srv/leverarm."
+        )
     if way := closed(os.path.realpath(python)):
-        raise Refusal(f"Students could not run this Python, since {way} is closed to them: use the system's, /usr/bin/python3.")
+        raise Refusal(
+            f"Students could not run this Python, since {way} is closed to them: use the system's, /usr/bin/python3."
+        )
     if root.is_dir() and any(root.iterdir()) and not (root / "hub").is_dir():
-        raise Refusal(f"The folder {root} already holds other files: name one that is new or empty.")
+        raise Refusal(
+            f"The folder {root} already holds other files: name one that is new or empty."
+        )
     return Place(root)
 
 

@@ -15,9 +15,13 @@ def take(place, goal, begins=""):
     """Copy the answer files of all trays into a folder; return (names copied, [(name, reason)])."""
     goal = Path(goal)
     if not goal.is_dir():
-        raise Refusal(f"There is no folder {goal}: name the one in came_back that the desk made for the assignment.")
+        raise Refusal(
+            f"There is no folder {goal}: name the one in came_back that the desk made for the assignment."
+        )
     taken, left = [], []
-    for tray in sorted(path for path in place.trays.iterdir() if path.is_dir() and not path.is_symlink()):
+    for tray in sorted(
+        path for path in place.trays.iterdir() if path.is_dir() and not path.is_symlink()
+    ):
         for name in _answer_files(tray, begins):
             data, when, reason = read(tray / name)
             if reason:
@@ -33,7 +37,11 @@ def _answer_files(tray, begins):
         found = sorted(os.listdir(tray))
     except OSError:
         return []
-    return [name for name in found if name.startswith(begins) and END.removesuffix(".txt") in name and not name.startswith(".")][:MOST_FILES]
+    return [
+        name
+        for name in found
+        if name.startswith(begins) and END.removesuffix(".txt") in name and not name.startswith(".")
+    ][:MOST_FILES]
 
 
 def read(path):

@@ -2,7 +2,6 @@
 
 import argparse
 import signal
-import sys
 from pathlib import Path
 
 from . import checks, environment, lab, wheels
@@ -34,7 +33,9 @@ class Options(argparse.ArgumentParser):
     """A parser that refuses in one sentence."""
 
     def error(self, message):
-        raise Refusal(f"{message[:1].upper()}{message[1:]}: run {launcher()} --help for what there is.", 2)
+        raise Refusal(
+            f"{message[:1].upper()}{message[1:]}: run {launcher()} --help for what there is.", 2
+        )
 
 
 def split(words):
@@ -47,7 +48,7 @@ def split(words):
     """
     for at, word in enumerate(words):
         if word in COMMANDS and (at == 0 or words[at - 1] not in WITH_VALUE):
-            return words[:at], word, words[at + 1:]
+            return words[:at], word, words[at + 1 :]
     return words, "open", []
 
 

@@ -37,7 +37,11 @@ def version_of(python):
     """The version ("3.12") of a Python that runs; nothing if it does not."""
     try:
         told = subprocess.run(
-            [str(python), "-c", PROBE], capture_output=True, text=True, timeout=60, env=child_settings()
+            [str(python), "-c", PROBE],
+            capture_output=True,
+            text=True,
+            timeout=60,
+            env=child_settings(),
         )
     except (OSError, subprocess.SubprocessError):
         return None

@@ -21,11 +21,17 @@ FOLDERS = {  # everything that Jupyter, IPython and matplotlib would keep in the
 
 def lab_settings(env=os.environ, venv=VENV):
     """The environment variables JupyterLab, its kernels and the tests run under."""
-    kept = {name: text for name, text in child_settings(env).items() if not name.startswith("JUPYTER")}
+    kept = {
+        name: text for name, text in child_settings(env).items() if not name.startswith("JUPYTER")
+    }
     own = {name: str(lab_home(venv) / folder) for name, folder in FOLDERS.items()}
     tools = str(python_in(venv).parent)
     path = os.pathsep.join(filter(None, [tools, env.get("PATH")]))
-    return kept | own | {"JUPYTER_CONFIG_PATH": str(LAB_SETTINGS), "VIRTUAL_ENV": str(venv), "PATH": path}
+    return (
+        kept
+        | own
+        | {"JUPYTER_CONFIG_PATH": str(LAB_SETTINGS), "VIRTUAL_ENV": str(venv), "PATH": path}
+    )
 
 
 def make_folders(venv=VENV):
@@ -48,8 +54,12 @@ def lab_command(python, port=None, browser=True, root=ROOT, system=sys.platform,
     told; since it answers this machine only, and only with the token, it is told.
     """
     command = [
-        str(python), "-m", "jupyterlab", "--ServerApp.ip=127.0.0.1",
-        f"--ServerApp.root_dir={root}", f"--LabApp.default_url=/lab/tree/{FIRST_PAGE}",
+        str(python),
+        "-m",
+        "jupyterlab",
+        "--ServerApp.ip=127.0.0.1",
+        f"--ServerApp.root_dir={root}",
+        f"--LabApp.default_url=/lab/tree/{FIRST_PAGE}",
         f"--ServerApp.open_browser={browser}",
         f"--ServerApp.use_redirect_file={not system.startswith('linux')}",
     ]

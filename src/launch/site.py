@@ -12,7 +12,7 @@ import sys
 import tomllib
 from pathlib import Path
 
-from . import checks, environment, sitepython, siteparts, wheels
+from . import checks, environment, siteparts, sitepython, wheels
 from .places import PYPROJECT, ROOT, VENV, python_in
 from .sitepython import LOG, RUNTIME_VERSION, SETTINGS, TOOLS
 from .steps import pip, progress, run_step, show
@@ -37,12 +37,18 @@ def fit_folder(folder, root=ROOT):
     if folder.resolve().is_relative_to(root.resolve()):
         raise Refusal(f"The folder {folder} lies inside the workbook: name one outside of it.")
     if folder.exists() and not folder.is_dir():
-        raise Refusal(f"{folder} is a file: name a folder that is new or empty, or a class site to build again.")
+        raise Refusal(
+            f"{folder} is a file: name a folder that is new or empty, or a class site to build again."
+        )
     if folder.is_dir() and any(folder.iterdir()) and not (folder / NOTE).is_file():
-        raise Refusal(f"The folder {folder} holds other files: name one that is new or empty, "
-                      "or a class site to build again.")
+        raise Refusal(
+            f"The folder {folder} holds other files: name one that is new or empty, "
+            "or a class site to build again."
+        )
     if not folder.parent.is_dir():
-        raise Refusal(f"There is no folder {folder.parent} to build the site in: make it, or name another.")
+        raise Refusal(
+            f"There is no folder {folder.parent} to build the site in: make it, or name another."
+        )
 
 
 def node_version(node):
@@ -61,14 +67,18 @@ def fit_node(which=shutil.which, version=node_version):
     found = version(node) if node and npm else None
     if found is None or found < OLDEST_NODE:
         what = f"this one is {found}" if found else "there is none here"
-        raise Refusal(f"Building the site needs Node.js {OLDEST_NODE} or newer with its npm, and {what}: install it "
-                      "from nodejs.org or with your system's package manager, then run the same command again.")
+        raise Refusal(
+            f"Building the site needs Node.js {OLDEST_NODE} or newer with its npm, and {what}: install it "
+            "from nodejs.org or with your system's package manager, then run the same command again."
+        )
     return node, npm
 
 
 def tools_wanted(pyproject=None):
     """The tools that build the site: the extra `site` of the package."""
-    return tomllib.loads(pyproject or PYPROJECT.read_text("utf-8"))["project"]["optional-dependencies"]["site"]
+    return tomllib.loads(pyproject or PYPROJECT.read_text("utf-8"))["project"][
+        "optional-dependencies"
+    ]["site"]
 
 
 def tools(told):
@@ -105,13 +115,33 @@ def lay_out(work):
 
 def assemble(python, work, goal):
     """Let the site tools put it all together."""
-    run_step([python, "-c", INSIDE, work, "build", "--lite-dir", work, "--contents", work / "contents",
-              "--output-dir", goal], LOG)
+    run_step(
+        [
+            python,
+            "-c",
+            INSIDE,
+            work,
+            "build",
+            "--lite-dir",
+            work,
+            "--contents",
+            work / "contents",
+            "--output-dir",
+            goal,
+        ],
+        LOG,
+    )
     told = wheels.read_json(goal / "jupyter-lite.json")
-    settings = told.get("jupyter-config-data", {}).get("litePluginSettings", {}).get(siteparts.KERNEL, {})
-    if not (settings.get("disablePyPIFallback") and settings.get("pyodideUrl", "").startswith("./")):
-        raise Refusal(f"The site tools made a site that would fetch Python from elsewhere: delete {TOOLS}, "
-                      "then run the same command again.")
+    settings = (
+        told.get("jupyter-config-data", {}).get("litePluginSettings", {}).get(siteparts.KERNEL, {})
+    )
+    if not (
+        settings.get("disablePyPIFallback") and settings.get("pyodideUrl", "").startswith("./")
+    ):
+        raise Refusal(
+            f"The site tools made a site that would fetch Python from elsewhere: delete {TOOLS}, "
+            "then run the same command again."
+        )
 
 
 def finish(goal, name, titles):
@@ -121,7 +151,10 @@ def finish(goal, name, titles):
     """
     shutil.copytree(goal / "files" / "figures", goal / "figures")
     (goal / "index.html").write_text(siteparts.front_page(f"notebooks_{name}", titles), "utf-8")
-    run_step([python_in(VENV), "-m", "leverarm.handouts.offline_page", goal / "offline_lesson_02.html"], LOG)
+    run_step(
+        [python_in(VENV), "-m", "leverarm.handouts.offline_page", goal / "offline_lesson_02.html"],
+        LOG,
+    )
     wheels.write_atomically(goal / NOTE, {"edition": name, "runtime": RUNTIME_VERSION})
 
 
@@ -155,7 +188,9 @@ def build(told, folder, node, npm):
             part.mkdir(parents=True)
         say("  1 of 4  Making the tools ready")
         python = tools(told)
-        say("  2 of 4  Fetching and compiling the browser's Python (one to four minutes, the first time)")
+        say(
+            "  2 of 4  Fetching and compiling the browser's Python (one to four minutes, the first time)"
+        )
         kept = sitepython.packages(python, node, npm, work, tools_wanted())
         say("  3 of 4  Compiling the workbook for it, and trying it out")
         sitepython.with_our_own(python, node, kept, work, inside)
@@ -186,5 +221,7 @@ def build_site(told, words):
     say(f"Building the class site in {folder}")
     name = build(told, folder, node, npm)
     say(f"Done: edition {name}, {size_mb(folder):.0f} MB. Put the folder on any web server.")
-    say(f"To try it here: {Path(sys.executable).name} -m http.server --bind 127.0.0.1 --directory \"{folder}\" 8000")
+    say(
+        f'To try it here: {Path(sys.executable).name} -m http.server --bind 127.0.0.1 --directory "{folder}" 8000'
+    )
     return 0

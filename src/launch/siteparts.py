@@ -8,7 +8,6 @@ import json
 import re
 import zipfile
 from html import escape
-from pathlib import Path
 
 from .places import LAB_SETTINGS, ROOT
 from .sitepython import SETTINGS
@@ -35,9 +34,15 @@ def write_lock(folder):
 def entry(name, wheel):
     """What the list of packages says about one wheel."""
     return {
-        "name": name, "version": "0", "file_name": wheel.name, "install_dir": "site",
-        "sha256": hashlib.sha256(wheel.read_bytes()).hexdigest(), "package_type": "package",
-        "imports": [], "depends": [], "unvendored_tests": False,
+        "name": name,
+        "version": "0",
+        "file_name": wheel.name,
+        "install_dir": "site",
+        "sha256": hashlib.sha256(wheel.read_bytes()).hexdigest(),
+        "package_type": "package",
+        "imports": [],
+        "depends": [],
+        "unvendored_tests": False,
     }
 
 
@@ -46,9 +51,18 @@ def empty_wheel(folder, name):
     path = folder / f"{name.replace('-', '_')}-0-py3-none-any.whl"
     label = f"{path.name.split('-')[0]}-0.dist-info"
     with zipfile.ZipFile(path, "w") as out:
-        out.writestr(zipfile.ZipInfo(f"{label}/METADATA"), f"Metadata-Version: 2.1\nName: {name}\nVersion: 0\n")
-        out.writestr(zipfile.ZipInfo(f"{label}/WHEEL"), "Wheel-Version: 1.0\nRoot-Is-Purelib: true\nTag: py3-none-any\n")
-        out.writestr(zipfile.ZipInfo(f"{label}/RECORD"), f"{label}/METADATA,,\n{label}/WHEEL,,\n{label}/RECORD,,\n")
+        out.writestr(
+            zipfile.ZipInfo(f"{label}/METADATA"),
+            f"Metadata-Version: 2.1\nName: {name}\nVersion: 0\n",
+        )
+        out.writestr(
+            zipfile.ZipInfo(f"{label}/WHEEL"),
+            "Wheel-Version: 1.0\nRoot-Is-Purelib: true\nTag: py3-none-any\n",
+        )
+        out.writestr(
+            zipfile.ZipInfo(f"{label}/RECORD"),
+            f"{label}/METADATA,,\n{label}/WHEEL,,\n{label}/RECORD,,\n",
+        )
     return path
 
 
@@ -75,7 +89,9 @@ def overrides():
     A page is saved every few seconds, so that what is typed into it is hardly ever unsaved: the question at
     closing a tab then means the answers.
     """
-    return json.loads(OVERRIDES.read_text("utf-8")) | json.loads((SETTINGS / "overrides.json").read_text("utf-8"))
+    return json.loads(OVERRIDES.read_text("utf-8")) | json.loads(
+        (SETTINGS / "overrides.json").read_text("utf-8")
+    )
 
 
 def student_notebooks(folder=ROOT / "notebooks"):
@@ -98,8 +114,10 @@ def edition(notebooks, version):
 def handed_out(text, name):
     """A notebook as it is handed out: with its edition, for the browser's Python."""
     book = json.loads(text)
-    book["metadata"] |= {"leverarm_edition": name, "kernelspec": {
-        "display_name": "Python", "language": "python", "name": "python"}}
+    book["metadata"] |= {
+        "leverarm_edition": name,
+        "kernelspec": {"display_name": "Python", "language": "python", "name": "python"},
+    }
     first = next((cell for cell in book["cells"] if cell["cell_type"] == "markdown"), None)
     if first:
         first["source"] = [*first["source"], f"\n\nEdition {name}."]
@@ -109,7 +127,11 @@ def handed_out(text, name):
 def title(text):
     """The heading of a notebook."""
     for cell in json.loads(text)["cells"]:
-        found = re.match(r"# (.+)", "".join(cell["source"])) if cell["cell_type"] == "markdown" else None
+        found = (
+            re.match(r"# (.+)", "".join(cell["source"]))
+            if cell["cell_type"] == "markdown"
+            else None
+        )
         if found:
             return found[1].strip()
     return ""
@@ -118,7 +140,12 @@ def title(text):
 def front_page(folder, titles):
     """The page a student opens first: one link for each notebook."""
     line = '<li><a href="notebooks/index.html?path={path}">{title}</a></li>'
-    links = "\n".join(line.format(path=escape(f"{folder}/{name}"), title=escape(text)) for name, text in titles)
+    links = "\n".join(
+        line.format(path=escape(f"{folder}/{name}"), title=escape(text)) for name, text in titles
+    )
     page = (SETTINGS / "front_page.html").read_text("utf-8")
-    return page.replace("<!-- links -->", links).replace("<!-- edition -->", escape(folder.split("_", 1)[1])).replace(
-        "<!-- files -->", f"lab/index.html?path={escape(folder)}/00_start_here.ipynb")
+    return (
+        page.replace("<!-- links -->", links)
+        .replace("<!-- edition -->", escape(folder.split("_", 1)[1]))
+        .replace("<!-- files -->", f"lab/index.html?path={escape(folder)}/00_start_here.ipynb")
+    )

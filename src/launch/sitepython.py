@@ -8,11 +8,9 @@ beside the tools, under a fingerprint of all that went into it.
 import hashlib
 import os
 import shutil
-import sys
 import tarfile
 import zipfile
 from concurrent.futures import ThreadPoolExecutor
-from pathlib import Path
 
 from . import wheels
 from .places import SRC, VENV
@@ -33,15 +31,29 @@ MADE_FROM = "made_from.json"
 KERNEL_WHEELS = "share/jupyter/labextensions/@jupyterlite/pyodide-kernel-extension/static/pypi"
 KERNEL_OWN = ("ipykernel-*", "pyodide_kernel-*", "widgetsnbextension-4*")
 DATE = (1980, 1, 1, 0, 0, 0)  # the same bytes from every build
-INSIDE = ("--no-deps", "--only-binary=:all:", "--python-version", PYTHON_INSIDE,
-          "--platform", "any", "--implementation", "py", "--abi", "none")
+INSIDE = (
+    "--no-deps",
+    "--only-binary=:all:",
+    "--python-version",
+    PYTHON_INSIDE,
+    "--platform",
+    "any",
+    "--implementation",
+    "py",
+    "--abi",
+    "none",
+)
 TRY_OUT = "import sys, pyodide_kernel, piplite.piplite, ipywidgets, sympy; from leverarm import panels; panels.exercise"
 
 
 def fingerprint(tools):
     """What the kept part is made from: versions, the list of wheels, and the files that compile them."""
     digest = hashlib.sha256(repr((RUNTIME_VERSION, tools)).encode())
-    for path in [SETTINGS / "wheels.txt", *sorted(SETTINGS.glob("repack.*")), *sorted(STAND_INS.rglob("*.py"))]:
+    for path in [
+        SETTINGS / "wheels.txt",
+        *sorted(SETTINGS.glob("repack.*")),
+        *sorted(STAND_INS.rglob("*.py")),
+    ]:
         digest.update(path.name.encode() + b"\0" + path.read_bytes().replace(b"\r\n", b"\n"))
     return digest.hexdigest()
 
@@ -52,8 +64,10 @@ def fetch_runtime(npm, work):
     try:
         run_step([npm, "pack", "--silent", "--pack-destination", work, name], LOG)
     except Refusal:
-        raise Refusal(f"The browser's Python (npm package {name}) could not be fetched: check the connection, "
-                      f"read {LOG}, then run the same command again.") from None
+        raise Refusal(
+            f"The browser's Python (npm package {name}) could not be fetched: check the connection, "
+            f"read {LOG}, then run the same command again."
+        ) from None
     with tarfile.open(next(work.glob(f"{RUNTIME}-*.tgz"))) as archive:
         archive.extractall(work, filter="data")
     return work / "package"
@@ -61,7 +75,9 @@ def fetch_runtime(npm, work):
 
 def fetch_wheels(python, folder):
     """Gather the wheels for the browser: fixed versions, and the kernel's own."""
-    run_step(pip(python, "download", *INSIDE, "-d", folder, "-r", SETTINGS / "wheels.txt"), LOG, progress)
+    run_step(
+        pip(python, "download", *INSIDE, "-d", folder, "-r", SETTINGS / "wheels.txt"), LOG, progress
+    )
     show("")
     for pattern in KERNEL_OWN:
         for wheel in (TOOLS / KERNEL_WHEELS).glob(f"{pattern}.whl"):
@@ -72,8 +88,23 @@ def compile_all(node, runtime, source, goal, keep_text=False):
     """Compile the wheels and zips of a folder with the browser's own Python into one zip, on every processor."""
     count = min(os.cpu_count() or 1, 4)
     with ThreadPoolExecutor(count) as pool:
-        list(pool.map(lambda part: run_step(
-            [node, SETTINGS / "repack.mjs", runtime, source, part, count, *(["text"] if keep_text else [])], LOG), range(count)))
+        list(
+            pool.map(
+                lambda part: run_step(
+                    [
+                        node,
+                        SETTINGS / "repack.mjs",
+                        runtime,
+                        source,
+                        part,
+                        count,
+                        *(["text"] if keep_text else []),
+                    ],
+                    LOG,
+                ),
+                range(count),
+            )
+        )
     join(sorted(source.glob("part*")), goal)
 
 
@@ -83,7 +114,9 @@ def join(parts, goal):
     names = {name: part for part in reversed(opened) for name in part.namelist()}
     with zipfile.ZipFile(goal, "w") as out:
         for name in sorted(names):
-            out.writestr(zipfile.ZipInfo(name, DATE), names[name].read(name), zipfile.ZIP_DEFLATED, 9)
+            out.writestr(
+                zipfile.ZipInfo(name, DATE), names[name].read(name), zipfile.ZIP_DEFLATED, 9
+            )
     for part in opened:
         part.close()
 

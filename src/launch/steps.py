@@ -6,27 +6,43 @@ import subprocess
 import sys
 
 from .places import REQUIREMENTS, ROOT
-from .words import Refusal, fitting, launcher
+from .words import Refusal, fitting
 
 UNWANTED = (  # settings that would send packages or imports to another place, or compile anew each time
-    "PYTHONHOME", "PYTHONPATH", "PYTHONSTARTUP", "PYTHONDONTWRITEBYTECODE",
-    "PIP_TARGET", "PIP_PREFIX", "PIP_ROOT", "__PYVENV_LAUNCHER__",
+    "PYTHONHOME",
+    "PYTHONPATH",
+    "PYTHONSTARTUP",
+    "PYTHONDONTWRITEBYTECODE",
+    "PIP_TARGET",
+    "PIP_PREFIX",
+    "PIP_ROOT",
+    "__PYVENV_LAUNCHER__",
 )
 TROUBLES = (  # what pip prints, and what it means; the first that fits is said
-    (r"No space left on device|not enough space on the disk|Disk quota exceeded",
-     "the disk is full: make room"),
-    (r"CERTIFICATE_VERIFY_FAILED|SSLError",
-     "the connection could not be trusted (a school or company filter may stand in between): "
-     "ask the person who looks after the network, or use a folder of wheels with --wheels FOLDER"),
-    (r"NewConnectionError|NameResolutionError|name resolution|getaddrinfo failed|Connection refused"
-     r"|Network is unreachable|ConnectTimeout|ReadTimeout|timed out|ProxyError|ConnectionReset"
-     r"|Max retries exceeded|RemoteDisconnected|IncompleteRead",
-     "the packages could not be fetched from the internet: check the connection, "
-     "or use a folder of wheels with --wheels FOLDER"),
-    (r"being used by another process|WinError 32|WinError 5\b",
-     "a file is in use: close every open workbook and every program that uses .venv"),
-    (r"Permission denied|Read-only file system",
-     "a file could not be written: copy the workbook to a folder of your own"),
+    (
+        r"No space left on device|not enough space on the disk|Disk quota exceeded",
+        "the disk is full: make room",
+    ),
+    (
+        r"CERTIFICATE_VERIFY_FAILED|SSLError",
+        "the connection could not be trusted (a school or company filter may stand in between): "
+        "ask the person who looks after the network, or use a folder of wheels with --wheels FOLDER",
+    ),
+    (
+        r"NewConnectionError|NameResolutionError|name resolution|getaddrinfo failed|Connection refused"
+        r"|Network is unreachable|ConnectTimeout|ReadTimeout|timed out|ProxyError|ConnectionReset"
+        r"|Max retries exceeded|RemoteDisconnected|IncompleteRead",
+        "the packages could not be fetched from the internet: check the connection, "
+        "or use a folder of wheels with --wheels FOLDER",
+    ),
+    (
+        r"being used by another process|WinError 32|WinError 5\b",
+        "a file is in use: close every open workbook and every program that uses .venv",
+    ),
+    (
+        r"Permission denied|Read-only file system",
+        "a file could not be written: copy the workbook to a folder of your own",
+    ),
 )
 
 
@@ -34,8 +50,12 @@ def child_settings(env=os.environ):
     """The environment variables for a child Python that must use `.venv` and nothing else."""
     kept = {name: value for name, value in env.items() if name not in UNWANTED}
     return kept | {
-        "PYTHONNOUSERSITE": "1", "PIP_USER": "0", "PIP_REQUIRE_VIRTUALENV": "0",
-        "PIP_DISABLE_PIP_VERSION_CHECK": "1", "PIP_NO_INPUT": "1", "PIP_RETRIES": "2",
+        "PYTHONNOUSERSITE": "1",
+        "PIP_USER": "0",
+        "PIP_REQUIRE_VIRTUALENV": "0",
+        "PIP_DISABLE_PIP_VERSION_CHECK": "1",
+        "PIP_NO_INPUT": "1",
+        "PIP_RETRIES": "2",
     }
 
 
@@ -61,9 +81,15 @@ def unfinished(what):
 def run_step(command, log, on_line=lambda line: None):
     """Run a command with its output going to the log; refuse if it fails."""
     child = subprocess.Popen(
-        [str(part) for part in command], cwd=ROOT, env=child_settings(), stdin=subprocess.DEVNULL,
-        stdout=subprocess.PIPE, stderr=subprocess.STDOUT,
-        text=True, encoding="utf-8", errors="replace",
+        [str(part) for part in command],
+        cwd=ROOT,
+        env=child_settings(),
+        stdin=subprocess.DEVNULL,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        text=True,
+        encoding="utf-8",
+        errors="replace",
     )
     try:
         output = _follow(child, log, on_line)

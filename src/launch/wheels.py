@@ -55,7 +55,9 @@ def begin(folder):
     if folder.exists() and not folder.is_dir():
         raise Refusal(f"{folder} is a file: name a folder that is new or empty.")
     if folder.is_dir() and any(folder.iterdir()) and not (folder / CONTENTS).is_file():
-        raise Refusal(f"The folder {folder} already holds other files: name one that is new or empty.")
+        raise Refusal(
+            f"The folder {folder} already holds other files: name one that is new or empty."
+        )
     folder.mkdir(parents=True, exist_ok=True)
     write_atomically(folder / CONTENTS, {"finished": False})
     for old in folder.glob("*.whl"):
@@ -72,6 +74,7 @@ def finish(folder, version):
 
 def _damaged(folder, sizes):
     """The wheels that are missing or shorter or longer than they were."""
+
     def size(name):
         path = folder / os.path.basename(name)
         return path.stat().st_size if path.is_file() else None

@@ -4,12 +4,12 @@ A load hung ahead of the front axle adds more than its own weight to that axle
 and takes the difference off the rear::
 
             a (ahead, +)              L (wheelbase)
-   W  <------------------- F <-------------------- R        x grows forward, metres
+   W  <------------------- F <-------------------- R        x grows forward, meters
   bucket              front axle               rear axle    h grows up from the ground
 
 The front gains ``W(1 + a/L)``, the rear changes by ``-W a/L``, the machine gains
 exactly ``W``.  Weights and readings are what a scale shows, in kg; lengths are in
-metres.  Text with a unit is welcome anywhere: ``"243 lb"``, ``"43 in"``.
+meters.  Text with a unit is welcome anywhere: ``"243 lb"``, ``"43 in"``.
 
 >>> bucket = Attachment("bucket", weight="110 kg", ahead="1.20 m")
 >>> on = predict(demo_tractor(), bucket)
@@ -25,15 +25,37 @@ from leverarm.quantities import Refusal
 __version__ = "0.1.0"
 
 # Parts that few callers need, and the heavy ones, load when first asked for.
-_LATER = ("ballast", "decision", "driveline", "exercises", "graphs", "ground",
-          "handouts", "marking", "panels", "scene", "stability", "weighing")
+_LATER = (
+    "ballast",
+    "decision",
+    "driveline",
+    "exercises",
+    "graphs",
+    "ground",
+    "handouts",
+    "marking",
+    "panels",
+    "scene",
+    "stability",
+    "weighing",
+)
 
-__all__ = ["Attachment", "Refusal", "Tractor", "compare", "demo_loader", "demo_tractor",
-           "predict", "shares", "statics"]
+__all__ = [
+    "Attachment",
+    "Refusal",
+    "Tractor",
+    "compare",
+    "demo_loader",
+    "demo_tractor",
+    "predict",
+    "shares",
+    "statics",
+]
 
 
 def __getattr__(name):
     if name in _LATER:
         from importlib import import_module
+
         return import_module(f"leverarm.{name}")
     raise AttributeError(f"module 'leverarm' has no attribute {name!r}")

@@ -31,10 +31,15 @@ class Lift:
 
     def sentence(self, system="kg"):
         """What happened, in words with the number, ready to show in either system of units."""
-        at = (f"when the {self.piece} weighed {show(self.weight_kg, 'weight', system)}" if self.weight_kg is not None
-              else "on this grade, before anything was hung")
-        return (f"The {self.axle} axle carries nothing. It lost its last load {at}. "
-                "From there the machine tips, and statics ends.")
+        at = (
+            f"when the {self.piece} weighed {show(self.weight_kg, 'weight', system)}"
+            if self.weight_kg is not None
+            else "on this grade, before anything was hung"
+        )
+        return (
+            f"The {self.axle} axle carries nothing. It lost its last load {at}. "
+            "From there the machine tips, and statics ends."
+        )
 
 
 @dataclass(frozen=True)
@@ -137,36 +142,63 @@ def _grade(tractor, attachments, grade_deg):
     grade = read(grade_deg, "angle", "grade", -MOST_GRADE_DEG, MOST_GRADE_DEG)
     unknown = next((one.name for one in (tractor, *attachments) if one.height_m is None), None)
     if grade and unknown is not None:
-        raise Refusal("grade", grade_deg, "level ground, or a grade with every height told,",
-                      f"tell the height of the centre of gravity of the {unknown}")
+        raise Refusal(
+            "grade",
+            grade_deg,
+            "level ground, or a grade with every height told,",
+            f"tell the height of the center of gravity of the {unknown}",
+        )
     return math.cos(math.radians(grade)), math.sin(math.radians(grade))
 
 
 def _check(tractor, attachments):
     """Refuse what is no machine, what cannot hang on one, and too much of it."""
     if not isinstance(tractor, Tractor):
-        raise Refusal("machine", tractor, "a Tractor", "make one with Tractor(name, wheelbase, front, rear)")
+        raise Refusal(
+            "machine", tractor, "a Tractor", "make one with Tractor(name, wheelbase, front, rear)"
+        )
     if len(attachments) > MOST_PIECES:
-        raise Refusal("attachments", f"a list of {len(attachments)}", f"a list of up to {MOST_PIECES}",
-                      "hang fewer pieces")
+        raise Refusal(
+            "attachments",
+            f"a list of {len(attachments)}",
+            f"a list of up to {MOST_PIECES}",
+            "hang fewer pieces",
+        )
     wrong = next((one for one in attachments if not isinstance(one, Attachment)), attachments)
     if wrong is not attachments:
-        raise Refusal("attachments", wrong, "one Attachment after another",
-                      "write a star before a list of them, as in predict(tractor, *pieces)")
+        raise Refusal(
+            "attachments",
+            wrong,
+            "one Attachment after another",
+            "write a star before a list of them, as in predict(tractor, *pieces)",
+        )
 
 
 def _pieces(tractor, attachments, cosine_sine):
     """Each piece's Share, by the general formula; on level ground its height does not matter."""
-    told = ((one.name, one.weight_kg, one.ahead_m, one.height_m or 0.0, tractor.wheelbase_m, *cosine_sine)
-            for one in attachments)
-    return tuple(Share(statics.front_gain_on_grade(*numbers), statics.rear_change_on_grade(*numbers), name)
-                 for name, *numbers in told)
+    told = (
+        (
+            one.name,
+            one.weight_kg,
+            one.ahead_m,
+            one.height_m or 0.0,
+            tractor.wheelbase_m,
+            *cosine_sine,
+        )
+        for one in attachments
+    )
+    return tuple(
+        Share(statics.front_gain_on_grade(*numbers), statics.rear_change_on_grade(*numbers), name)
+        for name, *numbers in told
+    )
 
 
 def _bare(tractor, cosine_sine):
     """The bare machine's own reactions: its readings on level ground, tilted by the grade."""
     c, s = cosine_sine
-    moved = statics.pull_transfer(tractor.total_kg * s, tractor.height_m or 0.0, tractor.wheelbase_m)
+    moved = statics.pull_transfer(
+        tractor.total_kg * s, tractor.height_m or 0.0, tractor.wheelbase_m
+    )
     return AxleLoads(c * tractor.front_kg - moved, c * tractor.rear_kg + moved)
 
 

@@ -5,8 +5,8 @@ takes load off the front, adds more than its own weight to the rear, and the
 machine gains all of it.  Weight on the rear axle line, in or on the wheels, leaves
 the front as it is.  All of it is :mod:`leverarm.statics` with a negative overhang.
 
-How much is needed, where it may hang and what axles and tyres may carry stands in
-the manuals of the tractor, the loader and the tyres.  They decide.
+How much is needed, where it may hang and what axles and tires may carry stands in
+the manuals of the tractor, the loader and the tires.  They decide.
 """
 
 from dataclasses import dataclass
@@ -18,7 +18,9 @@ from leverarm.quantities import Refusal, read, show
 
 STEERING_SHARE = 20.0  # percent of the unladen tractor on the front axle: the common rule
 REAR_SHARE = 20.0  # percent of everything on the rear axle: common in loader manuals
-REAR_UNLADEN_SHARE = 45.0  # percent of the unladen tractor on the rear axle: common in implement manuals
+REAR_UNLADEN_SHARE = (
+    45.0  # percent of the unladen tractor on the rear axle: common in implement manuals
+)
 MOST_BEHIND_M = 10.0
 
 # What a share may be of: the words, and by how much the base grows with each kilogram of ballast.
@@ -28,9 +30,9 @@ CAUTIONS = (
     "Ballast only as the manuals of the tractor and the loader say: what, where, how much.",
     "Take it off again when the loader comes off: on turf it is load for nothing.",
     "A counterweight on the linkage moves with it. Lower it, block it, and keep hands and feet from under it.",
-    "Wheel weights and filled tyres are for people with the training and the lifting gear. "
-    "Some fillings are poisonous or corrosive, and a tyre can burst.",
-    "Check both axle ratings, the tyre table and the total against the manual before driving.",
+    "Wheel weights and filled tires are for people with the training and the lifting gear. "
+    "Some fillings are poisonous or corrosive, and a tire can burst.",
+    "Check both axle ratings, the tire table and the total against the manual before driving.",
 )
 
 
@@ -46,7 +48,7 @@ def counterweight(tractor, weight, behind, height=None, name="counterweight"):
 
 
 def wheel_ballast(tractor, weight, height=None, name="wheel ballast"):
-    """Wheel weights or liquid in the rear tyres: on the axle line, both sides together.
+    """Wheel weights or liquid in the rear tires: on the axle line, both sides together.
 
     >>> from leverarm.machine import demo_tractor
     >>> predict(demo_tractor(), wheel_ballast(demo_tractor(), "150 kg")).front_kg
@@ -59,7 +61,7 @@ def cancelling_weight(dF, behind, L):
     """Weight behind the rear axle that takes dF off the front axle.
 
     Equation    B = dF / -(1 + a/L) with a = -(L + behind), which is dF L/behind
-    dF          load to take off the front, kg; behind, L  distances, metres
+    dF          load to take off the front, kg; behind, L  distances, meters
     Valid       level ground, both axles pressing
     Errors      ZeroDivisionError for behind = 0: weight on the axle line leaves the front as it is
     Source      front_gain solved for the weight
@@ -77,7 +79,7 @@ class Cancelling:
     counterweight   the Attachment
     front_kg        what the front axle gains from both together: nothing
     rear_kg         what the rear axle gains: the weight of both
-    total_kg        what the machine, its tyres and the ground gain: the same
+    total_kg        what the machine, its tires and the ground gain: the same
     """
 
     counterweight: Attachment
@@ -95,14 +97,22 @@ def cancel(tractor, attachment, behind):
     '348.3 0.0 458.3 458.3'
     """
     L = tractor.wheelbase_m
-    behind_m = read(behind, "length", "counterweight behind the rear axle", 0, MOST_BEHIND_M, open_low=True)
+    behind_m = read(
+        behind, "length", "counterweight behind the rear axle", 0, MOST_BEHIND_M, open_low=True
+    )
     gain = statics.front_gain(attachment.weight_kg, attachment.ahead_m, L)
     if gain <= 0:
-        raise Refusal(f"front gain of the {attachment.name}", show(gain, "weight"), "a gain above zero",
-                      "there is nothing to cancel, since it adds nothing to the front axle")
+        raise Refusal(
+            f"front gain of the {attachment.name}",
+            show(gain, "weight"),
+            "a gain above zero",
+            "there is nothing to cancel, since it adds nothing to the front axle",
+        )
     weight = counterweight(tractor, cancelling_weight(gain, behind_m, L), behind_m)
     hung = (attachment, weight)
-    front, rear = statics.reactions([one.weight_kg for one in hung], [one.ahead_m for one in hung], L)
+    front, rear = statics.reactions(
+        [one.weight_kg for one in hung], [one.ahead_m for one in hung], L
+    )
     return Cancelling(weight, front, rear, front + rear)
 
 
@@ -134,9 +144,15 @@ class Need:
 
     def sentence(self, system="kg"):
         """The need in words, with its base, ready to show."""
-        has = (f"The {self.axle} axle has {show(self.now_kg, 'weight', system)}, {self.now_share:.0f} % of {self.base}.")
-        rule = f"The rule asks for {self.share:g} % of {self.base}" + (", the ballast counted in" if self.grows else "")
-        takes = f"it takes {show(self.weight_kg, 'weight', system)} there" if self.weight_kg else "met without ballast"
+        has = f"The {self.axle} axle has {show(self.now_kg, 'weight', system)}, {self.now_share:.0f} % of {self.base}."
+        rule = f"The rule asks for {self.share:g} % of {self.base}" + (
+            ", the ballast counted in" if self.grows else ""
+        )
+        takes = (
+            f"it takes {show(self.weight_kg, 'weight', system)} there"
+            if self.weight_kg
+            else "met without ballast"
+        )
         return f"{has} {rule}: {takes}. The machine's own manual decides."
 
 
@@ -176,8 +192,11 @@ def _need(axle, tractor, attachments, ahead, share, base):
     percent = read(share, "share", "share to keep", 0, 100)
     now = getattr(_loads(tractor, attachments), f"{axle}_kg")
     base_kg = tractor.total_kg + grows * sum(one.weight_kg for one in attachments)
-    gain = statics.front_gain(1, station, tractor.wheelbase_m) if axle == "front" else statics.rear_change(
-        1, station, tractor.wheelbase_m)
+    gain = (
+        statics.front_gain(1, station, tractor.wheelbase_m)
+        if axle == "front"
+        else statics.rear_change(1, station, tractor.wheelbase_m)
+    )
     weight = _weight(axle, now, base_kg, gain, grows, percent / 100, station)
     return Need(axle, max(weight, 0.0), now, percent, words, base_kg, grows, station)
 
@@ -186,15 +205,21 @@ def _loads(tractor, attachments):
     """Axle loads as told; an axle past zero has tipped, and ballast is asked of what stands."""
     loads = predict(tractor, *attachments)
     if loads.lift:
-        raise Refusal("load", "one that tips the machine", "one that leaves both axles on the ground",
-                      f"take load off first: {loads.lift.sentence()}".rstrip("."))
+        raise Refusal(
+            "load",
+            "one that tips the machine",
+            "one that leaves both axles on the ground",
+            f"take load off first: {loads.lift.sentence()}".rstrip("."),
+        )
     return loads
 
 
 def _base(base):
     """The words for a base, and how it grows."""
     if base not in BASES:
-        raise Refusal("base of the share", base, "'whole' or 'unladen'", "say what the percentage is of")
+        raise Refusal(
+            "base of the share", base, "'whole' or 'unladen'", "say what the percentage is of"
+        )
     return BASES[base]
 
 
@@ -202,8 +227,12 @@ def _weight(axle, now, base_kg, gain, grows, k, station):
     """The weight the rule asks for; a Refusal where no weight there can meet it."""
     short = k * base_kg - now
     if short > 0 and gain - k * grows <= 0:
-        raise Refusal("place of the ballast", f"{station:.2f} m", f"a place that loads the {axle} axle by more "
-                      "than the share asked for", f"hang it beyond the {axle} axle")
+        raise Refusal(
+            "place of the ballast",
+            f"{station:.2f} m",
+            f"a place that loads the {axle} axle by more than the share asked for",
+            f"hang it beyond the {axle} axle",
+        )
     return statics.weight_for_share(now, base_kg, gain, grows, k) if short > 0 else 0.0
 
 
@@ -239,12 +268,12 @@ class Bar:
         return f"{self.name}: {load}, under the limit you read by {room}."
 
 
-def bars(loads, *, front_axle=None, rear_axle=None, front_tyre=None, rear_tyre=None, machine=None):
-    """Axle, tyre and machine loads as Bars under the limits the user read in the manuals.
+def bars(loads, *, front_axle=None, rear_axle=None, front_tire=None, rear_tire=None, machine=None):
+    """Axle, tire and machine loads as Bars under the limits the user read in the manuals.
 
     loads       AxleLoads, standing level
-    front_tyre, rear_tyre   limit of one tyre at the pressure it has, from the tyre's table; two to an axle
-    Tyre bars are shown where their limit is given.  A machine that leans or turns loads one side more.
+    front_tire, rear_tire   limit of one tire at the pressure it has, from the tire's table; two to an axle
+    Tire bars are shown where their limit is given.  A machine that leans or turns loads one side more.
 
     >>> from leverarm.axles import AxleLoads
     >>> print(*(bar.sentence() for bar in bars(AxleLoads(980, 640), front_axle="900 kg")), sep="\\n")
@@ -252,11 +281,20 @@ def bars(loads, *, front_axle=None, rear_axle=None, front_tyre=None, rear_tyre=N
     Rear axle: 640.0 kg. Read its limit in the manual.
     Whole machine: 1620.0 kg. Read its limit in the manual.
     """
-    limit = lambda value, what: None if value is None else read(value, "weight", what, 0, MOST_WEIGHT_KG, open_low=True)
-    rows = [Bar("Front axle", loads.front_kg, limit(front_axle, "front axle rating")),
-            Bar("Rear axle", loads.rear_kg, limit(rear_axle, "rear axle rating")),
-            Bar("Whole machine", loads.total_kg, limit(machine, "permitted total weight"))]
-    tyres = [Bar(f"Each {axle} tyre", load / 2, limit(value, f"{axle} tyre rating"))
-             for axle, load, value in (("front", loads.front_kg, front_tyre), ("rear", loads.rear_kg, rear_tyre))
-             if value is not None]
-    return tuple(rows + tyres)
+    limit = lambda value, what: (
+        None if value is None else read(value, "weight", what, 0, MOST_WEIGHT_KG, open_low=True)
+    )
+    rows = [
+        Bar("Front axle", loads.front_kg, limit(front_axle, "front axle rating")),
+        Bar("Rear axle", loads.rear_kg, limit(rear_axle, "rear axle rating")),
+        Bar("Whole machine", loads.total_kg, limit(machine, "permitted total weight")),
+    ]
+    tires = [
+        Bar(f"Each {axle} tire", load / 2, limit(value, f"{axle} tire rating"))
+        for axle, load, value in (
+            ("front", loads.front_kg, front_tire),
+            ("rear", loads.rear_kg, rear_tire),
+        )
+        if value is not None
+    ]
+    return tuple(rows + tires)

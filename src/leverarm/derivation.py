@@ -16,10 +16,19 @@ from numbers import Integral
 from leverarm.quantities import Refusal
 
 MOST_LOADS = 1000
-LETTERS = {"W": "hung weight", "a": "overhang ahead of the front axle", "h": "height above the ground",
-           "L": "wheelbase", "F": "front reaction", "R": "rear reaction", "c": "cosine of the grade",
-           "s": "sine of the grade, nose uphill positive", "P": "rearward pull", "h_P": "height of the pull",
-           "T": "force of the ground on the wheels, along it, forward positive"}
+LETTERS = {
+    "W": "hung weight",
+    "a": "overhang ahead of the front axle",
+    "h": "height above the ground",
+    "L": "wheelbase",
+    "F": "front reaction",
+    "R": "rear reaction",
+    "c": "cosine of the grade",
+    "s": "sine of the grade, nose uphill positive",
+    "P": "rearward pull",
+    "h_P": "height of the pull",
+    "T": "force of the ground on the wheels, along it, forward positive",
+}
 
 
 @dataclass(frozen=True)
@@ -60,7 +69,12 @@ class Derivation:
         symbols = self.symbols
         unknown = next((name for name in values if name not in symbols), None)
         if unknown is not None:
-            raise Refusal("letter", unknown, f"any of {', '.join(symbols)}", "use the letters of this derivation")
+            raise Refusal(
+                "letter",
+                unknown,
+                f"any of {', '.join(symbols)}",
+                "use the letters of this derivation",
+            )
         pairs = {symbols[name]: value for name, value in values.items()}
         return self.front.subs(pairs), self.rear.subs(pairs)
 
@@ -91,14 +105,24 @@ def derive(loads=1, *, about="front", grade=False, pull=False):
     along = _along_step(model)
     tidy = _tidy_step(model, *_in_order(about, moments.result, forces.result))
     used = (moments, forces, along) if grade or pull else (moments, forces)
-    return Derivation(tuple(step.equation for step in used), (*used, tidy), *tidy.result, along.result,
-                      model.letters)
+    return Derivation(
+        tuple(step.equation for step in used),
+        (*used, tidy),
+        *tidy.result,
+        along.result,
+        model.letters,
+    )
 
 
 def _check(loads, about):
     """Refuse a count or a pivot that means nothing."""
     if isinstance(loads, bool) or not isinstance(loads, Integral) or not 1 <= loads <= MOST_LOADS:
-        raise Refusal("loads", loads, f"a whole number from 1 to {MOST_LOADS}", "say how many loads the body carries")
+        raise Refusal(
+            "loads",
+            loads,
+            f"a whole number from 1 to {MOST_LOADS}",
+            "say how many loads the body carries",
+        )
     if about not in ("front", "rear"):
         raise Refusal("about", about, "'front' or 'rear'", "name the axle to take moments about")
 
@@ -108,6 +132,7 @@ class _Model:
 
     def __init__(self, loads, grade, pull):
         from sympy import Integer, Symbol
+
         # Positive letters keep division honest; a station may have either sign.
         marks = [""] if loads == 1 else [f"_{i}" for i in range(1, loads + 1)]
         real = lambda name: Symbol(name, real=True)
@@ -116,15 +141,32 @@ class _Model:
         self.a = [real("a" + m) for m in marks]
         self.h = [Symbol("h" + m, nonnegative=True) if grade else Integer(0) for m in marks]
         self.c, self.s = (real("c"), real("s")) if grade else (Integer(1), Integer(0))
-        self.P, self.hP = (real("P"), Symbol("h_P", nonnegative=True)) if pull else (Integer(0), Integer(0))
-        used = (self.F, self.R, self.T, self.L, self.c, self.s, self.P, self.hP, *self.W, *self.a, *self.h)
-        self.letters = tuple(letter for letter in used if letter.is_Symbol and (grade or pull or letter != self.T))
+        self.P, self.hP = (
+            (real("P"), Symbol("h_P", nonnegative=True)) if pull else (Integer(0), Integer(0))
+        )
+        used = (
+            self.F,
+            self.R,
+            self.T,
+            self.L,
+            self.c,
+            self.s,
+            self.P,
+            self.hP,
+            *self.W,
+            *self.a,
+            *self.h,
+        )
+        self.letters = tuple(
+            letter for letter in used if letter.is_Symbol and (grade or pull or letter != self.T)
+        )
         self.flat = not (grade or pull)
 
 
 def _moments(model, pivot):
     """Moments about the contact at x = pivot, nose-up positive: each force times its arm."""
     from sympy import Add
+
     terms = [model.F * (0 - pivot), model.R * (-model.L - pivot)]
     for W, a, h in zip(model.W, model.a, model.h):
         terms += [-W * model.c * (a - pivot), W * model.s * h]
@@ -134,37 +176,52 @@ def _moments(model, pivot):
 def _moment_step(model, about):
     """Moments about one contact: that contact's own reaction has no arm and drops out."""
     from sympy import Eq
-    pivot, unknown, other = ((0, model.R, "rear") if about == "front" else (-model.L, model.F, "front"))
+
+    pivot, unknown, other = (
+        (0, model.R, "rear") if about == "front" else (-model.L, model.F, "front")
+    )
     equation = Eq(_moments(model, pivot), 0, evaluate=False)
-    return Step(f"moments about the {about} axle add up to zero",
-                f"The {about} reaction has no arm about its own axle, so only the {other} reaction is unknown."
-                + ("" if model.flat else " What holds the wheels along the ground has no arm either."),
-                equation, _solved(equation, unknown))
+    return Step(
+        f"moments about the {about} axle add up to zero",
+        f"The {about} reaction has no arm about its own axle, so only the {other} reaction is unknown."
+        + ("" if model.flat else " What holds the wheels along the ground has no arm either."),
+        equation,
+        _solved(equation, unknown),
+    )
 
 
 def _force_step(model, about, known):
     """Forces normal to the ground: the second condition gives the second reaction."""
     from sympy import Add, Eq
+
     unknown, found = (model.F, model.R) if about == "front" else (model.R, model.F)
     equation = Eq(Add(model.F, model.R, *(-W * model.c for W in model.W)), 0, evaluate=False)
-    return Step("forces normal to the ground add up to zero",
-                f"The {'rear' if about == 'front' else 'front'} reaction is known; together they carry {'the weight' if model.c == 1 else 'what presses square to the ground'}.",
-                equation, _solved(Eq(equation.lhs.xreplace({found: known}), 0, evaluate=False), unknown))
+    return Step(
+        "forces normal to the ground add up to zero",
+        f"The {'rear' if about == 'front' else 'front'} reaction is known; together they carry {'the weight' if model.c == 1 else 'what presses square to the ground'}.",
+        equation,
+        _solved(Eq(equation.lhs.xreplace({found: known}), 0, evaluate=False), unknown),
+    )
 
 
 def _along_step(model):
     """Forces along the ground: what the wheels must hold, whichever axle does it."""
     from sympy import Add, Eq
+
     pushes = [-W * model.s for W in model.W]
     equation = Eq(Add(model.T, *pushes, -model.P), 0, evaluate=False)
-    return Step("forces along the ground add up to zero",
-                "Both contacts lie on the ground line, so it does not matter which axle holds.",
-                equation, _solved(equation, model.T))
+    return Step(
+        "forces along the ground add up to zero",
+        "Both contacts lie on the ground line, so it does not matter which axle holds.",
+        equation,
+        _solved(equation, model.T),
+    )
 
 
 def _solved(equation, unknown):
     """The unknown of an equation in which it stands once, to the first power."""
     from sympy import Add, expand_mul
+
     coefficient, rest = [], []
     for term in Add.make_args(equation.lhs):
         (coefficient if term.has(unknown) else rest).append(term)
@@ -179,13 +236,18 @@ def _in_order(about, first, second):
 
 def _tidy_step(model, front, rear):
     """Each load's own contribution gathered: superposition made visible."""
-    return Step("superposition", "Gather what belongs to each load: the loads do not know of each other.",
-                (front, rear), (_by_load(model, front), _by_load(model, rear)))
+    return Step(
+        "superposition",
+        "Gather what belongs to each load: the loads do not know of each other.",
+        (front, rear),
+        (_by_load(model, front), _by_load(model, rear)),
+    )
 
 
 def _by_load(model, expression):
     """The sum regrouped, one product per load, in one pass over its terms."""
     from sympy import Add, Mul, expand_mul
+
     owner = {W: [] for W in model.W}
     rest = []
     for term in Add.make_args(expand_mul(expression)):

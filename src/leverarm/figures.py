@@ -16,8 +16,21 @@ from leverarm.console import done, say
 from leverarm.files import write_whole
 from leverarm.machine import Attachment, demo_loader, demo_tractor
 from leverarm.quantities import Refusal
-from leverarm.scene import (WIDE, Axis, Curve, Look, Mark, decision_figures, field_figures, free_body, line_chart, loader_figures,
-                            side_view, svg, weigh_figures)
+from leverarm.scene import (
+    WIDE,
+    Axis,
+    Curve,
+    Look,
+    Mark,
+    decision_figures,
+    field_figures,
+    free_body,
+    line_chart,
+    loader_figures,
+    side_view,
+    svg,
+    weigh_figures,
+)
 from leverarm.scene.plank import plank_view
 
 
@@ -29,7 +42,9 @@ def machine_on_scales():
 def bucket_hung():
     """The bucket hung on: arrows now, outlines of before."""
     plot, bucket = demo_tractor(), demo_loader()[1]
-    return side_view(plot, (bucket,), predict(plot, bucket), before=predict(plot), look=Look(doubling=True))
+    return side_view(
+        plot, (bucket,), predict(plot, bucket), before=predict(plot), look=Look(doubling=True)
+    )
 
 
 def rear_lifts():
@@ -47,15 +62,27 @@ def body_cut_free(about="front"):
 def where_it_doubles():
     """Front gain and rear change per kilogram hung, against the overhang in wheelbases."""
     points = [i / 20 for i in range(-20, 41)]
-    front = Curve("front gains", tuple((x, statics.front_gain(1, x, 1)) for x in points), "front", 7)
-    rear = Curve("rear changes by", tuple((x, statics.rear_change(1, x, 1)) for x in points), "rear", 7)
-    marks = [Mark("twice the weight", 1.0, 2.0), Mark("once the weight", 0.0, 1.0), Mark("nothing", -1.0, 0.0)]
-    return line_chart("Where a hung weight counts double",
-                      "Two straight lines against the overhang in wheelbases. What the front gains rises from nothing over the "
-                      "rear axle to once the hung weight over the front axle and twice at one wheelbase ahead. "
-                      "What the rear loses grows by the same amount. The two always add up to once the weight.",
-                      Axis("overhang, in wheelbases ahead of the front axle", -1, 2), Axis("change, times the hung weight", -2.5, 3),
-                      [front, rear], marks=marks)
+    front = Curve(
+        "front gains", tuple((x, statics.front_gain(1, x, 1)) for x in points), "front", 7
+    )
+    rear = Curve(
+        "rear changes by", tuple((x, statics.rear_change(1, x, 1)) for x in points), "rear", 7
+    )
+    marks = [
+        Mark("twice the weight", 1.0, 2.0),
+        Mark("once the weight", 0.0, 1.0),
+        Mark("nothing", -1.0, 0.0),
+    ]
+    return line_chart(
+        "Where a hung weight counts double",
+        "Two straight lines against the overhang in wheelbases. What the front gains rises from nothing over the "
+        "rear axle to once the hung weight over the front axle and twice at one wheelbase ahead. "
+        "What the rear loses grows by the same amount. The two always add up to once the weight.",
+        Axis("overhang, in wheelbases ahead of the front axle", -1, 2),
+        Axis("change, times the hung weight", -2.5, 3),
+        [front, rear],
+        marks=marks,
+    )
 
 
 # The plank of the lab: its weight, the jug's, how far past the left scale it stands, the span, the length.
@@ -77,7 +104,7 @@ FIGURES = {
     "across_a_slope": loader_figures.across,
     "counterweight": loader_figures.ballasted,
     "soil_predict": partial(field_figures.soil, hidden=True),
-    "soil_under_tyre": field_figures.soil,
+    "soil_under_tire": field_figures.soil,
     "stress_with_depth": field_figures.depth,
     "turn_predict": partial(field_figures.turn, hidden=True),
     "turn_from_above": field_figures.turn,
@@ -93,14 +120,23 @@ SHEETS = {name: sheet for name, (_, sheet) in weigh_figures.PICTURES.items()}
 def texts(name):
     """The two files of a figure: its SVG and its words."""
     scene = FIGURES[name]()
-    return {f"{name}.svg": svg(scene, SHEETS.get(name, WIDE), card=True) + "\n", f"{name}.txt": f"{scene.title}. {scene.desc}\n"}
+    return {
+        f"{name}.svg": svg(scene, SHEETS.get(name, WIDE), card=True) + "\n",
+        f"{name}.txt": f"{scene.title}. {scene.desc}\n",
+    }
 
 
 def stale(folder):
     """Names of files in a folder that differ from what the package draws, are missing, or belong to no figure."""
     wanted = {file: text for name in FIGURES for file, text in texts(name).items()}
-    there = {path.name for path in folder.iterdir() if path.suffix in (".svg", ".txt")} if folder.is_dir() else set()
-    old = [file for file, text in wanted.items() if file not in there or _read(folder / file) != text]
+    there = (
+        {path.name for path in folder.iterdir() if path.suffix in (".svg", ".txt")}
+        if folder.is_dir()
+        else set()
+    )
+    old = [
+        file for file, text in wanted.items() if file not in there or _read(folder / file) != text
+    ]
     return sorted([*old, *(there - set(wanted))])
 
 
@@ -123,9 +159,13 @@ def write(folder, names=FIGURES):
 
 def main(argv=None):
     """The command line: 0 where all is well, 1 where something is stale or a name unknown."""
-    asked = argparse.ArgumentParser("python -m leverarm.figures", description="Write the pictures of the book.")
+    asked = argparse.ArgumentParser(
+        "python -m leverarm.figures", description="Write the pictures of the book."
+    )
     asked.add_argument("names", nargs="*", help="figures to write; all where none is named")
-    asked.add_argument("--folder", default="figures", type=Path, help="where they go (default: figures)")
+    asked.add_argument(
+        "--folder", default="figures", type=Path, help="where they go (default: figures)"
+    )
     asked.add_argument("--check", action="store_true", help="only say which files are stale")
     told = asked.parse_args(argv)
     if told.check:
@@ -143,7 +183,9 @@ def main(argv=None):
 
 def _known(name):
     if name not in FIGURES:
-        raise Refusal("figure", name, "a name in leverarm.figures.FIGURES", "look the name up there")
+        raise Refusal(
+            "figure", name, "a name in leverarm.figures.FIGURES", "look the name up there"
+        )
     return name
 
 

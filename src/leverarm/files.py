@@ -18,7 +18,9 @@ PATIENCE_S, STALE_S = 3.0, 10.0
 LEFT_S = 600.0  # older than this, a half-written file has nobody who finishes it
 WINDOWS_LIMIT = 259  # letters in a path, where long paths are switched off
 _LEFT = re.compile(r"\.new-[a-z0-9_]{8}")
-_KEPT_BY_WINDOWS = re.compile(r"(con|prn|aux|nul|conin\$|conout\$|(com|lpt)[0-9¹²³]) *(\..*)?", re.I)
+_KEPT_BY_WINDOWS = re.compile(
+    r"(con|prn|aux|nul|conin\$|conout\$|(com|lpt)[0-9¹²³]) *(\..*)?", re.I
+)
 _NOT_ON_WINDOWS = re.compile(r'[<>:"|?*\x00-\x1f]')
 _FULL = {errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC)}
 _CLOSED = {errno.EROFS, errno.EACCES, errno.EPERM}
@@ -42,7 +44,9 @@ def write_whole(path, data):
             with suppress(OSError):
                 os.unlink(name)
         if isinstance(why, OSError) and why.errno:
-            raise OSError(why.errno, why.strerror, str(path)) from why  # of the kind that belongs to the number
+            raise OSError(
+                why.errno, why.strerror, str(path)
+            ) from why  # of the kind that belongs to the number
         raise
     _folder_to_disk(path.parent)
 
@@ -65,7 +69,9 @@ def unfit_name(name, system=os.name):
         return "Windows keeps this name for itself"
     if found := _NOT_ON_WINDOWS.search(name):
         return f"Windows allows no {found[0] if found[0].isprintable() else 'control character'} in a name"
-    return "Windows drops a point or space at the end of a name" if name.endswith((".", " ")) else ""
+    return (
+        "Windows drops a point or space at the end of a name" if name.endswith((".", " ")) else ""
+    )
 
 
 def _sweep(folder):
@@ -168,7 +174,11 @@ def meaning(why, system=os.name):
         return "the disk is full; make room"
     if why.errno in _CLOSED:
         return "its folder takes no files, or another program holds it; choose a folder of your own, or close that program"
-    if why.errno == errno.ENOENT and system == "nt" and len(os.fsdecode(why.filename or "")) > WINDOWS_LIMIT:
+    if (
+        why.errno == errno.ENOENT
+        and system == "nt"
+        and len(os.fsdecode(why.filename or "")) > WINDOWS_LIMIT
+    ):
         return f"its path is longer than the {WINDOWS_LIMIT} letters this Windows takes; move the workbook to a shorter path"
     if why.errno in (errno.ENOENT, errno.ENOTDIR):
         return "there is no such file or folder; check the name"

@@ -28,7 +28,9 @@ def _named(name, field):
     """A name fit to print: one line, not empty, not long."""
     text = " ".join(name.split()) if isinstance(name, str) else ""
     if not text or len(text) > MOST_NAME or not text.isprintable():
-        raise Refusal(field, name, f"a name of 1 to {MOST_NAME} printable characters", "give it a short name")
+        raise Refusal(
+            field, name, f"a name of 1 to {MOST_NAME} printable characters", "give it a short name"
+        )
     return text
 
 
@@ -47,7 +49,7 @@ class Tractor:
     name        what to call it
     wheelbase   front axle to rear axle, 0.5 to 5 m; say unusual_wheelbase=True beyond that
     front, rear the readings of the bare machine, operator as stated, above zero
-    height      of its centre of gravity above the ground; only a grade or a tilt needs it
+    height      of its center of gravity above the ground; only a grade or a tilt needs it
 
     >>> plot = Tractor("Plot tractor", wheelbase="1.65 m", front="600 kg", rear="800 kg")
     >>> plot.total_kg, round(plot.ahead_m, 3)
@@ -61,9 +63,14 @@ class Tractor:
     height_m: float | None = None
 
     def __init__(self, name, wheelbase, front, rear, height=None, *, unusual_wheelbase=False):
-        _store(self, name=_named(name, "tractor name"), wheelbase_m=_wheelbase(wheelbase, unusual_wheelbase),
-               front_kg=_weight(front, "front reading"), rear_kg=_weight(rear, "rear reading"),
-               height_m=_height(height, "height of the tractor's centre of gravity"))
+        _store(
+            self,
+            name=_named(name, "tractor name"),
+            wheelbase_m=_wheelbase(wheelbase, unusual_wheelbase),
+            front_kg=_weight(front, "front reading"),
+            rear_kg=_weight(rear, "rear reading"),
+            height_m=_height(height, "height of the tractor's center of gravity"),
+        )
 
     @property
     def total_kg(self):
@@ -72,16 +79,21 @@ class Tractor:
 
     @property
     def ahead_m(self):
-        """Centre of gravity, metres ahead of the front axle (so negative)."""
-        return statics.centre_of_gravity(self.front_kg, self.rear_kg, self.wheelbase_m)
+        """Center of gravity, meters ahead of the front axle (so negative)."""
+        return statics.center_of_gravity(self.front_kg, self.rear_kg, self.wheelbase_m)
 
 
 def _wheelbase(value, unusual):
-    """A wheelbase in metres; one outside the usual range only on purpose."""
+    """A wheelbase in meters; one outside the usual range only on purpose."""
     if unusual:
         return read(value, "length", "wheelbase", 0, MOST_WHEELBASE_M, open_low=True)
-    return read(value, "length", "wheelbase", *WHEELBASE_M,
-                do="check the unit, or say unusual_wheelbase=True if it is meant")
+    return read(
+        value,
+        "length",
+        "wheelbase",
+        *WHEELBASE_M,
+        do="check the unit, or say unusual_wheelbase=True if it is meant",
+    )
 
 
 @dataclass(frozen=True, init=False)
@@ -90,9 +102,9 @@ class Attachment:
 
     name        what to call it
     weight      above zero
-    ahead       of its centre of gravity, measured from the front axle, forward positive;
+    ahead       of its center of gravity, measured from the front axle, forward positive;
                 behind the rear axle it is more negative than the wheelbase
-    height      of its centre of gravity above the ground; only a grade or a tilt needs it
+    height      of its center of gravity above the ground; only a grade or a tilt needs it
 
     >>> Attachment("bucket", weight="243 lb", ahead="47 in").ahead_m
     1.1938
@@ -105,21 +117,31 @@ class Attachment:
 
     def __init__(self, name, weight, ahead, height=None):
         name = _named(name, "attachment name")
-        _store(self, name=name, weight_kg=_weight(weight, f"weight of the {name}"),
-               ahead_m=read(ahead, "length", f"overhang of the {name}", -MOST_AHEAD_M, MOST_AHEAD_M),
-               height_m=_height(height, f"height of the {name}"))
+        _store(
+            self,
+            name=name,
+            weight_kg=_weight(weight, f"weight of the {name}"),
+            ahead_m=read(ahead, "length", f"overhang of the {name}", -MOST_AHEAD_M, MOST_AHEAD_M),
+            height_m=_height(height, f"height of the {name}"),
+        )
 
 
-DEMO_NOTE = ("The Fernhollow College grounds crew and its plot tractor are invented. "
-             "The numbers are the size of a real compact tractor, and belong to none.")
+DEMO_NOTE = (
+    "The Fernhollow College grounds crew and its plot tractor are invented. "
+    "The numbers are the size of a real compact tractor, and belong to none."
+)
 
 
 def demo_tractor():
     """The invented plot tractor of the invented Fernhollow College grounds crew, operator aboard."""
-    return Tractor("Plot tractor", wheelbase="1.65 m", front="600 kg", rear="800 kg", height="0.70 m")
+    return Tractor(
+        "Plot tractor", wheelbase="1.65 m", front="600 kg", rear="800 kg", height="0.70 m"
+    )
 
 
 def demo_loader():
     """Its loader, also invented: the frame with its arms, and the empty bucket, lowered."""
-    return (Attachment("loader frame", weight="210 kg", ahead="0.15 m", height="0.80 m"),
-            Attachment("bucket", weight="110 kg", ahead="1.20 m", height="0.35 m"))
+    return (
+        Attachment("loader frame", weight="210 kg", ahead="0.15 m", height="0.80 m"),
+        Attachment("bucket", weight="110 kg", ahead="1.20 m", height="0.35 m"),
+    )

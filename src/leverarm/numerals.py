@@ -8,8 +8,20 @@ import math
 import re
 import unicodedata
 
-_ALIKE = {"″": '"', "”": '"', "“": '"', "′": "'", "’": "'", "º": "°", "·": "*", "⋅": "*", "×": "*",
-          "⁄": "/", "∕": "/", **dict.fromkeys("−–—‒﹣－", "-")}
+_ALIKE = {
+    "″": '"',
+    "”": '"',
+    "“": '"',
+    "′": "'",
+    "’": "'",
+    "º": "°",
+    "·": "*",
+    "⋅": "*",
+    "×": "*",
+    "⁄": "/",
+    "∕": "/",
+    **dict.fromkeys("−–—‒﹣－", "-"),
+}
 MOST_TEXT = 80
 
 # What a number may be written with.  A foot mark ends it; before three digits it groups thousands.
@@ -48,7 +60,7 @@ def split_unit(text):
         return "", text
     text = plain(text)
     number = _START.match(text).group()
-    return _closed_up(number), text[len(number):].strip()
+    return _closed_up(number), text[len(number) :].strip()
 
 
 def _closed_up(number):
@@ -79,8 +91,13 @@ def number_readings(text):
     if text.count("/") == 1:
         over, under = (number_readings(part) for part in text.split("/"))
         return tuple(x / y for x in over for y in under if y and math.isfinite(x / y))
-    return tuple(dict.fromkeys(value for spelling in _decimal_spellings(text)
-                               if (value := _finite(spelling)) is not None))
+    return tuple(
+        dict.fromkeys(
+            value
+            for spelling in _decimal_spellings(text)
+            if (value := _finite(spelling)) is not None
+        )
+    )
 
 
 def _mixed(sign, whole, fraction):
@@ -106,12 +123,21 @@ def _decimal_spellings(text):
     if not commas:
         return (text,) if points < 2 else (_grouped(text, "."),)
     if points and text.rfind(",") > text.rfind("."):
-        return (_grouped(text.split(",")[0], ".") + "." + text.split(",")[1],) if commas == 1 else ("",)
+        return (
+            (_grouped(text.split(",")[0], ".") + "." + text.split(",")[1],)
+            if commas == 1
+            else ("",)
+        )
     head, _, tail = text.partition(".")
     if points or commas > 1:
         return (_grouped(head, ",") + ("." + tail if points else ""),)
     whole, part = text.split(",")
-    if len(part) == 3 and part.isdigit() and 1 <= len(whole.lstrip("+-")) <= 3 and whole.lstrip("+-0"):
+    if (
+        len(part) == 3
+        and part.isdigit()
+        and 1 <= len(whole.lstrip("+-")) <= 3
+        and whole.lstrip("+-0")
+    ):
         return whole + part, whole + "." + part
     return (whole + "." + part,)
 

@@ -16,13 +16,47 @@ import re
 from numbers import Number
 
 from leverarm.numerals import MOST_TEXT, number_readings, plain, split_unit
-# Callers find everything about a quantity here, its unit included.
-from leverarm.units import (G, KG_PER_LB, KINDS, KPA_PER_PSI, M_PER_IN, SYSTEMS, Sourced, degrees_of_slope,
-                            from_unit, kind_named, slope_of_degrees, to_unit, unit_named, unit_of, unit_words)
 
-__all__ = ["G", "KG_PER_LB", "KINDS", "KPA_PER_PSI", "M_PER_IN", "SYSTEMS", "Refusal", "Sourced",
-           "degrees_of_slope", "from_unit", "kind_named", "read", "show", "show_number", "slope_of_degrees",
-           "to_unit", "unit_named", "unit_of", "unit_words"]
+# Callers find everything about a quantity here, its unit included.
+from leverarm.units import (
+    KG_PER_LB,
+    KINDS,
+    KPA_PER_PSI,
+    M_PER_IN,
+    SYSTEMS,
+    G,
+    Sourced,
+    degrees_of_slope,
+    from_unit,
+    kind_named,
+    slope_of_degrees,
+    to_unit,
+    unit_named,
+    unit_of,
+    unit_words,
+)
+
+__all__ = [
+    "KG_PER_LB",
+    "KINDS",
+    "KPA_PER_PSI",
+    "M_PER_IN",
+    "SYSTEMS",
+    "G",
+    "Refusal",
+    "Sourced",
+    "degrees_of_slope",
+    "from_unit",
+    "kind_named",
+    "read",
+    "show",
+    "show_number",
+    "slope_of_degrees",
+    "to_unit",
+    "unit_named",
+    "unit_of",
+    "unit_words",
+]
 
 
 class Refusal(ValueError):
@@ -38,9 +72,9 @@ class Refusal(ValueError):
 
 def _clip(given, most=60):
     """What was given, on one line and short enough to show anywhere."""
-    text = " ".join(given[:10 * most].split()) if isinstance(given, str) else _spoken(given)
-    text = "".join(c if c.isprintable() else "?" for c in text[:most + 1]) or "nothing"
-    return text if len(text) <= most else text[:most - 3] + "..."
+    text = " ".join(given[: 10 * most].split()) if isinstance(given, str) else _spoken(given)
+    text = "".join(c if c.isprintable() else "?" for c in text[: most + 1]) or "nothing"
+    return text if len(text) <= most else text[: most - 3] + "..."
 
 
 def _spoken(given):
@@ -48,13 +82,23 @@ def _spoken(given):
     if given is None:
         return "nothing"
     try:
-        return str(given) if isinstance(given, Number) else f"a value of type {type(given).__name__}"
+        return (
+            str(given) if isinstance(given, Number) else f"a value of type {type(given).__name__}"
+        )
     except Exception:  # a stranger's type may raise anything
         return f"a value of type {type(given).__name__}"
 
 
-def read(value, kind, field, low=-math.inf, high=math.inf, *, open_low=False,
-         do="check the number and its unit"):
+def read(
+    value,
+    kind,
+    field,
+    low=-math.inf,
+    high=math.inf,
+    *,
+    open_low=False,
+    do="check the number and its unit",
+):
     """A told quantity as a float in the base unit of its kind.
 
     value   number in the base unit, or text with a unit
@@ -76,7 +120,9 @@ def read(value, kind, field, low=-math.inf, high=math.inf, *, open_low=False,
       ...
     leverarm.quantities.Refusal: overhang: 2 kg was given; a length such as 1.65 m or 65 in is allowed; "kg" is a unit of weight, so give a length.
     """
-    candidates = _told(value, kind, field) if isinstance(value, str) else [_number(value, kind, field)]
+    candidates = (
+        _told(value, kind, field) if isinstance(value, str) else [_number(value, kind, field)]
+    )
     for number in candidates:
         if low <= number <= high and not (open_low and number == low):
             return number
@@ -101,15 +147,21 @@ def _number(value, kind, field):
     """A value that is no text as a finite float, or a Refusal; True and False are no quantities."""
     number = math.nan
     try:
-        unfit = type(value).__name__.startswith(("bool", "complex")) or not hasattr(value, "__float__")
+        unfit = type(value).__name__.startswith(("bool", "complex")) or not hasattr(
+            value, "__float__"
+        )
         number = number if unfit else float(value)
     except OverflowError:
         number = math.inf
     except Exception:  # a stranger's type may raise anything
         unfit = True
     if not math.isfinite(number):
-        raise Refusal(field, value, _such_as(kind),
-                      "give a number or text with a unit" if unfit else "give a finite number")
+        raise Refusal(
+            field,
+            value,
+            _such_as(kind),
+            "give a number or text with a unit" if unfit else "give a finite number",
+        )
     return number
 
 
@@ -117,14 +169,17 @@ _FEET = re.compile(r"([+-]?) ?([0-9]{1,4}) ?(?:'|ft\.?|feet|foot)[ ,-]*([0-9].*)
 
 
 def _feet_and_inches(text):
-    """A text such as 5' 6 1/2" in metres, in a list; empty where it is no such text."""
+    """A text such as 5' 6 1/2" in meters, in a list; empty where it is no such text."""
     found = _FEET.fullmatch(plain(text)) if len(text) <= MOST_TEXT else None
     if not found:
         return []
     sign, feet, rest = found.groups()
     number, unit = split_unit(rest)
-    return [float(sign + "1") * (12 * int(feet) + inches) * M_PER_IN for inches in number_readings(number)
-            if inches < 12 and unit_named(unit or "in", "length") == "in"]
+    return [
+        float(sign + "1") * (12 * int(feet) + inches) * M_PER_IN
+        for inches in number_readings(number)
+        if inches < 12 and unit_named(unit or "in", "length") == "in"
+    ]
 
 
 def _unit_or_refusal(unit, kind, field, value):
@@ -133,8 +188,11 @@ def _unit_or_refusal(unit, kind, field, value):
     if named is not None:
         return named
     other = kind_named(unit)
-    do = (f'"{unit_named(unit, other)}" is a unit of {other}, so give {_a(kind)}' if other
-          else f"use {unit_words(kind)}")
+    do = (
+        f'"{unit_named(unit, other)}" is a unit of {other}, so give {_a(kind)}'
+        if other
+        else f"use {unit_words(kind)}"
+    )
     raise Refusal(field, value, _such_as(kind), do)
 
 
@@ -149,10 +207,17 @@ def _such_as(kind):
 
 def _range_words(kind, low, high, open_low):
     """The accepted range as words."""
-    low, high = (f"{show_number(x, 0) if x % 1 == 0 else f'{x:g}'} {KINDS[kind].base}".rstrip()
-                 if math.isfinite(x) else "" for x in (low, high))
+    low, high = (
+        f"{show_number(x, 0) if x % 1 == 0 else f'{x:g}'} {KINDS[kind].base}".rstrip()
+        if math.isfinite(x)
+        else ""
+        for x in (low, high)
+    )
     least = low and f" {'above' if open_low else 'from'} {low}"
-    most = high and f"{' and' * bool(low and open_low)} {'up to' if open_low or not low else 'to'} {high}"
+    most = (
+        high
+        and f"{' and' * bool(low and open_low)} {'up to' if open_low or not low else 'to'} {high}"
+    )
     return f"{_a(kind)}{least}{most}"
 
 
@@ -176,4 +241,6 @@ def show_number(number, decimals=1, *, sign=False):
     text = f"{number:{'+' if sign else ''},.{decimals}f}"
     if not text.strip("+-0.,"):
         text = text.lstrip("+-")
-    return text.replace("-", "−").replace(",", "\u202f" if round(abs(number), decimals) >= 10_000 else "")
+    return text.replace("-", "−").replace(
+        ",", "\u202f" if round(abs(number), decimals) >= 10_000 else ""
+    )

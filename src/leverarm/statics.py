@@ -1,7 +1,7 @@
 """Equilibrium of a rigid body on two supports: the bare formulas.
 
 The body is a machine, the supports its axles.  ``x`` is measured ahead of the
-front axle, ``h`` above the ground the wheels stand on, both in metres::
+front axle, ``h`` above the ground the wheels stand on, both in meters::
 
             a (ahead, +)              L (wheelbase)
    W  <------------------- F <-------------------- R
@@ -22,7 +22,7 @@ def moment(W, x):
     """Moment of a weight: its push to turn the body about a point.
 
     Equation    M = W x
-    W           weight, kg; x  its arm, metres from the point, along the ground
+    W           weight, kg; x  its arm, meters from the point, along the ground
     Sign        positive for a weight ahead of the point
     Valid       level ground, where weight pulls square to the arm
     Source      definition of a moment
@@ -134,7 +134,7 @@ def pull_transfer(P, h, L):
 
     Equation    dR = -dF = P h/L, from moments about either contact
     P           horizontal force, in the unit of the readings; h, L  its height and the wheelbase
-    Sign        P > 0 points rearward (a drawbar pull); braking is P < 0 at the centre of gravity
+    Sign        P > 0 points rearward (a drawbar pull); braking is P < 0 at the center of gravity
     Valid       steady, both axles pressing; the ground supplies the opposite force
     Errors      ZeroDivisionError for L = 0
     Source      the lever law, with the height as the arm
@@ -164,7 +164,7 @@ def reactions(weights, stations, L):
     """Front and rear reactions under any number of loads on level ground.
 
     Equation    F = sum W (1 + a/L), R = -sum W a/L
-    weights     kg, one per load; stations  metres ahead of the front axle, same order
+    weights     kg, one per load; stations  meters ahead of the front axle, same order
     Sign        a negative reaction says that axle would have to be held down
     Valid       level, still; a result below zero is past the end of statics
     Errors      ValueError where the two lists differ in length; ZeroDivisionError for L = 0
@@ -181,7 +181,7 @@ def reactions_on_grade(weights, stations, heights, L, c, s):
     """Front and rear reactions on a grade, read normal to it; they add up to c times the weight.
 
     Equation    sums of front_gain_on_grade and rear_change_on_grade
-    weights, stations, heights   kg and metres, one per load
+    weights, stations, heights   kg and meters, one per load
     c, s        cosine and sine of the grade, nose uphill positive
     Valid       standing still, both axles pressing
     Errors      ValueError where the lists differ in length; ZeroDivisionError for L = 0
@@ -191,8 +191,10 @@ def reactions_on_grade(weights, stations, heights, L, c, s):
     (560.0, 840.0)
     """
     loads = list(zip(weights, stations, heights, strict=True))
-    return (sum(front_gain_on_grade(W, a, h, L, c, s) for W, a, h in loads),
-            sum(rear_change_on_grade(W, a, h, L, c, s) for W, a, h in loads))
+    return (
+        sum(front_gain_on_grade(W, a, h, L, c, s) for W, a, h in loads),
+        sum(rear_change_on_grade(W, a, h, L, c, s) for W, a, h in loads),
+    )
 
 
 def hung_weight(dF, dR):
@@ -225,8 +227,8 @@ def overhang_of(dF, dR, L):
     return -L * dR / hung_weight(dF, dR)
 
 
-def centre_of_gravity(F, R, L):
-    """How far ahead of the front axle the centre of gravity lies (behind: negative).
+def center_of_gravity(F, R, L):
+    """How far ahead of the front axle the center of gravity lies (behind: negative).
 
     Equation    x = -L R / (F + R)
     F, R        front and rear readings, kg; L  wheelbase
@@ -234,7 +236,7 @@ def centre_of_gravity(F, R, L):
     Errors      ZeroDivisionError for an empty scale
     Source      overhang_of, with the whole machine as the hung weight
 
-    >>> centre_of_gravity(600.0, 800.0, 1.4)
+    >>> center_of_gravity(600.0, 800.0, 1.4)
     -0.8
     """
     return overhang_of(F, R, L)
@@ -296,4 +298,5 @@ def derive(loads=1, *, about="front", grade=False, pull=False):
     W*(1 + a/L)
     """
     from leverarm.derivation import derive as derived
+
     return derived(loads, about=about, grade=grade, pull=pull)

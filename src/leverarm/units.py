@@ -35,7 +35,9 @@ _YARD = "international yard and pound agreement 1959, exact"
 KG_PER_LB = Sourced(0.45359237, "kg/lb", _YARD)
 M_PER_IN = Sourced(0.0254, "m/in", _YARD)
 G = Sourced(9.80665, "m/s2", "CGPM 1901, standard acceleration of free fall, exact")
-KPA_PER_PSI = Sourced(KG_PER_LB * G / M_PER_IN**2 / 1000, "kPa/psi", "pound-force per square inch, from the above")
+KPA_PER_PSI = Sourced(
+    KG_PER_LB * G / M_PER_IN**2 / 1000, "kPa/psi", "pound-force per square inch, from the above"
+)
 
 
 @dataclass(frozen=True, eq=False)
@@ -53,38 +55,92 @@ class Kind:
         return next(iter(self.units))
 
 
-KINDS = {kind.name: kind for kind in (
-    Kind("weight", {"kg": 1.0, "lb": float(KG_PER_LB), "t": 1000.0, "g": 0.001},
-         {"kg": 1, "lb": 0, "t": 3, "g": 0}, "110 kg or 243 lb"),
-    Kind("length", {"m": 1.0, "cm": 0.01, "mm": 0.001, "in": float(M_PER_IN), "ft": 12 * M_PER_IN},
-         {"m": 2, "cm": 0, "mm": 0, "in": 1, "ft": 2}, "1.65 m or 65 in"),
-    Kind("pressure", {"kPa": 1.0, "psi": float(KPA_PER_PSI), "bar": 100.0, "Pa": 0.001},
-         {"kPa": 0, "psi": 1, "bar": 2, "Pa": 0}, "120 kPa or 17 psi"),
-    Kind("force", {"N": 1.0, "kN": 1000.0, "lbf": KG_PER_LB * G, "kgf": float(G)},
-         {"N": 0, "kN": 2, "lbf": 0, "kgf": 0}, "1500 N or 337 lbf"),
-    Kind("area", {"m2": 1.0, "cm2": 1e-4, "in2": M_PER_IN**2, "mm2": 1e-6},
-         {"m2": 4, "cm2": 0, "in2": 1, "mm2": 0}, "320 cm2 or 50 in2"),
-    Kind("moment", {"kg m": 1.0, "lb in": KG_PER_LB * M_PER_IN, "lb ft": KG_PER_LB * 12 * M_PER_IN,
-                    "N m": 1 / G},
-         {"kg m": 1, "lb in": 0, "lb ft": 0, "N m": 0}, "132 kg m or 955 lb ft"),
-    Kind("angle", {"deg": 1.0}, {"deg": 1}, "10 deg"),
-    Kind("speed", {"m/s": 1.0, "km/h": 1 / 3.6, "mph": 63360 * M_PER_IN / 3600},
-         {"m/s": 2, "km/h": 1, "mph": 1}, "8 km/h or 5 mph"),
-    Kind("share", {"%": 1.0}, {"%": 1}, "40 %"),
-    Kind("number", {"": 1.0}, {"": 2}, "1.73"),
-)}
+KINDS = {
+    kind.name: kind
+    for kind in (
+        Kind(
+            "weight",
+            {"kg": 1.0, "lb": float(KG_PER_LB), "t": 1000.0, "g": 0.001},
+            {"kg": 1, "lb": 0, "t": 3, "g": 0},
+            "110 kg or 243 lb",
+        ),
+        Kind(
+            "length",
+            {"m": 1.0, "cm": 0.01, "mm": 0.001, "in": float(M_PER_IN), "ft": 12 * M_PER_IN},
+            {"m": 2, "cm": 0, "mm": 0, "in": 1, "ft": 2},
+            "1.65 m or 65 in",
+        ),
+        Kind(
+            "pressure",
+            {"kPa": 1.0, "psi": float(KPA_PER_PSI), "bar": 100.0, "Pa": 0.001},
+            {"kPa": 0, "psi": 1, "bar": 2, "Pa": 0},
+            "120 kPa or 17 psi",
+        ),
+        Kind(
+            "force",
+            {"N": 1.0, "kN": 1000.0, "lbf": KG_PER_LB * G, "kgf": float(G)},
+            {"N": 0, "kN": 2, "lbf": 0, "kgf": 0},
+            "1500 N or 337 lbf",
+        ),
+        Kind(
+            "area",
+            {"m2": 1.0, "cm2": 1e-4, "in2": M_PER_IN**2, "mm2": 1e-6},
+            {"m2": 4, "cm2": 0, "in2": 1, "mm2": 0},
+            "320 cm2 or 50 in2",
+        ),
+        Kind(
+            "moment",
+            {
+                "kg m": 1.0,
+                "lb in": KG_PER_LB * M_PER_IN,
+                "lb ft": KG_PER_LB * 12 * M_PER_IN,
+                "N m": 1 / G,
+            },
+            {"kg m": 1, "lb in": 0, "lb ft": 0, "N m": 0},
+            "132 kg m or 955 lb ft",
+        ),
+        Kind("angle", {"deg": 1.0}, {"deg": 1}, "10 deg"),
+        Kind(
+            "speed",
+            {"m/s": 1.0, "km/h": 1 / 3.6, "mph": 63360 * M_PER_IN / 3600},
+            {"m/s": 2, "km/h": 1, "mph": 1},
+            "8 km/h or 5 mph",
+        ),
+        Kind("share", {"%": 1.0}, {"%": 1}, "40 %"),
+        Kind("number", {"": 1.0}, {"": 2}, "1.73"),
+    )
+}
 
 # What people write for a unit, lower case and without dots, to the name used here.
-_SPELLINGS = {written: unit for unit, spellings in {
-    "kg": "kgs, kilo, kilos, kilogram, kilograms, kilogramme, kilogrammes",
-    "lb": "lbs, pound, pounds, #", "t": "tonne, tonnes", "g": "gram, grams, gramme, grammes",
-    "m": "metre, metres, meter, meters", "cm": "centimetre, centimetres, centimeter, centimeters",
-    "mm": "millimetre, millimetres, millimeter, millimeters",
-    "in": '", inch, inches, ins', "ft": "', foot, feet", "kpa": "kilopascal, kilopascals", "bar": "bars",
-    "n": "newton, newtons", "lbf": "lbsf", "kgf": "kp", "cm2": "sq cm", "in2": "sq in, square inch, square inches",
-    "kg m": "kg*m, kgm, m kg", "n m": "n*m, nm", "lb in": "lb*in, in lb, lbf in, in lbf",
-    "lb ft": "lb*ft, ft lb, lbf ft, ft lbf", "deg": "degree, degrees, °", "km/h": "kmh, kph", "%": "percent, per cent",
-}.items() for written in spellings.split(", ")}
+_SPELLINGS = {
+    written: unit
+    for unit, spellings in {
+        "kg": "kgs, kilo, kilos, kilogram, kilograms, kilogramme, kilogrammes",
+        "lb": "lbs, pound, pounds, #",
+        "t": "tonne, tonnes",
+        "g": "gram, grams, gramme, grammes",
+        "m": "metre, metres, meter, meters",
+        "cm": "centimetre, centimetres, centimeter, centimeters",
+        "mm": "millimetre, millimetres, millimeter, millimeters",
+        "in": '", inch, inches, ins',
+        "ft": "', foot, feet",
+        "kpa": "kilopascal, kilopascals",
+        "bar": "bars",
+        "n": "newton, newtons",
+        "lbf": "lbsf",
+        "kgf": "kp",
+        "cm2": "sq cm",
+        "in2": "sq in, square inch, square inches",
+        "kg m": "kg*m, kgm, m kg",
+        "n m": "n*m, nm",
+        "lb in": "lb*in, in lb, lbf in, in lbf",
+        "lb ft": "lb*ft, ft lb, lbf ft, ft lbf",
+        "deg": "degree, degrees, °",
+        "km/h": "kmh, kph",
+        "%": "percent, per cent",
+    }.items()
+    for written in spellings.split(", ")
+}
 
 
 def unit_named(text, kind):
@@ -93,7 +149,13 @@ def unit_named(text, kind):
     >>> unit_named("LBS.", "weight"), unit_named("furlong", "length")
     ('lb', None)
     """
-    wanted = plain(text if len(text) <= MOST_TEXT else "?").lower().replace("^", "").replace("-", " ").replace(".", "")
+    wanted = (
+        plain(text if len(text) <= MOST_TEXT else "?")
+        .lower()
+        .replace("^", "")
+        .replace("-", " ")
+        .replace(".", "")
+    )
     wanted = _SPELLINGS.get(wanted, wanted)
     return next((unit for unit in KINDS[kind].units if unit.lower() == wanted), None)
 
@@ -128,10 +190,30 @@ def slope_of_degrees(angle):
 
 
 SYSTEMS = {
-    "kg": {"weight": "kg", "length": "m", "pressure": "kPa", "force": "N", "area": "cm2", "moment": "kg m",
-           "angle": "deg", "speed": "km/h", "share": "%", "number": ""},
-    "lb": {"weight": "lb", "length": "in", "pressure": "psi", "force": "lbf", "area": "in2", "moment": "lb in",
-           "angle": "deg", "speed": "mph", "share": "%", "number": ""},
+    "kg": {
+        "weight": "kg",
+        "length": "m",
+        "pressure": "kPa",
+        "force": "N",
+        "area": "cm2",
+        "moment": "kg m",
+        "angle": "deg",
+        "speed": "km/h",
+        "share": "%",
+        "number": "",
+    },
+    "lb": {
+        "weight": "lb",
+        "length": "in",
+        "pressure": "psi",
+        "force": "lbf",
+        "area": "in2",
+        "moment": "lb in",
+        "angle": "deg",
+        "speed": "mph",
+        "share": "%",
+        "number": "",
+    },
 }
 
 

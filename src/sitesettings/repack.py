@@ -24,7 +24,9 @@ def taken(name):
     (False, True, False)
     """
     parts = PurePosixPath(name).parts
-    return not name.endswith(("/", ".pyc", ".pyi", ".dist-info/RECORD")) and not NOT_TAKEN & set(parts[:-1])
+    return not name.endswith(("/", ".pyc", ".pyi", ".dist-info/RECORD")) and not NOT_TAKEN & set(
+        parts[:-1]
+    )
 
 
 def compiled(name, data):
@@ -49,7 +51,11 @@ def found(folder):
     files = {}
     for path in sorted([*folder.glob("*.whl"), *folder.glob("*.zip")]):
         wheel = zipfile.ZipFile(path)
-        files |= {name: (lambda wheel=wheel, name=name: wheel.read(name)) for name in wheel.namelist() if taken(name)}
+        files |= {
+            name: (lambda wheel=wheel, name=name: wheel.read(name))
+            for name in wheel.namelist()
+            if taken(name)
+        }
     inside = folder / "inside"
     files |= {path.relative_to(inside).as_posix(): path.read_bytes for path in inside.rglob("*.py")}
     return sorted(files.items())

@@ -20,10 +20,13 @@ from common import machine, save, summary, table
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
-from class_server import CALLED, ROOT, SHOWN, school, why_not, xsrf  # noqa: E402
+from class_server import CALLED, ROOT, SHOWN, school, why_not, xsrf
 
 STUDENTS = 10
-FIRST, HEAVY = "02_more_than_its_weight.ipynb", "05_weigh_day.ipynb"  # the second draws with numpy and matplotlib
+FIRST, HEAVY = (
+    "02_more_than_its_weight.ipynb",
+    "05_weigh_day.ipynb",
+)  # the second draws with numpy and matplotlib
 PATIENCE_S = 300
 
 
@@ -49,7 +52,9 @@ def processor(server):
     taken = dict.fromkeys(server.running().values(), 0.0)
     for pid, name in server.running().items():
         with contextlib.suppress(psutil.Error, KeyError):
-            taken[name] += sum(psutil.Process(pid).cpu_times()[:4])  # its own and its finished children's
+            taken[name] += sum(
+                psutil.Process(pid).cpu_times()[:4]
+            )  # its own and its finished children's
     return summary(list(taken.values()))
 
 
@@ -69,12 +74,28 @@ def at_once(call, names):
 
 def run_notebook(server, session, name, notebook=FIRST):
     """Start a kernel and run every code cell of a lesson, as the page does; nothing may go wrong."""
-    kernel = server.ask(session, "POST", f"/user/{name}/api/kernels", json={"name": "python3", "path": "notebooks/" + notebook}).json()["id"]
-    cookies = "; ".join(f"{cookie.name}={cookie.value}" for cookie in session.cookies if f"/user/{name}/".startswith(cookie.path))
+    kernel = server.ask(
+        session,
+        "POST",
+        f"/user/{name}/api/kernels",
+        json={"name": "python3", "path": "notebooks/" + notebook},
+    ).json()["id"]
+    cookies = "; ".join(
+        f"{cookie.name}={cookie.value}"
+        for cookie in session.cookies
+        if f"/user/{name}/".startswith(cookie.path)
+    )
     token = xsrf(session, f"/user/{name}/")
-    line = websocket.create_connection(f"{server.url.replace('http', 'ws')}/user/{name}/api/kernels/{kernel}/channels?_xsrf={token}",
-                                       cookie=cookies, timeout=PATIENCE_S)
-    cells = [cell for cell in json.loads((ROOT / "notebooks" / notebook).read_text("utf-8"))["cells"] if cell["cell_type"] == "code"]
+    line = websocket.create_connection(
+        f"{server.url.replace('http', 'ws')}/user/{name}/api/kernels/{kernel}/channels?_xsrf={token}",
+        cookie=cookies,
+        timeout=PATIENCE_S,
+    )
+    cells = [
+        cell
+        for cell in json.loads((ROOT / "notebooks" / notebook).read_text("utf-8"))["cells"]
+        if cell["cell_type"] == "code"
+    ]
     for cell in cells:
         last = ask_kernel(line, "".join(cell["source"]))
     wait_for(line, last)
@@ -83,9 +104,33 @@ def run_notebook(server, session, name, notebook=FIRST):
 
 def ask_kernel(line, code):
     """Send one cell; the message's own number is returned."""
-    head = {"msg_id": uuid.uuid4().hex, "msg_type": "execute_request", "username": "", "session": "bench", "version": "5.3"}
-    content = {"code": code, "silent": False, "store_history": True, "user_expressions": {}, "allow_stdin": False, "stop_on_error": True}
-    line.send(json.dumps({"header": head, "parent_header": {}, "metadata": {}, "content": content, "channel": "shell", "buffers": []}))
+    head = {
+        "msg_id": uuid.uuid4().hex,
+        "msg_type": "execute_request",
+        "username": "",
+        "session": "bench",
+        "version": "5.3",
+    }
+    content = {
+        "code": code,
+        "silent": False,
+        "store_history": True,
+        "user_expressions": {},
+        "allow_stdin": False,
+        "stop_on_error": True,
+    }
+    line.send(
+        json.dumps(
+            {
+                "header": head,
+                "parent_header": {},
+                "metadata": {},
+                "content": content,
+                "channel": "shell",
+                "buffers": [],
+            }
+        )
+    )
     return head["msg_id"]
 
 
@@ -98,7 +143,11 @@ def wait_for(line, number):
         kind = told["header"].get("msg_type")
         if kind == "error":
             raise RuntimeError(told["content"]["ename"] + ": " + told["content"]["evalue"])
-        if kind == "status" and told["content"]["execution_state"] == "idle" and told["parent_header"].get("msg_id") == number:
+        if (
+            kind == "status"
+            and told["content"]["execution_state"] == "idle"
+            and told["parent_header"].get("msg_id") == number
+        ):
             return
     raise RuntimeError("a notebook was not done in time")
 
@@ -108,6 +157,7 @@ def slider(server, name):
     import bench_slider as bench
     from lab import QUIET, find_browser, write_notebook
     from playwright.sync_api import sync_playwright
+
     sheet_path = server.notebooks(name) / "bench.ipynb"
     write_notebook(sheet_path, *bench.CELLS)
     with sync_playwright() as driver:
@@ -120,31 +170,45 @@ def slider(server, name):
             for which in bench.SLIDERS:
                 sheet.page.evaluate(bench.WATCH, [which, bench.OUTPUTS[which]])
             bench.compare(sheet, 1, 10)  # once for nothing
-            taken = {which: bench.spread(values) for which, values in bench.compare(sheet, 4, 25).items()}
+            taken = {
+                which: bench.spread(values) for which, values in bench.compare(sheet, 4, 25).items()
+            }
         browser.close()
     return taken
 
 
 def versions(place):
     """The versions of the hub and its proxy."""
-    hub = subprocess.run([place.workbook / ".venv/bin/jupyterhub", "--version"], capture_output=True, text=True).stdout.strip()
-    proxy = json.loads((place.root / "proxy/node_modules/configurable-http-proxy/package.json").read_text("utf-8"))["version"]
+    hub = subprocess.run(
+        [place.workbook / ".venv/bin/jupyterhub", "--version"], capture_output=True, text=True
+    ).stdout.strip()
+    proxy = json.loads(
+        (place.root / "proxy/node_modules/configurable-http-proxy/package.json").read_text("utf-8")
+    )["version"]
     return {"jupyterhub": hub, "configurable-http-proxy": proxy}
 
 
 def measure(server, record):
     names = [name for name in server.people if name.startswith(CALLED) and name[-2:].isdecimal()]
     sessions, starts = {}, {}
-    record["sign in, s"] = summary([timed(lambda name: sessions.update({name: server.sign_in(name)}), name) for name in names])
+    record["sign in, s"] = summary(
+        [timed(lambda name: sessions.update({name: server.sign_in(name)}), name) for name in names]
+    )
     start = lambda name: server.open_server(sessions[name], name)  # noqa: E731
     starts["one after another"] = [timed(start, name) for name in names]
     each, record["hub and proxy, MB"] = memory(server, names)
-    record["server alone, MB"], record["processor for a server's start, s"] = summary(list(each.values())), processor(server)
+    record["server alone, MB"], record["processor for a server's start, s"] = (
+        summary(list(each.values())),
+        processor(server),
+    )
     for name in names:
         server.ask(sessions[name], "DELETE", f"/hub/api/users/{name}/server")
     wait_until_gone(server)
     whole, starts["at once"] = at_once(start, names)
-    record["ten servers one after another, s"], record["ten servers at once, s"] = sum(starts["one after another"]), whole
+    record["ten servers one after another, s"], record["ten servers at once, s"] = (
+        sum(starts["one after another"]),
+        whole,
+    )
     record["a server's start, s"] = {way: summary(taken) for way, taken in starts.items()}
     first = lambda name: run_notebook(server, sessions[name], name)  # noqa: E731
     record["first notebook alone, s"] = timed(first, names[0])
@@ -156,7 +220,9 @@ def measure(server, record):
         run_notebook(server, sessions[name], name, HEAVY)
     each, record["hub and proxy at the end, MB"] = memory(server, names)
     record["server, lessons 02 and 05, MB"] = summary(list(each.values()))
-    record["all ten with both, and the hub, MB"] = sum(each.values()) + record["hub and proxy at the end, MB"]
+    record["all ten with both, and the hub, MB"] = (
+        sum(each.values()) + record["hub and proxy at the end, MB"]
+    )
     record["slider through the proxy, ms"] = slider(server, names[0])
 
 
@@ -176,10 +242,15 @@ def show(record):
             return f"{value['median']:.1f} ({value['low']:.1f} to {value['high']:.1f})"
         return "; ".join(f"{name} {told(part)}" for name, part in value.items())
 
-    table(f"A class server, {STUDENTS} students: median (lowest to highest)", ["what", "value"],
-          [[name, told(value)] for name, value in record.items()])
+    table(
+        f"A class server, {STUDENTS} students: median (lowest to highest)",
+        ["what", "value"],
+        [[name, told(value)] for name, value in record.items()],
+    )
     here = machine()
-    print(f"  load average at the end {here['load_average']:.1f} on {here['processors']} processors")
+    print(
+        f"  load average at the end {here['load_average']:.1f} on {here['processors']} processors"
+    )
 
 
 def main():
@@ -190,7 +261,9 @@ def main():
         record["versions"], record["hub up, s"] = versions(server.place), server.took
         measure(server, record)
     show(record)
-    save("bench_class_server", {"load_average_before": begun, "students": STUDENTS, "found": record})
+    save(
+        "bench_class_server", {"load_average_before": begun, "students": STUDENTS, "found": record}
+    )
 
 
 if __name__ == "__main__":

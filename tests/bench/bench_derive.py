@@ -38,8 +38,11 @@ def beam(weights, stations, wheelbase, end):
 
 def lettered(loads):
     """The beam in letters, every load ahead of the front support."""
-    letters = [derive(loads).symbols[f"{letter}_{i}" if loads > 1 else letter] for letter in "Wa"
-               for i in range(1, loads + 1)]
+    letters = [
+        derive(loads).symbols[f"{letter}_{i}" if loads > 1 else letter]
+        for letter in "Wa"
+        for i in range(1, loads + 1)
+    ]
     # The beam needs to know on which side of the supports a letter lies.
     positive = {letter: Symbol(letter.name, positive=True) for letter in letters}
     weights, stations = letters[:loads], [positive[a] for a in letters[loads:]]
@@ -58,8 +61,10 @@ def numbered(loads, seed=7):
 
 def patient(call):
     """Seconds of one call from an empty cache, or None where it outlasts our patience."""
+
     def give_up(*_):
         raise TimeoutError
+
     if hasattr(signal, "SIGALRM"):
         signal.signal(signal.SIGALRM, give_up)
         signal.alarm(PATIENCE_S)
@@ -79,16 +84,42 @@ def main():
     for loads in LOADS:
         own = summary(times(lambda: ours(loads), many(15 if loads < 64 else 7, 2), clear_cache))
         in_letters, in_numbers = patient(lambda: lettered(loads)), patient(lambda: numbered(loads))
-        ratio = {name: value and value / own["median"] for name, value in
-                 (("letters", in_letters), ("numbers", in_numbers))}
-        record[loads] = {"derive": own, "per_load": own["median"] / loads, "beam_letters_s": in_letters,
-                         "beam_numbers_s": in_numbers, "ratio": ratio}
-        rows.append([loads, ms(own), f"{1e3 * own['median'] / loads:.2f}",
-                     *(f"over {1e3 * PATIENCE_S:.0f}" if value is None else f"{1e3 * value:.0f}"
-                       for value in (in_letters, in_numbers)),
-                     *("-" if value is None else f"{value:.0f}x" for value in ratio.values())])
-    table("Deriving, ms: median (lowest to highest); beam solver, ms, one run each",
-          ["loads", "derive", "per load", "beam, letters", "beam, numbers", "letters/derive", "numbers/derive"], rows)
+        ratio = {
+            name: value and value / own["median"]
+            for name, value in (("letters", in_letters), ("numbers", in_numbers))
+        }
+        record[loads] = {
+            "derive": own,
+            "per_load": own["median"] / loads,
+            "beam_letters_s": in_letters,
+            "beam_numbers_s": in_numbers,
+            "ratio": ratio,
+        }
+        rows.append(
+            [
+                loads,
+                ms(own),
+                f"{1e3 * own['median'] / loads:.2f}",
+                *(
+                    f"over {1e3 * PATIENCE_S:.0f}" if value is None else f"{1e3 * value:.0f}"
+                    for value in (in_letters, in_numbers)
+                ),
+                *("-" if value is None else f"{value:.0f}x" for value in ratio.values()),
+            ]
+        )
+    table(
+        "Deriving, ms: median (lowest to highest); beam solver, ms, one run each",
+        [
+            "loads",
+            "derive",
+            "per load",
+            "beam, letters",
+            "beam, numbers",
+            "letters/derive",
+            "numbers/derive",
+        ],
+        rows,
+    )
     growth = power(LOADS, [record[loads]["derive"]["median"] for loads in LOADS])
     worst = min(r for n in LOADS for r in record[n]["ratio"].values() if r is not None)
     verdict("derive, power of growth with the loads", growth, 1.0)

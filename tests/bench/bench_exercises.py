@@ -2,7 +2,7 @@
 
 ``python tests/bench/bench_exercises.py [result.json] [seeds] [--quick]``.  The sweep goes over every kind.  Right answers must all be accepted, listed slips named
 among the suspects, and numbers out of the blue (log-uniform from a tenth to ten times the right
-answer, one per cent off it or more) seldom be given a cause.
+answer, one percent off it or more) seldom be given a cause.
 """
 
 import math
@@ -14,6 +14,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parent))
 import common
+
 from leverarm import exercises
 from leverarm.exercises.answers import figured
 from leverarm.exercises.evaluate import value
@@ -21,10 +22,39 @@ from leverarm.quantities import KINDS, to_unit
 
 NONSENSE_EACH = 10
 ONE_OF_EACH = ("front_gain", "formula_front_gain", "which_pivot", "body_plank")
-HOSTILE = ("(" * 10**6, "9**9**9", "__import__('os').remove('x')", "9" * 10**6, "a=" * 10**6, "1," * 60, "lambda: 0", "W^" * 100,
-           "[" * 199, "sqrt" * 40, "-" * 199, "((((W+a)^6)^6)^6)^6", "(W+a+L)^6" * 20, "W/(a-a)", "((W+a+L)^6)^2", "1/" * 99 + "W", "1/" * 59 + "W", "\ud800", "\x00" * 100,
-           "٣٫٥ kg", "W;" * 999, "body: " + "x" * 1900)
-AS_TYPED = ("{plain} {unit}", "{plain}", "{three} {unit}", "{exact}", "{comma} {unit}", "= {three}", "{other}")
+HOSTILE = (
+    "(" * 10**6,
+    "9**9**9",
+    "__import__('os').remove('x')",
+    "9" * 10**6,
+    "a=" * 10**6,
+    "1," * 60,
+    "lambda: 0",
+    "W^" * 100,
+    "[" * 199,
+    "sqrt" * 40,
+    "-" * 199,
+    "((((W+a)^6)^6)^6)^6",
+    "(W+a+L)^6" * 20,
+    "W/(a-a)",
+    "((W+a+L)^6)^2",
+    "1/" * 99 + "W",
+    "1/" * 59 + "W",
+    "\ud800",
+    "\x00" * 100,
+    "٣٫٥ kg",
+    "W;" * 999,
+    "body: " + "x" * 1900,
+)
+AS_TYPED = (
+    "{plain} {unit}",
+    "{plain}",
+    "{three} {unit}",
+    "{exact}",
+    "{comma} {unit}",
+    "= {three}",
+    "{other}",
+)
 
 
 def numeric():
@@ -35,12 +65,20 @@ def typed_right(problem):
     """A right answer in the forms people type it."""
     kind = problem.source.working.rule.kind
     plain, three = figured(problem.answer, 4), figured(problem.answer, 3)
-    others = {"weight": ("kg", "lb", "t"), "length": ("m", "in", "mm", "cm", "ft")}.get(kind, (problem.unit,))
+    others = {"weight": ("kg", "lb", "t"), "length": ("m", "in", "mm", "cm", "ft")}.get(
+        kind, (problem.unit,)
+    )
     base = problem.answer * KINDS[kind].units[problem.unit]
     unit = others[len(problem.statement) % len(others)]
     comma = plain.replace(".", ",") if len(plain.partition(".")[2]) != 3 else plain
-    texts = {"plain": plain, "three": three, "unit": problem.unit, "exact": repr(problem.answer), "comma": comma,
-             "other": f"{to_unit(base, kind, unit):.7g} {unit}"}
+    texts = {
+        "plain": plain,
+        "three": three,
+        "unit": problem.unit,
+        "exact": repr(problem.answer),
+        "comma": comma,
+        "other": f"{to_unit(base, kind, unit):.7g} {unit}",
+    }
     return [form.format(**texts) for form in AS_TYPED]
 
 
@@ -84,7 +122,14 @@ def _slips(problem, found):
         found["slips named"] += named
         found["slips alone"] += named and len(verdict.suspects) == 1
         if not named:
-            print("NOT NAMED", problem.kind, problem.seed, path.turns[0].name, in_answer_unit(problem, there), problem.answer)
+            print(
+                "NOT NAMED",
+                problem.kind,
+                problem.seed,
+                path.turns[0].name,
+                in_answer_unit(problem, there),
+                problem.answer,
+            )
 
 
 def _nonsense(problem, found, rng):
@@ -106,7 +151,11 @@ def cost(kinds, seeds):
         began = time.process_time()
         for seed in seeds:
             problem = exercises.make(kind, f"cost {seed}")
-            attempt = problem.answer if isinstance(problem.answer, str) else f"{problem.answer * 1.1:.4g} {problem.unit}"
+            attempt = (
+                problem.answer
+                if isinstance(problem.answer, str)
+                else f"{problem.answer * 1.1:.4g} {problem.unit}"
+            )
             exercises.check(problem, attempt, sympy=False)
         spent[kind.name] = 1000 * (time.process_time() - began) / len(seeds)
     return spent
@@ -116,15 +165,26 @@ def report(count):
     """The sweep over so many seeds, held against what is wanted."""
     found = sweep(numeric(), range(count))
     share = lambda part, whole: 100 * found[part] / found[whole]
-    print(f"{len(exercises.problems())} kinds, {len(numeric())} of them numeric, {count} seeds each")
-    common.verdict("right answers accepted, %", 100 - share("rights refused", "rights"), 100, at_most=False)
-    common.verdict("listed slips named among the suspects, %", share("slips named", "slips"), 98, at_most=False)
+    print(
+        f"{len(exercises.problems())} kinds, {len(numeric())} of them numeric, {count} seeds each"
+    )
+    common.verdict(
+        "right answers accepted, %", 100 - share("rights refused", "rights"), 100, at_most=False
+    )
+    common.verdict(
+        "listed slips named among the suspects, %", share("slips named", "slips"), 98, at_most=False
+    )
     common.verdict("nonsense given a cause, %", share("nonsense named", "nonsense"), 10)
     print(f"  listed slips named as the only suspect: {share('slips alone', 'slips'):.1f} %")
     print(f"  drawn sets put back: {share('redrawn', 'drawn'):.1f} %")
-    worst = sorted(((n, key[1]) for key, n in found.items() if isinstance(key, tuple)), reverse=True)[:8]
-    common.table("nonsense given a cause, the kinds with most", ["kind", "%"],
-                 [[name, f"{100 * n / (count * NONSENSE_EACH):.1f}"] for n, name in worst])
+    worst = sorted(
+        ((n, key[1]) for key, n in found.items() if isinstance(key, tuple)), reverse=True
+    )[:8]
+    common.table(
+        "nonsense given a cause, the kinds with most",
+        ["kind", "%"],
+        [[name, f"{100 * n / (count * NONSENSE_EACH):.1f}"] for n, name in worst],
+    )
     return {" ".join(key) if isinstance(key, tuple) else key: n for key, n in found.items()}
 
 
@@ -137,7 +197,11 @@ def timing():
         ms = [cost for name, cost in spent.items() if styles[name] == style]
         dearest = max((cost, name) for name, cost in spent.items() if styles[name] == style)
         rows.append([style, len(ms), f"{sum(ms) / len(ms):.3f}", f"{dearest[0]:.2f} {dearest[1]}"])
-    common.table("make one problem and check one attempt, ms of processor time", ["style", "kinds", "mean", "dearest"], rows)
+    common.table(
+        "make one problem and check one attempt, ms of processor time",
+        ["style", "kinds", "mean", "dearest"],
+        rows,
+    )
     common.verdict("mean over all kinds, ms", sum(spent.values()) / len(spent), 0.7)
     return spent
 

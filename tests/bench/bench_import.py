@@ -10,14 +10,32 @@ import sys
 from common import many, ms, save, summary, table, times, verdict
 
 BUDGET = 0.15
-PARTS = ("statics", "machine", "axles", "uncertainty", "weighing", "decision", "exercises", "marking", "panels", "graphs")
-CODES = {"bare interpreter": "pass", "import leverarm": "import leverarm", "import sympy": "import sympy"}
+PARTS = (
+    "statics",
+    "machine",
+    "axles",
+    "uncertainty",
+    "weighing",
+    "decision",
+    "exercises",
+    "marking",
+    "panels",
+    "graphs",
+)
+CODES = {
+    "bare interpreter": "pass",
+    "import leverarm": "import leverarm",
+    "import sympy": "import sympy",
+}
 
 
 def growing():
     """Words -> code that imports the first so many parts."""
-    return {f"{count}, the last {PARTS[count - 1]}": "import " + ", ".join(f"leverarm.{name}" for name in PARTS[:count])
-            for count in range(1, len(PARTS) + 1)}
+    return {
+        f"{count}, the last {PARTS[count - 1]}": "import "
+        + ", ".join(f"leverarm.{name}" for name in PARTS[:count])
+        for count in range(1, len(PARTS) + 1)
+    }
 
 
 def run(code):
@@ -46,12 +64,24 @@ def main():
     ours, sympy = (added(taken, name) for name in ("import leverarm", "import sympy"))
     found = {name: summary(values) for name, values in taken.items()}
     found |= {"added by leverarm": ours, "added by sympy": sympy}
-    table("Import time, ms: median (lowest to highest)", ["process", "ms"], [[name, ms(spread)] for name, spread in found.items()])
+    table(
+        "Import time, ms: median (lowest to highest)",
+        ["process", "ms"],
+        [[name, ms(spread)] for name, spread in found.items()],
+    )
     parts = measured({"bare interpreter": "pass", **growing()}, many(7, 1))
     steps = {name: added(parts, name) for name in growing()}
-    table("Added to a bare interpreter by more and more parts, ms", ["parts", "ms"], [[name, ms(spread)] for name, spread in steps.items()])
+    table(
+        "Added to a bare interpreter by more and more parts, ms",
+        ["parts", "ms"],
+        [[name, ms(spread)] for name, spread in steps.items()],
+    )
     verdict("import leverarm, seconds added", ours["median"], BUDGET)
-    verdict("import leverarm against import sympy, ratio of what they add", ours["median"] / sympy["median"], 0.5)
+    verdict(
+        "import leverarm against import sympy, ratio of what they add",
+        ours["median"] / sympy["median"],
+        0.5,
+    )
     save("bench_import", {"times": found, "parts": steps})
 
 

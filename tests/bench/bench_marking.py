@@ -21,15 +21,15 @@ from pathlib import Path
 
 sys.path.insert(1, str(Path(__file__).resolve().parents[1]))
 
-from common import many, power, save, table, times, verdict, words  # noqa: E402
-from class_files import answer_text, mutated, slip_of, write_class  # noqa: E402
+from class_files import answer_text, mutated, slip_of, write_class
+from common import many, power, save, table, times, verdict, words
 
-from leverarm.marking import Desk, mark_folder  # noqa: E402
-from leverarm.marking.answers import MOST_ANSWERS, Answer, line  # noqa: E402
-from leverarm.marking.assignment import MOST_TRIES  # noqa: E402
-from leverarm.marking.codes import DEMO_KEY  # noqa: E402
-from leverarm.marking.mark import CUT, _formula_kinds  # noqa: E402
-from leverarm.marking.work import problem_for  # noqa: E402
+from leverarm.marking import Desk, mark_folder
+from leverarm.marking.answers import MOST_ANSWERS, Answer, line
+from leverarm.marking.assignment import MOST_TRIES
+from leverarm.marking.codes import DEMO_KEY
+from leverarm.marking.mark import CUT, _formula_kinds
+from leverarm.marking.work import problem_for
 
 ITEMS, SIZES, LIMIT_S = 40, many((10, 100, 1000), (5, 10, 20)), 60.0
 WATCHED = many((50, 250), (5, 20))  # memory: watching it makes everything three times as slow
@@ -68,8 +68,13 @@ def measure(whole, assignment, size, scratch):
     repeat, busy = (3 if size < SIZES[-1] else 1), time.process_time()
     seconds = min(times(lambda: mark_folder(folder, DEMO_KEY, assignment=assignment), repeat))
     cpu = (time.process_time() - busy) / repeat
-    return {"files": size, "seconds": seconds, "cpu": cpu, "floor": min(times(lambda: floor(folder), 3)),
-            "per_answer_ms": 1e3 * cpu / size / ITEMS / 2}
+    return {
+        "files": size,
+        "seconds": seconds,
+        "cpu": cpu,
+        "floor": min(times(lambda: floor(folder), 3)),
+        "per_answer_ms": 1e3 * cpu / size / ITEMS / 2,
+    }
 
 
 def whole_desk(whole, assignment, scratch):
@@ -77,10 +82,13 @@ def whole_desk(whole, assignment, scratch):
     desk, seen = Desk(scratch / "class"), []
     desk.start(1)
     (desk.private / "class_key.txt").write_text(DEMO_KEY)
-    (desk.private / "codes.csv").write_text("code\n" + "\n".join(p.name.split("-")[1][:7] for p in whole.glob("*.answers.txt")))
+    (desk.private / "codes.csv").write_text(
+        "code\n" + "\n".join(p.name.split("-")[1][:7] for p in whole.glob("*.answers.txt"))
+    )
     out = desk.out(assignment)
     out.mkdir(parents=True)
     from leverarm.marking.assignment import text
+
     (out / "x.assignment.txt").write_text(text(assignment))
     start, busy = time.perf_counter(), time.process_time()
     desk.mark(assignment.name, whole, progress=lambda done, of: seen.append(done))
@@ -94,12 +102,22 @@ def slowed(whole, assignment, scratch):
     formulas = [item for item in assignment.items if item.kind in _formula_kinds()]
     for path in sorted(folder.glob("*.answers.txt"))[:SLOW_FILES]:
         slip = slip_of(path.name.split("-")[1][:7], assignment)
-        slow = {item.name: SLOW.format(next(iter(problem_for(slip, item, 1).given))) for item in formulas}
+        slow = {
+            item.name: SLOW.format(next(iter(problem_for(slip, item, 1).given)))
+            for item in formulas
+        }
         tries = [(item.name, 1 + n) for n in range(MOST_TRIES) for item in formulas][:MOST_ANSWERS]
-        path.write_text(answer_text(slip, [line(Answer(name, number, "", slow[name])) for name, number in tries]), "utf-8")
+        path.write_text(
+            answer_text(
+                slip, [line(Answer(name, number, "", slow[name])) for name, number in tries]
+            ),
+            "utf-8",
+        )
     busy = time.process_time()
     result = mark_folder(folder, DEMO_KEY, assignment=assignment)
-    return time.process_time() - busy, sum(any(CUT in note for note in mark.notes) for mark in result.marks)
+    return time.process_time() - busy, sum(
+        any(CUT in note for note in mark.notes) for mark in result.marks
+    )
 
 
 def fuzz(whole, assignment, scratch, count=10_000, batch=500):
@@ -110,13 +128,25 @@ def fuzz(whole, assignment, scratch, count=10_000, batch=500):
         folder = scratch / f"fuzz{first}"
         folder.mkdir()
         for number in range(first, first + batch):
-            (folder / f"{number}.txt").write_bytes(mutated(good[number % batch].read_bytes(), number))
+            (folder / f"{number}.txt").write_bytes(
+                mutated(good[number % batch].read_bytes(), number)
+            )
         result = mark_folder(folder, DEMO_KEY, assignment=assignment)
         marked, listed = marked + len(result.marks), listed + len(result.skipped)
-        failed += sum("could not be checked" in note for mark in result.marks for note in mark.notes)
+        failed += sum(
+            "could not be checked" in note for mark in result.marks for note in mark.notes
+        )
         shutil.rmtree(folder)
-    print(f"  {count} damaged files: {marked} marked, {listed} listed, {count - marked - listed} without a row, {failed} failed checks")
-    return {"files": count, "seconds": time.perf_counter() - start, "marked": marked, "listed": listed, "failed": failed}
+    print(
+        f"  {count} damaged files: {marked} marked, {listed} listed, {count - marked - listed} without a row, {failed} failed checks"
+    )
+    return {
+        "files": count,
+        "seconds": time.perf_counter() - start,
+        "marked": marked,
+        "listed": listed,
+        "failed": failed,
+    }
 
 
 def main():
@@ -124,22 +154,69 @@ def main():
     whole = scratch / "all"
     assignment = write_class(whole, CODES, ITEMS, tries=2)
     rows = [measure(whole, assignment, size, scratch) for size in SIZES]
-    table("Marking a folder, one core", ("files", "s", "of it this program", "ms an answer", "floor s", "times the floor"),
-          [(r["files"], f"{r['seconds']:.2f}", f"{r['cpu']:.2f}", f"{r['per_answer_ms']:.3f}", f"{r['floor']:.3f}",
-            f"{r['cpu'] / r['floor']:.0f}") for r in rows])
-    memory = {size: peak(lambda: mark_folder(some(whole, size, scratch), DEMO_KEY, assignment=assignment)) for size in WATCHED}
+    table(
+        "Marking a folder, one core",
+        ("files", "s", "of it this program", "ms an answer", "floor s", "times the floor"),
+        [
+            (
+                r["files"],
+                f"{r['seconds']:.2f}",
+                f"{r['cpu']:.2f}",
+                f"{r['per_answer_ms']:.3f}",
+                f"{r['floor']:.3f}",
+                f"{r['cpu'] / r['floor']:.0f}",
+            )
+            for r in rows
+        ],
+    )
+    memory = {
+        size: peak(lambda: mark_folder(some(whole, size, scratch), DEMO_KEY, assignment=assignment))
+        for size in WATCHED
+    }
     slow_s, cut = slowed(whole, assignment, scratch)
     desk_s, desk_cpu, seen = whole_desk(whole, assignment, scratch)
-    table("The whole class", ("what", "s of this program", "more"), [
-        ("marked", f"{rows[-1]['cpu']:.1f}", f"peak memory, MB: {', '.join(f'{mb:.1f} for {size}' for size, mb in memory.items())}"),
-        (f"with {SLOW_FILES} files made to be slow", f"{slow_s:.1f}", f"{cut} cut short, and said so"),
-        ("the desk with all its pages", f"{desk_cpu:.1f}", f"{desk_s:.1f} s on the clock, {seen} steps of progress")])
+    table(
+        "The whole class",
+        ("what", "s of this program", "more"),
+        [
+            (
+                "marked",
+                f"{rows[-1]['cpu']:.1f}",
+                f"peak memory, MB: {', '.join(f'{mb:.1f} for {size}' for size, mb in memory.items())}",
+            ),
+            (
+                f"with {SLOW_FILES} files made to be slow",
+                f"{slow_s:.1f}",
+                f"{cut} cut short, and said so",
+            ),
+            (
+                "the desk with all its pages",
+                f"{desk_cpu:.1f}",
+                f"{desk_s:.1f} s on the clock, {seen} steps of progress",
+            ),
+        ],
+    )
     verdict(f"{CODES:,} files, seconds on the clock", rows[-1]["seconds"], LIMIT_S)
     verdict(f"{CODES:,} files, seconds of one processor", rows[-1]["cpu"], LIMIT_S)
-    verdict("power of growth with the files", power(SIZES[1:], [row["cpu"] for row in rows[1:]]), 1.1)
-    verdict("memory for each further file, kB", 1000 * (memory[WATCHED[-1]] - memory[WATCHED[0]]) / (WATCHED[-1] - WATCHED[0]), 5)
-    verdict("seconds more for each file made to be slow", (slow_s - rows[-1]["cpu"]) / SLOW_FILES, 5)
-    record = {"rows": rows, "memory_mb": memory, "desk_s": desk_s, "desk_cpu_s": desk_cpu, "slowed_s": slow_s, "cut": cut}
+    verdict(
+        "power of growth with the files", power(SIZES[1:], [row["cpu"] for row in rows[1:]]), 1.1
+    )
+    verdict(
+        "memory for each further file, kB",
+        1000 * (memory[WATCHED[-1]] - memory[WATCHED[0]]) / (WATCHED[-1] - WATCHED[0]),
+        5,
+    )
+    verdict(
+        "seconds more for each file made to be slow", (slow_s - rows[-1]["cpu"]) / SLOW_FILES, 5
+    )
+    record = {
+        "rows": rows,
+        "memory_mb": memory,
+        "desk_s": desk_s,
+        "desk_cpu_s": desk_cpu,
+        "slowed_s": slow_s,
+        "cut": cut,
+    }
     if "mutants" in words():
         record["fuzz"] = fuzz(whole, assignment, scratch)
     shutil.rmtree(scratch)

@@ -6,16 +6,20 @@ them into the same formula and takes mean, standard deviation and the two ends o
 """
 
 import numpy as np
-
 from common import many, ms, power, save, summary, table, times, verdict
+
 from leverarm import statics, weighing
 from leverarm.uncertainty import coverage_factor, draws, propagate, simulate
 
 HUNG = weighing.infer((600, 800), (790, 720), 1.65, u_reading=2, u_wheelbase=0.003)
 INPUTS = HUNG.front_change, HUNG.rear_change, HUNG.wheelbase
 REPEATED = ([600, 602, 601], [800, 801, 799]), ([790, 791, 789], [720, 722, 721])
-STATES = [((), [600, 601], [800, 801]), (("frame",), [829, 830], [781, 780]),
-          (("frame", "bucket"), [1019, 1018], [701, 702]), (("bucket",), [790, 791], [720, 719])]
+STATES = [
+    ((), [600, 601], [800, 801]),
+    (("frame",), [829, 830], [781, 780]),
+    (("frame", "bucket"), [1019, 1018], [701, 702]),
+    (("bucket",), [790, 791], [720, 719]),
+]
 SIZES = (1_000, 10_000, 100_000, 1_000_000)
 LARGE = 100_000
 BUDGET_S = 1.0
@@ -48,9 +52,15 @@ def without_numpy(count):
 
 
 LAW = {
-    "infer, known uncertainty": lambda: weighing.infer((600, 800), (790, 720), 1.65, u_reading=2, u_wheelbase=0.003),
-    "infer, three repeats, with its 95 % intervals": lambda: weighing.infer(*REPEATED, 1.65, u_wheelbase=0.003).sentence(),
-    "least squares of four states, two repeats": lambda: weighing.least_squares(STATES, 1.65, u_wheelbase=0.003),
+    "infer, known uncertainty": lambda: weighing.infer(
+        (600, 800), (790, 720), 1.65, u_reading=2, u_wheelbase=0.003
+    ),
+    "infer, three repeats, with its 95 % intervals": lambda: weighing.infer(
+        *REPEATED, 1.65, u_wheelbase=0.003
+    ).sentence(),
+    "least squares of four states, two repeats": lambda: weighing.least_squares(
+        STATES, 1.65, u_wheelbase=0.003
+    ),
     "law by arithmetic": lambda: statics.overhang_of(*INPUTS).u,
     "law by compiled sympy sensitivities": lambda: propagate(statics.overhang_of, *INPUTS).u,
     "coverage factor, not yet cached": lambda: coverage_factor.__wrapped__(0.95, 16.7),
@@ -72,15 +82,39 @@ def main():
     sizes = many(SIZES, SIZES[:3])
     found = {count: compared(count, many(9, 2) if count <= LARGE else 3) for count in sizes}
     plain = summary(times(lambda: without_numpy(20_000), many(5, 1)))
-    rows = [[f"{count:,}", ms(both["ours"]), ms(both["by hand"]), f"{count / both['ours']['median']:,.0f}",
-             f"{both['ours']['median'] / both['by hand']['median']:.1f}"] for count, both in found.items()]
+    rows = [
+        [
+            f"{count:,}",
+            ms(both["ours"]),
+            ms(both["by hand"]),
+            f"{count / both['ours']['median']:,.0f}",
+            f"{both['ours']['median'] / both['by hand']['median']:.1f}",
+        ]
+        for count, both in found.items()
+    ]
     rows.append(["20,000 without numpy", ms(plain), "-", f"{20_000 / plain['median']:,.0f}", "-"])
-    table("Drawing an overhang, ms: median (lowest to highest)", ["draws", "ours", "by hand", "ours, draws a second", "times by hand"], rows)
+    table(
+        "Drawing an overhang, ms: median (lowest to highest)",
+        ["draws", "ours", "by hand", "ours, draws a second", "times by hand"],
+        rows,
+    )
     laws = {name: summary(times(call, many(15, 2), call)) for name, call in LAW.items()}
-    table("The law of propagation and what stands on it, ms", ["what", "ms"], [[name, ms(spread)] for name, spread in laws.items()])
+    table(
+        "The law of propagation and what stands on it, ms",
+        ["what", "ms"],
+        [[name, ms(spread)] for name, spread in laws.items()],
+    )
     verdict("100,000 draws, seconds", found[LARGE]["ours"]["median"], BUDGET_S)
-    verdict("100,000 draws against the expression by hand, ratio", found[LARGE]["ours"]["median"] / found[LARGE]["by hand"]["median"], 20)
-    verdict("power of growth with the draws", power(sizes[1:], [found[n]["ours"]["median"] for n in sizes[1:]]), 1.15)
+    verdict(
+        "100,000 draws against the expression by hand, ratio",
+        found[LARGE]["ours"]["median"] / found[LARGE]["by hand"]["median"],
+        20,
+    )
+    verdict(
+        "power of growth with the draws",
+        power(sizes[1:], [found[n]["ours"]["median"] for n in sizes[1:]]),
+        1.15,
+    )
     save("bench_montecarlo", {"draws": found, "without_numpy": plain, "law": laws})
 
 

@@ -9,13 +9,24 @@ import time
 from pathlib import Path
 
 from common import many, ms, power, save, summary, table, times, verdict
+
 from leverarm import panels
 
 sys.path.insert(0, str(Path(__file__).parent))
 
 # The number that is moved, and the gate open from the start.
-SLIDING = {"overhang": "overhang", "strip_down": "bucket", "arms_up": "height", "downhill": "load", "sideways": "load",
-           "counterweight": "load", "under_tyre": "on", "front_lead": "front", "weigh_day": "weight", "mow_or_unhook": "mower"}
+SLIDING = {
+    "overhang": "overhang",
+    "strip_down": "bucket",
+    "arms_up": "height",
+    "downhill": "load",
+    "sideways": "load",
+    "counterweight": "load",
+    "under_tire": "on",
+    "front_lead": "front",
+    "weigh_day": "weight",
+    "mow_or_unhook": "mower",
+}
 FRAME_MS = 100
 PAGES = (1, 4, 16)
 
@@ -60,11 +71,26 @@ def main():
     heard = pages()
     made = {name: summary(times(lambda: opened(name), many(5, 1))) for name in SLIDING}
     moved = {name: moves(opened(name), number, many(60, 4)) for name, number in SLIDING.items()}
-    table("Panels in Python alone, ms: median (lowest to highest)", ["panel", "number moved", "a move", "made"],
-          [[name, SLIDING[name], ms(moved[name]), ms(made[name])] for name in SLIDING])
-    table("A change of units, heard by more and more panels, ms", ["panels", "ms"], [[count, ms(spread)] for count, spread in heard.items()])
-    verdict("the dearest move of any panel, ms", 1e3 * max(one["median"] for one in moved.values()), FRAME_MS)
-    verdict("power of growth with the panels", power(PAGES, [heard[count]["median"] for count in PAGES]), 1.1)
+    table(
+        "Panels in Python alone, ms: median (lowest to highest)",
+        ["panel", "number moved", "a move", "made"],
+        [[name, SLIDING[name], ms(moved[name]), ms(made[name])] for name in SLIDING],
+    )
+    table(
+        "A change of units, heard by more and more panels, ms",
+        ["panels", "ms"],
+        [[count, ms(spread)] for count, spread in heard.items()],
+    )
+    verdict(
+        "the dearest move of any panel, ms",
+        1e3 * max(one["median"] for one in moved.values()),
+        FRAME_MS,
+    )
+    verdict(
+        "power of growth with the panels",
+        power(PAGES, [heard[count]["median"] for count in PAGES]),
+        1.1,
+    )
     save("bench_panels", {"made": made, "moved": moved, "heard": heard})
 
 

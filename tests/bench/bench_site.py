@@ -17,9 +17,9 @@ from common import many, save, summary, table, verdict, words
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "browser"))
 
-from classroom import KERNEL, TELL, classroom  # noqa: E402
-from lab import CURRENT, IS_READY, QUIET, find_browser  # noqa: E402
-from lab import WATCH as READY  # noqa: E402
+from classroom import KERNEL, TELL, classroom
+from lab import CURRENT, IS_READY, QUIET, find_browser
+from lab import WATCH as READY
 
 LESSON = "02_more_than_its_weight"
 LAST_DONE = f"""() => {{ const all = {CURRENT}.content.widgets.filter(cell => cell.model.type === 'code');
@@ -38,7 +38,9 @@ def sites():
     found = [Path(word).absolute() for word in words() if Path(word, "class_site.json").is_file()]
     sys.argv[1:] = [word for word in sys.argv[1:] if Path(word).absolute() not in found]
     if not found:
-        sys.exit("Name a built class site: bench_site.py SITE (python src/start.py site SITE builds one).")
+        sys.exit(
+            "Name a built class site: bench_site.py SITE (python src/start.py site SITE builds one)."
+        )
     return found
 
 
@@ -56,23 +58,36 @@ def work():
 def first_visit(site):
     """Seconds from the address typed to Python ready, the first panel in the page, and the lesson's last cell."""
     load, worked, start = os.getloadavg()[0], work(), time.perf_counter()
-    with site.visit(f"notebooks/index.html?path=notebooks_{site.edition}/{LESSON}.ipynb") as (sheet, asked):
+    with site.visit(f"notebooks/index.html?path=notebooks_{site.edition}/{LESSON}.ipynb") as (
+        sheet,
+        asked,
+    ):
         sheet.page.wait_for_function(IS_READY)
         sheet.page.evaluate(READY)
         ready = time.perf_counter() - start
-        sheet.page.evaluate("() => { window.jupyterapp.commands.execute('notebook:run-all-cells'); }")
+        sheet.page.evaluate(
+            "() => { window.jupyterapp.commands.execute('notebook:run-all-cells'); }"
+        )
         sheet.page.wait_for_selector(".lv-panel .widget-html-content:has(svg)")
         shown = time.perf_counter() - start
         sheet.page.wait_for_function(LAST_DONE)
         done, worked = time.perf_counter() - start, work() - worked
         assert sheet.errors() == []
-        return {"Python ready": ready, "first panel": shown, "lesson done": done, "processor s": worked, "load": load,
-                "requests": len(asked), "elsewhere": len(site.elsewhere(asked))}
+        return {
+            "Python ready": ready,
+            "first panel": shown,
+            "lesson done": done,
+            "processor s": worked,
+            "load": load,
+            "requests": len(asked),
+            "elsewhere": len(site.elsewhere(asked)),
+        }
 
 
 def with_sliders(sheet):
     """Put the sliders of the comparison in the place of the lesson's first cells, and run them."""
-    sheet.page.evaluate(f"""async (cells) => {{
+    sheet.page.evaluate(
+        f"""async (cells) => {{
       const book = {CURRENT}.content;
       const code = book.widgets.map((cell, at) => [cell, at]).filter(([cell]) => cell.model.type === 'code');
       for (const [i, text] of cells.entries()) {{
@@ -80,7 +95,9 @@ def with_sliders(sheet):
         book.activeCellIndex = code[i][1];
         await window.jupyterapp.commands.execute('notebook:run-cell');
       }}
-    }}""", list(CELLS[:3]))
+    }}""",
+        list(CELLS[:3]),
+    )
     sheet.page.wait_for_selector(OUTPUTS["overhang panel"])
     for name in SLIDERS:
         sheet.page.evaluate(WATCH, [name, OUTPUTS[name]])
@@ -92,7 +109,9 @@ def moves(site):
     with site.open(LESSON) as (sheet, _):
         with_sliders(sheet)
         load = os.getloadavg()[0]
-        taken = {name: spread(values) for name, values in compare(sheet, many(4, 1), many(25, 8)).items()}
+        taken = {
+            name: spread(values) for name, values in compare(sheet, many(4, 1), many(25, 8)).items()
+        }
         return taken, summary([float(sheet.page.evaluate(TELL, REDRAW)) for _ in range(3)]), load
 
 
@@ -115,6 +134,7 @@ def megabytes(folder):
 
 def main():
     from playwright.sync_api import sync_playwright
+
     folders = sites()
     with sync_playwright() as driver:
         browser = driver.chromium.launch(executable_path=find_browser(), args=QUIET)
@@ -127,11 +147,33 @@ def main():
 
 def report(folder, visits, taken, redraw, load):
     name = f"{folder.name}, {megabytes(folder):.1f} MB"
-    table(f"From an empty cache, s ({name})", ["visit", *visits[0]],
-          [[at, *(f"{value:.1f}" if isinstance(value, float) else value for value in visit.values())] for at, visit in enumerate(visits, 1)])
-    table(f"Key press to picture painted, ms ({name}; load {load:.1f})", ["slider", "median", "p95", "low", "high", "n"],
-          [[what, *(f"{s[k]:.1f}" for k in ("median", "p95", "low", "high")), s["n"]] for what, s in taken.items()])
-    verdict("lesson 02 done from an empty cache, best visit, s", min(visit["lesson done"] for visit in visits), 12)
+    table(
+        f"From an empty cache, s ({name})",
+        ["visit", *visits[0]],
+        [
+            [
+                at,
+                *(
+                    f"{value:.1f}" if isinstance(value, float) else value
+                    for value in visit.values()
+                ),
+            ]
+            for at, visit in enumerate(visits, 1)
+        ],
+    )
+    table(
+        f"Key press to picture painted, ms ({name}; load {load:.1f})",
+        ["slider", "median", "p95", "low", "high", "n"],
+        [
+            [what, *(f"{s[k]:.1f}" for k in ("median", "p95", "low", "high")), s["n"]]
+            for what, s in taken.items()
+        ],
+    )
+    verdict(
+        "lesson 02 done from an empty cache, best visit, s",
+        min(visit["lesson done"] for visit in visits),
+        12,
+    )
     verdict("slider to picture, median, ms", taken["overhang panel"]["median"], 21)
     verdict("redraw in the browser's Python alone, best, ms", redraw["low"], 15)
     verdict("requests to another host", sum(visit["elsewhere"] for visit in visits), 0)

@@ -19,7 +19,7 @@ from common import machine, many, save, table, verdict
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "browser"))
 
-from lab import CURRENT, QUIET, as_start_does, find_browser, start_lab, write_notebook  # noqa: E402
+from lab import CURRENT, QUIET, as_start_does, find_browser, start_lab, write_notebook
 
 FLOOR = """import ipywidgets as w
 slider, text = w.FloatSlider(value=1.2, min=-2, max=3, step=0.05, readout=False), w.HTML('1.20')
@@ -46,11 +46,23 @@ largest = mow_or_unhook(gated=False)
 largest.widget.add_class('bench-largest')
 largest"""
 CELLS = ("from leverarm.panels import begin\nbegin()", FLOOR, PANEL)
-SLIDERS = {"prints its value": ".bench-floor .noUi-handle", "overhang panel": ".lv-split .noUi-handle >> nth=1"}
-OUTPUTS = {"prints its value": ".bench-text .widget-html-content", "overhang panel": ".lv-split .widget-html-content:has(svg)"}
+SLIDERS = {
+    "prints its value": ".bench-floor .noUi-handle",
+    "overhang panel": ".lv-split .noUi-handle >> nth=1",
+}
+OUTPUTS = {
+    "prints its value": ".bench-text .widget-html-content",
+    "overhang panel": ".lv-split .widget-html-content:has(svg)",
+}
 # Slower ones: fewer moves, and the next one waits until the last is painted and all is quiet.
-SLOW = {"interact, a fresh figure": ".bench-fresh .noUi-handle", "decision panel": ".bench-largest .lv-number .noUi-handle >> nth=1"}
-SLOW_OUTPUTS = {"interact, a fresh figure": ".bench-fresh .jp-OutputArea", "decision panel": ".bench-largest .widget-html-content:has(.lv-decide)"}
+SLOW = {
+    "interact, a fresh figure": ".bench-fresh .noUi-handle",
+    "decision panel": ".bench-largest .lv-number .noUi-handle >> nth=1",
+}
+SLOW_OUTPUTS = {
+    "interact, a fresh figure": ".bench-fresh .jp-OutputArea",
+    "decision panel": ".bench-largest .widget-html-content:has(.lv-decide)",
+}
 PAUSE_MS, QUIET_MS, PATIENCE_MS = 120, 400, 10_000
 
 KEYS = ("ArrowLeft", "ArrowRight")
@@ -85,8 +97,11 @@ def seconds_to_picture(sheet):
 
 
 def run_cell(sheet, index):
-    sheet.page.evaluate(f"""(index) => {{ {CURRENT}.content.activeCellIndex = index;
-        return window.jupyterapp.commands.execute('notebook:run-cell'); }}""", index)
+    sheet.page.evaluate(
+        f"""(index) => {{ {CURRENT}.content.activeCellIndex = index;
+        return window.jupyterapp.commands.execute('notebook:run-cell'); }}""",
+        index,
+    )
 
 
 def press(sheet, name, key, count, pause_ms):
@@ -109,8 +124,14 @@ def press_slowly(sheet, name, key, count):
     for _ in range(count):
         page.evaluate(CLEAR)
         page.keyboard.press(key)
-        page.wait_for_function("(name) => window.bench[name].paints.length", arg=name, timeout=PATIENCE_MS)
-        taken.append(page.evaluate("(name) => window.bench[name].paints[0] - window.bench[name].keys[0]", name))
+        page.wait_for_function(
+            "(name) => window.bench[name].paints.length", arg=name, timeout=PATIENCE_MS
+        )
+        taken.append(
+            page.evaluate(
+                "(name) => window.bench[name].paints[0] - window.bench[name].keys[0]", name
+            )
+        )
         page.wait_for_timeout(QUIET_MS)
     return taken
 
@@ -148,7 +169,11 @@ def burst(sheet, name, key):
 
 def kernel_of(lab):
     """The kernel's process: the youngest ipykernel under the server."""
-    found = [p for p in psutil.Process(lab.process.pid).children(recursive=True) if "ipykernel" in " ".join(p.cmdline())]
+    found = [
+        p
+        for p in psutil.Process(lab.process.pid).children(recursive=True)
+        if "ipykernel" in " ".join(p.cmdline())
+    ]
     return max(found, key=lambda p: p.create_time())
 
 
@@ -188,14 +213,21 @@ def move(sheet, count):
 def spread(values):
     """Median, p95 and spread of times in ms."""
     ordered = sorted(values)
-    return {"median": statistics.median(ordered), "p95": ordered[int(0.95 * (len(ordered) - 1))], "low": ordered[0],
-            "high": ordered[-1], "deviation": statistics.pstdev(ordered), "n": len(ordered)}
+    return {
+        "median": statistics.median(ordered),
+        "p95": ordered[int(0.95 * (len(ordered) - 1))],
+        "low": ordered[0],
+        "high": ordered[-1],
+        "deviation": statistics.pstdev(ordered),
+        "n": len(ordered),
+    }
 
 
 @contextmanager
 def running():
     """JupyterLab on a scratch folder with the bench notebook, and a browser."""
     from playwright.sync_api import sync_playwright
+
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as driver:
         root, home = Path(folder, "root"), Path(folder, "home")
         root.mkdir(), home.mkdir()
@@ -220,40 +252,90 @@ def main():
         for name, selector in (OUTPUTS | SLOW_OUTPUTS).items():
             sheet.page.evaluate(WATCH, [name, selector])
         compare(sheet, 1, 10)  # once for nothing
-        taken = compare(sheet, many(8, 1), many(25, 8)) | compare_slow(sheet, many(4, 1), many(10, 4))
-        bursts = {name: [burst(sheet, name, KEYS[i % 2]) for i in range(many(6, 1))] for name in SLIDERS}
+        taken = compare(sheet, many(8, 1), many(25, 8)) | compare_slow(
+            sheet, many(4, 1), many(10, 4)
+        )
+        bursts = {
+            name: [burst(sheet, name, KEYS[i % 2]) for i in range(many(6, 1))] for name in SLIDERS
+        }
         along = soak(lab, sheet, many(2000, 100), many(250, 50))
         after = compare(sheet, many(2, 1), many(25, 8))
         errors = sheet.errors()
-    report(first, panel_cell, {name: spread(values) for name, values in taken.items()},
-           {name: spread(values) for name, values in after.items()}, bursts, along, errors)
+    report(
+        first,
+        panel_cell,
+        {name: spread(values) for name, values in taken.items()},
+        {name: spread(values) for name, values in after.items()},
+        bursts,
+        along,
+        errors,
+    )
 
 
 def report(first, panel_cell, taken, after, bursts, along, errors):
     rows = [*taken.items(), *((f"{name}, after the soak", one) for name, one in after.items())]
-    table("Key press to picture painted, ms", ["slider", "median", "p95", "low", "high", "deviation", "n"],
-          [[name, *(f"{s[k]:.1f}" for k in ("median", "p95", "low", "high", "deviation")), s["n"]] for name, s in rows])
+    table(
+        "Key press to picture painted, ms",
+        ["slider", "median", "p95", "low", "high", "deviation", "n"],
+        [
+            [name, *(f"{s[k]:.1f}" for k in ("median", "p95", "low", "high", "deviation")), s["n"]]
+            for name, s in rows
+        ],
+    )
     settled = {name: [ms for _, ms, _ in runs] for name, runs in bursts.items()}
-    table("30 moves in a second", ["slider", "pictures drawn", "settled after ms: median", "highest", "keys took ms"],
-          [[name, f"{min(n for n, *_ in runs)} to {max(n for n, *_ in runs)}", f"{statistics.median(settled[name]):.0f}",
-            f"{max(settled[name]):.0f}", f"{statistics.median(took for *_, took in runs):.0f}"] for name, runs in bursts.items()])
-    table("Memory along the moves, MB", ["moves", "kernel", "page"], [[f"{n:,}", f"{kernel:.1f}", f"{page:.1f}"] for n, kernel, page in along])
+    table(
+        "30 moves in a second",
+        ["slider", "pictures drawn", "settled after ms: median", "highest", "keys took ms"],
+        [
+            [
+                name,
+                f"{min(n for n, *_ in runs)} to {max(n for n, *_ in runs)}",
+                f"{statistics.median(settled[name]):.0f}",
+                f"{max(settled[name]):.0f}",
+                f"{statistics.median(took for *_, took in runs):.0f}",
+            ]
+            for name, runs in bursts.items()
+        ],
+    )
+    table(
+        "Memory along the moves, MB",
+        ["moves", "kernel", "page"],
+        [[f"{n:,}", f"{kernel:.1f}", f"{page:.1f}"] for n, kernel, page in along],
+    )
     floor, panel, fresh, largest = taken.values()
-    verdict("overhang panel against the slider that only prints, ratio of medians", panel["median"] / floor["median"], 1.4)
-    verdict("interact with a fresh figure against the overhang panel, ratio of medians", fresh["median"] / panel["median"], 3, at_most=False)
+    verdict(
+        "overhang panel against the slider that only prints, ratio of medians",
+        panel["median"] / floor["median"],
+        1.4,
+    )
+    verdict(
+        "interact with a fresh figure against the overhang panel, ratio of medians",
+        fresh["median"] / panel["median"],
+        3,
+        at_most=False,
+    )
     verdict("decision panel, median ms", largest["median"], 200)
     verdict("settles after the last of 30 moves, ms", max(settled["overhang panel"]), 200)
     verdict(f"kernel growth over {along[-1][0]:,} moves, MB", along[-1][1] - along[0][1], 5)
     verdict(f"page growth over {along[-1][0]:,} moves, MB", along[-1][2] - along[0][2], 5)
     verdict("kernel, MB for each 1,000 moves", slope(along, 1), 2)
     verdict("page, MB for each 1,000 moves", slope(along, 2), 2)
-    verdict("overhang panel after the soak against before, ratio of medians", after["overhang panel"]["median"] / panel["median"], 1.2)
+    verdict(
+        "overhang panel after the soak against before, ratio of medians",
+        after["overhang panel"]["median"] / panel["median"],
+        1.2,
+    )
     verdict("panel cell to first picture, s", panel_cell, 2)
     verdict("fresh kernel, set-up and panel cell to first picture, s", first, 2)
     verdict("errors in the page or kernel", len(errors), 0)
     here = machine()
-    print(f"  load average {here['load_average']:.1f} on {here['processors']} processors; this run alone makes about 2")
-    save("bench_slider", {"times": taken, "after": after, "bursts": bursts, "memory": along, "errors": errors})
+    print(
+        f"  load average {here['load_average']:.1f} on {here['processors']} processors; this run alone makes about 2"
+    )
+    save(
+        "bench_slider",
+        {"times": taken, "after": after, "bursts": bursts, "memory": along, "errors": errors},
+    )
 
 
 if __name__ == "__main__":

@@ -51,7 +51,12 @@ def times(call, repeat=5, before=None):
 
 def summary(values):
     """Median and spread (lowest, highest) of some values, with their number."""
-    return {"median": statistics.median(values), "low": min(values), "high": max(values), "n": len(values)}
+    return {
+        "median": statistics.median(values),
+        "low": min(values),
+        "high": max(values),
+        "n": len(values),
+    }
 
 
 def ms(spread):
@@ -61,12 +66,24 @@ def ms(spread):
 
 def table(title, head, rows):
     """Print rows under a head, columns as wide as they need; the first column stands left.  ``save`` takes it along."""
-    _TABLES.append({"title": title, "head": [str(cell) for cell in head], "rows": [[str(cell) for cell in row] for row in rows]})
+    _TABLES.append(
+        {
+            "title": title,
+            "head": [str(cell) for cell in head],
+            "rows": [[str(cell) for cell in row] for row in rows],
+        }
+    )
     cells = [[str(cell) for cell in row] for row in [head, *rows]]
     widths = [max(map(len, column)) for column in zip(*cells)]
     print(f"\n{title}")
     for row in cells:
-        print("  " + "  ".join(cell.rjust(w) if i else cell.ljust(w) for i, (cell, w) in enumerate(zip(row, widths))))
+        print(
+            "  "
+            + "  ".join(
+                cell.rjust(w) if i else cell.ljust(w)
+                for i, (cell, w) in enumerate(zip(row, widths))
+            )
+        )
 
 
 def verdict(words, value, limit, *, at_most=True):
@@ -81,16 +98,24 @@ def verdict(words, value, limit, *, at_most=True):
 def machine():
     """What the numbers were measured on, so that they can be read a year later."""
     load = os.getloadavg()[0] if hasattr(os, "getloadavg") else None
-    return {"python": platform.python_version(), "system": platform.system(), "processor": _processor(),
-            "processors": os.cpu_count(), "load_average": load, "at": time.strftime("%Y-%m-%d %H:%M:%S"),
-            "packages": {name: _version(name) for name in PACKAGES}}
+    return {
+        "python": platform.python_version(),
+        "system": platform.system(),
+        "processor": _processor(),
+        "processors": os.cpu_count(),
+        "load_average": load,
+        "at": time.strftime("%Y-%m-%d %H:%M:%S"),
+        "packages": {name: _version(name) for name in PACKAGES},
+    }
 
 
 def _processor():
     """The processor's own name for itself."""
     try:
         lines = Path("/proc/cpuinfo").read_text("utf-8").splitlines()
-        return next(line.partition(":")[2].strip() for line in lines if line.startswith("model name"))
+        return next(
+            line.partition(":")[2].strip() for line in lines if line.startswith("model name")
+        )
     except (OSError, StopIteration):
         return platform.processor() or platform.machine()
 
@@ -106,7 +131,14 @@ def save(name, record):
     """Write a record, with every table and check so far, as JSON to the path told, or to the temporary folder; whole or not at all."""
     path = Path(words()[0]) if words() else Path(tempfile.gettempdir()) / f"{name}.json"
     part = path.with_name(path.name + ".part")
-    whole = {"bench": name, "quick": QUICK, "machine": machine(), "tables": _TABLES, **record, "checks": _CHECKS}
+    whole = {
+        "bench": name,
+        "quick": QUICK,
+        "machine": machine(),
+        "tables": _TABLES,
+        **record,
+        "checks": _CHECKS,
+    }
     part.write_text(json.dumps(whole, indent=1) + "\n", "utf-8")
     part.replace(path)
     print(f"\nwritten: {path}")

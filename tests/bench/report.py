@@ -13,8 +13,15 @@ PARTS = {
 
 def page(record):
     """The record as a page in Markdown."""
-    lines = ["# What it costs, measured", "", _made(record), "", "Times of each part: median and spread, on this machine at that time. "
-             "A ratio is taken in one run, both sides in turn. *Wanted* is what we set ourselves.", ""]
+    lines = [
+        "# What it costs, measured",
+        "",
+        _made(record),
+        "",
+        "Times of each part: median and spread, on this machine at that time. "
+        "A ratio is taken in one run, both sides in turn. *Wanted* is what we set ourselves.",
+        "",
+    ]
     for name, words in PARTS.items():
         if name in record["parts"]:
             lines += _part(name, words, record["parts"][name])
@@ -23,17 +30,33 @@ def page(record):
 
 def _made(record):
     here = record["machine"]
-    packages = ", ".join(f"{name} {version}" for name, version in here["packages"].items() if version)
+    packages = ", ".join(
+        f"{name} {version}" for name, version in here["packages"].items() if version
+    )
     trial = "**A trial with few repeats: these numbers say nothing.** " if record["quick"] else ""
-    return (f"{trial}Measured {here['at']} in {record['seconds'] / 60:.1f} minutes by `python tests/bench`: Python {here['python']}, "
-            f"{here['system']}, {here['processors']} × {here['processor']}; {packages}.")
+    return (
+        f"{trial}Measured {here['at']} in {record['seconds'] / 60:.1f} minutes by `python tests/bench`: Python {here['python']}, "
+        f"{here['system']}, {here['processors']} × {here['processor']}; {packages}."
+    )
 
 
 def _part(name, words, part):
-    lines = [f"## {name.capitalize()}", "", f"{words[0].upper()}{words[1:]}. `bench_{name}.py`, {part['seconds']:.0f} s, load average "
-             f"{_number(part['machine']['load_average'])} at its end.", ""]
-    checks = [[check["what"], _number(check["value"]), f"{check['bound']} {check['limit']:g}", "met" if check["met"] else "**missed**"]
-              for check in part["checks"]]
+    lines = [
+        f"## {name.capitalize()}",
+        "",
+        f"{words[0].upper()}{words[1:]}. `bench_{name}.py`, {part['seconds']:.0f} s, load average "
+        f"{_number(part['machine']['load_average'])} at its end.",
+        "",
+    ]
+    checks = [
+        [
+            check["what"],
+            _number(check["value"]),
+            f"{check['bound']} {check['limit']:g}",
+            "met" if check["met"] else "**missed**",
+        ]
+        for check in part["checks"]
+    ]
     lines += _table("", ["what", "found", "wanted", ""], checks)
     for one in part["tables"]:
         lines += _table(one["title"], one["head"], one["rows"])
@@ -48,4 +71,8 @@ def _table(title, head, rows):
     """A table: the first column left, the others right."""
     cells = [[cell.replace("|", "\\|") for cell in row] for row in rows]
     rule = ["---", *("--:" for _ in head[1:])]
-    return [*([f"**{title}**", ""] if title else []), *(f"| {' | '.join(row)} |" for row in (head, rule, *cells)), ""]
+    return [
+        *([f"**{title}**", ""] if title else []),
+        *(f"| {' | '.join(row)} |" for row in (head, rule, *cells)),
+        "",
+    ]

@@ -41,7 +41,10 @@ def cache():
 def whole(archive):
     """Whether the archive is the very one that is named here."""
     kind, _, told = INTEGRITY.partition("-")
-    return archive.is_file() and base64.b64encode(hashlib.new(kind, archive.read_bytes()).digest()).decode() == told
+    return (
+        archive.is_file()
+        and base64.b64encode(hashlib.new(kind, archive.read_bytes()).digest()).decode() == told
+    )
 
 
 def fetch(folder, which=shutil.which, run=subprocess.run):
@@ -53,7 +56,12 @@ def fetch(folder, which=shutil.which, run=subprocess.run):
     if npm is None:
         pytest.skip(f"no npm here to fetch {NAME} {VERSION} with")
     folder.mkdir(parents=True, exist_ok=True)
-    told = run([npm, "pack", "--silent", "--pack-destination", str(folder), f"{NAME}@{VERSION}"], capture_output=True, text=True, timeout=300)
+    told = run(
+        [npm, "pack", "--silent", "--pack-destination", str(folder), f"{NAME}@{VERSION}"],
+        capture_output=True,
+        text=True,
+        timeout=300,
+    )
     if told.returncode:
         pytest.skip(f"npm could not fetch {NAME} {VERSION}: {told.stderr.strip()[-300:]}")
     assert whole(archive), f"{archive} is not the {NAME} {VERSION} whose hash is kept here"

@@ -1,8 +1,8 @@
 """A built class site on a plain file server, and a browser that knows the server by another name.
 
-    with classroom(browser, folder) as site, site.open("02_more_than_its_weight") as (sheet, asked):
-        sheet.run_all()
-        assert site.elsewhere(asked) == []
+with classroom(browser, folder) as site, site.open("02_more_than_its_weight") as (sheet, asked):
+    sheet.run_all()
+    assert site.elsewhere(asked) == []
 """
 
 import contextlib
@@ -17,7 +17,9 @@ from lab import CURRENT, IS_READY, QUIET, ROOT, WATCH, Sheet, find_browser
 
 HOST = "classroom.test"  # a reserved name: it exists nowhere
 PATIENCE_MS = 120_000
-POLICY = re.search(r"Content-Security-Policy: (.+)", (ROOT / "lessons" / "class_site.md").read_text("utf-8"))[1]
+POLICY = re.search(
+    r"Content-Security-Policy: (.+)", (ROOT / "lessons" / "class_site.md").read_text("utf-8")
+)[1]
 KERNEL = f"{CURRENT}.sessionContext.session.kernel"
 # Run a line in the notebook's Python; what it prints, or its traceback.
 TELL = f"""async (code) => {{
@@ -56,7 +58,10 @@ class Site:
         asked = []
         context.on("request", lambda request: asked.append(request.url))
         sheet = Sheet(context.new_page())
-        sheet.page.on("console", lambda told: sheet.console_errors.append(told.text) if told.type == "error" else None)
+        sheet.page.on(
+            "console",
+            lambda told: sheet.console_errors.append(told.text) if told.type == "error" else None,
+        )
         sheet.page.on("pageerror", lambda error: sheet.console_errors.append(f"page: {error}"))
         sheet.page.route(f"{self.url}jupyter-lite.json*", self._exposed)
         sheet.page.goto(self.url + path)
@@ -68,7 +73,10 @@ class Site:
     @contextlib.contextmanager
     def open(self, name):
         """A notebook with its Python ready."""
-        with self.visit(f"notebooks/index.html?path=notebooks_{self.edition}/{name}.ipynb") as (sheet, asked):
+        with self.visit(f"notebooks/index.html?path=notebooks_{self.edition}/{name}.ipynb") as (
+            sheet,
+            asked,
+        ):
             sheet.page.wait_for_function(IS_READY)
             sheet.page.evaluate(WATCH)
             yield sheet, asked
@@ -87,10 +95,14 @@ class Site:
 @contextlib.contextmanager
 def classroom(browser, folder, *options):
     """The site of a folder, served until the end; options are for the browser."""
-    server = http.server.ThreadingHTTPServer(("127.0.0.1", 0), functools.partial(Handler, directory=str(folder)))
+    server = http.server.ThreadingHTTPServer(
+        ("127.0.0.1", 0), functools.partial(Handler, directory=str(folder))
+    )
     threading.Thread(target=server.serve_forever, daemon=True).start()
     named = browser.browser_type.launch(
-        executable_path=find_browser(), args=[*QUIET, f"--host-resolver-rules=MAP {HOST} 127.0.0.1, MAP * ~NOTFOUND", *options])
+        executable_path=find_browser(),
+        args=[*QUIET, f"--host-resolver-rules=MAP {HOST} 127.0.0.1, MAP * ~NOTFOUND", *options],
+    )
     try:
         yield Site(named, folder, server.server_port)
     finally:
@@ -103,5 +115,8 @@ def asked_by_pages(log):
     told = json.loads(log.read_text("utf-8"))
     start = told["constants"]["logEventTypes"]["URL_REQUEST_START_JOB"]
     params = [event.get("params", {}) for event in told["events"] if event["type"] == start]
-    return {(urlsplit(one["initiator"]).netloc, urlsplit(one["url"]).netloc)
-            for one in params if one.get("initiator", "").startswith("http") and one["url"].startswith(("http", "ws"))}
+    return {
+        (urlsplit(one["initiator"]).netloc, urlsplit(one["url"]).netloc)
+        for one in params
+        if one.get("initiator", "").startswith("http") and one["url"].startswith(("http", "ws"))
+    }

@@ -7,7 +7,7 @@ import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
 
-from lab import QUIET, as_start_does, copy_of_workbook, find_browser, start_lab  # noqa: E402
+from lab import QUIET, as_start_does, copy_of_workbook, find_browser, start_lab
 
 
 @pytest.fixture(scope="session")

@@ -26,7 +26,9 @@ def press(button):
 
 def choose(place, group, name):
     """Choose a radio button of a named group."""
-    place.get_by_role("radiogroup", name=group, exact=True).get_by_role("radio", name=name, exact=True).focus()
+    place.get_by_role("radiogroup", name=group, exact=True).get_by_role(
+        "radio", name=name, exact=True
+    ).focus()
     place.page.keyboard.press("Space")
 
 
@@ -111,4 +113,8 @@ def open_all(page):
     panels = page.locator(PANEL)
     for panel in (panels.nth(at) for at in range(panels.count())):
         if panel.locator(CAN_COMMIT).count():
-            (predict if panel.get_by_role("textbox", name=re.compile("by how much")).count() else commit_number)(panel)
+            (
+                predict
+                if panel.get_by_role("textbox", name=re.compile("by how much")).count()
+                else commit_number
+            )(panel)

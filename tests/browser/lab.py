@@ -1,11 +1,11 @@
 """A JupyterLab in a real browser, for tests: start it, open a notebook, run it, see what went wrong.
 
-    def test_something(lab):
-        with lab.open("notebooks/02_more_than_its_weight.ipynb") as sheet:
-            sheet.run_all()
-            assert sheet.errors() == []
-            sheet.page.get_by_role("slider").first.press("ArrowRight")
-            sheet.picture("after_the_key")
+def test_something(lab):
+    with lab.open("notebooks/02_more_than_its_weight.ipynb") as sheet:
+        sheet.run_all()
+        assert sheet.errors() == []
+        sheet.page.get_by_role("slider").first.press("ArrowRight")
+        sheet.picture("after_the_key")
 """
 
 import contextlib
@@ -28,10 +28,17 @@ from launch.places import lab_home  # noqa: E402
 
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome")
 QUIET = [
-    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
-    "--disable-background-networking", "--disable-component-update", "--disable-sync",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
 ]
-PICTURES = Path(os.environ.get("LAB_PICTURES", "/tmp/lab_pictures" if os.name != "nt" else "lab_pictures"))
+PICTURES = Path(
+    os.environ.get("LAB_PICTURES", "/tmp/lab_pictures" if os.name != "nt" else "lab_pictures")
+)
 WAIT_MS = 60_000
 
 CURRENT = "window.jupyterapp.shell.currentWidget"
@@ -88,17 +95,30 @@ def as_plain_jupyter(home):
     """The environment of somebody who types `jupyter lab`, in a fresh home folder."""
     home.mkdir(parents=True, exist_ok=True)
     kept = {name: text for name, text in os.environ.items() if not name.startswith("JUPYTER")}
-    places = {"HOME": home, "USERPROFILE": home, "APPDATA": home / "app", "IPYTHONDIR": home / "ipython"}
-    return kept | {name: str(path) for name, path in places.items()} | {
-        "JUPYTER_RUNTIME_DIR": str(lab_home(home) / "runtime")
+    places = {
+        "HOME": home,
+        "USERPROFILE": home,
+        "APPDATA": home / "app",
+        "IPYTHONDIR": home / "ipython",
     }
+    return (
+        kept
+        | {name: str(path) for name, path in places.items()}
+        | {"JUPYTER_RUNTIME_DIR": str(lab_home(home) / "runtime")}
+    )
 
 
 def write_notebook(path, *cells):
     """A notebook of code cells, for a test of its own."""
     made = [
-        {"cell_type": "code", "id": f"c{at}", "metadata": {}, "source": text, "outputs": [],
-         "execution_count": None}
+        {
+            "cell_type": "code",
+            "id": f"c{at}",
+            "metadata": {},
+            "source": text,
+            "outputs": [],
+            "execution_count": None,
+        }
         for at, text in enumerate(cells)
     ]
     kernel = {"kernelspec": {"name": "python3", "display_name": "Python 3", "language": "python"}}
@@ -116,7 +136,9 @@ class Sheet:
     def run_all(self):
         """Run every cell and wait until the last one is done."""
         self.page.evaluate("() => window.jupyterapp.commands.execute('notebook:run-all-cells')")
-        self.page.wait_for_function(f"() => {CURRENT}.sessionContext.session.kernel.status === 'idle'")
+        self.page.wait_for_function(
+            f"() => {CURRENT}.sessionContext.session.kernel.status === 'idle'"
+        )
 
     def ask(self, code):
         """What the notebook's Python prints when it is asked something, beside its cells."""
@@ -125,7 +147,9 @@ class Sheet:
     def follow(self, link, path):
         """Click a link to another page of the workbook; wait until it stands in front, and a notebook's kernel is ready."""
         link.click()
-        self.page.wait_for_function(f"(path) => {CURRENT}.context && {CURRENT}.context.path === path", arg=path)
+        self.page.wait_for_function(
+            f"(path) => {CURRENT}.context && {CURRENT}.context.path === path", arg=path
+        )
         if path.endswith(".ipynb"):
             self.page.wait_for_function(IS_READY)
             self.page.evaluate(WATCH)
@@ -138,7 +162,11 @@ class Sheet:
         """What went wrong: in cells, in controls' callbacks (kernel), in the page itself."""
         cell = self.page.evaluate(CELL_ERRORS)
         kernel = [f"kernel: {text}" for text in self.page.evaluate("() => window.kernelErrors")]
-        return cell + [each for each in kernel if not any(each[8:] in told for told in cell)] + self.console_errors
+        return (
+            cell
+            + [each for each in kernel if not any(each[8:] in told for told in cell)]
+            + self.console_errors
+        )
 
     def picture(self, name, **options):
         """A screenshot to look at; where it lies is returned."""
@@ -168,14 +196,17 @@ class Lab:
     def open(self, notebook, width=1280, height=900, dark=False, scale=1):
         """Open a notebook in a fresh browser profile and workspace; wait until it is ready."""
         context = self.browser.new_context(
-            viewport={"width": width, "height": height}, device_scale_factor=scale,
+            viewport={"width": width, "height": height},
+            device_scale_factor=scale,
             color_scheme="dark" if dark else "light",
         )
         context.set_default_timeout(WAIT_MS)
         sheet = Sheet(context.new_page())
         self._listen(sheet)
         space = uuid.uuid4().hex[:8]
-        sheet.page.goto(f"{self.url}lab/workspaces/{space}/tree/{notebook}?reset&token={self.token}")
+        sheet.page.goto(
+            f"{self.url}lab/workspaces/{space}/tree/{notebook}?reset&token={self.token}"
+        )
         sheet.page.wait_for_function(IS_READY)
         sheet.page.evaluate(WATCH)
         try:
@@ -186,6 +217,7 @@ class Lab:
 
     def _listen(self, sheet):
         """Collect what the page complains about."""
+
         def hear(message):
             if message.type == "error":
                 sheet.console_errors.append(f"console: {message.text}")
@@ -215,7 +247,11 @@ def start_lab(browser, root, env, *options, python=sys.executable, patience=60):
     with open(log, "w") as record:
         process = subprocess.Popen(
             [*command, "--LabApp.expose_app_in_browser=True", *options],
-            cwd=root, env=env, stdout=record, stderr=subprocess.STDOUT, stdin=subprocess.DEVNULL,
+            cwd=root,
+            env=env,
+            stdout=record,
+            stderr=subprocess.STDOUT,
+            stdin=subprocess.DEVNULL,
         )
     told = _server_note(log, process, patience)
     return Lab(process, browser, root, told["url"], told["token"])

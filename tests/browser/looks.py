@@ -28,8 +28,8 @@ OVERFLOW = """() => [...document.querySelectorAll('.lv-panel, .lv-panel *')].fil
   if (table && ['auto', 'scroll'].includes(getComputedStyle(table).overflowX)) return false;
   return box.width > 2 && !el.closest('.lv-live, .lv-beat') && (box.right > panel.right + 2 || box.left < panel.left - 6);
 }).map(el => el.className.toString().slice(0, 60) + ' ' + el.textContent.slice(0, 40))"""
-# Colours as they end up: see-through ones over what lies behind them.
-_COLOURS = """
+# Colors as they end up: see-through ones over what lies behind them.
+_COLORS = """
   const parts = (c) => c.match(/[\\d.]+/g).map(Number);
   const over = (c, under) => { const [r, g, b, a = 1] = parts(c); return [r, g, b].map((v, i) => v * a + under[i] * (1 - a)); };
   const paper = (el) => { const above = []; for (; el; el = el.parentElement) { const c = getComputedStyle(el).backgroundColor;
@@ -41,7 +41,10 @@ _COLOURS = """
   const shown = (el) => el.getBoundingClientRect().width > 0 && !el.closest('.lv-live, .lv-beat') && !el.disabled && !el.closest('[disabled]');
 """
 # The least contrast of words: in pictures, sentences, tables, labels, boxes, and of the examples in empty boxes.
-CONTRAST = "(where) => {" + _COLOURS + """
+CONTRAST = (
+    "(where) => {"
+    + _COLORS
+    + """
   const found = [], words = ':is(p, li, td, th, dt, dd, h1, h2, caption, legend, label, b, small, code, a, summary, button, input:not([type=range], [type=radio], [type=checkbox]), select, textarea)';
   for (const el of document.querySelectorAll(where ? where + ' :is(svg text, ' + words + ')' : '.lv-pic svg text, .lv-panel ' + words)) {
     if (!shown(el)) continue;
@@ -50,18 +53,26 @@ CONTRAST = "(where) => {" + _COLOURS + """
     if (el.placeholder) found.push([ratio(over(getComputedStyle(el, '::placeholder').color, under), under), 'example ' + el.placeholder]);
   }
   return found.sort((a, b) => a[0] - b[0])[0]; }"""
+)
 # The least contrast of lines that show where a control is: edges of boxes, slider and handle.
-EDGES = "() => {" + _COLOURS + """
+EDGES = (
+    "() => {"
+    + _COLORS
+    + """
   return [...document.querySelectorAll('.lv-panel :is(input:not([type=radio], [type=checkbox]), select, textarea, .noUi-handle, .noUi-target)')].filter(shown)
     .map(el => { const under = paper(el.closest('.lv-number, .widget-slider') || el.parentElement), style = getComputedStyle(el);
       return [ratio(over(el.matches('.noUi-target') ? style.backgroundColor : style.borderBottomColor, under), under), el.outerHTML.slice(0, 80)]; })
     .sort((a, b) => a[0] - b[0])[0] ?? [21, 'none']; }"""
+)
 _SEEN = """
   const seen = (el) => { const box = el.getBoundingClientRect();
     return el.checkVisibility() && box.width > 2 && box.height > 2 && getComputedStyle(el).visibility !== 'hidden' && !el.closest('.lv-live, .lv-beat, svg'); };
 """
 # Words that do not fit: clipped, scrolled outside a box made for it, running out of a label, longer than their box.
-CUT = "(lists) => {" + _SEEN + """
+CUT = (
+    "(lists) => {"
+    + _SEEN
+    + """
   const pen = document.createElement('canvas').getContext('2d'), bad = [];
   for (const el of document.querySelectorAll('.lv-panel, .lv-panel *')) {
     if (!seen(el) || el.matches('textarea, .lv-wide, .wide, [type=radio], [type=checkbox], .noUi-target *, .noUi-target, .lv-wide *, .wide *')) continue;
@@ -76,14 +87,19 @@ CUT = "(lists) => {" + _SEEN + """
     else if (el.scrollHeight > el.clientHeight + 3 && el.clientHeight && style.overflowY !== 'visible') bad.push('too high: ' + told);
   }
   return bad; }"""
+)
 # Controls that stand on each other.
-CROWDED = "() => {" + _SEEN + """
+CROWDED = (
+    "() => {"
+    + _SEEN
+    + """
   return [...document.querySelectorAll('.lv-panel')].flatMap(panel => {
     const all = [...panel.querySelectorAll('input, select, button, textarea, label, summary, .noUi-target')].filter(seen).map(el => [el, el.getBoundingClientRect()]);
     return all.flatMap(([one, a], i) => all.slice(i + 1).filter(([two, b]) => !one.contains(two) && !two.contains(one)
       && Math.min(a.right, b.right) - Math.max(a.left, b.left) > 2 && Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top) > 2)
       .map(([two]) => one.outerHTML.slice(0, 60) + ' / ' + two.outerHTML.slice(0, 60)));
   }); }"""
+)
 # How large the smallest letters of a picture end up on the screen.
 SMALL = """() => Math.min(99, ...[...document.querySelectorAll('.lv-pic svg')].filter(svg => svg.getBoundingClientRect().width).flatMap(svg =>
   [...svg.querySelectorAll('text')].map(t => parseFloat(getComputedStyle(t).fontSize) * svg.getBoundingClientRect().width / svg.viewBox.baseVal.width)))"""
@@ -93,7 +109,10 @@ DRAWN = """() => [...document.querySelectorAll('.lv-panel svg')].filter(svg => s
   name: (svg.getAttribute('aria-labelledby') || '').split(' ').map(id => (svg.querySelector('[id="' + id + '"]') || {}).textContent || '').join(' '),
   words: [...svg.querySelectorAll('text:not(.lv-text-muted, .lv-text-ground)')].map(t => t.textContent)}))"""
 # Accessible names, by the rules of the standard (axe-core works them out), of every control and group of choices.
-NAMES = "() => {" + _SEEN + """
+NAMES = (
+    "() => {"
+    + _SEEN
+    + """
   axe.setup(document.body);
   const all = [...document.querySelectorAll('.lv-panel')].map(panel => [...panel.querySelectorAll('input, select, button, textarea, summary, .noUi-handle, [role=radiogroup], .lv-wide[tabindex]')]
     .filter(seen).map(el => { const group = el.matches('[type=radio]') && el.closest('[role=radiogroup]');
@@ -101,8 +120,12 @@ NAMES = "() => {" + _SEEN + """
         radio: el.matches('[type=radio]'), order: el.getAttribute('tabindex'), what: el.outerHTML.slice(0, 90)}; }));
   axe.teardown();
   return all; }"""
+)
 # Where the keyboard should stop in a panel: every control, and one stop for each set of radio buttons.
-STOPS = "(at) => {" + _SEEN + """
+STOPS = (
+    "(at) => {"
+    + _SEEN
+    + """
   const panel = document.querySelectorAll('.lv-panel')[at], sets = new Set();
   const all = [...panel.querySelectorAll('input, select, button, textarea, summary, .noUi-handle, [tabindex="0"]')].filter(el => seen(el) && !el.disabled && !el.closest('[disabled]')
     && el.tabIndex >= 0).filter(el => { if (!el.matches('[type=radio]')) return true;
@@ -112,14 +135,19 @@ STOPS = "(at) => {" + _SEEN + """
   panel.focus({preventScroll: true});
   window.lookStops = [...new Set(all)];
   return window.lookStops.map(el => el.outerHTML.slice(0, 90)); }"""
+)
 # The stop the keyboard is at: which one, where, and whether it shows.
-FOCUS = "() => {" + _COLOURS + """
+FOCUS = (
+    "() => {"
+    + _COLORS
+    + """
   const el = document.activeElement, style = getComputedStyle(el), box = el.getBoundingClientRect();
   const around = paper(el.closest('.lv-number, .widget-slider') || el.parentElement), top = document.elementFromPoint(box.left + box.width / 2, box.top + box.height / 2);
   const from = (el.closest('.lv-panel') || document.body).getBoundingClientRect().top;  // reaching a control may scroll the page
   return {at: window.lookStops.indexOf(el), left: box.left, right: box.right, top: box.top - from, bottom: box.bottom - from, what: el.outerHTML.slice(0, 90),
     line: style.outlineStyle === 'none' ? 0 : parseFloat(style.outlineWidth), ratio: ratio(over(style.outlineColor, around), around),
     covered: !!top && !el.contains(top) && !top.contains(el) && !(top.closest('label') || document.body).contains(el)}; }"""
+)
 TROUBLE = "() => [...document.querySelectorAll('.lv-panel .lv-error .widget-html-content')].map(el => el.textContent.trim()).filter(Boolean)"
 # Python has nothing left to do, and the page has drawn it.
 AT_REST = f"""async () => {{ await {CURRENT}.sessionContext.session.kernel.requestExecute({{code: '', silent: true}}).done;

@@ -9,8 +9,22 @@ from collections import Counter
 import axe
 import pytest
 from lab import PICTURES, as_start_does, start_lab, write_notebook
-from looks import (AT_REST, CONTRAST, CONTROLS, CROWDED, CUT, DRAWN, EDGES, FOCUS, NAMES, OVERFLOW, SMALL, STOPS, TROUBLE,
-                   WORDS)
+from looks import (
+    AT_REST,
+    CONTRAST,
+    CONTROLS,
+    CROWDED,
+    CUT,
+    DRAWN,
+    EDGES,
+    FOCUS,
+    NAMES,
+    OVERFLOW,
+    SMALL,
+    STOPS,
+    TROUBLE,
+    WORDS,
+)
 
 from leverarm import decision, marking, panels
 from leverarm.handouts import offline_page
@@ -18,7 +32,9 @@ from leverarm.handouts.customer_page import customer_page
 from leverarm.panels import _HOME
 
 # Names of the package that build panels and are none themselves.
-TOOLS = {name for name, home in _HOME.items() if home in ("base", "begin", "controls", "gate", "gated")}
+TOOLS = {
+    name for name, home in _HOME.items() if home in ("base", "begin", "controls", "gate", "gated")
+}
 START = """from leverarm import decision, marking, weighing
 from leverarm.handouts.customer_page import customer_page
 from leverarm.handouts.slips import slips
@@ -44,48 +60,110 @@ begin()"""
 VOTE = "tally('Front change?', ('less than W', 'W', 'more than W'), 'C')"
 SHOWN = {
     "arms_up": ["arms_up()", "opened(arms_up(), front='up 50 kg', rear='down 50 kg')"],
-    "ask": ["ask('Front change in kg', 190.0)", "after(ask('Front change in kg', 190.0), lambda p: p.commit('100 kg'))"],
-    "bets": ["bets()", "opened(bets(), machine='down 110 kg', front='down 190 kg', rear='up 80 kg')"],
-    "claim_audit": ["claim_audit()", "claim_audit(claim='a third')", "claim_audit(claim='nonsense')"],
+    "ask": [
+        "ask('Front change in kg', 190.0)",
+        "after(ask('Front change in kg', 190.0), lambda p: p.commit('100 kg'))",
+    ],
+    "bets": [
+        "bets()",
+        "opened(bets(), machine='down 110 kg', front='down 190 kg', rear='up 80 kg')",
+    ],
+    "claim_audit": [
+        "claim_audit()",
+        "claim_audit(claim='a third')",
+        "claim_audit(claim='nonsense')",
+    ],
     "claim_cards": ["claim_cards()", "after(claim_cards(), lambda p: p.commit('holds'))"],
     "counterweight": ["counterweight()", "counterweight(gated=False)"],
-    "desk": ["new = desk('new_class', print_slips=slips)\nnew.codes", "new.choose", "new.marks", "new.names",
-             "old = desk('old_class', print_slips=slips)\nold.codes.start(3)\nold.choose.choose('front_gain', 'rear_change')\n"
-             "old.choose.name.value = 'Week 3'\nold.choose.write()\nold.codes", "after(old.choose, lambda p: p.look())", "old.marks", "old.names"],
+    "desk": [
+        "new = desk('new_class', print_slips=slips)\nnew.codes",
+        "new.choose",
+        "new.marks",
+        "new.names",
+        "old = desk('old_class', print_slips=slips)\nold.codes.start(3)\nold.choose.choose('front_gain', 'rear_change')\n"
+        "old.choose.name.value = 'Week 3'\nold.choose.write()\nold.codes",
+        "after(old.choose, lambda p: p.look())",
+        "old.marks",
+        "old.names",
+    ],
     "downhill": ["downhill()"],
-    "exercise": ["exercise('front_gain', 7)", "exercise('formula_front_gain', 7)", "exercise('body_bucket_rear', 7)", "exercise('which_pivot', 7)",
-                 "after(exercise('front_gain', 7), lambda p: p.answer('1 kg'), *[lambda p: p.hint()] * 5, lambda p: p.show_solution())",
-                 "after(exercise('body_bucket_rear', 7), lambda p: p.answer(p.problem.answer))",
-                 "after(exercise('front_gain', 7), lambda p: p.answer('five apples'))"],
+    "exercise": [
+        "exercise('front_gain', 7)",
+        "exercise('formula_front_gain', 7)",
+        "exercise('body_bucket_rear', 7)",
+        "exercise('which_pivot', 7)",
+        "after(exercise('front_gain', 7), lambda p: p.answer('1 kg'), *[lambda p: p.hint()] * 5, lambda p: p.show_solution())",
+        "after(exercise('body_bucket_rear', 7), lambda p: p.answer(p.problem.answer))",
+        "after(exercise('front_gain', 7), lambda p: p.answer('five apples'))",
+    ],
     "front_lead": ["front_lead()", "front_lead(gated=False)"],
-    "hand_over": ["hand_over(customer_page)", "after(hand_over(customer_page), lambda p: p.write())"],
+    "hand_over": [
+        "hand_over(customer_page)",
+        "after(hand_over(customer_page), lambda p: p.write())",
+    ],
     "homework": ["homework()"],
     "marked": ["marked(marking.invented_class('trial').mark('Trial')[0])"],
-    "mow_or_unhook": ["mow_or_unhook()", "mow_or_unhook(gated=False)", "after(mow_or_unhook(gated=False), lambda p: setattr(p.pages, 'value', 'manual'))"],
-    "overhang": ["overhang()", "opened(overhang(), front='up 190 kg', rear='down 80 kg')",
-                 "after(overhang(gated=False), lambda p: setattr(p.numbers['weight'].box, 'value', '5 m'))"],
+    "mow_or_unhook": [
+        "mow_or_unhook()",
+        "mow_or_unhook(gated=False)",
+        "after(mow_or_unhook(gated=False), lambda p: setattr(p.pages, 'value', 'manual'))",
+    ],
+    "overhang": [
+        "overhang()",
+        "opened(overhang(), front='up 190 kg', rear='down 80 kg')",
+        "after(overhang(gated=False), lambda p: setattr(p.numbers['weight'].box, 'value', '5 m'))",
+    ],
     "practice": ["practice()", "after(practice(), lambda p: p.answer('1 kg'))"],
     "readings": ["readings(demo_tractor(), weight='100 kg', aheads=('0 m', '0.55 m'))"],
-    "readings_in": ["after(readings_in('day.csv'), lambda p: p.put_in(front='1019', rear='700', state='loader frame + bucket'))"],
-    "role_play": ["role_play()", "after(role_play(), lambda p: p.answer('About 190 kg off the front axle.'))"],
+    "readings_in": [
+        "after(readings_in('day.csv'), lambda p: p.put_in(front='1019', rear='700', state='loader frame + bucket'))"
+    ],
+    "role_play": [
+        "role_play()",
+        "after(role_play(), lambda p: p.answer('About 190 kg off the front axle.'))",
+    ],
     "setup_errors": ["setup_errors().switch(fuel=True, brakes=True)"],
     "sideways": ["sideways()", "sideways(gated=True)"],
-    "strip_down": ["strip_down()", "opened(strip_down(), bucket='down 190 kg', loader='down 400 kg')"],
-    "tally": [VOTE, f"after({VOTE}, lambda p: p.count(A=3, B=10, C=9), lambda p: p.count('second', A=1, B=3, C=18), lambda p: p.show_right())"],
-    "under_tyre": ["under_tyre()", "under_tyre(gated=False)"],
+    "strip_down": [
+        "strip_down()",
+        "opened(strip_down(), bucket='down 190 kg', loader='down 400 kg')",
+    ],
+    "tally": [
+        VOTE,
+        f"after({VOTE}, lambda p: p.count(A=3, B=10, C=9), lambda p: p.count('second', A=1, B=3, C=18), lambda p: p.show_right())",
+    ],
+    "under_tire": ["under_tire()", "under_tire(gated=False)"],
     "weigh_day": ["weigh_day()", "after(weigh_day(gated=False), lambda p: p.invent())"],
     "weigh_record": ["weigh_record('none.csv')", "weigh_record(rows=weighing.demo_rows())"],
-    "worked_example": ["worked_example('front_gain')", "after(worked_example('front_gain'), lambda p: p.go(2), lambda p: p.check())"],
+    "worked_example": [
+        "worked_example('front_gain')",
+        "after(worked_example('front_gain'), lambda p: p.go(2), lambda p: p.check())",
+    ],
 }
 SHEETS = 4
 # Where something is told to be wrong on purpose, and the panel says so.
 WRONG = ("nonsense", "5 m")
 # 640 px is 1280 at 200 %; 320 px is 1280 at 400 %: letters of a picture are then two and four times as large on the screen.
 # The least size of them, in px of the page, goes with each.
-LOOKS = {"light": {}, "dark": {"dark": True}, "large": {"large": True}, "large_dark": {"large": True, "dark": True},
-         "zoom_200": {"width": 640}, "zoom_400": {"width": 320}, "zoom_400_dark": {"width": 320, "dark": True}}
+LOOKS = {
+    "light": {},
+    "dark": {"dark": True},
+    "large": {"large": True},
+    "large_dark": {"large": True, "dark": True},
+    "zoom_200": {"width": 640},
+    "zoom_400": {"width": 320},
+    "zoom_400_dark": {"width": 320, "dark": True},
+}
 PICTURED = ("dark", "zoom_400_dark")  # kept for people to look at
-LETTERS = {"light": 10.5, "dark": 10.5, "large": 20, "large_dark": 20, "zoom_200": 9.5, "zoom_400": 7.5, "zoom_400_dark": 7.5}
+LETTERS = {
+    "light": 10.5,
+    "dark": 10.5,
+    "large": 20,
+    "large_dark": 20,
+    "zoom_200": 9.5,
+    "zoom_400": 7.5,
+    "zoom_400_dark": 7.5,
+}
 
 
 def shared_out():
@@ -122,7 +200,10 @@ def sheet(request, bench):
         sheet.page.add_style_tag(content=".jp-Notebook *{content-visibility:visible!important}")
         sheet.run_all()
         assert sheet.errors() == []
-        sheet.page.wait_for_function("(panels) => document.querySelectorAll('.lv-panel').length === panels", arg=len(BOOKS[request.param]) + 1)
+        sheet.page.wait_for_function(
+            "(panels) => document.querySelectorAll('.lv-panel').length === panels",
+            arg=len(BOOKS[request.param]) + 1,
+        )
         yield sheet
 
 
@@ -131,10 +212,14 @@ def put_on(sheet, look):
     page, told = sheet.page, {"width": 1280, "dark": False, "large": False, **LOOKS[look]}
     page.set_viewport_size({"width": told["width"], "height": 3000})
     page.emulate_media(color_scheme="dark" if told["dark"] else "light")
-    page.wait_for_function("(light) => document.body.dataset.jpThemeLight === light", arg=str(not told["dark"]).lower())
+    page.wait_for_function(
+        "(light) => document.body.dataset.jpThemeLight === light", arg=str(not told["dark"]).lower()
+    )
     page.get_by_label("Large type (projector)").set_checked(told["large"])
     page.evaluate(AT_REST)
-    page.evaluate("() => new Promise(done => setTimeout(done, 450))")  # the page's script looks a second time after 400 ms
+    page.evaluate(
+        "() => new Promise(done => setTimeout(done, 450))"
+    )  # the page's script looks a second time after 400 ms
     return page
 
 
@@ -144,13 +229,26 @@ def faults(page, look):
     pale, edges = page.evaluate(CONTRAST), page.evaluate(EDGES)
     letters = page.evaluate(SMALL)
     told = {
-        "axe": axe.short(found["violations"]), "axe, undecided": axe.short(found["incomplete"]),
-        "axe, not run": sorted({"color-contrast", "label", "button-name", "target-size"} - set(found["passes"])),
-        "trouble": [text for text in page.evaluate(TROUBLE) if not any(word in text for word in WRONG)],
-        "too wide": page.evaluate(OVERFLOW), "cut": page.evaluate(CUT, "400" not in look), "crowded": page.evaluate(CROWDED),
-        "words": page.evaluate(WORDS), "letters": [letters] if letters < LETTERS[look] else [],
-        "pale": [pale] if pale[0] < 4.5 else [], "edges": [edges] if edges[0] < 3 else [],
-        "small": [(one["what"], one["width"], one["height"]) for one in controls if min(one["width"], one["height"]) < 23.9],
+        "axe": axe.short(found["violations"]),
+        "axe, undecided": axe.short(found["incomplete"]),
+        "axe, not run": sorted(
+            {"color-contrast", "label", "button-name", "target-size"} - set(found["passes"])
+        ),
+        "trouble": [
+            text for text in page.evaluate(TROUBLE) if not any(word in text for word in WRONG)
+        ],
+        "too wide": page.evaluate(OVERFLOW),
+        "cut": page.evaluate(CUT, "400" not in look),
+        "crowded": page.evaluate(CROWDED),
+        "words": page.evaluate(WORDS),
+        "letters": [letters] if letters < LETTERS[look] else [],
+        "pale": [pale] if pale[0] < 4.5 else [],
+        "edges": [edges] if edges[0] < 3 else [],
+        "small": [
+            (one["what"], one["width"], one["height"])
+            for one in controls
+            if min(one["width"], one["height"]) < 23.9
+        ],
         "keys": [one["what"] for one in controls if not one["keys"]],
     }
     return {name: wrong for name, wrong in told.items() if wrong}
@@ -181,7 +279,11 @@ def before(one, two):
     """Whether a reader meets this place before that one: higher up, or to the left in the same line, or in a column further left."""
     if one["bottom"] <= two["top"] + 4:
         return True
-    return one["left"] <= two["left"] + 4 if two["bottom"] > one["top"] + 4 else one["right"] <= two["left"] + 4
+    return (
+        one["left"] <= two["left"] + 4
+        if two["bottom"] > one["top"] + 4
+        else one["right"] <= two["left"] + 4
+    )
 
 
 @pytest.mark.parametrize("look", ["light", "large_dark"])
@@ -194,8 +296,14 @@ def test_the_tab_key_stops_at_every_control_in_the_order_of_reading(sheet, look)
             page.keyboard.press("Tab")
             met.append(page.evaluate(FOCUS))
         assert [stops[i] for i in range(len(stops)) if i not in [one["at"] for one in met]] == []
-        assert [(one["what"], two["what"]) for one, two in zip(met, met[1:]) if not before(one, two)] == []
-        assert [(one["what"], one["line"], one["ratio"]) for one in met if one["line"] < 2 or one["ratio"] < 3 or one["covered"]] == []
+        assert [
+            (one["what"], two["what"]) for one, two in zip(met, met[1:]) if not before(one, two)
+        ] == []
+        assert [
+            (one["what"], one["line"], one["ratio"])
+            for one in met
+            if one["line"] < 2 or one["ratio"] < 3 or one["covered"]
+        ] == []
         if met:
             page.keyboard.press("Tab")
             assert page.evaluate(FOCUS)["at"] == -1
@@ -206,7 +314,10 @@ NUMBER = re.compile(r"(?<![A-Za-z\d.])\d[\d\u202f]*(?:\.\d+)?(?![\d.]*(?:st|nd)\
 
 def numbers(text):
     """The numbers in a text, each with how finely it is shown."""
-    return [(float(found.replace("\u202f", "")), 0.5 * 10.0 ** -len(found.partition(".")[2])) for found in NUMBER.findall(text)]
+    return [
+        (float(found.replace("\u202f", "")), 0.5 * 10.0 ** -len(found.partition(".")[2]))
+        for found in NUMBER.findall(text)
+    ]
 
 
 @pytest.mark.parametrize("look", ["light", "zoom_400", "large"])
@@ -215,8 +326,12 @@ def test_a_picture_says_its_numbers_in_words(sheet, look):
     for picture in put_on(sheet, look).evaluate(DRAWN):
         assert picture["role"] == "img" and len(picture["name"]) > 20
         told = [value for value, _ in numbers(picture["name"])]
-        lost = [words for words in picture["words"] for value, half in numbers(words)
-                if not any(abs(value - one) <= half * 1.001 for one in told)]
+        lost = [
+            words
+            for words in picture["words"]
+            for value, half in numbers(words)
+            if not any(abs(value - one) <= half * 1.001 for one in told)
+        ]
         assert lost == [], picture["name"]
 
 
@@ -224,17 +339,24 @@ def test_what_is_planted_is_found(sheet):
     """The checks can fail: each fault put into a panel is found, and gone when it is taken out."""
     page = put_on(sheet, "light")
     planted = {
-        "axe": '<input style="width:60px;height:30px">', "pale": '<p style="color:#999">pale words on paper</p>',
-        "too wide": '<div style="width:3000px;height:9px"></div>', "cut": '<p style="width:30px;overflow:hidden;white-space:nowrap">cut short here</p>',
+        "axe": '<input style="width:60px;height:30px">',
+        "pale": '<p style="color:#999">pale words on paper</p>',
+        "too wide": '<div style="width:3000px;height:9px"></div>',
+        "cut": '<p style="width:30px;overflow:hidden;white-space:nowrap">cut short here</p>',
         "small": '<button style="width:12px;height:12px;min-height:0!important;padding:0">x</button>',
         "words": '<div class="lv-pic"><svg viewBox="0 0 90 40" role="img" aria-label="two"><text x="2" y="20">one</text><text x="4" y="22">two</text></svg></div>',
     }
     for name, fault in planted.items():
-        page.evaluate("""(fault) => { const box = document.createElement('div'); box.id = 'planted'; box.innerHTML = fault;
-            document.querySelectorAll('.lv-panel')[1].append(box); }""", fault)
+        page.evaluate(
+            """(fault) => { const box = document.createElement('div'); box.id = 'planted'; box.innerHTML = fault;
+            document.querySelectorAll('.lv-panel')[1].append(box); }""",
+            fault,
+        )
         assert name in faults(page, "light"), name
         page.evaluate("() => document.getElementById('planted').remove()")
-    page.evaluate("() => document.querySelectorAll('.lv-panel')[1].insertAdjacentHTML('beforeend', '<button id=\"planted\"></button>')")
+    page.evaluate(
+        "() => document.querySelectorAll('.lv-panel')[1].insertAdjacentHTML('beforeend', '<button id=\"planted\"></button>')"
+    )
     assert [one for one in page.evaluate(NAMES)[1] if not one["name"]]
     page.evaluate("() => document.getElementById('planted').remove()")
     assert faults(page, "light") == {}
@@ -242,17 +364,27 @@ def test_what_is_planted_is_found(sheet):
 
 # Whole pages of ours ----------------------------------------------------------------------
 
+
 @pytest.fixture(scope="module")
 def own_pages(tmp_path_factory):
     """Every page that is written as a file of its own."""
     folder = tmp_path_factory.mktemp("pages")
-    customer_page(decision.demo_case(), folder / "customer.html", company="Example dealer", note="Invented numbers.")
+    customer_page(
+        decision.demo_case(),
+        folder / "customer.html",
+        company="Example dealer",
+        note="Invented numbers.",
+    )
     customer_page(decision.demo_case(), folder / "customer_lb.html", system="lb")
     (folder / "offline.html").write_text(offline_page.page(), "utf-8")
     demo = marking.invented_class(folder / "class")
     _, sheets = demo.mark("Trial")
-    found = {"class": sheets / "class.html", "feedback": next(sheets.glob("hand_back/*.html")), "key": next(folder.rglob("*_key.html")),
-             "on_paper": next(folder.rglob("*_on_paper.html"))}
+    found = {
+        "class": sheets / "class.html",
+        "feedback": next(sheets.glob("hand_back/*.html")),
+        "key": next(folder.rglob("*_key.html")),
+        "on_paper": next(folder.rglob("*_on_paper.html")),
+    }
     return {name: found.get(name, folder / f"{name}.html") for name in WHOLE}
 
 
@@ -264,7 +396,11 @@ WHOLE = ("customer", "customer_lb", "offline", "class", "feedback", "key", "on_p
 @pytest.mark.parametrize("name", WHOLE)
 def test_a_whole_page_of_ours_has_no_fault(browser, own_pages, name, dark, width):
     """Title, language, landmarks and headings too; nothing to scroll sideways on a narrow page."""
-    context = browser.new_context(viewport={"width": width, "height": 900}, color_scheme="dark" if dark else "light", bypass_csp=True)
+    context = browser.new_context(
+        viewport={"width": width, "height": 900},
+        color_scheme="dark" if dark else "light",
+        bypass_csp=True,
+    )
     page = context.new_page()
     page.goto(own_pages[name].as_uri())
     if name == "offline":
@@ -279,6 +415,8 @@ def test_a_whole_page_of_ours_has_no_fault(browser, own_pages, name, dark, width
     assert axe.short(one for one in found["incomplete"] if one["rule"] != "color-contrast") == []
     pale = page.evaluate(CONTRAST, "main")
     assert pale[0] >= 4.5, pale
-    assert {"document-title", "html-has-lang", "landmark-one-main", "color-contrast"} <= set(found["passes"])
+    assert {"document-title", "html-has-lang", "landmark-one-main", "color-contrast"} <= set(
+        found["passes"]
+    )
     assert page.evaluate("() => document.documentElement.scrollWidth <= innerWidth")
     context.close()

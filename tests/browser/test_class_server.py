@@ -21,12 +21,12 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 if sys.platform.startswith("win"):
     pytest.skip("a class server needs Linux", allow_module_level=True)
 
-from class_server import CALLED, PAGE, ROOT, SHOWN, TEACHER, commands, school, why_not  # noqa: E402
+from class_server import CALLED, PAGE, ROOT, SHOWN, TEACHER, commands, school, why_not
 
-from leverarm.marking import Slip, shown_code  # noqa: E402
-from leverarm.marking.assignment import read_assignment  # noqa: E402
-from leverarm.marking.demo import right_text  # noqa: E402
-from leverarm.marking.work import problem_for  # noqa: E402
+from leverarm.marking import Slip, shown_code
+from leverarm.marking.assignment import read_assignment
+from leverarm.marking.demo import right_text
+from leverarm.marking.work import problem_for
 
 ANN, BEN = f"{CALLED}01", f"{CALLED}02"
 MINE = "Sums I did by myself"
@@ -91,7 +91,9 @@ def server():
     with school(2, SHOWN) as made:
         yield made
         people = list(made.people)
-    assert not [name for name in people if name in {person.pw_name for person in pwd.getpwall()}], "accounts were left"
+    assert not [name for name in people if name in {person.pw_name for person in pwd.getpwall()}], (
+        "accounts were left"
+    )
 
 
 @pytest.fixture(scope="module")
@@ -110,9 +112,17 @@ def week(server, signed):
     told = server.run_as(TEACHER, DESK)
     assert told.returncode == 0, told.stderr
     out = server.notebooks(TEACHER) / "my_class/hand_out/Week_3/Week_3.assignment.txt"
-    server.run_as(TEACHER, "import shutil, sys; shutil.copy(sys.argv[1], sys.argv[2])", out, server.place.board)
+    server.run_as(
+        TEACHER,
+        "import shutil, sys; shutil.copy(sys.argv[1], sys.argv[2])",
+        out,
+        server.place.board,
+    )
     work = read_assignment((server.place.board / out.name).read_bytes())
-    return {name: Slip(code, key, work) for name, (code, key) in zip((ANN, BEN), json.loads(told.stdout))}
+    return {
+        name: Slip(code, key, work)
+        for name, (code, key) in zip((ANN, BEN), json.loads(told.stdout))
+    }
 
 
 def contents(server, session, name, method, path, **more):
@@ -124,14 +134,31 @@ def answered(server, signed, week, browser):
     """Both students do a problem of their homework in the browser and put the file into their tray; name -> file name."""
     files = {}
     for name, slip in week.items():
-        told = contents(server, signed[name], name, "POST", "notebooks", json={"copy_from": "board/Week_3.assignment.txt"})
+        told = contents(
+            server,
+            signed[name],
+            name,
+            "POST",
+            "notebooks",
+            json={"copy_from": "board/Week_3.assignment.txt"},
+        )
         assert told.status_code == 201, told.text
         with server.lab(browser, name).open("notebooks/homework.ipynb") as sheet:
             answer(sheet, slip)
             sheet.picture(f"class_server_{name}")
             assert sheet.errors() == []
-        file, = server.notebooks(name).glob("Week_3*.answers.txt")
-        assert contents(server, signed[name], name, "POST", "tray", json={"copy_from": f"notebooks/{file.name}"}).status_code == 201
+        (file,) = server.notebooks(name).glob("Week_3*.answers.txt")
+        assert (
+            contents(
+                server,
+                signed[name],
+                name,
+                "POST",
+                "tray",
+                json={"copy_from": f"notebooks/{file.name}"},
+            ).status_code
+            == 201
+        )
         files[name] = file.name
     return files
 
@@ -159,6 +186,7 @@ def look(server, name, path):
 
 # --- who is who --------------------------------------------------------------------------------------------
 
+
 def test_a_wrong_password_and_an_account_outside_the_class_stay_outside(server):
     assert not server.sign_in(ANN, "let-me-in").signed_in
     assert not server.sign_in("root", "let-me-in").signed_in
@@ -166,22 +194,38 @@ def test_a_wrong_password_and_an_account_outside_the_class_stay_outside(server):
 
 def test_each_server_and_kernel_is_a_process_of_its_student(server, signed, answered):
     for name in (ANN, BEN, TEACHER):
-        assert server.ask(signed[name], "POST", f"/user/{name}/api/kernels", json={"name": "python3"}).status_code == 201
+        assert (
+            server.ask(
+                signed[name], "POST", f"/user/{name}/api/kernels", json={"name": "python3"}
+            ).status_code
+            == 201
+        )
     seen = {}
     for pid, name in server.running().items():
         line = Path(f"/proc/{pid}/cmdline").read_bytes().decode().replace("\0", " ")
-        kind = next((kind for kind in ("jupyterhub-singleuser", "ipykernel_launcher") if kind in line), None)
+        kind = next(
+            (kind for kind in ("jupyterhub-singleuser", "ipykernel_launcher") if kind in line), None
+        )
         if kind:
             seen.setdefault(kind, set()).add(name)
             assert "Max data size             2097152000" in Path(f"/proc/{pid}/limits").read_text()
-    assert seen == dict.fromkeys(("jupyterhub-singleuser", "ipykernel_launcher"), {ANN, BEN, TEACHER})
+    assert seen == dict.fromkeys(
+        ("jupyterhub-singleuser", "ipykernel_launcher"), {ANN, BEN, TEACHER}
+    )
 
 
 def test_the_workbook_s_settings_are_in_force(server, signed):
     """A key in a control is no shortcut, no news are fetched; a student has no terminal and no desk."""
-    wanted = json.loads((ROOT / "src/labsettings/labconfig/default_setting_overrides.json").read_text("utf-8"))
-    for plugin, field in (("apputils-extension:notification", "fetchNews"), ("shortcuts-extension:shortcuts", "shortcuts")):
-        told = server.ask(signed[ANN], "GET", f"/user/{ANN}/lab/api/settings/@jupyterlab/{plugin}").json()
+    wanted = json.loads(
+        (ROOT / "src/labsettings/labconfig/default_setting_overrides.json").read_text("utf-8")
+    )
+    for plugin, field in (
+        ("apputils-extension:notification", "fetchNews"),
+        ("shortcuts-extension:shortcuts", "shortcuts"),
+    ):
+        told = server.ask(
+            signed[ANN], "GET", f"/user/{ANN}/lab/api/settings/@jupyterlab/{plugin}"
+        ).json()
         given = told["schema"]["properties"][field]["default"]
         ours = wanted[f"@jupyterlab/{plugin}"][field]
         assert given == ours or all(shortcut in given for shortcut in ours), field
@@ -192,32 +236,78 @@ def test_the_workbook_s_settings_are_in_force(server, signed):
 
 # --- through the file system ---------------------------------------------------------------------------------
 
+
 def test_nobody_opens_another_s_files(server, answered):
     place, own = server.place, server.notebooks(ANN)
-    hers = [own / answered[ANN], own, own.parents[1], place.trays / ANN, place.trays / ANN / answered[ANN]]
+    hers = [
+        own / answered[ANN],
+        own,
+        own.parents[1],
+        place.trays / ANN,
+        place.trays / ANN / answered[ANN],
+    ]
     for path in hers:
         assert look(server, ANN, path).startswith("open"), path  # the way of looking works
         assert look(server, BEN, path) == "PermissionError", path
-    assert [look(server, TEACHER, path).split()[0] for path in hers] == ["PermissionError"] * 3 + ["open"] * 2
+    assert [look(server, TEACHER, path).split()[0] for path in hers] == ["PermissionError"] * 3 + [
+        "open"
+    ] * 2
     assert look(server, BEN, place.trays) == "PermissionError"
 
 
 def test_no_student_opens_the_class_key_the_printed_key_or_the_hub_s_records(server, week):
     place, desk = server.place, server.notebooks(TEACHER) / "my_class"
-    for path in (desk / "keep_to_yourself/class_key.txt", desk / "keep_to_yourself", place.workbook / "lessons/worksheets/key_a4.pdf"):
+    for path in (
+        desk / "keep_to_yourself/class_key.txt",
+        desk / "keep_to_yourself",
+        place.workbook / "lessons/worksheets/key_a4.pdf",
+    ):
         assert look(server, TEACHER, path).startswith("open"), path
         assert look(server, ANN, path) == "PermissionError", path
-    for path in (place.hub, place.hub / "passwords.csv", place.hub / "hub.sqlite", place.hub / "cookie_secret"):
-        assert path.exists() and look(server, ANN, path) == look(server, TEACHER, path) == "PermissionError", path
+    for path in (
+        place.hub,
+        place.hub / "passwords.csv",
+        place.hub / "hub.sqlite",
+        place.hub / "cookie_secret",
+    ):
+        assert (
+            path.exists()
+            and look(server, ANN, path) == look(server, TEACHER, path) == "PermissionError"
+        ), path
     assert look(server, ANN, place.board / "Week_3.assignment.txt").startswith("open")
 
 
 def test_no_student_writes_where_all_read(server, signed):
-    for folder in (server.place.root, server.place.workbook / "src", server.place.board, server.place.trays, server.place.trays / BEN):
-        told = server.run_as(ANN, "import sys, pathlib; pathlib.Path(sys.argv[1], 'x').write_text('x')", folder)
+    for folder in (
+        server.place.root,
+        server.place.workbook / "src",
+        server.place.board,
+        server.place.trays,
+        server.place.trays / BEN,
+    ):
+        told = server.run_as(
+            ANN, "import sys, pathlib; pathlib.Path(sys.argv[1], 'x').write_text('x')", folder
+        )
         assert "PermissionError" in told.stderr, folder
-    assert contents(server, signed[ANN], ANN, "PUT", "board/x.txt", json={"type": "file", "format": "text", "content": "x"}).status_code in (403, 500)
-    assert contents(server, signed[ANN], ANN, "PUT", "tray/x.txt", json={"type": "file", "format": "text", "content": "x"}).status_code == 201
+    assert contents(
+        server,
+        signed[ANN],
+        ANN,
+        "PUT",
+        "board/x.txt",
+        json={"type": "file", "format": "text", "content": "x"},
+    ).status_code in (403, 500)
+    assert (
+        contents(
+            server,
+            signed[ANN],
+            ANN,
+            "PUT",
+            "tray/x.txt",
+            json={"type": "file", "format": "text", "content": "x"},
+        ).status_code
+        == 201
+    )
 
 
 def test_the_environment_of_another_s_server_is_closed(server, signed):
@@ -228,28 +318,55 @@ def test_the_environment_of_another_s_server_is_closed(server, signed):
 
 # --- through one's own server --------------------------------------------------------------------------------
 
+
 @pytest.mark.parametrize("whose, opens", [(BEN, True), (ANN, False)])
 def test_one_s_own_server_opens_no_other_s_files(server, signed, answered, whose, opens):
     """By a link in one's own folder, and by a way that leads out of it."""
     path = server.notebooks(whose) / answered[whose]
-    server.run_as(BEN, "import os, sys; os.symlink(sys.argv[1], sys.argv[2])", path, server.notebooks(BEN) / f"see {whose}.txt")
-    asked = [f"notebooks/see {whose}.txt", f"notebooks/{path.name}" if opens else f"%2e%2e/%2e%2e/{whose}/workbook/notebooks/{path.name}"]
+    server.run_as(
+        BEN,
+        "import os, sys; os.symlink(sys.argv[1], sys.argv[2])",
+        path,
+        server.notebooks(BEN) / f"see {whose}.txt",
+    )
+    asked = [
+        f"notebooks/see {whose}.txt",
+        f"notebooks/{path.name}"
+        if opens
+        else f"%2e%2e/%2e%2e/{whose}/workbook/notebooks/{path.name}",
+    ]
     for way in asked:
         told = contents(server, signed[BEN], BEN, "GET", way)
-        assert (told.status_code == 200) == opens and ("front_gain" in told.text) == opens, (way, told.status_code)
+        assert (told.status_code == 200) == opens and ("front_gain" in told.text) == opens, (
+            way,
+            told.status_code,
+        )
 
 
 # --- through the hub -----------------------------------------------------------------------------------------
 
+
 @pytest.mark.parametrize("asker", [BEN, TEACHER, None])
 def test_the_address_of_another_s_server_is_closed(server, signed, answered, asker):
     session = signed[asker] if asker else requests.Session()
-    for path in (f"api/contents/notebooks/{answered[ANN]}", "api/contents/notebooks", f"files/notebooks/{answered[ANN]}", "api/kernels", "lab"):
+    for path in (
+        f"api/contents/notebooks/{answered[ANN]}",
+        "api/contents/notebooks",
+        f"files/notebooks/{answered[ANN]}",
+        "api/kernels",
+        "lab",
+    ):
         assert server.ask(signed[ANN], "GET", f"/user/{ANN}/{path}").status_code == 200, path
-        told = server.ask(session, "GET", f"/user/{ANN}/{path}", headers={"Accept": "application/json"})
+        told = server.ask(
+            session, "GET", f"/user/{ANN}/{path}", headers={"Accept": "application/json"}
+        )
         # A stranger is sent to the door; whoever has come in is told no.
         at_the_door = asker is None and "/hub/login" in told.url
-        assert (at_the_door or told.status_code in (403, 404)) and "front_gain" not in told.text, (path, told.status_code, told.url)
+        assert (at_the_door or told.status_code in (403, 404)) and "front_gain" not in told.text, (
+            path,
+            told.status_code,
+            told.url,
+        )
 
 
 def test_a_token_of_one_s_own_opens_no_other_s_server(server, signed, answered):
@@ -259,7 +376,9 @@ def test_a_token_of_one_s_own_opens_no_other_s_server(server, signed, answered):
     header = {"Authorization": f"token {told.json()['token']}"}
     for whose, opens in ((BEN, True), (ANN, False)):
         for url in (server.url, own_port(server, whose)):
-            got = requests.get(f"{url}/user/{whose}/api/contents/notebooks", headers=header, timeout=60)
+            got = requests.get(
+                f"{url}/user/{whose}/api/contents/notebooks", headers=header, timeout=60
+            )
             assert got.status_code == (200 if opens else 403), (whose, url, got.status_code)
 
 
@@ -278,7 +397,12 @@ def own_port(server, name):
 
 
 def test_the_hub_tells_a_student_nothing_of_others_and_stops_no_other_s_server(server, signed):
-    for method, path in (("GET", f"/hub/api/users/{ANN}"), ("DELETE", f"/hub/api/users/{ANN}/server"), ("GET", "/hub/api/users"), ("GET", "/hub/admin")):
+    for method, path in (
+        ("GET", f"/hub/api/users/{ANN}"),
+        ("DELETE", f"/hub/api/users/{ANN}/server"),
+        ("GET", "/hub/api/users"),
+        ("GET", "/hub/admin"),
+    ):
         assert server.ask(signed[BEN], method, path).status_code in (403, 404), path
     assert server.ask(signed[ANN], "GET", f"/user/{ANN}/api/status").status_code == 200
 
@@ -287,15 +411,19 @@ def test_an_instructor_sees_who_is_there_and_stops_and_starts_a_server(server, s
     people = server.ask(signed[TEACHER], "GET", "/hub/api/users").json()
     assert {ANN, BEN, TEACHER} <= {person["name"] for person in people}
     assert server.ask(signed[TEACHER], "GET", "/hub/admin").status_code == 200
-    assert server.ask(signed[TEACHER], "DELETE", f"/hub/api/users/{BEN}/server").status_code in (202, 204)
+    assert server.ask(signed[TEACHER], "DELETE", f"/hub/api/users/{BEN}/server").status_code in (
+        202,
+        204,
+    )
     assert server.ask(signed[BEN], "GET", f"/user/{BEN}/api/status").status_code != 200
     server.open_server(signed[BEN], BEN)
 
 
 # --- what kernels say ------------------------------------------------------------------------------------------
 
+
 @pytest.mark.parametrize("transport, heard", [("tcp", "heard it"), ("ipc", "heard nothing")])
-def test_a_neighbour_hears_nothing_of_what_a_kernel_says(server, signed, transport, heard):
+def test_a_neighbor_hears_nothing_of_what_a_kernel_says(server, signed, transport, heard):
     """Over TCP anybody on the machine can listen in; the settings keep kernels to sockets in the student's home."""
     with ThreadPoolExecutor() as both:
         speaking = both.submit(server.run_as, ANN, SPEAK.replace("TRANSPORT", repr(transport)))
@@ -305,27 +433,51 @@ def test_a_neighbour_hears_nothing_of_what_a_kernel_says(server, signed, transpo
 
 
 def test_the_kernels_of_the_server_speak_through_the_home(server, signed):
-    assert server.ask(signed[ANN], "POST", f"/user/{ANN}/api/kernels", json={"name": "python3"}).status_code == 201
-    told = [json.loads(path.read_text()) for path in (server.notebooks(ANN).parents[1] / ".run").glob("kernel-*.json")]
+    assert (
+        server.ask(
+            signed[ANN], "POST", f"/user/{ANN}/api/kernels", json={"name": "python3"}
+        ).status_code
+        == 201
+    )
+    told = [
+        json.loads(path.read_text())
+        for path in (server.notebooks(ANN).parents[1] / ".run").glob("kernel-*.json")
+    ]
     assert told and {one["transport"] for one in told} == {"ipc"}
 
 
 # --- home again -------------------------------------------------------------------------------------------------
 
+
 def test_the_instructor_takes_up_the_trays_and_marks(server, signed, answered):
     nasty = "import os, sys; os.chdir(sys.argv[1]); os.symlink(sys.argv[2], 'Week_3_a.answers.txt'); os.mkfifo('Week_3_b.answers.txt')"
-    server.run_as(BEN, nasty, server.place.trays / BEN, server.notebooks(TEACHER) / "my_class/keep_to_yourself/class_key.txt")
-    line, = [line for line in commands("In class") if " take " in line]
-    words = line.replace("/srv/leverarm", str(server.place.root)).replace("~", str(server.notebooks(TEACHER).parents[1])).split()
-    told = server.run_as(TEACHER, "import subprocess, sys; sys.exit(subprocess.run(sys.argv[1:]).returncode)", *words)
-    assert told.stdout.startswith("2 new answer files taken.") and told.stdout.count("left:") == 2, told.stdout + told.stderr
+    server.run_as(
+        BEN,
+        nasty,
+        server.place.trays / BEN,
+        server.notebooks(TEACHER) / "my_class/keep_to_yourself/class_key.txt",
+    )
+    (line,) = [line for line in commands("In class") if " take " in line]
+    words = (
+        line.replace("/srv/leverarm", str(server.place.root))
+        .replace("~", str(server.notebooks(TEACHER).parents[1]))
+        .split()
+    )
+    told = server.run_as(
+        TEACHER, "import subprocess, sys; sys.exit(subprocess.run(sys.argv[1:]).returncode)", *words
+    )
+    assert (
+        told.stdout.startswith("2 new answer files taken.") and told.stdout.count("left:") == 2
+    ), told.stdout + told.stderr
     assert server.run_as(TEACHER, MARKING).stdout.strip() == "[1, 1] [1, 1] 0"
 
 
 def test_a_newer_workbook_reaches_everybody_and_answers_stay(server, signed, answered, tmp_path):
     newer, own = tmp_path / "newer", server.notebooks(ANN)
     for name in ("notebooks", "lessons", "figures", "src", "tests"):
-        shutil.copytree(ROOT / name, newer / name, ignore=shutil.ignore_patterns("__pycache__", ".*"))
+        shutil.copytree(
+            ROOT / name, newer / name, ignore=shutil.ignore_patterns("__pycache__", ".*")
+        )
     for name in ("README.md", "DEVELOPERS.md", "requirements.txt", ".pytest.ini"):
         shutil.copy(ROOT / name, newer)
     path = newer / "notebooks/04_strip_it_down.ipynb"
@@ -336,7 +488,7 @@ def test_a_newer_workbook_reaches_everybody_and_answers_stay(server, signed, ans
     server.ask(signed[ANN], "DELETE", f"/hub/api/users/{ANN}/server")
     server.open_server(signed[ANN], ANN)
     assert (own / path.name).read_bytes() == path.read_bytes()
-    kept, = own.glob("04_strip_it_down, kept *.ipynb")
+    (kept,) = own.glob("04_strip_it_down, kept *.ipynb")
     assert kept.read_text("utf-8").endswith(MINE) and (own / answered[ANN]).read_bytes() == before
 
 
@@ -346,9 +498,17 @@ def test_an_account_that_comes_again_finds_nothing_of_the_one_before(server, sig
     end = time.monotonic() + 60
     while server.running(BEN) and time.monotonic() < end:
         time.sleep(0.1)
-    line, = re.findall(r"remove student07", PAGE.read_text("utf-8"))
-    server.type(["cd /srv/leverarm/workbook", f"sudo python3 src/classserver {line.replace('student07', BEN)}", *commands("3. Make the accounts")[2:]])
+    (line,) = re.findall(r"remove student07", PAGE.read_text("utf-8"))
+    server.type(
+        [
+            "cd /srv/leverarm/workbook",
+            f"sudo python3 src/classserver {line.replace('student07', BEN)}",
+            *commands("3. Make the accounts")[2:],
+        ]
+    )
     assert list((server.place.trays / BEN).iterdir()) == [] and not server.notebooks(BEN).exists()
     away = server.place.root / "left" / f"{BEN} 1"
-    assert (away / answered[BEN]).is_file() and look(server, BEN, away) == look(server, ANN, away) == "PermissionError"
+    assert (away / answered[BEN]).is_file() and look(server, BEN, away) == look(
+        server, ANN, away
+    ) == "PermissionError"
     assert look(server, TEACHER, away).startswith("open")

@@ -27,7 +27,7 @@ HEIGHT = f"""() => {{ const sheet = {CURRENT}.content, cells = sheet.widgets.map
 ON_LEVEL = "the picture is of the machine standing level"
 IN_MINUTES = "minutes and mowings are counted in words"
 DECISION = {
-    "Height of its centre": ON_LEVEL,
+    "Height of its center": ON_LEVEL,
     "Mower, carried": "the picture is of the mower at work",
     "Slope of the job": ON_LEVEL,
     "Minutes, bucket": IN_MINUTES,
@@ -39,7 +39,10 @@ DECISION = {
 }
 STILL = {
     "06_arms_up": {"Turning radius": "the speed of the turn is in the words; base and slope stay"},
-    "09_front_drive_lead": {"Mowing width": "counts the turns of a hectare: rows of the table", "Wear exponent": "a row of the table"},
+    "09_front_drive_lead": {
+        "Mowing width": "counts the turns of a hectare: rows of the table",
+        "Wear exponent": "a row of the table",
+    },
     "10_mow_or_unhook": DECISION,
     "trainer_session": DECISION,
 }
@@ -114,7 +117,9 @@ def test_it_runs_and_every_slider_answers(lab, name):
 
 def told(page, words):
     """Wait until the line at the top says this."""
-    page.wait_for_function("(words) => document.querySelector('.lv-alive').textContent.includes(words)", arg=words)
+    page.wait_for_function(
+        "(words) => document.querySelector('.lv-alive').textContent.includes(words)", arg=words
+    )
 
 
 def gone(page):
@@ -136,7 +141,10 @@ def test_a_killed_python_is_told_and_run_all_brings_the_lesson_back(lab):
         panel, cells = page.locator(PANEL).filter(has=page.locator(".lv-pic")).first, sheet.cells()
         told(page, "Python is running.")
         before = panel.evaluate(LOOK)
-        os.kill(int(sheet.ask("import os; print(os.getpid())")), getattr(signal, "SIGKILL", signal.SIGTERM))
+        os.kill(
+            int(sheet.ask("import os; print(os.getpid())")),
+            getattr(signal, "SIGKILL", signal.SIGTERM),
+        )
         dialog = page.get_by_role("dialog").filter(has_text="appears to have died")
         press(dialog.get_by_role("button", name="Ok"))
         dialog.wait_for(state="detached")

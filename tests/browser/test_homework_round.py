@@ -31,7 +31,10 @@ def press(page, name):
 
 def on_button(page, name):
     """Wait until the keyboard is on this button."""
-    page.wait_for_function("(name) => document.activeElement.matches('button') && document.activeElement.textContent.includes(name)", arg=name)
+    page.wait_for_function(
+        "(name) => document.activeElement.matches('button') && document.activeElement.textContent.includes(name)",
+        arg=name,
+    )
 
 
 @pytest.fixture(scope="module")
@@ -110,7 +113,9 @@ def test_no_check_overtakes_what_was_typed(lab, by):
         for _ in range(5):
             panel.get_by_label("Your answer").focus()
             page.keyboard.type("12345.6789")
-            page.keyboard.press("Enter") if by == "Enter" else panel.get_by_role("button", name="Check").click()
+            page.keyboard.press("Enter") if by == "Enter" else panel.get_by_role(
+                "button", name="Check"
+            ).click()
             on_button(page, "New numbers")
             assert "12\u202f345.6789" in panel.locator(".lv-reply").inner_text()
             page.keyboard.press("Enter")
@@ -139,7 +144,10 @@ def test_a_killed_kernel_loses_nothing_and_the_page_takes_up_again(lab, place, w
 def test_two_windows_on_one_slip_lose_nothing(lab, place, week):
     slip = week[0].slips(week[1])[2]
     shutil.copy(place / "homework.ipynb", place / "homework-copy.ipynb")
-    with lab.open("notebooks/homework.ipynb") as one, lab.open("notebooks/homework-copy.ipynb") as other:
+    with (
+        lab.open("notebooks/homework.ipynb") as one,
+        lab.open("notebooks/homework-copy.ipynb") as other,
+    ):
         for sheet in (one, other):
             ready(sheet)
             start(sheet.page, slip)
@@ -172,7 +180,11 @@ def test_the_class_is_marked(lab, place, week):
         page = sheet.page
         page.evaluate("() => { window.alert = () => { window.ran = true } }")
         press(page, "Mark")
-        for words in ("Marked. In", "3 handed in. Under 5 students", "<img src=x onerror=alert(1)>.txt"):
+        for words in (
+            "Marked. In",
+            "3 handed in. Under 5 students",
+            "<img src=x onerror=alert(1)>.txt",
+        ):
             page.get_by_text(words).first.wait_for()
         press(page, "Put names beside the marks")
         page.get_by_text("01_with_names.csv").first.wait_for()

@@ -1,4 +1,4 @@
-"""The overhang panel and its neighbours in the real page: keys, names, sizes, words that stand apart, a kernel that dies."""
+"""The overhang panel and its neighbors in the real page: keys, names, sizes, words that stand apart, a kernel that dies."""
 
 import re
 
@@ -6,9 +6,14 @@ import pytest
 from lab import CURRENT, as_start_does, start_lab, write_notebook
 from looks import CONTRAST, CONTROLS, OVERFLOW, WORDS
 
-CELLS = ("from leverarm.panels import begin, overhang, exercise, worked_example, tally\nbegin()",
-         "panel = overhang(gated=False)\npanel", "gated = overhang()\ngated", "exercise('front_gain', 7, system='kg')",
-         "worked_example('front_gain', 3)", "tally('Front change?', ('less', 'the same', 'more'), 'C')")
+CELLS = (
+    "from leverarm.panels import begin, overhang, exercise, worked_example, tally\nbegin()",
+    "panel = overhang(gated=False)\npanel",
+    "gated = overhang()\ngated",
+    "exercise('front_gain', 7, system='kg')",
+    "worked_example('front_gain', 3)",
+    "tally('Front change?', ('less', 'the same', 'more'), 'C')",
+)
 OPEN, GATED = ".lv-split >> nth=0", ".jp-Cell:has-text('gated = overhang()') .lv-panel"
 
 
@@ -38,7 +43,10 @@ def ready(sheet):
 
 
 def shows(page, text):
-    page.wait_for_function("(text) => document.querySelector('.lv-split').innerText.replace(/\\s+/g, ' ').includes(text)", arg=text)
+    page.wait_for_function(
+        "(text) => document.querySelector('.lv-split').innerText.replace(/\\s+/g, ' ').includes(text)",
+        arg=text,
+    )
 
 
 def test_slider_box_and_units_answer_to_keys_alone(bench):
@@ -50,7 +58,10 @@ def test_slider_box_and_units_answer_to_keys_alone(bench):
         for _ in range(9):
             page.keyboard.press("ArrowRight")
         shows(page, "2.00 times the weight")
-        assert slider.get_attribute("aria-valuetext") == "1.65 m" and slider.get_attribute("aria-label") == "Overhang, slider"
+        assert (
+            slider.get_attribute("aria-valuetext") == "1.65 m"
+            and slider.get_attribute("aria-label") == "Overhang, slider"
+        )
         page.keyboard.press("Shift+Tab")
         page.keyboard.press("Control+a")
         page.keyboard.type("47 in")
@@ -64,7 +75,9 @@ def test_slider_box_and_units_answer_to_keys_alone(bench):
         page.keyboard.press("Space")
         shows(page, "The bucket weighs 243 lb and hangs 47.0 in ahead")
         live = page.locator(".lv-live").first
-        page.wait_for_function("(el) => el.textContent.includes('243 lb')", arg=live.element_handle())
+        page.wait_for_function(
+            "(el) => el.textContent.includes('243 lb')", arg=live.element_handle()
+        )
         assert live.get_attribute("role") == "status"
         assert sheet.errors() == []
 
@@ -83,7 +96,10 @@ def test_predict_commit_reveal_by_keys_alone(bench):
         panel.get_by_role("button", name="Commit my prediction").focus()
         page.keyboard.press("Enter")
         panel.get_by_role("button", name="Show the readings").wait_for()
-        assert "790.0" not in panel.inner_text() and panel.locator(".noUi-target[disabled]").count() >= 1
+        assert (
+            "790.0" not in panel.inner_text()
+            and panel.locator(".noUi-target[disabled]").count() >= 1
+        )
         panel.get_by_role("button", name="Show the readings").focus()
         page.keyboard.press("Space")
         panel.get_by_text("you said").wait_for()
@@ -96,7 +112,9 @@ def test_an_exercise_by_keys_alone_and_tab_order(bench):
     with opened(bench) as sheet:
         page = ready(sheet)
         box = page.get_by_role("textbox", name="Your answer, in kg")
-        weight = re.search(r"of (\d+ kg) hangs", page.locator(".lv-panel", has=box).inner_text()).group(1)
+        weight = re.search(
+            r"of (\d+ kg) hangs", page.locator(".lv-panel", has=box).inner_text()
+        ).group(1)
         box.focus()
         page.keyboard.type(weight)
         page.keyboard.press("Enter")
@@ -110,8 +128,17 @@ def test_an_exercise_by_keys_alone_and_tab_order(bench):
         assert len(sheet.cells()) == len(CELLS)
 
 
-@pytest.mark.parametrize("width, dark, large", [(1280, False, False), (1280, True, False), (640, False, False), (320, False, False),
-                                                (320, True, False), (1280, False, True)])
+@pytest.mark.parametrize(
+    "width, dark, large",
+    [
+        (1280, False, False),
+        (1280, True, False),
+        (640, False, False),
+        (320, False, False),
+        (320, True, False),
+        (1280, False, True),
+    ],
+)
 def test_names_sizes_room_and_contrast(bench, width, dark, large):
     with opened(bench, width=width, height=4200, dark=dark) as sheet:
         page = ready(sheet)
@@ -122,7 +149,11 @@ def test_names_sizes_room_and_contrast(bench, width, dark, large):
         assert len(controls) > 40
         assert [c["what"] for c in controls if not c["name"]] == []
         assert [c["what"] for c in controls if not c["keys"]] == []
-        assert [(c["what"], c["width"], c["height"]) for c in controls if c["width"] < 23.9 or c["height"] < 23.9] == []
+        assert [
+            (c["what"], c["width"], c["height"])
+            for c in controls
+            if c["width"] < 23.9 or c["height"] < 23.9
+        ] == []
         assert page.evaluate(OVERFLOW) == []
         ratio, words = page.evaluate(CONTRAST)
         assert ratio >= 4.5, words
@@ -162,7 +193,10 @@ def test_it_is_said_when_python_does_not_answer_and_taken_back_when_it_does(benc
         page.locator(".lv-number .noUi-handle").nth(1).press("ArrowRight")
         shows(page, "hangs 1.25 m ahead")
         page.wait_for_timeout(6000)
-        assert page.locator(".lv-banner").count() == 0 and "Python is running." in page.locator(".lv-alive").inner_text()
+        assert (
+            page.locator(".lv-banner").count() == 0
+            and "Python is running." in page.locator(".lv-alive").inner_text()
+        )
 
 
 def test_a_panel_shown_no_more_is_not_drawn_and_comes_back_right(bench):

@@ -48,12 +48,19 @@ def test_a_lesson_goes_on_after_python_began_afresh(lab, how):
         saves(page)
         assert len(weighing.read_record(record).rows) == 2 * len(kept)
         # What the click on a control that nobody hears leaves in the page's own log; JupyterLab says so of a kernel that is gone.
-        assert [each for each in sheet.errors() if not re.search("Cannot send|kernel|WebSocket", each, re.I)] == []
+        assert [
+            each
+            for each in sheet.errors()
+            if not re.search("Cannot send|kernel|WebSocket", each, re.I)
+        ] == []
     record.unlink()
 
 
 def saves(page):
     """Predict, reveal and read by the code twin; the button adds the readings to the record."""
-    page.evaluate(TELL, "day.gate.commit(front='up 190 kg', rear='down 80 kg'); day.gate.reveal(); day.invent()")
+    page.evaluate(
+        TELL,
+        "day.gate.commit(front='up 190 kg', rear='down 80 kg'); day.gate.reveal(); day.invent()",
+    )
     page.get_by_role("button", name=ADD).click()
     page.get_by_text("added to").first.wait_for()

@@ -27,11 +27,43 @@ CONTROLS = {
     "check box": ".widget-checkbox input",
 }
 KEYS = [
-    "b", "a", "d", "d", "x", "v", "m", "y", "r", "c", "z", "Shift+Z", "1", "6", "Shift+M",
-    "Shift+A", "Shift+B", "Shift+L", "j", "k", "ArrowDown", "ArrowUp", "ArrowLeft", "ArrowRight",
-    "Shift+ArrowDown", "Control+Backspace", "Control+Shift+M", "Control+Shift+ArrowUp",
-    "Control+Shift+ArrowDown", "Control+z", "Shift+Enter", "Alt+Enter", "Control+Enter",
-    "0", "0", "i", "i",
+    "b",
+    "a",
+    "d",
+    "d",
+    "x",
+    "v",
+    "m",
+    "y",
+    "r",
+    "c",
+    "z",
+    "Shift+Z",
+    "1",
+    "6",
+    "Shift+M",
+    "Shift+A",
+    "Shift+B",
+    "Shift+L",
+    "j",
+    "k",
+    "ArrowDown",
+    "ArrowUp",
+    "ArrowLeft",
+    "ArrowRight",
+    "Shift+ArrowDown",
+    "Control+Backspace",
+    "Control+Shift+M",
+    "Control+Shift+ArrowUp",
+    "Control+Shift+ArrowDown",
+    "Control+z",
+    "Shift+Enter",
+    "Alt+Enter",
+    "Control+Enter",
+    "0",
+    "0",
+    "i",
+    "i",
 ]
 
 
@@ -129,7 +161,9 @@ def test_no_key_in_a_control_changes_a_cell(sheet, name):
     for key in KEYS:
         sheet.page.keyboard.press(key)
     assert changes(sheet.page) == []
-    assert control.evaluate("node => node.closest('.jp-OutputArea').contains(document.activeElement)")
+    assert control.evaluate(
+        "node => node.closest('.jp-OutputArea').contains(document.activeElement)"
+    )
     sheet.picture(f"keys_in_{name.replace(' ', '_')}")
 
 

@@ -17,15 +17,26 @@ from urllib.parse import urlsplit
 
 import pytest
 from classroom import TELL, asked_by_pages, classroom
-from lab import CURRENT, ROOT, find_browser
+from lab import CURRENT, ROOT
 
 from leverarm import Attachment, Tractor, predict
 from leverarm.marking import practice_slip
 from leverarm.marking.assignment import text
 
-LESSONS = sorted(path.stem for path in (ROOT / "notebooks").glob("*.ipynb")
-                 if path.stem not in ("instructor_desk", "trainer_session"))
-LIVE = {"02", "05", "06", "07", "08", "09", "10"}  # 04 draws its own once a prediction stands; the others have fixed ones
+LESSONS = sorted(
+    path.stem
+    for path in (ROOT / "notebooks").glob("*.ipynb")
+    if path.stem not in ("instructor_desk", "trainer_session")
+)
+LIVE = {
+    "02",
+    "05",
+    "06",
+    "07",
+    "08",
+    "09",
+    "10",
+}  # 04 draws its own once a prediction stands; the others have fixed ones
 SLIP = ("my slip.txt", text(practice_slip()).encode())
 # Pictures of the page that did not come, and how many there are.
 PICTURES = f"""async () => {{
@@ -59,7 +70,9 @@ def folder(tmp_path_factory):
     if not (shutil.which("node") and shutil.which("npm")):
         pytest.skip("no Node.js with npm to build a class site, and CLASS_SITE names none")
     goal = tmp_path_factory.mktemp("class") / "site"
-    told = subprocess.run([sys.executable, ROOT / "src" / "start.py", "site", goal], capture_output=True, text=True)
+    told = subprocess.run(
+        [sys.executable, ROOT / "src" / "start.py", "site", goal], capture_output=True, text=True
+    )
     if re.search("could not be fetched|needs Node.js", told.stderr):
         pytest.skip(told.stderr.strip())
     assert told.returncode == 0, told.stderr
@@ -74,15 +87,19 @@ def site(browser, folder):
 
 def test_a_slider_moves_text_and_picture_and_nothing_leaves_this_host(site):
     with site.open("02_more_than_its_weight") as (sheet, asked):
-        assert sheet.page.evaluate("() => window.isSecureContext") is False  # plain http, another name
+        assert (
+            sheet.page.evaluate("() => window.isSecureContext") is False
+        )  # plain http, another name
         sheet.run_all()
         assert sheet.errors() == []
         gate = sheet.page.locator(".lv-panel:has(.lv-split)").first
         shown = "panel => [panel.querySelector('.lv-number input').value, panel.querySelector('.lv-split svg').outerHTML]"
         before = gate.evaluate(shown)
         gate.get_by_role("slider").first.press("ArrowRight")
-        sheet.page.wait_for_function(f"([panel, old]) => ({shown})(panel).every((now, at) => now !== old[at])",
-                                     arg=[gate.element_handle(), before])
+        sheet.page.wait_for_function(
+            f"([panel, old]) => ({shown})(panel).every((now, at) => now !== old[at])",
+            arg=[gate.element_handle(), before],
+        )
         assert f"Edition {site.edition}." in sheet.cells()[0][1]
         assert site.elsewhere(asked) == [] and len(asked) > 50
 
@@ -93,7 +110,9 @@ def test_every_notebook_runs_through_with_all_its_pictures(site, name):
         sheet.run_all()
         assert sheet.errors() == [] and site.elsewhere(asked) == []
         missing, fixed, live = sheet.page.evaluate(PICTURES)
-        assert missing == [] and fixed == len(re.findall(r"!\[[^]]+\]\(", (ROOT / "notebooks" / f"{name}.ipynb").read_text("utf-8")))
+        assert missing == [] and fixed == len(
+            re.findall(r"!\[[^]]+\]\(", (ROOT / "notebooks" / f"{name}.ipynb").read_text("utf-8"))
+        )
         assert (live > 0) == (name[:2] in LIVE)
 
 
@@ -101,14 +120,21 @@ def test_every_kind_of_graph_is_drawn_live_and_printing_says_where(site):
     with site.open("00_start_here") as (sheet, _):
         told = sheet.page.evaluate(TELL, GRAPHS)
         assert told.startswith("6 ") and "open this page in the whole workbook" in told
-        assert "Nothing can be installed in this browser" in sheet.page.evaluate(TELL, "%pip install numpy")
+        assert "Nothing can be installed in this browser" in sheet.page.evaluate(
+            TELL, "%pip install numpy"
+        )
 
 
 def test_the_policy_stops_a_request_elsewhere(site):
     with site.visit("index.html") as (sheet, _):
-        told = sheet.page.evaluate("() => fetch('http://other.test/').then(() => 'went', (e) => String(e))")
+        told = sheet.page.evaluate(
+            "() => fetch('http://other.test/').then(() => 'went', (e) => String(e))"
+        )
         assert "Failed to fetch" in told or "Refused" in told
-        assert any("Content Security Policy" in error or "Content-Security-Policy" in error for error in sheet.console_errors)
+        assert any(
+            "Content Security Policy" in error or "Content-Security-Policy" in error
+            for error in sheet.console_errors
+        )
 
 
 def test_the_browsers_own_log_knows_of_no_request_to_another_host(browser, folder, tmp_path):
@@ -124,7 +150,9 @@ def bring(sheet, *files):
     """Choose files with the homework's own button."""
     with sheet.page.expect_file_chooser() as chosen:
         sheet.page.get_by_role("button", name="Bring a slip or saved answers").first.click()
-    chosen.value.set_files([{"name": name, "mimeType": "text/plain", "buffer": data} for name, data in files])
+    chosen.value.set_files(
+        [{"name": name, "mimeType": "text/plain", "buffer": data} for name, data in files]
+    )
 
 
 def open_slip(sheet, *files):
@@ -141,7 +169,9 @@ def open_slip(sheet, *files):
 
 def answer(panel, typed):
     """Type an answer and check it; the link that saves it is there, and is for it."""
-    before = panel.locator(".lv-answers").all_inner_texts() and panel.locator(".lv-answers").get_attribute("data-stamp")
+    before = panel.locator(".lv-answers").all_inner_texts() and panel.locator(
+        ".lv-answers"
+    ).get_attribute("data-stamp")
     panel.locator("input[type=text]:visible").first.fill(typed)
     panel.locator("input[type=text]:visible").first.press("Tab")
     panel.get_by_role("button", name="Check").click()
@@ -174,7 +204,12 @@ def test_homework_goes_home_by_a_download_and_comes_back_in_a_later_visit(site):
         answer(panel, "12.5 kg")
         assert panel.get_by_text("in this tab only, until you save a copy").is_visible()
         kept = save(sheet, panel)
-        assert base64.b64decode(panel.get_by_role("link", name="Save a copy").get_attribute("href").split(",")[1]) == kept
+        assert (
+            base64.b64decode(
+                panel.get_by_role("link", name="Save a copy").get_attribute("href").split(",")[1]
+            )
+            == kept
+        )
         assert b"12.5 kg" in kept
     with site.open("homework") as (sheet, _):
         panel = open_slip(sheet, ("answers (1).txt", kept))
@@ -206,7 +241,9 @@ def test_a_lesson_without_answers_closes_without_a_question(site):
 def test_a_traceback_shows_our_lines(site):
     with site.open("01_two_readings") as (sheet, _):
         told = sheet.page.evaluate(
-            TELL, "from leverarm import Tractor; Tractor('x', wheelbase='1 kg', front='1 kg', rear='1 kg')")
+            TELL,
+            "from leverarm import Tractor; Tractor('x', wheelbase='1 kg', front='1 kg', rear='1 kg')",
+        )
         plain = re.sub("\x1b\\[[0-9;]*m", "", told)
         assert "wheelbase" in plain and "_store(self" in plain
 
@@ -218,7 +255,7 @@ def test_the_front_page_leads_to_every_notebook(site):
         assert site.elsewhere(asked) == []
         for link in links:
             name = re.search(r"path=(.+)", link)
-            place = site.folder / "files" / name[1] if name else site.folder / link[len(site.url):]
+            place = site.folder / "files" / name[1] if name else site.folder / link[len(site.url) :]
             assert place.is_file(), link
 
 
@@ -232,14 +269,23 @@ def test_the_page_without_python_agrees_with_the_package(browser, folder):
     page.click("#show")
     draw = random.Random(20)
     for _ in range(40):
-        given = {"weight": draw.randint(10, 200), "ahead": round(draw.uniform(0, 2.5), 2), "wheelbase": round(draw.uniform(1.2, 2.2), 2)}
+        given = {
+            "weight": draw.randint(10, 200),
+            "ahead": round(draw.uniform(0, 2.5), 2),
+            "wheelbase": round(draw.uniform(1.2, 2.2), 2),
+        }
         for name, value in given.items():
             page.fill(f"#{name}", str(value))
-        on = predict(Tractor("plot", given["wheelbase"], 600, 800), Attachment("bucket", given["weight"], given["ahead"]))
+        on = predict(
+            Tractor("plot", given["wheelbase"], 600, 800),
+            Attachment("bucket", given["weight"], given["ahead"]),
+        )
         if on.rear_kg < 0:
             assert "leave the ground" in page.inner_text("#said")
             continue
         shown = [cell.inner_text() for cell in page.locator("#rows tr td:nth-child(3)").all()]
-        assert [float(each) for each in shown] == pytest.approx([on.front_kg, on.rear_kg, on.total_kg], abs=0.0501)
+        assert [float(each) for each in shown] == pytest.approx(
+            [on.front_kg, on.rear_kg, on.total_kg], abs=0.0501
+        )
     assert all(url.startswith("file:") for url in asked)
     context.close()

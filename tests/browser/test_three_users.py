@@ -5,7 +5,18 @@ import re
 import pytest
 from hands import PANEL, answer, choose, commit, predict, press, rest, reveal, write
 
-from leverarm import Attachment, Tractor, compare, decision, demo_loader, demo_tractor, driveline, exercises, statics, weighing
+from leverarm import (
+    Attachment,
+    Tractor,
+    compare,
+    decision,
+    demo_loader,
+    demo_tractor,
+    driveline,
+    exercises,
+    statics,
+    weighing,
+)
 from leverarm import predict as reads
 from leverarm.marking.demo import right_text
 from leverarm.panels.record_case import U_TAPE_M, case_of
@@ -18,13 +29,22 @@ RECORD = "trainer_record.csv"
 YARD = Tractor("Yard tractor", "1.60 m", "640 kg", "860 kg")
 FRAME, BUCKET = Attachment("frame", "230 kg", "0.12 m"), Attachment("bucket", "130 kg", "1.25 m")
 BLOCK = Attachment("block", "300 kg", f"{-(YARD.wheelbase_m + 0.85)} m")
-STATES = {"loader with empty bucket, low": (FRAME, BUCKET), "bucket off, if the manual allows": (FRAME,),
-          "loader off": (), "loader off, rear ballast on": (BLOCK,)}
+STATES = {
+    "loader with empty bucket, low": (FRAME, BUCKET),
+    "bucket off, if the manual allows": (FRAME,),
+    "loader off": (),
+    "loader off, rear ballast on": (BLOCK,),
+}
 
 
 def panel_of(page, code):
     """The panel under the cell that holds this code."""
-    return page.locator(".jp-Cell").filter(has=page.locator(".jp-InputArea", has_text=code)).locator(PANEL).first
+    return (
+        page.locator(".jp-Cell")
+        .filter(has=page.locator(".jp-InputArea", has_text=code))
+        .locator(PANEL)
+        .first
+    )
 
 
 def started_at(lab, **how):
@@ -34,7 +54,12 @@ def started_at(lab, **how):
 
 def go(sheet, link, notebook):
     """From the page in front to a notebook by its link; run it."""
-    sheet.follow(sheet.page.locator(".jp-MarkdownOutput:visible").get_by_role("link", name=link, exact=True).first, f"notebooks/{notebook}.ipynb")
+    sheet.follow(
+        sheet.page.locator(".jp-MarkdownOutput:visible")
+        .get_by_role("link", name=link, exact=True)
+        .first,
+        f"notebooks/{notebook}.ipynb",
+    )
     sheet.run_all()
     assert sheet.errors() == []
 
@@ -82,8 +107,13 @@ def of(kind):
 
 
 # The wrong turn a student takes in each exercise of lesson 02, from the numbers in its own text.
-WRONG = {"front_gain": lambda given: given["W"], "rear_change": lambda given: "0 kg", "total_change": lambda given: "0",
-         "overhang_for_factor": lambda given: given["L"], "factor": lambda given: "1"}
+WRONG = {
+    "front_gain": lambda given: given["W"],
+    "rear_change": lambda given: "0 kg",
+    "total_change": lambda given: "0",
+    "overhang_for_factor": lambda given: given["L"],
+    "factor": lambda given: "1",
+}
 
 
 def test_a_student_predicts_sees_and_answers_a_whole_lesson(lab):
@@ -94,7 +124,9 @@ def test_a_student_predicts_sees_and_answers_a_whole_lesson(lab):
         panel = panel_of(sheet.page, "panels.overhang(plot, bucket)")
         assert kg(plot.front_kg + change.front_kg) not in spoken(panel)
         predict(panel, {"Front scale": ("up", kg(bucket.weight_kg)), "Rear scale": ("stays", "")})
-        assert kg(change.front_kg, sign=True) in row(panel, "Front scale") and kg(bucket.weight_kg, sign=True) in row(panel, "Front scale")
+        assert kg(change.front_kg, sign=True) in row(panel, "Front scale") and kg(
+            bucket.weight_kg, sign=True
+        ) in row(panel, "Front scale")
         assert kg(change.rear_kg, sign=True) in row(panel, "Rear scale")
         press(panel.get_by_role("button", name="Show why"))
         says(panel, "First write one sentence")
@@ -102,17 +134,30 @@ def test_a_student_predicts_sees_and_answers_a_whole_lesson(lab):
         press(panel.get_by_role("button", name="Show why"))
         says(panel, "The front axle is the pivot.")
         write(panel, "Overhang", f"{plot.wheelbase_m} m")
-        says(panel, f"{statics.amplification(plot.wheelbase_m, plot.wheelbase_m):.2f} times the weight")
+        says(
+            panel,
+            f"{statics.amplification(plot.wheelbase_m, plot.wheelbase_m):.2f} times the weight",
+        )
         for kind, turn in WRONG.items():
             problem = of(kind)
-            slips_then_right(panel_of(sheet.page, f'panels.exercise("{kind}")'), problem, turn(problem.given), right_text(problem))
+            slips_then_right(
+                panel_of(sheet.page, f'panels.exercise("{kind}")'),
+                problem,
+                turn(problem.given),
+                right_text(problem),
+            )
         sheet.picture("student_is_done")
         assert sheet.errors() == []
 
 
 # A formula, a free body and a choice: what is wrong in each, made from what is right.
-OTHERS = {"formula_front_gain": lambda problem: "W*a/L", "body_bucket_rear": lambda problem: problem.answer.replace("F up at front axle\n", ""),
-          "both_conditions": lambda problem: next(letter for letter, _ in problem.options if letter != problem.answer)}
+OTHERS = {
+    "formula_front_gain": lambda problem: "W*a/L",
+    "body_bucket_rear": lambda problem: problem.answer.replace("F up at front axle\n", ""),
+    "both_conditions": lambda problem: next(
+        letter for letter, _ in problem.options if letter != problem.answer
+    ),
+}
 
 
 def test_a_formula_a_free_body_and_a_choice_wrong_then_right(lab):
@@ -121,7 +166,12 @@ def test_a_formula_a_free_body_and_a_choice_wrong_then_right(lab):
         sheet.run_all()
         assert {of(kind).style for kind in OTHERS} == {"symbol", "body", "choice"}
         for kind, turn in OTHERS.items():
-            slips_then_right(panel_of(sheet.page, f'panels.exercise("{kind}")'), of(kind), turn(of(kind)), right_text(of(kind)))
+            slips_then_right(
+                panel_of(sheet.page, f'panels.exercise("{kind}")'),
+                of(kind),
+                turn(of(kind)),
+                right_text(of(kind)),
+            )
         assert sheet.errors() == []
 
 
@@ -141,33 +191,57 @@ def count_hands(page, panel, vote, hands):
 def test_an_instructor_reads_the_plan_and_holds_the_class(lab):
     with started_at(lab, height=720) as sheet:
         page = sheet.page
-        sheet.follow(page.get_by_role("link", name="its plan"), "lessons/02_more_than_its_weight.md")
+        sheet.follow(
+            page.get_by_role("link", name="its plan"), "lessons/02_more_than_its_weight.md"
+        )
         page.get_by_role("heading", name="Lesson 02 plan: More than its weight").wait_for()
-        sheet.follow(page.get_by_role("link", name="A4", exact=True), "lessons/worksheets/worksheet_02_a4.pdf")
-        assert (lab.root / "lessons/worksheets/worksheet_02_a4.pdf").read_bytes().startswith(b"%PDF")
+        sheet.follow(
+            page.get_by_role("link", name="A4", exact=True),
+            "lessons/worksheets/worksheet_02_a4.pdf",
+        )
+        assert (
+            (lab.root / "lessons/worksheets/worksheet_02_a4.pdf").read_bytes().startswith(b"%PDF")
+        )
         page.get_by_role("tab", name="02_more_than_its_weight.md").click()
-        sheet.follow(page.get_by_role("link", name="02_more_than_its_weight"), "notebooks/02_more_than_its_weight.ipynb")
+        sheet.follow(
+            page.get_by_role("link", name="02_more_than_its_weight"),
+            "notebooks/02_more_than_its_weight.ipynb",
+        )
         sheet.run_all()
         panel = panel_of(page, "panels.overhang(plot, bucket)")
         usual = panel.evaluate(SIZE)
         page.locator(".lv-begin:visible").get_by_label("Large type (projector)").press("Space")
-        page.wait_for_function(f"([panel, usual]) => ({SIZE})(panel) > 1.3 * usual", arg=[panel.element_handle(), usual])
+        page.wait_for_function(
+            f"([panel, usual]) => ({SIZE})(panel) > 1.3 * usual",
+            arg=[panel.element_handle(), usual],
+        )
         assert panel.locator(".lv-pic svg").bounding_box()["height"] < 720
         commit(panel, {"Front scale": ("up", "110 kg"), "Rear scale": ("down", "110 kg")})
         sheet.picture("class_has_committed")
         reveal(panel)
         votes = panel_of(page, "panels.tally(question")
-        assert (advice(FIRST["B"], sum(FIRST.values())), advice(SECOND["B"], sum(SECOND.values()))) == ("discuss", "go on")
+        assert (
+            advice(FIRST["B"], sum(FIRST.values())),
+            advice(SECOND["B"], sum(SECOND.values())),
+        ) == ("discuss", "go on")
         count_hands(page, votes, "first", FIRST)
-        says(votes, "each finds a neighbour")
+        says(votes, "each finds a neighbor")
         assert "above the front axle" not in votes.locator(".lv-say").inner_text()
         press(votes.get_by_role("button", name="Second vote"))
         count_hands(page, votes, "second", SECOND)
         says(votes, "say in a sentence why, and go on")
         press(votes.get_by_role("button", name="Show the right answer"))
-        says(votes, f"The right answer is B: above the front axle. {SECOND['B']} of {sum(SECOND.values())} chose it.")
+        says(
+            votes,
+            f"The right answer is B: above the front axle. {SECOND['B']} of {sum(SECOND.values())} chose it.",
+        )
         drawn = votes.locator(".lv-pic svg text").all_text_contents()
-        assert [sum(text.startswith(letter) for text in drawn) for letter in FIRST] == [2, 2, 2, 2]  # a bar of each vote
+        assert [sum(text.startswith(letter) for text in drawn) for letter in FIRST] == [
+            2,
+            2,
+            2,
+            2,
+        ]  # a bar of each vote
         assert all(str(number) in drawn for number in (*FIRST.values(), *SECOND.values()))
         sheet.picture("class_has_voted")
         assert sheet.errors() == []
@@ -214,30 +288,48 @@ def test_a_trainer_bets_weighs_and_hands_over_the_page(lab, yard):
         go(sheet, "the trainer's hour", "trainer_session")
         assert page.locator(".lv-begin:visible").get_by_label("Large type (projector)").is_checked()
         bets = panel_of(page, "panels.bets(RECORD)")
-        commit(bets, {"Whole machine, bucket off": ("down", kg(BUCKET.weight_kg)), "Front scale, bucket off": ("down", kg(2 * BUCKET.weight_kg)),
-                      "Rear scale, bucket off": ("stays", "")})
+        commit(
+            bets,
+            {
+                "Whole machine, bucket off": ("down", kg(BUCKET.weight_kg)),
+                "Front scale, bucket off": ("down", kg(2 * BUCKET.weight_kg)),
+                "Rear scale, bucket off": ("stays", ""),
+            },
+        )
         weigh(page, panel_of(page, "panels.readings_in(RECORD)"))
         rows = weighing.read_record(yard / RECORD).current
-        fit = weighing.least_squares(weighing.states(rows), rows[0].wheelbase_m, u_wheelbase=U_TAPE_M)
+        fit = weighing.least_squares(
+            weighing.states(rows), rows[0].wheelbase_m, u_wheelbase=U_TAPE_M
+        )
         record = panel_of(page, "panels.weigh_record(RECORD)")
         press(record.get_by_role("button", name="Read the file again"))
         says(record, "8 rows, 0 that cannot be read.")
-        assert near(fit.pieces["bucket"].weight, BUCKET.weight_kg) and near(fit.pieces["bucket"].ahead, BUCKET.ahead_m)
-        assert blank(plus_minus(fit.pieces["bucket"].weight, "weight", brief=True)) in spoken(record)
+        assert near(fit.pieces["bucket"].weight, BUCKET.weight_kg) and near(
+            fit.pieces["bucket"].ahead, BUCKET.ahead_m
+        )
+        assert blank(plus_minus(fit.pieces["bucket"].weight, "weight", brief=True)) in spoken(
+            record
+        )
         assert "your bet" not in spoken(bets)
         reveal(bets)
         case = case_of(yard / RECORD)
         on, off = decision.states(case)[:2]
-        assert near(off.front - on.front, truth.front_kg) and near(off.rear - on.rear, truth.rear_kg)
+        assert near(off.front - on.front, truth.front_kg) and near(
+            off.rear - on.rear, truth.rear_kg
+        )
         assert kg(-2 * BUCKET.weight_kg, sign=True) in row(bets, "front scale")
-        assert blank(plus_minus(off.front - on.front, "weight", brief=True)) in row(bets, "front scale")
+        assert blank(plus_minus(off.front - on.front, "weight", brief=True)) in row(
+            bets, "front scale"
+        )
         walk_through(page, panel_of(page, "panels.mow_or_unhook"))
         roll = panel_of(page, "panels.roll_out()")
         write(roll, "Front turns, drive in", "13.9")
         says(roll, show_number(driveline.RollOut(13.9, 13.11, 10, 0.05).lead.value, 1, sign=True))
         talk(page, case)
         problem = of("what_to_promise")
-        slips_then_right(panel_of(page, 'panels.exercise("what_to_promise")'), problem, "D", problem.answer)
+        slips_then_right(
+            panel_of(page, 'panels.exercise("what_to_promise")'), problem, "D", problem.answer
+        )
         hand_over(sheet, yard, on)
         assert sheet.errors() == []
 
@@ -249,7 +341,12 @@ def walk_through(page, panel):
     choose(panel, "Mower", "none, or weighed with it")
     predict(panel)
     drawn = {}
-    for name, pieces in {"all on": (FRAME, BUCKET, BLOCK), "bucket off": (FRAME, BLOCK), "loader off": (BLOCK,), "ballast off too": ()}.items():
+    for name, pieces in {
+        "all on": (FRAME, BUCKET, BLOCK),
+        "bucket off": (FRAME, BLOCK),
+        "loader off": (BLOCK,),
+        "ballast off too": (),
+    }.items():
         choose(panel, "Draw", name)
         rest(page)
         drawn[name] = front_drawn(panel)
@@ -259,13 +356,25 @@ def walk_through(page, panel):
 
 def talk(page, case):
     """A claim judged, then an answer to a customer: too much promised first, this machine's numbers then."""
-    cards, play, claim = panel_of(page, "panels.claim_cards(RECORD)"), panel_of(page, "panels.role_play(RECORD)"), decision.CLAIMS[0]
+    cards, play, claim = (
+        panel_of(page, "panels.claim_cards(RECORD)"),
+        panel_of(page, "panels.role_play(RECORD)"),
+        decision.CLAIMS[0],
+    )
     choose(cards, "For this machine it", "does not hold")
     press(cards.get_by_role("button", name="Commit and show"))
     says(cards, decision.true_number(claim, case))
-    relief, lost = (compare(reads(YARD, FRAME), reads(YARD, FRAME, BUCKET)).front_kg, BUCKET.weight_kg)
-    for text, good in (("It takes twice its weight off, no ruts, I guarantee it.", False),
-                       (f"On this machine about {relief:.0f} kg comes off the front axle. The machine itself loses {lost:.0f} kg.", True)):
+    relief, lost = (
+        compare(reads(YARD, FRAME), reads(YARD, FRAME, BUCKET)).front_kg,
+        BUCKET.weight_kg,
+    )
+    for text, good in (
+        ("It takes twice its weight off, no ruts, I guarantee it.", False),
+        (
+            f"On this machine about {relief:.0f} kg comes off the front axle. The machine itself loses {lost:.0f} kg.",
+            True,
+        ),
+    ):
         points = decision.check_answer(text, claim, case)
         assert all(point.found for point in points) is good
         write(play, "You answer", text)

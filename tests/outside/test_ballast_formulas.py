@@ -13,7 +13,14 @@ import sympy
 from sympy import Rational, symbols
 
 from leverarm import Attachment, Tractor, demo_loader, demo_tractor, predict, statics
-from leverarm.ballast import REAR_SHARE, REAR_UNLADEN_SHARE, STEERING_SHARE, counterweight, rear_need, steering_need
+from leverarm.ballast import (
+    REAR_SHARE,
+    REAR_UNLADEN_SHARE,
+    STEERING_SHARE,
+    counterweight,
+    rear_need,
+    steering_need,
+)
 
 T_V, T_H, G_V, G_H, a, b, c, d = symbols("T_V T_H G_V G_H a b c d", positive=True)
 T_L = T_V + T_H
@@ -37,7 +44,9 @@ def test_minimum_front_ballast():
 def test_minimum_rear_ballast():
     """G_H,min = [G_V a - T_H b + 0.45 T_L b] / (b + c + d), as printed in implement manuals."""
     printed = (G_V * a - T_H * b + LEGAL_REAR * T_L * b) / (b + c + d)
-    ours = statics.weight_for_share(loads(G_V, 0)[1], T_L, statics.rear_change(1, -(b + c + d), b), 0, LEGAL_REAR)
+    ours = statics.weight_for_share(
+        loads(G_V, 0)[1], T_L, statics.rear_change(1, -(b + c + d), b), 0, LEGAL_REAR
+    )
     assert sympy.simplify(printed - ours) == 0
     assert sympy.simplify(loads(G_V, printed)[1] - LEGAL_REAR * T_L) == 0
 
@@ -50,8 +59,8 @@ def test_actual_front_axle_load_and_the_sign_that_one_print_has_wrong():
     assert sympy.simplify(front + rear - (G_V + T_L + G_H)) == 0
 
 
-def test_the_same_load_with_the_centre_of_gravity_told():
-    """Some manuals go through e, front axle to the centre of gravity: T_H = M e / b; the answer is the same."""
+def test_the_same_load_with_the_center_of_gravity_told():
+    """Some manuals go through e, front axle to the center of gravity: T_H = M e / b; the answer is the same."""
     M, e = symbols("M e", positive=True)
     front = statics.reactions([M, G_V, G_H], [-e, a, -(b + c + d)], b)[0]
     from_moments = (G_V * (a + b) + M * (b - e) - G_H * (c + d)) / b
@@ -84,11 +93,19 @@ def test_the_functions_people_call_give_the_printed_numbers(seed):
     tl, tv, th, base = tractor.total_kg, tractor.front_kg, tractor.rear_kg, tractor.wheelbase_m
     behind, ahead, rear_kg = rng.uniform(0.8, 1.6), rng.uniform(0.5, 1.2), 0.9 * tv * base / 1.6
     printed = (rear_kg * behind - tv * base + 0.2 * tl * base) / (ahead + base)
-    need = steering_need(tractor, counterweight(tractor, rear_kg, behind, name="implement"), ahead=ahead)
+    need = steering_need(
+        tractor, counterweight(tractor, rear_kg, behind, name="implement"), ahead=ahead
+    )
     assert need.weight_kg == pytest.approx(max(printed, 0), abs=1e-9)
     front_kg = rng.uniform(0.3, 0.9) * th * base / ahead
     printed = (front_kg * ahead - th * base + 0.45 * tl * base) / (base + behind)
-    need = rear_need(tractor, Attachment("front implement", front_kg, ahead), behind=behind, share=45, base="unladen")
+    need = rear_need(
+        tractor,
+        Attachment("front implement", front_kg, ahead),
+        behind=behind,
+        share=45,
+        base="unladen",
+    )
     assert need.weight_kg == pytest.approx(max(printed, 0), abs=1e-9)
 
 
@@ -116,10 +133,10 @@ def test_shares_of_common_practice():
 
 
 def test_aircraft_ballast_at_a_forward_station():
-    """Ballast weight = total x distance to move / distance from the ballast to the wanted centre of gravity (FAA-H-8083-1,
-    weight and balance handbook, ballast formula, from memory).  Here: move a machine's centre of gravity ahead by 0.1 m."""
+    """Ballast weight = total x distance to move / distance from the ballast to the wanted center of gravity (FAA-H-8083-1,
+    weight and balance handbook, ballast formula, from memory).  Here: move a machine's center of gravity ahead by 0.1 m."""
     total, ahead, wheelbase = 1400, 0.6, 1.65
-    now = statics.centre_of_gravity(600, 800, wheelbase)
+    now = statics.center_of_gravity(600, 800, wheelbase)
     wanted = now + 0.1
     faa = total * 0.1 / (ahead - wanted)
     share = statics.reactions([1], [wanted], wheelbase)[0]

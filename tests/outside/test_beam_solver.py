@@ -1,6 +1,6 @@
 """A second opinion: SymPy's beam solver, which integrates singularity functions, on seeded random machines.
 
-It works on the same beam in whole kilograms and millimetres, exactly, and shares no line
+It works on the same beam in whole kilograms and millimeters, exactly, and shares no line
 with our derivation.  Up is positive; the machine's own weight is one of the loads.
 """
 
@@ -28,9 +28,16 @@ def machines(seed):
     between its axles, then what hangs on it ahead, between and behind; some of it lifts an axle."""
     draw = random.Random(seed)
     wheelbase = draw.randint(500, 5000)
-    return wheelbase, [[(draw.randint(200, 4000), -draw.randint(1, wheelbase - 1)),
-                        *((draw.randint(1, 900), draw.randint(-5000, 4000))
-                          for _ in range(draw.choice((1, 1, 1, 1, 2, 2, 3, 5))))] for _ in range(SHARING)]
+    return wheelbase, [
+        [
+            (draw.randint(200, 4000), -draw.randint(1, wheelbase - 1)),
+            *(
+                (draw.randint(1, 900), draw.randint(-5000, 4000))
+                for _ in range(draw.choice((1, 1, 1, 1, 2, 2, 3, 5)))
+            ),
+        ]
+        for _ in range(SHARING)
+    ]
 
 
 @cache
@@ -50,7 +57,10 @@ def solved_as_a_beam(seed):
     with patch.object(beam_module, "limit", lambda curve, x, end: curve.subs(x, end)):
         beam.solve_for_reaction_loads(F, R)
     front, rear = (expand(beam.reaction_loads[support]) for support in (F, R))
-    return [tuple(Fraction(int(x.p), int(x.q)) for x in (front.coeff(e), rear.coeff(e))) for e in LETTERS]
+    return [
+        tuple(Fraction(int(x.p), int(x.q)) for x in (front.coeff(e), rear.coeff(e)))
+        for e in LETTERS
+    ]
 
 
 @pytest.mark.parametrize("seed", range(WHEELBASES))
@@ -64,13 +74,21 @@ def test_the_beam_solver_finds_the_same_reactions(seed):
 def test_the_prediction_says_what_the_beam_solver_says(seed):
     """Where a support of the beam pulls down, the prediction says that this axle carries nothing."""
     wheelbase, several = machines(seed)
-    for ((weight, station), *hung), (front, rear) in zip(several, solved_as_a_beam(seed), strict=True):
+    for ((weight, station), *hung), (front, rear) in zip(
+        several, solved_as_a_beam(seed), strict=True
+    ):
         bare = statics.reactions([weight], [station], wheelbase)
-        told = predict(Tractor("random", f"{wheelbase} mm", *bare),
-                       *(Attachment(f"load {i}", w, f"{a} mm") for i, (w, a) in enumerate(hung)))
-        expected = (0, front + rear) if front < 0 else (front + rear, 0) if rear < 0 else (front, rear)
+        told = predict(
+            Tractor("random", f"{wheelbase} mm", *bare),
+            *(Attachment(f"load {i}", w, f"{a} mm") for i, (w, a) in enumerate(hung)),
+        )
+        expected = (
+            (0, front + rear) if front < 0 else (front + rear, 0) if rear < 0 else (front, rear)
+        )
         assert (told.front_kg, told.rear_kg) == pytest.approx(tuple(map(float, expected)))
-        assert (told.lift and told.lift.axle) == ("front" if front < 0 else "rear" if rear < 0 else None)
+        assert (told.lift and told.lift.axle) == (
+            "front" if front < 0 else "rear" if rear < 0 else None
+        )
 
 
 def test_there_are_enough_machines_of_every_kind():

@@ -8,7 +8,7 @@ from leverarm import driveline
 from leverarm.driveline import formulas
 
 
-# Worked ratio on a tyre dealer's technical page: rear wheels turned ten times, front wheels 13.5 times.
+# Worked ratio on a tire dealer's technical page: rear wheels turned ten times, front wheels 13.5 times.
 def test_published_ratio():
     assert formulas.turns_ratio(13.5, 10) == 1.35
     low, high = driveline.RATIO
@@ -16,21 +16,25 @@ def test_published_ratio():
 
 
 # Roll-out: front turns drive in against drive out for the same rear turns (GRDC Spray Application Manual, 15.5).
-@pytest.mark.parametrize("engaged, free, lead", [(13.5, 13.11, 2.97), (13.5, 13.5, 0.0), (13.5, 13.77, -1.96)])
+@pytest.mark.parametrize(
+    "engaged, free, lead", [(13.5, 13.11, 2.97), (13.5, 13.5, 0.0), (13.5, 13.77, -1.96)]
+)
 def test_roll_out(engaged, free, lead):
     assert formulas.roll_out_lead(engaged, free) == pytest.approx(lead, abs=0.005)
 
 
-# The lead as tyre makers print it, A = (Rc front x RM - Rc rear)/Rc rear x 100, and as another prints it,
+# The lead as tire makers print it, A = (Rc front x RM - Rc rear)/Rc rear x 100, and as another prints it,
 # (Rc front x ratio / Rc rear - 1) x 100: one and the same number.
-@pytest.mark.parametrize("front, rear, ratio", [(4.13, 5.45, 1.36), (3.29, 4.60, 1.43), (2.04, 2.75, 1.39)])
+@pytest.mark.parametrize(
+    "front, rear, ratio", [(4.13, 5.45, 1.36), (3.29, 4.60, 1.43), (2.04, 2.75, 1.39)]
+)
 def test_two_printed_forms(front, rear, ratio):
     first = (front * ratio - rear) / rear * 100
     second = (front * ratio / rear - 1) * 100
     assert formulas.lead(front, rear, ratio) == pytest.approx(first) == pytest.approx(second)
 
 
-# Ranges printed by tyre makers (common practice): +1 to +5 % wanted, 0 to +6 % accepted.
+# Ranges printed by tire makers (common practice): +1 to +5 % wanted, 0 to +6 % accepted.
 def test_published_ranges():
     assert (driveline.WANTED.low, driveline.WANTED.high) == (1, 5)
     assert (driveline.ACCEPTED.low, driveline.ACCEPTED.high) == (0, 6)
@@ -44,13 +48,13 @@ def test_other_printed_ranges_lie_inside(low, high):
     assert "want" in driveline.verdict(low) and "want" in driveline.verdict(high)
 
 
-# Transport 34(6), 2019: tyre pressures alone moved the lead of the tested tractor to 6.9 %: outside what is accepted.
-def test_tyre_pressure_alone_can_leave_the_range():
+# Transport 34(6), 2019: tire pressures alone moved the lead of the tested tractor to 6.9 %: outside what is accepted.
+def test_tire_pressure_alone_can_leave_the_range():
     assert not driveline.ACCEPTED.holds(6.9)
     assert "outside" in driveline.verdict(6.9)
 
 
-# Janulevicius, Pupinis & Kurkauskas 2014, J. Terramechanics 53: a front loader squashes the front tyres, which makes
+# Janulevicius, Pupinis & Kurkauskas 2014, J. Terramechanics 53: a front loader squashes the front tires, which makes
 # the front rolling radius smaller and the lead less; higher front pressure (less squash) gives it back.
 def test_front_loader_lowers_the_lead():
     off = driveline.demo_drive()
@@ -80,8 +84,9 @@ def test_turning_radius_examples(wheelbase, degrees, radius):
 @pytest.mark.parametrize("free, loaded", [(0.35, 0.32), (0.50, 0.47)])
 def test_rolling_radius(free, loaded):
     rolling = 2 / 3 * free + loaded / 3
-    assert formulas.squashed(2 * math.pi * free, free - loaded, driveline.ROLLING_SHARE) == pytest.approx(
-        2 * math.pi * rolling)
+    assert formulas.squashed(
+        2 * math.pi * free, free - loaded, driveline.ROLLING_SHARE
+    ) == pytest.approx(2 * math.pi * rolling)
 
 
 # Persson et al. 2025, J. Chem. Phys. 162, 074704: wear per sliding distance proportional to the normal force and
@@ -93,4 +98,4 @@ def test_rubber_wear_as_the_load(pressure):
 
 # International acre and hectare: 1 hectare = 2.471 acres (NIST SP 811).
 def test_acre():
-    assert driveline.M2_PER_HECTARE / driveline.M2_PER_ACRE == pytest.approx(2.471, abs=5e-4)
+    assert pytest.approx(2.471, abs=5e-4) == driveline.M2_PER_HECTARE / driveline.M2_PER_ACRE

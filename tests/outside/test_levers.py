@@ -19,14 +19,14 @@ def lb(kg):
 def test_tractor_lifting_gravel():
     """Beer & Johnston, Vector Mechanics for Engineers: Statics, ch. 4, the 2100-lb tractor lifting 900 lb of gravel.
 
-    Wheelbase 60 in, centre of gravity 20 in ahead of the rear axle, gravel 50 in ahead of the front axle.
+    Wheelbase 60 in, center of gravity 20 in ahead of the rear axle, gravel 50 in ahead of the front axle.
     """
     front, rear = statics.reactions([2100, 900], [20 - 60, 50], 60)
     assert (front / 2, rear / 2) == pytest.approx((1175, 325))
 
 
 def test_tractor_lifting_gravel_as_a_user_would_tell_it():
-    """The same problem through text with units, centre of gravity to readings and all."""
+    """The same problem through text with units, center of gravity to readings and all."""
     front, rear = statics.reactions([2100], [20 - 60], 60)
     tractor = Tractor("tractor", wheelbase="60 in", front=f"{front} lb", rear=f"{rear} lb")
     loads = predict(tractor, Attachment("gravel", "900 lb", ahead="50 in"))
@@ -36,19 +36,42 @@ def test_tractor_lifting_gravel_as_a_user_would_tell_it():
 
 FOREARMS = [
     # the joint is the rear support at 0, the muscle the front support; load and muscle measured from the joint
-    pytest.param([50.0], [13.0], 1.5, 1, (433.3, -383.3), 0.05,
-                 id="OpenStax University Physics 1, 12.2, Forces in the Forearm, lb and in"),
-    pytest.param([3.0, 5.0], [15.0, 35.0], 4.0, 9.8, (539, -461), 0.5,
-                 id="OpenStax University Physics 1, 12.2, biceps problem, g = 9.8"),
-    pytest.param([2.50, 4.00], [16.0, 38.0], 4.00, 9.80, (470, -407), 0.5,
-                 id="OpenStax College Physics 2e, 9.6 example, g = 9.80"),
+    pytest.param(
+        [50.0],
+        [13.0],
+        1.5,
+        1,
+        (433.3, -383.3),
+        0.05,
+        id="OpenStax University Physics 1, 12.2, Forces in the Forearm, lb and in",
+    ),
+    pytest.param(
+        [3.0, 5.0],
+        [15.0, 35.0],
+        4.0,
+        9.8,
+        (539, -461),
+        0.5,
+        id="OpenStax University Physics 1, 12.2, biceps problem, g = 9.8",
+    ),
+    pytest.param(
+        [2.50, 4.00],
+        [16.0, 38.0],
+        4.00,
+        9.80,
+        (470, -407),
+        0.5,
+        id="OpenStax College Physics 2e, 9.6 example, g = 9.80",
+    ),
 ]
 
 
 @pytest.mark.parametrize("weights, from_joint, muscle, g, published, half_digit", FOREARMS)
 def test_forearm(weights, from_joint, muscle, g, published, half_digit):
     """Sign: the muscle pulls up (front), the upper arm holds the joint down (rear, below zero)."""
-    found = statics.reactions([weight * g for weight in weights], [at - muscle for at in from_joint], muscle)
+    found = statics.reactions(
+        [weight * g for weight in weights], [at - muscle for at in from_joint], muscle
+    )
     assert found == pytest.approx(published, abs=half_digit)
 
 

@@ -25,7 +25,9 @@ def test_torque_balance(rear_at):
     _, rear = statics.reactions([50.0, 75.0, 150.0], [-70, -40, -20], rear_at)
     third = statics.lifting_weight(rear, 30, rear_at)
     assert third == pytest.approx(316.7, abs=0.05)
-    assert statics.reactions([50.0, 75.0, 150.0, third], [-70, -40, -20, 30], rear_at)[1] == pytest.approx(0, abs=1e-9)
+    assert statics.reactions([50.0, 75.0, 150.0, third], [-70, -40, -20, 30], rear_at)[
+        1
+    ] == pytest.approx(0, abs=1e-9)
 
 
 # OpenStax University Physics 1, 12.2, scaffold: 40 kg over 6.0 m, painter 80 kg at 1.0 m from the left, equipment at

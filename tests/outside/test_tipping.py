@@ -6,15 +6,32 @@ import pytest
 import sympy
 from sympy import cos, sin, symbols
 
-from leverarm import Attachment, Tractor, statics
-from leverarm.stability import RATED_SHARE, brake, holding, limits, load_for_share, side_tilt, Stance, demo_arms
-from leverarm.stability.formulas import (friction_demand, holding_tangent, rated_load, slope_push,
-                                         static_stability_factor, tipping_speed, tipping_tangent)
+from leverarm import Tractor, statics
+from leverarm.stability import (
+    RATED_SHARE,
+    Stance,
+    brake,
+    demo_arms,
+    holding,
+    limits,
+    load_for_share,
+    side_tilt,
+)
+from leverarm.stability.formulas import (
+    friction_demand,
+    holding_tangent,
+    rated_load,
+    slope_push,
+    static_stability_factor,
+    tipping_speed,
+    tipping_tangent,
+)
 
 degrees = lambda tangent: math.degrees(math.atan(tangent))
 
 
 # --- parked on a slope: Jazar, Vehicle Dynamics, sec. 2.2 ------------------------------------------
+
 
 def test_jazar_parked_nose_uphill():
     """Front m g (a2/l cos - h/l sin), rear m g (a1/l cos + h/l sin), brakes m g sin, whichever axle is braked."""
@@ -28,7 +45,7 @@ def test_jazar_parked_nose_uphill():
 
 def test_jazar_tips_over_backwards_where_the_front_axle_empties():
     a1, a2, h = symbols("a1 a2 h", positive=True)
-    front = statics.front_gain_on_grade(1, -a1, h, a1 + a2, 1, tipping_tangent(a2, h))     # per cosine
+    front = statics.front_gain_on_grade(1, -a1, h, a1 + a2, 1, tipping_tangent(a2, h))  # per cosine
     assert sympy.simplify(front) == 0
 
 
@@ -39,24 +56,41 @@ def test_jazar_in_a_machine():
 
 # --- sideways ---------------------------------------------------------------------------------------
 
+
 def test_hibbeler_tips_sideways():
-    """Hibbeler, Statics 14e, P11-43: half track 1.5 m, centre of gravity 3.5 m high: 23.2 degrees."""
+    """Hibbeler, Statics 14e, P11-43: half track 1.5 m, center of gravity 3.5 m high: 23.2 degrees."""
     assert degrees(tipping_tangent(1.5, 3.5)) == pytest.approx(23.2, abs=0.05)
     machine = Tractor("any", wheelbase=3, front=500, rear=500, height=3.5)
-    assert side_tilt(machine, stance=Stance(3.0, 3.0, 0.5, 0)).four_deg == pytest.approx(23.2, abs=0.05)
+    assert side_tilt(machine, stance=Stance(3.0, 3.0, 0.5, 0)).four_deg == pytest.approx(
+        23.2, abs=0.05
+    )
 
 
 def test_giancoli_parked_truck():
-    """Giancoli, Physics: Principles with Applications 6e, ch. 9 problem 63: 2.4 m wide, centre of gravity
+    """Giancoli, Physics: Principles with Applications 6e, ch. 9 problem 63: 2.4 m wide, center of gravity
     2.2 m up; the answer, 29 degrees to two figures, from memory."""
     assert round(degrees(tipping_tangent(2.4 / 2, 2.2))) == 29
 
 
-@pytest.mark.parametrize("kind, height_in, track_in, threshold_g", [
-    ("sports car", 18, 60, 1.7), ("sports car", 20, 50, 1.2), ("compact car", 20, 60, 1.5), ("compact car", 23, 50, 1.1),
-    ("luxury car", 20, 65, 1.6), ("luxury car", 24, 60, 1.2), ("pickup truck", 30, 70, 1.1), ("pickup truck", 35, 65, 0.9),
-    ("passenger van", 30, 70, 1.1), ("passenger van", 40, 65, 0.8), ("medium truck", 45, 75, 0.8),
-    ("medium truck", 55, 65, 0.6), ("heavy truck", 60, 72, 0.6), ("heavy truck", 85, 70, 0.4)])
+@pytest.mark.parametrize(
+    "kind, height_in, track_in, threshold_g",
+    [
+        ("sports car", 18, 60, 1.7),
+        ("sports car", 20, 50, 1.2),
+        ("compact car", 20, 60, 1.5),
+        ("compact car", 23, 50, 1.1),
+        ("luxury car", 20, 65, 1.6),
+        ("luxury car", 24, 60, 1.2),
+        ("pickup truck", 30, 70, 1.1),
+        ("pickup truck", 35, 65, 0.9),
+        ("passenger van", 30, 70, 1.1),
+        ("passenger van", 40, 65, 0.8),
+        ("medium truck", 45, 75, 0.8),
+        ("medium truck", 55, 65, 0.6),
+        ("heavy truck", 60, 72, 0.6),
+        ("heavy truck", 85, 70, 0.4),
+    ],
+)
 def test_gillespie_rollover_thresholds(kind, height_in, track_in, threshold_g):
     """Gillespie, Fundamentals of Vehicle Dynamics, table 9.1, from memory: the ends of each class, to 0.1 g
     (printed to one decimal, some rounded up and some down)."""
@@ -65,7 +99,7 @@ def test_gillespie_rollover_thresholds(kind, height_in, track_in, threshold_g):
 
 @pytest.mark.parametrize("factor", [1.1, 1.5])
 def test_nhtsa_factor_is_the_tilt_of_four_fixed_corners(factor):
-    """NHTSA: SSF = track / (2 x height of the centre of gravity); published values run from about 1 to 1.5."""
+    """NHTSA: SSF = track / (2 x height of the center of gravity); published values run from about 1 to 1.5."""
     machine = Tractor("car", wheelbase=2.7, front=700, rear=700, height=0.5)
     found = side_tilt(machine, stance=Stance(factor, factor, 0.3, 0))
     assert found.factor == pytest.approx(factor)
@@ -76,12 +110,17 @@ def test_nhtsa_factor_is_the_tilt_of_four_fixed_corners(factor):
 def test_grades_in_percent(grade, angle):
     """Pure conversions; a grade of 15 degrees is 26.8 %, 1 in 3 is 18.43 degrees."""
     assert degrees(float(grade.split()[0]) / 100) == pytest.approx(angle, abs=0.005)
-    by_angle, by_percent = (brake(Tractor("any", 1.65, 600, 800, 0.7), grade_deg=g) for g in (angle, grade))
+    by_angle, by_percent = (
+        brake(Tractor("any", 1.65, 600, 800, 0.7), grade_deg=g) for g in (angle, grade)
+    )
     assert by_percent.push_kg == pytest.approx(by_angle.push_kg, rel=1e-3)
-    assert degrees(1 / 3) == pytest.approx(18.43, abs=0.005) and math.tan(math.radians(15)) == pytest.approx(0.268, abs=5e-4)
+    assert degrees(1 / 3) == pytest.approx(18.43, abs=0.005) and math.tan(
+        math.radians(15)
+    ) == pytest.approx(0.268, abs=5e-4)
 
 
 # --- braking ----------------------------------------------------------------------------------------
+
 
 def test_front_brakes_nose_uphill_hold_less_than_often_printed():
     """The denominator is l + mu h (the grade unloads the braked front axle); l - mu h belongs to rear brakes."""
@@ -96,8 +135,10 @@ def test_front_brakes_nose_uphill_hold_less_than_often_printed():
     assert sympy.simplify(friction_demand(slope_push(1, sin(phi), 0), load) - mu) == 0
 
 
-@pytest.mark.parametrize("grade, printed_m", [(0, 65), (-0.03, 66), (-0.06, 70), (-0.09, 74),
-                                              (0.03, 61), (0.06, 59), (0.09, 58)])
+@pytest.mark.parametrize(
+    "grade, printed_m",
+    [(0, 65), (-0.03, 66), (-0.06, 70), (-0.09, 74), (0.03, 61), (0.06, 59), (0.09, 58)],
+)
 def test_aashto_stopping_distance_on_grades(grade, printed_m):
     """AASHTO Green Book, stopping sight distance on grades at 50 km/h (from memory): 2.5 s of thinking, then
     3.4 m/s2 on the level; the road gives that friction on the grade too.  Printed distances are rounded up."""
@@ -119,15 +160,18 @@ def _slowed(machine, angle, slowing):
 
 # --- forward tipping --------------------------------------------------------------------------------
 
+
 def test_wickert_forklift():
     """Wickert & Lewis, An Introduction to Mechanical Engineering, sec. 4.5, the forklift of 3500 lb with 800 lb:
-    load 24 in ahead of the front wheels, centre of gravity 42 in behind them, 30 in to the rear (the last from
+    load 24 in ahead of the front wheels, center of gravity 42 in behind them, 30 in to the rear (the last from
     the printed moments): 888 lb on each rear wheel, 1262 lb on each front wheel; tips at 6125 lb."""
     front, rear = statics.reactions([3500, 800], [-42, 24], 72)
     assert rear / 2 == pytest.approx(888, abs=0.6) and front / 2 == pytest.approx(1262, abs=0.6)
     bare_rear = statics.reactions([3500], [-42], 72)[1]
     assert statics.lifting_weight(bare_rear, 24, 72) == pytest.approx(6125)
-    assert statics.weight_for_share(bare_rear, 3500, statics.rear_change(1, 24, 72), 1, 0) == pytest.approx(6125)
+    assert statics.weight_for_share(
+        bare_rear, 3500, statics.rear_change(1, 24, 72), 1, 0
+    ) == pytest.approx(6125)
 
 
 def test_hibbeler_loader_with_stone():
@@ -140,7 +184,7 @@ def test_hibbeler_loader_with_stone():
 
 
 def test_beer_johnston_gravel_tractor_tipping_load():
-    """Beer & Johnston, Statics, ch. 4: 2100-lb tractor, wheelbase 60 in, centre of gravity 20 in ahead of the rear
+    """Beer & Johnston, Statics, ch. 4: 2100-lb tractor, wheelbase 60 in, center of gravity 20 in ahead of the rear
     axle, 900 lb of gravel 50 in ahead of the front axle: 325 lb on each rear wheel, 1175 lb on each front wheel.
     From those: the rear carries nothing at 900 + 650 x 60/50 = 1680 lb."""
     front, rear = statics.reactions([2100, 900], [-40, 50], 60)
@@ -153,6 +197,7 @@ def test_beer_johnston_gravel_tractor_tipping_load():
 def test_beam_library_finds_the_same_tipping_load():
     """sympy's Beam, an independent solver: at our tipping load its rear support carries nothing."""
     from sympy.physics.continuum_mechanics.beam import Beam
+
     tractor, loader = Tractor("plot", 1.65, 600, 800, 0.7), demo_arms()
     load = load_for_share(tractor, loader, 0, 0)
     pieces = loader.at(0, load)
@@ -177,20 +222,29 @@ def test_rated_load_practice():
 
 # --- turning ----------------------------------------------------------------------------------------
 
+
 def test_openstax_banked_curve():
     """OpenStax College Physics 2e, ch. 6, banked curve (from memory): 100 m at 65.0 degrees: 45.8 m/s.
     The resultant of weight and outward pull leans by that angle, which is what reaches a tipping line."""
-    assert tipping_speed(math.tan(math.radians(65)), 100, 1, 0, 9.80) == pytest.approx(45.8, abs=0.05)
+    assert tipping_speed(math.tan(math.radians(65)), 100, 1, 0, 9.80) == pytest.approx(
+        45.8, abs=0.05
+    )
 
 
 def test_penn_state_three_times_the_speed_is_nine_times_the_pull():
     """Penn State Extension, Tractor Stability and Instability: from 3 to 9 mph the outward pull grows nine times."""
-    assert tipping_speed(0.5, 9 * 4, 1, 0, 9.8) == pytest.approx(3 * tipping_speed(0.5, 4, 1, 0, 9.8))
+    assert tipping_speed(0.5, 9 * 4, 1, 0, 9.8) == pytest.approx(
+        3 * tipping_speed(0.5, 4, 1, 0, 9.8)
+    )
 
 
 def test_common_practice_a_load_ahead_and_high_costs_tilt():
     """Common practice, no source: carry the load low.  The model agrees for every lift above the lowest."""
-    tractor, loader, stance = Tractor("plot", 1.65, 600, 800, 0.7), demo_arms(), Stance(1.05, 1.10, 0.42, 8)
+    tractor, loader, stance = (
+        Tractor("plot", 1.65, 600, 800, 0.7),
+        demo_arms(),
+        Stance(1.05, 1.10, 0.42, 8),
+    )
     low = side_tilt(tractor, *loader.at(loader.lowest_deg, 200), stance=stance).line_deg
     for angle in (-20, -5, 10, 25, loader.highest_deg):
         assert side_tilt(tractor, *loader.at(angle, 200), stance=stance).line_deg < low

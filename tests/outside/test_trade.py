@@ -28,4 +28,6 @@ def test_the_prediction_says_the_same_on_any_compact_tractor(wheelbase_in):
     off = compare(predict(tractor, bucket), predict(tractor))
     pounds = [kg / KG_PER_LB for kg in (off.front_kg, off.rear_kg, off.total_kg)]
     assert pounds == pytest.approx([-FRONT_DROP_LB, BUCKET_LB, -BUCKET_LB])
-    assert statics.overhang_of(off.front_kg, off.rear_kg, tractor.wheelbase_m) == pytest.approx(tractor.wheelbase_m)
+    assert statics.overhang_of(off.front_kg, off.rear_kg, tractor.wheelbase_m) == pytest.approx(
+        tractor.wheelbase_m
+    )

@@ -2,7 +2,7 @@
 
 Told        case(name, wheelbase, front, rear, ...) -> Case; from_fit(name, fit, wheelbase, ...) -> Case from a weigh day
             piece(name, weight, ahead, ...), behind(name, weight, distance, wheelbase, ...) -> Piece
-            Mower(kind, carried, at_work), Tyres(front, rear), FrontDrive(drive, squash_m, mowing), Job(...), Manual(...)
+            Mower(kind, carried, at_work), Tires(front, rear), FrontDrive(drive, squash_m, mowing), Job(...), Manual(...)
 States      states(case) -> State(.front .rear .total .front_share .least_share(axle) .minutes .length_m); stops(state)
 Rows        decide(case) -> Table(.states .rows .row(key) .value(key, state) .stopped); Row(.name(system) .cells(system) .meaning)
 Order       order(table, "front", "minutes") -> Ranking; steps(table) -> Steps; most_per_minute(table)
@@ -16,19 +16,106 @@ Invented    demo_case(mower="mid", weighed=False), demo_mower(kind)
 ['951', '761', '532', '668']
 """
 
-from leverarm.decision.against import CAUTIONS, LEFT_OUT, Counter, Question, counters, manual_questions, without
+from leverarm.decision.against import (
+    CAUTIONS,
+    LEFT_OUT,
+    Counter,
+    Question,
+    counters,
+    manual_questions,
+    without,
+)
 from leverarm.decision.answer import MANUAL_DECIDES, Point, check_answer, quantities_in
-from leverarm.decision.case import (BASES, MOWERS, Case, FrontDrive, Job, Manual, Mower, Piece, Tyres, behind, case,
-                                    piece)
-from leverarm.decision.claims import CLAIMS, NEVER_PROMISE, RED_LINES, Letters, SpokenClaim, letters_of, true_number
+from leverarm.decision.case import (
+    BASES,
+    MOWERS,
+    Case,
+    FrontDrive,
+    Job,
+    Manual,
+    Mower,
+    Piece,
+    Tires,
+    behind,
+    case,
+    piece,
+)
+from leverarm.decision.claims import (
+    CLAIMS,
+    NEVER_PROMISE,
+    RED_LINES,
+    Letters,
+    SpokenClaim,
+    letters_of,
+    true_number,
+)
 from leverarm.decision.demo import demo_case, demo_mower, demo_rear_print, from_fit
 from leverarm.decision.meanings import GROUPS, MEANINGS
-from leverarm.decision.order import MATTERS, Ranking, Step, most_per_minute, order, per_mowing, steps
+from leverarm.decision.order import (
+    MATTERS,
+    Ranking,
+    Step,
+    most_per_minute,
+    order,
+    per_mowing,
+    steps,
+)
 from leverarm.decision.states import POSTURES, State, rating_bars, share_text, states, stops
 from leverarm.decision.table import Row, Table, decide, squash_at, value_text
 
-__all__ = ["BASES", "MANUAL_DECIDES", "Point", "check_answer", "quantities_in", "CAUTIONS", "CLAIMS", "Case", "Counter", "FrontDrive", "GROUPS", "Job", "LEFT_OUT", "Letters", "MATTERS",
-           "MEANINGS", "MOWERS", "Manual", "Mower", "NEVER_PROMISE", "POSTURES", "Piece", "Question", "RED_LINES", "Ranking", "Row",
-           "SpokenClaim", "State", "Step", "Table", "Tyres", "behind", "case", "counters", "decide", "demo_case", "demo_mower",
-           "demo_rear_print", "from_fit", "letters_of", "manual_questions", "most_per_minute", "order", "per_mowing", "piece",
-           "rating_bars", "share_text", "squash_at", "states", "steps", "stops", "true_number", "value_text", "without"]
+__all__ = [
+    "BASES",
+    "CAUTIONS",
+    "CLAIMS",
+    "GROUPS",
+    "LEFT_OUT",
+    "MANUAL_DECIDES",
+    "MATTERS",
+    "MEANINGS",
+    "MOWERS",
+    "NEVER_PROMISE",
+    "POSTURES",
+    "RED_LINES",
+    "Case",
+    "Counter",
+    "FrontDrive",
+    "Job",
+    "Letters",
+    "Manual",
+    "Mower",
+    "Piece",
+    "Point",
+    "Question",
+    "Ranking",
+    "Row",
+    "SpokenClaim",
+    "State",
+    "Step",
+    "Table",
+    "Tires",
+    "behind",
+    "case",
+    "check_answer",
+    "counters",
+    "decide",
+    "demo_case",
+    "demo_mower",
+    "demo_rear_print",
+    "from_fit",
+    "letters_of",
+    "manual_questions",
+    "most_per_minute",
+    "order",
+    "per_mowing",
+    "piece",
+    "quantities_in",
+    "rating_bars",
+    "share_text",
+    "squash_at",
+    "states",
+    "steps",
+    "stops",
+    "true_number",
+    "value_text",
+    "without",
+]

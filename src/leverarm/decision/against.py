@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from leverarm import stability, statics
 from leverarm.decision.order import per_mowing
 from leverarm.decision.states import State, posture_words, share_text
-from leverarm.decision.table import decide
 from leverarm.quantities import Refusal, show, show_number
 from leverarm.uncertainty import plus_minus
 
@@ -28,10 +27,20 @@ def counters(table, system="kg"):
     """The Counters of a Table, those that this machine gives a number for.
 
     >>> from leverarm.decision.demo import demo_case
+    >>> from leverarm.decision.table import decide
     >>> [one.title for one in counters(decide(demo_case()))][:2]
     ['Leave it on for a short job', 'Firm, dry ground']
     """
-    makers = (_short_job, _firm_ground, _carried_low, _ballast_stays, _ballast_off_front, _next_job, _light_steering, _half_measure)
+    makers = (
+        _short_job,
+        _firm_ground,
+        _carried_low,
+        _ballast_stays,
+        _ballast_off_front,
+        _next_job,
+        _light_steering,
+        _half_measure,
+    )
     return tuple(made for make in makers if (made := make(table, system)) is not None)
 
 
@@ -41,9 +50,11 @@ def _state(table, key):
 
 def _short_job(table, system):
     off = _state(table, "loader_off")
-    said = (f"Taking the loader off and putting it on again takes {show_number(off.minutes, 0)} minutes as you stated them: "
-            f"{show_number(per_mowing(off), 0)} for each mowing. For a few strips that may be more than the job. "
-            "A loader half hitched or badly parked is a danger of its own.")
+    said = (
+        f"Taking the loader off and putting it on again takes {show_number(off.minutes, 0)} minutes as you stated them: "
+        f"{show_number(per_mowing(off), 0)} for each mowing. For a few strips that may be more than the job. "
+        "A loader half hitched or badly parked is a danger of its own."
+    )
     return Counter("Leave it on for a short job", said)
 
 
@@ -51,23 +62,30 @@ def _firm_ground(table, system):
     pressures = table.row("front_pressure").values
     if pressures[0] is None:
         return None
-    on, off = (show(table.value("front_pressure", key), "pressure", system) for key in ("on", "loader_off"))
-    return Counter("Firm, dry ground", f"The pressure under a front tyre goes from {on} to {off}: the surface notices less than the "
-                   "scale does. On firm dry ground, with few passes, the difference may not be seen. Wetness and passes decide.")
+    on, off = (
+        show(table.value("front_pressure", key), "pressure", system) for key in ("on", "loader_off")
+    )
+    return Counter(
+        "Firm, dry ground",
+        f"The pressure under a front tire goes from {on} to {off}: the surface notices less than the "
+        "scale does. On firm dry ground, with few passes, the difference may not be seen. Wetness and passes decide.",
+    )
 
 
 def _carried_low(table, system):
     bucket = table.case.bucket
-    said = "If it stays on, carry it low and empty. Raised straight up it changes no level reading, and lifts the centre of gravity."
+    said = "If it stays on, carry it low and empty. Raised straight up it changes no level reading, and lifts the center of gravity."
     angles = bucket and _raised_angles(table)
     if angles:
-        said += (f" Across a slope the tipping line is crossed at {show_number(angles[0], 1)}° with the bucket low and at "
-                 f"{show_number(angles[1], 1)}° with it {show(HIGHER_M, 'length', system)} higher.")
+        said += (
+            f" Across a slope the tipping line is crossed at {show_number(angles[0], 1)}° with the bucket low and at "
+            f"{show_number(angles[1], 1)}° with it {show(HIGHER_M, 'length', system)} higher."
+        )
     return Counter("Carry it low", said)
 
 
 def _raised_angles(table):
-    """Sideways tipping angle with the bucket as told and a metre higher; None where something was not told."""
+    """Sideways tipping angle with the bucket as told and a meter higher; None where something was not told."""
     state, bucket = table.states[0], table.case.bucket
     if table.case.stance is None or bucket.height_m is None:
         return None
@@ -75,15 +93,26 @@ def _raised_angles(table):
     high = type(low)(low.name, low.weight_kg, low.ahead_m, low.height_m + HIGHER_M)
     hung = state.attachments()
     try:
-        return tuple(stability.side_tilt(table.case.tractor, *(one if piece == low else piece for piece in hung),
-                                         stance=table.case.stance).line_deg for one in (low, high))
+        return tuple(
+            stability.side_tilt(
+                table.case.tractor,
+                *(one if piece == low else piece for piece in hung),
+                stance=table.case.stance,
+            ).line_deg
+            for one in (low, high)
+        )
     except Refusal:
         return None
 
 
 def without(state, part):
     """The same state with one of its parts taken away: loader on, ballast forgotten."""
-    return State(state.key, f"{state.name}, no {part}", tuple(one for one in state.parts if one != part), state.case)
+    return State(
+        state.key,
+        f"{state.name}, no {part}",
+        tuple(one for one in state.parts if one != part),
+        state.case,
+    )
 
 
 def _ballast_stays(table, system):
@@ -92,11 +121,18 @@ def _ballast_stays(table, system):
         return None
     on = table.states[0]
     bare = without(on, "ballast")
-    lets_go = [statics.lifting_weight(one.rear.value, table.case.bucket.ahead.value, table.case.wheelbase.value) for one in (on, bare)]
-    return Counter("Ballast off must come on again",
-                   f"With the loader on again and the ballast forgotten, the rear axle has {_kg(bare.rear, system)} instead of "
-                   f"{_kg(on.rear, system)}. A load in the bucket would empty it at about {show(lets_go[1], 'weight', system, decimals=0)} "
-                   f"instead of {show(lets_go[0], 'weight', system, decimals=0)}. The loader manual says what ballast it needs.")
+    lets_go = [
+        statics.lifting_weight(
+            one.rear.value, table.case.bucket.ahead.value, table.case.wheelbase.value
+        )
+        for one in (on, bare)
+    ]
+    return Counter(
+        "Ballast off must come on again",
+        f"With the loader on again and the ballast forgotten, the rear axle has {_kg(bare.rear, system)} instead of "
+        f"{_kg(on.rear, system)}. A load in the bucket would empty it at about {show(lets_go[1], 'weight', system, decimals=0)} "
+        f"instead of {show(lets_go[0], 'weight', system, decimals=0)}. The loader manual says what ballast it needs.",
+    )
 
 
 def _ballast_off_front(table, system):
@@ -104,23 +140,32 @@ def _ballast_off_front(table, system):
     if bare is None:
         return None
     change = bare.front - off.front
-    said = (f"Ballast off takes {_kg(off.total - bare.total, system)} off the ground, and puts {_kg(change, system)} back on the front axle."
-            if change.value > 0 else f"Ballast off takes {_kg(off.total - bare.total, system)} off the ground.")
+    said = (
+        f"Ballast off takes {_kg(off.total - bare.total, system)} off the ground, and puts {_kg(change, system)} back on the front axle."
+        if change.value > 0
+        else f"Ballast off takes {_kg(off.total - bare.total, system)} off the ground."
+    )
     return Counter("Ballast off is two things at once", said)
 
 
 def _next_job(table, system):
     n = show_number(table.case.job.mowings, 0)
-    return Counter("The next job", f"You stated {n} mowing{'s' if n != '1' else ''} before the loader is wanted again. If it is wanted every "
-                   "day, the work is done every day. If it is wanted twice a year, it is done twice.")
+    return Counter(
+        "The next job",
+        f"You stated {n} mowing{'s' if n != '1' else ''} before the loader is wanted again. If it is wanted every "
+        "day, the work is done every day. If it is wanted twice a year, it is done twice.",
+    )
 
 
 def _light_steering(table, system):
     off = _state(table, "loader_off")
     share, posture = off.least_share("front")
-    return Counter("A light front axle", f"With the loader off the front axle keeps {share_text(share)} of "
-                   f"{'the bare tractor' if table.case.manual.front_base == 'unladen' else 'the whole machine'}{posture_words(off, posture)}. "
-                   "Steering needs some. A heavy mower carried behind takes more.")
+    return Counter(
+        "A light front axle",
+        f"With the loader off the front axle keeps {share_text(share)} of "
+        f"{'the bare tractor' if table.case.manual.front_base == 'unladen' else 'the whole machine'}{posture_words(off, posture)}. "
+        "Steering needs some. A heavy mower carried behind takes more.",
+    )
 
 
 def _half_measure(table, system):
@@ -128,8 +173,11 @@ def _half_measure(table, system):
     if half is None:
         return None
     stays = statics.share(half.front - off.front, on.front - off.front)
-    return Counter("Bucket off is not loader off", f"With the bucket off, {share_text(stays)} of what the loader put on the front axle stays. "
-                   "And not every loader may be driven without an attachment: the loader manual decides.")
+    return Counter(
+        "Bucket off is not loader off",
+        f"With the bucket off, {share_text(stays)} of what the loader put on the front axle stays. "
+        "And not every loader may be driven without an attachment: the loader manual decides.",
+    )
 
 
 @dataclass(frozen=True)
@@ -144,6 +192,7 @@ def manual_questions(case, system="kg"):
     """What the manuals must decide, with what was read so far.
 
     >>> from leverarm.decision.demo import demo_case
+    >>> from leverarm.decision.table import decide
     >>> sum(one.answer is None for one in manual_questions(demo_case()))
     9
     """
@@ -151,14 +200,19 @@ def manual_questions(case, system="kg"):
     kg = lambda value: None if value is None else show(value, "weight", system)
     share = lambda axle: None if m.least(axle)[0] is None else f"{m.least(axle)[0]:g} %"
     yes = {True: "yes", False: "no", None: None}[m.bucket_may_come_off]
-    return (Question("Least share on the front axle, to steer", share("front")), Question("Least share on the rear axle", share("rear")),
-            Question("Front axle rating", kg(m.front_axle_kg)), Question("Rear axle rating", kg(m.rear_axle_kg)),
-            Question("Permitted total weight", kg(m.machine_kg)),
-            Question("May the loader be driven without its bucket?", yes),
-            Question("How the loader comes off, and on which stands", None),
-            Question("Ballast: how much, with and without the loader", None),
-            Question("Front drive: in or out on grass and on hard ground", None),
-            Question("Steepest slope, up and across", None), Question("Tyre pressures for these loads (tyre table)", None))
+    return (
+        Question("Least share on the front axle, to steer", share("front")),
+        Question("Least share on the rear axle", share("rear")),
+        Question("Front axle rating", kg(m.front_axle_kg)),
+        Question("Rear axle rating", kg(m.rear_axle_kg)),
+        Question("Permitted total weight", kg(m.machine_kg)),
+        Question("May the loader be driven without its bucket?", yes),
+        Question("How the loader comes off, and on which stands", None),
+        Question("Ballast: how much, with and without the loader", None),
+        Question("Front drive: in or out on grass and on hard ground", None),
+        Question("Steepest slope, up and across", None),
+        Question("Tire pressures for these loads (tire table)", None),
+    )
 
 
 CAUTIONS = (
@@ -166,7 +220,7 @@ CAUTIONS = (
     "A loader comes off only as its manual says: level ground, its own stands, engine off, pressure relieved before a coupler opens.",
     "Nobody under or in front of a raised loader or mower. Bucket down before anyone gets off.",
     "Roll bar up: belt on. Bar folded or none: no belt, and put the bar up again.",
-    "An axle or tyre over its rating, an axle under the manual's least share, tyres that do not match: stop, call the service department.",
+    "An axle or tire over its rating, an axle under the manual's least share, tires that do not match: stop, call the service department.",
 )
 LEFT_OUT = (
     "level, still and rigid, two supports: no braking, no turning, no pull, no bumps",

@@ -1,6 +1,6 @@
 """What was told about one machine and one job: everything the decision is drawn from, checked at the door.
 
-A :class:`Case` is the bare machine, what hangs on it, what it mows with, the tyres,
+A :class:`Case` is the bare machine, what hangs on it, what it mows with, the tires,
 the front drive, the job, and what its manuals ask for.  Weights and places are
 Measured: they carry their own plus or minus into every row.
 """
@@ -25,8 +25,8 @@ DEPTHS_M = (0.10, 0.30)
 class Piece:
     """Something hung on the machine, made by :func:`piece` or :func:`behind`.
 
-    weight, ahead   Measured: kg, and metres ahead of the front axle
-    height_m        of its centre of gravity above the ground, or None
+    weight, ahead   Measured: kg, and meters ahead of the front axle
+    height_m        of its center of gravity above the ground, or None
     reach_m         its farthest point ahead of the front axle, or None
     """
 
@@ -48,10 +48,23 @@ def piece(name, weight, ahead, height=None, *, u_weight=None, u_ahead=None, reac
     >>> piece("bucket", "110 kg", "1.20 m", u_weight=2, u_ahead="2 cm").weight
     Measured(110, u=2)
     """
-    told = (measured(weight, "weight", f"weight of the {name}", u_weight, low=0, high=MOST_WEIGHT_KG),
-            measured(ahead, "length", f"overhang of the {name}", u_ahead, low=-MOST_AHEAD_M, high=MOST_AHEAD_M))
-    made = Piece(name, *told, _length(height, f"height of the {name}", 0, MOST_HEIGHT_M),
-                 _length(reach, f"farthest point of the {name}", -MOST_AHEAD_M, MOST_AHEAD_M))
+    told = (
+        measured(weight, "weight", f"weight of the {name}", u_weight, low=0, high=MOST_WEIGHT_KG),
+        measured(
+            ahead,
+            "length",
+            f"overhang of the {name}",
+            u_ahead,
+            low=-MOST_AHEAD_M,
+            high=MOST_AHEAD_M,
+        ),
+    )
+    made = Piece(
+        name,
+        *told,
+        _length(height, f"height of the {name}", 0, MOST_HEIGHT_M),
+        _length(reach, f"farthest point of the {name}", -MOST_AHEAD_M, MOST_AHEAD_M),
+    )
     made.attachment  # refuses what is no piece: a weight of nothing, a name that can't be printed
     return made
 
@@ -62,7 +75,14 @@ def behind(name, weight, distance, wheelbase, height=None, *, u_weight=None, u_d
     >>> behind("ballast", 250, "0.90 m", 1.65, u_weight=2, u_distance=0.02).ahead.value
     -2.55
     """
-    back = measured(distance, "length", f"distance of the {name} behind the rear axle", u_distance, low=0, high=10)
+    back = measured(
+        distance,
+        "length",
+        f"distance of the {name} behind the rear axle",
+        u_distance,
+        low=0,
+        high=10,
+    )
     return piece(name, weight, -(wheelbase_of(wheelbase) + back), height, u_weight=u_weight)
 
 
@@ -85,7 +105,9 @@ class Mower:
 
     def __post_init__(self):
         if self.kind not in MOWERS:
-            raise Refusal("mower", self.kind, " or ".join(MOWERS), "say how the mower hangs on the machine")
+            raise Refusal(
+                "mower", self.kind, " or ".join(MOWERS), "say how the mower hangs on the machine"
+            )
 
     @property
     def words(self):
@@ -94,8 +116,8 @@ class Mower:
 
 
 @dataclass(frozen=True)
-class Tyres:
-    """Paper prints of one front and one rear tyre (ground.Print), and the two depths asked about; None where not made."""
+class Tires:
+    """Paper prints of one front and one rear tire (ground.Print), and the two depths asked about; None where not made."""
 
     front: object = None
     rear: object = None
@@ -137,14 +159,28 @@ class Job:
     ballast_minutes: float
     mowings: float
 
-    def __init__(self, slope=0.0, surface="wet grass", brakes="rear", bucket_minutes=5, loader_minutes=20,
-                 ballast_minutes=10, mowings=1):
-        minutes = lambda value, what: read(value, "number", f"minutes for the {what}", 0, MOST_MINUTES, open_low=True)
-        told = {"slope_deg": read(slope, "angle", "slope of the job", 0, MOST_SLOPE_DEG),
-                "surface": _one_of(surface, FRICTION, "surface"), "brakes": _one_of(brakes, BRAKES, "brakes"),
-                "bucket_minutes": minutes(bucket_minutes, "bucket"), "loader_minutes": minutes(loader_minutes, "loader"),
-                "ballast_minutes": minutes(ballast_minutes, "ballast"),
-                "mowings": read(mowings, "number", "mowings before the loader goes on again", 1, 1000)}
+    def __init__(
+        self,
+        slope=0.0,
+        surface="wet grass",
+        brakes="rear",
+        bucket_minutes=5,
+        loader_minutes=20,
+        ballast_minutes=10,
+        mowings=1,
+    ):
+        minutes = lambda value, what: read(
+            value, "number", f"minutes for the {what}", 0, MOST_MINUTES, open_low=True
+        )
+        told = {
+            "slope_deg": read(slope, "angle", "slope of the job", 0, MOST_SLOPE_DEG),
+            "surface": _one_of(surface, FRICTION, "surface"),
+            "brakes": _one_of(brakes, BRAKES, "brakes"),
+            "bucket_minutes": minutes(bucket_minutes, "bucket"),
+            "loader_minutes": minutes(loader_minutes, "loader"),
+            "ballast_minutes": minutes(ballast_minutes, "ballast"),
+            "mowings": read(mowings, "number", "mowings before the loader goes on again", 1, 1000),
+        }
         for name, value in told.items():
             object.__setattr__(self, name, value)
 
@@ -173,15 +209,35 @@ class Manual:
     machine_kg: float | None
     bucket_may_come_off: bool | None
 
-    def __init__(self, front_least=None, rear_least=None, front_base="unladen", rear_base="whole",
-                 front_axle=None, rear_axle=None, machine=None, bucket_may_come_off=None):
-        share = lambda value, axle: None if value is None else read(value, "share", f"least share of the {axle} axle", 0, 100)
-        kg = lambda value, what: None if value is None else read(value, "weight", what, 0, MOST_WEIGHT_KG, open_low=True)
-        told = {"front_least": share(front_least, "front"), "rear_least": share(rear_least, "rear"),
-                "front_base": _one_of(front_base, BASES, "base of the front share"),
-                "rear_base": _one_of(rear_base, BASES, "base of the rear share"),
-                "front_axle_kg": kg(front_axle, "front axle rating"), "rear_axle_kg": kg(rear_axle, "rear axle rating"),
-                "machine_kg": kg(machine, "permitted total weight"), "bucket_may_come_off": bucket_may_come_off}
+    def __init__(
+        self,
+        front_least=None,
+        rear_least=None,
+        front_base="unladen",
+        rear_base="whole",
+        front_axle=None,
+        rear_axle=None,
+        machine=None,
+        bucket_may_come_off=None,
+    ):
+        share = lambda value, axle: (
+            None
+            if value is None
+            else read(value, "share", f"least share of the {axle} axle", 0, 100)
+        )
+        kg = lambda value, what: (
+            None if value is None else read(value, "weight", what, 0, MOST_WEIGHT_KG, open_low=True)
+        )
+        told = {
+            "front_least": share(front_least, "front"),
+            "rear_least": share(rear_least, "rear"),
+            "front_base": _one_of(front_base, BASES, "base of the front share"),
+            "rear_base": _one_of(rear_base, BASES, "base of the rear share"),
+            "front_axle_kg": kg(front_axle, "front axle rating"),
+            "rear_axle_kg": kg(rear_axle, "rear axle rating"),
+            "machine_kg": kg(machine, "permitted total weight"),
+            "bucket_may_come_off": bucket_may_come_off,
+        }
         for name, value in told.items():
             object.__setattr__(self, name, value)
 
@@ -210,7 +266,7 @@ class Case:
     bucket: Piece | None = None
     ballast: Piece | None = None
     mower: Mower | None = None
-    tyres: Tyres = Tyres()
+    tires: Tires = Tires()
     drive: FrontDrive = FrontDrive()
     job: Job = field(default_factory=Job)
     manual: Manual = field(default_factory=Manual)
@@ -220,19 +276,45 @@ class Case:
     @cached_property
     def tractor(self):
         """The bare machine without plus or minus."""
-        return Tractor(self.name, self.wheelbase.value, self.front.value, self.rear.value, self.height_m)
+        return Tractor(
+            self.name, self.wheelbase.value, self.front.value, self.rear.value, self.height_m
+        )
 
 
-def case(name, wheelbase, front, rear, height=None, *, loader, bucket=None, ballast=None, u_wheelbase=None, u_reading=None,
-         nose=None, **more):
+def case(
+    name,
+    wheelbase,
+    front,
+    rear,
+    height=None,
+    *,
+    loader,
+    bucket=None,
+    ballast=None,
+    u_wheelbase=None,
+    u_reading=None,
+    nose=None,
+    **more,
+):
     """A Case from numbers told one by one, without a weigh day.
 
     u_reading   standard uncertainty of each bare reading
-    more        mower=, tyres=, drive=, job=, manual=, stance=
+    more        mower=, tires=, drive=, job=, manual=, stance=
     """
-    read_off = lambda value, axle: measured(value, "weight", f"{axle} reading", u_reading, low=0, high=MOST_WEIGHT_KG)
-    told = Case(name, wheelbase_of(wheelbase, u_wheelbase), read_off(front, "front"), read_off(rear, "rear"),
-                _length(height, "height of the machine's centre of gravity", 0, MOST_HEIGHT_M), loader, bucket, ballast,
-                nose_m=_length(nose, "nose of the machine", -1, 5), **more)
+    read_off = lambda value, axle: measured(
+        value, "weight", f"{axle} reading", u_reading, low=0, high=MOST_WEIGHT_KG
+    )
+    told = Case(
+        name,
+        wheelbase_of(wheelbase, u_wheelbase),
+        read_off(front, "front"),
+        read_off(rear, "rear"),
+        _length(height, "height of the machine's center of gravity", 0, MOST_HEIGHT_M),
+        loader,
+        bucket,
+        ballast,
+        nose_m=_length(nose, "nose of the machine", -1, 5),
+        **more,
+    )
     told.tractor  # refuses what is no machine
     return told

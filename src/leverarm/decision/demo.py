@@ -1,6 +1,6 @@
 """Cases from a weigh day, and the invented one: the Fernhollow plot tractor mowing a lawn."""
 
-from leverarm.decision.case import Case, FrontDrive, Job, Manual, Mower, Piece, Tyres, behind, piece
+from leverarm.decision.case import Case, FrontDrive, Job, Manual, Mower, Piece, Tires, behind, piece
 from leverarm.driveline import demo_drive, demo_mowing
 from leverarm.ground import Print, demo_print
 from leverarm.machine import demo_tractor
@@ -14,19 +14,47 @@ from leverarm.weighing.readings import wheelbase_of
 U_TAPE_M = 0.003
 
 
-def from_fit(name, fit, wheelbase, *, loader="loader frame", bucket="bucket", ballast="ballast", heights=None, reaches=None, **more):
+def from_fit(
+    name,
+    fit,
+    wheelbase,
+    *,
+    loader="loader frame",
+    bucket="bucket",
+    ballast="ballast",
+    heights=None,
+    reaches=None,
+    **more,
+):
     """A Case from a weigh day's Fit: bare loads, weights and overhangs, each with its plus or minus.
 
     loader, bucket, ballast   what those pieces were called in the record; only the loader must be there
-    heights, reaches    {piece name: metres}, for slopes and for the length ahead; "machine" is the bare machine
-    more        mower=, tyres=, drive=, job=, manual=, stance=, nose_m=
+    heights, reaches    {piece name: meters}, for slopes and for the length ahead; "machine" is the bare machine
+    more        mower=, tires=, drive=, job=, manual=, stance=, nose_m=
     """
     heights, reaches = heights or {}, reaches or {}
     if loader not in fit.pieces:
-        raise Refusal("record", ", ".join(fit.pieces) or "no piece", f"one with a {loader}", "weigh the machine with the loader on and off")
-    weighed = {name: Piece(name, hung.weight, hung.ahead, heights.get(name), reaches.get(name)) for name, hung in fit.pieces.items()}
-    return Case(name, wheelbase_of(wheelbase), fit.front, fit.rear, heights.get("machine"), weighed[loader], weighed.get(bucket),
-                weighed.get(ballast), **more)
+        raise Refusal(
+            "record",
+            ", ".join(fit.pieces) or "no piece",
+            f"one with a {loader}",
+            "weigh the machine with the loader on and off",
+        )
+    weighed = {
+        name: Piece(name, hung.weight, hung.ahead, heights.get(name), reaches.get(name))
+        for name, hung in fit.pieces.items()
+    }
+    return Case(
+        name,
+        wheelbase_of(wheelbase),
+        fit.front,
+        fit.rear,
+        heights.get("machine"),
+        weighed[loader],
+        weighed.get(bucket),
+        weighed.get(ballast),
+        **more,
+    )
 
 
 def _wheelbase():
@@ -45,14 +73,17 @@ def demo_mower(kind="mid", wheelbase=None):
         deck = piece("deck", "140 kg", "-0.85 m", "0.30 m", u_ahead=0.03, **sure)
         return Mower("mid", deck, deck)
     if kind == "rear":
-        return Mower("rear", behind("rear mower", "230 kg", "1.05 m", L, "0.60 m", u_distance=0.03, **sure),
-                     behind("rear mower", "60 kg", "0.60 m", L, "0.45 m", u_distance=0.03, **sure))
+        return Mower(
+            "rear",
+            behind("rear mower", "230 kg", "1.05 m", L, "0.60 m", u_distance=0.03, **sure),
+            behind("rear mower", "60 kg", "0.60 m", L, "0.45 m", u_distance=0.03, **sure),
+        )
     drawbar = behind("drawbar load", "40 kg", "0.45 m", L, "0.40 m", u_distance=0.02, **sure)
     return Mower(kind, drawbar, drawbar)
 
 
 def demo_rear_print():
-    """A rear tyre's print of the invented plot tractor, without its loader: invented too."""
+    """A rear tire's print of the invented plot tractor, without its loader: invented too."""
     return Print(length="28 cm", width="16.5 cm", shape=0.85, load="400 kg", inflation="80 kPa")
 
 
@@ -70,15 +101,34 @@ def demo_case(mower="mid", *, weighed=False, **more):
     heights = {"machine": t.height_m, "loader frame": 0.80, "bucket": 0.35, "ballast": 0.50}
     reaches = {"loader frame": 1.00, "bucket": 1.65}
     base = _wheelbase()
-    about = {"mower": mower and demo_mower(mower, base), "tyres": Tyres(demo_print(), demo_rear_print()),
-             "drive": FrontDrive(demo_drive(), 0.010, demo_mowing()), "job": Job(slope="6 deg", mowings=2),
-             "manual": Manual(front_least=20, rear_least=20), "stance": demo_stance(), "nose_m": 0.45, **more}
+    about = {
+        "mower": mower and demo_mower(mower, base),
+        "tires": Tires(demo_print(), demo_rear_print()),
+        "drive": FrontDrive(demo_drive(), 0.010, demo_mowing()),
+        "job": Job(slope="6 deg", mowings=2),
+        "manual": Manual(front_least=20, rear_least=20),
+        "stance": demo_stance(),
+        "nose_m": 0.45,
+        **more,
+    }
     if weighed:
         fit = least_squares(weighed_states(demo_rows()), base, scales=demo_scales())
         return from_fit(t.name, fit, base, heights=heights, reaches=reaches, **about)
     sure = {"u_weight": 2, "u_ahead": 0.02}
-    pieces = [piece(name, kg, ahead, heights[name], reach=reaches.get(name), **sure)
-              for name, kg, ahead in (("loader frame", 210, 0.15), ("bucket", 110, 1.20))]
-    ballast = behind("ballast", 250, "0.90 m", base, heights["ballast"], u_weight=2, u_distance=0.02)
-    return Case(t.name, base, told(t.front_kg, 1.5, "front reading"), told(t.rear_kg, 1.5, "rear reading"), t.height_m, *pieces,
-                ballast, **about)
+    pieces = [
+        piece(name, kg, ahead, heights[name], reach=reaches.get(name), **sure)
+        for name, kg, ahead in (("loader frame", 210, 0.15), ("bucket", 110, 1.20))
+    ]
+    ballast = behind(
+        "ballast", 250, "0.90 m", base, heights["ballast"], u_weight=2, u_distance=0.02
+    )
+    return Case(
+        t.name,
+        base,
+        told(t.front_kg, 1.5, "front reading"),
+        told(t.rear_kg, 1.5, "rear reading"),
+        t.height_m,
+        *pieces,
+        ballast,
+        **about,
+    )

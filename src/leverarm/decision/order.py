@@ -11,8 +11,22 @@ from leverarm.decision.states import State
 from leverarm.quantities import Refusal, show_number
 from leverarm.uncertainty import Measured, plus_minus
 
-MATTERS = ("front", "total", "rear", "front_pressure", "front_stress_2", "rear_stress_2", "scuff", "grade", "uphill", "sideways",
-           "front_least", "rear_least", "length", "minutes")
+MATTERS = (
+    "front",
+    "total",
+    "rear",
+    "front_pressure",
+    "front_stress_2",
+    "rear_stress_2",
+    "scuff",
+    "grade",
+    "uphill",
+    "sideways",
+    "front_least",
+    "rear_least",
+    "length",
+    "minutes",
+)
 
 
 @dataclass(frozen=True)
@@ -25,9 +39,15 @@ class Ranking:
 
     def sentences(self, system="kg"):
         """The order in words."""
-        said = [f"{i}. {' and '.join(one.name for one in place)}" + (": too close to tell apart" if len(place) > 1 else "")
-                for i, place in enumerate(self.places, 1)]
-        return tuple(said + [f"No choice: {state.name}. {' '.join(why)}" for state, why in self.stopped.items()])
+        said = [
+            f"{i}. {' and '.join(one.name for one in place)}"
+            + (": too close to tell apart" if len(place) > 1 else "")
+            for i, place in enumerate(self.places, 1)
+        ]
+        return tuple(
+            said
+            + [f"No choice: {state.name}. {' '.join(why)}" for state, why in self.stopped.items()]
+        )
 
 
 def order(table, *matters):
@@ -41,8 +61,11 @@ def order(table, *matters):
     rows = [_numbered(table, key) for key in matters or _refuse()]
     stopped = table.stopped
     stand = [i for i, one in enumerate(table.states) if one.key not in stopped]
-    return Ranking(tuple(matters), tuple(tuple(table.states[i] for i in place) for place in _places(stand, rows)),
-                   {one: stopped[one.key] for one in table.states if one.key in stopped})
+    return Ranking(
+        tuple(matters),
+        tuple(tuple(table.states[i] for i in place) for place in _places(stand, rows)),
+        {one: stopped[one.key] for one in table.states if one.key in stopped},
+    )
 
 
 def _refuse():
@@ -52,11 +75,18 @@ def _refuse():
 def _numbered(table, key):
     """A row that has a wish and a number in every state that stands."""
     row = table.row(key)
-    missing = [note for state, value, note in zip(table.states, row.values, row.notes)
-               if value is None and state.key not in table.stopped]
+    missing = [
+        note
+        for state, value, note in zip(table.states, row.values, row.notes)
+        if value is None and state.key not in table.stopped
+    ]
     if not row.meaning.wanted or missing:
-        raise Refusal("what matters", row.name(), "a row with a number that is wanted higher or lower",
-                      missing[0] if missing else "choose another row")
+        raise Refusal(
+            "what matters",
+            row.name(),
+            "a row with a number that is wanted higher or lower",
+            missing[0] if missing else "choose another row",
+        )
     return row
 
 
@@ -65,7 +95,9 @@ def _places(indices, rows):
     if not rows or len(indices) < 2:
         return [tuple(indices)] if indices else []
     row, rest = rows[0], rows[1:]
-    ranked = sorted(indices, key=lambda i: _middle(row.values[i]), reverse=row.meaning.wanted == "more")
+    ranked = sorted(
+        indices, key=lambda i: _middle(row.values[i]), reverse=row.meaning.wanted == "more"
+    )
     groups = [[ranked[0]]]
     for i in ranked[1:]:
         (groups[-1].append(i) if alike(row, groups[-1][0], i) else groups.append([i]))
@@ -84,7 +116,9 @@ def alike(row, i, j):
         difference = one - other
         U = difference.expanded()
         return abs(difference.value) <= (U if U == U else 0.0)
-    return abs(_middle(one) - _middle(other)) <= row.meaning.coarse * max(abs(_middle(one)), abs(_middle(other)))
+    return abs(_middle(one) - _middle(other)) <= row.meaning.coarse * max(
+        abs(_middle(one)), abs(_middle(other))
+    )
 
 
 @dataclass(frozen=True)
@@ -107,16 +141,22 @@ class Step:
 
     def sentence(self, system="kg"):
         """What the work buys, in words."""
-        buys = ", ".join(f"{name} {_went(getattr(self, key), system)}" for name, key in
-                         (("front", "front"), ("rear", "rear"), ("machine", "total")))
+        buys = ", ".join(
+            f"{name} {_went(getattr(self, key), system)}"
+            for name, key in (("front", "front"), ("rear", "rear"), ("machine", "total"))
+        )
         front = abs_of(self.per_minute())
-        return (f"{self.after.name}, from {self.before.name[0].lower()}{self.before.name[1:]}: {buys}. "
-                f"In {show_number(self.minutes, 0)} minutes, that is {plus_minus(front, 'weight', system, brief=True)} "
-                f"{'off' if self.front.value < 0 else 'more on'} the front axle for each minute.")
+        return (
+            f"{self.after.name}, from {self.before.name[0].lower()}{self.before.name[1:]}: {buys}. "
+            f"In {show_number(self.minutes, 0)} minutes, that is {plus_minus(front, 'weight', system, brief=True)} "
+            f"{'off' if self.front.value < 0 else 'more on'} the front axle for each minute."
+        )
 
 
 def _went(kg, system):
-    return f"{'down' if kg.value < 0 else 'up'} {plus_minus(abs_of(kg), 'weight', system, brief=True)}"
+    return (
+        f"{'down' if kg.value < 0 else 'up'} {plus_minus(abs_of(kg), 'weight', system, brief=True)}"
+    )
 
 
 def abs_of(number):
@@ -124,7 +164,12 @@ def abs_of(number):
     return number if number.value >= 0 else -number
 
 
-PAIRS = (("on", "bucket_off"), ("bucket_off", "loader_off"), ("on", "loader_off"), ("loader_off", "all_off"))
+PAIRS = (
+    ("on", "bucket_off"),
+    ("bucket_off", "loader_off"),
+    ("on", "loader_off"),
+    ("loader_off", "all_off"),
+)
 
 
 def steps(table):
@@ -137,8 +182,16 @@ def steps(table):
     """
     known = {one.key: one for one in table.states}
     pairs = [(known[a], known[b]) for a, b in PAIRS if a in known and b in known]
-    return tuple(Step(a, b, _minutes(a, b), *(getattr(b, key) - getattr(a, key) for key in ("front", "rear", "total")))
-                 for a, b in pairs if _minutes(a, b) > 0)
+    return tuple(
+        Step(
+            a,
+            b,
+            _minutes(a, b),
+            *(getattr(b, key) - getattr(a, key) for key in ("front", "rear", "total")),
+        )
+        for a, b in pairs
+        if _minutes(a, b) > 0
+    )
 
 
 def _minutes(before, after):

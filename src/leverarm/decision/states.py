@@ -11,10 +11,12 @@ from leverarm.quantities import show_number
 from leverarm.uncertainty import rounded
 
 # How a state is come by, in the order in which a person would do it.
-STATES = (("on", "Bucket and loader on", ("loader", "bucket", "ballast")),
-          ("bucket_off", "Bucket off", ("loader", "ballast")),
-          ("loader_off", "Loader off", ("ballast",)),
-          ("all_off", "Loader off, ballast off", ()))
+STATES = (
+    ("on", "Bucket and loader on", ("loader", "bucket", "ballast")),
+    ("bucket_off", "Bucket off", ("loader", "ballast")),
+    ("loader_off", "Loader off", ("ballast",)),
+    ("all_off", "Loader off, ballast off", ()),
+)
 POSTURES = {"at_work": "mowing", "carried": "mower carried"}
 
 
@@ -57,7 +59,9 @@ class State:
         return {posture: self._reactions(self.pieces(posture)) for posture in self.postures}
 
     def _reactions(self, hung):
-        front, rear = statics.reactions([one.weight for one in hung], [one.ahead for one in hung], self.case.wheelbase)
+        front, rear = statics.reactions(
+            [one.weight for one in hung], [one.ahead for one in hung], self.case.wheelbase
+        )
         return self.case.front + front, self.case.rear + rear
 
     def loads(self, posture="at_work"):
@@ -95,7 +99,10 @@ class State:
     def least_share(self, axle):
         """(share Measured, posture) where this axle has least, in percent of the base its manual names."""
         key = self.case.manual.least(axle)[1]
-        shares = [(statics.share(self.load(axle, posture), self.base(key, posture)), posture) for posture in self.postures]
+        shares = [
+            (statics.share(self.load(axle, posture), self.base(key, posture)), posture)
+            for posture in self.postures
+        ]
         return min(shares, key=lambda pair: pair[0].value)
 
     @property
@@ -108,7 +115,11 @@ class State:
     @property
     def length_m(self):
         """How far the machine reaches ahead of its front axle, or None where it was not told."""
-        points = [one.reach_m for part in self.parts if part in ("loader", "bucket") and (one := getattr(self.case, part))]
+        points = [
+            one.reach_m
+            for part in self.parts
+            if part in ("loader", "bucket") and (one := getattr(self.case, part))
+        ]
         points.append(self.case.nose_m)
         return None if None in points else max(points)
 
@@ -120,12 +131,17 @@ def states(case):
     >>> [f"{one.name} {one.front.value:.0f} {one.rear.value:.0f}" for one in states(demo_case())]
     ['Bucket and loader on 951 1159', 'Bucket off 761 1239', 'Loader off 532 1258', 'Loader off, ballast off 668 872']
     """
-    made = [State(key, name, tuple(part for part in parts if getattr(case, part)), case) for key, name, parts in STATES]
-    return tuple(one for i, one in enumerate(made) if one.parts not in [other.parts for other in made[:i]])
+    made = [
+        State(key, name, tuple(part for part in parts if getattr(case, part)), case)
+        for key, name, parts in STATES
+    ]
+    return tuple(
+        one for i, one in enumerate(made) if one.parts not in [other.parts for other in made[:i]]
+    )
 
 
 def posture_words(state, posture):
-    """", mowing" or ", mower carried"; nothing where the mower hangs alike in both."""
+    """ ", mowing" or ", mower carried"; nothing where the mower hangs alike in both."""
     return f", {POSTURES[posture]}" if len(state.postures) > 1 else ""
 
 
@@ -153,8 +169,11 @@ def share_stop(state, axle):
     if not below and not close(share, least):
         return ""
     said = f"The {axle} axle has {share_text(share)} of {BASES[key]}{posture_words(state, posture)}"
-    return (f"{said}: under the {least:g} % you read in the manual. Call the service department." if below else
-            f"{said}: too close to the {least:g} % you read to call. Weigh it in this state before it is used.")
+    return (
+        f"{said}: under the {least:g} % you read in the manual. Call the service department."
+        if below
+        else f"{said}: too close to the {least:g} % you read to call. Weigh it in this state before it is used."
+    )
 
 
 def close(number, limit):
@@ -174,5 +193,8 @@ def rating_bars(state):
     """ballast.Bars of both axles and the whole machine in the heavier posture, under the ratings the user read."""
     m, loads = state.case.manual, [state.level(posture) for posture in state.postures]
     heaviest = lambda key: max(getattr(one, key) for one in loads)
-    return (Bar("Front axle", heaviest("front_kg"), m.front_axle_kg), Bar("Rear axle", heaviest("rear_kg"), m.rear_axle_kg),
-            Bar("Whole machine", heaviest("total_kg"), m.machine_kg))
+    return (
+        Bar("Front axle", heaviest("front_kg"), m.front_axle_kg),
+        Bar("Rear axle", heaviest("rear_kg"), m.rear_axle_kg),
+        Bar("Whole machine", heaviest("total_kg"), m.machine_kg),
+    )

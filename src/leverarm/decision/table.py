@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from functools import cached_property
 
-from leverarm import driveline, ground, stability
+from leverarm import driveline, stability
 from leverarm.decision.case import BASES, Case
 from leverarm.decision.meanings import MEANINGS, Meaning
 from leverarm.decision.states import posture_words, share_text, states, stops
@@ -18,7 +18,7 @@ def squash_at(squash, front, off, on):
 
     Equation    squash (front - off) / (on - off)
     squash      of the front hub when the loader goes on, m; front, off, on  front axle loads, kg
-    Valid       a tyre that gives in proportion to its load, between and near the two loads
+    Valid       a tire that gives in proportion to its load, between and near the two loads
     Errors      ZeroDivisionError where the loader changes nothing
     Source      a straight line through two states
 
@@ -45,13 +45,18 @@ class Row:
 
     def name(self, system="kg"):
         """The row's name, its depth in the unit shown, and what its numbers are of."""
-        depths = (f"{show(d, 'length', system, decimals=2 if system == 'kg' else 0)} down" for d in self.depths_m)
+        depths = (
+            f"{show(d, 'length', system, decimals=2 if system == 'kg' else 0)} down"
+            for d in self.depths_m
+        )
         return self.meaning.name.format(*depths) + self.of
 
     def cells(self, system="kg"):
         """The row as texts, one for each state."""
-        return tuple(" ".join(filter(None, (value_text(value, self.meaning.kind, system), note.strip())))
-                     for value, note in zip(self.values, self.notes))
+        return tuple(
+            " ".join(filter(None, (value_text(value, self.meaning.kind, system), note.strip())))
+            for value, note in zip(self.values, self.notes)
+        )
 
 
 def value_text(value, kind, system="kg"):
@@ -65,8 +70,11 @@ def value_text(value, kind, system="kg"):
         return share_text(value)
     if isinstance(value, Measured):
         return plus_minus(value, kind, system, brief=True)
-    return {"angle": f"{show_number(value, 1)}°", "minutes": f"{show_number(value, 0)} min",
-            "number": show_number(value, 0)}.get(kind) or show(value, kind, system)
+    return {
+        "angle": f"{show_number(value, 1)}°",
+        "minutes": f"{show_number(value, 0)} min",
+        "number": show_number(value, 0),
+    }.get(kind) or show(value, kind, system)
 
 
 @dataclass(frozen=True)
@@ -91,7 +99,12 @@ class Table:
         """One value: table.value("front", "loader_off")."""
         at = next((i for i, one in enumerate(self.states) if one.key == state), None)
         if at is None:
-            raise Refusal("state", state, " or ".join(one.key for one in self.states), "name one of the states")
+            raise Refusal(
+                "state",
+                state,
+                " or ".join(one.key for one in self.states),
+                "name one of the states",
+            )
         return self.row(key).values[at]
 
     @cached_property
@@ -115,14 +128,25 @@ def decide(case):
 
 def _row(key, case, made, lifted):
     values, notes = zip(*(_value(key, state, made, gone) for state, gone in zip(made, lifted)))
-    return Row(key, MEANINGS[key], values, notes, tuple(case.tyres.depths_m) if "stress" in key else (), _of(key, case))
+    return Row(
+        key,
+        MEANINGS[key],
+        values,
+        notes,
+        tuple(case.tires.depths_m) if "stress" in key else (),
+        _of(key, case),
+    )
 
 
 def _of(key, case):
     """What a row's numbers are of: a share's base, or the slope that a margin is beyond."""
     if key in SLOPES:
         return f" (beyond your {show_number(case.job.slope_deg, 0)}°)"
-    return f", % of {BASES[case.manual.least(key.removesuffix('_least'))[1]]}" if key.endswith("_least") else ""
+    return (
+        f", % of {BASES[case.manual.least(key.removesuffix('_least'))[1]]}"
+        if key.endswith("_least")
+        else ""
+    )
 
 
 def _value(key, state, made, lifted):
@@ -139,14 +163,20 @@ def _least(axle):
     def worth(state, made):
         share, posture = state.least_share(axle)
         least = state.case.manual.least(axle)[0]
-        return [share, posture_words(state, posture).removeprefix(", ") + f" (least: {'not read yet' if least is None else f'{least:g} %'})"]
+        return [
+            share,
+            posture_words(state, posture).removeprefix(", ")
+            + f" (least: {'not read yet' if least is None else f'{least:g} %'})",
+        ]
+
     return worth
 
 
 def _contact(axle):
     def made_of(state):
-        made = getattr(state.case.tyres, axle)
+        made = getattr(state.case.tires, axle)
         return made and made.under(state.load(axle).value / 2)
+
     return made_of
 
 
@@ -155,17 +185,21 @@ def _pressure(axle):
 
 
 def _stress(axle, which):
-    return lambda state, made: (touch := _contact(axle)(state)) and touch.band_kpa(state.case.tyres.depths_m[which])
+    return lambda state, made: (
+        (touch := _contact(axle)(state)) and touch.band_kpa(state.case.tires.depths_m[which])
+    )
 
 
 def drive_at(state, made):
-    """The front drive in a state, its front tyres squashed by the load on them; None without one."""
+    """The front drive in a state, its front tires squashed by the load on them; None without one."""
     told = state.case.drive
     if told.drive is None or told.mowing is None or not told.engaged:
         return None
     off = next(one for one in made if one.key in ("loader_off", "all_off")).front.value
     on = made[0].front.value
-    return told.drive.squashed(squash_at(told.squash_m, state.front.value, off, on) if told.squash_m else 0.0)
+    return told.drive.squashed(
+        squash_at(told.squash_m, state.front.value, off, on) if told.squash_m else 0.0
+    )
 
 
 def _scuff(state, made):
@@ -177,39 +211,66 @@ def _scuff(state, made):
 
 def _over_postures(angle):
     """The smaller angle of both postures, with its margin beyond the job's slope; None where heights are missing."""
+
     def worth(state, made):
         try:
             least = min(angle(state, posture) for posture in state.postures)
         except Refusal:
             return None
         return [least, f"({show_number(least - state.case.job.slope_deg, 1, sign=True)}°)"]
+
     return worth
 
 
 def _grade(state, posture):
     job = state.case.job
-    held = stability.holding(state.case.tractor, *state.attachments(posture), friction=float(stability.FRICTION[job.surface]),
-                             brakes=job.brakes, nose="down")
+    held = stability.holding(
+        state.case.tractor,
+        *state.attachments(posture),
+        friction=float(stability.FRICTION[job.surface]),
+        brakes=job.brakes,
+        nose="down",
+    )
     return held.tips_deg if held.slides_deg is None else min(held.slides_deg, held.tips_deg)
 
 
 def _uphill(state, posture):
-    return stability.holding(state.case.tractor, *state.attachments(posture), friction=1.0, brakes="all", nose="up").tips_deg
+    return stability.holding(
+        state.case.tractor, *state.attachments(posture), friction=1.0, brakes="all", nose="up"
+    ).tips_deg
 
 
 def _sideways(state, posture):
     if state.case.stance is None:
         raise Refusal("stance", None, "track, pin and swing", "tell them")
-    return stability.side_tilt(state.case.tractor, *state.attachments(posture), stance=state.case.stance).line_deg
+    return stability.side_tilt(
+        state.case.tractor, *state.attachments(posture), stance=state.case.stance
+    ).line_deg
 
 
 _VALUES = {
-    "front": lambda state, made: state.front, "rear": lambda state, made: state.rear, "total": lambda state, made: state.total,
-    "front_share": lambda state, made: state.front_share, "front_least": _least("front"), "rear_least": _least("rear"),
-    "front_pressure": _pressure("front"), "rear_pressure": _pressure("rear"), "front_stress_1": _stress("front", 0),
-    "front_stress_2": _stress("front", 1), "rear_stress_1": _stress("rear", 0), "rear_stress_2": _stress("rear", 1),
-    "scuff": _scuff, "grade": _over_postures(_grade), "uphill": _over_postures(_uphill), "sideways": _over_postures(_sideways),
-    "length": lambda state, made: state.length_m, "minutes": lambda state, made: state.minutes,
+    "front": lambda state, made: state.front,
+    "rear": lambda state, made: state.rear,
+    "total": lambda state, made: state.total,
+    "front_share": lambda state, made: state.front_share,
+    "front_least": _least("front"),
+    "rear_least": _least("rear"),
+    "front_pressure": _pressure("front"),
+    "rear_pressure": _pressure("rear"),
+    "front_stress_1": _stress("front", 0),
+    "front_stress_2": _stress("front", 1),
+    "rear_stress_1": _stress("rear", 0),
+    "rear_stress_2": _stress("rear", 1),
+    "scuff": _scuff,
+    "grade": _over_postures(_grade),
+    "uphill": _over_postures(_uphill),
+    "sideways": _over_postures(_sideways),
+    "length": lambda state, made: state.length_m,
+    "minutes": lambda state, made: state.minutes,
 }
-_MISSING = {key: "tell every height" for key in SLOPES} | {"sideways": "tell heights, track, pin and swing"} | {
-    key: "make a paper print" for key in MEANINGS if "pressure" in key or "stress" in key} | {"length": "measure it"}
+_MISSING = (
+    dict.fromkeys(SLOPES, "tell every height")
+    | {"sideways": "tell heights, track, pin and swing"}
+    | {key: "make a paper print" for key in MEANINGS if "pressure" in key or "stress" in key}
+    | {"length": "measure it"}
+)

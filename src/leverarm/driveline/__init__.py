@@ -1,6 +1,6 @@
 """Front drive: lead, turning, what slips, a relative wear index.
 
-A loader squashes the front tyres and so lowers the lead; in a tight turn the front is
+A loader squashes the front tires and so lowers the lead; in a tight turn the front is
 dragged, not over-driven.
 
 >>> off = demo_drive()
@@ -9,15 +9,67 @@ dragged, not over-driven.
 'lead 3.1 %, with loader 1.9 %; in a turn of 2.5 m -17 %'
 """
 
-from leverarm.driveline.drive import (AREAS, CAUTIONS, M2_PER_ACRE, M2_PER_HECTARE, ROLLING_SHARE, WEAR_EXPONENT,
-                                      Drive, Mowing, demo_drive, demo_mowing, wear_beside)
-from leverarm.driveline.formulas import (fitting_radius, front_for, front_path_ratio, lead, path_over, roll_out_lead,
-                                         rolling_circumference, slip_distance, squashed, turn_mismatch, turning_path,
-                                         turns_ratio, turns_to_count, wear_index)
+from leverarm.driveline.drive import (
+    AREAS,
+    CAUTIONS,
+    M2_PER_ACRE,
+    M2_PER_HECTARE,
+    ROLLING_SHARE,
+    WEAR_EXPONENT,
+    Drive,
+    Mowing,
+    demo_drive,
+    demo_mowing,
+    wear_beside,
+)
+from leverarm.driveline.formulas import (
+    fitting_radius,
+    front_for,
+    front_path_ratio,
+    lead,
+    path_over,
+    roll_out_lead,
+    rolling_circumference,
+    slip_distance,
+    squashed,
+    turn_mismatch,
+    turning_path,
+    turns_ratio,
+    turns_to_count,
+    wear_index,
+)
 from leverarm.driveline.measure import ACCEPTED, RATIO, WANTED, RollOut, Window, verdict
 
-__all__ = ["ACCEPTED", "AREAS", "CAUTIONS", "Drive", "M2_PER_ACRE", "M2_PER_HECTARE", "Mowing", "RATIO",
-           "ROLLING_SHARE", "RollOut", "WANTED", "WEAR_EXPONENT", "Window", "demo_drive", "demo_mowing",
-           "fitting_radius", "front_for", "front_path_ratio", "lead", "path_over", "roll_out_lead",
-           "rolling_circumference", "slip_distance", "squashed", "turn_mismatch", "turning_path", "turns_ratio", "turns_to_count",
-           "verdict", "wear_beside", "wear_index"]
+__all__ = [
+    "ACCEPTED",
+    "AREAS",
+    "CAUTIONS",
+    "M2_PER_ACRE",
+    "M2_PER_HECTARE",
+    "RATIO",
+    "ROLLING_SHARE",
+    "WANTED",
+    "WEAR_EXPONENT",
+    "Drive",
+    "Mowing",
+    "RollOut",
+    "Window",
+    "demo_drive",
+    "demo_mowing",
+    "fitting_radius",
+    "front_for",
+    "front_path_ratio",
+    "lead",
+    "path_over",
+    "roll_out_lead",
+    "rolling_circumference",
+    "slip_distance",
+    "squashed",
+    "turn_mismatch",
+    "turning_path",
+    "turns_ratio",
+    "turns_to_count",
+    "verdict",
+    "wear_beside",
+    "wear_index",
+]

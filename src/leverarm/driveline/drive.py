@@ -11,9 +11,13 @@ import leverarm.driveline.formulas as formulas
 from leverarm.quantities import Refusal, Sourced, read
 
 M2_PER_HECTARE = Sourced(10_000, "m2", "SI brochure, exact")
-M2_PER_ACRE = Sourced(4046.8564224, "m2", "international acre, 43 560 square feet of 0.3048 m, exact")
+M2_PER_ACRE = Sourced(
+    4046.8564224, "m2", "international acre, 43 560 square feet of 0.3048 m, exact"
+)
 AREAS = {"kg": ("hectare", M2_PER_HECTARE), "lb": ("acre", M2_PER_ACRE)}
-ROLLING_SHARE = Sourced(1 / 3, "", "Jazar, Vehicle Dynamics, ch. 1: rolling radius loses a third of the squash")
+ROLLING_SHARE = Sourced(
+    1 / 3, "", "Jazar, Vehicle Dynamics, ch. 1: rolling radius loses a third of the squash"
+)
 MOST_LEAD = 30
 WEAR_EXPONENT = (Sourced(1, "", "Persson et al. 2025, J. Chem. Phys. 162: wear as the load"), 2.0)
 
@@ -26,7 +30,7 @@ CAUTIONS = (
 
 @dataclass(frozen=True, init=False)
 class Drive:
-    """A machine with mechanical front drive, as its loaded tyres roll.
+    """A machine with mechanical front drive, as its loaded tires roll.
 
     front, rear     rolling circumferences, m
     ratio           front turns for one rear turn, drive locked
@@ -43,19 +47,32 @@ class Drive:
     wheelbase_m: float
 
     def __init__(self, front, rear, ratio, wheelbase):
-        told = {"front_m": _round(front, "front rolling circumference"),
-                "rear_m": _round(rear, "rear rolling circumference"),
-                "ratio": read(ratio, "number", "ratio", 0.5, 3, do="count front turns for one rear turn, drive locked"),
-                "wheelbase_m": read(wheelbase, "length", "wheelbase", 0.5, 5)}
+        told = {
+            "front_m": _round(front, "front rolling circumference"),
+            "rear_m": _round(rear, "rear rolling circumference"),
+            "ratio": read(
+                ratio,
+                "number",
+                "ratio",
+                0.5,
+                3,
+                do="count front turns for one rear turn, drive locked",
+            ),
+            "wheelbase_m": read(wheelbase, "length", "wheelbase", 0.5, 5),
+        }
         for name, value in told.items():
             object.__setattr__(self, name, value)
         if abs(self.lead) > MOST_LEAD:
-            raise Refusal("front drive", f"a lead of {self.lead:.0f} %", f"a lead within {MOST_LEAD} %",
-                          "check circumferences and ratio: front turns per rear turn, not the other way round")
+            raise Refusal(
+                "front drive",
+                f"a lead of {self.lead:.0f} %",
+                f"a lead within {MOST_LEAD} %",
+                "check circumferences and ratio: front turns per rear turn, not the other way round",
+            )
 
     @property
     def lead(self):
-        """Percent by which the front tyres want to travel farther than the rear ones."""
+        """Percent by which the front tires want to travel farther than the rear ones."""
         return formulas.lead(self.front_m, self.rear_m, self.ratio)
 
     @property
@@ -78,9 +95,13 @@ class Drive:
         '1.90'
         """
         share = read(share, "number", "share of the squash", 0, 1)
-        down = [read(value, "length", f"squash of the {end} tyre", -0.2, 0.2)
-                for value, end in ((front, "front"), (rear, "rear"))]
-        front_m, rear_m = (formulas.squashed(c, d, share) for c, d in zip((self.front_m, self.rear_m), down))
+        down = [
+            read(value, "length", f"squash of the {end} tire", -0.2, 0.2)
+            for value, end in ((front, "front"), (rear, "rear"))
+        ]
+        front_m, rear_m = (
+            formulas.squashed(c, d, share) for c, d in zip((self.front_m, self.rear_m), down)
+        )
         return Drive(front_m, rear_m, self.ratio, self.wheelbase_m)
 
 
@@ -109,9 +130,11 @@ class Mowing:
     radius_m: float
 
     def __init__(self, width, run, radius):
-        told = {"width_m": read(width, "length", "mowing width", 0, 20, open_low=True),
-                "run_m": read(run, "length", "length of a run", 1, 10_000),
-                "radius_m": _radius(radius)}
+        told = {
+            "width_m": read(width, "length", "mowing width", 0, 20, open_low=True),
+            "run_m": read(run, "length", "length of a run", 1, 10_000),
+            "radius_m": _radius(radius),
+        }
         for name, value in told.items():
             object.__setattr__(self, name, value)
 
@@ -121,10 +144,12 @@ class Mowing:
         return straight, formulas.turning_path(straight, self.run_m, self.radius_m)
 
     def slip_m(self, drive, area_m2=M2_PER_HECTARE):
-        """(straight, turning) distance that some tyre slips over an area, drive in; dragged is negative."""
+        """(straight, turning) distance that some tire slips over an area, drive in; dragged is negative."""
         straight, turning = self.paths_m(area_m2)
-        return (formulas.slip_distance(straight, drive.mismatch()),
-                formulas.slip_distance(turning, drive.mismatch(self.radius_m)))
+        return (
+            formulas.slip_distance(straight, drive.mismatch()),
+            formulas.slip_distance(turning, drive.mismatch(self.radius_m)),
+        )
 
     def slipped_m(self, drive, area_m2=M2_PER_HECTARE):
         """Whole distance slipped, over-driven and dragged together."""
@@ -132,7 +157,7 @@ class Mowing:
 
 
 def wear_beside(mowing, first, second, exponent=1.0):
-    """Wear index of a front tyre in the second case, the first called 100, were it to do all the slipping.
+    """Wear index of a front tire in the second case, the first called 100, were it to do all the slipping.
 
     first, second   (Drive, front axle load in kg)
     exponent        of the load, 1 to 2
@@ -143,10 +168,18 @@ def wear_beside(mowing, first, second, exponent=1.0):
     140
     """
     exponent = read(exponent, "number", "wear exponent", *WEAR_EXPONENT)
-    loads = [read(load, "weight", "front axle load", 0, 100_000, open_low=True) for _, load in (second, first)]
+    loads = [
+        read(load, "weight", "front axle load", 0, 100_000, open_low=True)
+        for _, load in (second, first)
+    ]
     slips = [mowing.slipped_m(drive) for drive, _ in (second, first)]
     if not slips[1]:
-        raise Refusal("first case", "no slip at all", "a case in which something slips", "compare with another case")
+        raise Refusal(
+            "first case",
+            "no slip at all",
+            "a case in which something slips",
+            "compare with another case",
+        )
     return formulas.wear_index(loads[0], slips[0], loads[1], slips[1], exponent)
 
 

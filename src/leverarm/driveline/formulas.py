@@ -1,14 +1,14 @@
 """Front-axle lead, turning and what slips, formula by formula.
 
 With the front drive in, gears tie the front wheels to the rear ones.  The lead says how
-much farther the front tyres want to travel than the rear ones, in percent of the rear.
+much farther the front tires want to travel than the rear ones, in percent of the rear.
 In a turn the front axle runs on the larger circle::
 
         front axle  o              R  turning radius, to the middle of the rear axle
                     |  L           L  wheelbase
-         rear axle  o-----R-----x  centre of the turn
+         rear axle  o-----R-----x  center of the turn
 
-Circumferences are rolling ones, under load.  Lengths in metres, lead and mismatch in
+Circumferences are rolling ones, under load.  Lengths in meters, lead and mismatch in
 percent.  Every formula runs on floats, arrays, uncertain numbers and sympy symbols alike.
 """
 
@@ -16,7 +16,7 @@ from math import pi
 
 
 def rolling_circumference(distance, turns):
-    """How far a loaded tyre rolls in one turn.
+    """How far a loaded tire rolls in one turn.
 
     Equation    circumference = distance / turns
     distance    rolled straight, m; turns  of the wheel
@@ -36,7 +36,7 @@ def turns_ratio(front_turns, rear_turns):
     Equation    ratio = front turns / rear turns
     Valid       drive in, counted over the same stretch
     Errors      ZeroDivisionError for no rear turns
-    Source      definition; tyre makers' technical pages
+    Source      definition; tire makers' technical pages
 
     >>> turns_ratio(13.5, 10)
     1.35
@@ -49,10 +49,10 @@ def lead(front, rear, ratio):
 
     Equation    lead = 100 (ratio x front - rear) / rear
     front, rear   rolling circumferences, one length unit; ratio  front turns per rear turn
-    Sign        positive: the front tyres want to travel farther
+    Sign        positive: the front tires want to travel farther
     Valid       drive locked, straight ahead
     Errors      ZeroDivisionError for no rear circumference
-    Source      tyre makers' technical pages (common practice)
+    Source      tire makers' technical pages (common practice)
 
     >>> round(lead(2.04, 2.75, 1.39), 2)
     3.11
@@ -107,13 +107,13 @@ def turns_to_count(u_turns, u_lead):
 
 
 def front_path_ratio(radius, wheelbase):
-    """Front axle's path in a turn, per metre of the rear axle's path.
+    """Front axle's path in a turn, per meter of the rear axle's path.
 
     Equation    sqrt(radius^2 + wheelbase^2) / radius
     radius      of the turn, to the middle of the rear axle, m; wheelbase  m
     Valid       wheels rolling without side slip; middles of the axles
     Errors      ZeroDivisionError for a turn on the spot
-    Source      Pythagoras: both axles turn about one centre
+    Source      Pythagoras: both axles turn about one center
 
     >>> front_path_ratio(4, 3)
     1.25
@@ -122,7 +122,7 @@ def front_path_ratio(radius, wheelbase):
 
 
 def turn_mismatch(lead_percent, radius, wheelbase):
-    """What the front tyres want to travel more than the turn lets them, percent of the rear path.
+    """What the front tires want to travel more than the turn lets them, percent of the rear path.
 
     Equation    mismatch = lead - 100 (sqrt(radius^2 + wheelbase^2)/radius - 1)
     Sign        positive: over-driven, as straight ahead; negative: dragged along
@@ -180,7 +180,7 @@ def turning_path(path, run, radius):
 
 
 def slip_distance(path, mismatch):
-    """Distance that some tyre has to slip over a path.
+    """Distance that some tire has to slip over a path.
 
     Equation    slip = path x mismatch / 100
     path        of the rear axle, m; mismatch  lead or turn_mismatch, percent
@@ -209,12 +209,12 @@ def squashed(circumference, squash, share):
 
 
 def wear_index(load, slip, first_load, first_slip, exponent=1):
-    """Wear of a slipping tyre against a first case taken as 100.
+    """Wear of a slipping tire against a first case taken as 100.
 
     Equation    index = 100 (load / first load)^exponent x slip / first slip
     load        on the slipping axle; slip  distance slipped; first_*  those of the case called 100
     exponent    1: wear per distance as the load; 2 for a harsher guess
-    Valid       a comparison on one tyre, one ground: no hours, no money
+    Valid       a comparison on one tire, one ground: no hours, no money
     Errors      ZeroDivisionError where the first case slips nothing
     Source      Persson et al. 2025, J. Chem. Phys. 162: rubber wear per sliding distance as the load
 

@@ -1,6 +1,6 @@
 """Roll-out: the lead of the front axle, measured by counting turns, with its uncertainty.
 
-Mark a front and a rear tyre at the bottom.  Drive the same number of rear turns twice,
+Mark a front and a rear tire at the bottom.  Drive the same number of rear turns twice,
 once with the front drive in, once with it out, and count the front turns.
 """
 
@@ -34,12 +34,12 @@ def _window(low, high, source):
     return Window(Sourced(low, "%", source), Sourced(high, "%", source))
 
 
-_TYRE_MAKERS = "tyre makers' technical pages, common practice"
-WANTED = _window(1, 5, _TYRE_MAKERS)
-ACCEPTED = _window(0, 6, _TYRE_MAKERS)
+_TIRE_MAKERS = "tire makers' technical pages, common practice"
+WANTED = _window(1, 5, _TIRE_MAKERS)
+ACCEPTED = _window(0, 6, _TIRE_MAKERS)
 # Others print 0 to 3 %, 1.5 to 4 % (never below 1 or above 7), and tractors leave the works near 1.5 to 2.5 %
 # (Transport 34(6), 2019): the ranges disagree, so the machine's own manual decides.
-RATIO = (Sourced(1.2, "", _TYRE_MAKERS), Sourced(1.5, "", _TYRE_MAKERS))
+RATIO = (Sourced(1.2, "", _TIRE_MAKERS), Sourced(1.5, "", _TIRE_MAKERS))
 
 
 @dataclass(frozen=True, init=False)
@@ -61,13 +61,21 @@ class RollOut:
     step: float
 
     def __init__(self, engaged, free, rear, step):
-        told = {"engaged": _turns(engaged, "front turns, drive in"), "free": _turns(free, "front turns, drive out"),
-                "rear": _turns(rear, "rear turns"), "step": read(step, "number", "step", 0, 1, open_low=True)}
+        told = {
+            "engaged": _turns(engaged, "front turns, drive in"),
+            "free": _turns(free, "front turns, drive out"),
+            "rear": _turns(rear, "rear turns"),
+            "step": read(step, "number", "step", 0, 1, open_low=True),
+        }
         for name, value in told.items():
             object.__setattr__(self, name, value)
         if not 0.5 <= self.engaged / self.free <= 2:
-            raise Refusal("front turns", f"{self.engaged:g} with the drive in and {self.free:g} with it out",
-                          "two counts within a few percent", "count over the same number of rear turns both times")
+            raise Refusal(
+                "front turns",
+                f"{self.engaged:g} with the drive in and {self.free:g} with it out",
+                "two counts within a few percent",
+                "count over the same number of rear turns both times",
+            )
 
     @property
     def ratio(self):
@@ -77,8 +85,10 @@ class RollOut:
     @property
     def lead(self):
         """The lead in percent with its uncertainty: each count is known to a step."""
-        counts = (Measured(count, {from_graduation(f"count, drive {way}", self.step): 1.0})
-                  for count, way in ((self.engaged, "in"), (self.free, "out")))
+        counts = (
+            Measured(count, {from_graduation(f"count, drive {way}", self.step): 1.0})
+            for count, way in ((self.engaged, "in"), (self.free, "out"))
+        )
         return formulas.roll_out_lead(*counts)
 
     def turns_for(self, u_lead):
@@ -99,19 +109,25 @@ def verdict(lead):
     """What a lead says beside the published ranges, in a sentence; a Measured is judged with its 95 % interval.
 
     >>> verdict(3.0)
-    'The lead lies in the range tyre makers want, from +1 to +5 %. Your manual decides.'
+    'The lead lies in the range tire makers want, from +1 to +5 %. Your manual decides.'
     >>> verdict(RollOut(13.5, 13.11, 10, step=1).lead)[:37]
     'The count is too coarse to judge: the'
     """
     low, high = lead.interval() if isinstance(lead, Measured) else (lead, lead)
     manual = "Your manual decides."
     if WANTED.holds(low) and WANTED.holds(high):
-        return f"The lead lies in the range tyre makers want, {WANTED.words}. {manual}"
+        return f"The lead lies in the range tire makers want, {WANTED.words}. {manual}"
     if ACCEPTED.holds(low) and ACCEPTED.holds(high):
-        return (f"The lead is not surely in the range tyre makers want, {WANTED.words}, "
-                f"but it is in the one they accept, {ACCEPTED.words}. {manual}")
+        return (
+            f"The lead is not surely in the range tire makers want, {WANTED.words}, "
+            f"but it is in the one they accept, {ACCEPTED.words}. {manual}"
+        )
     if high < ACCEPTED.low or low > ACCEPTED.high:
-        return (f"The lead is outside the range tyre makers accept, {ACCEPTED.words}. "
-                "Check tyres and pressures, then call the service department.")
-    return (f"The count is too coarse to judge: the lead may be anything from {show_number(low, 1, sign=True)} to "
-            f"{show_number(high, 1, sign=True)} %. Count more turns.")
+        return (
+            f"The lead is outside the range tire makers accept, {ACCEPTED.words}. "
+            "Check tires and pressures, then call the service department."
+        )
+    return (
+        f"The count is too coarse to judge: the lead may be anything from {show_number(low, 1, sign=True)} to "
+        f"{show_number(high, 1, sign=True)} %. Count more turns."
+    )

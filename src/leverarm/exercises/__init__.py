@@ -12,7 +12,18 @@ from leverarm.exercises.rules import PRINCIPLES
 from leverarm.exercises.worked import Line, fade
 from leverarm.quantities import Refusal
 
-__all__ = ["PRINCIPLES", "FreeBody", "Line", "Problem", "Suspect", "Verdict", "check", "fade", "make", "problems"]
+__all__ = [
+    "PRINCIPLES",
+    "FreeBody",
+    "Line",
+    "Problem",
+    "Suspect",
+    "Verdict",
+    "check",
+    "fade",
+    "make",
+    "problems",
+]
 
 
 def problems():
@@ -38,8 +49,10 @@ def check(problem, text, tolerance=None, *, sympy=True):
     """The Verdict on what a student typed: .right .reading .suspects .message .counts.
 
     text        as typed; for a free body its lines, or a FreeBody
-    tolerance   relative, for numbers; half a per cent if not told
+    tolerance   relative, for numbers; half a percent if not told
     sympy       False leaves out sympy's second opinion on a formula, for marking many
     """
-    known = isinstance(text, (str, FreeBody)) and not (isinstance(text, FreeBody) and problem.style != "body")
+    known = isinstance(text, (str, FreeBody)) and not (
+        isinstance(text, FreeBody) and problem.style != "body"
+    )
     return problem.source.check(problem, text if known else "", tolerance, sympy)

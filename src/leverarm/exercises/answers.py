@@ -18,17 +18,29 @@ from dataclasses import dataclass
 from leverarm import quantities
 from leverarm.exercises.grammar import Unreadable
 from leverarm.numerals import number_readings, plain, split_unit
-from leverarm.quantities import G, KINDS, Refusal, kind_named, show_number, to_unit, unit_named
+from leverarm.quantities import KINDS, G, Refusal, kind_named, show_number, to_unit, unit_named
 
 MOST_TYPED = 120
 # Sizes that make sense for an answer, in the base unit; outside, a reading of a comma is dropped.
-SENSIBLE = {"weight": (0.2, 60_000), "length": (0.002, 60), "pressure": (0.5, 5_000), "share": (0.05, 10_000),
-            "number": (0.01, 100), "moment": (0.2, 100_000), "angle": (0.01, 90), "area": (1e-4, 5),
-            "force": (1, 600_000)}
-_LOSS = re.compile(r"\b(less|loss|lost|loses?|losing|lighter|down|off|decrease[sd]?|fewer|behind|minus)\b")
+SENSIBLE = {
+    "weight": (0.2, 60_000),
+    "length": (0.002, 60),
+    "pressure": (0.5, 5_000),
+    "share": (0.05, 10_000),
+    "number": (0.01, 100),
+    "moment": (0.2, 100_000),
+    "angle": (0.01, 90),
+    "area": (1e-4, 5),
+    "force": (1, 600_000),
+}
+_LOSS = re.compile(
+    r"\b(less|loss|lost|loses?|losing|lighter|down|off|decrease[sd]?|fewer|behind|minus)\b"
+)
 _GAIN = re.compile(r"\b(more|gain(?:s|ed)?|heavier|up|increase[sd]?|added|ahead|plus)\b")
-_FILLER = re.compile(r"\b(about|approximately|approx|roughly|around|circa|ca|is|equals?|by|of|the|it|on|at|axle|"
-                     r"front|rear|reading|total|machine|answer|farther|further)\b\.?|[~≈()]")
+_FILLER = re.compile(
+    r"\b(about|approximately|approx|roughly|around|circa|ca|is|equals?|by|of|the|it|on|at|axle|"
+    r"front|rear|reading|total|machine|answer|farther|further)\b\.?|[~≈()]"
+)
 _POWER = re.compile(r"\s*[*x]\s*10\s*\^\s*\(?\s*([+-]?\d{1,2})\s*\)?", re.I)
 _FEET = re.compile(r"[+-]?\d+\s*(?:'|ft\.?|feet|foot)[ ,-]*\d", re.I)
 
@@ -78,22 +90,37 @@ def read_number(typed, kind, unit, by_words=True):
     by_words    whether "lost" or "behind" state a sign; where the question says which way, they do not
     """
     if len(typed) > MOST_TYPED:
-        raise Unreadable(f"That is {len(typed)} characters long; up to {MOST_TYPED} are read. Type the number and its unit.")
+        raise Unreadable(
+            f"That is {len(typed)} characters long; up to {MOST_TYPED} are read. Type the number and its unit."
+        )
     text, signed = _signed(_tidied(typed))
     signed = signed if by_words else ""
     numbers, rest = _numbers(text, kind)
     if not numbers:
-        raise Unreadable(f"{clipped(typed)} is no number that can be read. Type a number and its unit, such as {_example(kind)}.")
+        raise Unreadable(
+            f"{clipped(typed)} is no number that can be read. Type a number and its unit, such as {_example(kind)}."
+        )
     named, measured, factor = _unit(rest, kind, unit)
     numbers = tuple(-abs(n) if signed == "loss" else n for n in numbers)
     if len(numbers) > 1:
         numbers = tuple(n for n in numbers if _sensible(n * factor, kind)) or numbers[:1]
-    return Reading(tuple(n * factor for n in numbers), numbers, named, bool(rest), measured, _digits(text), signed)
+    return Reading(
+        tuple(n * factor for n in numbers),
+        numbers,
+        named,
+        bool(rest),
+        measured,
+        _digits(text),
+        signed,
+    )
 
 
 def clipped(typed, most=24):
     """What was typed, short, on one line, fit to show."""
-    word = "".join(c if c.isprintable() else "?" for c in " ".join(typed[:200].split())[:most + 1]) or "Nothing"
+    word = (
+        "".join(c if c.isprintable() else "?" for c in " ".join(typed[:200].split())[: most + 1])
+        or "Nothing"
+    )
     return word if len(word) <= most else word[:most] + "..."
 
 
@@ -114,7 +141,11 @@ def _signed(text):
     if not any(c.isalpha() or c in "~≈()" for c in low):
         return text, ""
     loss, gain = bool(_LOSS.search(low)), bool(_GAIN.search(low))
-    bare = _FILLER.sub(" ", _GAIN.sub(" ", _LOSS.sub(" ", low))) if loss or gain else _FILLER.sub(" ", text)
+    bare = (
+        _FILLER.sub(" ", _GAIN.sub(" ", _LOSS.sub(" ", low)))
+        if loss or gain
+        else _FILLER.sub(" ", text)
+    )
     return " ".join(bare.split()), "" if loss == gain else "loss" if loss else "gain"
 
 
@@ -127,14 +158,18 @@ def _numbers(text, kind):
             return (), ""
     ten = _POWER.search(text)
     if ten:
-        return tuple(n * 10.0 ** int(ten[1]) for n in number_readings(text[:ten.start()])), text[ten.end():].strip()
+        return tuple(n * 10.0 ** int(ten[1]) for n in number_readings(text[: ten.start()])), text[
+            ten.end() :
+        ].strip()
     number, rest = split_unit(text)
     return number_readings(number), rest
 
 
 def _unit(rest, kind, asked):
     """The unit typed, the kind it measures, and what turns its numbers into the base unit of the question."""
-    if not rest or (kind == "number" and rest.strip(" *.").lower() in ("x", "w", "times", "fold", "times w")):
+    if not rest or (
+        kind == "number" and rest.strip(" *.").lower() in ("x", "w", "times", "fold", "times w")
+    ):
         return asked, kind, KINDS[kind].units[asked]
     own = unit_named(rest, kind)
     if own is not None:
@@ -146,10 +181,14 @@ def _unit(rest, kind, asked):
     if {kind, other} == {"share", "number"} or (kind, other) == ("number", "share"):
         return "%", "share", 0.01
     if other is None:
-        raise Unreadable(f"{clipped(rest)} is no unit that can be read here. Type a number and its unit, such as {_example(kind)}.")
+        raise Unreadable(
+            f"{clipped(rest)} is no unit that can be read here. Type a number and its unit, such as {_example(kind)}."
+        )
     a = "an" if kind[0] in "aeiou" else "a"
-    raise Unreadable(f"{unit_named(rest, other)} measures {other}; this question asks for {a} {kind}"
-                     + (f", in {asked}." if asked else ", without a unit."))
+    raise Unreadable(
+        f"{unit_named(rest, other)} measures {other}; this question asks for {a} {kind}"
+        + (f", in {asked}." if asked else ", without a unit.")
+    )
 
 
 def _sensible(value, kind):
@@ -177,7 +216,11 @@ def figured(number, figures=4):
     """A number with so many significant digits, and a true minus."""
     if not number:
         return "0"
-    size = len(str(int(abs(float(f"{number:.{figures}g}"))))) if abs(number) >= 1 else -_leading_zeros(number)
+    size = (
+        len(str(int(abs(float(f"{number:.{figures}g}")))))
+        if abs(number) >= 1
+        else -_leading_zeros(number)
+    )
     return show_number(number, max(0, figures - size))
 
 

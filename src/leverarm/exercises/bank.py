@@ -2,5 +2,11 @@
 
 from leverarm.exercises import bank_bodies, bank_concepts, bank_field, bank_formulas, bank_lever
 
-_ALL = bank_lever.KINDS + bank_field.KINDS + bank_formulas.KINDS + bank_bodies.KINDS + bank_concepts.KINDS
+_ALL = (
+    bank_lever.KINDS
+    + bank_field.KINDS
+    + bank_formulas.KINDS
+    + bank_bodies.KINDS
+    + bank_concepts.KINDS
+)
 BANK = {kind.name: kind for kind in sorted(_ALL, key=lambda kind: kind.lesson)}

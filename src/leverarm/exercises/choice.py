@@ -12,9 +12,14 @@ from leverarm.numerals import plain
 
 LABELS = "ABCDEF"
 MOST_TYPED = 300
-DECIDES = {"forces": "Here the balance of forces decides.", "front": "Here moments about the front axle decide.",
-           "rear": "Here moments about the rear axle decide.", "definition": "Here the meaning of the words decides.",
-           "tyres": "Here moments about the tyre line decide.", "units": "Here the units decide."}
+DECIDES = {
+    "forces": "Here the balance of forces decides.",
+    "front": "Here moments about the front axle decide.",
+    "rear": "Here moments about the rear axle decide.",
+    "definition": "Here the meaning of the words decides.",
+    "tires": "Here moments about the tire line decide.",
+    "units": "Here the units decide.",
+}
 
 
 @dataclass(frozen=True)
@@ -50,9 +55,24 @@ class ChoiceKind:
         stream = Stream(self.name, seed)
         scene = {part: stream.one_of(choices) for part, choices in SCENES.items()}
         order = stream.shuffled(self.options)
-        options = tuple((label, option.text.format(**scene)) for label, option in zip(LABELS, order))
-        return Problem(self.name, self.lesson, self.title, self.style, seed, system or "kg", self.question.format(**scene),
-                       {}, "", LABELS[order.index(self.options[0])], options, source=self, inner=tuple(order))
+        options = tuple(
+            (label, option.text.format(**scene)) for label, option in zip(LABELS, order)
+        )
+        return Problem(
+            self.name,
+            self.lesson,
+            self.title,
+            self.style,
+            seed,
+            system or "kg",
+            self.question.format(**scene),
+            {},
+            "",
+            LABELS[order.index(self.options[0])],
+            options,
+            source=self,
+            inner=tuple(order),
+        )
 
     def check(self, problem, typed, tolerance=None, sympy=True):
         """The Verdict on a letter, a number from 1, or the words of an option."""
@@ -65,20 +85,39 @@ class ChoiceKind:
         if not option.turn:
             return Verdict(True, shown, case="right", finding=f"{label} is it. {option.reply}")
         suspect = Suspect(option.turn, f"the thought that {_lower(text)}", option.reply)
-        return Verdict(False, shown, (suspect,), "wrong", DECIDES[self.principle], f"{label} says: {text}", option.reply)
+        return Verdict(
+            False,
+            shown,
+            (suspect,),
+            "wrong",
+            DECIDES[self.principle],
+            f"{label} says: {text}",
+            option.reply,
+        )
 
     def hints(self, problem):
         """Four hints, one rung at a time."""
-        wrong = next(label for (label, _), option in zip(problem.options, problem.inner) if option.turn)
-        return (self.hint[0], self.hint[1], self.hint[2], f"It is not {wrong}. {self._option(problem, wrong).reply}")
+        wrong = next(
+            label for (label, _), option in zip(problem.options, problem.inner) if option.turn
+        )
+        return (
+            self.hint[0],
+            self.hint[1],
+            self.hint[2],
+            f"It is not {wrong}. {self._option(problem, wrong).reply}",
+        )
 
     def _option(self, problem, wanted):
-        return next(option for (label, _), option in zip(problem.options, problem.inner) if label == wanted)
+        return next(
+            option for (label, _), option in zip(problem.options, problem.inner) if label == wanted
+        )
 
     def solution(self, problem):
         """Why the right option is right."""
         text = dict(problem.options)[problem.answer]
-        return (Line(self.principle, self.options[0].reply, problem.answer, "", "", text, mark=": "),)
+        return (
+            Line(self.principle, self.options[0].reply, problem.answer, "", "", text, mark=": "),
+        )
 
 
 def _chosen(typed, options):
@@ -90,7 +129,11 @@ def _chosen(typed, options):
     if letter:
         at = LABELS.lower().find(letter[1]) if letter[1].isalpha() else int(letter[1]) - 1
         return at if 0 <= at < len(options) else None
-    fits = [at for at, (label, said) in enumerate(options) if len(text) > 3 and plain(said).lower().startswith(text.rstrip("."))]
+    fits = [
+        at
+        for at, (label, said) in enumerate(options)
+        if len(text) > 3 and plain(said).lower().startswith(text.rstrip("."))
+    ]
     return fits[0] if len(fits) == 1 else None
 
 

@@ -3,15 +3,28 @@
 A working is a tree.  Each change here is one slip that people make in any
 working: a wrong quantity in a place, a ratio upside down, a sign, a term dropped
 or doubled, the other axle, a step left off, a unit factor left in, a number cut
-too early.  So a slip that nobody listed is recognised too; two at once are not claimed.
+too early.  So a slip that nobody listed is recognized too; two at once are not claimed.
 """
 
 from dataclasses import dataclass, replace
 
 from leverarm.exercises.trees import (
-    Call, Letter, Named, Neg, Num, Prod, Rounded, Sum, children, negative, product, rebuilt, total, walk,
+    Call,
+    Letter,
+    Named,
+    Neg,
+    Num,
+    Prod,
+    Rounded,
+    Sum,
+    children,
+    negative,
+    product,
+    rebuilt,
+    total,
+    walk,
 )
-from leverarm.quantities import G, KG_PER_LB, M_PER_IN
+from leverarm.quantities import KG_PER_LB, M_PER_IN, G
 
 HALVES, DOUBLES = 34, 36
 
@@ -58,56 +71,113 @@ def edits(tree, context):
 def _whole(tree, context):
     """Changes to the answer as a whole."""
     if context.signed:
-        yield Turn("sign", "the right size with the other sign", "Which direction counts positive here, and which way does it go?",
-                   negative(tree), 10)
+        yield Turn(
+            "sign",
+            "the right size with the other sign",
+            "Which direction counts positive here, and which way does it go?",
+            negative(tree),
+            10,
+        )
     else:
-        yield Turn("sign", "the right size with a minus in front", "Which way is it counted here: can it be negative?", negative(tree), 42)
-    yield Turn("half", "half of what is asked: one wheel for an axle, or a mean for a sum",
-               "Is one wheel asked, or the axle? A mean, or a sum?", product((tree,), (Num(2),)), HALVES)
-    yield Turn("double", "twice what is asked: something went in twice", "Which part has gone in twice?",
-               product((Num(2), tree)), DOUBLES)
+        yield Turn(
+            "sign",
+            "the right size with a minus in front",
+            "Which way is it counted here: can it be negative?",
+            negative(tree),
+            42,
+        )
+    yield Turn(
+        "half",
+        "half of what is asked: one wheel for an axle, or a mean for a sum",
+        "Is one wheel asked, or the axle? A mean, or a sum?",
+        product((tree,), (Num(2),)),
+        HALVES,
+    )
+    yield Turn(
+        "double",
+        "twice what is asked: something went in twice",
+        "Which part has gone in twice?",
+        product((Num(2), tree)),
+        DOUBLES,
+    )
 
 
 def _stopped(tree, context):
     """A result on the way, given as the answer."""
     for node in list(walk(tree))[1:]:
         if isinstance(node, Named) and context.kinds[node.name] == context.asked:
-            yield Turn("stopped", "{0}, a step on the way", "What is asked, and what is still to do?", node, 26, (node,))
+            yield Turn(
+                "stopped",
+                "{0}, a step on the way",
+                "What is asked, and what is still to do?",
+                node,
+                26,
+                (node,),
+            )
 
 
 _FACTORS = {
-    "weight": ((float(G), "multiplied by g: newtons where a scale reading is asked"),
-               (1 / KG_PER_LB, "divided by 0.4536: kilograms turned into pounds once too often"),
-               (float(KG_PER_LB), "multiplied by 0.4536: pounds turned into kilograms once too often")),
-    "length": ((1 / M_PER_IN, "in inches, where metres are asked"), (float(M_PER_IN), "in metres, where inches are asked"),
-               (12, "times 12: feet and inches mixed up"), (1 / 12, "divided by 12: feet and inches mixed up"),
-               (100, "in centimetres"), (1000, "in millimetres")),
-    "share": ((0.01, "as a fraction, not per cent"),),
-    "number": ((100, "in per cent, where a plain number is asked"),),
-    "pressure": ((1000, "times 1000: pascals and kilopascals mixed up"), (0.001, "divided by 1000: pascals and kilopascals mixed up"),
-                 (1 / 6.894757, "turned from kPa into psi once too often"), (6.894757, "turned from psi into kPa once too often")),
-    "moment": ((float(G), "multiplied by g: newton metres where a scale's unit is asked"), (1 / 12, "divided by 12: feet and inches mixed up"),
-               (12, "times 12: feet and inches mixed up")),
+    "weight": (
+        (float(G), "multiplied by g: newtons where a scale reading is asked"),
+        (1 / KG_PER_LB, "divided by 0.4536: kilograms turned into pounds once too often"),
+        (float(KG_PER_LB), "multiplied by 0.4536: pounds turned into kilograms once too often"),
+    ),
+    "length": (
+        (1 / M_PER_IN, "in inches, where meters are asked"),
+        (float(M_PER_IN), "in meters, where inches are asked"),
+        (12, "times 12: feet and inches mixed up"),
+        (1 / 12, "divided by 12: feet and inches mixed up"),
+        (100, "in centimeters"),
+        (1000, "in millimeters"),
+    ),
+    "share": ((0.01, "as a fraction, not percent"),),
+    "number": ((100, "in percent, where a plain number is asked"),),
+    "pressure": (
+        (1000, "times 1000: pascals and kilopascals mixed up"),
+        (0.001, "divided by 1000: pascals and kilopascals mixed up"),
+        (1 / 6.894757, "turned from kPa into psi once too often"),
+        (6.894757, "turned from psi into kPa once too often"),
+    ),
+    "moment": (
+        (float(G), "multiplied by g: newton meters where a scale's unit is asked"),
+        (1 / 12, "divided by 12: feet and inches mixed up"),
+        (12, "times 12: feet and inches mixed up"),
+    ),
     "angle": ((0.017453292519943295, "in radians, where degrees are asked"),),
-    "area": ((1e-4, "in square metres"), (1e4, "times 10 000: square metres and centimetres mixed up")),
+    "area": (
+        (1e-4, "in square meters"),
+        (1e4, "times 10 000: square meters and centimeters mixed up"),
+    ),
 }
 
 
 def _units(tree, asked):
     """The right working with a unit factor left in or turned over."""
     for factor, words in _FACTORS.get(asked, ()):
-        yield Turn("unit", f"the right result {words}", "Which unit is asked for, and in which one is your number?",
-                   product((Num(float(factor)), tree)), 30)
+        yield Turn(
+            "unit",
+            f"the right result {words}",
+            "Which unit is asked for, and in which one is your number?",
+            product((Num(float(factor)), tree)),
+            30,
+        )
 
 
 def _cut_early(tree):
     """A number on the way cut to one digit or two before the last step."""
     whole = (tree, *children(tree)) if isinstance(tree, Named) else (tree,)
-    for node in dict.fromkeys(node for node in walk(tree) if isinstance(node, (Named, Prod)) and node not in whole):
+    for node in dict.fromkeys(
+        node for node in walk(tree) if isinstance(node, (Named, Prod)) and node not in whole
+    ):
         for digits in (2, 1):
-            yield Turn("rounded early", f"what comes out when {{0}} is cut to {('one digit', 'two digits')[digits - 1]} on the way",
-                       "Did you round before the end? Keep every digit until the last step.",
-                       _with(tree, node, Rounded(node, digits)), 45 - digits, (node,))
+            yield Turn(
+                "rounded early",
+                f"what comes out when {{0}} is cut to {('one digit', 'two digits')[digits - 1]} on the way",
+                "Did you round before the end? Keep every digit until the last step.",
+                _with(tree, node, Rounded(node, digits)),
+                45 - digits,
+                (node,),
+            )
 
 
 def _with(tree, old, new):
@@ -124,7 +194,7 @@ def _inside(tree, context, summed=False):
     parts = () if isinstance(tree, Call) else children(tree)
     for at, part in enumerate(parts):
         for turn in _inside(part, context, summed or isinstance(tree, Sum)):
-            yield replace(turn, tree=rebuilt(tree, (*parts[:at], turn.tree, *parts[at + 1:])))
+            yield replace(turn, tree=rebuilt(tree, (*parts[:at], turn.tree, *parts[at + 1 :])))
 
 
 def _here(node, context, summed):
@@ -138,36 +208,81 @@ def _here(node, context, summed):
         yield from _brackets(node)
 
 
-_PLACES = {"length": "From where to where does that distance reach?", "weight": "Which weight belongs here?"}
+_PLACES = {
+    "length": "From where to where does that distance reach?",
+    "weight": "Which weight belongs here?",
+}
 
 
 def _another(node, context):
     """Another quantity of the same kind in this place: the wrong arm, the wrong axle, the wrong base."""
     if node.name in context.partners:
         other = context.partners[node.name]
-        yield Turn("other axle", "what comes out with {1} where {0} belongs", "Which axle is it about?", other, 18, (node, other))
+        yield Turn(
+            "other axle",
+            "what comes out with {1} where {0} belongs",
+            "Which axle is it about?",
+            other,
+            18,
+            (node, other),
+        )
     taken = {node.name, getattr(context.partners.get(node.name), "name", "")}
     for name, kind in context.kinds.items():
         if kind == context.kinds.get(node.name) and name not in taken:
-            yield Turn("wrong quantity", "what comes out with {1} where {0} belongs",
-                       _PLACES.get(kind, "Which number belongs here?"), Letter(name),
-                       20 if isinstance(node, Letter) else 31, (node, Letter(name)))
+            yield Turn(
+                "wrong quantity",
+                "what comes out with {1} where {0} belongs",
+                _PLACES.get(kind, "Which number belongs here?"),
+                Letter(name),
+                20 if isinstance(node, Letter) else 31,
+                (node, Letter(name)),
+            )
 
 
 def _terms(node):
     """A term dropped, of the other sign, or taken twice."""
     for at, term in enumerate(node.terms):
-        rest, bare = node.terms[:at] + node.terms[at + 1:], term.of if isinstance(term, Neg) else term
-        yield Turn("dropped term", "what is left when {0} is forgotten", "Have all parts gone in?", total(*rest), 24, (bare,))
+        rest, bare = (
+            node.terms[:at] + node.terms[at + 1 :],
+            term.of if isinstance(term, Neg) else term,
+        )
+        yield Turn(
+            "dropped term",
+            "what is left when {0} is forgotten",
+            "Have all parts gone in?",
+            total(*rest),
+            24,
+            (bare,),
+        )
         if at or isinstance(term, Neg):
-            yield Turn("inner sign", "what comes out when {0} goes in with the other sign", "Does this part add, or take off?",
-                       total(*node.terms[:at], negative(term), *node.terms[at + 1:]), 28, (bare,))
+            yield Turn(
+                "inner sign",
+                "what comes out when {0} goes in with the other sign",
+                "Does this part add, or take off?",
+                total(*node.terms[:at], negative(term), *node.terms[at + 1 :]),
+                28,
+                (bare,),
+            )
         if isinstance(term, Prod) and term.under:
-            yield Turn("bracket moved", "what comes out when the whole sum is divided by {0}, not one part of it",
-                       "What stands over the fraction line?",
-                       product((total(*node.terms[:at], product(term.over), *node.terms[at + 1:]),), term.under), 25, (product(term.under),))
-        yield Turn("doubled term", "what comes out when {0} goes in twice", "Has a part gone in twice?",
-                   total(*node.terms, term), 38, (bare,))
+            yield Turn(
+                "bracket moved",
+                "what comes out when the whole sum is divided by {0}, not one part of it",
+                "What stands over the fraction line?",
+                product(
+                    (total(*node.terms[:at], product(term.over), *node.terms[at + 1 :]),),
+                    term.under,
+                ),
+                25,
+                (product(term.under),),
+            )
+        yield Turn(
+            "doubled term",
+            "what comes out when {0} goes in twice",
+            "Has a part gone in twice?",
+            total(*node.terms, term),
+            38,
+            (bare,),
+        )
 
 
 def _brackets(node):
@@ -176,12 +291,24 @@ def _brackets(node):
         first, *middle, last = bracket.terms
         rest = _less(node.over, bracket)
         if rest or node.under:
-            yield Turn("bracket lost", "what a calculator gives without the bracket round {0}", "What does the bracket hold together?",
-                       total(product((*rest, first)), *middle, product((last,), node.under)), 23, (bracket,))
+            yield Turn(
+                "bracket lost",
+                "what a calculator gives without the bracket round {0}",
+                "What does the bracket hold together?",
+                total(product((*rest, first)), *middle, product((last,), node.under)),
+                23,
+                (bracket,),
+            )
     for bracket in (part for part in node.under if isinstance(part, Sum)):
         first, *others = bracket.terms
-        yield Turn("bracket lost", "what a calculator gives without the bracket round {0}", "What does the bracket hold together?",
-                   total(product(node.over, (*_less(node.under, bracket), first)), *others), 23, (bracket,))
+        yield Turn(
+            "bracket lost",
+            "what a calculator gives without the bracket round {0}",
+            "What does the bracket hold together?",
+            total(product(node.over, (*_less(node.under, bracket), first)), *others),
+            23,
+            (bracket,),
+        )
 
 
 def _factors(node, context, summed):
@@ -193,24 +320,47 @@ def _factors(node, context, summed):
         rest = _less(node.over, top)
         for bottom in node.under:
             if kind_of(top, context.kinds) == kind_of(bottom, context.kinds) is not None:
-                yield Turn("upside down", "what comes out with {0} over {1}, upside down",
-                           "Make one of the two bigger: should the answer grow?",
-                           product((*rest, bottom), (*_less(node.under, bottom), top)), 22, (bottom, top))
+                yield Turn(
+                    "upside down",
+                    "what comes out with {0} over {1}, upside down",
+                    "Make one of the two bigger: should the answer grow?",
+                    product((*rest, bottom), (*_less(node.under, bottom), top)),
+                    22,
+                    (bottom, top),
+                )
         if (rest or node.under) and not (summed and kind_of(top, context.kinds) == "weight"):
-            yield Turn("dropped factor", "what comes out when {0} is left out of the product", "What is each factor for?",
-                       product(rest, node.under), 32, (top,))
+            yield Turn(
+                "dropped factor",
+                "what comes out when {0} is left out of the product",
+                "What is each factor for?",
+                product(rest, node.under),
+                32,
+                (top,),
+            )
     for bottom in node.under:
         others = _less(node.under, bottom)
-        yield Turn("not divided", "what comes out without dividing by {0}", "What is it a part of?",
-                   product(node.over, others), 33, (bottom,))
-        yield Turn("times for divide", "what comes out when {0} multiplies, where it should divide",
-                   "Make it bigger: should the answer grow, or shrink?", product((*node.over, bottom), others), 40, (bottom,))
+        yield Turn(
+            "not divided",
+            "what comes out without dividing by {0}",
+            "What is it a part of?",
+            product(node.over, others),
+            33,
+            (bottom,),
+        )
+        yield Turn(
+            "times for divide",
+            "what comes out when {0} multiplies, where it should divide",
+            "Make it bigger: should the answer grow, or shrink?",
+            product((*node.over, bottom), others),
+            40,
+            (bottom,),
+        )
 
 
 def _less(parts, one):
     """A row without one of its members."""
     at = parts.index(one)
-    return parts[:at] + parts[at + 1:]
+    return parts[:at] + parts[at + 1 :]
 
 
 def kind_of(node, kinds):

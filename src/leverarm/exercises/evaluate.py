@@ -31,7 +31,11 @@ def closure(tree):
     if isinstance(tree, Prod):
         count = len(tree.over)
         top = _folded(inner[:count], operator.mul)
-        return top if count == len(inner) else _folded([top, _folded(inner[count:], operator.mul)], operator.truediv)
+        return (
+            top
+            if count == len(inner)
+            else _folded([top, _folded(inner[count:], operator.mul)], operator.truediv)
+        )
     if isinstance(tree, Power):
         return lambda at, f=inner[0], e=float(tree.exponent): f(at) ** e
     if isinstance(tree, Rounded):
@@ -75,7 +79,9 @@ def exactly(tree, at):
     if isinstance(tree, Sum):
         return sum(parts)
     if isinstance(tree, Prod):
-        return math.prod(parts[:len(tree.over)]) / math.prod(parts[len(tree.over):], start=Fraction(1))
+        return math.prod(parts[: len(tree.over)]) / math.prod(
+            parts[len(tree.over) :], start=Fraction(1)
+        )
     if isinstance(tree, Power) and Fraction(tree.exponent).denominator == 1:
         return parts[0] ** int(tree.exponent)
     if isinstance(tree, Power) and tree.exponent == 0.5:

@@ -2,7 +2,7 @@
 
     body: tractor and bucket
     W down at bucket
-    T down at centre of gravity
+    T down at center of gravity
     F up at front axle
     R up at rear axle
     pivot: rear axle
@@ -25,7 +25,10 @@ from leverarm.numerals import plain
 
 MOST_TYPED = 2000
 MOST_LINES = 40
-_LINE = re.compile(r"(?P<force>[^\s:]{1,12})\s+(?P<way>up|down|left|right|forward|back)\s+at\s+(?P<at>.{1,60})", re.I)
+_LINE = re.compile(
+    r"(?P<force>[^\s:]{1,12})\s+(?P<way>up|down|left|right|forward|back)\s+at\s+(?P<at>.{1,60})",
+    re.I,
+)
 _ARM = re.compile(r"arm(?: of)?\s+(?P<force>[^\s:=]{1,12})\s*[:=]\s*(?P<arm>.{1,120})", re.I)
 _FIELD = re.compile(r"(?P<field>body|pivot)\s*[:=]\s*(?P<value>.{1,80})", re.I)
 
@@ -62,9 +65,14 @@ class FreeBody:
     @property
     def lines(self):
         """The same as lines of text."""
-        return "\n".join([*([f"body: {self.body}"] if self.body else []),
-                          *(f"{letter} {way} at {at}" for letter, way, at in self.arrows),
-                          *([f"pivot: {self.pivot}"] if self.pivot else []), *(f"arm {letter}: {arm}" for letter, arm in self.arms)])
+        return "\n".join(
+            [
+                *([f"body: {self.body}"] if self.body else []),
+                *(f"{letter} {way} at {at}" for letter, way, at in self.arrows),
+                *([f"pivot: {self.pivot}"] if self.pivot else []),
+                *(f"arm {letter}: {arm}" for letter, arm in self.arms),
+            ]
+        )
 
 
 def parsed(typed):
@@ -74,7 +82,9 @@ def parsed(typed):
     (('J', 'down', 'jug'),)
     """
     if len(typed) > MOST_TYPED:
-        raise Unreadable(f"That is {len(typed)} characters long; up to {MOST_TYPED} are read. One line for each arrow.")
+        raise Unreadable(
+            f"That is {len(typed)} characters long; up to {MOST_TYPED} are read. One line for each arrow."
+        )
     fields, arrows, arms = {}, [], []
     for line in filter(None, (plain(line) for line in re.split(r"[;\n\r]+", typed)[:MOST_LINES])):
         if found := _FIELD.fullmatch(line):
@@ -84,8 +94,10 @@ def parsed(typed):
         elif found := _LINE.fullmatch(line):
             arrows.append((found["force"], found["way"].lower(), found["at"].strip().lower()))
         else:
-            raise Unreadable(f"{clipped(line, 40)} is no line that can be read. Write: body: ..., or W down at bucket, "
-                             "or pivot: rear axle, or arm W: a + L.")
+            raise Unreadable(
+                f"{clipped(line, 40)} is no line that can be read. Write: body: ..., or W down at bucket, "
+                "or pivot: rear axle, or arm W: a + L."
+            )
     if not (fields or arrows or arms):
         raise Unreadable("Nothing was drawn. Begin with a line such as body: tractor.")
     return FreeBody(fields.get("body", ""), tuple(arrows), fields.get("pivot", ""), tuple(arms))
@@ -103,8 +115,11 @@ def faults(task, built):
 
 def _body(task, built):
     if built.body != task.body:
-        yield Suspect("body", f"another body: {built.body}" if built.body else "no body named",
-                      f"Which body carries all the forces asked about, {' and '.join(task.unknowns)} among them?")
+        yield Suspect(
+            "body",
+            f"another body: {built.body}" if built.body else "no body named",
+            f"Which body carries all the forces asked about, {' and '.join(task.unknowns)} among them?",
+        )
 
 
 def _drawn(built):
@@ -114,8 +129,11 @@ def _drawn(built):
 def _missing(task, built):
     for force in task.forces:
         if not force.inside and force.letter.lower() not in _drawn(built):
-            yield Suspect(f"missing {force.letter}", f"no arrow for {force.words}",
-                          f"What acts on the body at the {force.at}?")
+            yield Suspect(
+                f"missing {force.letter}",
+                f"no arrow for {force.words}",
+                f"What acts on the body at the {force.at}?",
+            )
 
 
 def _needless(task, built):
@@ -123,10 +141,17 @@ def _needless(task, built):
     for letter, *_ in built.arrows:
         force = known.get(letter.lower())
         if force is None:
-            yield Suspect(f"unknown {letter}", f"an arrow {clipped(letter)} that this problem does not name",
-                          "Which body outside touches or pulls this one there?")
+            yield Suspect(
+                f"unknown {letter}",
+                f"an arrow {clipped(letter)} that this problem does not name",
+                "Which body outside touches or pulls this one there?",
+            )
         elif force.inside:
-            yield Suspect(f"inside {force.letter}", f"a force that does not act on the body from outside: {force.words}", force.inside)
+            yield Suspect(
+                f"inside {force.letter}",
+                f"a force that does not act on the body from outside: {force.words}",
+                force.inside,
+            )
     if len(_drawn(built)) < len(built.arrows):
         yield Suspect("twice", "one arrow twice", "Which arrow stands there twice?")
 
@@ -137,16 +162,29 @@ def _astray(task, built):
         if way is None or force.inside:
             continue
         if way != force.way:
-            yield Suspect(f"way {force.letter}", f"{force.words} pointing {way}",
-                          "Does that body push up on this one, or pull it down?")
+            yield Suspect(
+                f"way {force.letter}",
+                f"{force.words} pointing {way}",
+                "Does that body push up on this one, or pull it down?",
+            )
         if at != force.at:
-            yield Suspect(f"place {force.letter}", f"{force.words} at the {clipped(at)}", "Where does that force act?")
+            yield Suspect(
+                f"place {force.letter}",
+                f"{force.words} at the {clipped(at)}",
+                "Where does that force act?",
+            )
 
 
 def _pivot(task, built):
     if built.pivot != task.pivot:
-        reply = task.pivots.get(built.pivot, "About which point has one of the two unknown forces no arm?")
-        yield Suspect("pivot", f"its pivot at the {clipped(built.pivot)}" if built.pivot else "no pivot named", reply)
+        reply = task.pivots.get(
+            built.pivot, "About which point has one of the two unknown forces no arm?"
+        )
+        yield Suspect(
+            "pivot",
+            f"its pivot at the {clipped(built.pivot)}" if built.pivot else "no pivot named",
+            reply,
+        )
 
 
 def _arms(task, built):
@@ -156,10 +194,17 @@ def _arms(task, built):
             continue
         said = typed.get(force.letter.lower())
         if said is None:
-            yield Suspect(f"arm {force.letter}", f"no arm for {force.words}", f"How far is it from the {task.pivot}?")
+            yield Suspect(
+                f"arm {force.letter}",
+                f"no arm for {force.words}",
+                f"How far is it from the {task.pivot}?",
+            )
         elif not _same_arm(said, force.arm, task.letters):
-            yield Suspect(f"arm {force.letter}", f"the arm {clipped(said, 40)} for {force.words}",
-                          f"The arm starts at the pivot. How far is it from the {task.pivot} to the {force.at}?")
+            yield Suspect(
+                f"arm {force.letter}",
+                f"the arm {clipped(said, 40)} for {force.words}",
+                f"The arm starts at the pivot. How far is it from the {task.pivot} to the {force.at}?",
+            )
 
 
 def _same_arm(said, right, letters):
@@ -184,5 +229,7 @@ def moment_text(task):
         if not force.inside and force.arm and force.arm != "0":
             arm = text(read(force.length, task.letters)[0])
             along = (force.way == "up") != force.arm.startswith("-")
-            turns[along].append(f"{force.letter} × ({arm})" if " " in arm else f"{force.letter} × {arm}")
+            turns[along].append(
+                f"{force.letter} × ({arm})" if " " in arm else f"{force.letter} × {arm}"
+            )
     return " + ".join(turns[True]), " + ".join(turns[False])

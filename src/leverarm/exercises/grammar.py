@@ -44,13 +44,17 @@ def read(typed, letters):
     Raises Unreadable.
     """
     if len(typed) > MOST_TYPED:
-        raise Unreadable(f"That is {len(typed)} characters long; up to {MOST_TYPED} are read. Type the formula alone.")
+        raise Unreadable(
+            f"That is {len(typed)} characters long; up to {MOST_TYPED} are read. Type the formula alone."
+        )
     spellings = dict(letters) if isinstance(letters, dict) else {name: name for name in letters}
     tokens = _tokens(_levelled(typed), spellings)
     if not tokens:
         raise Unreadable("Nothing was typed. Type a formula, such as 2*W.")
     if len(tokens) > MOST_PARTS:
-        raise Unreadable(f"That formula has {len(tokens)} parts; up to {MOST_PARTS} are read. Write it more simply.")
+        raise Unreadable(
+            f"That formula has {len(tokens)} parts; up to {MOST_PARTS} are read. Write it more simply."
+        )
     return tuple(dict.fromkeys(_Reader(tokens, together).whole() for together in (True, False)))
 
 
@@ -60,8 +64,11 @@ def spellings(shown):
     >>> spellings({"ΔF": "gain"})
     {'ΔF': 'gain', 'dF': 'gain'}
     """
-    return {spelling: name for letter, name in shown.items()
-            for spelling in ([letter, "d" + letter[1:]] if letter.startswith("Δ") else [letter])}
+    return {
+        spelling: name
+        for letter, name in shown.items()
+        for spelling in ([letter, "d" + letter[1:]] if letter.startswith("Δ") else [letter])
+    }
 
 
 def _levelled(typed):
@@ -102,7 +109,7 @@ def _tokens(text, spellings):
                 end += 1
             tokens.append(("number", _number(text[at:end])))
             at = end
-        elif text[at:at + 4].lower() == "sqrt":
+        elif text[at : at + 4].lower() == "sqrt":
             tokens.append(("sqrt", "sqrt"))
             at += 4
         else:
@@ -115,14 +122,14 @@ def _letter(text, at, names, folded, spellings):
     """The letter that stands at a place, the longest first, exact case before any case."""
     for alias, meant in _ALIASES.items():
         if text.startswith(alias, at):
-            rest = text[at + len(alias):].lstrip(" _")
+            rest = text[at + len(alias) :].lstrip(" _")
             found, end = _letter(meant + rest, 0, names, folded, spellings)
             return found, len(text) - len(rest) + end - len(meant)
     for name in names:
         if text.startswith(name, at):
             return ("letter", spellings[name]), at + len(name)
     for name in names:
-        if text[at:at + len(name)].lower() == name.lower() and len(folded[name.lower()]) == 1:
+        if text[at : at + len(name)].lower() == name.lower() and len(folded[name.lower()]) == 1:
             return ("letter", spellings[name]), at + len(name)
     if text[at] in "xX" and at:
         return ("*", "*"), at + 1
@@ -131,12 +138,14 @@ def _letter(text, at, names, folded, spellings):
         firsts.setdefault(name, spelling)
     allowed = ", ".join(firsts.values()) or "numbers alone"
     word = re.match(r"\w+|.", text[at:])
-    raise Unreadable(f"{_shown(word[0])} is not a letter of this problem; its letters are {allowed}.")
+    raise Unreadable(
+        f"{_shown(word[0])} is not a letter of this problem; its letters are {allowed}."
+    )
 
 
 def _shown(text, most=12):
     """A piece of what was typed, short and on one line."""
-    word = "".join(c if c.isprintable() else "?" for c in text.split(" ")[0][:most + 1])
+    word = "".join(c if c.isprintable() else "?" for c in text.split(" ")[0][: most + 1])
     return word if len(word) <= most else word[:most] + "..."
 
 
@@ -146,8 +155,10 @@ def _number(text):
     if not readings:
         raise Unreadable(f"{_shown(text)} is no number.")
     if len(readings) > 1:
-        raise Unreadable(f"{text} can mean {readings[0]:g} or {readings[1]:g}. "
-                         "Type it without the comma, or with a decimal point.")
+        raise Unreadable(
+            f"{text} can mean {readings[0]:g} or {readings[1]:g}. "
+            "Type it without the comma, or with a decimal point."
+        )
     return Fraction(repr(readings[0]))
 
 
@@ -177,7 +188,9 @@ class _Reader:
     def sum(self):
         self.depth += 1
         if self.depth > MOST_DEPTH:
-            raise Unreadable(f"Brackets are nested more than {MOST_DEPTH} deep. Write it more simply.")
+            raise Unreadable(
+                f"Brackets are nested more than {MOST_DEPTH} deep. Write it more simply."
+            )
         terms = [self.signed()]
         while self.next() in ("+", "-"):
             terms.append(self.signed())
@@ -209,7 +222,9 @@ class _Reader:
     def joined(self, tree):
         while self.next() in ("number", "letter", "sqrt", *_OPEN):
             if self.next() == "number":
-                raise Unreadable(f"A number stands right behind another part. Put a sign between, such as * before {self.take()[1]}.")
+                raise Unreadable(
+                    f"A number stands right behind another part. Put a sign between, such as * before {self.take()[1]}."
+                )
             tree = product((tree, self.power()))
         return tree
 
@@ -230,8 +245,15 @@ class _Reader:
             number = number / under if kind and under else None
         if bracket and not (self.next() is not None and self.next() in _CLOSE and self.take()):
             number = None
-        if number is None or self.next() == "^" or number > MOST_EXPONENT or number.denominator not in (1, 2):
-            raise Unreadable(f"An exponent here is a whole number up to {MOST_EXPONENT}, or one half.")
+        if (
+            number is None
+            or self.next() == "^"
+            or number > MOST_EXPONENT
+            or number.denominator not in (1, 2)
+        ):
+            raise Unreadable(
+                f"An exponent here is a whole number up to {MOST_EXPONENT}, or one half."
+            )
         number = -number if minus else number
         return int(number) if number.denominator == 1 else float(number)
 
@@ -245,8 +267,11 @@ class _Reader:
             return Power(self.power_inside(), 0.5)
         if kind is not None and kind in _OPEN:
             return self.bracket()
-        raise Unreadable("Something is missing" + (f" before the {kind}." if kind else " at the end.")
-                         + " Each sign needs something on both sides.")
+        raise Unreadable(
+            "Something is missing"
+            + (f" before the {kind}." if kind else " at the end.")
+            + " Each sign needs something on both sides."
+        )
 
     def power_inside(self):
         self.depth += 1

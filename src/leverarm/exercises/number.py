@@ -16,9 +16,9 @@ from leverarm.exercises.working import working
 from leverarm.quantities import Refusal, from_unit, to_unit, unit_of
 
 MOST_DRAWS = 400
-TOLERANCE = 0.005   # a right answer rounded to three digits lies within this
-WINDOW = 0.005      # how near a number must come to a wrong turn's to be taken for it
-TOO_NEAR = 0.03     # how near a listed wrong turn may come to the right answer
+TOLERANCE = 0.005  # a right answer rounded to three digits lies within this
+WINDOW = 0.005  # how near a number must come to a wrong turn's to be taken for it
+TOO_NEAR = 0.03  # how near a listed wrong turn may come to the right answer
 # Where the lever upside down, the load in the middle or plain doubling give the right answer.
 BLIND_SPOTS, SPOT = (0.5, 0.618034, 1.0), 0.03
 MANY_DIGITS = 6
@@ -75,32 +75,52 @@ class NumberKind:
 
     def make(self, seed, system=None):
         """The problem of a seed."""
-        system = self.system or system or Stream(self.name, seed, "units").one_of(("kg", "kg", "lb"))
+        system = (
+            self.system or system or Stream(self.name, seed, "units").one_of(("kg", "kg", "lb"))
+        )
         work = self.working
         for redraws in range(MOST_DRAWS):
             stream = Stream(self.name, seed, system, redraws)
             numbers = _drawn(work, stream, system)
             if self._fit(numbers) and not _crowded(work, numbers):
                 return self._told(stream, seed, system, numbers, redraws)
-        raise Refusal("seed", seed, "a seed that leaves room between right and wrong", "take another seed")
+        raise Refusal(
+            "seed", seed, "a seed that leaves room between right and wrong", "take another seed"
+        )
 
     def _fit(self, numbers):
         """Whether a real machine allows this answer, and no lever stands at a blind spot."""
         at = numbers.values
         ratio = at["a"] / at["L"] if "a" in at and "L" in at else 0.0
-        return (self.low <= abs(numbers.right) <= self.high and (self.sign != "plain" or numbers.right > 0)
-                and all(abs(ratio - spot) > SPOT for spot in BLIND_SPOTS))
+        return (
+            self.low <= abs(numbers.right) <= self.high
+            and (self.sign != "plain" or numbers.right > 0)
+            and all(abs(ratio - spot) > SPOT for spot in BLIND_SPOTS)
+        )
 
     def _told(self, stream, seed, system, numbers, redraws):
         """The problem in words."""
         work, unit = self.working, self.unit(system)
-        given = {name: work.letters[name].printed(numbers.shown[name], system) for name in self.given}
+        given = {
+            name: work.letters[name].printed(numbers.shown[name], system) for name in self.given
+        }
         scene = {part: stream.one_of(choices) for part, choices in SCENES.items()}
         answer = numbers.right if work.rule.raw else to_unit(numbers.right, work.rule.kind, unit)
-        return Problem(self.name, self.lesson, self.title, self.style, seed, system,
-                       " ".join(filter(None, (self.statement.format(**scene, **given), self.caution))),
-                       {work.letters[name].shown: text for name, text in given.items()},
-                       unit, answer, redraws=redraws, source=self, inner=numbers)
+        return Problem(
+            self.name,
+            self.lesson,
+            self.title,
+            self.style,
+            seed,
+            system,
+            " ".join(filter(None, (self.statement.format(**scene, **given), self.caution))),
+            {work.letters[name].shown: text for name, text in given.items()},
+            unit,
+            answer,
+            redraws=redraws,
+            source=self,
+            inner=numbers,
+        )
 
     def check(self, problem, typed, tolerance=None, sympy=True):
         """The Verdict on what was typed."""
@@ -110,7 +130,10 @@ class NumberKind:
         except Unreadable as sentence:
             return self._otherwise(problem, typed, sentence, tolerance)
         if len(got.values) > 1:
-            return unclear(got.shown, f"{typed.strip()} can mean {got.shown}. Type it without the comma, or with a decimal point.")
+            return unclear(
+                got.shown,
+                f"{typed.strip()} can mean {got.shown}. Type it without the comma, or with a decimal point.",
+            )
         return self._judged(problem, got, tolerance)
 
     def _otherwise(self, problem, typed, sentence, tolerance):
@@ -119,20 +142,40 @@ class NumberKind:
         if found is None:
             return unread(sentence)
         if not found.with_letters:
-            return self._judged(problem, read_number(repr(found.number), self.working.rule.kind, problem.unit), tolerance)
+            return self._judged(
+                problem,
+                read_number(repr(found.number), self.working.rule.kind, problem.unit),
+                tolerance,
+            )
         near = abs(found.number - problem.answer) <= (tolerance or TOLERANCE) * abs(problem.answer)
-        tail = "That formula is right. Now put the numbers in." if near else "Type the number that it gives."
+        tail = (
+            "That formula is right. Now put the numbers in."
+            if near
+            else "Type the number that it gives."
+        )
         return unclear(found.text, f"Read as the formula {found.text}. {tail}")
 
     def _judged(self, problem, got, tolerance):
         """Right, or wrong with its suspects."""
         work, numbers = self.working, problem.inner
-        number = to_unit(got.values[0], work.rule.kind, problem.unit) if work.rule.raw else got.values[0]
+        number = (
+            to_unit(got.values[0], work.rule.kind, problem.unit) if work.rule.raw else got.values[0]
+        )
         if self._is_right(number, numbers.right, tolerance or TOLERANCE):
-            return Verdict(True, got.shown, case="right", finding=f"{got.shown}: that is it.",
-                           remarks=tuple(self._remarks(problem, got)))
-        return wrong(self, problem, got.shown, tuple(_suspect_paths(self, problem, number, got.digits)),
-                     _too_coarse(problem.answer, to_unit(got.values[0], work.rule.kind, problem.unit)))
+            return Verdict(
+                True,
+                got.shown,
+                case="right",
+                finding=f"{got.shown}: that is it.",
+                remarks=tuple(self._remarks(problem, got)),
+            )
+        return wrong(
+            self,
+            problem,
+            got.shown,
+            tuple(_suspect_paths(self, problem, number, got.digits)),
+            _too_coarse(problem.answer, to_unit(got.values[0], work.rule.kind, problem.unit)),
+        )
 
     def _is_right(self, number, right, tolerance):
         """Within the tolerance; where the statement says which way, either sign."""
@@ -142,7 +185,11 @@ class NumberKind:
 
     def _remarks(self, problem, got):
         """What is worth saying about a right answer."""
-        asked = in_unit(from_unit(problem.answer, self.working.rule.kind, problem.unit), self.working.rule.kind, problem.unit)
+        asked = in_unit(
+            from_unit(problem.answer, self.working.rule.kind, problem.unit),
+            self.working.rule.kind,
+            problem.unit,
+        )
         if got.told and got.unit != problem.unit:
             yield f"In {problem.unit or 'plain numbers'}, as asked, it is {asked}."
         if got.signed == "loss" and self.sign == "change":
@@ -168,29 +215,43 @@ def _drawn(work, stream, system):
     at = {name: letters[name].base(number, system) for name, number in shown.items()}
     for name, compute in work.derived.items():
         shown[name] = letters[name].snapped(value(compute, at), system)
-    values = shown if work.rule.raw else {name: letters[name].base(number, system) for name, number in shown.items()}
+    values = (
+        shown
+        if work.rule.raw
+        else {name: letters[name].base(number, system) for name, number in shown.items()}
+    )
     return Numbers(shown, values, value(work.answer, values))
 
 
 def _crowded(work, numbers):
     """Whether a listed wrong turn comes too near to the right answer."""
     right = numbers.right
-    return any(abs(value(path.compute, numbers.values) - right) < TOO_NEAR * abs(right) for path in work.listed)
+    return any(
+        abs(value(path.compute, numbers.values) - right) < TOO_NEAR * abs(right)
+        for path in work.listed
+    )
 
 
 def _too_coarse(right, number):
     """The right number, cut to fewer digits than the data carry: a tuple of that Suspect, or of none."""
     if not any(abs(float(f"{right:.{n}g}") - number) <= 1e-9 * abs(right) for n in (1, 2)):
         return ()
-    return (Suspect("cut short", "the right number cut to fewer than three digits",
-                    "The data carry three digits. How many should the answer carry?"),)
+    return (
+        Suspect(
+            "cut short",
+            "the right number cut to fewer than three digits",
+            "The data carry three digits. How many should the answer carry?",
+        ),
+    )
 
 
 def _suspect_paths(kind, problem, number, digits):
-    """Every Path whose number this is; few digits typed leave more room, up to two per cent."""
+    """Every Path whose number this is; few digits typed leave more room, up to two percent."""
     coarse = min(0.02, 0.5 * 10 ** (1 - digits)) if digits < 3 else 0.0
     room = max(WINDOW, coarse)
     for path in kind.working.paths:
         there = value(path.compute, problem.inner.values)
-        if abs(number - there) <= room * abs(there) or (kind.sign == "size" and abs(number + there) <= room * abs(there)):
+        if abs(number - there) <= room * abs(there) or (
+            kind.sign == "size" and abs(number + there) <= room * abs(there)
+        ):
             yield path

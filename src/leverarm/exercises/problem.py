@@ -79,7 +79,9 @@ class Verdict:
     @property
     def message(self):
         """The reply as one text."""
-        return " ".join(part for part in (self.goal, self.finding, *self.remarks, self.question) if part)
+        return " ".join(
+            part for part in (self.goal, self.finding, *self.remarks, self.question) if part
+        )
 
     @property
     def counts(self):

@@ -13,7 +13,7 @@ PRINCIPLES = {
     "rear": "ΣM = 0 about the rear",
     "left": "ΣM = 0 about the left scale",
     "right": "ΣM = 0 about the right scale",
-    "tyres": "ΣM = 0 about the tyre line",
+    "tires": "ΣM = 0 about the tire line",
     "definition": "definition",
     "units": "units",
 }
@@ -48,15 +48,20 @@ class Rule:
 
 def printed_as(say):
     """A definition that is no plain arithmetic, with the way it is printed from its arguments."""
+
     def mark(function):
         function.say = say
         return function
+
     return mark
 
 
 def table(*rows):
     """Rules by name from rows of (name, shown, words, kind, function, "letters", principle, why, {more})."""
-    rules = (Rule(*row[:5], tuple(row[5].split()), *row[6:8], **(row[8] if len(row) > 8 else {})) for row in rows)
+    rules = (
+        Rule(*row[:5], tuple(row[5].split()), *row[6:8], **(row[8] if len(row) > 8 else {}))
+        for row in rows
+    )
     return {rule.name: rule for rule in rules}
 
 

@@ -23,9 +23,11 @@ from leverarm.exercises.trees import Call, Letter, Named, Neg, Num, Power, Prod,
 POINTS = 4
 VALUES = 10**6
 MOST_DEGREE = 40
-MOST_NODES, SMALL_DEGREE = 40, 16   # up to here sympy is asked too
+MOST_NODES, SMALL_DEGREE = 40, 16  # up to here sympy is asked too
 ROUNDED = 0.005
-_DECIMAL = Context(prec=60, Emax=10**6, Emin=-(10**6), traps=[InvalidOperation, DivisionByZero, Overflow])
+_DECIMAL = Context(
+    prec=60, Emax=10**6, Emin=-(10**6), traps=[InvalidOperation, DivisionByZero, Overflow]
+)
 _ALIKE = Decimal(10) ** -50
 
 
@@ -49,7 +51,9 @@ def points(letters):
 @lru_cache(maxsize=256)
 def _points(letters):
     streams = [Stream("points", number) for number in range(POINTS)]
-    return tuple({name: Fraction(1 + stream.below(VALUES), 1009) for name in letters} for stream in streams)
+    return tuple(
+        {name: Fraction(1 + stream.below(VALUES), 1009) for name in letters} for stream in streams
+    )
 
 
 def degree(tree):
@@ -93,7 +97,9 @@ def _decimal(tree, at):
 
 def _digits(tree, at):
     if isinstance(tree, Num):
-        return _quotient(Fraction(repr(tree.value)) if isinstance(tree.value, float) else Fraction(tree.value))
+        return _quotient(
+            Fraction(repr(tree.value)) if isinstance(tree.value, float) else Fraction(tree.value)
+        )
     if isinstance(tree, Letter):
         return _quotient(at[tree.name])
     parts = [_digits(child, at) for child in children(tree)]
@@ -104,8 +110,12 @@ def _digits(tree, at):
     if isinstance(tree, Sum):
         return _joined(parts, _DECIMAL.add)
     if isinstance(tree, Prod):
-        top = _joined(parts[:len(tree.over)], _DECIMAL.multiply)
-        return _DECIMAL.divide(top, _joined(parts[len(tree.over):], _DECIMAL.multiply)) if tree.under else top
+        top = _joined(parts[: len(tree.over)], _DECIMAL.multiply)
+        return (
+            _DECIMAL.divide(top, _joined(parts[len(tree.over) :], _DECIMAL.multiply))
+            if tree.under
+            else top
+        )
     if isinstance(tree, Power):
         return _DECIMAL.power(parts[0], _quotient(Fraction(tree.exponent)))
     raise ArithmeticError("no decimal value")
@@ -144,7 +154,10 @@ def _equal(x, y):
 def compared(left, right):
     """Whether two profiles are of the same formula."""
     exact = all(isinstance(v, Fraction) for v in (*left, *right) if v is not None)
-    return Same(alike(left, right), f"{'exactly, in fractions,' if exact else 'to fifty decimal places'} at {len(left)} points")
+    return Same(
+        alike(left, right),
+        f"{'exactly, in fractions,' if exact else 'to fifty decimal places'} at {len(left)} points",
+    )
 
 
 def asked_again(found, one, other):
@@ -162,20 +175,28 @@ def same(one, other, at_points, second_opinion=False):
 
 
 def _small(tree):
-    return sum(1 for _ in walk(tree)) <= MOST_NODES and degree(tree) <= SMALL_DEGREE and not any(isinstance(t, Call) for t in walk(tree))
+    return (
+        sum(1 for _ in walk(tree)) <= MOST_NODES
+        and degree(tree) <= SMALL_DEGREE
+        and not any(isinstance(t, Call) for t in walk(tree))
+    )
 
 
 def _sympy_says(one, other):
     """Whether sympy multiplies the difference out to zero over one denominator."""
     from sympy import expand, fraction, together
+
     return expand(fraction(together(as_sympy(one) - as_sympy(other)))[0]) == 0
 
 
 def as_sympy(tree):
     """A tree as a sympy expression, built node by node; no text is handed over."""
     from sympy import Add, Mul, Pow, Rational, Symbol
+
     if isinstance(tree, Num):
-        number = Fraction(repr(tree.value)) if isinstance(tree.value, float) else Fraction(tree.value)
+        number = (
+            Fraction(repr(tree.value)) if isinstance(tree.value, float) else Fraction(tree.value)
+        )
         return Rational(number.numerator, number.denominator)
     if isinstance(tree, Letter):
         return Symbol(tree.name, positive=True)
@@ -185,7 +206,7 @@ def as_sympy(tree):
     if isinstance(tree, Sum):
         return Add(*parts)
     if isinstance(tree, Prod):
-        return Mul(*parts[:len(tree.over)]) / Mul(*parts[len(tree.over):])
+        return Mul(*parts[: len(tree.over)]) / Mul(*parts[len(tree.over) :])
     if isinstance(tree, Power):
         exponent = Fraction(tree.exponent)
         return Pow(parts[0], Rational(exponent.numerator, exponent.denominator))

@@ -6,7 +6,19 @@
 'W × (1 + a/L)'
 """
 
-from leverarm.exercises.trees import Letter, Named, Neg, Num, Power, Prod, Rounded, Sum, children, negative, rebuilt
+from leverarm.exercises.trees import (
+    Letter,
+    Named,
+    Neg,
+    Num,
+    Power,
+    Prod,
+    Rounded,
+    Sum,
+    children,
+    negative,
+    rebuilt,
+)
 
 _TIGHT = {Sum: 1, Neg: 1, Prod: 2, Power: 3}
 
@@ -28,9 +40,13 @@ def text(tree, names=None, inner=False):
         return "−" + _tied(tree.of, 2, say)
     if isinstance(tree, Sum):
         return _tied(tree.terms[0], 1, say) + "".join(
-            f" − {_tied(negative(t), 2, say)}" if _minus(t) else f" + {_tied(t, 2, say)}" for t in tree.terms[1:])
+            f" − {_tied(negative(t), 2, say)}" if _minus(t) else f" + {_tied(t, 2, say)}"
+            for t in tree.terms[1:]
+        )
     if isinstance(tree, Prod):
-        top = " × ".join(_tied(f, 2, say) if not i else _tied(f, 3, say) for i, f in enumerate(tree.over))
+        top = " × ".join(
+            _tied(f, 2, say) if not i else _tied(f, 3, say) for i, f in enumerate(tree.over)
+        )
         bottom = " × ".join(_tied(f, 3, say) for f in tree.under)
         return top + (f"/({bottom})" if len(tree.under) > 1 else f"/{bottom}" if bottom else "")
     if isinstance(tree, Power):

@@ -134,7 +134,9 @@ def node(value):
 def total(*terms):
     """The sum of nodes, flat, without zeros and without what cancels as it stands."""
     flat = []
-    for term in (t for term in terms for t in (term.terms if isinstance(term, Sum) else (term,)) if t != ZERO):
+    for term in (
+        t for term in terms for t in (term.terms if isinstance(term, Sum) else (term,)) if t != ZERO
+    ):
         if negative(term) in flat:
             flat.remove(negative(term))
         else:
@@ -154,7 +156,9 @@ def negative(tree):
 def product(over, under=()):
     """The product of ``over`` divided by ``under``, flat, its sign in front, without ones."""
     tops, bottoms, minus = [], [], False
-    for factor, here, there in [(f, tops, bottoms) for f in over] + [(f, bottoms, tops) for f in under]:
+    for factor, here, there in [(f, tops, bottoms) for f in over] + [
+        (f, bottoms, tops) for f in under
+    ]:
         if isinstance(factor, Neg):
             factor, minus = factor.of, not minus
         if isinstance(factor, Prod):
@@ -167,7 +171,9 @@ def product(over, under=()):
             here.append(factor)
     if ZERO in tops:
         return ZERO
-    made = tops[0] if len(tops) == 1 and not bottoms else Prod(tuple(tops) or (ONE,), tuple(bottoms))
+    made = (
+        tops[0] if len(tops) == 1 and not bottoms else Prod(tuple(tops) or (ONE,), tuple(bottoms))
+    )
     made = ONE if not tops and not bottoms else made
     return negative(made) if minus else made
 
@@ -211,7 +217,7 @@ def rebuilt(tree, parts):
     if isinstance(tree, Sum):
         return total(*parts)
     if isinstance(tree, Prod):
-        return product(parts[:len(tree.over)], parts[len(tree.over):])
+        return product(parts[: len(tree.over)], parts[len(tree.over) :])
     if isinstance(tree, Power):
         return Power(parts[0], tree.exponent)
     return Call(tree.function, tuple(parts)) if isinstance(tree, Call) else tree

@@ -32,7 +32,9 @@ def worked_out(work, problem, typed):
         number = to_unit(from_unit(number, work.rule.kind, unit), work.rule.kind, problem.unit)
     elif used and not work.rule.raw:
         number = to_unit(number, work.rule.kind, problem.unit)
-    return Typed(number, bool(used), text(trees[0], {name: work.letters[name].shown for name in work.given}))
+    return Typed(
+        number, bool(used), text(trees[0], {name: work.letters[name].shown for name in work.given})
+    )
 
 
 def _trees(typed, letters, kind):

@@ -6,7 +6,7 @@ from the sympy derivation.
 """
 
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cache
 
 from leverarm import statics
 from leverarm.exercises.answers import figured, short, unit_shown
@@ -55,7 +55,11 @@ class Line:
     @property
     def text(self):
         """The line as printed; a blank one keeps only its left side."""
-        chain = dict.fromkeys((self.left, BLANK) if self.blank else (self.left, self.letters, self.numbers, self.result))
+        chain = dict.fromkeys(
+            (self.left, BLANK)
+            if self.blank
+            else (self.left, self.letters, self.numbers, self.result)
+        )
         return self.mark.join(part for part in chain if part)
 
 
@@ -73,25 +77,50 @@ def hints(work, problem):
     made = lines(work, problem)
     first = next((line for line in made if line.principle != "units"), made[0])
     given = ", ".join(f"{letter} = {told}" for letter, told in problem.given.items())
-    return (principle_question(work.rule), f"{picture(work.given, work.rule.principle)} Write on it: {given}.",
-            f"Principle: {first.tag}. {first.words} {first.left} = {first.letters or first.result}", first.text)
+    return (
+        principle_question(work.rule),
+        f"{picture(work.given, work.rule.principle)} Write on it: {given}.",
+        f"Principle: {first.tag}. {first.words} {first.left} = {first.letters or first.result}",
+        first.text,
+    )
 
 
 BODY = "Draw the machine as a line with an arrow up at each axle and an arrow down at each weight, arms measured from one axle."
 # What to draw, by a letter that is given: the first that fits.
 _PICTURES = (
-    ("S P d", "Draw the plank as a line with an arrow up at each scale and an arrow down at each weight, arms measured from one scale."),
+    (
+        "S P d",
+        "Draw the plank as a line with an arrow up at each scale and an arrow down at each weight, arms measured from one scale.",
+    ),
     ("r1", "Draw a line and a dot on it for each reading."),
-    ("A N l I Q0", "Draw one tyre on its print: the arrow down on it, the area under it."),
+    ("A N l I Q0", "Draw one tire on its print: the arrow down on it, the area under it."),
     ("O", "Draw the machine from above, its two axles, and the point about which both turn."),
-    ("Cf Cr n1 n0 nt s D e e0", "Draw a front and a rear wheel side by side, and the way each rolls for one turn of the rear one."),
-    ("R1", "Draw two columns, before and after, a row for each axle, and the change at the end of each row."),
-    ("u U h2", "Draw a reading as a dot on a line, and a bar to each side as long as its uncertainty."),
+    (
+        "Cf Cr n1 n0 nt s D e e0",
+        "Draw a front and a rear wheel side by side, and the way each rolls for one turn of the rear one.",
+    ),
+    (
+        "R1",
+        "Draw two columns, before and after, a row for each axle, and the change at the end of each row.",
+    ),
+    (
+        "u U h2",
+        "Draw a reading as a dot on a line, and a bar to each side as long as its uncertainty.",
+    ),
     ("G", "Draw a right triangle: 100 along, the rise up."),
-    ("t", "Draw the machine from behind, its wheels, its centre of gravity, and the line from there to a wheel."),
+    (
+        "t",
+        "Draw the machine from behind, its wheels, its center of gravity, and the line from there to a wheel.",
+    ),
     ("o", "Draw the arm from its pivot to the load, and the level line under it."),
-    ("j", "Draw the machine on its slope, one arrow for each weight, split into a part along the slope and a part square to it."),
-    ("y slow", "Draw the machine from the side with a level arrow at its centre of gravity, and its height."),
+    (
+        "j",
+        "Draw the machine on its slope, one arrow for each weight, split into a part along the slope and a part square to it.",
+    ),
+    (
+        "y slow",
+        "Draw the machine from the side with a level arrow at its center of gravity, and its height.",
+    ),
     ("b bm", BODY + " What hangs behind the rear axle pulls on that side."),
 )
 
@@ -108,7 +137,9 @@ def fade(solution, stage):
     if stage not in range(STAGES):
         raise Refusal("stage", stage, f"a whole number from 0 to {STAGES - 1}", "take one of these")
     keep = (len(solution), len(solution) - 1, len(solution) - 2, 0)[stage]
-    return tuple(line if at < keep else replace(line, blank=True) for at, line in enumerate(solution))
+    return tuple(
+        line if at < keep else replace(line, blank=True) for at, line in enumerate(solution)
+    )
 
 
 def in_letters(work, letters, put_in=None, multiple=""):
@@ -119,10 +150,32 @@ def in_letters(work, letters, put_in=None, multiple=""):
         if rule.balance:
             pivot, weight, arm = rule.balance
             tree = _moments(pivot, weight, arm, step.name)
-            made.append(Line(rule.principle, _moment_words(pivot), text(tree, letters), "", "", "0", tree))
-        made.append(Line(rule.principle, rule.why, rule.shown, "", "", text(step.of, letters), _leaves(step.of)))
+            made.append(
+                Line(rule.principle, _moment_words(pivot), text(tree, letters), "", "", "0", tree)
+            )
+        made.append(
+            Line(
+                rule.principle,
+                rule.why,
+                rule.shown,
+                "",
+                "",
+                text(step.of, letters),
+                _leaves(step.of),
+            )
+        )
     if put_in is not None:
-        made.append(Line("definition", f"Put {multiple} in.", work.rule.shown, "", "", text(put_in, letters), put_in))
+        made.append(
+            Line(
+                "definition",
+                f"Put {multiple} in.",
+                work.rule.shown,
+                "",
+                "",
+                text(put_in, letters),
+                put_in,
+            )
+        )
     return tuple(made)
 
 
@@ -138,13 +191,21 @@ class _Frame:
         self.base, self.used = problem.inner.values, letters_of(work.tree)
         for self.unit_of_letter in (self._told, self._usual, self._basic):
             self.at = {name: self._in(name) for name in self.used}
-            if work.rule.raw or self.unit_of_letter == self._basic or all(self._holds(step) for step in work.steps):
+            if (
+                work.rule.raw
+                or self.unit_of_letter == self._basic
+                or all(self._holds(step) for step in work.steps)
+            ):
                 break
         self.at |= {step.name: value(closure(step), self.at) for step in work.steps}
         told = numbers_of(work, problem)
-        self.names = {name: short(self.at[name]) if self._turned(name) else told[name] for name in self.used}
+        self.names = {
+            name: short(self.at[name]) if self._turned(name) else told[name] for name in self.used
+        }
         self.names |= {step.name: short(self.at[step.name]) for step in work.steps}
-        self.letters = {name: work.letters[name].shown for name in work.given} | {s.name: RULES[s.name].shown for s in work.steps}
+        self.letters = {name: work.letters[name].shown for name in work.given} | {
+            s.name: RULES[s.name].shown for s in work.steps
+        }
 
     def _told(self, name):
         """The unit a letter is told in."""
@@ -171,13 +232,19 @@ class _Frame:
     def _holds(self, step):
         """Whether a step gives in these units what it gives in base units."""
         rule, there = RULES[step.name], value(closure(step), self.at)
-        return abs(to_unit(value(closure(step), self.base), rule.kind, self.unit(rule)) - there) <= 1e-9 * abs(there)
+        return abs(
+            to_unit(value(closure(step), self.base), rule.kind, self.unit(rule)) - there
+        ) <= 1e-9 * abs(there)
 
     def unit(self, rule):
         """The unit a result is worked out in."""
         if rule.unit.get(self.system) and self.unit_of_letter == self._told:
             return rule.unit[self.system]
-        return KINDS[rule.kind].base if self.unit_of_letter == self._basic else unit_of(rule.kind, self.system)
+        return (
+            KINDS[rule.kind].base
+            if self.unit_of_letter == self._basic
+            else unit_of(rule.kind, self.system)
+        )
 
     @property
     def conversions(self):
@@ -188,18 +255,39 @@ class _Frame:
         letter, unit = self.work.letters[name], self.unit_of_letter(name)
         units = KINDS[letter.kind].units
         tree = Letter(name) * Num(units[self._told(name)] / units[unit])
-        return Line("units", f"{letter.words.capitalize()} in {_WORDS.get(unit, unit_shown(unit))}, as the formula needs it.", letter.shown, "",
-                    text(tree, numbers_of(self.work, self.problem)), f"{short(self.at[name])} {unit_shown(unit)}".strip(),
-                    tree, {name: self.problem.inner.shown[name]}, self.at[name])
+        return Line(
+            "units",
+            f"{letter.words.capitalize()} in {_WORDS.get(unit, unit_shown(unit))}, as the formula needs it.",
+            letter.shown,
+            "",
+            text(tree, numbers_of(self.work, self.problem)),
+            f"{short(self.at[name])} {unit_shown(unit)}".strip(),
+            tree,
+            {name: self.problem.inner.shown[name]},
+            self.at[name],
+        )
 
     def last(self):
         """The line that turns the result into the unit asked, where it is another."""
         rule, unit = self.work.rule, self.problem.unit
         if rule.raw or self.unit(rule) == unit:
             return []
-        tree = Letter(rule.name) / Num(KINDS[rule.kind].units[unit] / KINDS[rule.kind].units[self.unit(rule)])
-        return [Line("units", f"In {_WORDS.get(unit, unit_shown(unit))}, as asked.", rule.shown, "", text(tree, self.names),
-                     f"{figured(self.problem.answer)} {unit_shown(unit)}", tree, self.at, self.problem.answer)]
+        tree = Letter(rule.name) / Num(
+            KINDS[rule.kind].units[unit] / KINDS[rule.kind].units[self.unit(rule)]
+        )
+        return [
+            Line(
+                "units",
+                f"In {_WORDS.get(unit, unit_shown(unit))}, as asked.",
+                rule.shown,
+                "",
+                text(tree, self.names),
+                f"{figured(self.problem.answer)} {unit_shown(unit)}",
+                tree,
+                self.at,
+                self.problem.answer,
+            )
+        ]
 
 
 def _step(frame, step):
@@ -207,15 +295,26 @@ def _step(frame, step):
     rule = RULES[step.name]
     unit = frame.unit(rule)
     number = frame.at[step.name]
-    return Line(rule.principle, rule.why, rule.shown, text(step.of, frame.letters), text(step.of, frame.names),
-                f"{figured(number)} {unit_shown(unit)}".strip(), _leaves(step.of), frame.at, number)
+    return Line(
+        rule.principle,
+        rule.why,
+        rule.shown,
+        text(step.of, frame.letters),
+        text(step.of, frame.names),
+        f"{figured(number)} {unit_shown(unit)}".strip(),
+        _leaves(step.of),
+        frame.at,
+        number,
+    )
 
 
 def _leaves(tree):
     """The tree with results on the way as letters, so that a line is worked out from the numbers it shows."""
     if isinstance(tree, Named):
         return Letter(tree.name)
-    return rebuilt(tree, tuple(_leaves(part) for part in children(tree))) if children(tree) else tree
+    return (
+        rebuilt(tree, tuple(_leaves(part) for part in children(tree))) if children(tree) else tree
+    )
 
 
 def _balance(frame, step):
@@ -226,10 +325,22 @@ def _balance(frame, step):
     pivot, weight, arm = rule.balance
     tree = _moments(pivot, weight, arm, step.name)
     numbers = text(tree, frame.names | {step.name: rule.shown})
-    return [Line(rule.principle, _moment_words(pivot), text(tree, frame.letters), "", numbers, "0", tree, frame.at, 0.0)]
+    return [
+        Line(
+            rule.principle,
+            _moment_words(pivot),
+            text(tree, frame.letters),
+            "",
+            numbers,
+            "0",
+            tree,
+            frame.at,
+            0.0,
+        )
+    ]
 
 
-@lru_cache(maxsize=None)
+@cache
 def _moments(pivot, weight, arm, result):
     """The left side of the derived moment equation, in a problem's own letters."""
     derived = statics.derive(about=pivot).equations[0]

@@ -8,7 +8,7 @@ kept together, since no number can tell them apart.
 
 from collections import Counter, defaultdict
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cache
 
 from leverarm.exercises.draw import Stream
 from leverarm.exercises.edits import Context, Turn, edits
@@ -22,7 +22,7 @@ from leverarm.exercises.trees import Letter, Named, children, letters_of, replac
 
 RULES = LEVER | FIELD
 MOST_TURNS = 60
-MOST_ALIKE = 16    # of one class of change, so that no class crowds out the others
+MOST_ALIKE = 16  # of one class of change, so that no class crowds out the others
 PROBES = 3
 _SIDES = ({"front", "rear"}, {"left", "right"})
 _SPELLINGS = {name: name for name in [*LETTERS, *RULES]}
@@ -50,7 +50,9 @@ def quantity(name):
 def sources(given):
     """The letters that given readings follow from, where they are not given themselves."""
     told = [letters_of(resolve(name, tuple(LETTERS))) for name in given if name not in LETTERS]
-    return tuple(dict.fromkeys(letter for letters in told for letter in letters if letter not in given))
+    return tuple(
+        dict.fromkeys(letter for letters in told for letter in letters if letter not in given)
+    )
 
 
 def words_of(name):
@@ -83,9 +85,13 @@ class Working:
     def __init__(self, asked, given, hidden=(), signed=False, ranges=()):
         self.asked, self.given, self.rule = asked, given, RULES[asked]
         self.letters = {name: quantity(name) for name in given + hidden}
-        self.letters |= {name: replace(quantity(name), low=low, high=high) for name, low, high in ranges}
+        self.letters |= {
+            name: replace(quantity(name), low=low, high=high) for name, low, high in ranges
+        }
         self.drawn = tuple(name for name in self.letters if name in LETTERS)
-        self.derived = {name: closure(resolve(name, self.drawn)) for name in given if name not in LETTERS}
+        self.derived = {
+            name: closure(resolve(name, self.drawn)) for name in given if name not in LETTERS
+        }
         self.tree = resolve(asked, given)
         self.answer = closure(self.tree)
         self.steps = _steps(self.tree)
@@ -93,7 +99,7 @@ class Working:
         self.listed = tuple(path for path in self.paths if path.listed)
 
 
-@lru_cache(maxsize=None)
+@cache
 def working(asked, given, hidden=(), signed=False, ranges=()):
     """The Working for what is asked and given, made once; ranges: (letter, low, high) other than usual."""
     return Working(asked, given, hidden, signed, ranges)
@@ -102,7 +108,11 @@ def working(asked, given, hidden=(), signed=False, ranges=()):
 def _steps(tree):
     """The named results of a tree, each once, in the order they are worked out."""
     inner = [step for child in children(tree) for step in _steps(child)]
-    return tuple({step.name: step for step in [*inner, *([tree] if isinstance(tree, Named) else [])]}.values())
+    return tuple(
+        {
+            step.name: step for step in [*inner, *([tree] if isinstance(tree, Named) else [])]
+        }.values()
+    )
 
 
 def _listed(asked, given):
@@ -118,8 +128,12 @@ def _changes(work, signed):
     """The single changes of the working, the commoner first."""
     kinds = {name: work.letters[name].kind for name in work.given}
     named = {t.name: RULES[t.name].kind for t in walk(work.tree) if isinstance(t, Named)}
-    context = Context(kinds | {n: k for n, k in named.items() if n != work.asked}, _partners(named, work.given),
-                      work.rule.kind, signed)
+    context = Context(
+        kinds | {n: k for n, k in named.items() if n != work.asked},
+        _partners(named, work.given),
+        work.rule.kind,
+        signed,
+    )
     return sorted(edits(work.tree, context), key=lambda turn: turn.rank)
 
 
@@ -129,7 +143,10 @@ def _partners(names, given):
     for name in names:
         rule = RULES[name]
         for other in RULES.values():
-            if (other.args, other.kind) == (rule.args, rule.kind) and {other.principle, rule.principle} in _SIDES:
+            if (other.args, other.kind) == (rule.args, rule.kind) and {
+                other.principle,
+                rule.principle,
+            } in _SIDES:
                 found[name] = resolve(other.name, given)
     return found
 
@@ -144,10 +161,14 @@ def _paths(work, signed):
         if key == right or any(part != part for part in key):
             continue
         group = groups[key]
-        if not group or not turn.rank or (group[0].rank and len(group) < 2 and turn.name != group[0].name):
+        if (
+            not group
+            or not turn.rank
+            or (group[0].rank and len(group) < 2 and turn.name != group[0].name)
+        ):
             group.append(Turn(turn.name, turn.what, turn.ask, tree, turn.rank, turn.parts))
     paths = [Path(tuple(group), group[0].tree, closure(group[0].tree)) for group in groups.values()]
-    return tuple(list(_thinned(paths))[:max(MOST_TURNS, sum(path.listed for path in paths))])
+    return tuple(list(_thinned(paths))[: max(MOST_TURNS, sum(path.listed for path in paths))])
 
 
 def _thinned(paths):
@@ -162,8 +183,14 @@ def _thinned(paths):
 def _probe(work, number):
     """Made-up numbers for the given letters, to tell two formulas apart: near the middle of their ranges."""
     stream = Stream("probe", work.asked, *work.given, number)
-    drawn = {name: work.letters[name].low * (1 + stream.below(10**6) / 4e6) or stream.below(10**6) / 1e6 for name in work.drawn}
-    return drawn | {name: value(function, drawn) * (1 + stream.below(10**6) / 1e8) for name, function in work.derived.items()}
+    drawn = {
+        name: work.letters[name].low * (1 + stream.below(10**6) / 4e6) or stream.below(10**6) / 1e6
+        for name in work.drawn
+    }
+    return drawn | {
+        name: value(function, drawn) * (1 + stream.below(10**6) / 1e8)
+        for name, function in work.derived.items()
+    }
 
 
 def _key(tree, probes):

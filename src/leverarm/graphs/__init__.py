@@ -15,12 +15,34 @@ scene_print.draw_scene(axes, scene, ...)   a scene's own shapes on a printed pag
 
 try:
     from leverarm.graphs.charts import bars, dots, histogram, intervals, lines, waterfall
-    from leverarm.graphs.style import Picture, colour, figure, pdf, picture
+    from leverarm.graphs.style import Picture, color, figure, pdf, picture
 except ModuleNotFoundError as missing:  # a browser's own Python has neither of the two
     if missing.name not in ("numpy", "matplotlib"):
         raise
     from leverarm.graphs.without import Stand as Picture
-    from leverarm.graphs.without import (bars, colour, dots, figure, histogram, intervals, lines, pdf, picture,
-                                         waterfall)
+    from leverarm.graphs.without import (
+        bars,
+        color,
+        dots,
+        figure,
+        histogram,
+        intervals,
+        lines,
+        pdf,
+        picture,
+        waterfall,
+    )
 
-__all__ = ["Picture", "bars", "colour", "dots", "figure", "histogram", "intervals", "lines", "pdf", "picture", "waterfall"]
+__all__ = [
+    "Picture",
+    "bars",
+    "color",
+    "dots",
+    "figure",
+    "histogram",
+    "intervals",
+    "lines",
+    "pdf",
+    "picture",
+    "waterfall",
+]

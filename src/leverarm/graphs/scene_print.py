@@ -2,17 +2,34 @@
 
 Nothing is drawn twice over: frame, places of words and outlines of arrows come from
 :mod:`leverarm.scene`.  On paper an axle is known by its mark, its hatching and its
-words, so that a grey print tells as much as a coloured one.
+words, so that a gray print tells as much as a colored one.
 """
 
 from matplotlib.patches import Circle as Disc
 from matplotlib.patches import Polygon as Area
 from matplotlib.patches import Rectangle
 
-from leverarm.graphs.style import colour
-from leverarm.scene import Arrow, Circle, Dimension, Frame, Label, Line, Marker, Polygon, View, place
+from leverarm.graphs.style import color
+from leverarm.scene import (
+    Arrow,
+    Circle,
+    Dimension,
+    Frame,
+    Label,
+    Line,
+    Marker,
+    Polygon,
+    View,
+    place,
+)
 from leverarm.scene.palette import PAPER
-from leverarm.scene.strokes import arrow_corners, dash_of, dimension_strokes, leader_ends, marker_corners
+from leverarm.scene.strokes import (
+    arrow_corners,
+    dash_of,
+    dimension_strokes,
+    leader_ends,
+    marker_corners,
+)
 
 POINTS = 72.0
 # The letters of printed pages run wider than those the words were placed with.
@@ -36,17 +53,44 @@ class _Pen:
         """A line through points of the sheet; width and dash in points."""
         xs, ys = zip(*map(self.at, points))
         style = {"linestyle": (0, tuple(d / max(width, 0.1) for d in dash))} if dash else {}
-        self.axes.plot(xs, ys, color=colour(role), linewidth=width, solid_capstyle="butt", dash_capstyle="butt", **style)
+        self.axes.plot(
+            xs,
+            ys,
+            color=color(role),
+            linewidth=width,
+            solid_capstyle="butt",
+            dash_capstyle="butt",
+            **style,
+        )
 
     def area(self, corners, role, width, *, fill=None, dash=(), hatch=None):
-        """A closed outline; fill a colour, or None for a hollow one."""
+        """A closed outline; fill a color, or None for a hollow one."""
         style = {"linestyle": (0, tuple(d / max(width, 0.1) for d in dash))} if dash else {}
-        self.axes.add_patch(Area(list(map(self.at, corners)), closed=True, facecolor=fill or "none", edgecolor=colour(role),
-                                 linewidth=width, hatch=hatch, zorder=2, **style))
+        self.axes.add_patch(
+            Area(
+                list(map(self.at, corners)),
+                closed=True,
+                facecolor=fill or "none",
+                edgecolor=color(role),
+                linewidth=width,
+                hatch=hatch,
+                zorder=2,
+                **style,
+            )
+        )
 
     def disc(self, at, radius, role, width, fill):
         """A circle; radius and width in points."""
-        self.axes.add_patch(Disc(self.at(at), radius / POINTS, facecolor=fill or "none", edgecolor=colour(role), linewidth=width, zorder=2))
+        self.axes.add_patch(
+            Disc(
+                self.at(at),
+                radius / POINTS,
+                facecolor=fill or "none",
+                edgecolor=color(role),
+                linewidth=width,
+                zorder=2,
+            )
+        )
 
 
 def _line(pen, s):
@@ -55,27 +99,43 @@ def _line(pen, s):
 
 
 def _polygon(pen, s):
-    pen.area([pen.frame(p) for p in s.points], s.role, s.width * pen.frame.em, fill=colour(s.role, "fill") if s.fill else None,
-             hatch=HATCH.get(s.role) if s.fill else None)
+    pen.area(
+        [pen.frame(p) for p in s.points],
+        s.role,
+        s.width * pen.frame.em,
+        fill=color(s.role, "fill") if s.fill else None,
+        hatch=HATCH.get(s.role) if s.fill else None,
+    )
 
 
 def _circle(pen, s):
-    pen.disc(pen.frame(s.at), s.radius * abs(pen.frame.sx), s.role, s.width * pen.frame.em, colour(s.role, "fill") if s.fill else None)
+    pen.disc(
+        pen.frame(s.at),
+        s.radius * abs(pen.frame.sx),
+        s.role,
+        s.width * pen.frame.em,
+        color(s.role, "fill") if s.fill else None,
+    )
 
 
 def _marker(pen, s):
     corners = marker_corners(s, pen.frame)
     if corners is None:
-        pen.disc(pen.frame(s.at), s.size * pen.frame.em / 2, s.role, 0, colour(s.role))
+        pen.disc(pen.frame(s.at), s.size * pen.frame.em / 2, s.role, 0, color(s.role))
     else:
-        pen.area(corners, s.role, 0, fill=colour(s.role))
+        pen.area(corners, s.role, 0, fill=color(s.role))
 
 
 def _arrow(pen, s):
     corners = arrow_corners(s, pen.frame)
     if corners:
-        pen.area(corners, s.role, 0.08 * pen.frame.em, fill=None if s.ghost else colour(s.role),
-                 dash=dash_of(s.role, True, pen.frame.em) if s.ghost else ())
+        pen.area(
+            corners,
+            s.role,
+            0.08 * pen.frame.em,
+            fill=None if s.ghost else color(s.role),
+            dash=dash_of(s.role, True, pen.frame.em) if s.ghost else (),
+        )
 
 
 def _dimension(pen, s):
@@ -83,7 +143,14 @@ def _dimension(pen, s):
         pen.stroke(stroke, s.role, 0.09 * pen.frame.em)
 
 
-_DRAW = {Line: _line, Polygon: _polygon, Circle: _circle, Marker: _marker, Arrow: _arrow, Dimension: _dimension}
+_DRAW = {
+    Line: _line,
+    Polygon: _polygon,
+    Circle: _circle,
+    Marker: _marker,
+    Arrow: _arrow,
+    Dimension: _dimension,
+}
 
 
 def _words(pen, placed):
@@ -91,9 +158,29 @@ def _words(pen, placed):
     left, top, right, bottom = placed.box
     (x0, y0), (x1, y1) = pen.at((left, top)), pen.at((right, bottom))
     if not placed.label.fixed:  # fixed words have their own place, with nothing under them
-        pen.axes.add_patch(Rectangle((x0, y0), x1 - x0, y1 - y0, facecolor=PAPER[0], edgecolor="none", alpha=0.85, zorder=3))
-    pen.axes.text((x0 + x1) / 2, (y0 + y1) / 2, placed.text, fontsize=placed.size * LETTERS, color=colour(placed.label.role, "text"),
-                  weight="bold" if placed.label.bold else "normal", ha="center", va="center", linespacing=1.1, zorder=4)
+        pen.axes.add_patch(
+            Rectangle(
+                (x0, y0),
+                x1 - x0,
+                y1 - y0,
+                facecolor=PAPER[0],
+                edgecolor="none",
+                alpha=0.85,
+                zorder=3,
+            )
+        )
+    pen.axes.text(
+        (x0 + x1) / 2,
+        (y0 + y1) / 2,
+        placed.text,
+        fontsize=placed.size * LETTERS,
+        color=color(placed.label.role, "text"),
+        weight="bold" if placed.label.bold else "normal",
+        ha="center",
+        va="center",
+        linespacing=1.1,
+        zorder=4,
+    )
 
 
 def draw_scene(axes, scene, left, top, width, height, font=11.0):

@@ -14,19 +14,40 @@ from leverarm.files import write_whole
 from leverarm.scene.palette import INK, ROLES
 
 STYLE = {
-    "font.family": "sans-serif", "font.sans-serif": ["DejaVu Sans"], "font.size": 11, "axes.titlesize": 12,
-    "axes.titlelocation": "left", "axes.titlepad": 12, "axes.spines.top": False, "axes.spines.right": False,
-    "axes.grid": True, "axes.axisbelow": True, "grid.color": "#D9DCE0", "grid.linewidth": 0.8,
-    "axes.edgecolor": INK[0], "axes.labelcolor": INK[0], "text.color": INK[0], "xtick.color": INK[0],
-    "ytick.color": INK[0], "legend.frameon": False, "figure.facecolor": "white", "savefig.facecolor": "white",
-    "svg.hashsalt": "leverarm", "svg.fonttype": "path", "pdf.fonttype": 42, "figure.constrained_layout.use": True,
+    "font.family": "sans-serif",
+    "font.sans-serif": ["DejaVu Sans"],
+    "font.size": 11,
+    "axes.titlesize": 12,
+    "axes.titlelocation": "left",
+    "axes.titlepad": 12,
+    "axes.spines.top": False,
+    "axes.spines.right": False,
+    "axes.grid": True,
+    "axes.axisbelow": True,
+    "grid.color": "#D9DCE0",
+    "grid.linewidth": 0.8,
+    "axes.edgecolor": INK[0],
+    "axes.labelcolor": INK[0],
+    "text.color": INK[0],
+    "xtick.color": INK[0],
+    "ytick.color": INK[0],
+    "legend.frameon": False,
+    "figure.facecolor": "white",
+    "savefig.facecolor": "white",
+    "svg.hashsalt": "leverarm",
+    "svg.fonttype": "path",
+    "pdf.fonttype": 42,
+    "figure.constrained_layout.use": True,
 }
-NO_DATE = {"svg": {"Date": None, "Creator": None}, "png": {"Software": None},
-           "pdf": {"CreationDate": None, "ModDate": None, "Producer": None, "Creator": None}}
+NO_DATE = {
+    "svg": {"Date": None, "Creator": None},
+    "png": {"Software": None},
+    "pdf": {"CreationDate": None, "ModDate": None, "Producer": None, "Creator": None},
+}
 
 
-def colour(role, part="line"):
-    """A role's colour on white paper: colour("front"), colour("rear", "text")."""
+def color(role, part="line"):
+    """A role's color on white paper: color("front"), color("rear", "text")."""
     return getattr(ROLES[role], part)[0]
 
 
@@ -58,7 +79,7 @@ class Picture:
     def svg(self):
         """The graph as SVG text that scales with the page and carries its words."""
         text = _saved(self.figure, "svg").decode("utf-8")
-        text = text[text.index("<svg"):]
+        text = text[text.index("<svg") :]
         head = f'<svg role="img" aria-label="{html.escape(self.words)}" style="max-width:100%;height:auto"'
         return re.sub("<svg", head, text, count=1)
 
@@ -82,7 +103,9 @@ def pdf(path, figures, title=None, keywords=None):
     title, keywords     what the file says about itself
     """
     buffer = io.BytesIO()
-    with PdfPages(buffer, metadata={**NO_DATE["pdf"], "Title": title, "Keywords": keywords}) as pages:
+    with PdfPages(
+        buffer, metadata={**NO_DATE["pdf"], "Title": title, "Keywords": keywords}
+    ) as pages:
         for page in figures:
             pages.savefig(page)
     write_whole(path, buffer.getvalue())

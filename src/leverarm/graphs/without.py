@@ -30,20 +30,29 @@ def _stand(words, scene, view=WIDE):
 
 def figure(*told, **options):
     """A page to draw on: there is none here, and the refusal says so."""
-    raise Refusal("printing", "this Python", "one with matplotlib", "open this page in the whole workbook to print it")
+    raise Refusal(
+        "printing",
+        "this Python",
+        "one with matplotlib",
+        "open this page in the whole workbook to print it",
+    )
 
 
-colour = pdf = picture = figure
+color = pdf = picture = figure
 
 
 def _axis(name, values, *, zero=False):
     """An axis with a little room around all values; where it must, down to nothing."""
     low, high = min([*values, *[0] * zero]), max([*values, *[0] * zero])
     room = 0.1 * (high - low) or abs(high) or 1.0
-    return Axis(name, low if zero and not low else low - room, high if zero and not high else high + room)
+    return Axis(
+        name, low if zero and not low else low - room, high if zero and not high else high + room
+    )
 
 
-def waterfall(start, steps, *, unit="kg", role="front", title="", start_name="bare", end_name="all"):
+def waterfall(
+    start, steps, *, unit="kg", role="front", title="", start_name="bare", end_name="all"
+):
     """A reading, step by step: steps are pairs (name, change)."""
     level, columns = start, [Bar(start_name, start, role=role, text=show_number(start, 1))]
     for name, change in steps:
@@ -64,25 +73,47 @@ def bars(rows, *, unit="%", title="", role="front"):
 
 def intervals(rows, *, unit="kg", title="", truth=None, truth_name="truth"):
     """Values with their +/- on one scale: rows of (name, value, low, high) or (name, value, low, high, role)."""
-    spans = [Span(*row) for row in rows] + ([] if truth is None else [Span(truth_name, truth, truth, truth, "ink")])
-    return _stand(said.intervals(rows, unit), span_chart(title or "Values", unit, spans), span_views(len(spans))[0])
+    spans = [Span(*row) for row in rows] + (
+        [] if truth is None else [Span(truth_name, truth, truth, truth, "ink")]
+    )
+    return _stand(
+        said.intervals(rows, unit),
+        span_chart(title or "Values", unit, spans),
+        span_views(len(spans))[0],
+    )
 
 
 def dots(groups, *, unit="kg", title=""):
     """Each reading a dot, each group's mean a mark between its ends: rows of (name, readings)."""
     spans = [Span(name, sum(r) / len(r), min(r), max(r), "rear") for name, r in groups]
     chart = span_chart(title or "Readings", unit, spans)
-    seen = tuple(Marker((x, len(spans) - at - 0.72, 0, 1.0 * r[:i].count(x)), "front", size=0.7)
-                 for at, (_, r) in enumerate(groups) for i, x in enumerate(r))
-    return _stand(said.dots(groups, unit), replace(chart, shapes=chart.shapes + seen), span_views(len(spans))[0])
+    seen = tuple(
+        Marker((x, len(spans) - at - 0.72, 0, 1.0 * r[:i].count(x)), "front", size=0.7)
+        for at, (_, r) in enumerate(groups)
+        for i, x in enumerate(r)
+    )
+    return _stand(
+        said.dots(groups, unit),
+        replace(chart, shapes=chart.shapes + seen),
+        span_views(len(spans))[0],
+    )
 
 
 def lines(x, curves, *, x_name="", y_name="", title="", marks=()):
     """Curves over one axis: (name, values, role) each; marks (x, words) are places to point out."""
     drawn = [Curve(name, tuple(zip(x, values)), role) for name, values, role in curves]
     tall = _axis(y_name, [value for _, values, _ in curves for value in values])
-    return _stand(said.lines(curves, x_name, y_name), line_chart(
-        title or y_name, "", Axis(x_name, min(x), max(x)), tall, drawn, marks=[Mark(name, at) for at, name in marks]))
+    return _stand(
+        said.lines(curves, x_name, y_name),
+        line_chart(
+            title or y_name,
+            "",
+            Axis(x_name, min(x), max(x)),
+            tall,
+            drawn,
+            marks=[Mark(name, at) for at, name in marks],
+        ),
+    )
 
 
 def counts(values, bins):
@@ -107,14 +138,29 @@ def _outline(low, width, found):
     return (*sides, (low + len(found) * width, 0))
 
 
-def histogram(values, *, unit="kg", title="", interval=None, interval_name="first order, 95 %", bins=40, keep=0.995):
+def histogram(
+    values,
+    *,
+    unit="kg",
+    title="",
+    interval=None,
+    interval_name="first order, 95 %",
+    bins=40,
+    keep=0.995,
+):
     """How often each value was drawn; the same words as the drawn one."""
     ordered = sorted(values)
     cut = int((1 - keep) / 2 * len(ordered))
-    low, width, found = counts(ordered[cut:len(ordered) - cut], bins)
+    low, width, found = counts(ordered[cut : len(ordered) - cut], bins)
     words = said.histogram(ordered, unit, interval, interval_name)
     marks = tuple(Mark(f"{edge:.4g}", edge, role="rear") for edge in interval or ())
     ends = [low, low + bins * width, *(interval or ())]
-    chart = line_chart(title or "Draws", "", Axis(unit, min(ends), max(ends)), Axis("how often", 0, max(found) * 1.1),
-                       [Curve("", _outline(low, width, found), markers=0)], marks=marks)
+    chart = line_chart(
+        title or "Draws",
+        "",
+        Axis(unit, min(ends), max(ends)),
+        Axis("how often", 0, max(found) * 1.1),
+        [Curve("", _outline(low, width, found), markers=0)],
+        marks=marks,
+    )
     return _stand(words, chart)

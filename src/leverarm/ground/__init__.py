@@ -1,6 +1,6 @@
-"""Under the tyre: print, mean pressure, stress with depth, loader off and on.
+"""Under the tire: print, mean pressure, stress with depth, loader off and on.
 
-Tyre pressure and the surface go together; axle load and depth go together.
+Tire pressure and the surface go together; axle load and depth go together.
 
 >>> from leverarm.axles import predict
 >>> from leverarm.machine import demo_loader, demo_tractor
@@ -12,16 +12,65 @@ Tyre pressure and the surface go together; axle load and depth go together.
 'at 20 cm 39 to 61 kPa'
 """
 
-from leverarm.ground.formulas import (area_for, carcass_share, contact_pressure, depth_of_stress, grown_area, inflation_for,
-                                      mean_pressure, print_area, radius_of, stress_from_point, stress_under_centre,
-                                      true_carcass)
+from leverarm.ground.formulas import (
+    area_for,
+    carcass_share,
+    contact_pressure,
+    depth_of_stress,
+    grown_area,
+    inflation_for,
+    mean_pressure,
+    print_area,
+    radius_of,
+    stress_from_point,
+    stress_under_center,
+    true_carcass,
+)
 from leverarm.ground.soil import bulb, stress_beside
-from leverarm.ground.tyre import (GROWTH, LEAST_FACTOR, LIMITS, LOAD_EXPONENT, MOST_FACTOR, PRINT_READS_LOW,
-                                  SUBSOIL_AXLE_KG, SUBSOIL_DEPTH_M, SUBSOIL_STRESS_KPA, Contact, Print, demo_print,
-                                  front_contacts, subsoil_share)
+from leverarm.ground.tire import (
+    GROWTH,
+    LEAST_FACTOR,
+    LIMITS,
+    LOAD_EXPONENT,
+    MOST_FACTOR,
+    PRINT_READS_LOW,
+    SUBSOIL_AXLE_KG,
+    SUBSOIL_DEPTH_M,
+    SUBSOIL_STRESS_KPA,
+    Contact,
+    Print,
+    demo_print,
+    front_contacts,
+    subsoil_share,
+)
 
-__all__ = ["Contact", "GROWTH", "LEAST_FACTOR", "LIMITS", "LOAD_EXPONENT", "MOST_FACTOR", "PRINT_READS_LOW", "Print",
-           "SUBSOIL_AXLE_KG", "SUBSOIL_DEPTH_M", "SUBSOIL_STRESS_KPA", "area_for", "bulb", "carcass_share", "contact_pressure",
-           "demo_print", "depth_of_stress", "front_contacts", "grown_area", "inflation_for", "mean_pressure",
-           "print_area", "radius_of", "stress_beside", "stress_from_point", "stress_under_centre", "subsoil_share",
-           "true_carcass"]
+__all__ = [
+    "GROWTH",
+    "LEAST_FACTOR",
+    "LIMITS",
+    "LOAD_EXPONENT",
+    "MOST_FACTOR",
+    "PRINT_READS_LOW",
+    "SUBSOIL_AXLE_KG",
+    "SUBSOIL_DEPTH_M",
+    "SUBSOIL_STRESS_KPA",
+    "Contact",
+    "Print",
+    "area_for",
+    "bulb",
+    "carcass_share",
+    "contact_pressure",
+    "demo_print",
+    "depth_of_stress",
+    "front_contacts",
+    "grown_area",
+    "inflation_for",
+    "mean_pressure",
+    "print_area",
+    "radius_of",
+    "stress_beside",
+    "stress_from_point",
+    "stress_under_center",
+    "subsoil_share",
+    "true_carcass",
+]

@@ -1,6 +1,6 @@
-"""Tyre and soil, formula by formula: contact pressure, print, stress with depth.
+"""Tire and soil, formula by formula: contact pressure, print, stress with depth.
 
-The tyre's print is taken as a circle of equal area, pressed evenly::
+The tire's print is taken as a circle of equal area, pressed evenly::
 
         load
      |   |   |          pressure on a circle of this radius
@@ -11,7 +11,7 @@ The tyre's print is taken as a circle of equal area, pressed evenly::
 
 Each formula is one line of plain arithmetic and runs on floats, arrays and sympy
 symbols alike.  Loads are scale readings in kg, pressures and stresses in kPa,
-lengths in metres.  ``factor`` is the concentration factor of Froehlich: 3 is the
+lengths in meters.  ``factor`` is the concentration factor of Froehlich: 3 is the
 elastic theory of Boussinesq, larger ones gather the stress under the load.
 """
 
@@ -21,11 +21,11 @@ from leverarm.quantities import G
 
 
 def contact_pressure(inflation, carcass):
-    """Mean pressure of a tyre on hard ground.
+    """Mean pressure of a tire on hard ground.
 
     Equation    contact = inflation + carcass
-    inflation   gauge pressure, kPa; carcass  what the stiff tyre body adds, kPa
-    Valid       hard level ground, tyre within its table
+    inflation   gauge pressure, kPa; carcass  what the stiff tire body adds, kPa
+    Valid       hard level ground, tire within its table
     Source      Misiewicz et al. 2016, Biosystems Engineering 147
 
     >>> contact_pressure(160, 30)
@@ -35,7 +35,7 @@ def contact_pressure(inflation, carcass):
 
 
 def carcass_share(mean, inflation):
-    """What the stiff tyre body adds to the inflation pressure.
+    """What the stiff tire body adds to the inflation pressure.
 
     Equation    carcass = mean contact pressure - inflation
     mean, inflation   kPa
@@ -50,7 +50,7 @@ def carcass_share(mean, inflation):
 
 
 def print_area(length, width, shape):
-    """Area of a tyre's print from its paper outline.
+    """Area of a tire's print from its paper outline.
 
     Equation    area = shape x length x width
     length, width   of the outline, one length unit
@@ -64,27 +64,27 @@ def print_area(length, width, shape):
     return shape * length * width
 
 
-def mean_pressure(axle_kg, tyres, area, g=G):
-    """Mean pressure under the tyres of one axle, kPa.
+def mean_pressure(axle_kg, tires, area, g=G):
+    """Mean pressure under the tires of one axle, kPa.
 
-    Equation    pressure = axle x g / (tyres x area) / 1000
-    axle_kg     scale reading of that axle; tyres  how many stand on it
-    area        print of one tyre, m2; g  m/s2
-    Valid       tyres of one size and pressure, sharing the axle load evenly
+    Equation    pressure = axle x g / (tires x area) / 1000
+    axle_kg     scale reading of that axle; tires  how many stand on it
+    area        print of one tire, m2; g  m/s2
+    Valid       tires of one size and pressure, sharing the axle load evenly
     Errors      ZeroDivisionError for an empty print
     Source      definition of pressure
 
     >>> mean_pressure(600, 2, 0.015, g=9.8)
     196.0
     """
-    return axle_kg * g / (tyres * area) / 1000
+    return axle_kg * g / (tires * area) / 1000
 
 
 def area_for(load, pressure, g=G):
-    """Print that one tyre needs to carry a load at a mean pressure, m2.
+    """Print that one tire needs to carry a load at a mean pressure, m2.
 
     Equation    area = load x g / pressure / 1000
-    load        kg on that tyre; pressure  mean contact pressure, kPa; g  m/s2
+    load        kg on that tire; pressure  mean contact pressure, kPa; g  m/s2
     Valid       as mean_pressure
     Errors      ZeroDivisionError for no pressure
     Source      mean_pressure solved for the area
@@ -113,7 +113,7 @@ def grown_area(area, load, new_load, growth):
     """Print under another load at unchanged inflation pressure.
 
     Equation    new area = area (1 + growth (new load / load - 1))
-    area        print under load; load, new_load  of that tyre, one unit
+    area        print under load; load, new_load  of that tire, one unit
     growth      1: the print grows as the load, the pressure holds; 0: a print that cannot grow
     Valid       near the load of the print; area is linear in load at one pressure
     Errors      ZeroDivisionError for no load
@@ -126,13 +126,13 @@ def grown_area(area, load, new_load, growth):
 
 
 def inflation_for(inflation, load, new_load, exponent=0.8):
-    """Inflation pressure for another load, by the general law; the tyre's own table decides.
+    """Inflation pressure for another load, by the general law; the tire's own table decides.
 
     Equation    new inflation = inflation (new load / load)^(1/exponent), as load ~ inflation^0.8
-    inflation   right for load, kPa; load, new_load  of that tyre, one unit
-    Valid       one tyre, one speed, inside its printed table
+    inflation   right for load, kPa; load, new_load  of that tire, one unit
+    Valid       one tire, one speed, inside its printed table
     Errors      ZeroDivisionError for no load
-    Source      general law of tyre handbooks, also printed as (load ratio)^1.25
+    Source      general law of tire handbooks, also printed as (load ratio)^1.25
 
     >>> round(inflation_for(100, 100, 70))
     64
@@ -152,8 +152,8 @@ def radius_of(area):
     return (area / pi) ** 0.5
 
 
-def stress_under_centre(pressure, radius, depth, factor):
-    """Vertical stress straight under the centre of an evenly pressed circle.
+def stress_under_center(pressure, radius, depth, factor):
+    """Vertical stress straight under the center of an evenly pressed circle.
 
     Equation    stress = pressure [1 - (depth^2 / (depth^2 + radius^2))^(factor/2)]
     pressure    kPa on the circle; radius, depth  one length unit
@@ -161,7 +161,7 @@ def stress_under_centre(pressure, radius, depth, factor):
     Valid       one even soil without layers; depth from 0, where the stress is the pressure
     Source      Boussinesq; Froehlich's factor as in Soehne 1953
 
-    >>> round(stress_under_centre(100, 1, 1, 3), 1), stress_under_centre(100, 1, 1, 4)
+    >>> round(stress_under_center(100, 1, 1, 3), 1), stress_under_center(100, 1, 1, 4)
     (64.6, 75.0)
     """
     return pressure * (1 - (depth**2 / (depth**2 + radius**2)) ** (factor / 2))
@@ -184,13 +184,13 @@ def stress_from_point(force, depth, offset, factor):
 
 
 def depth_of_stress(pressure, radius, stress, factor):
-    """Depth under the centre to which a stress reaches.
+    """Depth under the center to which a stress reaches.
 
     Equation    depth = radius / sqrt((1 - stress/pressure)^(-2/factor) - 1)
     pressure, stress   kPa, stress between nothing and the pressure; radius  m
-    Valid       as stress_under_centre
+    Valid       as stress_under_center
     Errors      ZeroDivisionError for no stress: it reaches without end
-    Source      stress_under_centre solved for the depth
+    Source      stress_under_center solved for the depth
 
     >>> round(depth_of_stress(100, 1, 75, 4), 6)
     1.0

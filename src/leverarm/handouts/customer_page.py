@@ -29,14 +29,20 @@ def customer_page(case, path, *, paper="A4", system="kg", note="", **about):
     about       company=, machine=, date=, fuel=, operator=, ballast=; what is not told stays a line to fill in
     The same case and words write the same bytes; no date is on it unless one is told.
     """
-    path, words = Path(path), page_words(_known(case, paper, system), system=system, note=note, **about)
+    path, words = (
+        Path(path),
+        page_words(_known(case, paper, system), system=system, note=note, **about),
+    )
     if path.suffix.lower() == ".html":
         write_whole(path, page_html(words).encode())
         return path
     if path.suffix.lower() != ".pdf":
-        raise Refusal("page", path.name, "a name that ends in .pdf or .html", "choose one of the two")
+        raise Refusal(
+            "page", path.name, "a name that ends in .pdf or .html", "choose one of the two"
+        )
     from leverarm.graphs import pdf
     from leverarm.handouts.customer_page_print import page_figure
+
     return pdf(path, [page_figure(words, PAPERS[paper])])
 
 
@@ -50,7 +56,11 @@ def _known(case, paper, system):
 def main(folder="lessons"):
     """Write the invented machine's page for both papers and for the browser into a folder."""
     case = demo_case(weighed=True)
-    for name, paper in (("customer_page_a4.pdf", "A4"), ("customer_page_letter.pdf", "Letter"), ("customer_page.html", "A4")):
+    for name, paper in (
+        ("customer_page_a4.pdf", "A4"),
+        ("customer_page_letter.pdf", "Letter"),
+        ("customer_page.html", "A4"),
+    ):
         say(str(customer_page(case, Path(folder) / name, paper=paper, note=DEMO_NOTE)))
 
 

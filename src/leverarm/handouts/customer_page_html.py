@@ -28,26 +28,55 @@ th,td{padding:.05rem .3rem}td small{display:inline}@page{margin:11mm}}
 
 def page_html(words):
     """The page as text."""
-    return ('<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8">'
-            '<meta name="viewport" content="width=device-width,initial-scale=1">'
-            f"<title>{escape(words.title)}</title><style>{page_style()}{_STYLE}</style></head>"
-            f'<body class="lv-panel"><main>{_body(words)}</main></body></html>\n')
+    return (
+        '<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8">'
+        '<meta name="viewport" content="width=device-width,initial-scale=1">'
+        f"<title>{escape(words.title)}</title><style>{page_style()}{_STYLE}</style></head>"
+        f'<body class="lv-panel"><main>{_body(words)}</main></body></html>\n'
+    )
 
 
 def _body(words):
-    return "\n".join((
-        f"<h1>{escape(words.title)}</h1>", f"<p>{escape(words.note)}</p>" if words.note else "",
-        "<dl>" + "".join(f"<div><dt>{escape(name)}</dt><dd>{escape(text)}</dd></div>" for name, text in words.blanks) + "</dl>",
-        '<div class="pictures">', picture(words.sketch, key="sketch"), picture(words.bars, key="bars"), "</div>", _table(words), f'<p class="stop">STOP. {escape(" ".join((*words.stops, CALL)))}</p>' if words.stops else "",
-        '<div class="two">', _list("What this means", words.means), _list("What it does not mean", words.not_meant),
-        _list("Before you mow", words.checklist, "boxes"), _manual(words), "</div>",
-        "<h2>How it was worked out</h2>", "<p>" + "<br>".join(map(escape, words.working)) + f"<br>{escape(words.assumed)}</p>"))
+    return "\n".join(
+        (
+            f"<h1>{escape(words.title)}</h1>",
+            f"<p>{escape(words.note)}</p>" if words.note else "",
+            "<dl>"
+            + "".join(
+                f"<div><dt>{escape(name)}</dt><dd>{escape(text)}</dd></div>"
+                for name, text in words.blanks
+            )
+            + "</dl>",
+            '<div class="pictures">',
+            picture(words.sketch, key="sketch"),
+            picture(words.bars, key="bars"),
+            "</div>",
+            _table(words),
+            f'<p class="stop">STOP. {escape(" ".join((*words.stops, CALL)))}</p>'
+            if words.stops
+            else "",
+            '<div class="two">',
+            _list("What this means", words.means),
+            _list("What it does not mean", words.not_meant),
+            _list("Before you mow", words.checklist, "boxes"),
+            _manual(words),
+            "</div>",
+            "<h2>How it was worked out</h2>",
+            "<p>" + "<br>".join(map(escape, words.working)) + f"<br>{escape(words.assumed)}</p>",
+        )
+    )
 
 
 def _table(words):
-    head = "".join(f'<th scope="col">{escape(name)}</th>' if name else "<td></td>" for name in words.head)
-    rows = "".join(f'<tr><th scope="row">{escape(name)}</th>' + "".join(
-        f"<td>{escape(kg)} <small>{escape(lb)}</small></td>" for kg, lb in cells) + "</tr>" for name, *cells in words.rows)
+    head = "".join(
+        f'<th scope="col">{escape(name)}</th>' if name else "<td></td>" for name in words.head
+    )
+    rows = "".join(
+        f'<tr><th scope="row">{escape(name)}</th>'
+        + "".join(f"<td>{escape(kg)} <small>{escape(lb)}</small></td>" for kg, lb in cells)
+        + "</tr>"
+        for name, *cells in words.rows
+    )
     return f"<table><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table>"
 
 
@@ -57,5 +86,7 @@ def _list(title, lines, kind=""):
 
 
 def _manual(words):
-    items = "".join(f'<li>{escape(line)}: page <span class="blank">&nbsp;</span></li>' for line in words.manual)
+    items = "".join(
+        f'<li>{escape(line)}: page <span class="blank">&nbsp;</span></li>' for line in words.manual
+    )
     return f"<section><h2>Your manual decides</h2><ul>{items}</ul></section>"

@@ -1,4 +1,4 @@
-"""The page to hand over on paper: one sheet, read at arm's length, told without colour."""
+"""The page to hand over on paper: one sheet, read at arm's length, told without color."""
 
 from functools import lru_cache
 
@@ -18,7 +18,12 @@ def page_figure(words, size):
         sheet = _written(words, size, body, pictures)
         if sheet.y <= sheet.height - FOOT:
             return sheet.page
-    raise Refusal("page", "more words than one sheet holds", "what fits in letters of 11 points", "shorten the note")
+    raise Refusal(
+        "page",
+        "more words than one sheet holds",
+        "what fits in letters of 11 points",
+        "shorten the note",
+    )
 
 
 def _written(words, size, body, pictures):
@@ -26,9 +31,16 @@ def _written(words, size, body, pictures):
     _head(sheet, words)
     _pictures(sheet, words, pictures)
     _table(sheet, words)
-    _columns(sheet, ("What this means", words.means, "•"), ("What it does not mean", words.not_meant, "•"))
-    _columns(sheet, ("Before you mow", words.checklist, "□"),
-             ("Your manual decides", [f"{line}: p." for line in words.manual], "_"))
+    _columns(
+        sheet,
+        ("What this means", words.means, "•"),
+        ("What it does not mean", words.not_meant, "•"),
+    )
+    _columns(
+        sheet,
+        ("Before you mow", words.checklist, "□"),
+        ("Your manual decides", [f"{line}: p." for line in words.manual], "_"),
+    )
     _working(sheet, words)
     return sheet
 
@@ -38,6 +50,7 @@ class _Sheet:
 
     def __init__(self, size, body):
         from leverarm.graphs import figure
+
         (self.width, self.height), self.body = size, body
         self.page, self.axes = figure(*size)
         self.page.set_layout_engine("none")
@@ -49,8 +62,16 @@ class _Sheet:
 
     def text(self, x, y, text, size=None, *, bold=False, soft=False, right=False):
         """One line, its top at y."""
-        self.axes.text(x, y, text, fontsize=size or self.body, weight="bold" if bold else "normal", color=SOFT if soft else INK, va="top",
-                       ha="right" if right else "left")
+        self.axes.text(
+            x,
+            y,
+            text,
+            fontsize=size or self.body,
+            weight="bold" if bold else "normal",
+            color=SOFT if soft else INK,
+            va="top",
+            ha="right" if right else "left",
+        )
 
     def rule(self, x0, x1, y, width=0.7):
         """A level line."""
@@ -74,7 +95,10 @@ def step(size):
 def _advance(letter, bold):
     """How far one letter moves the pen, in ems."""
     from matplotlib.font_manager import FontProperties, findfont, get_font
-    font = get_font(findfont(FontProperties(family="DejaVu Sans", weight="bold" if bold else "normal")))
+
+    font = get_font(
+        findfont(FontProperties(family="DejaVu Sans", weight="bold" if bold else "normal"))
+    )
     font.set_size(100, 72)  # the font is shared: whoever drew last left a size of its own
     return font.load_char(ord(letter)).linearHoriAdvance / 65536 / 100
 
@@ -121,6 +145,7 @@ def _fit(text, width, size):
 def _pictures(sheet, words, height):
     """The machine on the left, the bars on the right: the scenes of the screen."""
     from leverarm.graphs.scene_print import draw_scene
+
     half = (sheet.right - EDGE) / 2
     letters = min(12.0, 5.9 * height)
     draw_scene(sheet.axes, words.sketch, EDGE, sheet.y, half, height, letters)
@@ -143,14 +168,23 @@ def _table(sheet, words):
         sheet.y += 2 * step(sheet.body) + 0.06
     sheet.rule(EDGE, sheet.right, sheet.y)
     for line in (*words.stops, CALL) if words.stops else ():
-        sheet.y = sheet.lines(f"STOP. {line}" if line != CALL else line, EDGE, sheet.y + 0.03, sheet.right - EDGE, bold=True)
+        sheet.y = sheet.lines(
+            f"STOP. {line}" if line != CALL else line,
+            EDGE,
+            sheet.y + 0.03,
+            sheet.right - EDGE,
+            bold=True,
+        )
     sheet.y += sheet.gap
 
 
 def _columns(sheet, left, right):
     """Two lists beside each other, each under its name."""
     half = (sheet.right - EDGE) / 2
-    ends = [_list(sheet, *part, x, half - 0.2) for part, x in ((left, EDGE), (right, EDGE + half + 0.05))]
+    ends = [
+        _list(sheet, *part, x, half - 0.2)
+        for part, x in ((left, EDGE), (right, EDGE + half + 0.05))
+    ]
     sheet.y = max(ends) + sheet.gap * 0.6
 
 

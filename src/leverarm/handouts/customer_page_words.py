@@ -12,8 +12,14 @@ from leverarm.scene.decision_figures import state_rows
 from leverarm.scene.states_chart import states_chart
 from leverarm.uncertainty import plus_minus
 
-BLANKS = (("company", "From"), ("machine", "Machine"), ("date", "Weighed on"), ("fuel", "Fuel"), ("operator", "Driver on the seat"),
-          ("ballast", "Ballast"))
+BLANKS = (
+    ("company", "From"),
+    ("machine", "Machine"),
+    ("date", "Weighed on"),
+    ("fuel", "Fuel"),
+    ("operator", "Driver on the seat"),
+    ("ballast", "Ballast"),
+)
 MOST_BLANK = 60
 MOST_STOPS = 2
 CALL = "Call the service department before it works again."
@@ -26,11 +32,18 @@ CHECKLIST = (
     "Lawn dry enough? On soaked ground, wait.",
     "Loader off as its manual says, on its own stands. Or on, low and empty.",
     "Ballast right for this job.",
-    "Tyre pressures from the tyre table.",
+    "Tire pressures from the tire table.",
     "Roll bar up: belt on. Bar folded or none: no belt.",
 )
-MANUAL = ("Slopes, up and across", "Ballast, with and without loader", "Least load on each axle", "Taking the loader off",
-          "Loader without its bucket", "Front drive on grass", "Tyre pressures")
+MANUAL = (
+    "Slopes, up and across",
+    "Ballast, with and without loader",
+    "Least load on each axle",
+    "Taking the loader off",
+    "Loader without its bucket",
+    "Front drive on grass",
+    "Tire pressures",
+)
 ASSUMED = "Level ground, standing still, bucket empty and low. Nothing else changed between the readings. Each ± holds in 95 of 100 cases."
 
 
@@ -70,16 +83,31 @@ def page_words(case, *, system="kg", note="", **about):
     """
     made = {one.key: one for one in decision.states(case)}
     on, off = made["on"], made["loader_off"]
-    return PageWords("Mowing: loader on or off?", _line(note, "note", 160), _blanks(case, about), _sketch(on, system),
-                     _bars(list(made.values()), system), ("", "Loader on", "Loader off", "Change"), _rows(on, off), _means(on, off), NOT_MEANT,
-                     CHECKLIST, MANUAL, _working(case), ASSUMED, _stops(on, off))
+    return PageWords(
+        "Mowing: loader on or off?",
+        _line(note, "note", 160),
+        _blanks(case, about),
+        _sketch(on, system),
+        _bars(list(made.values()), system),
+        ("", "Loader on", "Loader off", "Change"),
+        _rows(on, off),
+        _means(on, off),
+        NOT_MEANT,
+        CHECKLIST,
+        MANUAL,
+        _working(case),
+        ASSUMED,
+        _stops(on, off),
+    )
 
 
 def _line(text, field, most):
     """One line of a stranger's text, short enough for its place."""
     text = " ".join(str(text).split())
     if len(text) > most or not text.isprintable():
-        raise Refusal(field, text or "nothing", f"up to {most} printable characters", "write it shorter")
+        raise Refusal(
+            field, text or "nothing", f"up to {most} printable characters", "write it shorter"
+        )
     return text
 
 
@@ -87,16 +115,29 @@ def _blanks(case, about):
     unknown = next((name for name in about if name not in dict(BLANKS)), None)
     if unknown:
         raise Refusal("page", unknown, ", ".join(dict(BLANKS)), "use one of these names")
-    known = {"machine": case.name, "ballast": "none" if case.ballast is None else
-             " = ".join(show(case.ballast.weight.value, "weight", s, decimals=0) for s in ("kg", "lb"))}
-    return tuple((label, _line(about.get(key, known.get(key, "")), label, MOST_BLANK)) for key, label in BLANKS)
+    known = {
+        "machine": case.name,
+        "ballast": "none"
+        if case.ballast is None
+        else " = ".join(
+            show(case.ballast.weight.value, "weight", s, decimals=0) for s in ("kg", "lb")
+        ),
+    }
+    return tuple(
+        (label, _line(about.get(key, known.get(key, "")), label, MOST_BLANK))
+        for key, label in BLANKS
+    )
 
 
 def _sketch(on, system):
     """The side view of the screen without its dimension lines: a customer asks how heavy, not how far."""
     scene = side_view(on.case.tractor, on.attachments(), on.level(), look=Look(system))
-    measuring = lambda s: isinstance(s, Dimension) or isinstance(s, (Line, Label)) and s.role == "muted"
-    return replace(scene, shapes=tuple(s for s in scene.shapes if not measuring(s)), pad=(1.0, 1.0, 2.6, 0.4))
+    measuring = lambda s: (
+        isinstance(s, Dimension) or (isinstance(s, (Line, Label)) and s.role == "muted")
+    )
+    return replace(
+        scene, shapes=tuple(s for s in scene.shapes if not measuring(s)), pad=(1.0, 1.0, 2.6, 0.4)
+    )
 
 
 def _bars(made, system):
@@ -113,8 +154,15 @@ def _both(number, sign=False):
 
 def _rows(on, off):
     pick = (("Front axle", "front"), ("Rear axle", "rear"), ("Whole machine", "total"))
-    return tuple((name, _both(getattr(on, key)), _both(getattr(off, key)), _both(getattr(off, key) - getattr(on, key), sign=True))
-                 for name, key in pick)
+    return tuple(
+        (
+            name,
+            _both(getattr(on, key)),
+            _both(getattr(off, key)),
+            _both(getattr(off, key) - getattr(on, key), sign=True),
+        )
+        for name, key in pick
+    )
 
 
 def _kg_lb(kg):
@@ -124,12 +172,20 @@ def _kg_lb(kg):
 
 def _means(on, off):
     """Three short sentences with this machine's numbers."""
-    front, rear, total = ((getattr(off, key) - getattr(on, key)).value for key in ("front", "rear", "total"))
+    front, rear, total = (
+        (getattr(off, key) - getattr(on, key)).value for key in ("front", "rear", "total")
+    )
     share = show_number(abs(statics.share(front, on.front.value)), 0)
-    return (f"Loader off: the front axle carries {_kg_lb(front)} {'less' if front < 0 else 'more'}. That is {share} % of its load before.",
-            f"The machine is {_kg_lb(total)} {'lighter' if total < 0 else 'heavier'}. " + (
-                "The front loses more than that, as the loader hangs far ahead." if front < total else "The loader sits between the axles."),
-            f"The rear axle carries {_kg_lb(rear)} {'more: the loader held it up' if rear > 0 else 'less'}.")
+    return (
+        f"Loader off: the front axle carries {_kg_lb(front)} {'less' if front < 0 else 'more'}. That is {share} % of its load before.",
+        f"The machine is {_kg_lb(total)} {'lighter' if total < 0 else 'heavier'}. "
+        + (
+            "The front loses more than that, as the loader hangs far ahead."
+            if front < total
+            else "The loader sits between the axles."
+        ),
+        f"The rear axle carries {_kg_lb(rear)} {'more: the loader held it up' if rear > 0 else 'less'}.",
+    )
 
 
 def _working(case):
@@ -137,12 +193,19 @@ def _working(case):
     hung = case.bucket or case.loader
     gain = statics.front_gain(hung.weight.value, hung.ahead.value, case.wheelbase.value)
     length = lambda m, system: show(m, "length", system)
-    lines = [f"{show(hung.weight.value, 'weight', s, decimals=0)} × (1 + {length(hung.ahead.value, s)} ÷ {length(case.wheelbase.value, s)}) = "
-             f"{show(gain, 'weight', s, decimals=0)}" for s in ("kg", "lb")]
+    lines = [
+        f"{show(hung.weight.value, 'weight', s, decimals=0)} × (1 + {length(hung.ahead.value, s)} ÷ {length(case.wheelbase.value, s)}) = "
+        f"{show(gain, 'weight', s, decimals=0)}"
+        for s in ("kg", "lb")
+    ]
     return (f"Front axle = weight × (1 + overhang ÷ wheelbase). The {hung.name}:", *lines)
 
 
 def _stops(on, off):
     """The first red lines, each as its first sentence; who to call stands once, on the page."""
-    said = [f"{state.name}: {sentence.split('. ')[0].rstrip('.')}." for state in (on, off) for sentence in decision.stops(state)]
+    said = [
+        f"{state.name}: {sentence.split('. ')[0].rstrip('.')}."
+        for state in (on, off)
+        for sentence in decision.stops(state)
+    ]
     return tuple(said[:MOST_STOPS])

@@ -20,7 +20,19 @@ from leverarm.machine import demo_loader, demo_tractor
 from leverarm.scene.palette import INK, PAPER, ROLES
 
 FORMULAS = (statics.front_gain, statics.rear_change, statics.amplification, statics.overhang_for)
-ALIKE = (ast.BinOp, ast.UnaryOp, ast.Add, ast.Sub, ast.Mult, ast.Div, ast.USub, ast.Name, ast.Load, ast.Constant, ast.Call)
+ALIKE = (
+    ast.BinOp,
+    ast.UnaryOp,
+    ast.Add,
+    ast.Sub,
+    ast.Mult,
+    ast.Div,
+    ast.USub,
+    ast.Name,
+    ast.Load,
+    ast.Constant,
+    ast.Call,
+)
 
 
 def in_script(formula):
@@ -33,29 +45,47 @@ def in_script(formula):
     value = function.body[-1].value
     strange = [node for node in ast.walk(value) if not isinstance(node, ALIKE)]
     if strange:
-        raise ValueError(f"{formula.__name__} uses {type(strange[0]).__name__}, which a script may read otherwise")
+        raise ValueError(
+            f"{formula.__name__} uses {type(strange[0]).__name__}, which a script may read otherwise"
+        )
     told = ", ".join(argument.arg for argument in function.args.args)
     return f"const {formula.__name__} = ({told}) => {ast.unparse(value)};"
 
 
-def _colours():
-    """The colours of the paper, the ink and both axles, for light and for dark."""
-    pairs = [("paper", PAPER), ("ink", INK), *((f"{role}{end}", getattr(ROLES[role], part)) for role in ("front", "rear")
-                                               for end, part in (("", "line"), ("-text", "text")))]
+def _colors():
+    """The colors of the paper, the ink and both axles, for light and for dark."""
+    pairs = [
+        ("paper", PAPER),
+        ("ink", INK),
+        *(
+            (f"{role}{end}", getattr(ROLES[role], part))
+            for role in ("front", "rear")
+            for end, part in (("", "line"), ("-text", "text"))
+        ),
+    ]
     return " ".join(f"--{name}: light-dark({light}, {dark});" for name, (light, dark) in pairs)
 
 
 def _start():
     """The demo tractor and its bucket, as the page starts with them."""
     plot, bucket = demo_tractor(), demo_loader()[1]
-    return {"front": plot.front_kg, "rear": plot.rear_kg, "wheelbase": plot.wheelbase_m,
-            "weight": bucket.weight_kg, "ahead": bucket.ahead_m}
+    return {
+        "front": plot.front_kg,
+        "rear": plot.rear_kg,
+        "wheelbase": plot.wheelbase_m,
+        "weight": bucket.weight_kg,
+        "ahead": bucket.ahead_m,
+    }
 
 
 def page():
     """The page as text."""
     text = files("leverarm.handouts").joinpath("offline_page.html").read_text("utf-8")
-    filled = {"/*colours*/": _colours(), "/*formulas*/": "\n".join(map(in_script, FORMULAS)), "/*start*/": json.dumps(_start())}
+    filled = {
+        "/*colors*/": _colors(),
+        "/*formulas*/": "\n".join(map(in_script, FORMULAS)),
+        "/*start*/": json.dumps(_start()),
+    }
     for place, words in filled.items():
         text = text.replace(place, words)
     return text

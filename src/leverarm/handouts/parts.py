@@ -20,19 +20,29 @@ PAPERS = weigh_sheet.PAPERS
 
 def pages(seed=worksheets.SEED):
     """File name without paper and ending -> (title, function of the paper's size that makes its Figures)."""
-    made = {"weigh_day_sheet": ("Weigh-day sheet", weigh_sheet.pages), "plank_lab": ("Plank lab", plank_lab.plank_lab),
-            "poll_cards": ("Poll cards", poll_cards.poll_cards),
-            "poll_questions": ("Poll questions", lambda size: poll_cards.poll_questions(size, seed))}
+    made = {
+        "weigh_day_sheet": ("Weigh-day sheet", weigh_sheet.pages),
+        "plank_lab": ("Plank lab", plank_lab.plank_lab),
+        "poll_cards": ("Poll cards", poll_cards.poll_cards),
+        "poll_questions": ("Poll questions", lambda size: poll_cards.poll_questions(size, seed)),
+    }
     return {**made, **sheets(seed)}
 
 
 def sheets(seed=worksheets.SEED):
     """The worksheets and their key, as in pages."""
+
     def one(lesson):
         return lambda size: worksheets.worksheet(lesson, size, seed)
-    made = {f"worksheets/worksheet_{lesson:02d}": (f"Worksheet {lesson:02d}: {title}", one(lesson))
-            for lesson, title in worksheets.TITLES.items()}
-    return {**made, "worksheets/key": ("Key to the worksheets", lambda size: worksheets.key(size, seed))}
+
+    made = {
+        f"worksheets/worksheet_{lesson:02d}": (f"Worksheet {lesson:02d}: {title}", one(lesson))
+        for lesson, title in worksheets.TITLES.items()
+    }
+    return {
+        **made,
+        "worksheets/key": ("Key to the worksheets", lambda size: worksheets.key(size, seed)),
+    }
 
 
 def fingerprint(figures):
@@ -43,9 +53,20 @@ def fingerprint(figures):
 
 def _stands(figure):
     axes = figure.axes[0]
-    words = [(text.get_text(), *(f"{x:.3f}" for x in text.get_position()), text.get_fontsize(), str(text.get_weight()))
-             for text in axes.texts]
-    lines = [[f"{x:.3f} {y:.3f}" for x, y in line.get_xydata()] + [line.get_linewidth(), line.get_marker()] for line in axes.lines]
+    words = [
+        (
+            text.get_text(),
+            *(f"{x:.3f}" for x in text.get_position()),
+            text.get_fontsize(),
+            str(text.get_weight()),
+        )
+        for text in axes.texts
+    ]
+    lines = [
+        [f"{x:.3f} {y:.3f}" for x, y in line.get_xydata()]
+        + [line.get_linewidth(), line.get_marker()]
+        for line in axes.lines
+    ]
     return [f"{inches:.2f}" for inches in figure.get_size_inches()], words, lines
 
 
@@ -84,6 +105,7 @@ def _current(path, part):
 
 def _write(path, part):
     from leverarm.graphs import pdf
+
     path.parent.mkdir(parents=True, exist_ok=True)
     if isinstance(part, str):
         return write_whole(path, part.encode("utf-8"))
@@ -94,10 +116,17 @@ def _write(path, part):
 def main(argv=None):
     """The command line: 0 where all is well, 1 where something is stale or not to be used."""
     import argparse
-    asked = argparse.ArgumentParser("python -m leverarm.handouts", description="Write the generated pages of lessons.")
-    asked.add_argument("--folder", default="lessons", type=Path, help="where they go (default: lessons)")
+
+    asked = argparse.ArgumentParser(
+        "python -m leverarm.handouts", description="Write the generated pages of lessons."
+    )
+    asked.add_argument(
+        "--folder", default="lessons", type=Path, help="where they go (default: lessons)"
+    )
     asked.add_argument("--check", action="store_true", help="only say which files are stale")
-    asked.add_argument("--seed", type=int, help="worksheets and key alone, with the numbers of another seed")
+    asked.add_argument(
+        "--seed", type=int, help="worksheets and key alone, with the numbers of another seed"
+    )
     told = asked.parse_args(argv)
     if told.check:
         old = stale(told.folder)

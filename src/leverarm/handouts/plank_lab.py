@@ -5,17 +5,27 @@ from leverarm.handouts.weigh_sheet import EDGE, Sheet
 CAUTIONS = (
     "Plank and jug stay at floor height. A hand stays under the end that is loaded.",
     "Nobody stands on the plank. Wipe up water at once.",
-    "Feet and fingers out from under the plank before the jug moves.")
+    "Feet and fingers out from under the plank before the jug moves.",
+)
 SET_UP = (
     "Lay a pipe across the middle of each scale, and the plank on the pipes. The pipes are the two supports.",
-    "Leave half a metre of plank beyond the right pipe, and little beyond the left one.",
-    "Measure from pipe to pipe, and from the nearest pipe to the middle of the jug.")
+    "Leave half a meter of plank beyond the right pipe, and little beyond the left one.",
+    "Measure from pipe to pipe, and from the nearest pipe to the middle of the jug.",
+)
 STEPS = (
     "Write both predictions of a row, and hand the pencil on. Only then put the jug down.",
     "Read both scales when they stand still. Write what you see. A wrong entry is struck out once, never rubbed out.",
-    "Lift the jug off between two rows, and look whether the plank alone reads as before.")
-PLACES = ("plank alone", "jug over the left pipe", "jug midway", "jug over the right pipe", "jug beyond the right pipe",
-          "jug farther beyond", "your own place:")
+    "Lift the jug off between two rows, and look whether the plank alone reads as before.",
+)
+PLACES = (
+    "plank alone",
+    "jug over the left pipe",
+    "jug midway",
+    "jug over the right pipe",
+    "jug beyond the right pipe",
+    "jug farther beyond",
+    "your own place:",
+)
 HEADS = ("Where the jug is", "Predict left", "Predict right", "Read left", "Read right", "Both")
 WIDTHS = (2.15, 0.98, 0.98, 0.98, 0.98, 0.98)
 QUESTIONS = (
@@ -26,9 +36,15 @@ QUESTIONS = (
     "Distance beyond the right pipe, from the readings: pipe to pipe × left scale's loss ÷ jug = ________   by tape: ________",
     "Moments about the right pipe: jug × its distance = ________    left scale's loss × pipe to pipe = ________",
     "Do the two agree? What would have to be read better for a closer match? ______________________________",
-    "The same row five times, jug lifted off between:  ______  ______  ______  ______  ______   How far apart? ________")
-SAME = (("left scale", "rear axle"), ("right scale", "front axle"), ("jug", "bucket"), ("pipe to pipe", "wheelbase"),
-        ("beyond the right pipe", "overhang"))
+    "The same row five times, jug lifted off between:  ______  ______  ______  ______  ______   How far apart? ________",
+)
+SAME = (
+    ("left scale", "rear axle"),
+    ("right scale", "front axle"),
+    ("jug", "bucket"),
+    ("pipe to pipe", "wheelbase"),
+    ("beyond the right pipe", "overhang"),
+)
 
 
 def plank_lab(size):
@@ -41,7 +57,9 @@ def _readings(size):
     sheet = Sheet(size)
     sheet.write("Plank lab", 17, bold=True, gap=0.05)
     sheet.items(CAUTIONS)
-    sheet.blanks((("Names or codes", 3.2), ("Date", 1.2), ("Pipe to pipe", 1.2), ("Jug alone", 1.2)))
+    sheet.blanks(
+        (("Names or codes", 3.2), ("Date", 1.2), ("Pipe to pipe", 1.2), ("Jug alone", 1.2))
+    )
     _lever(sheet)
     sheet.write("Set up", 11, bold=True)
     sheet.items(SET_UP, "□")
@@ -62,10 +80,17 @@ def _lever(sheet):
     for x, mark, name in ((left, "s", "left scale"), (right, "o", "right scale")):
         sheet.axes.plot(x, y + 0.1, mark, color="#1A1A1A", markersize=9)
         sheet.axes.text(x, y - 0.12, name, fontsize=9, ha="center", va="bottom")
-    sheet.axes.annotate("", (jug, y), (jug, y - 0.3), arrowprops={"arrowstyle": "-|>", "linewidth": 1.4, "color": "#1A1A1A"})
+    sheet.axes.annotate(
+        "",
+        (jug, y),
+        (jug, y - 0.3),
+        arrowprops={"arrowstyle": "-|>", "linewidth": 1.4, "color": "#1A1A1A"},
+    )
     sheet.axes.text(jug, y - 0.32, "jug", fontsize=9, ha="center", va="bottom")
     for a, b, name in ((left, right, "pipe to pipe ________"), (right, jug, "beyond ________")):
-        sheet.axes.annotate("", (a, y + 0.3), (b, y + 0.3), arrowprops={"arrowstyle": "<->", "linewidth": 0.8})
+        sheet.axes.annotate(
+            "", (a, y + 0.3), (b, y + 0.3), arrowprops={"arrowstyle": "<->", "linewidth": 0.8}
+        )
         sheet.axes.text((a + b) / 2, y + 0.36, name, fontsize=9, ha="center", va="top")
     sheet.y = y + 0.7
 
@@ -88,6 +113,10 @@ def _working(size):
     for here, there in SAME:
         sheet.write(f"{here}  is the  {there}", 10, x=EDGE + 0.2)
     sheet.y += 0.1
-    sheet.write("In two sentences: what does a bucket ahead of the front axle do to each axle, and why? Use the word arm.", 10, gap=0.3)
+    sheet.write(
+        "In two sentences: what does a bucket ahead of the front axle do to each axle, and why? Use the word arm.",
+        10,
+        gap=0.3,
+    )
     _lines(sheet, 4)
     return sheet.page

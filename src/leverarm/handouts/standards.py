@@ -48,8 +48,14 @@ def matrix(folder):
 
 def _goals(plans, words):
     """Lessons across, goals down."""
-    lines = [_line("goal", "what a student can do", *(stem[:2] for stem, *_ in plans)), _line(*["---"] * (len(plans) + 2))]
-    lines += [_line(goal, words.get(goal, ""), *(_mark(goal, main, side) for _, _, main, side in plans)) for goal in GOALS]
+    lines = [
+        _line("goal", "what a student can do", *(stem[:2] for stem, *_ in plans)),
+        _line(*["---"] * (len(plans) + 2)),
+    ]
+    lines += [
+        _line(goal, words.get(goal, ""), *(_mark(goal, main, side) for _, _, main, side in plans))
+        for goal in GOALS
+    ]
     return f"## Goals by lesson\n\n{MAIN} works at it, {SIDE} supports it.\n\n" + "\n".join(lines)
 
 
@@ -59,11 +65,16 @@ def _standards(told, plans):
     for row in told:
         if row["standard"] != "goal":
             by_standard.setdefault(row["standard"], []).append(row)
-    lines = [_line("standard", "what it asks, in our words", "goals", "lessons", "wording read"), _line(*["---"] * 5)]
+    lines = [
+        _line("standard", "what it asks, in our words", "goals", "lessons", "wording read"),
+        _line(*["---"] * 5),
+    ]
     for code, some in by_standard.items():
         held = [row["goal"] for row in some]
         where = [stem[:2] for stem, _, main, side in plans if set(held) & set(main)]
-        lines.append(_line(code, some[0]["words"], " ".join(held), " ".join(where), some[0]["verified"]))
+        lines.append(
+            _line(code, some[0]["words"], " ".join(held), " ".join(where), some[0]["verified"])
+        )
     return "## Standards supported\n\n" + "\n".join(lines)
 
 

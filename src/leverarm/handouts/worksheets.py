@@ -11,23 +11,101 @@ from leverarm.handouts.weigh_sheet import EDGE, Sheet
 from leverarm.quantities import Refusal
 
 SEED = 41
-SYSTEMS = {"kg": "kilograms and metres", "lb": "pounds and inches"}
+SYSTEMS = {"kg": "kilograms and meters", "lb": "pounds and inches"}
 # Five or six of a lesson's kinds, easiest first; the last is a choice to argue about.
 CHOSEN = {
-    1: ("machine_weight", "moment_about_rear", "plank_right", "centre_of_gravity", "body_plank", "mass_and_load"),
-    2: ("front_gain", "rear_change", "total_change", "new_front_reading", "overhang_for_factor", "resting_bucket"),
-    3: ("body_bucket_rear", "formula_front_gain", "formula_rear_change", "two_pieces", "lifting_weight", "both_conditions"),
-    4: ("loader_front", "loader_overhang", "bucket_share", "percent_change", "relief_percent", "per_cent_of_what"),
-    5: ("mean_reading", "weight_from_readings", "overhang_from_readings", "mean_uncertainty", "weight_uncertainty",
-        "digits_to_print"),
-    6: ("overhang_on_arc", "load_that_keeps_a_fifth", "rear_nose_down", "slope_degrees", "sideways_angle", "straight_up"),
-    7: ("ballast_front", "ballast_rear", "bucket_and_ballast", "cancelling_ballast", "front_weights", "filled_tyres"),
-    8: ("front_pressure", "pressure_from_print", "carcass", "psi", "stress_at_depth", "load_and_pressure"),
-    9: ("turns_ratio", "lead", "lead_from_roll_out", "turn_path", "slip_distance", "which_diameter"),
-    10: ("bucket_off_relief", "loader_off_relief", "what_stays", "balanced_is_lighter", "what_to_promise"),
+    1: (
+        "machine_weight",
+        "moment_about_rear",
+        "plank_right",
+        "center_of_gravity",
+        "body_plank",
+        "mass_and_load",
+    ),
+    2: (
+        "front_gain",
+        "rear_change",
+        "total_change",
+        "new_front_reading",
+        "overhang_for_factor",
+        "resting_bucket",
+    ),
+    3: (
+        "body_bucket_rear",
+        "formula_front_gain",
+        "formula_rear_change",
+        "two_pieces",
+        "lifting_weight",
+        "both_conditions",
+    ),
+    4: (
+        "loader_front",
+        "loader_overhang",
+        "bucket_share",
+        "percent_change",
+        "relief_percent",
+        "per_cent_of_what",
+    ),
+    5: (
+        "mean_reading",
+        "weight_from_readings",
+        "overhang_from_readings",
+        "mean_uncertainty",
+        "weight_uncertainty",
+        "digits_to_print",
+    ),
+    6: (
+        "overhang_on_arc",
+        "load_that_keeps_a_fifth",
+        "rear_nose_down",
+        "slope_degrees",
+        "sideways_angle",
+        "straight_up",
+    ),
+    7: (
+        "ballast_front",
+        "ballast_rear",
+        "bucket_and_ballast",
+        "cancelling_ballast",
+        "front_weights",
+        "filled_tyres",
+    ),
+    8: (
+        "front_pressure",
+        "pressure_from_print",
+        "carcass",
+        "psi",
+        "stress_at_depth",
+        "load_and_pressure",
+    ),
+    9: (
+        "turns_ratio",
+        "lead",
+        "lead_from_roll_out",
+        "turn_path",
+        "slip_distance",
+        "which_diameter",
+    ),
+    10: (
+        "bucket_off_relief",
+        "loader_off_relief",
+        "what_stays",
+        "balanced_is_lighter",
+        "what_to_promise",
+    ),
 }
-TITLES = {1: "two readings", 2: "more than its weight", 3: "derive it", 4: "strip it down", 5: "weigh day", 6: "arms up",
-          7: "counterweight", 8: "under the tyre", 9: "front-drive lead", 10: "mow or unhook"}
+TITLES = {
+    1: "two readings",
+    2: "more than its weight",
+    3: "derive it",
+    4: "strip it down",
+    5: "weigh day",
+    6: "arms up",
+    7: "counterweight",
+    8: "under the tire",
+    9: "front-drive lead",
+    10: "mow or unhook",
+}
 HOW = "Principle first, then letters, then numbers, then the unit. Work on the back too. Can each answer be right?"
 RING = "First step, ring one:"
 
@@ -60,7 +138,11 @@ def _page(lesson, system, size, seed):
     """One page: head, then the problems with room to work."""
     sheet, asked = Sheet(size), problems_of(lesson, system, seed)
     sheet.write(f"Worksheet {lesson:02d}: {TITLES[lesson]}", 15, bold=True)
-    sheet.write(f"Seed {seed}, in {SYSTEMS[system]}. Invented machines; no page says what yours may do.", 8.5, gap=0.04)
+    sheet.write(
+        f"Seed {seed}, in {SYSTEMS[system]}. Invented machines; no page says what yours may do.",
+        8.5,
+        gap=0.04,
+    )
     sheet.blanks((("Name or code", 4.2), ("Date", 1.5)))
     sheet.write(HOW, 8.5, gap=0.05)
     need = sum(_length(sheet, number, problem) for number, problem in enumerate(asked, 1))
@@ -100,7 +182,10 @@ def paper_words(problem):
     """The statement as paper needs it: a free body is drawn there, not built."""
     if problem.style != "body":
         return problem.statement
-    return problem.statement.replace("Build the free body", "Draw the free body") + " Name the pivot and every arm."
+    return (
+        problem.statement.replace("Build the free body", "Draw the free body")
+        + " Name the pivot and every arm."
+    )
 
 
 def principles(problem):
@@ -130,7 +215,10 @@ def _key_pages(lesson, size, seed):
     """The pages of one lesson's key, as many as its workings take."""
     pages = [_key_page(lesson, size, seed)]
     for system, name in SYSTEMS.items():
-        entries = [_entry(number, problem) for number, problem in enumerate(problems_of(lesson, system, seed), 1)]
+        entries = [
+            _entry(number, problem)
+            for number, problem in enumerate(problems_of(lesson, system, seed), 1)
+        ]
         for at, entry in enumerate(entries):
             block = ([(f"In {name}", 11, True)] if at == 0 else []) + entry
             if pages[-1].y + _height(pages[-1], block) > pages[-1].height - EDGE:
@@ -141,7 +229,12 @@ def _key_pages(lesson, size, seed):
 
 def _key_page(lesson, size, seed):
     sheet = Sheet(size)
-    sheet.write(f"Key to worksheet {lesson:02d}: {TITLES[lesson]}   (seed {seed}; for the instructor)", 11, bold=True, gap=0.08)
+    sheet.write(
+        f"Key to worksheet {lesson:02d}: {TITLES[lesson]}   (seed {seed}; for the instructor)",
+        11,
+        bold=True,
+        gap=0.08,
+    )
     return sheet
 
 

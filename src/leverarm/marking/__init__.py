@@ -20,5 +20,23 @@ from leverarm.marking.results import ClassResult
 from leverarm.marking.sheets import write_sheets
 from leverarm.marking.work import Homework, find, keep_slip
 
-__all__ = ["CANNOT", "Assignment", "ClassResult", "Desk", "Homework", "Item", "Slip", "find", "invented_class", "keep_slip", "mark_folder",
-           "new_class_key", "new_codes", "number_key", "practice_slip", "read_code", "shown_code", "write_sheets"]
+__all__ = [
+    "CANNOT",
+    "Assignment",
+    "ClassResult",
+    "Desk",
+    "Homework",
+    "Item",
+    "Slip",
+    "find",
+    "invented_class",
+    "keep_slip",
+    "mark_folder",
+    "new_class_key",
+    "new_codes",
+    "number_key",
+    "practice_slip",
+    "read_code",
+    "shown_code",
+    "write_sheets",
+]

@@ -52,13 +52,30 @@ class AnswerFile:
 
 def header(assignment, code, proof, made_with):
     """The first line of an answer file."""
-    return written({TITLE: FORMAT, "assignment": assignment, "code": code, "proof": proof, "made with": made_with})
+    return written(
+        {
+            TITLE: FORMAT,
+            "assignment": assignment,
+            "code": code,
+            "proof": proof,
+            "made with": made_with,
+        }
+    )
 
 
 def line(answer):
     """An answer as a line of the file."""
-    return written({"item": answer.item, "try": answer.number, "given": answer.given[:MOST_GIVEN], "typed": answer.typed,
-                    "read": answer.read[:MOST_TYPED], "hints": answer.hints, "seconds": min(answer.seconds, MOST_SECONDS)})
+    return written(
+        {
+            "item": answer.item,
+            "try": answer.number,
+            "given": answer.given[:MOST_GIVEN],
+            "typed": answer.typed,
+            "read": answer.read[:MOST_TYPED],
+            "hints": answer.hints,
+            "seconds": min(answer.seconds, MOST_SECONDS),
+        }
+    )
 
 
 def read_answers(data):
@@ -82,7 +99,9 @@ def _head(first):
     try:
         found = record(first)
     except Unfit as why:
-        raise Unfit("the first line is damaged, so nobody can tell whose answers these are") from why
+        raise Unfit(
+            "the first line is damaged, so nobody can tell whose answers these are"
+        ) from why
     if TITLE not in found:
         raise Unfit("a slip or an assignment, not an answer file")
     if found[TITLE] != FORMAT or isinstance(found[TITLE], bool):
@@ -91,7 +110,12 @@ def _head(first):
         code = read_code(found.get("code"))
     except Refusal:
         raise Unfit("its code is no code") from None
-    return word(found, "assignment", 80), code, word(found, "proof", 20, ""), word(found, "made with", 40, "")
+    return (
+        word(found, "assignment", 80),
+        code,
+        word(found, "proof", 20, ""),
+        word(found, "made with", 40, ""),
+    )
 
 
 def _lines(rest):
@@ -107,6 +131,12 @@ def _lines(rest):
 
 def read_line(found):
     """The Answer in a record.  Raises Unfit."""
-    return Answer(word(found, "item", 80), count(found, "try", 1, MOST_TRIES), word(found, "given", MOST_GIVEN, ""),
-                  word(found, "typed", MOST_TYPED), word(found, "read", MOST_TYPED, ""),
-                  count(found, "hints", 0, MOST_HINTS, 0), count(found, "seconds", 0, MOST_SECONDS, 0))
+    return Answer(
+        word(found, "item", 80),
+        count(found, "try", 1, MOST_TRIES),
+        word(found, "given", MOST_GIVEN, ""),
+        word(found, "typed", MOST_TYPED),
+        word(found, "read", MOST_TYPED, ""),
+        count(found, "hints", 0, MOST_HINTS, 0),
+        count(found, "seconds", 0, MOST_SECONDS, 0),
+    )

@@ -36,7 +36,7 @@ class Assignment:
     items       Item after Item, in order
     system      "kg" or "lb" for everyone; "" lets each student's numbers decide
     tries       how many tries of a problem count; 0 for no limit
-    tolerance   how near is right, in per cent of the right answer
+    tolerance   how near is right, in percent of the right answer
     hints       how far the hints go before an answer, 0 to 4
     due         "2031-03-14 17:00" in the instructor's own time, or ""
 
@@ -53,9 +53,15 @@ class Assignment:
     due: str
 
     def __init__(self, name, kinds, *, system="", tries=0, tolerance=0.5, hints=3, due=""):
-        told = dict(name=assignment_name(name), items=_items(kinds), system=_system(system),
-                    tries=_whole(tries, "tries that count", MOST_TRIES), tolerance=_tolerance(tolerance),
-                    hints=_whole(hints, "hints before an answer", MOST_HINTS), due=moment(due, "due"))
+        told = dict(
+            name=assignment_name(name),
+            items=_items(kinds),
+            system=_system(system),
+            tries=_whole(tries, "tries that count", MOST_TRIES),
+            tolerance=_tolerance(tolerance),
+            hints=_whole(hints, "hints before an answer", MOST_HINTS),
+            due=moment(due, "due"),
+        )
         for field, value in told.items():
             object.__setattr__(self, field, value)
 
@@ -70,24 +76,45 @@ class Assignment:
 
     def record(self):
         """The assignment as a record for a file."""
-        return {ASSIGNMENT: FORMAT, "name": self.name, "due": self.due, "tries": self.tries, "tolerance": self.tolerance,
-                "hints": self.hints, "system": self.system, "kinds": [item.kind for item in self.items]}
+        return {
+            ASSIGNMENT: FORMAT,
+            "name": self.name,
+            "due": self.due,
+            "tries": self.tries,
+            "tolerance": self.tolerance,
+            "hints": self.hints,
+            "system": self.system,
+            "kinds": [item.kind for item in self.items],
+        }
 
 
 def _items(kinds):
     """The items of a list of kinds; a kind that stands twice gets a number behind its name."""
     if isinstance(kinds, str) or not hasattr(kinds, "__iter__"):
-        raise Refusal("problems", kinds, "a list of names from exercises.problems()", "choose at least one")
+        raise Refusal(
+            "problems", kinds, "a list of names from exercises.problems()", "choose at least one"
+        )
     names = [getattr(kind, "name", kind) for kind in kinds]
     if not 1 <= len(names) <= MOST_ITEMS:
-        raise Refusal("problems", len(names), f"1 to {MOST_ITEMS} problems", "choose at least one, or make two assignments")
+        raise Refusal(
+            "problems",
+            len(names),
+            f"1 to {MOST_ITEMS} problems",
+            "choose at least one, or make two assignments",
+        )
     known = {kind.name for kind in problems()}
     for name in names:
         if not isinstance(name, str) or name not in known:
-            raise Refusal("problems", name, "a name from exercises.problems()",
-                          "choose one from the list; if it came in a file, this workbook is older than the file")
+            raise Refusal(
+                "problems",
+                name,
+                "a name from exercises.problems()",
+                "choose one from the list; if it came in a file, this workbook is older than the file",
+            )
     seen = [names[:at].count(name) + 1 for at, name in enumerate(names)]
-    return tuple(Item(name if turn == 1 else f"{name}.{turn}", name) for name, turn in zip(names, seen))
+    return tuple(
+        Item(name if turn == 1 else f"{name}.{turn}", name) for name, turn in zip(names, seen)
+    )
 
 
 def _system(system):
@@ -105,8 +132,12 @@ def _whole(number, field, most):
 def _tolerance(percent):
     fits = not isinstance(percent, bool) and isinstance(percent, (int, float))
     if not fits or not LEAST_TOLERANCE <= percent <= MOST_TOLERANCE:
-        raise Refusal("tolerance", percent, f"{LEAST_TOLERANCE:g} to {MOST_TOLERANCE:g} per cent",
-                      "0.5 accepts answers as exact as the numbers given")
+        raise Refusal(
+            "tolerance",
+            percent,
+            f"{LEAST_TOLERANCE:g} to {MOST_TOLERANCE:g} percent",
+            "0.5 accepts answers as exact as the numbers given",
+        )
     return float(percent)
 
 
@@ -125,7 +156,12 @@ def moment(text, field):
         except (ValueError, TypeError):
             continue
         return f"{found:%Y-%m-%d} " + ("23:59" if form == "%Y-%m-%d" else f"{found:%H:%M}")
-    raise Refusal(field, text, "a date such as 2031-03-14, or with a time, 2031-03-14 17:00", "write it that way, or leave it empty")
+    raise Refusal(
+        field,
+        text,
+        "a date such as 2031-03-14, or with a time, 2031-03-14 17:00",
+        "write it that way, or leave it empty",
+    )
 
 
 @dataclass(frozen=True, init=False)
@@ -148,7 +184,12 @@ class Slip:
 
     def record(self):
         """The slip as a record for a file."""
-        return {SLIP: FORMAT, "code": shown_code(self.code), "number key": self.key, "assignment": self.assignment.record()}
+        return {
+            SLIP: FORMAT,
+            "code": shown_code(self.code),
+            "number key": self.key,
+            "assignment": self.assignment.record(),
+        }
 
 
 def text(thing):
@@ -164,11 +205,19 @@ def read_assignment(data):
 def read_slip(data):
     """The slip in the bytes of a file; Unfit or Refusal where there is none."""
     found = _loaded(data, SLIP)
-    return Slip(found.get("code"), found.get("number key"), _assignment(_titled(found.get("assignment"), ASSIGNMENT)))
+    return Slip(
+        found.get("code"),
+        found.get("number key"),
+        _assignment(_titled(found.get("assignment"), ASSIGNMENT)),
+    )
 
 
 def _assignment(found):
-    told = {field: found[field] for field in ("system", "tries", "tolerance", "hints", "due") if field in found}
+    told = {
+        field: found[field]
+        for field in ("system", "tries", "tolerance", "hints", "due")
+        if field in found
+    }
     return Assignment(found.get("name"), found.get("kinds"), **told)
 
 

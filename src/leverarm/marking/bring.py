@@ -9,7 +9,14 @@ from pathlib import Path
 
 from leverarm.files import write_whole
 from leverarm.marking.answers import TITLE, header, line, read_answers
-from leverarm.marking.assignment import ANSWERS_END, ASSIGNMENT_END, SLIP_END, read_assignment, read_slip, text
+from leverarm.marking.assignment import (
+    ANSWERS_END,
+    ASSIGNMENT_END,
+    SLIP_END,
+    read_assignment,
+    read_slip,
+    text,
+)
 from leverarm.marking.codes import assignment_name, shown_code
 from leverarm.marking.keep import LineFile
 from leverarm.marking.plaintext import Unfit
@@ -31,7 +38,11 @@ def _assignment(data, folder):
 def _answers(data, folder):
     file = read_answers(data)
     name = f"{assignment_name(file.assignment).replace(' ', '_')}-{file.code}{ANSWERS_END}"
-    kept = LineFile(folder / name, header(file.assignment, file.code, file.proof, file.made_with), lambda first: TITLE in first)
+    kept = LineFile(
+        folder / name,
+        header(file.assignment, file.code, file.proof, file.made_with),
+        lambda first: TITLE in first,
+    )
     for one in map(line, file.answers):
         if one not in kept.lines:
             kept.add(one)
@@ -47,5 +58,9 @@ def bring(data, folder="."):
             return read(data, Path(folder))
         except Unfit as why:
             last = why
-    raise Refusal("file", "this file", "a slip, an assignment or an answer file of this workbook",
-                  f"choose another one ({last})")
+    raise Refusal(
+        "file",
+        "this file",
+        "a slip, an assignment or an answer file of this workbook",
+        f"choose another one ({last})",
+    )

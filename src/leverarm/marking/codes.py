@@ -36,8 +36,13 @@ def assignment_name(text):
     name = " ".join(text.split()) if isinstance(text, str) and len(text) < 200 else ""
     # A class shares its files: a name that one system cannot write is none anywhere.
     if not _NAME.fullmatch(name) or ".." in name or unfit_name(name, "nt"):
-        raise Refusal("assignment name", text, "a name of 1 to 40 plain letters, digits, spaces, - or _, and none that "
-                      "Windows keeps for itself, such as CON", "give it a short name such as Week 3")
+        raise Refusal(
+            "assignment name",
+            text,
+            "a name of 1 to 40 plain letters, digits, spaces, - or _, and none that "
+            "Windows keeps for itself, such as CON",
+            "give it a short name such as Week 3",
+        )
     return name
 
 
@@ -46,7 +51,11 @@ def _bare(text, most):
     if not isinstance(text, str) or len(text) > 4 * most:
         return ""
     text = unicodedata.normalize("NFKC", text).upper()
-    return "".join(c for c in text if not c.isspace() and unicodedata.category(c) not in ("Pd", "Cf") and c not in "−_.")
+    return "".join(
+        c
+        for c in text
+        if not c.isspace() and unicodedata.category(c) not in ("Pd", "Cf") and c not in "−_."
+    )
 
 
 def _symbols(digest, count):
@@ -59,7 +68,7 @@ def _symbols(digest, count):
 
 
 def _grouped(text, size=4):
-    return "-".join(text[at:at + size] for at in range(0, len(text), size))
+    return "-".join(text[at : at + size] for at in range(0, len(text), size))
 
 
 def _refuse_strange(field, typed, bare, length):
@@ -67,12 +76,15 @@ def _refuse_strange(field, typed, bare, length):
     strange = next((c for c in bare if c not in SYMBOLS), None)
     if strange is not None:
         shown = strange if strange.isprintable() else "a mark that cannot be shown"
-        raise Refusal(field, typed, f"only {SYMBOLS}", f"{shown} is never used: look at the slip again")
+        raise Refusal(
+            field, typed, f"only {SYMBOLS}", f"{shown} is never used: look at the slip again"
+        )
     if len(bare) != length:
         raise Refusal(field, typed, f"{length} characters", "copy it from the slip again")
 
 
 # The code ----------------------------------------------------------------------------------
+
 
 def _weighted(symbols):
     return sum(weight * SYMBOLS.index(c) for weight, c in enumerate(symbols, 1)) % BASE
@@ -90,7 +102,12 @@ def with_check(six):
 def new_codes(count, taken=()):
     """So many random codes, none of them taken, in alphabetical order."""
     if not isinstance(count, int) or isinstance(count, bool) or not 1 <= count <= MOST_CODES:
-        raise Refusal("number of codes", count, f"a whole number from 1 to {MOST_CODES}", "say how many students there are")
+        raise Refusal(
+            "number of codes",
+            count,
+            f"a whole number from 1 to {MOST_CODES}",
+            "say how many students there are",
+        )
     taken, made = set(taken), set()
     while len(made) < count:
         code = with_check("".join(secrets.choice(SYMBOLS) for _ in range(CODE_LENGTH - 1)))
@@ -108,8 +125,12 @@ def read_code(text, field="code"):
     bare = _bare(text, CODE_LENGTH)
     _refuse_strange(field, text, bare, CODE_LENGTH)
     if _weighted(bare):
-        raise Refusal(field, text, "a code whose last character checks the others",
-                      "one character is wrong or two are swapped: look at the slip again")
+        raise Refusal(
+            field,
+            text,
+            "a code whose last character checks the others",
+            "one character is wrong or two are swapped: look at the slip again",
+        )
     return bare
 
 
@@ -119,6 +140,7 @@ def shown_code(code):
 
 
 # The two keys ------------------------------------------------------------------------------
+
 
 def _check(purpose, *parts):
     return _symbols(sha256("|".join((purpose, *parts)).encode()).digest(), KEY_CHECK)
@@ -133,10 +155,17 @@ def new_class_key():
 def read_class_key(text, field="class key"):
     """A class key as it is kept, or a Refusal.  The refusal never shows it."""
     bare = _bare(text, CLASS_BODY + KEY_CHECK)
-    if (len(bare) != CLASS_BODY + KEY_CHECK or not set(bare) <= set(SYMBOLS)
-            or bare[CLASS_BODY:] != _check("class key", bare[:CLASS_BODY])):
-        raise Refusal(field, "a key that fails its own check" if bare else None,
-                      "the key in the class_key file, eight groups of four", "copy the whole key from that file")
+    if (
+        len(bare) != CLASS_BODY + KEY_CHECK
+        or not set(bare) <= set(SYMBOLS)
+        or bare[CLASS_BODY:] != _check("class key", bare[:CLASS_BODY])
+    ):
+        raise Refusal(
+            field,
+            "a key that fails its own check" if bare else None,
+            "the key in the class_key file, eight groups of four",
+            "copy the whole key from that file",
+        )
     return _grouped(bare)
 
 
@@ -157,8 +186,12 @@ def read_number_key(text, code, assignment, field="number key"):
     bare = _bare(text, KEY_BODY + KEY_CHECK)
     _refuse_strange(field, text, bare, KEY_BODY + KEY_CHECK)
     if bare[KEY_BODY:] != _check("number key", bare[:KEY_BODY], code, assignment):
-        raise Refusal(field, text, f"the key on the slip of code {shown_code(code)} for {assignment}",
-                      "compare code, assignment and key with the slip, character by character")
+        raise Refusal(
+            field,
+            text,
+            f"the key on the slip of code {shown_code(code)} for {assignment}",
+            "compare code, assignment and key with the slip, character by character",
+        )
     return _grouped(bare)
 
 
@@ -173,7 +206,9 @@ def seed(key, item, number):
     >>> seed("a key", "front_gain", 1) == seed("a key", "front_gain", 1) != seed("a key", "front_gain", 2)
     True
     """
-    return int.from_bytes(hmac.digest(key.encode(), f"{item}|{number}".encode(), "sha256")[:8], "big")
+    return int.from_bytes(
+        hmac.digest(key.encode(), f"{item}|{number}".encode(), "sha256")[:8], "big"
+    )
 
 
 # For demonstrations and tests only: a key that everybody knows keeps nothing to itself.

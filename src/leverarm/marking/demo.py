@@ -11,8 +11,14 @@ from leverarm.marking.work import MADE_WITH, given_text, problem_for
 
 NOTE = "This class is invented. Its answers were drawn by chance, and no student ever gave them."
 # Each kind of the trial, with the share of invented students who are right at the first try.
-TRIAL = {"front_gain": 0.4, "rear_change": 0.3, "total_change": 0.85, "where_double": 0.6, "front_share_after": 0.5,
-         "formula_front_gain": 0.55}
+TRIAL = {
+    "front_gain": 0.4,
+    "rear_change": 0.3,
+    "total_change": 0.85,
+    "where_double": 0.6,
+    "front_share_after": 0.5,
+    "formula_front_gain": 0.55,
+}
 
 
 def practice_slip():
@@ -44,10 +50,13 @@ def invented_class(folder, students=24, seed=7):
     desk.start(students)
     desk.set_work(Assignment("Trial", TRIAL, due="2031-03-14 17:00", tries=3))
     trial = desk.assignment("Trial")
-    for slip in desk.slips(trial)[:students - 2]:
+    for slip in desk.slips(trial)[: students - 2]:
         rows = [row for item in trial.items for row in _rows(slip, item, rng)]
         head = paper.header(trial.name, slip.code, proof(slip.key), MADE_WITH)
-        write_whole(desk.came_back(trial) / (slip.stem + ANSWERS_END), ("\n".join([head, *rows]) + "\n").encode())
+        write_whole(
+            desk.came_back(trial) / (slip.stem + ANSWERS_END),
+            ("\n".join([head, *rows]) + "\n").encode(),
+        )
     (desk.came_back(trial) / "holiday.txt").write_text("This is no answer file.\n")
     return desk
 
@@ -58,6 +67,16 @@ def _rows(slip, item, rng):
         problem = problem_for(slip, item, number)
         good = rng.random() < TRIAL[item.kind] + 0.25 * (number - 1)
         typed = right_text(problem) if good else wrong_text(problem, rng)
-        yield paper.line(paper.Answer(item.name, number, given_text(problem), typed, typed, rng.randrange(3), rng.randrange(20, 240)))
+        yield paper.line(
+            paper.Answer(
+                item.name,
+                number,
+                given_text(problem),
+                typed,
+                typed,
+                rng.randrange(3),
+                rng.randrange(20, 240),
+            )
+        )
         if good or rng.random() < 0.2:
             return

@@ -1,26 +1,39 @@
 """The instructor's desk: one folder for a class, and what is done with it, step by step.
 
-    desk = Desk("my_class")
-    desk.start(24)                              class key and codes, made once
-    desk.set_work(Assignment("Week 3", [...]))  what to hand out, and the key to keep
-    desk.mark("Week 3")                         what came back into the folder came_back/Week_3
+desk = Desk("my_class")
+desk.start(24)                              class key and codes, made once
+desk.set_work(Assignment("Week 3", [...]))  what to hand out, and the key to keep
+desk.mark("Week 3")                         what came back into the folder came_back/Week_3
 
-    my_class/keep_to_yourself/   class_key.txt, codes.csv, answer keys: never hand out anything from here
-    my_class/hand_out/Week_3/    the assignment file, slips, paper
-    my_class/came_back/Week_3/   put the files, or the one zip, of the class here
-    my_class/marked/Week_3/01/   mark sheets, pages to hand back; a later marking that differs gets 02
+my_class/keep_to_yourself/   class_key.txt, codes.csv, answer keys: never hand out anything from here
+my_class/hand_out/Week_3/    the assignment file, slips, paper
+my_class/came_back/Week_3/   put the files, or the one zip, of the class here
+my_class/marked/Week_3/01/   mark sheets, pages to hand back; a later marking that differs gets 02
 """
 
 from pathlib import Path
 
 from leverarm.files import write_whole
 from leverarm.marking import pages
-from leverarm.marking.assignment import ASSIGNMENT_END, MOST_BYTES, SLIP_END, Slip, read_assignment, text
-from leverarm.marking.codes import new_class_key, new_codes, number_key, read_class_key, read_code, shown_code
+from leverarm.marking.assignment import (
+    ASSIGNMENT_END,
+    MOST_BYTES,
+    SLIP_END,
+    Slip,
+    read_assignment,
+    text,
+)
+from leverarm.marking.codes import (
+    new_class_key,
+    new_codes,
+    number_key,
+    read_class_key,
+    shown_code,
+)
 from leverarm.marking.mark import mark_folder
 from leverarm.marking.plaintext import Unfit
 from leverarm.marking.roster import joined, read_roster, read_table, remarks
-from leverarm.marking.sheets import csv_bytes, marks_rows, next_folder, numbered, write_sheets
+from leverarm.marking.sheets import csv_bytes, next_folder, numbered, write_sheets
 from leverarm.quantities import Refusal
 from leverarm.scene import svg
 
@@ -34,8 +47,10 @@ CANNOT = (
     "Seconds and hints come from the student's machine. Do not grade them.",
     "The workbook holds the code that checks. A student who reads Python can ask it.",
 )
-_README = ("The class key and the answer keys in this folder are yours alone. Whoever has the class key can work out every "
-           "student's numbers.\r\nBack this folder up: without the class key nothing that was handed out can be marked.\r\n")
+_README = (
+    "The class key and the answer keys in this folder are yours alone. Whoever has the class key can work out every "
+    "student's numbers.\r\nBack this folder up: without the class key nothing that was handed out can be marked.\r\n"
+)
 
 
 class Desk:
@@ -63,8 +78,12 @@ class Desk:
     def start(self, students):
         """Make a class key and codes for so many students; a folder that has them keeps them.  Returns the codes."""
         if self.started:
-            raise Refusal("class folder", self.folder.name, "a folder without a class key",
-                          "this class has its codes already: use them, add codes, or name a new folder")
+            raise Refusal(
+                "class folder",
+                self.folder.name,
+                "a folder without a class key",
+                "this class has its codes already: use them, add codes, or name a new folder",
+            )
         codes = new_codes(students)
         self.private.mkdir(parents=True, exist_ok=True)
         write_whole(self.private / "READ_ME.txt", _README.encode())
@@ -80,7 +99,9 @@ class Desk:
         """More codes for this class; those given out stay as they are.  Returns the new ones."""
         new = new_codes(students, self.codes)
         rows = read_table(self._codes_file.read_bytes())
-        self._write_codes([*rows, *((shown_code(code), *("" for _ in rows[0][1:])) for code in new)])
+        self._write_codes(
+            [*rows, *((shown_code(code), *("" for _ in rows[0][1:])) for code in new)]
+        )
         return new
 
     @property
@@ -97,8 +118,12 @@ class Desk:
 
     def _private_text(self, path):
         if not path.is_file():
-            raise Refusal("class folder", self.folder.name, f"a folder with {KEEP}/{path.name}",
-                          "start the class first, or name the folder that has it")
+            raise Refusal(
+                "class folder",
+                self.folder.name,
+                f"a folder with {KEEP}/{path.name}",
+                "start the class first, or name the folder that has it",
+            )
         return path.read_text("utf-8", "replace").strip()
 
     # Assignments
@@ -106,27 +131,49 @@ class Desk:
     @property
     def assignments(self):
         """name -> Assignment for all that were set, in the order of their names."""
-        found = [_assignment_in(path) for path in sorted(self.folder.glob(f"{OUT}/*/*{ASSIGNMENT_END}"))]
+        found = [
+            _assignment_in(path) for path in sorted(self.folder.glob(f"{OUT}/*/*{ASSIGNMENT_END}"))
+        ]
         return {one.name: one for one in found}
 
     def assignment(self, name):
         """The assignment of a name, or a Refusal."""
-        found = next((one for one in self.assignments.values() if one.name.casefold() == str(name).casefold()), None)
+        found = next(
+            (
+                one
+                for one in self.assignments.values()
+                if one.name.casefold() == str(name).casefold()
+            ),
+            None,
+        )
         if found is None:
-            raise Refusal("assignment", name, ", ".join(self.assignments) or "one that was set", "set it first, or check its name")
+            raise Refusal(
+                "assignment",
+                name,
+                ", ".join(self.assignments) or "one that was set",
+                "set it first, or check its name",
+            )
         return found
 
     def slips(self, assignment):
         """A Slip for every code."""
         key = self.class_key
-        return [Slip(code, number_key(key, code, assignment.name), assignment) for code in self.codes]
+        return [
+            Slip(code, number_key(key, code, assignment.name), assignment) for code in self.codes
+        ]
 
     def set_work(self, assignment):
         """Write what to hand out and the answer key; returns the folder to hand out from."""
-        there = {one.stem.casefold(): one for one in self.assignments.values()}.get(assignment.stem.casefold(), assignment)
+        there = {one.stem.casefold(): one for one in self.assignments.values()}.get(
+            assignment.stem.casefold(), assignment
+        )
         if there != assignment:
-            raise Refusal("assignment", assignment.name, "a name that is not taken",
-                          "an assignment of this name was set with other problems or rules: choose another name")
+            raise Refusal(
+                "assignment",
+                assignment.name,
+                "a name that is not taken",
+                "an assignment of this name was set with other problems or rules: choose another name",
+            )
         out, slips = self.out(assignment), self.slips(assignment)
         for folder in (out / "slip_files", self.came_back(assignment)):
             folder.mkdir(parents=True, exist_ok=True)
@@ -158,8 +205,15 @@ class Desk:
         with next_folder(self.marked(assignment)) as new:
             back = new[0] / "hand_back"
             back.mkdir()
-            result = mark_folder(place, self.class_key, assignment=assignment, codes=self.codes, received=received, progress=progress,
-                                 each=lambda student: _write_page(back, student))
+            result = mark_folder(
+                place,
+                self.class_key,
+                assignment=assignment,
+                codes=self.codes,
+                received=received,
+                progress=progress,
+                each=lambda student: _write_page(back, student),
+            )
             write_sheets(result, new[0])
             write_whole(new[0] / "class.html", pages.class_page(result).encode())
             if scene := pages.class_picture(result):
@@ -169,7 +223,11 @@ class Desk:
     def _place(self, assignment):
         """The folder for what comes back; the zip in it, if there is one and nothing else."""
         folder = self.came_back(assignment)
-        found = [path for path in folder.iterdir() if not path.name.startswith(".")] if folder.is_dir() else []
+        found = (
+            [path for path in folder.iterdir() if not path.name.startswith(".")]
+            if folder.is_dir()
+            else []
+        )
         return found[0] if len(found) == 1 and found[0].suffix.lower() == ".zip" else folder
 
     def with_names(self, name, roster=None):
@@ -190,9 +248,16 @@ def _assignment_in(path):
         with open(path, "rb") as file:
             return read_assignment(file.read(MOST_BYTES + 1))
     except Unfit as why:
-        raise Refusal("assignment file", path.name, "a file as it was written", f"{why}; put a copy of the file that was handed out there") from why
+        raise Refusal(
+            "assignment file",
+            path.name,
+            "a file as it was written",
+            f"{why}; put a copy of the file that was handed out there",
+        ) from why
 
 
 def _write_page(folder, student):
     """The page that goes back to one code."""
-    (folder / f"{student.slip.code}.html").write_text(pages.feedback(student), "utf-8", newline="\n")
+    (folder / f"{student.slip.code}.html").write_text(
+        pages.feedback(student), "utf-8", newline="\n"
+    )

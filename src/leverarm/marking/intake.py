@@ -59,15 +59,22 @@ def came_back(place):
         with _opened(place) as pack:
             yield _ordered(*_in_zip(pack, _listed(pack)))
     else:
-        raise Refusal("place of the answer files", place.name, "a folder or a zip file",
-                      "check the name; a zip file that is damaged must be fetched again")
+        raise Refusal(
+            "place of the answer files",
+            place.name,
+            "a folder or a zip file",
+            "check the name; a zip file that is damaged must be fetched again",
+        )
 
 
 def _ordered(files, skipped):
-    return sorted(files, key=lambda came: came.name), sorted(skipped, key=lambda one: (one.file, one.reason))
+    return sorted(files, key=lambda came: came.name), sorted(
+        skipped, key=lambda one: (one.file, one.reason)
+    )
 
 
 # A folder ----------------------------------------------------------------------------------
+
 
 def _in_folder(top):
     files, skipped = [], []
@@ -131,7 +138,12 @@ def _unfit(name, size):
 
 def _read_path(path):
     """The bytes of a plain file, never more than may be; the file is looked at again once it is open."""
-    flags = os.O_RDONLY | getattr(os, "O_BINARY", 0) | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0)
+    flags = (
+        os.O_RDONLY
+        | getattr(os, "O_BINARY", 0)
+        | getattr(os, "O_NOFOLLOW", 0)
+        | getattr(os, "O_NONBLOCK", 0)
+    )
     try:
         handle = os.open(path, flags)
     except OSError:
@@ -154,18 +166,26 @@ def _bounded(file):
 
 # A zip file --------------------------------------------------------------------------------
 
+
 def _opened(place):
     try:
         return zipfile.ZipFile(place)
     except Exception as why:  # a damaged table of contents raises many things
-        raise Refusal("zip file", place.name, "a zip file that can be opened", "fetch it again") from why
+        raise Refusal(
+            "zip file", place.name, "a zip file that can be opened", "fetch it again"
+        ) from why
 
 
 def _listed(pack):
     """The table of contents, or a Refusal where it is far too long."""
     listed = pack.infolist()
     if len(listed) > MOST_ZIP_LIST:
-        raise Refusal("zip file", f"{len(listed)} entries", f"up to {MOST_ZIP_LIST} entries", "check that this is the right file")
+        raise Refusal(
+            "zip file",
+            f"{len(listed)} entries",
+            f"up to {MOST_ZIP_LIST} entries",
+            "check that this is the right file",
+        )
     return [info for info in listed if not info.is_dir()]
 
 
@@ -182,7 +202,9 @@ def _in_zip(pack, listed):
             continue
         total += info.file_size
         seen.add(info.filename)
-        files.append(Came(info.filename, lambda info=info: _read_member(pack, info), _packed_at(info)))
+        files.append(
+            Came(info.filename, lambda info=info: _read_member(pack, info), _packed_at(info))
+        )
     return files, skipped
 
 

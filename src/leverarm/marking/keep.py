@@ -78,8 +78,12 @@ class LineFile:
                 return self._write()
         except OSError as why:
             self.lines.remove(line)
-            raise Refusal("answer file", self.path.name, "a folder that takes files",
-                          f"this answer is not kept yet: {meaning(why)}, then check it again") from why
+            raise Refusal(
+                "answer file",
+                self.path.name,
+                "a folder that takes files",
+                f"this answer is not kept yet: {meaning(why)}, then check it again",
+            ) from why
 
     def _write(self):
         """Keep the file as it is now, then put the new one in its place, or aside where another program holds it."""

@@ -10,13 +10,19 @@ memory at a time.
 
 from collections import Counter
 from dataclasses import dataclass
-from datetime import datetime
 from functools import cache
 from pathlib import Path
 
 from leverarm import exercises
-from leverarm.marking.answers import AnswerFile, read_answers
-from leverarm.marking.assignment import ASSIGNMENT_END, MOST_BYTES, Assignment, Slip, moment, read_assignment
+from leverarm.marking.answers import read_answers
+from leverarm.marking.assignment import (
+    ASSIGNMENT_END,
+    MOST_BYTES,
+    Assignment,
+    Slip,
+    moment,
+    read_assignment,
+)
 from leverarm.marking.codes import number_key, proof, read_class_key, read_code, shown_code
 from leverarm.marking.intake import Missing, Skipped, came_back
 from leverarm.marking.plaintext import Unfit, counted, visible
@@ -51,7 +57,9 @@ class Student:
     mark: Mark
 
 
-def mark_folder(folder, class_key, *, assignment=None, codes=None, received="files", each=None, progress=None):
+def mark_folder(
+    folder, class_key, *, assignment=None, codes=None, received="files", each=None, progress=None
+):
     """Mark a folder or a zip file of answer files; returns a ClassResult.
 
     class_key   the text of the instructor's key
@@ -66,19 +74,34 @@ def mark_folder(folder, class_key, *, assignment=None, codes=None, received="fil
     arrival = _arrival(received)
     with came_back(folder) as (files, skipped):
         by_code, more = _by_code(files, assignment, key, known)
-        marks, tally, gone = _mark_all(by_code, assignment, key, arrival, each, progress or (lambda done, of: None))
+        marks, tally, gone = _mark_all(
+            by_code, assignment, key, arrival, each, progress or (lambda done, of: None)
+        )
     skipped = sorted([*skipped, *more, *gone], key=lambda one: one.file)
     marks += [_nothing(code, assignment) for code in sorted((known or set()) - set(by_code))]
-    return ClassResult(assignment, tuple(sorted(marks, key=lambda mark: mark.code)), *tally.rows(),
-                       tuple(Skipped(visible(one.file), one.reason) for one in skipped), _class_notes(tally, skipped, marks))
+    return ClassResult(
+        assignment,
+        tuple(sorted(marks, key=lambda mark: mark.code)),
+        *tally.rows(),
+        tuple(Skipped(visible(one.file), one.reason) for one in skipped),
+        _class_notes(tally, skipped, marks),
+    )
 
 
 def _lying_there(folder):
     """The one assignment file in a folder, or a Refusal."""
-    found = [path for path in folder.glob("*" + ASSIGNMENT_END) if path.is_file() and not path.is_symlink()]
+    found = [
+        path
+        for path in folder.glob("*" + ASSIGNMENT_END)
+        if path.is_file() and not path.is_symlink()
+    ]
     if len(found) != 1:
-        raise Refusal("assignment", f"{len(found)} assignment files in the folder", "one",
-                      "say which assignment is to be marked")
+        raise Refusal(
+            "assignment",
+            f"{len(found)} assignment files in the folder",
+            "one",
+            "say which assignment is to be marked",
+        )
     with open(found[0], "rb") as file:
         return read_assignment(file.read(MOST_BYTES + 1))
 
@@ -110,11 +133,17 @@ def _belongs(found, assignment, key, known):
 
 def _mark_all(by_code, assignment, key, arrival, each, progress):
     """(marks, tally, files that went away meanwhile), one student in memory at a time."""
-    marks, gone, tally = [], [], Tally(assignment, {kind.name: kind for kind in exercises.problems()})
+    marks, gone, tally = (
+        [],
+        [],
+        Tally(assignment, {kind.name: kind for kind in exercises.problems()}),
+    )
     for done, (code, files) in enumerate(sorted(by_code.items())):
         progress(done, len(by_code))
         try:
-            student = mark_student(Slip(code, number_key(key, code, assignment.name), assignment), files, arrival)
+            student = mark_student(
+                Slip(code, number_key(key, code, assignment.name), assignment), files, arrival
+            )
         except (Unfit, Missing) as why:
             gone.append(Skipped(files[0].name, f"changed while it was being marked: {why}"))
             continue
@@ -131,9 +160,19 @@ def mark_student(slip, files, arrival=lambda came, code: None):
     answers, notes = _united([(came.name, read_answers(came.read())) for came in files])
     answers, cut = _affordable(slip.assignment, answers)
     work, more = _checked(slip, answers)
-    right = {name: None if not checks else int(any(one.verdict.right for one in checks)) for name, checks in work.items()}
-    mark = Mark(slip.code, sum(filter(None, right.values())), len(right), sum(map(len, work.values())),
-                _late(slip, [arrival(came, slip.code) for came in files]), right, tidy_notes([*cut, *notes, *more]))
+    right = {
+        name: None if not checks else int(any(one.verdict.right for one in checks))
+        for name, checks in work.items()
+    }
+    mark = Mark(
+        slip.code,
+        sum(filter(None, right.values())),
+        len(right),
+        sum(map(len, work.values())),
+        _late(slip, [arrival(came, slip.code) for came in files]),
+        right,
+        tidy_notes([*cut, *notes, *more]),
+    )
     return Student(slip, work, mark)
 
 
@@ -166,8 +205,10 @@ def _affordable(assignment, answers):
             kept.append(answer)
     if len(kept) == len(answers):
         return kept, []
-    return kept, [f"{len(answers) - len(kept)} of {len(answers)} answers {CUT}: at most {MOST_WORKED} of one student, {most} of them "
-                  "formulas, first tries first. No one types so many: look at this file"]
+    return kept, [
+        f"{len(answers) - len(kept)} of {len(answers)} answers {CUT}: at most {MOST_WORKED} of one student, {most} of them "
+        "formulas, first tries first. No one types so many: look at this file"
+    ]
 
 
 @cache
@@ -185,7 +226,9 @@ def _checked(slip, answers):
         odd[why] += 1
         if found:
             work[answer.item].append(found)
-    return work, [f"{counted(number, 'answer')} {why}" for why, number in sorted(odd.items()) if why]
+    return work, [
+        f"{counted(number, 'answer')} {why}" for why, number in sorted(odd.items()) if why
+    ]
 
 
 def _one(slip, item, answer):
@@ -196,7 +239,7 @@ def _one(slip, item, answer):
         return BEYOND, None
     try:
         problem, verdict = checked(slip, item, answer)
-    except Exception as why:  # noqa: BLE001  one answer from a stranger must not end the run; it is listed
+    except Exception as why:
         return f"that could not be checked ({type(why).__name__})", None
     if not verdict.counts:
         return UNREAD, None
@@ -205,6 +248,7 @@ def _one(slip, item, answer):
 
 
 # When it came ------------------------------------------------------------------------------
+
 
 def _arrival(received):
     """A function of (file, code) that gives the date it came, as text, or None."""
@@ -218,7 +262,7 @@ def _arrival(received):
 
 
 def _late(slip, dates):
-    """"late", "part late" where only some files came after the due date, "in time", or "" where it cannot be told."""
+    """ "late", "part late" where only some files came after the due date, "in time", or "" where it cannot be told."""
     due, dates = slip.assignment.due, [date for date in dates if date]
     if not due or not dates:
         return ""
@@ -228,8 +272,15 @@ def _late(slip, dates):
 
 def _nothing(code, assignment):
     """The row of a student who handed in nothing."""
-    return Mark(code, None, len(assignment.items), 0, "", {item.name: None for item in assignment.items},
-                ("nothing handed in",))
+    return Mark(
+        code,
+        None,
+        len(assignment.items),
+        0,
+        "",
+        {item.name: None for item in assignment.items},
+        ("nothing handed in",),
+    )
 
 
 def _class_notes(tally, skipped, marks):
@@ -241,5 +292,9 @@ def _cut_words(marks, most=10):
     """Whose files were cut short, or ""."""
     codes = [shown_code(mark.code) for mark in marks if any(CUT in note for note in mark.notes)]
     more = f" and {len(codes) - most} more" if len(codes) > most else ""
-    return (f"Only a part was worked out of what came back under {', '.join(codes[:most])}{more}: far more answers than anyone types. "
-            "The notes in marks.csv say how many." if codes else "")
+    return (
+        f"Only a part was worked out of what came back under {', '.join(codes[:most])}{more}: far more answers than anyone types. "
+        "The notes in marks.csv say how many."
+        if codes
+        else ""
+    )

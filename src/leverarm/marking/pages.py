@@ -30,11 +30,14 @@ section.sheet{break-after:page}section.sheet:last-child{break-after:auto}
 
 def page(title, *parts):
     """A whole page."""
-    return ('<!doctype html>\n<html lang="en"><head><meta charset="utf-8">'
-            '<meta name="viewport" content="width=device-width,initial-scale=1">'
-            "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">"
-            f"<title>{escape(title)}</title><style>{_paper()}{_RULES}</style></head><body><main>\n"
-            + "\n".join(filter(None, parts)) + "\n</main></body></html>\n")
+    return (
+        '<!doctype html>\n<html lang="en"><head><meta charset="utf-8">'
+        '<meta name="viewport" content="width=device-width,initial-scale=1">'
+        "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">"
+        f"<title>{escape(title)}</title><style>{_paper()}{_RULES}</style></head><body><main>\n"
+        + "\n".join(filter(None, parts))
+        + "\n</main></body></html>\n"
+    )
 
 
 def _paper():
@@ -74,6 +77,7 @@ def table(head, rows, caption=""):
 
 # A page for one student --------------------------------------------------------------------
 
+
 def feedback(student):
     """The page that goes back to one code: each problem, what was answered, what that number is, the way to it."""
     slip, mark = student.slip, student.mark
@@ -81,7 +85,9 @@ def feedback(student):
     late = f" It came {mark.late}." if mark.late in ("late", "part late") else ""
     top = f"<p>{mark.score} of {mark.out_of} problems are right.{late} The best try counts.</p>"
     notes = "".join(f"<p>Note: {told(note)}.</p>" for note in mark.notes)
-    parts = [_item(at, item, student.work[item.name]) for at, item in enumerate(slip.assignment.items, 1)]
+    parts = [
+        _item(at, item, student.work[item.name]) for at, item in enumerate(slip.assignment.items, 1)
+    ]
     return page(title, f"<h1>{escape(title)}</h1>", top, notes, *parts)
 
 
@@ -91,8 +97,10 @@ def _item(at, item, checks):
     last, right = checks[-1], any(one.verdict.right for one in checks)
     tries = "".join(_try(one) for one in checks)
     way = "" if right else _way(last.problem)
-    return (f'<div class="item"><h2>{at}. {escape(last.problem.title)}: {"right" if right else "not right yet"}</h2>'
-            f"{tries}{way}</div>")
+    return (
+        f'<div class="item"><h2>{at}. {escape(last.problem.title)}: {"right" if right else "not right yet"}</h2>'
+        f"{tries}{way}</div>"
+    )
 
 
 def _try(one):
@@ -105,10 +113,15 @@ def _try(one):
 
 def _way(problem):
     """The worked solution with the student's own numbers, or the right answer alone."""
-    steps = "".join(f"<li>{escape(line.words)}<br><b>{escape(line.text)}</b> <i>({escape(line.tag)})</i></li>"
-                    for line in problem.solution)
-    return (f"<p>The way to it, with the numbers of your last try:</p><ol>{steps}</ol>" if steps else
-            f"<p>With the numbers of your last try the answer is {escape(shown_answer(problem))}.</p>")
+    steps = "".join(
+        f"<li>{escape(line.words)}<br><b>{escape(line.text)}</b> <i>({escape(line.tag)})</i></li>"
+        for line in problem.solution
+    )
+    return (
+        f"<p>The way to it, with the numbers of your last try:</p><ol>{steps}</ol>"
+        if steps
+        else f"<p>With the numbers of your last try the answer is {escape(shown_answer(problem))}.</p>"
+    )
 
 
 # A page for the class ----------------------------------------------------------------------
@@ -117,24 +130,38 @@ PICTURE = "<h2>Right at the first try, problem by problem</h2>"
 
 
 def class_picture(result):
-    """Right first tries of each problem in per cent, as a chart; None where the class is too small."""
+    """Right first tries of each problem in percent, as a chart; None where the class is too small."""
     bars = [(at, row) for at, row in enumerate(result.items, 1) if row.first_share is not None]
     if not bars:
         return None
     words = ", ".join(f"problem {at} {100 * row.first_share:.0f} %" for at, row in bars)
-    return bar_chart(f"{result.assignment.name}: right at the first try", f"Share of right first tries: {words}.",
-                     Axis("right at the first try, %", 0, 100),
-                     [Bar(str(at), 100 * row.first_share, role="front", text=f"{100 * row.first_share:.0f}") for at, row in bars],
-                     marks=[Mark("go on above", 0, 100 * GO_ON), Mark("re-teach below", 0, 100 * RE_TEACH)], room=1)
+    return bar_chart(
+        f"{result.assignment.name}: right at the first try",
+        f"Share of right first tries: {words}.",
+        Axis("right at the first try, %", 0, 100),
+        [
+            Bar(str(at), 100 * row.first_share, role="front", text=f"{100 * row.first_share:.0f}")
+            for at, row in bars
+        ],
+        marks=[Mark("go on above", 0, 100 * GO_ON), Mark("re-teach below", 0, 100 * RE_TEACH)],
+        room=1,
+    )
 
 
 def class_page(result):
     """What the class misunderstood, for the instructor: wrong turns first, then the problems, then what was left out."""
     title = f"{result.assignment.name}: the class"
     scene = class_picture(result)
-    return page(title, f"<style>{page_style()}</style><h1>{escape(title)}</h1>", *(f"<p>{told(note)}</p>" for note in result.notes),
-                turns_html(result), PICTURE + svg(scene, style=False) if scene else "", items_html(result), marks_html(result),
-                skipped_html(result))
+    return page(
+        title,
+        f"<style>{page_style()}</style><h1>{escape(title)}</h1>",
+        *(f"<p>{told(note)}</p>" for note in result.notes),
+        turns_html(result),
+        PICTURE + svg(scene, style=False) if scene else "",
+        items_html(result),
+        marks_html(result),
+        skipped_html(result),
+    )
 
 
 def turns_html(result, most=12):
@@ -142,17 +169,49 @@ def turns_html(result, most=12):
     if not result.turns:
         return "<h2>Wrong turns</h2><p>None to show.</p>"
     numbers = {item.name: at for at, item in enumerate(result.assignment.items, 1)}
-    rows = [(numbers[row.item.name], escape(row.title), told(row.words), f"lesson {row.lesson:02d}", told(row.ask))
-            for row in result.turns[:most]]
-    return "<h2>Wrong turns</h2>" + table(("problem", "asked", "what they gave", "re-teach", "a question to ask"), rows)
+    rows = [
+        (
+            numbers[row.item.name],
+            escape(row.title),
+            told(row.words),
+            f"lesson {row.lesson:02d}",
+            told(row.ask),
+        )
+        for row in result.turns[:most]
+    ]
+    return "<h2>Wrong turns</h2>" + table(
+        ("problem", "asked", "what they gave", "re-teach", "a question to ask"), rows
+    )
 
 
 def items_html(result):
     """The problems in order."""
-    rows = [(at, escape(row.title), row.answered, row.omitted, _percent(row.first_share), _percent(row.facility),
-             "" if row.tries is None else f"{row.tries:g}", escape(row.advice)) for at, row in enumerate(result.items, 1)]
-    return "<h2>Problems</h2>" + table(("problem", "asked", "answered", "omitted", "right at first", "right in the end",
-                                        "median tries", "what next"), rows)
+    rows = [
+        (
+            at,
+            escape(row.title),
+            row.answered,
+            row.omitted,
+            _percent(row.first_share),
+            _percent(row.facility),
+            "" if row.tries is None else f"{row.tries:g}",
+            escape(row.advice),
+        )
+        for at, row in enumerate(result.items, 1)
+    ]
+    return "<h2>Problems</h2>" + table(
+        (
+            "problem",
+            "asked",
+            "answered",
+            "omitted",
+            "right at first",
+            "right in the end",
+            "median tries",
+            "what next",
+        ),
+        rows,
+    )
 
 
 def _percent(share):
@@ -161,19 +220,34 @@ def _percent(share):
 
 def marks_html(result):
     """One row a student, by code."""
-    rows = [(f"<code>{shown_code(mark.code)}</code>", "" if mark.score is None else f"{mark.score} of {mark.out_of}", mark.tries,
-             mark.late, told(", ".join(mark.notes))) for mark in result.marks]
+    rows = [
+        (
+            f"<code>{shown_code(mark.code)}</code>",
+            "" if mark.score is None else f"{mark.score} of {mark.out_of}",
+            mark.tries,
+            mark.late,
+            told(", ".join(mark.notes)),
+        )
+        for mark in result.marks
+    ]
     return "<h2>Marks</h2>" + table(("code", "right", "tries", "came", "notes"), rows)
 
 
 def skipped_html(result, most=200):
     """Files left out, with the reason."""
     rows = [(told(one.file, 120), told(one.reason)) for one in result.skipped[:most]]
-    more = f"<p>And {len(result.skipped) - most} more, in left_out.csv.</p>" if len(result.skipped) > most else ""
-    return "<h2>Files left out</h2>" + (table(("file", "why"), rows) + more if rows else "<p>None.</p>")
+    more = (
+        f"<p>And {len(result.skipped) - most} more, in left_out.csv.</p>"
+        if len(result.skipped) > most
+        else ""
+    )
+    return "<h2>Files left out</h2>" + (
+        table(("file", "why"), rows) + more if rows else "<p>None.</p>"
+    )
 
 
 # On paper ----------------------------------------------------------------------------------
+
 
 def paper(slips):
     """The assignment on paper, a sheet a code, with the same numbers as on the screen at the first try."""
@@ -183,14 +257,22 @@ def paper(slips):
 
 def _sheet(slip):
     due = f" Due {escape(slip.assignment.due)}." if slip.assignment.due else ""
-    items = "".join(_question(at, problem_for(slip, item, 1)) for at, item in enumerate(slip.assignment.items, 1))
-    return (f'<section class="sheet"><h1>{escape(slip.assignment.name)}</h1><p>Code <code>{shown_code(slip.code)}</code>.{due} '
-            f"Work on a sheet of your own: the free body, the equation, the numbers, the unit.</p>{items}</section>")
+    items = "".join(
+        _question(at, problem_for(slip, item, 1))
+        for at, item in enumerate(slip.assignment.items, 1)
+    )
+    return (
+        f'<section class="sheet"><h1>{escape(slip.assignment.name)}</h1><p>Code <code>{shown_code(slip.code)}</code>.{due} '
+        f"Work on a sheet of your own: the free body, the equation, the numbers, the unit.</p>{items}</section>"
+    )
 
 
 def _question(at, problem):
-    return (f'<div class="item"><h2>{at}. {escape(problem.title)}</h2><p>{escape(problem.statement)}</p>' + _options(problem)
-            + f'<p>Answer <span class="line"></span> {escape(problem.unit or "")}</p></div>')
+    return (
+        f'<div class="item"><h2>{at}. {escape(problem.title)}</h2><p>{escape(problem.statement)}</p>'
+        + _options(problem)
+        + f'<p>Answer <span class="line"></span> {escape(problem.unit or "")}</p></div>'
+    )
 
 
 def _options(problem):
@@ -209,8 +291,18 @@ def key(slips):
     parts = []
     for slip in slips:
         problems = [(item, problem_for(slip, item, 1)) for item in slip.assignment.items]
-        rows = [(at, escape(problem.title), escape(", ".join(f"{n} {v}" for n, v in (problem.given or {}).items())),
-                 escape(shown_answer(problem))) for at, (_, problem) in enumerate(problems, 1)]
-        parts.append(f'<section class="sheet"><h1>{escape(name)}: key for <code>{shown_code(slip.code)}</code></h1>'
-                     + table(("", "problem", "given", "answer"), rows) + "</section>")
+        rows = [
+            (
+                at,
+                escape(problem.title),
+                escape(", ".join(f"{n} {v}" for n, v in (problem.given or {}).items())),
+                escape(shown_answer(problem)),
+            )
+            for at, (_, problem) in enumerate(problems, 1)
+        ]
+        parts.append(
+            f'<section class="sheet"><h1>{escape(name)}: key for <code>{shown_code(slip.code)}</code></h1>'
+            + table(("", "problem", "given", "answer"), rows)
+            + "</section>"
+        )
     return page(f"{name}: answer key", *parts)

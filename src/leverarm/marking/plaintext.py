@@ -10,8 +10,13 @@ import unicodedata
 
 MOST_LINE = 6000
 MOST_BRACKETS = 40
-_MARKS = ((codecs.BOM_UTF8, "utf-8"), (codecs.BOM_UTF32_LE, "utf-32-le"), (codecs.BOM_UTF32_BE, "utf-32-be"),
-          (codecs.BOM_UTF16_LE, "utf-16-le"), (codecs.BOM_UTF16_BE, "utf-16-be"))
+_MARKS = (
+    (codecs.BOM_UTF8, "utf-8"),
+    (codecs.BOM_UTF32_LE, "utf-32-le"),
+    (codecs.BOM_UTF32_BE, "utf-32-be"),
+    (codecs.BOM_UTF16_LE, "utf-16-le"),
+    (codecs.BOM_UTF16_BE, "utf-16-be"),
+)
 # A word processor turns straight quotes into these and spoils a record.
 _STRAIGHT = str.maketrans(dict.fromkeys("“”„‟″«»", '"') | {"\u00a0": " "})
 
@@ -23,7 +28,7 @@ class Unfit(ValueError):
 def decoded(data):
     """(text, notes) of some bytes: byte order marks and UTF-16 understood, line ends made alike."""
     mark, encoding = next(((m, e) for m, e in _MARKS if data.startswith(m)), (b"", _guessed(data)))
-    text = data[len(mark):].decode(encoding, "replace")
+    text = data[len(mark) :].decode(encoding, "replace")
     notes = ("some characters could not be read",) if "\ufffd" in text else ()
     return text.lstrip("\ufeff").replace("\r\n", "\n").replace("\r", "\n"), notes
 
@@ -71,7 +76,9 @@ def word(record_, name, most, default=None):
     value = record_.get(name, default)
     if not isinstance(value, str) or len(value) > most:
         raise Unfit(f"{name} is missing or no short text")
-    return value.encode("utf-8", "replace").decode()  # half a character (a lone surrogate) could never be written again
+    return value.encode(
+        "utf-8", "replace"
+    ).decode()  # half a character (a lone surrogate) could never be written again
 
 
 def count(record_, name, low, high, default=None):
@@ -88,9 +95,9 @@ def visible(text, most=200):
     >>> visible("a\\u202eb\\nc\\0")
     'ab c'
     """
-    text = text[:4 * most]
+    text = text[: 4 * most]
     shown = " ".join((text if text.isprintable() else "".join(map(_seen, text))).split())
-    return shown if len(shown) <= most else shown[:most - 3] + "..."
+    return shown if len(shown) <= most else shown[: most - 3] + "..."
 
 
 def _seen(c):

@@ -122,17 +122,37 @@ class Tally:
     def rows(self):
         """(items, turns): turns over all problems, the most frequent first."""
         items = tuple(self._row(item, self._counts[item.name]) for item in self.assignment.items)
-        turns = sorted((turn for row in items for turn in row.turns), key=lambda turn: (-turn.students, -turn.sure))
+        turns = sorted(
+            (turn for row in items for turn in row.turns),
+            key=lambda turn: (-turn.students, -turn.sure),
+        )
         return items, tuple(turns)
 
     def _row(self, item, counts):
         kind = self.kinds[item.kind]
         few = self.students < FEW or counts.answered < FEW
         turns = () if few else counts.turns(item, kind)
-        shares = (None,) * 5 if few else (counts.right, counts.first, counts.right / counts.answered,
-                                          counts.first / counts.answered, float(median(counts.tries)))
-        return ItemRow(item, kind.title, kind.lesson, counts.answered, self.students - counts.answered, *shares, turns,
-                       advice(shares[3], kind))
+        shares = (
+            (None,) * 5
+            if few
+            else (
+                counts.right,
+                counts.first,
+                counts.right / counts.answered,
+                counts.first / counts.answered,
+                float(median(counts.tries)),
+            )
+        )
+        return ItemRow(
+            item,
+            kind.title,
+            kind.lesson,
+            counts.answered,
+            self.students - counts.answered,
+            *shares,
+            turns,
+            advice(shares[3], kind),
+        )
 
 
 class _Counts:
@@ -154,8 +174,10 @@ class _Counts:
 
     def turns(self, item, kind):
         verb = VERBS.get(kind.style, "gave")
-        rows = (TurnRow(verb, item, kind.title, kind.lesson, what, ask, sure, maybe, self.answered)
-                for sure, maybe, what, ask in self.found.values())
+        rows = (
+            TurnRow(verb, item, kind.title, kind.lesson, what, ask, sure, maybe, self.answered)
+            for sure, maybe, what, ask in self.found.values()
+        )
         return tuple(sorted(rows, key=lambda row: (-row.students, -row.sure, row.what)))
 
 
@@ -174,7 +196,11 @@ def _turns_of(checks):
     for one in checks:
         for suspect in one.verdict.suspects:
             key, what = _told(one.problem, suspect)
-            found[key] = (found.get(key, (False,))[0] or len(one.verdict.suspects) == 1, what, suspect.ask)
+            found[key] = (
+                found.get(key, (False,))[0] or len(one.verdict.suspects) == 1,
+                what,
+                suspect.ask,
+            )
     return found
 
 
@@ -197,13 +223,21 @@ def advice(first_share, kind):
 def small_class_words(students):
     """How much the figures of a class of this size can say."""
     if students < FEW:
-        return (f"{students} handed in. Under {FEW} students no class figures are shown: "
-                "they would point at persons.")
-    return (f"{students} handed in. Judging a problem by its figures usually takes {USUAL_ANSWERS} answers. "
-            "Use these to choose what to talk about, and draw no conclusion about a single problem.")
+        return (
+            f"{students} handed in. Under {FEW} students no class figures are shown: "
+            "they would point at persons."
+        )
+    return (
+        f"{students} handed in. Judging a problem by its figures usually takes {USUAL_ANSWERS} answers. "
+        "Use these to choose what to talk about, and draw no conclusion about a single problem."
+    )
 
 
 def tidy_notes(notes):
     """Notes as short visible sentences, not too many."""
     shown = tuple(visible(note) for note in dict.fromkeys(notes))
-    return shown if len(shown) <= MOST_NOTES else (*shown[:MOST_NOTES], f"and {len(shown) - MOST_NOTES} more")
+    return (
+        shown
+        if len(shown) <= MOST_NOTES
+        else (*shown[:MOST_NOTES], f"and {len(shown) - MOST_NOTES} more")
+    )

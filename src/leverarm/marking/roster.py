@@ -29,17 +29,32 @@ class Roster:
 def read_table(data, field="list of codes"):
     """Rows of cells from the bytes of a CSV file, the separator found out."""
     if len(data) > MOST_BYTES:
-        raise Refusal(field, f"{len(data)} bytes", f"up to {MOST_BYTES} bytes", "check that this is the right file")
+        raise Refusal(
+            field,
+            f"{len(data)} bytes",
+            f"up to {MOST_BYTES} bytes",
+            "check that this is the right file",
+        )
     text = decoded(data)[0]
     first = text.partition("\n")[0]
     mark = max(",;\t", key=first.count)
     try:
-        rows = [row for row in csv.reader(io.StringIO(text), delimiter=mark) if any(cell.strip() for cell in row)]
+        rows = [
+            row
+            for row in csv.reader(io.StringIO(text), delimiter=mark)
+            if any(cell.strip() for cell in row)
+        ]
     except csv.Error as why:
-        raise Refusal(field, "a file with a broken row", "a CSV file", "save the list as CSV again") from why
+        raise Refusal(
+            field, "a file with a broken row", "a CSV file", "save the list as CSV again"
+        ) from why
     if not rows or len(rows) > MOST_ROWS or max(map(len, rows)) > MOST_COLUMNS:
-        raise Refusal(field, f"{len(rows)} rows", f"1 to {MOST_ROWS} rows of up to {MOST_COLUMNS} cells",
-                      "check that this is the right file")
+        raise Refusal(
+            field,
+            f"{len(rows)} rows",
+            f"1 to {MOST_ROWS} rows of up to {MOST_COLUMNS} cells",
+            "check that this is the right file",
+        )
     return rows
 
 
@@ -57,11 +72,22 @@ def read_roster(data):
     width = max(map(len, rows))
     rows = [row + [""] * (width - len(row)) for row in rows]
     column = max(range(width), key=lambda at: sum(_code(row[at]) is not None for row in rows))
-    found = [(_code(row[column]), tuple(cell.strip() for at, cell in enumerate(row) if at != column)) for row in rows]
+    found = [
+        (_code(row[column]), tuple(cell.strip() for at, cell in enumerate(row) if at != column))
+        for row in rows
+    ]
     if not any(code for code, _ in found):
-        raise Refusal("list of names", "a list without codes", "one row a student, with the code in one column",
-                      "write each student's code beside the name")
-    head = found.pop(0)[1] if found[0][0] is None else tuple(f"column {at + 1}" for at in range(width - 1))
+        raise Refusal(
+            "list of names",
+            "a list without codes",
+            "one row a student, with the code in one column",
+            "write each student's code beside the name",
+        )
+    head = (
+        found.pop(0)[1]
+        if found[0][0] is None
+        else tuple(f"column {at + 1}" for at in range(width - 1))
+    )
     kept, twice = {}, []
     for code, cells in found:
         if code in kept:
@@ -82,8 +108,10 @@ def joined(rows, roster):
 def remarks(rows, roster):
     """What did not match, in sentences."""
     marked = {row[0] for row in list(rows)[1:]}
-    told = ((len(marked - set(roster.rows)), "code", "of the mark sheet not in your list of names"),
-            (len(set(roster.rows) - marked), "code", "of your list not in the mark sheet"),
-            (len(roster.twice), "code", "twice in your list: the first row counts"),
-            (roster.without, "row", "of your list without a code"))
+    told = (
+        (len(marked - set(roster.rows)), "code", "of the mark sheet not in your list of names"),
+        (len(set(roster.rows) - marked), "code", "of your list not in the mark sheet"),
+        (len(roster.twice), "code", "twice in your list: the first row counts"),
+        (roster.without, "row", "of your list without a code"),
+    )
     return tuple(f"{counted(number, thing)} {words}." for number, thing, words in told if number)

@@ -34,7 +34,9 @@ def cell(value):
         return f"{value:.6g}"
     if isinstance(value, int):
         return value
-    text = visible(value, 2000).replace(";", ",")  # a spreadsheet set to semicolons would start a new cell here
+    text = visible(value, 2000).replace(
+        ";", ","
+    )  # a spreadsheet set to semicolons would start a new cell here
     return f"'{text}" if _RUNS.match(text) else text
 
 
@@ -50,18 +52,51 @@ def marks_rows(result):
     items = [item.name for item in result.assignment.items]
     yield ["code", "score", "out_of", "tries", "late", *items, "notes"]
     for mark in result.marks:
-        yield [mark.code, mark.score, mark.out_of, mark.tries, mark.late, *(mark.items[name] for name in items),
-               ", ".join(mark.notes)]
+        yield [
+            mark.code,
+            mark.score,
+            mark.out_of,
+            mark.tries,
+            mark.late,
+            *(mark.items[name] for name in items),
+            ", ".join(mark.notes),
+        ]
 
 
 def items_rows(result):
     """One row a problem."""
-    yield ["problem", "item", "title", "lesson", "answered", "omitted", "right_first_try", "right_in_the_end",
-           "share_first_try", "facility", "median_tries", "wrong_turns", "advice"]
+    yield [
+        "problem",
+        "item",
+        "title",
+        "lesson",
+        "answered",
+        "omitted",
+        "right_first_try",
+        "right_in_the_end",
+        "share_first_try",
+        "facility",
+        "median_tries",
+        "wrong_turns",
+        "advice",
+    ]
     for at, row in enumerate(result.items, 1):
         turns = ", ".join(turn.words for turn in row.turns[:3])
-        yield [at, row.item.name, row.title, row.lesson, row.answered, row.omitted, row.first, row.right,
-               _share(row.first_share), _share(row.facility), row.tries, turns, row.advice]
+        yield [
+            at,
+            row.item.name,
+            row.title,
+            row.lesson,
+            row.answered,
+            row.omitted,
+            row.first,
+            row.right,
+            _share(row.first_share),
+            _share(row.facility),
+            row.tries,
+            turns,
+            row.advice,
+        ]
 
 
 def _share(share):
@@ -70,9 +105,27 @@ def _share(share):
 
 def turns_rows(result):
     """One row a wrong turn, the most frequent first."""
-    yield ["item", "title", "lesson", "wrong_turn", "students", "of_them_perhaps_another", "answered", "question_to_ask"]
+    yield [
+        "item",
+        "title",
+        "lesson",
+        "wrong_turn",
+        "students",
+        "of_them_perhaps_another",
+        "answered",
+        "question_to_ask",
+    ]
     for row in result.turns:
-        yield [row.item.name, row.title, row.lesson, row.what, row.students, row.maybe, row.answered, row.ask]
+        yield [
+            row.item.name,
+            row.title,
+            row.lesson,
+            row.what,
+            row.students,
+            row.maybe,
+            row.answered,
+            row.ask,
+        ]
 
 
 def skipped_rows(result):
@@ -81,7 +134,12 @@ def skipped_rows(result):
     yield from ([one.file, one.reason] for one in result.skipped)
 
 
-SHEETS = {"marks.csv": marks_rows, "items.csv": items_rows, "wrong_turns.csv": turns_rows, "left_out.csv": skipped_rows}
+SHEETS = {
+    "marks.csv": marks_rows,
+    "items.csv": items_rows,
+    "wrong_turns.csv": turns_rows,
+    "left_out.csv": skipped_rows,
+}
 
 
 def write_sheets(result, folder):
@@ -92,10 +150,15 @@ def write_sheets(result, folder):
 
 # Numbered folders --------------------------------------------------------------------------
 
+
 def numbered(parent):
     """The numbered folders below a folder, in order."""
     parent = Path(parent)
-    found = [path for path in parent.iterdir() if path.is_dir() and _NUMBERED.fullmatch(path.name)] if parent.is_dir() else []
+    found = (
+        [path for path in parent.iterdir() if path.is_dir() and _NUMBERED.fullmatch(path.name)]
+        if parent.is_dir()
+        else []
+    )
     return sorted(found, key=lambda path: int(path.name))
 
 
@@ -140,5 +203,10 @@ def _settled(new, parent):
 
 def same(one, other):
     """Whether two folders hold the same files with the same bytes."""
-    names = [sorted(path.relative_to(top).as_posix() for path in top.rglob("*") if path.is_file()) for top in (one, other)]
-    return names[0] == names[1] and not any(filecmp.cmpfiles(one, other, names[0], shallow=False)[1:])
+    names = [
+        sorted(path.relative_to(top).as_posix() for path in top.rglob("*") if path.is_file())
+        for top in (one, other)
+    ]
+    return names[0] == names[1] and not any(
+        filecmp.cmpfiles(one, other, names[0], shallow=False)[1:]
+    )

@@ -14,8 +14,15 @@ from pathlib import Path
 from leverarm import __version__, exercises
 from leverarm.marking import answers as paper
 from leverarm.marking import codes
-from leverarm.marking.assignment import (ASSIGNMENT_END, ANSWERS_END, MOST_BYTES, SLIP_END, Slip, read_assignment,
-                                         read_slip, text)
+from leverarm.marking.assignment import (
+    ANSWERS_END,
+    ASSIGNMENT_END,
+    MOST_BYTES,
+    SLIP_END,
+    read_assignment,
+    read_slip,
+    text,
+)
 from leverarm.marking.keep import LineFile, write_whole
 from leverarm.marking.plaintext import Unfit, record
 from leverarm.quantities import Refusal
@@ -36,15 +43,22 @@ def find(folder):
     """The slips and assignments beside a notebook."""
     slips, given, notes = [], [], []
     for path in sorted(Path(folder).glob("*.txt")):
-        for end, reader, into in ((SLIP_END, read_slip, slips), (ASSIGNMENT_END, read_assignment, given)):
+        for end, reader, into in (
+            (SLIP_END, read_slip, slips),
+            (ASSIGNMENT_END, read_assignment, given),
+        ):
             if end.removesuffix(".txt") in path.name.lower():
                 try:
                     into.append(reader(_small(path)))
                 except (Unfit, Refusal, OSError) as why:
                     notes.append(f"{path.name}: {why}")
-    given += [slip.assignment for slip in slips if slip.assignment.name not in {one.name for one in given}]
+    given += [
+        slip.assignment for slip in slips if slip.assignment.name not in {one.name for one in given}
+    ]
     unique = {one.name: one for one in given}
-    return Found(tuple({slip.stem: slip for slip in slips}.values()), tuple(unique.values()), tuple(notes))
+    return Found(
+        tuple({slip.stem: slip for slip in slips}.values()), tuple(unique.values()), tuple(notes)
+    )
 
 
 def _small(path):
@@ -63,12 +77,16 @@ def keep_slip(slip, folder):
 
 def given_text(problem):
     """The numbers of a problem on one line, as an answer file keeps them."""
-    return "; ".join(f"{name} {value}" for name, value in (problem.given or {}).items())[:paper.MOST_GIVEN]
+    return "; ".join(f"{name} {value}" for name, value in (problem.given or {}).items())[
+        : paper.MOST_GIVEN
+    ]
 
 
 def problem_for(slip, item, number):
     """The problem of one try: the same for the student, on paper and when it is marked."""
-    return exercises.make(item.kind, codes.seed(slip.key, item.name, number), system=slip.assignment.system or None)
+    return exercises.make(
+        item.kind, codes.seed(slip.key, item.name, number), system=slip.assignment.system or None
+    )
 
 
 def verdict_on(slip, problem, typed, sympy=False):
@@ -133,7 +151,12 @@ class Homework:
         """The item of a name, or a Refusal."""
         found = next((item for item in self.items if item.name == name), None)
         if found is None:
-            raise Refusal("item", name, " or ".join(item.name for item in self.items), "use one of these names")
+            raise Refusal(
+                "item",
+                name,
+                " or ".join(item.name for item in self.items),
+                "use one of these names",
+            )
         return found
 
     def answers(self, name):
@@ -160,8 +183,12 @@ class Homework:
     def standing(self, name):
         """How far an item is."""
         seen = [n for n in self.answers(name) if self.slip.assignment.counts(n)]
-        return Standing(self.item(name), len(seen), any(self.verdict(name, n).right for n in seen),
-                        self.slip.assignment.counts(self.number(name)))
+        return Standing(
+            self.item(name),
+            len(seen),
+            any(self.verdict(name, n).right for n in seen),
+            self.slip.assignment.counts(self.number(name)),
+        )
 
     def first_open(self):
         """The first item that is not right and has a try left; the first of all where there is none."""
@@ -176,11 +203,15 @@ class Homework:
         """
         item, number = self.item(name), number or self.number(name)
         if not isinstance(typed, str) or len(typed) > paper.MOST_TYPED:
-            raise Refusal("answer", typed, f"up to {paper.MOST_TYPED} characters", "type the answer alone")
+            raise Refusal(
+                "answer", typed, f"up to {paper.MOST_TYPED} characters", "type the answer alone"
+            )
         problem = self.problem(name, number)
         found = verdict_on(self.slip, problem, typed, sympy=True)
         if found.counts:
-            answer = paper.Answer(item.name, number, given_text(problem), typed, found.reading, hints, int(seconds))
+            answer = paper.Answer(
+                item.name, number, given_text(problem), typed, found.reading, hints, int(seconds)
+            )
             self._file.add(paper.line(answer))
             self._read()
         return found

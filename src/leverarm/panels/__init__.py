@@ -11,7 +11,7 @@ readings(tractor, weight, aheads)      a table to find a rule in, before any for
 ask(question, answer, kind="weight")   one number to commit to before it is shown
 
 paper_print(made=None)   outline, load and gauge pressure to mean pressure: .made is the ground.Print
-under_tyre(made=None, off=None, on=None, *, tyres=2, gated=True)   the soil under a front tyre, loader off and on
+under_tire(made=None, off=None, on=None, *, tires=2, gated=True)   the soil under a front tire, loader off and on
     numbers: off, on, inflation, factor; .off .on are ground.Contacts
 roll_out()               turns counted to a lead with its uncertainty: .counted
 front_lead(drive=None, mowing=None, loads=None, *, gated=True)     lead, turning, what slips
@@ -100,7 +100,7 @@ _PARTS = {
     "spoken": "claim_cards role_play",
     "strip_down": "strip_down",
     "tally": "tally",
-    "under_tyre": "paper_print under_tyre",
+    "under_tire": "paper_print under_tire",
     "weigh_day": "weigh_day",
     "weigh_day_claims": "claim_audit",
     "weigh_day_record": "weigh_record",

@@ -51,7 +51,9 @@ class ChoiceField:
     """One of the options, by its letter."""
 
     def __init__(self, problem):
-        self.radio = choice("Your answer", [(f"{letter}: {text}", letter) for letter, text in problem.options])
+        self.radio = choice(
+            "Your answer", [(f"{letter}: {text}", letter) for letter, text in problem.options]
+        )
         self.radio.value = None
         self.radio.add_class("lv-stack")
         self.widget = self.radio
@@ -88,17 +90,32 @@ class BodyField:
         self.body = _list("Cut free", ["", *parts["bodies"]])
         self.pivot = _list("Pivot", ["", *parts["pivots"]])
         self.rows = {letter: self._row(letter, parts) for letter, _ in parts["forces"]}
-        lines = [w.VBox([html(f"<b>{letter}</b>: {words}"), row(*self.rows[letter])]) for letter, words in parts["forces"]]
+        lines = [
+            w.VBox([html(f"<b>{letter}</b>: {words}"), row(*self.rows[letter])])
+            for letter, words in parts["forces"]
+        ]
         for line in lines:
             line.add_class("lv-force")
-        self.lengths = html("Lengths to write arms with: " + ", ".join(parts["lengths"]) + ". Such as S/2, or L + a.")
+        self.lengths = html(
+            "Lengths to write arms with: "
+            + ", ".join(parts["lengths"])
+            + ". Such as S/2, or L + a."
+        )
         self.widget = w.VBox([self.body, *lines, self.pivot, self.lengths])
 
     @staticmethod
     def _row(letter, parts):
-        arm = w.Text(description=f"Arm of {letter}", continuous_update=False, style={"description_width": "initial"})
+        arm = w.Text(
+            description=f"Arm of {letter}",
+            continuous_update=False,
+            style={"description_width": "initial"},
+        )
         arm.add_class("lv-ask")
-        return (_list(f"{letter} points", [_NOT_DRAWN, *parts["ways"]]), _list(f"{letter} acts at", ["", *parts["places"]]), arm)
+        return (
+            _list(f"{letter} points", [_NOT_DRAWN, *parts["ways"]]),
+            _list(f"{letter} acts at", ["", *parts["places"]]),
+            arm,
+        )
 
     @property
     def text(self):
@@ -107,7 +124,11 @@ class BodyField:
             if way.value != _NOT_DRAWN:
                 lines.append(f"{letter} {way.value} at {place.value}")
         lines.append(f"pivot: {self.pivot.value}")
-        lines += [f"arm {letter}: {arm.value.strip()}" for letter, (_, _, arm) in self.rows.items() if arm.value.strip()]
+        lines += [
+            f"arm {letter}: {arm.value.strip()}"
+            for letter, (_, _, arm) in self.rows.items()
+            if arm.value.strip()
+        ]
         return "\n".join(lines)
 
     def tell(self, text):
@@ -126,7 +147,11 @@ class BodyField:
             self.rows[letter][0].value, self.rows[letter][1].value = way, place
 
     def lock(self, on):
-        for part in (self.body, self.pivot, *(part for parts in self.rows.values() for part in parts)):
+        for part in (
+            self.body,
+            self.pivot,
+            *(part for parts in self.rows.values() for part in parts),
+        ):
             part.disabled = on
 
     def on_enter(self, call):

@@ -28,13 +28,22 @@ class Exercise(Panel):
         self.worked_button = button("Show the worked solution", self.show_solution)
         self.new_button = button("New numbers", self.new)
         self._take()
-        return [self.statement, self.place, row(self.check_button, self.hint_button, self.worked_button, self.new_button),
-                self.reply, self.hints, self.worked]
+        return [
+            self.statement,
+            self.place,
+            row(self.check_button, self.hint_button, self.worked_button, self.new_button),
+            self.reply,
+            self.hints,
+            self.worked,
+        ]
 
     def _make(self):
         from leverarm import exercises
+
         seed = 1 if self._seed is None else self._seed
-        return exercises.make(self._kind, seed if not self._round else f"{seed}/{self._round}", self._shown_in)
+        return exercises.make(
+            self._kind, seed if not self._round else f"{seed}/{self._round}", self._shown_in
+        )
 
     def _take(self):
         """A fresh problem, nothing answered yet."""
@@ -47,7 +56,11 @@ class Exercise(Panel):
 
     def follow_shared(self):
         """Another unit system gives a problem in its own round numbers, as long as nothing was answered."""
-        if (self._system or self.system) != self._shown_in and not self.attempts and not self.field.text:
+        if (
+            (self._system or self.system) != self._shown_in
+            and not self.attempts
+            and not self.field.text
+        ):
             self._take()
         super().follow_shared()
 
@@ -62,6 +75,7 @@ class Exercise(Panel):
 
     def _check(self):
         from leverarm import exercises
+
         text = self.field.text
         self.verdict = exercises.check(self.problem, text)
         if self.verdict.counts:
@@ -75,8 +89,10 @@ class Exercise(Panel):
 
     def show_solution(self):
         """Show the worked solution with these numbers."""
-        lines = "".join(f"<li>{escape(line.text)}<br><small>{escape(line.tag)}. {escape(line.words)}</small></li>"
-                        for line in self.problem.solution)
+        lines = "".join(
+            f"<li>{escape(line.text)}<br><small>{escape(line.tag)}. {escape(line.words)}</small></li>"
+            for line in self.problem.solution
+        )
         put(self.worked, f'<ol class="lv-lines">{lines}</ol>')
 
     def new(self):
@@ -87,16 +103,26 @@ class Exercise(Panel):
         self.redraw()
 
     def draw(self):
-        put(self.statement, f"<p><b>{escape(self.problem.title)}.</b> {escape(self.problem.statement)}</p>")
+        put(
+            self.statement,
+            f"<p><b>{escape(self.problem.title)}.</b> {escape(self.problem.statement)}</p>",
+        )
         put(self.reply, self._reply() if self.verdict else "")
         shown, total = self._hints_shown, len(self.problem.hints)
-        put(self.hints, "".join(f'<p class="lv-say"><b>Hint {i}.</b> {escape(text)}</p>'
-                                for i, text in enumerate(self.problem.hints[:shown], 1)))
+        put(
+            self.hints,
+            "".join(
+                f'<p class="lv-say"><b>Hint {i}.</b> {escape(text)}</p>'
+                for i, text in enumerate(self.problem.hints[:shown], 1)
+            ),
+        )
         self.hint_button.description = f"Hint {min(shown + 1, total)} of {total}"
         self.hint_button.disabled = shown >= total
         done = bool(self.verdict and self.verdict.right)
         # The solution opens once the answer is right, or after every hint and a try.
-        self.worked_button.layout.display = "" if done or (shown >= total and self.attempts) else "none"
+        self.worked_button.layout.display = (
+            "" if done or (shown >= total and self.attempts) else "none"
+        )
 
     def _reply(self):
         mark = "✓ Right. " if self.verdict.right else "Not yet. " if self.verdict.counts else ""

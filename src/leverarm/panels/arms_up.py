@@ -36,12 +36,17 @@ class LoaderPanel(Gated):
 
     def height_row(self, start):
         """Lift height, between the ends of the lift."""
-        low, high = (self._loader.pin_at(angle)[1] for angle in (self._loader.lowest_deg, self._loader.highest_deg))
+        low, high = (
+            self._loader.pin_at(angle)[1]
+            for angle in (self._loader.lowest_deg, self._loader.highest_deg)
+        )
         return "height", "Bucket pin height", "length", min(max(start, low), high), low, high
 
     def build(self):
-        self.numbers = {name: Number(label, kind, value, low, high, on_change=self.redraw)
-                        for name, label, kind, value, low, high in self.rows()}
+        self.numbers = {
+            name: Number(label, kind, value, low, high, on_change=self.redraw)
+            for name, label, kind, value, low, high in self.rows()
+        }
         self.out = html()
         controls = grid(*(number.widget for number in self.numbers.values()))
         return [split([controls, *self.choices(), *self.gate_parts()], [self.out])]
@@ -72,7 +77,11 @@ class LoaderPanel(Gated):
 
 def cautions(lines):
     """Cautions as a list, with the work they belong to."""
-    return "<p>With this work:</p><ul>" + "".join(f"<li>{escape(line)}</li>" for line in lines) + "</ul>"
+    return (
+        "<p>With this work:</p><ul>"
+        + "".join(f"<li>{escape(line)}</li>" for line in lines)
+        + "</ul>"
+    )
 
 
 class ArmsUp(LoaderPanel):
@@ -82,18 +91,28 @@ class ArmsUp(LoaderPanel):
     """
 
     questions = (Question("front", "Front scale"), Question("rear", "Rear scale"))
-    why = ("Weight and lever decide, not height. The arms swing the load out on a circle, so its overhang grows until the arms are "
-           "level and shrinks again above. The front follows the overhang, the rear pays for it, and the sum never moves.")
+    why = (
+        "Weight and lever decide, not height. The arms swing the load out on a circle, so its overhang grows until the arms are "
+        "level and shrinks again above. The front follows the overhang, the rear pays for it, and the sum never moves."
+    )
 
     def rows(self):
         t = self._tractor
-        return (("load", "Load in bucket", "weight", 300, 0, 1000), self.height_row(self._loader.pivot_height_m),
-                ("front", "Bare front reading", "weight", t.front_kg, 1, 2000),
-                ("rear", "Bare rear reading", "weight", t.rear_kg, 1, 2000),
-                ("counterweight", "Counterweight", "weight", 0, 0, 1000))
+        return (
+            ("load", "Load in bucket", "weight", 300, 0, 1000),
+            self.height_row(self._loader.pivot_height_m),
+            ("front", "Bare front reading", "weight", t.front_kg, 1, 2000),
+            ("rear", "Bare rear reading", "weight", t.rear_kg, 1, 2000),
+            ("counterweight", "Counterweight", "weight", 0, 0, 1000),
+        )
 
     def choices(self):
-        self.levelled = choice("Bucket:", [("kept level", True), ("turns with the arms", False)], True, on_change=self.redraw)
+        self.levelled = choice(
+            "Bucket:",
+            [("kept level", True), ("turns with the arms", False)],
+            True,
+            on_change=self.redraw,
+        )
         return [self.levelled]
 
     @property
@@ -120,35 +139,70 @@ class ArmsUp(LoaderPanel):
     @property
     def limits(self):
         """Loads that lighten the rear axle, at the worst of the lift."""
-        return stability.limits(self.tractor, self._loader, others=self.others, levelled=self.levelled.value)
+        return stability.limits(
+            self.tractor, self._loader, others=self.others, levelled=self.levelled.value
+        )
 
     def _at(self, angle):
-        return stability.posture(self.tractor, self._loader, angle, self.values["load"], others=self.others,
-                                 levelled=self.levelled.value)
+        return stability.posture(
+            self.tractor,
+            self._loader,
+            angle,
+            self.values["load"],
+            others=self.others,
+            levelled=self.levelled.value,
+        )
 
     def _arc(self):
         """The whole lift; kept while only the height moves."""
         case = (*(v for name, v in self.values.items() if name != "height"), self.levelled.value)
         if self._case != case:
-            self._swept = stability.arc(self.tractor, self._loader, self.values["load"], others=self.others,
-                                        levelled=self.levelled.value, steps=30)
+            self._swept = stability.arc(
+                self.tractor,
+                self._loader,
+                self.values["load"],
+                others=self.others,
+                levelled=self.levelled.value,
+                steps=30,
+            )
             self._limits, self._case = self.limits, case
         return self._swept
 
     def draw(self):
         path, here, look = self._arc(), self.posture, Look(self.system, self.hidden)
-        view = loader_view(self.tractor, self._loader, here, others=self.others, path=path, before=path[0].loads,
-                           levelled=self.levelled.value, look=look)
+        view = loader_view(
+            self.tractor,
+            self._loader,
+            here,
+            others=self.others,
+            path=path,
+            before=path[0].loads,
+            levelled=self.levelled.value,
+            look=look,
+        )
         if self.hidden:
-            put(self.out, picture_html(view, self, "a") + self._promise(here) + cautions(stability.LIFT_CAUTIONS))
+            put(
+                self.out,
+                picture_html(view, self, "a")
+                + self._promise(here)
+                + cautions(stability.LIFT_CAUTIONS),
+            )
             return
         chart = arc_chart(self._loader, path, here, system=self.system)
-        put(self.out, picture_html(view, self, "a") + self._words(path[0], here) + picture_html(chart, self, "b")
-            + self._limit_words() + cautions(stability.LIFT_CAUTIONS))
+        put(
+            self.out,
+            picture_html(view, self, "a")
+            + self._words(path[0], here)
+            + picture_html(chart, self, "b")
+            + self._limit_words()
+            + cautions(stability.LIFT_CAUTIONS),
+        )
 
     def _promise(self, here):
-        return (f'<p class="lv-say">The arms are up: the {here.carried.name} is {self.say(here.overhang_m, "length")} ahead of the '
-                "front axle. Predict what raising them did to each scale, then commit.</p>")
+        return (
+            f'<p class="lv-say">The arms are up: the {here.carried.name} is {self.say(here.overhang_m, "length")} ahead of the '
+            "front axle. Predict what raising them did to each scale, then commit.</p>"
+        )
 
     def _words(self, low, here):
         """What raising did, in a sentence and a table."""
@@ -156,21 +210,33 @@ class ArmsUp(LoaderPanel):
         if lifted:
             return f'<p class="lv-say">{lift_sentence(lifted, self.system)}</p>'
         change = compare(low.loads, here.loads)
-        said = (f"The {here.carried.name} is {self.say(here.overhang_m, 'length')} ahead of the front axle and "
-                f"{self.say(here.height_m, 'length')} up. Since the arms were low the front scale changed by "
-                f"<b>{self.say(change.front_kg, sign=True)}</b>, the rear by <b>{self.say(change.rear_kg, sign=True)}</b>, "
-                f"both together by {self.say(change.total_kg, sign=True)}. "
-                f"The rear axle has {show_number(here.loads.rear_share)} % of the total.")
+        said = (
+            f"The {here.carried.name} is {self.say(here.overhang_m, 'length')} ahead of the front axle and "
+            f"{self.say(here.height_m, 'length')} up. Since the arms were low the front scale changed by "
+            f"<b>{self.say(change.front_kg, sign=True)}</b>, the rear by <b>{self.say(change.rear_kg, sign=True)}</b>, "
+            f"both together by {self.say(change.total_kg, sign=True)}. "
+            f"The rear axle has {show_number(here.loads.rear_share)} % of the total."
+        )
         if self.others:
             said += f" The counterweight hangs {self.say(COUNTERWEIGHT_BEHIND_M, 'length')} behind the rear axle."
         return f'<p class="lv-say">{said}</p>' + self._table(low.loads, here.loads, change)
 
     def _table(self, low, here, change):
         told = self.predictions
-        rows = [[name, self.say(getattr(low, key)), self.say(getattr(change, key), sign=True),
-                 *([self.say(told[short], sign=True) if short in told else ""] if told else []), self.say(getattr(here, key))]
-                for name, key, short in (("Front scale", "front_kg", "front"), ("Rear scale", "rear_kg", "rear"),
-                                         ("Both together", "total_kg", "total"))]
+        rows = [
+            [
+                name,
+                self.say(getattr(low, key)),
+                self.say(getattr(change, key), sign=True),
+                *([self.say(told[short], sign=True) if short in told else ""] if told else []),
+                self.say(getattr(here, key)),
+            ]
+            for name, key, short in (
+                ("Front scale", "front_kg", "front"),
+                ("Rear scale", "rear_kg", "rear"),
+                ("Both together", "total_kg", "total"),
+            )
+        ]
         return table(["", "arms low", "change", *(["you said"] if told else []), "here"], rows)
 
     def _limit_words(self):
@@ -178,10 +244,12 @@ class ArmsUp(LoaderPanel):
         found = self._limits
         if found.tipping_kg is None:
             return "<p>No load in this bucket lifts the rear axle.</p>"
-        return (f"<p>At the worst point of the lift the rear axle carries nothing at <b>{self.say(found.tipping_kg)}</b> in the "
-                f"bucket, and keeps {found.keep_share:g} % of the total up to <b>{self.say(found.keeping_kg)}</b>. "
-                f"Practice for rating wheeled earth-moving loaders takes {found.rated_share:g} % of the tipping load, "
-                f"{self.say(found.rated_kg)}: practice, not permission. The loader's own manual gives the load it may lift.</p>")
+        return (
+            f"<p>At the worst point of the lift the rear axle carries nothing at <b>{self.say(found.tipping_kg)}</b> in the "
+            f"bucket, and keeps {found.keep_share:g} % of the total up to <b>{self.say(found.keeping_kg)}</b>. "
+            f"Practice for rating wheeled earth-moving loaders takes {found.rated_share:g} % of the tipping load, "
+            f"{self.say(found.rated_kg)}: practice, not permission. The loader's own manual gives the load it may lift.</p>"
+        )
 
 
 def arms_up(tractor=None, loader=None, *, gated=True):

@@ -2,10 +2,10 @@
 
 from html import escape
 
+from leverarm.numerals import plain
 from leverarm.panels.base import Panel, button, html, put, row
 from leverarm.panels.controls import text_box
 from leverarm.panels.gate import with_unit
-from leverarm.numerals import plain
 from leverarm.quantities import KINDS, read, show
 
 
@@ -21,22 +21,33 @@ class Ask(Panel):
 
     def build(self):
         self.box = text_box("Your prediction", placeholder=f"such as {KINDS[self._kind].example}")
-        self.commit_button = button("Commit my prediction", lambda: self.attempt(self.commit), primary=True)
+        self.commit_button = button(
+            "Commit my prediction", lambda: self.attempt(self.commit), primary=True
+        )
         self.said = html("", "lv-say")
-        return [html(f"<p>{escape(self._question)}</p>"), row(self.box, self.commit_button), self.said]
+        return [
+            html(f"<p>{escape(self._question)}</p>"),
+            row(self.box, self.commit_button),
+            self.said,
+        ]
 
     def commit(self, told=None):
         """Commit the number in the box, or the one told: commit("0.9 m").  Raises Refusal."""
         text = plain(str(self.box.value if told is None else told))
-        self.prediction = read(with_unit(text, self._kind, self.system), self._kind, "your prediction")
+        self.prediction = read(
+            with_unit(text, self._kind, self.system), self._kind, "your prediction"
+        )
         self.box.disabled = self.commit_button.disabled = True
         self.draw()
 
     def draw(self):
         if self.prediction is not None:
-            put(self.said, f"You predicted {show(self.prediction, self._kind, self.system)}. "
-                           f"Statics gives <b>{show(self._answer, self._kind, self.system)}</b>. "
-                           "Where does the difference come from? Say it before you read on.")
+            put(
+                self.said,
+                f"You predicted {show(self.prediction, self._kind, self.system)}. "
+                f"Statics gives <b>{show(self._answer, self._kind, self.system)}</b>. "
+                "Where does the difference come from? Say it before you read on.",
+            )
 
 
 def ask(question, answer, kind="weight"):

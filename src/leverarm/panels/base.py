@@ -161,7 +161,12 @@ class Panel:
 
     def _number(self, name):
         if name not in self.numbers:
-            raise Refusal("panel value", name, " or ".join([*self.numbers, "system"]), "use one of these names")
+            raise Refusal(
+                "panel value",
+                name,
+                " or ".join([*self.numbers, "system"]),
+                "use one of these names",
+            )
         return self.numbers[name]
 
     def follow_shared(self):
@@ -177,7 +182,7 @@ class Panel:
         if not self._away:
             try:
                 self.follow_shared()
-            except Exception as error:  # noqa: BLE001  one panel's failure is not the others'
+            except Exception as error:
                 self._tell(error)
 
     def _viewed(self, change):
@@ -193,7 +198,7 @@ class Panel:
         """Do one thing; what goes wrong is shown in the panel."""
         try:
             action()
-        except Exception as error:  # noqa: BLE001  a view must not go dead without a word
+        except Exception as error:
             self._tell(error)
         else:
             put(self.trouble, "")
@@ -213,9 +218,18 @@ class Panel:
 
     def _tell(self, error):
         """Show what went wrong: a Refusal as its sentence, a file's trouble in words, anything else by its kind."""
-        put(self.trouble, escape(str(error) if isinstance(error, Refusal) else trouble(error) if isinstance(error, OSError) else
-                                 f"This panel failed ({type(error).__name__}: {error}). Change a value to try again, and report it."))
+        put(
+            self.trouble,
+            escape(
+                str(error)
+                if isinstance(error, Refusal)
+                else trouble(error)
+                if isinstance(error, OSError)
+                else f"This panel failed ({type(error).__name__}: {error}). Change a value to try again, and report it."
+            ),
+        )
 
     def _ipython_display_(self):
         from IPython.display import display
+
         display(self.widget)

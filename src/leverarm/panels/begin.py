@@ -7,9 +7,11 @@ from leverarm.panels.controls import choice
 from leverarm.panels.page import page_html
 
 # The page's own text and code follow the large type, not the panels alone.
-_LARGE = ("<style>.jp-NotebookPanel:has(.lv-begin){--jp-content-font-size1:23px;--jp-code-font-size:20px;"
-          "--jp-content-line-height:1.45}"
-          "@media(min-width:40rem){.jp-NotebookPanel:has(.lv-begin){--jp-cell-prompt-width:88px}}</style>")
+_LARGE = (
+    "<style>.jp-NotebookPanel:has(.lv-begin){--jp-content-font-size1:23px;--jp-code-font-size:20px;"
+    "--jp-content-line-height:1.45}"
+    "@media(min-width:40rem){.jp-NotebookPanel:has(.lv-begin){--jp-cell-prompt-width:88px}}</style>"
+)
 
 
 class Begin:
@@ -21,9 +23,15 @@ class Begin:
         self.beat = w.Button(description="ask", tooltip="")
         self.beat.add_class("lv-beat")
         self.beat.on_click(self.answer)
-        self.units = choice("Units", [("kilograms, metres", "kg"), ("pounds, inches", "lb")], shared.system,
-                            on_change=lambda system: shared.set(system=system))
-        self.large = w.Checkbox(value=shared.large, description="Large type (projector)", indent=False)
+        self.units = choice(
+            "Units",
+            [("kilograms, meters", "kg"), ("pounds, inches", "lb")],
+            shared.system,
+            on_change=lambda system: shared.set(system=system),
+        )
+        self.large = w.Checkbox(
+            value=shared.large, description="Large type (projector)", indent=False
+        )
         self.large.observe(lambda change: self.enlarge(change["new"]), "value")
         self.type = html("")
         self.type.layout.display = "none"
@@ -51,6 +59,7 @@ def begin(*, system=None, large=None):
     Nothing is loaded from anywhere.
     """
     from IPython.display import HTML, display
+
     shared.set(system=system, large=large)
     display(HTML(page_html()))
     top = Begin()

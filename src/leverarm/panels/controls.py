@@ -16,9 +16,25 @@ from leverarm.panels.base import html, put
 from leverarm.quantities import Refusal, from_unit, read, show, to_unit, unit_of
 
 # One press of an arrow key, in each unit.
-_STEPS = {"kg": 5.0, "lb": 10.0, "m": 0.05, "in": 2.0, "kPa": 5.0, "psi": 1.0, "deg": 1.0, "%": 1.0,
-          "cm2": 10.0, "in2": 2.0, "km/h": 0.5, "mph": 0.5, "N": 50.0, "lbf": 10.0, "": 0.05,
-          "kg m": 5.0, "lb in": 50.0}
+_STEPS = {
+    "kg": 5.0,
+    "lb": 10.0,
+    "m": 0.05,
+    "in": 2.0,
+    "kPa": 5.0,
+    "psi": 1.0,
+    "deg": 1.0,
+    "%": 1.0,
+    "cm2": 10.0,
+    "in2": 2.0,
+    "km/h": 0.5,
+    "mph": 0.5,
+    "N": 50.0,
+    "lbf": 10.0,
+    "": 0.05,
+    "kg m": 5.0,
+    "lb in": 50.0,
+}
 
 # The page takes what one message changes in the order it is told.
 _TOLD_LAST = ("max", "min", "step", "value")
@@ -28,12 +44,15 @@ class _Slider(w.FloatSlider):
     """A slider that tells the page its range before its value, which the page would else press into the old range and send back."""
 
     def send_state(self, key=None):
-        super().send_state(key if key is None or isinstance(key, str) else
-                           sorted(key, key=lambda name: _TOLD_LAST.index(name) if name in _TOLD_LAST else -1))
+        super().send_state(
+            key
+            if key is None or isinstance(key, str)
+            else sorted(key, key=lambda name: _TOLD_LAST.index(name) if name in _TOLD_LAST else -1)
+        )
 
 
 class Number:
-    """A labelled number box and slider for one quantity.
+    """A labeled number box and slider for one quantity.
 
     label       its name, as read aloud
     kind        a kind of leverarm.quantities; value, low, high in its base unit or as text with a unit
@@ -45,16 +64,33 @@ class Number:
                 and the slider follows
     """
 
-    def __init__(self, label, kind, value, low, high, *, on_change=None, step=None, decimals=None, slider=True, reach=None):
+    def __init__(
+        self,
+        label,
+        kind,
+        value,
+        low,
+        high,
+        *,
+        on_change=None,
+        step=None,
+        decimals=None,
+        slider=True,
+        reach=None,
+    ):
         self.label, self.kind, self.step, self.decimals = label, kind, step, decimals
         self.low, self.high = read(low, kind, label), read(high, kind, label)
         self.reach = self.high if reach is None else reach
         self.on_change = on_change or (lambda value: None)
         self._value, self._system, self._quiet = self.check(value), "kg", False
-        self.box = w.Text(description=label, continuous_update=False, style={"description_width": "initial"})
+        self.box = w.Text(
+            description=label, continuous_update=False, style={"description_width": "initial"}
+        )
         self.slider = _Slider(readout=False) if slider else None
         self.message = html("", "lv-error")
-        self.widget = w.Box([part for part in (self.box, self.slider, self.message) if part is not None])
+        self.widget = w.Box(
+            [part for part in (self.box, self.slider, self.message) if part is not None]
+        )
         self.widget.add_class("lv-number")
         self.use("kg")
         self.box.observe(self._typed, "value")
@@ -130,7 +166,10 @@ class Number:
         """Bounds on whole steps, just wide enough; the state itself stays within low and high."""
         step = self._step()
         low = math.floor(to_unit(self.low, self.kind, self.unit) / step + 1e-9) * step
-        high = math.ceil(to_unit(max(self.reach, self._value), self.kind, self.unit) / step - 1e-9) * step
+        high = (
+            math.ceil(to_unit(max(self.reach, self._value), self.kind, self.unit) / step - 1e-9)
+            * step
+        )
         value = round(to_unit(self._value, self.kind, self.unit), 6)
         with self.slider.hold_sync():
             # The widget refuses a range upside down, even for a moment.
@@ -158,7 +197,10 @@ class Number:
         try:
             self._value = self.check(self._with_unit(change["new"]))
         except Refusal as refusal:
-            put(self.message, escape(f"{refusal} Still used: {show(self._value, self.kind, self._system)}."))
+            put(
+                self.message,
+                escape(f"{refusal} Still used: {show(self._value, self.kind, self._system)}."),
+            )
             return
         self._show(self._show_slider)
         self.on_change(self._value)
@@ -171,8 +213,12 @@ class Number:
 
 def choice(label, options, value=None, *, on_change=None):
     """A named set of radio buttons; options are texts or (text, value) pairs."""
-    made = w.RadioButtons(options=options, description=label, style={"description_width": "initial"},
-                          **({} if value is None else {"value": value}))
+    made = w.RadioButtons(
+        options=options,
+        description=label,
+        style={"description_width": "initial"},
+        **({} if value is None else {"value": value}),
+    )
     made.add_class("lv-inline")
     if on_change:
         made.observe(lambda change: on_change(change["new"]), "value")
@@ -181,8 +227,12 @@ def choice(label, options, value=None, *, on_change=None):
 
 def text_box(label, *, placeholder="", on_change=None):
     """A named line of text; its change is told on Enter or when it loses the focus."""
-    made = w.Text(description=label, placeholder=placeholder, continuous_update=False,
-                  style={"description_width": "initial"})
+    made = w.Text(
+        description=label,
+        placeholder=placeholder,
+        continuous_update=False,
+        style={"description_width": "initial"},
+    )
     made.add_class("lv-ask")
     if on_change:
         made.observe(lambda change: on_change(change["new"]), "value")

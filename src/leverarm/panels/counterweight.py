@@ -16,9 +16,18 @@ from leverarm.scene import Look
 from leverarm.scene.limits import limit_chart
 from leverarm.scene.loader_arc import loader_view
 
-KINDS = (("behind, on the linkage", "linkage"), ("on the rear wheels", "wheels"), ("in front", "front"))
-RATINGS = (("front_axle", "Front axle"), ("rear_axle", "Rear axle"), ("machine", "Whole machine"),
-           ("front_tyre", "One front tyre"), ("rear_tyre", "One rear tyre"))
+KINDS = (
+    ("behind, on the linkage", "linkage"),
+    ("on the rear wheels", "wheels"),
+    ("in front", "front"),
+)
+RATINGS = (
+    ("front_axle", "Front axle"),
+    ("rear_axle", "Rear axle"),
+    ("machine", "Whole machine"),
+    ("front_tire", "One front tire"),
+    ("rear_tire", "One rear tire"),
+)
 
 
 class Counterweight(LoaderPanel):
@@ -29,17 +38,24 @@ class Counterweight(LoaderPanel):
     """
 
     questions = (Question("front", "Front scale"), Question("rear", "Rear scale"))
-    why = ("Behind the rear axle the ballast is a lever the other way round. It lifts the front a little, and the rear carries both: "
-           "the ballast itself and what came off the front. On the axle line there is no lever, and the front does not notice.")
+    why = (
+        "Behind the rear axle the ballast is a lever the other way round. It lifts the front a little, and the rear carries both: "
+        "the ballast itself and what came off the front. On the axle line there is no lever, and the front does not notice."
+    )
 
     def rows(self):
-        return (("load", "Load in bucket", "weight", 400, 0, 1000), ("weight", "Ballast", "weight", 250, 0, 1500),
-                ("distance", "Beyond its axle", "length", 0.90, 0.05, 2.0))
+        return (
+            ("load", "Load in bucket", "weight", 400, 0, 1000),
+            ("weight", "Ballast", "weight", 250, 0, 1500),
+            ("distance", "Beyond its axle", "length", 0.90, 0.05, 2.0),
+        )
 
     def choices(self):
         self.kind = choice("Ballast:", list(KINDS), "linkage", on_change=self.redraw)
-        self.ratings = {name: text_box(f"{label} limit", placeholder="from the manual", on_change=self.redraw)
-                        for name, label in RATINGS}
+        self.ratings = {
+            name: text_box(f"{label} limit", placeholder="from the manual", on_change=self.redraw)
+            for name, label in RATINGS
+        }
         return [self.kind, row(*self.ratings.values())]
 
     @property
@@ -56,7 +72,9 @@ class Counterweight(LoaderPanel):
         if self.kind.value == "front":
             return Attachment("front weights", weight, distance)
         behind = distance if self.kind.value == "linkage" else 0.0
-        return ballast.counterweight(self._tractor, weight, behind, name="ballast" if behind else "wheel ballast")
+        return ballast.counterweight(
+            self._tractor, weight, behind, name="ballast" if behind else "wheel ballast"
+        )
 
     @property
     def hung(self):
@@ -88,18 +106,34 @@ class Counterweight(LoaderPanel):
     @property
     def bars(self):
         """Loads beside the limits typed in; raises Refusal for one that can't be read."""
-        return ballast.bars(self.after, **{name: box.value for name, box in self.ratings.items() if box.value.strip()})
+        return ballast.bars(
+            self.after,
+            **{name: box.value for name, box in self.ratings.items() if box.value.strip()},
+        )
 
     def draw(self):
-        posture = stability.posture(self._tractor, self._loader, self._loader.lowest_deg, self.values["load"],
-                                    others=(self.piece,) if self.piece else ())
-        view = loader_view(self._tractor, self._loader, posture, others=(self.piece,) if self.piece else (),
-                           before=self.before, was="without", room=False, look=Look(self.system, self.hidden))
+        posture = stability.posture(
+            self._tractor,
+            self._loader,
+            self._loader.lowest_deg,
+            self.values["load"],
+            others=(self.piece,) if self.piece else (),
+        )
+        view = loader_view(
+            self._tractor,
+            self._loader,
+            posture,
+            others=(self.piece,) if self.piece else (),
+            before=self.before,
+            was="without",
+            room=False,
+            look=Look(self.system, self.hidden),
+        )
         words = self._promise() if self.hidden else self._words() + self._rules() + self._bars()
         put(self.out, picture_html(view, self, "a") + words + cautions(ballast.CAUTIONS))
 
     def _promise(self):
-        return ('<p class="lv-say">The readings with the ballast are kept back. Predict what it does to each scale, then commit.</p>')
+        return '<p class="lv-say">The readings with the ballast are kept back. Predict what it does to each scale, then commit.</p>'
 
     def _words(self):
         """What went down, what went up, what the machine gained."""
@@ -108,24 +142,39 @@ class Counterweight(LoaderPanel):
         if lifted:
             return f'<p class="lv-say">{lift_sentence(lifted, self.system)}</p>'
         change = compare(before, after)
-        said = (f"The front scale changed by <b>{self.say(change.front_kg, sign=True)}</b>, the rear by "
-                f"<b>{self.say(change.rear_kg, sign=True)}</b>. The machine, its tyres and the ground carry "
-                f"<b>{self.say(change.total_kg, sign=True)}</b>. The rear has {show_number(after.rear_share)} % of the total, "
-                f"the front {show_number(after.front_share)} %.")
+        said = (
+            f"The front scale changed by <b>{self.say(change.front_kg, sign=True)}</b>, the rear by "
+            f"<b>{self.say(change.rear_kg, sign=True)}</b>. The machine, its tires and the ground carry "
+            f"<b>{self.say(change.total_kg, sign=True)}</b>. The rear has {show_number(after.rear_share)} % of the total, "
+            f"the front {show_number(after.front_share)} %."
+        )
         return f'<p class="lv-say">{said}</p>' + self._table(before, after, change)
 
     def _table(self, before, after, change):
         told = self.predictions
-        rows = [[name, self.say(getattr(before, f"{key}_kg")), self.say(getattr(change, f"{key}_kg"), sign=True),
-                 *([self.say(told[key], sign=True) if key in told else ""] if told else []), self.say(getattr(after, f"{key}_kg"))]
-                for name, key in (("Front scale", "front"), ("Rear scale", "rear"), ("Both together", "total"))]
+        rows = [
+            [
+                name,
+                self.say(getattr(before, f"{key}_kg")),
+                self.say(getattr(change, f"{key}_kg"), sign=True),
+                *([self.say(told[key], sign=True) if key in told else ""] if told else []),
+                self.say(getattr(after, f"{key}_kg")),
+            ]
+            for name, key in (
+                ("Front scale", "front"),
+                ("Rear scale", "rear"),
+                ("Both together", "total"),
+            )
+        ]
         return table(["", "without", "change", *(["you said"] if told else []), "with"], rows)
 
     def _rules(self):
         """The two rules of thumb, each with its base."""
         try:
-            lines = [f"To steer, as it stands here: {self.steering.sentence(self.system)}",
-                     f"At the worst of the lift, without this ballast: {self.rear.sentence(self.system)}"]
+            lines = [
+                f"To steer, as it stands here: {self.steering.sentence(self.system)}",
+                f"At the worst of the lift, without this ballast: {self.rear.sentence(self.system)}",
+            ]
         except Refusal as refusal:
             lines = [str(refusal)]
         return "<ul>" + "".join(f"<li>{escape(line)}</li>" for line in lines) + "</ul>"

@@ -6,37 +6,78 @@ from leverarm import decision, stability
 from leverarm.ballast import REAR_SHARE, STEERING_SHARE
 from leverarm.panels.base import grid, html, picture_html, put, row, split
 from leverarm.panels.controls import Number, choice, text_box
-from leverarm.panels.decision_words import (cautions, load_chart, minutes_worth, ordered, other_side, promise, said_beside, side_by_side,
-                                            state_view)
+from leverarm.panels.decision_words import (
+    cautions,
+    load_chart,
+    minutes_worth,
+    ordered,
+    other_side,
+    promise,
+    said_beside,
+    side_by_side,
+    state_view,
+)
 from leverarm.panels.gate import Question
 from leverarm.panels.gated import Gated
 from leverarm.panels.record_case import RECORD, U_TAPE_M, case_of
 from leverarm.uncertainty import told
 
-WHY = ("Bucket and frame hang ahead of the rear axle, most of them ahead of the front axle too. Off, the front axle loses more than they "
-       "weigh, and the rear gets back what they had lifted. The ballast is still behind: it is the same lever, the other way round.")
+WHY = (
+    "Bucket and frame hang ahead of the rear axle, most of them ahead of the front axle too. Off, the front axle loses more than they "
+    "weigh, and the rear gets back what they had lifted. The ballast is still behind: it is the same lever, the other way round."
+)
 U_WEIGHT_KG, U_AHEAD_M = 2.0, 0.02
-RATINGS = (("front_axle", "Front axle rating"), ("rear_axle", "Rear axle rating"), ("machine", "Permitted total"))
-MOWERS = (("mid-mounted deck", "mid"), ("rear-mounted", "rear"), ("trailed", "trailed"), ("none, or weighed with it", "none"))
+RATINGS = (
+    ("front_axle", "Front axle rating"),
+    ("rear_axle", "Rear axle rating"),
+    ("machine", "Permitted total"),
+)
+MOWERS = (
+    ("mid-mounted deck", "mid"),
+    ("rear-mounted", "rear"),
+    ("trailed", "trailed"),
+    ("none, or weighed with it", "none"),
+)
 GROUPS = {
-    "machine": (("wheelbase", "Wheelbase", "length", 1.65, 0.5, 5), ("front", "Bare front reading", "weight", 600, 1, 5000),
-                ("rear", "Bare rear reading", "weight", 800, 1, 5000), ("height", "Height of its centre", "length", 0.70, 0.2, 2),
-                ("bucket", "Bucket", "weight", 110, 0, 2000), ("bucket_ahead", "Bucket, overhang", "length", 1.20, -1, 4),
-                ("frame", "Loader frame", "weight", 210, 1, 2000), ("frame_ahead", "Frame, overhang", "length", 0.15, -2, 3),
-                ("ballast", "Ballast", "weight", 250, 0, 2000), ("ballast_behind", "Ballast, behind", "length", 0.90, 0, 3)),
-    "mower": (("mower", "Mower, carried", "weight", 140, 0, 2000), ("mower_ahead", "Mower, ahead", "length", -0.85, -6, 2),
-              ("at_work", "Of it, at work", "weight", 140, 0, 2000)),
-    "job": (("slope", "Slope of the job", "angle", 6, 0, 25), ("bucket_minutes", "Minutes, bucket", "number", 5, 1, 240),
-            ("loader_minutes", "Minutes, loader", "number", 20, 1, 480), ("ballast_minutes", "Minutes, ballast", "number", 10, 1, 240),
-            ("mowings", "Mowings in between", "number", 2, 1, 100)),
-    "manual": (("front_least", "Least front share", "share", STEERING_SHARE, 0, 60),
-               ("rear_least", "Least rear share", "share", REAR_SHARE, 0, 60))}
+    "machine": (
+        ("wheelbase", "Wheelbase", "length", 1.65, 0.5, 5),
+        ("front", "Bare front reading", "weight", 600, 1, 5000),
+        ("rear", "Bare rear reading", "weight", 800, 1, 5000),
+        ("height", "Height of its center", "length", 0.70, 0.2, 2),
+        ("bucket", "Bucket", "weight", 110, 0, 2000),
+        ("bucket_ahead", "Bucket, overhang", "length", 1.20, -1, 4),
+        ("frame", "Loader frame", "weight", 210, 1, 2000),
+        ("frame_ahead", "Frame, overhang", "length", 0.15, -2, 3),
+        ("ballast", "Ballast", "weight", 250, 0, 2000),
+        ("ballast_behind", "Ballast, behind", "length", 0.90, 0, 3),
+    ),
+    "mower": (
+        ("mower", "Mower, carried", "weight", 140, 0, 2000),
+        ("mower_ahead", "Mower, ahead", "length", -0.85, -6, 2),
+        ("at_work", "Of it, at work", "weight", 140, 0, 2000),
+    ),
+    "job": (
+        ("slope", "Slope of the job", "angle", 6, 0, 25),
+        ("bucket_minutes", "Minutes, bucket", "number", 5, 1, 240),
+        ("loader_minutes", "Minutes, loader", "number", 20, 1, 480),
+        ("ballast_minutes", "Minutes, ballast", "number", 10, 1, 240),
+        ("mowings", "Mowings in between", "number", 2, 1, 100),
+    ),
+    "manual": (
+        ("front_least", "Least front share", "share", STEERING_SHARE, 0, 60),
+        ("rear_least", "Least rear share", "share", REAR_SHARE, 0, 60),
+    ),
+}
 ORDER, MINUTES, OTHER = "the order", "what a minute buys", "the other side"
 PARTS = (ORDER, *decision.GROUPS, MINUTES, OTHER)
-LENT = ("Loads, shares and minutes are of the machine you told. Tyre prints, front drive, track, pin, reach and the heights of the pieces are "
-        "the invented machine's, unless a case of your own was handed in: mow_or_unhook(case).")
+LENT = (
+    "Loads, shares and minutes are of the machine you told. Tire prints, front drive, track, pin, reach and the heights of the pieces are "
+    "the invented machine's, unless a case of your own was handed in: mow_or_unhook(case)."
+)
 # Typing a mower kind sets where such a mower usually hangs on the invented machine.
-USUAL = {kind: demo for kind, demo in ((kind, decision.demo_mower(kind)) for kind in decision.MOWERS)}
+USUAL = {
+    kind: demo for kind, demo in ((kind, decision.demo_mower(kind)) for kind in decision.MOWERS)
+}
 
 
 class MowOrUnhook(Gated):
@@ -54,37 +95,111 @@ class MowOrUnhook(Gated):
         super().__init__(gated=gated)
 
     def build(self):
-        self.numbers = {key: Number(label, kind, value, low, high, on_change=self.redraw, decimals=0 if "minutes" in key or key == "mowings" else None,
-                                    step=1 if "minutes" in key or key == "mowings" else None)
-                        for group in GROUPS.values() for key, label, kind, value, low, high in group}
-        self.sources = choice("Numbers from:", [("typed here", "typed"), ("the weigh-day record", "record")],
-                              "typed", on_change=self.redraw)
+        self.numbers = {
+            key: Number(
+                label,
+                kind,
+                value,
+                low,
+                high,
+                on_change=self.redraw,
+                decimals=0 if "minutes" in key or key == "mowings" else None,
+                step=1 if "minutes" in key or key == "mowings" else None,
+            )
+            for group in GROUPS.values()
+            for key, label, kind, value, low, high in group
+        }
+        self.sources = choice(
+            "Numbers from:",
+            [("typed here", "typed"), ("the weigh-day record", "record")],
+            "typed",
+            on_change=self.redraw,
+        )
         self.place = text_box("Record file", on_change=self.redraw)
         self.place.value = self._record
         self.mowers = choice("Mower:", list(MOWERS), "mid", on_change=self._mower_chosen)
-        self.drive = choice("Front drive:", [("in", True), ("out, or none", False)], True, on_change=self.redraw)
-        self.brakes = choice("Brakes on:", [("rear", "rear"), ("all", "all")], "rear", on_change=self.redraw)
+        self.drive = choice(
+            "Front drive:", [("in", True), ("out, or none", False)], True, on_change=self.redraw
+        )
+        self.brakes = choice(
+            "Brakes on:", [("rear", "rear"), ("all", "all")], "rear", on_change=self.redraw
+        )
         self.surface = _dropdown("Ground", list(stability.FRICTION), "wet grass", self.redraw)
-        self.bucketless = _dropdown("Loader without its bucket?", [("not read yet", None), ("the manual allows it", True),
-                                                                   ("the manual forbids it", False)], None, self.redraw)
-        self.ratings = {key: text_box(label, placeholder="from the manual", on_change=self.redraw) for key, label in RATINGS}
-        self.first, self.second = (_dropdown(name, [(decision.MEANINGS[key].name.format("near", "deep"), key) for key in decision.MATTERS], value,
-                                             self.redraw) for name, value in (("Matters most", "front"), ("then", "total")))
-        self.states = choice("Draw:", [("all on", "on"), ("bucket off", "bucket_off"), ("loader off", "loader_off"), ("ballast off too", "all_off")],
-                             "loader_off", on_change=self.redraw)
+        self.bucketless = _dropdown(
+            "Loader without its bucket?",
+            [
+                ("not read yet", None),
+                ("the manual allows it", True),
+                ("the manual forbids it", False),
+            ],
+            None,
+            self.redraw,
+        )
+        self.ratings = {
+            key: text_box(label, placeholder="from the manual", on_change=self.redraw)
+            for key, label in RATINGS
+        }
+        self.first, self.second = (
+            _dropdown(
+                name,
+                [
+                    (decision.MEANINGS[key].name.format("near", "deep"), key)
+                    for key in decision.MATTERS
+                ],
+                value,
+                self.redraw,
+            )
+            for name, value in (("Matters most", "front"), ("then", "total"))
+        )
+        self.states = choice(
+            "Draw:",
+            [
+                ("all on", "on"),
+                ("bucket off", "bucket_off"),
+                ("loader off", "loader_off"),
+                ("ballast off too", "all_off"),
+            ],
+            "loader_off",
+            on_change=self.redraw,
+        )
         # On a projector one part at a time.
-        self.part = _dropdown("Show", [("everything", "all"), *((name, name) for name in PARTS)], PARTS[1] if self.large else "all", self.redraw)
+        self.part = _dropdown(
+            "Show",
+            [("everything", "all"), *((name, name) for name in PARTS)],
+            PARTS[1] if self.large else "all",
+            self.redraw,
+        )
         self.reasons = w.Checkbox(value=True, description="Reasons under each row", indent=False)
         self.reasons.observe(self.redraw, "value")
-        self.pages = choice("Change:", [("machine", "machine"), ("mower", "mower"), ("job", "job"), ("manual", "manual")], "machine",
-                            on_change=self._page)
+        self.pages = choice(
+            "Change:",
+            [("machine", "machine"), ("mower", "mower"), ("job", "job"), ("manual", "manual")],
+            "machine",
+            on_change=self._page,
+        )
         self.picture, self.out = html(), html()
-        self._groups = {name: w.VBox([grid(*(self.numbers[key].widget for key, *_ in group)), *more]) for (name, group), more in zip(
-            GROUPS.items(), ([self.sources, self.place], [self.mowers], [self.drive, self.brakes, self.surface],
-                             [self.bucketless, row(*self.ratings.values())]))}
+        self._groups = {
+            name: w.VBox([grid(*(self.numbers[key].widget for key, *_ in group)), *more])
+            for (name, group), more in zip(
+                GROUPS.items(),
+                (
+                    [self.sources, self.place],
+                    [self.mowers],
+                    [self.drive, self.brakes, self.surface],
+                    [self.bucketless, row(*self.ratings.values())],
+                ),
+            )
+        }
         self._page("machine")
         left = [self.pages, *self._groups.values(), *self.gate_parts(), self.first, self.second]
-        return [split(left, [self.states, self.picture]), self.part, self.reasons, html(f"<p>{LENT}</p>"), self.out, html(cautions())]
+        return [
+            split(left, [self.states, self.picture]),
+            self.part,
+            self.reasons,
+            html(f"<p>{LENT}</p>"),
+            self.out,
+            html(cautions()),
+        ]
 
     def _page(self, name):
         """Show the controls of one group."""
@@ -119,12 +234,19 @@ class MowOrUnhook(Gated):
     @property
     def case(self):
         """The Case that was told."""
-        about = {"mower": self._mower(), "tyres": self._lent("tyres"), "drive": self._front_drive(), "job": self._job(), "manual": self._manual(),
-                 "stance": self._lent("stance"), "nose_m": self._lent("nose_m")}
+        about = {
+            "mower": self._mower(),
+            "tires": self._lent("tires"),
+            "drive": self._front_drive(),
+            "job": self._job(),
+            "manual": self._manual(),
+            "stance": self._lent("stance"),
+            "nose_m": self._lent("nose_m"),
+        }
         return self._weighed(about) if self.source == "record" else self._typed(about)
 
     def _lent(self, part):
-        """Tyres, stance and nose: of the case that was handed in, or of the invented machine."""
+        """Tires, stance and nose: of the case that was handed in, or of the invented machine."""
         return getattr(self._lender, part)
 
     def _base(self):
@@ -133,12 +255,36 @@ class MowOrUnhook(Gated):
     def _typed(self, about):
         """The machine as its numbers stand in the boxes."""
         v, base, sure = self.values, self._base(), {"u_weight": U_WEIGHT_KG, "u_ahead": U_AHEAD_M}
-        made = lambda name, kg, ahead, height, reach: decision.piece(name, kg, ahead, height, reach=reach, **sure) if kg else None
-        ballast = decision.behind("ballast", v["ballast"], v["ballast_behind"], base, 0.5, u_weight=U_WEIGHT_KG, u_distance=U_AHEAD_M) if v["ballast"] else None
+        made = lambda name, kg, ahead, height, reach: (
+            decision.piece(name, kg, ahead, height, reach=reach, **sure) if kg else None
+        )
+        ballast = (
+            decision.behind(
+                "ballast",
+                v["ballast"],
+                v["ballast_behind"],
+                base,
+                0.5,
+                u_weight=U_WEIGHT_KG,
+                u_distance=U_AHEAD_M,
+            )
+            if v["ballast"]
+            else None
+        )
         nose = about.pop("nose_m")
-        return decision.case("Your machine", base, v["front"], v["rear"], v["height"], u_reading=U_WEIGHT_KG, nose=nose,
-                             loader=made("loader frame", v["frame"], v["frame_ahead"], 0.80, 1.00),
-                             bucket=made("bucket", v["bucket"], v["bucket_ahead"], 0.35, v["bucket_ahead"] + 0.45), ballast=ballast, **about)
+        return decision.case(
+            "Your machine",
+            base,
+            v["front"],
+            v["rear"],
+            v["height"],
+            u_reading=U_WEIGHT_KG,
+            nose=nose,
+            loader=made("loader frame", v["frame"], v["frame_ahead"], 0.80, 1.00),
+            bucket=made("bucket", v["bucket"], v["bucket_ahead"], 0.35, v["bucket_ahead"] + 0.45),
+            ballast=ballast,
+            **about,
+        )
 
     def _weighed(self, about):
         """The machine as a weigh day found it; the invented readings until the file is there."""
@@ -148,9 +294,19 @@ class MowOrUnhook(Gated):
         v = self.values
         if self.mowers.value == "none":
             return None
-        made = lambda kg: decision.piece("mower", kg, v["mower_ahead"], 0.45, u_weight=U_WEIGHT_KG, u_ahead=U_AHEAD_M) if kg else None
+        made = lambda kg: (
+            decision.piece(
+                "mower", kg, v["mower_ahead"], 0.45, u_weight=U_WEIGHT_KG, u_ahead=U_AHEAD_M
+            )
+            if kg
+            else None
+        )
         carried = made(v["mower"])
-        return decision.Mower(self.mowers.value, carried, carried if v["at_work"] == v["mower"] else made(v["at_work"]))
+        return decision.Mower(
+            self.mowers.value,
+            carried,
+            carried if v["at_work"] == v["mower"] else made(v["at_work"]),
+        )
 
     def _front_drive(self):
         lent = self._lent("drive")
@@ -158,12 +314,25 @@ class MowOrUnhook(Gated):
 
     def _job(self):
         v = self.values
-        return decision.Job(v["slope"], self.surface.value, self.brakes.value, v["bucket_minutes"], v["loader_minutes"], v["ballast_minutes"], v["mowings"])
+        return decision.Job(
+            v["slope"],
+            self.surface.value,
+            self.brakes.value,
+            v["bucket_minutes"],
+            v["loader_minutes"],
+            v["ballast_minutes"],
+            v["mowings"],
+        )
 
     def _manual(self):
         v = self.values
         read = {key: box.value for key, box in self.ratings.items() if box.value.strip()}
-        return decision.Manual(v["front_least"] or None, v["rear_least"] or None, bucket_may_come_off=self.bucketless.value, **read)
+        return decision.Manual(
+            v["front_least"] or None,
+            v["rear_least"] or None,
+            bucket_may_come_off=self.bucketless.value,
+            **read,
+        )
 
     @property
     def table(self):
@@ -176,12 +345,22 @@ class MowOrUnhook(Gated):
         if self.hidden:
             put(self.out, promise(self, table))
             return
-        put(self.out, "".join(self._part(name, table) for name in ([self.part.value] if self.part.value in PARTS else PARTS)))
+        put(
+            self.out,
+            "".join(
+                self._part(name, table)
+                for name in ([self.part.value] if self.part.value in PARTS else PARTS)
+            ),
+        )
 
     def _part(self, name, table):
         """One part of what there is to see: the order, a group of rows, a minute's worth, the other side."""
         if name == ORDER:
-            return said_beside(self, table) + ordered(self, table) + picture_html(load_chart(table, self.system), self, "b")
+            return (
+                said_beside(self, table)
+                + ordered(self, table)
+                + picture_html(load_chart(table, self.system), self, "b")
+            )
         if name in decision.GROUPS:
             return side_by_side(table, self.system, self.reasons.value, name)
         return minutes_worth(self, table) if name == MINUTES else other_side(self, table)
@@ -189,8 +368,13 @@ class MowOrUnhook(Gated):
 
 def _dropdown(label, options, value, on_change):
     # Told no value, the list shows its first entry; told None, it would show nothing.
-    made = w.Dropdown(description=label, options=options, style={"description_width": "initial"},
-                      layout={"width": "auto", "align_self": "flex-start"}, **({} if value is None else {"value": value}))
+    made = w.Dropdown(
+        description=label,
+        options=options,
+        style={"description_width": "initial"},
+        layout={"width": "auto", "align_self": "flex-start"},
+        **({} if value is None else {"value": value}),
+    )
     made.add_class("lv-ask")
     made.observe(on_change, "value")
     return made
@@ -201,6 +385,6 @@ def mow_or_unhook(case=None, *, record=RECORD, gated=True):
 
     In code: panel.set(bucket="110 kg", slope="6 deg"), panel.mowers.value = "rear", panel.sources.value = "record",
     panel.first.value = "total", panel.case, panel.table, panel.gate.commit(front="down 420 kg", rear="up 100 kg"), panel.gate.reveal().
-    case        lends tyres, drive, stance and nose; the rest is typed or read from the record
+    case        lends tires, drive, stance and nose; the rest is typed or read from the record
     """
     return MowOrUnhook(case, record=record, gated=gated)

@@ -18,7 +18,17 @@ def state_view(panel, table):
     now = before if panel.hidden else state.level()
     look = Look(panel.system, hidden=panel.hidden)
     attached = state.attachments()
-    return picture_html(side_view(table.case.tractor, attached, now, before=None if state is table.states[0] else before, look=look), panel, "m")
+    return picture_html(
+        side_view(
+            table.case.tractor,
+            attached,
+            now,
+            before=None if state is table.states[0] else before,
+            look=look,
+        ),
+        panel,
+        "m",
+    )
 
 
 def load_chart(table, system="kg"):
@@ -27,67 +37,104 @@ def load_chart(table, system="kg"):
 
 
 # On a narrow page each row stands under its name, every state on a line of its own.
-_NARROW = ("<style>.lv-decide{width:100%}.lv-decide th:not(:first-child){width:18%}.lv-decide caption{text-align:left;font-weight:700}"
-           "@container(max-width:34rem){.lv-panel table.lv-decide,.lv-decide :is(tbody,tr,td,th,caption){display:block;text-align:left;border:0;"
-           "width:auto}.lv-decide tr:first-child{display:none}.lv-decide td[data-state]::before{content:attr(data-state) ': '}}</style>")
+_NARROW = (
+    "<style>.lv-decide{width:100%}.lv-decide th:not(:first-child){width:18%}.lv-decide caption{text-align:left;font-weight:700}"
+    "@container(max-width:34rem){.lv-panel table.lv-decide,.lv-decide :is(tbody,tr,td,th,caption){display:block;text-align:left;border:0;"
+    "width:auto}.lv-decide tr:first-child{display:none}.lv-decide td[data-state]::before{content:attr(data-state) ': '}}</style>"
+)
 
 
 def side_by_side(table, system="kg", why=True, group=None):
     """The rows of a group, or all, for every state as a table; why True puts reason, confidence and what is left out under each."""
     head = "".join(f'<th scope="col">{escape(one.name)}</th>' for one in table.states)
-    rows = "".join(_lines(row, table.states, system, why) for row in table.rows if group in (None, row.meaning.group))
-    return (f'{_NARROW}<table class="lv-table lv-decide"><caption>{escape(group or "All rows")}</caption>'
-            f'<tr><td></td>{head}</tr>{rows}</table>')
+    rows = "".join(
+        _lines(row, table.states, system, why)
+        for row in table.rows
+        if group in (None, row.meaning.group)
+    )
+    return (
+        f'{_NARROW}<table class="lv-table lv-decide"><caption>{escape(group or "All rows")}</caption>'
+        f"<tr><td></td>{head}</tr>{rows}</table>"
+    )
 
 
 def _lines(row, states, system, why):
     """One row, and under it what it means."""
-    cells = "".join(f'<td data-state="{escape(one.name)}">{escape(cell)}</td>' for one, cell in zip(states, row.cells(system)))
-    under = f'<tr class="lv-why"><td colspan="{len(row.values) + 1}"><small>{_under(row.meaning)}</small></td></tr>' if why else ""
+    cells = "".join(
+        f'<td data-state="{escape(one.name)}">{escape(cell)}</td>'
+        for one, cell in zip(states, row.cells(system))
+    )
+    under = (
+        f'<tr class="lv-why"><td colspan="{len(row.values) + 1}"><small>{_under(row.meaning)}</small></td></tr>'
+        if why
+        else ""
+    )
     return f'<tr><th scope="row">{escape(row.name(system))}</th>{cells}</tr>{under}'
 
 
 def _under(meaning):
-    return (f"{escape(meaning.reason)} <b>How sure:</b> {escape(meaning.confidence)}. "
-            f"<b>Left out:</b> {escape(meaning.leaves_out)}.")
+    return (
+        f"{escape(meaning.reason)} <b>How sure:</b> {escape(meaning.confidence)}. "
+        f"<b>Left out:</b> {escape(meaning.leaves_out)}."
+    )
 
 
 def ordered(panel, table):
     """The states in the order of what matters, or why they cannot be ordered."""
-    names = " and then ".join(table.row(key).name(panel.system)[0].lower() + table.row(key).name(panel.system)[1:] for key in panel.matters)
+    names = " and then ".join(
+        table.row(key).name(panel.system)[0].lower() + table.row(key).name(panel.system)[1:]
+        for key in panel.matters
+    )
     try:
         lines = decision.order(table, *panel.matters).sentences(panel.system)
     except Refusal as refusal:
         return f"<p>{escape(str(refusal))}</p>"
     items = "".join(f"<li>{escape(line)}</li>" for line in lines)
-    return (f'<p class="lv-say"><b>In the order of what matters to you</b> ({escape(names)}):</p><ul style="list-style:none;padding-left:0">{items}</ul>'
-            "<p>This is an order, not advice. It knows what you told it, and nothing else.</p>")
+    return (
+        f'<p class="lv-say"><b>In the order of what matters to you</b> ({escape(names)}):</p><ul style="list-style:none;padding-left:0">{items}</ul>'
+        "<p>This is an order, not advice. It knows what you told it, and nothing else.</p>"
+    )
 
 
 def minutes_worth(panel, table):
     """What each piece of work buys, and which buys most per minute."""
-    lines = "".join(f"<li>{escape(step.sentence(panel.system))}</li>" for step in decision.steps(table))
+    lines = "".join(
+        f"<li>{escape(step.sentence(panel.system))}</li>" for step in decision.steps(table)
+    )
     best = decision.most_per_minute(table)
-    said = f"<p>Most off the front axle for each minute of work: <b>{escape(best.after.name.lower())}</b>.</p>" if best else ""
+    said = (
+        f"<p>Most off the front axle for each minute of work: <b>{escape(best.after.name.lower())}</b>.</p>"
+        if best
+        else ""
+    )
     return f"<p><b>What a minute of work buys</b></p><ul>{lines}</ul>{said}"
 
 
 def other_side(panel, table):
     """Counter-arguments and what the manuals must decide."""
-    against = "".join(f"<li><b>{escape(one.title)}.</b> {escape(one.said)}</li>" for one in decision.counters(table, panel.system))
-    asked = "".join(f"<li>{escape(q.asked)}: {escape(q.answer) if q.answer else '<b>look it up</b>'}</li>"
-                    for q in decision.manual_questions(table.case, panel.system))
+    against = "".join(
+        f"<li><b>{escape(one.title)}.</b> {escape(one.said)}</li>"
+        for one in decision.counters(table, panel.system)
+    )
+    asked = "".join(
+        f"<li>{escape(q.asked)}: {escape(q.answer) if q.answer else '<b>look it up</b>'}</li>"
+        for q in decision.manual_questions(table.case, panel.system)
+    )
     left = "".join(f"<li>{escape(line)}</li>" for line in decision.LEFT_OUT)
-    return (f"<p><b>The other side</b></p><ul>{against}</ul><p><b>The manuals decide</b></p><ul>{asked}</ul>"
-            f"<p><b>Left out of every row</b></p><ul>{left}</ul>")
+    return (
+        f"<p><b>The other side</b></p><ul>{against}</ul><p><b>The manuals decide</b></p><ul>{asked}</ul>"
+        f"<p><b>Left out of every row</b></p><ul>{left}</ul>"
+    )
 
 
 def promise(panel, table):
     """What to predict, while the other states are kept back."""
     on, off = table.states[0], next(one for one in table.states if one.key == "loader_off")
-    return (f'<p class="lv-say">With everything on, mowing, the front axle carries <b>{show(on.front.value, "weight", panel.system)}</b> and '
-            f"the rear <b>{show(on.rear.value, 'weight', panel.system)}</b>. Predict what each scale does when bucket and loader come off, "
-            f"then commit. You said that takes {show_number(off.minutes, 0)} minutes.</p>")
+    return (
+        f'<p class="lv-say">With everything on, mowing, the front axle carries <b>{show(on.front.value, "weight", panel.system)}</b> and '
+        f"the rear <b>{show(on.rear.value, 'weight', panel.system)}</b>. Predict what each scale does when bucket and loader come off, "
+        f"then commit. You said that takes {show_number(off.minutes, 0)} minutes.</p>"
+    )
 
 
 def said_beside(panel, table):
@@ -96,9 +143,17 @@ def said_beside(panel, table):
     if not told:
         return ""
     on, off = table.states[0], next(one for one in table.states if one.key == "loader_off")
-    kilos = {axle: (told[axle], (getattr(off, axle) - getattr(on, axle)).value) for axle in ("front", "rear")}
-    rows = [[f"{axle.capitalize()} scale, loader off", *(show(kg, "weight", panel.system, sign=True) for kg in pair)]
-            for axle, pair in kilos.items()]
+    kilos = {
+        axle: (told[axle], (getattr(off, axle) - getattr(on, axle)).value)
+        for axle in ("front", "rear")
+    }
+    rows = [
+        [
+            f"{axle.capitalize()} scale, loader off",
+            *(show(kg, "weight", panel.system, sign=True) for kg in pair),
+        ]
+        for axle, pair in kilos.items()
+    ]
     return numbers(["", "you said", "statics gives"], rows)
 
 

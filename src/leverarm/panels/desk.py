@@ -17,10 +17,20 @@ from leverarm.panels.desk_marks import MarksPanel, NamesPanel
 from leverarm.panels.desk_parts import dropdown, files_html
 from leverarm.quantities import Refusal
 
-UNITS = [("as each student's numbers have it", ""), ("kilograms, metres", "kg"), ("pounds, inches", "lb")]
+UNITS = [
+    ("as each student's numbers have it", ""),
+    ("kilograms, meters", "kg"),
+    ("pounds, inches", "lb"),
+]
 TRIES = [("no limit", 0), ("one", 1), ("two", 2), ("three", 3), ("five", 5), ("ten", 10)]
 NEAR = [("0.5 %: as exact as given", 0.5), ("1 %", 1.0), ("2 %", 2.0), ("5 %", 5.0)]
-HINTS = [("none", 0), ("a question", 1), ("a picture to draw", 2), ("the step", 3), ("the step worked out", 4)]
+HINTS = [
+    ("none", 0),
+    ("a question", 1),
+    ("a picture to draw", 2),
+    ("the step", 3),
+    ("the step worked out", 4),
+]
 
 
 class InstructorDesk:
@@ -56,9 +66,14 @@ class CodesPanel(Panel):
 
     def build(self):
         self.students = text_box("How many students?", placeholder="such as 24")
-        self.make_button = button("Make class key and codes", lambda: self.attempt(lambda: self.start(_whole(self.students.value))),
-                                  primary=True)
-        self.add_button = button("Add codes", lambda: self.attempt(lambda: self.add(_whole(self.students.value))))
+        self.make_button = button(
+            "Make class key and codes",
+            lambda: self.attempt(lambda: self.start(_whole(self.students.value))),
+            primary=True,
+        )
+        self.add_button = button(
+            "Add codes", lambda: self.attempt(lambda: self.add(_whole(self.students.value)))
+        )
         self.said = html("", "lv-say")
         return [row(self.students, self.make_button, self.add_button), self.said]
 
@@ -83,8 +98,10 @@ def _codes_words(desk):
     name = escape(desk.folder.name)
     if not desk.started:
         return f"The folder <b>{name}</b> has no class key yet."
-    return (f"The folder <b>{name}</b> has a class key and {len(desk.codes)} codes. They are in <b>keep_to_yourself</b>. "
-            "Write each student's name beside a code in <b>codes.csv</b> there, or in a list of your own. Back this folder up.")
+    return (
+        f"The folder <b>{name}</b> has a class key and {len(desk.codes)} codes. They are in <b>keep_to_yourself</b>. "
+        "Write each student's name beside a code in <b>codes.csv</b> there, or in a list of your own. Back this folder up."
+    )
 
 
 def _whole(text):
@@ -101,7 +118,12 @@ class ChoosePanel(Panel):
     """
 
     def __init__(self, owner, print_slips):
-        self.owner, self._print, self.chosen, self._kinds = owner, print_slips, (), exercises.problems()
+        self.owner, self._print, self.chosen, self._kinds = (
+            owner,
+            print_slips,
+            (),
+            exercises.problems(),
+        )
         super().__init__()
 
     def build(self):
@@ -114,25 +136,48 @@ class ChoosePanel(Panel):
         self.sample, self.written = html(), html("", "lv-say")
         self._rules()
         self._tick_boxes()
-        return [self.lesson, self.boxes, self.list, row(self.look_button, self.none_button), self.sample, *self._rule_rows,
-                self.write_button, self.written]
+        return [
+            self.lesson,
+            self.boxes,
+            self.list,
+            row(self.look_button, self.none_button),
+            self.sample,
+            *self._rule_rows,
+            self.write_button,
+            self.written,
+        ]
 
     def _rules(self):
         self.name = text_box("Name of the assignment", placeholder="such as Week 3")
-        self.due = text_box("Due (year-month-day, or empty)", placeholder="such as 2031-03-14 17:00")
+        self.due = text_box(
+            "Due (year-month-day, or empty)", placeholder="such as 2031-03-14 17:00"
+        )
         self.units = choice("Units", UNITS, "")
         self.tries, self.near = dropdown("Tries that count", TRIES), dropdown("Right within", NEAR)
-        self.hints, self.paper = dropdown("Hints go as far as", HINTS, 3), choice("Paper for the slips", [("A4", "A4"), ("US letter", "letter")], "A4")
-        self.write_button = button("Write what to hand out", lambda: self.attempt(self.write), primary=True)
-        self._rule_rows = [grid(self.name, self.due, self.tries, self.near, self.hints), self.units, self.paper]
+        self.hints, self.paper = (
+            dropdown("Hints go as far as", HINTS, 3),
+            choice("Paper for the slips", [("A4", "A4"), ("US letter", "letter")], "A4"),
+        )
+        self.write_button = button(
+            "Write what to hand out", lambda: self.attempt(self.write), primary=True
+        )
+        self._rule_rows = [
+            grid(self.name, self.due, self.tries, self.near, self.hints),
+            self.units,
+            self.paper,
+        ]
 
     def _tick_boxes(self):
         """A box for each problem of the lesson."""
         boxes = []
         for kind in self._kinds:
             if kind.lesson == self.lesson.value:
-                box = w.Checkbox(value=kind.name in self.chosen, description=kind.title, indent=False)
-                box.observe(lambda change, name=kind.name: self._ticked(name, change["new"]), "value")
+                box = w.Checkbox(
+                    value=kind.name in self.chosen, description=kind.title, indent=False
+                )
+                box.observe(
+                    lambda change, name=kind.name: self._ticked(name, change["new"]), "value"
+                )
                 boxes.append(box)
         self.boxes.children = boxes
 
@@ -154,13 +199,26 @@ class ChoosePanel(Panel):
     def look(self):
         """Show each chosen problem with the numbers of an invented student, and its answer."""
         shown = [exercises.make(name, "look", self.units.value or None) for name in self.chosen]
-        put(self.sample, "".join(f"<p><b>{escape(one.title)}.</b> {escape(one.statement)} "
-                                 f"<i>Answer: {escape(pages.shown_answer(one))}</i></p>" for one in shown))
+        put(
+            self.sample,
+            "".join(
+                f"<p><b>{escape(one.title)}.</b> {escape(one.statement)} "
+                f"<i>Answer: {escape(pages.shown_answer(one))}</i></p>"
+                for one in shown
+            ),
+        )
 
     def assignment(self):
         """The Assignment as it stands in the boxes."""
-        return Assignment(self.name.value, self.chosen, system=self.units.value, tries=self.tries.value, tolerance=self.near.value,
-                          hints=self.hints.value, due=self.due.value)
+        return Assignment(
+            self.name.value,
+            self.chosen,
+            system=self.units.value,
+            tries=self.tries.value,
+            tolerance=self.near.value,
+            hints=self.hints.value,
+            due=self.due.value,
+        )
 
     def write(self, assignment=None):
         """Write the assignment in the boxes, or the one told; returns the folder to hand out from."""
@@ -180,12 +238,27 @@ class ChoosePanel(Panel):
 
 def _written_words(desk, work, printed):
     """What lies where, and who gets it."""
-    slips = [(f"{work.stem}_slips.pdf", "print it, cut it, give each student one slip")] if printed else []
-    rows = [(f"{work.stem}.assignment.txt", "everyone gets it, beside the homework notebook; it holds no secret"), *slips,
-            ("slip_files", "the same slips as files: send each student one, and nobody types anything"),
-            (f"{work.stem}_on_paper.html", "for whoever works on paper: the same numbers, a sheet a code; open it and print")]
-    return (f"<p>Written for {len(desk.codes)} codes. In <b>hand_out/{escape(work.stem)}</b>:</p>{files_html(rows)}"
-            f"<p>In <b>keep_to_yourself</b>: <b>{escape(work.stem)}_key.html</b>, the answers of every code.</p>")
+    slips = (
+        [(f"{work.stem}_slips.pdf", "print it, cut it, give each student one slip")]
+        if printed
+        else []
+    )
+    rows = [
+        (
+            f"{work.stem}.assignment.txt",
+            "everyone gets it, beside the homework notebook; it holds no secret",
+        ),
+        *slips,
+        ("slip_files", "the same slips as files: send each student one, and nobody types anything"),
+        (
+            f"{work.stem}_on_paper.html",
+            "for whoever works on paper: the same numbers, a sheet a code; open it and print",
+        ),
+    ]
+    return (
+        f"<p>Written for {len(desk.codes)} codes. In <b>hand_out/{escape(work.stem)}</b>:</p>{files_html(rows)}"
+        f"<p>In <b>keep_to_yourself</b>: <b>{escape(work.stem)}_key.html</b>, the answers of every code.</p>"
+    )
 
 
 def desk(folder="my_class", print_slips=None):

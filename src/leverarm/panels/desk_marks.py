@@ -11,18 +11,34 @@ from leverarm.panels.controls import choice, text_box
 from leverarm.panels.desk_parts import STYLE, dropdown, files_html, offer
 from leverarm.quantities import Refusal
 
-CAME = [("each file has its own date", "files"), ("everything came on one date", "date"), ("do not look at dates", "")]
-SHEETS = [("marks.csv", "one row a student"), ("items.csv", "one row a problem"), ("wrong_turns.csv", "what was misunderstood"),
-          ("left_out.csv", "files not marked, and why"), ("class.html", "what you see here, to keep or print; class.svg is its picture"),
-          ("hand_back", "a page for each code, to hand back")]
+CAME = [
+    ("each file has its own date", "files"),
+    ("everything came on one date", "date"),
+    ("do not look at dates", ""),
+]
+SHEETS = [
+    ("marks.csv", "one row a student"),
+    ("items.csv", "one row a problem"),
+    ("wrong_turns.csv", "what was misunderstood"),
+    ("left_out.csv", "files not marked, and why"),
+    ("class.html", "what you see here, to keep or print; class.svg is its picture"),
+    ("hand_back", "a page for each code, to hand back"),
+]
 
 
 def class_html(result, panel):
     """What the class misunderstood, as pieces of a page: the turns, the picture, the problems, the marks, what was left out."""
     notes = "".join(f"<p>{escape(note)}</p>" for note in result.notes)
     scene = pages.class_picture(result)
-    return (STYLE + notes + pages.turns_html(result) + (pages.PICTURE + picture_html(scene, panel) if scene else "") + pages.items_html(result)
-            + pages.marks_html(result) + pages.skipped_html(result))
+    return (
+        STYLE
+        + notes
+        + pages.turns_html(result)
+        + (pages.PICTURE + picture_html(scene, panel) if scene else "")
+        + pages.items_html(result)
+        + pages.marks_html(result)
+        + pages.skipped_html(result)
+    )
 
 
 class ClassPanel(Panel):
@@ -64,10 +80,21 @@ class MarksPanel(Panel):
         self.came = choice("When it came", CAME, "files")
         self.date = text_box("That date", placeholder="such as 2031-03-14 17:00")
         self.mark_button = button("Mark", lambda: self.attempt(self.mark), primary=True)
-        self.bar = w.IntProgress(0, 0, 1, description="Marking", style={"description_width": "initial"})
+        self.bar = w.IntProgress(
+            0, 0, 1, description="Marking", style={"description_width": "initial"}
+        )
         self.step, self.said, self.shown = html(), html("", "lv-say"), html()
         self.bar.layout.display = "none"
-        return [self.name, self.place, self.came, self.date, self.mark_button, row(self.bar, self.step), self.said, self.shown]
+        return [
+            self.name,
+            self.place,
+            self.came,
+            self.date,
+            self.mark_button,
+            row(self.bar, self.step),
+            self.said,
+            self.shown,
+        ]
 
     def mark(self, name=None, place=None, received=None):
         """Mark an assignment: mark("Week 3"); returns the ClassResult, which stays in .result."""
@@ -78,7 +105,9 @@ class MarksPanel(Panel):
         received = self._received() if received is None else received
         self.bar.layout.display = ""
         try:
-            self.result, self.folder = self.owner.desk.mark(name, place, received=received, progress=self._progress)
+            self.result, self.folder = self.owner.desk.mark(
+                name, place, received=received, progress=self._progress
+            )
         finally:
             self.bar.layout.display = "none"
             put(self.step, "")
@@ -91,7 +120,9 @@ class MarksPanel(Panel):
 
     def _received(self):
         if self.came.value == "date" and not self.date.value.strip():
-            raise Refusal("that date", "", "a date such as 2031-03-14 17:00", "type when everything came in")
+            raise Refusal(
+                "that date", "", "a date such as 2031-03-14 17:00", "type when everything came in"
+            )
         return self.date.value if self.came.value == "date" else self.came.value
 
     def _progress(self, done, of):
@@ -129,13 +160,22 @@ class NamesPanel(Panel):
         self.name = dropdown("Assignment", [])
         self.roster = text_box("Your list of names (empty: codes.csv)")
         self.said = html("", "lv-say")
-        return [row(self.name, self.roster), button("Put names beside the marks", lambda: self.attempt(self.join)), self.said]
+        return [
+            row(self.name, self.roster),
+            button("Put names beside the marks", lambda: self.attempt(self.join)),
+            self.said,
+        ]
 
     def join(self, name=None, roster=None):
         """Join names to the last mark sheet of an assignment; returns the file."""
         told = roster or self.roster.value.strip().strip('"') or None
         if told is not None and not Path(told).is_file():
-            raise Refusal("list of names", str(told), "a CSV file beside this notebook", "check the name of the file")
+            raise Refusal(
+                "list of names",
+                str(told),
+                "a CSV file beside this notebook",
+                "check the name of the file",
+            )
         self.path, self._remarks = self.owner.desk.with_names(name or self.name.value, told)
         self.redraw()
         return self.path
@@ -144,4 +184,9 @@ class NamesPanel(Panel):
         names = self.owner.assignments()
         offer(self.name, names)
         remarks = "".join(f"<p>{escape(one)}</p>" for one in self._remarks)
-        put(self.said, f"<p>Written: <b>keep_to_yourself/{escape(self.path.name)}</b></p>{remarks}" if self.path else "")
+        put(
+            self.said,
+            f"<p>Written: <b>keep_to_yourself/{escape(self.path.name)}</b></p>{remarks}"
+            if self.path
+            else "",
+        )

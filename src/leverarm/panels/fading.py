@@ -18,15 +18,24 @@ class FadingLine:
 
     def __init__(self, number, line, whole, principles):
         self.line, self.whole = line, whole
-        self.principle = w.Dropdown(description=f"Step {number}: which principle?", style={"description_width": "initial"},
-                                    options=[(_CHOOSE, ""), *((words, key) for key, words in principles.items())])
-        self.box = w.Text(description=f"Step {number}: {line.left} =", continuous_update=False, style={"description_width": "initial"})
+        self.principle = w.Dropdown(
+            description=f"Step {number}: which principle?",
+            style={"description_width": "initial"},
+            options=[(_CHOOSE, ""), *((words, key) for key, words in principles.items())],
+        )
+        self.box = w.Text(
+            description=f"Step {number}: {line.left} =",
+            continuous_update=False,
+            style={"description_width": "initial"},
+        )
         for part in (self.principle, self.box):
             part.add_class("lv-ask")
         self.reply = html()
         self.asks_result = line.blank and bool(number_readings(split_unit(whole.result)[0]))
         parts = [self.box, self.principle] if self.asks_result else [self.principle]
-        self.widget = w.VBox([html(f"<p><b>{number}.</b> {escape(line.text)}</p>"), row(*parts), self.reply])
+        self.widget = w.VBox(
+            [html(f"<p><b>{number}.</b> {escape(line.text)}</p>"), row(*parts), self.reply]
+        )
 
     def check(self):
         """True where everything asked was answered right; the reply says what was not."""
@@ -35,7 +44,9 @@ class FadingLine:
             good, words = self._check_result()
             right, said = right and good, [*said, words]
         good = self.principle.value == self.whole.principle
-        said.append(f"{escape(self.whole.tag)}: {escape(self.whole.words)}" if good else self._ask_again())
+        said.append(
+            f"{escape(self.whole.tag)}: {escape(self.whole.words)}" if good else self._ask_again()
+        )
         put(self.reply, f'<p class="lv-say">{" ".join(said)}</p>')
         return right and good
 
@@ -56,7 +67,10 @@ class FadingLine:
         right = number_readings(right_number)[0]
         if any(abs(value - right) <= NEAR * max(abs(right), 1e-9) for value in told):
             return True, f"✓ {escape(self.whole.text)}."
-        return False, f"Not yet: put the numbers into {escape(self.whole.left)} = {escape(self.whole.letters or self.whole.numbers)}."
+        return (
+            False,
+            f"Not yet: put the numbers into {escape(self.whole.left)} = {escape(self.whole.letters or self.whole.numbers)}.",
+        )
 
 
 class Fading(Panel):
@@ -75,20 +89,36 @@ class Fading(Panel):
         self.next_button = button("Next stage", self.next)
         self.back_button = button("Stage before", self.back)
         self._take()
-        return [self.head, self.steps, row(self.check_button, self.next_button, self.back_button), self.end]
+        return [
+            self.head,
+            self.steps,
+            row(self.check_button, self.next_button, self.back_button),
+            self.end,
+        ]
 
     def _take(self):
         from leverarm import exercises
-        self.problem = exercises.make(self._kind, f"{self._seed}/{self.stage}", self._system or self.system)
+
+        self.problem = exercises.make(
+            self._kind, f"{self._seed}/{self.stage}", self._system or self.system
+        )
         whole = self.problem.solution
         faded = exercises.fade(whole, self.stage)
-        self.lines = [FadingLine(i, line, full, exercises.PRINCIPLES) for i, (line, full) in enumerate(zip(faded, whole), 1)]
+        self.lines = [
+            FadingLine(i, line, full, exercises.PRINCIPLES)
+            for i, (line, full) in enumerate(zip(faded, whole), 1)
+        ]
         self.steps.children = [line.widget for line in self.lines]
 
     def go(self, stage):
         """Show a stage, 0 to 3."""
         if stage not in range(len(STAGES)):
-            raise Refusal("stage", stage, f"a whole number from 0 to {len(STAGES) - 1}", "choose one of the four")
+            raise Refusal(
+                "stage",
+                stage,
+                f"a whole number from 0 to {len(STAGES) - 1}",
+                "choose one of the four",
+            )
         self.stage = stage
         self._take()
         self.redraw()
@@ -122,11 +152,16 @@ class Fading(Panel):
         if not right:
             return "Some steps are still open: read the note under each."
         last = self.stage == len(STAGES) - 1
-        return "All steps stand. " + ("You have worked it alone." if last else "Take the next stage: one step more is yours.")
+        return "All steps stand. " + (
+            "You have worked it alone." if last else "Take the next stage: one step more is yours."
+        )
 
     def draw(self):
-        put(self.head, f"<p><b>Worked example, stage {self.stage + 1} of {len(STAGES)}: {STAGES[self.stage]}.</b></p>"
-                       f"<p>{escape(self.problem.statement)}</p>")
+        put(
+            self.head,
+            f"<p><b>Worked example, stage {self.stage + 1} of {len(STAGES)}: {STAGES[self.stage]}.</b></p>"
+            f"<p>{escape(self.problem.statement)}</p>",
+        )
         put(self.end, "")
         self.next_button.disabled = self.stage == len(STAGES) - 1
         self.back_button.disabled = self.stage == 0

@@ -35,14 +35,20 @@ def predicted(question, direction, amount, system="kg"):
     -80.0
     """
     if direction not in _SIGNS:
-        raise Refusal(question.label, direction or "no direction", "up, down or stays", "choose one")
+        raise Refusal(
+            question.label, direction or "no direction", "up, down or stays", "choose one"
+        )
     sign, text = _SIGNS[direction], plain(amount or "")
     if not sign and not text:
         return 0.0
     number = read(with_unit(text, question.kind, system), question.kind, question.label, 0)
     if bool(number) != bool(sign):
-        raise Refusal(question.label, f"{direction} by {text}", "up or down by more than nothing, or stays by nothing",
-                      "make the two agree")
+        raise Refusal(
+            question.label,
+            f"{direction} by {text}",
+            "up or down by more than nothing, or stays by nothing",
+            "make the two agree",
+        )
     return sign * number
 
 
@@ -60,7 +66,11 @@ def split_told(text):
     first, _, rest = plain(str(text)).partition(" ")
     if first.lower() in _SIGNS:
         return first.lower(), rest
-    return ("down", plain(str(text))[1:]) if first.startswith("-") else ("up", plain(str(text)).lstrip("+"))
+    return (
+        ("down", plain(str(text))[1:])
+        if first.startswith("-")
+        else ("up", plain(str(text)).lstrip("+"))
+    )
 
 
 class Gate:
@@ -74,23 +84,40 @@ class Gate:
     """
 
     def __init__(self, questions, *, on_change=None, why="", system=lambda: "kg", extra=()):
-        self.questions, self.on_change, self.why, self.system = questions, on_change or (lambda: None), why, system
+        self.questions, self.on_change, self.why, self.system = (
+            questions,
+            on_change or (lambda: None),
+            why,
+            system,
+        )
         self.state, self.predictions = "open", {}
         self.directions = {q.key: choice(f"{q.label}:", list(_SIGNS)) for q in questions}
-        self.amounts = {q.key: text_box(f"{q.label}, by how much?", placeholder=f"such as {KINDS[q.kind].example}") for q in questions}
+        self.amounts = {
+            q.key: text_box(
+                f"{q.label}, by how much?", placeholder=f"such as {KINDS[q.kind].example}"
+            )
+            for q in questions
+        }
         for radio in self.directions.values():
             radio.value = None
         self.error, self.told = html("", "lv-error"), html("", "lv-say")
         self._buttons()
-        self.seen = w.Textarea(description="What did you see?", placeholder="One sentence, before you read why.",
-                               style={"description_width": "initial"})
+        self.seen = w.Textarea(
+            description="What did you see?",
+            placeholder="One sentence, before you read why.",
+            style={"description_width": "initial"},
+        )
         self.explained = html("")
         self._after = w.VBox([self.seen, self.explain_button, self.explained])
-        self.widget = w.VBox([*self._asked(), self.error, row(*self.buttons, *extra), self.told, self._after])
+        self.widget = w.VBox(
+            [*self._asked(), self.error, row(*self.buttons, *extra), self.told, self._after]
+        )
         self._refresh()
 
     def _asked(self):
-        self._inputs = [w.VBox([self.directions[q.key], self.amounts[q.key]]) for q in self.questions]
+        self._inputs = [
+            w.VBox([self.directions[q.key], self.amounts[q.key]]) for q in self.questions
+        ]
         return self._inputs
 
     def _buttons(self):
@@ -105,8 +132,12 @@ class Gate:
         try:
             for key, text in told.items():
                 self._tell(key, text)
-            self.predictions = {q.key: predicted(q, self.directions[q.key].value, self.amounts[q.key].value, self.system())
-                                for q in self.questions}
+            self.predictions = {
+                q.key: predicted(
+                    q, self.directions[q.key].value, self.amounts[q.key].value, self.system()
+                )
+                for q in self.questions
+            }
         except Refusal as refusal:
             put(self.error, escape(str(refusal)))
             if told:
@@ -123,7 +154,12 @@ class Gate:
     def reveal(self):
         """Show the readings; only after a commitment."""
         if self.state == "open":
-            raise Refusal("reveal", "no prediction", "a committed prediction for every scale", "commit one first")
+            raise Refusal(
+                "reveal",
+                "no prediction",
+                "a committed prediction for every scale",
+                "commit one first",
+            )
         self._go("revealed")
 
     def again(self):
@@ -153,7 +189,10 @@ class Gate:
         for q in self.questions:
             value = self.predictions[q.key]
             sign = (value > 0) - (value < 0)
-            parts.append(f"{q.label.lower()} {_WORDS[sign]}" + (f" {show(abs(value), q.kind, self.system())}" if sign else ""))
+            parts.append(
+                f"{q.label.lower()} {_WORDS[sign]}"
+                + (f" {show(abs(value), q.kind, self.system())}" if sign else "")
+            )
         return "; ".join(parts)
 
     def _go(self, state):
@@ -165,8 +204,11 @@ class Gate:
         """Show what belongs to the state."""
         for part in (*self.directions.values(), *self.amounts.values()):
             part.disabled = self.state != "open"
-        shown = {"open": [self.commit_button], "committed": [self.reveal_button, self.again_button],
-                 "revealed": [self.again_button]}[self.state]
+        shown = {
+            "open": [self.commit_button],
+            "committed": [self.reveal_button, self.again_button],
+            "revealed": [self.again_button],
+        }[self.state]
         for part in self.buttons:
             part.layout.display = "" if part in shown else "none"
         for part in self._inputs:

@@ -21,8 +21,13 @@ class Gated(Panel):
         if not self._gated:
             return []
         self.back_button = button("Back to the numbers I predicted", self.restore)
-        self.gate = Gate(self.questions, why=self.why, on_change=self._gate_moved, system=lambda: self.system,
-                         extra=[self.back_button])
+        self.gate = Gate(
+            self.questions,
+            why=self.why,
+            on_change=self._gate_moved,
+            system=lambda: self.system,
+            extra=[self.back_button],
+        )
         return [self.gate.widget]
 
     def _gate_moved(self):

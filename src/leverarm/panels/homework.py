@@ -26,7 +26,13 @@ class HomeworkPanel(Panel):
     """
 
     def __init__(self, folder=".", slip=None, spare=None):
-        self.folder, self.work, self.name, self.number, self._spare = Path(folder), None, "", 0, spare
+        self.folder, self.work, self.name, self.number, self._spare = (
+            Path(folder),
+            None,
+            "",
+            0,
+            spare,
+        )
         self.verdict, self._given, self._hints, self._since, self._quiet = None, "", 0, 0.0, False
         self.field, self._fresh = None, set()
         super().__init__()
@@ -41,14 +47,29 @@ class HomeworkPanel(Panel):
         return [self.entry, self.page]
 
     def _entry(self):
-        self.told, self.slips, self.assignments = html(), dropdown("Slip", []), dropdown("Assignment", [])
-        self.code, self.key_box = text_box("Code", placeholder="such as K7MP-TDC"), text_box("Number key", placeholder="four groups of four")
-        self.use_button = button("Open this slip", lambda: self.attempt(self._use_chosen), primary=True)
+        self.told, self.slips, self.assignments = (
+            html(),
+            dropdown("Slip", []),
+            dropdown("Assignment", []),
+        )
+        self.code, self.key_box = (
+            text_box("Code", placeholder="such as K7MP-TDC"),
+            text_box("Number key", placeholder="four groups of four"),
+        )
+        self.use_button = button(
+            "Open this slip", lambda: self.attempt(self._use_chosen), primary=True
+        )
         self.start_button = button("Start", lambda: self.attempt(self._start_typed), primary=True)
         self._chosen = row(self.slips, self.use_button)
         self._typed = w.VBox([self.assignments, self.code, self.key_box, self.start_button])
         self.bring = Bring(self.folder, self.attempt, self.look)
-        return [self.told, self._chosen, self._typed, self.bring.widget, button("Look again for files", lambda: self.attempt(self.look))]
+        return [
+            self.told,
+            self._chosen,
+            self._typed,
+            self.bring.widget,
+            button("Look again for files", lambda: self.attempt(self.look)),
+        ]
 
     def _page(self):
         self.head, self.statement, self.reply = html(), html(), html("", "lv-say")
@@ -56,12 +77,36 @@ class HomeworkPanel(Panel):
         self.items = dropdown("Problem", [])
         self.items.observe(self._chose, "value")
         self.place = w.VBox()
-        self.check_button, self.again_button = self._button("Check", "check", True), self._button("New numbers, try again", "again", True)
-        self.hint_button, self.way_button = self._button("Hint", "hint"), self._button("Show the way", "show_way")
-        self.next_button, self.leave_button = self._button("Next problem", "next"), self._button("Use another slip", "leave")
-        return [self.head, self.items, self.statement, self.place,
-                row(self.check_button, self.hint_button, self.again_button, self.way_button, self.next_button),
-                self.reply, self.hints, self.worked, self.kept, self.leave_button]
+        self.check_button, self.again_button = (
+            self._button("Check", "check", True),
+            self._button("New numbers, try again", "again", True),
+        )
+        self.hint_button, self.way_button = (
+            self._button("Hint", "hint"),
+            self._button("Show the way", "show_way"),
+        )
+        self.next_button, self.leave_button = (
+            self._button("Next problem", "next"),
+            self._button("Use another slip", "leave"),
+        )
+        return [
+            self.head,
+            self.items,
+            self.statement,
+            self.place,
+            row(
+                self.check_button,
+                self.hint_button,
+                self.again_button,
+                self.way_button,
+                self.next_button,
+            ),
+            self.reply,
+            self.hints,
+            self.worked,
+            self.kept,
+            self.leave_button,
+        ]
 
     def _button(self, text, name, primary=False):
         return button(text, lambda: self._pressed(getattr(self, name)), primary=primary)
@@ -84,7 +129,13 @@ class HomeworkPanel(Panel):
     def look(self):
         """Look for slips and assignments beside the notebook."""
         self.found = find(self.folder)
-        offer(self.slips, [(f"{slip.assignment.name}, code {shown_code(slip.code)}", at) for at, slip in enumerate(self.found.slips)])
+        offer(
+            self.slips,
+            [
+                (f"{slip.assignment.name}, code {shown_code(slip.code)}", at)
+                for at, slip in enumerate(self.found.slips)
+            ],
+        )
         offer(self.assignments, [(one.name, at) for at, one in enumerate(self.found.assignments)])
         self.redraw()
 
@@ -99,8 +150,12 @@ class HomeworkPanel(Panel):
         name = assignment or (self.assignments.label if self.found.assignments else None)
         one = next((one for one in self.found.assignments if one.name == name), None)
         if one is None:
-            raise Refusal("assignment", name, "one whose file lies beside this notebook",
-                          "put the assignment file from your instructor there, then look again")
+            raise Refusal(
+                "assignment",
+                name,
+                "one whose file lies beside this notebook",
+                "put the assignment file from your instructor there, then look again",
+            )
         slip = Slip(code, key, one)
         keep_slip(slip, self.folder)
         self.use(slip)
@@ -120,7 +175,11 @@ class HomeworkPanel(Panel):
 
     def go(self, item):
         """Show an item, by its name or its place from 1; its next try, or the last one where it is done."""
-        if isinstance(item, int) and not isinstance(item, bool) and 1 <= item <= len(self.work.items):
+        if (
+            isinstance(item, int)
+            and not isinstance(item, bool)
+            and 1 <= item <= len(self.work.items)
+        ):
             item = self.work.items[item - 1].name
         standing = self.work.standing(item)
         self.name, self.number = item, self.work.number(item)
@@ -165,10 +224,18 @@ class HomeworkPanel(Panel):
         if self.verdict is not None and self.verdict.counts:
             return
         text = self.field.text
-        self.verdict = self.work.check(self.name, text, hints=self._hints, number=self.number,
-                                       seconds=time.monotonic() - self._since)
-        self._given = ("Another window had answered this try before. Yours is kept too; the first one counts."
-                       if self.verdict.counts and not self.work.was_first(self.name, self.number, text) else "")
+        self.verdict = self.work.check(
+            self.name,
+            text,
+            hints=self._hints,
+            number=self.number,
+            seconds=time.monotonic() - self._since,
+        )
+        self._given = (
+            "Another window had answered this try before. Yours is kept too; the first one counts."
+            if self.verdict.counts and not self.work.was_first(self.name, self.number, text)
+            else ""
+        )
         if self.verdict.counts:
             self._fresh.add(self.work.path)
         self.field.lock(self.verdict.counts)
@@ -190,7 +257,7 @@ class HomeworkPanel(Panel):
         """The next problem that is not done."""
         names = [item.name for item in self.work.items]
         at = names.index(self.name)
-        later = (name for name in names[at + 1:] + names[:at] if self._undone(name))
+        later = (name for name in names[at + 1 :] + names[:at] if self._undone(name))
         self.go(next(later, names[(at + 1) % len(names)]))
 
     def _undone(self, name):
@@ -199,8 +266,10 @@ class HomeworkPanel(Panel):
 
     def show_way(self):
         """The worked way with the numbers of the try that is over."""
-        lines = "".join(f"<li>{escape(line.text)}<br><small>{escape(line.tag)}. {escape(line.words)}</small></li>"
-                        for line in self.problem.solution)
+        lines = "".join(
+            f"<li>{escape(line.text)}<br><small>{escape(line.tag)}. {escape(line.words)}</small></li>"
+            for line in self.problem.solution
+        )
         put(self.worked, f'<ol class="lv-lines">{lines}</ol>')
 
     # Drawing
@@ -218,22 +287,33 @@ class HomeworkPanel(Panel):
         slips, assignments = (found.slips, found.assignments) if found else ((), ())
         self._chosen.layout.display = "" if slips else "none"
         self._typed.layout.display = "" if assignments else "none"
-        notes = "".join(f'<p class="lv-error">{escape(note)}</p>' for note in (found.notes if found else ()))
+        notes = "".join(
+            f'<p class="lv-error">{escape(note)}</p>' for note in (found.notes if found else ())
+        )
         put(self.told, entry_words(slips, assignments) + notes)
 
     def _draw_page(self):
         standing = {item.name: self.work.standing(item.name) for item in self.work.items}
         self._quiet = True
         try:
-            self.items.options = [(item_words(at, self._titles[item.kind], standing[item.name]), item.name)
-                                  for at, item in enumerate(self.work.items, 1)]
+            self.items.options = [
+                (item_words(at, self._titles[item.kind], standing[item.name]), item.name)
+                for at, item in enumerate(self.work.items, 1)
+            ]
             self.items.value = self.name
         finally:
             self._quiet = False
         put(self.head, head(self.work, standing))
-        put(self.statement, f"<p><b>{escape(self.problem.title)}.</b> {escape(self.problem.statement)}</p>" + self._try_words(standing))
+        put(
+            self.statement,
+            f"<p><b>{escape(self.problem.title)}.</b> {escape(self.problem.statement)}</p>"
+            + self._try_words(standing),
+        )
         put(self.reply, self._reply())
-        shown = "".join(f"<p><b>Hint {at}.</b> {escape(text)}</p>" for at, text in enumerate(self.problem.hints[:self._hints], 1))
+        shown = "".join(
+            f"<p><b>Hint {at}.</b> {escape(text)}</p>"
+            for at, text in enumerate(self.problem.hints[: self._hints], 1)
+        )
         put(self.hints, shown)
         put(self.kept, PRACTICE if self._spare else kept(self.work, self.work.path in self._fresh))
         self.leave_button.layout.display = "none" if self._spare else ""
@@ -247,19 +327,33 @@ class HomeworkPanel(Panel):
     def _reply(self):
         if self.verdict is None:
             return ""
-        mark = "✓ Right. " if self.verdict.right else "Not yet. " if self.verdict.counts else "Not counted as a try. "
+        mark = (
+            "✓ Right. "
+            if self.verdict.right
+            else "Not yet. "
+            if self.verdict.counts
+            else "Not counted as a try. "
+        )
         return f'<p class="lv-reply"><b>{mark}</b>{escape(self.verdict.message)} {escape(self._given)}</p>'
 
     def _draw_buttons(self, standing):
         over = self.verdict is not None and self.verdict.counts
-        shown = {self.check_button: not over, self.hint_button: not over and self._most_hints() > 0,
-                 self.again_button: over and not standing.right and standing.open, self.way_button: over,
-                 self.next_button: True}
+        shown = {
+            self.check_button: not over,
+            self.hint_button: not over and self._most_hints() > 0,
+            self.again_button: over and not standing.right and standing.open,
+            self.way_button: over,
+            self.next_button: True,
+        }
         for one, on in shown.items():
             one.layout.display = "" if on else "none"
-        self.again_button.description = self.again_button.tooltip = "New numbers, try again" if self.problem.style == "number" else "Try again"
+        self.again_button.description = self.again_button.tooltip = (
+            "New numbers, try again" if self.problem.style == "number" else "Try again"
+        )
         self.next_button.button_style = "primary" if over and standing.right else ""
-        self.hint_button.description = f"Hint {min(self._hints + 1, self._most_hints())} of {self._most_hints()}"
+        self.hint_button.description = (
+            f"Hint {min(self._hints + 1, self._most_hints())} of {self._most_hints()}"
+        )
         self.hint_button.disabled = self._hints >= self._most_hints()
 
 

@@ -16,7 +16,9 @@ class Bring:
 
     def __init__(self, folder, attempt, done):
         self._folder, self._attempt, self._done = folder, attempt, done
-        self.button = w.FileUpload(accept=".txt", multiple=True, description="Bring a slip or saved answers", tooltip="")
+        self.button = w.FileUpload(
+            accept=".txt", multiple=True, description="Bring a slip or saved answers", tooltip=""
+        )
         self.button.layout.width = "auto"
         self.said = html("", "lv-say")
         self.button.observe(self._chosen, "value")
@@ -30,5 +32,8 @@ class Bring:
 
     def take(self, *files):
         """Keep the files, then let the page look again."""
-        put(self.said, "<p>" + escape(" ".join(bring(data, self._folder) for data in files)) + "</p>")
+        put(
+            self.said,
+            "<p>" + escape(" ".join(bring(data, self._folder) for data in files)) + "</p>",
+        )
         self._done()

@@ -13,9 +13,11 @@ from leverarm.panels.tables import table
 from leverarm.quantities import show, show_number
 from leverarm.scene.turning import NAMES, length_words, mismatch_chart, turn_plan
 
-WHY = ("The loader squashes the front tyres, so they roll a shorter way for each turn, and the lead goes down. "
-       "In a turn both axles circle one centre. The front stands farther out and has the longer way to go: more than the gears "
-       "give it, so it is dragged.")
+WHY = (
+    "The loader squashes the front tires, so they roll a shorter way for each turn, and the lead goes down. "
+    "In a turn both axles circle one center. The front stands farther out and has the longer way to go: more than the gears "
+    "give it, so it is dragged."
+)
 
 
 class RollOutPanel(Panel):
@@ -25,10 +27,15 @@ class RollOutPanel(Panel):
     """
 
     def build(self):
-        self.numbers = {name: Number(label, "number", value, low, high, on_change=self.redraw, slider=False)
-                        for name, label, value, low, high in (
-            ("engaged", "Front turns, drive in", 13.5, 1, 1000), ("free", "Front turns, drive out", 13.11, 1, 1000),
-            ("rear", "Rear turns, both times", 10, 1, 1000), ("step", "Read to this part of a turn", 0.05, 0.005, 1))}
+        self.numbers = {
+            name: Number(label, "number", value, low, high, on_change=self.redraw, slider=False)
+            for name, label, value, low, high in (
+                ("engaged", "Front turns, drive in", 13.5, 1, 1000),
+                ("free", "Front turns, drive out", 13.11, 1, 1000),
+                ("rear", "Rear turns, both times", 10, 1, 1000),
+                ("step", "Read to this part of a turn", 0.05, 0.005, 1),
+            )
+        }
         self.out = html()
         return [grid(*(number.widget for number in self.numbers.values())), self.out]
 
@@ -40,9 +47,12 @@ class RollOutPanel(Panel):
     def draw(self):
         counted = self.counted
         lead = counted.lead
-        put(self.out, f'<p class="lv-say">Lead <b>{show_number(lead.value, 1, sign=True)} ± {show_number(lead.expanded(), 1)} %</b> '
-                      f"(95 %), ratio {show_number(counted.ratio, 3)}. {escape(driveline.verdict(lead))} "
-                      f"To know it to ± 1 %, count {show_number(counted.turns_for(0.5), 0)} front turns read as finely.</p>")
+        put(
+            self.out,
+            f'<p class="lv-say">Lead <b>{show_number(lead.value, 1, sign=True)} ± {show_number(lead.expanded(), 1)} %</b> '
+            f"(95 %), ratio {show_number(counted.ratio, 3)}. {escape(driveline.verdict(lead))} "
+            f"To know it to ± 1 %, count {show_number(counted.turns_for(0.5), 0)} front turns read as finely.</p>",
+        )
 
 
 class LeadPanel(Gated):
@@ -51,31 +61,48 @@ class LeadPanel(Gated):
     off, on     the two Drives; mowing  the Mowing; drive_in  whether the front drive is in
     """
 
-    questions = (Question("lead", "Lead, loader on", "share"),
-                 Question("turn", "Mismatch, in this turn", "share"))
+    questions = (
+        Question("lead", "Lead, loader on", "share"),
+        Question("turn", "Mismatch, in this turn", "share"),
+    )
     why = WHY
 
     def __init__(self, drive=None, mowing=None, loads=None, *, gated=True):
-        self._drive, self._mowing = drive or driveline.demo_drive(), mowing or driveline.demo_mowing()
-        self._loads = loads or (predict(demo_tractor()).front_kg, predict(demo_tractor(), *demo_loader()).front_kg)
+        self._drive, self._mowing = (
+            drive or driveline.demo_drive(),
+            mowing or driveline.demo_mowing(),
+        )
+        self._loads = loads or (
+            predict(demo_tractor()).front_kg,
+            predict(demo_tractor(), *demo_loader()).front_kg,
+        )
         super().__init__(gated=gated)
 
     def build(self):
         d, m = self._drive, self._mowing
-        self.numbers = {name: Number(label, kind, value, low, high, on_change=self.redraw, step=step, decimals=decimals)
-                        for name, label, kind, value, low, high, step, decimals in (
-            ("front", "Front circumference", "length", d.front_m, 1.0, 4.0, 0.01, 3),
-            ("rear", "Rear circumference", "length", d.rear_m, 1.5, 6.0, 0.01, 3),
-            ("ratio", "Turns ratio", "number", d.ratio, 1.0, 2.0, 0.01, 3),
-            ("squash", "Front hub down", "length", 0.010, 0, 0.04, 0.001, 3),
-            ("radius", "Turning radius", "length", m.radius_m, 1.5, 15, 0.1, 2),
-            ("width", "Mowing width", "length", m.width_m, 0.6, 4, 0.05, 2),
-            ("exponent", "Wear exponent", "number", 1, 1, 2, 0.1, 1))}
-        self.switch = choice("Front drive:", [("in", True), ("out", False)], True, on_change=self.redraw)
+        self.numbers = {
+            name: Number(
+                label, kind, value, low, high, on_change=self.redraw, step=step, decimals=decimals
+            )
+            for name, label, kind, value, low, high, step, decimals in (
+                ("front", "Front circumference", "length", d.front_m, 1.0, 4.0, 0.01, 3),
+                ("rear", "Rear circumference", "length", d.rear_m, 1.5, 6.0, 0.01, 3),
+                ("ratio", "Turns ratio", "number", d.ratio, 1.0, 2.0, 0.01, 3),
+                ("squash", "Front hub down", "length", 0.010, 0, 0.04, 0.001, 3),
+                ("radius", "Turning radius", "length", m.radius_m, 1.5, 15, 0.1, 2),
+                ("width", "Mowing width", "length", m.width_m, 0.6, 4, 0.05, 2),
+                ("exponent", "Wear exponent", "number", 1, 1, 2, 0.1, 1),
+            )
+        }
+        self.switch = choice(
+            "Front drive:", [("in", True), ("out", False)], True, on_change=self.redraw
+        )
         self.switch.add_class("lv-inline")
         self.out, self.plot = html(), html()
         controls = grid(*(number.widget for number in self.numbers.values()))
-        cautions = html("<ul>" + "".join(f"<li>{escape(line)}</li>" for line in driveline.CAUTIONS) + "</ul>")
+        cautions = html(
+            "<ul>" + "".join(f"<li>{escape(line)}</li>" for line in driveline.CAUTIONS) + "</ul>"
+        )
         return [split([controls, self.switch, *self.gate_parts()], [self.out]), self.plot, cautions]
 
     @property
@@ -91,7 +118,7 @@ class LeadPanel(Gated):
 
     @property
     def on(self):
-        """The machine with its loader on, the front tyres squashed."""
+        """The machine with its loader on, the front tires squashed."""
         return self.off.squashed(self.numbers["squash"].value)
 
     @property
@@ -101,27 +128,42 @@ class LeadPanel(Gated):
 
     def draw(self):
         off, on, radius = self.off, self.on, self.numbers["radius"].value
-        put(self.out, picture_html(turn_plan(off, radius, system=self.system, hidden=self.hidden), self, "a") + self._words(off, on, radius))
+        put(
+            self.out,
+            picture_html(turn_plan(off, radius, system=self.system, hidden=self.hidden), self, "a")
+            + self._words(off, on, radius),
+        )
         chart = mismatch_chart(off, on, radius, system=self.system, hidden=self.hidden)
         put(self.plot, "" if self.hidden or not self.drive_in else picture_html(chart, self, "b"))
 
     def _words(self, off, on, radius):
         """What fits and what slips, in a sentence and a table, or the promise of it."""
         if not self.drive_in:
-            return ('<p class="lv-say">Drive out: each axle rolls as it likes, and the lead makes nothing slip. '
-                    "When the drive must be out, and when in, the operator's manual says.</p>")
+            return (
+                '<p class="lv-say">Drive out: each axle rolls as it likes, and the lead makes nothing slip. '
+                "When the drive must be out, and when in, the operator's manual says.</p>"
+            )
         if self.hidden:
-            return (f'<p class="lv-say">Straight ahead, loader off, the lead is <b>{_percent(off.lead)}</b>. Predict the lead '
-                    "with the loader on, and what the turn does to the mismatch, then commit.</p>")
-        return f'<p class="lv-say">{self._sentence(off, on, radius)}</p>' + self._table(off, on, radius)
+            return (
+                f'<p class="lv-say">Straight ahead, loader off, the lead is <b>{_percent(off.lead)}</b>. Predict the lead '
+                "with the loader on, and what the turn does to the mismatch, then commit.</p>"
+            )
+        return f'<p class="lv-say">{self._sentence(off, on, radius)}</p>' + self._table(
+            off, on, radius
+        )
 
     def _sentence(self, off, on, radius):
-        fits = (f"The lead just fits a turn of {length_words(off.fitting_radius_m, self.system)} (loader off)."
-                if off.fitting_radius_m else "Without a lead above zero no turn fits.")
+        fits = (
+            f"The lead just fits a turn of {length_words(off.fitting_radius_m, self.system)} (loader off)."
+            if off.fitting_radius_m
+            else "Without a lead above zero no turn fits."
+        )
         way = "dragged" if off.mismatch(radius) < 0 else "over-driven"
-        return (f"The loader takes the lead from {_percent(off.lead)} to <b>{_percent(on.lead)}</b>. "
-                f"In this turn the front is <b>{way}</b>: {_percent(off.mismatch(radius))}. {fits} "
-                f"{escape(driveline.verdict(on.lead))}")
+        return (
+            f"The loader takes the lead from {_percent(off.lead)} to <b>{_percent(on.lead)}</b>. "
+            f"In this turn the front is <b>{way}</b>: {_percent(off.mismatch(radius))}. {fits} "
+            f"{escape(driveline.verdict(on.lead))}"
+        )
 
     def _table(self, off, on, radius):
         name, area = driveline.AREAS[self.system]
@@ -129,18 +171,41 @@ class LeadPanel(Gated):
         straight, turning = zip(*(mowing.slip_m(drive, area) for drive in drives))
         first, second = zip(drives, self._loads)
         wear = 100.0, driveline.wear_beside(mowing, first, second, self.numbers["exponent"].value)
-        rows = [["Lead, straight ahead", *map(_percent, (off.lead, on.lead)), said.get("lead", "")],
-                ["Mismatch in this turn", *(_percent(d.mismatch(radius)) for d in drives), said.get("turn", "")],
-                [f"Slips straight ahead, per {name}", *(self._distance(d) for d in straight), ""],
-                [f"Slips in turns, per {name}", *(self._distance(d) for d in turning), ""],
-                ["Wear index of a front tyre that did all the slipping", *(show_number(w, 0) for w in wear), ""]]
-        return table(["", *(name.replace(" ", "\u00a0") for name in NAMES), *(["you said: change"] if said else [])], rows if said else [r[:3] for r in rows])
+        rows = [
+            ["Lead, straight ahead", *map(_percent, (off.lead, on.lead)), said.get("lead", "")],
+            [
+                "Mismatch in this turn",
+                *(_percent(d.mismatch(radius)) for d in drives),
+                said.get("turn", ""),
+            ],
+            [f"Slips straight ahead, per {name}", *(self._distance(d) for d in straight), ""],
+            [f"Slips in turns, per {name}", *(self._distance(d) for d in turning), ""],
+            [
+                "Wear index of a front tire that did all the slipping",
+                *(show_number(w, 0) for w in wear),
+                "",
+            ],
+        ]
+        return table(
+            [
+                "",
+                *(name.replace(" ", "\u00a0") for name in NAMES),
+                *(["you said: change"] if said else []),
+            ],
+            rows if said else [r[:3] for r in rows],
+        )
 
-    def _distance(self, metres):
-        return f"{show_number(abs(metres), 0)} m" if self.system == "kg" else f"{show_number(abs(metres) / 0.3048, 0)} ft"
+    def _distance(self, meters):
+        return (
+            f"{show_number(abs(meters), 0)} m"
+            if self.system == "kg"
+            else f"{show_number(abs(meters) / 0.3048, 0)} ft"
+        )
 
     def _said(self):
-        return {key: show(value, "share", "kg", sign=True) for key, value in self.predictions.items()}
+        return {
+            key: show(value, "share", "kg", sign=True) for key, value in self.predictions.items()
+        }
 
 
 def _percent(value):

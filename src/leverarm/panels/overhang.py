@@ -9,8 +9,10 @@ from leverarm.panels.gated import Gated
 from leverarm.panels.words import change_sentence, change_table
 from leverarm.scene import Look, side_view
 
-WHY = ("The front axle is the pivot. The bucket, ahead of it, presses the nose down and lifts at the rear. What the rear "
-       "loses the front must carry, on top of the bucket itself.")
+WHY = (
+    "The front axle is the pivot. The bucket, ahead of it, presses the nose down and lifts at the rear. What the rear "
+    "loses the front must carry, on top of the bucket itself."
+)
 
 
 class Overhang(Gated):
@@ -29,15 +31,30 @@ class Overhang(Gated):
 
     def build(self):
         t, b = self._tractor, self._bucket
-        self.numbers = {name: Number(label, kind, value, low, high, on_change=self.redraw, reach=reach[0] if reach else None)
-                        for name, label, kind, value, low, high, *reach in (
-            ("weight", "Bucket weight", "weight", b.weight_kg, 1, 2000, 500),
-            ("overhang", "Overhang", "length", b.ahead_m, -2, 3),
-            ("wheelbase", "Wheelbase", "length", t.wheelbase_m, 0.5, 5),
-            ("front", "Bare front reading", "weight", t.front_kg, 1, 2000),
-            ("rear", "Bare rear reading", "weight", t.rear_kg, 1, 2000))}
-        self.units = choice("Units:", [("kg and m", "kg"), ("lb and in", "lb")], shared.system,
-                            on_change=lambda system: shared.set(system=system))
+        self.numbers = {
+            name: Number(
+                label,
+                kind,
+                value,
+                low,
+                high,
+                on_change=self.redraw,
+                reach=reach[0] if reach else None,
+            )
+            for name, label, kind, value, low, high, *reach in (
+                ("weight", "Bucket weight", "weight", b.weight_kg, 1, 2000, 500),
+                ("overhang", "Overhang", "length", b.ahead_m, -2, 3),
+                ("wheelbase", "Wheelbase", "length", t.wheelbase_m, 0.5, 5),
+                ("front", "Bare front reading", "weight", t.front_kg, 1, 2000),
+                ("rear", "Bare rear reading", "weight", t.rear_kg, 1, 2000),
+            )
+        }
+        self.units = choice(
+            "Units:",
+            [("kg and m", "kg"), ("lb and in", "lb")],
+            shared.system,
+            on_change=lambda system: shared.set(system=system),
+        )
         self.out = html()
         controls = grid(*(number.widget for number in self.numbers.values()))
         return [split([controls, self.units, *self.gate_parts()], [self.out])]
@@ -51,7 +68,9 @@ class Overhang(Gated):
     def tractor(self):
         """The bare machine that was told."""
         v = self.values
-        return Tractor(self._tractor.name, v["wheelbase"], v["front"], v["rear"], self._tractor.height_m)
+        return Tractor(
+            self._tractor.name, v["wheelbase"], v["front"], v["rear"], self._tractor.height_m
+        )
 
     @property
     def bucket(self):
@@ -76,17 +95,26 @@ class Overhang(Gated):
     def draw(self):
         tractor, bucket = self.tractor, self.bucket
         bare, result = predict(tractor), predict(tractor, bucket)
-        scene = side_view(tractor, (bucket,), result, before=bare,
-                          look=Look(self.system, self.hidden, doubling=not self.hidden))
+        scene = side_view(
+            tractor,
+            (bucket,),
+            result,
+            before=bare,
+            look=Look(self.system, self.hidden, doubling=not self.hidden),
+        )
         put(self.out, picture_html(scene, self) + self._words(tractor, bucket, bare, result))
 
     def _words(self, tractor, bucket, bare, result):
         """The result in a sentence and in numbers, or the promise of it."""
         if self.hidden:
-            return ('<p class="lv-say">The readings with the bucket are kept back. Predict both scales, '
-                    "a direction and a number for each, then commit.</p>")
-        return (f'<p class="lv-say">{change_sentence(tractor, bucket, result, bare, self.system)}</p>'
-                + change_table(tractor, bucket, bare, result, self.system, self.predictions))
+            return (
+                '<p class="lv-say">The readings with the bucket are kept back. Predict both scales, '
+                "a direction and a number for each, then commit.</p>"
+            )
+        return (
+            f'<p class="lv-say">{change_sentence(tractor, bucket, result, bare, self.system)}</p>'
+            + change_table(tractor, bucket, bare, result, self.system, self.predictions)
+        )
 
 
 def overhang(tractor=None, bucket=None, *, gated=True):

@@ -11,8 +11,10 @@ class Readings(Panel):
     """Bare machine first, then one weight hung at several overhangs: front and rear readings."""
 
     def __init__(self, tractor, hung):
-        self._states = [("nothing hung on", predict(tractor)),
-                        *((one, predict(tractor, one)) for one in hung)]
+        self._states = [
+            ("nothing hung on", predict(tractor)),
+            *((one, predict(tractor, one)) for one in hung),
+        ]
         super().__init__()
 
     def build(self):
@@ -20,12 +22,24 @@ class Readings(Panel):
         return [self.table]
 
     def draw(self):
-        put(self.table, table(["hung on", "ahead of the front axle", "front", "rear"],
-                              [self._row(*state) for state in self._states], "What the scales read"))
+        put(
+            self.table,
+            table(
+                ["hung on", "ahead of the front axle", "front", "rear"],
+                [self._row(*state) for state in self._states],
+                "What the scales read",
+            ),
+        )
 
     def _row(self, what, loads):
-        hung, ahead = ((what, "") if isinstance(what, str) else
-                       (show(what.weight_kg, "weight", self.system), show(what.ahead_m, "length", self.system)))
+        hung, ahead = (
+            (what, "")
+            if isinstance(what, str)
+            else (
+                show(what.weight_kg, "weight", self.system),
+                show(what.ahead_m, "length", self.system),
+            )
+        )
         front, rear = (show(kg, "weight", self.system) for kg in (loads.front_kg, loads.rear_kg))
         return [hung, ahead, front, rear]
 

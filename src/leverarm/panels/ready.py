@@ -12,7 +12,11 @@ from leverarm.panels.base import IN_BROWSER, Panel, html, put
 from leverarm.panels.controls import Number
 from leverarm.quantities import show
 
-NEEDED = ("ipywidgets", "sympy", "numpy", "matplotlib") if IN_BROWSER else ("jupyterlab", "ipywidgets", "sympy", "numpy", "matplotlib")
+NEEDED = (
+    ("ipywidgets", "sympy", "numpy", "matplotlib")
+    if IN_BROWSER
+    else ("jupyterlab", "ipywidgets", "sympy", "numpy", "matplotlib")
+)
 
 
 def ready():
@@ -37,19 +41,27 @@ def _package(name):
         return _line(True, name, version(name))
     except PackageNotFoundError:
         if name in ("numpy", "matplotlib"):
-            return _line(True, name, "is not here and not needed: graphs are drawn without it, or say so")
+            return _line(
+                True, name, "is not here and not needed: graphs are drawn without it, or say so"
+            )
         return _line(False, name, "is missing. Close this page and start again as the README says")
 
 
 def _folder():
     """Can an answer file be kept beside the notebooks?"""
     if IN_BROWSER:
-        return _line(True, "this browser", "holds your answers while the page is open. Save a copy before you close it")
+        return _line(
+            True,
+            "this browser",
+            "holds your answers while the page is open. Save a copy before you close it",
+        )
     try:
         with tempfile.TemporaryFile(dir=os.curdir):
             return _line(True, "this folder", "takes files, so answers can be kept")
     except OSError:
-        return _line(False, "this folder", "is read-only. Copy the whole workbook to a folder of your own")
+        return _line(
+            False, "this folder", "is read-only. Copy the whole workbook to a folder of your own"
+        )
 
 
 class FirstSlider(Panel):
@@ -57,16 +69,22 @@ class FirstSlider(Panel):
 
     def build(self):
         self._frame, self._bucket = demo_loader()
-        self.numbers = {"weight": Number("Bucket weight", "weight", self._bucket.weight_kg, 10, 400,
-                                         on_change=self.redraw)}
+        self.numbers = {
+            "weight": Number(
+                "Bucket weight", "weight", self._bucket.weight_kg, 10, 400, on_change=self.redraw
+            )
+        }
         self.said = html("", "lv-say")
         return [self.numbers["weight"].widget, self.said]
 
     def draw(self):
         weight = self.numbers["weight"].value
         gain = statics.front_gain(weight, self._bucket.ahead_m, demo_tractor().wheelbase_m)
-        put(self.said, f"A bucket of {show(weight, 'weight', self.system)} on the demo tractor adds "
-                       f"<b>{show(gain, 'weight', self.system)}</b> to the front axle.")
+        put(
+            self.said,
+            f"A bucket of {show(weight, 'weight', self.system)} on the demo tractor adds "
+            f"<b>{show(gain, 'weight', self.system)}</b> to the front axle.",
+        )
 
 
 def first_slider():

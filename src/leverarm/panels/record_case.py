@@ -21,14 +21,21 @@ def rows_of(path):
 def case_of(path=RECORD, *, height=None, **about):
     """The Case a weigh-day record makes; the invented readings where there is no record yet.
 
-    height      of the bare machine's centre of gravity, where it is known
-    about       mower=, tyres=, drive=, job=, manual=, stance=, nose_m=; what is not told is lent by the invented machine,
+    height      of the bare machine's center of gravity, where it is known
+    about       mower=, tires=, drive=, job=, manual=, stance=, nose_m=; what is not told is lent by the invented machine,
                 but no mower and no word of a manual
     """
     rows, _ = rows_of(path)
     base = wheelbase_of(rows[0].wheelbase_m, U_TAPE_M)
     fit = weighing.least_squares(weighing.states(rows), base, scales=weighing.demo_scales())
     lent = decision.demo_case()
-    told = {"tyres": lent.tyres, "drive": lent.drive, "stance": lent.stance, "job": lent.job, "nose_m": lent.nose_m, **about}
+    told = {
+        "tires": lent.tires,
+        "drive": lent.drive,
+        "stance": lent.stance,
+        "job": lent.job,
+        "nose_m": lent.nose_m,
+        **about,
+    }
     heights = HEIGHTS_M if height is None else {**HEIGHTS_M, "machine": height}
     return decision.from_fit(rows[0].machine, fit, base, heights=heights, reaches=REACHES_M, **told)

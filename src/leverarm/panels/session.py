@@ -14,10 +14,14 @@ from leverarm.panels.tables import table
 from leverarm.quantities import Refusal, read, show
 from leverarm.uncertainty import plus_minus
 
-STATES = (("loader with empty bucket, low", "loader frame + bucket"), ("bucket off, if the manual allows", "loader frame"),
-          ("loader off", "bare"), ("loader off, rear ballast on", "ballast"))
+STATES = (
+    ("loader with empty bucket, low", "loader frame + bucket"),
+    ("bucket off, if the manual allows", "loader frame"),
+    ("loader off", "bare"),
+    ("loader off, rear ballast on", "ballast"),
+)
 # A record holds weights and a wheelbase; the rest is lent, and the page says so.
-LENT_NOTE = "Loads come from the weigh-day record. Tyre print, drive, track and heights are lent by an invented machine."
+LENT_NOTE = "Loads come from the weigh-day record. Tire print, drive, track and heights are lent by an invented machine."
 
 
 class Bets(Gated):
@@ -26,9 +30,15 @@ class Bets(Gated):
     case        the Case the record makes
     """
 
-    questions = (Question("machine", "Whole machine, bucket off"), Question("front", "Front scale, bucket off"), Question("rear", "Rear scale, bucket off"))
-    why = ("The scales together lose what the bucket weighs. The front loses more, because the bucket hung ahead of it; the rear gets back the "
-           "difference.")
+    questions = (
+        Question("machine", "Whole machine, bucket off"),
+        Question("front", "Front scale, bucket off"),
+        Question("rear", "Rear scale, bucket off"),
+    )
+    why = (
+        "The scales together lose what the bucket weighs. The front loses more, because the bucket hung ahead of it; the rear gets back the "
+        "difference."
+    )
 
     def __init__(self, record=RECORD):
         self._record = record
@@ -49,20 +59,54 @@ class Bets(Gated):
         """What taking the bucket off does: machine, front, rear, Measured."""
         case = self.case
         if case.bucket is None:
-            raise Refusal("record", "no bucket that came off by itself", "readings with the bucket on and off", "weigh both states")
+            raise Refusal(
+                "record",
+                "no bucket that came off by itself",
+                "readings with the bucket on and off",
+                "weigh both states",
+            )
         on, off = decision.states(case)[:2]
-        return {"machine": off.total - on.total, "front": off.front - on.front, "rear": off.rear - on.rear}
+        return {
+            "machine": off.total - on.total,
+            "front": off.front - on.front,
+            "rear": off.rear - on.rear,
+        }
 
     def draw(self):
         if self.hidden:
-            put(self.out, '<p class="lv-say">Nothing is shown yet. The bucket comes off. Bet a direction and a number for each line, then commit.</p>')
+            put(
+                self.out,
+                '<p class="lv-say">Nothing is shown yet. The bucket comes off. Bet a direction and a number for each line, then commit.</p>',
+            )
             return
         invented = rows_of(self._record)[1]
-        rows = [[name, show(self.predictions[key], "weight", self.system, sign=True), _signed(self.changes[key], self.system),
-                 show(self.predictions[key] - self.changes[key].value, "weight", self.system, sign=True)]
-                for key, name in (("machine", "machine"), ("front", "front scale"), ("rear", "rear scale"))]
-        put(self.out, table(["bucket off", "your bet", "weighed (95 %)", "bet minus weighed"], rows)
-            + (f"<p>{escape(DEMO_NOTE)} These are invented readings: no record is there yet.</p>" if invented else ""))
+        rows = [
+            [
+                name,
+                show(self.predictions[key], "weight", self.system, sign=True),
+                _signed(self.changes[key], self.system),
+                show(
+                    self.predictions[key] - self.changes[key].value,
+                    "weight",
+                    self.system,
+                    sign=True,
+                ),
+            ]
+            for key, name in (
+                ("machine", "machine"),
+                ("front", "front scale"),
+                ("rear", "rear scale"),
+            )
+        ]
+        put(
+            self.out,
+            table(["bucket off", "your bet", "weighed (95 %)", "bet minus weighed"], rows)
+            + (
+                f"<p>{escape(DEMO_NOTE)} These are invented readings: no record is there yet.</p>"
+                if invented
+                else ""
+            ),
+        )
 
 
 def _signed(number, system):
@@ -82,14 +126,26 @@ class ReadingsIn(Panel):
 
     def build(self):
         t = demo_tractor()
-        self.machine, self.wheelbase = text_box("Machine"), text_box("Wheelbase", placeholder="such as 1.65 m or 65 in")
+        self.machine, self.wheelbase = (
+            text_box("Machine"),
+            text_box("Wheelbase", placeholder="such as 1.65 m or 65 in"),
+        )
         self.machine.value, self.wheelbase.value = t.name, show(t.wheelbase_m, "length")
         self.hung = choice("State:", list(STATES), STATES[0][1])
         self.front, self.rear = text_box("Front scale"), text_box("Rear scale")
         self.unit = choice("Scales show:", [("kg", "kg"), ("lb", "lb")], self.system)
-        self.put_button = button("Write this weighing down", lambda: self.attempt(self.put_in), primary=True)
+        self.put_button = button(
+            "Write this weighing down", lambda: self.attempt(self.put_in), primary=True
+        )
         self.said, self.out = html("", "lv-say"), html()
-        return [row(self.machine, self.wheelbase), self.hung, row(self.front, self.rear, self.unit), self.put_button, self.said, self.out]
+        return [
+            row(self.machine, self.wheelbase),
+            self.hung,
+            row(self.front, self.rear, self.unit),
+            self.put_button,
+            self.said,
+            self.out,
+        ]
 
     @property
     def record(self):
@@ -102,9 +158,22 @@ class ReadingsIn(Panel):
             box.value = box.value if text is None else str(text)
         self.hung.value = state or self.hung.value
         known = self.record.rows
-        wheelbase = read(with_unit(self.wheelbase.value.strip(), "length", self.system), "length", "wheelbase", 0.5, 5)
-        made = weighing.row(self.machine.value, wheelbase, self.hung.value, self.front.value, self.rear.value, self.unit.value,
-                            weighing.next_repeat(known, self.machine.value, self.hung.value))
+        wheelbase = read(
+            with_unit(self.wheelbase.value.strip(), "length", self.system),
+            "length",
+            "wheelbase",
+            0.5,
+            5,
+        )
+        made = weighing.row(
+            self.machine.value,
+            wheelbase,
+            self.hung.value,
+            self.front.value,
+            self.rear.value,
+            self.unit.value,
+            weighing.next_repeat(known, self.machine.value, self.hung.value),
+        )
         self.saved = weighing.append(self._record, made)
         self.front.value = self.rear.value = ""
         put(self.said, escape(self.saved.message))
@@ -113,9 +182,20 @@ class ReadingsIn(Panel):
     def draw(self):
         rows = self.record.current
         done = {state: sum(one.state == state for one in rows) for _, state in STATES}
-        lines = [[escape(name), f"{done[state]} of 2", escape("; ".join(f"{one.front:g} / {one.rear:g} {one.unit}" for one in rows
-                                                                        if one.state == state and None not in (one.front, one.rear)))]
-                 for name, state in STATES]
+        lines = [
+            [
+                escape(name),
+                f"{done[state]} of 2",
+                escape(
+                    "; ".join(
+                        f"{one.front:g} / {one.rear:g} {one.unit}"
+                        for one in rows
+                        if one.state == state and None not in (one.front, one.rear)
+                    )
+                ),
+            ]
+            for name, state in STATES
+        ]
         put(self.out, table(["state", "weighed", "front / rear"], lines))
 
 
@@ -125,16 +205,27 @@ class HandOver(Panel):
     about       what was typed, name -> text;  write(folder=".") -> paths
     """
 
-    FIELDS = (("company", "From (company)"), ("machine", "Machine"), ("date", "Weighed on"), ("fuel", "Fuel"), ("operator", "Driver on the seat"))
+    FIELDS = (
+        ("company", "From (company)"),
+        ("machine", "Machine"),
+        ("date", "Weighed on"),
+        ("fuel", "Fuel"),
+        ("operator", "Driver on the seat"),
+    )
 
     def __init__(self, make, record=RECORD, case=None):
         self._make, self._record, self._case, self.paths = make, record, case, ()
         super().__init__()
 
     def build(self):
-        self.fields = {key: text_box(label, placeholder="stays a blank line if empty") for key, label in self.FIELDS}
+        self.fields = {
+            key: text_box(label, placeholder="stays a blank line if empty")
+            for key, label in self.FIELDS
+        }
         self.paper = choice("Paper:", [("A4", "A4"), ("Letter", "Letter")], "A4")
-        self.write_button = button("Write the page (PDF and HTML)", lambda: self.attempt(self.write), primary=True)
+        self.write_button = button(
+            "Write the page (PDF and HTML)", lambda: self.attempt(self.write), primary=True
+        )
         self.said = html("", "lv-say")
         return [row(*self.fields.values()), self.paper, self.write_button, self.said]
 
@@ -156,9 +247,18 @@ class HandOver(Panel):
         """Write the page as PDF and as HTML into a folder; returns both paths."""
         case = self._case or case_of(self._record)
         paths = [Path(folder) / f"customer_page.{end}" for end in ("pdf", "html")]
-        self.paths = tuple(self._make(case, path, paper=self.paper.value, system=self.system, note=self.note,
-                                      **self.about) for path in paths)
-        put(self.said, "Written: " + ", ".join(escape(path.name) for path in self.paths) + ". Look at it before you hand it over.")
+        self.paths = tuple(
+            self._make(
+                case, path, paper=self.paper.value, system=self.system, note=self.note, **self.about
+            )
+            for path in paths
+        )
+        put(
+            self.said,
+            "Written: "
+            + ", ".join(escape(path.name) for path in self.paths)
+            + ". Look at it before you hand it over.",
+        )
         return self.paths
 
     def draw(self):

@@ -23,17 +23,32 @@ class Downhill(LoaderPanel):
     """
 
     questions = (Question("rear", "Friction the rear needs", "number"),)
-    why = ("Downhill the weight leans on the front axle, and the bucket has taken its share off the rear already. The rear brakes "
-           "must hold the whole machine with the little that still presses on them.")
+    why = (
+        "Downhill the weight leans on the front axle, and the bucket has taken its share off the rear already. The rear brakes "
+        "must hold the whole machine with the little that still presses on them."
+    )
 
     def rows(self):
-        return (("load", "Load in bucket", "weight", 200, 0, 1000), self.height_row(0.45),
-                ("slope", "Slope", "angle", 10, 0, 30), ("slowing", "Slowing (0.1: 1 m/s²)", "number", 0, 0, 0.5))
+        return (
+            ("load", "Load in bucket", "weight", 200, 0, 1000),
+            self.height_row(0.45),
+            ("slope", "Slope", "angle", 10, 0, 30),
+            ("slowing", "Slowing (0.1: 1 m/s²)", "number", 0, 0, 0.5),
+        )
 
     def choices(self):
-        self.nose = choice("Nose:", [("downhill", "down"), ("uphill", "up")], "down", on_change=self.redraw)
-        self.brakes = choice("Brakes on:", [("rear wheels", "rear"), ("all four", "all")], "rear", on_change=self.redraw)
-        self.ground = choice("Ground (rough friction):", list(SURFACES), "wet grass", on_change=self.redraw)
+        self.nose = choice(
+            "Nose:", [("downhill", "down"), ("uphill", "up")], "down", on_change=self.redraw
+        )
+        self.brakes = choice(
+            "Brakes on:",
+            [("rear wheels", "rear"), ("all four", "all")],
+            "rear",
+            on_change=self.redraw,
+        )
+        self.ground = choice(
+            "Ground (rough friction):", list(SURFACES), "wet grass", on_change=self.redraw
+        )
         return [self.nose, self.brakes, self.ground]
 
     @property
@@ -62,46 +77,86 @@ class Downhill(LoaderPanel):
         return self._braked()
 
     def _braked(self, *pieces):
-        return stability.brake(self._tractor, *pieces, grade_deg=self.grade_deg, slowing=self.values["slowing"],
-                               brakes=self.brakes.value)
+        return stability.brake(
+            self._tractor,
+            *pieces,
+            grade_deg=self.grade_deg,
+            slowing=self.values["slowing"],
+            brakes=self.brakes.value,
+        )
 
     @property
     def posture(self):
         """The machine as shown, its axle loads with what the slowing moves forward."""
-        still = stability.posture(self._tractor, self._loader, self.angle_deg, self.values["load"], grade_deg=self.grade_deg)
+        still = stability.posture(
+            self._tractor,
+            self._loader,
+            self.angle_deg,
+            self.values["load"],
+            grade_deg=self.grade_deg,
+        )
         return still if still.loads.lift else replace(still, loads=self.braking.loads)
 
     def draw(self):
         here = self.posture
-        view = loader_view(self._tractor, self._loader, here, look=Look(self.system, self.hidden, grade_deg=self.grade_deg))
+        view = loader_view(
+            self._tractor,
+            self._loader,
+            here,
+            look=Look(self.system, self.hidden, grade_deg=self.grade_deg),
+        )
         found = self.braking
         chart = friction_chart(found, self.friction, hidden=self.hidden)
         words = self._promise() if self.hidden else self._words(found)
-        put(self.out, picture_html(view, self, "a") + words + picture_html(chart, self, "b")
-            + cautions(stability.SLOPE_CAUTIONS))
+        put(
+            self.out,
+            picture_html(view, self, "a")
+            + words
+            + picture_html(chart, self, "b")
+            + cautions(stability.SLOPE_CAUTIONS),
+        )
 
     def _promise(self):
         need = self.bare.grips[-1].demanded
-        return (f'<p class="lv-say">Without loader and load the rear axle would need a friction of <b>{show_number(need, 2)}</b> here. '
-                "Predict how much more it needs now, then commit.</p>")
+        return (
+            f'<p class="lv-say">Without loader and load the rear axle would need a friction of <b>{show_number(need, 2)}</b> here. '
+            "Predict how much more it needs now, then commit.</p>"
+        )
 
     def _words(self, found):
         slides = [grip.axle for grip in found.grips if grip.slides(self.friction)]
-        need = ", ".join(f"the {grip.axle} axle needs a friction of <b>{show_number(grip.demanded, 2)}</b>"
-                         if grip.demanded is not None else f"the {grip.axle} axle carries nothing and holds nothing"
-                         for grip in found.grips)
-        end = (f"There is about {show_number(self.friction, 2)}: the {' and '.join(slides)} wheels slide, and the machine goes."
-               if slides else f"There is about {show_number(self.friction, 2)}: in this model the wheels hold. Bumps and mud are not in it.")
-        return (f'<p class="lv-say">To hold {self.say(found.push_kg)} along the slope {need}. {end}</p>'
-                f"<p>{self._steepest()} A locked wheel also stops steering. The friction of real ground varies more than this list.</p>")
+        need = ", ".join(
+            f"the {grip.axle} axle needs a friction of <b>{show_number(grip.demanded, 2)}</b>"
+            if grip.demanded is not None
+            else f"the {grip.axle} axle carries nothing and holds nothing"
+            for grip in found.grips
+        )
+        end = (
+            f"There is about {show_number(self.friction, 2)}: the {' and '.join(slides)} wheels slide, and the machine goes."
+            if slides
+            else f"There is about {show_number(self.friction, 2)}: in this model the wheels hold. Bumps and mud are not in it."
+        )
+        return (
+            f'<p class="lv-say">To hold {self.say(found.push_kg)} along the slope {need}. {end}</p>'
+            f"<p>{self._steepest()} A locked wheel also stops steering. The friction of real ground varies more than this list.</p>"
+        )
 
     def _steepest(self):
         """How steep it gets before the wheels slide, with the brakes chosen and with the other choice."""
         said = []
         for brakes, name in (("rear", "rear brakes alone"), ("all", "all four")):
-            limit = stability.holding(self._tractor, *self.pieces, friction=self.friction, brakes=brakes, nose=self.nose.value)
-            said.append(f"it tips at {show_number(limit.tips_deg)}° before {name} slide" if limit.slides_deg is None
-                        else f"{name} slide at {show_number(limit.slides_deg)}°")
+            limit = stability.holding(
+                self._tractor,
+                *self.pieces,
+                friction=self.friction,
+                brakes=brakes,
+                nose=self.nose.value,
+            )
+            said.append(
+                f"it tips at {show_number(limit.tips_deg)}° before {name} slide"
+                if limit.slides_deg is None
+                else f"{name} slide at {show_number(limit.slides_deg)}°"
+            )
         return f"Held or rolling steadily, in this model, on this ground: {'; '.join(said)}."
 
 
@@ -112,20 +167,27 @@ class Sideways(LoaderPanel):
     """
 
     questions = (Question("tilt", "Tilt at the tipping line", "angle"),)
-    why = ("The body stands on three points: two rear tyres and the pivot pin. A load ahead moves the centre of gravity to where the "
-           "triangle is narrow; a load up lifts it. Both bring the tipping line closer.")
+    why = (
+        "The body stands on three points: two rear tires and the pivot pin. A load ahead moves the center of gravity to where the "
+        "triangle is narrow; a load up lifts it. Both bring the tipping line closer."
+    )
 
     def __init__(self, tractor=None, loader=None, stance=None, *, gated=True):
         self._stance = stance or stability.demo_stance()
         super().__init__(tractor, loader, gated=gated)
 
     def rows(self):
-        return (("load", "Load in bucket", "weight", 200, 0, 600), self.height_row(2.2),
-                ("slope", "Slope to the left", "angle", 8, 0, 35),
-                ("radius", "Turning radius", "length", 4, 1.5, 30))
+        return (
+            ("load", "Load in bucket", "weight", 200, 0, 600),
+            self.height_row(2.2),
+            ("slope", "Slope to the left", "angle", 8, 0, 35),
+            ("radius", "Turning radius", "length", 4, 1.5, 30),
+        )
 
     def _tilt(self, angle):
-        return stability.side_tilt(self._tractor, *self._loader.at(angle, self.values["load"]), stance=self._stance)
+        return stability.side_tilt(
+            self._tractor, *self._loader.at(angle, self.values["load"]), stance=self._stance
+        )
 
     @property
     def tilt(self):
@@ -140,38 +202,54 @@ class Sideways(LoaderPanel):
     def draw(self):
         tilt, low, slope = self.tilt, self.low_tilt, self.values["slope"]
         told = dict(side_deg=slope, system=self.system, hidden=self.hidden)
-        views = [slope_section(tilt, self._stance, **told), base_plan(tilt, self._stance, self._tractor.wheelbase_m, **told)]
+        views = [
+            slope_section(tilt, self._stance, **told),
+            base_plan(tilt, self._stance, self._tractor.wheelbase_m, **told),
+        ]
         words = self._promise(low) if self.hidden else self._words(tilt, low, slope)
-        put(self.out, picture_html(views[0], self, "a") + words + picture_html(views[1], self, "b")
-            + cautions(stability.SLOPE_CAUTIONS))
+        put(
+            self.out,
+            picture_html(views[0], self, "a")
+            + words
+            + picture_html(views[1], self, "b")
+            + cautions(stability.SLOPE_CAUTIONS),
+        )
 
     def _promise(self, low):
-        return (f'<p class="lv-say">With the arms low the tipping line is crossed at <b>{self._degrees(low.line_deg)}</b>. '
-                "Predict how raising them changes that, then commit.</p>")
+        return (
+            f'<p class="lv-say">With the arms low the tipping line is crossed at <b>{self._degrees(low.line_deg)}</b>. '
+            "Predict how raising them changes that, then commit.</p>"
+        )
 
     def _words(self, tilt, low, slope):
         state = "past the tipping line" if slope >= tilt.line_deg else "inside the tipping line"
         speed = stability.turning_speed(tilt, self.values["radius"], side_deg=slope)
         said = self.predictions.get("tilt")
         yours = f" You said {show_number(said, 1, sign=True)}°." if said is not None else ""
-        return (f'<p class="lv-say">The line to the pin is crossed at <b>{self._degrees(tilt.line_deg)}</b>; with the arms low, at '
-                f"{self._degrees(low.line_deg)}.{yours} On this slope of {self._degrees(slope)} gravity points {state}. "
-                f"{self._stop(tilt)}</p><p>{self._turn(speed)} Static stability factor {show_number(tilt.factor, 2)}, which knows "
-                f"nothing of the pin. Weakest with the slope falling {self._degrees(tilt.weakest_heading_deg)} from straight ahead: "
-                f"{self._degrees(tilt.weakest_deg)}. {escape(stability.SIDE_FORCE)}</p>"
-                f"<p>Left out: {escape('; '.join(stability.LEFT_OUT))}. Each makes it tip sooner.</p>")
+        return (
+            f'<p class="lv-say">The line to the pin is crossed at <b>{self._degrees(tilt.line_deg)}</b>; with the arms low, at '
+            f"{self._degrees(low.line_deg)}.{yours} On this slope of {self._degrees(slope)} gravity points {state}. "
+            f"{self._stop(tilt)}</p><p>{self._turn(speed)} Static stability factor {show_number(tilt.factor, 2)}, which knows "
+            f"nothing of the pin. Weakest with the slope falling {self._degrees(tilt.weakest_heading_deg)} from straight ahead: "
+            f"{self._degrees(tilt.weakest_deg)}. {escape(stability.SIDE_FORCE)}</p>"
+            f"<p>Left out: {escape('; '.join(stability.LEFT_OUT))}. Each makes it tip sooner.</p>"
+        )
 
     def _stop(self, tilt):
         if tilt.stop_deg <= tilt.line_deg:
             return "Swung onto its axle stop it is past the four-corner line as well: the stop does not hold it."
-        return (f"Past the line the body swings onto its axle stop; standing still there it would hold to {self._degrees(tilt.stop_deg)}, "
-                "but it arrives with speed.")
+        return (
+            f"Past the line the body swings onto its axle stop; standing still there it would hold to {self._degrees(tilt.stop_deg)}, "
+            "but it arrives with speed."
+        )
 
     def _turn(self, speed):
         if not speed:
             return "It has no speed to turn at here."
-        return (f"A steady turn of radius {self.say(self.values['radius'], 'length')}, outside downhill, brings it to the line at "
-                f"<b>{self.say(speed, 'speed')}</b>.")
+        return (
+            f"A steady turn of radius {self.say(self.values['radius'], 'length')}, outside downhill, brings it to the line at "
+            f"<b>{self.say(speed, 'speed')}</b>."
+        )
 
     @staticmethod
     def _degrees(value):

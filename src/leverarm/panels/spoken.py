@@ -24,12 +24,26 @@ class ClaimCards(Panel):
 
     def build(self):
         self.head, self.out = html(), html()
-        self.verdict = choice("For this machine it", [("holds", "holds"), ("does not hold", "does not")], on_change=None)
+        self.verdict = choice(
+            "For this machine it",
+            [("holds", "holds"), ("does not hold", "does not")],
+            on_change=None,
+        )
         self.verdict.value = None
-        self.commit_button = button("Commit and show", lambda: self.attempt(self.reveal), primary=True)
+        self.commit_button = button(
+            "Commit and show", lambda: self.attempt(self.reveal), primary=True
+        )
         self.undo_button = button("Undo", self.undo)
-        self.back_button, self.next_button = button("Claim before", self.back), button("Next claim", self.next)
-        return [self.head, self.verdict, row(self.commit_button, self.undo_button, self.back_button, self.next_button), self.out]
+        self.back_button, self.next_button = (
+            button("Claim before", self.back),
+            button("Next claim", self.next),
+        )
+        return [
+            self.head,
+            self.verdict,
+            row(self.commit_button, self.undo_button, self.back_button, self.next_button),
+            self.out,
+        ]
 
     @property
     def case(self):
@@ -63,7 +77,9 @@ class ClaimCards(Panel):
     def go(self, number):
         """Show a card, counted from 1."""
         if number not in range(1, len(decision.CLAIMS) + 1):
-            raise Refusal("claim", number, f"a whole number from 1 to {len(decision.CLAIMS)}", "count from 1")
+            raise Refusal(
+                "claim", number, f"a whole number from 1 to {len(decision.CLAIMS)}", "count from 1"
+            )
         self.at = number - 1
         self.redraw()
 
@@ -77,20 +93,34 @@ class ClaimCards(Panel):
 
     def draw(self):
         claim, up = self.claim, self.claim.key in self.open
-        put(self.head, f"<p>Claim {self.at + 1} of {len(decision.CLAIMS)}</p><p><b>“{escape(claim.said)}”</b></p>")
+        put(
+            self.head,
+            f"<p>Claim {self.at + 1} of {len(decision.CLAIMS)}</p><p><b>“{escape(claim.said)}”</b></p>",
+        )
         self.verdict.disabled, self.verdict.value = up, self.told.get(claim.key)
         self.undo_button.disabled = not up
-        self.back_button.disabled, self.next_button.disabled = self.at == 0, self.at == len(decision.CLAIMS) - 1
-        put(self.out, self._truth(claim) if up else "<p>Does it hold for this machine? Commit first.</p>")
+        self.back_button.disabled, self.next_button.disabled = (
+            self.at == 0,
+            self.at == len(decision.CLAIMS) - 1,
+        )
+        put(
+            self.out,
+            self._truth(claim) if up else "<p>Does it hold for this machine? Commit first.</p>",
+        )
 
     def _truth(self, claim):
         case = self.case
         holds = claim.holds(decision.letters_of(case))
-        so = {True: "For this machine it holds, within the ±.", False: "For this machine it does not hold.",
-              None: "The ± was not told, so it cannot be judged."}[holds]
-        return (f'<p class="lv-say"><b>{so}</b> You said it {"holds" if self.told[claim.key] == "holds" else "does not hold"}.</p>'
-                f"<p>{escape(claim.truth)}</p><p><b>{escape(decision.true_number(claim, case, self.system))}</b></p>"
-                f"<p>Say instead: “{escape(claim.say)}”</p>")
+        so = {
+            True: "For this machine it holds, within the ±.",
+            False: "For this machine it does not hold.",
+            None: "The ± was not told, so it cannot be judged.",
+        }[holds]
+        return (
+            f'<p class="lv-say"><b>{so}</b> You said it {"holds" if self.told[claim.key] == "holds" else "does not hold"}.</p>'
+            f"<p>{escape(claim.truth)}</p><p><b>{escape(decision.true_number(claim, case, self.system))}</b></p>"
+            f"<p>Say instead: “{escape(claim.say)}”</p>"
+        )
 
 
 class RolePlay(Panel):
@@ -104,12 +134,19 @@ class RolePlay(Panel):
         super().__init__()
 
     def build(self):
-        self.pick = dropdown("The customer says", [(claim.said, claim.key) for claim in decision.CLAIMS])
+        self.pick = dropdown(
+            "The customer says", [(claim.said, claim.key) for claim in decision.CLAIMS]
+        )
         self.heard = html()
         self.pick.observe(self._changed, "value")
-        self.said = w.Textarea(description="You answer", placeholder="One or two sentences, as you would say them.",
-                               style={"description_width": "initial"})
-        self.check_button = button("Hold it against the readings", lambda: self.attempt(self._check), primary=True)
+        self.said = w.Textarea(
+            description="You answer",
+            placeholder="One or two sentences, as you would say them.",
+            style={"description_width": "initial"},
+        )
+        self.check_button = button(
+            "Hold it against the readings", lambda: self.attempt(self._check), primary=True
+        )
         self.out = html()
         return [self.pick, self.heard, self.said, self.check_button, self.out]
 
@@ -130,12 +167,16 @@ class RolePlay(Panel):
 
     def _check(self):
         claim = next(one for one in decision.CLAIMS if one.key == self.pick.value)
-        self.points = decision.check_answer(self.said.value, claim, self._case or case_of(self._record))
+        self.points = decision.check_answer(
+            self.said.value, claim, self._case or case_of(self._record)
+        )
         self.draw()
 
     def draw(self):
         put(self.heard, f"<p><b>“{escape(self.pick.label)}”</b></p>")
-        items = "".join(f"<li>{'✓' if point.found else '→'} {escape(point.said)}</li>" for point in self.points)
+        items = "".join(
+            f"<li>{'✓' if point.found else '→'} {escape(point.said)}</li>" for point in self.points
+        )
         put(self.out, f'<ul class="lv-lines lv-say">{items}</ul>' if items else "")
 
 

@@ -13,8 +13,10 @@ from leverarm.quantities import show, show_number
 from leverarm.scene import picture
 from leverarm.scene.weigh_charts import STRIP_VIEWS, strip_chart
 
-WHY = ("Each piece works at its own arm. The bucket hangs far out, so the front feels much more than its weight. The frame and arms "
-       "sit almost over the front axle, so the front feels little more than their weight, and the rear hardly any of it.")
+WHY = (
+    "Each piece works at its own arm. The bucket hangs far out, so the front feels much more than its weight. The frame and arms "
+    "sit almost over the front axle, so the front feels little more than their weight, and the rear hardly any of it."
+)
 
 
 class StripDown(Gated):
@@ -25,7 +27,10 @@ class StripDown(Gated):
     percents        (base, percent) of the bucket's front relief
     """
 
-    questions = (Question("bucket", "Front scale, bucket off"), Question("loader", "Front scale, whole loader off"))
+    questions = (
+        Question("bucket", "Front scale, bucket off"),
+        Question("loader", "Front scale, whole loader off"),
+    )
     why = WHY
 
     def __init__(self, tractor=None, pieces=None, *, gated=True):
@@ -34,12 +39,29 @@ class StripDown(Gated):
 
     def build(self):
         frame, bucket = self._pieces
-        self.numbers = {name: Number(label, kind, value, low, high, on_change=self.redraw, reach=reach[0] if reach else None)
-                        for name, label, kind, value, low, high, *reach in (
-            ("bucket", "Bucket", "weight", bucket.weight_kg, 1, 1000, 500), ("bucket_ahead", "Bucket, overhang", "length", bucket.ahead_m, -1, 3),
-            ("frame", "Loader frame", "weight", frame.weight_kg, 1, 1500, 600), ("frame_ahead", "Frame, overhang", "length", frame.ahead_m, -1.5, 2))}
-        self.order = choice("Take off first:", [("the bucket", "bucket"), ("the frame (on paper only)", "frame")], "bucket",
-                            on_change=self.redraw)
+        self.numbers = {
+            name: Number(
+                label,
+                kind,
+                value,
+                low,
+                high,
+                on_change=self.redraw,
+                reach=reach[0] if reach else None,
+            )
+            for name, label, kind, value, low, high, *reach in (
+                ("bucket", "Bucket", "weight", bucket.weight_kg, 1, 1000, 500),
+                ("bucket_ahead", "Bucket, overhang", "length", bucket.ahead_m, -1, 3),
+                ("frame", "Loader frame", "weight", frame.weight_kg, 1, 1500, 600),
+                ("frame_ahead", "Frame, overhang", "length", frame.ahead_m, -1.5, 2),
+            )
+        }
+        self.order = choice(
+            "Take off first:",
+            [("the bucket", "bucket"), ("the frame (on paper only)", "frame")],
+            "bucket",
+            on_change=self.redraw,
+        )
         self.order.add_class("lv-inline")
         self.out = html()
         controls = grid(*(number.widget for number in self.numbers.values()))
@@ -67,7 +89,9 @@ class StripDown(Gated):
 
     def steps(self, axle):
         """What each piece takes off one axle, in the order chosen."""
-        order = [self.bucket, self.frame] if self.order.value == "bucket" else [self.frame, self.bucket]
+        order = (
+            [self.bucket, self.frame] if self.order.value == "bucket" else [self.frame, self.bucket]
+        )
         return [(part.name, -getattr(part, f"{axle}_kg")) for part in shares(self._tractor, *order)]
 
     @property
@@ -76,23 +100,41 @@ class StripDown(Gated):
         relief = shares(self._tractor, self.bucket)[0].front_kg
         loader = relief + shares(self._tractor, self.frame)[0].front_kg
         held = predict(self._tractor, self.frame)
-        bases = (("the front axle with the bucket on", self.loaded.front_kg), ("the front axle with the bucket off", held.front_kg),
-                 ("the whole machine with the bucket on", self.loaded.total_kg), ("what the whole loader adds in front", loader),
-                 ("the bucket's own weight", self.bucket.weight_kg))
+        bases = (
+            ("the front axle with the bucket on", self.loaded.front_kg),
+            ("the front axle with the bucket off", held.front_kg),
+            ("the whole machine with the bucket on", self.loaded.total_kg),
+            ("what the whole loader adds in front", loader),
+            ("the bucket's own weight", self.bucket.weight_kg),
+        )
         return [(name, statics.share(relief, whole)) for name, whole in bases]
 
     def draw(self):
         if self.loaded.lift:
             put(self.out, f'<p class="lv-say">{lift_sentence(self.loaded.lift, self.system)}</p>')
         elif self.hidden:
-            put(self.out, f'<p class="lv-say">With all on, the front scale reads <b>{self._say(self.loaded.front_kg)}</b>. '
-                          "Predict what it loses when the bucket comes off, and when the whole loader comes off. Then commit.</p>")
+            put(
+                self.out,
+                f'<p class="lv-say">With all on, the front scale reads <b>{self._say(self.loaded.front_kg)}</b>. '
+                "Predict what it loses when the bucket comes off, and when the whole loader comes off. Then commit.</p>",
+            )
         else:
-            charts = [strip_chart(axle, getattr(self.loaded, f"{axle}_kg"), self.steps(axle), system=self.system)
-                      for axle in ("front", "rear")]
-            put(self.out, f'<p class="lv-say">{self._sentence()}</p>' + self._said()
-                + "".join(picture(chart, key=self.key + name, large=self.large, views=STRIP_VIEWS)
-                          for chart, name in zip(charts, "ab")) + self._percents())
+            charts = [
+                strip_chart(
+                    axle, getattr(self.loaded, f"{axle}_kg"), self.steps(axle), system=self.system
+                )
+                for axle in ("front", "rear")
+            ]
+            put(
+                self.out,
+                f'<p class="lv-say">{self._sentence()}</p>'
+                + self._said()
+                + "".join(
+                    picture(chart, key=self.key + name, large=self.large, views=STRIP_VIEWS)
+                    for chart, name in zip(charts, "ab")
+                )
+                + self._percents(),
+            )
 
     def _say(self, kg, **how):
         return show(kg, "weight", self.system, **how)
@@ -100,21 +142,39 @@ class StripDown(Gated):
     def _sentence(self):
         """What comes off, in words."""
         fell = dict(self.steps("front"))
-        parts = [f"The {piece.name} weighs {self._say(piece.weight_kg)} and takes <b>{self._say(-fell[piece.name])}</b> off the front: "
-                 f"{show_number(-fell[piece.name] / piece.weight_kg, 2)} times its weight." for piece in (self.bucket, self.frame)]
-        return " ".join(parts) + f" Together {self._say(-sum(fell.values()))}, whichever comes off first."
+        parts = [
+            f"The {piece.name} weighs {self._say(piece.weight_kg)} and takes <b>{self._say(-fell[piece.name])}</b> off the front: "
+            f"{show_number(-fell[piece.name] / piece.weight_kg, 2)} times its weight."
+            for piece in (self.bucket, self.frame)
+        ]
+        return (
+            " ".join(parts)
+            + f" Together {self._say(-sum(fell.values()))}, whichever comes off first."
+        )
 
     def _said(self):
         """The predictions beside what statics gives."""
         told, fell = self.predictions, dict(self.steps("front"))
         if not told:
             return ""
-        rows = [["bucket off", self._say(told["bucket"], sign=True), self._say(fell[self.bucket.name], sign=True)],
-                ["whole loader off", self._say(told["loader"], sign=True), self._say(sum(fell.values()), sign=True)]]
+        rows = [
+            [
+                "bucket off",
+                self._say(told["bucket"], sign=True),
+                self._say(fell[self.bucket.name], sign=True),
+            ],
+            [
+                "whole loader off",
+                self._say(told["loader"], sign=True),
+                self._say(sum(fell.values()), sign=True),
+            ],
+        ]
         return table(["front scale", "you said", "statics gives"], rows)
 
     def _percents(self):
-        rows = [[f"of {name}", f"{show_number(percent, 1)}\u00a0%"] for name, percent in self.percents]
+        rows = [
+            [f"of {name}", f"{show_number(percent, 1)}\u00a0%"] for name, percent in self.percents
+        ]
         return table(["what the bucket takes off the front", "percent"], rows)
 
 

@@ -6,7 +6,7 @@ import ipywidgets as w
 
 from leverarm import statics
 from leverarm.panels.base import Panel, button, html, picture_html, put, row
-from leverarm.quantities import Refusal, show_number
+from leverarm.quantities import Refusal
 from leverarm.scene import Axis, Bar, bar_chart
 
 # Peer instruction: discuss in pairs between these shares of right answers (Crouch and Mazur 2001, from memory).
@@ -24,9 +24,11 @@ def advice(right, total):
     return "re-teach" if percent < DISCUSS[0] else "discuss" if percent <= DISCUSS[1] else "go on"
 
 
-_WORDS = {"re-teach": "Fewer than 35 of 100 have it: teach it again, another way, before any vote.",
-          "discuss": "Between 35 and 70 of 100 have it: each finds a neighbour who chose another letter and argues it out. Then vote again.",
-          "go on": "More than 70 of 100 have it: say in a sentence why, and go on."}
+_WORDS = {
+    "re-teach": "Fewer than 35 of 100 have it: teach it again, another way, before any vote.",
+    "discuss": "Between 35 and 70 of 100 have it: each finds a neighbor who chose another letter and argues it out. Then vote again.",
+    "go on": "More than 70 of 100 have it: say in a sentence why, and go on.",
+}
 
 _SHORT = {"first": "1st", "second": "2nd"}
 
@@ -38,13 +40,25 @@ class Tally(Panel):
     """
 
     def __init__(self, question, options, right):
-        self.question, self.options, self.right = question, dict(zip("ABCDEF", options)), right.upper()
+        self.question, self.options, self.right = (
+            question,
+            dict(zip("ABCDEF", options)),
+            right.upper(),
+        )
         if self.right not in self.options:
-            raise Refusal("right answer", right, " or ".join(self.options), "name the letter of the right option")
+            raise Refusal(
+                "right answer",
+                right,
+                " or ".join(self.options),
+                "name the letter of the right option",
+            )
         super().__init__()
 
     def build(self):
-        self._rows = {name: {letter: self._count(letter, name) for letter in self.options} for name in ("first", "second")}
+        self._rows = {
+            name: {letter: self._count(letter, name) for letter in self.options}
+            for name in ("first", "second")
+        }
         self.second_row = row(*self._rows["second"].values())
         self.again_button = button("Second vote", self.vote_again)
         self.show_button = button("Show the right answer", self.show_right)
@@ -52,10 +66,22 @@ class Tally(Panel):
         self._second_open = False
         options = "".join(f"<li>{escape(text)}</li>" for text in self.options.values())
         head = html(f'<p><b>{escape(self.question)}</b></p><ol type="A">{options}</ol>')
-        return [head, row(*self._rows["first"].values()), self.second_row, row(self.again_button, self.show_button), self.out]
+        return [
+            head,
+            row(*self._rows["first"].values()),
+            self.second_row,
+            row(self.again_button, self.show_button),
+            self.out,
+        ]
 
     def _count(self, letter, vote):
-        box = w.BoundedIntText(0, 0, MOST_HANDS, description=f"{letter}, {vote} vote", style={"description_width": "initial"})
+        box = w.BoundedIntText(
+            0,
+            0,
+            MOST_HANDS,
+            description=f"{letter}, {vote} vote",
+            style={"description_width": "initial"},
+        )
         box.add_class("lv-count")
         box.observe(self.redraw, "value")
         return box
@@ -71,9 +97,17 @@ class Tally(Panel):
     def count(self, vote="first", **counts):
         """Enter counts: count(A=3, B=10), count("second", B=17)."""
         for letter, number in counts.items():
-            if letter not in self.options or not isinstance(number, int) or not 0 <= number <= MOST_HANDS:
-                raise Refusal("count", f"{letter}={number}", f"a whole number up to {MOST_HANDS} for {' or '.join(self.options)}",
-                              "count the hands again")
+            if (
+                letter not in self.options
+                or not isinstance(number, int)
+                or not 0 <= number <= MOST_HANDS
+            ):
+                raise Refusal(
+                    "count",
+                    f"{letter}={number}",
+                    f"a whole number up to {MOST_HANDS} for {' or '.join(self.options)}",
+                    "count the hands again",
+                )
         if vote == "second":
             self.vote_again()
         for letter, number in counts.items():
@@ -93,7 +127,11 @@ class Tally(Panel):
     def draw(self):
         self.second_row.layout.display = "" if self._second_open else "none"
         self.again_button.layout.display = "none" if self._second_open else ""
-        put(self.out, self._advice() + (picture_html(self._chart(), self) if sum(self.first.values()) else ""))
+        put(
+            self.out,
+            self._advice()
+            + (picture_html(self._chart(), self) if sum(self.first.values()) else ""),
+        )
 
     def _advice(self):
         """What the last vote says to do."""
@@ -101,7 +139,11 @@ class Tally(Panel):
         total = sum(votes.values())
         if not total:
             return "<p>Type the number of hands for each letter.</p>"
-        told = f" The right answer is <b>{self.right}</b>: {escape(self.options[self.right])}." if self.shown else ""
+        told = (
+            f" The right answer is <b>{self.right}</b>: {escape(self.options[self.right])}."
+            if self.shown
+            else ""
+        )
         # The count of right hands would give the letter away, so it waits until the letter is shown.
         number = f" {votes[self.right]} of {total} chose it." if self.shown else ""
         return f'<p class="lv-say">{_WORDS[advice(votes[self.right], total)]}{told}{number}</p>'
@@ -110,10 +152,23 @@ class Tally(Panel):
         """Both votes side by side, in percent of the hands of each vote."""
         votes = [("first", self.first, "muted"), ("second", self.second, "front")]
         shown = [(name, counts, role) for name, counts, role in votes if sum(counts.values())]
-        bars = [Bar(letter if len(shown) == 1 else f"{letter}\n{_SHORT[name]}", statics.share(counts[letter], sum(counts.values())), role=role,
-                    text=f"{counts[letter]}") for letter in self.options for name, counts, role in shown]
-        desc = ". ".join(f"{name.capitalize()} vote: " + ", ".join(f"{k} {v}" for k, v in counts.items()) for name, counts, _ in shown)
-        return bar_chart("Votes for each letter", f"{desc}.", Axis("percent of the hands", 0, 100), bars)
+        bars = [
+            Bar(
+                letter if len(shown) == 1 else f"{letter}\n{_SHORT[name]}",
+                statics.share(counts[letter], sum(counts.values())),
+                role=role,
+                text=f"{counts[letter]}",
+            )
+            for letter in self.options
+            for name, counts, role in shown
+        ]
+        desc = ". ".join(
+            f"{name.capitalize()} vote: " + ", ".join(f"{k} {v}" for k, v in counts.items())
+            for name, counts, _ in shown
+        )
+        return bar_chart(
+            "Votes for each letter", f"{desc}.", Axis("percent of the hands", 0, 100), bars
+        )
 
 
 def tally(question, options, right):

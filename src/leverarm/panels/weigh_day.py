@@ -9,25 +9,42 @@ from leverarm.panels.base import button, grid, html, put, row, split
 from leverarm.panels.controls import Number, choice, text_box
 from leverarm.panels.gate import Question, with_unit
 from leverarm.panels.gated import Gated
-from leverarm.panels.weigh_day_words import forecast_table, help_list, machine_view, promise, spans, verdict
+from leverarm.panels.weigh_day_words import (
+    forecast_table,
+    help_list,
+    machine_view,
+    promise,
+    spans,
+    verdict,
+)
 from leverarm.quantities import Refusal
 from leverarm.scene import picture
 from leverarm.scene.weigh_charts import span_chart, span_views
 from leverarm.weighing.demo import BELIEVED, U_TAPE_M
 from leverarm.weighing.readings import AXLES
 
-PLACES = (("front_off", "Front, bucket off"), ("rear_off", "Rear, bucket off"),
-          ("front_on", "Front, bucket on"), ("rear_on", "Rear, bucket on"))
-WHY = ("Both changes together are the bucket's weight: what one axle passes to the other cancels. The rear loss alone tells the "
-       "overhang. Each is a small difference of large readings, so each keeps a plus or minus that no rounding takes away.")
+PLACES = (
+    ("front_off", "Front, bucket off"),
+    ("rear_off", "Rear, bucket off"),
+    ("front_on", "Front, bucket on"),
+    ("rear_on", "Rear, bucket on"),
+)
+WHY = (
+    "Both changes together are the bucket's weight: what one axle passes to the other cancels. The rear loss alone tells the "
+    "overhang. Each is a small difference of large readings, so each keeps a plus or minus that no rounding takes away."
+)
 RECORD = "weigh_day_record.csv"
 
 
 def several(text, system, field="reading"):
     """Readings typed with ; between them, each with its unit: "601; 600" -> ["601 kg", "600 kg"]."""
-    parts = [with_unit(part.strip(), "weight", system) for part in str(text).split(";") if part.strip()]
+    parts = [
+        with_unit(part.strip(), "weight", system) for part in str(text).split(";") if part.strip()
+    ]
     if not parts:
-        raise Refusal(field, "nothing", "one reading, or several with ; between", "type what the scale showed")
+        raise Refusal(
+            field, "nothing", "one reading, or several with ; between", "type what the scale showed"
+        )
     return parts
 
 
@@ -50,28 +67,72 @@ class WeighDay(Gated):
         super().__init__(gated=gated)
 
     def build(self):
-        self.numbers = {name: Number(label, kind, value, low, high, on_change=self.redraw, step=step, decimals=decimals, slider=False)
-                        for name, label, kind, value, low, high, step, decimals in (
-            ("wheelbase", "Wheelbase", "length", self._tractor.wheelbase_m, 0.5, 5, 0.01, 3),
-            ("tape", "Tape, ± (standard)", "length", U_TAPE_M, 0, 0.2, 0.001, 3),
-            ("graduation", "Step of the scale", "weight", 1, 0, 50, None, 1), ("accuracy", "Scale good to ±", "share", 0.5, 0, 10, 0.1, 2),
-            ("weight", "Bucket, believed", "weight", BELIEVED["weight"], 1, 2000, None, None),
-            ("u_weight", "Bucket, ± (standard)", "weight", BELIEVED["u_weight"], 0, 500, None, None),
-            ("ahead", "Overhang by tape", "length", BELIEVED["ahead"], -2, 4, 0.01, 2),
-            ("u_ahead", "Overhang, ± (standard)", "length", BELIEVED["u_ahead"], 0, 1, 0.01, 3))}
-        self.boxes = {name: text_box(label, placeholder="such as 829; 828", on_change=self.redraw) for name, label in PLACES}
+        self.numbers = {
+            name: Number(
+                label,
+                kind,
+                value,
+                low,
+                high,
+                on_change=self.redraw,
+                step=step,
+                decimals=decimals,
+                slider=False,
+            )
+            for name, label, kind, value, low, high, step, decimals in (
+                ("wheelbase", "Wheelbase", "length", self._tractor.wheelbase_m, 0.5, 5, 0.01, 3),
+                ("tape", "Tape, ± (standard)", "length", U_TAPE_M, 0, 0.2, 0.001, 3),
+                ("graduation", "Step of the scale", "weight", 1, 0, 50, None, 1),
+                ("accuracy", "Scale good to ±", "share", 0.5, 0, 10, 0.1, 2),
+                ("weight", "Bucket, believed", "weight", BELIEVED["weight"], 1, 2000, None, None),
+                (
+                    "u_weight",
+                    "Bucket, ± (standard)",
+                    "weight",
+                    BELIEVED["u_weight"],
+                    0,
+                    500,
+                    None,
+                    None,
+                ),
+                ("ahead", "Overhang by tape", "length", BELIEVED["ahead"], -2, 4, 0.01, 2),
+                ("u_ahead", "Overhang, ± (standard)", "length", BELIEVED["u_ahead"], 0, 1, 0.01, 3),
+            )
+        }
+        self.boxes = {
+            name: text_box(label, placeholder="such as 829; 828", on_change=self.redraw)
+            for name, label in PLACES
+        }
         for axle, kgs in zip(("front", "rear"), weighing.demo_pair("loader frame")):
             self.boxes[f"{axle}_off"].value = _joined(kgs)
         self.fill = button("Fill in the invented readings", lambda: self.attempt(self.invent))
-        self.unit = choice("Scales show:", [("kg", "kg"), ("lb", "lb")], self.system, on_change=self.redraw)
+        self.unit = choice(
+            "Scales show:", [("kg", "kg"), ("lb", "lb")], self.system, on_change=self.redraw
+        )
         self.machine, self.place = text_box("Machine"), text_box("Record file")
         self.machine.value, self.place.value = self._tractor.name, str(self._record)
-        self.save_button = button("Add these readings to the record", lambda: self.attempt(self.save), primary=True)
+        self.save_button = button(
+            "Add these readings to the record", lambda: self.attempt(self.save), primary=True
+        )
         self.out, self.plots, self.saved = html(), html(), html("", "lv-say")
         controls = grid(*(number.widget for number in self.numbers.values()))
-        before, after = (row(*(self.boxes[name] for name in pair)) for pair in (("front_off", "rear_off"), ("front_on", "rear_on")))
-        self._after = [after, self.fill, row(self.machine, self.place), self.save_button, self.saved]
-        return [split([controls, self.unit, before, *self.gate_parts(), *self._after], [self.out, self.plots])]
+        before, after = (
+            row(*(self.boxes[name] for name in pair))
+            for pair in (("front_off", "rear_off"), ("front_on", "rear_on"))
+        )
+        self._after = [
+            after,
+            self.fill,
+            row(self.machine, self.place),
+            self.save_button,
+            self.saved,
+        ]
+        return [
+            split(
+                [controls, self.unit, before, *self.gate_parts(), *self._after],
+                [self.out, self.plots],
+            )
+        ]
 
     def invent(self):
         """Type the readings of the invented weigh day."""
@@ -97,32 +158,62 @@ class WeighDay(Gated):
 
     def _pair(self, when):
         """(front, rear) readings typed for "off" or "on"; None for an axle that was not read both times."""
-        return tuple(several(self.boxes[f"{axle}_{when}"].value, self.unit.value, f"{axle} reading, bucket {when}")
-                     if axle in self.read_axles else None for axle in AXLES)
+        return tuple(
+            several(
+                self.boxes[f"{axle}_{when}"].value,
+                self.unit.value,
+                f"{axle} reading, bucket {when}",
+            )
+            if axle in self.read_axles
+            else None
+            for axle in AXLES
+        )
 
     @property
     def read_axles(self):
         """The axles read both times, bucket off and bucket on."""
-        return [axle for axle in AXLES if all(self.boxes[f"{axle}_{when}"].value.strip() for when in ("off", "on"))]
+        return [
+            axle
+            for axle in AXLES
+            if all(self.boxes[f"{axle}_{when}"].value.strip() for when in ("off", "on"))
+        ]
 
     def _before(self):
         """(front, rear) readings with the bucket off, both of them."""
-        return tuple(several(self.boxes[f"{axle}_off"].value, self.unit.value, f"{axle} reading, bucket off") for axle in AXLES)
+        return tuple(
+            several(self.boxes[f"{axle}_off"].value, self.unit.value, f"{axle} reading, bucket off")
+            for axle in AXLES
+        )
 
     @property
     def forecast(self):
         """What the scales should show with the bucket on, from what is believed of it."""
         v = self.values
-        return weighing.forecast(self._before(), v["weight"], v["ahead"], v["wheelbase"], u_weight=v["u_weight"],
-                                 u_ahead=v["u_ahead"], u_wheelbase=v["tape"], scales=self.scales)
+        return weighing.forecast(
+            self._before(),
+            v["weight"],
+            v["ahead"],
+            v["wheelbase"],
+            u_weight=v["u_weight"],
+            u_ahead=v["u_ahead"],
+            u_wheelbase=v["tape"],
+            scales=self.scales,
+        )
 
     @property
     def result(self):
         """Weight and overhang from the readings; with one axle read, the overhang by tape is told."""
         v = self.values
         tape = {} if len(self.read_axles) == 2 else {"ahead": v["ahead"], "u_ahead": v["u_ahead"]}
-        return weighing.infer(self._pair("off"), self._pair("on"), v["wheelbase"], u_wheelbase=v["tape"], scales=self.scales,
-                              name="bucket", **tape)
+        return weighing.infer(
+            self._pair("off"),
+            self._pair("on"),
+            v["wheelbase"],
+            u_wheelbase=v["tape"],
+            scales=self.scales,
+            name="bucket",
+            **tape,
+        )
 
     def draw(self):
         for part in self._after:
@@ -133,23 +224,51 @@ class WeighDay(Gated):
             return
         hung, both = self.result, len(self.read_axles) == 2
         beside = verdict(self, self.forecast) + forecast_table(self, self.forecast) if both else ""
-        put(self.out, f'<p class="lv-say">{escape(hung.sentence(self.system))}</p>' + beside + help_list(hung) + machine_view(self))
-        put(self.plots, "".join(picture(span_chart(*chart), key=self.key + name, large=self.large, views=span_views(len(chart[2])))
-                                for name, chart in spans(self, hung).items()))
+        put(
+            self.out,
+            f'<p class="lv-say">{escape(hung.sentence(self.system))}</p>'
+            + beside
+            + help_list(hung)
+            + machine_view(self),
+        )
+        put(
+            self.plots,
+            "".join(
+                picture(
+                    span_chart(*chart),
+                    key=self.key + name,
+                    large=self.large,
+                    views=span_views(len(chart[2])),
+                )
+                for name, chart in spans(self, hung).items()
+            ),
+        )
 
     def means(self, when):
         """The mean of what was read with the bucket "off" or "on", in kg, by axle."""
         given = self._before() if when == "off" else self._pair(when)
-        return {axle: weighing.mean(weighing.repeats(one, axle)) for axle, one in zip(AXLES, given) if one is not None}
+        return {
+            axle: weighing.mean(weighing.repeats(one, axle))
+            for axle, one in zip(AXLES, given)
+            if one is not None
+        }
 
     def save(self, path=None):
         """Add the readings to a record, one row per repeat of each state; says where they went."""
         if not self.read_axles:
-            raise Refusal("readings", "nothing", "an axle read with the bucket off and on", "type what the scales showed")
+            raise Refusal(
+                "readings",
+                "nothing",
+                "an axle read with the bucket off and on",
+                "type what the scales showed",
+            )
         target = Path(path or self.place.value.strip() or RECORD)
         known = weighing.read_record(target).rows
-        rows = [one for when, state in (("off", "loader frame"), ("on", "loader frame + bucket"))
-                for one in self._rows(when, state, known)]
+        rows = [
+            one
+            for when, state in (("off", "loader frame"), ("on", "loader frame + bucket"))
+            for one in self._rows(when, state, known)
+        ]
         done = weighing.append(target, *rows)
         put(self.saved, escape(done.message))
         return done
@@ -159,8 +278,15 @@ class WeighDay(Gated):
         front, rear = (given or [] for given in self._pair(when))
         first = weighing.next_repeat(known, self.machine.value, state)
         for i in range(max(len(front), len(rear))):
-            yield weighing.row(self.machine.value, self.values["wheelbase"], state, front[i] if i < len(front) else None,
-                               rear[i] if i < len(rear) else None, self.unit.value, first + i)
+            yield weighing.row(
+                self.machine.value,
+                self.values["wheelbase"],
+                state,
+                front[i] if i < len(front) else None,
+                rear[i] if i < len(rear) else None,
+                self.unit.value,
+                first + i,
+            )
 
 
 def weigh_day(tractor=None, *, gated=True, record=RECORD):

@@ -25,23 +25,53 @@ class ClaimAudit(Panel):
         super().__init__()
 
     def build(self):
-        self.claim = text_box("The claim", placeholder="such as twice its weight", on_change=self.redraw)
+        self.claim = text_box(
+            "The claim", placeholder="such as twice its weight", on_change=self.redraw
+        )
         self.claim.value = self._claim
-        self.boxes = {name: text_box(label, on_change=self.redraw) for name, label in (
-            ("front_on", "Front, bucket on"), ("rear_on", "Rear, bucket on"), ("front_off", "Front, bucket off"),
-            ("rear_off", "Rear, bucket off"))}
+        self.boxes = {
+            name: text_box(label, on_change=self.redraw)
+            for name, label in (
+                ("front_on", "Front, bucket on"),
+                ("rear_on", "Rear, bucket on"),
+                ("front_off", "Front, bucket off"),
+                ("rear_off", "Rear, bucket off"),
+            )
+        }
         pairs = weighing.demo_pair("loader frame + bucket"), weighing.demo_pair("loader frame")
         for (name, box), kgs in zip(self.boxes.items(), [kgs for pair in pairs for kgs in pair]):
             box.value = "; ".join(f"{kg:g} kg" for kg in kgs)
-        self.numbers = {name: Number(label, kind, value, low, high, on_change=self.redraw, step=step, decimals=decimals, slider=False)
-                        for name, label, kind, value, low, high, step, decimals in (
-            ("wheelbase", "Wheelbase", "length", self._tractor.wheelbase_m, 0.5, 5, 0.01, 3),
-            ("ahead", "Overhang by tape", "length", 1.22, -3, 4, 0.01, 2),
-            ("u_ahead", "Overhang, ± (standard)", "length", 0.02, 0, 1, 0.01, 3),
-            ("accuracy", "Scale good to ±", "share", 0.5, 0, 10, 0.1, 2))}
+        self.numbers = {
+            name: Number(
+                label,
+                kind,
+                value,
+                low,
+                high,
+                on_change=self.redraw,
+                step=step,
+                decimals=decimals,
+                slider=False,
+            )
+            for name, label, kind, value, low, high, step, decimals in (
+                ("wheelbase", "Wheelbase", "length", self._tractor.wheelbase_m, 0.5, 5, 0.01, 3),
+                ("ahead", "Overhang by tape", "length", 1.22, -3, 4, 0.01, 2),
+                ("u_ahead", "Overhang, ± (standard)", "length", 0.02, 0, 1, 0.01, 3),
+                ("accuracy", "Scale good to ±", "share", 0.5, 0, 10, 0.1, 2),
+            )
+        }
         self.out = html()
-        return [split([self.claim, html(f"<p>Try: {EXAMPLES}.</p>"), row(*self.boxes.values()),
-                       grid(*(number.widget for number in self.numbers.values()))], [self.out])]
+        return [
+            split(
+                [
+                    self.claim,
+                    html(f"<p>Try: {EXAMPLES}.</p>"),
+                    row(*self.boxes.values()),
+                    grid(*(number.widget for number in self.numbers.values())),
+                ],
+                [self.out],
+            )
+        ]
 
     def say(self, claim):
         """Tell another claim."""
@@ -57,18 +87,36 @@ class ClaimAudit(Panel):
     def result(self):
         """The audit of the claim."""
         v = self.values
-        return weighing.audit(self.claim.value, with_it=(self._read("front_on"), self._read("rear_on")),
-                              without=(self._read("front_off"), self._read("rear_off")), wheelbase=v["wheelbase"],
-                              ahead=v["ahead"], u_ahead=v["u_ahead"], u_wheelbase=U_TAPE_M,
-                              scales=weighing.Scales("1 kg", v["accuracy"]))
+        return weighing.audit(
+            self.claim.value,
+            with_it=(self._read("front_on"), self._read("rear_on")),
+            without=(self._read("front_off"), self._read("rear_off")),
+            wheelbase=v["wheelbase"],
+            ahead=v["ahead"],
+            u_ahead=v["u_ahead"],
+            u_wheelbase=U_TAPE_M,
+            scales=weighing.Scales("1 kg", v["accuracy"]),
+        )
 
     def draw(self):
         audit = self.result
         needs, verdict, instead = (escape(part) for part in audit.sentences(self.system))
         if audit.bases:
-            rows = [[f"of {base.name}", percent_text(base.percent), {True: "fits", False: "", None: "?"}[base.fits]] for base in audit.bases]
-            needs = f"<q>{escape(audit.claim.text)}</q> needs a base. Percent of what?" + table(["the front axle's change", "percent", ""], rows)
-        put(self.out, f'<div class="lv-say"><p>{needs}</p><p><b>{verdict}</b></p><p>{instead}</p></div>')
+            rows = [
+                [
+                    f"of {base.name}",
+                    percent_text(base.percent),
+                    {True: "fits", False: "", None: "?"}[base.fits],
+                ]
+                for base in audit.bases
+            ]
+            needs = f"<q>{escape(audit.claim.text)}</q> needs a base. Percent of what?" + table(
+                ["the front axle's change", "percent", ""], rows
+            )
+        put(
+            self.out,
+            f'<div class="lv-say"><p>{needs}</p><p><b>{verdict}</b></p><p>{instead}</p></div>',
+        )
 
 
 def claim_audit(tractor=None, claim="twice its weight"):

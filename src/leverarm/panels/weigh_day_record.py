@@ -30,9 +30,15 @@ class WeighRecord(Panel):
         self.again = button("Read the file again", self.redraw)
         self.wrong = dropdown("Correct", [("no row", None)])
         self.front, self.rear = text_box("Front should be"), text_box("Rear should be")
-        self.correct_button = button("Add a correction as a new row", lambda: self.attempt(self.correct))
+        self.correct_button = button(
+            "Add a correction as a new row", lambda: self.attempt(self.correct)
+        )
         self.out, self.said = html(), html("", "lv-say")
-        file = [row(self.place, self.again), row(self.wrong, self.front, self.rear, self.correct_button), self.said]
+        file = [
+            row(self.place, self.again),
+            row(self.wrong, self.front, self.rear, self.correct_button),
+            self.said,
+        ]
         return [*([] if self._rows is not None else file), self.out]
 
     @property
@@ -49,42 +55,75 @@ class WeighRecord(Panel):
 
     def _fitted(self, record):
         rows = record.current
-        return weighing.least_squares(weighing.states(rows), rows[0].wheelbase_m, u_wheelbase=U_TAPE_M, scales=self._scales)
+        return weighing.least_squares(
+            weighing.states(rows), rows[0].wheelbase_m, u_wheelbase=U_TAPE_M, scales=self._scales
+        )
 
     def correct(self):
         """Add the correction that the boxes tell; the wrong row stays where it is."""
         if self.wrong.value is None:
             put(self.said, "Choose the row that is wrong.")
             return
-        fixed = weighing.correction(self.record.rows[self.wrong.value], front=self.front.value or None, rear=self.rear.value or None)
+        fixed = weighing.correction(
+            self.record.rows[self.wrong.value],
+            front=self.front.value or None,
+            rear=self.rear.value or None,
+        )
         done = weighing.append(self.place.value.strip() or RECORD, fixed)
         self.redraw()
         put(self.said, escape(done.message))
 
     def draw(self):
         record = self.record
-        options = [("no row", None)] + [(f"{one.date}, {one.state}, {one.repeat}: {one.front} / {one.rear} {one.unit}", i)
-                                        for i, one in enumerate(record.rows)]
+        options = [("no row", None)] + [
+            (f"{one.date}, {one.state}, {one.repeat}: {one.front} / {one.rear} {one.unit}", i)
+            for i, one in enumerate(record.rows)
+        ]
         if list(self.wrong.options) != options:
             self.wrong.options = options
         counts = f"{len(record.rows)} rows, {len(record.problems)} that cannot be read."
         lines = [*map(str, record.problems), *record.remarks]
-        put(self.out, f'<p class="lv-say">{counts}</p><ul>' + "".join(f"<li>{escape(line)}</li>" for line in lines) + "</ul>"
-            + (self._fit_words(self._fitted(record)) if record.rows else ""))
+        put(
+            self.out,
+            f'<p class="lv-say">{counts}</p><ul>'
+            + "".join(f"<li>{escape(line)}</li>" for line in lines)
+            + "</ul>"
+            + (self._fit_words(self._fitted(record)) if record.rows else ""),
+        )
 
     def _fit_words(self, fit):
         """Weights and overhangs, the test, the reading that disagrees most."""
-        rows = [[escape(name), plus_minus(hung.weight, "weight", self.system, brief=True),
-                 plus_minus(hung.ahead, "length", self.system, brief=True), show_number(hung.factor.value, 2)]
-                for name, hung in fit.pieces.items()]
-        worst = " or ".join(f"{r.name} ({show(r.left_kg, 'weight', self.system, sign=True)}, {show_number(abs(r.standardised), 1)} "
-                            "standard uncertainties)" for r in fit.worst)
-        return (table(["all states together", "weight", "overhang", "factor"], rows) + f"<p>{escape(fit.consistency.words)}</p>"
-                + (f"<p>Disagrees most: {escape(worst)}.</p>" if worst else "") + self._residuals(fit))
+        rows = [
+            [
+                escape(name),
+                plus_minus(hung.weight, "weight", self.system, brief=True),
+                plus_minus(hung.ahead, "length", self.system, brief=True),
+                show_number(hung.factor.value, 2),
+            ]
+            for name, hung in fit.pieces.items()
+        ]
+        worst = " or ".join(
+            f"{r.name} ({show(r.left_kg, 'weight', self.system, sign=True)}, {show_number(abs(r.standardized), 1)} "
+            "standard uncertainties)"
+            for r in fit.worst
+        )
+        return (
+            table(["all states together", "weight", "overhang", "factor"], rows)
+            + f"<p>{escape(fit.consistency.words)}</p>"
+            + (f"<p>Disagrees most: {escape(worst)}.</p>" if worst else "")
+            + self._residuals(fit)
+        )
 
     def _residuals(self, fit):
-        rows = [[escape(r.name), show(r.reading_kg, "weight", self.system), show(r.fitted_kg, "weight", self.system),
-                 show(r.left_kg, "weight", self.system, sign=True)] for r in fit.residuals]
+        rows = [
+            [
+                escape(r.name),
+                show(r.reading_kg, "weight", self.system),
+                show(r.fitted_kg, "weight", self.system),
+                show(r.left_kg, "weight", self.system, sign=True),
+            ]
+            for r in fit.residuals
+        ]
         return f"<details><summary>Every reading against the fit</summary>{table(['', 'read', 'fitted', 'left over'], rows)}</details>"
 
 

@@ -11,18 +11,70 @@ from leverarm.panels.base import Panel, grid, html, put, split
 from leverarm.panels.controls import Number
 from leverarm.panels.tables import table
 from leverarm.quantities import show
-from leverarm.weighing.setup_errors import (brakes_on, bucket_down, fuel_burnt, on_grade, operator_off, pads_under,
-                                            unsettled)
+from leverarm.weighing.setup_errors import (
+    brakes_on,
+    bucket_down,
+    fuel_burned,
+    on_grade,
+    operator_off,
+    pads_under,
+    unsettled,
+)
 
 # Key, short name, what is told, its kind, first value, limits, step, decimals, what makes the error of it.
 AMOUNTS = (
-    ("pads", "pads", "Pads under the front wheels", "length", 0.05, 0, 0.2, 0.005, 3, lambda m: pads_under("front", m)),
+    (
+        "pads",
+        "pads",
+        "Pads under the front wheels",
+        "length",
+        0.05,
+        0,
+        0.2,
+        0.005,
+        3,
+        lambda m: pads_under("front", m),
+    ),
     ("grade", "grade", "Grade, nose uphill", "angle", 2, -10, 10, 0.5, 1, on_grade),
     ("brakes", "brakes", "Brakes on: your bound", "weight", 5, 0, 100, None, None, brakes_on),
-    ("ground", "bucket down", "The ground carries", "weight", 40, 0, 150, None, None, lambda kg: bucket_down(kg, 1.5)),
-    ("operator", "operator off", "The operator weighs", "weight", 85, 0, 200, None, None, lambda kg: operator_off(kg, -1.1)),
-    ("fuel", "fuel burnt", "Fuel burnt, litres", "number", 10, 0, 60, 1, 0, lambda litres: fuel_burnt(litres, -0.4)),
-    ("unsettled", "not settled", "Short by", "share", 1, 0, 10, 0.1, 1, unsettled))
+    (
+        "ground",
+        "bucket down",
+        "The ground carries",
+        "weight",
+        40,
+        0,
+        150,
+        None,
+        None,
+        lambda kg: bucket_down(kg, 1.5),
+    ),
+    (
+        "operator",
+        "operator off",
+        "The operator weighs",
+        "weight",
+        85,
+        0,
+        200,
+        None,
+        None,
+        lambda kg: operator_off(kg, -1.1),
+    ),
+    (
+        "fuel",
+        "fuel burned",
+        "Fuel burned, liters",
+        "number",
+        10,
+        0,
+        60,
+        1,
+        0,
+        lambda liters: fuel_burned(liters, -0.4),
+    ),
+    ("unsettled", "not settled", "Short by", "share", 1, 0, 10, 0.1, 1, unsettled),
+)
 SHORT = {key: short.replace(" ", "\u00a0") for key, short, *_ in AMOUNTS}
 
 
@@ -37,10 +89,24 @@ class SetupErrors(Panel):
         super().__init__()
 
     def build(self):
-        self.numbers = {key: Number(label, kind, value, low, high, on_change=self.redraw, step=step, decimals=decimals, slider=False)
-                        for key, _, label, kind, value, low, high, step, decimals, _ in AMOUNTS}
-        self.switches = {key: w.Checkbox(value=key == "pads", description=f"Switch on: {short}", indent=False)
-                         for key, short, *_ in AMOUNTS}
+        self.numbers = {
+            key: Number(
+                label,
+                kind,
+                value,
+                low,
+                high,
+                on_change=self.redraw,
+                step=step,
+                decimals=decimals,
+                slider=False,
+            )
+            for key, _, label, kind, value, low, high, step, decimals, _ in AMOUNTS
+        }
+        self.switches = {
+            key: w.Checkbox(value=key == "pads", description=f"Switch on: {short}", indent=False)
+            for key, short, *_ in AMOUNTS
+        }
         for switch in self.switches.values():
             switch.observe(self.redraw, "value")
         self.out = html()
@@ -70,22 +136,37 @@ class SetupErrors(Panel):
         if not effects:
             put(self.out, '<p class="lv-say">Nothing is wrong. Switch an error on.</p>')
             return
-        put(self.out, f'<p class="lv-say">With the bucket on, the scales show <b>{self._say(front)}</b> in front and '
+        put(
+            self.out,
+            f'<p class="lv-say">With the bucket on, the scales show <b>{self._say(front)}</b> in front and '
             f"<b>{self._say(rear)}</b> at the rear. Level and at rest they show {self._say(level.front_kg)} and "
-            f"{self._say(level.rear_kg)}.</p>" + self._table(effects) + self._remedies(effects))
+            f"{self._say(level.rear_kg)}.</p>" + self._table(effects) + self._remedies(effects),
+        )
 
     def _say(self, kg, **how):
         return show(kg, "weight", self.system, **how)
 
     def _table(self, effects):
-        rows = [[SHORT[e.error.key], *(("±" if e.error.bound else "") + self._say(abs(kg) if e.error.bound else kg, sign=not e.error.bound)
-                                         for kg in (e.front_kg, e.rear_kg)), self._say(e.weight_kg, sign=True),
-                 show(e.ahead_m, "length", self.system, sign=True)] for e in effects]
+        rows = [
+            [
+                SHORT[e.error.key],
+                *(
+                    ("±" if e.error.bound else "")
+                    + self._say(abs(kg) if e.error.bound else kg, sign=not e.error.bound)
+                    for kg in (e.front_kg, e.rear_kg)
+                ),
+                self._say(e.weight_kg, sign=True),
+                show(e.ahead_m, "length", self.system, sign=True),
+            ]
+            for e in effects
+        ]
         return table(["", "front", "rear", "bucket", "overhang"], rows)
 
     def _remedies(self, effects):
-        lines = [f"{escape(e.error.name.capitalize())}. {e.error.why} {'It was there both times, so most of it cancels. ' if e.error.lasting else ''}<b>{e.error.doing}</b>"
-                 for e in effects]
+        lines = [
+            f"{escape(e.error.name.capitalize())}. {e.error.why} {'It was there both times, so most of it cancels. ' if e.error.lasting else ''}<b>{e.error.doing}</b>"
+            for e in effects
+        ]
         return "<ul>" + "".join(f"<li>{line}</li>" for line in lines) + "</ul>"
 
 

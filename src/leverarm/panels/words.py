@@ -31,8 +31,10 @@ def change_sentence(tractor, piece, result, bare, system="kg"):
         return f"{start} {lift_sentence(result.lift, system)}"
     change = compare(bare, result)
     factor = statics.amplification(piece.ahead_m, tractor.wheelbase_m)
-    return (f"{start} The front scale {_went(change.front_kg, system)}, the rear {_went(change.rear_kg, system)}, "
-            f"and together they gain {show(change.total_kg, 'weight', system)}: {_factor_words(factor, name)}.")
+    return (
+        f"{start} The front scale {_went(change.front_kg, system)}, the rear {_went(change.rear_kg, system)}, "
+        f"and together they gain {show(change.total_kg, 'weight', system)}: {_factor_words(factor, name)}."
+    )
 
 
 def _factor_words(factor, name):
@@ -44,25 +46,49 @@ def _factor_words(factor, name):
 
 def lift_sentence(lift, system="kg"):
     """An axle carries nothing: at what weight, and that statics ends there."""
-    at = (f" It lost its last load when the {escape(lift.piece)} weighed {show(lift.weight_kg, 'weight', system)}."
-          if lift.weight_kg is not None else "")
-    return (f"The {lift.axle} axle carries nothing.{at} Any more and the machine tips; "
-            "statics ends here. Lower the load and carry less.")
+    at = (
+        f" It lost its last load when the {escape(lift.piece)} weighed {show(lift.weight_kg, 'weight', system)}."
+        if lift.weight_kg is not None
+        else ""
+    )
+    return (
+        f"The {lift.axle} axle carries nothing.{at} Any more and the machine tips; "
+        "statics ends here. Lower the load and carry less."
+    )
 
 
 def change_table(tractor, piece, bare, result, system="kg", predictions=()):
     """Before, change and now for each scale, with the predictions beside the changes."""
     change, predictions = compare(bare, result), dict(predictions)
-    rows = [_row(name, getattr(bare, f"{key}_kg"), getattr(change, f"{key}_kg"), getattr(result, f"{key}_kg"),
-                 predictions.get(key), bool(predictions), system)
-            for name, key in (("Front scale", "front"), ("Rear scale", "rear"), ("Both together", "total"))]
+    rows = [
+        _row(
+            name,
+            getattr(bare, f"{key}_kg"),
+            getattr(change, f"{key}_kg"),
+            getattr(result, f"{key}_kg"),
+            predictions.get(key),
+            bool(predictions),
+            system,
+        )
+        for name, key in (
+            ("Front scale", "front"),
+            ("Rear scale", "rear"),
+            ("Both together", "total"),
+        )
+    ]
     head = ["", "without", "change", *(["you said"] if predictions else []), "with"]
     return table(head, rows) + _factor_line(tractor, piece, result, system)
 
 
 def _row(name, before, change, after, said, asked, system):
     told = ["" if said is None else _arrowed(said, system)] if asked else []
-    return [name, show(before, "weight", system), f"<b>{_arrowed(change, system)}</b>", *told, show(after, "weight", system)]
+    return [
+        name,
+        show(before, "weight", system),
+        f"<b>{_arrowed(change, system)}</b>",
+        *told,
+        show(after, "weight", system),
+    ]
 
 
 def _arrowed(kg, system):
@@ -77,5 +103,7 @@ def _factor_line(tractor, piece, result, system):
     if result.lift:
         return f"<p>A hung weight counts double at an overhang of {double}: one wheelbase.</p>"
     factor = show_number(statics.amplification(piece.ahead_m, tractor.wheelbase_m), 2)
-    return (f"<p>Factor, front gain over the weight of the {escape(piece.name)}: <b>{factor}</b>. "
-            f"It is 2 at an overhang of {double}: one wheelbase.</p>")
+    return (
+        f"<p>Factor, front gain over the weight of the {escape(piece.name)}: <b>{factor}</b>. "
+        f"It is 2 at an overhang of {double}: one wheelbase.</p>"
+    )

@@ -1,4 +1,4 @@
-"""Pictures as shapes in metres, and the one SVG text made of them.
+"""Pictures as shapes in meters, and the one SVG text made of them.
 
 A scene is data: shapes with a meaning (a role), the part of the world shown, a
 title and a description that a screen reader speaks.  :func:`svg` draws it; the
@@ -23,9 +23,49 @@ from leverarm.scene.chart import Axis, Band, Bar, Curve, Mark, bar_chart, line_c
 from leverarm.scene.free_body import free_body
 from leverarm.scene.layout import LARGE, NARROW, WIDE, Frame, View, place
 from leverarm.scene.render import page_style, picture, svg
+from leverarm.scene.shapes import (
+    Arrow,
+    Circle,
+    Dimension,
+    Label,
+    Line,
+    Marker,
+    Polygon,
+    Scene,
+    shifted,
+    turned,
+)
 from leverarm.scene.side_view import Look, side_view
-from leverarm.scene.shapes import (Arrow, Circle, Dimension, Label, Line, Marker, Polygon, Scene, shifted, turned)
 
-__all__ = ["Arrow", "Axis", "Band", "Bar", "Circle", "Curve", "Dimension", "Frame", "LARGE", "Label", "Line", "Look", "Mark",
-           "Marker", "NARROW", "Polygon", "Scene", "View", "WIDE", "bar_chart", "free_body", "line_chart", "page_style", "picture",
-           "place", "shifted", "side_view", "svg", "ticks", "turned"]
+__all__ = [
+    "LARGE",
+    "NARROW",
+    "WIDE",
+    "Arrow",
+    "Axis",
+    "Band",
+    "Bar",
+    "Circle",
+    "Curve",
+    "Dimension",
+    "Frame",
+    "Label",
+    "Line",
+    "Look",
+    "Mark",
+    "Marker",
+    "Polygon",
+    "Scene",
+    "View",
+    "bar_chart",
+    "free_body",
+    "line_chart",
+    "page_style",
+    "picture",
+    "place",
+    "shifted",
+    "side_view",
+    "svg",
+    "ticks",
+    "turned",
+]

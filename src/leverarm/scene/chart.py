@@ -100,19 +100,27 @@ def _decimals(axis):
 
 
 def _tick_labels(axis, place, side, gap):
-    return [Label(place(v), show_number(v, _decimals(axis)), "muted", side, gap, fixed=True, size=0.9)
-            for v in ticks(axis.start, axis.end, axis.most_ticks)]
+    return [
+        Label(place(v), show_number(v, _decimals(axis)), "muted", side, gap, fixed=True, size=0.9)
+        for v in ticks(axis.start, axis.end, axis.most_ticks)
+    ]
 
 
 def _rules(axis, line):
     """Faint rules across the paper at each tick."""
-    return [Line(line(v), "muted", 0.03, dash=False) for v in ticks(axis.start, axis.end, axis.most_ticks)]
+    return [
+        Line(line(v), "muted", 0.03, dash=False)
+        for v in ticks(axis.start, axis.end, axis.most_ticks)
+    ]
 
 
 def _axes(x, y, x_ticks=True):
     """Rules, the two axis lines, tick numbers, names: the vertical axis is named level, above it."""
     out = _rules(y, lambda v: ((x.start, v), (x.end, v)))
-    out += [Line(((x.start, y.start), (x.start, y.end)), "ink", 0.07), Line(((x.start, y.start), (x.end, y.start)), "ink", 0.07)]
+    out += [
+        Line(((x.start, y.start), (x.start, y.end)), "ink", 0.07),
+        Line(((x.start, y.start), (x.end, y.start)), "ink", 0.07),
+    ]
     if min(y.start, y.end) < 0 < max(y.start, y.end):
         out.append(Line(((x.start, 0), (x.end, 0)), "ink", 0.1))
     out += _tick_labels(y, lambda v: (x.start, v), "left", 0.4)
@@ -121,8 +129,16 @@ def _axes(x, y, x_ticks=True):
     top = max(y.start, y.end) if y.end > y.start else y.end
     out.append(Label((x.start, top), y.name, "ink", "up", gap=0.7, fixed=True))
     if x.name:
-        out.append(Label(((x.start + x.end) / 2, y.start if y.end > y.start else y.start), x.name, "ink", "down",
-                         gap=1.9 if x_ticks else 0.4, fixed=True))
+        out.append(
+            Label(
+                ((x.start + x.end) / 2, y.start if y.end > y.start else y.start),
+                x.name,
+                "ink",
+                "down",
+                gap=1.9 if x_ticks else 0.4,
+                fixed=True,
+            )
+        )
     return out
 
 
@@ -139,13 +155,19 @@ def _curve(curve):
     if not curve.points:
         return []
     marks = [Marker(p, curve.role) for p in _between(curve.points, curve.markers)]
-    return [Line(tuple(curve.points), curve.role, 0.16), *marks, *([_curve_name(curve)] if curve.name else [])]
+    return [
+        Line(tuple(curve.points), curve.role, 0.16),
+        *marks,
+        *([_curve_name(curve)] if curve.name else []),
+    ]
 
 
 def _curve_name(curve):
     """A rising line leaves room above its right end and below its left one, a falling one the other way."""
     if curve.end == "top":
-        return Label(max(curve.points, key=lambda p: p[1]), curve.name, curve.role, "up", gap=0.7, bold=True)
+        return Label(
+            max(curve.points, key=lambda p: p[1]), curve.name, curve.role, "up", gap=0.7, bold=True
+        )
     end, side = (curve.points[-1], "left") if curve.end == "right" else (curve.points[0], "right")
     rising = curve.points[-1][1] >= curve.points[0][1]
     above = 1.0 if rising == (curve.end == "right") else -1.0
@@ -153,16 +175,23 @@ def _curve_name(curve):
 
 
 def _band(band):
-    edge = [(x, high) for x, _, high in band.points] + [(x, low) for x, low, _ in reversed(band.points)]
+    edge = [(x, high) for x, _, high in band.points] + [
+        (x, low) for x, low, _ in reversed(band.points)
+    ]
     return [Polygon(tuple(edge), band.role, width=0.0)]
 
 
 def _mark(mark, y):
     """A named place, its name at the top of its line or beside its point."""
     if mark.y is not None:
-        return [Marker((mark.x, mark.y), mark.role, size=0.9), Label((mark.x, mark.y, 0.0, 0.6), mark.name, mark.role, "left", gap=0.5)]
-    return [Line(((mark.x, y.start), (mark.x, y.end)), mark.role, 0.1, dash=True),
-            Label((mark.x, y.end), mark.name, mark.role, "right", gap=0.4)]
+        return [
+            Marker((mark.x, mark.y), mark.role, size=0.9),
+            Label((mark.x, mark.y, 0.0, 0.6), mark.name, mark.role, "left", gap=0.5),
+        ]
+    return [
+        Line(((mark.x, y.start), (mark.x, y.end)), mark.role, 0.1, dash=True),
+        Label((mark.x, y.end), mark.name, mark.role, "right", gap=0.4),
+    ]
 
 
 def line_chart(title, desc, x, y, curves, *, bands=(), marks=()):
@@ -173,17 +202,28 @@ def line_chart(title, desc, x, y, curves, *, bands=(), marks=()):
     shapes = [part for band in bands for part in _band(band)] + _axes(x, y)
     shapes += [part for mark in marks for part in _mark(mark, y)]
     shapes += [part for curve in curves for part in _curve(curve)]
-    return Scene(tuple(shapes), (x.start, y.start, x.end, y.end), title, desc, (4.2, 1.2, 2.6, 3.4), "fill")
+    return Scene(
+        tuple(shapes), (x.start, y.start, x.end, y.end), title, desc, (4.2, 1.2, 2.6, 3.4), "fill"
+    )
 
 
 def _bar(index, bar, y):
     """A column with its value over it and its name under the axis; a thin one stands for zero."""
     left, right = index + 0.2, index + 0.8
     corners = ((left, bar.start), (right, bar.start), (right, bar.end), (left, bar.end))
-    value = Label((index + 0.5, max(bar.start, bar.end)), bar.text, bar.role if bar.role in ROLES else "ink", "up", gap=0.2,
-                  bold=True)
-    return [Polygon(corners, bar.role, width=0.14), value,
-            Label((index + 0.5, y.start), bar.name, "ink", "down", gap=0.4, fixed=True, size=0.95)]
+    value = Label(
+        (index + 0.5, max(bar.start, bar.end)),
+        bar.text,
+        bar.role if bar.role in ROLES else "ink",
+        "up",
+        gap=0.2,
+        bold=True,
+    )
+    return [
+        Polygon(corners, bar.role, width=0.14),
+        value,
+        Label((index + 0.5, y.start), bar.name, "ink", "down", gap=0.4, fixed=True, size=0.95),
+    ]
 
 
 def bar_chart(title, desc, y, bars, *, marks=(), joined=False, room=0):
@@ -194,13 +234,20 @@ def bar_chart(title, desc, y, bars, *, marks=(), joined=False, room=0):
     x = Axis("", 0.0, float(len(bars) + room))
     shapes = _axes(x, y, x_ticks=False)
     if joined:
-        shapes += [Line(((i + 0.2, bar.end), (i + 1.8, bar.end)), "muted", 0.06) for i, bar in enumerate(bars[:-1])]
+        shapes += [
+            Line(((i + 0.2, bar.end), (i + 1.8, bar.end)), "muted", 0.06)
+            for i, bar in enumerate(bars[:-1])
+        ]
     shapes += [part for i, bar in enumerate(bars) for part in _bar(i, bar, y)]
     shapes += [part for mark in marks for part in _level(mark, x)]
-    return Scene(tuple(shapes), (x.start, y.start, x.end, y.end), title, desc, (4.2, 1.2, 2.6, 2.4), "fill")
+    return Scene(
+        tuple(shapes), (x.start, y.start, x.end, y.end), title, desc, (4.2, 1.2, 2.6, 2.4), "fill"
+    )
 
 
 def _level(mark, x):
     """A named height across a bar chart."""
-    return [Line(((x.start, mark.y), (x.end, mark.y)), mark.role, 0.1, dash=True),
-            Label((x.end, mark.y), mark.name, mark.role, "up", gap=0.2)]
+    return [
+        Line(((x.start, mark.y), (x.end, mark.y)), mark.role, 0.1, dash=True),
+        Label((x.end, mark.y), mark.name, mark.role, "up", gap=0.2),
+    ]

@@ -1,4 +1,4 @@
-"""Pictures of lessons 08 and 09, of the demo machine: the soil under a tyre, a turn from above, their charts."""
+"""Pictures of lessons 08 and 09, of the demo machine: the soil under a tire, a turn from above, their charts."""
 
 from leverarm.axles import predict
 from leverarm.driveline import demo_drive
@@ -12,12 +12,14 @@ RADIUS_M = 2.5
 
 
 def _contacts():
-    """The front tyre with the loader off and on."""
-    return front_contacts(demo_print(), predict(demo_tractor()), predict(demo_tractor(), *demo_loader()))
+    """The front tire with the loader off and on."""
+    return front_contacts(
+        demo_print(), predict(demo_tractor()), predict(demo_tractor(), *demo_loader())
+    )
 
 
 def soil(hidden=False):
-    """The soil under the front tyre, loader off and on; hidden keeps the second back."""
+    """The soil under the front tire, loader off and on; hidden keeps the second back."""
     return soil_section(*_contacts(), hidden=hidden)
 
 

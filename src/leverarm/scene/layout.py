@@ -1,4 +1,4 @@
-"""From metres to paper: the frame of a picture, and where its words can stand.
+"""From meters to paper: the frame of a picture, and where its words can stand.
 
 Words keep inside the picture and off each other.  Those marked fixed stand where
 they were put; the others take the nearest free place, in the order of the scene.
@@ -47,8 +47,10 @@ class Frame:
     def __call__(self, point):
         """A point of a scene as a point on the sheet, y downwards."""
         x, y, right, up = point if len(point) == 4 else (*point, 0.0, 0.0)
-        return (self.left + (x - self.x0) * self.sx + right * self.em,
-                self.base - (y - self.y0) * self.sy - up * self.em)
+        return (
+            self.left + (x - self.x0) * self.sx + right * self.em,
+            self.base - (y - self.y0) * self.sy - up * self.em,
+        )
 
 
 @dataclass(frozen=True)
@@ -72,7 +74,9 @@ def text_width(text, bold=False):
     >>> text_width("iii") < text_width("nnn") < text_width("MMM")
     True
     """
-    ems = sum(0.31 if c in _NARROW else 0.92 if c in _WIDE else 0.7 if c.isupper() else 0.58 for c in text)
+    ems = sum(
+        0.31 if c in _NARROW else 0.92 if c in _WIDE else 0.7 if c.isupper() else 0.58 for c in text
+    )
     return ems * (1.08 if bold else 1.02)
 
 
@@ -120,7 +124,9 @@ def _settle(box, em, view, taken, obstacles):
         return home, False
     second = None
     for dx, dy in _STEPS:
-        spot = _clamped((box[0] + dx * em, box[1] + dy * em, box[2] + dx * em, box[3] + dy * em), view)
+        spot = _clamped(
+            (box[0] + dx * em, box[1] + dy * em, box[2] + dx * em, box[3] + dy * em), view
+        )
         if _free(spot, taken):
             if _free(spot, obstacles):
                 return spot, True
@@ -156,7 +162,11 @@ def _words(shape, frame, narrow):
 def place(scene, view, frame=None):
     """Every label of a scene where it stands on this sheet, in the order of the scene."""
     frame = frame or Frame(scene, view)
-    labels = [label for shape in scene.shapes if (label := _words(shape, frame, view.narrow)) is not None and label.text]
+    labels = [
+        label
+        for shape in scene.shapes
+        if (label := _words(shape, frame, view.narrow)) is not None and label.text
+    ]
     obstacles = [box for shape in scene.shapes if (box := _obstacle(shape, frame))]
     taken, done = [], {}
     for index in sorted(range(len(labels)), key=lambda i: not labels[i].fixed):

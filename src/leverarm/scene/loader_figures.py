@@ -16,8 +16,15 @@ def lift():
     """The loader with its arms level, the way of the load, the readings with the arms low; those here kept back."""
     plot, loader = demo_tractor(), demo_arms()
     path = arc(plot, loader, LOAD_KG)
-    return loader_view(plot, loader, posture(plot, loader, 0, LOAD_KG), path=path, before=path[0].loads, room=False,
-                       look=Look(hidden=True))
+    return loader_view(
+        plot,
+        loader,
+        posture(plot, loader, 0, LOAD_KG),
+        path=path,
+        before=path[0].loads,
+        room=False,
+        look=Look(hidden=True),
+    )
 
 
 def lift_loads():
@@ -36,7 +43,9 @@ def base():
 def across():
     """The machine across a slope, arms low."""
     plot, loader, stance = demo_tractor(), demo_arms(), demo_stance()
-    return slope_section(side_tilt(plot, *loader.at(loader.lowest_deg), stance=stance), stance, side_deg=SIDE_DEG)
+    return slope_section(
+        side_tilt(plot, *loader.at(loader.lowest_deg), stance=stance), stance, side_deg=SIDE_DEG
+    )
 
 
 def ballasted():
@@ -44,4 +53,13 @@ def ballasted():
     plot, loader = demo_tractor(), demo_arms()
     block = (counterweight(plot, "250 kg", behind="0.90 m", name="ballast"),)
     here = posture(plot, loader, loader.lowest_deg, FULL_KG, others=block)
-    return loader_view(plot, loader, here, others=block, before=predict(plot, *here.pieces), was="without", room=False, look=Look(hidden=True))
+    return loader_view(
+        plot,
+        loader,
+        here,
+        others=block,
+        before=predict(plot, *here.pieces),
+        was="without",
+        room=False,
+        look=Look(hidden=True),
+    )

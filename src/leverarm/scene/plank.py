@@ -2,7 +2,17 @@
 
 from leverarm import statics
 from leverarm.quantities import show
-from leverarm.scene.shapes import Arrow, Circle, Dimension, Label, Line, Marker, Polygon, Scene, extent
+from leverarm.scene.shapes import (
+    Arrow,
+    Circle,
+    Dimension,
+    Label,
+    Line,
+    Marker,
+    Polygon,
+    Scene,
+    extent,
+)
 from leverarm.scene.side_view import round_up
 
 THICK_M = 0.04
@@ -29,24 +39,39 @@ def _length(ahead_m, span_m, told):
     return told or span_m + max(ahead_m, 0.0) + 2 * OVERLAP_M + 0.1
 
 
-def plank_view(plank_kg, jug_kg, ahead_m, span_m, length_m=None, *, system="kg", letters=False, hidden=False):
+def plank_view(
+    plank_kg, jug_kg, ahead_m, span_m, length_m=None, *, system="kg", letters=False, hidden=False
+):
     """A plank on two scales as a Scene; ``letters`` writes W, a, L, F, R, ``hidden`` keeps the readings back."""
     left, right = readings(plank_kg, jug_kg, ahead_m, span_m, length_m)
     scale = 0.3 * span_m / round_up(max(left, right, jug_kg))
     long = _length(ahead_m, span_m, length_m)
     back = -span_m - OVERLAP_M
     shapes = [Line(((back + long + 0.15, 0), (back - 0.25, 0)), "ground", 0.16)]
-    for x, kg, role, side, name, letter in ((0.0, left, "front", "left", "left scale", "F"),
-                                            (-span_m, right, "rear", "right", "right scale", "R")):
+    for x, kg, role, side, name, letter in (
+        (0.0, left, "front", "left", "left scale", "F"),
+        (-span_m, right, "rear", "right", "right scale", "R"),
+    ):
         text = letter if letters else f"{name}\n{'?' if hidden else show(kg, 'weight', system)}"
-        shapes += [*_scale(x, role), *_push(x, 0.0 if hidden else kg, scale, role),
-                   Label((x, 0.0, 0.0, -1.5), text, role, side, 0.9, bold=True)]
-    shapes += [Polygon(_box(back + long, back, SCALE_HIGH_M, SCALE_HIGH_M + THICK_M)), *_jug(ahead_m, jug_kg, scale, system, letters)]
+        shapes += [
+            *_scale(x, role),
+            *_push(x, 0.0 if hidden else kg, scale, role),
+            Label((x, 0.0, 0.0, -1.5), text, role, side, 0.9, bold=True),
+        ]
+    shapes += [
+        Polygon(_box(back + long, back, SCALE_HIGH_M, SCALE_HIGH_M + THICK_M)),
+        *_jug(ahead_m, jug_kg, scale, system, letters),
+    ]
     low = -scale * max(left, right) if not hidden else -0.25 * span_m
     shapes += _dimensions(ahead_m, span_m, low, system, letters)
     x0, y0, x1, y1 = extent(shapes)
-    return Scene(tuple(shapes), (x1, y0, x0, y1), "A plank on two bathroom scales",
-                 _desc(plank_kg, jug_kg, ahead_m, span_m, left, right, system, hidden), (3.0, 3.0, 2.0, 2.8))
+    return Scene(
+        tuple(shapes),
+        (x1, y0, x0, y1),
+        "A plank on two bathroom scales",
+        _desc(plank_kg, jug_kg, ahead_m, span_m, left, right, system, hidden),
+        (3.0, 3.0, 2.0, 2.8),
+    )
 
 
 def _box(front, back, low, high):
@@ -55,7 +80,10 @@ def _box(front, back, low, high):
 
 def _scale(x, role):
     """A bathroom scale with a roller on top, so that the plank rests on a line."""
-    return [Polygon(_box(x + 0.15, x - 0.15, 0.0, SCALE_HIGH_M - 0.03), role), Circle((x, SCALE_HIGH_M - 0.015), 0.015, role)]
+    return [
+        Polygon(_box(x + 0.15, x - 0.15, 0.0, SCALE_HIGH_M - 0.03), role),
+        Circle((x, SCALE_HIGH_M - 0.015), 0.015, role),
+    ]
 
 
 def _push(x, kg, scale, role):
@@ -65,30 +93,73 @@ def _push(x, kg, scale, role):
 def _jug(x, kg, scale, system, letters):
     """A jug standing on the plank, its weight as an arrow."""
     top = SCALE_HIGH_M + THICK_M
-    body = ((x - 0.07, top), (x - 0.08, top + 0.17), (x - 0.05, top + 0.24), (x + 0.05, top + 0.24), (x + 0.08, top + 0.17),
-            (x + 0.07, top))
+    body = (
+        (x - 0.07, top),
+        (x - 0.08, top + 0.17),
+        (x - 0.05, top + 0.24),
+        (x + 0.05, top + 0.24),
+        (x + 0.08, top + 0.17),
+        (x + 0.07, top),
+    )
     tail = (x, top + 0.12 + kg * scale)
-    return [Polygon(body, "load"), Arrow(tail, (x, top + 0.12), "load", width=0.42), Marker((x, top + 0.12), "ink", "round", 0.4),
-            Label((x, max(tail[1], top + 0.26)), "W" if letters else f"jug {show(kg, 'weight', system)}", "load", "up", 0.3, bold=True)]
+    return [
+        Polygon(body, "load"),
+        Arrow(tail, (x, top + 0.12), "load", width=0.42),
+        Marker((x, top + 0.12), "ink", "round", 0.4),
+        Label(
+            (x, max(tail[1], top + 0.26)),
+            "W" if letters else f"jug {show(kg, 'weight', system)}",
+            "load",
+            "up",
+            0.3,
+            bold=True,
+        ),
+    ]
 
 
 def _dimensions(ahead_m, span_m, low, system, letters):
     """The span between the scales and the overhang of the jug."""
     rows = [(-span_m, span_m, "L" if letters else "between the scales", "ink", 0.0)]
-    rows += [(ahead_m, ahead_m, "a" if letters else "overhang" if ahead_m > 0 else "from the left scale", "load", 0.0 if ahead_m > 0 else -1.6)] if ahead_m else []
-    drops = [Line(((x, 0.0), (x, low, 0.0, -1.3 + up)), "muted", 0.06, dash=True) for x, *_, up in rows]
+    rows += (
+        [
+            (
+                ahead_m,
+                ahead_m,
+                "a" if letters else "overhang" if ahead_m > 0 else "from the left scale",
+                "load",
+                0.0 if ahead_m > 0 else -1.6,
+            )
+        ]
+        if ahead_m
+        else []
+    )
+    drops = [
+        Line(((x, 0.0), (x, low, 0.0, -1.3 + up)), "muted", 0.06, dash=True) for x, *_, up in rows
+    ]
     lines = []
     for x, length, name, role, up in rows:
         told = show(abs(length), "length", system)
-        lines.append(Dimension((x, low, 0.0, -0.9 + up), (0.0, low, 0.0, -0.9 + up), name if letters else f"{name} {told}", role,
-                               name if letters else told))
+        lines.append(
+            Dimension(
+                (x, low, 0.0, -0.9 + up),
+                (0.0, low, 0.0, -0.9 + up),
+                name if letters else f"{name} {told}",
+                role,
+                name if letters else told,
+            )
+        )
     return drops + lines
 
 
 def _desc(plank_kg, jug_kg, ahead_m, span_m, left, right, system, hidden):
-    side = "past it" if ahead_m > 0 else "from it, towards the right one"
-    read = ("The readings are kept back." if hidden else
-            f"The left scale reads {show(left, 'weight', system)}, the right one {show(right, 'weight', system)}.")
-    return (f"A plank of {show(plank_kg, 'weight', system)} lies on two bathroom scales {show(span_m, 'length', system)} apart. "
-            f"Seen from the left scale, a jug of {show(jug_kg, 'weight', system)} stands "
-            f"{show(abs(ahead_m), 'length', system)} {side}. {read}")
+    side = "past it" if ahead_m > 0 else "from it, toward the right one"
+    read = (
+        "The readings are kept back."
+        if hidden
+        else f"The left scale reads {show(left, 'weight', system)}, the right one {show(right, 'weight', system)}."
+    )
+    return (
+        f"A plank of {show(plank_kg, 'weight', system)} lies on two bathroom scales {show(span_m, 'length', system)} apart. "
+        f"Seen from the left scale, a jug of {show(jug_kg, 'weight', system)} stands "
+        f"{show(abs(ahead_m), 'length', system)} {side}. {read}"
+    )

@@ -1,9 +1,9 @@
-"""What a picture is made of: plain shapes in metres, x ahead, y up.
+"""What a picture is made of: plain shapes in meters, x ahead, y up.
 
 A shape knows where it is and what it means (a role of :mod:`palette`), never its
-colour or pixels.  Widths and sizes that belong to the drawing, not to the
+color or pixels.  Widths and sizes that belong to the drawing, not to the
 machine, are in ems: multiples of the height of the letters.  So a point is
-``(x, y)`` in metres, or ``(x, y, right, up)`` with ems added on the sheet: the
+``(x, y)`` in meters, or ``(x, y, right, up)`` with ems added on the sheet: the
 place for a dimension line that keeps its distance at every scale.
 """
 
@@ -34,7 +34,7 @@ class Polygon:
 
 @dataclass(frozen=True)
 class Circle:
-    """A circle of a radius in metres."""
+    """A circle of a radius in meters."""
 
     at: tuple
     radius: float
@@ -82,7 +82,7 @@ class Dimension:
 class Label:
     """Words at a point; a line break in the text starts a new line.
 
-    side    where they stand: up, down, left, right, over (centred on the point)
+    side    where they stand: up, down, left, right, over (centered on the point)
     gap     ems between the point and the words
     short   what a narrow picture says instead, or None
     fixed   True keeps them there; otherwise they step aside for others
@@ -106,7 +106,7 @@ class Label:
 class Scene:
     """A picture: shapes, the part of the world shown, and what it says to a reader who can't see it.
 
-    box     x0, y0, x1, y1 in metres (for a chart, in the units of its axes)
+    box     x0, y0, x1, y1 in meters (for a chart, in the units of its axes)
     pad     ems of paper kept free at the left, right, top and bottom for words
     fit     "equal" keeps one scale for both directions, "fill" stretches each (charts)
     """
@@ -125,7 +125,13 @@ _PLACES = {"points", "at", "tail", "tip", "a", "b"}
 def _mapped(shape, move):
     """The shape with each of its points moved."""
     old = {name: getattr(shape, name) for name in _places(type(shape))}
-    return replace(shape, **{name: tuple(map(move, value)) if name == "points" else move(value) for name, value in old.items()})
+    return replace(
+        shape,
+        **{
+            name: tuple(map(move, value)) if name == "points" else move(value)
+            for name, value in old.items()
+        },
+    )
 
 
 def turned(shapes, pivot, degrees):
@@ -168,8 +174,11 @@ def extent(shapes):
 
 
 def _points_of(shape):
-    return [point for name in _places(type(shape)) for point in
-            (getattr(shape, name) if name == "points" else (getattr(shape, name),))]
+    return [
+        point
+        for name in _places(type(shape))
+        for point in (getattr(shape, name) if name == "points" else (getattr(shape, name),))
+    ]
 
 
 @lru_cache

@@ -8,8 +8,20 @@ _MARKS = {
     "square": ((-1, -1), (1, -1), (1, 1), (-1, 1)),
     "diamond": ((0, -1.3), (1.3, 0), (0, 1.3), (-1.3, 0)),
     "triangle": ((0, -1.2), (1.2, 1), (-1.2, 1)),
-    "cross": ((-1.2, -.5), (-.5, -1.2), (0, -.7), (.5, -1.2), (1.2, -.5), (.7, 0),
-              (1.2, .5), (.5, 1.2), (0, .7), (-.5, 1.2), (-1.2, .5), (-.7, 0)),
+    "cross": (
+        (-1.2, -0.5),
+        (-0.5, -1.2),
+        (0, -0.7),
+        (0.5, -1.2),
+        (1.2, -0.5),
+        (0.7, 0),
+        (1.2, 0.5),
+        (0.5, 1.2),
+        (0, 0.7),
+        (-0.5, 1.2),
+        (-1.2, 0.5),
+        (-0.7, 0),
+    ),
 }
 
 
@@ -46,8 +58,15 @@ def arrow_corners(arrow, frame):
     half = arrow.width * frame.em / 2
     head = min(0.9 * frame.em, 0.6 * length)
     wide = max(half * 1.2, head * 0.5)
-    corners = ((0, half), (length - head, half), (length - head, wide), (length, 0),
-               (length - head, -wide), (length - head, -half), (0, -half))
+    corners = (
+        (0, half),
+        (length - head, half),
+        (length - head, wide),
+        (length, 0),
+        (length - head, -wide),
+        (length - head, -half),
+        (0, -half),
+    )
     return [(tail[0] + ux * u - uy * v, tail[1] + uy * u + ux * v) for u, v in corners]
 
 
@@ -56,10 +75,21 @@ def dimension_strokes(dimension, frame):
     a, b = frame(dimension.a), frame(dimension.b)
     length, (ux, uy) = along(a, b)
     em, tick = frame.em, 0.4 * frame.em
-    strokes = [(a, b)] + [((x - uy * tick, y + ux * tick), (x + uy * tick, y - ux * tick)) for x, y in (a, b)]
+    strokes = [(a, b)] + [
+        ((x - uy * tick, y + ux * tick), (x + uy * tick, y - ux * tick)) for x, y in (a, b)
+    ]
     if length > 2 * em:
-        strokes += [((x, y), (x + way * 0.6 * em * ux - side * em * uy, y + way * 0.6 * em * uy + side * em * ux))
-                    for (x, y), way in ((a, 1), (b, -1)) for side in (0.22, -0.22)]
+        strokes += [
+            (
+                (x, y),
+                (
+                    x + way * 0.6 * em * ux - side * em * uy,
+                    y + way * 0.6 * em * uy + side * em * ux,
+                ),
+            )
+            for (x, y), way in ((a, 1), (b, -1))
+            for side in (0.22, -0.22)
+        ]
     return strokes
 
 
@@ -68,4 +98,6 @@ def leader_ends(placed, frame):
     left, top, right, bottom = placed.box
     x, y = frame(placed.label.at)
     nearest = min(max(x, left), right), min(max(y, top), bottom)
-    return ((x, y), nearest) if placed.moved and along((x, y), nearest)[0] >= 1.3 * frame.em else None
+    return (
+        ((x, y), nearest) if placed.moved and along((x, y), nearest)[0] >= 1.3 * frame.em else None
+    )

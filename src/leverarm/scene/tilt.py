@@ -7,65 +7,110 @@ import math
 
 from leverarm.quantities import show, show_number
 from leverarm.scene.chart import Axis, Bar, Mark, bar_chart
-from leverarm.scene.shapes import Arrow, Circle, Dimension, Label, Line, Marker, Polygon, Scene, turned
+from leverarm.scene.shapes import (
+    Arrow,
+    Circle,
+    Dimension,
+    Label,
+    Line,
+    Marker,
+    Polygon,
+    Scene,
+    turned,
+)
 
-TYRE_M = (0.24, 0.36)       # width of a tyre as drawn, front and rear
-WHEEL_M = (0.34, 0.54)      # its radius
+TIRE_M = (0.24, 0.36)  # width of a tire as drawn, front and rear
+WHEEL_M = (0.34, 0.54)  # its radius
 
 
 def base_plan(tilt, stance, wheelbase, *, side_deg=0.0, system="kg", hidden=False):
-    """The base seen from above, nose up the sheet: the triangle to the pin, the trapezium, the centre of gravity.
+    """The base seen from above, nose up the sheet: the triangle to the pin, the trapezium, the center of gravity.
 
-    tilt, stance   stability.SideTilt and its Stance; side_deg  tilt towards the left
-    The round mark is the centre of gravity; its foot is where gravity then points, level with the tipping line.
+    tilt, stance   stability.SideTilt and its Stance; side_deg  tilt toward the left
+    The round mark is the center of gravity; its foot is where gravity then points, level with the tipping line.
     """
     half_f, half_r = stance.front_track_m / 2, stance.rear_track_m / 2
-    x, y, height = tilt.centre
+    x, y, height = tilt.center
     foot = (-y - (height - tilt.line_height_m) * math.tan(math.radians(side_deg)), x)
     rear = [(-half_r, -wheelbase), (half_r, -wheelbase)]
     front = [(half_f, 0.0), (-half_f, 0.0)]
-    shapes = [*_wheels_above(front, rear), Polygon((rear[0], rear[1], front[0], front[1]), "muted", fill=False, width=0.1),
-              Polygon((rear[0], rear[1], (0.0, 0.0)), "front", width=0.12), Line((rear[0], (0.0, 0.0)), "rear", 0.3),
-              Marker((0.0, 0.0), "ink", "round", 0.8), Label((0.0, 0.0), "pivot pin, raised", "ink", "up", 0.5, short="pin"),
-              *_gravity_above(tilt, foot, side_deg, hidden), *_words_above(tilt, stance, wheelbase, system)]
+    shapes = [
+        *_wheels_above(front, rear),
+        Polygon((rear[0], rear[1], front[0], front[1]), "muted", fill=False, width=0.1),
+        Polygon((rear[0], rear[1], (0.0, 0.0)), "front", width=0.12),
+        Line((rear[0], (0.0, 0.0)), "rear", 0.3),
+        Marker((0.0, 0.0), "ink", "round", 0.8),
+        Label((0.0, 0.0), "pivot pin, raised", "ink", "up", 0.5, short="pin"),
+        *_gravity_above(tilt, foot, side_deg, hidden),
+        *_words_above(tilt, stance, wheelbase, system),
+    ]
     box = (-half_r - 0.45, -wheelbase - 0.5, half_r + 0.45, 0.5)
-    return Scene(tuple(shapes), box, "The base from above: a triangle from the rear tyres to the pivot pin",
-                 _plan_desc(tilt, side_deg, system, hidden), (4.4, 4.4, 1.2, 1.2))
+    return Scene(
+        tuple(shapes),
+        box,
+        "The base from above: a triangle from the rear tires to the pivot pin",
+        _plan_desc(tilt, side_deg, system, hidden),
+        (4.4, 4.4, 1.2, 1.2),
+    )
 
 
 def _wheels_above(front, rear):
     boxes = [(point, 0, 0) for point in front] + [(point, 1, 1) for point in rear]
-    return [Polygon(((px - TYRE_M[i] / 2, py - WHEEL_M[i]), (px + TYRE_M[i] / 2, py - WHEEL_M[i]),
-                     (px + TYRE_M[i] / 2, py + WHEEL_M[i]), (px - TYRE_M[i] / 2, py + WHEEL_M[i])), "body", width=0.1)
-            for (px, py), i, _ in boxes]
+    return [
+        Polygon(
+            (
+                (px - TIRE_M[i] / 2, py - WHEEL_M[i]),
+                (px + TIRE_M[i] / 2, py - WHEEL_M[i]),
+                (px + TIRE_M[i] / 2, py + WHEEL_M[i]),
+                (px - TIRE_M[i] / 2, py + WHEEL_M[i]),
+            ),
+            "body",
+            width=0.1,
+        )
+        for (px, py), i, _ in boxes
+    ]
 
 
 def _gravity_above(tilt, foot, side_deg, hidden):
-    """The centre of gravity and, on a slope, where its pull now points."""
-    at = (-tilt.centre[1], tilt.centre[0])
-    shapes = [Marker(at, "load", "round", 0.9), Label(at, "centre of gravity", "load", "right", 0.7, short="CG", bold=True)]
+    """The center of gravity and, on a slope, where its pull now points."""
+    at = (-tilt.center[1], tilt.center[0])
+    shapes = [
+        Marker(at, "load", "round", 0.9),
+        Label(at, "center of gravity", "load", "right", 0.7, short="CG", bold=True),
+    ]
     if side_deg and not hidden:
         shapes += [Arrow(at, foot, "load", width=0.3), Marker(foot, "load", "cross", 0.8)]
     return shapes
 
 
 def _words_above(tilt, stance, wheelbase, system):
-    x, half = tilt.centre[0], tilt.half_base_m
+    x, half = tilt.center[0], tilt.half_base_m
     length = lambda m: show(m, "length", system)
     left = -stance.rear_track_m / 2 - 0.45
-    return [Dimension((-half, x), (-tilt.centre[1], x), length(half - tilt.centre[1]), "rear"),
-            Label((left, 0.25), "downhill", "ink", "down", 0.3, bold=True, size=0.9),
-            Arrow((left + 0.16, 0.25), (left - 0.16, 0.25), "ink", width=0.2),
-            Label((-half * 0.5, x * 0.5), "tipping line", "rear", "left", 0.8, bold=True),
-            Label((stance.front_track_m / 2, -0.35 * wheelbase), "four corners,\nonly on the axle stop", "muted", "right", 1.2,
-                  short="on the\nstop", size=0.9)]
+    return [
+        Dimension((-half, x), (-tilt.center[1], x), length(half - tilt.center[1]), "rear"),
+        Label((left, 0.25), "downhill", "ink", "down", 0.3, bold=True, size=0.9),
+        Arrow((left + 0.16, 0.25), (left - 0.16, 0.25), "ink", width=0.2),
+        Label((-half * 0.5, x * 0.5), "tipping line", "rear", "left", 0.8, bold=True),
+        Label(
+            (stance.front_track_m / 2, -0.35 * wheelbase),
+            "four corners,\nonly on the axle stop",
+            "muted",
+            "right",
+            1.2,
+            short="on the\nstop",
+            size=0.9,
+        ),
+    ]
 
 
 def _plan_desc(tilt, side_deg, system, hidden):
     length = lambda m: show(m, "length", system)
-    said = (f"Seen from above, nose up. The body stands on the two rear tyres and on the pivot pin in the middle of the front axle. "
-            f"The centre of gravity is {length(-tilt.centre[0])} behind the front axle; there the tipping line runs "
-            f"{length(tilt.half_base_m)} from the middle, {length(tilt.line_height_m)} above the ground.")
+    said = (
+        f"Seen from above, nose up. The body stands on the two rear tires and on the pivot pin in the middle of the front axle. "
+        f"The center of gravity is {length(-tilt.center[0])} behind the front axle; there the tipping line runs "
+        f"{length(tilt.half_base_m)} from the middle, {length(tilt.line_height_m)} above the ground."
+    )
     return said if hidden else f"{said} {_verdict(tilt, side_deg)}"
 
 
@@ -73,47 +118,75 @@ def _verdict(tilt, side_deg):
     """Where the pull of gravity points at this tilt, in a sentence."""
     tilted = show_number(side_deg)
     if side_deg < tilt.line_deg:
-        return f"At {tilted} degrees of tilt the pull of gravity still points inside the tipping line."
-    return f"At {tilted} degrees of tilt the pull of gravity points past the tipping line: the uphill rear tyre leaves the ground."
+        return (
+            f"At {tilted} degrees of tilt the pull of gravity still points inside the tipping line."
+        )
+    return f"At {tilted} degrees of tilt the pull of gravity points past the tipping line: the uphill rear tire leaves the ground."
 
 
 def slope_section(tilt, stance, *, side_deg=0.0, system="kg", hidden=False):
     """The machine from behind, across a slope that falls to the left, as a Scene.
 
-    The vertical through the centre of gravity is drawn against the tipping line, where that
-    line passes beside the centre: inside it the machine stands, past it it goes over.
+    The vertical through the center of gravity is drawn against the tipping line, where that
+    line passes beside the center: inside it the machine stands, past it it goes over.
     """
-    x, height = -tilt.centre[1], tilt.centre[2]
+    x, height = -tilt.center[1], tilt.center[2]
     line = (-tilt.half_base_m, tilt.line_height_m)
     turn = lambda shapes: turned(shapes, (0.0, 0.0), side_deg)
     machine = turn([*_behind(stance), Line(((-1.25, 0.0), (1.25, 0.0)), "ground", 0.2)])
-    centre, tip, pin = (mark.at for mark in turn([Marker((x, height)), Marker(line), Marker((0.0, stance.pin_m))]))
+    center, tip, pin = (
+        mark.at for mark in turn([Marker((x, height)), Marker(line), Marker((0.0, stance.pin_m))])
+    )
     low = -1.25 * math.sin(math.radians(abs(side_deg))) - 0.05
-    shapes = [*machine, Marker(tip, "rear", "square", 0.9), Label(tip, "tipping line", "rear", "left", 0.9, bold=True),
-              Marker(centre, "load", "round", 1.0), Label(centre, "centre of gravity", "load", "right", 0.9, short="CG", bold=True),
-              Label(pin, "pivot pin", "ink", "right", 0.7, short="pin", size=0.9)]
+    shapes = [
+        *machine,
+        Marker(tip, "rear", "square", 0.9),
+        Label(tip, "tipping line", "rear", "left", 0.9, bold=True),
+        Marker(center, "load", "round", 1.0),
+        Label(center, "center of gravity", "load", "right", 0.9, short="CG", bold=True),
+        Label(pin, "pivot pin", "ink", "right", 0.7, short="pin", size=0.9),
+    ]
     if not hidden:
-        shapes += [Line((centre, (centre[0], low)), "load", 0.14, dash=True),
-                   Arrow((centre[0], centre[1]), (centre[0], centre[1] - 0.4), "load", width=0.42)]
-    return Scene(tuple(shapes), (-1.5, -0.75, 1.5, 2.05), "The machine from behind, across a slope",
-                 _section_desc(tilt, side_deg, system, hidden), (1.0, 1.0, 0.8, 0.6))
+        shapes += [
+            Line((center, (center[0], low)), "load", 0.14, dash=True),
+            Arrow((center[0], center[1]), (center[0], center[1] - 0.4), "load", width=0.42),
+        ]
+    return Scene(
+        tuple(shapes),
+        (-1.5, -0.75, 1.5, 2.05),
+        "The machine from behind, across a slope",
+        _section_desc(tilt, side_deg, system, hidden),
+        (1.0, 1.0, 0.8, 0.6),
+    )
 
 
 def _behind(stance):
-    """Two rear tyres, axle, body, seat back and roll bar, as from behind."""
-    half, tyre, radius = stance.rear_track_m / 2, TYRE_M[1] / 2, WHEEL_M[1]
-    box = lambda left, right, low, high, role="body": Polygon(((left, low), (right, low), (right, high), (left, high)), role)
-    front = [box(px - TYRE_M[0] / 2, px + TYRE_M[0] / 2, 0.0, 2 * WHEEL_M[0], "muted")
-             for px in (-stance.front_track_m / 2, stance.front_track_m / 2)]
-    tyres = [box(px - tyre, px + tyre, 0.0, 2 * radius) for px in (-half, half)]
+    """Two rear tires, axle, body, seat back and roll bar, as from behind."""
+    half, tire, radius = stance.rear_track_m / 2, TIRE_M[1] / 2, WHEEL_M[1]
+    box = lambda left, right, low, high, role="body": Polygon(
+        ((left, low), (right, low), (right, high), (left, high)), role
+    )
+    front = [
+        box(px - TIRE_M[0] / 2, px + TIRE_M[0] / 2, 0.0, 2 * WHEEL_M[0], "muted")
+        for px in (-stance.front_track_m / 2, stance.front_track_m / 2)
+    ]
+    tires = [box(px - tire, px + tire, 0.0, 2 * radius) for px in (-half, half)]
     bar = Line(((-0.4, 1.0), (-0.4, 1.85), (0.4, 1.85), (0.4, 1.0)), "body", 0.28)
-    return [*front, bar, box(-0.26, 0.26, 0.4, 1.2), box(-0.22, 0.22, 1.2, 1.5), *tyres,
-            Circle((0.0, stance.pin_m), 0.05, "ink")]
+    return [
+        *front,
+        bar,
+        box(-0.26, 0.26, 0.4, 1.2),
+        box(-0.22, 0.22, 1.2, 1.5),
+        *tires,
+        Circle((0.0, stance.pin_m), 0.05, "ink"),
+    ]
 
 
 def _section_desc(tilt, side_deg, system, hidden):
-    said = (f"Seen from behind. The slope falls to the left by {show_number(side_deg)} degrees. The centre of gravity is "
-            f"{show(tilt.centre[2], 'length', system)} above the ground.")
+    said = (
+        f"Seen from behind. The slope falls to the left by {show_number(side_deg)} degrees. The center of gravity is "
+        f"{show(tilt.center[2], 'length', system)} above the ground."
+    )
     return said if hidden else f"{said} {_verdict(tilt, side_deg)}"
 
 
@@ -124,10 +197,22 @@ def friction_chart(braking, there_is, *, hidden=False):
     """
     top = max(1.0, there_is, *(grip.demanded or 0.0 for grip in braking.grips))
     top = math.ceil(min(top, 3.0) * 5) / 5
-    bars = [Bar(f"{grip.axle} axle needs", 0.0 if hidden else _height(grip, top), role=grip.axle,
-                text="?" if hidden else _needs(grip)) for grip in braking.grips]
-    return bar_chart("Friction each braked axle needs", _friction_desc(braking, there_is, hidden), Axis("friction", 0, top), bars,
-                     marks=[Mark(f"there is {show_number(there_is, 2)}", 0.0, there_is)])
+    bars = [
+        Bar(
+            f"{grip.axle} axle needs",
+            0.0 if hidden else _height(grip, top),
+            role=grip.axle,
+            text="?" if hidden else _needs(grip),
+        )
+        for grip in braking.grips
+    ]
+    return bar_chart(
+        "Friction each braked axle needs",
+        _friction_desc(braking, there_is, hidden),
+        Axis("friction", 0, top),
+        bars,
+        marks=[Mark(f"there is {show_number(there_is, 2)}", 0.0, there_is)],
+    )
 
 
 def _height(grip, top):
@@ -142,6 +227,14 @@ def _friction_desc(braking, there_is, hidden):
     said = f"The ground gives a friction of about {show_number(there_is, 2)}."
     if hidden:
         return said + " What the brakes need is kept back until you have predicted it."
-    return " ".join([said, *(f"The {grip.axle} axle needs {_needs(grip)}: it {'slides' if grip.slides(there_is) else 'holds'}."
-                             if grip.demanded is not None else f"The {grip.axle} axle carries nothing and holds nothing."
-                             for grip in braking.grips)])
+    return " ".join(
+        [
+            said,
+            *(
+                f"The {grip.axle} axle needs {_needs(grip)}: it {'slides' if grip.slides(there_is) else 'holds'}."
+                if grip.demanded is not None
+                else f"The {grip.axle} axle carries nothing and holds nothing."
+                for grip in braking.grips
+            ),
+        ]
+    )

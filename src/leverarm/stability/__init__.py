@@ -6,15 +6,32 @@ braked axle for friction on a grade, ``sideways`` finds the line a machine tips
 about and the tilt that crosses it.  ``formulas`` holds the bare arithmetic.
 
 Every number here is of a rigid machine on smooth, firm ground.  Bumps, holes,
-soft tyres and a swinging load come on top, and all of them work the wrong way.
+soft tires and a swinging load come on top, and all of them work the wrong way.
 The operator's manual, local rules and qualified people decide.
 """
 
 from leverarm.stability.braking import BRAKES, FRICTION, Braking, Grip, Holding, brake, holding
-from leverarm.stability.lift import (KEEP_SHARE, RATED_SHARE, LoadLimits, Posture, arc, limits, load_for_share, peak,
-                                     posture)
+from leverarm.stability.lift import (
+    KEEP_SHARE,
+    RATED_SHARE,
+    LoadLimits,
+    Posture,
+    arc,
+    limits,
+    load_for_share,
+    peak,
+    posture,
+)
 from leverarm.stability.loader import Loader, Part, demo_arms
-from leverarm.stability.sideways import SIDE_FORCE, SideTilt, Stance, demo_stance, side_tilt, tilt_about, turning_speed
+from leverarm.stability.sideways import (
+    SIDE_FORCE,
+    SideTilt,
+    Stance,
+    demo_stance,
+    side_tilt,
+    tilt_about,
+    turning_speed,
+)
 
 LIFT_CAUTIONS = (
     "Carry the bucket low, whatever the load. Raise it only to dump, on level ground, standing still.",
@@ -31,12 +48,40 @@ SLOPE_CAUTIONS = (
 CAUTIONS = LIFT_CAUTIONS + SLOPE_CAUTIONS
 LEFT_OUT = (
     "bumps, holes, ruts and a wheel that drops",
-    "soft tyres and soft ground, which let the machine lean further",
+    "soft tires and soft ground, which let the machine lean further",
     "a load that shifts or swings, and liquid that runs to one side",
     "arms that stop suddenly while they lower",
 )
 
-__all__ = ["BRAKES", "CAUTIONS", "FRICTION", "KEEP_SHARE", "LEFT_OUT", "LIFT_CAUTIONS", "RATED_SHARE", "SIDE_FORCE", "SLOPE_CAUTIONS", "Braking", "Grip",
-           "Holding", "LoadLimits", "Loader", "Part", "Posture", "SideTilt", "Stance", "arc", "brake", "demo_arms",
-           "demo_stance", "holding", "limits", "load_for_share", "peak", "posture", "side_tilt", "tilt_about",
-           "turning_speed"]
+__all__ = [
+    "BRAKES",
+    "CAUTIONS",
+    "FRICTION",
+    "KEEP_SHARE",
+    "LEFT_OUT",
+    "LIFT_CAUTIONS",
+    "RATED_SHARE",
+    "SIDE_FORCE",
+    "SLOPE_CAUTIONS",
+    "Braking",
+    "Grip",
+    "Holding",
+    "LoadLimits",
+    "Loader",
+    "Part",
+    "Posture",
+    "SideTilt",
+    "Stance",
+    "arc",
+    "brake",
+    "demo_arms",
+    "demo_stance",
+    "holding",
+    "limits",
+    "load_for_share",
+    "peak",
+    "posture",
+    "side_tilt",
+    "tilt_about",
+    "turning_speed",
+]

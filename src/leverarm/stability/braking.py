@@ -11,14 +11,20 @@ from dataclasses import dataclass
 from leverarm import statics
 from leverarm.axles import MOST_GRADE_DEG, AxleLoads
 from leverarm.quantities import Refusal, Sourced, read
-from leverarm.stability.formulas import friction_demand, holding_tangent, mean_place, slope_push, tipping_tangent
+from leverarm.stability.formulas import (
+    friction_demand,
+    holding_tangent,
+    mean_place,
+    slope_push,
+    tipping_tangent,
+)
 from leverarm.stability.pieces import told
 
 BRAKES = {"rear": ("rear",), "front": ("front",), "all": ("front", "rear")}
 MOST_SLOWING = 1.0
 MOST_FRICTION = 3.0
 
-# Rough figures for a locked or nearly locked tyre.  The ground under the machine decides.
+# Rough figures for a locked or nearly locked tire.  The ground under the machine decides.
 _NOON = "Noon, Engineering Analysis of Vehicular Accidents, 1994, sliding, as cited"
 _WONG = "Wong, Theory of Ground Vehicles, table of road adhesion, sliding, from memory"
 FRICTION = {
@@ -44,7 +50,9 @@ class Grip:
 
     def slides(self, friction):
         """True where the friction there is cannot supply what is demanded."""
-        return self.demanded is None or self.demanded > read(friction, "number", "friction there is", 0, MOST_FRICTION)
+        return self.demanded is None or self.demanded > read(
+            friction, "number", "friction there is", 0, MOST_FRICTION
+        )
 
 
 @dataclass(frozen=True)
@@ -81,7 +89,9 @@ def brake(tractor, *attachments, grade_deg=0.0, slowing=0.0, brakes="rear"):
     grade = _grade(grade_deg)
     weights, stations, heights = told(tractor, attachments)
     slow, s = read(slowing, "number", "slowing over gravity", 0, MOST_SLOWING), math.sin(grade)
-    loads = statics.reactions_on_grade(weights, stations, heights, tractor.wheelbase_m, math.cos(grade), s - slow)
+    loads = statics.reactions_on_grade(
+        weights, stations, heights, tractor.wheelbase_m, math.cos(grade), s - slow
+    )
     push = abs(slope_push(sum(weights), s, slow))
     lifted = next((axle for axle, load in zip(("front", "rear"), loads) if load <= 0), None)
     loads = _at_limit(loads, lifted)
@@ -110,8 +120,10 @@ def _grips(loads, push, axles):
     pressed = {axle: getattr(loads, f"{axle}_kg") for axle in axles}
     held = sum(pressed.values())
     part = lambda load: push * load / held if held else push
-    return tuple(Grip(axle, load, part(load), friction_demand(part(load), load) if load else None)
-                 for axle, load in pressed.items())
+    return tuple(
+        Grip(axle, load, part(load), friction_demand(part(load), load) if load else None)
+        for axle, load in pressed.items()
+    )
 
 
 @dataclass(frozen=True)
@@ -143,8 +155,10 @@ def holding(tractor, *attachments, friction, brakes="rear", nose="down"):
     uphill = max(0.0, rear if nose == "down" else front) / sum(weights) * tractor.wheelbase_m
     tips = tipping_tangent(uphill, height) if height else math.inf
     slides = _slides(_axles(brakes), front, rear, height / tractor.wheelbase_m, mu, nose)
-    return Holding(None if slides is None or slides >= tips or not tips else math.degrees(math.atan(slides)),
-                   math.degrees(math.atan(tips)))
+    return Holding(
+        None if slides is None or slides >= tips or not tips else math.degrees(math.atan(slides)),
+        math.degrees(math.atan(tips)),
+    )
 
 
 def _slides(axles, front, rear, rise, mu, nose):
@@ -153,4 +167,8 @@ def _slides(axles, front, rear, rise, mu, nose):
         return mu
     (axle,) = axles
     signed = rise if (axle == "front") == (nose == "down") else -rise
-    return holding_tangent((front if axle == "front" else rear) / (front + rear), signed, mu) if mu * signed < 1 else None
+    return (
+        holding_tangent((front if axle == "front" else rear) / (front + rear), signed, mu)
+        if mu * signed < 1
+        else None
+    )

@@ -15,7 +15,7 @@ def turned_ahead(x, y, c, s):
     """How far ahead of its pivot a point of a turning arm lies.
 
     Equation    X = x c - y s
-    x, y        along the arm and square to it (up when the arm is level), metres
+    x, y        along the arm and square to it (up when the arm is level), meters
     c, s        cosine and sine of the arm's angle above level
     Valid       a rigid arm on a fixed pivot
     Source      rotation of a plane
@@ -30,7 +30,7 @@ def turned_up(x, y, c, s):
     """How far above its pivot a point of a turning arm lies.
 
     Equation    Y = x s + y c
-    x, y        along the arm and square to it (up when the arm is level), metres
+    x, y        along the arm and square to it (up when the arm is level), meters
     c, s        cosine and sine of the arm's angle above level
     Valid       a rigid arm on a fixed pivot
     Source      rotation of a plane
@@ -45,7 +45,7 @@ def moment_sum(weights, places):
     """Sum of the moments of several weights along one axis.
 
     Equation    M = sum W x
-    weights, places   kg and metres, one each, in the same order
+    weights, places   kg and meters, one each, in the same order
     Errors      ValueError where the lists differ in length
     Source      superposition of moment
 
@@ -56,10 +56,10 @@ def moment_sum(weights, places):
 
 
 def mean_place(weights, places):
-    """Where the common centre of gravity of several weights lies, along one axis.
+    """Where the common center of gravity of several weights lies, along one axis.
 
     Equation    x = sum W x / sum W
-    weights, places   kg and metres, one each, in the same order
+    weights, places   kg and meters, one each, in the same order
     Errors      as moment_sum; ZeroDivisionError for no weight
     Source      the moment of the whole is the sum of the moments
 
@@ -70,13 +70,13 @@ def mean_place(weights, places):
 
 
 def tipping_tangent(arm, height):
-    """Tangent of the slope at which the centre of gravity crosses a tipping line.
+    """Tangent of the slope at which the center of gravity crosses a tipping line.
 
     Equation    tan = arm / height: moments about the line are zero
-    arm         level distance from the centre of gravity in to the line, metres
-    height      of the centre of gravity above the line, metres
+    arm         level distance from the center of gravity in to the line, meters
+    height      of the center of gravity above the line, meters
     Sign        arm <= 0: it stands past the line on level ground already
-    Valid       rigid machine standing still; tyres and ground give, so the real angle is smaller
+    Valid       rigid machine standing still; tires and ground give, so the real angle is smaller
     Errors      ZeroDivisionError for height 0: such a machine slides and never tips
     Source      Jazar, Vehicle Dynamics, sec. 2.2 (tan = a2/h); Hibbeler, Statics 14e, P11-43
 
@@ -87,10 +87,10 @@ def tipping_tangent(arm, height):
 
 
 def static_stability_factor(track, height):
-    """Half the track over the height of the centre of gravity: how wide a machine is for how high.
+    """Half the track over the height of the center of gravity: how wide a machine is for how high.
 
     Equation    SSF = track / (2 height)
-    track, height   metres
+    track, height   meters
     Valid       four fixed corners; it knows nothing of a pivoting front axle
     Errors      ZeroDivisionError for height 0
     Source      NHTSA, rollover resistance ratings
@@ -123,7 +123,7 @@ def slope_push(W, s, d):
     d           slowing over gravity, positive when a machine rolling nose first loses speed
     Sign        T > 0 points forward; nose downhill it is negative, and holds the machine back
     Valid       steady slowing, rolling resistance left out
-    Source      d'Alembert: the inertia force W d acts forward at the centre of gravity
+    Source      d'Alembert: the inertia force W d acts forward at the center of gravity
 
     >>> slope_push(1000, -0.25, 0.25)
     -500.0
@@ -151,7 +151,7 @@ def holding_tangent(k, rise, mu):
 
     Equation    tan = mu k / (1 - mu rise)
     k           that axle's share of the weight on level ground, as a fraction
-    rise        height of the centre of gravity over the wheelbase: positive where the grade
+    rise        height of the center of gravity over the wheelbase: positive where the grade
                 loads the braked axle, negative where it unloads it
     mu          friction there is
     Valid       standing or rolling steadily; the other axle rolls free
@@ -165,10 +165,10 @@ def holding_tangent(k, rise, mu):
 
 
 def tipping_speed(tangent, R, c, s, g):
-    """Speed at which a steady turn brings the centre of gravity over the outer tipping line.
+    """Speed at which a steady turn brings the center of gravity over the outer tipping line.
 
-    Equation    v = sqrt(g R (c tan - s)), metres per second
-    tangent     tipping_tangent on the outer side; R  radius of the turn, metres
+    Equation    v = sqrt(g R (c tan - s)), meters per second
+    tangent     tipping_tangent on the outer side; R  radius of the turn, meters
     c, s        cosine and sine of the side slope, outer side downhill positive; g  gravity, m/s2
     Valid       smooth firm ground, steady turn, no sliding, no bump: the real limit is lower
     Source      NHTSA (SSF is the sideways pull in g that tips a rigid vehicle); circular motion

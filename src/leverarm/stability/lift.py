@@ -2,7 +2,7 @@
 
 The overhang of everything that turns with the arms goes as the cosine of one
 angle, so the peak is known in closed form: the line from the arm pivot to the
-centre of gravity of what turns is level.
+center of gravity of what turns is level.
 """
 
 import math
@@ -14,8 +14,8 @@ from leverarm.quantities import Refusal, read
 from leverarm.stability.formulas import moment_sum, rated_load
 from leverarm.stability.loader import Loader
 
-KEEP_SHARE = 20.0       # percent of the total on the rear axle; common in loader manuals
-RATED_SHARE = 50.0      # percent of the tipping load, on wheels; 35 on tracks (SAE J818, ISO 14397-1)
+KEEP_SHARE = 20.0  # percent of the total on the rear axle; common in loader manuals
+RATED_SHARE = 50.0  # percent of the tipping load, on wheels; 35 on tracks (SAE J818, ISO 14397-1)
 MOST_STEPS = 1000
 
 
@@ -30,7 +30,9 @@ class Posture:
     @property
     def carried(self):
         """The outermost piece: the load, or the bucket when it is empty."""
-        return next(piece for name in ("load", "bucket") for piece in self.pieces if piece.name == name)
+        return next(
+            piece for name in ("load", "bucket") for piece in self.pieces if piece.name == name
+        )
 
     @property
     def overhang_m(self):
@@ -73,27 +75,38 @@ def posture(tractor, loader, angle_deg, load=0.0, *, others=(), levelled=True, g
     '379.8'
     """
     pieces = loader.at(angle_deg, load, levelled=levelled)
-    return Posture(float(angle_deg), pieces, predict(tractor, *pieces, *others, grade_deg=grade_deg))
+    return Posture(
+        float(angle_deg), pieces, predict(tractor, *pieces, *others, grade_deg=grade_deg)
+    )
 
 
 def arc(tractor, loader, load=0.0, *, steps=40, **how):
     """Postures along the whole lift, lowest first, at equal steps of the angle."""
     if isinstance(steps, bool) or not isinstance(steps, int) or not 1 <= steps <= MOST_STEPS:
-        raise Refusal("steps", steps, f"a whole number from 1 to {MOST_STEPS}", "say how many steps the lift has")
+        raise Refusal(
+            "steps",
+            steps,
+            f"a whole number from 1 to {MOST_STEPS}",
+            "say how many steps the lift has",
+        )
     low, travel = loader.lowest_deg, loader.highest_deg - loader.lowest_deg
-    return tuple(posture(tractor, loader, low + travel * i / steps, load, **how) for i in range(steps + 1))
+    return tuple(
+        posture(tractor, loader, low + travel * i / steps, load, **how) for i in range(steps + 1)
+    )
 
 
 def peak(tractor, loader, load=0.0, *, levelled=True, grade_deg=0.0, others=()):
     """The Posture in which the front axle carries most (and the rear least).
 
-    Equation    angle = -atan2(sum W y, sum W x) - grade: pivot and centre of gravity of what
+    Equation    angle = -atan2(sum W y, sum W x) - grade: pivot and center of gravity of what
                 turns lie on a level line, or at the end of the lift nearest to that
     Source      front_gain_on_grade along turned_ahead and turned_up, set to its maximum
     """
     told = read(load, "weight", "load in the bucket"), levelled, read(grade_deg, "angle", "grade")
     angle = _peak_deg(loader, *told)
-    return posture(tractor, loader, angle, load, levelled=levelled, grade_deg=grade_deg, others=others)
+    return posture(
+        tractor, loader, angle, load, levelled=levelled, grade_deg=grade_deg, others=others
+    )
 
 
 def _peak_deg(loader, load_kg, levelled, grade_deg):
@@ -101,7 +114,10 @@ def _peak_deg(loader, load_kg, levelled, grade_deg):
     weights, x, y = loader.turning(load_kg, levelled)
     level = -math.degrees(math.atan2(moment_sum(weights, y), moment_sum(weights, x))) - grade_deg
     inside = [level] if loader.lowest_deg <= level <= loader.highest_deg else []
-    return max((*inside, loader.lowest_deg, loader.highest_deg), key=lambda at: math.cos(math.radians(at - level)))
+    return max(
+        (*inside, loader.lowest_deg, loader.highest_deg),
+        key=lambda at: math.cos(math.radians(at - level)),
+    )
 
 
 def load_for_share(tractor, loader, angle_deg, share, *, others=(), levelled=True, grade_deg=0.0):
@@ -132,8 +148,17 @@ def _per_kg(tractor, loader, angle_deg, levelled, grade_deg):
     return AxleLoads(statics.front_gain_on_grade(*told), statics.rear_change_on_grade(*told))
 
 
-def limits(tractor, loader, angle_deg=None, *, keep_share=KEEP_SHARE, rated_share=RATED_SHARE,
-           others=(), levelled=True, grade_deg=0.0):
+def limits(
+    tractor,
+    loader,
+    angle_deg=None,
+    *,
+    keep_share=KEEP_SHARE,
+    rated_share=RATED_SHARE,
+    others=(),
+    levelled=True,
+    grade_deg=0.0,
+):
     """LoadLimits at one lift angle, or at the worst one of the lift.
 
     >>> from leverarm.machine import demo_tractor
@@ -144,8 +169,14 @@ def limits(tractor, loader, angle_deg=None, *, keep_share=KEEP_SHARE, rated_shar
     """
     case = _Case(tractor, loader, others, levelled, read(grade_deg, "angle", "grade"))
     at_deg, tipping = case.least(0.0, angle_deg)
-    rated = None if tipping is None else rated_load(tipping, read(rated_share, "share", "rated share", 0, 100) / 100)
-    return LoadLimits(at_deg, tipping, case.least(keep_share, angle_deg)[1], keep_share, rated, rated_share)
+    rated = (
+        None
+        if tipping is None
+        else rated_load(tipping, read(rated_share, "share", "rated share", 0, 100) / 100)
+    )
+    return LoadLimits(
+        at_deg, tipping, case.least(keep_share, angle_deg)[1], keep_share, rated, rated_share
+    )
 
 
 @dataclass(frozen=True)
@@ -164,8 +195,15 @@ class _Case:
         return at, self._load(at, share)
 
     def _load(self, at, share):
-        load = load_for_share(self.tractor, self.loader, at, share, others=self.others,
-                              levelled=self.levelled, grade_deg=self.grade_deg)
+        load = load_for_share(
+            self.tractor,
+            self.loader,
+            at,
+            share,
+            others=self.others,
+            levelled=self.levelled,
+            grade_deg=self.grade_deg,
+        )
         return None if load is None else max(load, 0.0)
 
     def _worst_deg(self, share):

@@ -33,11 +33,19 @@ class Part:
     across_m: float
 
     def __init__(self, name, weight, along, across=0.0):
-        place = lambda value, word: read(value, "length", f"{word} of the {name}", -MOST_PLACE_M, MOST_PLACE_M)
+        place = lambda value, word: read(
+            value, "length", f"{word} of the {name}", -MOST_PLACE_M, MOST_PLACE_M
+        )
         # The Attachment that this part becomes checks its name.
-        _store(self, name=Attachment(name, 1, 0).name,
-               weight_kg=read(weight, "weight", f"weight of the {name}", 0, MOST_WEIGHT_KG, open_low=True),
-               along_m=place(along, "place along"), across_m=place(across, "place across"))
+        _store(
+            self,
+            name=Attachment(name, 1, 0).name,
+            weight_kg=read(
+                weight, "weight", f"weight of the {name}", 0, MOST_WEIGHT_KG, open_low=True
+            ),
+            along_m=place(along, "place along"),
+            across_m=place(across, "place across"),
+        )
 
 
 @dataclass(frozen=True, init=False)
@@ -63,18 +71,48 @@ class Loader:
     load_along_m: float
     load_across_m: float
 
-    def __init__(self, pivot_ahead, pivot_height, arm, low, high, *, arms, bucket, frame=None,
-                 load_along=0.0, load_across=0.0):
-        length = lambda value, field, low, high, **more: read(value, "length", field, low, high, **more)
-        _store(self, pivot_ahead_m=length(pivot_ahead, "arm pivot ahead", -MOST_AHEAD_M, MOST_AHEAD_M),
-               pivot_height_m=length(pivot_height, "height of the arm pivot", 0, MOST_HEIGHT_M, open_low=True),
-               arm_m=length(arm, "arm, pivot to bucket pin", 0, MOST_PLACE_M, open_low=True),
-               frame=frame, arms=arms, bucket=bucket,
-               load_along_m=length(load_along, "load ahead of the bucket pin", -MOST_PLACE_M, MOST_PLACE_M),
-               load_across_m=length(load_across, "load above the bucket pin", -MOST_PLACE_M, MOST_PLACE_M))
+    def __init__(
+        self,
+        pivot_ahead,
+        pivot_height,
+        arm,
+        low,
+        high,
+        *,
+        arms,
+        bucket,
+        frame=None,
+        load_along=0.0,
+        load_across=0.0,
+    ):
+        length = lambda value, field, low, high, **more: read(
+            value, "length", field, low, high, **more
+        )
+        _store(
+            self,
+            pivot_ahead_m=length(pivot_ahead, "arm pivot ahead", -MOST_AHEAD_M, MOST_AHEAD_M),
+            pivot_height_m=length(
+                pivot_height, "height of the arm pivot", 0, MOST_HEIGHT_M, open_low=True
+            ),
+            arm_m=length(arm, "arm, pivot to bucket pin", 0, MOST_PLACE_M, open_low=True),
+            frame=frame,
+            arms=arms,
+            bucket=bucket,
+            load_along_m=length(
+                load_along, "load ahead of the bucket pin", -MOST_PLACE_M, MOST_PLACE_M
+            ),
+            load_across_m=length(
+                load_across, "load above the bucket pin", -MOST_PLACE_M, MOST_PLACE_M
+            ),
+        )
         _store(self, lowest_deg=self.angle_at(low), highest_deg=self.angle_at(high))
         if not self.lowest_deg < self.highest_deg:
-            raise Refusal("highest bucket pin", high, f"a height above the lowest one, {low}", "check both heights")
+            raise Refusal(
+                "highest bucket pin",
+                high,
+                f"a height above the lowest one, {low}",
+                "check both heights",
+            )
 
     def angle_at(self, pin_height):
         """Lift angle, degrees above level, at which the bucket pin stands at a height."""
@@ -83,7 +121,7 @@ class Loader:
         return math.degrees(math.asin((height - self.pivot_height_m) / self.arm_m))
 
     def pin_at(self, angle_deg):
-        """Bucket pin at a lift angle: metres ahead of the front axle, metres above the ground."""
+        """Bucket pin at a lift angle: meters ahead of the front axle, meters above the ground."""
         return self._on_arm(self.arm_m, 0.0, *_turn(self._angle(angle_deg)))
 
     def at(self, angle_deg, load=0.0, *, levelled=True):
@@ -96,26 +134,35 @@ class Loader:
         """
         angle = self._angle(angle_deg)
         load_kg = read(load, "weight", "load in the bucket", 0, MOST_WEIGHT_KG)
-        arms = self._attached(self.arms, *self._on_arm(self.arms.along_m, self.arms.across_m, *_turn(angle)))
+        arms = self._attached(
+            self.arms, *self._on_arm(self.arms.along_m, self.arms.across_m, *_turn(angle))
+        )
         hung = [self._in_bucket(part, angle, levelled) for part in self._carried(load_kg)]
         return tuple(piece for piece in (self.frame, arms, *hung) if piece is not None)
 
     def _angle(self, angle_deg):
         """A lift angle within the travel of the arms; a hair past an end counts as the end."""
         room = 1e-9
-        angle = read(angle_deg, "angle", "lift angle", self.lowest_deg - room, self.highest_deg + room)
+        angle = read(
+            angle_deg, "angle", "lift angle", self.lowest_deg - room, self.highest_deg + room
+        )
         return min(max(angle, self.lowest_deg), self.highest_deg)
 
     def _on_arm(self, x, y, c, s):
         """Where a point of the turning arms is: ahead of the front axle, above the ground."""
-        return self.pivot_ahead_m + turned_ahead(x, y, c, s), self.pivot_height_m + turned_up(x, y, c, s)
+        return self.pivot_ahead_m + turned_ahead(x, y, c, s), self.pivot_height_m + turned_up(
+            x, y, c, s
+        )
 
     def _in_bucket(self, part, angle, levelled):
         """Where a part of the bucket is: from the bucket pin, turned by what the bucket has turned."""
         ahead, up = self.pin_at(angle)
         c, s = _turn(0.0 if levelled else angle - self.lowest_deg)
-        return self._attached(part, ahead + turned_ahead(part.along_m, part.across_m, c, s),
-                              up + turned_up(part.along_m, part.across_m, c, s))
+        return self._attached(
+            part,
+            ahead + turned_ahead(part.along_m, part.across_m, c, s),
+            up + turned_up(part.along_m, part.across_m, c, s),
+        )
 
     @staticmethod
     def _attached(part, ahead, height):
@@ -158,8 +205,15 @@ def demo_arms():
     >>> [f"{p.name} {p.ahead_m:.2f} {p.height_m:.2f}" for p in demo_arms().at(demo_arms().lowest_deg)]
     ['loader frame 0.06 0.53', 'arms 0.24 1.07', 'bucket 1.20 0.35']
     """
-    return Loader(pivot_ahead="-0.48 m", pivot_height="1.36 m", arm="1.85 m", low="0.25 m", high="2.40 m",
-                  frame=Attachment("loader frame", "105 kg", ahead="0.06 m", height="0.53 m"),
-                  arms=Part("arms", "105 kg", along="0.75 m", across="0.20 m"),
-                  bucket=Part("bucket", "110 kg", along="0.20 m", across="0.10 m"),
-                  load_along="0.25 m", load_across="0.20 m")
+    return Loader(
+        pivot_ahead="-0.48 m",
+        pivot_height="1.36 m",
+        arm="1.85 m",
+        low="0.25 m",
+        high="2.40 m",
+        frame=Attachment("loader frame", "105 kg", ahead="0.06 m", height="0.53 m"),
+        arms=Part("arms", "105 kg", along="0.75 m", across="0.20 m"),
+        bucket=Part("bucket", "110 kg", along="0.20 m", across="0.10 m"),
+        load_along="0.25 m",
+        load_across="0.20 m",
+    )

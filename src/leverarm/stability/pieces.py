@@ -14,7 +14,17 @@ def told(tractor, attachments):
     """
     for one in (tractor, *attachments):
         if one.height_m is None:
-            raise Refusal(f"height of the {one.name}", "", "a height above the ground",
-                          "tell the height of its centre of gravity, since braking and slopes work on it")
-    return tuple(zip(*((one.total_kg if one is tractor else one.weight_kg, one.ahead_m, one.height_m)
-                       for one in (tractor, *attachments))))
+            raise Refusal(
+                f"height of the {one.name}",
+                "",
+                "a height above the ground",
+                "tell the height of its center of gravity, since braking and slopes work on it",
+            )
+    return tuple(
+        zip(
+            *(
+                (one.total_kg if one is tractor else one.weight_kg, one.ahead_m, one.height_m)
+                for one in (tractor, *attachments)
+            )
+        )
+    )

@@ -1,8 +1,8 @@
 """Sideways: where the machine stands, the line it tips about, and the tilt that takes it over.
 
 The front axle swings on a pin above it, so the body stands on three points: the
-pin and the two rear tyres.  It tips about a line from a rear tyre up to the pin,
-not to the ground below.  Only when the axle meets its stop do both front tyres
+pin and the two rear tires.  It tips about a line from a rear tire up to the pin,
+not to the ground below.  Only when the axle meets its stop do both front tires
 count, and the base becomes the four contacts::
 
           rear left o----------------_ front left      x ahead, y left, z up
@@ -17,20 +17,27 @@ from dataclasses import dataclass
 
 from leverarm.machine import MOST_HEIGHT_M
 from leverarm.quantities import G, Refusal, read
-from leverarm.stability.formulas import (between_axles, mean_place, static_stability_factor, tipping_speed,
-                                         tipping_tangent)
+from leverarm.stability.formulas import (
+    between_axles,
+    mean_place,
+    static_stability_factor,
+    tipping_speed,
+    tipping_tangent,
+)
 from leverarm.stability.pieces import told
 from leverarm.stability.space import LEFT, UP, cross, dot, minus, turned
 
 MOST_TRACK_M = 5.0
 MOST_SWING_DEG = 45.0
-SIDE_FORCE = ("How the side force shares between front and rear tyres can't be told from equilibrium when the wheels "
-              "are locked or braked: more than one split balances. None is given here.")
+SIDE_FORCE = (
+    "How the side force shares between front and rear tires can't be told from equilibrium when the wheels "
+    "are locked or braked: more than one split balances. None is given here."
+)
 
 
 @dataclass(frozen=True, init=False)
 class Stance:
-    """Where a machine's tyres stand, and how its front axle is hung.
+    """Where a machine's tires stand, and how its front axle is hung.
 
     front_track, rear_track   middle of the left print to middle of the right one
     pin             height of the front axle's pivot pin above the ground
@@ -47,30 +54,32 @@ class Stance:
 
     def __init__(self, front_track, rear_track, pin, swing):
         track = lambda value, field: read(value, "length", field, 0, MOST_TRACK_M, open_low=True)
-        for name, value in (("front_track_m", track(front_track, "front track")),
-                            ("rear_track_m", track(rear_track, "rear track")),
-                            ("pin_m", read(pin, "length", "height of the pivot pin", 0, MOST_HEIGHT_M)),
-                            ("swing_deg", read(swing, "angle", "swing of the front axle", 0, MOST_SWING_DEG))):
+        for name, value in (
+            ("front_track_m", track(front_track, "front track")),
+            ("rear_track_m", track(rear_track, "rear track")),
+            ("pin_m", read(pin, "length", "height of the pivot pin", 0, MOST_HEIGHT_M)),
+            ("swing_deg", read(swing, "angle", "swing of the front axle", 0, MOST_SWING_DEG)),
+        ):
             object.__setattr__(self, name, value)
 
 
 @dataclass(frozen=True)
 class SideTilt:
-    """How far a machine tilts sideways before its centre of gravity crosses a tipping line.
+    """How far a machine tilts sideways before its center of gravity crosses a tipping line.
 
-    centre          of gravity: metres ahead of the front axle, left of the middle, above the ground
-    half_base_m     from the middle to the tipping line, level with the centre of gravity
+    center          of gravity: meters ahead of the front axle, left of the middle, above the ground
+    half_base_m     from the middle to the tipping line, level with the center of gravity
     line_height_m   of that line above the ground there
-    line_deg        tilt at which the line to the pin is crossed and the uphill rear tyre leaves the ground
+    line_deg        tilt at which the line to the pin is crossed and the uphill rear tire leaves the ground
     stop_deg        tilt at which a body already swung onto its axle stop crosses the line
-                    through both downhill tyres; below line_deg the stop does not hold it
+                    through both downhill tires; below line_deg the stop does not hold it
     four_deg        the same without the swing: what four fixed corners would give
     weakest_deg, weakest_heading_deg   least tilt that crosses the line to the pin, and the way the
                     slope then falls: 90 straight to the side, less: partly ahead, more: partly behind
     factor          static stability factor, mean track over twice the height; it knows no pin
     """
 
-    centre: tuple
+    center: tuple
     half_base_m: float
     line_height_m: float
     line_deg: float
@@ -89,8 +98,8 @@ class SideTilt:
 def side_tilt(tractor, *attachments, stance, aside=0.0):
     """SideTilt of a machine and what hangs on it, standing across a slope.
 
-    aside       how far the common centre of gravity lies from the middle towards the downhill side
-    Left out: give of tyres and ground, bumps, holes, swinging loads, liquid in tanks.  The front
+    aside       how far the common center of gravity lies from the middle toward the downhill side
+    Left out: give of tires and ground, bumps, holes, swinging loads, liquid in tanks.  The front
     axle's own weight is counted with the body; it stays behind when the body tips, which on the demo
     machine takes another half degree.  All of these make it tip sooner.
 
@@ -100,62 +109,78 @@ def side_tilt(tractor, *attachments, stance, aside=0.0):
     '31.1 37.6 0.77'
     """
     weights, stations, heights = told(tractor, attachments)
-    aside_m = read(aside, "length", "centre of gravity aside", -MOST_TRACK_M, MOST_TRACK_M)
-    centre = (mean_place(weights, stations), aside_m, mean_place(weights, heights))
-    _check_between(centre[0], tractor.wheelbase_m)
-    return _tilt(centre, tractor.wheelbase_m, stance)
+    aside_m = read(aside, "length", "center of gravity aside", -MOST_TRACK_M, MOST_TRACK_M)
+    center = (mean_place(weights, stations), aside_m, mean_place(weights, heights))
+    _check_between(center[0], tractor.wheelbase_m)
+    return _tilt(center, tractor.wheelbase_m, stance)
 
 
 def _check_between(x, wheelbase):
     """Sideways tipping is asked of a machine that stands on both axles."""
     if not -wheelbase <= x <= 0:
-        raise Refusal("centre of gravity", f"{x:.2f} m ahead of the front axle", f"from {-wheelbase:.2f} m to 0",
-                      "take load off, since an axle carries nothing and the machine has tipped already")
+        raise Refusal(
+            "center of gravity",
+            f"{x:.2f} m ahead of the front axle",
+            f"from {-wheelbase:.2f} m to 0",
+            "take load off, since an axle carries nothing and the machine has tipped already",
+        )
 
 
-def _tilt(centre, wheelbase, stance):
+def _tilt(center, wheelbase, stance):
     """The tilts, from the shape of the base."""
-    x, y, height = centre
+    x, y, height = center
     pin, rear = (0.0, 0.0, stance.pin_m), (-wheelbase, stance.rear_track_m / 2, 0.0)
     front = (0.0, stance.front_track_m / 2, 0.0)
     half, line = (between_axles(pin[i], rear[i], x, wheelbase) for i in (1, 2))
     mean_track = 2 * between_axles(front[1], rear[1], -wheelbase / 2, wheelbase)
-    return SideTilt(centre, half, line, _degrees(half - y, height - line),
-                    tilt_about(turned(centre, pin, rear, stance.swing_deg), front, rear),
-                    tilt_about(centre, front, rear), *_weakest(centre, pin, rear),
-                    static_stability_factor(mean_track, height) if height else math.inf)
+    return SideTilt(
+        center,
+        half,
+        line,
+        _degrees(half - y, height - line),
+        tilt_about(turned(center, pin, rear, stance.swing_deg), front, rear),
+        tilt_about(center, front, rear),
+        *_weakest(center, pin, rear),
+        static_stability_factor(mean_track, height) if height else math.inf,
+    )
 
 
 def _degrees(arm, height):
-    """Tilt from an arm and a height: a quarter turn or more where the line is level with the centre or above it."""
-    return math.degrees(math.atan(tipping_tangent(arm, height))) if height > 0 else 90.0 if arm >= 0 else -90.0
+    """Tilt from an arm and a height: a quarter turn or more where the line is level with the center or above it."""
+    return (
+        math.degrees(math.atan(tipping_tangent(arm, height)))
+        if height > 0
+        else 90.0
+        if arm >= 0
+        else -90.0
+    )
 
 
-def tilt_about(centre, front, rear, heading=LEFT):
+def tilt_about(center, front, rear, heading=LEFT):
     """Tilt in degrees at which gravity has no moment about the line from a front point to a rear one.
 
     heading     level arrow the slope falls along; LEFT is straight to the side
-    Equation    tan = (r x up).u / (r x heading).u, r from the line to the centre, u along the line
+    Equation    tan = (r x up).u / (r x heading).u, r from the line to the center, u along the line
     Source      moments about a line in space: the vector route to tipping_tangent
     """
-    r, u = minus(centre, front), minus(rear, front)
+    r, u = minus(center, front), minus(rear, front)
     return math.degrees(math.atan2(dot(cross(r, UP), u), dot(cross(r, heading), u)))
 
 
-def _weakest(centre, pin, rear):
+def _weakest(center, pin, rear):
     """The slope's heading that needs least tilt, and that tilt: square to the line, seen from above."""
-    r, u = minus(centre, pin), minus(rear, pin)
+    r, u = minus(center, pin), minus(rear, pin)
     ahead, left, _ = cross(u, r)
-    if left <= 0:                       # the centre hangs below the line: no slope takes it over
+    if left <= 0:  # the center hangs below the line: no slope takes it over
         return 90.0, 90.0
     heading = (ahead / math.hypot(ahead, left), left / math.hypot(ahead, left), 0.0)
-    return tilt_about(centre, pin, rear, heading), math.degrees(math.atan2(left, ahead))
+    return tilt_about(center, pin, rear, heading), math.degrees(math.atan2(left, ahead))
 
 
 def turning_speed(tilt, radius, *, side_deg=0.0):
     """Speed in m/s at which a steady turn takes the machine to its tipping line; 0 if it stands past it.
 
-    radius      of the turn, to the centre of gravity
+    radius      of the turn, to the center of gravity
     side_deg    slope across the path, positive where the outer side is downhill
 
     >>> from leverarm.machine import demo_tractor
@@ -170,5 +195,5 @@ def turning_speed(tilt, radius, *, side_deg=0.0):
 
 
 def demo_stance():
-    """Tyres and pin of the invented plot tractor."""
+    """Tires and pin of the invented plot tractor."""
     return Stance(front_track="1.05 m", rear_track="1.10 m", pin="0.42 m", swing=8)

@@ -46,7 +46,9 @@ def turned(point, start, end, degrees):
     """
     u, v = _unit(minus(end, start)), minus(point, start)
     c, s = math.cos(math.radians(degrees)), math.sin(math.radians(degrees))
-    return plus(start, plus(plus(times(c, v), times(s, cross(u, v))), times(dot(u, v) * (1 - c), u)))
+    return plus(
+        start, plus(plus(times(c, v), times(s, cross(u, v))), times(dot(u, v) * (1 - c), u))
+    )
 
 
 def _unit(p):

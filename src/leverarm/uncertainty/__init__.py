@@ -9,10 +9,40 @@ from leverarm.uncertainty.chances import chi_squared_above, coverage_factor, f_a
 from leverarm.uncertainty.derived import law, propagate, sensitivities
 from leverarm.uncertainty.draws import Draws, simulate
 from leverarm.uncertainty.measured import Measured, Part, combine, correlated, told, value_of
-from leverarm.uncertainty.sources import (Source, from_expanded, from_graduation, from_half_width, from_repeats,
-                                          mean, scatter)
+from leverarm.uncertainty.sources import (
+    Source,
+    from_expanded,
+    from_graduation,
+    from_half_width,
+    from_repeats,
+    mean,
+    scatter,
+)
 from leverarm.uncertainty.words import plus_minus, rounded
 
-__all__ = ["Draws", "Measured", "Part", "Source", "chi_squared_above", "combine", "correlated", "coverage_factor",
-           "f_above", "from_expanded", "from_graduation", "from_half_width", "from_repeats", "law", "mean",
-           "plus_minus", "propagate", "rounded", "scatter", "sensitivities", "simulate", "t_below", "told", "value_of"]
+__all__ = [
+    "Draws",
+    "Measured",
+    "Part",
+    "Source",
+    "chi_squared_above",
+    "combine",
+    "correlated",
+    "coverage_factor",
+    "f_above",
+    "from_expanded",
+    "from_graduation",
+    "from_half_width",
+    "from_repeats",
+    "law",
+    "mean",
+    "plus_minus",
+    "propagate",
+    "rounded",
+    "scatter",
+    "sensitivities",
+    "simulate",
+    "t_below",
+    "told",
+    "value_of",
+]

@@ -14,7 +14,7 @@ _NORMAL = NormalDist()
 
 
 def incomplete_beta(a, b, x):
-    """Regularised incomplete beta function I_x(a, b), by its continued fraction.
+    """Regularized incomplete beta function I_x(a, b), by its continued fraction.
 
     Valid       a, b > 0 and 0 <= x <= 1; relative error about 1e-13
     Source      Abramowitz & Stegun, 26.5.8
@@ -27,8 +27,9 @@ def incomplete_beta(a, b, x):
     # The fraction converges fast on the near side of the mean; the far side is its complement.
     if x > (a + 1) / (a + b + 2):
         return 1 - incomplete_beta(b, a, 1 - x)
-    front = math.exp(math.lgamma(a + b) - math.lgamma(a) - math.lgamma(b)
-                     + a * math.log(x) + b * math.log1p(-x))
+    front = math.exp(
+        math.lgamma(a + b) - math.lgamma(a) - math.lgamma(b) + a * math.log(x) + b * math.log1p(-x)
+    )
     return front / a / _fraction(_beta_terms(a, b, x))
 
 

@@ -21,6 +21,7 @@ def sensitivities(formula):
     W/L
     """
     from sympy import simplify
+
     letters = _letters(formula)
     whole = formula(*letters)
     return {str(letter): simplify(whole.diff(letter)) for letter in letters}
@@ -28,6 +29,7 @@ def sensitivities(formula):
 
 def _letters(formula):
     from sympy import Symbol
+
     return tuple(Symbol(name, real=True) for name in signature(formula).parameters)
 
 
@@ -35,12 +37,14 @@ def _letters(formula):
 def _compiled(formula):
     """The sensitivities as one plain function of numbers, in the order of the arguments."""
     from sympy import lambdify
+
     return lambdify(_letters(formula), tuple(sensitivities(formula).values()), modules="math")
 
 
 @lru_cache(maxsize=128)
 def _whole(formula):
     from sympy import lambdify
+
     letters = _letters(formula)
     return lambdify(letters, formula(*letters), modules="math")
 
@@ -70,5 +74,12 @@ def law(formula):
     sqrt(u_dF**2 + u_dR**2)
     """
     from sympy import Add, Symbol, sqrt
-    return sqrt(Add(*((slope * Symbol(f"u_{name}", positive=True)) ** 2
-                      for name, slope in sensitivities(formula).items())))
+
+    return sqrt(
+        Add(
+            *(
+                (slope * Symbol(f"u_{name}", positive=True)) ** 2
+                for name, slope in sensitivities(formula).items()
+            )
+        )
+    )

@@ -63,7 +63,11 @@ def simulate(formula, *inputs, draws=100_000, seed=0):
     if not 2 <= draws <= MOST_DRAWS:
         raise Refusal("draws", draws, f"from 2 to {MOST_DRAWS}", "ask for fewer or more draws")
     numpy = _numpy()
-    values = _at_once(numpy, formula, inputs, draws, seed) if numpy else _one_by_one(formula, inputs, draws, seed)
+    values = (
+        _at_once(numpy, formula, inputs, draws, seed)
+        if numpy
+        else _one_by_one(formula, inputs, draws, seed)
+    )
     return Draws(tuple(sorted(values)))
 
 
@@ -115,8 +119,12 @@ def _drawn(inputs, uniform, normal, widen):
         for source in getattr(number, "slopes", ()):
             if source not in errors:
                 errors[source] = source.u * _unit_error(source, uniform, normal, widen)
-    return [number.value + sum(slope * errors[source] for source, slope in number.slopes.items())
-            if isinstance(number, Measured) else number for number in inputs]
+    return [
+        number.value + sum(slope * errors[source] for source, slope in number.slopes.items())
+        if isinstance(number, Measured)
+        else number
+        for number in inputs
+    ]
 
 
 def _unit_error(source, uniform, normal, widen):

@@ -38,7 +38,7 @@ class Measured:
     slopes  {Source: change of the value per unit of that error}
     """
 
-    __slots__ = ("value", "slopes")
+    __slots__ = ("slopes", "value")
     __array_ufunc__ = None  # numpy scalars leave the arithmetic to us
 
     def __init__(self, value, slopes=()):
@@ -47,7 +47,9 @@ class Measured:
     @property
     def u(self):
         """Combined standard uncertainty.  Equation u^2 = sum (slope u_i)^2; GUM 5.1.2."""
-        return math.sqrt(math.fsum((slope * source.u) ** 2 for source, slope in self.slopes.items()))
+        return math.sqrt(
+            math.fsum((slope * source.u) ** 2 for source, slope in self.slopes.items())
+        )
 
     @property
     def dof(self):
@@ -79,13 +81,23 @@ class Measured:
     def budget(self):
         """Parts, the largest first: where the uncertainty comes from."""
         square = self.u**2
-        parts = [Part(source, slope, abs(slope) * source.u, 100 * (slope * source.u) ** 2 / square if square else 0.0)
-                 for source, slope in self.slopes.items()]
+        parts = [
+            Part(
+                source,
+                slope,
+                abs(slope) * source.u,
+                100 * (slope * source.u) ** 2 / square if square else 0.0,
+            )
+            for source, slope in self.slopes.items()
+        ]
         return tuple(sorted(parts, key=lambda part: -part.contribution))
 
     def covariance(self, other):
         """What two numbers share, through their common sources.  Equation sum slope slope' u^2; GUM 5.2, F.1.2.3."""
-        return math.fsum(slope * other.slopes.get(source, 0.0) * source.u**2 for source, slope in self.slopes.items())
+        return math.fsum(
+            slope * other.slopes.get(source, 0.0) * source.u**2
+            for source, slope in self.slopes.items()
+        )
 
     def correlation(self, other):
         """Correlation coefficient of two numbers, -1 to 1; 0 where either is exact."""
@@ -94,8 +106,13 @@ class Measured:
 
     def changed(self, **changes):
         """The same number with its sources changed: changed(tape=lambda s: {"u": s.u/2}), by cause."""
-        return Measured(self.value, {replace(s, **changes[s.cause](s)) if s.cause in changes else s: slope
-                                     for s, slope in self.slopes.items()})
+        return Measured(
+            self.value,
+            {
+                replace(s, **changes[s.cause](s)) if s.cause in changes else s: slope
+                for s, slope in self.slopes.items()
+            },
+        )
 
     def __add__(self, other):
         return combine(self.value + value_of(other), (1, self), (1, other))
@@ -180,8 +197,10 @@ def correlated(values, us, r, names=None):
     """
     names = names or [f"input {i + 1}" for i in range(len(values))]
     hidden = [Source(f"{name}, its own", 1.0) for name in names]
-    return tuple(Measured(value, {hidden[j]: u * c for j, c in enumerate(row) if c})
-                 for value, u, row in zip(values, us, _cholesky(r), strict=True))
+    return tuple(
+        Measured(value, {hidden[j]: u * c for j, c in enumerate(row) if c})
+        for value, u, row in zip(values, us, _cholesky(r), strict=True)
+    )
 
 
 def _cholesky(r):
@@ -190,9 +209,13 @@ def _cholesky(r):
     for i, line in enumerate(r):
         row = []
         for j in range(i):
-            row.append((line[j] - math.fsum(a * b for a, b in zip(row, rows[j][:j]))) / (rows[j][j] or 1.0))
+            row.append(
+                (line[j] - math.fsum(a * b for a, b in zip(row, rows[j][:j]))) / (rows[j][j] or 1.0)
+            )
         left = line[i] - math.fsum(c * c for c in row)
         if left < -1e-9 or abs(line[i] - 1) > 1e-9:
-            raise ValueError("r: not a correlation matrix; give ones on the diagonal and coefficients that can all hold at once")
+            raise ValueError(
+                "r: not a correlation matrix; give ones on the diagonal and coefficients that can all hold at once"
+            )
         rows.append([*row, math.sqrt(max(left, 0.0))])
     return rows

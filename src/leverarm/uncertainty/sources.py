@@ -84,7 +84,12 @@ def scatter(*groups):
     """
     nu = sum(len(group) - 1 for group in groups)
     if nu < 1:
-        raise Refusal("repeats", "no reading twice", "two or more readings of the same thing", "weigh it again")
+        raise Refusal(
+            "repeats",
+            "no reading twice",
+            "two or more readings of the same thing",
+            "weigh it again",
+        )
     return math.sqrt(sum(_squares(group) for group in groups) / nu), nu
 
 

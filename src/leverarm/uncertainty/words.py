@@ -39,4 +39,6 @@ def plus_minus(number, kind, system="kg", *, coverage=0.95, unit=None, brief=Fal
     if math.isnan(U):
         return f"{show_number(value, KINDS[kind].decimals[unit])} {unit} (± not told)"
     value, U = rounded(value, U)
-    return f"{value} ± {U} {unit}" + ("" if brief else f" ({100 * coverage:g} %, k = {number.k(coverage):.2f})")
+    return f"{value} ± {U} {unit}" + (
+        "" if brief else f" ({100 * coverage:g} %, k = {number.k(coverage):.2f})"
+    )

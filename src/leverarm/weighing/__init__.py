@@ -1,8 +1,8 @@
-"""Weigh day: from readings to weight, overhang and centre of gravity, with honest uncertainty.
+"""Weigh day: from readings to weight, overhang and center of gravity, with honest uncertainty.
 
 Readings    infer(before=, after=, wheelbase=, ...) -> Hung; least_squares(states, wheelbase, ...) -> Fit
             Scales(graduation=, accuracy=, zero=), Wheels(left, right), Tilt(rise=, ...), State(pieces, front, rear)
-Places      centre_of_gravity(readings, wheelbase, ...) -> Centre; height_by_lifting(level, raised, lift, ...) -> Height
+Places      center_of_gravity(readings, wheelbase, ...) -> Center; height_by_lifting(level, raised, lift, ...) -> Height
             detached(pin_edge, far_edge, span, ...) -> Detached
 Before      forecast(before, weight, ahead, wheelbase, ...) -> Forecast
 How sure    improvements(number) -> what would shrink an interval most
@@ -14,7 +14,14 @@ Invented    demo_scales(), demo_rows(), demo_pair(state), FIVE_READINGS_KG
 """
 
 from leverarm.uncertainty import mean
-from leverarm.weighing.centre import Centre, Detached, Height, centre_of_gravity, detached, height_by_lifting
+from leverarm.weighing.center import (
+    Center,
+    Detached,
+    Height,
+    center_of_gravity,
+    detached,
+    height_by_lifting,
+)
 from leverarm.weighing.claims import Audit, audit
 from leverarm.weighing.demo import FIVE_READINGS_KG, demo_pair, demo_rows, demo_scales
 from leverarm.weighing.fit import Fit, State, least_squares
@@ -28,9 +35,49 @@ from leverarm.weighing.setup_errors import Effect, SetupError, effect, everyday_
 from leverarm.weighing.spoken import Claim, read_claim
 from leverarm.weighing.tilt import Tilt
 
-__all__ = ["Audit", "COLUMNS", "Centre", "Claim", "Detached", "Effect", "FIVE_READINGS_KG", "Fit", "Forecast",
-           "Height", "Hung", "Improvement", "Problem", "Record", "Row", "Saved", "Scales", "SetupError", "State",
-           "Tilt", "Wheels", "append", "audit", "centre_of_gravity", "correction", "demo_pair", "demo_rows",
-           "demo_scales", "detached", "effect", "everyday_errors", "forecast", "height_by_lifting", "improvements",
-           "infer", "least_squares", "mean", "next_repeat", "read_claim", "read_record", "repeats", "row", "shown",
-           "states"]
+__all__ = [
+    "COLUMNS",
+    "FIVE_READINGS_KG",
+    "Audit",
+    "Center",
+    "Claim",
+    "Detached",
+    "Effect",
+    "Fit",
+    "Forecast",
+    "Height",
+    "Hung",
+    "Improvement",
+    "Problem",
+    "Record",
+    "Row",
+    "Saved",
+    "Scales",
+    "SetupError",
+    "State",
+    "Tilt",
+    "Wheels",
+    "append",
+    "audit",
+    "center_of_gravity",
+    "correction",
+    "demo_pair",
+    "demo_rows",
+    "demo_scales",
+    "detached",
+    "effect",
+    "everyday_errors",
+    "forecast",
+    "height_by_lifting",
+    "improvements",
+    "infer",
+    "least_squares",
+    "mean",
+    "next_repeat",
+    "read_claim",
+    "read_record",
+    "repeats",
+    "row",
+    "shown",
+    "states",
+]

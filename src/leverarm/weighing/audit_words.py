@@ -12,35 +12,63 @@ def needed(audit, system="kg"):
     """What the claim would need to be true."""
     said = f'"{audit.claim.text}"'
     if audit.claim.kind == "percent":
-        return (f"{said} needs a base. The front axle's change is "
-                + "; ".join(f"{percent_text(base.percent)} of {base.name}" for base in audit.bases) + ".")
-    place, weight = (brief(x, kind, system) for x, kind in ((audit.needs_ahead, "length"), (audit.needs_weight, "weight")))
+        return (
+            f"{said} needs a base. The front axle's change is "
+            + "; ".join(f"{percent_text(base.percent)} of {base.name}" for base in audit.bases)
+            + "."
+        )
+    place, weight = (
+        brief(x, kind, system)
+        for x, kind in ((audit.needs_ahead, "length"), (audit.needs_weight, "weight"))
+    )
     if audit.claim.kind == "factor":
-        return f"{said} needs the centre of gravity of the {audit.piece} {place} ahead of the front axle, and a weight of {weight}."
-    return f"{said} needs the centre of gravity of the {audit.piece} {place} ahead of the front axle."
+        return f"{said} needs the center of gravity of the {audit.piece} {place} ahead of the front axle, and a weight of {weight}."
+    return (
+        f"{said} needs the center of gravity of the {audit.piece} {place} ahead of the front axle."
+    )
 
 
 def verdict(audit, system="kg"):
     """Whether it fits what was measured."""
     if audit.claim.kind == "percent":
         fitting = [base.name for base in audit.bases if base.fits]
-        return f"It fits as a percentage of {' or of '.join(fitting)}." if fitting else "It fits none of these bases."
-    found = [f"{brief(x, kind, system)}{words}" for x, kind, words in (
-        (audit.found_ahead, "length", " ahead"), (audit.found_weight, "weight", "")) if x is not None]
+        return (
+            f"It fits as a percentage of {' or of '.join(fitting)}."
+            if fitting
+            else "It fits none of these bases."
+        )
+    found = [
+        f"{brief(x, kind, system)}{words}"
+        for x, kind, words in (
+            (audit.found_ahead, "length", " ahead"),
+            (audit.found_weight, "weight", ""),
+        )
+        if x is not None
+    ]
     if audit.fits is None:
         return "Nothing was measured to hold it against: measure the overhang with a tape, or read the rear axle too."
     measured = f"Measured: {' and '.join(found)}. "
-    return measured + ("The claim fits within the uncertainty." if audit.fits else "The claim does not fit.")
+    return measured + (
+        "The claim fits within the uncertainty." if audit.fits else "The claim does not fit."
+    )
 
 
 def said_instead(audit, system="kg"):
     """What can be said honestly: each percentage with its base, each number with its +/-."""
-    taken, off = (audit.front, "takes {} off") if audit.front.value > 0 else (-audit.front, "puts {} more on")
-    said = [f"Say: taking the {audit.piece} off {off.format(brief(taken, 'weight', system))} the front axle, "
-            f"{percent_text(abs_of(audit.front_percent))} of what that axle carried with it on."]
+    taken, off = (
+        (audit.front, "takes {} off")
+        if audit.front.value > 0
+        else (-audit.front, "puts {} more on")
+    )
+    said = [
+        f"Say: taking the {audit.piece} off {off.format(brief(taken, 'weight', system))} the front axle, "
+        f"{percent_text(abs_of(audit.front_percent))} of what that axle carried with it on."
+    ]
     if audit.hung is not None:
-        said.append(f"The machine loses {brief(audit.hung.weight, 'weight', system)}; the front axle changes by "
-                    f"{number_text(audit.hung.factor)} times that. Each ± holds the truth in 95 of 100 cases.")
+        said.append(
+            f"The machine loses {brief(audit.hung.weight, 'weight', system)}; the front axle changes by "
+            f"{number_text(audit.hung.factor)} times that. Each ± holds the truth in 95 of 100 cases."
+        )
     return " ".join(said)
 
 

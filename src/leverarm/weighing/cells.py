@@ -68,8 +68,11 @@ def format_of(text, encoding):
     header = text.partition("\n")[0]
     delimiter = max(",;\t", key=header.count)
     # Semicolons stand between cells where the comma is a decimal mark; elsewhere the numbers must show it.
-    comma = delimiter == ";" or (re.search(r'(^|[",\t])-?\d+,\d{1,2}(["\t\r\n]|$)', text) is not None
-                                 if delimiter != "," else re.search(r'"-?\d+,\d{1,2}"', text) is not None)
+    comma = delimiter == ";" or (
+        re.search(r'(^|[",\t])-?\d+,\d{1,2}(["\t\r\n]|$)', text) is not None
+        if delimiter != ","
+        else re.search(r'"-?\d+,\d{1,2}"', text) is not None
+    )
     return Format(delimiter, "," if comma else ".", encoding, "\r\n" if "\r\n" in text else "\n")
 
 

@@ -47,8 +47,22 @@ class Audit:
         return needed(self, system), verdict(self, system), said_instead(self, system)
 
 
-def audit(claim, *, with_it, without, wheelbase, piece="bucket", ahead=None, u_ahead=None, weight=None, u_weight=None,
-          u_reading=None, u_wheelbase=None, scales=None, rounding=None):
+def audit(
+    claim,
+    *,
+    with_it,
+    without,
+    wheelbase,
+    piece="bucket",
+    ahead=None,
+    u_ahead=None,
+    weight=None,
+    u_weight=None,
+    u_reading=None,
+    u_wheelbase=None,
+    scales=None,
+    rounding=None,
+):
     """Hold a spoken claim against readings.
 
     claim               text such as "twice its weight", "about 150 lb", "30 %", "a third", or a Claim
@@ -63,15 +77,29 @@ def audit(claim, *, with_it, without, wheelbase, piece="bucket", ahead=None, u_a
     """
     claim = claim if isinstance(claim, Claim) else read_claim(claim, rounding)
     base = wheelbase_of(wheelbase, u_wheelbase)
-    given = {f"{axle} reading {when}": one for when, pair in (("with it", with_it), ("without it", without))
-             for axle, one in zip(AXLES, pair_of(pair, f"readings {when}"))}
+    given = {
+        f"{axle} reading {when}": one
+        for when, pair in (("with it", with_it), ("without it", without))
+        for axle, one in zip(AXLES, pair_of(pair, f"readings {when}"))
+    }
     front_on, rear_on, front_off, rear_off = Session(scales, u_reading, given).loads().values()
     if front_on is None or front_off is None:
-        raise Refusal("readings", "no front axle", "front readings with and without the piece", "read the front axle twice")
+        raise Refusal(
+            "readings",
+            "no front axle",
+            "front readings with and without the piece",
+            "read the front axle twice",
+        )
     front, loads = front_on - front_off, ((front_on, rear_on), (front_off, rear_off))
     hung = None if rear_on is None or rear_off is None else infer(loads[1], loads[0], base)
-    tape = None if ahead is None else measured(ahead, "length", "overhang by tape", u_ahead, low=-20, high=20, cause="tape")
-    scale = None if weight is None else measured(weight, "weight", "weight by scale", u_weight, low=0)
+    tape = (
+        None
+        if ahead is None
+        else measured(ahead, "length", "overhang by tape", u_ahead, low=-20, high=20, cause="tape")
+    )
+    scale = (
+        None if weight is None else measured(weight, "weight", "weight by scale", u_weight, low=0)
+    )
     return _judged(claim, piece, front, base, loads, hung, tape, scale)
 
 
@@ -81,20 +109,39 @@ def _judged(claim, piece, front, base, loads, hung, tape, scale):
     weight = scale if scale is not None else hung and hung.weight
     need_a, need_w, bases = _needs(claim, front, base), _needs_weight(claim, front), ()
     if claim.kind == "percent":
-        bases = tuple(Base(name, p, fitting(p, claim.value)) for name, p in percents(front, loads, weight))
+        bases = tuple(
+            Base(name, p, fitting(p, claim.value)) for name, p in percents(front, loads, weight)
+        )
         fits = any(b.fits for b in bases) if any(b.fits is not None for b in bases) else None
     else:
-        checks = [fitting(need, found) for need, found in ((need_a, ahead), (need_w, weight)) if found is not None]
+        checks = [
+            fitting(need, found)
+            for need, found in ((need_a, ahead), (need_w, weight))
+            if found is not None
+        ]
         fits = None if not checks or None in checks else all(checks)
-    return Audit(claim, piece, front, need_a, need_w, ahead, weight, bases, fits, hung,
-                 statics.share(front, loads[0][0]))
+    return Audit(
+        claim,
+        piece,
+        front,
+        need_a,
+        need_w,
+        ahead,
+        weight,
+        bases,
+        fits,
+        hung,
+        statics.share(front, loads[0][0]),
+    )
 
 
 def _needs(claim, front, base):
     """The overhang a claim needs: a factor by itself, a weight together with the front change."""
     if claim.kind == "percent":
         return None
-    return statics.overhang_for(claim.value if claim.kind == "factor" else front / claim.value, base)
+    return statics.overhang_for(
+        claim.value if claim.kind == "factor" else front / claim.value, base
+    )
 
 
 def _needs_weight(claim, front):
@@ -112,11 +159,16 @@ def fitting(one, other):
 def percents(front, loads, weight):
     """The front change in percent of everything it could be a percent of: pairs (base, Measured)."""
     (front_with, rear_with), (front_without, rear_without) = loads
-    bases = [("what the front axle carries with it", front_with), ("what the front axle carries without it", front_without)]
+    bases = [
+        ("what the front axle carries with it", front_with),
+        ("what the front axle carries without it", front_without),
+    ]
     if rear_with is not None and rear_without is not None:
-        bases += [("the whole machine with it", front_with + rear_with),
-                  ("the whole machine without it", front_without + rear_without),
-                  ("what the rear axle carries without it", rear_without)]
+        bases += [
+            ("the whole machine with it", front_with + rear_with),
+            ("the whole machine without it", front_without + rear_without),
+            ("what the rear axle carries without it", rear_without),
+        ]
     if weight is not None:
         bases.append(("its own weight", weight))
     return [(name, statics.share(front, whole)) for name, whole in bases]

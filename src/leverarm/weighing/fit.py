@@ -8,10 +8,9 @@ a piece's weight and overhang follow from its two.
 import math
 from dataclasses import dataclass
 
-from leverarm import statics
 from leverarm.quantities import Refusal
 from leverarm.uncertainty import Measured, value_of
-from leverarm.weighing.hung import Hung, hung_from
+from leverarm.weighing.hung import hung_from
 from leverarm.weighing.linear import gains
 from leverarm.weighing.readings import AXLES, Session, repeats, wheelbase_of
 from leverarm.weighing.residuals import Consistency, Group, judged
@@ -60,9 +59,9 @@ class Fit:
     @property
     def worst(self):
         """The readings that disagree most with the rest: one, or all that nothing tells apart."""
-        checked = [r for r in self.residuals if r.standardised is not None]
-        most = max((abs(r.standardised) for r in checked), default=None)
-        return tuple(r for r in checked if abs(r.standardised) > most * (1 - 1e-6))
+        checked = [r for r in self.residuals if r.standardized is not None]
+        most = max((abs(r.standardized) for r in checked), default=None)
+        return tuple(r for r in checked if abs(r.standardized) > most * (1 - 1e-6))
 
 
 def least_squares(states, wheelbase, *, u_reading=None, u_wheelbase=None, scales=None):
@@ -81,19 +80,38 @@ def least_squares(states, wheelbase, *, u_reading=None, u_wheelbase=None, scales
     >>> f"{fit.pieces['bucket'].weight_kg:.1f} {fit.pieces['bucket'].ahead_m:.2f} {fit.dof}"
     '110.0 1.20 0'
     """
-    states = merged([state if isinstance(state, State) else State(tuple(state[0]), *state[1:]) for state in states])
+    states = merged(
+        [
+            state if isinstance(state, State) else State(tuple(state[0]), *state[1:])
+            for state in states
+        ]
+    )
     names = _pieces(states)
     base = wheelbase_of(wheelbase, u_wheelbase)
-    session = Session(scales, u_reading, {f"{axle} reading, {state.name}": getattr(state, axle)
-                                          for state in states for axle in AXLES})
+    session = Session(
+        scales,
+        u_reading,
+        {
+            f"{axle} reading, {state.name}": getattr(state, axle)
+            for state in states
+            for axle in AXLES
+        },
+    )
     (front, *dF), front_groups = _axle("front", states, names, session)
     (rear, *dR), rear_groups = _axle("rear", states, names, session)
     groups = front_groups + rear_groups
     redundant = 2 * (len(states) - 1 - len(names))
     repeated = sum(len(group.readings) - 1 for group in groups)
     pieces = {name: hung_from(f, r, base, name=name) for name, f, r in zip(names, dF, dR)}
-    return Fit(front, rear, pieces, tuple(r for group in groups for r in group.residuals()), redundant, repeated,
-               judged(groups, redundant, repeated, session.dof))
+    return Fit(
+        front,
+        rear,
+        pieces,
+        tuple(r for group in groups for r in group.residuals()),
+        redundant,
+        repeated,
+        judged(groups, redundant, repeated, session.dof),
+    )
 
 
 def merged(states):
@@ -104,7 +122,12 @@ def merged(states):
         front += repeats(state.front, f"front reading, {state.name}")
         rear += repeats(state.rear, f"rear reading, {state.name}")
     if not 1 <= len(together) <= MOST_STATES:
-        raise Refusal("states", f"{len(together)} states", f"1 to {MOST_STATES}", "give the states that were weighed")
+        raise Refusal(
+            "states",
+            f"{len(together)} states",
+            f"1 to {MOST_STATES}",
+            "give the states that were weighed",
+        )
     return [State(*parts) for parts in together.values()]
 
 
@@ -124,11 +147,17 @@ def _axle(axle, states, names, session):
     own = [session.own(field, len(values)) for field, values in zip(fields, shown)]
     weights, leverages, dependent = gains(rows, _relative([source.u for source in own]))
     if dependent is not None:
-        raise Refusal("states", f"states in which the {names[dependent - 1]} never comes off by itself",
-                      "states that part each piece from the rest once", "weigh one more state")
+        raise Refusal(
+            "states",
+            f"states in which the {names[dependent - 1]} never comes off by itself",
+            "states that part each piece from the rest once",
+            "weigh one more state",
+        )
     loads = [session.reading(axle, values, field) for field, values in zip(fields, shown)]
     solved = [sum(w * load for w, load in zip(row, loads)) for row in weights]
-    return solved, [_group(axle, *parts, solved) for parts in zip(states, rows, shown, own, leverages)]
+    return solved, [
+        _group(axle, *parts, solved) for parts in zip(states, rows, shown, own, leverages)
+    ]
 
 
 def _relative(us):

@@ -27,15 +27,28 @@ class Forecast:
 
     def sentence(self, system="kg"):
         """The forecast in words."""
-        said = (f"The scales should show {plus_minus(self.front, 'weight', system)} in front and "
-                f"{plus_minus(self.rear, 'weight', system)} at the rear.")
+        said = (
+            f"The scales should show {plus_minus(self.front, 'weight', system)} in front and "
+            f"{plus_minus(self.rear, 'weight', system)} at the rear."
+        )
         if self.rear.value < LEAST_READING_KG:
             said += " Less than nothing: the rear lifts before that, and statics ends there."
         return said
 
 
-def forecast(before, weight, ahead, wheelbase, *, u_weight=None, u_ahead=None, u_reading=None, u_wheelbase=None,
-             scales=None, tilt=None):
+def forecast(
+    before,
+    weight,
+    ahead,
+    wheelbase,
+    *,
+    u_weight=None,
+    u_ahead=None,
+    u_reading=None,
+    u_wheelbase=None,
+    scales=None,
+    tilt=None,
+):
     """What both scales will show once a weight is hung on (or, negative, taken off).
 
     before          (front, rear) readings without it;  weight, ahead  of the piece, with u_weight and u_ahead
@@ -48,11 +61,20 @@ def forecast(before, weight, ahead, wheelbase, *, u_weight=None, u_ahead=None, u
     '790.0 6.1 720.0 3.8'
     """
     base = wheelbase_of(wheelbase, u_wheelbase)
-    given = dict(zip(("front reading before", "rear reading before"), pair_of(before, "readings before")))
+    given = dict(
+        zip(("front reading before", "rear reading before"), pair_of(before, "readings before"))
+    )
     session = Session(scales, u_reading, given)
-    W = measured(weight, "weight", "hung weight", u_weight, low=-MOST_WEIGHT_KG, high=MOST_WEIGHT_KG)
+    W = measured(
+        weight, "weight", "hung weight", u_weight, low=-MOST_WEIGHT_KG, high=MOST_WEIGHT_KG
+    )
     a = measured(ahead, "length", "overhang", u_ahead, low=-MOST_AHEAD_M, high=MOST_AHEAD_M)
     front, rear = levelled(tilt, *session.loads().values(), base)
     after = front + statics.front_gain(W, a, base), rear + statics.rear_change(W, a, base)
     after = after if tilt is None else tilt.tilted(*after, base)
-    return Forecast(*(session.to_come(axle, load, f"{axle} reading to come") for axle, load in zip(AXLES, after)))
+    return Forecast(
+        *(
+            session.to_come(axle, load, f"{axle} reading to come")
+            for axle, load in zip(AXLES, after)
+        )
+    )

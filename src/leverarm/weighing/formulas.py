@@ -1,8 +1,8 @@
 """What the yard adds to :mod:`leverarm.statics`: one axle only, and a machine that is tilted.
 
-A tilted machine stands on the ground through its axle centres, so the height that
-counts, h, is that of the centre of gravity above the line joining them, measured
-square to the line.  ``rise`` is how much higher the front axle centre stands than
+A tilted machine stands on the ground through its axle centers, so the height that
+counts, h, is that of the center of gravity above the line joining them, measured
+square to the line.  ``rise`` is how much higher the front axle center stands than
 the rear one.
 """
 
@@ -40,10 +40,10 @@ def weight_from_rear(dR, a, L):
 
 
 def slope_of_rise(rise, D):
-    """Slope of the line through the axle centres: the tangent of its tilt, nose up positive.
+    """Slope of the line through the axle centers: the tangent of its tilt, nose up positive.
 
     Equation    tan = rise / sqrt(D^2 - rise^2)
-    rise        front axle centre above the rear one; D  distance between the axle centres
+    rise        front axle center above the rear one; D  distance between the axle centers
     Valid       |rise| < D
     Source      right-angled triangle with D as its long side
 
@@ -53,12 +53,12 @@ def slope_of_rise(rise, D):
     return rise / (D**2 - rise**2) ** 0.5
 
 
-def centre_distance(L, rise):
-    """Distance between the axle centres, from the level wheelbase and their difference in height.
+def center_distance(L, rise):
+    """Distance between the axle centers, from the level wheelbase and their difference in height.
 
     Equation    D = sqrt(L^2 + rise^2)
 
-    >>> centre_distance(4.0, -3.0)
+    >>> center_distance(4.0, -3.0)
     5.0
     """
     return (L**2 + rise**2) ** 0.5
@@ -68,8 +68,8 @@ def tilt_transfer(W, h, slope, D):
     """What a tilt takes off the front axle and puts on the rear.
 
     Equation    T = W tan h/D; pads of thickness t under the front wheels give about W h t/D^2
-    W           whole weight, kg; h  height of its centre of gravity above the line through the axle centres
-    slope       tangent of the tilt, nose up positive; D  distance between the axle centres
+    W           whole weight, kg; h  height of its center of gravity above the line through the axle centers
+    slope       tangent of the tilt, nose up positive; D  distance between the axle centers
     Valid       wheels free to roll, standing still, on level scales
     Source      statics.pull_transfer: along the tilted line the weight pulls rearward with W tan for each
                 W pressing on it
@@ -81,11 +81,11 @@ def tilt_transfer(W, h, slope, D):
 
 
 def height_from_tilt(T, W, slope, D):
-    """Height of the centre of gravity above the line through the axle centres, from what a tilt moved.
+    """Height of the center of gravity above the line through the axle centers, from what a tilt moved.
 
     Equation    h = T D/(W tan)
     T           load the tilt moved from the front axle to the rear, kg; W  whole weight
-    slope       tangent of the tilt, or the change of tangent between two weighings; D  distance of the centres
+    slope       tangent of the tilt, or the change of tangent between two weighings; D  distance of the centers
     Errors      ZeroDivisionError for no tilt: level readings say nothing about height
     Source      tilt_transfer solved for h
 

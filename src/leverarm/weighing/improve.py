@@ -27,18 +27,32 @@ def _halved(source):
 def _once_more(number):
     """Each reading once more: the mean steadies, and a pooled scatter is better known."""
     pools = [source.pool for source in number.slopes if source.pool is not None]
-    return lambda source: {"u": source.u * (source.count / (source.count + 1)) ** 0.5,
-                           "dof": source.dof + (pools.count(source.pool) or 1), "count": source.count + 1}
+    return lambda source: {
+        "u": source.u * (source.count / (source.count + 1)) ** 0.5,
+        "dof": source.dof + (pools.count(source.pool) or 1),
+        "count": source.count + 1,
+    }
 
 
 # What can be done: its name, what to do, and how it changes the sources of each cause.
 _CHOICES = (
-    ("another reading", "Read every scale once more, wheels rolled off and on.", lambda n: {"scatter": _once_more(n)}),
+    (
+        "another reading",
+        "Read every scale once more, wheels rolled off and on.",
+        lambda n: {"scatter": _once_more(n)},
+    ),
     ("a finer scale", "Use a scale with half the step.", lambda n: {"graduation": _halved}),
     ("a better tape", "Measure lengths twice as well.", lambda n: {"tape": _halved}),
-    ("a better calibration", "Have the scales' gain and zero known twice as well.",
-     lambda n: {"gain": _halved, "zero": _halved}),
-    ("a more level yard", "Bring all wheels to one height twice as well.", lambda n: {"tilt": _halved}),
+    (
+        "a better calibration",
+        "Have the scales' gain and zero known twice as well.",
+        lambda n: {"gain": _halved, "zero": _halved},
+    ),
+    (
+        "a more level yard",
+        "Bring all wheels to one height twice as well.",
+        lambda n: {"tilt": _halved},
+    ),
     ("a better told value", "Find what was told twice as well.", lambda n: {"told": _halved}),
 )
 
@@ -52,6 +66,11 @@ def improvements(number: Measured, coverage=0.95):
     [('another reading', 29), ('a better tape', 0)]
     """
     now = number.expanded(coverage)
-    found = [Improvement(name, doing, now, number.changed(**changes(number)).expanded(coverage))
-             for name, doing, changes in _CHOICES if changes(number).keys() & {s.cause for s in number.slopes}]
-    return tuple(sorted((one for one in found if one.after < one.before), key=lambda one: one.after))
+    found = [
+        Improvement(name, doing, now, number.changed(**changes(number)).expanded(coverage))
+        for name, doing, changes in _CHOICES
+        if changes(number).keys() & {s.cause for s in number.slopes}
+    ]
+    return tuple(
+        sorted((one for one in found if one.after < one.before), key=lambda one: one.after)
+    )

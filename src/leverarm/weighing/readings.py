@@ -10,7 +10,15 @@ from dataclasses import dataclass
 
 from leverarm.machine import MOST_WEIGHT_KG
 from leverarm.quantities import Refusal, read
-from leverarm.uncertainty import Measured, Source, from_graduation, from_half_width, mean, scatter, told
+from leverarm.uncertainty import (
+    Measured,
+    Source,
+    from_graduation,
+    from_half_width,
+    mean,
+    scatter,
+    told,
+)
 
 # An empty scale may show a little less than nothing.
 LEAST_READING_KG = -50.0
@@ -42,11 +50,19 @@ class Scales:
 
     def __init__(self, graduation=0.0, accuracy=0.0, zero=0.0, u_reading=None, *, one_set=True):
         self.graduation_kg = read(graduation, "weight", "graduation of the scale", 0, 1000)
-        self.u_reading_kg = None if u_reading is None else _uncertainty(u_reading, "weight", "reading")
+        self.u_reading_kg = (
+            None if u_reading is None else _uncertainty(u_reading, "weight", "reading")
+        )
         gain = read(accuracy, "share", "accuracy of the scale in percent", 0, 50) / 100
         offset = read(zero, "weight", "zero of the scale", 0, 1000)
-        shared = [(_error("gain", gain, ""), _error("zero", offset, ""))] * 2 if one_set else [
-            (_error("gain", gain, f", {axle}"), _error("zero", offset, f", {axle}")) for axle in AXLES]
+        shared = (
+            [(_error("gain", gain, ""), _error("zero", offset, ""))] * 2
+            if one_set
+            else [
+                (_error("gain", gain, f", {axle}"), _error("zero", offset, f", {axle}"))
+                for axle in AXLES
+            ]
+        )
         self._shared = dict(zip(AXLES, shared))
 
     def load(self, axle, shown):
@@ -62,8 +78,12 @@ class Scales:
 
 def _error(cause, half_width, where):
     """A shared error of estimate zero; nothing at all where its limit is zero."""
-    return Measured(0.0, {from_half_width(f"{cause} of the scales{where}", half_width, cause=cause): 1.0}
-                    if half_width else {})
+    return Measured(
+        0.0,
+        {from_half_width(f"{cause} of the scales{where}", half_width, cause=cause): 1.0}
+        if half_width
+        else {},
+    )
 
 
 def _uncertainty(u, kind, of):
@@ -79,7 +99,9 @@ def measured(value, kind, field, u=None, *, low=-math.inf, high=math.inf, cause=
     """
     if isinstance(value, Measured):
         return value
-    return told(read(value, kind, field, low, high), _uncertainty(u, kind, field), field, cause=cause)
+    return told(
+        read(value, kind, field, low, high), _uncertainty(u, kind, field), field, cause=cause
+    )
 
 
 def wheelbase_of(value, u=None):
@@ -96,7 +118,12 @@ def repeats(given, field):
     """One reading or several of the same thing, in kg: a tuple of floats."""
     several = tuple(given) if is_row(given) else (given,)
     if not 1 <= len(several) <= MOST_REPEATS:
-        raise Refusal(field, f"{len(several)} readings", f"1 to {MOST_REPEATS} readings", "give the readings of one load")
+        raise Refusal(
+            field,
+            f"{len(several)} readings",
+            f"1 to {MOST_REPEATS} readings",
+            "give the readings of one load",
+        )
     return tuple(read(one, "weight", field, LEAST_READING_KG, MOST_WEIGHT_KG) for one in several)
 
 
@@ -109,8 +136,14 @@ class Session:
 
     def __init__(self, scales=None, u_reading=None, given=None):
         self.scales, self.given = scales or Scales(), given or {}
-        known = self.scales.u_reading_kg if u_reading is None else _uncertainty(u_reading, "weight", "reading")
-        several = [repeats(one, name) for name, reading in self.given.items() for one in _wheels(reading)]
+        known = (
+            self.scales.u_reading_kg
+            if u_reading is None
+            else _uncertainty(u_reading, "weight", "reading")
+        )
+        several = [
+            repeats(one, name) for name, reading in self.given.items() for one in _wheels(reading)
+        ]
         self.graduation_kg = self.scales.graduation_kg
         if known is not None:
             self.u_one, self.dof, self.pool = known, math.inf, None
@@ -124,12 +157,19 @@ class Session:
         """The true load behind a reading, its repeats, its two wheels, or a Measured as it is."""
         if isinstance(given, Measured):
             return given
-        return sum(self._one(axle, one, field + where) for one, where in zip(_wheels(given), _places(given)))
+        return sum(
+            self._one(axle, one, field + where)
+            for one, where in zip(_wheels(given), _places(given))
+        )
 
     def loads(self):
         """Every load, by the name of its reading; None stays None."""
-        return {name: None if one is None else self.reading("rear" if name.startswith("rear") else "front", one, name)
-                for name, one in self.given.items()}
+        return {
+            name: None
+            if one is None
+            else self.reading("rear" if name.startswith("rear") else "front", one, name)
+            for name, one in self.given.items()
+        }
 
     def _one(self, axle, given, field):
         values = repeats(given, field)

@@ -4,7 +4,7 @@ One row per weighing of one state, columns in any order, named by the header:
 
 date        2025-05-14
 machine     what it is called
-wheelbase   with its unit: 1.65 m or 65 in; a bare number is metres
+wheelbase   with its unit: 1.65 m or 65 in; a bare number is meters
 state       the pieces that hung on it, joined by +: loader frame + bucket; bare for none
 front, rear what the scale showed; empty where an axle was not read
 unit        of both readings: kg, lb or t
@@ -59,13 +59,26 @@ class Row:
     @property
     def key(self):
         """What makes two rows the same weighing, so that the later one corrects the earlier."""
-        return self.date, self.machine.casefold(), " + ".join(sorted(pieces(self.state))), self.repeat
+        return (
+            self.date,
+            self.machine.casefold(),
+            " + ".join(sorted(pieces(self.state))),
+            self.repeat,
+        )
 
     def cells(self, form):
         """The row's cells by column, as a file of this Format writes them."""
-        return {"date": self.date, "machine": defused(self.machine), "wheelbase": f"{form.number(self.wheelbase_m)} m",
-                "state": defused(self.state), "front": form.number(self.front), "rear": form.number(self.rear),
-                "unit": self.unit, "repeat": str(self.repeat), "note": defused(self.note)}
+        return {
+            "date": self.date,
+            "machine": defused(self.machine),
+            "wheelbase": f"{form.number(self.wheelbase_m)} m",
+            "state": defused(self.state),
+            "front": form.number(self.front),
+            "rear": form.number(self.rear),
+            "unit": self.unit,
+            "repeat": str(self.repeat),
+            "note": defused(self.note),
+        }
 
 
 def row(machine, wheelbase, state, front, rear, unit="kg", repeat=1, note="", date=None):
@@ -78,8 +91,19 @@ def row(machine, wheelbase, state, front, rear, unit="kg", repeat=1, note="", da
     >>> row("Plot tractor", "1.65 m", "bucket", 790, "720 kg", date="2025-05-14").rear
     720.0
     """
-    made, refusals = checked(dict(machine=machine, wheelbase=wheelbase, state=state, front=front, rear=rear, unit=unit,
-                                  repeat=repeat, note=note, date=Date.today() if date is None else date))
+    made, refusals = checked(
+        dict(
+            machine=machine,
+            wheelbase=wheelbase,
+            state=state,
+            front=front,
+            rear=rear,
+            unit=unit,
+            repeat=repeat,
+            note=note,
+            date=Date.today() if date is None else date,
+        )
+    )
     for refusal in refusals.values():
         raise refusal
     return made
@@ -94,7 +118,9 @@ def checked(told):
         except Refusal as refusal:
             refusals[column] = refusal
     if not refusals and values["front"] is None and values["rear"] is None:
-        refusals["front"] = Refusal("readings", "nothing", "a front reading, a rear reading or both", "read a scale first")
+        refusals["front"] = Refusal(
+            "readings", "nothing", "a front reading, a rear reading or both", "read a scale first"
+        )
     return (None if refusals else Row(wheelbase_m=values.pop("wheelbase"), **values)), refusals
 
 
@@ -123,7 +149,12 @@ def _text(text, field, most, least=0):
     """One line of text, no longer than a cell should be."""
     line = " ".join(str(text).split())
     if not least <= len(line) <= most or not line.isprintable():
-        raise Refusal(field, line or "nothing", f"{least} to {most} printable characters", "write it shorter or at all")
+        raise Refusal(
+            field,
+            line or "nothing",
+            f"{least} to {most} printable characters",
+            "write it shorter or at all",
+        )
     return line
 
 
@@ -137,18 +168,27 @@ def _date(day):
 def _repeat(number):
     whole = next(iter(number_readings(str(number).strip() or "1")), 0)
     if not 1 <= whole <= MOST_REPEAT or whole % 1:
-        raise Refusal("repeat", str(number), f"a whole number from 1 to {MOST_REPEAT}", "count the weighings of this state")
+        raise Refusal(
+            "repeat",
+            str(number),
+            f"a whole number from 1 to {MOST_REPEAT}",
+            "count the weighings of this state",
+        )
     return int(whole)
 
 
 def _reading(given, axle, unit):
     """A reading in the row's unit, with the very digits that were given."""
-    if given is None or isinstance(given, str) and not given.strip():
+    if given is None or (isinstance(given, str) and not given.strip()):
         return None
     field = f"{axle} reading"
     if isinstance(given, bool) or not isinstance(given, (str, Real)):
-        raise Refusal(field, "a worked-out value", "what the scale showed",
-                      "keep predictions out of the record, and type the reading")
+        raise Refusal(
+            field,
+            "a worked-out value",
+            "what the scale showed",
+            "keep predictions out of the record, and type the reading",
+        )
     number = _typed(given, field, unit) if isinstance(given, str) else float(given)
     read(from_unit(number, "weight", unit), "weight", field, LEAST_READING_KG, MOST_WEIGHT_KG)
     return number
@@ -190,8 +230,17 @@ def next_repeat(rows, machine, state, date=None):
 def correction(wrong, *, front=None, rear=None, note=""):
     """A new row that corrects one: same weighing, another reading."""
     said = note or f"correction: front {wrong.front}, rear {wrong.rear} before"
-    return row(wrong.machine, wrong.wheelbase_m, wrong.state, wrong.front if front is None else front,
-               wrong.rear if rear is None else rear, wrong.unit, wrong.repeat, said, wrong.date)
+    return row(
+        wrong.machine,
+        wrong.wheelbase_m,
+        wrong.state,
+        wrong.front if front is None else front,
+        wrong.rear if rear is None else rear,
+        wrong.unit,
+        wrong.repeat,
+        said,
+        wrong.date,
+    )
 
 
 def states(rows):

@@ -59,7 +59,11 @@ def read_record(path):
     """A Record from a file, and from what waits beside it.  A file that is not there is an empty record."""
     path = Path(path)
     beside = waiting(path)
-    parts = [_parsed(_bytes(one), "" if one == path else f"{one.name}, ") for one in (path, *beside) if one.exists()]
+    parts = [
+        _parsed(_bytes(one), "" if one == path else f"{one.name}, ")
+        for one in (path, *beside)
+        if one.exists()
+    ]
     rows = _without_twins(parts)
     remarks = [remark for part in parts for remark in part.remarks] + _corrections(rows)
     remarks += [f"{one.name} holds rows that wait until {path.name} is closed." for one in beside]
@@ -75,17 +79,31 @@ def _without_twins(parts):
 def _corrections(rows):
     """A remark for each reading that a later row corrects."""
     last = {one.key: one for one in rows}
-    return [f"{one.date}, {one.state}, repeat {one.repeat}: corrected by a later row." for one in rows if last[one.key] is not one]
+    return [
+        f"{one.date}, {one.state}, repeat {one.repeat}: corrected by a later row."
+        for one in rows
+        if last[one.key] is not one
+    ]
 
 
 def _bytes(path):
     """The bytes of a file, or a Refusal that names it."""
     try:
         if path.stat().st_size > MOST_BYTES:
-            raise Refusal("record", path.name, f"a file up to {MOST_BYTES // 10**6} MB", "check that this is a weigh-day record")
+            raise Refusal(
+                "record",
+                path.name,
+                f"a file up to {MOST_BYTES // 10**6} MB",
+                "check that this is a weigh-day record",
+            )
         return path.read_bytes()
     except OSError as error:
-        raise Refusal("record", path.name, "a file that can be read", f"check its place and permissions ({error.strerror})") from None
+        raise Refusal(
+            "record",
+            path.name,
+            "a file that can be read",
+            f"check its place and permissions ({error.strerror})",
+        ) from None
 
 
 def _parsed(data, where=""):
@@ -99,24 +117,49 @@ def _parsed(data, where=""):
     names = _names(header)
     missing = [name for name in NEEDED if name not in names]
     if missing:
-        return Record(problems=(Problem(lines[0][0], "header", f"the columns {', '.join(missing)} are missing; "
-                                        f"the first line must name {', '.join(COLUMNS)}"),))
+        return Record(
+            problems=(
+                Problem(
+                    lines[0][0],
+                    "header",
+                    f"the columns {', '.join(missing)} are missing; "
+                    f"the first line must name {', '.join(COLUMNS)}",
+                ),
+            )
+        )
     read = [_row(number, cells, names, form) for number, cells in body]
-    remarks = tuple(f"{where}the column {name or 'without a name'} is kept and not read." for name in names if name not in COLUMNS)
+    remarks = tuple(
+        f"{where}the column {name or 'without a name'} is kept and not read."
+        for name in names
+        if name not in COLUMNS
+    )
     if encoding == "cp1252":
         remarks += (f"{where}the file is not in UTF-8; it was read as Windows-1252.",)
-    return Record(tuple(r for r in read if isinstance(r, Row)),
-                  broken + tuple(p for r in read if not isinstance(r, Row) for p in r), remarks)
+    return Record(
+        tuple(r for r in read if isinstance(r, Row)),
+        broken + tuple(p for r in read if not isinstance(r, Row) for p in r),
+        remarks,
+    )
 
 
 def _lines(text, delimiter):
     """(first line number, cells) of every row that is not blank, and a Problem where the table breaks off."""
-    reader, found, start = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True), [], 1
+    reader, found, start = (
+        csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True),
+        [],
+        1,
+    )
     while True:
         try:
             cells = next(reader, None)
         except csv.Error as error:
-            return found, (Problem(start, "whole line", f"this and what follows is no table ({error}); check its quotes"),)
+            return found, (
+                Problem(
+                    start,
+                    "whole line",
+                    f"this and what follows is no table ({error}); check its quotes",
+                ),
+            )
         if cells is None:
             return found, ()
         if any(cell.strip() for cell in cells):
@@ -126,17 +169,36 @@ def _lines(text, delimiter):
 
 def _row(line, cells, names, form):
     """A Row, or the Problems of this line, every cell's at once."""
-    if any(cell.strip() for cell in cells[len(names):]):
-        return [Problem(line, "whole line", f"{len(cells)} cells where the header has {len(names)}; a comma inside a cell "
-                        "needs quotes, or semicolons between the cells")]
+    if any(cell.strip() for cell in cells[len(names) :]):
+        return [
+            Problem(
+                line,
+                "whole line",
+                f"{len(cells)} cells where the header has {len(names)}; a comma inside a cell "
+                "needs quotes, or semicolons between the cells",
+            )
+        ]
     told = {name: cell.strip() for name, cell in zip(names, cells) if name in COLUMNS}
-    unclear = {axle for axle in ("front", "rear") if told.get(axle) and number_cell(told[axle], form) is None}
+    unclear = {
+        axle
+        for axle in ("front", "rear")
+        if told.get(axle) and number_cell(told[axle], form) is None
+    }
     for axle in {"front", "rear"} - unclear:
         told[axle] = number_cell(told[axle], form) if told.get(axle) else None
     told.update({name: as_it_was(told.get(name, "")) for name in ("machine", "state", "note")})
     made, refusals = checked(told)
-    problems = [Problem(line, column, f'"{told[column]}" could be two numbers, or none; type the reading alone'
-                        if column in unclear else str(refusals[column])) for column in COLUMNS if column in unclear | refusals.keys()]
+    problems = [
+        Problem(
+            line,
+            column,
+            f'"{told[column]}" could be two numbers, or none; type the reading alone'
+            if column in unclear
+            else str(refusals[column]),
+        )
+        for column in COLUMNS
+        if column in unclear | refusals.keys()
+    ]
     return problems or made
 
 
@@ -167,8 +229,13 @@ def _append(path, rows):
             raise PermissionError
         write_whole(path, _with_rows(old, [*before, *rows]))
     except (PermissionError, UnicodeEncodeError) as error:
-        return _beside(path, rows, "cannot hold every letter of it" if isinstance(error, UnicodeEncodeError)
-                       else "is held open by another program")
+        return _beside(
+            path,
+            rows,
+            "cannot hold every letter of it"
+            if isinstance(error, UnicodeEncodeError)
+            else "is held open by another program",
+        )
     except OSError as error:
         raise _not_kept(path, error) from error
     for one in held:
@@ -179,7 +246,12 @@ def _append(path, rows):
 def _refuse_another_table(path, old):
     """A file with another header is somebody else's: it is left alone."""
     if any(problem.column == "header" for problem in _parsed(old).problems):
-        raise Refusal("record", path.name, f"a file whose first line names {', '.join(COLUMNS)}", "give another file name")
+        raise Refusal(
+            "record",
+            path.name,
+            f"a file whose first line names {', '.join(COLUMNS)}",
+            "give another file name",
+        )
 
 
 def _with_rows(old, rows):
@@ -189,7 +261,9 @@ def _with_rows(old, rows):
     if not text.strip():
         return (form.line(COLUMNS) + _table(rows, COLUMNS, form)).encode(form.encoding)
     added = "" if text.endswith(("\n", "\r")) else form.newline
-    return old + (added + _table(rows, _names(_lines(text, form.delimiter)[0][0][1]), form)).encode(form.encoding)
+    return old + (added + _table(rows, _names(_lines(text, form.delimiter)[0][0][1]), form)).encode(
+        form.encoding
+    )
 
 
 def _table(rows, header, form):
@@ -208,17 +282,28 @@ def _is_held(path):
 
 def _beside(path, rows, why):
     """Rows in a new file beside a record that cannot take them now."""
-    number = 1 + max((int(one.stem.rsplit("-", 1)[1]) for one in waiting(path) if one.stem[-1].isdigit()), default=0)
+    number = 1 + max(
+        (int(one.stem.rsplit("-", 1)[1]) for one in waiting(path) if one.stem[-1].isdigit()),
+        default=0,
+    )
     beside = path.with_name(f"{path.stem}.waiting-{number}.csv")
     try:
         write_whole(beside, _with_rows(b"", rows))
     except OSError as error:
         raise _not_kept(path, error) from error
-    return Saved(beside, True, f"{path.name} {why}, so the reading went into {beside.name} beside it. "
-                 "Close the spreadsheet; the next row you save brings both together.")
+    return Saved(
+        beside,
+        True,
+        f"{path.name} {why}, so the reading went into {beside.name} beside it. "
+        "Close the spreadsheet; the next row you save brings both together.",
+    )
 
 
 def _not_kept(path, error):
     """The Refusal for rows that no file took; the record is as it was, and so is what was typed."""
-    return Refusal("record", path.name, "a folder that can be written to",
-                   f"the rows are not kept yet: {meaning(error)}, then save again, or name another record file")
+    return Refusal(
+        "record",
+        path.name,
+        "a folder that can be written to",
+        f"the rows are not kept yet: {meaning(error)}, then save again, or name another record file",
+    )

@@ -16,7 +16,7 @@ class Residual:
     """One reading against the fit.
 
     left            reading minus fitted, kg
-    standardised    left over its own standard uncertainty; None where nothing else measures this reading
+    standardized    left over its own standard uncertainty; None where nothing else measures this reading
     """
 
     state: str
@@ -24,7 +24,7 @@ class Residual:
     number: int
     reading_kg: float
     fitted_kg: float
-    standardised: float | None
+    standardized: float | None
 
     @property
     def left_kg(self):
@@ -89,8 +89,17 @@ class Group:
         """A Residual for each reading: n times the variance of the mean, less what the fit leans on it."""
         variance = self.u**2 * (self.effective - self.leverage)
         spread = math.sqrt(variance) if variance > NOTHING_LEFT * self.u**2 else None
-        return [Residual(self.state, self.axle, i, x, self.fitted, (x - self.fitted) / spread if spread else None)
-                for i, x in enumerate(self.readings, 1)]
+        return [
+            Residual(
+                self.state,
+                self.axle,
+                i,
+                x,
+                self.fitted,
+                (x - self.fitted) / spread if spread else None,
+            )
+            for i, x in enumerate(self.readings, 1)
+        ]
 
 
 def judged(groups, redundant, repeated, scatter_dof):
@@ -107,16 +116,31 @@ def judged(groups, redundant, repeated, scatter_dof):
     if repeated > 0:
         total = sum(group.scatter_chi_squared for group in groups)
         chance = _chance(total, repeated, scatter_dof) if math.isinf(scatter_dof) else None
-        return Consistency("repeated", total, repeated, chance,
-                           "Only repeats are left over. They say how far readings scatter, not whether the "
-                           "model fits. Weigh one more state to check that.")
-    return Consistency("none", 0.0, 0, None, "Nothing is left over: each number was measured once, so nothing checks it.")
+        return Consistency(
+            "repeated",
+            total,
+            repeated,
+            chance,
+            "Only repeats are left over. They say how far readings scatter, not whether the "
+            "model fits. Weigh one more state to check that.",
+        )
+    return Consistency(
+        "none",
+        0.0,
+        0,
+        None,
+        "Nothing is left over: each number was measured once, so nothing checks it.",
+    )
 
 
 def _chance(total, dof, scatter_dof):
     if not math.isfinite(total):
         return None
-    return chi_squared_above(total, dof) if math.isinf(scatter_dof) else f_above(total / dof, dof, scatter_dof)
+    return (
+        chi_squared_above(total, dof)
+        if math.isinf(scatter_dof)
+        else f_above(total / dof, dof, scatter_dof)
+    )
 
 
 def _verdict(chance):

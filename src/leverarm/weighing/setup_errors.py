@@ -13,13 +13,13 @@ from leverarm import statics
 from leverarm.axles import compare, predict
 from leverarm.machine import MOST_AHEAD_M, MOST_WEIGHT_KG
 from leverarm.quantities import Refusal, read
-from leverarm.weighing.centre import line_height
-from leverarm.weighing.formulas import centre_distance, slope_of_rise, tilt_transfer
+from leverarm.weighing.center import line_height
+from leverarm.weighing.formulas import center_distance, slope_of_rise, tilt_transfer
 
-# Of the invented plot tractor: heights of its front and rear axle centres.
+# Of the invented plot tractor: heights of its front and rear axle centers.
 DEMO_AXLE_HEIGHTS_M = 0.32, 0.43
 # Common practice, no source; fuel changes with kind and temperature.
-DIESEL_KG_PER_LITRE = 0.84
+DIESEL_KG_PER_LITER = 0.84
 
 
 @dataclass(frozen=True)
@@ -56,72 +56,118 @@ def pads_under(axle, thickness, axle_heights=DEMO_AXLE_HEIGHTS_M):
     if axle not in ("front", "rear"):
         raise Refusal("axle", axle, "'front' or 'rear'", "name the axle that stands on the pads")
     t = read(thickness, "length", "thickness of the pads", 0, 0.5) * (1 if axle == "front" else -1)
-    front, rear = (read(h, "length", "height of an axle centre", 0, 3) for h in axle_heights)
+    front, rear = (read(h, "length", "height of an axle center", 0, 3) for h in axle_heights)
 
     def shift(tractor, pieces):
         weight, ahead, high = _whole(tractor, pieces)
         L, rise = tractor.wheelbase_m, front - rear
-        D = centre_distance(L, rise)
+        D = center_distance(L, rise)
         above = (high - line_height(front, rear, ahead, L)) * L / D
         moved = tilt_transfer(weight, above, slope_of_rise(rise + t, D) - slope_of_rise(rise, D), D)
         return -moved, moved
 
-    return SetupError("pads", f"pads under the {axle} wheels only", "The machine tilts, so its weight leans to the low end.",
-                      "Put boards of the same height under the other axle.", shift, lasting=True)
+    return SetupError(
+        "pads",
+        f"pads under the {axle} wheels only",
+        "The machine tilts, so its weight leans to the low end.",
+        "Put boards of the same height under the other axle.",
+        shift,
+        lasting=True,
+    )
 
 
 def on_grade(grade):
     """A yard that is not level, nose uphill positive."""
     degrees = read(grade, "angle", "grade", -20, 20)
-    shift = lambda tractor, pieces: _both(compare(predict(tractor, *pieces), predict(tractor, *pieces, grade_deg=degrees)))
-    return SetupError("grade", f"a grade of {degrees:g} degrees", "Weight leans downhill, and each scale reads square to the slope.",
-                      "Find level hard ground, or weigh facing both ways and take the mean.", shift, lasting=True)
+    shift = lambda tractor, pieces: _both(
+        compare(predict(tractor, *pieces), predict(tractor, *pieces, grade_deg=degrees))
+    )
+    return SetupError(
+        "grade",
+        f"a grade of {degrees:g} degrees",
+        "Weight leans downhill, and each scale reads square to the slope.",
+        "Find level hard ground, or weigh facing both ways and take the mean.",
+        shift,
+        lasting=True,
+    )
 
 
 def brakes_on(bound):
     """Brakes left on: nothing in the rigid level model; the wheels may push sideways on the pads by your own bound."""
     kg = read(bound, "weight", "bound for the brakes", 0, 1000)
-    return SetupError("brakes", "brakes left on", "The wheels push on the pads sideways, and a scale may feel that.",
-                      "Release the brakes on the scales. Keep the machine from rolling with chocks that do not touch them.",
-                      lambda tractor, pieces: (kg, kg), bound=True)
+    return SetupError(
+        "brakes",
+        "brakes left on",
+        "The wheels push on the pads sideways, and a scale may feel that.",
+        "Release the brakes on the scales. Keep the machine from rolling with chocks that do not touch them.",
+        lambda tractor, pieces: (kg, kg),
+        bound=True,
+    )
 
 
 def bucket_down(carried, ahead):
     """A bucket that touches the ground: the ground carries some of it at a place ahead of the axle."""
     kg = read(carried, "weight", "weight the ground carries", 0, MOST_WEIGHT_KG)
-    metres = read(ahead, "length", "place where it touches", -MOST_AHEAD_M, MOST_AHEAD_M)
-    return SetupError("ground", "bucket touching the ground", "What the ground carries, no scale sees.",
-                      "Lift the bucket a hand above the ground, and keep clear of it.", _taken_off(kg, metres))
+    meters = read(ahead, "length", "place where it touches", -MOST_AHEAD_M, MOST_AHEAD_M)
+    return SetupError(
+        "ground",
+        "bucket touching the ground",
+        "What the ground carries, no scale sees.",
+        "Lift the bucket a hand above the ground, and keep clear of it.",
+        _taken_off(kg, meters),
+    )
 
 
 def operator_off(weight, ahead):
     """The operator steps off between two readings."""
     kg = read(weight, "weight", "weight of the operator", 0, 300)
-    metres = read(ahead, "length", "place of the seat", -MOST_AHEAD_M, MOST_AHEAD_M)
-    return SetupError("operator", "operator off for the second reading", "The seat lost a person, not the loader.",
-                      "Weigh always with the seat empty, or always with the same person in it.", _taken_off(kg, metres))
+    meters = read(ahead, "length", "place of the seat", -MOST_AHEAD_M, MOST_AHEAD_M)
+    return SetupError(
+        "operator",
+        "operator off for the second reading",
+        "The seat lost a person, not the loader.",
+        "Weigh always with the seat empty, or always with the same person in it.",
+        _taken_off(kg, meters),
+    )
 
 
-def fuel_burnt(litres, ahead, kg_per_litre=DIESEL_KG_PER_LITRE):
-    """Fuel burnt between two readings."""
-    volume = read(litres, "number", "litres of fuel", 0, 1000)
-    metres = read(ahead, "length", "place of the tank", -MOST_AHEAD_M, MOST_AHEAD_M)
-    return SetupError("fuel", f"{volume:g} litres of fuel burnt between readings", "Fuel is weight, and it sits somewhere.",
-                      "Weigh all states in one go, or fill up before each.", _taken_off(volume * kg_per_litre, metres))
+def fuel_burned(liters, ahead, kg_per_liter=DIESEL_KG_PER_LITER):
+    """Fuel burned between two readings."""
+    volume = read(liters, "number", "liters of fuel", 0, 1000)
+    meters = read(ahead, "length", "place of the tank", -MOST_AHEAD_M, MOST_AHEAD_M)
+    return SetupError(
+        "fuel",
+        f"{volume:g} liters of fuel burned between readings",
+        "Fuel is weight, and it sits somewhere.",
+        "Weigh all states in one go, or fill up before each.",
+        _taken_off(volume * kg_per_liter, meters),
+    )
 
 
 def unsettled(percent):
     """Readings taken before the display came to rest, short by a percentage of what stands on the scale."""
     part = read(percent, "share", "what the reading was short by", 0, 50) / 100
     shift = lambda tractor, pieces: tuple(-part * load for load in _both(predict(tractor, *pieces)))
-    return SetupError("unsettled", f"read before it settled, {100 * part:g} % short", "The display was still climbing.",
-                      "Wait until it stands still. Roll off, roll on, read again.", shift)
+    return SetupError(
+        "unsettled",
+        f"read before it settled, {100 * part:g} % short",
+        "The display was still climbing.",
+        "Wait until it stands still. Roll off, roll on, read again.",
+        shift,
+    )
 
 
 def everyday_errors():
     """One of each, at a size met in practice on the invented demo machine; every amount is invented."""
-    return (pads_under("front", "50 mm"), on_grade(2.0), brakes_on("5 kg"), bucket_down("40 kg", "1.50 m"),
-            operator_off("85 kg", "-1.10 m"), fuel_burnt(10, "-0.40 m"), unsettled(1.0))
+    return (
+        pads_under("front", "50 mm"),
+        on_grade(2.0),
+        brakes_on("5 kg"),
+        bucket_down("40 kg", "1.50 m"),
+        operator_off("85 kg", "-1.10 m"),
+        fuel_burned(10, "-0.40 m"),
+        unsettled(1.0),
+    )
 
 
 def shown(tractor, pieces, errors):
@@ -146,7 +192,10 @@ def effect(error, tractor, piece, others=(), *, lasting=None):
     both_times = error.lasting if lasting is None else lasting
     before = error.shift(tractor, list(others)) if both_times else (0.0, 0.0)
     signs = product((1, -1), repeat=2) if error.bound else [(1, 1)]
-    found = [_drawn(tractor, piece, *(s * (a - b) for s, a, b in zip(sign, after, before))) for sign in signs]
+    found = [
+        _drawn(tractor, piece, *(s * (a - b) for s, a, b in zip(sign, after, before)))
+        for sign in signs
+    ]
     weight, ahead = (max(column, key=abs) for column in zip(*found))
     return Effect(error, *after, weight, ahead)
 
@@ -164,20 +213,29 @@ def _both(pair):
     return pair.front_kg, pair.rear_kg
 
 
-def _taken_off(kg, metres):
+def _taken_off(kg, meters):
     """The shift of a weight that was there before and is not there now."""
-    return lambda tractor, pieces: (-statics.front_gain(kg, metres, tractor.wheelbase_m),
-                                    -statics.rear_change(kg, metres, tractor.wheelbase_m))
+    return lambda tractor, pieces: (
+        -statics.front_gain(kg, meters, tractor.wheelbase_m),
+        -statics.rear_change(kg, meters, tractor.wheelbase_m),
+    )
 
 
 def _whole(tractor, pieces):
-    """Weight of all, and where its centre of gravity lies: ahead of the front axle, above the ground."""
+    """Weight of all, and where its center of gravity lies: ahead of the front axle, above the ground."""
     parts = [tractor, *pieces]
     weights = [tractor.total_kg, *(piece.weight_kg for piece in pieces)]
     unknown = next((part.name for part in parts if part.height_m is None), None)
     if unknown is not None:
-        raise Refusal("pads", f"no height of the {unknown}", "a machine with every height told",
-                      "tell the height of its centre of gravity, since a tilt works on it")
+        raise Refusal(
+            "pads",
+            f"no height of the {unknown}",
+            "a machine with every height told",
+            "tell the height of its center of gravity, since a tilt works on it",
+        )
     total = sum(weights)
-    return (total, sum(w * part.ahead_m for w, part in zip(weights, parts)) / total,
-            sum(w * part.height_m for w, part in zip(weights, parts)) / total)
+    return (
+        total,
+        sum(w * part.ahead_m for w, part in zip(weights, parts)) / total,
+        sum(w * part.height_m for w, part in zip(weights, parts)) / total,
+    )

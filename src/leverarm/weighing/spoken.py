@@ -7,11 +7,39 @@ from leverarm.numerals import number_readings, plain
 from leverarm.quantities import KINDS, Refusal, unit_named
 from leverarm.uncertainty import Measured, from_half_width
 
-_FACTORS = {"once": 1.0, "twice": 2.0, "double": 2.0, "doubles": 2.0, "doubled": 2.0, "thrice": 3.0,
-            "triple": 3.0, "triples": 3.0, "tripled": 3.0}
-_NUMBERS = {"one": 1.0, "a": 1.0, "an": 1.0, "two": 2.0, "three": 3.0, "four": 4.0, "five": 5.0, "ten": 10.0}
-_PARTS = {"half": 2, "halves": 2, "third": 3, "thirds": 3, "quarter": 4, "quarters": 4, "fifth": 5, "fifths": 5,
-          "tenth": 10, "tenths": 10}
+_FACTORS = {
+    "once": 1.0,
+    "twice": 2.0,
+    "double": 2.0,
+    "doubles": 2.0,
+    "doubled": 2.0,
+    "thrice": 3.0,
+    "triple": 3.0,
+    "triples": 3.0,
+    "tripled": 3.0,
+}
+_NUMBERS = {
+    "one": 1.0,
+    "a": 1.0,
+    "an": 1.0,
+    "two": 2.0,
+    "three": 3.0,
+    "four": 4.0,
+    "five": 5.0,
+    "ten": 10.0,
+}
+_PARTS = {
+    "half": 2,
+    "halves": 2,
+    "third": 3,
+    "thirds": 3,
+    "quarter": 4,
+    "quarters": 4,
+    "fifth": 5,
+    "fifths": 5,
+    "tenth": 10,
+    "tenths": 10,
+}
 _TIMES = {"x", "*", "times", "fold"}
 MOST_TEXT = 200
 # A spoken number is taken as rounded in its last place that is not zero, but never by more than this part of itself.
@@ -50,8 +78,12 @@ def read_claim(text, rounding=None):
 
 
 def _refuse(text):
-    raise Refusal("claim", str(text), "a weight, a factor, a percentage or a fraction",
-                  "say it like 'twice its weight', '150 lb', '30 %' or 'a third'")
+    raise Refusal(
+        "claim",
+        str(text),
+        "a weight, a factor, a percentage or a fraction",
+        "say it like 'twice its weight', '150 lb', '30 %' or 'a third'",
+    )
 
 
 def _read_digits(words):
@@ -60,7 +92,7 @@ def _read_digits(words):
     if not found:
         return None
     typed = found.group().rstrip(".,/")
-    after = words[found.start() + len(typed):].split()
+    after = words[found.start() + len(typed) :].split()
     readings = number_readings(typed)
     if not readings or readings[0] <= 0:
         return None
@@ -76,7 +108,11 @@ def _by_unit(number, half, after):
     weight = unit and unit_named(unit, "weight")
     if weight:
         return "weight", number, half, KINDS["weight"].units[weight]
-    return ("percent", number, half, 100.0) if number < 1 and not unit or unit == "of" and number < 1 else None
+    return (
+        ("percent", number, half, 100.0)
+        if (number < 1 and not unit) or (unit == "of" and number < 1)
+        else None
+    )
 
 
 def _read_words(words):
@@ -101,7 +137,11 @@ def _rounding(typed, number):
     """
     if "/" in typed:
         return number * COARSEST
-    whole, _, part = typed.replace(",", ".").rpartition(".") if re.search(r"[.,]\d{1,2}$", typed) else (typed, "", "")
+    whole, _, part = (
+        typed.replace(",", ".").rpartition(".")
+        if re.search(r"[.,]\d{1,2}$", typed)
+        else (typed, "", "")
+    )
     digits = re.sub(r"\D", "", whole)
     place = 10.0 ** -len(part) if part else 10.0 ** (len(digits) - len(digits.rstrip("0")))
     if not part and len(digits) > 1 and digits.endswith("5"):

@@ -8,11 +8,11 @@ MOST_RISE_M = 1.0
 
 
 class Tilt:
-    """How much higher the front wheels stand than the rear ones, and where the centre of gravity is.
+    """How much higher the front wheels stand than the rear ones, and where the center of gravity is.
 
     rise                front above rear, "50 mm"; negative for pads under the rear axle alone
     u_rise              its standard uncertainty
-    height_above_axles  of the centre of gravity above the line through the axle centres
+    height_above_axles  of the center of gravity above the line through the axle centers
     u_height            its standard uncertainty
     Readings are corrected by what the tilt moved, and carry the uncertainty of that.
 
@@ -22,15 +22,29 @@ class Tilt:
     """
 
     def __init__(self, rise=0.0, u_rise=0.0, height_above_axles=0.0, u_height=0.0):
-        self.rise = measured(rise, "length", "rise of the front wheels", u_rise,
-                             low=-MOST_RISE_M, high=MOST_RISE_M, cause="tilt")
-        self.height = measured(height_above_axles, "length", "height above the axle centres", u_height,
-                               low=-MOST_RISE_M, high=5, cause="tilt")
+        self.rise = measured(
+            rise,
+            "length",
+            "rise of the front wheels",
+            u_rise,
+            low=-MOST_RISE_M,
+            high=MOST_RISE_M,
+            cause="tilt",
+        )
+        self.height = measured(
+            height_above_axles,
+            "length",
+            "height above the axle centers",
+            u_height,
+            low=-MOST_RISE_M,
+            high=5,
+            cause="tilt",
+        )
 
     def levelled(self, front, rear, wheelbase):
         """The readings the machine would have given level: the tilt's transfer put back.
 
-        Its wheels are taken as equally large; the wheelbase is the distance of the axle centres.
+        Its wheels are taken as equally large; the wheelbase is the distance of the axle centers.
         """
         moved = self._moved(front, rear, wheelbase)
         return front + moved, rear - moved
@@ -41,7 +55,9 @@ class Tilt:
         return front - moved, rear + moved
 
     def _moved(self, front, rear, wheelbase):
-        return tilt_transfer(front + rear, self.height, slope_of_rise(self.rise, wheelbase), wheelbase)
+        return tilt_transfer(
+            front + rear, self.height, slope_of_rise(self.rise, wheelbase), wheelbase
+        )
 
 
 def levelled(tilt, front, rear, wheelbase):
@@ -49,5 +65,10 @@ def levelled(tilt, front, rear, wheelbase):
     if tilt is None:
         return front, rear
     if front is None or rear is None:
-        raise Refusal("tilt", "one axle only", "a tilt with both axles read", "read both axles, or weigh level")
+        raise Refusal(
+            "tilt",
+            "one axle only",
+            "a tilt with both axles read",
+            "read both axles, or weigh level",
+        )
     return tilt.levelled(front, rear, wheelbase)

@@ -1,4 +1,4 @@
-"""A tyre's paper print, and what the ground under that tyre carries at any load.
+"""A tire's paper print, and what the ground under that tire carries at any load.
 
 :class:`Print` is what was measured once: outline, load and gauge pressure.  It turns
 any other load into a :class:`Contact`: print, pressure, stress with depth.  At
@@ -15,16 +15,22 @@ from leverarm.quantities import Refusal, Sourced, read
 
 LEAST_FACTOR = Sourced(3, "", "Boussinesq, elastic theory")
 MOST_FACTOR = Sourced(6, "", "Froehlich's factor, upper end in common use since Soehne 1953")
-PRINT_READS_LOW = (Sourced(0.30, "", "Misiewicz et al. 2016, Biosystems Engineering 147"),
-                   Sourced(0.40, "", "Misiewicz et al. 2016, Biosystems Engineering 147"))
-LOAD_EXPONENT = Sourced(0.8, "", "general load law of tyre handbooks, load ~ inflation^0.8")
-# Between the two limits of grown_area; a published law for hard ground puts the demo tyre near 0.75.
+PRINT_READS_LOW = (
+    Sourced(0.30, "", "Misiewicz et al. 2016, Biosystems Engineering 147"),
+    Sourced(0.40, "", "Misiewicz et al. 2016, Biosystems Engineering 147"),
+)
+LOAD_EXPONENT = Sourced(0.8, "", "general load law of tire handbooks, load ~ inflation^0.8")
+# Between the two limits of grown_area; a published law for hard ground puts the demo tire near 0.75.
 GROWTH = 0.8
-SUBSOIL_AXLE_KG = Sourced(10_000, "kg", "Hakansson & Reeder 1994; Duiker, Penn State Extension: 10 t per axle")
-SUBSOIL_STRESS_KPA = Sourced(50, "kPa", "Schjonning et al. 2012, from memory: 50 kPa at 0.5 m on moist ground")
+SUBSOIL_AXLE_KG = Sourced(
+    10_000, "kg", "Hakansson & Reeder 1994; Duiker, Penn State Extension: 10 t per axle"
+)
+SUBSOIL_STRESS_KPA = Sourced(
+    50, "kPa", "Schjonning et al. 2012, from memory: 50 kPa at 0.5 m on moist ground"
+)
 SUBSOIL_DEPTH_M = Sourced(0.5, "m", "Schjonning et al. 2012, from memory")
 
-MOST_TYRE_KG = 20_000.0
+MOST_TIRE_KG = 20_000.0
 MOST_INFLATION_KPA = 1000.0
 MOST_PRINT_M = 2.0
 SHAPE = (0.5, 1.0)
@@ -41,7 +47,7 @@ LIMITS = (
 
 @dataclass(frozen=True)
 class Contact:
-    """One tyre on the ground: its load, its print, and what follows from them."""
+    """One tire on the ground: its load, its print, and what follows from them."""
 
     load_kg: float
     area_m2: float
@@ -57,23 +63,23 @@ class Contact:
         return formulas.radius_of(self.area_m2)
 
     def stress_kpa(self, depth, factor):
-        """Vertical stress under the centre at a depth in metres, by a concentration factor from 3 to 6."""
+        """Vertical stress under the center at a depth in meters, by a concentration factor from 3 to 6."""
         depth, factor = _depth(depth), _factor(factor)
-        return formulas.stress_under_centre(self.pressure_kpa, self.radius_m, depth, factor)
+        return formulas.stress_under_center(self.pressure_kpa, self.radius_m, depth, factor)
 
     def band_kpa(self, depth):
         """The stress at a depth by the least and by the greatest factor: the answer is a band."""
         return self.stress_kpa(depth, LEAST_FACTOR), self.stress_kpa(depth, MOST_FACTOR)
 
     def reach_m(self, stress, factor):
-        """Depth to which a stress in kPa reaches under the centre; 0 where the surface never has it."""
+        """Depth to which a stress in kPa reaches under the center; 0 where the surface never has it."""
         stress = read(stress, "pressure", "stress", 0, open_low=True)
         if stress >= self.pressure_kpa:
             return 0.0
         return formulas.depth_of_stress(self.pressure_kpa, self.radius_m, stress, _factor(factor))
 
     def bulb(self, stress, factor):
-        """The line under the tyre on which the soil carries one stress: see soil.bulb."""
+        """The line under the tire on which the soil carries one stress: see soil.bulb."""
         return soil.bulb(self.pressure_kpa, self.radius_m, stress, _factor(factor))
 
 
@@ -87,11 +93,11 @@ def _factor(value):
 
 @dataclass(frozen=True, init=False)
 class Print:
-    """One tyre's print on paper, on hard ground, with what stood on it.
+    """One tire's print on paper, on hard ground, with what stood on it.
 
     length, width   of the outline
     shape           0.5 to 1: a rectangle is 1, an ellipse 0.785, most prints lie between
-    load            of that one tyre: half the scale reading of its axle
+    load            of that one tire: half the scale reading of its axle
     inflation       gauge pressure when the print was made
 
     >>> made = Print(length="16 cm", width="11.5 cm", shape=0.85, load="300 kg", inflation="160 kPa")
@@ -106,11 +112,15 @@ class Print:
     inflation_kpa: float
 
     def __init__(self, length, width, shape, load, inflation):
-        told = {"length_m": read(length, "length", "length of the print", 0, MOST_PRINT_M, open_low=True),
-                "width_m": read(width, "length", "width of the print", 0, MOST_PRINT_M, open_low=True),
-                "shape": read(shape, "number", "shape of the print", *SHAPE),
-                "load_kg": _tyre_load(load),
-                "inflation_kpa": _inflation(inflation)}
+        told = {
+            "length_m": read(
+                length, "length", "length of the print", 0, MOST_PRINT_M, open_low=True
+            ),
+            "width_m": read(width, "length", "width of the print", 0, MOST_PRINT_M, open_low=True),
+            "shape": read(shape, "number", "shape of the print", *SHAPE),
+            "load_kg": _tire_load(load),
+            "inflation_kpa": _inflation(inflation),
+        }
         for name, value in told.items():
             object.__setattr__(self, name, value)
 
@@ -132,28 +142,36 @@ class Print:
     @property
     def likely_kpa(self):
         """Mean pressure with the published bias of prints taken out: (from, to)."""
-        return tuple(formulas.contact_pressure(self.inflation_kpa, formulas.true_carcass(self.carcass_kpa, low))
-                     for low in PRINT_READS_LOW)
+        return tuple(
+            formulas.contact_pressure(
+                self.inflation_kpa, formulas.true_carcass(self.carcass_kpa, low)
+            )
+            for low in PRINT_READS_LOW
+        )
 
     @property
     def remark(self):
         """What the print says about itself, in a sentence."""
         if self.carcass_kpa < 0:
-            return ("The print reads less than the gauge. Check outline, gauge and scale: "
-                    "ink that ran makes a print too large.")
+            return (
+                "The print reads less than the gauge. Check outline, gauge and scale: "
+                "ink that ran makes a print too large."
+            )
         low, high = self.likely_kpa
-        return (f"Paper prints read the carcass share 30 to 40 % low, so the true mean pressure "
-                f"is more likely {low:.0f} to {high:.0f} kPa.")
+        return (
+            f"Paper prints read the carcass share 30 to 40 % low, so the true mean pressure "
+            f"is more likely {low:.0f} to {high:.0f} kPa."
+        )
 
     def under(self, load, inflation=None, growth=GROWTH):
-        """The Contact of this tyre under another load, at the print's inflation pressure or another.
+        """The Contact of this tire under another load, at the print's inflation pressure or another.
 
         growth      share of an added load that the growing print takes, 0 to 1
 
         >>> [round(demo_print().under(load).pressure_kpa) for load in ("300 kg", "510 kg")]
         [188, 205]
         """
-        load = _tyre_load(load)
+        load = _tire_load(load)
         growth = read(growth, "number", "growth of the print", 0, 1)
         resting = self._area_at(self.inflation_kpa if inflation is None else _inflation(inflation))
         return Contact(load, formulas.grown_area(resting, self.load_kg, load, growth))
@@ -162,41 +180,49 @@ class Print:
         """Print under the print's own load at another inflation pressure: the carcass share stays."""
         pressure = formulas.contact_pressure(inflation, self.carcass_kpa)
         if pressure <= 0:
-            raise Refusal("inflation pressure", f"{inflation:g} kPa", f"above {-self.carcass_kpa:.0f} kPa for this print",
-                          "make the print again, since it reads less than the gauge")
+            raise Refusal(
+                "inflation pressure",
+                f"{inflation:g} kPa",
+                f"above {-self.carcass_kpa:.0f} kPa for this print",
+                "make the print again, since it reads less than the gauge",
+            )
         return formulas.area_for(self.load_kg, pressure)
 
     def inflation_for(self, load):
         """Inflation pressure that the general law gives for another load, if this one was right for its own.
 
-        Only a first guess to look up: the tyre's own table decides.
+        Only a first guess to look up: the tire's own table decides.
         """
-        return formulas.inflation_for(self.inflation_kpa, self.load_kg, _tyre_load(load), LOAD_EXPONENT)
+        return formulas.inflation_for(
+            self.inflation_kpa, self.load_kg, _tire_load(load), LOAD_EXPONENT
+        )
 
 
-def _tyre_load(value):
-    return read(value, "weight", "load of the tyre", 0, MOST_TYRE_KG, open_low=True)
+def _tire_load(value):
+    return read(value, "weight", "load of the tire", 0, MOST_TIRE_KG, open_low=True)
 
 
 def _inflation(value):
     return read(value, "pressure", "inflation pressure", 0, MOST_INFLATION_KPA, open_low=True)
 
 
-def front_contacts(made, *states, tyres=2, inflation=None, growth=GROWTH):
-    """The front tyre's Contact in each state (AxleLoads), all tyres of the axle sharing alike.
+def front_contacts(made, *states, tires=2, inflation=None, growth=GROWTH):
+    """The front tire's Contact in each state (AxleLoads), all tires of the axle sharing alike.
 
     >>> from leverarm.axles import AxleLoads
     >>> off, on = front_contacts(demo_print(), AxleLoads(600, 800), AxleLoads(1019, 701))
     >>> f"{off.pressure_kpa:.0f} {on.pressure_kpa:.0f} kPa, {off.radius_m:.3f} {on.radius_m:.3f} m"
     '188 205 kPa, 0.071 0.088 m'
     """
-    count = _tyres(tyres)
+    count = _tires(tires)
     return tuple(made.under(state.front_kg / count, inflation, growth) for state in states)
 
 
-def _tyres(count):
+def _tires(count):
     if isinstance(count, bool) or not isinstance(count, int) or not 1 <= count <= 8:
-        raise Refusal("tyres", count, "a whole number from 1 to 8", "count the tyres that stand on this axle")
+        raise Refusal(
+            "tires", count, "a whole number from 1 to 8", "count the tires that stand on this axle"
+        )
     return count
 
 
@@ -210,5 +236,5 @@ def subsoil_share(axle_kg):
 
 
 def demo_print():
-    """A front tyre's print of the invented plot tractor, without its loader: invented too."""
+    """A front tire's print of the invented plot tractor, without its loader: invented too."""
     return Print(length="16 cm", width="11.5 cm", shape=0.85, load="300 kg", inflation="160 kPa")

@@ -1,11 +1,11 @@
-"""Where the centre of gravity lies: fore and aft, how high, and in a bucket on the ground."""
+"""Where the center of gravity lies: fore and aft, how high, and in a bucket on the ground."""
 
 from dataclasses import dataclass
 
 from leverarm import statics
 from leverarm.quantities import Refusal
 from leverarm.uncertainty import Measured
-from leverarm.weighing.formulas import centre_distance, height_from_tilt, slope_of_rise
+from leverarm.weighing.formulas import center_distance, height_from_tilt, slope_of_rise
 from leverarm.weighing.hung import pair_of
 from leverarm.weighing.readings import AXLES, Session, measured, wheelbase_of
 from leverarm.weighing.tilt import levelled
@@ -14,8 +14,8 @@ MOST_LIFT_M = 2.0
 
 
 @dataclass(frozen=True)
-class Centre:
-    """A machine's weight and its centre of gravity, ahead of the front axle (so negative), as Measured."""
+class Center:
+    """A machine's weight and its center of gravity, ahead of the front axle (so negative), as Measured."""
 
     weight: Measured
     ahead: Measured
@@ -27,29 +27,31 @@ class Centre:
         return self.ahead + self.wheelbase
 
 
-def centre_of_gravity(readings, wheelbase, *, u_reading=None, u_wheelbase=None, scales=None, tilt=None):
-    """Centre of gravity fore and aft, from both axle readings of one state.
+def center_of_gravity(
+    readings, wheelbase, *, u_reading=None, u_wheelbase=None, scales=None, tilt=None
+):
+    """Center of gravity fore and aft, from both axle readings of one state.
 
     readings    (front, rear), each a number, text, repeats or Wheels
     The rest    as for :func:`~leverarm.weighing.hung.infer`; a shared zero does not cancel here
 
-    >>> centre = centre_of_gravity((600, 800), "1.65 m", u_reading=2, u_wheelbase=0.003)
-    >>> f"{centre.ahead.value:.3f} {centre.ahead.u:.4f}"
+    >>> center = center_of_gravity((600, 800), "1.65 m", u_reading=2, u_wheelbase=0.003)
+    >>> f"{center.ahead.value:.3f} {center.ahead.u:.4f}"
     '-0.943 0.0024'
     """
     base = wheelbase_of(wheelbase, u_wheelbase)
     given = dict(zip(("front reading", "rear reading"), pair_of(readings, "readings")))
     loads = Session(scales, u_reading, given).loads().values()
     front, rear = levelled(tilt, *loads, base)
-    return Centre(front + rear, statics.centre_of_gravity(front, rear, base), base)
+    return Center(front + rear, statics.center_of_gravity(front, rear, base), base)
 
 
 @dataclass(frozen=True)
 class Height:
-    """Height of a centre of gravity, as Measured.
+    """Height of a center of gravity, as Measured.
 
-    above_axles     above the line through the axle centres, square to it
-    above_ground    above level ground; None where the axle centres' heights were not told
+    above_axles     above the line through the axle centers, square to it
+    above_ground    above level ground; None where the axle centers' heights were not told
     moved           what the tilt moved from the lifted axle to the other
     """
 
@@ -58,15 +60,27 @@ class Height:
     moved: Measured
 
 
-def height_by_lifting(level, raised, lift, wheelbase, *, lifted="front", axle_heights=None, u_axle_height=None,
-                      u_reading=None, u_lift=None, u_wheelbase=None, scales=None):
-    """Height of the centre of gravity, from a second weighing with one axle lifted.
+def height_by_lifting(
+    level,
+    raised,
+    lift,
+    wheelbase,
+    *,
+    lifted="front",
+    axle_heights=None,
+    u_axle_height=None,
+    u_reading=None,
+    u_lift=None,
+    u_wheelbase=None,
+    scales=None,
+):
+    """Height of the center of gravity, from a second weighing with one axle lifted.
 
     level       (front, rear) readings on level ground
     raised      reading of the axle that stays on its scale, with the other one lifted
-    lift        how far the lifted axle's centre was raised;  lifted  "front" or "rear"
-    axle_heights    (front, rear) heights of the axle centres above level ground; without them
-                    the centres are taken as level, and the height is told above their line alone
+    lift        how far the lifted axle's center was raised;  lifted  "front" or "rear"
+    axle_heights    (front, rear) heights of the axle centers above level ground; without them
+                    the centers are taken as level, and the height is told above their line alone
     The rest    standard uncertainties, as for :func:`~leverarm.weighing.hung.infer`
     Badly conditioned: the reading moves by W tan h/D, a small difference of large numbers, so a small
     lift tells next to nothing.  Lifting a machine is workshop work: chocks, rated stands, nobody near.
@@ -79,7 +93,9 @@ def height_by_lifting(level, raised, lift, wheelbase, *, lifted="front", axle_he
         raise Refusal("lifted", lifted, "'front' or 'rear'", "name the axle that was lifted")
     base = wheelbase_of(wheelbase, u_wheelbase)
     stays = "rear" if lifted == "front" else "front"
-    given = {f"{axle} reading, level": one for axle, one in zip(AXLES, pair_of(level, "level readings"))}
+    given = {
+        f"{axle} reading, level": one for axle, one in zip(AXLES, pair_of(level, "level readings"))
+    }
     given[f"{stays} reading, {lifted} lifted"] = raised
     *level, up_there = Session(scales, u_reading, given).loads().values()
     loads = dict(zip(AXLES, level))
@@ -87,30 +103,45 @@ def height_by_lifting(level, raised, lift, wheelbase, *, lifted="front", axle_he
     up = measured(lift, "length", "lift", u_lift, low=0, high=MOST_LIFT_M)
     heights = _axle_heights(axle_heights, u_axle_height)
     rise = heights[lifted] - heights[stays] if heights else 0.0
-    distance = centre_distance(base, rise)
+    distance = center_distance(base, rise)
     turned = slope_of_rise(rise + up, distance) - slope_of_rise(rise, distance)
     above = _height(moved, loads["front"] + loads["rear"], turned, distance)
-    ahead = statics.centre_of_gravity(loads["front"], loads["rear"], base)
+    ahead = statics.center_of_gravity(loads["front"], loads["rear"], base)
     # Square to the line, then upright: the two differ where the line slopes on level ground.
-    ground = line_height(heights["front"], heights["rear"], ahead, base) + above * distance / base if heights else None
+    ground = (
+        line_height(heights["front"], heights["rear"], ahead, base) + above * distance / base
+        if heights
+        else None
+    )
     return Height(above, ground, moved)
 
 
 def _axle_heights(told, u):
-    """{axle: height of its centre}, Measured, or nothing where they were not told."""
-    return {axle: measured(height, "length", f"height of the {axle} axle centre", u, low=0, high=3)
-            for axle, height in zip(AXLES, pair_of(told, "axle heights"))} if told else {}
+    """{axle: height of its center}, Measured, or nothing where they were not told."""
+    return (
+        {
+            axle: measured(height, "length", f"height of the {axle} axle center", u, low=0, high=3)
+            for axle, height in zip(AXLES, pair_of(told, "axle heights"))
+        }
+        if told
+        else {}
+    )
 
 
 def _height(moved, weight, slope, distance):
     try:
         return height_from_tilt(moved, weight, slope, distance)
     except ZeroDivisionError:
-        raise Refusal("lift", "0 m", "a lift above zero", "lift one axle: level readings say nothing about height") from None
+        raise Refusal(
+            "lift",
+            "0 m",
+            "a lift above zero",
+            "lift one axle: level readings say nothing about height",
+        ) from None
 
 
 def line_height(front, rear, ahead, L):
-    """Height of the line through the axle centres, below a place ``ahead`` of the front axle.
+    """Height of the line through the axle centers, below a place ``ahead`` of the front axle.
 
     >>> line_height(0.3, 0.5, -1.0, 2.0)
     0.4
@@ -122,7 +153,7 @@ def line_height(front, rear, ahead, L):
 class Detached:
     """A piece weighed off the machine, as Measured.
 
-    weight      kg;  from_pins  its centre of gravity, from the edge on the pins' side
+    weight      kg;  from_pins  its center of gravity, from the edge on the pins' side
     ahead       its overhang once it is mounted; None where the pins' place was not told
     """
 
@@ -131,8 +162,19 @@ class Detached:
     ahead: Measured | None
 
 
-def detached(pin_edge, far_edge, span, *, pins_ahead=None, weight=None, u_reading=None, u_span=None,
-             u_pins_ahead=None, u_weight=None, scales=None):
+def detached(
+    pin_edge,
+    far_edge,
+    span,
+    *,
+    pins_ahead=None,
+    weight=None,
+    u_reading=None,
+    u_span=None,
+    u_pins_ahead=None,
+    u_weight=None,
+    scales=None,
+):
     """A bucket on the yard: one edge on a scale, the other on a pipe.  The same lever once more.
 
     pin_edge    reading with the scale under the edge at the pins and the pipe under the other
@@ -147,18 +189,24 @@ def detached(pin_edge, far_edge, span, *, pins_ahead=None, weight=None, u_readin
     given = {"reading at the pin edge": pin_edge, "reading at the far edge": far_edge}
     length = measured(span, "length", "span", u_span, low=0.01, high=10, cause="tape")
     near, far = _both_edges(*Session(scales, u_reading, given).loads().values(), weight, u_weight)
-    from_pins = -statics.centre_of_gravity(near, far, length)
+    from_pins = -statics.center_of_gravity(near, far, length)
     if pins_ahead is None:
         return Detached(near + far, from_pins, None)
-    pins = measured(pins_ahead, "length", "overhang of the pins", u_pins_ahead, low=-20, high=20, cause="tape")
+    pins = measured(
+        pins_ahead, "length", "overhang of the pins", u_pins_ahead, low=-20, high=20, cause="tape"
+    )
     return Detached(near + far, from_pins, pins + from_pins)
 
 
 def _both_edges(near, far, weight, u_weight):
     """Both edge readings; a missing one follows from the weight."""
     if (near is None) + (far is None) != (weight is not None):
-        raise Refusal("readings of the edges", "too few or too many", "both edges, or one edge and the weight",
-                      "weigh both edges, or tell the weight for the one left out")
+        raise Refusal(
+            "readings of the edges",
+            "too few or too many",
+            "both edges, or one edge and the weight",
+            "weigh both edges, or tell the weight for the one left out",
+        )
     if weight is None:
         return near, far
     whole = measured(weight, "weight", "weight of the piece", u_weight, low=0)
