@@ -7,6 +7,9 @@ point, or it is no number.  Standard library only.
 import math
 import re
 import unicodedata
+from typing import Any, TypeAlias
+
+Numeric: TypeAlias = Any  # a float, an array, an uncertain number or a symbol
 
 _ALIKE = {
     "″": '"',
