@@ -1,8 +1,10 @@
 """The decision table against cases worked by hand, both mower mountings, what stops a state, the order, the other side."""
 
+from dataclasses import replace
+
 import pytest
 
-from leverarm import Refusal, statics
+from leverarm import Attachment, Refusal, statics
 from leverarm.decision import (
     CAUTIONS,
     LEFT_OUT,
@@ -32,6 +34,7 @@ from leverarm.decision import (
 )
 from leverarm.decision.table import drive_at
 from leverarm.quantities import show_number
+from leverarm.stability import Loader, Part
 from leverarm.weighing import demo_rows, demo_scales, least_squares
 from leverarm.weighing import states as weighed
 
@@ -321,9 +324,35 @@ def test_ballast_forgotten_by_hand():
     bare = without(table.states[0], "ballast")
     assert (bare.front.value, bare.rear.value) == pytest.approx((1000, 800))
     said = next(one.said for one in counters(table) if "come on again" in one.title)
-    assert "800.0" in said and "800 kg instead of 1250 kg" in said, (
-        "a load one wheelbase ahead lifts the rear at the rear reading"
+    assert "800.0" in said and "1250.0" in said
+    assert "measure the loader" in said and "would empty" not in said, "nobody told the arms"
+
+
+def test_the_load_that_empties_the_rear_axle_is_the_worst_of_the_lift():
+    """Pivot 0.5 m behind the front axle, arm 2 m: level, the pin is one wheelbase ahead of the axle.
+
+    Arms of no weight worth naming, bucket and load on the pin.  At the lowest, 30 degrees down, the pin is
+    2 cos 30 - 0.5 = 1.232 m ahead; there the rear has 900 - 100 x 1.232/1.5 = 817.9 kg, and
+    817.9 x 1.5/1.232 = 996 kg would empty it.  Level, the rear has 900 - 100 = 800 kg, and 800 kg
+    one wheelbase ahead empty it; with the ballast, 300 x 1.5 = 450 kg more on the rear, 1250 kg.
+    """
+    arms = Loader(
+        "-0.5 m",
+        "1.2 m",
+        "2 m",
+        "0.2 m",
+        "2.0 m",
+        frame=Attachment("loader frame", 200, 0, 0.8),
+        arms=Part("arms", 0.001, 0, 0),
+        bucket=Part("bucket", 100, 0, 0),
     )
+    low = replace(by_hand(arms=arms), bucket=piece("bucket", 100, 2 * 0.75**0.5 - 0.5, 0.2))
+    for case, system, worst in ((low, "kg", ("800 kg", "1250 kg")), (low, "lb", ("1764", "2756"))):
+        said = {one.title: one.said for one in counters(decide(case), system)}
+        said = said["Ballast off must come on again"]
+        assert "worst position" in said and all(number in said for number in worst)
+        assert said.index(worst[0]) < said.index(worst[1]), "less load without the ballast"
+        assert "996" not in said and "2195" not in said
 
 
 def test_what_the_manual_must_decide_is_asked_until_it_was_read():
@@ -356,8 +385,6 @@ def test_squash_follows_the_load_and_loader_off_is_as_told():
 
 
 def test_no_lead_acts_with_the_drive_out():
-    from dataclasses import replace
-
     out = demo_case()
     out = replace(out, drive=replace(out.drive, engaged=False))
     assert decide(out).row("scuff").cells()[0].startswith("0 no lead acts")

@@ -121,18 +121,40 @@ def _ballast_stays(table, system):
         return None
     on = table.states[0]
     bare = without(on, "ballast")
-    lets_go = [
-        statics.lifting_weight(
-            one.rear.value, table.case.bucket.ahead.value, table.case.wheelbase.value
-        )
-        for one in (on, bare)
-    ]
     return Counter(
         "Ballast off must come on again",
-        f"With the loader on again and the ballast forgotten, the rear axle has {_kg(bare.rear, system)} instead of "
-        f"{_kg(on.rear, system)}. A load in the bucket would empty it at about {show(lets_go[1], 'weight', system, decimals=0)} "
-        f"instead of {show(lets_go[0], 'weight', system, decimals=0)}. The loader manual says what ballast it needs.",
+        f"With the loader on again and the ballast forgotten, the rear axle has "
+        f"{_kg(bare.rear, system)} instead of {_kg(on.rear, system)}. "
+        f"{_lets_go(bare, on, system)} The loader manual says what ballast it needs.",
     )
+
+
+def _lets_go(bare, on, system):
+    """The load that empties the rear axle at the worst position of the arms, or what it takes to know it."""
+    empties = [emptying_load(one) for one in (bare, on)]
+    if None in empties:
+        return (
+            "The bucket reaches farther out on its way up, so that less load empties the rear axle "
+            "there than with the arms low. For a number, measure the loader's pivot and arms."
+        )
+    without_it, with_it = (show(kg, "weight", system, decimals=0) for kg in empties)
+    return (
+        f"With the arms in their worst position, a load of {without_it} in the bucket would empty "
+        f"it, instead of {with_it}."
+    )
+
+
+def emptying_load(state):
+    """Load in the bucket that leaves the rear axle nothing, kg, at the worst position of the arms.
+
+    None where the arms were not told, or where no load does it.
+    """
+    case, parts = state.case, ("loader", "bucket")
+    if case.arms is None:
+        return None
+    moved = {getattr(case, part).attachment for part in parts if getattr(case, part)}
+    others = tuple(one for one in state.attachments() if one not in moved)
+    return stability.limits(case.tractor, case.arms, others=others).tipping_kg
 
 
 def _ballast_off_front(table, system):

@@ -10,7 +10,7 @@ from functools import cached_property
 
 from leverarm.machine import MOST_AHEAD_M, MOST_HEIGHT_M, MOST_WEIGHT_KG, Attachment, Tractor
 from leverarm.quantities import Refusal, read
-from leverarm.stability import BRAKES, FRICTION
+from leverarm.stability import BRAKES, FRICTION, Loader, Stance
 from leverarm.uncertainty import Measured
 from leverarm.weighing.readings import measured, wheelbase_of
 
@@ -255,6 +255,7 @@ class Case:
     mower           Mower, or None where it was on the scales with the bare machine
     nose_m          farthest point of the machine itself ahead of the front axle, or None
     stance          stability.Stance, or None
+    arms            stability.Loader, the same loader with its moving arms, or None where nobody measured it
     """
 
     name: str
@@ -270,8 +271,9 @@ class Case:
     drive: FrontDrive = FrontDrive()
     job: Job = field(default_factory=Job)
     manual: Manual = field(default_factory=Manual)
-    stance: object = None
+    stance: Stance | None = None
     nose_m: float | None = None
+    arms: Loader | None = None
 
     @cached_property
     def tractor(self):
@@ -299,7 +301,7 @@ def case(
     """A Case from numbers told one by one, without a weigh day.
 
     u_reading   standard uncertainty of each bare reading
-    more        mower=, tires=, drive=, job=, manual=, stance=
+    more        mower=, tires=, drive=, job=, manual=, stance=, arms=
     """
     read_off = lambda value, axle: measured(
         value, "weight", f"{axle} reading", u_reading, low=0, high=MOST_WEIGHT_KG

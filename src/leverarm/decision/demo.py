@@ -5,7 +5,7 @@ from leverarm.driveline import demo_drive, demo_mowing
 from leverarm.ground import Print, demo_print
 from leverarm.machine import demo_tractor
 from leverarm.quantities import Refusal
-from leverarm.stability import demo_stance
+from leverarm.stability import demo_arms, demo_stance
 from leverarm.uncertainty import told
 from leverarm.weighing import demo_rows, demo_scales, least_squares
 from leverarm.weighing import states as weighed_states
@@ -108,6 +108,7 @@ def demo_case(mower="mid", *, weighed=False, **more):
         "job": Job(slope="6 deg", mowings=2),
         "manual": Manual(front_least=20, rear_least=20),
         "stance": demo_stance(),
+        "arms": demo_arms(),
         "nose_m": 0.45,
         **more,
     }

@@ -242,12 +242,24 @@ class MowOrUnhook(Gated):
             "manual": self._manual(),
             "stance": self._lent("stance"),
             "nose_m": self._lent("nose_m"),
+            "arms": self._arms(),
         }
         return self._weighed(about) if self.source == "record" else self._typed(about)
 
     def _lent(self, part):
         """Tires, stance and nose: of the case that was handed in, or of the invented machine."""
         return getattr(self._lender, part)
+
+    def _arms(self):
+        """The lent loader's arms, as long as frame and bucket are the lent ones too."""
+        lender, v = self._lender, self.values
+        pieces = ((lender.loader, "frame"), (lender.bucket, "bucket"))
+        same = all(
+            hung is not None
+            and (hung.weight.value, hung.ahead.value) == (v[key], v[f"{key}_ahead"])
+            for hung, key in pieces
+        )
+        return self._lent("arms") if same else None
 
     def _base(self):
         return told(self.values["wheelbase"], U_TAPE_M, "wheelbase", cause="tape")
