@@ -5,6 +5,7 @@ import hashlib
 import importlib.util
 import json
 import linecache
+import re
 import sys
 import traceback
 import zipfile
@@ -15,7 +16,7 @@ import pytest
 ROOT = Path(__file__).parents[1]
 sys.path.insert(0, str(ROOT / "src"))
 
-from launch import places, site, siteparts, sitepython  # noqa: E402
+from launch import places, site, siteparts, sitepython, student_files  # noqa: E402
 from launch.words import Refusal  # noqa: E402
 
 
@@ -288,6 +289,12 @@ def test_the_tools_are_an_extra_and_no_requirement():
 
 # --- what a student gets ---
 
+LESSONS = {path.stem for path in (ROOT / "notebooks").glob("[0-9]*.ipynb")}
+PRINTED = [
+    *("plank_lab", "poll_cards", "weigh_day_sheet"),
+    *(f"worksheets/worksheet_{lesson:02d}" for lesson in range(1, 11)),
+]
+
 
 def test_settings_keep_python_from_asking_elsewhere():
     told = siteparts.lite_settings()["jupyter-config-data"]["litePluginSettings"][siteparts.KERNEL]
@@ -317,24 +324,57 @@ def test_an_edition_changes_with_the_notebooks_alone(tmp_path):
     assert seen[0] == seen[1] != seen[2] and seen[0].startswith("0.1.0-")
 
 
-def test_students_get_the_lessons_and_the_homework_and_not_the_desk():
-    stems = [path.stem for path in siteparts.student_notebooks()]
-    assert (
-        "homework" in stems
-        and "02_more_than_its_weight" in stems
-        and "instructor_desk" not in stems
-    )
+GIVEN_LESSONS = {
+    *("cautions.md", "glossary.md", "sources.md", "weigh_day_record.md"),
+    *(f"{name}_{paper}.pdf" for name in PRINTED for paper in ("a4", "letter")),
+}
 
 
-@pytest.mark.parametrize("path", siteparts.student_notebooks(), ids=lambda path: path.stem)
+def test_a_student_is_given_the_student_s_files_and_nothing_else(tmp_path):
+    """The files of the site, as they are laid out for its tools: no key, no plan, no poll question."""
+    name, titles = site.lay_out(tmp_path)
+    contents = tmp_path / "contents"
+    laid = {p.relative_to(contents).as_posix() for p in contents.rglob("*") if p.is_file()}
+    folders = {
+        folder: {path.split("/", 1)[1] for path in laid if path.startswith(f"{folder}/")}
+        for folder in ("lessons", "figures", f"notebooks_{name}")
+    }
+    assert sum(map(len, folders.values())) == len(laid)
+    assert folders["lessons"] == GIVEN_LESSONS
+    assert folders["figures"] == {path.name for path in (ROOT / "figures").glob("*.svg")}
+    assert folders[f"notebooks_{name}"] == {book for book, _ in titles}
+    stems = {Path(book).stem for book, _ in titles}
+    assert stems == LESSONS | {"homework"}
+    assert not [path for path in laid if re.search(r"key|question|plan_|desk|trainer|class_", path)]
+
+
+def test_every_link_of_a_handed_out_notebook_leads_to_a_file_of_the_site(tmp_path):
+    name, titles = site.lay_out(tmp_path)
+    folder = tmp_path / "contents" / f"notebooks_{name}"
+    links = [
+        (book, link)
+        for book, _ in titles
+        for cell in json.loads((folder / book).read_text("utf-8"))["cells"]
+        for link in re.findall(r"\]\(([^)#]+)\)", "".join(cell["source"]))
+    ]
+    assert len(links) > 40
+    assert [(book, link) for book, link in links if not (folder / link).is_file()] == []
+
+
+def without_links(book):
+    """The text of every cell, each link and picture replaced by its words."""
+    return [re.sub(r"\[([^]]+)\]\([^)]+\)", r"\1", "".join(c["source"])) for c in book["cells"]]
+
+
+@pytest.mark.parametrize(
+    "path", student_files.student_files("notebooks"), ids=lambda path: path.stem
+)
 def test_a_handed_out_notebook_says_its_edition_and_is_otherwise_the_same(path):
     text = path.read_text("utf-8")
     before, after = json.loads(text), json.loads(siteparts.handed_out(text, "0.1.0-ab12"))
     assert "Edition 0.1.0-ab12." in "".join(after["cells"][0]["source"])
     assert after["metadata"]["leverarm_edition"] == "0.1.0-ab12" and siteparts.title(text)
-    assert [cell["source"] for cell in after["cells"][1:]] == [
-        cell["source"] for cell in before["cells"][1:]
-    ]
+    assert without_links(after)[1:] == without_links(before)[1:]
 
 
 def test_the_front_page_links_every_notebook_and_escapes_titles():

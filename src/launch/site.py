@@ -16,6 +16,7 @@ from . import checks, environment, siteparts, sitepython, wheels
 from .places import PYPROJECT, ROOT, VENV, python_in
 from .sitepython import LOG, RUNTIME_VERSION, SETTINGS, TOOLS
 from .steps import pip, progress, run_step, show
+from .student_files import student_files
 from .words import Refusal, launcher, say
 
 OLDEST_NODE = 20
@@ -97,15 +98,18 @@ def tools(told):
 def lay_out(work):
     """What the site is built from: settings, and the notebooks under the name of their edition."""
     version = tomllib.loads(PYPROJECT.read_text("utf-8"))["project"]["version"]
-    books = siteparts.student_notebooks()
+    books = student_files("notebooks")
     name = siteparts.edition(books, version)
-    pages = work / "contents" / f"notebooks_{name}"
+    contents = work / "contents"
+    pages = contents / f"notebooks_{name}"
     pages.mkdir(parents=True)
     for book in books:
         (pages / book.name).write_text(siteparts.handed_out(book.read_text("utf-8"), name), "utf-8")
-    for part in ("figures", "lessons"):
-        shutil.copytree(ROOT / part, work / "contents" / part, ignore=shutil.ignore_patterns(".*"))
-    for picture in (work / "contents" / "figures").glob("*.svg"):
+    for path in [*student_files("lessons"), *student_files("figures")]:
+        goal = contents / path.relative_to(ROOT)
+        goal.parent.mkdir(parents=True, exist_ok=True)
+        shutil.copyfile(path, goal)
+    for picture in (contents / "figures").glob("*.svg"):
         picture.write_bytes(siteparts.plain_text_svg(picture.read_text("utf-8")))
     wheels.write_atomically(work / "jupyter-lite.json", siteparts.lite_settings())
     shutil.copy2(SETTINGS / "jupyter_lite_config.json", work)

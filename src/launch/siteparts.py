@@ -11,6 +11,7 @@ from html import escape
 
 from .places import LAB_SETTINGS, ROOT
 from .sitepython import SETTINGS
+from .student_files import GIVEN, student_files
 from .wheels import write_atomically
 
 # The kernel does not start without packages of these names on its list. `jedi` (5 MB, for completing
@@ -18,7 +19,7 @@ from .wheels import write_atomically
 ASKED_FOR = ("micropip", "piplite", "ipykernel", "comm", "pyodide-kernel", "jedi", "ipython")
 OVERRIDES = LAB_SETTINGS / "labconfig" / "default_setting_overrides.json"
 KERNEL = "@jupyterlite/pyodide-kernel-extension:kernel"
-NOT_FOR_STUDENTS = ("instructor_desk", "trainer_session")
+LINK = re.compile(r"(?<!!)\[([^]]+)\]\(([^)\s]+)\)")  # in Markdown, and not a picture
 
 
 def write_lock(folder):
@@ -94,11 +95,6 @@ def overrides():
     )
 
 
-def student_notebooks(folder=ROOT / "notebooks"):
-    """The notebooks that go along: lessons and homework, not the instructor's desk."""
-    return [path for path in sorted(folder.glob("*.ipynb")) if path.stem not in NOT_FOR_STUDENTS]
-
-
 def edition(notebooks, version):
     """The name of what is handed out: it changes with the notebooks, and with nothing else.
 
@@ -111,9 +107,28 @@ def edition(notebooks, version):
     return f"{version}-{digest.hexdigest()[:4]}"
 
 
+def without_dead_links(text: str) -> str:
+    """Markdown in which a link to a file that no student is given is left as its words.
+
+    >>> without_dead_links("the [glossary](../lessons/glossary.md), the [plan](../lessons/02_plan.md)")
+    'the [glossary](../lessons/glossary.md), the plan'
+    """
+    given = {path for part in GIVEN for path in student_files(part)}
+
+    def kept(link: re.Match) -> str:
+        goal = link[2].split("#")[0]
+        alive = not goal or ":" in goal or (ROOT / "notebooks" / goal).resolve() in given
+        return link[0] if alive else link[1]
+
+    return LINK.sub(kept, text)
+
+
 def handed_out(text, name):
     """A notebook as it is handed out: with its edition, for the browser's Python."""
     book = json.loads(text)
+    for cell in book["cells"]:
+        if cell["cell_type"] == "markdown":
+            cell["source"] = without_dead_links("".join(cell["source"])).splitlines(keepends=True)
     book["metadata"] |= {
         "leverarm_edition": name,
         "kernelspec": {"display_name": "Python", "language": "python", "name": "python"},

@@ -259,6 +259,22 @@ def test_the_front_page_leads_to_every_notebook(site):
             assert place.is_file(), link
 
 
+def test_the_built_site_holds_no_key_no_plan_and_no_page_for_those_who_teach(folder):
+    """By name, and by what the file list of the site itself tells a browser."""
+    served = {path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file()}
+    lessons = {name for name in served if name.startswith("files/lessons/")}
+    assert "files/lessons/glossary.md" in lessons
+    assert "files/lessons/worksheets/worksheet_02_letter.pdf" in lessons
+    secret = re.compile(
+        r"key_|poll_questions|/\d\d_\w+\.md|four_periods|trainer|instructor|class_s"
+    )
+    assert [name for name in lessons if secret.search(name)] == []
+    listed = "".join(path.read_text("utf-8") for path in folder.glob("api/contents/**/all.json"))
+    assert "glossary.md" in listed and not re.search(
+        r"key_(a4|letter)|poll_questions|_desk\.ipynb|trainer_session", listed
+    )
+
+
 def test_the_page_without_python_agrees_with_the_package(browser, folder):
     context = browser.new_context()
     page, asked = context.new_page(), []

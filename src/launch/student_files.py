@@ -1,0 +1,29 @@
+"""What a student is given, by the class site and by the class server alike: these files, no others.
+
+Plans, keys, poll questions and the pages for those who teach are not named here, so they stay
+with the instructor, and so does every file that is added later and not named.
+"""
+
+from pathlib import Path
+
+from .places import ROOT
+
+GIVEN = {
+    "notebooks": ("[0-9][0-9]_*.ipynb", "homework.ipynb"),
+    "lessons": (
+        "cautions.md",
+        "glossary.md",
+        "sources.md",
+        "weigh_day_record.md",
+        "plank_lab_*.pdf",
+        "poll_cards_*.pdf",  # the cards to hold up: four letters
+        "weigh_day_sheet_*.pdf",
+        "worksheets/worksheet_*.pdf",
+    ),
+    "figures": ("*.svg",),
+}
+
+
+def student_files(part: str, workbook: Path = ROOT) -> list[Path]:
+    """The files of one folder of the workbook that a student is given, in order."""
+    return sorted(path for pattern in GIVEN[part] for path in (workbook / part).glob(pattern))
