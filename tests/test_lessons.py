@@ -28,7 +28,7 @@ PARTS = (
     "**Print.**",
     "**Kit.**",
     "| minutes | what happens |",
-    "**Likely wrong turns.**",
+    "**Likely slips.**",
     "**Exit question.**",
     "**Cautions.**",
 )
