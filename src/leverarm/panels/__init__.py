@@ -63,7 +63,8 @@ For a panel of your own
                                        .hidden, .predictions, .restore()
     Number(label, kind, value, low, high, *, on_change=None, step=None, decimals=None, slider=True, reach=None)
                                        number box then slider; .value (base unit), .widget, .lock(True)
-    choice(label, options, value=None, *, on_change=None)   radio buttons
+    choice(label, options, value=FIRST, *, on_change=None)   radio buttons; value None chooses nothing
+    dropdown(label, options, value=FIRST, *, on_change=None)   a drop-down list
     text_box(label, *, placeholder="", on_change=None)      a line of text
     button(text, action, *, primary=False); row(*widgets); grid(*widgets); split(left, right)
     html(text="", *classes); put(widget, value): set only what differs
@@ -82,7 +83,7 @@ _PARTS = {
     "ask": "ask",
     "base": "Panel button grid html picture_html put row shared split",
     "begin": "begin",
-    "controls": "Number choice text_box",
+    "controls": "Number choice dropdown text_box",
     "counterweight": "counterweight",
     "decision": "mow_or_unhook",
     "desk": "desk",

@@ -7,7 +7,7 @@ Each field has ``.widget``, ``.text`` (what goes to the check), ``.tell(text)``,
 import ipywidgets as w
 
 from leverarm.panels.base import html, row
-from leverarm.panels.controls import choice
+from leverarm.panels.controls import choice, dropdown
 
 
 def field_for(problem):
@@ -52,9 +52,8 @@ class ChoiceField:
 
     def __init__(self, problem):
         self.radio = choice(
-            "Your answer", [(f"{letter}: {text}", letter) for letter, text in problem.options]
+            "Your answer", [(f"{letter}: {text}", letter) for letter, text in problem.options], None
         )
-        self.radio.value = None
         self.radio.add_class("lv-stack")
         self.widget = self.radio
 
@@ -75,20 +74,13 @@ class ChoiceField:
 _NOT_DRAWN = "not drawn"
 
 
-def _list(label, options):
-    """A named drop-down list."""
-    made = w.Dropdown(description=label, options=options, style={"description_width": "initial"})
-    made.add_class("lv-ask")
-    return made
-
-
 class BodyField:
     """A free body from lists: the body, each arrow's way and place, the pivot, the arms."""
 
     def __init__(self, problem):
         parts = dict(problem.options)
-        self.body = _list("Cut free", ["", *parts["bodies"]])
-        self.pivot = _list("Pivot", ["", *parts["pivots"]])
+        self.body = dropdown("Cut free", ["", *parts["bodies"]])
+        self.pivot = dropdown("Pivot", ["", *parts["pivots"]])
         self.rows = {letter: self._row(letter, parts) for letter, _ in parts["forces"]}
         lines = [
             w.VBox([html(f"<b>{letter}</b>: {words}"), row(*self.rows[letter])])
@@ -112,8 +104,8 @@ class BodyField:
         )
         arm.add_class("lv-ask")
         return (
-            _list(f"{letter} points", [_NOT_DRAWN, *parts["ways"]]),
-            _list(f"{letter} acts at", ["", *parts["places"]]),
+            dropdown(f"{letter} points", [_NOT_DRAWN, *parts["ways"]]),
+            dropdown(f"{letter} acts at", ["", *parts["places"]]),
             arm,
         )
 

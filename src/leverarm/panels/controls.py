@@ -211,18 +211,65 @@ class Number:
         return f"{text} {self.unit}" if number and not unit else text
 
 
-def choice(label, options, value=None, *, on_change=None):
-    """A named set of radio buttons; options are texts or (text, value) pairs."""
-    made = w.RadioButtons(
+# Where nothing is chosen the page is told -1: a browser's Python drops a None on its way to the page.
+_NOTHING = -1
+
+
+class _Emptiable:
+    """A list of options of which the page also learns when none is chosen."""
+
+    def get_state(self, *names, **how):
+        state = super().get_state(*names, **how)
+        if state.get("index", 0) is None:
+            state["index"] = _NOTHING
+        return state
+
+    def set_state(self, sync_data):
+        if sync_data.get("index") == _NOTHING:
+            sync_data = {**sync_data, "index": None}
+        super().set_state(sync_data)
+
+
+class _Radio(_Emptiable, w.RadioButtons):
+    pass
+
+
+class _List(_Emptiable, w.Dropdown):
+    pass
+
+
+# A control made with this starts with its first option; made with None, with nothing chosen.
+FIRST = object()
+
+
+def choice(label, options, value=FIRST, *, on_change=None):
+    """A named set of radio buttons; options are texts or (text, value) pairs, value None chooses nothing."""
+    return _named(_Radio, "lv-inline", label, options, value, on_change)
+
+
+def dropdown(label, options, value=FIRST, *, on_change=None):
+    """A named drop-down list; options are texts or (text, value) pairs, value None chooses nothing."""
+    return _named(_List, "lv-ask", label, options, value, on_change)
+
+
+def _named(control, style, label, options, value, on_change):
+    made = control(
         options=options,
         description=label,
         style={"description_width": "initial"},
-        **({} if value is None else {"value": value}),
+        **({} if value is FIRST else {"value": value}),
     )
-    made.add_class("lv-inline")
+    made.add_class(style)
     if on_change:
         made.observe(lambda change: on_change(change["new"]), "value")
     return made
+
+
+def offer(made, options, at=-1):
+    """Offer these options in a list, the one at a place chosen; nothing moves where they are the same."""
+    if list(made.options) != list(options):
+        made.options = options
+        made.index = range(len(options))[at] if options else None
 
 
 def text_box(label, *, placeholder="", on_change=None):

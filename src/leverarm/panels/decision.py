@@ -5,7 +5,7 @@ import ipywidgets as w
 from leverarm import decision, stability
 from leverarm.ballast import REAR_SHARE, STEERING_SHARE
 from leverarm.panels.base import grid, html, picture_html, put, row, split
-from leverarm.panels.controls import Number, choice, text_box
+from leverarm.panels.controls import Number, choice, dropdown, text_box
 from leverarm.panels.decision_words import (
     cautions,
     load_chart,
@@ -124,30 +124,31 @@ class MowOrUnhook(Gated):
         self.brakes = choice(
             "Brakes on:", [("rear", "rear"), ("all", "all")], "rear", on_change=self.redraw
         )
-        self.surface = _dropdown("Ground", list(stability.FRICTION), "wet grass", self.redraw)
-        self.bucketless = _dropdown(
+        self.surface = dropdown(
+            "Ground", list(stability.FRICTION), "wet grass", on_change=self.redraw
+        )
+        self.bucketless = dropdown(
             "Loader without its bucket?",
             [
                 ("not read yet", None),
                 ("the manual allows it", True),
                 ("the manual forbids it", False),
             ],
-            None,
-            self.redraw,
+            on_change=self.redraw,
         )
         self.ratings = {
             key: text_box(label, placeholder="from the manual", on_change=self.redraw)
             for key, label in RATINGS
         }
         self.first, self.second = (
-            _dropdown(
+            dropdown(
                 name,
                 [
                     (decision.MEANINGS[key].name.format("near", "deep"), key)
                     for key in decision.MATTERS
                 ],
                 value,
-                self.redraw,
+                on_change=self.redraw,
             )
             for name, value in (("Matters most", "front"), ("then", "total"))
         )
@@ -163,11 +164,11 @@ class MowOrUnhook(Gated):
             on_change=self.redraw,
         )
         # On a projector one part at a time.
-        self.part = _dropdown(
+        self.part = dropdown(
             "Show",
             [("everything", "all"), *((name, name) for name in PARTS)],
             PARTS[1] if self.large else "all",
-            self.redraw,
+            on_change=self.redraw,
         )
         self.reasons = w.Checkbox(value=True, description="Reasons under each row", indent=False)
         self.reasons.observe(self.redraw, "value")
@@ -376,20 +377,6 @@ class MowOrUnhook(Gated):
         if name in decision.GROUPS:
             return side_by_side(table, self.system, self.reasons.value, name)
         return minutes_worth(self, table) if name == MINUTES else other_side(self, table)
-
-
-def _dropdown(label, options, value, on_change):
-    # Told no value, the list shows its first entry; told None, it would show nothing.
-    made = w.Dropdown(
-        description=label,
-        options=options,
-        style={"description_width": "initial"},
-        layout={"width": "auto", "align_self": "flex-start"},
-        **({} if value is None else {"value": value}),
-    )
-    made.add_class("lv-ask")
-    made.observe(on_change, "value")
-    return made
 
 
 def mow_or_unhook(case=None, *, record=RECORD, gated=True):

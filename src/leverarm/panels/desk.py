@@ -12,9 +12,9 @@ import ipywidgets as w
 from leverarm import exercises
 from leverarm.marking import Assignment, Desk, pages
 from leverarm.panels.base import Panel, button, grid, html, put, row
-from leverarm.panels.controls import choice, text_box
+from leverarm.panels.controls import choice, dropdown, text_box
 from leverarm.panels.desk_marks import MarksPanel, NamesPanel
-from leverarm.panels.desk_parts import dropdown, files_html
+from leverarm.panels.desk_parts import files_html
 from leverarm.quantities import Refusal
 
 UNITS = [

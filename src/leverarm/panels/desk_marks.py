@@ -7,8 +7,8 @@ import ipywidgets as w
 
 from leverarm.marking import pages
 from leverarm.panels.base import Panel, button, html, picture_html, put, row
-from leverarm.panels.controls import choice, text_box
-from leverarm.panels.desk_parts import STYLE, dropdown, files_html, offer
+from leverarm.panels.controls import choice, dropdown, offer, text_box
+from leverarm.panels.desk_parts import STYLE, files_html
 from leverarm.quantities import Refusal
 
 CAME = [

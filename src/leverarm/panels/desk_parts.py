@@ -2,8 +2,6 @@
 
 from html import escape
 
-import ipywidgets as w
-
 # Tables of words: each cell stands left, unlike the tables of numbers on other panels.
 STYLE = (
     "<style>.lv-panel .wide{overflow-x:auto}.lv-panel .wide table{border-collapse:collapse}"
@@ -13,18 +11,6 @@ STYLE = (
 )
 
 
-def dropdown(label, options, value=None):
-    """A named drop-down list; options are texts or (text, value) pairs."""
-    made = w.Dropdown(
-        description=label,
-        options=options,
-        style={"description_width": "initial"},
-        **({} if value is None else {"value": value}),
-    )
-    made.add_class("lv-ask")
-    return made
-
-
 def files_html(rows):
     """Files and what each is for."""
     return (
@@ -32,10 +18,3 @@ def files_html(rows):
         + "".join(f"<li><b>{escape(name)}</b>: {escape(use)}</li>" for name, use in rows)
         + "</ul>"
     )
-
-
-def offer(made, options, at=-1):
-    """Offer these options in a list, the one at a place chosen; nothing moves where they are the same."""
-    if list(made.options) != list(options):
-        made.options = options
-        made.index = range(len(options))[at] if options else None

@@ -6,6 +6,7 @@ import ipywidgets as w
 
 from leverarm.numerals import number_readings, split_unit
 from leverarm.panels.base import Panel, button, html, put, row
+from leverarm.panels.controls import dropdown
 from leverarm.quantities import Refusal
 
 STAGES = ("every step shown", "last step yours", "last two steps yours", "every step yours")
@@ -18,18 +19,16 @@ class FadingLine:
 
     def __init__(self, number, line, whole, principles):
         self.line, self.whole = line, whole
-        self.principle = w.Dropdown(
-            description=f"Step {number}: which principle?",
-            style={"description_width": "initial"},
-            options=[(_CHOOSE, ""), *((words, key) for key, words in principles.items())],
+        self.principle = dropdown(
+            f"Step {number}: which principle?",
+            [(_CHOOSE, ""), *((words, key) for key, words in principles.items())],
         )
         self.box = w.Text(
             description=f"Step {number}: {line.left} =",
             continuous_update=False,
             style={"description_width": "initial"},
         )
-        for part in (self.principle, self.box):
-            part.add_class("lv-ask")
+        self.box.add_class("lv-ask")
         self.reply = html()
         self.asks_result = line.blank and bool(number_readings(split_unit(whole.result)[0]))
         parts = [self.box, self.principle] if self.asks_result else [self.principle]

@@ -91,15 +91,13 @@ class Gate:
             system,
         )
         self.state, self.predictions = "open", {}
-        self.directions = {q.key: choice(f"{q.label}:", list(_SIGNS)) for q in questions}
+        self.directions = {q.key: choice(f"{q.label}:", list(_SIGNS), None) for q in questions}
         self.amounts = {
             q.key: text_box(
                 f"{q.label}, by how much?", placeholder=f"such as {KINDS[q.kind].example}"
             )
             for q in questions
         }
-        for radio in self.directions.values():
-            radio.value = None
         self.error, self.told = html("", "lv-error"), html("", "lv-say")
         self._buttons()
         self.seen = w.Textarea(

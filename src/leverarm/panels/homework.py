@@ -11,8 +11,7 @@ from leverarm import exercises
 from leverarm.marking import Homework, Slip, find, keep_slip, practice_slip, shown_code
 from leverarm.panels.answer_fields import field_for
 from leverarm.panels.base import Panel, button, html, put, row
-from leverarm.panels.controls import text_box
-from leverarm.panels.desk_parts import dropdown, offer
+from leverarm.panels.controls import dropdown, offer, text_box
 from leverarm.panels.homework_files import Bring
 from leverarm.panels.homework_words import PRACTICE, entry_words, head, item_words, kept
 from leverarm.quantities import Refusal

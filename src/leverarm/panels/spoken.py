@@ -6,8 +6,7 @@ import ipywidgets as w
 
 from leverarm import decision
 from leverarm.panels.base import Panel, button, html, put, row
-from leverarm.panels.controls import choice
-from leverarm.panels.desk_parts import dropdown
+from leverarm.panels.controls import choice, dropdown
 from leverarm.panels.record_case import RECORD, case_of
 from leverarm.quantities import Refusal
 
@@ -27,9 +26,8 @@ class ClaimCards(Panel):
         self.verdict = choice(
             "For this machine it",
             [("holds", "holds"), ("does not hold", "does not")],
-            on_change=None,
+            None,
         )
-        self.verdict.value = None
         self.commit_button = button(
             "Commit and show", lambda: self.attempt(self.reveal), primary=True
         )

@@ -5,8 +5,7 @@ from pathlib import Path
 
 from leverarm import weighing
 from leverarm.panels.base import Panel, button, html, put, row
-from leverarm.panels.controls import text_box
-from leverarm.panels.desk_parts import dropdown
+from leverarm.panels.controls import dropdown, text_box
 from leverarm.panels.tables import table
 from leverarm.panels.weigh_day import RECORD
 from leverarm.quantities import show, show_number
