@@ -3,10 +3,12 @@
 import asyncio
 import hashlib
 import importlib.util
+import io
 import json
 import linecache
 import re
 import sys
+import tarfile
 import traceback
 import zipfile
 from pathlib import Path
@@ -139,6 +141,58 @@ def test_where_the_new_one_cannot_take_its_place_the_old_one_stays(tmp_path):
     with pytest.raises(OSError):
         site.into_place(tmp_path / "none", old)
     assert (old / site.NOTE).read_text() == "Dear"
+
+
+# --- the browser's Python ---
+
+
+def archive(path, *members):
+    """A compressed tar file: (name, kind, text or the goal of a link)."""
+    with tarfile.open(path, "w:gz") as made:
+        for name, kind, text in members:
+            info = tarfile.TarInfo(name)
+            info.type = kind
+            if kind == tarfile.REGTYPE:
+                info.size = len(text)
+            else:
+                info.linkname = text
+            made.addfile(info, io.BytesIO(text.encode()))
+    return tarfile.open(path)
+
+
+def test_the_runtime_is_unpacked_on_any_python(tmp_path):
+    with archive(
+        tmp_path / "a.tgz",
+        ("package", tarfile.DIRTYPE, ""),
+        ("package/pyodide.mjs", tarfile.REGTYPE, "one"),
+        ("package/deep/er.txt", tarfile.REGTYPE, "two"),
+    ) as good:
+        sitepython.unpack(good, tmp_path / "into")
+    unpacked = {p.name: p.read_text() for p in (tmp_path / "into").rglob("*") if p.is_file()}
+    assert unpacked == {"pyodide.mjs": "one", "er.txt": "two"}
+    assert (tmp_path / "into/package/deep/er.txt").is_file()
+
+
+@pytest.mark.parametrize(
+    "name, kind, text",
+    [
+        ("../out.txt", tarfile.REGTYPE, "x"),
+        ("package/../../out.txt", tarfile.REGTYPE, "x"),
+        ("/out.txt", tarfile.REGTYPE, "x"),
+        ("package/link", tarfile.SYMTYPE, "../../out.txt"),
+        ("package/link", tarfile.LNKTYPE, "package/a"),
+        ("package/pipe", tarfile.FIFOTYPE, ""),
+        ("package/disk", tarfile.BLKTYPE, ""),
+    ],
+)
+def test_an_archive_that_reaches_out_of_its_folder_is_refused(tmp_path, name, kind, text):
+    into = tmp_path / "deep" / "into"
+    with (
+        archive(tmp_path / "a.tgz", (name, kind, text), ("late.txt", tarfile.REGTYPE, "x")) as bad,
+        pytest.raises(Refusal, match="no plain file inside it"),
+    ):
+        sitepython.unpack(bad, into)
+    assert [p.name for p in tmp_path.rglob("*") if p.name not in ("deep", "into")] == ["a.tgz"]
 
 
 # --- wheels for the browser ---

@@ -11,6 +11,7 @@ import shutil
 import tarfile
 import zipfile
 from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
 
 from . import wheels
 from .places import SRC, VENV
@@ -58,6 +59,24 @@ def fingerprint(tools):
     return digest.hexdigest()
 
 
+def unpack(archive: tarfile.TarFile, folder: Path) -> None:
+    """Write an archive's files into a folder; refuse whatever is no plain file or would leave it.
+
+    `extractall(filter="data")` would do the same, but Python 3.11.2 lacks it.
+    """
+    top = folder.resolve()
+    for member in archive:
+        goal = (top / member.name).resolve()
+        if not (member.isfile() or member.isdir()) or not goal.is_relative_to(top):
+            raise Refusal(
+                f"The archive of the browser's Python holds {member.name!r}, which is no plain file "
+                "inside it, so nothing more of it was unpacked: fetch it again over another network."
+            )
+        if member.isfile():
+            goal.parent.mkdir(parents=True, exist_ok=True)
+            goal.write_bytes(archive.extractfile(member).read())
+
+
 def fetch_runtime(npm, work):
     """Fetch and unpack the browser's Python."""
     name = f"{RUNTIME}@{RUNTIME_VERSION}"
@@ -69,7 +88,7 @@ def fetch_runtime(npm, work):
             f"read {LOG}, then run the same command again."
         ) from None
     with tarfile.open(next(work.glob(f"{RUNTIME}-*.tgz"))) as archive:
-        archive.extractall(work, filter="data")
+        unpack(archive, work)
     return work / "package"
 
 
