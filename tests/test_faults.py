@@ -23,7 +23,7 @@ from matplotlib.figure import Figure
 from leverarm import figures, marking, panels, weighing
 from leverarm.console import done
 from leverarm.decision import demo_case
-from leverarm.files import LEFT_S, trouble, write_whole
+from leverarm.files import LEFT_S, explain_os_error, write_whole
 from leverarm.graphs import pdf
 from leverarm.handouts import offline_page, parts
 from leverarm.handouts.customer_page import customer_page
@@ -713,7 +713,7 @@ def test_the_start_sees_a_read_only_folder_whoever_asks():
     ],
 )
 def test_trouble_in_words(why, says):
-    assert re.search(says, trouble(why, "nt")) and "C:" not in trouble(why, "nt")
+    assert re.search(says, explain_os_error(why, "nt")) and "C:" not in explain_os_error(why, "nt")
 
 
 # --- two at one file ---------------------------------------------------------------------------------------------

@@ -186,9 +186,9 @@ def test_a_path_at_the_limit_of_windows_is_explained():
     why = FileNotFoundError(
         2, "The system cannot find the path specified", "C:\\" + "x" * WINDOWS_LIMIT + "\\day.csv"
     )
-    assert "longer than the 259 letters" in files.trouble(
+    assert "longer than the 259 letters" in files.explain_os_error(
         why, "nt"
-    ) and "no such file" in files.trouble(why, "posix")
+    ) and "no such file" in files.explain_os_error(why, "posix")
 
 
 # --- folders and consoles -----------------------------------------------------------------------------------------

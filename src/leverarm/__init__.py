@@ -17,6 +17,8 @@ meters.  Text with a unit is welcome anywhere: ``"243 lb"``, ``"43 in"``.
 '790.0 720.0 1510.0'
 """
 
+from types import ModuleType
+
 from leverarm import statics
 from leverarm.axles import compare, predict, shares
 from leverarm.machine import Attachment, Tractor, demo_loader, demo_tractor
@@ -53,7 +55,7 @@ __all__ = [
 ]
 
 
-def __getattr__(name):
+def __getattr__(name: str) -> ModuleType:
     if name in _LATER:
         from importlib import import_module
 

@@ -1,8 +1,8 @@
-"""Files written whole: the old one or the new one, never half of each; and what went wrong, in one sentence.
+"""Files written whole, and what went wrong with one, in a sentence.
 
-A file is written beside itself, forced to the disk and moved into place in one
-step (POSIX rename, also on Windows).  What a kill leaves beside it is swept away
-by a later write.
+A reader finds the old file or the new one, never half of each.  A file is written
+beside its place, forced to the disk and moved into place in one step (POSIX rename,
+also on Windows).  A later write removes what a killed program left behind.
 """
 
 import errno
@@ -10,6 +10,7 @@ import os
 import re
 import tempfile
 import time
+from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
@@ -26,8 +27,11 @@ _FULL = {errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC)}
 _CLOSED = {errno.EROFS, errno.EACCES, errno.EPERM}
 
 
-def write_whole(path, data):
-    """Write bytes as a file, all or nothing; OSError, with this file's name, where the folder does not take it."""
+def write_whole(path: str | os.PathLike[str], data: bytes) -> None:
+    """Write bytes as a file, all or nothing.
+
+    Raises OSError with this file's name where the folder does not take it.
+    """
     path, name = Path(path), None
     try:
         _fit(path)
@@ -44,21 +48,22 @@ def write_whole(path, data):
             with suppress(OSError):
                 os.unlink(name)
         if isinstance(why, OSError) and why.errno:
-            raise OSError(
-                why.errno, why.strerror, str(path)
-            ) from why  # of the kind that belongs to the number
+            # OSError picks the subclass that belongs to the number.
+            raise OSError(why.errno, why.strerror, str(path)) from why
         raise
     _folder_to_disk(path.parent)
 
 
-def _fit(path):
+def _fit(path: Path) -> None:
     """OSError for a name that this system would take for something else."""
     if reason := unfit_name(path.name):
         raise OSError(errno.EINVAL, reason)
 
 
-def unfit_name(name, system=os.name):
-    """Why no file can have this name, or "".  Windows keeps names of devices, and reads a colon as a hidden part of a file.
+def unfit_name(name: str, system: str = os.name) -> str:
+    """Why no file can have this name, or "".
+
+    Windows keeps names of devices, and reads a colon as a hidden part of a file.
 
     >>> unfit_name("con.csv", "nt"), unfit_name("console.csv", "nt"), unfit_name("con.csv", "posix")
     ('Windows keeps this name for itself', '', '')
@@ -68,38 +73,39 @@ def unfit_name(name, system=os.name):
     if _KEPT_BY_WINDOWS.fullmatch(name):
         return "Windows keeps this name for itself"
     if found := _NOT_ON_WINDOWS.search(name):
-        return f"Windows allows no {found[0] if found[0].isprintable() else 'control character'} in a name"
+        sign = found[0] if found[0].isprintable() else "control character"
+        return f"Windows allows no {sign} in a name"
     return (
         "Windows drops a point or space at the end of a name" if name.endswith((".", " ")) else ""
     )
 
 
-def _sweep(folder):
-    """Remove files that a kill left half-written long ago; nobody was told that they are kept."""
+def _sweep(folder: Path) -> None:
+    """Remove files that a killed program left half-written; nobody counts on them."""
     with suppress(OSError):
-        for entry in left_in(folder):
+        for entry in abandoned_files(folder):
             if entry.is_file(follow_symlinks=False):
                 os.unlink(entry.path)
 
 
-def left_in(folder):
-    """What stands half-written in a folder for too long to have a living writer, whatever the clock did since."""
+def abandoned_files(folder: str | os.PathLike[str]) -> Iterator[os.DirEntry[str]]:
+    """Half-written files in a folder, too old to have a living writer, even if the clock moved."""
     with os.scandir(folder) as entries:
         for entry in entries:
             if _LEFT.fullmatch(entry.name) and abs(time.time() - entry.stat().st_mtime) > LEFT_S:
                 yield entry
 
 
-def _with_rights(name, path):
-    """Give the new file the rights of the old one, or of any other new file: a temporary one is private."""
+def _with_rights(name: str, path: Path) -> None:
+    """Give the new file the rights of the old one, or of any new file: a temporary is private."""
     mask = os.umask(0)
     os.umask(mask)
     with suppress(OSError):
         os.chmod(name, path.stat().st_mode if path.exists() else 0o666 & ~mask)
 
 
-def _moved(name, path):
-    """Move into place; where another program holds the file open (Windows), try again for a moment."""
+def _moved(name: str, path: Path) -> None:
+    """Move into place; while another program holds the file open (Windows), try again briefly."""
     for left in reversed(range(TRIES)):
         try:
             return os.replace(name, path)
@@ -109,7 +115,7 @@ def _moved(name, path):
             time.sleep(0.05)
 
 
-def _folder_to_disk(folder):
+def _folder_to_disk(folder: Path) -> None:
     """Force the folder's entry to the disk, where the system knows how."""
     with suppress(OSError, AttributeError):
         handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
@@ -120,8 +126,11 @@ def _folder_to_disk(folder):
 
 
 @contextmanager
-def alone(path):
-    """Be the only one that writes this file: a lock file beside it, given up when its owner is dead or too slow."""
+def file_lock(path: Path) -> Iterator[None]:
+    """Let only this program write the file, by a lock file beside it.
+
+    A lock whose owner is dead or too slow is removed.
+    """
     lock = path.with_name(f".{path.name}.lock")
     mine = _locked(lock)
     try:
@@ -132,8 +141,8 @@ def alone(path):
                 lock.unlink()
 
 
-def _locked(lock):
-    """True once the lock file is ours; False where it cannot be had, and writing goes on without it."""
+def _locked(lock: Path) -> bool:
+    """True once the lock file is ours; False where we must write without it."""
     end = time.monotonic() + PATIENCE_S
     while time.monotonic() < end:
         try:
@@ -147,39 +156,48 @@ def _locked(lock):
     return False
 
 
-def _drop_if_stale(lock):
+def _drop_if_stale(lock: Path) -> None:
     """Remove a lock whose owner was killed."""
     with suppress(OSError):
         if abs(time.time() - lock.stat().st_mtime) > STALE_S:
             lock.unlink()
 
 
-def trouble(why, system=os.name):
+def explain_os_error(why: OSError, system: str = os.name) -> str:
     """An OSError as one plain sentence: which file, what is wrong, what to do.
 
-    >>> trouble(OSError(errno.ENOSPC, "No space left on device", "class/marks.csv"))
-    'marks.csv: the disk is full; make room, then do it again. What was there is as it was.'
+    >>> explain_os_error(OSError(errno.ENOSPC, "No space left on device", "class/marks.csv"))
+    'marks.csv: the disk is full; make room, then do it again. What was there is unchanged.'
     """
     name = re.split(r"[/\\]", os.fsdecode(why.filename or "") or "This file")[-1]
-    return f"{name}: {meaning(why, system)}, then do it again. What was there is as it was."
+    return (
+        f"{name}: {explain_os_error_briefly(why, system)}, then do it again. "
+        "What was there is unchanged."
+    )
 
 
-def meaning(why, system=os.name):
+def explain_os_error_briefly(why: OSError, system: str = os.name) -> str:
     """What an OSError means and what to do, as a part of a sentence.
 
-    >>> meaning(OSError(errno.EROFS, "Read-only file system"))
-    'its folder takes no files, or another program holds it; choose a folder of your own, or close that program'
+    >>> explain_os_error_briefly(OSError(errno.ENOSPC, "No space left on device"))
+    'the disk is full; make room'
     """
     if why.errno in _FULL:
         return "the disk is full; make room"
     if why.errno in _CLOSED:
-        return "its folder takes no files, or another program holds it; choose a folder of your own, or close that program"
+        return (
+            "its folder takes no files, or another program holds it; "
+            "choose a folder of your own, or close that program"
+        )
     if (
         why.errno == errno.ENOENT
         and system == "nt"
         and len(os.fsdecode(why.filename or "")) > WINDOWS_LIMIT
     ):
-        return f"its path is longer than the {WINDOWS_LIMIT} letters this Windows takes; move the workbook to a shorter path"
+        return (
+            f"its path is longer than the {WINDOWS_LIMIT} letters this Windows takes; "
+            "move the workbook to a shorter path"
+        )
     if why.errno in (errno.ENOENT, errno.ENOTDIR):
         return "there is no such file or folder; check the name"
     return f"the system said: {why.strerror or why}; see to that, or choose another name or folder"

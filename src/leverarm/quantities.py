@@ -1,6 +1,6 @@
 """Reading and printing quantities: kg, m, kPa for the yard scale, lb, in, psi beside them.
 
-A quantity is told as a bare number (SI) or as text with a unit.  Inside the
+A quantity is given as a bare number (SI) or as text with a unit.  Inside the
 package it is a plain float in the base unit of its kind; the unit stands in the
 name (``weight_kg``, ``wheelbase_m``, ``pressure_kpa``).  What cannot be read is
 refused here, in one sentence, before anything else sees it.
@@ -14,6 +14,7 @@ refused here, in one sentence, before anything else sees it.
 import math
 import re
 from numbers import Number
+from typing import Any
 
 from leverarm.numerals import MOST_TEXT, number_readings, plain, split_unit
 
@@ -62,22 +63,22 @@ __all__ = [
 class Refusal(ValueError):
     """One clear sentence about a value that cannot be used: field, given, allowed, what to do."""
 
-    def __init__(self, field, given, allowed, do):
+    def __init__(self, field: str, given: object, allowed: str, do: str) -> None:
         self.field, self.given, self.allowed, self.do = field, _clip(given), allowed, do
         super().__init__(f"{field}: {self.given} was given; {allowed} is allowed; {do}.")
 
-    def __reduce__(self):
+    def __reduce__(self) -> tuple[type, tuple[str, str, str, str]]:
         return type(self), (self.field, self.given, self.allowed, self.do)
 
 
-def _clip(given, most=60):
+def _clip(given: object, most: int = 60) -> str:
     """What was given, on one line and short enough to show anywhere."""
     text = " ".join(given[: 10 * most].split()) if isinstance(given, str) else _spoken(given)
     text = "".join(c if c.isprintable() else "?" for c in text[: most + 1]) or "nothing"
     return text if len(text) <= most else text[: most - 3] + "..."
 
 
-def _spoken(given):
+def _spoken(given: object) -> str:
     """A value that is no text, in words: a number as its digits, anything else by its type."""
     if given is None:
         return "nothing"
@@ -90,16 +91,16 @@ def _spoken(given):
 
 
 def read(
-    value,
-    kind,
-    field,
-    low=-math.inf,
-    high=math.inf,
+    value: object,
+    kind: str,
+    field: str,
+    low: float = -math.inf,
+    high: float = math.inf,
     *,
-    open_low=False,
-    do="check the number and its unit",
-):
-    """A told quantity as a float in the base unit of its kind.
+    open_low: bool = False,
+    do: str = "check the number and its unit",
+) -> float:
+    """A given quantity as a float in the base unit of its kind.
 
     value   number in the base unit, or text with a unit
     kind    a name in KINDS
@@ -118,7 +119,8 @@ def read(
     >>> read("2 kg", "length", "overhang")
     Traceback (most recent call last):
       ...
-    leverarm.quantities.Refusal: overhang: 2 kg was given; a length such as 1.65 m or 65 in is allowed; "kg" is a unit of weight, so give a length.
+    leverarm.quantities.Refusal: overhang: 2 kg was given; a length such as 1.65 m or 65 in is \
+allowed; "kg" is a unit of weight, so give a length.
     """
     candidates = (
         _told(value, kind, field) if isinstance(value, str) else [_number(value, kind, field)]
@@ -129,7 +131,7 @@ def read(
     raise Refusal(field, value, _range_words(kind, low, high, open_low), do)
 
 
-def _told(text, kind, field):
+def _told(text: str, kind: str, field: str) -> list[float]:
     """Every value in the base unit that a text can mean, or a Refusal."""
     if kind == "length" and (whole := _feet_and_inches(text)):
         return whole
@@ -143,7 +145,7 @@ def _told(text, kind, field):
     return [reading * factor for reading in readings]
 
 
-def _number(value, kind, field):
+def _number(value: Any, kind: str, field: str) -> float:
     """A value that is no text as a finite float, or a Refusal; True and False are no quantities."""
     number = math.nan
     try:
@@ -168,7 +170,7 @@ def _number(value, kind, field):
 _FEET = re.compile(r"([+-]?) ?([0-9]{1,4}) ?(?:'|ft\.?|feet|foot)[ ,-]*([0-9].*)", re.IGNORECASE)
 
 
-def _feet_and_inches(text):
+def _feet_and_inches(text: str) -> list[float]:
     """A text such as 5' 6 1/2" in meters, in a list; empty where it is no such text."""
     found = _FEET.fullmatch(plain(text)) if len(text) <= MOST_TEXT else None
     if not found:
@@ -182,8 +184,8 @@ def _feet_and_inches(text):
     ]
 
 
-def _unit_or_refusal(unit, kind, field, value):
-    """The unit's name; the base unit where none is told."""
+def _unit_or_refusal(unit: str, kind: str, field: str, value: str) -> str:
+    """The unit's name; the base unit where none is given."""
     named = unit_named(unit, kind) if unit else KINDS[kind].base
     if named is not None:
         return named
@@ -196,32 +198,34 @@ def _unit_or_refusal(unit, kind, field, value):
     raise Refusal(field, value, _such_as(kind), do)
 
 
-def _a(kind):
+def _a(kind: str) -> str:
     """The kind with its article: a weight, an angle."""
     return f"{'an' if kind[0] in 'aeiou' else 'a'} {kind}"
 
 
-def _such_as(kind):
+def _such_as(kind: str) -> str:
     return f"{_a(kind)} such as {KINDS[kind].example}"
 
 
-def _range_words(kind, low, high, open_low):
+def _range_words(kind: str, low: float, high: float, open_low: bool) -> str:
     """The accepted range as words."""
-    low, high = (
+    least, most = (
         f"{show_number(x, 0) if x % 1 == 0 else f'{x:g}'} {KINDS[kind].base}".rstrip()
         if math.isfinite(x)
         else ""
         for x in (low, high)
     )
-    least = low and f" {'above' if open_low else 'from'} {low}"
-    most = (
-        high
-        and f"{' and' * bool(low and open_low)} {'up to' if open_low or not low else 'to'} {high}"
-    )
-    return f"{_a(kind)}{least}{most}"
+    words = _a(kind)
+    if least:
+        words += f" {'above' if open_low else 'from'} {least}"
+    if most and least:
+        return f"{words} {'and up to' if open_low else 'to'} {most}"
+    return f"{words} up to {most}" if most else words
 
 
-def show(value, kind, system="kg", *, decimals=None, sign=False):
+def show(
+    value: float, kind: str, system: str = "kg", *, decimals: int | None = None, sign: bool = False
+) -> str:
     """A base value as text in the system's unit, with a true minus sign.
 
     >>> show(1.65, "length"), show(-82.7, "weight", sign=True), show(80, "weight", "lb", sign=True)
@@ -229,14 +233,15 @@ def show(value, kind, system="kg", *, decimals=None, sign=False):
     """
     unit = unit_of(kind, system)
     places = KINDS[kind].decimals[unit] if decimals is None else decimals
-    return f"{show_number(to_unit(value, kind, unit), places, sign=sign)} {unit.replace('2', '²')}".strip()
+    number = show_number(to_unit(value, kind, unit), places, sign=sign)
+    return f"{number} {unit.replace('2', '²')}".strip()
 
 
-def show_number(number, decimals=1, *, sign=False):
+def show_number(number: float, decimals: int = 1, *, sign: bool = False) -> str:
     """A bare number as text: true minus, no sign on zero, thousands set apart from 10 000 up.
 
-    >>> show_number(-0.04), show_number(1234.5), show_number(12345.6, 0), show_number(80, 0, sign=True)
-    ('0.0', '1234.5', '12\u202f346', '+80')
+    >>> show_number(-0.04), show_number(12345.6, 0), show_number(80, 0, sign=True)
+    ('0.0', '12\u202f346', '+80')
     """
     text = f"{number:{'+' if sign else ''},.{decimals}f}"
     if not text.strip("+-0.,"):

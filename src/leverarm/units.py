@@ -1,4 +1,4 @@
-"""Units of measure: what they are worth, how people spell them, which ones a reader of kg or of lb sees.
+"""Units of measure: their size, how people spell them, and the ones a reader of kg or lb sees.
 
 Every kind of quantity has a base unit, its first; the package computes in base
 units alone.  Factors that a standard fixes carry their source.
@@ -6,6 +6,7 @@ units alone.  Factors that a standard fixes carry their source.
 
 import math
 from dataclasses import dataclass
+from typing import Self
 
 from leverarm.numerals import MOST_TEXT, plain
 
@@ -19,15 +20,18 @@ class Sourced(float):
     19.6133
     """
 
-    def __new__(cls, value, unit, source):
+    unit: str
+    source: str
+
+    def __new__(cls, value: float, unit: str, source: str) -> Self:
         self = super().__new__(cls, value)
         self.unit, self.source = unit, source
         return self
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         return f"Sourced({float.__repr__(self)} {self.unit}; {self.source})"
 
-    def __reduce__(self):
+    def __reduce__(self) -> tuple[type, tuple[float, str, str]]:
         return type(self), (float(self), self.unit, self.source)
 
 
@@ -45,12 +49,12 @@ class Kind:
     """A kind of quantity: its units as multiples of the first, and how finely each is printed."""
 
     name: str
-    units: dict
-    decimals: dict
+    units: dict[str, float]
+    decimals: dict[str, int]
     example: str
 
     @property
-    def base(self):
+    def base(self) -> str:
         """The unit a bare number is taken in."""
         return next(iter(self.units))
 
@@ -143,7 +147,7 @@ _SPELLINGS = {
 }
 
 
-def unit_named(text, kind):
+def unit_named(text: str, kind: str) -> str | None:
     """The unit of this kind that a text names, or None.
 
     >>> unit_named("LBS.", "weight"), unit_named("furlong", "length")
@@ -160,7 +164,7 @@ def unit_named(text, kind):
     return next((unit for unit in KINDS[kind].units if unit.lower() == wanted), None)
 
 
-def kind_named(text):
+def kind_named(text: str) -> str | None:
     """The kind of quantity whose unit a text names, or None: tells a mass from a length.
 
     >>> kind_named("kilos"), kind_named("inches"), kind_named("parsec")
@@ -169,7 +173,7 @@ def kind_named(text):
     return next((kind for kind in KINDS if kind != "number" and unit_named(text, kind)), None)
 
 
-def unit_words(kind):
+def unit_words(kind: str) -> str:
     """The units of a kind, to read aloud.
 
     >>> unit_words("weight")
@@ -179,12 +183,12 @@ def unit_words(kind):
     return " or ".join(filter(None, [", ".join(units[:-1]), units[-1]])) if units else "no unit"
 
 
-def degrees_of_slope(percent):
-    """Angle of a slope told as rise in percent of run: degrees_of_slope(100) is 45.0."""
+def degrees_of_slope(percent: float) -> float:
+    """Angle of a slope given as rise in percent of run: degrees_of_slope(100) is 45.0."""
     return math.degrees(math.atan(percent / 100))
 
 
-def slope_of_degrees(angle):
+def slope_of_degrees(angle: float) -> float:
     """Rise of a slope in percent of its run: slope_of_degrees(45) is 100, but for rounding."""
     return 100 * math.tan(math.radians(angle))
 
@@ -217,16 +221,16 @@ SYSTEMS = {
 }
 
 
-def unit_of(kind, system="kg"):
+def unit_of(kind: str, system: str = "kg") -> str:
     """The unit in which a system shows a kind of quantity: unit_of("length", "lb") is "in"."""
     return SYSTEMS[system][kind]
 
 
-def to_unit(value, kind, unit):
+def to_unit(value: float, kind: str, unit: str) -> float:
     """A base value as a number of the unit.  to_unit(1.0, "length", "in") is 39.37..."""
     return value / KINDS[kind].units[unit]
 
 
-def from_unit(number, kind, unit):
+def from_unit(number: float, kind: str, unit: str) -> float:
     """A number of the unit as a base value.  from_unit(65, "length", "in") is 1.651."""
     return number * KINDS[kind].units[unit]

@@ -9,7 +9,7 @@ from collections import Counter
 from contextlib import suppress
 from pathlib import Path
 
-from leverarm.files import alone, meaning, write_whole
+from leverarm.files import explain_os_error_briefly, file_lock, write_whole
 from leverarm.marking.plaintext import decoded
 from leverarm.quantities import Refusal
 
@@ -74,7 +74,7 @@ class LineFile:
         """Write one more line at once; returns the file it went to.  Raises Refusal where no file takes it."""
         self.lines.append(line)
         try:
-            with alone(self.path):
+            with file_lock(self.path):
                 return self._write()
         except OSError as why:
             self.lines.remove(line)
@@ -82,7 +82,7 @@ class LineFile:
                 "answer file",
                 self.path.name,
                 "a folder that takes files",
-                f"this answer is not kept yet: {meaning(why)}, then check it again",
+                f"this answer is not kept yet: {explain_os_error_briefly(why)}, then check it again",
             ) from why
 
     def _write(self):

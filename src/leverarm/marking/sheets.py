@@ -14,7 +14,7 @@ import tempfile
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
-from leverarm.files import left_in, write_whole
+from leverarm.files import abandoned_files, write_whole
 from leverarm.marking.plaintext import visible
 
 # What starts a formula in a spreadsheet, plain or full width.
@@ -184,7 +184,7 @@ def next_folder(parent):
 def _sweep(parent):
     """Remove folders that a killed marking left half-written long ago."""
     with suppress(OSError):
-        for entry in left_in(parent):
+        for entry in abandoned_files(parent):
             if entry.is_dir(follow_symlinks=False):
                 shutil.rmtree(entry.path, ignore_errors=True)
 

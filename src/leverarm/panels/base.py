@@ -11,7 +11,7 @@ from itertools import count
 
 import ipywidgets as w
 
-from leverarm.files import trouble
+from leverarm.files import explain_os_error
 from leverarm.panels.page import page_rules
 from leverarm.quantities import SYSTEMS, Refusal
 from leverarm.scene import picture
@@ -223,7 +223,7 @@ class Panel:
             escape(
                 str(error)
                 if isinstance(error, Refusal)
-                else trouble(error)
+                else explain_os_error(error)
                 if isinstance(error, OSError)
                 else f"This panel failed ({type(error).__name__}: {error}). Change a value to try again, and report it."
             ),

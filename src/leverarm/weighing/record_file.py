@@ -6,7 +6,7 @@ import io
 from dataclasses import dataclass
 from pathlib import Path
 
-from leverarm.files import alone, meaning, write_whole
+from leverarm.files import explain_os_error_briefly, file_lock, write_whole
 from leverarm.quantities import Refusal
 from leverarm.weighing.cells import Format, as_it_was, decoded, format_of, number_cell
 from leverarm.weighing.record import COLUMNS, Row, checked, current
@@ -214,7 +214,7 @@ def append(path, *rows):
     Where a spreadsheet holds the file, the rows go into a file beside it, and join it at the next chance.
     """
     path = Path(path)
-    with alone(path):
+    with file_lock(path):
         return _append(path, rows)
 
 
@@ -305,5 +305,5 @@ def _not_kept(path, error):
         "record",
         path.name,
         "a folder that can be written to",
-        f"the rows are not kept yet: {meaning(error)}, then save again, or name another record file",
+        f"the rows are not kept yet: {explain_os_error_briefly(error)}, then save again, or name another record file",
     )
