@@ -131,9 +131,9 @@ ROWS = [  # kind to ask, id, formula of the number
             ("D5", "-100*(Cf*i-Cr)/Cr"),
         )
     ),
-    ("inches_and_metres", "N4", "W*(1+a/0.0254/L)"),
+    ("inches_and_meters", "N4", "W*(1+a/0.0254/L)"),
     ("feet_and_inches", "N5", "W*(1+a/12/L)"),
-    ("millimetres_and_metres", "N6", "W*(1+a*1000/L)"),
+    ("millimeters_and_meters", "N6", "W*(1+a*1000/L)"),
 ]
 CONCEPTS = [
     "K1",

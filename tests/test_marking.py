@@ -15,6 +15,7 @@ from class_files import answer_text, demo_codes, lines, mutated, right, slip_of,
 from leverarm import exercises
 from leverarm.marking import Assignment, Desk, Homework, mark_folder, pages, sheets
 from leverarm.marking import answers as paper
+from leverarm.marking.assignment import read_assignment, text
 from leverarm.marking.codes import DEMO_KEY, new_class_key, proof, shown_code
 from leverarm.marking.results import advice, small_class_words, without_numbers
 from leverarm.marking.roster import joined, read_roster
@@ -711,3 +712,35 @@ def test_a_whole_class_from_every_kind_is_marked(tmp_path):
     assert not result.skipped and all(
         mark.score == mark.out_of and not mark.notes for mark in result.marks
     )
+
+
+# Numbers that the package gave under these names before they were renamed.
+HANDED_OUT = {
+    "tyre_gain": ("lb", 669.3657718120805, "288 lb"),
+    "centre_of_gravity": ("in", 39.1512513601741, "1215 lb"),
+    "filled_tyres": ("", "C", ""),
+    "formula_centre": ("", "L × R0/(F0 + R0)", "the front reading"),
+    "tyre_gain.2": ("lb", 718.8308823529412, "232 lb"),
+}
+
+
+def write_answers(folder, slip):
+    """One student's file, right at the first try."""
+    body = list(lines(slip, 1, random.Random(1)))
+    (folder / f"{slip.stem}.answers.txt").write_text(answer_text(slip, body), "utf-8")
+
+
+def test_an_assignment_handed_out_under_old_names_still_marks_right(tmp_path):
+    kinds = [name.removesuffix(".2") for name in HANDED_OUT]
+    old = read_assignment(text(Assignment("Old week", kinds, system="lb")).encode())
+    slip = slip_of(demo_codes(1)[0], old)
+    assert [item.name for item in old.items] == list(HANDED_OUT)
+    for item in old.items:
+        unit, answer, first = HANDED_OUT[item.name]
+        problem = problem_for(slip, item, 1)
+        assert (problem.unit, next(iter(problem.given.values()), "")) == (unit, first)
+        assert problem.answer == (answer if isinstance(answer, str) else pytest.approx(answer))
+    write_answers(tmp_path, slip)
+    result = mark_folder(tmp_path, DEMO_KEY, assignment=old)
+    assert [(mark.score, mark.out_of) for mark in result.marks] == [(5, 5)]
+    assert len(result.items) == 5

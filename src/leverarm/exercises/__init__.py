@@ -5,7 +5,7 @@
 True
 """
 
-from leverarm.exercises.bank import BANK
+from leverarm.exercises.bank import BANK, OLD_NAMES
 from leverarm.exercises.freebody import FreeBody
 from leverarm.exercises.problem import Problem, Suspect, Verdict
 from leverarm.exercises.rules import PRINCIPLES
@@ -21,6 +21,7 @@ __all__ = [
     "Verdict",
     "check",
     "fade",
+    "kind_named",
     "make",
     "problems",
 ]
@@ -31,13 +32,18 @@ def problems():
     return tuple(BANK.values())
 
 
+def kind_named(name):
+    """The kind of a name, today's or one it had before; None where there is none."""
+    return BANK.get(OLD_NAMES.get(name, name)) if isinstance(name, str) else None
+
+
 def make(kind, seed, system=None):
     """A problem of a kind with the numbers of a seed; the same kind and seed give the same problem everywhere.
 
     kind    a kind or its name; seed  a number or text; system  "kg" or "lb", left to the seed if not told
     """
     name = getattr(kind, "name", kind)
-    found = BANK.get(name) if isinstance(name, str) else None
+    found = kind_named(name)
     if found is None:
         raise Refusal("kind", name, "a name from problems()", "look the name up there")
     if system not in (None, "kg", "lb"):

@@ -10,3 +10,5 @@ _ALL = (
     + bank_concepts.KINDS
 )
 BANK = {kind.name: kind for kind in sorted(_ALL, key=lambda kind: kind.lesson)}
+# What kinds were called before; files handed out under these names are still read.
+OLD_NAMES = {kind.stream: kind.name for kind in BANK.values() if kind.stream}

@@ -3,7 +3,7 @@
 from leverarm.exercises.choice import ChoiceKind, Option
 
 
-def _concept(name, lesson, title, question, principle, hint, right, *wrong):
+def _concept(name, lesson, title, question, principle, hint, right, *wrong, stream=""):
     """A concept question from its parts; right and each wrong: (turn,) text, reply."""
     return ChoiceKind(
         name,
@@ -13,6 +13,7 @@ def _concept(name, lesson, title, question, principle, hint, right, *wrong):
         (Option("", *right), *(Option(*one) for one in wrong)),
         principle,
         hint,
+        stream,
     )
 
 
@@ -49,7 +50,7 @@ KINDS = (
         ),
     ),
     _concept(
-        "centre_and_halves",
+        "center_and_halves",
         1,
         "What a center of gravity is",
         "A {machine} balances on a beam under its center of gravity. What is equal on both sides of the beam?",
@@ -74,6 +75,7 @@ KINDS = (
             "The readings of the two axles.",
             "If both axles read the same, where is the center of gravity?",
         ),
+        stream="centre_and_halves",
     ),
     _concept(
         "moments_at_rest",
@@ -310,7 +312,7 @@ KINDS = (
         ),
     ),
     _concept(
-        "per_cent_of_what",
+        "percent_of_what",
         4,
         "Percent of what",
         'With the bucket on, the front axle reads 790 kg; off, 600 kg. A seller says: "Off, the front gets 32 percent lighter." What is wrong?',
@@ -335,6 +337,7 @@ KINDS = (
             'What does "the front gets lighter" speak of?',
         ),
         ("C19c", "Differences cannot be told in percent.", "What would 24 percent of 790 kg be?"),
+        stream="per_cent_of_what",
     ),
     _concept(
         "subtracting_errors",
@@ -443,7 +446,7 @@ KINDS = (
         ),
     ),
     _concept(
-        "filled_tyres",
+        "filled_tires",
         7,
         "Water in the rear tires",
         "250 kg of water go into the rear tires, right over the rear axle. What does the front reading do?",
@@ -472,6 +475,7 @@ KINDS = (
             "It grows, the machine is heavier.",
             "Who carries a weight right over the rear axle?",
         ),
+        stream="filled_tyres",
     ),
     _concept(
         "off_or_ballast",
@@ -519,7 +523,7 @@ KINDS = (
         ("Q6d", "It falls, the tire spreads out.", "Does the print grow faster than the load?"),
     ),
     _concept(
-        "wide_tyres",
+        "wide_tires",
         8,
         "Wide tires",
         "A {machine} gets wider front tires of the same weight. What changes on a level yard?",
@@ -535,6 +539,7 @@ KINDS = (
         ),
         ("Q7", "The axle load falls.", "Which force or arm in the free body changed?"),
         ("Q7a", "Both load and pressure fall.", "Which force or arm in the free body changed?"),
+        stream="wide_tyres",
     ),
     _concept(
         "gauge_and_ground",

@@ -541,13 +541,14 @@ LESSON_10 = (
         + "The bucket comes off, arms and frame stay. What percent of the loader's front gain is left?",
     ),
     numeric(
-        "tyre_gain",
+        "tire_gain",
         10,
         "What one front tire carries more",
         "tire",
         PIECES,
         LOADER
         + "The two front tires share alike. How much more does each carry with the loader on?",
+        stream="tyre_gain",
     ),
 )
 KINDS = LESSON_05 + LESSON_06 + LESSON_07 + LESSON_08 + LESSON_09 + LESSON_10

@@ -3,9 +3,9 @@
 from leverarm.exercises.symbol import SymbolKind
 
 
-def _formula(name, lesson, title, asked, given, statement, at=""):
+def _formula(name, lesson, title, asked, given, statement, at="", stream=""):
     return SymbolKind(
-        name, lesson, title, asked, tuple(given.split()), statement, tuple(at.split())
+        name, lesson, title, asked, tuple(given.split()), statement, tuple(at.split()), stream
     )
 
 
@@ -20,12 +20,13 @@ _BEHIND = "A counterweight B hangs on a {machine}, a distance b behind the rear 
 
 KINDS = (
     _formula(
-        "formula_centre",
+        "formula_center",
         1,
         "Formula: the center of gravity",
         "x",
         "F0 R0 L",
         "A {machine} reads F0 in front and R0 at the rear; its wheelbase is L. Write how far behind the front axle its center of gravity is.",
+        stream="formula_centre",
     ),
     _formula(
         "formula_front_reading",

@@ -125,6 +125,7 @@ LESSON_01 = (
         "x",
         "F0 R0 L",
         READS + "The wheelbase is {L}. How far behind the front axle is the center of gravity?",
+        stream="centre_of_gravity",
     ),
     numeric(
         "front_reading",
@@ -252,7 +253,7 @@ LESSON_02 = (
         _INSIDE + "How much of it does the rear axle carry?",
     ),
     numeric(
-        "inches_and_metres",
+        "inches_and_meters",
         2,
         "Inches beside meters",
         "dF_in",
@@ -260,6 +261,7 @@ LESSON_02 = (
         "A {thing} of {W} hangs {a_in} ahead of the front axle of the {machine}. The wheelbase is {L}. "
         "By how much does the front reading grow?",
         system="kg",
+        stream="inches_and_metres",
     ),
     numeric(
         "feet_and_inches",
@@ -272,7 +274,7 @@ LESSON_02 = (
         system="lb",
     ),
     numeric(
-        "millimetres_and_metres",
+        "millimeters_and_meters",
         2,
         "Millimeters beside meters",
         "dF_mm",
@@ -280,6 +282,7 @@ LESSON_02 = (
         "A {thing} of {W} hangs {a_mm} ahead of the front axle of the {machine}. The wheelbase is {L}. "
         "By how much does the front reading grow?",
         system="kg",
+        stream="millimetres_and_metres",
     ),
 )
 LESSON_03 = (

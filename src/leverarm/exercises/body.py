@@ -35,11 +35,12 @@ class BodyKind:
     pivots: dict
     unknowns: tuple
     letters: tuple
+    stream: str = ""
     style = "body"
 
     def make(self, seed, system=None):
         """The problem of a seed: the same body, what is offered in an order of its own."""
-        stream = Stream(self.name, seed)
+        stream = Stream(self.stream or self.name, seed)
         scene = {part: stream.one_of(choices) for part, choices in SCENES.items()}
         offered = (
             ("bodies", tuple(stream.shuffled(self.bodies))),

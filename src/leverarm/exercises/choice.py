@@ -48,11 +48,12 @@ class ChoiceKind:
     options: tuple
     principle: str
     hint: tuple
+    stream: str = ""
     style = "choice"
 
     def make(self, seed, system=None):
         """The problem of a seed: the same question, its options in an order of their own."""
-        stream = Stream(self.name, seed)
+        stream = Stream(self.stream or self.name, seed)
         scene = {part: stream.one_of(choices) for part, choices in SCENES.items()}
         order = stream.shuffled(self.options)
         options = tuple(

@@ -85,6 +85,8 @@ def parsed(typed):
         raise Unreadable(
             f"That is {len(typed)} characters long; up to {MOST_TYPED} are read. One line for each arrow."
         )
+    # Drawings came back with this spelling before.
+    typed = re.sub("centre", "center", typed, flags=re.I)
     fields, arrows, arms = {}, [], []
     for line in filter(None, (plain(line) for line in re.split(r"[;\n\r]+", typed)[:MOST_LINES])):
         if found := _FIELD.fullmatch(line):

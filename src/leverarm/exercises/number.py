@@ -61,6 +61,7 @@ class NumberKind:
     system: str = ""
     ranges: tuple = ()
     caution: str = ""
+    stream: str = ""
     style = "number"
 
     @cached_property
@@ -76,11 +77,13 @@ class NumberKind:
     def make(self, seed, system=None):
         """The problem of a seed."""
         system = (
-            self.system or system or Stream(self.name, seed, "units").one_of(("kg", "kg", "lb"))
+            self.system
+            or system
+            or Stream(self.stream or self.name, seed, "units").one_of(("kg", "kg", "lb"))
         )
         work = self.working
         for redraws in range(MOST_DRAWS):
-            stream = Stream(self.name, seed, system, redraws)
+            stream = Stream(self.stream or self.name, seed, system, redraws)
             numbers = _drawn(work, stream, system)
             if self._fit(numbers) and not _crowded(work, numbers):
                 return self._told(stream, seed, system, numbers, redraws)

@@ -49,6 +49,7 @@ class SymbolKind:
     given: tuple
     statement: str
     at: tuple = ()
+    stream: str = ""
     style = "symbol"
 
     @cached_property
@@ -58,7 +59,7 @@ class SymbolKind:
 
     def make(self, seed, system=None):
         """The problem of a seed; letters know no units, so the system only labels it."""
-        stream = Stream(self.name, seed)
+        stream = Stream(self.stream or self.name, seed)
         multiple = stream.one_of(MULTIPLES) if self.at else None
         scene = {part: stream.one_of(choices) for part, choices in SCENES.items()}
         said = self.statement.format(**scene, multiple=_said(multiple, self.at))

@@ -44,7 +44,7 @@ CHOSEN = {
         "bucket_share",
         "percent_change",
         "relief_percent",
-        "per_cent_of_what",
+        "percent_of_what",
     ),
     5: (
         "mean_reading",
@@ -68,7 +68,7 @@ CHOSEN = {
         "bucket_and_ballast",
         "cancelling_ballast",
         "front_weights",
-        "filled_tyres",
+        "filled_tires",
     ),
     8: (
         "front_pressure",

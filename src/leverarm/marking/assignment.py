@@ -9,7 +9,7 @@ import json
 from dataclasses import dataclass
 from datetime import datetime
 
-from leverarm.exercises import problems
+from leverarm.exercises import kind_named
 from leverarm.marking.codes import assignment_name, read_code, read_number_key, shown_code
 from leverarm.marking.plaintext import Unfit, decoded
 from leverarm.quantities import Refusal
@@ -102,9 +102,8 @@ def _items(kinds):
             f"1 to {MOST_ITEMS} problems",
             "choose at least one, or make two assignments",
         )
-    known = {kind.name for kind in problems()}
     for name in names:
-        if not isinstance(name, str) or name not in known:
+        if kind_named(name) is None:
             raise Refusal(
                 "problems",
                 name,

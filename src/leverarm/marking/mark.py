@@ -10,7 +10,6 @@ memory at a time.
 
 from collections import Counter
 from dataclasses import dataclass
-from functools import cache
 from pathlib import Path
 
 from leverarm import exercises
@@ -136,7 +135,9 @@ def _mark_all(by_code, assignment, key, arrival, each, progress):
     marks, gone, tally = (
         [],
         [],
-        Tally(assignment, {kind.name: kind for kind in exercises.problems()}),
+        Tally(
+            assignment, {item.kind: exercises.kind_named(item.kind) for item in assignment.items}
+        ),
     )
     for done, (code, files) in enumerate(sorted(by_code.items())):
         progress(done, len(by_code))
@@ -197,7 +198,7 @@ def _affordable(assignment, answers):
 
     A count, not a clock: the same file gets the same mark on every machine.
     """
-    formulas = {item.name for item in assignment.items if item.kind in _formula_kinds()}
+    formulas = {item.name for item in assignment.items if _asks_formula(item)}
     most, kept, seen = max(MOST_FORMULAS, FORMULAS_EACH * len(formulas)), [], 0
     for answer in sorted(answers, key=lambda one: one.number):
         seen += answer.item in formulas
@@ -211,10 +212,9 @@ def _affordable(assignment, answers):
     ]
 
 
-@cache
-def _formula_kinds():
-    """Names of the kinds whose answer is a formula."""
-    return {kind.name for kind in exercises.problems() if kind.style == "symbol"}
+def _asks_formula(item):
+    """Whether the answer of an item is a formula."""
+    return exercises.kind_named(item.kind).style == "symbol"
 
 
 def _checked(slip, answers):

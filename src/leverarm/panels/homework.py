@@ -162,7 +162,9 @@ class HomeworkPanel(Panel):
     def use(self, slip):
         """Open a slip and go to the first problem that is not done."""
         self.work = Homework(slip, self.folder)
-        self._titles = {kind.name: kind.title for kind in exercises.problems()}
+        self._titles = {
+            item.kind: exercises.kind_named(item.kind).title for item in slip.assignment.items
+        }
         self.go(self.work.first_open().name)
 
     def leave(self):
