@@ -25,7 +25,6 @@ from leverarm.decision.against import (
     manual_questions,
     without,
 )
-from leverarm.decision.answer import MANUAL_DECIDES, Point, check_answer, quantities_in
 from leverarm.decision.case import (
     BASES,
     MOWERS,
@@ -46,8 +45,18 @@ from leverarm.decision.claims import (
     RED_LINES,
     Letters,
     SpokenClaim,
+    facts_of,
+    holds_for,
     letters_of,
     true_number,
+)
+from leverarm.decision.customer_reply import (
+    MANUAL_DECIDES,
+    Point,
+    check_answer,
+    numbers_said,
+    promise_in,
+    quantities_in,
 )
 from leverarm.decision.demo import demo_case, demo_mower, demo_rear_print, from_fit
 from leverarm.decision.meanings import GROUPS, MEANINGS
@@ -101,13 +110,17 @@ __all__ = [
     "demo_case",
     "demo_mower",
     "demo_rear_print",
+    "facts_of",
     "from_fit",
+    "holds_for",
     "letters_of",
     "manual_questions",
     "most_per_minute",
+    "numbers_said",
     "order",
     "per_mowing",
     "piece",
+    "promise_in",
     "quantities_in",
     "rating_bars",
     "share_text",

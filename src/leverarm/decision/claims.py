@@ -13,12 +13,13 @@ k a factor.
 from dataclasses import dataclass, fields
 
 from leverarm import driveline, statics
-from leverarm.decision.demo import demo_case
 from leverarm.ground import formulas as soil
 from leverarm.ground.tire import GROWTH
 from leverarm.quantities import show, show_number, to_unit
 from leverarm.stability.formulas import mean_place, tipping_tangent
 from leverarm.uncertainty import plus_minus, value_of
+
+STRESS_DEPTH_M = 0.3
 
 
 @dataclass(frozen=True)
@@ -45,6 +46,23 @@ class Letters:
     def numbers(self):
         """The same without plus or minus."""
         return Letters(*(value_of(getattr(self, one.name)) for one in fields(self)))
+
+
+@dataclass(frozen=True)
+class Fact:
+    """One true number of a machine that answers a claim, with what it belongs to.
+
+    kind, value     as in leverarm.quantities, in the base unit, without a sign; "times" for a factor
+    of      what it may be called a number of: "front", "rear", "machine", "piece", "tire"
+    way     +1 where it goes on, -1 where it comes off, 0 where that says nothing
+    hung    True where that is what hanging the piece on does, False for taking it off
+    """
+
+    kind: str
+    value: float
+    of: tuple[str, ...]
+    way: int = 0
+    hung: bool = False
 
 
 @dataclass(frozen=True)
@@ -134,6 +152,13 @@ def print_pressure(l, growth=GROWTH):
 def psi_in_proportion(l):
     """The pressure if the print did not grow at all."""
     return print_pressure(l, 0)
+
+
+def stress_below(l):
+    """Stress in the soil 30 cm under a front tire with the loader off."""
+    return soil.stress_under_center(
+        soil.mean_pressure(l.N, 1, l.A), soil.radius_of(l.A), STRESS_DEPTH_M, 4
+    )
 
 
 def _far(meters, system):
@@ -284,13 +309,11 @@ CLAIMS = (
         "Off means no ruts.",
         "Wetness and passes dominate: never promise.",
         lambda l: 0 * l.A,
-        lambda l: soil.stress_under_center(
-            soil.mean_pressure(l.N, 1, l.A), soil.radius_of(l.A), 0.3, 4
-        ),
+        stress_below,
         "pressure",
         lambda l, s: (
             "Here, with the loader off, the soil 30 cm (12 in) under a front tire still carries "
-            f"{show(value_of(soil.stress_under_center(soil.mean_pressure(l.N, 1, l.A), soil.radius_of(l.A), 0.3, 4)), 'pressure', s)}. "
+            f"{show(value_of(stress_below(l)), 'pressure', s)}. "
             "Whether that makes a rut, no scale can say."
         ),
         "The front axle carries less. About ruts I promise nothing: wetness and passes decide.",
@@ -333,41 +356,166 @@ NEEDS = {
 def told(case, part):
     """True where the Case has this part: bucket, ballast, tires, drive."""
     return {"tires": case.tires.front, "drive": case.drive.drive}.get(
-        part, getattr(case, part)
+        part, getattr(case, part, None)
     ) is not None
 
 
-def true_number(claim, case, system="kg"):
-    """The sentence with this machine's number; one that says so where a part was not told and the invented one stands in."""
-    said = claim.number(letters_of(case), system)
+MISSING = {
+    "bucket": "No bucket that comes off by itself was told for this machine, so there is no number.",
+    "ballast": "No ballast was told for this machine, so there is no number.",
+    "drive": "No front drive was told for this machine, so there is no number.",
+    "tires": "No tire print was told for this machine, so there is no number.",
+    "height": "No height of the bucket was told for this machine, so there is no number.",
+}
+
+
+def missing_for(claim, case):
+    """The sentence that says what a claim's number lacks for this Case; "" where nothing does."""
     part = NEEDS[claim.key]
-    return (
-        said
-        if told(case, part)
-        else f"No {part} was told for this machine, so this is with the invented one's. {said}"
-    )
+    if not told(case, part):
+        return MISSING[part]
+    if claim.key == "heavier_stable" and case.bucket.height_m is None:
+        return MISSING["height"]
+    return ""
+
+
+def true_number(claim, case, system="kg"):
+    """The sentence with this machine's number, or the one that says what was not told."""
+    return missing_for(claim, case) or claim.number(letters_of(case), system)
+
+
+def holds_for(claim, case):
+    """Whether a claim holds for a Case: True, False, or None where that cannot be known."""
+    return None if missing_for(claim, case) else claim.holds(letters_of(case))
 
 
 def letters_of(case, path_m=1000.0):
-    """The Letters of a Case; what it lacks is lent by the invented case, and :func:`true_number` says so."""
-    lent = demo_case()
-    bucket, ballast = case.bucket or lent.bucket, case.ballast or lent.ballast
-    made, drive = case.tires.front or lent.tires.front, case.drive.drive or lent.drive.drive
+    """The Letters of a Case; what was not told is None, and nothing is lent."""
+    bucket, ballast, made = case.bucket, case.ballast, case.tires.front
+    hung = [one for one in (bucket, case.loader) if one is not None]
     on = statics.reactions(
-        [bucket.weight, case.loader.weight], [bucket.ahead, case.loader.ahead], case.wheelbase
+        [one.weight for one in hung], [one.ahead for one in hung], case.wheelbase
     )[0]
     return Letters(
-        bucket.weight,
-        bucket.ahead,
-        bucket.height_m or 0.0,
+        bucket and bucket.weight,
+        bucket and bucket.ahead,
+        (bucket and bucket.height_m) or 0.0,
         case.loader.weight,
         case.loader.ahead,
         case.wheelbase,
-        ballast.weight,
-        -case.wheelbase - ballast.ahead,
-        made.area_m2,
-        made.load_kg,
+        ballast and ballast.weight,
+        ballast and -case.wheelbase - ballast.ahead,
+        made and made.area_m2,
+        made and made.load_kg,
         on.value / 2,
-        drive.lead,
+        case.drive.drive and case.drive.drive.lead,
         path_m,
     )
+
+
+def facts_of(claim, case):
+    """The Facts that answer a claim for a Case; empty where their numbers were not told."""
+    if missing_for(claim, case):
+        return ()
+    return _FACTS[claim.key](letters_of(case).numbers)
+
+
+def _changes(front, rear, way, hung):
+    """The Facts of a piece: what both axles and the machine feel when it goes on or comes off.
+
+    front, rear     what hanging it on adds to each axle, below zero where it takes off
+    way     +1 where the claim hangs it on, -1 where it takes it off
+    """
+    sign = lambda change: way * ((change > 0) - (change < 0))
+    return (
+        Fact("weight", abs(front), ("front",), sign(front), hung),
+        Fact("weight", abs(rear), ("rear",), sign(rear), hung),
+        Fact("weight", front + rear, ("machine",), way, hung),
+        Fact("weight", front + rear, ("piece",), 0, hung),
+    )
+
+
+def _bucket_facts(l):
+    return (
+        *_changes(bucket_front(l), statics.rear_change(l.W, l.a, l.L), -1, False),
+        Fact("times", bucket_front(l) / l.W, ("front", "piece")),
+    )
+
+
+def _loader_facts(l):
+    front, rear = statics.reactions([l.W, l.V], [l.a, l.v], l.L)
+    frame = statics.front_gain(l.V, l.v, l.L)
+    return (
+        *_changes(front, rear, -1, False),
+        Fact("times", front / (l.W + l.V), ("front", "piece")),
+        Fact("times", frame / l.V, ("front", "piece")),
+    )
+
+
+def _stays_facts(l):
+    """What stays counts as going on: it is still there with the bucket off."""
+    stays_kg = statics.front_gain(l.V, l.v, l.L)
+    return (
+        Fact("share", stays(l), ("front",), +1),
+        Fact("share", 100 - stays(l), ("front",), -1),
+        Fact("weight", stays_kg, ("front",), +1),
+        *_changes(bucket_front(l), statics.rear_change(l.W, l.a, l.L), -1, False),
+    )
+
+
+def _ballast_facts(l):
+    return _changes(ballast_front(l), ballast_rear(l), +1, True)
+
+
+def _fluid_facts(l):
+    nothing, all_of_it = (f(l.B, -l.L, l.L) for f in (statics.front_gain, statics.rear_change))
+    return _changes(nothing, all_of_it, +1, True)
+
+
+def _drive_facts(l):
+    ground = ("tire", "front", "machine")
+    return (
+        Fact("share", l.lead, ground),
+        Fact("length", driveline.slip_distance(l.path, l.lead), ground),
+        Fact("length", l.path, ground),
+    )
+
+
+def _raise_facts(l):
+    return (Fact("weight", raised(l), ("front",)), Fact("length", l.r, ("front", "piece")))
+
+
+def _stable_facts(l):
+    of = ("machine", "piece", "front", "rear")
+    return (
+        Fact("times", l.k, of),
+        Fact("times", heavier_tangent(l, l.k) / heavier_tangent(l), of),
+    )
+
+
+def _pressure_facts(l):
+    under = ("tire", "front", "machine")
+    return (
+        Fact("share", statics.share(l.D, l.N), under, +1, True),
+        Fact("pressure", soil.mean_pressure(l.N, 1, l.A), under),
+        Fact("pressure", print_pressure(l), under),
+    )
+
+
+def _rut_facts(l):
+    return (Fact("pressure", stress_below(l), ("tire", "front", "machine")),)
+
+
+_FACTS = {
+    "twice": _bucket_facts,
+    "whole_loader": _loader_facts,
+    "bucket_enough": _stays_facts,
+    "ballast_fixes": _ballast_facts,
+    "fluid": _fluid_facts,
+    "happy_soil": _ballast_facts,
+    "four_wheel": _drive_facts,
+    "raise": _raise_facts,
+    "heavier_stable": _stable_facts,
+    "psi": _pressure_facts,
+    "no_ruts": _rut_facts,
+}

@@ -108,11 +108,11 @@ class ClaimCards(Panel):
 
     def _truth(self, claim):
         case = self.case
-        holds = claim.holds(decision.letters_of(case))
+        holds = decision.holds_for(claim, case)
         so = {
             True: "For this machine it holds, within the ±.",
             False: "For this machine it does not hold.",
-            None: "The ± was not told, so it cannot be judged.",
+            None: "Not enough was told to judge it.",
         }[holds]
         return (
             f'<p class="lv-say"><b>{so}</b> You said it {"holds" if self.told[claim.key] == "holds" else "does not hold"}.</p>'
