@@ -37,6 +37,17 @@ def test_answers_are_added_to_those_that_are_there_and_none_twice(tmp_path):
     assert here.refresh().answers(here.items[0].name)[1].typed == "5 kg"
 
 
+def test_a_student_is_told_to_hand_in_both_files_where_they_answer_the_same_try(tmp_path):
+    """School right, home wrong: in one file the first answer to a try counts, so the school's file is wanted too."""
+    school, home = answered(tmp_path / "school", "2 kg"), answered(tmp_path / "home", "1 kg")
+    words = bring(school.path.read_bytes(), home.folder)
+    assert (
+        "1 of them is to a try that has an answer here already. Hand in the file you brought"
+        in words
+    )
+    assert "Hand in" not in bring(school.path.read_bytes(), school.folder)
+
+
 def test_a_slip_and_an_assignment_are_known_by_what_is_in_them(tmp_path):
     slip = practice_slip()
     assert "assignment" in bring(text(slip.assignment).encode(), tmp_path)

@@ -889,21 +889,37 @@ def test_a_file_made_to_be_slow_costs_a_bounded_part_and_the_instructor_is_told(
     )
 
 
-def test_many_files_of_one_code_share_one_bound(tmp_path, worked):
+def test_many_files_of_one_code_share_one_bound_and_the_shortest_comes_first(tmp_path, worked):
+    """Nine files of two hundred formulas each under the code of a student who has one of everything."""
+    week = Assignment("Week 3", [formulas()[0], "front_gain"])
+    slip = slip_of(CODE, week)
+    (tmp_path / "own.answers.txt").write_text(hostile(slip, 2), "utf-8")
+    letter = next(iter(marking.work.problem_for(slip, week.items[0], 1).given))
+    for part in range(9):
+        body = [
+            line(Answer(week.items[0].name, n, "", f"{part}.{n}*{letter}")) for n in range(1, 201)
+        ]
+        (tmp_path / f"{part}.answers.txt").write_text(answer_text(slip, body), "utf-8")
+    result = mark_folder(tmp_path, DEMO_KEY, assignment=week)
+    cost = [name for name, _ in worked if name != "front_gain"]
+    assert len(cost) == mark.FILES_WORTH * mark.MOST_FORMULAS
+    assert result.marks[0].score == 2
+    assert next(one.right for one in result.marks[0].files if one.file == "own.answers.txt") == 2
+    assert any("not worked out" in note for one in result.marks[0].files for note in one.notes)
+
+
+def test_one_file_has_its_own_bound(tmp_path, worked):
     week = Assignment("Week 3", ["front_gain"] * 40)
     slip = slip_of(CODE, week)
     body = [
         line(Answer(item.name, number, "", f"{number} kg"))
-        for number in range(1, 101)
+        for number in range(1, 51)
         for item in week.items
     ]
     for part in range(2):
-        (tmp_path / f"{part}.answers.txt").write_text(answer_text(slip, body[part::2]), "utf-8")
-    result = mark_folder(tmp_path, DEMO_KEY, assignment=week)
-    assert (
-        len(worked) == mark.MOST_WORKED
-        and "2000 of 4000 answers not worked out" in result.marks[0].notes[0]
-    )
+        (tmp_path / f"{part}.answers.txt").write_text(answer_text(slip, body), "utf-8")
+    mark_folder(tmp_path, DEMO_KEY, assignment=week)
+    assert len(worked) == mark.MOST_WORKED == len(body), "the same answers in two files cost once"
 
 
 @pytest.mark.parametrize("kinds, tries", [("formulas", 5), ("numbers", 20)])
@@ -914,5 +930,5 @@ def test_nobody_who_only_tries_hard_is_cut_short(tmp_path, kinds, tries):
     answers = [
         Answer(item.name, number, "", "W") for item in week.items for number in range(1, tries + 1)
     ]
-    kept, notes = mark._affordable(week, answers)
-    assert len(kept) == len(answers) == 100 * tries and not notes
+    kept = mark._Budget(slip_of(CODE, week)).affordable(answers)
+    assert len(kept) == len(answers) == 100 * tries

@@ -166,6 +166,11 @@ def test_answers_that_cannot_be_read_or_belong_elsewhere_are_noted(tmp_path):
 # Files that come twice, from others, too late -------------------------------------------------
 
 
+def shares(mark):
+    """file -> problems that are right because of it."""
+    return {one.file: one.right for one in mark.files}
+
+
 def test_a_renamed_copy_changes_nothing(tmp_path):
     told = [("front_gain", 1, "1 kg"), ("rear_change", 1, "right")]
     alone = tmp_path / "alone"
@@ -175,24 +180,179 @@ def test_a_renamed_copy_changes_nothing(tmp_path):
         hand_in(tmp_path, CODES[0], told, name=name)
     both = only(mark_folder(tmp_path, DEMO_KEY, assignment=WEEK))
     assert (both.score, both.items, both.tries) == (1, only(marked(alone)).items, 2)
-    assert both.notes == ("4 files put together",)
+    assert both.notes == ("4 files came: the best answer to each problem counts",)
+    assert sorted(shares(both).values()) == [0, 0, 0, 1]
 
 
-def test_files_of_one_code_are_put_together_and_the_longest_leads(tmp_path):
-    hand_in(
-        tmp_path, CODES[0], [("front_gain", 1, "1 kg"), ("rear_change", 1, "right")], name="a.txt"
-    )
-    hand_in(
-        tmp_path,
-        CODES[0],
-        [("front_gain", 1, "right"), ("front_gain", 2, "2 kg"), ("total_change", 1, "right")],
-        name="b.txt",
-    )
+ALL_RIGHT = [(kind, 1, "right") for kind in KINDS]
+EARLY, LATE = datetime(2031, 3, 14, 12), datetime(2031, 3, 15, 12)
+# What a stranger brings: other files of the same code, the mark they give, and how many problems each file gave.
+SEVERAL = {
+    "a longer forgery, every answer wrong": (
+        {"own": ALL_RIGHT, "forged": [(k, n, "1 kg") for k in KINDS for n in range(1, 60)]},
+        3,
+        {"own": 3, "forged": 0},
+    ),
+    "a forgery that is called first": (
+        {"own": ALL_RIGHT, "a forged": [(k, 1, "1 kg") for k in KINDS] * 2},
+        3,
+        {"own": 3, "a forged": 0},
+    ),
+    "right at school, wrong at home": (
+        {
+            "school": [("front_gain", 1, "right"), ("rear_change", 1, "right")],
+            "home": [(kind, n, "1 kg") for kind in KINDS for n in (1, 2)],
+        },
+        2,
+        {"school": 2, "home": 0},
+    ),
+    "two honest halves": (
+        {"one": ALL_RIGHT[:1], "two": ALL_RIGHT[1:]},
+        3,
+        {"one": 1, "two": 2},
+    ),
+    "each right where the other is wrong": (
+        {
+            "one": [("front_gain", 1, "right"), ("rear_change", 1, "1 kg")],
+            "two": [("front_gain", 1, "1 kg"), ("rear_change", 1, "right")],
+        },
+        2,
+        {"one": 1, "two": 1},
+    ),
+    "the same file twice": ({"one": ALL_RIGHT, "two": ALL_RIGHT}, 3, {"one": 3, "two": 0}),
+    "problems that are not in the assignment": (
+        {"own": ALL_RIGHT, "mixed": [("where_double", n, "1 m") for n in range(1, 30)]},
+        3,
+        {"own": 3, "mixed": 0},
+    ),
+    "only wrong ones": (
+        {"one": [("front_gain", 1, "1 kg")], "two": [("rear_change", 1, "1 kg")]},
+        0,
+        {"one": 0, "two": 0},
+    ),
+}
+
+
+@pytest.mark.parametrize("files, score, gave", SEVERAL.values(), ids=SEVERAL)
+def test_every_file_of_a_code_counts_and_none_lowers_another(tmp_path, files, score, gave):
+    for name, told in files.items():
+        hand_in(tmp_path, CODES[0], told, name=name)
     mark = only(marked(tmp_path))
-    assert (
-        mark.items == {"front_gain": 1, "rear_change": 1, "total_change": 1}
-        and "1 try answered twice: the first counts" in mark.notes
-    )
+    assert mark.score == score and shares(mark) == gave
+    assert sum(gave.values()) == score
+
+
+def test_no_file_lowers_a_mark_whatever_is_in_it(tmp_path):
+    """Drawn at random: the mark of some files is never below the mark of a part of them."""
+    for seed in range(12):
+        rng, best, place = random.Random(seed), 0, tmp_path / str(seed)
+        place.mkdir()
+        for at in range(4):
+            told = [
+                (rng.choice(KINDS), rng.randrange(1, 4), rng.choice(("right", "hung", "1 kg", "?")))
+                for _ in range(rng.randrange(1, 12))
+            ]
+            hand_in(place, CODES[0], told, name=f"{rng.random()}.txt")
+            score = only(marked(place, received=rng.choice(("", "2031-04-01")))).score
+            assert score >= best, (seed, at)
+            best = score
+
+
+def test_a_thousand_wrong_tries_use_up_nobodys_tries(tmp_path):
+    """Two tries count in each file; the second one of the student is right."""
+    two = Assignment("Week 3", KINDS, tries=2, system="kg")
+    own = [("front_gain", 1, "1 kg"), ("front_gain", 2, "right")]
+    hand_in(tmp_path, CODES[0], own, two, name="own")
+    forged = [(kind, n, "1 kg") for kind in KINDS for n in range(1, 201)] * 2
+    hand_in(tmp_path, CODES[0], forged, two, name="forged")
+    mark = only(mark_folder(tmp_path, DEMO_KEY, assignment=two))
+    assert mark.items["front_gain"] == 1 and shares(mark) == {"own": 1, "forged": 0}
+    forged = next(one for one in mark.files if one.file == "forged")
+    assert "594 answers beyond the tries that count" in forged.notes
+    assert mark.notes == ("2 files came: the best answer to each problem counts",), "not theirs"
+
+
+def test_the_tries_that_count_hold_in_every_file(tmp_path):
+    one = Assignment("Week 3", KINDS, tries=1, system="kg")
+    for name in "ab":
+        told = [("front_gain", 1, "1 kg"), ("front_gain", 2, "right")]
+        hand_in(tmp_path, CODES[0], told, one, name=name)
+    assert only(mark_folder(tmp_path, DEMO_KEY, assignment=one)).score == 0
+
+
+def test_in_one_file_the_first_answer_to_a_try_counts(tmp_path):
+    hand_in(tmp_path, CODES[0], [("front_gain", 1, "1 kg"), ("front_gain", 1, "right")])
+    mark = only(marked(tmp_path))
+    assert mark.score == 0 and mark.notes == ("1 try answered twice: the first counts",)
+
+
+@pytest.mark.parametrize("which", ["another code", "another number key"])
+def test_a_file_that_is_not_of_this_code_is_left_out_and_lowers_nothing(tmp_path, which):
+    """A neighbor's file under this code, and a forgery without the number key."""
+    hand_in(tmp_path, CODES[0], ALL_RIGHT[:2], name="own.txt")
+    path = hand_in(tmp_path, CODES[1], [(k, n, "1 kg") for k in KINDS for n in (1, 2, 3)])
+    if which == "another code":
+        path.write_text(path.read_text().replace(CODES[1], CODES[0]))
+    else:
+        path.write_text(path.read_text().replace(proof(slip_of(CODES[1], WEEK).key), "33333333"))
+    result = marked(tmp_path)
+    assert only(result).score == 2 and shares(only(result)) == {"own.txt": 2}
+    assert [one.file for one in result.skipped] == [path.name]
+
+
+def test_a_file_changed_while_it_is_marked_does_not_take_the_others_along(tmp_path):
+    hand_in(tmp_path, CODES[0], ALL_RIGHT, name="own.txt")
+    hand_in(tmp_path, CODES[0], ALL_RIGHT[:1], name="short.txt")
+    hand_in(tmp_path, CODES[1], ALL_RIGHT[:1], name="gone.txt")
+
+    def progress(done, of):
+        (tmp_path / "short.txt").write_text("no longer")
+        (tmp_path / "gone.txt").unlink(missing_ok=True)
+
+    result = marked(tmp_path, progress=progress, codes=CODES[:2])
+    assert {mark.code: mark.score for mark in result.marks} == {CODES[0]: 3, CODES[1]: None}
+    assert [(one.file, one.reason[:8]) for one in result.skipped] == [
+        ("gone.txt", "changed "),
+        ("short.txt", "changed "),
+    ]
+
+
+@pytest.mark.parametrize(
+    "first, second, late",
+    [
+        ((EARLY, ALL_RIGHT), (LATE, ALL_RIGHT), "in time"),  # a copy, or somebody's replay
+        ((EARLY, ALL_RIGHT), (LATE, [("front_gain", 9, "1 kg")] * 50), "in time"),
+        ((EARLY, ALL_RIGHT[:2]), (LATE, ALL_RIGHT), "part late"),
+        ((EARLY, [("front_gain", 1, "1 kg")]), (LATE, ALL_RIGHT), "late"),
+        ((LATE, ALL_RIGHT[:1]), (LATE, ALL_RIGHT), "late"),
+    ],
+)
+def test_late_is_only_what_came_late_and_counts(tmp_path, first, second, late):
+    for name, (day, told) in (("a.txt", first), ("b.txt", second)):
+        path = hand_in(tmp_path, CODES[0], told, name=name)
+        os.utime(path, (0, day.timestamp()))
+    assert only(marked(tmp_path)).late == late
+
+
+def test_what_each_file_gave_stands_in_a_sheet_and_on_the_class_page_and_not_on_the_students(
+    tmp_path,
+):
+    got, place = [], tmp_path / "in"
+    place.mkdir()
+    hand_in(place, CODES[0], ALL_RIGHT, name="own.txt")
+    hand_in(place, CODES[0], [("front_gain", 1, "1 kg")], name="Surname_First.txt")
+    hand_in(place, CODES[1], ALL_RIGHT, name="single.txt")
+    result = marked(place, received="", each=lambda student: got.append(pages.feedback(student)))
+    sheets.write_sheets(result, tmp_path)
+    head, *rows = rows_of((tmp_path / "several_files.csv").read_bytes())
+    assert [row[:3] for row in rows] == [
+        [CODES[0], "own.txt", "3"],
+        [CODES[0], "Surname_First.txt", "0"],
+    ]
+    assert head[:3] == ["code", "file", "problems_right_from_it"]
+    assert "Surname_First.txt" in pages.class_page(result)
+    assert not any("Surname_First.txt" in page for page in got)
+    assert b"Surname" not in (tmp_path / "marks.csv").read_bytes()
 
 
 @pytest.mark.parametrize(
@@ -249,13 +409,6 @@ def test_a_code_that_is_not_on_the_list_is_left_out_and_one_without_a_file_has_a
 def test_late_is_when_it_came_in(tmp_path, received, late):
     hand_in(tmp_path, CODES[0], [("front_gain", 1, "right")])
     assert only(marked(tmp_path, received=received)).late == late
-
-
-def test_late_by_the_dates_of_the_files(tmp_path):
-    for name, day in (("a.txt", 14), ("b.txt", 15)):
-        path = hand_in(tmp_path, CODES[0], [("front_gain", 1, "right")], name=name)
-        os.utime(path, (0, datetime(2031, 3, day, 12).timestamp()))
-    assert only(marked(tmp_path)).late == "part late"
 
 
 def test_the_assignment_file_in_the_folder_is_taken(tmp_path):
@@ -378,7 +531,10 @@ def rows_of(data):
 
 def test_the_sheets_hold_one_row_a_student_a_problem_a_turn_a_file(class_of_24, tmp_path):
     sheets.write_sheets(class_of_24[1], tmp_path)
-    marks, items, turns, left = (rows_of((tmp_path / name).read_bytes()) for name in sheets.SHEETS)
+    marks, items, turns, several, left = (
+        rows_of((tmp_path / name).read_bytes()) for name in sheets.SHEETS
+    )
+    assert len(several) == 1
     assert (
         marks[0] == ["code", "score", "out_of", "tries", "late", *KINDS, "notes"]
         and len(marks) == 25

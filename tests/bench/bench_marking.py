@@ -28,7 +28,7 @@ from leverarm.marking import Desk, mark_folder
 from leverarm.marking.answers import MOST_ANSWERS, Answer, line
 from leverarm.marking.assignment import MOST_TRIES
 from leverarm.marking.codes import DEMO_KEY
-from leverarm.marking.mark import CUT, _formula_kinds
+from leverarm.marking.mark import CUT, asks_formula
 from leverarm.marking.work import problem_for
 
 ITEMS, SIZES, LIMIT_S = 40, many((10, 100, 1000), (5, 10, 20)), 60.0
@@ -99,7 +99,7 @@ def slowed(whole, assignment, scratch):
     """The whole class once more, some of its files made to be slow: seconds of this program, and how many were cut short."""
     folder = scratch / "slowed"
     shutil.copytree(whole, folder)
-    formulas = [item for item in assignment.items if item.kind in _formula_kinds()]
+    formulas = [item for item in assignment.items if asks_formula(item)]
     for path in sorted(folder.glob("*.answers.txt"))[:SLOW_FILES]:
         slip = slip_of(path.name.split("-")[1][:7], assignment)
         slow = {
@@ -116,7 +116,7 @@ def slowed(whole, assignment, scratch):
     busy = time.process_time()
     result = mark_folder(folder, DEMO_KEY, assignment=assignment)
     return time.process_time() - busy, sum(
-        any(CUT in note for note in mark.notes) for mark in result.marks
+        any(CUT in note for one in mark.files for note in one.notes) for mark in result.marks
     )
 
 

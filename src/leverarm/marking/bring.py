@@ -5,10 +5,11 @@
 What is in a file decides what it is, never its name. Answers are added to those that are there; none is lost.
 """
 
+from contextlib import suppress
 from pathlib import Path
 
 from leverarm.files import write_whole
-from leverarm.marking.answers import TITLE, header, line, read_answers
+from leverarm.marking.answers import TITLE, header, line, read_answers, read_line
 from leverarm.marking.assignment import (
     ANSWERS_END,
     ASSIGNMENT_END,
@@ -19,7 +20,7 @@ from leverarm.marking.assignment import (
 )
 from leverarm.marking.codes import assignment_name, shown_code
 from leverarm.marking.keep import LineFile
-from leverarm.marking.plaintext import Unfit
+from leverarm.marking.plaintext import Unfit, record
 from leverarm.quantities import Refusal
 
 
@@ -43,12 +44,27 @@ def _answers(data, folder):
         header(file.assignment, file.code, file.proof, file.made_with),
         lambda first: TITLE in first,
     )
+    there = {(one.item, one.number): one.typed for one in _answers_in(kept.lines)}
+    second = sum(there.get((one.item, one.number), one.typed) != one.typed for one in file.answers)
     for one in map(line, file.answers):
         if one not in kept.lines:
             kept.add(one)
     count = len(file.answers)
     what = "1 answer is" if count == 1 else f"{count} answers are"
-    return f"{what} taken up for {file.assignment}, code {shown_code(file.code)}. Open the slip to go on."
+    words = f"{what} taken up for {file.assignment}, code {shown_code(file.code)}. Open the slip to go on."
+    if second:
+        words += (
+            f" {second} of them {'is' if second == 1 else 'are'} to a try that has an answer here already. "
+            "Hand in the file you brought as well: for each problem the better answer counts."
+        )
+    return words
+
+
+def _answers_in(lines):
+    """The answers in the lines of a file, the first one to a try last, so that it is the one that stays."""
+    for one in reversed(lines):
+        with suppress(Unfit):
+            yield read_line(record(one))
 
 
 def bring(data, folder="."):

@@ -43,7 +43,10 @@ CANNOT = (
     "Somebody else can do the work. The marks say what was typed under a code, not who typed it.",
     "The answer file is plain text, and whoever has the slip can write answers into it. Marks are worked out again "
     "from the code, so a changed verdict does nothing; a typed right answer is a right answer.",
-    "A student can throw the answer file away and start over. The numbers stay the same, the tries used are gone.",
+    "A student can start a second answer file. The numbers stay the same, and each file has the tries that count. "
+    "The class page lists every code under which several files came, and what each file gave.",
+    "Whoever has a student's slip or answer file can hand in another file under that code. It can raise the mark. "
+    "It cannot lower it, because the best answer to each problem counts.",
     "Seconds and hints come from the student's machine. Do not grade them.",
     "The workbook holds the code that checks. A student who reads Python can ask it.",
 )

@@ -25,7 +25,14 @@ from leverarm.marking.assignment import (
 from leverarm.marking.codes import number_key, proof, read_class_key, read_code, shown_code
 from leverarm.marking.intake import Missing, Skipped, came_back
 from leverarm.marking.plaintext import Unfit, counted, visible
-from leverarm.marking.results import ClassResult, Mark, Tally, small_class_words, tidy_notes
+from leverarm.marking.results import (
+    ClassResult,
+    FileShare,
+    Mark,
+    Tally,
+    small_class_words,
+    tidy_notes,
+)
 from leverarm.marking.work import checked, given_text
 from leverarm.quantities import Refusal
 
@@ -33,7 +40,8 @@ STRANGE = "to a problem that is not in this assignment"
 BEYOND = "beyond the tries that count"
 UNREAD = "that cannot be read"
 # Working out what a student typed takes under a millisecond for a number, up to fifteen for a formula made to be slow.
-MOST_WORKED, MOST_FORMULAS, FORMULAS_EACH = 2_000, 200, 5
+# Each file has that much for itself, so that no other file can use it up; all files of one code have FILES_WORTH as much.
+MOST_WORKED, MOST_FORMULAS, FORMULAS_EACH, FILES_WORTH = 2_000, 200, 5, 5
 CUT = "not worked out"
 OTHER = "with other numbers than this code has: another version of the workbook, or the file was changed"
 
@@ -45,6 +53,28 @@ class Checked:
     answer: object
     problem: object
     verdict: object
+
+
+@dataclass(frozen=True, slots=True)
+class MarkedFile:
+    """One file of a student, marked alone: its name, whether it came late, item name -> Checked after Checked, notes."""
+
+    name: str
+    date: str | None
+    late: bool
+    work: dict
+    notes: tuple
+
+    @property
+    def right(self):
+        """The items it has right."""
+        return {name for name, checks in self.work.items() if _any_right(checks)}
+
+    @property
+    def rank(self):
+        """In time before late, then the one with most right, then the one with most answers."""
+        tries = sum(map(len, self.work.values()))
+        return self.late, -len(self.right), -tries, self.name
 
 
 @dataclass(frozen=True)
@@ -77,7 +107,8 @@ def mark_folder(
             by_code, assignment, key, arrival, each, progress or (lambda done, of: None)
         )
     skipped = sorted([*skipped, *more, *gone], key=lambda one: one.file)
-    marks += [_nothing(code, assignment) for code in sorted((known or set()) - set(by_code))]
+    there = {mark.code for mark in marks}
+    marks += [_nothing(code, assignment) for code in sorted((known or set()) - there)]
     return ClassResult(
         assignment,
         tuple(sorted(marks, key=lambda mark: mark.code)),
@@ -106,7 +137,7 @@ def _lying_there(folder):
 
 
 def _by_code(files, assignment, key, known):
-    """code -> files of this assignment, and the files left out with their reasons."""
+    """code -> files of this assignment, the shortest first, and the files left out with their reasons."""
     kept, skipped = {}, []
     for came in files:
         try:
@@ -116,8 +147,12 @@ def _by_code(files, assignment, key, known):
             if not came.name.endswith(ASSIGNMENT_END):
                 skipped.append(Skipped(came.name, str(why)))
         else:
-            kept.setdefault(found.code, []).append(came)
-    return kept, skipped
+            kept.setdefault(found.code, []).append((len(found.answers), came))
+    in_order = {
+        code: [came for _, came in sorted(some, key=lambda one: (one[0], one[1].name))]
+        for code, some in kept.items()
+    }
+    return in_order, skipped
 
 
 def _belongs(found, assignment, key, known):
@@ -141,12 +176,10 @@ def _mark_all(by_code, assignment, key, arrival, each, progress):
     )
     for done, (code, files) in enumerate(sorted(by_code.items())):
         progress(done, len(by_code))
-        try:
-            student = mark_student(
-                Slip(code, number_key(key, code, assignment.name), assignment), files, arrival
-            )
-        except (Unfit, Missing) as why:
-            gone.append(Skipped(files[0].name, f"changed while it was being marked: {why}"))
+        slip = Slip(code, number_key(key, code, assignment.name), assignment)
+        student, left_out = mark_student(slip, files, arrival)
+        gone += left_out
+        if student is None:
             continue
         tally.add(student.work)
         marks.append(student.mark)
@@ -157,88 +190,150 @@ def _mark_all(by_code, assignment, key, arrival, each, progress):
 
 
 def mark_student(slip, files, arrival=lambda came, code: None):
-    """The Student of one code, from all files that came back under it."""
-    answers, notes = _united([(came.name, read_answers(came.read())) for came in files])
-    answers, cut = _affordable(slip.assignment, answers)
-    work, more = _checked(slip, answers)
-    right = {
-        name: None if not checks else int(any(one.verdict.right for one in checks))
-        for name, checks in work.items()
-    }
-    mark = Mark(
-        slip.code,
-        sum(filter(None, right.values())),
-        len(right),
-        sum(map(len, work.values())),
-        _late(slip, [arrival(came, slip.code) for came in files]),
-        right,
-        tidy_notes([*cut, *notes, *more]),
+    """(the Student of one code, files left out), from all files that came back under it.
+
+    Every file is marked alone, as if it were the only one, and the best answer to a problem
+    counts.  So no file can lower what another one is worth, however long or late it is.
+    Tries are limited in each file: a student who starts over can use them again
+    (desk.CANNOT says so), a forger can use up nobody's.
+    """
+    budget, marked, gone = _Budget(slip), [], []
+    for came in files:
+        try:
+            found = read_answers(came.read())
+            if (found.code, found.proof) != (slip.code, proof(slip.key)):
+                raise Unfit("it is another file now")
+        except (Unfit, Missing) as why:
+            gone.append(Skipped(came.name, f"changed while it was being marked: {why}"))
+        else:
+            marked.append(_mark_file(slip, came.name, found, budget, arrival(came, slip.code)))
+    return (_joined(slip, sorted(marked, key=lambda one: one.rank)) if marked else None), gone
+
+
+def _joined(slip, marked):
+    """The Student of the marked files of one code, the file that leads first.
+
+    A later file adds the problems that only it has right, and answers where there was none.
+    """
+    work = {item.name: [] for item in slip.assignment.items}
+    source = dict.fromkeys(work)
+    for one in marked:
+        for name, checks in one.work.items():
+            better = _any_right(checks) and not _any_right(work[name])
+            if better or (checks and not work[name]):
+                work[name], source[name] = checks, one
+    right = {name: int(_any_right(checks)) if checks else None for name, checks in work.items()}
+    shares = tuple(
+        FileShare(
+            visible(one.name),
+            sum(source[name] is one for name, good in right.items() if good),
+            one.date or "",
+            one.late,
+            tidy_notes(one.notes),
+        )
+        for one in marked
     )
+    giving = [one for one, share in zip(marked, shares) if share.right] or [
+        one for one in marked if one in source.values()
+    ]
+    notes = [note for one in giving or marked for note in one.notes]
+    if len(marked) > 1:
+        notes.append(f"{len(marked)} files came: the best answer to each problem counts")
+    score, tries = sum(filter(None, right.values())), sum(map(len, work.values()))
+    late = _late(slip, giving or marked)
+    mark = Mark(slip.code, score, len(right), tries, late, right, tidy_notes(notes), shares)
     return Student(slip, work, mark)
 
 
-def _united(named):
-    """(answers, notes): the file with the most answers leads, others add the tries it does not have."""
-    named = sorted(named, key=lambda pair: (-len(pair[1].answers), pair[0]))
-    notes = [note for _, found in named for note in found.notes]
-    kept, clash = {}, 0
-    for place, (_, found) in enumerate(named):
-        for answer in found.answers:
-            first = kept.setdefault((answer.item, answer.number), answer)
-            clash += first.typed != answer.typed
-    if len(named) > 1:
-        notes.append(f"{len(named)} files put together")
-    if clash:
-        notes.append(f"{counted(clash, 'try', 'tries')} answered twice: the first counts")
-    return list(kept.values()), notes
+def _any_right(checks):
+    return any(one.verdict.right for one in checks)
 
 
-def _affordable(assignment, answers):
-    """(the answers that are worked out, in the order of their tries; a note where that is not all of them).
+class _Budget:
+    """What may be worked out for one code: a count, not a clock, so a file gets the same mark on every computer.
 
-    A count, not a clock: the same file gets the same mark on every machine.
+    Each file has its own bound.  All files of a code have a larger one together; the shortest file comes
+    first, so that long files made to be slow leave what a person can type untouched.  An answer that
+    stands in several files is worked out once.
     """
-    formulas = {item.name for item in assignment.items if _asks_formula(item)}
-    most, kept, seen = max(MOST_FORMULAS, FORMULAS_EACH * len(formulas)), [], 0
-    for answer in sorted(answers, key=lambda one: one.number):
-        seen += answer.item in formulas
-        if len(kept) < MOST_WORKED and (answer.item not in formulas or seen <= most):
-            kept.append(answer)
-    if len(kept) == len(answers):
-        return kept, []
-    return kept, [
-        f"{len(answers) - len(kept)} of {len(answers)} answers {CUT}: at most {MOST_WORKED} of one student, {most} of them "
-        "formulas, first tries first. No one types so many: look at this file"
-    ]
+
+    def __init__(self, slip):
+        self.formulas = {item.name for item in slip.assignment.items if asks_formula(item)}
+        self.most = MOST_WORKED, max(MOST_FORMULAS, FORMULAS_EACH * len(self.formulas))
+        self.left = [FILES_WORTH * most for most in self.most]
+        self.known = {}
+
+    def affordable(self, answers):
+        """The answers of one file that are worked out, first tries first."""
+        kept, seen = [], 0
+        for answer in sorted(answers, key=lambda one: one.number):
+            formula = answer.item in self.formulas
+            seen += formula
+            if len(kept) < self.most[0] and (not formula or seen <= self.most[1]):
+                if self._paid((answer.item, answer.number, answer.typed), formula):
+                    kept.append(answer)
+        return kept
+
+    def _paid(self, key, formula):
+        """Whether an answer is known already or can be afforded."""
+        if key in self.known:
+            return True
+        if not self.left[0] or (formula and not self.left[1]):
+            return False
+        self.left[0] -= 1
+        self.left[1] -= formula
+        self.known[key] = None
+        return True
 
 
-def _asks_formula(item):
+def _mark_file(slip, name, found, budget, date):
+    """The MarkedFile of one answer file; its first answer to a try is the one that counts."""
+    first, clash = {}, 0
+    for answer in found.answers:
+        kept = first.setdefault((answer.item, answer.number), answer)
+        clash += kept.typed != answer.typed
+    work, odd, usable = {item.name: [] for item in slip.assignment.items}, Counter(), []
+    for answer in first.values():
+        why = (
+            STRANGE
+            if answer.item not in work
+            else BEYOND
+            if not slip.assignment.counts(answer.number)
+            else ""
+        )
+        odd[why] += 1
+        if not why:
+            usable.append(answer)
+    kept = budget.affordable(usable)
+    items = {item.name: item for item in slip.assignment.items}
+    for answer in kept:
+        why, checked_ = _one(slip, items[answer.item], answer, budget.known)
+        odd[why] += 1
+        if checked_:
+            work[answer.item].append(checked_)
+    notes = [f"{counted(number, 'answer')} {why}" for why, number in sorted(odd.items()) if why]
+    if clash:
+        notes.insert(0, f"{counted(clash, 'try', 'tries')} answered twice: the first counts")
+    if len(kept) < len(usable):
+        notes.insert(
+            0,
+            f"{len(usable) - len(kept)} of {len(usable)} answers {CUT}: at most {budget.most[0]} of one file, "
+            f"{budget.most[1]} of them formulas, first tries first. No one types so many: look at this file",
+        )
+    late = bool(date and slip.assignment.due and date > slip.assignment.due)
+    return MarkedFile(name, date, late, work, (*notes, *found.notes))
+
+
+def asks_formula(item):
     """Whether the answer of an item is a formula."""
     return exercises.kind_named(item.kind).style == "symbol"
 
 
-def _checked(slip, answers):
-    """(item name -> Checked after Checked in the order they come, notes)."""
-    items = {item.name: item for item in slip.assignment.items}
-    work, odd = {name: [] for name in items}, Counter()
-    for answer in answers:
-        why, found = _one(slip, items.get(answer.item), answer)
-        odd[why] += 1
-        if found:
-            work[answer.item].append(found)
-    return work, [
-        f"{counted(number, 'answer')} {why}" for why, number in sorted(odd.items()) if why
-    ]
-
-
-def _one(slip, item, answer):
+def _one(slip, item, answer, known):
     """(what is odd about an answer or "", Checked or None where it does not count)."""
-    if item is None:
-        return STRANGE, None
-    if not slip.assignment.counts(answer.number):
-        return BEYOND, None
+    key = (answer.item, answer.number, answer.typed)
     try:
-        problem, verdict = checked(slip, item, answer)
+        problem, verdict = known[key] = known[key] or checked(slip, item, answer)
     except Exception as why:
         return f"that could not be checked ({type(why).__name__})", None
     if not verdict.counts:
@@ -261,12 +356,11 @@ def _arrival(received):
     return lambda came, code: date
 
 
-def _late(slip, dates):
+def _late(slip, marked):
     """ "late", "part late" where only some files came after the due date, "in time", or "" where it cannot be told."""
-    due, dates = slip.assignment.due, [date for date in dates if date]
-    if not due or not dates:
+    late = [one.late for one in marked if one.date]
+    if not slip.assignment.due or not late:
         return ""
-    late = [date > due for date in dates]
     return "late" if all(late) else "part late" if any(late) else "in time"
 
 
@@ -284,17 +378,22 @@ def _nothing(code, assignment):
 
 
 def _class_notes(tally, skipped, marks):
+    """What the instructor is told about the class as a whole."""
     left = f"{counted(len(skipped), 'file')} left out, listed with the reason." if skipped else ""
     return tuple(filter(None, (small_class_words(tally.students), left, _cut_words(marks))))
 
 
 def _cut_words(marks, most=10):
     """Whose files were cut short, or ""."""
-    codes = [shown_code(mark.code) for mark in marks if any(CUT in note for note in mark.notes)]
+    codes = [
+        shown_code(mark.code)
+        for mark in marks
+        if any(CUT in note for one in mark.files for note in one.notes)
+    ]
     more = f" and {len(codes) - most} more" if len(codes) > most else ""
     return (
         f"Only a part was worked out of what came back under {', '.join(codes[:most])}{more}: far more answers than anyone types. "
-        "The notes in marks.csv say how many."
+        "The notes say how many."
         if codes
         else ""
     )

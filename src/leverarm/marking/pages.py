@@ -160,6 +160,7 @@ def class_page(result):
         PICTURE + svg(scene, style=False) if scene else "",
         items_html(result),
         marks_html(result),
+        files_html(result),
         skipped_html(result),
     )
 
@@ -231,6 +232,32 @@ def marks_html(result):
         for mark in result.marks
     ]
     return "<h2>Marks</h2>" + table(("code", "right", "tries", "came", "notes"), rows)
+
+
+def files_html(result, most=200):
+    """Codes under which several files came, and what each file gave; "" where there is none."""
+    rows = [
+        (
+            f"<code>{shown_code(mark.code)}</code>",
+            told(one.file, 120),
+            one.right or "nothing",
+            told(one.came + (", late" if one.late else "")),
+            told(", ".join(one.notes)),
+        )
+        for mark in result.marks
+        if len(mark.files) > 1
+        for one in mark.files
+    ]
+    if not rows:
+        return ""
+    more = f"<p>And {len(rows) - most} more, in several_files.csv.</p>" if len(rows) > most else ""
+    return (
+        "<h2>Several files under one code</h2>"
+        "<p>Each file is marked alone, and the best answer to each problem counts. "
+        "A file that gave nothing is a copy, an earlier state, or not this student's.</p>"
+        + table(("code", "file", "right answers from it", "came", "notes"), rows[:most])
+        + more
+    )
 
 
 def skipped_html(result, most=200):

@@ -16,11 +16,26 @@ _NUMBER = re.compile(r"(?<![A-Za-z\d])\d(?:[\d.,\u202f]*\d)?")
 
 
 @dataclass(frozen=True)
+class FileShare:
+    """What one file gave to a student's mark: problems right because of it, the date it came, late or not, notes.
+
+    right   0 for a file that changed nothing: a copy, an earlier state, or somebody's forgery
+    """
+
+    file: str
+    right: int
+    came: str
+    late: bool
+    notes: tuple
+
+
+@dataclass(frozen=True)
 class Mark:
     """A student's row: code, problems right, out of how many, tries used, late or not, each problem, notes.
 
     score   None where nothing was handed in
     items   item name -> 1 right, 0 not yet, None not answered
+    files   FileShare after FileShare: every file that came under this code, and what it gave
     """
 
     code: str
@@ -30,6 +45,7 @@ class Mark:
     late: str
     items: dict
     notes: tuple
+    files: tuple = ()
 
 
 @dataclass(frozen=True)

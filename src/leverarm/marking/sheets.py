@@ -134,16 +134,26 @@ def skipped_rows(result):
     yield from ([one.file, one.reason] for one in result.skipped)
 
 
+def files_rows(result):
+    """One row a file, for every code under which more than one came."""
+    yield ["code", "file", "problems_right_from_it", "came", "late", "notes"]
+    for mark in result.marks:
+        for one in mark.files if len(mark.files) > 1 else ():
+            late = "late" if one.late else ""
+            yield [mark.code, one.file, one.right, one.came, late, ", ".join(one.notes)]
+
+
 SHEETS = {
     "marks.csv": marks_rows,
     "items.csv": items_rows,
     "wrong_turns.csv": turns_rows,
+    "several_files.csv": files_rows,
     "left_out.csv": skipped_rows,
 }
 
 
 def write_sheets(result, folder):
-    """Write the four sheets into a folder."""
+    """Write the sheets into a folder."""
     for name, rows in SHEETS.items():
         write_whole(Path(folder) / name, csv_bytes(rows(result)))
 

@@ -20,6 +20,7 @@ SHEETS = [
     ("marks.csv", "one row a student"),
     ("items.csv", "one row a problem"),
     ("wrong_turns.csv", "what was misunderstood"),
+    ("several_files.csv", "codes under which several files came, and what each gave"),
     ("left_out.csv", "files not marked, and why"),
     ("class.html", "what you see here, to keep or print; class.svg is its picture"),
     ("hand_back", "a page for each code, to hand back"),
@@ -37,6 +38,7 @@ def class_html(result, panel):
         + (pages.PICTURE + picture_html(scene, panel) if scene else "")
         + pages.items_html(result)
         + pages.marks_html(result)
+        + pages.files_html(result)
         + pages.skipped_html(result)
     )
 
