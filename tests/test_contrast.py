@@ -40,7 +40,7 @@ USED = {
     "leverarm/handouts/slips.py": [("#6A7077", WHITE, LINES), ("#5A6067", WHITE, WORDS)],
     "leverarm/handouts/weigh_sheet.py": [("#1A1A1A", WHITE, WORDS), ("#5A6067", WHITE, WORDS)],
     "leverarm/marking/pages.py": [("#8888", WHITE, QUIET), ("#8888", BLACK, QUIET)],
-    "leverarm/panels/page.py": [("#fff", "#7a1f00", WORDS), ("#7a1f00", WHITE, LINES)],
+    "leverarm/panels/page.css": [("#fff", "#7a1f00", WORDS), ("#7a1f00", WHITE, LINES)],
     "sitesettings/front_page.html": [
         ("#0060a0", "#fff", WORDS),
         ("#1a1a1a", "#fff", WORDS),

@@ -2,8 +2,10 @@
 
 import itertools
 import re
+import shutil
 import subprocess
 import sys
+from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
@@ -12,9 +14,11 @@ from leverarm import Attachment, Refusal, Tractor, exercises, panels
 from leverarm.panels import Number, Panel, exercise, html, overhang, shared, tally, worked_example
 from leverarm.panels.begin import Begin
 from leverarm.panels.gate import Gate, Question, predicted, split_told
-from leverarm.panels.page import page_html
+from leverarm.panels.page import __file__ as page_file
+from leverarm.panels.page import page_html, page_rules
 from leverarm.panels.tally import advice
 from leverarm.quantities import KG_PER_LB
+from leverarm.scene import page_style
 
 
 @pytest.fixture(autouse=True)
@@ -717,6 +721,32 @@ def test_the_page_script_loads_nothing():
         and "fetch(" not in page
     )
     assert "data-lm-suppress-shortcuts" in page and "aria-label" in page
+
+
+@pytest.mark.skipif(not shutil.which("node"), reason="no Node.js on this computer")
+def test_the_page_script_is_well_formed(tmp_path):
+    script = tmp_path / "page.js"
+    script.write_bytes(Path(page_file).with_suffix(".js").read_bytes())
+    told = subprocess.run(["node", "--check", script], capture_output=True, text=True)
+    assert told.returncode == 0, told.stderr
+
+
+def test_the_style_sheet_is_rules_in_braces_and_nothing_else():
+    text = re.sub(
+        r"/\*.*?\*/", "", Path(page_file).with_suffix(".css").read_text("utf-8"), flags=re.S
+    )
+    opens, value = r"@(container|media) \([^{}]+\) \{|[^{};@]+[,{]", r"[^{};]+[,;]"
+    line = re.compile(rf"({opens}|\}}|[\w-]+: {value}|linear-gradient{value}|)")
+    depth = 0
+    for written in text.splitlines():
+        assert line.fullmatch(written.strip()), written
+        depth += written.count("{") - written.count("}")
+        assert 0 <= depth <= 2, written
+    assert depth == 0 and text.count("(") == text.count(")")
+    # On one line it says the same: no rule and no declaration is lost.
+    joined = page_rules().removeprefix(page_style())
+    assert joined.count("{") == text.count("{") and joined.count(";") == text.count(";")
+    assert "/*" not in joined and "\n" not in joined
 
 
 def test_a_slider_tells_the_page_its_range_before_its_value(monkeypatch):

@@ -2,16 +2,9 @@
 
 import ipywidgets as w
 
-from leverarm.panels.base import html, put, row, shared
+from leverarm.panels.base import html, row, shared
 from leverarm.panels.controls import choice
 from leverarm.panels.page import page_html
-
-# The page's own text and code follow the large type, not the panels alone.
-_LARGE = (
-    "<style>.jp-NotebookPanel:has(.lv-begin){--jp-content-font-size1:23px;--jp-code-font-size:20px;"
-    "--jp-content-line-height:1.45}"
-    "@media(min-width:40rem){.jp-NotebookPanel:has(.lv-begin){--jp-cell-prompt-width:88px}}</style>"
-)
 
 
 class Begin:
@@ -33,9 +26,7 @@ class Begin:
             value=shared.large, description="Large type (projector)", indent=False
         )
         self.large.observe(lambda change: self.enlarge(change["new"]), "value")
-        self.type = html("")
-        self.type.layout.display = "none"
-        self.widget = w.VBox([self.alive, self.beat, row(self.units, self.large), self.type])
+        self.widget = w.VBox([self.alive, self.beat, row(self.units, self.large)])
         for name in ("lv-panel", "lv-begin"):
             self.widget.add_class(name)
         self.enlarge(shared.large)
@@ -44,7 +35,7 @@ class Begin:
     def enlarge(self, large):
         """Large type for panels and text, or the usual size again."""
         shared.set(large=large)
-        put(self.type, _LARGE if large else "")
+        (self.widget.add_class if large else self.widget.remove_class)("lv-large")
 
     def answer(self, *_):
         """Tell the page that Python is here."""

@@ -36,14 +36,6 @@ def load_chart(table, system="kg"):
     return states_chart(state_rows(table), system, title="What each axle carries while mowing")
 
 
-# On a narrow page each row stands under its name, every state on a line of its own.
-_NARROW = (
-    "<style>.lv-decide{width:100%}.lv-decide th:not(:first-child){width:18%}.lv-decide caption{text-align:left;font-weight:700}"
-    "@container(max-width:34rem){.lv-panel table.lv-decide,.lv-decide :is(tbody,tr,td,th,caption){display:block;text-align:left;border:0;"
-    "width:auto}.lv-decide tr:first-child{display:none}.lv-decide td[data-state]::before{content:attr(data-state) ': '}}</style>"
-)
-
-
 def side_by_side(table, system="kg", why=True, group=None):
     """The rows of a group, or all, for every state as a table; why True puts reason, confidence and what is left out under each."""
     head = "".join(f'<th scope="col">{escape(one.name)}</th>' for one in table.states)
@@ -53,7 +45,7 @@ def side_by_side(table, system="kg", why=True, group=None):
         if group in (None, row.meaning.group)
     )
     return (
-        f'{_NARROW}<table class="lv-table lv-decide"><caption>{escape(group or "All rows")}</caption>'
+        f'<table class="lv-table lv-decide"><caption>{escape(group or "All rows")}</caption>'
         f"<tr><td></td>{head}</tr>{rows}</table>"
     )
 

@@ -8,7 +8,7 @@ import ipywidgets as w
 from leverarm.marking import pages
 from leverarm.panels.base import Panel, button, html, picture_html, put, row
 from leverarm.panels.controls import choice, dropdown, offer, text_box
-from leverarm.panels.desk_parts import STYLE, files_html
+from leverarm.panels.desk_parts import files_html
 from leverarm.quantities import Refusal
 
 CAME = [
@@ -32,8 +32,7 @@ def class_html(result, panel):
     notes = "".join(f"<p>{escape(note)}</p>" for note in result.notes)
     scene = pages.class_picture(result)
     return (
-        STYLE
-        + notes
+        notes
         + pages.turns_html(result)
         + (pages.PICTURE + picture_html(scene, panel) if scene else "")
         + pages.items_html(result)

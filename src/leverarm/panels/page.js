@@ -1,0 +1,189 @@
+// The page: gives every control a name, keeps single-key shortcuts of the page away from it (also for controls
+// that come later), reads changed words aloud, and asks the kernel now and then whether it is alive.
+// It loads nothing from anywhere.
+(() => {
+  const FOCUS = 'input,textarea,select,button,[tabindex],.noUi-handle';
+  const WAIT = 5000, POLL = 20000;
+  if (window.leverarmPage) { window.leverarmPage(); return; }
+
+  // Answers that are in this tab only, by file name: as they are now, and as they were last saved.
+  const given = new Map(), saved = new Map();
+  document.addEventListener('click', ({target}) => {
+    const link = target.closest && target.closest('.lv-answers a[download]');
+    if (link) saved.set(link.download, link.closest('.lv-answers').dataset.stamp);
+  }, true);
+  window.addEventListener('beforeunload', (event) => {
+    if ([...given].some(([file, stamp]) => stamp && saved.get(file) !== stamp)) event.preventDefault();
+  });
+  const name = (el) => {
+    const own = el.closest('.lv-number'), slider = el.closest('.widget-slider');
+    const label = own ? own.querySelector('label') : slider && slider.querySelector('label');
+    const text = (label ? label.textContent : '').trim() || (slider && slider.title) || 'slider';
+    return own ? text + ', slider' : text;
+  };
+  // The value as read aloud: rounded, so that 0.30000000000000004 is 0.3, and with its unit.
+  const speak = (el) => {
+    const box = (el.closest('.lv-number') || el).querySelector('input');
+    const unit = box ? box.value.replace(/^[^A-Za-z%²]*/, '') : '';
+    const text = (Number(Number(el.getAttribute('aria-valuetext')).toPrecision(6)) + ' ' + unit).trim();
+    if (text.startsWith('NaN') || el.getAttribute('aria-valuetext') === text) return;
+    el.setAttribute('aria-valuetext', text);
+  };
+  const handle = (el) => {
+    el.setAttribute('aria-label', name(el));
+    if (el.leverarmSpoken) return;
+    el.leverarmSpoken = true;
+    new MutationObserver(() => speak(el)).observe(el, {attributeFilter: ['aria-valuetext']});
+    setTimeout(() => speak(el), 0);
+  };
+  // Radio buttons of one set share a name: then the arrow keys move among them, and the tab key stops once.
+  let sets = 0;
+  const join = (el) => {
+    const set = el.closest('.widget-radio');
+    set.leverarmSet = set.leverarmSet || 'lv-set' + (++sets);
+    if (el.name !== set.leverarmSet) el.name = set.leverarmSet;
+  };
+  const group = (el) => {
+    const label = el.querySelector('.widget-label');
+    el.setAttribute('role', 'radiogroup');
+    if (label) el.setAttribute('aria-label', label.textContent.trim().replace(/:$/, ''));
+  };
+  // A table wider than the page scrolls in its box. The keyboard must reach a box that scrolls, and no other.
+  const SCROLLS = {tabindex: 0, role: 'group', 'aria-label': 'Table, scrolls sideways'};
+  const room = new ResizeObserver((boxes) => {
+    for (const target of new Set(boxes.map((each) => each.target.closest('.lv-wide, .wide')))) {
+      if (!target) continue;
+      const scrolls = target.scrollWidth > target.clientWidth + 1;
+      for (const [key, value] of Object.entries(SCROLLS))
+        if (scrolls) target.setAttribute(key, value); else target.removeAttribute(key);
+    }
+  });
+  const tend = (root) => {
+    const all = root.matches && root.matches('.jupyter-widgets, .jupyter-widgets *') ? [root] : [];
+    for (const el of [...all, ...root.querySelectorAll('.jupyter-widgets, .jupyter-widgets *')]) {
+      if (el.namespaceURI !== 'http://www.w3.org/1999/xhtml') continue;
+      if (el.matches(FOCUS)) el.setAttribute('data-lm-suppress-shortcuts', 'true');
+      if (el.matches('.noUi-handle')) handle(el);
+      if (el.title === 'null') el.removeAttribute('title');
+      if (el.matches('.widget-radio')) group(el);
+      if (el.matches('.widget-radio [type=radio]')) join(el);
+      if (el.matches('.lv-say') && !el.leverarmSaid) say(el);
+      if (el.matches('.lv-turn') && !el.leverarmSaid) turn(el);
+      if (el.matches('.lv-answers')) given.set(el.dataset.file, el.dataset.stamp);
+      if (el.matches('.lv-error') && !el.hasAttribute('role')) el.setAttribute('role', 'alert');
+      if (el.matches('.lv-wide, .wide, .lv-wide > *, .wide > *')) room.observe(el);
+      if (el.matches('.lv-beat')) { el.tabIndex = -1; el.setAttribute('aria-hidden', 'true'); }
+      // The parts of a panel arrive one by one: the line that says Python is running may be the last.
+      if (el.matches('.lv-alive') && el.closest('.lv-begin')) watch(el.closest('.lv-begin'), el);
+    }
+  };
+  // A screen reader misses an element that is replaced whole, so changed words are copied into one that stays.
+  // What a panel says as it appears is not announced; only later changes are.
+  const say = (el) => {
+    const panel = el.closest('.lv-panel');
+    if (!panel) return;
+    el.leverarmSaid = true;
+    let live = panel.leverarmLive;
+    if (!live || !live.isConnected) {
+      live = panel.leverarmLive = document.createElement('div');
+      live.className = 'lv-live';
+      live.setAttribute('role', 'status');
+      live.leverarmSince = Date.now();
+      live.leverarmNews = [];
+      panel.append(live);
+    }
+    if (Date.now() - live.leverarmSince < 1000) return;
+    live.leverarmNews.push(el);
+    clearTimeout(live.leverarmSoon);
+    live.leverarmSoon = setTimeout(() => {
+      const news = live.leverarmNews.filter((each) => each.isConnected);
+      const text = news.map((each) => each.textContent.trim()).join(' ').trim();
+      live.leverarmNews = [];
+      if (text && live.textContent !== text) live.textContent = text;
+    }, 700);
+  };
+  // The keyboard moves on to the control whose turn it is, which may appear or be enabled a moment later.
+  const turn = (mark) => {
+    mark.leverarmSaid = true;
+    const panel = mark.closest('.lv-panel'), end = Date.now() + WAIT;
+    const look = () => {
+      if (!panel || !mark.isConnected || Date.now() > end) return;
+      const place = panel.querySelector('.' + mark.dataset.to);
+      const el = place && [place, ...place.querySelectorAll('input,select,textarea,button')].find(
+        (each) => each.matches('input,select,textarea,button') && !each.disabled && each.offsetParent);
+      if (el) el.focus(); else setTimeout(look, 40);
+    };
+    look();
+  };
+  const home = (el) => el.closest('.jp-NotebookPanel') || document.body;
+  const banner = (root, show) => {
+    let note = root.leverarmNote;
+    if (!show) { if (note) note.remove(); root.leverarmNote = null; return; }
+    if (note) return;
+    note = document.createElement('p');
+    note.className = 'lv-banner';
+    note.setAttribute('role', 'alert');
+    note.textContent = 'Python does not answer. It is busy, was restarted, or has stopped. The controls move, ' +
+      'but nothing follows them. If it does not come back, choose Run, then Run All Cells.';
+    home(root).append(note);
+    root.leverarmNote = note;
+  };
+  const watch = (root, alive) => {
+    if (root.leverarmWatch === alive) return;
+    root.leverarmWatch = alive;
+    const old = home(root).leverarmRoot;
+    if (old) banner(old, false);
+    home(root).leverarmRoot = root;
+    new MutationObserver(() => {
+      if (!alive.querySelector('[data-answer]')) return;
+      clearTimeout(root.leverarmWaiting);
+      root.leverarmWaiting = 0;
+      banner(root, false);
+    }).observe(alive, {childList: true, subtree: true, characterData: true});
+  };
+  const ask = (root) => {
+    const beat = root && root.querySelector('.lv-beat');
+    if (!beat || root.leverarmWaiting || root.leverarmNote && Date.now() - root.leverarmAsked < WAIT) return;
+    root.leverarmAsked = Date.now();
+    root.leverarmWaiting = setTimeout(() => {
+      root.leverarmWaiting = 0;
+      banner(root, true);
+      const line = root.querySelector('.lv-alive .widget-html-content');
+      if (line) line.textContent = 'Python: no answer. Choose Run, then Run All Cells.';
+    }, WAIT);
+    try { beat.click(); } catch (error) { /* no answer will come, and that is what is shown */ }
+  };
+  let last = 0;
+  const touched = (event) => {
+    const el = event.target;
+    if (!el || !el.closest || !el.closest('.jupyter-widgets') || el.closest('.lv-beat')) return;
+    if (Date.now() - last < 3000) return;
+    last = Date.now();
+    ask(home(el).leverarmRoot);
+  };
+  // Leaving a box sends its text.  Doing so before Enter is told makes sure that Python has the text first.
+  document.addEventListener('keydown', (event) => {
+    const box = event.target;
+    if (event.key !== 'Enter' || !box.matches || !box.matches('.lv-ask input[type=text]')) return;
+    box.blur();
+    box.focus();
+  }, true);
+  for (const kind of ['input', 'keyup', 'click']) document.addEventListener(kind, touched, true);
+  setInterval(() => {
+    if (document.hidden) return;
+    for (const place of [...document.querySelectorAll('.jp-NotebookPanel'), document.body])
+      if (place.leverarmRoot && place.offsetParent !== null) ask(place.leverarmRoot);
+  }, POLL);
+  // Some names and classes are set after their element is on the page, so look once more.
+  let again = 0;
+  const later = () => { clearTimeout(again); again = setTimeout(() => tend(document.body), 400); };
+  new MutationObserver((changes) => {
+    for (const change of changes) for (const node of change.addedNodes)
+      if (node.nodeType === 1 && node.namespaceURI === 'http://www.w3.org/1999/xhtml') {
+        tend(node);
+        if (node.matches('.jupyter-widgets') || node.querySelector('.jupyter-widgets')) later();
+      }
+  }).observe(document.body, {childList: true, subtree: true});
+  window.leverarmPage = () => tend(document.body);
+  window.leverarmPage();
+})();
