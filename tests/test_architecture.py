@@ -16,7 +16,7 @@ STAIRCASE = [
     {"files", "numerals"},
     {"units"},
     {"quantities"},
-    {"console", "derivation"},
+    {"console", "data", "derivation"},
     {"statics"},
     {"machine"},
     {"axles"},

@@ -44,7 +44,7 @@ def as_kept(answer):
 
 
 def found(problem, typed):
-    """What is compared: numbers of the statement, given, unit, answer, right option, suspects by wrong answer."""
+    """What is compared: numbers, letters, unit, answer, and the suspects of each wrong answer."""
     options = [text for _, text in problem.options] if problem.style == "choice" else []
     return [
         numbers_in(" ".join([problem.statement, *options])),

@@ -1,0 +1,143 @@
+"""What a teacher would change, as TOML files in this folder: read when asked for, and checked.
+
+    lesson_01.toml ... lesson_10.toml    problems, slips, questions, one file a lesson
+    letters.toml, rules.toml             what the letters of problems mean; what follows from what
+
+A file is read into Entries.  An Entry hands out its values by key and refuses, in one
+sentence with file and key, what is missing, misspelled or of the wrong type.
+"""
+
+import tomllib
+from collections.abc import Iterable, Iterator
+from functools import cache
+from importlib import resources
+from typing import Any
+
+from leverarm.quantities import Refusal
+
+END = ".toml"
+
+
+@cache
+def table(name: str) -> "Entry":
+    """The whole of one file of this folder, by its name without the ending."""
+    text = resources.files(__name__).joinpath(name + END).read_text("utf-8")
+    return parsed(text, name + END)
+
+
+def parsed(text: str, where: str) -> "Entry":
+    """The Entry of a TOML text; where is what refusals call it.
+
+    >>> parsed("title = 'The factor'", "own.toml").text("title")
+    'The factor'
+    """
+    try:
+        return Entry(tomllib.loads(text), where)
+    except tomllib.TOMLDecodeError as error:
+        raise Refusal(
+            where, str(error), "TOML that can be read", "mend that line: each text needs its quotes"
+        ) from None
+
+
+class Entry:
+    """A table of a data file: its values by key, each checked as it is handed out.
+
+    where   file and place, as a refusal names them: "lesson_01.toml, number factor"
+    """
+
+    def __init__(self, values: dict[str, Any], where: str) -> None:
+        self.where, self._values, self._read = where, values, set[str]()
+
+    def __contains__(self, key: str) -> bool:
+        return key in self._values
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._values)
+
+    def refusal(self, key: str, given: object, allowed: str, do: str) -> Refusal:
+        """The refusal of what stands under a key."""
+        return Refusal(f"{self.where}, {key}" if key else self.where, given, allowed, do)
+
+    def text(self, key: str, default: str | None = None) -> str:
+        """A text on one line; a text of several lines is joined with single spaces."""
+        return " ".join(self._value(key, str, default, "a text in quotes").split())
+
+    def words(self, key: str, default: str | None = None) -> tuple[str, ...]:
+        """The words of a text: "W a L" is three."""
+        return tuple(self.text(key, default).split())
+
+    def number(self, key: str, default: float | None = None) -> float:
+        """A number, as it stands: 3 stays a whole number."""
+        value = self._value(key, (int, float), default, "a number without quotes")
+        if isinstance(value, bool):
+            raise self.refusal(key, str(value).lower(), "a number", "write a number without quotes")
+        return value
+
+    def flag(self, key: str) -> bool:
+        """Whether a key says true; false where it is absent."""
+        return self._value(key, bool, False, "true or false")
+
+    def one_of(self, key: str, allowed: Iterable[str], default: str | None = None) -> str:
+        """A text that is one of a few."""
+        value, known = self.text(key, default), tuple(allowed)
+        if value not in known:
+            raise self.refusal(
+                key, value, _listed(known), "write one of these, or add it where they are listed"
+            )
+        return value
+
+    def texts(self, key: str, default: tuple[str, ...] | None = None) -> tuple[str, ...]:
+        """A list of texts: ["one", "two"]."""
+        found = self._value(key, (list, tuple), default, "a list of texts: ['one', 'two']")
+        for value in found:
+            if not isinstance(value, str):
+                raise self.refusal(key, value, "a list of texts", "put each of them in quotes")
+        return tuple(" ".join(value.split()) for value in found)
+
+    def part(self, key: str) -> "Entry":
+        """The table under a key; an empty one where it is absent."""
+        found = self._value(key, dict, {}, f"a table: [{key}]")
+        return Entry(found, f"{self.where}, {key}")
+
+    def rows(self, key: str, named_by: str = "name") -> "tuple[Entry, ...]":
+        """The tables of a list [[key]], called by one of their values; none where absent."""
+        found = self._value(key, list, [], f"a list of tables: [[{key}]]")
+        return tuple(
+            Entry(values, f"{self.where}, {key} {_called(values, named_by, at)}")
+            for at, values in enumerate(found, 1)
+            if self._is_table(key, values)
+        )
+
+    def done(self) -> None:
+        """Refuse any key that nothing asked for: a misspelled one must not be lost in silence."""
+        for key in self._values:
+            if key not in self._read:
+                raise self.refusal(
+                    "", f"the key {key}", _listed(sorted(self._read)), "look for a misspelled key"
+                )
+
+    def _is_table(self, key: str, values: object) -> bool:
+        if not isinstance(values, dict):
+            raise self.refusal(key, values, f"a list of tables: [[{key}]]", "begin each so")
+        return True
+
+    def _value(self, key: str, types: Any, default: Any, allowed: str) -> Any:
+        self._read.add(key)
+        value = self._values.get(key, default)
+        if value is None:
+            raise self.refusal(key, None, allowed, f"add the line {key} = ...")
+        if not isinstance(value, types):
+            raise self.refusal(key, value, allowed, "mend that line")
+        return value
+
+
+def _called(values: object, named_by: str, at: int) -> str:
+    """What a row is called in a refusal: by its own name, or by its place."""
+    name = values.get(named_by) if isinstance(values, dict) else None
+    return name if isinstance(name, str) and name else str(at)
+
+
+def _listed(names: Iterable[str]) -> str:
+    """A few names for a refusal: "kg, lb or share"."""
+    *most, last = [name or "nothing" for name in names] or ["nothing"]
+    return f"{', '.join(most)} or {last}" if most else last
