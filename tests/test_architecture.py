@@ -77,8 +77,7 @@ STILL_LONG = {
     "leverarm.weighing.fit",
 }
 STILL_UNTYPED = {
-    *("derivation", "statics"),
-    *("machine", "axles", "uncertainty", "weighing", "stability", "ballast", "ground"),
+    *("uncertainty", "weighing", "stability", "ballast", "ground"),
     *("driveline", "decision", "exercises", "scene", "marking", "graphs", "panels", "handouts"),
     "figures",
 }

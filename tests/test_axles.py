@@ -25,7 +25,8 @@ PLOT = demo_tractor()
 FRAME, BUCKET = demo_loader()
 BALLAST = Attachment("ballast box", "200 kg", ahead=-2.65, height=0.5)
 
-# Worked by hand: 1400 kg on 1.65 m; frame 210 kg at 0.15 m; bucket 110 kg at 1.20 m; ballast 200 kg at 1.00 m behind.
+# Worked by hand: 1400 kg on 1.65 m; frame 210 kg at 0.15 m; bucket 110 kg at 1.20 m; ballast 200 kg
+# at 1.00 m behind.
 LEVEL = [
     ((), 600, 800),
     ((BUCKET,), 600 + 190, 800 - 80),
@@ -60,7 +61,8 @@ def test_level_ground_needs_no_height_and_heights_do_not_matter_there():
     )
 
 
-# Bare plot tractor, center of gravity 0.942857 m behind the front axle and 0.70 m up, worked by hand:
+# Bare plot tractor, center of gravity 0.942857 m behind the front axle and 0.70 m up, worked by
+# hand:
 # front 1400 (c 0.428571 - s 0.424242), rear 1400 (c 0.571429 + s 0.424242).
 GRADES = [
     (10, 487.747, 890.984),
@@ -111,7 +113,8 @@ def test_the_piece_named_is_the_one_that_took_the_axle_through_zero_for_good():
     pallet, bale = Attachment("pallet", 700, 2.0), Attachment("bale", 400, 2.0)
     assert predict(PLOT, pallet, BALLAST).lift is None
     lift = predict(PLOT, pallet, BALLAST, bale).lift
-    # The rear stands at 800 - 848.48 + 321.21 = 272.73 before the bale; 272.73 x 1.65/2 takes that off.
+    # The rear stands at 800 - 848.48 + 321.21 = 272.73 before the bale; 272.73 x 1.65/2 takes that
+    # off.
     assert lift == Lift("rear", "bale", pytest.approx(225.0))
     at_limit = predict(PLOT, pallet, BALLAST, Attachment("bale", lift.weight_kg, 2.0))
     assert at_limit.rear_kg == pytest.approx(0, abs=1e-9)
@@ -154,7 +157,9 @@ def test_a_grade_alone_can_lift_an_axle():
 
 
 def test_the_last_kilogram_never_blames_the_grade_on_level_ground():
-    """Right at the limit rounding decides whether the axle still carries a trace; the words stay true either way."""
+    """Right at the limit rounding decides whether the axle still carries a trace; the words stay
+    true either way.
+    """
     draw = random.Random(70)
     lifted = 0
     for _ in range(3000):
@@ -225,39 +230,54 @@ REFUSED = [
     (
         (PLOT,),
         True,
-        "grade: True was given; an angle such as 10 deg is allowed; give a number or text with a unit.",
+        (
+            "grade: True was given; an angle such as 10 deg is allowed; "
+            "give a number or text with a unit."
+        ),
     ),
     (
         (PLOT,),
         None,
-        "grade: nothing was given; an angle such as 10 deg is allowed; give a number or text with a unit.",
+        (
+            "grade: nothing was given; an angle such as 10 deg is allowed; "
+            "give a number or text with a unit."
+        ),
     ),
     (
         (PLOT,),
         "2 kg",
-        'grade: 2 kg was given; an angle such as 10 deg is allowed; "kg" is a unit of weight, so give an angle.',
+        (
+            "grade: 2 kg was given; an angle such as 10 deg is allowed; "
+            '"kg" is a unit of weight, so give an angle.'
+        ),
     ),
     (
         (Tractor("bare", 1.65, 600, 800), BUCKET),
         "5 deg",
-        "grade: 5 deg was given; level ground, or a grade with every height "
-        "told, is allowed; tell the height of the center of gravity of the bare.",
+        "grade: 5 deg was given; level ground, or a grade when every height "
+        "is given, is allowed; give the height of the center of gravity of the bare.",
     ),
     (
         (PLOT, FRAME, Attachment("fork", 50, 1)),
         1e-9,
-        "grade: 1e-09 was given; level ground, or a grade with every height "
-        "told, is allowed; tell the height of the center of gravity of the fork.",
+        "grade: 1e-09 was given; level ground, or a grade when every height "
+        "is given, is allowed; give the height of the center of gravity of the fork.",
     ),
     (
         ("plot",),
         0,
-        "machine: plot was given; a Tractor is allowed; make one with Tractor(name, wheelbase, front, rear).",
+        (
+            "machine: plot was given; a Tractor is allowed; make one with Tractor(name, "
+            "wheelbase, front, rear)."
+        ),
     ),
     (
         (None,),
         0,
-        "machine: nothing was given; a Tractor is allowed; make one with Tractor(name, wheelbase, front, rear).",
+        (
+            "machine: nothing was given; a Tractor is allowed; make one with Tractor(name, "
+            "wheelbase, front, rear)."
+        ),
     ),
     (
         (PLOT, (FRAME, BUCKET)),

@@ -1,4 +1,6 @@
-"""The derivation: every step implies its result, either pivot gives the same, and equilibrium really holds."""
+"""The derivation: every step implies its result, either pivot gives the same, and equilibrium
+really holds.
+"""
 
 import copy
 import itertools
@@ -23,10 +25,15 @@ cases = pytest.mark.parametrize("n, about, grade, pull", CASES)
 
 
 def letters(d, n):
-    """Weights, stations, heights, cosine, sine, pull and its height: as symbols, or what they are on level ground."""
+    """Weights, stations, heights, cosine, sine, pull and its height: as symbols, or what they are
+    on level ground.
+    """
     marks = [""] if n == 1 else [f"_{i}" for i in range(1, n + 1)]
     known = d.symbols
-    take = lambda name, default: known.get(name, Integer(default))
+
+    def take(name, default):
+        return known.get(name, Integer(default))
+
     return (
         [known["W" + m] for m in marks],
         [known["a" + m] for m in marks],
@@ -40,7 +47,9 @@ def letters(d, n):
 
 @cases
 def test_each_step_implies_its_result(n, about, grade, pull):
-    """The equation of a step, with what earlier steps found put in, holds for its result and for nothing else."""
+    """The equation of a step, with what earlier steps found put in, holds for its result and for
+    nothing else.
+    """
     d = derive(n, about=about, grade=grade, pull=pull)
     F, R = d.symbols["F"], d.symbols["R"]
     moments, forces, *along, tidy = d.steps
@@ -60,7 +69,9 @@ def test_each_step_implies_its_result(n, about, grade, pull):
 
 @cases
 def test_the_pivot_carries_no_arm(n, about, grade, pull):
-    """The moment equation holds one unknown: what acts at the pivot, or along the ground, drops out."""
+    """The moment equation holds one unknown: what acts at the pivot, or along the ground, drops
+    out.
+    """
     d = derive(n, about=about, grade=grade, pull=pull)
     near, far = ("F", "R") if about == "front" else ("R", "F")
     held = {letter.name for letter in d.steps[0].equation.free_symbols}
@@ -84,7 +95,9 @@ def test_either_pivot_gives_the_same_reactions(n, about, grade, pull):
 
 @cases
 def test_the_whole_body_is_in_equilibrium(n, about, grade, pull):
-    """A second route: all forces as vectors, moments about any point, the ground's hold split any way at all."""
+    """A second route: all forces as vectors, moments about any point, the ground's hold split any
+    way at all.
+    """
     d = derive(n, about=about, grade=grade, pull=pull)
     W, a, h, c, s, P, hP = letters(d, n)
     L, px, py, part = d.symbols["L"], *symbols("px py part")
@@ -116,7 +129,10 @@ def test_a_general_solver_agrees(n, about, grade, pull):
 def test_numbers_put_in_equal_the_bare_formulas(n, about, grade, pull):
     d = derive(n, about=about, grade=grade, pull=pull)
     draw = random.Random(50 + n)
-    number = lambda low, high: Rational(draw.randint(low, high), 100)
+
+    def number(low, high):
+        return Rational(draw.randint(low, high), 100)
+
     for _ in range(3):
         L, P, hP = number(50, 500), number(-9000, 9000), number(0, 200)
         c, s = (Rational(4, 5), Rational(-3, 5)) if grade else (Integer(1), Integer(0))
@@ -159,7 +175,7 @@ def test_the_lesson_case_reads_as_on_the_blackboard():
 
 def test_limits():
     d = derive()
-    L, W, a = (d.symbols[name] for name in "LWa")
+    L, W, _a = (d.symbols[name] for name in "LWa")
     assert d.at(a=0) == (W, 0)
     assert d.at(a=-L) == (0, W)
     assert d.at(a=-L / 2) == (W / 2, W / 2)

@@ -1,4 +1,6 @@
-"""Tractor and Attachment: what is accepted, what is refused and in which words, and that they are sound values."""
+"""Tractor and Attachment: what is accepted, what is refused and in which words, and that they are
+sound values.
+"""
 
 import copy
 import dataclasses
@@ -109,12 +111,13 @@ NOTHING = (None, "nothing", SUCH_LENGTH, GIVE)
 
 
 def weights(such=SUCH_WEIGHT):
-    return bad_numbers(such) + [
+    return [
+        *bad_numbers(such),
         (0, "0", WEIGHTS, CHECK),
         (-1, "-1", WEIGHTS, CHECK),
         ("−5 kg", "−5 kg", WEIGHTS, CHECK),
         ("0 lb", "0 lb", WEIGHTS, CHECK),
-        (50_000.1, "50000.1", WEIGHTS, CHECK),
+        (50000.1, "50000.1", WEIGHTS, CHECK),
         ("60 t", "60 t", WEIGHTS, CHECK),
         (None, "nothing", such, GIVE),
         ("2 m", "2 m", such, '"m" is a unit of length, so give a weight'),
@@ -129,8 +132,8 @@ REFUSED = [
         tractor,
         "wheelbase",
         "wheelbase",
-        bad_numbers(SUCH_LENGTH)
-        + [
+        [
+            *bad_numbers(SUCH_LENGTH),
             NOTHING,
             MASS,
             ("165 lb", "165 lb", SUCH_LENGTH, '"lb" is a unit of weight, so give a length'),
@@ -145,8 +148,8 @@ REFUSED = [
         lambda **told: tractor(**told, unusual_wheelbase=True),
         "wheelbase",
         "wheelbase",
-        bad_numbers(SUCH_LENGTH)
-        + [
+        [
+            *bad_numbers(SUCH_LENGTH),
             NOTHING,
             MASS,
             *(
@@ -162,8 +165,8 @@ REFUSED = [
         attachment,
         "ahead",
         "overhang of the bucket",
-        bad_numbers(SUCH_LENGTH)
-        + [
+        [
+            *bad_numbers(SUCH_LENGTH),
             NOTHING,
             MASS,
             *((told, told, OVERHANGS, CHECK) for told in ("20.1 m", "-20.1 m", "1e3 m")),
@@ -173,15 +176,23 @@ REFUSED = [
         tractor,
         "height",
         "height of the tractor's center of gravity",
-        bad_numbers(SUCH_LENGTH)
-        + [MASS, (-0.1, "-0.1", HEIGHTS, CHECK), ("11 m", "11 m", HEIGHTS, CHECK)],
+        [
+            *bad_numbers(SUCH_LENGTH),
+            MASS,
+            (-0.1, "-0.1", HEIGHTS, CHECK),
+            ("11 m", "11 m", HEIGHTS, CHECK),
+        ],
     ),
     (
         attachment,
         "height",
         "height of the bucket",
-        bad_numbers(SUCH_LENGTH)
-        + [MASS, (-0.1, "-0.1", HEIGHTS, CHECK), ("11 m", "11 m", HEIGHTS, CHECK)],
+        [
+            *bad_numbers(SUCH_LENGTH),
+            MASS,
+            (-0.1, "-0.1", HEIGHTS, CHECK),
+            ("11 m", "11 m", HEIGHTS, CHECK),
+        ],
     ),
     *(
         (

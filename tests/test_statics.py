@@ -1,4 +1,6 @@
-"""The bare formulas: each equals the derivation, in letters and in numbers, and is one line of arithmetic."""
+"""The bare formulas: each equals the derivation, in letters and in numbers, and is one line of
+arithmetic.
+"""
 
 import ast
 import inspect
@@ -43,7 +45,8 @@ def solved(equation, letter):
     return only
 
 
-# Formula -> (the letters to call it with, what the derivation says).  A formula without a line here fails.
+# Formula -> (the letters to call it with, what the derivation says).  A formula without a line here
+# fails.
 SAYS = {
     "moment": ((W, a), -LEVEL.equations[0].lhs.subs(R, 0)),
     "front_gain": ((W, a, L), LEVEL.front),
@@ -98,7 +101,9 @@ def test_in_letters(name):
 
 @cache
 def as_functions(name):
-    """The letters of a line of SAYS, then what to call the formula with and what is derived, as plain functions."""
+    """The letters of a line of SAYS, then what to call the formula with and what is derived, as
+    plain functions.
+    """
     told, says = SAYS[name]
     told = [entry if isinstance(entry, list) else [entry] for entry in told]
     letters = sorted(set().union(*(one.free_symbols for entry in told for one in entry)), key=str)
@@ -205,7 +210,7 @@ PARTS = ("Equation", "Valid", "Source")
 
 @pytest.mark.parametrize("name", FORMULAS)
 def test_a_formula_is_told_in_full(name):
-    """What it is, its equation, every letter, when it is valid, its source, its errors, an example."""
+    """What it is, its equation, letters, when it is valid, its source, errors and an example."""
     text = inspect.getdoc(FORMULAS[name])
     for part in PARTS:
         assert f"\n{part} " in text, part
@@ -297,7 +302,9 @@ def test_by_hand(ahead, front, rear):
 
 
 def test_limits():
-    """Far out the front gain grows without bound; over a long wheelbase it comes down to the weight."""
+    """Far out the front gain grows without bound; over a long wheelbase it comes down to the
+    weight.
+    """
     assert statics.front_gain(1, 1e9, 1) == pytest.approx(1e9, rel=1e-8)
     assert statics.front_gain(1, 1, 1e9) == pytest.approx(1, rel=1e-8)
     assert statics.lifting_weight(800, 1e-9, 1.5) > 1e11

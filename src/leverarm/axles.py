@@ -29,7 +29,7 @@ class Lift:
     piece: str
     weight_kg: float | None
 
-    def sentence(self, system="kg"):
+    def sentence(self, system: str = "kg") -> str:
         """What happened, in words with the number, ready to show in either system of units."""
         at = (
             f"when the {self.piece} weighed {show(self.weight_kg, 'weight', system)}"
@@ -55,17 +55,17 @@ class AxleLoads:
     lift: Lift | None = None
 
     @property
-    def total_kg(self):
+    def total_kg(self) -> float:
         """Both readings together."""
         return self.front_kg + self.rear_kg
 
     @property
-    def front_share(self):
+    def front_share(self) -> float:
         """Front reading in percent of both readings."""
         return statics.share(self.front_kg, self.total_kg)
 
     @property
-    def rear_share(self):
+    def rear_share(self) -> float:
         """Rear reading in percent of both readings."""
         return statics.share(self.rear_kg, self.total_kg)
 
@@ -78,7 +78,7 @@ class Change:
     rear_kg: float
 
     @property
-    def total_kg(self):
+    def total_kg(self) -> float:
         """What the machine gained: exactly the hung weight, on level ground."""
         return self.front_kg + self.rear_kg
 
@@ -90,7 +90,7 @@ class Share(Change):
     name: str
 
 
-def predict(tractor, *attachments, grade_deg=0.0):
+def predict(tractor: Tractor, *attachments: Attachment, grade_deg: str | float = 0.0) -> AxleLoads:
     """Axle loads of a machine with these attachments.
 
     grade_deg   nose uphill positive, within 45 degrees, or text such as "10 %"; needs every height
@@ -116,7 +116,7 @@ def predict(tractor, *attachments, grade_deg=0.0):
     return AxleLoads(front[-1], rear[-1])
 
 
-def compare(before, after):
+def compare(before: AxleLoads, after: AxleLoads) -> Change:
     """The Change from one AxleLoads to another.
 
     >>> compare(AxleLoads(600, 800), AxleLoads(790, 720)).total_kg
@@ -125,33 +125,39 @@ def compare(before, after):
     return Change(after.front_kg - before.front_kg, after.rear_kg - before.rear_kg)
 
 
-def shares(tractor, *attachments, grade_deg=0.0):
+def shares(
+    tractor: Tractor, *attachments: Attachment, grade_deg: str | float = 0.0
+) -> tuple[Share, ...]:
     """What each piece does to each axle, in the order given; they add up to the change
     while both axles carry load.
 
     >>> from leverarm.machine import demo_loader, demo_tractor
-    >>> [f"{s.name} {s.front_kg:+.1f} {s.rear_kg:+.1f}" for s in shares(demo_tractor(), *demo_loader())]
+    >>> pieces = shares(demo_tractor(), *demo_loader())
+    >>> [f"{s.name} {s.front_kg:+.1f} {s.rear_kg:+.1f}" for s in pieces]
     ['loader frame +229.1 -19.1', 'bucket +190.0 -80.0']
     """
     return _pieces(tractor, attachments, _grade(tractor, attachments, grade_deg))
 
 
-def _grade(tractor, attachments, grade_deg):
-    """Cosine and sine of the grade; a Refusal where a height it needs was not told."""
+def _grade(
+    tractor: Tractor, attachments: tuple[Attachment, ...], grade_deg: str | float
+) -> tuple[float, float]:
+    """Cosine and sine of the grade; a Refusal where a height it needs is not known."""
     _check(tractor, attachments)
     grade = read(grade_deg, "angle", "grade", -MOST_GRADE_DEG, MOST_GRADE_DEG)
-    unknown = next((one.name for one in (tractor, *attachments) if one.height_m is None), None)
+    parts: tuple[Tractor | Attachment, ...] = (tractor, *attachments)
+    unknown = next((one.name for one in parts if one.height_m is None), None)
     if grade and unknown is not None:
         raise Refusal(
             "grade",
             grade_deg,
-            "level ground, or a grade with every height told,",
-            f"tell the height of the center of gravity of the {unknown}",
+            "level ground, or a grade when every height is given,",
+            f"give the height of the center of gravity of the {unknown}",
         )
     return math.cos(math.radians(grade)), math.sin(math.radians(grade))
 
 
-def _check(tractor, attachments):
+def _check(tractor: Tractor, attachments: tuple[Attachment, ...]) -> None:
     """Refuse what is no machine, what cannot hang on one, and too much of it."""
     if not isinstance(tractor, Tractor):
         raise Refusal(
@@ -174,26 +180,20 @@ def _check(tractor, attachments):
         )
 
 
-def _pieces(tractor, attachments, cosine_sine):
+def _pieces(
+    tractor: Tractor, attachments: tuple[Attachment, ...], cosine_sine: tuple[float, float]
+) -> tuple[Share, ...]:
     """Each piece's Share, by the general formula; on level ground its height does not matter."""
-    told = (
-        (
-            one.name,
-            one.weight_kg,
-            one.ahead_m,
-            one.height_m or 0.0,
-            tractor.wheelbase_m,
-            *cosine_sine,
-        )
-        for one in attachments
-    )
-    return tuple(
-        Share(statics.front_gain_on_grade(*numbers), statics.rear_change_on_grade(*numbers), name)
-        for name, *numbers in told
-    )
+    pieces = []
+    for one in attachments:
+        numbers = (one.weight_kg, one.ahead_m, one.height_m or 0.0, tractor.wheelbase_m)
+        front = statics.front_gain_on_grade(*numbers, *cosine_sine)
+        rear = statics.rear_change_on_grade(*numbers, *cosine_sine)
+        pieces.append(Share(front, rear, one.name))
+    return tuple(pieces)
 
 
-def _bare(tractor, cosine_sine):
+def _bare(tractor: Tractor, cosine_sine: tuple[float, float]) -> AxleLoads:
     """The bare machine's own reactions: its readings on level ground, tilted by the grade."""
     c, s = cosine_sine
     moved = statics.pull_transfer(
@@ -202,7 +202,7 @@ def _bare(tractor, cosine_sine):
     return AxleLoads(c * tractor.front_kg - moved, c * tractor.rear_kg + moved)
 
 
-def _lift(axle, loads, attachments):
+def _lift(axle: str, loads: list[float], attachments: tuple[Attachment, ...]) -> Lift:
     """The Lift of an axle, from what it carried before the first piece and after each.
 
     The last piece to take the axle to zero is named, at the part of its weight that did it.

@@ -12,8 +12,12 @@ can show it and a test can check it.
 from dataclasses import dataclass
 from functools import lru_cache
 from numbers import Integral
+from typing import Any, TypeAlias
 
+from leverarm.numerals import Numeric
 from leverarm.quantities import Refusal
+
+Expression: TypeAlias = Any  # of sympy, which loads only when a derivation is asked for
 
 MOST_LOADS = 1000
 LETTERS = {
@@ -37,8 +41,8 @@ class Step:
 
     principle: str
     words: str
-    equation: object
-    result: object
+    equation: Expression
+    result: Expression
 
 
 @dataclass(frozen=True)
@@ -52,19 +56,19 @@ class Derivation:
     letters     the sympy symbols used
     """
 
-    equations: tuple
-    steps: tuple
-    front: object
-    rear: object
-    along: object
-    letters: tuple
+    equations: tuple[Expression, ...]
+    steps: tuple[Step, ...]
+    front: Expression
+    rear: Expression
+    along: Expression
+    letters: tuple[Expression, ...]
 
     @property
-    def symbols(self):
+    def symbols(self) -> dict[str, Expression]:
         """Name -> sympy symbol, for substituting numbers."""
         return {str(letter): letter for letter in self.letters}
 
-    def at(self, **values):
+    def at(self, **values: Numeric) -> tuple[Expression, Expression]:
         """Front and rear with numbers for letters: at(W=110, a=1.2, L=1.65)."""
         symbols = self.symbols
         unknown = next((name for name in values if name not in symbols), None)
@@ -81,7 +85,9 @@ class Derivation:
 
 # typed: True and 1.0 equal 1, and must not find its answer before they are refused.
 @lru_cache(maxsize=64, typed=True)
-def derive(loads=1, *, about="front", grade=False, pull=False):
+def derive(
+    loads: int = 1, *, about: str = "front", grade: bool = False, pull: bool = False
+) -> Derivation:
     """Derive the reactions under ``loads`` weights.
 
     about   "front" or "rear": the contact about which moments are taken
@@ -105,18 +111,24 @@ def derive(loads=1, *, about="front", grade=False, pull=False):
     along = _along_step(model)
     tidy = _tidy_step(model, *_in_order(about, moments.result, forces.result))
     used = (moments, forces, along) if grade or pull else (moments, forces)
+    front, rear = tidy.result
     return Derivation(
         tuple(step.equation for step in used),
         (*used, tidy),
-        *tidy.result,
+        front,
+        rear,
         along.result,
         model.letters,
     )
 
 
-def _check(loads, about):
+def _check(loads: int, about: str) -> None:
     """Refuse a count or a pivot that means nothing."""
-    if isinstance(loads, bool) or not isinstance(loads, Integral) or not 1 <= loads <= MOST_LOADS:
+    if (
+        isinstance(loads, bool)
+        or not isinstance(loads, Integral)
+        or not 1 <= int(loads) <= MOST_LOADS
+    ):
         raise Refusal(
             "loads",
             loads,
@@ -130,12 +142,15 @@ def _check(loads, about):
 class _Model:
     """The symbols of one case, and each load's normal and downhill force."""
 
-    def __init__(self, loads, grade, pull):
+    def __init__(self, loads: int, grade: bool, pull: bool) -> None:
         from sympy import Integer, Symbol
 
         # Positive letters keep division honest; a station may have either sign.
         marks = [""] if loads == 1 else [f"_{i}" for i in range(1, loads + 1)]
-        real = lambda name: Symbol(name, real=True)
+
+        def real(name: str) -> Expression:
+            return Symbol(name, real=True)
+
         self.F, self.R, self.T, self.L = real("F"), real("R"), real("T"), Symbol("L", positive=True)
         self.W = [Symbol("W" + m, positive=True) for m in marks]
         self.a = [real("a" + m) for m in marks]
@@ -163,7 +178,7 @@ class _Model:
         self.flat = not (grade or pull)
 
 
-def _moments(model, pivot):
+def _moments(model: _Model, pivot: Expression) -> Expression:
     """Moments about the contact at x = pivot, nose-up positive: each force times its arm."""
     from sympy import Add
 
@@ -173,7 +188,7 @@ def _moments(model, pivot):
     return Add(*terms, model.P * model.hP)
 
 
-def _moment_step(model, about):
+def _moment_step(model: _Model, about: str) -> Step:
     """Moments about one contact: that contact's own reaction has no arm and drops out."""
     from sympy import Eq
 
@@ -183,14 +198,15 @@ def _moment_step(model, about):
     equation = Eq(_moments(model, pivot), 0, evaluate=False)
     return Step(
         f"moments about the {about} axle add up to zero",
-        f"The {about} reaction has no arm about its own axle, so only the {other} reaction is unknown."
+        f"The {about} reaction has no arm about its own axle, so only the {other} reaction "
+        "is unknown."
         + ("" if model.flat else " What holds the wheels along the ground has no arm either."),
         equation,
         _solved(equation, unknown),
     )
 
 
-def _force_step(model, about, known):
+def _force_step(model: _Model, about: str, known: Expression) -> Step:
     """Forces normal to the ground: the second condition gives the second reaction."""
     from sympy import Add, Eq
 
@@ -198,13 +214,14 @@ def _force_step(model, about, known):
     equation = Eq(Add(model.F, model.R, *(-W * model.c for W in model.W)), 0, evaluate=False)
     return Step(
         "forces normal to the ground add up to zero",
-        f"The {'rear' if about == 'front' else 'front'} reaction is known; together they carry {'the weight' if model.c == 1 else 'what presses square to the ground'}.",
+        f"The {'rear' if about == 'front' else 'front'} reaction is known; together they carry "
+        + ("the weight." if model.c == 1 else "what presses square to the ground."),
         equation,
         _solved(Eq(equation.lhs.xreplace({found: known}), 0, evaluate=False), unknown),
     )
 
 
-def _along_step(model):
+def _along_step(model: _Model) -> Step:
     """Forces along the ground: what the wheels must hold, whichever axle does it."""
     from sympy import Add, Eq
 
@@ -218,38 +235,39 @@ def _along_step(model):
     )
 
 
-def _solved(equation, unknown):
+def _solved(equation: Expression, unknown: Expression) -> Expression:
     """The unknown of an equation in which it stands once, to the first power."""
     from sympy import Add, expand_mul
 
-    coefficient, rest = [], []
+    coefficient: list[Expression] = []
+    rest: list[Expression] = []
     for term in Add.make_args(equation.lhs):
         (coefficient if term.has(unknown) else rest).append(term)
     factor = Add(*coefficient).coeff(unknown)
     return Add(*(expand_mul(-term / factor) for term in rest))
 
 
-def _in_order(about, first, second):
+def _in_order(about: str, first: Expression, second: Expression) -> tuple[Expression, Expression]:
     """The two results as (front, rear)."""
     return (second, first) if about == "front" else (first, second)
 
 
-def _tidy_step(model, front, rear):
+def _tidy_step(model: _Model, front: Expression, rear: Expression) -> Step:
     """Each load's own contribution gathered: superposition made visible."""
     return Step(
         "superposition",
-        "Gather what belongs to each load: the loads do not know of each other.",
+        "Gather what belongs to each load: no load changes what another one does.",
         (front, rear),
         (_by_load(model, front), _by_load(model, rear)),
     )
 
 
-def _by_load(model, expression):
+def _by_load(model: _Model, expression: Expression) -> Expression:
     """The sum regrouped, one product per load, in one pass over its terms."""
     from sympy import Add, Mul, expand_mul
 
-    owner = {W: [] for W in model.W}
-    rest = []
+    owner: dict[Expression, list[Expression]] = {W: [] for W in model.W}
+    rest: list[Expression] = []
     for term in Add.make_args(expand_mul(expression)):
         W = next((factor for factor in Mul.make_args(term) if factor in owner), None)
         (owner[W] if W is not None else rest).append(term / W if W is not None else term)

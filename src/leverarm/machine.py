@@ -1,4 +1,4 @@
-"""What was told about a machine, checked at the door: Tractor and Attachment.
+"""What is known about a machine, checked when it is made: Tractor and Attachment.
 
 Both are frozen.  A wrong value is refused when the object is made, in one
 sentence, and nothing else changes.  The demo machine and its crew are invented.
@@ -7,9 +7,9 @@ sentence, and nothing else changes.  The demo machine and its crew are invented.
 from dataclasses import dataclass
 
 from leverarm import statics
-from leverarm.quantities import Refusal, read
+from leverarm.quantities import Refusal, read, set_fields
 
-# Reason ends here: beyond these it is a typing slip, not a tractor or an attachment.
+# Beyond these it is a mistake in typing, not a tractor or an attachment.
 MOST_WEIGHT_KG = 50_000.0
 MOST_AHEAD_M = 20.0
 MOST_HEIGHT_M = 10.0
@@ -18,13 +18,7 @@ MOST_WHEELBASE_M = 50.0
 MOST_NAME = 60
 
 
-def _store(self, **values):
-    """Set the fields of a frozen object once, while it is made."""
-    for name, value in values.items():
-        object.__setattr__(self, name, value)
-
-
-def _named(name, field):
+def _named(name: object, field: str) -> str:
     """A name fit to print: one line, not empty, not long."""
     text = " ".join(name.split()) if isinstance(name, str) else ""
     if not text or len(text) > MOST_NAME or not text.isprintable():
@@ -34,11 +28,11 @@ def _named(name, field):
     return text
 
 
-def _weight(value, field):
+def _weight(value: object, field: str) -> float:
     return read(value, "weight", field, 0, MOST_WEIGHT_KG, open_low=True)
 
 
-def _height(value, field):
+def _height(value: object, field: str) -> float | None:
     return None if value is None else read(value, "length", field, 0, MOST_HEIGHT_M)
 
 
@@ -62,8 +56,17 @@ class Tractor:
     rear_kg: float
     height_m: float | None = None
 
-    def __init__(self, name, wheelbase, front, rear, height=None, *, unusual_wheelbase=False):
-        _store(
+    def __init__(
+        self,
+        name: str,
+        wheelbase: str | float,
+        front: str | float,
+        rear: str | float,
+        height: str | float | None = None,
+        *,
+        unusual_wheelbase: bool = False,
+    ) -> None:
+        set_fields(
             self,
             name=_named(name, "tractor name"),
             wheelbase_m=_wheelbase(wheelbase, unusual_wheelbase),
@@ -73,17 +76,17 @@ class Tractor:
         )
 
     @property
-    def total_kg(self):
+    def total_kg(self) -> float:
         """Weight of the machine: both readings together."""
         return self.front_kg + self.rear_kg
 
     @property
-    def ahead_m(self):
+    def ahead_m(self) -> float:
         """Center of gravity, meters ahead of the front axle (so negative)."""
         return statics.center_of_gravity(self.front_kg, self.rear_kg, self.wheelbase_m)
 
 
-def _wheelbase(value, unusual):
+def _wheelbase(value: object, unusual: bool) -> float:
     """A wheelbase in meters; one outside the usual range only on purpose."""
     if unusual:
         return read(value, "length", "wheelbase", 0, MOST_WHEELBASE_M, open_low=True)
@@ -115,9 +118,11 @@ class Attachment:
     ahead_m: float
     height_m: float | None = None
 
-    def __init__(self, name, weight, ahead, height=None):
+    def __init__(
+        self, name: str, weight: str | float, ahead: str | float, height: str | float | None = None
+    ) -> None:
         name = _named(name, "attachment name")
-        _store(
+        set_fields(
             self,
             name=name,
             weight_kg=_weight(weight, f"weight of the {name}"),
@@ -132,14 +137,14 @@ DEMO_NOTE = (
 )
 
 
-def demo_tractor():
-    """The invented plot tractor of the invented Fernhollow College grounds crew, operator aboard."""
+def demo_tractor() -> Tractor:
+    """The plot tractor of the Fernhollow College grounds crew, operator aboard; all invented."""
     return Tractor(
         "Plot tractor", wheelbase="1.65 m", front="600 kg", rear="800 kg", height="0.70 m"
     )
 
 
-def demo_loader():
+def demo_loader() -> tuple[Attachment, Attachment]:
     """Its loader, also invented: the frame with its arms, and the empty bucket, lowered."""
     return (
         Attachment("loader frame", weight="210 kg", ahead="0.15 m", height="0.80 m"),

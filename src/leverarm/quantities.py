@@ -50,6 +50,7 @@ __all__ = [
     "from_unit",
     "kind_named",
     "read",
+    "set_fields",
     "show",
     "show_number",
     "slope_of_degrees",
@@ -249,3 +250,9 @@ def show_number(number: float, decimals: int = 1, *, sign: bool = False) -> str:
     return text.replace("-", "−").replace(
         ",", "\u202f" if round(abs(number), decimals) >= 10_000 else ""
     )
+
+
+def set_fields(frozen: object, **values: object) -> None:
+    """Set the fields of a frozen object, once, in the ``__init__`` that reads what was given."""
+    for name, value in values.items():
+        object.__setattr__(frozen, name, value)

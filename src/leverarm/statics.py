@@ -17,8 +17,18 @@ front and rear reactions, dF and dR their changes, P a horizontal pull, T what
 the ground holds against it.
 """
 
+from __future__ import annotations
 
-def moment(W, x):
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+from leverarm.numerals import Numeric
+
+if TYPE_CHECKING:
+    from leverarm.derivation import Derivation
+
+
+def moment(W: Numeric, x: Numeric) -> Numeric:
     """Moment of a weight: its push to turn the body about a point.
 
     Equation    M = W x
@@ -33,7 +43,7 @@ def moment(W, x):
     return W * x
 
 
-def front_gain(W, a, L):
+def front_gain(W: Numeric, a: Numeric, L: Numeric) -> Numeric:
     """What the front axle gains when a weight is hung on the machine.
 
     Equation    dF = W (1 + a/L), from moments about the rear axle
@@ -49,7 +59,7 @@ def front_gain(W, a, L):
     return W * (1 + a / L)
 
 
-def rear_change(W, a, L):
+def rear_change(W: Numeric, a: Numeric, L: Numeric) -> Numeric:
     """What the rear axle gains (negative: loses) when a weight is hung on the machine.
 
     Equation    dR = -W a/L, from moments about the front axle
@@ -65,7 +75,7 @@ def rear_change(W, a, L):
     return -W * a / L
 
 
-def amplification(a, L):
+def amplification(a: Numeric, L: Numeric) -> Numeric:
     """Front gain per unit of hung weight.
 
     Equation    k = 1 + a/L
@@ -81,7 +91,7 @@ def amplification(a, L):
     return front_gain(1, a, L)
 
 
-def overhang_for(k, L):
+def overhang_for(k: Numeric, L: Numeric) -> Numeric:
     """Overhang at which the front gains k times the hung weight.
 
     Equation    a = (k - 1) L; k = 2 gives one wheelbase
@@ -95,7 +105,9 @@ def overhang_for(k, L):
     return (k - 1) * L
 
 
-def front_gain_on_grade(W, a, h, L, c, s):
+def front_gain_on_grade(
+    W: Numeric, a: Numeric, h: Numeric, L: Numeric, c: Numeric, s: Numeric
+) -> Numeric:
     """Front gain on a grade, read normal to it.
 
     Equation    dF = W (c (1 + a/L) - s h/L), from moments about the rear contact
@@ -112,7 +124,9 @@ def front_gain_on_grade(W, a, h, L, c, s):
     return c * front_gain(W, a, L) - pull_transfer(W * s, h, L)
 
 
-def rear_change_on_grade(W, a, h, L, c, s):
+def rear_change_on_grade(
+    W: Numeric, a: Numeric, h: Numeric, L: Numeric, c: Numeric, s: Numeric
+) -> Numeric:
     """Rear change on a grade, read normal to it.
 
     Equation    dR = W (s h/L - c a/L), from moments about the front contact
@@ -129,7 +143,7 @@ def rear_change_on_grade(W, a, h, L, c, s):
     return c * rear_change(W, a, L) + pull_transfer(W * s, h, L)
 
 
-def pull_transfer(P, h, L):
+def pull_transfer(P: Numeric, h: Numeric, L: Numeric) -> Numeric:
     """Load that a horizontal force at a height moves from the front axle to the rear.
 
     Equation    dR = -dF = P h/L, from moments about either contact
@@ -145,11 +159,12 @@ def pull_transfer(P, h, L):
     return P * h / L
 
 
-def ground_force(W, s, P):
+def ground_force(W: Numeric, s: Numeric, P: Numeric) -> Numeric:
     """Force along the ground that the wheels must supply, whichever axle does it.
 
     Equation    T = W s + P, from the forces along the ground
-    W           whole weight, kg; s  sine of the grade; P  rearward pull, 0 for none, in the unit of W
+    W           whole weight, kg; s  sine of the grade
+    P           rearward pull, 0 for none, in the unit of W
     Sign        T > 0 points forward: it holds a machine whose nose is uphill
     Valid       standing still or steady; it has no arm, so it moves no load between the axles
     Source      Jazar, Vehicle Dynamics, sec. 2.2 (brake force m g sin)
@@ -160,7 +175,9 @@ def ground_force(W, s, P):
     return W * s + P
 
 
-def reactions(weights, stations, L):
+def reactions(
+    weights: Iterable[Numeric], stations: Iterable[Numeric], L: Numeric
+) -> tuple[Numeric, Numeric]:
     """Front and rear reactions under any number of loads on level ground.
 
     Equation    F = sum W (1 + a/L), R = -sum W a/L
@@ -177,7 +194,14 @@ def reactions(weights, stations, L):
     return sum(front_gain(W, a, L) for W, a in loads), sum(rear_change(W, a, L) for W, a in loads)
 
 
-def reactions_on_grade(weights, stations, heights, L, c, s):
+def reactions_on_grade(
+    weights: Iterable[Numeric],
+    stations: Iterable[Numeric],
+    heights: Iterable[Numeric],
+    L: Numeric,
+    c: Numeric,
+    s: Numeric,
+) -> tuple[Numeric, Numeric]:
     """Front and rear reactions on a grade, read normal to it; they add up to c times the weight.
 
     Equation    sums of front_gain_on_grade and rear_change_on_grade
@@ -197,7 +221,7 @@ def reactions_on_grade(weights, stations, heights, L, c, s):
     )
 
 
-def hung_weight(dF, dR):
+def hung_weight(dF: Numeric, dR: Numeric) -> Numeric:
     """Hung weight from the changes of both readings.
 
     Equation    W = dF + dR, from the sum of forces
@@ -211,7 +235,7 @@ def hung_weight(dF, dR):
     return dF + dR
 
 
-def overhang_of(dF, dR, L):
+def overhang_of(dF: Numeric, dR: Numeric, L: Numeric) -> Numeric:
     """Overhang of a hung weight from the changes of both readings.
 
     Equation    a = -L dR / (dF + dR)
@@ -227,7 +251,7 @@ def overhang_of(dF, dR, L):
     return -L * dR / hung_weight(dF, dR)
 
 
-def center_of_gravity(F, R, L):
+def center_of_gravity(F: Numeric, R: Numeric, L: Numeric) -> Numeric:
     """How far ahead of the front axle the center of gravity lies (behind: negative).
 
     Equation    x = -L R / (F + R)
@@ -242,7 +266,7 @@ def center_of_gravity(F, R, L):
     return overhang_of(F, R, L)
 
 
-def lifting_weight(R0, a, L):
+def lifting_weight(R0: Numeric, a: Numeric, L: Numeric) -> Numeric:
     """Weight at an overhang that just takes the last load off the rear axle.
 
     Equation    W = R0 L/a, where R0 + rear_change(W, a, L) = 0
@@ -257,13 +281,15 @@ def lifting_weight(R0, a, L):
     return R0 * L / a
 
 
-def weight_for_share(now, base, gain, grows, k):
+def weight_for_share(
+    now: Numeric, base: Numeric, gain: Numeric, grows: Numeric, k: Numeric
+) -> Numeric:
     """Weight that brings an axle to the share k of a base.
 
     Equation    W = (k base - now) / (gain - k grows), from now + W gain = k (base + W grows)
     now         the axle's reading without that weight; base  what the share is of, kg
     gain        what the axle gains per kg: amplification or rear_change(1, a, L)
-    grows       what the base itself gains per kg: 1 the whole machine, 0 the unladen tractor
+    grows       what the base itself gains per kg: 1 the whole machine, 0 the bare tractor
     Sign        below zero: the axle is past that share already
     Valid       level ground, both axles pressing before and after
     Errors      ZeroDivisionError where no weight there changes the share
@@ -275,7 +301,7 @@ def weight_for_share(now, base, gain, grows, k):
     return (k * base - now) / (gain - k * grows)
 
 
-def share(part, whole):
+def share(part: Numeric, whole: Numeric) -> Numeric:
     """Part of a whole in percent; the words beside it must say percent of what.
 
     Equation    p = 100 part/whole
@@ -289,7 +315,9 @@ def share(part, whole):
     return 100 * part / whole
 
 
-def derive(loads=1, *, about="front", grade=False, pull=False):
+def derive(
+    loads: int = 1, *, about: str = "front", grade: bool = False, pull: bool = False
+) -> Derivation:
     """The reactions under ``loads`` weights, derived with sympy step by step.
 
     See :func:`leverarm.derivation.derive`; loading sympy waits until this is called.

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from leverarm.machine import MOST_AHEAD_M, MOST_HEIGHT_M, MOST_WEIGHT_KG, Attachment, Tractor
-from leverarm.quantities import Refusal, read
+from leverarm.quantities import Refusal, read, set_fields
 from leverarm.stability import BRAKES, FRICTION, Loader, Stance
 from leverarm.uncertainty import Measured
 from leverarm.weighing.readings import measured, wheelbase_of
@@ -172,17 +172,16 @@ class Job:
         minutes = lambda value, what: read(
             value, "number", f"minutes for the {what}", 0, MOST_MINUTES, open_low=True
         )
-        told = {
-            "slope_deg": read(slope, "angle", "slope of the job", 0, MOST_SLOPE_DEG),
-            "surface": _one_of(surface, FRICTION, "surface"),
-            "brakes": _one_of(brakes, BRAKES, "brakes"),
-            "bucket_minutes": minutes(bucket_minutes, "bucket"),
-            "loader_minutes": minutes(loader_minutes, "loader"),
-            "ballast_minutes": minutes(ballast_minutes, "ballast"),
-            "mowings": read(mowings, "number", "mowings before the loader goes on again", 1, 1000),
-        }
-        for name, value in told.items():
-            object.__setattr__(self, name, value)
+        set_fields(
+            self,
+            slope_deg=read(slope, "angle", "slope of the job", 0, MOST_SLOPE_DEG),
+            surface=_one_of(surface, FRICTION, "surface"),
+            brakes=_one_of(brakes, BRAKES, "brakes"),
+            bucket_minutes=minutes(bucket_minutes, "bucket"),
+            loader_minutes=minutes(loader_minutes, "loader"),
+            ballast_minutes=minutes(ballast_minutes, "ballast"),
+            mowings=read(mowings, "number", "mowings before the loader goes on again", 1, 1000),
+        )
 
 
 def _one_of(value, known, field):
@@ -228,18 +227,17 @@ class Manual:
         kg = lambda value, what: (
             None if value is None else read(value, "weight", what, 0, MOST_WEIGHT_KG, open_low=True)
         )
-        told = {
-            "front_least": share(front_least, "front"),
-            "rear_least": share(rear_least, "rear"),
-            "front_base": _one_of(front_base, BASES, "base of the front share"),
-            "rear_base": _one_of(rear_base, BASES, "base of the rear share"),
-            "front_axle_kg": kg(front_axle, "front axle rating"),
-            "rear_axle_kg": kg(rear_axle, "rear axle rating"),
-            "machine_kg": kg(machine, "permitted total weight"),
-            "bucket_may_come_off": bucket_may_come_off,
-        }
-        for name, value in told.items():
-            object.__setattr__(self, name, value)
+        set_fields(
+            self,
+            front_least=share(front_least, "front"),
+            rear_least=share(rear_least, "rear"),
+            front_base=_one_of(front_base, BASES, "base of the front share"),
+            rear_base=_one_of(rear_base, BASES, "base of the rear share"),
+            front_axle_kg=kg(front_axle, "front axle rating"),
+            rear_axle_kg=kg(rear_axle, "rear axle rating"),
+            machine_kg=kg(machine, "permitted total weight"),
+            bucket_may_come_off=bucket_may_come_off,
+        )
 
     def least(self, axle):
         """(percent or None, key of its base) for "front" or "rear"."""

@@ -8,7 +8,7 @@ something must slip whenever the lead does not fit; which axle slips is not give
 from dataclasses import dataclass
 
 import leverarm.driveline.formulas as formulas
-from leverarm.quantities import Refusal, Sourced, read
+from leverarm.quantities import Refusal, Sourced, read, set_fields
 
 M2_PER_HECTARE = Sourced(10_000, "m2", "SI brochure, exact")
 M2_PER_ACRE = Sourced(
@@ -47,10 +47,11 @@ class Drive:
     wheelbase_m: float
 
     def __init__(self, front, rear, ratio, wheelbase):
-        told = {
-            "front_m": _round(front, "front rolling circumference"),
-            "rear_m": _round(rear, "rear rolling circumference"),
-            "ratio": read(
+        set_fields(
+            self,
+            front_m=_round(front, "front rolling circumference"),
+            rear_m=_round(rear, "rear rolling circumference"),
+            ratio=read(
                 ratio,
                 "number",
                 "ratio",
@@ -58,10 +59,8 @@ class Drive:
                 3,
                 do="count front turns for one rear turn, drive locked",
             ),
-            "wheelbase_m": read(wheelbase, "length", "wheelbase", 0.5, 5),
-        }
-        for name, value in told.items():
-            object.__setattr__(self, name, value)
+            wheelbase_m=read(wheelbase, "length", "wheelbase", 0.5, 5),
+        )
         if abs(self.lead) > MOST_LEAD:
             raise Refusal(
                 "front drive",
@@ -130,13 +129,12 @@ class Mowing:
     radius_m: float
 
     def __init__(self, width, run, radius):
-        told = {
-            "width_m": read(width, "length", "mowing width", 0, 20, open_low=True),
-            "run_m": read(run, "length", "length of a run", 1, 10_000),
-            "radius_m": _radius(radius),
-        }
-        for name, value in told.items():
-            object.__setattr__(self, name, value)
+        set_fields(
+            self,
+            width_m=read(width, "length", "mowing width", 0, 20, open_low=True),
+            run_m=read(run, "length", "length of a run", 1, 10_000),
+            radius_m=_radius(radius),
+        )
 
     def paths_m(self, area_m2):
         """(straight, turning) distance over an area."""

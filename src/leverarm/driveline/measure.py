@@ -7,7 +7,7 @@ once with the front drive in, once with it out, and count the front turns.
 from dataclasses import dataclass
 
 import leverarm.driveline.formulas as formulas
-from leverarm.quantities import Refusal, Sourced, read, show_number
+from leverarm.quantities import Refusal, Sourced, read, set_fields, show_number
 from leverarm.uncertainty import Measured, from_graduation
 
 MOST_TURNS = 10_000
@@ -61,14 +61,13 @@ class RollOut:
     step: float
 
     def __init__(self, engaged, free, rear, step):
-        told = {
-            "engaged": _turns(engaged, "front turns, drive in"),
-            "free": _turns(free, "front turns, drive out"),
-            "rear": _turns(rear, "rear turns"),
-            "step": read(step, "number", "step", 0, 1, open_low=True),
-        }
-        for name, value in told.items():
-            object.__setattr__(self, name, value)
+        set_fields(
+            self,
+            engaged=_turns(engaged, "front turns, drive in"),
+            free=_turns(free, "front turns, drive out"),
+            rear=_turns(rear, "rear turns"),
+            step=read(step, "number", "step", 0, 1, open_low=True),
+        )
         if not 0.5 <= self.engaged / self.free <= 2:
             raise Refusal(
                 "front turns",

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import leverarm.ground.formulas as formulas
 import leverarm.ground.soil as soil
 from leverarm import statics
-from leverarm.quantities import Refusal, Sourced, read
+from leverarm.quantities import Refusal, Sourced, read, set_fields
 
 LEAST_FACTOR = Sourced(3, "", "Boussinesq, elastic theory")
 MOST_FACTOR = Sourced(6, "", "Froehlich's factor, upper end in common use since Soehne 1953")
@@ -112,17 +112,14 @@ class Print:
     inflation_kpa: float
 
     def __init__(self, length, width, shape, load, inflation):
-        told = {
-            "length_m": read(
-                length, "length", "length of the print", 0, MOST_PRINT_M, open_low=True
-            ),
-            "width_m": read(width, "length", "width of the print", 0, MOST_PRINT_M, open_low=True),
-            "shape": read(shape, "number", "shape of the print", *SHAPE),
-            "load_kg": _tire_load(load),
-            "inflation_kpa": _inflation(inflation),
-        }
-        for name, value in told.items():
-            object.__setattr__(self, name, value)
+        set_fields(
+            self,
+            length_m=read(length, "length", "length of the print", 0, MOST_PRINT_M, open_low=True),
+            width_m=read(width, "length", "width of the print", 0, MOST_PRINT_M, open_low=True),
+            shape=read(shape, "number", "shape of the print", *SHAPE),
+            load_kg=_tire_load(load),
+            inflation_kpa=_inflation(inflation),
+        )
 
     @property
     def area_m2(self):

@@ -12,7 +12,7 @@ from datetime import datetime
 from leverarm.exercises import kind_named
 from leverarm.marking.codes import assignment_name, read_code, read_number_key, shown_code
 from leverarm.marking.plaintext import Unfit, decoded
-from leverarm.quantities import Refusal
+from leverarm.quantities import Refusal, set_fields
 
 FORMAT, ASSIGNMENT, SLIP = 1, "lever-arm assignment", "lever-arm slip"
 ASSIGNMENT_END, SLIP_END, ANSWERS_END = ".assignment.txt", ".slip.txt", ".answers.txt"
@@ -53,7 +53,8 @@ class Assignment:
     due: str
 
     def __init__(self, name, kinds, *, system="", tries=0, tolerance=0.5, hints=3, due=""):
-        told = dict(
+        set_fields(
+            self,
             name=assignment_name(name),
             items=_items(kinds),
             system=_system(system),
@@ -62,8 +63,6 @@ class Assignment:
             hints=_whole(hints, "hints before an answer", MOST_HINTS),
             due=moment(due, "due"),
         )
-        for field, value in told.items():
-            object.__setattr__(self, field, value)
 
     def counts(self, number):
         """Whether the try of this number counts."""
@@ -172,9 +171,9 @@ class Slip:
     assignment: Assignment
 
     def __init__(self, code, key, assignment):
-        object.__setattr__(self, "code", read_code(code))
-        object.__setattr__(self, "key", read_number_key(key, self.code, assignment.name))
-        object.__setattr__(self, "assignment", assignment)
+        code = read_code(code)
+        key = read_number_key(key, code, assignment.name)
+        set_fields(self, code=code, key=key, assignment=assignment)
 
     @property
     def stem(self):

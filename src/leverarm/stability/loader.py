@@ -13,7 +13,7 @@ import math
 from dataclasses import dataclass
 
 from leverarm.machine import MOST_AHEAD_M, MOST_HEIGHT_M, MOST_WEIGHT_KG, Attachment
-from leverarm.quantities import Refusal, read
+from leverarm.quantities import Refusal, read, set_fields
 from leverarm.stability.formulas import turned_ahead, turned_up
 
 MOST_PLACE_M = 5.0
@@ -37,7 +37,7 @@ class Part:
             value, "length", f"{word} of the {name}", -MOST_PLACE_M, MOST_PLACE_M
         )
         # The Attachment that this part becomes checks its name.
-        _store(
+        set_fields(
             self,
             name=Attachment(name, 1, 0).name,
             weight_kg=read(
@@ -88,7 +88,7 @@ class Loader:
         length = lambda value, field, low, high, **more: read(
             value, "length", field, low, high, **more
         )
-        _store(
+        set_fields(
             self,
             pivot_ahead_m=length(pivot_ahead, "arm pivot ahead", -MOST_AHEAD_M, MOST_AHEAD_M),
             pivot_height_m=length(
@@ -105,7 +105,7 @@ class Loader:
                 load_across, "load above the bucket pin", -MOST_PLACE_M, MOST_PLACE_M
             ),
         )
-        _store(self, lowest_deg=self.angle_at(low), highest_deg=self.angle_at(high))
+        set_fields(self, lowest_deg=self.angle_at(low), highest_deg=self.angle_at(high))
         if not self.lowest_deg < self.highest_deg:
             raise Refusal(
                 "highest bucket pin",
@@ -186,12 +186,6 @@ class Loader:
         """The bucket, and what is in it."""
         load = [Part("load", load_kg, self.load_along_m, self.load_across_m)] if load_kg else []
         return [self.bucket, *load]
-
-
-def _store(self, **values):
-    """Set fields of a frozen object while it is made."""
-    for name, value in values.items():
-        object.__setattr__(self, name, value)
 
 
 def _turn(angle_deg):

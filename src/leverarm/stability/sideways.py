@@ -16,7 +16,7 @@ import math
 from dataclasses import dataclass
 
 from leverarm.machine import MOST_HEIGHT_M
-from leverarm.quantities import G, Refusal, read
+from leverarm.quantities import G, Refusal, read, set_fields
 from leverarm.stability.formulas import (
     between_axles,
     mean_place,
@@ -54,13 +54,13 @@ class Stance:
 
     def __init__(self, front_track, rear_track, pin, swing):
         track = lambda value, field: read(value, "length", field, 0, MOST_TRACK_M, open_low=True)
-        for name, value in (
-            ("front_track_m", track(front_track, "front track")),
-            ("rear_track_m", track(rear_track, "rear track")),
-            ("pin_m", read(pin, "length", "height of the pivot pin", 0, MOST_HEIGHT_M)),
-            ("swing_deg", read(swing, "angle", "swing of the front axle", 0, MOST_SWING_DEG)),
-        ):
-            object.__setattr__(self, name, value)
+        set_fields(
+            self,
+            front_track_m=track(front_track, "front track"),
+            rear_track_m=track(rear_track, "rear track"),
+            pin_m=read(pin, "length", "height of the pivot pin", 0, MOST_HEIGHT_M),
+            swing_deg=read(swing, "angle", "swing of the front axle", 0, MOST_SWING_DEG),
+        )
 
 
 @dataclass(frozen=True)
