@@ -18,6 +18,7 @@ from leverarm.quantities import Refusal, from_unit, to_unit, unit_of
 MOST_DRAWS = 400
 TOLERANCE = 0.005  # a right answer rounded to three digits lies within this
 WINDOW = 0.005  # how near a number must come to a wrong turn's to be taken for it
+FEW_DIGITS_WINDOW = 0.02  # the same for a number typed to one or two digits
 TOO_NEAR = 0.03  # how near a listed wrong turn may come to the right answer
 # Where the lever upside down, the load in the middle or plain doubling give the right answer.
 BLIND_SPOTS, SPOT = (0.5, 0.618034, 1.0), 0.03
@@ -249,9 +250,8 @@ def _too_coarse(right, number):
 
 
 def _suspect_paths(kind, problem, number, digits):
-    """Every Path whose number this is; few digits typed leave more room, up to two percent."""
-    coarse = min(0.02, 0.5 * 10 ** (1 - digits)) if digits < 3 else 0.0
-    room = max(WINDOW, coarse)
+    """Every Path whose number this is; one or two digits typed leave more room."""
+    room = FEW_DIGITS_WINDOW if digits < 3 else WINDOW
     for path in kind.working.paths:
         there = value(path.compute, problem.inner.values)
         if abs(number - there) <= room * abs(there) or (

@@ -1,0 +1,419 @@
+"""More or less, up or down, front or rear, worst or best: each said both ways, against arithmetic done here.
+
+Nothing in this file asks the package's formulas what is right.  A machine is worked by hand
+with the lever alone; the sentences are read as a person reads them, and their numbers and their
+direction words must be those of the hand.
+"""
+
+import math
+import re
+import xml.etree.ElementTree as ET
+from html import unescape
+
+import pytest
+
+from leverarm import exercises
+from leverarm.axles import AxleLoads
+from leverarm.ballast import bars, rear_need, steering_need
+from leverarm.decision import (
+    CLAIMS,
+    Job,
+    Manual,
+    Mower,
+    Tires,
+    behind,
+    case,
+    counters,
+    decide,
+    demo_rear_print,
+    order,
+    piece,
+    steps,
+    true_number,
+)
+from leverarm.graphs import without
+from leverarm.ground import Print
+from leverarm.handouts.customer_page import customer_page
+from leverarm.machine import Attachment, Tractor
+from leverarm.panels import front_lead, shared
+from leverarm.quantities import Refusal
+from leverarm.weighing import infer
+
+pytestmark = pytest.mark.usefixtures("metric")
+
+KG_PER_LB, M_PER_IN, GRAVITY = 0.45359237, 0.0254, 9.80665
+
+
+# --- by hand -----------------------------------------------------------------------------------------
+
+
+def on_front(weight, ahead, wheelbase):
+    """Moments about the rear axle: the front carries the weight times its way to the rear axle, over the wheelbase."""
+    return weight * (wheelbase + ahead) / wheelbase
+
+
+def on_rear(weight, ahead, wheelbase):
+    """Moments about the front axle."""
+    return -weight * ahead / wheelbase
+
+
+def numbers_in(text, unit):
+    """Every number in a text that stands before a unit, whatever it uses for thousands and minus."""
+    found = re.findall(
+        rf"([−-]?\d[\d,\u202f\u00a0 ]*(?:\.\d+)?)(?: ± [\d.]+)?[ \u00a0]?{unit}\b", text
+    )
+    return [float(re.sub("[,\u202f\u00a0 ]", "", one).replace("−", "-")) for one in found]
+
+
+def words_of(markup):
+    """HTML as a person reads it, without styles and pictures."""
+    markup = re.sub(r"<style.*?</style>|<svg.*?</svg>", " ", markup, flags=re.DOTALL)
+    return " ".join(unescape(re.sub(r"<[^>]+>", " ", markup)).split())
+
+
+L = 1.5
+
+
+def machine(loader=(200, 0.3), bucket=(100, 1.5), ballast=None, *, u=1.0, **more):
+    """A tractor of 600 and 900 kg on a wheelbase of 1.5 m, pieces as (weight, ahead)."""
+    hung = lambda name, told, height: (
+        told and piece(name, told[0], told[1], height, u_weight=u, u_ahead=0.01)
+    )
+    return case(
+        "Hand-worked tractor",
+        L,
+        600,
+        900,
+        0.7,
+        u_wheelbase=0.003,
+        u_reading=1,
+        loader=hung("loader frame", loader, 0.8),
+        bucket=hung("bucket", bucket, 0.3),
+        ballast=hung("ballast", ballast, 0.5),
+        **more,
+    )
+
+
+# --- the customer's page -----------------------------------------------------------------------------
+
+
+def page_of(told, folder):
+    return words_of(customer_page(told, folder / "page.html").read_text("utf-8"))
+
+
+@pytest.mark.parametrize(
+    "loader, bucket",
+    [
+        pytest.param((200, 0.3), (100, 1.5), id="ahead of the front axle"),
+        pytest.param((200, -0.6), None, id="between the axles"),
+        pytest.param((200, -2.1), None, id="behind the rear axle"),
+    ],
+)
+def test_the_customer_reads_which_way_each_axle_goes(loader, bucket, tmp_path):
+    said = page_of(machine(loader, bucket), tmp_path)
+    pieces = [one for one in (loader, bucket) if one]
+    front = -sum(on_front(*one, L) for one in pieces)
+    rear = -sum(on_rear(*one, L) for one in pieces)
+    for axle, change in (("front", front), ("rear", rear)):
+        kg, lb, way = re.search(
+            rf"{axle} axle carries ([\d,]+) kg \(([\d,]+) lb\) (less|more)", said
+        ).groups()
+        assert float(kg.replace(",", "")) == pytest.approx(abs(change), abs=0.51)
+        assert float(lb.replace(",", "")) == pytest.approx(abs(change) / KG_PER_LB, abs=0.51)
+        assert way == ("more" if change > 0 else "less")
+    gone = sum(weight for weight, _ in pieces)
+    kg, way = re.search(r"machine is ([\d,]+) kg \([\d,]+ lb\) (lighter|heavier)", said).groups()
+    assert float(kg.replace(",", "")) == gone and way == "lighter"
+    assert ("front loses more than that" in said) == (-front > gone)
+    share = float(re.search(r"That is ([\d.]+) (?:%|percent) of its load before", said).group(1))
+    assert share == pytest.approx(100 * abs(front) / (600 - front), abs=0.51)
+
+
+# --- the decision's rows -----------------------------------------------------------------------------
+
+
+def center(*hung):
+    """(weight, ahead, height) of everything together, from the bare tractor and the pieces as (weight, ahead, height)."""
+    parts = [(1500, -L * 900 / 1500, 0.7), *hung]
+    weight = sum(part[0] for part in parts)
+    return weight, *(sum(part[0] * part[i] for part in parts) / weight for i in (1, 2))
+
+
+def uphill_angle(*hung):
+    """Nose uphill the front is empty when the center stands over the rear tires' contact."""
+    _, ahead, height = center(*hung)
+    return math.degrees(math.atan((L + ahead) / height))
+
+
+def downhill_angle(friction, *hung):
+    """Nose downhill with rear brakes: the push W sin is friction times what is left on the rear, W (c cos - h sin)/L."""
+    _, ahead, height = center(*hung)
+    return math.degrees(math.atan(friction * -ahead / (L + friction * height)))
+
+
+def test_a_slope_row_takes_the_worse_of_both_postures():
+    """Carried behind, a mower empties the front sooner uphill; on the ground it leaves the rear brakes less to hold with."""
+    carried = (300, -L - 0.75, 0.9)
+    table = decide(
+        machine(
+            mower=Mower("rear", piece("mower", *carried, u_weight=1, u_ahead=0.01), None),
+            job=Job(slope="5 deg", surface="wet grass", brakes="rear"),
+        )
+    )
+    frame, bucket = (200, 0.3, 0.8), (100, 1.5, 0.3)
+    hung = {"on": (frame, bucket), "bucket_off": (frame,), "loader_off": ()}
+    for state, parts in hung.items():
+        up = uphill_angle(*parts), uphill_angle(*parts, carried)
+        down = downhill_angle(0.2, *parts), downhill_angle(0.2, *parts, carried)
+        assert up[1] < up[0] and down[0] < down[1], "each posture is the worse one once"
+        assert table.value("uphill", state) == pytest.approx(up[1])
+        assert table.value("grade", state) == pytest.approx(down[0])
+        at = [one.key for one in table.states].index(state)
+        sign = "+" if down[0] > 5 else "−"
+        assert table.row("grade").cells()[at] == f"{down[0]:.1f}° ({sign}{abs(down[0] - 5):.1f}°)"
+
+
+def test_a_claim_about_a_tire_counts_one_tire():
+    """A front tire carries half of what the loader adds to the axle."""
+    claim = next(one for one in CLAIMS if one.key == "psi")
+    made = Print(length="20 cm", width="15 cm", shape=0.8, load="250 kg", inflation="150 kPa")
+    added = on_front(200, 0.3, L) + on_front(100, 1.5, L)
+    told = machine(tires=Tires(made, demo_rear_print()))
+    for system, unit, size in (("kg", "kPa", 1.0), ("lb", "psi", 6.894757)):
+        said = true_number(claim, told, system)
+        assert f"rises by {100 * added / 2 / 250:.0f} " in said
+        before = numbers_in(said.replace(" to ", f" {unit} to "), unit)[0]
+        assert before == pytest.approx(250 * GRAVITY / (0.2 * 0.15 * 0.8) / 1000 / size, rel=0.005)
+
+
+def places(table, *matters):
+    return [sorted(one.key for one in place) for place in order(table, *matters).places]
+
+
+def test_a_tie_is_a_difference_within_its_plus_or_minus():
+    """The bucket, one wheelbase out, changes the front by twice its weight; so do its plus and minus."""
+    for u, apart in ((40, True), (60, False)):  # 95 %: 2 x 40 x 2 = 160 < 200 < 240 = 2 x 60 x 2
+        table = decide(
+            case(
+                "Hand-worked tractor",
+                L,
+                600,
+                900,
+                u_reading=1,
+                u_wheelbase=0.001,
+                loader=piece("loader frame", 400, 0, u_weight=1, u_ahead=0.001),
+                bucket=piece("bucket", 100, L, u_weight=u, u_ahead=0.001),
+            )
+        )
+        tied = [["bucket_off"], ["on"]] if apart else [["bucket_off", "on"]]
+        assert places(table, "front") == [["loader_off"], *tied]
+        said = order(table, "front").sentences()
+        assert ("too close to tell apart" in said[1]) == (not apart)
+
+
+def test_without_a_plus_or_minus_only_equals_tie():
+    bare = {"loader": piece("loader frame", 200, 0)}
+    for weight in (1, 100):
+        table = decide(case("Small", L, 600, 900, bucket=piece("bucket", weight, L), **bare))
+        assert places(table, "front") == [["loader_off"], ["bucket_off"], ["on"]]
+    assert places(table, "minutes") == [["on"], ["bucket_off"], ["loader_off"]]
+
+
+@pytest.mark.parametrize(
+    "bucket, loader, ballast, expected",
+    [
+        (100, 100.8, 10, [["on"], ["bucket_off", "loader_off"], ["all_off"]]),
+        (100, 101.6, 10, [["on"], ["bucket_off"], ["loader_off"], ["all_off"]]),
+        # Each within one percent of the one before it, the last not of the first: a chain is no tie.
+        (100, 100.8, 0.8, [["on"], ["bucket_off", "loader_off"], ["all_off"]]),
+    ],
+)
+def test_a_row_without_plus_or_minus_ties_within_its_judgment(bucket, loader, ballast, expected):
+    job = Job(bucket_minutes=bucket, loader_minutes=loader, ballast_minutes=ballast)
+    table = decide(machine(ballast=(300, -2.25), job=job))
+    assert places(table, "minutes") == expected
+
+
+def test_what_is_wanted_more_stands_highest_first():
+    """Front reading over 1500 kg: 860, 660, 450 and 600 without and with the ballast; more is wanted of a least share."""
+    front = {
+        "on": 600 + on_front(200, 0.3, L) + on_front(100, 1.5, L) + on_front(300, -2.25, L),
+        "bucket_off": 600 + on_front(200, 0.3, L) + on_front(300, -2.25, L),
+        "loader_off": 600 + on_front(300, -2.25, L),
+        "all_off": 600.0,
+    }
+    ranked = sorted(front, key=front.get)
+    table = decide(machine(ballast=(300, -2.25)))
+    assert places(table, "front") == [[key] for key in ranked]
+    assert places(table, "front_least") == [[key] for key in reversed(ranked)]
+
+
+# --- the front drive ---------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("radius, way", [(2.0, "dragged"), (15.0, "driven")])
+def test_a_tight_turn_drags_the_front_and_a_wide_one_drives_it(radius, way):
+    panel = front_lead(gated=False)
+    panel.set(front=2.04, rear=2.75, ratio=1.39, radius=radius, squash=0.010)
+    base = panel.off.wheelbase_m
+    lead = 100 * (1.39 * 2.04 / 2.75 - 1)
+    fits = 100 * (math.hypot(radius, base) / radius - 1)  # what the turn asks for
+    said = words_of(panel.out.value)
+    other = {"dragged": "driven", "driven": "dragged"}[way]
+    assert (lead < fits) == (way == "dragged")
+    sentence = next(part for part in said.split(". ") if "the front is" in part)
+    assert way in sentence and other not in sentence
+    assert f"{abs(lead - fits):.1f}" in sentence and ("−" in sentence) == (lead < fits)
+    squashed = 100 * (1.39 * (2.04 - 2 * math.pi / 3 * 0.010) / 2.75 - 1)
+    assert re.search(rf"from \+{lead:.1f}.*? to \+{squashed:.1f}", said)
+    # A turn whose outer path is longer by just the lead: R = L / sqrt((1 + lead)^2 - 1).
+    fitting = float(re.search(r"fits a turn of ([\d.]+)", said).group(1))
+    assert fitting == pytest.approx(base / math.sqrt((1 + lead / 100) ** 2 - 1), abs=0.051)
+
+
+# --- exercises ---------------------------------------------------------------------------------------
+
+
+def suspects(problem, number):
+    return {one.name: one.what for one in exercises.check(problem, repr(number)).suspects}
+
+
+def test_upside_down_says_which_stood_on_top():
+    """W(1 + L/a): the wheelbase over the overhang, named in that order."""
+    for seed in range(12):
+        p = exercises.make("front_gain", seed, "kg")
+        at = p.inner.values
+        told = suspects(p, at["W"] * (1 + at["L"] / at["a"]))
+        what = next(text for name, text in told.items() if name == "upside down")
+        assert re.search(r"wheelbase over .*overhang", what), what
+
+
+def test_few_digits_leave_more_room_but_no_more_than_two_percent():
+    """The arm from the rear axle, a + L, where a is asked: recognized as far as its few digits can be off."""
+    seen = set()
+    for seed in range(60):
+        p = exercises.make("overhang_from_readings", seed, "kg")
+        arm = p.inner.values["L"] + p.answer
+        for digits in (1, 2, 3, 4):
+            for nudge in (1.0, 1.01):
+                typed = f"{float(f'{arm * nudge:.{digits}g}'):.{digits - 1}f}"
+                off = abs(float(typed) - arm) / arm
+                room = 0.02 if digits < 3 else 0.005
+                if abs(off - room) > 0.02 * room:
+                    told = exercises.check(p, typed).suspects
+                    named = any("arm from the rear axle" in one.what for one in told)
+                    assert named == (off < room), (typed, arm)
+                    seen.add((digits, named))
+    assert seen == {(digits, named) for digits in (1, 2, 3, 4) for named in (True, False)}
+
+
+# --- ballast -----------------------------------------------------------------------------------------
+
+
+def test_ballast_that_can_never_give_the_share_is_refused_at_the_very_bound():
+    """On the rear axle a weight gives the front nothing; and all of it to a rear that must have all of it is no help."""
+    tractor = Tractor("Hand-worked tractor", 1.5, 300, 900)
+    with pytest.raises(Refusal, match="place of the ballast"):
+        steering_need(tractor, ahead=-1.5, share=40)
+    with pytest.raises(Refusal, match="place of the ballast"):
+        rear_need(tractor, behind=0, share=100)
+    # A hand's breadth beyond the bound there is an answer: (480 - 300) x 1.5 / 0.1.
+    assert steering_need(tractor, ahead=-1.4, share=40).weight_kg == pytest.approx(2700)
+    assert rear_need(tractor, behind=0.5, share=100).weight_kg == pytest.approx(300 / (1 / 3))
+
+
+def test_a_share_just_met_needs_no_ballast_and_a_limit_just_met_is_not_over():
+    tractor = Tractor("Hand-worked tractor", 1.5, 300, 900)
+    assert steering_need(tractor, ahead=0.5, share=25).weight_kg == 0
+    assert "without ballast" in steering_need(tractor, ahead=0.5, share=25).sentence()
+    for load, over in ((899.9, False), (900.0, False), (900.1, True)):
+        bar = bars(AxleLoads(load, 600), front_axle=900, front_tire=450)[0]
+        assert bar.over is over
+        assert ("over the limit" in bar.sentence(), "under the limit" in bar.sentence()) == (
+            over,
+            not over,
+        )
+
+
+# --- weighing ----------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("weight, ahead", [(120, 1.25), (-120, 1.25), (90, -0.5), (-90, -0.5)])
+@pytest.mark.parametrize("system, unit, size", [("kg", "kg", 1), ("lb", "lb", KG_PER_LB)])
+def test_what_was_hung_on_or_taken_off_has_a_size_and_a_word(weight, ahead, system, unit, size):
+    before = (620.0, 880.0)
+    after = (before[0] + on_front(weight, ahead, L), before[1] + on_rear(weight, ahead, L))
+    said = infer(before, after, L, u_reading=1, u_wheelbase=0.002, name="fork").sentence(system)
+    assert ("taken off" in said, "hung on" in said) == (weight < 0, weight > 0)
+    (shown,) = numbers_in(said.split(";")[0], unit)
+    assert shown == pytest.approx(abs(weight) / size, rel=0.01)
+    length, inch = ("m", 1.0) if system == "kg" else ("in", M_PER_IN)
+    place = numbers_in(said.split(";")[1], length)[0]
+    assert abs(place) == pytest.approx(abs(ahead) / inch, rel=0.03)
+
+
+# --- the plain graph's scale -------------------------------------------------------------------------
+
+
+def at_scale(shown):
+    """(a call from a height on the page to a value, by its tick numbers; polygons' heights; the paper's frame)."""
+    root = ET.fromstring(shown)
+    marks = [one for one in root.iter() if one.tag.endswith("text")]
+    read = lambda one: float(one.text.replace("−", "-").replace("\u202f", ""))
+    foot = max(float(one.get("y")) for one in marks)
+    rules = [
+        float(one.get("points").split(",")[1].split()[0])
+        for one in root.iter()
+        if one.tag.endswith("polyline") and one.get("stroke-width") == "0.5"
+    ]
+    ticks = [
+        read(one)
+        for one in marks
+        if re.fullmatch(r"[−\d.\u202f]+", one.text)
+        and float(one.get("x")) < 67
+        and float(one.get("y")) < foot - 15
+    ]
+    assert len(ticks) == len(rules) >= 2, "each rule has its number"
+    (y0, v0), (y1, v1) = (rules[0], ticks[0]), (rules[-1], ticks[-1])
+    value = lambda y: v0 + (y - y0) * (v1 - v0) / (y1 - y0)
+    for y, number in zip(rules, ticks):
+        assert value(y) == pytest.approx(number, abs=1e-2 * abs(v1 - v0)), "ticks stand evenly"
+    boxes = [
+        sorted({float(pair.split(",")[1]) for pair in one.get("points").split()})
+        for one in root.iter()
+        if one.tag.endswith("polygon")
+    ]
+    frame = next(
+        sorted(float(pair.split(",")[1]) for pair in one.get("points").split())
+        for one in root.iter()
+        if one.tag.endswith("polyline") and one.get("stroke-width") == "1.1"
+    )
+    return value, boxes, frame
+
+
+@pytest.mark.parametrize(
+    "lengths", [(40.0, 12.5), (-30.0, 45.0), (-20.0, -5.0)], ids=["above", "both", "below"]
+)
+def test_a_plain_bar_reads_its_value_on_the_axis(lengths):
+    shown = without.bars([(f"bar {i}", length) for i, length in enumerate(lengths)]).shown
+    value, boxes, (top, bottom) = at_scale(shown)
+    span = max(*lengths, 0) - min(*lengths, 0)
+    for length, (high, low) in zip(lengths, boxes):
+        assert sorted((value(low), value(high))) == pytest.approx(
+            sorted((0, length)), abs=0.01 * span
+        )
+        assert top <= high <= low <= bottom, "no bar leaves the paper"
+    # A tenth of the span as room beyond the values, none where they end at nothing.
+    high, low = max(*lengths, 0), min(*lengths, 0)
+    assert value(top) == pytest.approx(high + 0.1 * span * (high > 0), abs=0.01 * span)
+    assert value(bottom) == pytest.approx(low - 0.1 * span * (low < 0), abs=0.01 * span)
+
+
+def test_a_plain_curve_reads_its_values_on_the_axis():
+    heights = (1200.0, 1350.0, 1310.0)
+    shown = without.lines([0, 1, 2], [("front", list(heights), "front")], y_name="kg").shown
+    value, _, (top, bottom) = at_scale(shown)
+    root = ET.fromstring(shown)
+    drawn = [float(one.get("cy")) for one in root.iter() if one.tag.endswith("circle")]
+    assert [value(y) for y in drawn] == pytest.approx(heights, abs=2)
+    assert 1350 < value(top) < 1380 and 1170 < value(bottom) < 1200, "a tenth of the span as room"
