@@ -1,9 +1,16 @@
 """What a class server needs beside the hub: the place, the accounts' commands, own copies, trays, settings; and its page."""
 
+import contextlib
 import doctest
+import hashlib
+import json
 import os
 import re
+import subprocess
 import sys
+import time
+import urllib.error
+import urllib.request
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -17,8 +24,8 @@ sys.path.insert(0, str(ROOT / "src"))
 
 from traitlets.config import Config  # noqa: E402
 
-from classserver import accounts, commands, place, trays  # noqa: E402
-from classserver.own_copy import bring, link  # noqa: E402
+from classserver import accounts, commands, open_server, place, trays  # noqa: E402
+from classserver.own_copy import link, update_copy  # noqa: E402
 from launch.words import Refusal  # noqa: E402
 
 PAGE = (ROOT / "lessons" / "class_server.md").read_text("utf-8")
@@ -35,73 +42,128 @@ def server(tmp_path):
     return made
 
 
-# --- a student's own copy -------------------------------------------------------------------------------------
+# --- a person's own copy --------------------------------------------------------------------------------------
+
+GIVEN = {
+    "notebooks/01_one.ipynb",
+    "notebooks/homework.ipynb",
+    "lessons/glossary.md",
+    "lessons/worksheets/worksheet_01_a4.pdf",
+    "figures/plank.svg",
+}
+DESK_ONLY = {
+    "notebooks/instructor_desk.ipynb",
+    "notebooks/trainer_session.ipynb",
+    "lessons/01_one.md",
+    "lessons/poll_questions_a4.pdf",
+    "lessons/worksheets/key_a4.pdf",
+    "figures/bench.md",
+}
 
 
 def edition(server, text, *names):
-    for name in names or ("01_one.ipynb", "02_two.ipynb", "instructor_desk.ipynb"):
-        (server.workbook / "notebooks" / name).write_text(text)
+    """The workbook of the class server in which each file holds this text."""
+    for name in names or GIVEN | DESK_ONLY:
+        path = server.workbook / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text)
 
 
 def files(own):
-    return {path.name: path.read_text() for path in sorted((own / "notebooks").iterdir())}
+    """What lies in a copy: name -> text."""
+    found = (path for path in own.rglob("*") if path.is_file() and path.name != ".given.json")
+    return {path.relative_to(own).as_posix(): path.read_text() for path in found}
 
 
-def test_the_first_start_brings_every_notebook_but_the_desk(server, tmp_path):
+def test_a_student_gets_the_student_s_files_and_an_instructor_all(server, tmp_path):
     edition(server, "first")
-    assert bring(server.workbook, tmp_path / "own") == ["01_one.ipynb", "02_two.ipynb"]
+    assert set(update_copy(server.workbook, tmp_path / "own")) == GIVEN
+    assert files(tmp_path / "own") == dict.fromkeys(GIVEN, "first")
+    assert not [path for path in (tmp_path / "own").rglob("*") if path.is_symlink()]
     assert (tmp_path / "own").stat().st_mode & 0o777 == 0o700
-    assert "instructor_desk.ipynb" in bring(server.workbook, tmp_path / "desk", desk=True)
+    assert set(update_copy(server.workbook, tmp_path / "desk", desk=True)) == GIVEN | DESK_ONLY
 
 
 def test_a_second_start_touches_nothing(server, tmp_path):
     own = tmp_path / "own"
     edition(server, "first")
-    bring(server.workbook, own)
+    update_copy(server.workbook, own)
     (own / "notebooks/01_one.ipynb").write_text("first, with my notes")
-    assert (
-        bring(server.workbook, own) == [] and files(own)["01_one.ipynb"] == "first, with my notes"
-    )
+    assert update_copy(server.workbook, own) == []
+    assert files(own)["notebooks/01_one.ipynb"] == "first, with my notes"
 
 
-def test_a_newer_edition_takes_the_place_and_keeps_what_was_changed(server, tmp_path):
+def test_a_newer_edition_takes_the_place_and_what_was_changed_stays(server, tmp_path):
     own = tmp_path / "own"
     edition(server, "first")
-    bring(server.workbook, own)
-    (own / "notebooks/01_one.ipynb").write_text("first, with my notes")
-    (own / "notebooks/Week_3-AB.answers.txt").write_text("answers")
-    (own / "notebooks/my_own.ipynb").write_text("my own")
+    update_copy(server.workbook, own)
+    mine = {
+        "notebooks/01_one.ipynb": "first, with my notes",
+        "notebooks/Week_3-AB.answers.txt": "answers",
+        "notebooks/my_own.ipynb": "my own",
+        "lessons/my list.md": "mine",
+    }
+    for name, text in mine.items():
+        (own / name).write_text(text)
     edition(server, "second")
-    assert bring(server.workbook, own, today="2031-03-14") == ["01_one.ipynb", "02_two.ipynb"]
-    assert files(own) == {
-        "01_one.ipynb": "second",
-        "01_one, kept 2031-03-14.ipynb": "first, with my notes",
-        "02_two.ipynb": "second",
-        "Week_3-AB.answers.txt": "answers",
-        "my_own.ipynb": "my own",
+    assert set(update_copy(server.workbook, own, today="2031-03-14")) == GIVEN
+    assert files(own) == dict.fromkeys(GIVEN, "second") | {
+        "notebooks/01_one, kept 2031-03-14.ipynb": "first, with my notes",
+        **{name: text for name, text in mine.items() if name != "notebooks/01_one.ipynb"},
     }
     (own / "notebooks/01_one.ipynb").write_text("second, with my notes")
     edition(server, "third")
-    bring(server.workbook, own, today="2031-03-14")
-    assert files(own)["01_one, kept 2031-03-14 (2).ipynb"] == "second, with my notes"
+    update_copy(server.workbook, own, today="2031-03-14")
+    again = files(own)["notebooks/01_one, kept 2031-03-14 (2).ipynb"]
+    assert again == "second, with my notes"
 
 
-@pytest.mark.parametrize("note", ["", "[]", "{", '{"01_one.ipynb": 7}'])
+def test_what_is_no_longer_given_goes_unless_it_was_changed(server, tmp_path):
+    own = tmp_path / "own"
+    edition(server, "first")
+    update_copy(server.workbook, own)
+    (own / "notebooks/homework.ipynb").write_text("my work")
+    for name in ("notebooks/homework.ipynb", "lessons/glossary.md"):
+        (server.workbook / name).unlink()
+    assert update_copy(server.workbook, own) == []
+    assert "lessons/glossary.md" not in files(own)
+    assert files(own)["notebooks/homework.ipynb"] == "my work"
+
+
+@pytest.mark.parametrize("note", ["", "[]", "{", '{"notebooks/01_one.ipynb": 7}', '{"../a": "b"}'])
 def test_a_spoilt_note_loses_nothing(server, tmp_path, note):
     own = tmp_path / "own"
     edition(server, "first")
-    bring(server.workbook, own)
+    update_copy(server.workbook, own)
     (own / "notebooks/01_one.ipynb").write_text("mine")
     (own / ".given.json").write_text(note)
-    bring(server.workbook, own)
-    assert sorted(files(own).values()) == ["first", "first", "mine"]
+    update_copy(server.workbook, own)
+    assert sorted(files(own).values()) == ["first"] * len(GIVEN) + ["mine"]
+
+
+def test_a_copy_from_before_with_links_in_it_becomes_one_without(server, tmp_path):
+    """The note named notebooks alone then; lessons and figures were links out of the folder."""
+    own = tmp_path / "own"
+    edition(server, "first")
+    (own / "notebooks").mkdir(parents=True)
+    (own / "notebooks/01_one.ipynb").write_text("first, with my notes")
+    mark = hashlib.sha256(b"first").hexdigest()
+    (own / ".given.json").write_text(json.dumps({"01_one.ipynb": mark}))
+    for part in ("lessons", "figures"):
+        (own / part).symlink_to(server.workbook / part)
+    update_copy(server.workbook, own)
+    assert files(own) == dict.fromkeys(GIVEN, "first") | {
+        "notebooks/01_one.ipynb": "first, with my notes"
+    }
+    assert not (own / "lessons").is_symlink() and not (own / "figures").is_symlink()
+    assert files(server.workbook) == dict.fromkeys(GIVEN | DESK_ONLY, "first")
 
 
 def test_a_deleted_notebook_is_there_again_at_the_next_start(server, tmp_path):
     edition(server, "first")
-    bring(server.workbook, tmp_path / "own")
-    (tmp_path / "own/notebooks/02_two.ipynb").unlink()
-    assert bring(server.workbook, tmp_path / "own") == ["02_two.ipynb"]
+    update_copy(server.workbook, tmp_path / "own")
+    (tmp_path / "own/notebooks/01_one.ipynb").unlink()
+    assert update_copy(server.workbook, tmp_path / "own") == ["notebooks/01_one.ipynb"]
 
 
 def test_a_link_replaces_an_old_link_and_nothing_else(tmp_path):
@@ -111,6 +173,52 @@ def test_a_link_replaces_an_old_link_and_nothing_else(tmp_path):
     (tmp_path / "tray").write_text("mine")
     link(tmp_path, "tray", tmp_path / "b")
     assert (tmp_path / "tray").read_text() == "mine"
+
+
+@pytest.fixture
+def answering(server, tmp_path):
+    """A Jupyter server on a student's folder, with the options that every server gets: asks it."""
+    edition(server, "<svg/>")
+    own, run = tmp_path / "own", tmp_path / "run"
+    (server.trays / "student01").mkdir()
+    (server.trays / "student01/feedback.pdf").write_text("well done")
+    (server.board / "Week_3.assignment.txt").write_text("work")
+    open_server.prepare(server, own, "student01", desk=False)
+    command = [sys.executable, "-m", "jupyter_server", open_server.SERVE_LINKS, "--no-browser"]
+    options = ["--allow-root", f"--ServerApp.root_dir={own}", "--ServerApp.port=0"]
+    places = {f"JUPYTER_{name}_DIR": str(run / name) for name in ("RUNTIME", "CONFIG", "DATA")}
+    with subprocess.Popen(
+        [*command, *options, "--IdentityProvider.token=t"],
+        env=os.environ | places,
+        stdout=subprocess.DEVNULL,
+        stderr=subprocess.DEVNULL,
+    ) as process:
+        note = run / "RUNTIME" / f"jpserver-{process.pid}.json"
+        try:
+            yield lambda path: ask(note, process, path)
+        finally:
+            process.terminate()
+
+
+def ask(note, process, path, patience=90):
+    """The status of an answer; waits until the server listens."""
+    end = time.monotonic() + patience
+    while time.monotonic() < end and process.poll() is None:
+        with contextlib.suppress(OSError, ValueError):  # not there yet, or half written
+            url = json.loads(note.read_text("utf-8"))["url"]
+            break
+        time.sleep(0.1)
+    try:
+        return urllib.request.urlopen(f"{url}{path}?token=t", timeout=60).status
+    except urllib.error.HTTPError as refused:
+        return refused.code
+
+
+def test_the_server_answers_for_pictures_and_pages_the_board_and_the_tray(answering):
+    for path in GIVEN | {"board/Week_3.assignment.txt", "tray/feedback.pdf"}:
+        assert answering(f"files/{path}") == 200, path
+    for path in DESK_ONLY | {"notebooks/../../leverarm/board/x", ".given.json"}:
+        assert answering(f"files/{path}") == 404, path
 
 
 # --- trays -----------------------------------------------------------------------------------------------------
@@ -207,8 +315,8 @@ def test_the_place_holds_the_workbook_and_nothing_a_person_made(tmp_path):
     ):
         (source / "notebooks" / name).write_text("text")
     (source / "lessons/worksheets").mkdir()
-    for name in ("key_a4.pdf", "worksheet_01_a4.pdf"):
-        (source / "lessons/worksheets" / name).write_text("text")
+    for name in ("worksheets/key_a4.pdf", "worksheets/worksheet_01_a4.pdf", "01_plan.md"):
+        (source / "lessons" / name).write_text("text")
     (source / "src/classserver").mkdir()
     (source / "src/classserver" / place.CONFIG).write_text("PORT = 8000")
     for path in source.rglob("*"):
@@ -216,11 +324,8 @@ def test_the_place_holds_the_workbook_and_nothing_a_person_made(tmp_path):
     place.lay_out(source, made, 12345)
     assert [path.name for path in (made.workbook / "notebooks").iterdir()] == ["01_one.ipynb"]
     modes = {path.name: path.stat().st_mode & 0o7777 for path in made.root.rglob("*")}
-    assert (modes["key_a4.pdf"], modes["worksheet_01_a4.pdf"], modes["01_one.ipynb"]) == (
-        0o640,
-        0o644,
-        0o644,
-    )
+    assert {modes[name] for name in ("key_a4.pdf", "01_plan.md")} == {0o640}
+    assert {modes[name] for name in ("worksheet_01_a4.pdf", "01_one.ipynb")} == {0o644}
     assert (
         modes["hub"],
         modes["trays"],

@@ -1,9 +1,12 @@
-"""A student's own copy of the notebooks: made at the first start, renewed when the workbook is, nothing of theirs lost.
+"""Each person's own copy of what the workbook gives them: made at the first start, renewed with
+the workbook, nothing of theirs lost.
 
-A small note says which edition of each notebook was given. While the workbook's notebook is
-that edition, the student's file is left alone. When there is a newer one, it takes the old
-one's place; a file the student has changed is kept beside it under another name. Files
-that are not notebooks of the workbook (answers, readings) are never touched.
+It is a copy, not a link: a Jupyter server answers no request for a page or a picture through a
+link that leads out of its folder. A small note says which edition of each file was given. While
+the workbook's file is that edition, the person's file is left alone. When there is a newer one, it
+takes the old one's place; a file the person has changed is kept beside it under another name.
+A file the workbook no longer gives goes away if nobody changed it. Files that are not the
+workbook's (answers, readings) are never touched.
 """
 
 import hashlib
@@ -12,45 +15,66 @@ import os
 import time
 from pathlib import Path
 
+from launch.student_files import GIVEN, student_files
+
 NOTE = ".given.json"
-FOR_INSTRUCTORS = ("instructor_desk.ipynb",)
 
 
-def mark_of(data):
-    """A fingerprint of some bytes."""
+def fingerprint(data: bytes) -> str:
+    """The same for the same bytes, and for no others."""
     return hashlib.sha256(data).hexdigest()
 
 
-def bring(workbook, own, desk=False, today=None):
-    """Bring the copy in `own` up to date; return the names of the notebooks that were put there."""
-    own, today = Path(own), today or time.strftime("%Y-%m-%d")
-    folder = own / "notebooks"
-    folder.mkdir(parents=True, exist_ok=True)
+def given_files(workbook: Path, desk: bool) -> list[Path]:
+    """The files of the workbook that a student is given; at the desk, all of these folders."""
+    if not desk:
+        return [path for part in GIVEN for path in student_files(part, workbook / part)]
+    found = [path for part in GIVEN for path in sorted((workbook / part).rglob("[!.]*"))]
+    return [path for path in found if path.is_file()]
+
+
+def update_copy(
+    workbook: Path, own: Path, desk: bool = False, today: str | None = None
+) -> list[str]:
+    """Bring the copy in `own` up to date; return the names of the files that were written."""
+    today = today or time.strftime("%Y-%m-%d")
+    own.mkdir(parents=True, exist_ok=True)
     own.chmod(0o700)
-    given, brought = _read(own / NOTE), []
-    for source in sorted(Path(workbook, "notebooks").glob("*.ipynb")):
-        if desk or source.name not in FOR_INSTRUCTORS:
-            data = source.read_bytes()
-            if _put(folder / source.name, data, given.get(source.name), today):
-                brought.append(source.name)
-            given[source.name] = mark_of(data)
-    _write(own / NOTE, json.dumps(given, indent=1).encode())
-    return brought
+    before, now, written = _read_note(own), {}, []
+    for source in given_files(workbook, desk):
+        name, data = source.relative_to(workbook).as_posix(), source.read_bytes()
+        if _renew(own, name, data, before.get(name), today):
+            written.append(name)
+        now[name] = fingerprint(data)
+    for name in before.keys() - now.keys():
+        _withdraw(own / name, before[name])
+    _write(own / NOTE, json.dumps(now, indent=1).encode())
+    return written
 
 
-def _put(path, data, last, today):
-    """Put one notebook in its place if it is missing or there is a newer one; whether it was put."""
+def _renew(own: Path, name: str, data: bytes, last: str | None, today: str) -> bool:
+    """Write one file if it is missing or there is a newer one; whether it was written."""
+    path, folder = own / name, own / Path(name).parts[0]
+    if folder.is_symlink():  # an earlier set-up linked to the workbook's own folder
+        folder.unlink()
+    path.parent.mkdir(parents=True, exist_ok=True)
     there = path.read_bytes() if path.is_file() else None
-    if there is not None and mark_of(data) in (last, mark_of(there)):
+    if there is not None and fingerprint(data) in (last, fingerprint(there)):
         return False
-    if there is not None and mark_of(there) != last:
-        os.rename(path, _free(path, today))
+    if there is not None and fingerprint(there) != last:
+        os.rename(path, _free_name(path, today))
     _write(path, data)
     return True
 
 
-def _free(path, today):
-    """A name beside a notebook for the one it takes the place of."""
+def _withdraw(path: Path, last: str) -> None:
+    """Take away a file that is no longer given, if it is still as it was given."""
+    if path.is_file() and not path.is_symlink() and fingerprint(path.read_bytes()) == last:
+        path.unlink()
+
+
+def _free_name(path: Path, today: str) -> Path:
+    """A name beside a file for the one it takes the place of."""
     tries = (
         path.with_name(f"{path.stem}, kept {today}{more}{path.suffix}")
         for more in ("", *(f" ({n})" for n in range(2, 1000)))
@@ -58,25 +82,29 @@ def _free(path, today):
     return next(one for one in tries if not os.path.lexists(one))
 
 
-def _read(path):
-    """The note, or an empty one if there is none or it is spoilt."""
+def _read_note(own: Path) -> dict[str, str]:
+    """The note, or an empty one if there is none or it is spoilt; its owner can write it."""
     try:
-        told = json.loads(path.read_text("utf-8"))
+        note = json.loads((own / NOTE).read_text("utf-8"))
     except (OSError, ValueError):
         return {}
-    return told if isinstance(told, dict) else {}
+    if not isinstance(note, dict):
+        return {}
+    # Before there were three folders, the note named notebooks alone.
+    whole = {name if "/" in name else f"notebooks/{name}": mark for name, mark in note.items()}
+    return {name: mark for name, mark in whole.items() if name.split("/")[0] in GIVEN}
 
 
-def _write(path, data):
+def _write(path: Path, data: bytes) -> None:
     """Write a file whole or not at all."""
     new = path.with_name(f".new-{path.name}")
     new.write_bytes(data)
     os.replace(new, path)
 
 
-def link(own, name, goal):
-    """A link in the student's folder; whatever else has that name is left alone."""
-    path = Path(own, name)
+def link(own: Path, name: str, goal: Path) -> None:
+    """A link in the person's folder; whatever else has that name is left alone."""
+    path = own / name
     if path.is_symlink() and os.readlink(path) != str(goal):
         path.unlink()
     if not os.path.lexists(path):

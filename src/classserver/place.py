@@ -16,11 +16,11 @@ import sys
 from dataclasses import dataclass
 from pathlib import Path
 
+from launch.student_files import student_files
 from launch.words import Refusal
 
 PARTS = ("notebooks", "lessons", "figures", "src", "tests")
 SINGLE = ("README.md", "DEVELOPERS.md", "requirements.txt", ".pytest.ini")
-KEYS = ("worksheets/key_*", "poll_questions_*")  # printed pages with the answers on them
 CONFIG = "jupyterhub_config.py"
 NAME = re.compile(r"[a-z][a-z0-9-]{0,19}")
 
@@ -136,7 +136,7 @@ def _renew(source, goal, group_id):
     shutil.copytree(source, new, ignore=_not_ours, copy_function=shutil.copyfile)
     _open_to_read(new)
     if goal.name == "lessons":
-        _close_keys(new, group_id)
+        _close_to_students(new, group_id)
     if goal.exists():
         goal.rename(old)
     new.rename(goal)
@@ -158,8 +158,10 @@ def _open_to_read(top):
         path.chmod(0o755 if path.is_dir() else 0o644)
 
 
-def _close_keys(lessons, group_id):
-    """Printed answers are for instructors."""
-    for path in (path for pattern in KEYS for path in lessons.glob(pattern)):
-        os.chown(path, 0, group_id)
-        path.chmod(0o640)
+def _close_to_students(lessons, group_id):
+    """What no student is given, keys and plans among it, opens for instructors alone."""
+    given = set(student_files("lessons", lessons))
+    for path in lessons.rglob("*"):
+        if path.is_file() and path not in given:
+            os.chown(path, 0, group_id)
+            path.chmod(0o640)

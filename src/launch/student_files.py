@@ -24,6 +24,10 @@ GIVEN = {
 }
 
 
-def student_files(part: str, workbook: Path = ROOT) -> list[Path]:
-    """The files of one folder of the workbook that a student is given, in order."""
-    return sorted(path for pattern in GIVEN[part] for path in (workbook / part).glob(pattern))
+def student_files(part: str, folder: Path | None = None) -> list[Path]:
+    """The files of `notebooks`, `lessons` or `figures` that a student is given, in order.
+
+    `folder` is where that part lies, if not in this workbook.
+    """
+    top = folder or ROOT / part
+    return sorted(path for pattern in GIVEN[part] for path in top.glob(pattern))

@@ -234,6 +234,29 @@ def test_the_workbook_s_settings_are_in_force(server, signed):
     assert "instructor_desk.ipynb" not in os.listdir(server.notebooks(ANN))
 
 
+def test_every_picture_of_a_lesson_is_there(server, signed, browser):
+    """In the page as a student sees it: a picture that is refused has no width."""
+    with server.lab(browser, ANN).open("notebooks/01_two_readings.ipynb") as sheet:
+        pictures = sheet.page.locator(".jp-RenderedMarkdown img")
+        pictures.first.wait_for()
+        sheet.page.wait_for_function(
+            "() => [...document.querySelectorAll('.jp-RenderedMarkdown img')].every(i => i.complete)"
+        )
+        widths = pictures.evaluate_all("all => all.map(img => img.naturalWidth)")
+        sheet.picture("class_server_pictures")
+    shown = (ROOT / "notebooks/01_two_readings.ipynb").read_text("utf-8").count("](../figures/")
+    assert len(widths) == shown > 1 and all(widths)
+
+
+def test_student_and_instructor_each_have_the_lessons_that_are_theirs(server, signed):
+    for name, has_keys in ((ANN, False), (TEACHER, True)):
+        for path in ("lessons/worksheets/key_a4.pdf", "lessons/02_more_than_its_weight.md"):
+            told = server.ask(signed[name], "GET", f"/user/{name}/files/{path}")
+            assert told.status_code == (200 if has_keys else 404), (name, path)
+        told = server.ask(signed[name], "GET", f"/user/{name}/files/lessons/glossary.md")
+        assert told.status_code == 200
+
+
 # --- through the file system ---------------------------------------------------------------------------------
 
 
