@@ -77,7 +77,7 @@ STILL_LONG = {
     "leverarm.weighing.fit",
 }
 STILL_UNTYPED = {
-    *("uncertainty", "weighing", "stability", "ballast", "ground"),
+    *("weighing", "stability", "ballast", "ground"),
     *("driveline", "decision", "exercises", "scene", "marking", "graphs", "panels", "handouts"),
     "figures",
 }

@@ -63,9 +63,9 @@ def by_hand(mower=None, **more):
 
 
 def statics_base():
-    from leverarm.uncertainty import told
+    from leverarm.uncertainty import uncertain
 
-    return told(L, 0.003, "wheelbase", cause="tape")
+    return uncertain(L, 0.003, "wheelbase", cause="tape")
 
 
 def numbers(table, key):
@@ -192,7 +192,7 @@ def test_what_was_not_told_stays_a_request():
     assert asked["front_pressure"] == "make a paper print" and asked["grade"] == "tell every height"
     assert asked["sideways"].startswith("tell heights") and asked["length"] == "measure it"
     assert (
-        "(± not told)" in table.row("front").cells()[0]
+        "(± not known)" in table.row("front").cells()[0]
         and "drive out" in table.row("scuff").cells()[0]
     )
     assert "not read yet" in table.row("front_least").cells()[0]

@@ -10,7 +10,7 @@ import sympy
 from leverarm import driveline
 from leverarm.driveline import formulas
 from leverarm.quantities import Refusal
-from leverarm.uncertainty import told
+from leverarm.uncertainty import uncertain
 
 TURNS = [(2.0, 1.5), (3.0, 1.65), (6.6, 1.65), (40.0, 2.1)]  # radius, wheelbase
 
@@ -57,7 +57,9 @@ def test_small_lead_fits_a_radius_near_wheelbase_over_root_of_twice_the_lead(per
 
 @pytest.mark.parametrize("radius, wheelbase", TURNS)
 def test_turning_by_vectors(radius, wheelbase):
-    """A rigid body turning about a point moves each of its points at right angles to the line to that point."""
+    """A rigid body turning about a point moves each of its points at right angles to the line to
+    that point.
+    """
     spin, center = 0.3, (0.0, radius)
 
     def speed(x, y):
@@ -77,7 +79,9 @@ def test_turning_by_steering_angle(radius, wheelbase):
 
 @pytest.mark.parametrize("radius", [2.5, 8.0, 1e9])
 def test_slip_by_counting_turns_of_the_wheels(radius):
-    """Roll the rear along its arc, turn the front by the gears, lay its path on the ground: the rest slips."""
+    """Roll the rear along its arc, turn the front by the gears, lay its path on the ground: the
+    rest slips.
+    """
     drive, path = driveline.demo_drive(), 30.0
     angle = path / radius
     steps = 2000
@@ -120,7 +124,9 @@ def test_squash_law_by_the_geometry_of_the_print(half_print):
     "engaged, free, step", [(13.5, 13.11, 0.05), (139, 135, 1), (27.8, 27.0, 0.125)]
 )
 def test_uncertainty_of_a_roll_out(engaged, free, step):
-    """The propagated uncertainty is the formula for a ratio (GUM 5.1.2), and what random counts show."""
+    """The propagated uncertainty is the formula for a ratio (GUM 5.1.2), and what random counts
+    show.
+    """
     lead = driveline.RollOut(engaged, free, 10, step).lead
     u = step / math.sqrt(12)
     assert lead.u == pytest.approx(
@@ -142,7 +148,7 @@ def test_turns_to_count_reaches_the_wanted_uncertainty():
 
 
 def test_formulas_run_on_uncertain_numbers():
-    lead = formulas.lead(told(2.04, 0.003), told(2.75, 0.003), 1.39)
+    lead = formulas.lead(uncertain(2.04, 0.003), uncertain(2.75, 0.003), 1.39)
     assert lead.value == pytest.approx(3.1127, abs=1e-4)
     assert lead.u == pytest.approx(103.11 * math.hypot(0.003 / 2.04, 0.003 / 2.75), rel=1e-3)
 
@@ -216,10 +222,10 @@ def test_wear_index_and_its_exponent():
         (0.5, "not surely"),
         (-1, "outside the range tire makers accept"),
         (6.5, "outside the range tire makers accept"),
-        (told(3, 0.2), "want"),
-        (told(3, 3.2), "too coarse"),
-        (told(9, 0.5), "outside the range tire makers accept"),
-        (told(6, 0.4), "too coarse"),
+        (uncertain(3, 0.2), "want"),
+        (uncertain(3, 3.2), "too coarse"),
+        (uncertain(9, 0.5), "outside the range tire makers accept"),
+        (uncertain(6, 0.4), "too coarse"),
     ],
 )
 def test_verdict(lead, words):

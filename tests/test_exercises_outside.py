@@ -8,7 +8,7 @@ from leverarm.exercises import rules_field, rules_lever
 from leverarm.exercises.rules import quadrature
 from leverarm.machine import Attachment, Tractor
 from leverarm.quantities import from_unit
-from leverarm.uncertainty import told
+from leverarm.uncertainty import uncertain
 
 
 def base(problem):
@@ -88,7 +88,7 @@ def test_needs_agree_with_the_ballast_lesson(seed):
 
 def test_uncertainties_agree_with_the_law_of_propagation():
     """GUM 5.1.2 by the package's own Measured numbers: slopes +1 and -1 on four readings."""
-    F0, R0, F1, R1 = (told(value, 2.5) for value in (600.0, 800.0, 790.0, 720.0))
+    F0, R0, F1, R1 = (uncertain(value, 2.5) for value in (600.0, 800.0, 790.0, 720.0))
     assert (
         quadrature(2.5, 2.5, 2.5, 2.5)
         == pytest.approx(statics.hung_weight(F1 - F0, R1 - R0).u, rel=1e-12)

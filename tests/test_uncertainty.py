@@ -13,11 +13,11 @@ from leverarm import Refusal, statics
 from leverarm.uncertainty import (
     Measured,
     Source,
-    chi_squared_above,
+    chi_squared_sf,
     combine,
     correlated,
     coverage_factor,
-    f_above,
+    f_sf,
     from_expanded,
     from_graduation,
     from_half_width,
@@ -29,8 +29,8 @@ from leverarm.uncertainty import (
     scatter,
     sensitivities,
     simulate,
-    t_below,
-    told,
+    t_cdf,
+    uncertain,
 )
 
 FORMULAS = [
@@ -52,7 +52,7 @@ FORMULAS = [
 def some_inputs(formula, seed):
     rng = random.Random(f"{formula.__name__} {seed}")
     return [
-        told(rng.uniform(1, 9), rng.uniform(0.01, 0.5))
+        uncertain(rng.uniform(1, 9), rng.uniform(0.01, 0.5))
         for _ in inspect.signature(formula).parameters
     ]
 
@@ -100,7 +100,7 @@ def test_arithmetic_agrees_with_finite_differences(formula):
     ],
 )
 def test_each_operation_carries_its_slope(result, slope, value):
-    x = told(3.0, 0.1)
+    x = uncertain(3.0, 0.1)
     assert (result(x).value, result(x).slopes[next(iter(x.slopes))]) == pytest.approx(
         (value, slope)
     )
@@ -114,8 +114,9 @@ def test_sensitivities_are_readable_and_kept():
 
 def test_the_everyday_path_needs_no_heavy_library():
     code = (
-        "import sys; from leverarm.uncertainty import told; from leverarm import statics;"
-        "statics.overhang_of(told(190, 2), told(-80, 2), told(1.65, .003)).interval();"
+        "import sys; from leverarm.uncertainty import uncertain; from leverarm import statics;"
+        "statics.overhang_of(uncertain(190, 2), uncertain(-80, 2), uncertain(1.65, "
+        ".003)).interval();"
         "print(sorted({'sympy', 'numpy'} & set(sys.modules)))"
     )
     out = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
@@ -132,7 +133,7 @@ def test_a_shared_zero_cancels_in_a_difference_and_adds_in_a_sum():
 
 
 def test_a_shared_gain_scales_the_weight_and_leaves_the_overhang_alone():
-    gain = 1 + told(0.0, 0.01)
+    gain = 1 + uncertain(0.0, 0.01)
     F, R = 190 * gain, -80 * gain
     assert statics.hung_weight(F, R).u == pytest.approx(1.1)
     assert statics.overhang_of(F, R, 1.65).u == pytest.approx(0, abs=1e-12)
@@ -161,7 +162,8 @@ def test_combine_is_the_law_with_covariances():
     assert combine(0, (2, x), (3, y)).u == pytest.approx(math.sqrt(square))
 
 
-# --- sources ----------------------------------------------------------------------------------------
+# --- sources
+# ----------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -198,30 +200,31 @@ def test_one_pooled_scatter_counts_its_degrees_once():
 
 
 def test_budget_adds_up_and_starts_with_the_largest():
-    number = told(1, 3.0, "big") + told(1, 4.0, "bigger") + 2
+    number = uncertain(1, 3.0, "big") + uncertain(1, 4.0, "bigger") + 2
     assert [part.source.name for part in number.budget()] == ["bigger", "big"]
     assert [part.percent for part in number.budget()] == pytest.approx([64, 36])
 
 
 def test_unknown_stays_unknown():
-    assert math.isnan((told(1, math.nan) + told(2, 1.0)).u)
-    assert plus_minus(told(110, math.nan), "weight") == "110.0 kg (± not told)"
+    assert math.isnan((uncertain(1, math.nan) + uncertain(2, 1.0)).u)
+    assert plus_minus(uncertain(110, math.nan), "weight") == "110.0 kg (± not known)"
 
 
 def test_changed_shows_an_improvement():
-    number = told(0, 3.0, cause="tape") + told(0, 4.0, cause="scatter")
+    number = uncertain(0, 3.0, cause="tape") + uncertain(0, 4.0, cause="scatter")
     assert number.changed(scatter=lambda s: {"u": s.u / 2}).u == pytest.approx(math.sqrt(13))
     assert number.u == 5, "the number itself stays as it was"
 
 
-# --- chances ------------------------------------------------------------------------------------------
+# --- chances
+# ------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("nu", [1, 1.5, 2, 3, 7.3, 18, 120, 5000])
 @pytest.mark.parametrize("p", [0.5, 0.68, 0.95, 0.9973])
 def test_coverage_factor_and_t_undo_each_other(nu, p):
     k = coverage_factor(p, nu)
-    assert t_below(k, nu) - t_below(-k, nu) == pytest.approx(p, abs=1e-11)
+    assert t_cdf(k, nu) - t_cdf(-k, nu) == pytest.approx(p, abs=1e-11)
 
 
 @pytest.mark.parametrize("nu", [1, 2, 3, 4.5, 10, 33])
@@ -231,7 +234,7 @@ def test_t_agrees_with_mpmath(t, nu):
     import mpmath
 
     tail = float(mpmath.betainc(nu / 2, 0.5, 0, nu / (nu + t * t), regularized=True)) / 2
-    assert t_below(t, nu) == pytest.approx(tail if t < 0 else 1 - tail, rel=1e-11, abs=1e-13)
+    assert t_cdf(t, nu) == pytest.approx(tail if t < 0 else 1 - tail, rel=1e-11, abs=1e-13)
 
 
 @pytest.mark.parametrize("nu", [1, 2, 3, 5, 8, 21])
@@ -240,19 +243,20 @@ def test_chi_squared_agrees_with_mpmath(x, nu):
     import mpmath
 
     exact = float(mpmath.gammainc(nu / 2, x / 2, mpmath.inf, regularized=True))
-    assert chi_squared_above(x, nu) == pytest.approx(exact, rel=1e-10)
+    assert chi_squared_sf(x, nu) == pytest.approx(exact, rel=1e-10)
 
 
 def test_limits_of_the_chances():
     assert coverage_factor(0.95, math.inf) == pytest.approx(1.959964, abs=1e-6)
     for nu in (1e7, 1.01e7, 1e12, 1e60):
         assert coverage_factor(0.95, nu) == pytest.approx(coverage_factor(0.95, math.inf), rel=1e-6)
-    assert chi_squared_above(0, 3) == 1 and f_above(0, 2, 3) == 1
-    assert f_above(4.0, 3, 1e9) == pytest.approx(chi_squared_above(12.0, 3), rel=1e-5)
-    assert f_above(2.5**2, 1, 7) == pytest.approx(2 * t_below(-2.5, 7))
+    assert chi_squared_sf(0, 3) == 1 and f_sf(0, 2, 3) == 1
+    assert f_sf(4.0, 3, 1e9) == pytest.approx(chi_squared_sf(12.0, 3), rel=1e-5)
+    assert f_sf(2.5**2, 1, 7) == pytest.approx(2 * t_cdf(-2.5, 7))
 
 
-# --- words ----------------------------------------------------------------------------------------------
+# --- words
+# ----------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -270,13 +274,14 @@ def test_no_more_digits_than_earned(value, U, text):
 
 
 def test_plus_minus_in_both_systems():
-    number = told(100.0, 2.0)
+    number = uncertain(100.0, 2.0)
     assert plus_minus(number, "weight") == "100.0 ± 3.9 kg (95 %, k = 1.96)"
     assert plus_minus(number, "weight", "lb") == "220.5 ± 8.6 lb (95 %, k = 1.96)"
-    assert plus_minus(told(1.2, 0.02), "length", unit="in").startswith("47.2 ± 1.5 in")
+    assert plus_minus(uncertain(1.2, 0.02), "length", "lb").startswith("47.2 ± 1.5 in")
 
 
-# --- Monte Carlo ------------------------------------------------------------------------------------------
+# --- Monte Carlo
+# ------------------------------------------------------------------------------------------
 
 
 def agree(many, first_order, tolerance=0.02):
@@ -290,8 +295,8 @@ def agree(many, first_order, tolerance=0.02):
 def test_draws_agree_with_the_law_where_the_formula_is_straight(monkeypatch, without_numpy):
     if without_numpy:
         monkeypatch.setattr("leverarm.uncertainty.draws._numpy", lambda: None)
-    zero = told(0.0, 1.0)
-    inputs = told(190, 2) + zero, told(-80, 1.5) + zero
+    zero = uncertain(0.0, 1.0)
+    inputs = uncertain(190, 2) + zero, uncertain(-80, 1.5) + zero
     agree(
         simulate(statics.hung_weight, *inputs, draws=30_000, seed=4),
         statics.hung_weight(*inputs),
@@ -325,7 +330,7 @@ def test_draws_have_the_shape_that_was_told(shape, edge):
 
 def test_draws_show_where_the_law_fails():
     """Overhang from a small weight: the ratio's spread is lopsided, the law's interval is not."""
-    inputs = told(19, 3), told(-8, 3), 1.65
+    inputs = uncertain(19, 3), uncertain(-8, 3), 1.65
     many, first = simulate(statics.overhang_of, *inputs), statics.overhang_of(*inputs)
     low, high = many.interval()
     assert high - many.median > 1.5 * (many.median - low)
@@ -333,7 +338,7 @@ def test_draws_show_where_the_law_fails():
 
 
 def test_draws_repeat_with_their_seed_and_are_bounded():
-    x = told(1, 1)
+    x = uncertain(1, 1)
     assert simulate(lambda x: x, x, draws=10, seed=3) == simulate(lambda x: x, x, draws=10, seed=3)
     for bad in (1, 10**9):
         with pytest.raises(Refusal, match="draws"):

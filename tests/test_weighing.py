@@ -8,7 +8,7 @@ import sys
 import pytest
 
 from leverarm import Attachment, Refusal, Tractor, demo_loader, demo_tractor, predict, statics
-from leverarm.uncertainty import Measured, propagate, simulate, told
+from leverarm.uncertainty import Measured, propagate, simulate, uncertain
 from leverarm.weighing import (
     Scales,
     State,
@@ -36,7 +36,10 @@ def test_the_promised_call_gives_the_promised_numbers():
     assert (hung.weight_kg, hung.ahead_m) == pytest.approx((110, 1.2))
     assert hung.u_weight_kg == pytest.approx(2 * 2.0), "four readings, each u"
     by_hand = propagate(
-        statics.overhang_of, told(190, 2 * 2**0.5), told(-80, 2 * 2**0.5), told(1.65, 0.003)
+        statics.overhang_of,
+        uncertain(190, 2 * 2**0.5),
+        uncertain(-80, 2 * 2**0.5),
+        uncertain(1.65, 0.003),
     )
     assert hung.u_ahead_m == pytest.approx(by_hand.u, rel=1e-12)
 
@@ -116,7 +119,10 @@ def test_one_axle_needs_the_other_quantity_told(missing, extra, told_word):
 def test_one_axle_uncertainty_is_the_law_of_propagation():
     hung = infer((600, None), (790, None), ahead=1.2, u_ahead=0.01, **PLAIN)
     by_hand = propagate(
-        formulas.weight_from_front, told(190, 2 * 2**0.5), told(1.2, 0.01), told(1.65, 0.003)
+        formulas.weight_from_front,
+        uncertain(190, 2 * 2**0.5),
+        uncertain(1.2, 0.01),
+        uncertain(1.65, 0.003),
     )
     assert hung.u_weight_kg == pytest.approx(by_hand.u)
 
@@ -194,7 +200,8 @@ def test_what_cannot_be_used_is_refused_in_one_sentence(change, message):
     assert "\n" not in str(caught.value) and str(caught.value).endswith(".")
 
 
-# --- scales -----------------------------------------------------------------------------------------
+# --- scales
+# -----------------------------------------------------------------------------------------
 
 
 def test_a_shared_gain_scales_the_weight_and_leaves_the_overhang_alone():
@@ -238,7 +245,9 @@ def test_scatter_holds_the_rounding_already():
 
 
 def test_many_repeats_average_the_rounding_away():
-    """Scatter as wide as a step carries readings from one step to the next, so their mean is finer than a step."""
+    """Scatter as wide as a step carries readings from one step to the next, so their mean is finer
+    than a step.
+    """
     many = [598, 600, 602, 600] * 6
     hung = infer(
         (many, many),
@@ -264,7 +273,8 @@ def test_results_from_one_set_of_scales_are_correlated():
     assert bucket.weight.correlation(frame.weight) > 0.6
 
 
-# --- tilt ---------------------------------------------------------------------------------------------
+# --- tilt
+# ---------------------------------------------------------------------------------------------
 
 
 def test_a_known_tilt_is_taken_out():
@@ -301,7 +311,8 @@ def test_height_undoes_tilt():
     ) == pytest.approx(0.4)
 
 
-# --- center of gravity -----------------------------------------------------------------------------------
+# --- center of gravity
+# -----------------------------------------------------------------------------------
 
 
 def test_center_from_either_axle():
@@ -387,7 +398,8 @@ def test_a_detached_bucket_is_the_same_lever():
             detached(**bad, span=span)
 
 
-# --- forecast ------------------------------------------------------------------------------------------
+# --- forecast
+# ------------------------------------------------------------------------------------------
 
 
 def test_forecast_agrees_with_predict_and_holds_the_reading_to_come():
@@ -397,7 +409,9 @@ def test_forecast_agrees_with_predict_and_holds_the_reading_to_come():
     )
     on = predict(demo_tractor(), bucket)
     assert (said.front.value, said.rear.value) == pytest.approx((on.front_kg, on.rear_kg))
-    by_hand = propagate(statics.front_gain, told(110, 3), told(1.2, 0.02), told(1.65, 0.003))
+    by_hand = propagate(
+        statics.front_gain, uncertain(110, 3), uncertain(1.2, 0.02), uncertain(1.65, 0.003)
+    )
     assert said.front.u == pytest.approx(math.sqrt(by_hand.u**2 + 2 * 2**2)), (
         "reading before and reading to come"
     )
@@ -418,7 +432,8 @@ def test_a_forecast_through_a_tilt_comes_back():
     assert "Less than nothing" in forecast((600, 50), 300, 1.2, 1.65, u_reading=1).sentence()
 
 
-# --- several states --------------------------------------------------------------------------------------
+# --- several states
+# --------------------------------------------------------------------------------------
 
 FRAME, BUCKET = demo_loader()
 STATES = {
@@ -517,7 +532,9 @@ def test_with_one_spare_state_the_culprit_cannot_be_told():
 
 
 def test_chi_squared_is_taken_at_its_word_where_states_are_redundant():
-    """With the right u, 5 % of honest weigh days are called inconsistent: 400 days, +/- 3 standard deviations."""
+    """With the right u, 5 % of honest weigh days are called inconsistent: 400 days, +/- 3 standard
+    deviations.
+    """
     rng = random.Random(21)
     for u in (1.0, None):
         wrong = sum(
@@ -559,7 +576,8 @@ def test_unknown_uncertainty_still_solves():
     assert fit.consistency.consistent is None
 
 
-# --- what would help most -----------------------------------------------------------------------------
+# --- what would help most
+# -----------------------------------------------------------------------------
 
 
 def test_the_best_improvement_comes_first():
@@ -575,11 +593,12 @@ def test_another_reading_is_worth_what_it_says():
     hung = infer(*lists, 1.65, u_wheelbase=0.001)
     another = next(i for i in improvements(hung.weight) if i.name == "another reading")
     s, nu = hung.weight.u / 2 * 2**0.5, 8
-    longer = Measured(0, {told(0, s / 3**0.5, dof=nu).slopes.popitem()[0]: 2.0})
+    longer = Measured(0, {uncertain(0, s / 3**0.5, dof=nu).slopes.popitem()[0]: 2.0})
     assert another.after == pytest.approx(longer.expanded(), rel=1e-6)
 
 
-# --- Monte Carlo and weight of the path -------------------------------------------------------------------
+# --- Monte Carlo and weight of the path
+# -------------------------------------------------------------------
 
 
 def test_draws_agree_with_the_law_for_a_heavy_bucket():

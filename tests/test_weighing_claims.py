@@ -135,7 +135,7 @@ def test_a_piece_behind_the_rear_axle_takes_load_off_the_front():
 
 def test_unknown_uncertainty_is_said_not_hidden():
     found = audit("twice", with_it=(790, 720), without=(600, 800), wheelbase=1.65)
-    assert found.fits is None and "± not told" in found.sentences()[0]
+    assert found.fits is None and "± not known" in found.sentences()[0]
 
 
 def test_no_front_readings_are_refused():

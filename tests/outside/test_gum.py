@@ -11,15 +11,15 @@ import sympy
 from leverarm.uncertainty import (
     Measured,
     Source,
-    chi_squared_above,
+    chi_squared_sf,
     combine,
     correlated,
     coverage_factor,
-    f_above,
+    f_sf,
     from_repeats,
     propagate,
     simulate,
-    told,
+    uncertain,
 )
 
 G_4_4_3 = [
@@ -57,7 +57,7 @@ def test_5_2_2_ten_resistors_one_calibration():
     """Values from memory."""
     shared = Source("the standard resistor", 0.1)
     assert sum(Measured(1000, {shared: 1}) for _ in range(10)).u == pytest.approx(1.0)
-    assert sum(told(1000, 0.1) for _ in range(10)).u == pytest.approx(0.32, abs=0.005)
+    assert sum(uncertain(1000, 0.1) for _ in range(10)).u == pytest.approx(0.32, abs=0.005)
 
 
 @pytest.mark.parametrize(
@@ -106,7 +106,7 @@ def gauge_inputs():
         (11.5e-6, 1.2e-6, math.inf),
         (0, 0.029, 2),
     ]
-    return [told(value, u, dof=dof) for value, u, dof in about]
+    return [uncertain(value, u, dof=dof) for value, u, dof in about]
 
 
 @pytest.mark.parametrize(
@@ -125,11 +125,12 @@ def test_H_1_end_gauge(route):
 
 def test_H_1_the_zero_slopes_hide_a_second_order_term():
     """H.1.7 prints 34 nm once the second-order terms are in; the draws hold them too."""
-    known = [told(number.value, number.u) for number in gauge_inputs()]
+    known = [uncertain(number.value, number.u) for number in gauge_inputs()]
     assert simulate(gauge_block, *known, seed=2).u == pytest.approx(34, abs=0.5)
 
 
-# H.2, table H.2: five simultaneous observations of volts, milliamperes and radians.  Data from memory;
+# H.2, table H.2: five simultaneous observations of volts, milliamperes and radians.  Data from
+# memory;
 # the published means, deviations and correlations below hold them.
 VOLTS = [5.007, 4.994, 5.005, 4.990, 4.999]
 MILLIAMPERES = [19.663, 19.639, 19.640, 19.685, 19.678]
@@ -193,7 +194,7 @@ def test_H_2_arithmetic_reaches_the_same_impedance():
 )
 def test_chi_squared_table(nu, critical):
     """NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.6.7.4, upper 0.05 values (from memory)."""
-    assert chi_squared_above(critical, nu) == pytest.approx(0.05, abs=5e-5)
+    assert chi_squared_sf(critical, nu) == pytest.approx(0.05, abs=5e-5)
 
 
 @pytest.mark.parametrize(
@@ -201,11 +202,13 @@ def test_chi_squared_table(nu, critical):
 )
 def test_f_table(nu1, nu2, critical):
     """NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.6.7.3, upper 0.05 values (from memory)."""
-    assert f_above(critical, nu1, nu2) == pytest.approx(0.05, abs=5e-5)
+    assert f_sf(critical, nu1, nu2) == pytest.approx(0.05, abs=5e-5)
 
 
 def test_combine_runs_on_a_printed_budget():
     """H.1 again, from its printed sensitivities: table H.1 (25, 9.7, 2.9 and 16.6 nm)."""
     l_S, d, _, _, _, d_theta = gauge_inputs()
-    total = combine(0, (1, l_S), (1, d), (-575, d_theta), (-50_000_623 * -0.1, told(0, 0.58e-6)))
+    total = combine(
+        0, (1, l_S), (1, d), (-575, d_theta), (-50_000_623 * -0.1, uncertain(0, 0.58e-6))
+    )
     assert total.u == pytest.approx(31.7, abs=0.1)

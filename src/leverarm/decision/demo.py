@@ -6,7 +6,7 @@ from leverarm.ground import Print, demo_print
 from leverarm.machine import demo_tractor
 from leverarm.quantities import Refusal
 from leverarm.stability import demo_arms, demo_stance
-from leverarm.uncertainty import told
+from leverarm.uncertainty import uncertain
 from leverarm.weighing import demo_rows, demo_scales, least_squares
 from leverarm.weighing import states as weighed_states
 from leverarm.weighing.readings import wheelbase_of
@@ -58,7 +58,7 @@ def from_fit(
 
 
 def _wheelbase():
-    return told(demo_tractor().wheelbase_m, U_TAPE_M, "wheelbase", cause="tape")
+    return uncertain(demo_tractor().wheelbase_m, U_TAPE_M, "wheelbase", cause="tape")
 
 
 def demo_mower(kind="mid", wheelbase=None):
@@ -126,8 +126,8 @@ def demo_case(mower="mid", *, weighed=False, **more):
     return Case(
         t.name,
         base,
-        told(t.front_kg, 1.5, "front reading"),
-        told(t.rear_kg, 1.5, "rear reading"),
+        uncertain(t.front_kg, 1.5, "front reading"),
+        uncertain(t.rear_kg, 1.5, "rear reading"),
         t.height_m,
         *pieces,
         ballast,

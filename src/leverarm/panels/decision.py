@@ -20,7 +20,7 @@ from leverarm.panels.decision_words import (
 from leverarm.panels.gate import Question
 from leverarm.panels.gated import Gated
 from leverarm.panels.record_case import RECORD, U_TAPE_M, case_of
-from leverarm.uncertainty import told
+from leverarm.uncertainty import uncertain
 
 WHY = (
     "Bucket and frame hang ahead of the rear axle, most of them ahead of the front axle too. Off, the front axle loses more than they "
@@ -263,7 +263,7 @@ class MowOrUnhook(Gated):
         return self._lent("arms") if same else None
 
     def _base(self):
-        return told(self.values["wheelbase"], U_TAPE_M, "wheelbase", cause="tape")
+        return uncertain(self.values["wheelbase"], U_TAPE_M, "wheelbase", cause="tape")
 
     def _typed(self, about):
         """The machine as its numbers stand in the boxes."""

@@ -9,7 +9,7 @@ from leverarm.panels.tables import table
 from leverarm.quantities import Refusal, show, to_unit, unit_of
 from leverarm.scene import Look, side_view
 from leverarm.scene.weigh_charts import Span
-from leverarm.uncertainty import plus_minus, told
+from leverarm.uncertainty import plus_minus, uncertain
 from leverarm.weighing import improvements
 
 
@@ -118,7 +118,7 @@ def spans(panel, hung):
         if number.expanded() == number.expanded():
             unit = unit_of(kind, panel.system)
             rows = [
-                _span("believed", told(value, u), kind, unit, "muted"),
+                _span("believed", uncertain(value, u), kind, unit, "muted"),
                 _span("from the scales", number, kind, unit, "load"),
             ]
             out[key] = (name, f"{name.split()[0].lower()}, {unit}", rows)

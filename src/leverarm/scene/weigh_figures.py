@@ -10,7 +10,7 @@ from leverarm.scene.chart import ticks
 from leverarm.scene.layout import View
 from leverarm.scene.shapes import Circle, Dimension, Label, Line, Marker, Polygon, Scene
 from leverarm.scene.weigh_charts import STRIP_VIEWS, Span, span_chart, span_views, strip_chart
-from leverarm.uncertainty import told
+from leverarm.uncertainty import uncertain
 from leverarm.weighing.demo import BELIEVED, U_TAPE_M
 
 # The bucket off the machine: distance of its edges and readings at both, in our own numbers.
@@ -75,7 +75,7 @@ def ever_narrower():
         scales=scales,
     )
     rows = [
-        ("believed", told(BELIEVED["weight"], BELIEVED["u_weight"]), "muted"),
+        ("believed", uncertain(BELIEVED["weight"], BELIEVED["u_weight"]), "muted"),
         ("each scale read once", once, "load"),
         ("each scale read twice", twice, "load"),
         ("five states together", fit.pieces["bucket"].weight, "load"),

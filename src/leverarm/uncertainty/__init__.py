@@ -5,31 +5,37 @@ everyday path is arithmetic on :class:`Measured` numbers, standard library alone
 sympy shows the same sensitivities as formulas, numpy draws.
 """
 
-from leverarm.uncertainty.chances import chi_squared_above, coverage_factor, f_above, t_below
 from leverarm.uncertainty.derived import law, propagate, sensitivities
+from leverarm.uncertainty.distributions import chi_squared_sf, coverage_factor, f_sf, t_cdf
 from leverarm.uncertainty.draws import Draws, simulate
-from leverarm.uncertainty.measured import Measured, Part, combine, correlated, told, value_of
-from leverarm.uncertainty.sources import (
+from leverarm.uncertainty.measured import (
+    BudgetLine,
+    Measured,
     Source,
+    combine,
+    correlated,
     from_expanded,
     from_graduation,
     from_half_width,
     from_repeats,
     mean,
+    plus_minus,
+    rounded,
     scatter,
+    uncertain,
+    value_of,
 )
-from leverarm.uncertainty.words import plus_minus, rounded
 
 __all__ = [
+    "BudgetLine",
     "Draws",
     "Measured",
-    "Part",
     "Source",
-    "chi_squared_above",
+    "chi_squared_sf",
     "combine",
     "correlated",
     "coverage_factor",
-    "f_above",
+    "f_sf",
     "from_expanded",
     "from_graduation",
     "from_half_width",
@@ -42,7 +48,7 @@ __all__ = [
     "scatter",
     "sensitivities",
     "simulate",
-    "t_below",
-    "told",
+    "t_cdf",
+    "uncertain",
     "value_of",
 ]

@@ -4,14 +4,16 @@ Arithmetic on Measured numbers gets the same slopes without sympy and is the
 everyday path; here they can be read, and each route is the test of the other.
 """
 
+from collections.abc import Callable
 from functools import lru_cache
 from inspect import signature
 
-from leverarm.uncertainty.measured import combine, value_of
+from leverarm.numerals import Numeric
+from leverarm.uncertainty.measured import Measured, combine, value_of
 
 
 @lru_cache(maxsize=128)
-def sensitivities(formula):
+def sensitivities(formula: Callable[..., Numeric]) -> dict[str, Numeric]:
     """{letter: derivative of the formula by that letter}, as sympy expressions.
 
     formula     a function of plain arithmetic, such as those of :mod:`leverarm.statics`
@@ -27,14 +29,14 @@ def sensitivities(formula):
     return {str(letter): simplify(whole.diff(letter)) for letter in letters}
 
 
-def _letters(formula):
+def _letters(formula: Callable[..., Numeric]) -> tuple[Numeric, ...]:
     from sympy import Symbol
 
     return tuple(Symbol(name, real=True) for name in signature(formula).parameters)
 
 
 @lru_cache(maxsize=128)
-def _compiled(formula):
+def _compiled(formula: Callable[..., Numeric]) -> Callable[..., tuple[float, ...]]:
     """The sensitivities as one plain function of numbers, in the order of the arguments."""
     from sympy import lambdify
 
@@ -42,14 +44,14 @@ def _compiled(formula):
 
 
 @lru_cache(maxsize=128)
-def _whole(formula):
+def _whole(formula: Callable[..., Numeric]) -> Callable[..., float]:
     from sympy import lambdify
 
     letters = _letters(formula)
     return lambdify(letters, formula(*letters), modules="math")
 
 
-def propagate(formula, *inputs):
+def propagate(formula: Callable[..., Numeric], *inputs: Numeric) -> Measured:
     """A formula's result with its uncertainty, by the derivatives sympy found.
 
     inputs      Measured or exact numbers, in the order of the formula's arguments
@@ -58,15 +60,15 @@ def propagate(formula, *inputs):
     Valid       to first order: while the formula is nearly straight over the inputs' spread
 
     >>> from leverarm import statics
-    >>> from leverarm.uncertainty.measured import told
-    >>> propagate(statics.front_gain, told(110, 2), told(1.2, 0.05), 1.65)
+    >>> from leverarm.uncertainty.measured import uncertain
+    >>> propagate(statics.front_gain, uncertain(110, 2), uncertain(1.2, 0.05), 1.65)
     Measured(190, u=4.8)
     """
     values = [value_of(number) for number in inputs]
     return combine(_whole(formula)(*values), *zip(_compiled(formula)(*values), inputs))
 
 
-def law(formula):
+def law(formula: Callable[..., Numeric]) -> Numeric:
     """The law of propagation for a formula, independent inputs, as a sympy expression to show.
 
     >>> from leverarm import statics

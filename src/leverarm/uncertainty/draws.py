@@ -7,47 +7,53 @@ fewer, one by one.  Source: JCGM 101:2008, propagation of distributions.
 
 import math
 import random
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import Any, TypeAlias
 
+from leverarm.numerals import Numeric
 from leverarm.quantities import Refusal
-from leverarm.uncertainty.measured import Measured
-from leverarm.uncertainty.sources import DIVISORS
+from leverarm.uncertainty.measured import DIVISORS, Measured, Source
 
 MOST_DRAWS = 2_000_000
+
+Draw: TypeAlias = Callable[[], Numeric]
 
 
 @dataclass(frozen=True)
 class Draws:
     """What came out, sorted, smallest first."""
 
-    values: tuple
+    values: tuple[float, ...]
 
     @property
-    def mean(self):
-        """Average of the draws; a few far-out ones pull it where the formula divides by nearly nothing."""
+    def mean(self) -> float:
+        """Average of the draws; a few extreme ones move it where a formula divides by nearly 0."""
         return math.fsum(self.values) / len(self.values)
 
     @property
-    def median(self):
+    def median(self) -> float:
         """Half the draws lie below it."""
         return self.quantile(0.5)
 
     @property
-    def u(self):
+    def u(self) -> float:
         """Standard deviation of the draws: their standard uncertainty."""
         middle = self.mean
         return math.sqrt(math.fsum((v - middle) ** 2 for v in self.values) / (len(self.values) - 1))
 
-    def quantile(self, p):
+    def quantile(self, p: float) -> float:
         """The draw below which the share p of them lies."""
         return self.values[min(int(p * len(self.values)), len(self.values) - 1)]
 
-    def interval(self, coverage=0.95):
+    def interval(self, coverage: float = 0.95) -> tuple[float, float]:
         """(low, high) with equal tails outside.  Source: JCGM 101, 7.7."""
         return self.quantile((1 - coverage) / 2), self.quantile((1 + coverage) / 2)
 
 
-def simulate(formula, *inputs, draws=100_000, seed=0):
+def simulate(
+    formula: Callable[..., Numeric], *inputs: Numeric, draws: int = 100_000, seed: int = 0
+) -> Draws:
     """The formula's result, drawn: a Draws.
 
     formula     plain arithmetic, as for :func:`~leverarm.uncertainty.derived.propagate`
@@ -55,8 +61,8 @@ def simulate(formula, *inputs, draws=100_000, seed=0):
     A source with few degrees of freedom is drawn as Student's t (JCGM 101, 6.4.9).
 
     >>> from leverarm import statics
-    >>> from leverarm.uncertainty.measured import told
-    >>> many = simulate(statics.hung_weight, told(190, 2), told(-80, 2), draws=20_000)
+    >>> from leverarm.uncertainty.measured import uncertain
+    >>> many = simulate(statics.hung_weight, uncertain(190, 2), uncertain(-80, 2), draws=20_000)
     >>> abs(many.u - 8**0.5) < 0.1
     True
     """
@@ -71,7 +77,7 @@ def simulate(formula, *inputs, draws=100_000, seed=0):
     return Draws(tuple(sorted(values)))
 
 
-def _numpy():
+def _numpy() -> Any:
     """numpy, or None where there is none."""
     try:
         import numpy
@@ -80,57 +86,69 @@ def _numpy():
     return numpy
 
 
-def _at_once(numpy, formula, inputs, draws, seed):
+def _at_once(
+    numpy: Any, formula: Callable[..., Numeric], inputs: Sequence[Numeric], draws: int, seed: int
+) -> list[float]:
     """All draws as arrays."""
     rng = numpy.random.default_rng(seed)
-    uniform = lambda: rng.uniform(-1.0, 1.0, draws)
-    scales = {}
-
-    def widen(source):
-        key = source.pool or source
-        if key not in scales:
-            scales[key] = numpy.sqrt(source.dof / rng.chisquare(source.dof, draws))
-        return scales[key]
-
-    result = formula(*_drawn(inputs, uniform, lambda: rng.standard_normal(draws), widen))
+    chance = _Chance(
+        lambda: rng.uniform(-1.0, 1.0, draws),
+        lambda: rng.standard_normal(draws),
+        lambda dof: numpy.sqrt(dof / rng.chisquare(dof, draws)),
+    )
+    result = formula(*chance.drawn(inputs))
     return numpy.broadcast_to(numpy.asarray(result, float), draws).tolist()
 
 
-def _one_by_one(formula, inputs, draws, seed):
+def _one_by_one(
+    formula: Callable[..., Numeric], inputs: Sequence[Numeric], draws: int, seed: int
+) -> Iterator[float]:
     """The same with the standard library."""
     rng = random.Random(seed)
-    uniform = lambda: rng.uniform(-1.0, 1.0)
+    ways = (
+        lambda: rng.uniform(-1.0, 1.0),
+        lambda: rng.gauss(0.0, 1.0),
+        lambda dof: (dof / 2 / rng.gammavariate(dof / 2, 1.0)) ** 0.5,
+    )
     for _ in range(draws):
-        scales = {}
-
-        def widen(source):
-            key = source.pool or source
-            if key not in scales:
-                scales[key] = (source.dof / 2 / rng.gammavariate(source.dof / 2, 1.0)) ** 0.5
-            return scales[key]
-
-        yield formula(*_drawn(inputs, uniform, lambda: rng.gauss(0.0, 1.0), widen))
+        yield formula(*_Chance(*ways).drawn(inputs))
 
 
-def _drawn(inputs, uniform, normal, widen):
-    """The inputs with every source's error drawn once."""
-    errors = {}
-    for number in inputs:
-        for source in getattr(number, "slopes", ()):
-            if source not in errors:
-                errors[source] = source.u * _unit_error(source, uniform, normal, widen)
-    return [
-        number.value + sum(slope * errors[source] for source, slope in number.slopes.items())
-        if isinstance(number, Measured)
-        else number
-        for number in inputs
-    ]
+class _Chance:
+    """One draw (or an array of draws) of every error.
 
+    uniform     from -1 to 1;  normal  of unit standard deviation
+    widening    by degrees of freedom: what turns a normal draw into Student's t
+    """
 
-def _unit_error(source, uniform, normal, widen):
-    """One error of unit standard uncertainty, in the source's shape."""
-    if source.shape == "rectangular":
-        return DIVISORS["rectangular"] * uniform()
-    if source.shape == "triangular":
-        return DIVISORS["triangular"] * (uniform() + uniform()) / 2
-    return normal() * widen(source) if math.isfinite(source.dof) else normal()
+    def __init__(self, uniform: Draw, normal: Draw, widening: Callable[[float], Numeric]) -> None:
+        self.uniform, self.normal, self.widening = uniform, normal, widening
+        self.scales: dict[object, Numeric] = {}
+        self.errors: dict[Source, Numeric] = {}
+
+    def drawn(self, inputs: Sequence[Numeric]) -> list[Numeric]:
+        """The inputs with every source's error drawn once."""
+        return [self._input(one) if isinstance(one, Measured) else one for one in inputs]
+
+    def _input(self, number: Measured) -> Numeric:
+        for source in number.slopes:
+            if source not in self.errors:
+                self.errors[source] = source.u * self._unit_error(source)
+        return number.value + sum(
+            slope * self.errors[source] for source, slope in number.slopes.items()
+        )
+
+    def _unit_error(self, source: Source) -> Numeric:
+        """One error of unit standard uncertainty, in the source's shape."""
+        if source.shape == "rectangular":
+            return DIVISORS["rectangular"] * self.uniform()
+        if source.shape == "triangular":
+            return DIVISORS["triangular"] * (self.uniform() + self.uniform()) / 2
+        if math.isinf(source.dof):
+            return self.normal()
+        # Sources of one pool share one estimated scatter, so they widen together.
+        pool = source.pool or source
+        normal = self.normal()
+        if pool not in self.scales:
+            self.scales[pool] = self.widening(source.dof)
+        return normal * self.scales[pool]

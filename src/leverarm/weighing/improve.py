@@ -53,7 +53,11 @@ _CHOICES = (
         "Bring all wheels to one height twice as well.",
         lambda n: {"tilt": _halved},
     ),
-    ("a better told value", "Find what was told twice as well.", lambda n: {"told": _halved}),
+    (
+        "a better stated value",
+        "Find the stated value twice as well.",
+        lambda n: {"stated": _halved},
+    ),
 )
 
 

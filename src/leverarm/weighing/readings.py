@@ -17,7 +17,7 @@ from leverarm.uncertainty import (
     from_half_width,
     mean,
     scatter,
-    told,
+    uncertain,
 )
 
 # An empty scale may show a little less than nothing.
@@ -91,7 +91,7 @@ def _uncertainty(u, kind, of):
     return math.nan if u is None else read(u, kind, f"standard uncertainty of the {of}", 0)
 
 
-def measured(value, kind, field, u=None, *, low=-math.inf, high=math.inf, cause="told"):
+def measured(value, kind, field, u=None, *, low=-math.inf, high=math.inf, cause="stated"):
     """A told quantity as a Measured: number or text with its standard uncertainty, or one made before.
 
     >>> measured("1.65 m", "length", "wheelbase", "3 mm", cause="tape").u
@@ -99,7 +99,7 @@ def measured(value, kind, field, u=None, *, low=-math.inf, high=math.inf, cause=
     """
     if isinstance(value, Measured):
         return value
-    return told(
+    return uncertain(
         read(value, kind, field, low, high), _uncertainty(u, kind, field), field, cause=cause
     )
 
@@ -192,7 +192,7 @@ class Session:
         rounding = from_graduation(f"{field}, graduation", self.graduation_kg)
         if self.told or (self.pool and (self.u_one >= self.graduation_kg / 2 or u >= rounding.u)):
             return Source(name, u, self.dof, cause="scatter", pool=self.pool, count=count)
-        return rounding if rounding.u else Source(f"{field}, not told", math.nan, cause="scatter")
+        return rounding if rounding.u else Source(f"{field}, not known", math.nan, cause="scatter")
 
 
 def _wheels(given):

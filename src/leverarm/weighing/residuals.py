@@ -4,7 +4,7 @@ import math
 from dataclasses import dataclass
 
 from leverarm.quantities import show_number
-from leverarm.uncertainty import chi_squared_above, f_above, mean
+from leverarm.uncertainty import chi_squared_sf, f_sf, mean
 
 # Where a result this unlikely would come by chance, the readings are said to disagree.
 UNLIKELY = 0.05
@@ -137,9 +137,9 @@ def _chance(total, dof, scatter_dof):
     if not math.isfinite(total):
         return None
     return (
-        chi_squared_above(total, dof)
+        chi_squared_sf(total, dof)
         if math.isinf(scatter_dof)
-        else f_above(total / dof, dof, scatter_dof)
+        else f_sf(total / dof, dof, scatter_dof)
     )
 
 

@@ -1,19 +1,21 @@
-"""Student's t, chi-squared and F on the standard library: what a few repeats allow one to say.
+"""Student's t, chi-squared and F on the standard library: what a few repeats tell.
 
 Letters: nu degrees of freedom (any number from 1 up, also infinity), p a probability.
 """
 
 import math
+from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from statistics import NormalDist
 
 _TINY = 1e-300
-# From here on Student's t and the normal distribution differ by less than 3e-7, and sums of logarithms lose digits.
+# From here on Student's t and the normal distribution differ by less than 3e-7, and sums of
+# logarithms lose digits.
 _AS_GOOD_AS_NORMAL = 1e7
 _NORMAL = NormalDist()
 
 
-def incomplete_beta(a, b, x):
+def incomplete_beta(a: float, b: float, x: float) -> float:
     """Regularized incomplete beta function I_x(a, b), by its continued fraction.
 
     Valid       a, b > 0 and 0 <= x <= 1; relative error about 1e-13
@@ -33,7 +35,7 @@ def incomplete_beta(a, b, x):
     return front / a / _fraction(_beta_terms(a, b, x))
 
 
-def _beta_terms(a, b, x):
+def _beta_terms(a: float, b: float, x: float) -> Iterator[float]:
     """The partial numerators of the fraction 1 + d1/(1 + d2/(1 + ...))."""
     for m in range(1000):
         if m:
@@ -41,7 +43,7 @@ def _beta_terms(a, b, x):
         yield -(a + m) * (a + b + m) * x / ((a + 2 * m) * (a + 2 * m + 1))
 
 
-def _fraction(terms):
+def _fraction(terms: Iterable[float]) -> float:
     """1 + d1/(1 + d2/(1 + ...)), from the front, until another term changes nothing."""
     value = upper = 1.0
     lower = 0.0
@@ -54,10 +56,10 @@ def _fraction(terms):
     return value
 
 
-def t_below(t, nu):
+def t_cdf(t: float, nu: float) -> float:
     """Probability that Student's t with nu degrees of freedom is below t.
 
-    >>> round(t_below(1.0, 1), 12)
+    >>> round(t_cdf(1.0, 1), 12)
     0.75
     """
     if nu > _AS_GOOD_AS_NORMAL:
@@ -67,10 +69,10 @@ def t_below(t, nu):
 
 
 @lru_cache(maxsize=4096)
-def coverage_factor(coverage, nu):
+def coverage_factor(coverage: float, nu: float) -> float:
     """k such that a band of +/- k standard uncertainties holds the share ``coverage``.
 
-    Equation    t_below(k, nu) = (1 + coverage)/2
+    Equation    t_cdf(k, nu) = (1 + coverage)/2
     nu          effective degrees of freedom, not truncated; infinity gives the normal k
     Source      GUM (JCGM 100:2008) G.3 and table G.2
 
@@ -83,28 +85,28 @@ def coverage_factor(coverage, nu):
     k = _NORMAL.inv_cdf(target)
     if nu > _AS_GOOD_AS_NORMAL:
         return k
-    # Right of zero the curve bends down, so Newton's steps from the normal k only ever rise to the root.
+    # Right of zero the curve bends down, so Newton's steps from the normal k only rise to the root.
     for _ in range(100):
-        step = (target - t_below(k, nu)) / _t_density(k, nu)
+        step = (target - t_cdf(k, nu)) / _t_density(k, nu)
         k += step
         if abs(step) < 1e-12 * k:
             break
     return k
 
 
-def _t_density(t, nu):
+def _t_density(t: float, nu: float) -> float:
     """Probability density of Student's t."""
     log = math.lgamma((nu + 1) / 2) - math.lgamma(nu / 2) - (nu + 1) / 2 * math.log1p(t * t / nu)
     return math.exp(log) / math.sqrt(nu * math.pi)
 
 
-def chi_squared_above(x, nu):
+def chi_squared_sf(x: float, nu: int) -> float:
     """Probability that chi-squared with nu (a whole number) degrees of freedom exceeds x.
 
     Equation    Q(a + 1) = Q(a) + h^a e^-h / Gamma(a + 1), with h = x/2 and a = nu/2
     Source      Abramowitz & Stegun, 26.4.4 to 26.4.8
 
-    >>> round(chi_squared_above(3.841, 1), 3), round(chi_squared_above(9.488, 4), 3)
+    >>> round(chi_squared_sf(3.841, 1), 3), round(chi_squared_sf(9.488, 4), 3)
     (0.05, 0.05)
     """
     if x <= 0:
@@ -117,10 +119,10 @@ def chi_squared_above(x, nu):
     return min(total, 1.0)
 
 
-def f_above(f, nu1, nu2):
+def f_sf(f: float, nu1: float, nu2: float) -> float:
     """Probability that F with nu1 and nu2 degrees of freedom exceeds f.
 
-    >>> round(f_above(5.786, 2, 5), 3)
+    >>> round(f_sf(5.786, 2, 5), 3)
     0.05
     """
     return incomplete_beta(nu2 / 2, nu1 / 2, nu2 / (nu2 + nu1 * f)) if f > 0 else 1.0
