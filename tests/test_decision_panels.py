@@ -38,7 +38,7 @@ def test_only_the_state_as_it_stands_shows_before_a_prediction():
         "531.5" in panel.out.value
         and "−320.0 kg" in panel.out.value
         and "−419.1 kg" in panel.out.value
-        and not panel.trouble.value
+        and not panel.error.value
     )
 
 
@@ -71,7 +71,7 @@ def test_every_mower_in_both_systems(kind, system):
     panel = panels.mow_or_unhook(gated=False)
     panel.mowers.value = kind
     panel.set(system=system)
-    assert not panel.trouble.value and ("lb" if system == "lb" else "kg") in panel.out.value
+    assert not panel.error.value and ("lb" if system == "lb" else "kg") in panel.out.value
     assert (panel.case.mower is None) == (kind == "none")
 
 
@@ -87,7 +87,7 @@ def test_every_number_reaches_the_table():
                     else value + 60
                 }
             )
-            assert panel.out.value + panel.picture.value != before or panel.trouble.value, key
+            assert panel.out.value + panel.picture.value != before or panel.error.value, key
             panel.set(**{key: value})
 
 
@@ -110,32 +110,30 @@ def test_order_follows_what_matters_and_says_it_is_no_advice():
 def test_record_or_typed(record, tmp_path):
     panel = panels.mow_or_unhook(gated=False, record=record)
     panel.sources.value = "record"
-    assert not panel.trouble.value and panel.case.bucket.weight.value == pytest.approx(
-        110.1, abs=0.1
-    )
+    assert not panel.error.value and panel.case.bucket.weight.value == pytest.approx(110.1, abs=0.1)
     (tmp_path / "half.csv").write_text(
         "date,machine,wheelbase,state,front,rear,unit,repeat,note\n2025-05-14,A,1.65 m,bare,600,800,kg,1,\n",
         "utf-8",
     )
     panel.place.value = str(tmp_path / "half.csv")
-    assert "loader" in panel.trouble.value
+    assert "loader" in panel.error.value
     panel.sources.value = "typed"
-    assert not panel.trouble.value
+    assert not panel.error.value
 
 
 def test_a_rating_that_cannot_be_read_is_said():
     panel = panels.mow_or_unhook(gated=False)
     panel.ratings["front_axle"].value = "heavy"
-    assert "front axle rating" in panel.trouble.value
+    assert "front axle rating" in panel.error.value
     panel.ratings["front_axle"].value = "940 kg"
-    assert not panel.trouble.value and "over the limit" in panel.out.value
+    assert not panel.error.value and "over the limit" in panel.out.value
 
 
 def test_an_axle_that_lifts_is_said_not_computed():
     panel = panels.mow_or_unhook(gated=False)
     panel.mowers.value = "rear"
     panel.set(mower="2000 kg", mower_ahead="-4 m")
-    assert "carries nothing" in panel.out.value and not panel.trouble.value
+    assert "carries nothing" in panel.out.value and not panel.error.value
 
 
 # --- the hour ----------------------------------------------------------------------------------------
@@ -182,7 +180,7 @@ def test_without_a_bucket_state_the_bets_say_what_is_missing(tmp_path):
     hour = panels.bets(path)
     hour.gate.commit(machine="down 100 kg", front="down 200 kg", rear="up 100 kg")
     hour.gate.reveal()
-    assert "bucket" in hour.trouble.value
+    assert "bucket" in hour.error.value
 
 
 def test_claim_cards_one_by_one(none):
@@ -201,7 +199,7 @@ def test_claim_cards_one_by_one(none):
     for number in range(1, len(CLAIMS) + 1):
         cards.go(number)
         cards.commit("does not")
-        assert CLAIMS[number - 1].truth.split(" ")[0] in cards.out.value and not cards.trouble.value
+        assert CLAIMS[number - 1].truth.split(" ")[0] in cards.out.value and not cards.error.value
     cards.next()
     assert cards.at == len(CLAIMS) - 1
     shared.set(system="lb")
@@ -262,7 +260,7 @@ def test_projector_type_reaches_every_panel(none):
         panels.claim_cards(none),
         panels.role_play(none),
     ):
-        assert "lv-big" in panel.widget._dom_classes and not panel.trouble.value
+        assert "lv-big" in panel.widget._dom_classes and not panel.error.value
 
 
 def test_the_page_says_whose_numbers_it_carries(tmp_path):

@@ -87,7 +87,7 @@ class Answers:
         assert not found or not found.notes
         assert len(found.answers if found else ()) >= reported
         page = panels.homework(self.folder, SLIP)
-        assert not page.trouble.value and page.number == len(found.answers if found else ()) + 1
+        assert not page.error.value and page.number == len(found.answers if found else ()) + 1
 
     def next_time(self):
         assert Homework(SLIP, self.folder).check("rear_change", "1 kg").counts
@@ -357,7 +357,7 @@ def an_answer(folder):
         assert page.number == 2 and "download=" in page.kept.value, (
             "what is kept can be saved as a copy"
         )
-        return page.trouble.value
+        return page.error.value
 
     return page.check_button.click, told
 
@@ -369,7 +369,7 @@ def a_typed_slip(folder):
 
     def told():
         assert page.code.value == SLIP.code and page.key_box.value == SLIP.key and page.work is None
-        return page.trouble.value
+        return page.error.value
 
     return page.start_button.click, told
 
@@ -378,7 +378,7 @@ def a_brought_file(folder):
     page = panels.homework(folder)
     return lambda: page.attempt(
         lambda: page.bring.take(text(SLIP).encode())
-    ), lambda: page.trouble.value
+    ), lambda: page.error.value
 
 
 def readings(folder):
@@ -388,7 +388,7 @@ def readings(folder):
 
     def told():
         assert day.boxes["front_on"].value, "what was read is still there"
-        return day.trouble.value
+        return day.error.value
 
     return day.save_button.click, told
 
@@ -400,7 +400,7 @@ def a_correction(folder):
 
     def told():
         assert page.front.value == "1020"
-        return page.trouble.value
+        return page.error.value
 
     return page.correct_button.click, told
 
@@ -408,7 +408,7 @@ def a_correction(folder):
 def a_class_key(folder):
     desk = panels.desk(folder / "my_class", print_slips=slips)
     desk.codes.students.value = "3"
-    return desk.codes.make_button.click, lambda: desk.codes.trouble.value
+    return desk.codes.make_button.click, lambda: desk.codes.error.value
 
 
 def work_for_a_class(folder):
@@ -416,7 +416,7 @@ def work_for_a_class(folder):
     desk.codes.start(3)
     desk.choose.choose("front_gain")
     desk.choose.name.value = "Week 3"
-    return desk.choose.write_button.click, lambda: desk.choose.trouble.value
+    return desk.choose.write_button.click, lambda: desk.choose.error.value
 
 
 def marks(folder):
@@ -426,7 +426,7 @@ def marks(folder):
     Homework(desk.desk.slips(WEEK)[0], desk.desk.came_back(WEEK)).check("front_gain", "1 kg")
     desk.desk.mark("Week 3")
     Homework(desk.desk.slips(WEEK)[1], desk.desk.came_back(WEEK)).check("front_gain", "2 kg")
-    return desk.marks.mark_button.click, lambda: desk.marks.trouble.value
+    return desk.marks.mark_button.click, lambda: desk.marks.error.value
 
 
 def a_page_from_the_panel(folder):
@@ -436,7 +436,7 @@ def a_page_from_the_panel(folder):
 
     def told():
         assert page.fields["company"].value == "Yard of our own" and not page.said.value
-        return page.trouble.value
+        return page.error.value
 
     return lambda: page.attempt(lambda: page.write(folder)), told
 

@@ -59,7 +59,7 @@ def test_a_typed_slip_is_typed_once(home, tmp_path):
         SLIP.key.lower().replace("-", " "),
     )
     home.start_button.click()
-    assert not home.trouble.value and home.work.slip == SLIP and find(tmp_path).slips == (SLIP,)
+    assert not home.error.value and home.work.slip == SLIP and find(tmp_path).slips == (SLIP,)
     again = panels.homework(tmp_path)
     assert again.work is None and shown(again._chosen)
     again.use_button.click()
@@ -83,7 +83,7 @@ def test_a_typed_slip_is_typed_once(home, tmp_path):
 def test_a_wrong_slip_is_told_in_a_sentence_and_nothing_starts(home, tmp_path, code, key, says):
     home.code.value, home.key_box.value = code, key
     home.start_button.click()
-    assert says in home.trouble.value and home.work is None and not find(tmp_path).slips
+    assert says in home.error.value and home.work is None and not find(tmp_path).slips
 
 
 def test_a_broken_file_beside_the_notebook_is_named(tmp_path):
@@ -205,14 +205,14 @@ def test_a_full_disk_is_said_and_the_answer_stays_in_the_box(work, monkeypatch):
     work.field.tell("190 kg")
     work.check_button.click()
     assert (
-        "disk is full" in work.trouble.value
+        "disk is full" in work.error.value
         and work.field.text == "190 kg"
         and shown(work.check_button)
     )
     monkeypatch.undo()
     work.check_button.click()
     assert (
-        not work.trouble.value and len(paper.read_answers(work.work.path.read_bytes()).answers) == 1
+        not work.error.value and len(paper.read_answers(work.work.path.read_bytes()).answers) == 1
     )
 
 
@@ -293,7 +293,7 @@ def test_a_whole_round(desk, tmp_path):
     )
     desk.choose.name.value, desk.choose.due.value = "Week 3", "2031-03-14"
     desk.choose.write_button.click()
-    assert not desk.choose.trouble.value and "Written for 6 codes" in desk.choose.written.value
+    assert not desk.choose.error.value and "Written for 6 codes" in desk.choose.written.value
     week = desk.desk.assignment("Week 3")
     assert (desk.desk.out(week) / "Week_3_slips.pdf").read_bytes().startswith(b"%PDF")
     for slip in desk.desk.slips(week)[:5]:
@@ -302,7 +302,7 @@ def test_a_whole_round(desk, tmp_path):
         student.check("rear_change", right_text(student.problem("rear_change")))
     desk.marks.mark_button.click()
     assert (
-        not desk.marks.trouble.value
+        not desk.marks.error.value
         and "5 of 5 gave the hung weight" in desk.marks.shown.value
         and "<svg" in desk.marks.shown.value
     )
@@ -313,23 +313,23 @@ def test_a_whole_round(desk, tmp_path):
 def test_mistakes_at_the_desk_are_told_in_the_panel(desk):
     desk.codes.students.value = "many"
     desk.codes.make_button.click()
-    assert "how many" in desk.codes.trouble.value
+    assert "how many" in desk.codes.error.value
     desk.choose.write_button.click()
-    assert "name" in desk.choose.trouble.value
+    assert "name" in desk.choose.error.value
     with pytest.raises(Refusal):
         desk.choose.choose("nothing")
     desk.codes.start(3)
     desk.choose.choose("front_gain").write(Assignment("Week 3", ["front_gain"]))
     desk.marks.came.value = "date"
     desk.marks.mark_button.click()
-    assert "that date" in desk.marks.trouble.value
+    assert "that date" in desk.marks.error.value
     desk.marks.date.value = "soon"
     desk.marks.mark_button.click()
-    assert "2031-03-14" in desk.marks.trouble.value
+    assert "2031-03-14" in desk.marks.error.value
     desk.marks.came.value = "files"
     desk.marks.place.value = "nowhere"
     desk.marks.mark_button.click()
-    assert "folder or a zip file" in desk.marks.trouble.value and not shown(desk.marks.bar)
+    assert "folder or a zip file" in desk.marks.error.value and not shown(desk.marks.bar)
     desk.names.roster.value = "nowhere.csv"
     assert not desk.names.path
 

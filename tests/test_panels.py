@@ -154,9 +154,9 @@ class Fragile(Panel):
 def test_what_goes_wrong_is_shown_and_the_panel_goes_on():
     panel = Fragile()
     panel.numbers["weight"].slider.value = 1500
-    assert "ZeroDivisionError" in panel.trouble.value and "<i>" not in panel.trouble.value
+    assert "ZeroDivisionError" in panel.error.value and "<i>" not in panel.error.value
     panel.numbers["weight"].slider.value = 150
-    assert panel.trouble.value == "" and panel.out.value == "150"
+    assert panel.error.value == "" and panel.out.value == "150"
 
 
 def test_set_takes_all_or_nothing():
@@ -214,7 +214,7 @@ def test_one_panel_that_fails_does_not_stop_the_others(monkeypatch):
     broken, good = Fragile(), overhang(gated=False)
     monkeypatch.setattr(broken, "follow_shared", lambda: 1 / 0)
     shared.set(system="lb")
-    assert "ZeroDivisionError" in broken.trouble.value and "243 lb" in good.out.value
+    assert "ZeroDivisionError" in broken.error.value and "243 lb" in good.out.value
 
 
 def test_a_notebook_loads_only_the_panels_it_asks_for():
@@ -313,7 +313,7 @@ def test_one_move_sends_one_picture_and_one_box(monkeypatch):
     sent = []
     for part in (
         panel.out,
-        panel.trouble,
+        panel.error,
         *(w for n in panel.numbers.values() for w in (n.box, n.slider, n.message)),
     ):
         part.observe(lambda change: sent.append(change["owner"]), "value")
@@ -604,7 +604,7 @@ SAMPLE = list({(kind.style, kind.lesson): kind.name for kind in exercises.proble
 @pytest.mark.parametrize("kind", SAMPLE)
 def test_every_style_of_the_bank_can_be_answered_in_its_box(kind):
     box = exercise(kind, 5)
-    assert not box.trouble.value and box.problem.statement[:20].split()[0] in words(
+    assert not box.error.value and box.problem.statement[:20].split()[0] in words(
         box.statement.value
     )
     assert box.answer(right_text(box.problem)).right, box.reply.value

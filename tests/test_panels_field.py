@@ -36,7 +36,7 @@ def test_nothing_is_shown_before_a_prediction(make, told):
     panel.gate.commit(**told)
     assert panel.hidden and all(number.box.disabled for number in panel.numbers.values())
     panel.gate.reveal()
-    assert not panel.hidden and "you said" in panel.out.value and not panel.trouble.value
+    assert not panel.hidden and "you said" in panel.out.value and not panel.error.value
 
 
 @pytest.mark.parametrize("make, told", GATED)
@@ -56,7 +56,7 @@ def test_a_moved_slider_drops_the_prediction_and_can_go_back(make, told):
 @pytest.mark.parametrize("system, words", [("kg", ("kPa", "hectare")), ("lb", ("psi", "acre"))])
 def test_both_unit_systems(make, system, words):
     panel = make(gated=False).set(system=system)
-    assert any(word in panel.out.value for word in words) and not panel.trouble.value
+    assert any(word in panel.out.value for word in words) and not panel.error.value
 
 
 def test_under_tire_shows_what_the_package_computes():

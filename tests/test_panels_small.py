@@ -53,7 +53,7 @@ def test_a_prediction_that_is_no_number_is_refused_and_nothing_shown(typed):
     panel.box.value = typed
     panel.commit_button.click()
     assert (
-        "your prediction" in panel.trouble.value
+        "your prediction" in panel.error.value
         and "0.94" not in panel.said.value
         and not panel.box.disabled
     )

@@ -18,7 +18,7 @@ def named(make):
 
 def open_panel(make):
     panel = make(gated=False)
-    assert panel.trouble.value == ""
+    assert panel.error.value == ""
     return panel
 
 
@@ -30,7 +30,7 @@ def test_every_number_moves_the_picture(make):
         panel.set(**start)
         before = panel.out.value
         number.slider.value = number.slider.min + 0.37 * (number.slider.max - number.slider.min)
-        assert panel.out.value != before and panel.trouble.value == "", f"{name} does nothing"
+        assert panel.out.value != before and panel.error.value == "", f"{name} does nothing"
 
 
 @pytest.mark.parametrize("make", MAKERS, ids=named)
@@ -42,7 +42,7 @@ def test_every_choice_moves_the_picture(make):
         for value in [v for v in dict(radio.options).values() if v != radio.value]:
             before = panel.out.value
             radio.value = value
-            assert panel.out.value != before and panel.trouble.value == ""
+            assert panel.out.value != before and panel.error.value == ""
 
 
 @pytest.mark.parametrize("make", MAKERS, ids=named)
@@ -105,7 +105,7 @@ def test_arms_up_is_the_package():
 
 def test_arms_up_says_when_the_rear_axle_has_left():
     panel = open_panel(panels.arms_up).set(load="900 kg")
-    assert "carries nothing" in panel.out.value and panel.trouble.value == ""
+    assert "carries nothing" in panel.out.value and panel.error.value == ""
 
 
 def test_downhill_is_the_package():
@@ -120,7 +120,7 @@ def test_downhill_is_the_package():
 
 def test_downhill_level_has_nothing_to_hold():
     panel = open_panel(panels.downhill).set(slope=0)
-    assert panel.braking.push_kg == 0 and panel.trouble.value == ""
+    assert panel.braking.push_kg == 0 and panel.error.value == ""
 
 
 def test_sideways_is_the_package():
@@ -140,7 +140,7 @@ def test_counterweight_is_the_package():
     panel.kind.value = "front"
     assert panel.after.front_kg > panel.before.front_kg + 250
     panel.set(weight=0)
-    assert panel.piece is None and panel.after == panel.before and panel.trouble.value == ""
+    assert panel.piece is None and panel.after == panel.before and panel.error.value == ""
 
 
 def test_ratings_are_read_and_a_wrong_one_is_said_and_nothing_is_lost():
@@ -150,9 +150,9 @@ def test_ratings_are_read_and_a_wrong_one_is_said_and_nothing_is_lost():
     assert "over the limit you read" in panel.out.value
     shown = panel.out.value
     panel.ratings["rear_axle"].value = "lots"
-    assert "rear axle rating" in panel.trouble.value and panel.out.value == shown
+    assert "rear axle rating" in panel.error.value and panel.out.value == shown
     panel.ratings["rear_axle"].value = "2646 lb"
-    assert panel.trouble.value == "" and [b.limit_kg for b in panel.bars][1] == pytest.approx(
+    assert panel.error.value == "" and [b.limit_kg for b in panel.bars][1] == pytest.approx(
         1200, abs=0.5
     )
 

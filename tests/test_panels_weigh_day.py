@@ -20,7 +20,7 @@ def path(tmp_path):
 def shown_day(**more):
     day = weigh_day(gated=False, **more)
     day.invent()
-    assert not day.trouble.value
+    assert not day.error.value
     return day
 
 
@@ -63,7 +63,7 @@ def test_percent_of_what():
 
 def test_a_lifted_rear_is_said():
     panel = strip_down(gated=False).set(bucket="900 kg", bucket_ahead="2.5 m")
-    assert "statics ends here" in panel.out.value and not panel.trouble.value
+    assert "statics ends here" in panel.out.value and not panel.error.value
 
 
 # --- weigh day -----------------------------------------------------------------------------------------
@@ -101,9 +101,9 @@ def test_readings_are_told_in_code_and_refused_whole():
 def test_a_typing_slip_is_shown_and_the_rest_stays():
     day = shown_day()
     day.boxes["rear_on"].value = "seven hundred"
-    assert "seven hundred" in day.trouble.value
+    assert "seven hundred" in day.error.value
     day.boxes["rear_on"].value = "700; 701"
-    assert day.trouble.value == ""
+    assert day.error.value == ""
 
 
 def test_a_reading_outside_the_forecast_is_said():
@@ -115,7 +115,7 @@ def test_one_axle_needs_the_tape_and_says_so(path):
     day = shown_day(record=path)
     day.boxes["rear_on"].value = ""
     assert (
-        not day.trouble.value
+        not day.error.value
         and "had to be told" in day.out.value
         and "forecast (95" not in day.out.value
     )
@@ -131,7 +131,7 @@ def test_one_axle_needs_the_tape_and_says_so(path):
 
 def test_pounds_show_pounds():
     day = shown_day().set(system="lb")
-    assert "lb" in day.out.value and "in (95" in day.out.value and not day.trouble.value
+    assert "lb" in day.out.value and "in (95" in day.out.value and not day.error.value
 
 
 def test_saving_adds_rows_and_never_a_prediction(path):
@@ -139,7 +139,7 @@ def test_saving_adds_rows_and_never_a_prediction(path):
     day.gate.commit(front="up 180 kg", rear="down 70 kg")
     day.gate.reveal()
     day.attempt(day.save)
-    assert "type what the scales showed" in day.trouble.value and not path.exists(), (
+    assert "type what the scales showed" in day.error.value and not path.exists(), (
         "nothing read, nothing saved"
     )
     day.invent()
@@ -189,7 +189,7 @@ def test_the_record_shows_fit_faults_and_takes_corrections(path):
 
 def test_rows_without_a_file(path):
     panel = weigh_record(rows=weighing.demo_rows())
-    assert panel.fit.redundant_dof == 2 and not panel.trouble.value
+    assert panel.fit.redundant_dof == 2 and not panel.error.value
     assert weigh_record(path).out.value.startswith('<p class="lv-say">0 rows')
 
 
@@ -217,7 +217,7 @@ def test_each_error_is_a_switch_with_its_size():
     assert (
         panel.out.value.count("<tr>") == 8
         and "±5.0 kg" in panel.out.value
-        and not panel.trouble.value
+        and not panel.error.value
     )
 
 
@@ -227,11 +227,11 @@ def test_a_claim_is_audited_and_every_percentage_has_its_base():
     panel.say("25 %")
     assert "Percent of what?" in panel.out.value and panel.out.value.count("<tr>") == 7
     panel.say("<b>lots</b>")
-    assert "&lt;b&gt;lots" in panel.trouble.value and "<b>lots" not in panel.trouble.value
+    assert "&lt;b&gt;lots" in panel.error.value and "<b>lots" not in panel.error.value
     panel.say("110 kg").set(system="lb")
-    assert "lb" in panel.out.value and not panel.trouble.value
+    assert "lb" in panel.out.value and not panel.error.value
     panel.boxes["rear_on"].value = ""
-    assert not panel.trouble.value and panel.result.hung is None
+    assert not panel.error.value and panel.result.hung is None
 
 
 # --- charts ---------------------------------------------------------------------------------------------------

@@ -46,7 +46,7 @@ def moves(panel, name, count):
         number.hold(high if i % 2 == 0 else low)
         panel.redraw()
         taken.append(time.perf_counter() - start)
-    assert not panel.trouble.value, panel.trouble.value
+    assert not panel.error.value, panel.error.value
     return summary(taken[2:])
 
 

@@ -67,7 +67,7 @@ For a panel of your own
     dropdown(label, options, value=FIRST, *, on_change=None)   a drop-down list
     text_box(label, *, placeholder="", on_change=None)      a line of text
     button(text, action, *, primary=False); row(*widgets); grid(*widgets); split(left, right)
-    html(text="", *classes); put(widget, value): set only what differs
+    html(text="", *classes); set_if_changed(widget, value); show_if(condition, *widgets); table(head, rows)
     picture_html(scene, panel, name="")   a scene or chart as HTML for widgets.HTML, at the panel's type size
                                        (html classes: "lv-say" is read aloud when it changes, "lv-error" at once)
 """
@@ -81,7 +81,7 @@ _PARTS = {
     "answers": "exercise",
     "arms_up": "arms_up",
     "ask": "ask",
-    "base": "Panel button grid html picture_html put row shared split",
+    "base": "Panel button grid html picture_html row set_if_changed shared show_if split table",
     "begin": "begin",
     "controls": "Number choice dropdown text_box",
     "counterweight": "counterweight",

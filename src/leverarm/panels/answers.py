@@ -5,7 +5,7 @@ from html import escape
 import ipywidgets as w
 
 from leverarm.panels.answer_fields import field_for
-from leverarm.panels.base import Panel, button, html, put, row
+from leverarm.panels.base import Panel, button, html, row, set_if_changed
 
 
 class Exercise(Panel):
@@ -90,26 +90,27 @@ class Exercise(Panel):
     def show_solution(self):
         """Show the worked solution with these numbers."""
         lines = "".join(
-            f"<li>{escape(line.text)}<br><small>{escape(line.tag)}. {escape(line.words)}</small></li>"
+            f"<li>{escape(line.text)}<br><small>{escape(line.tag)}. {escape(line.words)}</small>"
+            "</li>"
             for line in self.problem.solution
         )
-        put(self.worked, f'<ol class="lv-lines">{lines}</ol>')
+        set_if_changed(self.worked, f'<ol class="lv-lines">{lines}</ol>')
 
     def new(self):
         """The same kind with new numbers."""
         self._round += 1
         self._take()
-        put(self.worked, "")
+        set_if_changed(self.worked, "")
         self.redraw()
 
     def draw(self):
-        put(
+        set_if_changed(
             self.statement,
             f"<p><b>{escape(self.problem.title)}.</b> {escape(self.problem.statement)}</p>",
         )
-        put(self.reply, self._reply() if self.verdict else "")
+        set_if_changed(self.reply, self._reply() if self.verdict else "")
         shown, total = self._hints_shown, len(self.problem.hints)
-        put(
+        set_if_changed(
             self.hints,
             "".join(
                 f'<p class="lv-say"><b>Hint {i}.</b> {escape(text)}</p>'

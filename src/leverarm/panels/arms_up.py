@@ -6,11 +6,10 @@ from leverarm import stability
 from leverarm.axles import compare
 from leverarm.ballast import counterweight
 from leverarm.machine import Tractor, demo_tractor
-from leverarm.panels.base import grid, html, picture_html, put, split
+from leverarm.panels.base import grid, html, picture_html, set_if_changed, split, table
 from leverarm.panels.controls import Number, choice
 from leverarm.panels.gate import Question
 from leverarm.panels.gated import Gated
-from leverarm.panels.tables import table
 from leverarm.panels.words import lift_sentence
 from leverarm.quantities import show, show_number
 from leverarm.scene import Look
@@ -92,8 +91,9 @@ class ArmsUp(LoaderPanel):
 
     questions = (Question("front", "Front scale"), Question("rear", "Rear scale"))
     why = (
-        "Weight and lever decide, not height. The arms swing the load out on a circle, so its overhang grows until the arms are "
-        "level and shrinks again above. The front follows the overhang, the rear pays for it, and the sum never moves."
+        "Weight and lever decide, not height. The arms swing the load out on a circle, so its "
+        "overhang grows until the arms are level and shrinks again above. The front follows the "
+        "overhang, the rear pays for it, and the sum never moves."
     )
 
     def rows(self):
@@ -181,7 +181,7 @@ class ArmsUp(LoaderPanel):
             look=look,
         )
         if self.hidden:
-            put(
+            set_if_changed(
                 self.out,
                 picture_html(view, self, "a")
                 + self._promise(here)
@@ -189,7 +189,7 @@ class ArmsUp(LoaderPanel):
             )
             return
         chart = arc_chart(self._loader, path, here, system=self.system)
-        put(
+        set_if_changed(
             self.out,
             picture_html(view, self, "a")
             + self._words(path[0], here)
@@ -200,7 +200,8 @@ class ArmsUp(LoaderPanel):
 
     def _promise(self, here):
         return (
-            f'<p class="lv-say">The arms are up: the {here.carried.name} is {self.say(here.overhang_m, "length")} ahead of the '
+            f'<p class="lv-say">The arms are up: the {here.carried.name} is '
+            f"{self.say(here.overhang_m, 'length')} ahead of the "
             "front axle. Predict what raising them did to each scale, then commit.</p>"
         )
 
@@ -211,14 +212,18 @@ class ArmsUp(LoaderPanel):
             return f'<p class="lv-say">{lift_sentence(lifted, self.system)}</p>'
         change = compare(low.loads, here.loads)
         said = (
-            f"The {here.carried.name} is {self.say(here.overhang_m, 'length')} ahead of the front axle and "
-            f"{self.say(here.height_m, 'length')} up. Since the arms were low the front scale changed by "
-            f"<b>{self.say(change.front_kg, sign=True)}</b>, the rear by <b>{self.say(change.rear_kg, sign=True)}</b>, "
-            f"both together by {self.say(change.total_kg, sign=True)}. "
-            f"The rear axle has {show_number(here.loads.rear_share)} % of the total."
+            f"The {here.carried.name} is {self.say(here.overhang_m, 'length')} ahead of the front "
+            f"axle and {self.say(here.height_m, 'length')} up. Since the arms were low the front "
+            f"scale changed by <b>{self.say(change.front_kg, sign=True)}</b>, the rear by "
+            f"<b>{self.say(change.rear_kg, sign=True)}</b>, both together by "
+            f"{self.say(change.total_kg, sign=True)}. The rear axle has "
+            f"{show_number(here.loads.rear_share)} % of the total."
         )
         if self.others:
-            said += f" The counterweight hangs {self.say(COUNTERWEIGHT_BEHIND_M, 'length')} behind the rear axle."
+            said += (
+                f" The counterweight hangs {self.say(COUNTERWEIGHT_BEHIND_M, 'length')} "
+                "behind the rear axle."
+            )
         return f'<p class="lv-say">{said}</p>' + self._table(low.loads, here.loads, change)
 
     def _table(self, low, here, change):
@@ -245,10 +250,12 @@ class ArmsUp(LoaderPanel):
         if found.tipping_kg is None:
             return "<p>No load in this bucket lifts the rear axle.</p>"
         return (
-            f"<p>At the worst point of the lift the rear axle carries nothing at <b>{self.say(found.tipping_kg)}</b> in the "
-            f"bucket, and keeps {found.keep_share:g} % of the total up to <b>{self.say(found.keeping_kg)}</b>. "
-            f"Practice for rating wheeled earth-moving loaders takes {found.rated_share:g} % of the tipping load, "
-            f"{self.say(found.rated_kg)}: practice, not permission. The loader's own manual gives the load it may lift.</p>"
+            "<p>At the worst point of the lift the rear axle carries nothing at "
+            f"<b>{self.say(found.tipping_kg)}</b> in the bucket, and keeps {found.keep_share:g} % "
+            f"of the total up to <b>{self.say(found.keeping_kg)}</b>. Practice for rating wheeled "
+            f"earth-moving loaders takes {found.rated_share:g} % of the tipping load, "
+            f"{self.say(found.rated_kg)}: practice, not permission. The loader's own manual gives "
+            "the load it may lift.</p>"
         )
 
 

@@ -3,7 +3,7 @@
 from html import escape
 
 from leverarm.numerals import plain
-from leverarm.panels.base import Panel, button, html, put, row
+from leverarm.panels.base import Panel, button, html, row, set_if_changed
 from leverarm.panels.controls import text_box
 from leverarm.panels.gate import with_unit
 from leverarm.quantities import KINDS, read, show
@@ -42,7 +42,7 @@ class Ask(Panel):
 
     def draw(self):
         if self.prediction is not None:
-            put(
+            set_if_changed(
                 self.said,
                 f"You predicted {show(self.prediction, self._kind, self.system)}. "
                 f"Statics gives <b>{show(self._answer, self._kind, self.system)}</b>. "

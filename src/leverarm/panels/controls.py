@@ -12,7 +12,7 @@ from html import escape
 import ipywidgets as w
 
 from leverarm.numerals import split_unit
-from leverarm.panels.base import html, put
+from leverarm.panels.base import html, set_if_changed
 from leverarm.quantities import Refusal, from_unit, read, show, to_unit, unit_of
 
 # One press of an arrow key, in each unit.
@@ -135,8 +135,10 @@ class Number:
         """Show the state in box and slider without hearing the echo."""
         self._quiet = True
         try:
-            put(self.box, show(self._value, self.kind, self._system, decimals=self._decimals()))
-            put(self.message, "")
+            set_if_changed(
+                self.box, show(self._value, self.kind, self._system, decimals=self._decimals())
+            )
+            set_if_changed(self.message, "")
             if self.slider:
                 slide()
         finally:
@@ -160,7 +162,7 @@ class Number:
     def _show_slider(self):
         if to_unit(self._value, self.kind, self.unit) > self.slider.max:
             self._range_slider()
-        put(self.slider, round(to_unit(self._value, self.kind, self.unit), 6))
+        set_if_changed(self.slider, round(to_unit(self._value, self.kind, self.unit), 6))
 
     def _range_slider(self):
         """Bounds on whole steps, just wide enough; the state itself stays within low and high."""
@@ -197,7 +199,7 @@ class Number:
         try:
             self._value = self.check(self._with_unit(change["new"]))
         except Refusal as refusal:
-            put(
+            set_if_changed(
                 self.message,
                 escape(f"{refusal} Still used: {show(self._value, self.kind, self._system)}."),
             )

@@ -6,10 +6,9 @@ from leverarm import ballast, stability
 from leverarm.axles import compare, predict
 from leverarm.machine import Attachment
 from leverarm.panels.arms_up import LoaderPanel, cautions
-from leverarm.panels.base import picture_html, put, row
+from leverarm.panels.base import picture_html, row, set_if_changed, table
 from leverarm.panels.controls import choice, text_box
 from leverarm.panels.gate import Question
-from leverarm.panels.tables import table
 from leverarm.panels.words import lift_sentence
 from leverarm.quantities import Refusal, show_number
 from leverarm.scene import Look
@@ -39,8 +38,9 @@ class Counterweight(LoaderPanel):
 
     questions = (Question("front", "Front scale"), Question("rear", "Rear scale"))
     why = (
-        "Behind the rear axle the ballast is a lever the other way round. It lifts the front a little, and the rear carries both: "
-        "the ballast itself and what came off the front. On the axle line there is no lever, and the front does not notice."
+        "Behind the rear axle the ballast is a lever the other way round. It lifts the front a "
+        "little, and the rear carries both: the ballast itself and what came off the front. On "
+        "the axle line there is no lever, and the front does not notice."
     )
 
     def rows(self):
@@ -130,10 +130,13 @@ class Counterweight(LoaderPanel):
             look=Look(self.system, self.hidden),
         )
         words = self._promise() if self.hidden else self._words() + self._rules() + self._bars()
-        put(self.out, picture_html(view, self, "a") + words + cautions(ballast.CAUTIONS))
+        set_if_changed(self.out, picture_html(view, self, "a") + words + cautions(ballast.CAUTIONS))
 
     def _promise(self):
-        return '<p class="lv-say">The readings with the ballast are kept back. Predict what it does to each scale, then commit.</p>'
+        return (
+            '<p class="lv-say">The readings with the ballast are kept back. Predict what it '
+            "does to each scale, then commit.</p>"
+        )
 
     def _words(self):
         """What went down, what went up, what the machine gained."""
@@ -143,10 +146,11 @@ class Counterweight(LoaderPanel):
             return f'<p class="lv-say">{lift_sentence(lifted, self.system)}</p>'
         change = compare(before, after)
         said = (
-            f"The front scale changed by <b>{self.say(change.front_kg, sign=True)}</b>, the rear by "
-            f"<b>{self.say(change.rear_kg, sign=True)}</b>. The machine, its tires and the ground carry "
-            f"<b>{self.say(change.total_kg, sign=True)}</b>. The rear has {show_number(after.rear_share)} % of the total, "
-            f"the front {show_number(after.front_share)} %."
+            f"The front scale changed by <b>{self.say(change.front_kg, sign=True)}</b>, the rear "
+            f"by <b>{self.say(change.rear_kg, sign=True)}</b>. The machine, its tires and the "
+            f"ground carry <b>{self.say(change.total_kg, sign=True)}</b>. The rear has "
+            f"{show_number(after.rear_share)} % of the total, the front "
+            f"{show_number(after.front_share)} %."
         )
         return f'<p class="lv-say">{said}</p>' + self._table(before, after, change)
 
@@ -173,7 +177,8 @@ class Counterweight(LoaderPanel):
         try:
             lines = [
                 f"To steer, as it stands here: {self.steering.sentence(self.system)}",
-                f"At the worst of the lift, without this ballast: {self.rear.sentence(self.system)}",
+                "At the worst of the lift, without this ballast: "
+                f"{self.rear.sentence(self.system)}",
             ]
         except Refusal as refusal:
             lines = [str(refusal)]

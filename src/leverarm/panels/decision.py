@@ -4,7 +4,7 @@ import ipywidgets as w
 
 from leverarm import decision, stability
 from leverarm.ballast import REAR_SHARE, STEERING_SHARE
-from leverarm.panels.base import grid, html, picture_html, put, row, split
+from leverarm.panels.base import grid, html, picture_html, row, set_if_changed, split
 from leverarm.panels.controls import Number, choice, dropdown, text_box
 from leverarm.panels.decision_words import (
     cautions,
@@ -23,8 +23,9 @@ from leverarm.panels.record_case import RECORD, U_TAPE_M, case_of
 from leverarm.uncertainty import uncertain
 
 WHY = (
-    "Bucket and frame hang ahead of the rear axle, most of them ahead of the front axle too. Off, the front axle loses more than they "
-    "weigh, and the rear gets back what they had lifted. The ballast is still behind: it is the same lever, the other way round."
+    "Bucket and frame hang ahead of the rear axle, most of them ahead of the front axle too. Off, "
+    "the front axle loses more than they weigh, and the rear gets back what they had lifted. The "
+    "ballast is still behind: it is the same lever, the other way round."
 )
 U_WEIGHT_KG, U_AHEAD_M = 2.0, 0.02
 RATINGS = (
@@ -71,8 +72,9 @@ GROUPS = {
 ORDER, MINUTES, OTHER = "the order", "what a minute buys", "the other side"
 PARTS = (ORDER, *decision.GROUPS, MINUTES, OTHER)
 LENT = (
-    "Loads, shares and minutes are of the machine you told. Tire prints, front drive, track, pin, reach and the heights of the pieces are "
-    "the invented machine's, unless a case of your own was handed in: mow_or_unhook(case)."
+    "Loads, shares and minutes are of the machine you told. Tire prints, front drive, track, pin, "
+    "reach and the heights of the pieces are the invented machine's, unless a case of your own "
+    "was handed in: mow_or_unhook(case)."
 )
 # Typing a mower kind sets where such a mower usually hangs on the invented machine.
 USUAL = {
@@ -354,11 +356,11 @@ class MowOrUnhook(Gated):
 
     def draw(self):
         table = self.table
-        put(self.picture, state_view(self, table))
+        set_if_changed(self.picture, state_view(self, table))
         if self.hidden:
-            put(self.out, promise(self, table))
+            set_if_changed(self.out, promise(self, table))
             return
-        put(
+        set_if_changed(
             self.out,
             "".join(
                 self._part(name, table)

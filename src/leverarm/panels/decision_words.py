@@ -4,7 +4,7 @@ from html import escape
 
 from leverarm import decision
 from leverarm.panels.base import picture_html
-from leverarm.panels.tables import table as numbers
+from leverarm.panels.base import table as numbers
 from leverarm.quantities import Refusal, show, show_number
 from leverarm.scene import Look, side_view
 from leverarm.scene.decision_figures import state_rows
@@ -57,7 +57,8 @@ def _lines(row, states, system, why):
         for one, cell in zip(states, row.cells(system))
     )
     under = (
-        f'<tr class="lv-why"><td colspan="{len(row.values) + 1}"><small>{_under(row.meaning)}</small></td></tr>'
+        f'<tr class="lv-why"><td colspan="{len(row.values) + 1}"><small>{_under(row.meaning)}'
+        "</small></td></tr>"
         if why
         else ""
     )
@@ -83,7 +84,8 @@ def ordered(panel, table):
         return f"<p>{escape(str(refusal))}</p>"
     items = "".join(f"<li>{escape(line)}</li>" for line in lines)
     return (
-        f'<p class="lv-say"><b>In the order of what matters to you</b> ({escape(names)}):</p><ul style="list-style:none;padding-left:0">{items}</ul>'
+        f'<p class="lv-say"><b>In the order of what matters to you</b> ({escape(names)}):</p><ul '
+        f'style="list-style:none;padding-left:0">{items}</ul>'
         "<p>This is an order, not advice. It knows what you told it, and nothing else.</p>"
     )
 
@@ -95,7 +97,8 @@ def minutes_worth(panel, table):
     )
     best = decision.most_per_minute(table)
     said = (
-        f"<p>Most off the front axle for each minute of work: <b>{escape(best.after.name.lower())}</b>.</p>"
+        f"<p>Most off the front axle for each minute of work: <b>{escape(best.after.name.lower())}"
+        "</b>.</p>"
         if best
         else ""
     )
@@ -114,8 +117,8 @@ def other_side(panel, table):
     )
     left = "".join(f"<li>{escape(line)}</li>" for line in decision.LEFT_OUT)
     return (
-        f"<p><b>The other side</b></p><ul>{against}</ul><p><b>The manuals decide</b></p><ul>{asked}</ul>"
-        f"<p><b>Left out of every row</b></p><ul>{left}</ul>"
+        f"<p><b>The other side</b></p><ul>{against}</ul><p><b>The manuals decide</b></p>"
+        f"<ul>{asked}</ul><p><b>Left out of every row</b></p><ul>{left}</ul>"
     )
 
 
@@ -123,9 +126,11 @@ def promise(panel, table):
     """What to predict, while the other states are kept back."""
     on, off = table.states[0], next(one for one in table.states if one.key == "loader_off")
     return (
-        f'<p class="lv-say">With everything on, mowing, the front axle carries <b>{show(on.front.value, "weight", panel.system)}</b> and '
-        f"the rear <b>{show(on.rear.value, 'weight', panel.system)}</b>. Predict what each scale does when bucket and loader come off, "
-        f"then commit. You said that takes {show_number(off.minutes, 0)} minutes.</p>"
+        '<p class="lv-say">With everything on, mowing, the front axle carries '
+        f"<b>{show(on.front.value, 'weight', panel.system)}</b> and "
+        f"the rear <b>{show(on.rear.value, 'weight', panel.system)}</b>. Predict what each scale "
+        "does when bucket and loader come off, then commit. You said that takes "
+        f"{show_number(off.minutes, 0)} minutes.</p>"
     )
 
 

@@ -11,7 +11,7 @@ import ipywidgets as w
 
 from leverarm import exercises
 from leverarm.marking import Assignment, Desk, pages
-from leverarm.panels.base import Panel, button, grid, html, put, row
+from leverarm.panels.base import Panel, button, grid, html, row, set_if_changed
 from leverarm.panels.controls import choice, dropdown, text_box
 from leverarm.panels.desk_marks import MarksPanel, NamesPanel
 from leverarm.panels.desk_parts import files_html
@@ -89,7 +89,7 @@ class CodesPanel(Panel):
 
     def draw(self):
         desk = self.owner.desk
-        put(self.said, f"<p>{_codes_words(desk)}</p>")
+        set_if_changed(self.said, f"<p>{_codes_words(desk)}</p>")
         self.make_button.layout.display = "none" if desk.started else ""
         self.add_button.layout.display = "" if desk.started else "none"
 
@@ -99,8 +99,9 @@ def _codes_words(desk):
     if not desk.started:
         return f"The folder <b>{name}</b> has no class key yet."
     return (
-        f"The folder <b>{name}</b> has a class key and {len(desk.codes)} codes. They are in <b>keep_to_yourself</b>. "
-        "Write each student's name beside a code in <b>codes.csv</b> there, or in a list of your own. Back this folder up."
+        f"The folder <b>{name}</b> has a class key and {len(desk.codes)} codes. They are in "
+        "<b>keep_to_yourself</b>. Write each student's name beside a code in <b>codes.csv</b> "
+        "there, or in a list of your own. Back this folder up."
     )
 
 
@@ -199,7 +200,7 @@ class ChoosePanel(Panel):
     def look(self):
         """Show each chosen problem with the numbers of an invented student, and its answer."""
         shown = [exercises.make(name, "look", self.units.value or None) for name in self.chosen]
-        put(
+        set_if_changed(
             self.sample,
             "".join(
                 f"<p><b>{escape(one.title)}.</b> {escape(one.statement)} "
@@ -226,14 +227,14 @@ class ChoosePanel(Panel):
         folder = desk.set_work(work)
         if self._print:
             self._print(desk.slips(work), Path(folder) / f"{work.stem}_slips.pdf", self.paper.value)
-        put(self.written, _written_words(desk, work, bool(self._print)))
+        set_if_changed(self.written, _written_words(desk, work, bool(self._print)))
         self.owner.told()
         return folder
 
     def draw(self):
         titles = {kind.name: kind.title for kind in self._kinds}
         names = "; ".join(escape(titles[name]) for name in self.chosen)
-        put(self.list, f"<p><b>{len(self.chosen)} chosen.</b> {names}</p>")
+        set_if_changed(self.list, f"<p><b>{len(self.chosen)} chosen.</b> {names}</p>")
 
 
 def _written_words(desk, work, printed):
@@ -256,8 +257,9 @@ def _written_words(desk, work, printed):
         ),
     ]
     return (
-        f"<p>Written for {len(desk.codes)} codes. In <b>hand_out/{escape(work.stem)}</b>:</p>{files_html(rows)}"
-        f"<p>In <b>keep_to_yourself</b>: <b>{escape(work.stem)}_key.html</b>, the answers of every code.</p>"
+        f"<p>Written for {len(desk.codes)} codes. In <b>hand_out/{escape(work.stem)}</b>:"
+        f"</p>{files_html(rows)}<p>In <b>keep_to_yourself</b>: <b>{escape(work.stem)}_key.html"
+        "</b>, the answers of every code.</p>"
     )
 
 

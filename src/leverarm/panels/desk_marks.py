@@ -6,7 +6,7 @@ from pathlib import Path
 import ipywidgets as w
 
 from leverarm.marking import pages
-from leverarm.panels.base import Panel, button, html, picture_html, put, row
+from leverarm.panels.base import Panel, button, html, picture_html, row, set_if_changed
 from leverarm.panels.controls import choice, dropdown, offer, text_box
 from leverarm.panels.desk_parts import files_html
 from leverarm.quantities import Refusal
@@ -57,7 +57,7 @@ class ClassPanel(Panel):
         return [self.shown]
 
     def draw(self):
-        put(self.shown, class_html(self.result, self))
+        set_if_changed(self.shown, class_html(self.result, self))
 
 
 def marked(result):
@@ -111,7 +111,7 @@ class MarksPanel(Panel):
             )
         finally:
             self.bar.layout.display = "none"
-            put(self.step, "")
+            set_if_changed(self.step, "")
         self.owner.told()
         return self.result
 
@@ -130,21 +130,27 @@ class MarksPanel(Panel):
         """Move the bar, a hundred times at most."""
         if done == of or not done % max(1, of // 100):
             self.bar.max, self.bar.value = max(of, 1), done
-            put(self.step, f"{done} of {of}")
+            set_if_changed(self.step, f"{done} of {of}")
 
     def draw(self):
         names = self.owner.assignments()
         offer(self.name, names)
         self.mark_button.disabled = not names
-        put(self.said, self._words(names))
-        put(self.shown, class_html(self.result, self) if self.result else "")
+        set_if_changed(self.said, self._words(names))
+        set_if_changed(self.shown, class_html(self.result, self) if self.result else "")
 
     def _words(self, names):
         if not names:
             return "<p>Nothing was handed out from this folder yet.</p>"
         if self.result is None:
-            return "<p>Drag the answer files, or the one zip file, into the folder <b>came_back</b> of the assignment.</p>"
-        return f"<p>Marked. In <b>marked/{escape(self.folder.parent.name)}/{self.folder.name}</b>:</p>{files_html(SHEETS)}"
+            return (
+                "<p>Drag the answer files, or the one zip file, into the folder <b>came_back"
+                "</b> of the assignment.</p>"
+            )
+        return (
+            f"<p>Marked. In <b>marked/{escape(self.folder.parent.name)}/{self.folder.name}"
+            f"</b>:</p>{files_html(SHEETS)}"
+        )
 
 
 class NamesPanel(Panel):
@@ -185,7 +191,7 @@ class NamesPanel(Panel):
         names = self.owner.assignments()
         offer(self.name, names)
         remarks = "".join(f"<p>{escape(one)}</p>" for one in self._remarks)
-        put(
+        set_if_changed(
             self.said,
             f"<p>Written: <b>keep_to_yourself/{escape(self.path.name)}</b></p>{remarks}"
             if self.path

@@ -5,7 +5,7 @@ from html import escape
 import ipywidgets as w
 
 from leverarm.numerals import number_readings, split_unit
-from leverarm.panels.base import Panel, button, html, put, row
+from leverarm.panels.base import Panel, button, html, row, set_if_changed
 from leverarm.panels.controls import dropdown
 from leverarm.quantities import Refusal
 
@@ -46,13 +46,16 @@ class FadingLine:
         said.append(
             f"{escape(self.whole.tag)}: {escape(self.whole.words)}" if good else self._ask_again()
         )
-        put(self.reply, f'<p class="lv-say">{" ".join(said)}</p>')
+        set_if_changed(self.reply, f'<p class="lv-say">{" ".join(said)}</p>')
         return right and good
 
     def _ask_again(self):
         if not self.principle.value:
             return "Choose the principle this step uses."
-        return "Another principle. What does this step add up: forces, or moments, and about which axle? Or does it only name or convert?"
+        return (
+            "Another principle. What does this step add up: forces, or moments, and about "
+            "which axle? Or does it only name or convert?"
+        )
 
     def _check_result(self):
         """Whether the number typed is the line's own, and what to say."""
@@ -68,7 +71,8 @@ class FadingLine:
             return True, f"✓ {escape(self.whole.text)}."
         return (
             False,
-            f"Not yet: put the numbers into {escape(self.whole.left)} = {escape(self.whole.letters or self.whole.numbers)}.",
+            f"Not yet: put the numbers into {escape(self.whole.left)} = "
+            f"{escape(self.whole.letters or self.whole.numbers)}.",
         )
 
 
@@ -144,7 +148,7 @@ class Fading(Panel):
         right = all([line.check() for line in self.lines])
         if right:
             self.done.add(self.stage)
-        put(self.end, '<p class="lv-say">' + self._ending(right) + "</p>")
+        set_if_changed(self.end, '<p class="lv-say">' + self._ending(right) + "</p>")
         return right
 
     def _ending(self, right):
@@ -156,12 +160,12 @@ class Fading(Panel):
         )
 
     def draw(self):
-        put(
+        set_if_changed(
             self.head,
-            f"<p><b>Worked example, stage {self.stage + 1} of {len(STAGES)}: {STAGES[self.stage]}.</b></p>"
-            f"<p>{escape(self.problem.statement)}</p>",
+            f"<p><b>Worked example, stage {self.stage + 1} of {len(STAGES)}: {STAGES[self.stage]}."
+            f"</b></p><p>{escape(self.problem.statement)}</p>",
         )
-        put(self.end, "")
+        set_if_changed(self.end, "")
         self.next_button.disabled = self.stage == len(STAGES) - 1
         self.back_button.disabled = self.stage == 0
 

@@ -11,7 +11,7 @@ from html import escape
 import ipywidgets as w
 
 from leverarm.numerals import plain
-from leverarm.panels.base import button, html, put, row
+from leverarm.panels.base import button, html, row, set_if_changed
 from leverarm.panels.controls import choice, text_box
 from leverarm.quantities import KINDS, Refusal, read, show, unit_of
 
@@ -137,11 +137,11 @@ class Gate:
                 for q in self.questions
             }
         except Refusal as refusal:
-            put(self.error, escape(str(refusal)))
+            set_if_changed(self.error, escape(str(refusal)))
             if told:
                 raise
             return
-        put(self.error, "")
+        set_if_changed(self.error, "")
         self._go("committed")
 
     def _tell(self, key, text):
@@ -171,9 +171,9 @@ class Gate:
     def explain(self):
         """Show why; the reader's own sentence comes first."""
         if not self.seen.value.strip():
-            put(self.explained, "First write one sentence about what you saw.")
+            set_if_changed(self.explained, "First write one sentence about what you saw.")
         else:
-            put(self.explained, self.why)
+            set_if_changed(self.explained, self.why)
 
     @property
     def hidden(self):
@@ -212,9 +212,11 @@ class Gate:
         for part in self._inputs:
             part.layout.display = "" if self.state == "open" else "none"
         self._after.layout.display = "" if self.state == "revealed" and self.why else "none"
-        put(self.explained, "")
+        set_if_changed(self.explained, "")
         self.refresh_words()
 
     def refresh_words(self):
         """Say the prediction in the unit system shown."""
-        put(self.told, "" if self.state == "open" else f"You predicted: {escape(self.sentence)}.")
+        set_if_changed(
+            self.told, "" if self.state == "open" else f"You predicted: {escape(self.sentence)}."
+        )

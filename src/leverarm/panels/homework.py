@@ -10,7 +10,7 @@ import ipywidgets as w
 from leverarm import exercises
 from leverarm.marking import Homework, Slip, find, keep_slip, practice_slip, shown_code
 from leverarm.panels.answer_fields import field_for
-from leverarm.panels.base import Panel, button, html, put, row
+from leverarm.panels.base import Panel, button, html, row, set_if_changed
 from leverarm.panels.controls import dropdown, offer, text_box
 from leverarm.panels.homework_files import Bring
 from leverarm.panels.homework_words import PRACTICE, entry_words, head, item_words, kept
@@ -197,7 +197,7 @@ class HomeworkPanel(Panel):
             self.field.tell(self.work.answers(self.name)[number].typed)
         self.field.lock(seen)
         self._since = time.monotonic()
-        put(self.worked, "")
+        set_if_changed(self.worked, "")
         self.redraw()
 
     def _ask(self):
@@ -268,10 +268,11 @@ class HomeworkPanel(Panel):
     def show_way(self):
         """The worked way with the numbers of the try that is over."""
         lines = "".join(
-            f"<li>{escape(line.text)}<br><small>{escape(line.tag)}. {escape(line.words)}</small></li>"
+            f"<li>{escape(line.text)}<br><small>{escape(line.tag)}. {escape(line.words)}</small>"
+            "</li>"
             for line in self.problem.solution
         )
-        put(self.worked, f'<ol class="lv-lines">{lines}</ol>')
+        set_if_changed(self.worked, f'<ol class="lv-lines">{lines}</ol>')
 
     # Drawing
 
@@ -291,7 +292,7 @@ class HomeworkPanel(Panel):
         notes = "".join(
             f'<p class="lv-error">{escape(note)}</p>' for note in (found.notes if found else ())
         )
-        put(self.told, entry_words(slips, assignments) + notes)
+        set_if_changed(self.told, entry_words(slips, assignments) + notes)
 
     def _draw_page(self):
         standing = {item.name: self.work.standing(item.name) for item in self.work.items}
@@ -304,19 +305,21 @@ class HomeworkPanel(Panel):
             self.items.value = self.name
         finally:
             self._quiet = False
-        put(self.head, head(self.work, standing))
-        put(
+        set_if_changed(self.head, head(self.work, standing))
+        set_if_changed(
             self.statement,
             f"<p><b>{escape(self.problem.title)}.</b> {escape(self.problem.statement)}</p>"
             + self._try_words(standing),
         )
-        put(self.reply, self._reply())
+        set_if_changed(self.reply, self._reply())
         shown = "".join(
             f"<p><b>Hint {at}.</b> {escape(text)}</p>"
             for at, text in enumerate(self.problem.hints[: self._hints], 1)
         )
-        put(self.hints, shown)
-        put(self.kept, PRACTICE if self._spare else kept(self.work, self.work.path in self._fresh))
+        set_if_changed(self.hints, shown)
+        set_if_changed(
+            self.kept, PRACTICE if self._spare else kept(self.work, self.work.path in self._fresh)
+        )
         self.leave_button.layout.display = "none" if self._spare else ""
         self._draw_buttons(standing[self.name])
 
@@ -335,7 +338,10 @@ class HomeworkPanel(Panel):
             if self.verdict.counts
             else "Not counted as a try. "
         )
-        return f'<p class="lv-reply"><b>{mark}</b>{escape(self.verdict.message)} {escape(self._given)}</p>'
+        return (
+            f'<p class="lv-reply"><b>{mark}</b>{escape(self.verdict.message)} '
+            f"{escape(self._given)}</p>"
+        )
 
     def _draw_buttons(self, standing):
         over = self.verdict is not None and self.verdict.counts

@@ -5,7 +5,7 @@ from html import escape
 import ipywidgets as w
 
 from leverarm.marking.bring import bring
-from leverarm.panels.base import html, put
+from leverarm.panels.base import html, set_if_changed
 
 
 class Bring:
@@ -32,7 +32,7 @@ class Bring:
 
     def take(self, *files):
         """Keep the files, then let the page look again."""
-        put(
+        set_if_changed(
             self.said,
             "<p>" + escape(" ".join(bring(data, self._folder) for data in files)) + "</p>",
         )

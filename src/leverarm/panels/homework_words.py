@@ -21,8 +21,9 @@ def entry_words(slips, assignments):
     if assignments:
         return "<p>Type the code and the number key from your slip. You do this once.</p>"
     return (
-        "<p>No slip and no assignment lies beside this notebook yet. Put the file from your instructor here: its name ends in "
-        "<b>.assignment.txt</b> or <b>.slip.txt</b>. Then look again.</p>"
+        "<p>No slip and no assignment lies beside this notebook yet. Put the file from your "
+        "instructor here: its name ends in <b>.assignment.txt</b> or <b>.slip.txt</b>. Then look "
+        "again.</p>"
     )
 
 
@@ -65,9 +66,14 @@ def kept(work, fresh=False):
         f'href="data:text/plain;base64,{b64encode(data).decode()}">Save a copy</a>'
     )
     if not IN_BROWSER:
-        return f"<p>Every check is kept in <b>{name}</b>, beside this notebook. That is the file to hand in. {link}</p>"
+        return (
+            f"<p>Every check is kept in <b>{name}</b>, beside this notebook. That is the file "
+            f"to hand in. {link}</p>"
+        )
     stamp = sha1(data).hexdigest()[:12] if fresh else ""
     return (
-        f'<p class="lv-answers" data-file="{name}" data-stamp="{stamp}"><b>Your answers are in this tab only, until you save a '
-        f"copy.</b> Save it again after your last answer. <b>{name}</b> is the file to hand in. {link}</p>"
+        f'<p class="lv-answers" data-file="{name}" data-stamp="{stamp}"><b>Your answers are in '
+        "this tab only, until you save a "
+        f"copy.</b> Save it again after your last answer. <b>{name}</b> is the file to hand in. "
+        f"{link}</p>"
     )

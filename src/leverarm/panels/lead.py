@@ -5,18 +5,17 @@ from html import escape
 from leverarm import driveline
 from leverarm.axles import predict
 from leverarm.machine import demo_loader, demo_tractor
-from leverarm.panels.base import Panel, grid, html, picture_html, put, split
+from leverarm.panels.base import Panel, grid, html, picture_html, set_if_changed, split, table
 from leverarm.panels.controls import Number, choice
 from leverarm.panels.gate import Question
 from leverarm.panels.gated import Gated
-from leverarm.panels.tables import table
 from leverarm.quantities import show, show_number
 from leverarm.scene.turning import NAMES, length_words, mismatch_chart, turn_plan
 
 WHY = (
-    "The loader squashes the front tires, so they roll a shorter way for each turn, and the lead goes down. "
-    "In a turn both axles circle one center. The front stands farther out and has the longer way to go: more than the gears "
-    "give it, so it is dragged."
+    "The loader squashes the front tires, so they roll a shorter way for each turn, and the lead "
+    "goes down. In a turn both axles circle one center. The front stands farther out and has the "
+    "longer way to go: more than the gears give it, so it is dragged."
 )
 
 
@@ -47,11 +46,13 @@ class RollOutPanel(Panel):
     def draw(self):
         counted = self.counted
         lead = counted.lead
-        put(
+        set_if_changed(
             self.out,
-            f'<p class="lv-say">Lead <b>{show_number(lead.value, 1, sign=True)} ± {show_number(lead.expanded(), 1)} %</b> '
-            f"(95 %), ratio {show_number(counted.ratio, 3)}. {escape(driveline.verdict(lead))} "
-            f"To know it to ± 1 %, count {show_number(counted.turns_for(0.5), 0)} front turns read as finely.</p>",
+            f'<p class="lv-say">Lead <b>{show_number(lead.value, 1, sign=True)} ± '
+            f"{show_number(lead.expanded(), 1)} %</b> "
+            f"(95 %), ratio {show_number(counted.ratio, 3)}. {escape(driveline.verdict(lead))} To "
+            f"know it to ± 1 %, count {show_number(counted.turns_for(0.5), 0)} front turns read "
+            "as finely.</p>",
         )
 
 
@@ -128,24 +129,28 @@ class LeadPanel(Gated):
 
     def draw(self):
         off, on, radius = self.off, self.on, self.numbers["radius"].value
-        put(
+        set_if_changed(
             self.out,
             picture_html(turn_plan(off, radius, system=self.system, hidden=self.hidden), self, "a")
             + self._words(off, on, radius),
         )
         chart = mismatch_chart(off, on, radius, system=self.system, hidden=self.hidden)
-        put(self.plot, "" if self.hidden or not self.drive_in else picture_html(chart, self, "b"))
+        set_if_changed(
+            self.plot, "" if self.hidden or not self.drive_in else picture_html(chart, self, "b")
+        )
 
     def _words(self, off, on, radius):
         """What fits and what slips, in a sentence and a table, or the promise of it."""
         if not self.drive_in:
             return (
-                '<p class="lv-say">Drive out: each axle rolls as it likes, and the lead makes nothing slip. '
+                '<p class="lv-say">Drive out: each axle rolls as it likes, and the lead makes '
+                "nothing slip. "
                 "When the drive must be out, and when in, the operator's manual says.</p>"
             )
         if self.hidden:
             return (
-                f'<p class="lv-say">Straight ahead, loader off, the lead is <b>{_percent(off.lead)}</b>. Predict the lead '
+                '<p class="lv-say">Straight ahead, loader off, the lead is '
+                f"<b>{_percent(off.lead)}</b>. Predict the lead "
                 "with the loader on, and what the turn does to the mismatch, then commit.</p>"
             )
         return f'<p class="lv-say">{self._sentence(off, on, radius)}</p>' + self._table(
@@ -154,7 +159,8 @@ class LeadPanel(Gated):
 
     def _sentence(self, off, on, radius):
         fits = (
-            f"The lead just fits a turn of {length_words(off.fitting_radius_m, self.system)} (loader off)."
+            f"The lead just fits a turn of {length_words(off.fitting_radius_m, self.system)} "
+            "(loader off)."
             if off.fitting_radius_m
             else "Without a lead above zero no turn fits."
         )

@@ -2,7 +2,7 @@
 
 from leverarm.axles import compare, predict
 from leverarm.machine import Attachment, Tractor, demo_loader, demo_tractor
-from leverarm.panels.base import grid, html, picture_html, put, shared, split
+from leverarm.panels.base import grid, html, picture_html, set_if_changed, shared, split
 from leverarm.panels.controls import Number, choice
 from leverarm.panels.gate import Question
 from leverarm.panels.gated import Gated
@@ -10,8 +10,8 @@ from leverarm.panels.words import change_sentence, change_table
 from leverarm.scene import Look, side_view
 
 WHY = (
-    "The front axle is the pivot. The bucket, ahead of it, presses the nose down and lifts at the rear. What the rear "
-    "loses the front must carry, on top of the bucket itself."
+    "The front axle is the pivot. The bucket, ahead of it, presses the nose down and lifts at the "
+    "rear. What the rear loses the front must carry, on top of the bucket itself."
 )
 
 
@@ -102,13 +102,16 @@ class Overhang(Gated):
             before=bare,
             look=Look(self.system, self.hidden, doubling=not self.hidden),
         )
-        put(self.out, picture_html(scene, self) + self._words(tractor, bucket, bare, result))
+        set_if_changed(
+            self.out, picture_html(scene, self) + self._words(tractor, bucket, bare, result)
+        )
 
     def _words(self, tractor, bucket, bare, result):
         """The result in a sentence and in numbers, or the promise of it."""
         if self.hidden:
             return (
-                '<p class="lv-say">The readings with the bucket are kept back. Predict both scales, '
+                '<p class="lv-say">The readings with the bucket are kept back. Predict both '
+                "scales, "
                 "a direction and a number for each, then commit.</p>"
             )
         return (

@@ -2,8 +2,7 @@
 
 from leverarm.axles import predict
 from leverarm.machine import Attachment
-from leverarm.panels.base import Panel, html, put
-from leverarm.panels.tables import table
+from leverarm.panels.base import Panel, html, set_if_changed, table
 from leverarm.quantities import show
 
 
@@ -22,7 +21,7 @@ class Readings(Panel):
         return [self.table]
 
     def draw(self):
-        put(
+        set_if_changed(
             self.table,
             table(
                 ["hung on", "ahead of the front axle", "front", "rear"],

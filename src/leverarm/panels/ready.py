@@ -8,7 +8,7 @@ from importlib.metadata import PackageNotFoundError, version
 
 from leverarm import statics
 from leverarm.machine import demo_loader, demo_tractor
-from leverarm.panels.base import IN_BROWSER, Panel, html, put
+from leverarm.panels.base import IN_BROWSER, Panel, html, set_if_changed
 from leverarm.panels.controls import Number
 from leverarm.quantities import show
 
@@ -80,7 +80,7 @@ class FirstSlider(Panel):
     def draw(self):
         weight = self.numbers["weight"].value
         gain = statics.front_gain(weight, self._bucket.ahead_m, demo_tractor().wheelbase_m)
-        put(
+        set_if_changed(
             self.said,
             f"A bucket of {show(weight, 'weight', self.system)} on the demo tractor adds "
             f"<b>{show(gain, 'weight', self.system)}</b> to the front axle.",

@@ -5,12 +5,11 @@ from pathlib import Path
 
 from leverarm import decision, weighing
 from leverarm.machine import DEMO_NOTE, demo_tractor
-from leverarm.panels.base import Panel, button, html, put, row
+from leverarm.panels.base import Panel, button, html, row, set_if_changed, table
 from leverarm.panels.controls import choice, text_box
 from leverarm.panels.gate import Question, with_unit
 from leverarm.panels.gated import Gated
 from leverarm.panels.record_case import RECORD, case_of, rows_of
-from leverarm.panels.tables import table
 from leverarm.quantities import Refusal, read, show
 from leverarm.uncertainty import plus_minus
 
@@ -21,7 +20,10 @@ STATES = (
     ("loader off, rear ballast on", "ballast"),
 )
 # A record holds weights and a wheelbase; the rest is lent, and the page says so.
-LENT_NOTE = "Loads come from the weigh-day record. Tire print, drive, track and heights are lent by an invented machine."
+LENT_NOTE = (
+    "Loads come from the weigh-day record. Tire print, drive, track and heights are lent "
+    "by an invented machine."
+)
 
 
 class Bets(Gated):
@@ -36,8 +38,8 @@ class Bets(Gated):
         Question("rear", "Rear scale, bucket off"),
     )
     why = (
-        "The scales together lose what the bucket weighs. The front loses more, because the bucket hung ahead of it; the rear gets back the "
-        "difference."
+        "The scales together lose what the bucket weighs. The front loses more, because the "
+        "bucket hung ahead of it; the rear gets back the difference."
     )
 
     def __init__(self, record=RECORD):
@@ -74,9 +76,10 @@ class Bets(Gated):
 
     def draw(self):
         if self.hidden:
-            put(
+            set_if_changed(
                 self.out,
-                '<p class="lv-say">Nothing is shown yet. The bucket comes off. Bet a direction and a number for each line, then commit.</p>',
+                '<p class="lv-say">Nothing is shown yet. The bucket comes off. Bet a direction '
+                "and a number for each line, then commit.</p>",
             )
             return
         invented = rows_of(self._record)[1]
@@ -98,7 +101,7 @@ class Bets(Gated):
                 ("rear", "rear scale"),
             )
         ]
-        put(
+        set_if_changed(
             self.out,
             table(["bucket off", "your bet", "weighed (95 %)", "bet minus weighed"], rows)
             + (
@@ -176,7 +179,7 @@ class ReadingsIn(Panel):
         )
         self.saved = weighing.append(self._record, made)
         self.front.value = self.rear.value = ""
-        put(self.said, escape(self.saved.message))
+        set_if_changed(self.said, escape(self.saved.message))
         self.redraw()
 
     def draw(self):
@@ -196,7 +199,7 @@ class ReadingsIn(Panel):
             ]
             for name, state in STATES
         ]
-        put(self.out, table(["state", "weighed", "front / rear"], lines))
+        set_if_changed(self.out, table(["state", "weighed", "front / rear"], lines))
 
 
 class HandOver(Panel):
@@ -253,7 +256,7 @@ class HandOver(Panel):
             )
             for path in paths
         )
-        put(
+        set_if_changed(
             self.said,
             "Written: "
             + ", ".join(escape(path.name) for path in self.paths)

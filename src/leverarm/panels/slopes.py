@@ -5,7 +5,7 @@ from html import escape
 
 from leverarm import stability
 from leverarm.panels.arms_up import LoaderPanel, cautions
-from leverarm.panels.base import picture_html, put
+from leverarm.panels.base import picture_html, set_if_changed
 from leverarm.panels.controls import choice
 from leverarm.panels.gate import Question
 from leverarm.quantities import show_number
@@ -24,8 +24,9 @@ class Downhill(LoaderPanel):
 
     questions = (Question("rear", "Friction the rear needs", "number"),)
     why = (
-        "Downhill the weight leans on the front axle, and the bucket has taken its share off the rear already. The rear brakes "
-        "must hold the whole machine with the little that still presses on them."
+        "Downhill the weight leans on the front axle, and the bucket has taken its share off the "
+        "rear already. The rear brakes must hold the whole machine with the little that still "
+        "presses on them."
     )
 
     def rows(self):
@@ -108,7 +109,7 @@ class Downhill(LoaderPanel):
         found = self.braking
         chart = friction_chart(found, self.friction, hidden=self.hidden)
         words = self._promise() if self.hidden else self._words(found)
-        put(
+        set_if_changed(
             self.out,
             picture_html(view, self, "a")
             + words
@@ -119,7 +120,8 @@ class Downhill(LoaderPanel):
     def _promise(self):
         need = self.bare.grips[-1].demanded
         return (
-            f'<p class="lv-say">Without loader and load the rear axle would need a friction of <b>{show_number(need, 2)}</b> here. '
+            '<p class="lv-say">Without loader and load the rear axle would need a friction of '
+            f"<b>{show_number(need, 2)}</b> here. "
             "Predict how much more it needs now, then commit.</p>"
         )
 
@@ -132,13 +134,17 @@ class Downhill(LoaderPanel):
             for grip in found.grips
         )
         end = (
-            f"There is about {show_number(self.friction, 2)}: the {' and '.join(slides)} wheels slide, and the machine goes."
+            f"There is about {show_number(self.friction, 2)}: the {' and '.join(slides)} wheels "
+            "slide, and the machine goes."
             if slides
-            else f"There is about {show_number(self.friction, 2)}: in this model the wheels hold. Bumps and mud are not in it."
+            else f"There is about {show_number(self.friction, 2)}: in this model the wheels hold. "
+            "Bumps and mud are not in it."
         )
         return (
-            f'<p class="lv-say">To hold {self.say(found.push_kg)} along the slope {need}. {end}</p>'
-            f"<p>{self._steepest()} A locked wheel also stops steering. The friction of real ground varies more than this list.</p>"
+            f'<p class="lv-say">To hold {self.say(found.push_kg)} along the slope {need}. {end}'
+            "</p>"
+            f"<p>{self._steepest()} A locked wheel also stops steering. The friction of real "
+            "ground varies more than this list.</p>"
         )
 
     def _steepest(self):
@@ -168,8 +174,9 @@ class Sideways(LoaderPanel):
 
     questions = (Question("tilt", "Tilt at the tipping line", "angle"),)
     why = (
-        "The body stands on three points: two rear tires and the pivot pin. A load ahead moves the center of gravity to where the "
-        "triangle is narrow; a load up lifts it. Both bring the tipping line closer."
+        "The body stands on three points: two rear tires and the pivot pin. A load ahead moves "
+        "the center of gravity to where the triangle is narrow; a load up lifts it. Both bring "
+        "the tipping line closer."
     )
 
     def __init__(self, tractor=None, loader=None, stance=None, *, gated=True):
@@ -207,7 +214,7 @@ class Sideways(LoaderPanel):
             base_plan(tilt, self._stance, self._tractor.wheelbase_m, **told),
         ]
         words = self._promise(low) if self.hidden else self._words(tilt, low, slope)
-        put(
+        set_if_changed(
             self.out,
             picture_html(views[0], self, "a")
             + words
@@ -217,7 +224,8 @@ class Sideways(LoaderPanel):
 
     def _promise(self, low):
         return (
-            f'<p class="lv-say">With the arms low the tipping line is crossed at <b>{self._degrees(low.line_deg)}</b>. '
+            '<p class="lv-say">With the arms low the tipping line is crossed at '
+            f"<b>{self._degrees(low.line_deg)}</b>. "
             "Predict how raising them changes that, then commit.</p>"
         )
 
@@ -227,28 +235,34 @@ class Sideways(LoaderPanel):
         said = self.predictions.get("tilt")
         yours = f" You said {show_number(said, 1, sign=True)}°." if said is not None else ""
         return (
-            f'<p class="lv-say">The line to the pin is crossed at <b>{self._degrees(tilt.line_deg)}</b>; with the arms low, at '
-            f"{self._degrees(low.line_deg)}.{yours} On this slope of {self._degrees(slope)} gravity points {state}. "
-            f"{self._stop(tilt)}</p><p>{self._turn(speed)} Static stability factor {show_number(tilt.factor, 2)}, which knows "
-            f"nothing of the pin. Weakest with the slope falling {self._degrees(tilt.weakest_heading_deg)} from straight ahead: "
-            f"{self._degrees(tilt.weakest_deg)}. {escape(stability.SIDE_FORCE)}</p>"
-            f"<p>Left out: {escape('; '.join(stability.LEFT_OUT))}. Each makes it tip sooner.</p>"
+            '<p class="lv-say">The line to the pin is crossed at '
+            f"<b>{self._degrees(tilt.line_deg)}</b>; with the arms low, at "
+            f"{self._degrees(low.line_deg)}.{yours} On this slope of {self._degrees(slope)} "
+            f"gravity points {state}. {self._stop(tilt)}</p><p>{self._turn(speed)} Static "
+            f"stability factor {show_number(tilt.factor, 2)}, which knows nothing of the pin. "
+            f"Weakest with the slope falling {self._degrees(tilt.weakest_heading_deg)} from "
+            f"straight ahead: {self._degrees(tilt.weakest_deg)}. {escape(stability.SIDE_FORCE)}"
+            f"</p><p>Left out: {escape('; '.join(stability.LEFT_OUT))}. Each makes it tip sooner."
+            "</p>"
         )
 
     def _stop(self, tilt):
         if tilt.stop_deg <= tilt.line_deg:
-            return "Swung onto its axle stop it is past the four-corner line as well: the stop does not hold it."
+            return (
+                "Swung onto its axle stop it is past the four-corner line as well: the stop "
+                "does not hold it."
+            )
         return (
-            f"Past the line the body swings onto its axle stop; standing still there it would hold to {self._degrees(tilt.stop_deg)}, "
-            "but it arrives with speed."
+            "Past the line the body swings onto its axle stop; standing still there it would "
+            f"hold to {self._degrees(tilt.stop_deg)}, but it arrives with speed."
         )
 
     def _turn(self, speed):
         if not speed:
             return "It has no speed to turn at here."
         return (
-            f"A steady turn of radius {self.say(self.values['radius'], 'length')}, outside downhill, brings it to the line at "
-            f"<b>{self.say(speed, 'speed')}</b>."
+            f"A steady turn of radius {self.say(self.values['radius'], 'length')}, outside "
+            f"downhill, brings it to the line at <b>{self.say(speed, 'speed')}</b>."
         )
 
     @staticmethod

@@ -5,7 +5,7 @@ from html import escape
 import ipywidgets as w
 
 from leverarm import decision
-from leverarm.panels.base import Panel, button, html, put, row
+from leverarm.panels.base import Panel, button, html, row, set_if_changed
 from leverarm.panels.controls import choice, dropdown
 from leverarm.panels.record_case import RECORD, case_of
 from leverarm.quantities import Refusal
@@ -91,9 +91,10 @@ class ClaimCards(Panel):
 
     def draw(self):
         claim, up = self.claim, self.claim.key in self.open
-        put(
+        set_if_changed(
             self.head,
-            f"<p>Claim {self.at + 1} of {len(decision.CLAIMS)}</p><p><b>“{escape(claim.said)}”</b></p>",
+            f"<p>Claim {self.at + 1} of {len(decision.CLAIMS)}</p><p><b>“{escape(claim.said)}”</b>"
+            "</p>",
         )
         self.verdict.disabled, self.verdict.value = up, self.told.get(claim.key)
         self.undo_button.disabled = not up
@@ -101,7 +102,7 @@ class ClaimCards(Panel):
             self.at == 0,
             self.at == len(decision.CLAIMS) - 1,
         )
-        put(
+        set_if_changed(
             self.out,
             self._truth(claim) if up else "<p>Does it hold for this machine? Commit first.</p>",
         )
@@ -115,9 +116,11 @@ class ClaimCards(Panel):
             None: "Not enough was told to judge it.",
         }[holds]
         return (
-            f'<p class="lv-say"><b>{so}</b> You said it {"holds" if self.told[claim.key] == "holds" else "does not hold"}.</p>'
-            f"<p>{escape(claim.truth)}</p><p><b>{escape(decision.true_number(claim, case, self.system))}</b></p>"
-            f"<p>Say instead: “{escape(claim.say)}”</p>"
+            f'<p class="lv-say"><b>{so}</b> You said it '
+            f"{'holds' if self.told[claim.key] == 'holds' else 'does not hold'}.</p>"
+            f"<p>{escape(claim.truth)}</p><p>"
+            f"<b>{escape(decision.true_number(claim, case, self.system))}</b></p><p>Say instead: "
+            f"“{escape(claim.say)}”</p>"
         )
 
 
@@ -171,11 +174,11 @@ class RolePlay(Panel):
         self.draw()
 
     def draw(self):
-        put(self.heard, f"<p><b>“{escape(self.pick.label)}”</b></p>")
+        set_if_changed(self.heard, f"<p><b>“{escape(self.pick.label)}”</b></p>")
         items = "".join(
             f"<li>{'✓' if point.found else '→'} {escape(point.said)}</li>" for point in self.points
         )
-        put(self.out, f'<ul class="lv-lines lv-say">{items}</ul>' if items else "")
+        set_if_changed(self.out, f'<ul class="lv-lines lv-say">{items}</ul>' if items else "")
 
 
 def claim_cards(record=RECORD, *, case=None):

@@ -3,19 +3,19 @@
 from leverarm import statics
 from leverarm.axles import predict, shares
 from leverarm.machine import Attachment, demo_loader, demo_tractor
-from leverarm.panels.base import grid, html, put, split
+from leverarm.panels.base import grid, html, set_if_changed, split, table
 from leverarm.panels.controls import Number, choice
 from leverarm.panels.gate import Question
 from leverarm.panels.gated import Gated
-from leverarm.panels.tables import table
 from leverarm.panels.words import lift_sentence
 from leverarm.quantities import show, show_number
 from leverarm.scene import picture
 from leverarm.scene.weigh_charts import STRIP_VIEWS, strip_chart
 
 WHY = (
-    "Each piece works at its own arm. The bucket hangs far out, so the front feels much more than its weight. The frame and arms "
-    "sit almost over the front axle, so the front feels little more than their weight, and the rear hardly any of it."
+    "Each piece works at its own arm. The bucket hangs far out, so the front feels much more than "
+    "its weight. The frame and arms sit almost over the front axle, so the front feels little "
+    "more than their weight, and the rear hardly any of it."
 )
 
 
@@ -111,12 +111,16 @@ class StripDown(Gated):
 
     def draw(self):
         if self.loaded.lift:
-            put(self.out, f'<p class="lv-say">{lift_sentence(self.loaded.lift, self.system)}</p>')
+            set_if_changed(
+                self.out, f'<p class="lv-say">{lift_sentence(self.loaded.lift, self.system)}</p>'
+            )
         elif self.hidden:
-            put(
+            set_if_changed(
                 self.out,
-                f'<p class="lv-say">With all on, the front scale reads <b>{self._say(self.loaded.front_kg)}</b>. '
-                "Predict what it loses when the bucket comes off, and when the whole loader comes off. Then commit.</p>",
+                '<p class="lv-say">With all on, the front scale reads '
+                f"<b>{self._say(self.loaded.front_kg)}</b>. "
+                "Predict what it loses when the bucket comes off, and when the whole loader comes "
+                "off. Then commit.</p>",
             )
         else:
             charts = [
@@ -125,7 +129,7 @@ class StripDown(Gated):
                 )
                 for axle in ("front", "rear")
             ]
-            put(
+            set_if_changed(
                 self.out,
                 f'<p class="lv-say">{self._sentence()}</p>'
                 + self._said()
@@ -143,7 +147,8 @@ class StripDown(Gated):
         """What comes off, in words."""
         fell = dict(self.steps("front"))
         parts = [
-            f"The {piece.name} weighs {self._say(piece.weight_kg)} and takes <b>{self._say(-fell[piece.name])}</b> off the front: "
+            f"The {piece.name} weighs {self._say(piece.weight_kg)} and takes "
+            f"<b>{self._say(-fell[piece.name])}</b> off the front: "
             f"{show_number(-fell[piece.name] / piece.weight_kg, 2)} times its weight."
             for piece in (self.bucket, self.frame)
         ]

@@ -5,7 +5,7 @@ from html import escape
 import ipywidgets as w
 
 from leverarm import statics
-from leverarm.panels.base import Panel, button, html, picture_html, put, row
+from leverarm.panels.base import Panel, button, html, picture_html, row, set_if_changed
 from leverarm.quantities import Refusal
 from leverarm.scene import Axis, Bar, bar_chart
 
@@ -26,7 +26,8 @@ def advice(right, total):
 
 _WORDS = {
     "re-teach": "Fewer than 35 of 100 have it: teach it again, another way, before any vote.",
-    "discuss": "Between 35 and 70 of 100 have it: each finds a neighbor who chose another letter and argues it out. Then vote again.",
+    "discuss": "Between 35 and 70 of 100 have it: each finds a neighbor who chose another letter "
+    "and argues it out. Then vote again.",
     "go on": "More than 70 of 100 have it: say in a sentence why, and go on.",
 }
 
@@ -127,7 +128,7 @@ class Tally(Panel):
     def draw(self):
         self.second_row.layout.display = "" if self._second_open else "none"
         self.again_button.layout.display = "none" if self._second_open else ""
-        put(
+        set_if_changed(
             self.out,
             self._advice()
             + (picture_html(self._chart(), self) if sum(self.first.values()) else ""),

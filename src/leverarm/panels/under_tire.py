@@ -5,11 +5,10 @@ from html import escape
 from leverarm import ground
 from leverarm.axles import predict
 from leverarm.machine import demo_loader, demo_tractor
-from leverarm.panels.base import Panel, grid, html, picture_html, put, split
+from leverarm.panels.base import Panel, grid, html, picture_html, set_if_changed, split, table
 from leverarm.panels.controls import Number
 from leverarm.panels.gate import Question
 from leverarm.panels.gated import Gated
-from leverarm.panels.tables import table
 from leverarm.quantities import show, show_number
 from leverarm.scene import picture
 from leverarm.scene.soil import (
@@ -22,9 +21,9 @@ from leverarm.scene.soil import (
 )
 
 WHY = (
-    "Tire pressure sets what the surface feels: a tire carries more by lying down on a larger print. "
-    "A larger print is a larger source, and the ground needs more depth to spread what comes from it. "
-    "So the surface hardly notices the load, and the depth does."
+    "Tire pressure sets what the surface feels: a tire carries more by lying down on a larger "
+    "print. A larger print is a larger source, and the ground needs more depth to spread what "
+    "comes from it. So the surface hardly notices the load, and the depth does."
 )
 TABLE_DEPTHS = {"kg": ("10 cm", "20 cm", "40 cm"), "lb": ("4 in", "8 in", "16 in")}
 
@@ -74,9 +73,10 @@ class PaperPrint(Panel):
             show(kpa, "pressure", self.system)
             for kpa in (made.mean_kpa, made.inflation_kpa, made.carcass_kpa)
         )
-        put(
+        set_if_changed(
             self.out,
-            f'<p class="lv-say">Area <b>{area}</b>. Mean pressure <b>{mean}</b>: {gauge} of air and {carcass} of '
+            f'<p class="lv-say">Area <b>{area}</b>. Mean pressure <b>{mean}</b>: {gauge} of air '
+            f"and {carcass} of "
             f"carcass. {escape(made.remark)}</p>",
         )
 
@@ -137,8 +137,8 @@ class UnderTire(Gated):
         off, on, factor = self.off, self.on, self.numbers["factor"].value
         section = soil_section(off, on, factor=factor, system=self.system, hidden=self.hidden)
         drawn = picture(section, key=self.key + "a", large=self.large, views=SECTION_VIEWS)
-        put(self.out, drawn + self._words(off, on, factor))
-        put(
+        set_if_changed(self.out, drawn + self._words(off, on, factor))
+        set_if_changed(
             self.plot,
             picture_html(depth_chart(off, on, system=self.system, hidden=self.hidden), self, "b"),
         )
@@ -147,7 +147,8 @@ class UnderTire(Gated):
         """Loader off and on in a sentence and a table, or the promise of it."""
         if self.hidden:
             return (
-                '<p class="lv-say">What lies under the second tire is kept back. Predict the surface pressure and how deep '
+                '<p class="lv-say">What lies under the second tire is kept back. Predict the '
+                "surface pressure and how deep "
                 f"{self._pressure(levels_kpa(self.system)[1])} reach, then commit.</p>"
             )
         return f'<p class="lv-say">{self._sentence(off, on, factor)}</p>' + self._table(
@@ -162,10 +163,12 @@ class UnderTire(Gated):
         share = ground.subsoil_share(self.numbers["on"].value)
         reach = [depth_words(c.reach_m(level, factor), self.system) for c in (off, on)]
         return (
-            f"Load {percent_more(on.load_kg, off.load_kg)}, print {percent_more(on.area_m2, off.area_m2)}, "
-            f"surface pressure {percent_more(on.pressure_kpa, off.pressure_kpa)}. {self._pressure(level)} reach "
-            f"<b>{reach[1]}</b> deep instead of <b>{reach[0]}</b>. With the loader this axle carries "
-            f"{show_number(share, 0)} % of the axle load from which published work warns of the deep subsoil."
+            f"Load {percent_more(on.load_kg, off.load_kg)}, print "
+            f"{percent_more(on.area_m2, off.area_m2)}, surface pressure "
+            f"{percent_more(on.pressure_kpa, off.pressure_kpa)}. {self._pressure(level)} reach "
+            f"<b>{reach[1]}</b> deep instead of <b>{reach[0]}</b>. With the loader this axle "
+            f"carries {show_number(share, 0)} % of the axle load from which published work warns "
+            "of the deep subsoil."
         )
 
     def _table(self, off, on, factor):

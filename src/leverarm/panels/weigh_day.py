@@ -5,7 +5,7 @@ from pathlib import Path
 
 from leverarm import weighing
 from leverarm.machine import demo_tractor
-from leverarm.panels.base import button, grid, html, put, row, split
+from leverarm.panels.base import button, grid, html, row, set_if_changed, split
 from leverarm.panels.controls import Number, choice, text_box
 from leverarm.panels.gate import Question, with_unit
 from leverarm.panels.gated import Gated
@@ -30,8 +30,9 @@ PLACES = (
     ("rear_on", "Rear, bucket on"),
 )
 WHY = (
-    "Both changes together are the bucket's weight: what one axle passes to the other cancels. The rear loss alone tells the "
-    "overhang. Each is a small difference of large readings, so each keeps a plus or minus that no rounding takes away."
+    "Both changes together are the bucket's weight: what one axle passes to the other cancels. "
+    "The rear loss alone tells the overhang. Each is a small difference of large readings, so "
+    "each keeps a plus or minus that no rounding takes away."
 )
 RECORD = "weigh_day_record.csv"
 
@@ -147,7 +148,7 @@ class WeighDay(Gated):
                 raise Refusal("place", name, ", ".join(self.boxes), "use one of these names")
             weighing.repeats(several(text, self.unit.value), name)
         for name, text in told.items():
-            put(self.boxes[name], str(text))
+            set_if_changed(self.boxes[name], str(text))
         self.redraw()
         return self
 
@@ -219,19 +220,19 @@ class WeighDay(Gated):
         for part in self._after:
             part.layout.display = "none" if self.hidden else ""
         if self.hidden or not self.read_axles:
-            put(self.out, machine_view(self) + promise(self))
-            put(self.plots, "")
+            set_if_changed(self.out, machine_view(self) + promise(self))
+            set_if_changed(self.plots, "")
             return
         hung, both = self.result, len(self.read_axles) == 2
         beside = verdict(self, self.forecast) + forecast_table(self, self.forecast) if both else ""
-        put(
+        set_if_changed(
             self.out,
             f'<p class="lv-say">{escape(hung.sentence(self.system))}</p>'
             + beside
             + help_list(hung)
             + machine_view(self),
         )
-        put(
+        set_if_changed(
             self.plots,
             "".join(
                 picture(
@@ -270,7 +271,7 @@ class WeighDay(Gated):
             for one in self._rows(when, state, known)
         ]
         done = weighing.append(target, *rows)
-        put(self.saved, escape(done.message))
+        set_if_changed(self.saved, escape(done.message))
         return done
 
     def _rows(self, when, state, known):

@@ -4,9 +4,8 @@ from html import escape
 
 from leverarm import weighing
 from leverarm.machine import demo_tractor
-from leverarm.panels.base import Panel, grid, html, put, row, split
+from leverarm.panels.base import Panel, grid, html, row, set_if_changed, split, table
 from leverarm.panels.controls import Number, text_box
-from leverarm.panels.tables import table
 from leverarm.panels.weigh_day import several
 from leverarm.weighing.audit_words import percent_text
 from leverarm.weighing.demo import U_TAPE_M
@@ -75,7 +74,7 @@ class ClaimAudit(Panel):
 
     def say(self, claim):
         """Tell another claim."""
-        put(self.claim, str(claim))
+        set_if_changed(self.claim, str(claim))
         return self
 
     def _read(self, name):
@@ -113,7 +112,7 @@ class ClaimAudit(Panel):
             needs = f"<q>{escape(audit.claim.text)}</q> needs a base. Percent of what?" + table(
                 ["the front axle's change", "percent", ""], rows
             )
-        put(
+        set_if_changed(
             self.out,
             f'<div class="lv-say"><p>{needs}</p><p><b>{verdict}</b></p><p>{instead}</p></div>',
         )

@@ -4,9 +4,8 @@ from html import escape
 from pathlib import Path
 
 from leverarm import weighing
-from leverarm.panels.base import Panel, button, html, put, row
+from leverarm.panels.base import Panel, button, html, row, set_if_changed, table
 from leverarm.panels.controls import dropdown, text_box
-from leverarm.panels.tables import table
 from leverarm.panels.weigh_day import RECORD
 from leverarm.quantities import show, show_number
 from leverarm.uncertainty import plus_minus
@@ -61,7 +60,7 @@ class WeighRecord(Panel):
     def correct(self):
         """Add the correction that the boxes tell; the wrong row stays where it is."""
         if self.wrong.value is None:
-            put(self.said, "Choose the row that is wrong.")
+            set_if_changed(self.said, "Choose the row that is wrong.")
             return
         fixed = weighing.correction(
             self.record.rows[self.wrong.value],
@@ -70,7 +69,7 @@ class WeighRecord(Panel):
         )
         done = weighing.append(self.place.value.strip() or RECORD, fixed)
         self.redraw()
-        put(self.said, escape(done.message))
+        set_if_changed(self.said, escape(done.message))
 
     def draw(self):
         record = self.record
@@ -82,7 +81,7 @@ class WeighRecord(Panel):
             self.wrong.options = options
         counts = f"{len(record.rows)} rows, {len(record.problems)} that cannot be read."
         lines = [*map(str, record.problems), *record.remarks]
-        put(
+        set_if_changed(
             self.out,
             f'<p class="lv-say">{counts}</p><ul>'
             + "".join(f"<li>{escape(line)}</li>" for line in lines)
@@ -102,8 +101,8 @@ class WeighRecord(Panel):
             for name, hung in fit.pieces.items()
         ]
         worst = " or ".join(
-            f"{r.name} ({show(r.left_kg, 'weight', self.system, sign=True)}, {show_number(abs(r.standardized), 1)} "
-            "standard uncertainties)"
+            f"{r.name} ({show(r.left_kg, 'weight', self.system, sign=True)}, "
+            f"{show_number(abs(r.standardized), 1)} standard uncertainties)"
             for r in fit.worst
         )
         return (
@@ -123,7 +122,10 @@ class WeighRecord(Panel):
             ]
             for r in fit.residuals
         ]
-        return f"<details><summary>Every reading against the fit</summary>{table(['', 'read', 'fitted', 'left over'], rows)}</details>"
+        return (
+            "<details><summary>Every reading against the fit"
+            f"</summary>{table(['', 'read', 'fitted', 'left over'], rows)}</details>"
+        )
 
 
 def weigh_record(path=RECORD, *, rows=None, scales=None):

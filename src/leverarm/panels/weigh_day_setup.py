@@ -7,9 +7,8 @@ import ipywidgets as w
 from leverarm import weighing
 from leverarm.axles import predict
 from leverarm.machine import demo_loader, demo_tractor
-from leverarm.panels.base import Panel, grid, html, put, split
+from leverarm.panels.base import Panel, grid, html, set_if_changed, split, table
 from leverarm.panels.controls import Number
-from leverarm.panels.tables import table
 from leverarm.quantities import show
 from leverarm.weighing.setup_errors import (
     brakes_on,
@@ -134,13 +133,16 @@ class SetupErrors(Panel):
         effects, level = self.effects, predict(self._tractor, *self._pieces)
         front, rear = weighing.shown(self._tractor, self._pieces, self.errors)
         if not effects:
-            put(self.out, '<p class="lv-say">Nothing is wrong. Switch an error on.</p>')
+            set_if_changed(self.out, '<p class="lv-say">Nothing is wrong. Switch an error on.</p>')
             return
-        put(
+        set_if_changed(
             self.out,
-            f'<p class="lv-say">With the bucket on, the scales show <b>{self._say(front)}</b> in front and '
-            f"<b>{self._say(rear)}</b> at the rear. Level and at rest they show {self._say(level.front_kg)} and "
-            f"{self._say(level.rear_kg)}.</p>" + self._table(effects) + self._remedies(effects),
+            f'<p class="lv-say">With the bucket on, the scales show <b>{self._say(front)}</b> in '
+            "front and "
+            f"<b>{self._say(rear)}</b> at the rear. Level and at rest they show "
+            f"{self._say(level.front_kg)} and {self._say(level.rear_kg)}.</p>"
+            + self._table(effects)
+            + self._remedies(effects),
         )
 
     def _say(self, kg, **how):
@@ -164,7 +166,9 @@ class SetupErrors(Panel):
 
     def _remedies(self, effects):
         lines = [
-            f"{escape(e.error.name.capitalize())}. {e.error.why} {'It was there both times, so most of it cancels. ' if e.error.lasting else ''}<b>{e.error.doing}</b>"
+            f"{escape(e.error.name.capitalize())}. {e.error.why} "
+            f"{'It was there both times, so most of it cancels. ' if e.error.lasting else ''}"
+            f"<b>{e.error.doing}</b>"
             for e in effects
         ]
         return "<ul>" + "".join(f"<li>{line}</li>" for line in lines) + "</ul>"

@@ -4,8 +4,7 @@ from html import escape
 
 from leverarm.axles import AxleLoads
 from leverarm.machine import Attachment, Tractor
-from leverarm.panels.base import picture_html
-from leverarm.panels.tables import table
+from leverarm.panels.base import picture_html, table
 from leverarm.quantities import Refusal, show, to_unit, unit_of
 from leverarm.scene import Look, side_view
 from leverarm.scene.weigh_charts import Span
@@ -17,11 +16,13 @@ def promise(panel):
     """What to do next, while the readings with the bucket on are not there."""
     if panel.hidden:
         return (
-            '<p class="lv-say">The readings with the bucket on are kept back. Predict what each scale does when it goes on, then '
+            '<p class="lv-say">The readings with the bucket on are kept back. Predict what each '
+            "scale does when it goes on, then "
             "commit. The workbook's own forecast comes with the reveal.</p>"
         )
     return (
-        '<p class="lv-say">Now weigh. Type what each scale shows with the bucket on; several readings with ; between. '
+        '<p class="lv-say">Now weigh. Type what each scale shows with the bucket on; several '
+        "readings with ; between. "
         "Or take the invented ones.</p>" + _forecast_line(panel)
     )
 
@@ -72,7 +73,8 @@ def verdict(panel, guess):
     said = (
         "Both readings lie within the forecast."
         if not out
-        else f"The {' and the '.join(out)} reading lies outside the forecast: what was believed of the bucket, or the set-up, is off."
+        else f"The {' and the '.join(out)} reading lies outside the forecast: what was believed "
+        "of the bucket, or the set-up, is off."
     )
     return f"<p>{said}</p>"
 
@@ -103,7 +105,8 @@ def help_list(hung):
         best = next(iter(improvements(number)), None)
         if best:
             lines.append(
-                f"<li>For the {name}, {escape(best.name)} helps most: {best.percent:.0f}&nbsp;% narrower. {escape(best.doing)}</li>"
+                f"<li>For the {name}, {escape(best.name)} helps most: {best.percent:.0f}&nbsp;% "
+                f"narrower. {escape(best.doing)}</li>"
             )
     return f"<ul>{''.join(lines)}</ul>" if lines else ""
 

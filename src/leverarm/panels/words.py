@@ -4,7 +4,7 @@ from html import escape
 
 from leverarm import statics
 from leverarm.axles import compare
-from leverarm.panels.tables import table
+from leverarm.panels.base import table
 from leverarm.quantities import show, show_number
 
 
@@ -32,8 +32,9 @@ def change_sentence(tractor, piece, result, bare, system="kg"):
     change = compare(bare, result)
     factor = statics.amplification(piece.ahead_m, tractor.wheelbase_m)
     return (
-        f"{start} The front scale {_went(change.front_kg, system)}, the rear {_went(change.rear_kg, system)}, "
-        f"and together they gain {show(change.total_kg, 'weight', system)}: {_factor_words(factor, name)}."
+        f"{start} The front scale {_went(change.front_kg, system)}, the rear "
+        f"{_went(change.rear_kg, system)}, and together they gain "
+        f"{show(change.total_kg, 'weight', system)}: {_factor_words(factor, name)}."
     )
 
 
@@ -47,7 +48,8 @@ def _factor_words(factor, name):
 def lift_sentence(lift, system="kg"):
     """An axle carries nothing: at what weight, and that statics ends there."""
     at = (
-        f" It lost its last load when the {escape(lift.piece)} weighed {show(lift.weight_kg, 'weight', system)}."
+        f" It lost its last load when the {escape(lift.piece)} weighed "
+        f"{show(lift.weight_kg, 'weight', system)}."
         if lift.weight_kg is not None
         else ""
     )
