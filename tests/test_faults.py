@@ -20,7 +20,7 @@ import pytest
 from class_files import answer_text, demo_codes, right, slip_of
 from matplotlib.figure import Figure
 
-from leverarm import figures, marking, panels, weighing
+from leverarm import exercises, figures, marking, panels, weighing
 from leverarm.console import done
 from leverarm.decision import demo_case
 from leverarm.files import LEFT_S, explain_os_error, write_whole
@@ -845,7 +845,7 @@ def hostile(slip, count=2_000):
 
 
 def formulas():
-    return [kind.name for kind in marking.assignment.problems() if kind.style == "symbol"]
+    return [kind.name for kind in exercises.problems() if kind.style == "symbol"]
 
 
 @pytest.fixture
