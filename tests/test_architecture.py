@@ -16,7 +16,7 @@ STAIRCASE = [
     {"files", "numerals"},
     {"units"},
     {"quantities"},
-    {"console", "data", "derivation"},
+    {"console", "data", "derivation", "tables"},
     {"statics"},
     {"machine"},
     {"axles"},

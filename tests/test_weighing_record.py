@@ -9,6 +9,7 @@ from datetime import date
 import pytest
 
 from leverarm import Refusal, demo_loader, demo_tractor, predict
+from leverarm.tables import as_it_was, date_cell, defused
 from leverarm.weighing import (
     COLUMNS,
     append,
@@ -20,7 +21,6 @@ from leverarm.weighing import (
     row,
     states,
 )
-from leverarm.weighing.cells import as_it_was, date_cell, defused
 from leverarm.weighing.record import pieces
 
 HEADER = ",".join(COLUMNS)

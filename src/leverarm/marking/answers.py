@@ -14,8 +14,9 @@ from dataclasses import dataclass
 
 from leverarm.marking.assignment import MOST_HINTS, MOST_TRIES
 from leverarm.marking.codes import read_code
-from leverarm.marking.plaintext import Unfit, count, counted, decoded, record, word, written
+from leverarm.marking.plaintext import Unfit, count, counted, record, word, written
 from leverarm.quantities import Refusal
+from leverarm.tables import decoded
 
 FORMAT, TITLE = 1, "lever-arm answers"
 MOST_BYTES = 1_000_000
@@ -82,8 +83,11 @@ def read_answers(data):
     """The AnswerFile in some bytes.  Raises Unfit where it is none; a bad line is left out and noted."""
     if len(data) > MOST_BYTES:
         raise Unfit(f"larger than {MOST_BYTES // 10**6} MB")
-    text, notes = decoded(data)
-    first, *rest = [part for part in text.split("\n") if part.strip("\0 \t")] or [""]
+    text, encoding = decoded(data)
+    notes: tuple[str, ...] = ()
+    if encoding == "cp1252" or "\ufffd" in text:
+        notes = ("some characters could not be read",)
+    first, *rest = lines_of(text) or [""]
     assignment, code, proof, made_with = _head(first)
     answers, spoiled = _lines(rest[:MOST_ANSWERS])
     if spoiled:
@@ -91,6 +95,12 @@ def read_answers(data):
     if len(rest) > MOST_ANSWERS:
         notes += (f"only the first {MOST_ANSWERS} lines were read",)
     return AnswerFile(assignment, code, proof, made_with, answers, notes)
+
+
+def lines_of(text):
+    """The lines of a text that hold something, whichever way they end."""
+    text = text.replace("\r\n", "\n").replace("\r", "\n")
+    return [part for part in text.split("\n") if part.strip("\0 \t")]
 
 
 def _head(first):

@@ -11,8 +11,9 @@ from datetime import datetime
 
 from leverarm.exercises import kind_named
 from leverarm.marking.codes import assignment_name, read_code, read_number_key, shown_code
-from leverarm.marking.plaintext import Unfit, decoded
+from leverarm.marking.plaintext import Unfit
 from leverarm.quantities import Refusal, set_fields
+from leverarm.tables import decoded
 
 FORMAT, ASSIGNMENT, SLIP = 1, "lever-arm assignment", "lever-arm slip"
 ASSIGNMENT_END, SLIP_END, ANSWERS_END = ".assignment.txt", ".slip.txt", ".answers.txt"

@@ -32,10 +32,11 @@ from leverarm.marking.codes import (
 )
 from leverarm.marking.mark import mark_folder
 from leverarm.marking.plaintext import Unfit
-from leverarm.marking.roster import joined, read_roster, read_table, remarks
-from leverarm.marking.sheets import csv_bytes, next_folder, numbered, write_sheets
+from leverarm.marking.roster import joined, read_roster, remarks
+from leverarm.marking.sheets import next_folder, numbered, write_sheets
 from leverarm.quantities import Refusal
 from leverarm.scene import svg
+from leverarm.tables import csv_bytes, read_list
 
 KEEP, OUT, BACK, MARKED = "keep_to_yourself", "hand_out", "came_back", "marked"
 CANNOT = (
@@ -101,7 +102,7 @@ class Desk:
     def add_codes(self, students):
         """More codes for this class; those given out stay as they are.  Returns the new ones."""
         new = new_codes(students, self.codes)
-        rows = read_table(self._codes_file.read_bytes())
+        rows = read_list(self._codes_file.read_bytes(), "list of codes")
         self._write_codes(
             [*rows, *((shown_code(code), *("" for _ in rows[0][1:])) for code in new)]
         )
@@ -238,7 +239,7 @@ class Desk:
         there = numbered(self.marked(self.assignment(name)))
         if not there:
             raise Refusal("assignment", name, "one that has been marked", "mark it first")
-        rows = read_table((there[-1] / "marks.csv").read_bytes(), "mark sheet")
+        rows = read_list((there[-1] / "marks.csv").read_bytes(), "mark sheet")
         found = read_roster(Path(roster or self._codes_file).read_bytes())
         target = self.private / f"{there[-1].parent.name}_{there[-1].name}_with_names.csv"
         write_whole(target, csv_bytes(joined(rows, found)))

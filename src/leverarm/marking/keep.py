@@ -10,8 +10,9 @@ from contextlib import suppress
 from pathlib import Path
 
 from leverarm.files import explain_os_error_briefly, file_lock, write_whole
-from leverarm.marking.plaintext import decoded
+from leverarm.marking.answers import lines_of as lines_of_text
 from leverarm.quantities import Refusal
+from leverarm.tables import decoded
 
 
 def earlier(path):
@@ -31,7 +32,7 @@ def lines_of(path):
         data = path.read_bytes()
     except FileNotFoundError:
         return []
-    return [line for line in decoded(data)[0].split("\n") if line.strip("\0 \t")]
+    return lines_of_text(decoded(data)[0])
 
 
 def merged(disk, mine):

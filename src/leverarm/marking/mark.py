@@ -24,7 +24,7 @@ from leverarm.marking.assignment import (
 )
 from leverarm.marking.codes import number_key, proof, read_class_key, read_code, shown_code
 from leverarm.marking.intake import Missing, Skipped, came_back
-from leverarm.marking.plaintext import Unfit, counted, visible
+from leverarm.marking.plaintext import Unfit, counted
 from leverarm.marking.results import (
     ClassResult,
     FileShare,
@@ -35,6 +35,7 @@ from leverarm.marking.results import (
 )
 from leverarm.marking.work import checked, given_text
 from leverarm.quantities import Refusal
+from leverarm.tables import visible
 
 STRANGE = "to a problem that is not in this assignment"
 BEYOND = "beyond the tries that count"

@@ -6,12 +6,12 @@ Everything that came from a student is escaped, and shown as text on one line.
 from html import escape
 
 from leverarm.marking.codes import shown_code
-from leverarm.marking.plaintext import visible
 from leverarm.marking.results import GO_ON, RE_TEACH
 from leverarm.marking.work import problem_for
 from leverarm.quantities import show_number
 from leverarm.scene import Axis, Bar, Mark, bar_chart, page_style, svg
 from leverarm.scene.palette import INK, PAPER
+from leverarm.tables import visible
 
 SCROLLS = "Table, scrolls sideways"
 _RULES = """

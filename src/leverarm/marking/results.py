@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from statistics import median
 
 from leverarm.marking.assignment import Assignment, Item
-from leverarm.marking.plaintext import visible
+from leverarm.tables import visible
 
 FEW = 5
 RE_TEACH, GO_ON = 0.35, 0.70

@@ -5,15 +5,12 @@ whatever the instructor keeps (a name, a group).  Comma, semicolon or tab, with 
 without a byte order mark, all are read.
 """
 
-import csv
-import io
 from dataclasses import dataclass
 
 from leverarm.marking.codes import read_code
-from leverarm.marking.plaintext import counted, decoded
+from leverarm.marking.plaintext import counted
 from leverarm.quantities import Refusal
-
-MOST_BYTES, MOST_ROWS, MOST_COLUMNS = 1_000_000, 5_000, 40
+from leverarm.tables import read_list
 
 
 @dataclass(frozen=True)
@@ -26,38 +23,6 @@ class Roster:
     without: int
 
 
-def read_table(data, field="list of codes"):
-    """Rows of cells from the bytes of a CSV file, the separator found out."""
-    if len(data) > MOST_BYTES:
-        raise Refusal(
-            field,
-            f"{len(data)} bytes",
-            f"up to {MOST_BYTES} bytes",
-            "check that this is the right file",
-        )
-    text = decoded(data)[0]
-    first = text.partition("\n")[0]
-    mark = max(",;\t", key=first.count)
-    try:
-        rows = [
-            row
-            for row in csv.reader(io.StringIO(text), delimiter=mark)
-            if any(cell.strip() for cell in row)
-        ]
-    except csv.Error as why:
-        raise Refusal(
-            field, "a file with a broken row", "a CSV file", "save the list as CSV again"
-        ) from why
-    if not rows or len(rows) > MOST_ROWS or max(map(len, rows)) > MOST_COLUMNS:
-        raise Refusal(
-            field,
-            f"{len(rows)} rows",
-            f"1 to {MOST_ROWS} rows of up to {MOST_COLUMNS} cells",
-            "check that this is the right file",
-        )
-    return rows
-
-
 def _code(cell):
     """The code in a cell, or None."""
     try:
@@ -68,7 +33,7 @@ def _code(cell):
 
 def read_roster(data):
     """The Roster in the bytes of a CSV file; the column with the most codes is the one that holds them."""
-    rows = read_table(data, "list of names")
+    rows = read_list(data, "list of names")
     width = max(map(len, rows))
     rows = [row + [""] * (width - len(row)) for row in rows]
     column = max(range(width), key=lambda at: sum(_code(row[at]) is not None for row in rows))

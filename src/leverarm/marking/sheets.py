@@ -4,9 +4,7 @@ UTF-8 with a byte order mark, comma, point decimal, one row a student.  A cell t
 a spreadsheet would run as a formula gets an apostrophe before it.
 """
 
-import csv
 import filecmp
-import io
 import os
 import re
 import shutil
@@ -15,36 +13,9 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from leverarm.files import abandoned_files, write_whole
-from leverarm.marking.plaintext import visible
+from leverarm.tables import csv_bytes
 
-# What starts a formula in a spreadsheet, plain or full width.
-_RUNS = re.compile(r"[=+\-@＝＋－＠−|%]")
 _NUMBERED = re.compile(r"[0-9]{2,4}")
-
-
-def cell(value):
-    """A value as a cell that no spreadsheet runs: numbers as they are, text made plain.
-
-    >>> cell("=HYPERLINK(1)"), cell(-3), cell(None), cell("a; =b")
-    ("'=HYPERLINK(1)", -3, '', 'a, =b')
-    """
-    if value is None:
-        return ""
-    if isinstance(value, float):
-        return f"{value:.6g}"
-    if isinstance(value, int):
-        return value
-    text = visible(value, 2000).replace(
-        ";", ","
-    )  # a spreadsheet set to semicolons would start a new cell here
-    return f"'{text}" if _RUNS.match(text) else text
-
-
-def csv_bytes(rows):
-    """Rows as the bytes of a CSV file."""
-    out = io.StringIO(newline="")
-    csv.writer(out, lineterminator="\r\n").writerows([cell(value) for value in row] for row in rows)
-    return out.getvalue().encode("utf-8-sig")
 
 
 def marks_rows(result):

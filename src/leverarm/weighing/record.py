@@ -22,7 +22,7 @@ from numbers import Real
 from leverarm.machine import MOST_NAME, MOST_WEIGHT_KG, WHEELBASE_M
 from leverarm.numerals import number_readings, split_unit
 from leverarm.quantities import Refusal, from_unit, read, unit_named
-from leverarm.weighing.cells import date_cell, defused
+from leverarm.tables import date_cell, defused
 from leverarm.weighing.fit import State
 from leverarm.weighing.readings import LEAST_READING_KG
 

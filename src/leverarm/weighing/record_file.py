@@ -1,14 +1,12 @@
 """The record as a file: read with every fault named, added to whole or not at all, never overwritten."""
 
-import csv
 import glob
-import io
 from dataclasses import dataclass
 from pathlib import Path
 
 from leverarm.files import explain_os_error_briefly, file_lock, write_whole
 from leverarm.quantities import Refusal
-from leverarm.weighing.cells import Format, as_it_was, decoded, format_of, number_cell
+from leverarm.tables import Format, as_it_was, decoded, format_of, number_cell, rows_of
 from leverarm.weighing.record import COLUMNS, Row, checked, current
 
 MOST_BYTES = 5_000_000
@@ -110,7 +108,11 @@ def _parsed(data, where=""):
     """A Record from the bytes of one file."""
     text, encoding = decoded(data)
     form = format_of(text, encoding)
-    lines, broken = _lines(text, form.delimiter)
+    lines, broken_row = rows_of(text, form.delimiter)
+    broken = ()
+    if broken_row:
+        what = f"this and what follows is no table ({broken_row.reason}); check its quotes"
+        broken = (Problem(broken_row.line, "whole line", what),)
     if not lines:
         return Record(problems=broken)
     (_, header), *body = lines
@@ -140,31 +142,6 @@ def _parsed(data, where=""):
         broken + tuple(p for r in read if not isinstance(r, Row) for p in r),
         remarks,
     )
-
-
-def _lines(text, delimiter):
-    """(first line number, cells) of every row that is not blank, and a Problem where the table breaks off."""
-    reader, found, start = (
-        csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True),
-        [],
-        1,
-    )
-    while True:
-        try:
-            cells = next(reader, None)
-        except csv.Error as error:
-            return found, (
-                Problem(
-                    start,
-                    "whole line",
-                    f"this and what follows is no table ({error}); check its quotes",
-                ),
-            )
-        if cells is None:
-            return found, ()
-        if any(cell.strip() for cell in cells):
-            found.append((start, cells))
-        start = reader.line_num + 1
 
 
 def _row(line, cells, names, form):
@@ -261,9 +238,9 @@ def _with_rows(old, rows):
     if not text.strip():
         return (form.line(COLUMNS) + _table(rows, COLUMNS, form)).encode(form.encoding)
     added = "" if text.endswith(("\n", "\r")) else form.newline
-    return old + (added + _table(rows, _names(_lines(text, form.delimiter)[0][0][1]), form)).encode(
-        form.encoding
-    )
+    return old + (
+        added + _table(rows, _names(rows_of(text, form.delimiter)[0][0][1]), form)
+    ).encode(form.encoding)
 
 
 def _table(rows, header, form):
