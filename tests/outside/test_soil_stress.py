@@ -189,3 +189,19 @@ def test_subsoil_axle_load():
 def test_the_small_wheel_caveat_is_printed():
     assert pytest.approx(1500 * 0.45359237 * G, rel=1e-3) == 6.67e3
     assert any("6.67 kN" in line and "too low" in line for line in ground.LIMITS)
+
+
+# Keller 2005 and Keller et al. 2007 as coded in the open R package soilphysics (its README example, a model and not
+# a measurement): 4,000 kg on one tire at 200 kPa, contact patch 0.29 m2, concentration factor 5.  Its patch presses
+# harder in the middle than an even circle of the same area does, so ours reads low, most of all near the surface.
+UNEVEN_PATCH_KPA = {0.05: 275, 0.10: 262, 0.30: 154, 0.50: 85, 0.70: 51, 1.00: 28}
+SHORT_BY_PERCENT = {0.05: 50, 0.10: 48, 0.30: 27, 0.50: 13, 0.70: 6, 1.00: 4}
+
+
+@pytest.mark.parametrize("depth", UNEVEN_PATCH_KPA)
+def test_an_even_circle_reads_low_and_by_how_much(depth):
+    pressure, radius = 4000 * 9.80665 / 1000 / 0.29, math.sqrt(0.29 / math.pi)
+    even = formulas.stress_under_center(pressure, radius, depth, 5)
+    assert 100 * (1 - even / UNEVEN_PATCH_KPA[depth]) == pytest.approx(
+        SHORT_BY_PERCENT[depth], abs=1
+    )

@@ -31,3 +31,10 @@ def test_the_prediction_says_the_same_on_any_compact_tractor(wheelbase_in):
     assert statics.overhang_of(off.front_kg, off.rear_kg, tractor.wheelbase_m) == pytest.approx(
         tractor.wheelbase_m
     )
+
+
+def test_weight_half_a_wheelbase_behind_the_rear_axle_counts_one_and_a_half_times():
+    """A loader manual's worked line (common practice, no source): 800 lb there is 1,200 lb on the rear axle."""
+    rear = statics.rear_change(800, -1.5 * 70, 70)
+    assert rear == pytest.approx(1200)
+    assert statics.front_gain(800, -1.5 * 70, 70) == pytest.approx(-400)

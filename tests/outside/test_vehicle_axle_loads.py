@@ -37,3 +37,10 @@ def test_center_of_gravity_from_wheel_forces():
     behind_front = -statics.center_of_gravity(2 * 2000, 2 * 1800, 2.34)
     assert behind_front == pytest.approx(1.1084, abs=5e-5)
     assert 2.34 - behind_front == pytest.approx(1.2316, abs=5e-5)
+
+
+def test_a_tractor_with_thirty_percent_on_the_front_axle():
+    """NASD, tractor stability sheet d000746: 30 % front and 70 % rear with the center of gravity 24 in ahead
+    of the rear axle, which is so on a wheelbase of 80 in."""
+    assert 80 + statics.center_of_gravity(30, 70, 80) == pytest.approx(24)
+    assert statics.reactions([100], [24 - 80], 80) == pytest.approx((30, 70))
