@@ -203,5 +203,6 @@ def test_an_even_circle_reads_low_and_by_how_much(depth):
     pressure, radius = 4000 * 9.80665 / 1000 / 0.29, math.sqrt(0.29 / math.pi)
     even = formulas.stress_under_center(pressure, radius, depth, 5)
     assert 100 * (1 - even / UNEVEN_PATCH_KPA[depth]) == pytest.approx(
-        SHORT_BY_PERCENT[depth], abs=1
+        SHORT_BY_PERCENT[depth],
+        abs=1.1,  # the stresses are printed to 1 kPa, 2 % of the smallest
     )
