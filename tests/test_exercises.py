@@ -7,9 +7,9 @@ import pytest
 from bench import bench_exercises as bench
 
 from leverarm import exercises
-from leverarm.exercises.draw import Stream
-from leverarm.exercises.evaluate import value
-from leverarm.exercises.number import BLIND_SPOTS, SPOT, TOO_NEAR
+from leverarm.exercises.expressions.tree import value_at
+from leverarm.exercises.numbers import BLIND_SPOTS, SPOT, TOO_NEAR
+from leverarm.exercises.random_numbers import RandomStream
 from leverarm.quantities import Refusal
 
 KINDS = exercises.problems()
@@ -35,7 +35,7 @@ def test_the_same_seed_gives_the_same_problem_and_another_seed_another(kind):
 
 def test_the_numbers_of_a_seed_never_change():
     """Marks are worked out again from seeds, so neither the stream nor a problem drawn from it may move."""
-    stream = Stream("front gain", 5)
+    stream = RandomStream("front gain", 5)
     assert [stream.below(1000) for _ in range(10)] == [
         846,
         210,
@@ -113,17 +113,17 @@ def test_the_whole_sweep():
 def test_listed_slips_stand_clear_of_the_right_answer(kind):
     for seed in SEEDS:
         p = exercises.make(kind, seed)
-        for path in kind.working.listed:
-            wrong = value(path.compute, p.inner.values)
-            assert not abs(wrong - p.inner.right) < TOO_NEAR * abs(p.inner.right), (
+        for group in kind.listed_mistakes:
+            wrong = value_at(group.compute, p.drawn.values)
+            assert not abs(wrong - p.drawn.right) < TOO_NEAR * abs(p.drawn.right), (
                 p.statement,
-                path.turns[0],
+                group.mistakes[0],
             )
 
 
 def test_no_lever_stands_at_a_blind_spot():
     for seed in range(60):
-        at = exercises.make("front_gain", seed).inner.values
+        at = exercises.make("front_gain", seed).drawn.values
         assert all(abs(at["a"] / at["L"] - spot) > SPOT for spot in BLIND_SPOTS)
 
 

@@ -5,9 +5,9 @@ from dataclasses import replace
 import pytest
 
 from leverarm import exercises, statics
-from leverarm.exercises.evaluate import closure
-from leverarm.exercises.freebody import FreeBody, moment_text, parsed
-from leverarm.exercises.grammar import Unreadable, read
+from leverarm.exercises.expressions.grammar import Unreadable, read
+from leverarm.exercises.expressions.tree import compiled
+from leverarm.exercises.free_body import FreeBody, parsed
 
 BODIES = [kind for kind in exercises.problems() if kind.style == "body"]
 CHOICES = [kind for kind in exercises.problems() if kind.style == "choice"]
@@ -137,7 +137,7 @@ STATIONS = {
 @by_body
 def test_the_moment_equation_as_printed_gives_the_reactions_of_statics(kind):
     """The text shown to the student, read back, against statics.reactions with made-up weights at the places drawn."""
-    length = lambda formula: closure(read(formula, list(LENGTHS))[0])(LENGTHS)
+    length = lambda formula: compiled(read(formula, list(LENGTHS))[0])(LENGTHS)
     loads = [
         force for force in kind.forces if not force.inside and force.letter not in kind.unknowns
     ]
@@ -150,24 +150,24 @@ def test_the_moment_equation_as_printed_gives_the_reactions_of_statics(kind):
         list(weights.values()), stations, LENGTHS["S" if "S" in kind.letters else "L"]
     )
     at = LENGTHS | weights | {"F": front, "R": rear, "A": front, "B": rear} | weights
-    along, against = (closure(read(side, list(at))[0])(at) for side in moment_text(kind))
+    along, against = (compiled(read(side, list(at))[0])(at) for side in kind.moments())
     assert along == pytest.approx(against, rel=1e-12)
-    assert kind.unknowns[1] not in "".join(moment_text(kind))
+    assert kind.unknowns[1] not in "".join(kind.moments())
 
 
 def test_a_load_beyond_the_pivot_turns_the_other_way():
     kinds = {kind.name: kind for kind in BODIES}
-    assert moment_text(kinds["body_bucket_rear"]) == ("R × L + W × a", "T × x")
-    assert moment_text(kinds["body_ballast"]) == ("F × L + B × b", "T × (L − x)")
-    assert moment_text(kinds["body_bucket"]) == ("F × L", "W × (a + L) + T × (L − x)")
+    assert kinds["body_bucket_rear"].moments() == ("R × L + W × a", "T × x")
+    assert kinds["body_ballast"].moments() == ("F × L + B × b", "T × (L − x)")
+    assert kinds["body_bucket"].moments() == ("F × L", "W × (a + L) + T × (L − x)")
 
 
 @pytest.mark.parametrize(
     "typed, says",
     [
         ("", "Nothing was drawn"),
-        ("hello", "no line that can be read"),
-        ("body: plank\nW sideways at x", "no line that can be read"),
+        ("hello", "cannot be read as a line"),
+        ("body: plank\nW sideways at x", "cannot be read as a line"),
         ("W down at bucket" * 500, "characters long"),
     ],
 )
@@ -186,8 +186,10 @@ def test_options_come_in_an_order_of_their_own_and_are_all_different(kind):
     assert len(orders) > 1
     p = exercises.make(kind, 1)
     assert len({text for _, text in p.options}) == len(p.options) >= 3
-    assert [option.turn for option in kind.options].count("") == 1 and not kind.options[0].turn
-    assert len({option.turn for option in kind.options}) == len(kind.options)
+    assert [option.mistake for option in kind.options].count("") == 1 and not kind.options[
+        0
+    ].mistake
+    assert len({option.mistake for option in kind.options}) == len(kind.options)
 
 
 @by_choice

@@ -6,11 +6,28 @@ from fractions import Fraction
 import pytest
 
 from leverarm import exercises
-from leverarm.exercises.evaluate import closure, exactly
-from leverarm.exercises.grammar import MOST_DEPTH, MOST_TYPED, Unreadable, read
-from leverarm.exercises.sameness import as_sympy, degree, points, profile, same
-from leverarm.exercises.spell import text
-from leverarm.exercises.trees import Letter, Num, Power, children, negative, product, total, walk
+from leverarm.exercises.expressions.equivalence import (
+    as_sympy,
+    compare,
+    degree,
+    exact_value,
+    points,
+    profile,
+    with_second_opinion,
+)
+from leverarm.exercises.expressions.grammar import MOST_DEPTH, MOST_TYPED, Unreadable, read
+from leverarm.exercises.expressions.tree import (
+    Letter,
+    Num,
+    Power,
+    as_text,
+    children,
+    compiled,
+    negative,
+    product,
+    total,
+    walk,
+)
 
 LETTERS = ["W", "a", "L", "dF", "F0", "ΔF", "B", "b"]
 AT = {"W": 110.0, "a": 1.2, "L": 1.6, "dF": 7.0, "F0": 600.0, "ΔF": 9.0, "B": 5.0, "b": 3.0}
@@ -70,7 +87,7 @@ def test_readings(typed, number):
             read(typed, LETTERS)
         return
     trees = read(typed, LETTERS)
-    assert len(trees) == 1 and closure(trees[0])(AT) == pytest.approx(number, rel=1e-12)
+    assert len(trees) == 1 and compiled(trees[0])(AT) == pytest.approx(number, rel=1e-12)
 
 
 @pytest.mark.parametrize(
@@ -83,7 +100,7 @@ def test_readings(typed, number):
     ],
 )
 def test_a_product_behind_a_division_has_two_readings(typed, one, other):
-    assert [text(tree) for tree in read(typed, LETTERS)] == [one, other]
+    assert [as_text(tree) for tree in read(typed, LETTERS)] == [one, other]
 
 
 @pytest.mark.parametrize(
@@ -97,7 +114,7 @@ def test_a_product_behind_a_division_has_two_readings(typed, one, other):
         ("*W", "before the *"),
         ("Z", "Z is not a letter"),
         ("exec", "is not a letter"),
-        ("W.real", "is no number"),
+        ("W.real", "is not a number"),
         ("9**9**9", "exponent"),
         ("W^a", "exponent"),
         ("W^7", "exponent"),
@@ -107,7 +124,7 @@ def test_a_product_behind_a_division_has_two_readings(typed, one, other):
         ("W 2", "right behind"),
         ("2 3", "right behind"),
         ("1,234 W", "1234 or 1.234"),
-        ("1..2", "no number"),
+        ("1..2", "not a number"),
         ("()", "Something is missing"),
         ("(" * (MOST_DEPTH + 5) + "W", "nested more than"),
         ("W+" * MOST_TYPED, "characters long"),
@@ -150,11 +167,11 @@ def test_what_is_printed_reads_back_as_the_same_formula():
     rng, kept = random.Random(5), 0
     for _ in range(400):
         tree = random_tree(rng, 3)
-        said = text(tree)
+        said = as_text(tree)
         if len(said) > MOST_TYPED or not list(walk(tree)):
             continue
-        found = {profile(again, points(["W", "a", "L"])) for again in read(said, ["W", "a", "L"])}
-        assert found == {profile(tree, points(["W", "a", "L"]))}, said
+        found = {profile(again, points(("W", "a", "L"))) for again in read(said, ["W", "a", "L"])}
+        assert found == {profile(tree, points(("W", "a", "L")))}, said
         kept += 1
     assert kept > 300
 
@@ -168,7 +185,7 @@ def test_exact_values_agree_with_sympy():
     for _ in range(150):
         tree = random_tree(rng, 3)
         try:
-            exact = exactly(tree, at)
+            exact = exact_value(tree, at)
         except ZeroDivisionError:
             continue
         there = as_sympy(tree).subs(
@@ -199,7 +216,8 @@ def test_exact_values_agree_with_sympy():
 )
 def test_sameness(one, other, equal):
     trees = [read(t, ["W", "a", "L"])[0] for t in (one, other)]
-    found = same(*trees, points(["W", "a", "L"]), second_opinion=True)
+    profiles = [profile(tree, points(("W", "a", "L"))) for tree in trees]
+    found = with_second_opinion(compare(*profiles), *trees)
     assert found.same is equal and "cannot tell" not in found.how
     assert "at 4 points" in found.how and "sympy finds the same" in found.how
 
@@ -215,25 +233,22 @@ FORMULAS = [kind for kind in exercises.problems() if kind.style == "symbol"]
 
 @pytest.mark.parametrize("kind", FORMULAS, ids=lambda kind: kind.name)
 def test_every_wrong_path_of_a_formula_is_named_and_the_right_one_is_right(kind):
-    from leverarm.exercises.spell import opened
-    from leverarm.exercises.symbol import _put_in
-
     for seed in (1, 2):
         p = exercises.make(kind, seed)
         assert exercises.check(p, p.answer, sympy=False).right
-        for path in kind.working.paths:
-            names = {turn.name for turn in path.turns} - {"unit", "rounded early"}
-            tree = _put_in(opened(path.tree), kind.at, p.inner)
+        for group in kind.mistakes:
+            names = {mistake.name for mistake in group.mistakes} - {"unit", "rounded early"}
+            tree = kind.put_in(group.tree, p.drawn)
             if not names or any(
                 not isinstance(t, (Letter, Num)) and not children(t) for t in walk(tree)
             ):
                 continue
-            typed = text(tree, kind.letters())
+            typed = as_text(tree, kind.letters)
             if len(typed) <= MOST_TYPED:
                 verdict = exercises.check(p, typed, sympy=False)
                 assert verdict.right or names & {s.name for s in verdict.suspects}, (
                     typed,
-                    path.turns,
+                    group.mistakes,
                 )
 
 

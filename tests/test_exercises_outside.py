@@ -12,7 +12,7 @@ from leverarm.uncertainty import uncertain
 
 
 def base(problem):
-    return from_unit(problem.answer, problem.source.working.rule.kind, problem.unit)
+    return from_unit(problem.answer, problem.source.method.rule.kind, problem.unit)
 
 
 @pytest.mark.parametrize("seed", range(6))
@@ -26,7 +26,7 @@ def test_readings_agree_with_sympy_beam(seed):
 
     at = {
         n: Rational(str(v))
-        for n, v in exercises.make("front_gain", seed, "kg").inner.values.items()
+        for n, v in exercises.make("front_gain", seed, "kg").drawn.values.items()
     }
     front, rear = symbols("front rear")
     beam = Beam(at["L"] + at["a"], Symbol("E"), Symbol("I"))
@@ -38,7 +38,7 @@ def test_readings_agree_with_sympy_beam(seed):
     for kind, load in (("front_gain", front), ("rear_change", rear)):
         p = exercises.make(kind, seed, "kg")
         same = {n: float(v) for n, v in at.items()}
-        assert p.source.working.answer(same) == pytest.approx(
+        assert p.source.method.answer(same) == pytest.approx(
             float(-beam.reaction_loads[load]), rel=1e-12
         )
 
@@ -50,12 +50,12 @@ def machine(at, **more):
 @pytest.mark.parametrize("seed", range(5))
 def test_predictions_of_the_lessons_give_the_same_numbers(seed):
     p = exercises.make("percent_change", seed)
-    at = p.inner.values
+    at = p.drawn.values
     bare = machine(at)
     change = compare(predict(bare), predict(bare, Attachment("load", at["W"], at["a"])))
     assert base(p) == pytest.approx(statics.share(change.front_kg, at["F0"]), rel=1e-12)
     q = exercises.make("bucket_or_ballast", seed)
-    there = q.inner.values
+    there = q.drawn.values
     hung = ballast.counterweight(machine(there | {"F0": 600, "R0": 800}), there["B"], there["b"])
     assert base(q) == pytest.approx(
         shares(machine(there | {"F0": 600, "R0": 800}), hung)[0].front_kg, rel=1e-12
@@ -78,7 +78,7 @@ def test_the_lever_from_the_other_side_is_the_same_lever(B, b, L):
 @pytest.mark.parametrize("seed", range(4))
 def test_needs_agree_with_the_ballast_lesson(seed):
     p = exercises.make("front_weights", seed)
-    at = p.inner.values
+    at = p.drawn.values
     bare = machine(at)
     implement = ballast.counterweight(bare, at["Bm"], at["bm"], name="implement")
     assert base(p) == pytest.approx(
@@ -137,5 +137,5 @@ def test_scatter_by_hand(readings, s, u):
     ],
 )
 def test_published_numbers_put_into_the_bank(kind, given, answer):
-    work = next(k for k in exercises.problems() if k.name == kind).working
+    work = next(k for k in exercises.problems() if k.name == kind).method
     assert work.answer(given) == pytest.approx(answer, rel=1e-4)

@@ -8,11 +8,10 @@ standard uncertainty of a reading, A print of one tire, Cf Cr rolling circumfere
 import pytest
 
 from leverarm import exercises
-from leverarm.exercises.edits import Context, edits
-from leverarm.exercises.evaluate import closure, value
-from leverarm.exercises.grammar import read
-from leverarm.exercises.trees import Letter, traced
-from leverarm.exercises.working import working
+from leverarm.exercises.expressions.grammar import read
+from leverarm.exercises.expressions.tree import Letter, compiled, traced, value_at
+from leverarm.exercises.method import method_for
+from leverarm.exercises.single_changes import Context, single_changes
 from leverarm.quantities import to_unit
 
 G = 9.80665
@@ -186,7 +185,7 @@ LETTERS = [
 
 def board(problem):
     """The blackboard letters of a problem, worked out from its given numbers alone."""
-    at = dict(problem.inner.values) | {"g": G}
+    at = dict(problem.drawn.values) | {"g": G}
     at |= {"a": at[name] for name in ("a_in", "a_ft", "a_mm") if name in at}
     at |= {"i": at["g1"]} if "g1" in at else {}
     if {"F0", "R0"} <= at.keys():
@@ -203,10 +202,10 @@ def board(problem):
     "kind, name, formula", ROWS, ids=[f"{kind}-{name}" for kind, name, _ in ROWS]
 )
 def test_every_listed_row_is_recognized_for_what_it_is(kind, name, formula):
-    number = closure(read(formula, LETTERS)[-1])
+    number = compiled(read(formula, LETTERS)[-1])
     for seed in range(8):
         p = exercises.make(kind, seed)
-        typed = repr(to_unit(value(number, board(p)), p.source.working.rule.kind, p.unit))
+        typed = repr(to_unit(value_at(number, board(p)), p.source.method.rule.kind, p.unit))
         verdict = exercises.check(p, typed)
         if name == "RIGHT":
             assert verdict.right
@@ -229,10 +228,10 @@ def test_every_listed_thought_is_an_option_with_a_reply_of_its_own(name):
     kind = next(
         k
         for k in exercises.problems()
-        if k.style == "choice" and name in {o.turn for o in k.options}
+        if k.style == "choice" and name in {o.mistake for o in k.options}
     )
     p = exercises.make(kind, 4)
-    label = next(label for (label, _), option in zip(p.options, p.inner) if option.turn == name)
+    label = next(label for (label, _), option in zip(p.options, p.drawn) if option.mistake == name)
     verdict = exercises.check(p, label)
     assert (
         [s.name for s in verdict.suspects] == [name]
@@ -243,8 +242,8 @@ def test_every_listed_thought_is_an_option_with_a_reply_of_its_own(name):
 
 def test_rounding_on_the_way_is_recognized():
     p = exercises.make("front_gain", 3, "kg")
-    ratio = p.inner.values["a"] / p.inner.values["L"]
-    number = p.inner.values["W"] * (1 + round(ratio, 1))
+    ratio = p.drawn.values["a"] / p.drawn.values["L"]
+    number = p.drawn.values["W"] * (1 + round(ratio, 1))
     assert abs(number - p.answer) > 0.005 * p.answer
     assert "rounded early" in {s.name for s in exercises.check(p, f"{number:.4f}").suspects}
 
@@ -274,12 +273,12 @@ UNLISTED = [
     "kind, formula, name", UNLISTED, ids=[f"{kind}-{formula}" for kind, formula, _ in UNLISTED]
 )
 def test_a_slip_that_nobody_listed_is_recognized(kind, formula, name):
-    work = next(k for k in exercises.problems() if k.name == kind).working
-    number = closure(read(formula, list(work.letters))[-1])
+    work = next(k for k in exercises.problems() if k.name == kind).method
+    number = compiled(read(formula, list(work.letters))[-1])
     for seed in range(3):
         p = exercises.make(kind, seed)
         verdict = exercises.check(
-            p, repr(to_unit(value(number, p.inner.values), work.rule.kind, p.unit))
+            p, repr(to_unit(value_at(number, p.drawn.values), work.rule.kind, p.unit))
         )
         assert verdict.suspects and (name is None or name in {s.name for s in verdict.suspects}), (
             p.statement,
@@ -305,8 +304,8 @@ def test_the_question_between_two_suspects_tells_them_apart():
     seen = 0
     for seed in range(40):
         p = exercises.make("loader_front", seed, "kg")
-        for path in p.source.working.paths:
-            verdict = exercises.check(p, repr(value(path.compute, p.inner.values)))
+        for group in p.source.mistakes:
+            verdict = exercises.check(p, repr(value_at(group.compute, p.drawn.values)))
             if "once more with" in verdict.question:
                 low, high = (
                     verdict.question.partition("do you get ")[2].removesuffix(" kg?").split(" or ")
@@ -324,24 +323,24 @@ def test_turns_that_come_to_one_formula_are_told_as_such():
     p = exercises.make("front_share", 5, "kg")
     verdict = exercises.check(p, "100")
     assert [s.name for s in verdict.suspects] == ["wrong quantity", "dropped term"]
-    assert verdict.question.startswith("Both come to the same formula.")
+    assert verdict.question.startswith("Both lead to the same formula.")
 
 
 def test_the_commoner_stand_first():
     for kind in exercises.problems():
         if kind.style == "number":
-            ranks = [path.turns[0].rank for path in kind.working.paths]
+            ranks = [group.mistakes[0].rank for group in kind.mistakes]
             assert ranks == sorted(ranks)
 
 
 def test_no_path_is_the_right_working_and_no_two_are_alike():
     for kind in exercises.problems():
         if kind.style == "number":
-            made = [exercises.make(kind, seed).inner for seed in range(9, 12)]
+            made = [exercises.make(kind, seed).drawn for seed in range(9, 12)]
             rows = [
-                tuple(float(f"{value(path.compute, at.values):.9g}") for at in made)
-                for path in kind.working.paths
-                if path.turns[0].name != "rounded early"
+                tuple(float(f"{value_at(group.compute, at.values):.9g}") for at in made)
+                for group in kind.mistakes
+                if group.mistakes[0].name != "rounded early"
             ]  # a number may have no more digits
             assert (
                 len(set(rows)) == len(rows)
@@ -355,8 +354,8 @@ def test_single_changes_only():
 
     tree = traced(statics.front_gain, Letter("W"), Letter("a"), Letter("L"))
     found = {
-        turn.name
-        for turn in edits(
+        mistake.name
+        for mistake in single_changes(
             tree, Context({"W": "weight", "a": "length", "L": "length"}, {}, "weight", True)
         )
     }
@@ -379,5 +378,5 @@ def test_single_changes_only():
     }
 
 
-def test_a_working_is_made_once():
-    assert working("dF", ("W", "a", "L"), (), True) is working("dF", ("W", "a", "L"), (), True)
+def test_a_method_is_made_once():
+    assert method_for("dF", ("W", "a", "L")) is method_for("dF", ("W", "a", "L"))

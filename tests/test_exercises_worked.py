@@ -3,10 +3,11 @@
 import pytest
 
 from leverarm import exercises
-from leverarm.exercises.evaluate import closure, exactly, value
-from leverarm.exercises.grammar import MOST_TYPED, Unreadable, read
-from leverarm.exercises.trees import Call, Power, walk
-from leverarm.exercises.worked import BLANK, STAGES
+from leverarm.exercises.expressions.equivalence import exact_value
+from leverarm.exercises.expressions.grammar import MOST_TYPED, Unreadable, read
+from leverarm.exercises.expressions.tree import Call, Power, compiled, value_at, walk
+from leverarm.exercises.problem import BLANK
+from leverarm.exercises.solution import STAGES
 
 NUMERIC = [kind for kind in exercises.problems() if kind.style == "number"]
 CASES = [
@@ -34,7 +35,7 @@ def test_every_line_holds_as_a_tree_and_as_it_is_printed(kind, seed, system):
             and line.words
             and line.text.startswith(line.left)
         )
-        there = value(closure(line.tree), line.at)
+        there = value_at(compiled(line.tree), line.at)
         scale = abs(line.claim) or max(abs(number) for number in line.at.values())
         assert abs(there - line.claim) <= 1e-9 * scale, line.text
         odd = any(
@@ -44,9 +45,9 @@ def test_every_line_holds_as_a_tree_and_as_it_is_printed(kind, seed, system):
         if line.numbers and not odd and line.claim:
             (tree,) = read(line.numbers.replace("\u202f", ""), [])
             printed = (
-                float(exactly(tree, {}))
+                float(exact_value(tree, {}))
                 if "sqrt" not in line.numbers and "^" not in line.numbers
-                else closure(tree)({})
+                else compiled(tree)({})
             )
             assert printed == pytest.approx(plain_number(line.result), rel=2e-3), line.text
     assert plain_number(lines[-1].result) == pytest.approx(p.answer, rel=6e-4)

@@ -16,8 +16,8 @@ sys.path.insert(0, str(Path(__file__).parent))
 import common
 
 from leverarm import exercises
-from leverarm.exercises.answers import figured
-from leverarm.exercises.evaluate import value
+from leverarm.exercises.number_reader import significant
+from leverarm.exercises.expressions.tree import value_at
 from leverarm.quantities import KINDS, to_unit
 
 NONSENSE_EACH = 10
@@ -63,8 +63,8 @@ def numeric():
 
 def typed_right(problem):
     """A right answer in the forms people type it."""
-    kind = problem.source.working.rule.kind
-    plain, three = figured(problem.answer, 4), figured(problem.answer, 3)
+    kind = problem.source.method.rule.kind
+    plain, three = significant(problem.answer, 4), significant(problem.answer, 3)
     others = {"weight": ("kg", "lb", "t"), "length": ("m", "in", "mm", "cm", "ft")}.get(
         kind, (problem.unit,)
     )
@@ -84,7 +84,7 @@ def typed_right(problem):
 
 def in_answer_unit(problem, number):
     """A number as the working has it, in the unit asked."""
-    rule = problem.source.working.rule
+    rule = problem.source.method.rule
     return number if rule.raw else to_unit(number, rule.kind, problem.unit)
 
 
@@ -112,13 +112,13 @@ def _rights(problem, found):
 
 
 def _slips(problem, found):
-    for path in problem.source.working.listed:
-        there = value(path.compute, problem.inner.values)
+    for group in problem.source.listed_mistakes:
+        there = value_at(group.compute, problem.drawn.values)
         if not math.isfinite(there):
             continue
         found["slips"] += 1
         verdict = exercises.check(problem, repr(in_answer_unit(problem, there)))
-        named = path.turns[0].name in {suspect.name for suspect in verdict.suspects}
+        named = group.mistakes[0].name in {suspect.name for suspect in verdict.suspects}
         found["slips named"] += named
         found["slips alone"] += named and len(verdict.suspects) == 1
         if not named:
@@ -126,7 +126,7 @@ def _slips(problem, found):
                 "NOT NAMED",
                 problem.kind,
                 problem.seed,
-                path.turns[0].name,
+                group.mistakes[0].name,
                 in_answer_unit(problem, there),
                 problem.answer,
             )

@@ -1,4 +1,4 @@
-"""Exercises with everyone's own numbers: the bank, the reading of answers, and feedback that names the slip.
+"""Exercises with everyone's own numbers: the bank, the reading of answers, replies that name the mistake.
 
 >>> problem = make("front_gain", seed=1)
 >>> check(problem, f"{problem.answer:.1f} {problem.unit}").right
@@ -6,18 +6,19 @@ True
 """
 
 from leverarm.exercises.bank import BANK, OLD_NAMES
-from leverarm.exercises.freebody import FreeBody
-from leverarm.exercises.problem import Problem, Suspect, Verdict
+from leverarm.exercises.free_body import FreeBody
+from leverarm.exercises.problem import Kind, Line, Mistake, Problem, Verdict
 from leverarm.exercises.rules import PRINCIPLES
-from leverarm.exercises.worked import Line, fade
+from leverarm.exercises.solution import fade
 from leverarm.quantities import Refusal
 
 __all__ = [
     "PRINCIPLES",
     "FreeBody",
+    "Kind",
     "Line",
+    "Mistake",
     "Problem",
-    "Suspect",
     "Verdict",
     "check",
     "fade",
@@ -27,20 +28,22 @@ __all__ = [
 ]
 
 
-def problems():
+def problems() -> tuple[Kind, ...]:
     """Every kind in the bank, in lesson order: each with .name .lesson .title .style."""
     return tuple(BANK.values())
 
 
-def kind_named(name):
+def kind_named(name: object) -> Kind | None:
     """The kind of a name, today's or one it had before; None where there is none."""
     return BANK.get(OLD_NAMES.get(name, name)) if isinstance(name, str) else None
 
 
-def make(kind, seed, system=None):
+def make(kind: Kind | str, seed: object, system: str | None = None) -> Problem:
     """A problem of a kind with the numbers of a seed; the same kind and seed give the same problem everywhere.
 
-    kind    a kind or its name; seed  a number or text; system  "kg" or "lb", left to the seed if not told
+    kind    a kind or its name
+    seed    a number or text
+    system  "kg" or "lb"; where none is given, the seed decides
     """
     name = getattr(kind, "name", kind)
     found = kind_named(name)
@@ -51,14 +54,14 @@ def make(kind, seed, system=None):
     return found.make(seed, system)
 
 
-def check(problem, text, tolerance=None, *, sympy=True):
+def check(
+    problem: Problem, text: object, tolerance: float | None = None, *, sympy: bool = True
+) -> Verdict:
     """The Verdict on what a student typed: .right .reading .suspects .message .counts.
 
     text        as typed; for a free body its lines, or a FreeBody
-    tolerance   relative, for numbers; half a percent if not told
+    tolerance   relative, for numbers; half a percent where none is given
     sympy       False leaves out sympy's second opinion on a formula, for marking many
     """
-    known = isinstance(text, (str, FreeBody)) and not (
-        isinstance(text, FreeBody) and problem.style != "body"
-    )
-    return problem.source.check(problem, text if known else "", tolerance, sympy)
+    readable = isinstance(text, str) or (isinstance(text, FreeBody) and problem.style == "body")
+    return problem.source.check(problem, text if readable else "", tolerance, sympy)

@@ -1,7 +1,6 @@
 """Free bodies to build, lessons 01 to 07.  Arms are measured from the best pivot."""
 
-from leverarm.exercises.body import BodyKind
-from leverarm.exercises.freebody import Force
+from leverarm.exercises.free_body import Force, FreeBodyKind
 
 _CUT = "Inside the body forces come in pairs and cancel. Which body outside does it?"
 _PIN = Force("P", "the force of the pins between loader and bucket", "down", "pins", inside=_CUT)
@@ -32,7 +31,7 @@ _ASKED_REAR = {
 }
 
 KINDS = (
-    BodyKind(
+    FreeBodyKind(
         "body_plank",
         1,
         "Free body: the plank",
@@ -55,7 +54,7 @@ KINDS = (
         ("B", "A"),
         ("S", "d"),
     ),
-    BodyKind(
+    FreeBodyKind(
         "body_tractor",
         1,
         "Free body: the bare tractor",
@@ -75,7 +74,7 @@ KINDS = (
         ("R", "F"),
         ("x", "L"),
     ),
-    BodyKind(
+    FreeBodyKind(
         "body_bucket",
         2,
         "Free body: tractor and bucket, front asked",
@@ -96,7 +95,7 @@ KINDS = (
         ("F", "R"),
         ("a", "x", "L"),
     ),
-    BodyKind(
+    FreeBodyKind(
         "body_bucket_rear",
         3,
         "Free body: tractor and bucket, rear asked",
@@ -117,7 +116,7 @@ KINDS = (
         ("R", "F"),
         ("a", "x", "L"),
     ),
-    BodyKind(
+    FreeBodyKind(
         "body_loader",
         4,
         "Free body: the loader in two pieces",
@@ -140,7 +139,7 @@ KINDS = (
         ("F", "R"),
         ("a1", "a2", "x", "L"),
     ),
-    BodyKind(
+    FreeBodyKind(
         "body_ballast",
         7,
         "Free body: a counterweight",

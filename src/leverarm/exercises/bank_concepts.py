@@ -1,6 +1,6 @@
 """Concept questions of lessons 01 to 10.  The first option is the right one; problems shuffle them."""
 
-from leverarm.exercises.choice import ChoiceKind, Option
+from leverarm.exercises.choices import ChoiceKind, Option
 
 
 def _concept(name, lesson, title, question, principle, hint, right, *wrong, stream=""):

@@ -1,10 +1,10 @@
 """Formulas to derive, lessons 01 to 09."""
 
-from leverarm.exercises.symbol import SymbolKind
+from leverarm.exercises.formulas import FormulaKind
 
 
 def _formula(name, lesson, title, asked, given, statement, at="", stream=""):
-    return SymbolKind(
+    return FormulaKind(
         name, lesson, title, asked, tuple(given.split()), statement, tuple(at.split()), stream
     )
 

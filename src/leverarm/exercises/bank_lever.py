@@ -1,6 +1,6 @@
 """Numeric problems of lessons 01 to 04: two readings, more than its weight, derive it, strip it down."""
 
-from leverarm.exercises.number import NumberKind
+from leverarm.exercises.numbers import NumberKind
 
 
 def numeric(name, lesson, title, asked, given, statement, **more):

@@ -1,6 +1,148 @@
-"""What every style of problem has in common: Problem, Verdict, Suspect."""
+"""What every style of problem has in common: the problem, its solution's lines, mistakes, the verdict."""
 
 from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Any, Protocol
+
+from leverarm.exercises.expressions.tree import Tree
+from leverarm.exercises.rules import PRINCIPLES
+
+BLANK = "____"
+
+
+@dataclass(frozen=True)
+class Line:
+    """One line of a worked solution.
+
+    principle   a key of PRINCIPLES: the one that this line uses
+    words       why, in a sentence
+    left        what is worked out
+    letters     how, in letters
+    numbers     how, in numbers
+    result      the number with its unit
+    tree, at, claim     the expression, its numbers, and the value that the line claims for it
+    blank       whether the rest of the line is left for the reader to fill in
+    mark        what stands between the parts
+    """
+
+    principle: str
+    words: str
+    left: str
+    letters: str = ""
+    numbers: str = ""
+    result: str = ""
+    tree: Tree | None = None
+    at: dict[str, float] | None = None
+    claim: float = 0.0
+    blank: bool = False
+    mark: str = " = "
+
+    @property
+    def tag(self) -> str:
+        """The principle as printed."""
+        return PRINCIPLES[self.principle]
+
+    @property
+    def text(self) -> str:
+        """The line as printed; a blank one keeps only its left side."""
+        parts = (BLANK,) if self.blank else (self.letters, self.numbers, self.result)
+        return self.mark.join(part for part in dict.fromkeys((self.left, *parts)) if part)
+
+
+@dataclass(frozen=True)
+class Mistake:
+    """A wrong step: listed for a kind of problem, a single change of the right method, or an option.
+
+    name        a listed mistake has the name of its row, any other the name of its class
+    what        what the answer is, in words; {0}, {1} stand for parts of the expression
+    ask         the question that helps
+    tree        the expression that the mistake leads to, where there is one
+    rank        0 for a listed mistake; the less common the others are, the higher
+    parts       the expressions that stand in what
+    """
+
+    name: str
+    what: str
+    ask: str
+    tree: Tree | None = None
+    rank: int = 0
+    parts: tuple[Tree, ...] = ()
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """What a check found.
+
+    right       whether the answer is right
+    reading     the answer as it was read
+    suspects    every Mistake that leads to it, the more common first
+    message     what to say, in three parts: goal, finding, question
+    case        "right", "wrong", "unclear" (two readings, or a formula where a number is asked),
+                "unread" (nothing that could be read)
+    remarks     what is worth saying about a right answer: another unit, a stated sign, too many digits
+    how         for a formula: how it was compared
+    """
+
+    right: bool
+    reading: str
+    suspects: tuple[Mistake, ...] = ()
+    case: str = "wrong"
+    goal: str = ""
+    finding: str = ""
+    question: str = ""
+    remarks: tuple[str, ...] = ()
+    how: str = ""
+
+    @property
+    def message(self) -> str:
+        """The reply as one text."""
+        return " ".join(filter(None, (self.goal, self.finding, *self.remarks, self.question)))
+
+    @property
+    def counts(self) -> bool:
+        """Whether this was a try; what could not be read, or has two readings, does not count."""
+        return self.case in ("right", "wrong")
+
+
+def unread(sentence: object) -> Verdict:
+    """The Verdict on text that is not an answer."""
+    return Verdict(False, "", case="unread", finding=str(sentence))
+
+
+def unclear(reading: str, sentence: str) -> Verdict:
+    """The Verdict on text that has two readings."""
+    return Verdict(False, reading, case="unclear", finding=sentence)
+
+
+class Kind(Protocol):
+    """A kind of problem in the bank: NumberKind, FormulaKind, ChoiceKind or FreeBodyKind."""
+
+    @property
+    def name(self) -> str: ...
+    @property
+    def lesson(self) -> int: ...
+    @property
+    def title(self) -> str: ...
+    @property
+    def style(self) -> str: ...
+
+    def make(self, seed: object, system: str | None = None) -> "Problem":
+        """The problem of a seed."""
+        ...
+
+    def check(
+        self, problem: "Problem", typed: Any, tolerance: float | None = None, sympy: bool = True
+    ) -> Verdict:
+        """The Verdict on what was typed."""
+        ...
+
+    def hints(self, problem: "Problem") -> tuple[str, ...]:
+        """Four hints, one rung at a time."""
+        ...
+
+    def solution(self, problem: "Problem") -> tuple[Line, ...]:
+        """The worked solution."""
+        ...
 
 
 @dataclass(frozen=True)
@@ -11,10 +153,13 @@ class Problem:
     seed, system    what it was made with; system is "kg" or "lb"
     statement   the text to show
     given       letter -> number with unit, as they stand in the text
-    unit        the unit asked for, "" where none is
+    unit        the unit asked for, "" where there is none
     answer      the right answer: a number in that unit, a formula, the letter of an option, or lines of text
-    options     for a choice: (letter, text) pairs; for a body: what can be chosen, see bodies
+    options     for a choice: (letter, text) pairs; for a free body: what can be chosen
     redraws     how many drawn sets of numbers were put back
+    source      the Kind it was made from
+    drawn       what the seed decided, kept for the check: the Numbers, the multiple of a formula,
+                the options in their order
     """
 
     kind: str
@@ -24,76 +169,20 @@ class Problem:
     seed: object
     system: str
     statement: str
-    given: dict
+    given: dict[str, str]
     unit: str
-    answer: object
-    options: tuple = ()
+    answer: Any
+    options: tuple[tuple[str, Any], ...] = ()
     redraws: int = 0
-    source: object = field(default=None, repr=False, compare=False)
-    inner: object = field(default=None, repr=False, compare=False)
+    source: Kind = field(kw_only=True, repr=False, compare=False)
+    drawn: Any = field(default=None, repr=False, compare=False)
 
-    @property
-    def hints(self):
+    @cached_property
+    def hints(self) -> tuple[str, ...]:
         """Four hints, one rung at a time: a question, a picture, the step, the step worked."""
         return self.source.hints(self)
 
-    @property
-    def solution(self):
-        """The worked solution with this problem's own numbers: a tuple of lines, each with its principle."""
+    @cached_property
+    def solution(self) -> tuple[Line, ...]:
+        """The worked solution with this problem's own numbers, worked out once."""
         return self.source.solution(self)
-
-
-@dataclass(frozen=True)
-class Suspect:
-    """A wrong turn that leads to an answer: its name, what the number is, the question to ask."""
-
-    name: str
-    what: str
-    ask: str
-
-
-@dataclass(frozen=True)
-class Verdict:
-    """What a check found.
-
-    right       whether the answer is right
-    reading     the answer as it was read
-    suspects    every wrong turn that leads to it, the commoner first
-    message     what to tell, in three parts: goal, finding, question
-    case        "right", "wrong", "unclear" (two readings, or a formula where a number is asked),
-                "unread" (nothing that could be read)
-    remarks     what is worth saying about a right answer: another unit, a stated sign, too many digits
-    how         for a formula: how it was compared
-    """
-
-    right: bool
-    reading: str
-    suspects: tuple = ()
-    case: str = "wrong"
-    goal: str = ""
-    finding: str = ""
-    question: str = ""
-    remarks: tuple = ()
-    how: str = ""
-
-    @property
-    def message(self):
-        """The reply as one text."""
-        return " ".join(
-            part for part in (self.goal, self.finding, *self.remarks, self.question) if part
-        )
-
-    @property
-    def counts(self):
-        """Whether this was an attempt: what could not be read, or left two readings open, is none."""
-        return self.case in ("right", "wrong")
-
-
-def unread(sentence):
-    """The Verdict on text that is no answer."""
-    return Verdict(False, "", case="unread", finding=str(sentence))
-
-
-def unclear(reading, sentence):
-    """The Verdict on text that leaves two readings open."""
-    return Verdict(False, reading, case="unclear", finding=sentence)

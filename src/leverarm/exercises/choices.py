@@ -1,13 +1,13 @@
-"""Concept questions with options: every wrong option is a wrong turn with a reply of its own."""
+"""Concept questions with options: every wrong option is a mistake with its own reply."""
 
 import re
 from dataclasses import dataclass
+from typing import Any
 
-from leverarm.exercises.answers import clipped
-from leverarm.exercises.draw import Stream
-from leverarm.exercises.problem import Problem, Suspect, Verdict, unread
+from leverarm.exercises.number_reader import clipped
+from leverarm.exercises.problem import Line, Mistake, Problem, Verdict, unread
+from leverarm.exercises.random_numbers import RandomStream
 from leverarm.exercises.scenes import SCENES
-from leverarm.exercises.worked import Line
 from leverarm.numerals import plain
 
 LABELS = "ABCDEF"
@@ -24,9 +24,9 @@ DECIDES = {
 
 @dataclass(frozen=True)
 class Option:
-    """One option: the name of the wrong turn it is ("" for the right one), its text, what to say to it."""
+    """One option: the name of the mistake it is ("" for the right one), its text, the reply to it."""
 
-    turn: str
+    mistake: str
     text: str
     reply: str
 
@@ -38,24 +38,25 @@ class ChoiceKind:
     question    text with {machine} and {thing}
     options     the right Option first; a problem shuffles them
     principle   which one decides
-    hint        a picture to draw, and a step to think through
+    hint        a question, a picture to draw, and a step to think through
+    stream      the name its numbers are drawn by, where the kind had another name before
     """
 
     name: str
     lesson: int
     title: str
     question: str
-    options: tuple
+    options: tuple[Option, ...]
     principle: str
-    hint: tuple
+    hint: tuple[str, str, str]
     stream: str = ""
     style = "choice"
 
-    def make(self, seed, system=None):
-        """The problem of a seed: the same question, its options in an order of their own."""
-        stream = Stream(self.stream or self.name, seed)
+    def make(self, seed: object, system: str | None = None) -> Problem:
+        """The problem of a seed: the same question, its options in their own order."""
+        stream = RandomStream(self.stream or self.name, seed)
         scene = {part: stream.one_of(choices) for part, choices in SCENES.items()}
-        order = stream.shuffled(self.options)
+        order = tuple(stream.shuffled(self.options))
         options = tuple(
             (label, option.text.format(**scene)) for label, option in zip(LABELS, order)
         )
@@ -72,57 +73,51 @@ class ChoiceKind:
             LABELS[order.index(self.options[0])],
             options,
             source=self,
-            inner=tuple(order),
+            drawn=order,
         )
 
-    def check(self, problem, typed, tolerance=None, sympy=True):
+    def check(
+        self, problem: Problem, typed: str, tolerance: float | None = None, sympy: bool = True
+    ) -> Verdict:
         """The Verdict on a letter, a number from 1, or the words of an option."""
         at = _chosen(typed, problem.options)
         if at is None:
             labels = ", ".join(label for label, _ in problem.options)
-            return unread(f"{clipped(typed)} names no option. Type one letter: {labels}.")
-        (label, text), option = problem.options[at], problem.inner[at]
+            return unread(f"{clipped(typed)} does not name an option. Type one letter: {labels}.")
+        (label, text), option = problem.options[at], problem.drawn[at]
         shown = f"{label}: {text}"
-        if not option.turn:
+        if not option.mistake:
             return Verdict(True, shown, case="right", finding=f"{label} is it. {option.reply}")
-        suspect = Suspect(option.turn, f"the thought that {_lower(text)}", option.reply)
+        thought = f"the thought that {text[0].lower()}{text[1:].rstrip('.')}"
         return Verdict(
             False,
             shown,
-            (suspect,),
+            (Mistake(option.mistake, thought, option.reply),),
             "wrong",
             DECIDES[self.principle],
             f"{label} says: {text}",
             option.reply,
         )
 
-    def hints(self, problem):
-        """Four hints, one rung at a time."""
-        wrong = next(
-            label for (label, _), option in zip(problem.options, problem.inner) if option.turn
+    def hints(self, problem: Problem) -> tuple[str, ...]:
+        """Four hints, one rung at a time; the last rules out one wrong option."""
+        label, option = next(
+            (label, option)
+            for (label, _), option in zip(problem.options, problem.drawn)
+            if option.mistake
         )
-        return (
-            self.hint[0],
-            self.hint[1],
-            self.hint[2],
-            f"It is not {wrong}. {self._option(problem, wrong).reply}",
-        )
+        return (*self.hint, f"It is not {label}. {option.reply}")
 
-    def _option(self, problem, wanted):
-        return next(
-            option for (label, _), option in zip(problem.options, problem.inner) if label == wanted
-        )
-
-    def solution(self, problem):
+    def solution(self, problem: Problem) -> tuple[Line, ...]:
         """Why the right option is right."""
         text = dict(problem.options)[problem.answer]
         return (
-            Line(self.principle, self.options[0].reply, problem.answer, "", "", text, mark=": "),
+            Line(self.principle, self.options[0].reply, problem.answer, result=text, mark=": "),
         )
 
 
-def _chosen(typed, options):
-    """The index of the option a text names, or None."""
+def _chosen(typed: str, options: tuple[tuple[str, Any], ...]) -> int | None:
+    """The index of the option that a text names, or None."""
     if len(typed) > MOST_TYPED:
         return None
     text = plain(typed).strip().lower()
@@ -132,11 +127,7 @@ def _chosen(typed, options):
         return at if 0 <= at < len(options) else None
     fits = [
         at
-        for at, (label, said) in enumerate(options)
-        if len(text) > 3 and plain(said).lower().startswith(text.rstrip("."))
+        for at, (_, words) in enumerate(options)
+        if len(text) > 3 and plain(words).lower().startswith(text.rstrip("."))
     ]
     return fits[0] if len(fits) == 1 else None
-
-
-def _lower(text):
-    return text[0].lower() + text[1:].rstrip(".")

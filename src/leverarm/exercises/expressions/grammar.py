@@ -9,17 +9,28 @@
 What is typed becomes a tree or a plain sentence, never code.  Length, depth and
 exponents are bounded, so nothing typed can take long.
 
->>> from leverarm.exercises.spell import text
->>> [text(t) for t in read("W(1 + a/L)", ["W", "a", "L"])]
+>>> from leverarm.exercises.expressions.tree import as_text
+>>> [as_text(t) for t in read("W(1 + a/L)", ["W", "a", "L"])]
 ['W × (1 + a/L)']
->>> [text(t) for t in read("a/2L", ["a", "L"])]
+>>> [as_text(t) for t in read("a/2L", ["a", "L"])]
 ['a/(2 × L)', 'a × L/2']
 """
 
 import re
+from collections.abc import Iterable, Mapping
 from fractions import Fraction
+from typing import Any, TypeAlias
 
-from leverarm.exercises.trees import Letter, Num, Power, negative, product, total
+from leverarm.exercises.expressions.tree import (
+    Constant,
+    Letter,
+    Num,
+    Power,
+    Tree,
+    negative,
+    product,
+    total,
+)
 from leverarm.numerals import number_readings, plain
 
 MOST_TYPED = 200
@@ -27,28 +38,32 @@ MOST_PARTS = 120
 MOST_DEPTH = 20
 MOST_EXPONENT = 6
 _ALIASES = {"delta": "Δ", "Delta": "Δ", "DELTA": "Δ"}
-_OPEN, _CLOSE = "([{", ")]}"
+_OPEN_MARKS, _CLOSE_MARKS = tuple("([{"), tuple(")]}")
 # 4/3 W, with its space, is a fraction before a letter; 4/3W leaves two readings.
 _FRACTION = re.compile(r"([0-9]{1,6})/([1-9][0-9]{0,5}) +(?=[^\W\d_]|[(\[{])")
 _SUPERSCRIPTS = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁻", "0123456789-")
 
 
+# ("number", Fraction), ("letter", name), or a mark and again the mark.
+Token: TypeAlias = tuple[str, Any]
+
+
 class Unreadable(ValueError):
-    """One plain sentence about typed text that is no expression of the problem's letters."""
+    """One plain sentence about typed text that cannot be read as an expression of the problem."""
 
 
-def read(typed, letters):
+def read(typed: str, letters: Iterable[str] | Mapping[str, str]) -> tuple[Tree, ...]:
     """Every tree a typed expression can mean: one, or two where a/2L leaves it open.
 
-    letters     the letters that may stand in it; or a dict from spellings to names
+    letters     the letters that it may use; or a dict from spellings to names
     Raises Unreadable.
     """
     if len(typed) > MOST_TYPED:
         raise Unreadable(
             f"That is {len(typed)} characters long; up to {MOST_TYPED} are read. Type the formula alone."
         )
-    spellings = dict(letters) if isinstance(letters, dict) else {name: name for name in letters}
-    tokens = _tokens(_levelled(typed), spellings)
+    spelled = dict(letters) if isinstance(letters, Mapping) else {name: name for name in letters}
+    tokens = _tokens(_on_one_level(typed), spelled)
     if not tokens:
         raise Unreadable("Nothing was typed. Type a formula, such as 2*W.")
     if len(tokens) > MOST_PARTS:
@@ -58,7 +73,7 @@ def read(typed, letters):
     return tuple(dict.fromkeys(_Reader(tokens, together).whole() for together in (True, False)))
 
 
-def spellings(shown):
+def spellings(shown: Mapping[str, str]) -> dict[str, str]:
     """Every spelling that may be typed, from printed letter -> name: ΔF is also dF.
 
     >>> spellings({"ΔF": "gain"})
@@ -71,9 +86,9 @@ def spellings(shown):
     }
 
 
-def _levelled(typed):
+def _on_one_level(typed: str) -> str:
     """Typed text with raised digits as ^digits, ** as ^, the root sign as sqrt, look-alikes made plain."""
-    out = []
+    out: list[str] = []
     for char in typed:
         raised = char.translate(_SUPERSCRIPTS)
         if raised != char and not (out and out[-1].startswith("^")):
@@ -86,18 +101,19 @@ def _levelled(typed):
     return text.replace("**", "^").replace("÷", "/")
 
 
-def _tokens(text, spellings):
-    """The text as a list of ("number", Fraction), ("letter", name) and (mark, mark)."""
-    names = sorted(spellings, key=len, reverse=True)
-    folded = {}
+def _tokens(text: str, spelled: Mapping[str, str]) -> list[Token]:
+    """The text as tokens."""
+    names = sorted(spelled, key=len, reverse=True)
+    folded: dict[str, list[str]] = {}
     for name in names:
         folded.setdefault(name.lower(), []).append(name)
-    tokens, at = [], 0
+    tokens: list[Token] = []
+    at = 0
     while at < len(text):
         char = text[at]
         if char == " ":
             at += 1
-        elif char in "+-*/^" or char in _OPEN + _CLOSE:
+        elif char in "+-*/^" or char in _OPEN_MARKS + _CLOSE_MARKS:
             tokens.append((char, char))
             at += 1
         elif (part := _FRACTION.match(text, at)) and (not tokens or tokens[-1][0] not in "/^"):
@@ -113,47 +129,51 @@ def _tokens(text, spellings):
             tokens.append(("sqrt", "sqrt"))
             at += 4
         else:
-            name, at = _letter(text, at, names, folded, spellings)
-            tokens.append(name)
+            token, at = _letter(text, at, names, folded, spelled)
+            tokens.append(token)
     return tokens
 
 
-def _letter(text, at, names, folded, spellings):
-    """The letter that stands at a place, the longest first, exact case before any case."""
+def _letter(
+    text: str,
+    at: int,
+    names: list[str],
+    folded: Mapping[str, list[str]],
+    spelled: Mapping[str, str],
+) -> tuple[Token, int]:
+    """The letter at a place and where it ends; the longest first, exact case before any case."""
     for alias, meant in _ALIASES.items():
         if text.startswith(alias, at):
             rest = text[at + len(alias) :].lstrip(" _")
-            found, end = _letter(meant + rest, 0, names, folded, spellings)
+            found, end = _letter(meant + rest, 0, names, folded, spelled)
             return found, len(text) - len(rest) + end - len(meant)
     for name in names:
         if text.startswith(name, at):
-            return ("letter", spellings[name]), at + len(name)
+            return ("letter", spelled[name]), at + len(name)
     for name in names:
         if text[at : at + len(name)].lower() == name.lower() and len(folded[name.lower()]) == 1:
-            return ("letter", spellings[name]), at + len(name)
+            return ("letter", spelled[name]), at + len(name)
     if text[at] in "xX" and at:
         return ("*", "*"), at + 1
-    firsts = {}
-    for spelling, name in spellings.items():
+    firsts: dict[str, str] = {}
+    for spelling, name in spelled.items():
         firsts.setdefault(name, spelling)
     allowed = ", ".join(firsts.values()) or "numbers alone"
-    word = re.match(r"\w+|.", text[at:])
-    raise Unreadable(
-        f"{_shown(word[0])} is not a letter of this problem; its letters are {allowed}."
-    )
+    word = re.findall(r"\w+|.", text[at:])[0]
+    raise Unreadable(f"{_shown(word)} is not a letter of this problem; its letters are {allowed}.")
 
 
-def _shown(text, most=12):
+def _shown(text: str, most: int = 12) -> str:
     """A piece of what was typed, short and on one line."""
     word = "".join(c if c.isprintable() else "?" for c in text.split(" ")[0][: most + 1])
     return word if len(word) <= most else word[:most] + "..."
 
 
-def _number(text):
+def _number(text: str) -> Fraction:
     """A number as an exact fraction; a comma with two readings is refused, never guessed."""
     readings = number_readings(text)
     if not readings:
-        raise Unreadable(f"{_shown(text)} is no number.")
+        raise Unreadable(f"{_shown(text)} is not a number.")
     if len(readings) > 1:
         raise Unreadable(
             f"{text} can mean {readings[0]:g} or {readings[1]:g}. "
@@ -165,27 +185,28 @@ def _number(text):
 class _Reader:
     """One pass over the tokens; ``together`` lets an implied product bind before a division."""
 
-    def __init__(self, tokens, together):
+    def __init__(self, tokens: list[Token], together: bool) -> None:
         self.tokens, self.at, self.depth, self.together = tokens, 0, 0, together
 
-    def next(self):
-        return self.tokens[self.at][0] if self.at < len(self.tokens) else None
+    def next(self) -> str:
+        """The kind of the next token; "" at the end."""
+        return self.tokens[self.at][0] if self.at < len(self.tokens) else ""
 
-    def take(self):
+    def take(self) -> Token:
         self.at += 1
         return self.tokens[self.at - 1]
 
-    def passed(self, mark):
+    def passed(self, mark: str) -> bool:
         """Whether the next token is this mark; it is taken then."""
         return self.next() == mark and bool(self.take())
 
-    def whole(self):
+    def whole(self) -> Tree:
         tree = self.sum()
-        if self.next() is not None:
+        if self.next():
             raise Unreadable(f"A {self.next()} stands where none belongs. Check the brackets.")
         return tree
 
-    def sum(self):
+    def sum(self) -> Tree:
         self.depth += 1
         if self.depth > MOST_DEPTH:
             raise Unreadable(
@@ -197,14 +218,14 @@ class _Reader:
         self.depth -= 1
         return total(*terms)
 
-    def signed(self):
+    def signed(self) -> Tree:
         minus = False
         while self.next() in ("+", "-"):
             minus ^= self.take()[0] == "-"
         tree = self.product()
         return negative(tree) if minus else tree
 
-    def product(self):
+    def product(self) -> Tree:
         tree = self.implied()
         while self.next() in ("*", "/"):
             over = self.take()[0] == "*"
@@ -216,34 +237,36 @@ class _Reader:
                 tree = self.joined(tree)
         return tree
 
-    def implied(self):
+    def implied(self) -> Tree:
         return self.joined(self.power())
 
-    def joined(self, tree):
-        while self.next() in ("number", "letter", "sqrt", *_OPEN):
+    def joined(self, tree: Tree) -> Tree:
+        while self.next() in ("number", "letter", "sqrt", *_OPEN_MARKS):
             if self.next() == "number":
                 raise Unreadable(
-                    f"A number stands right behind another part. Put a sign between, such as * before {self.take()[1]}."
+                    "A number stands right behind another part. "
+                    f"Put a sign between, such as * before {self.take()[1]}."
                 )
             tree = product((tree, self.power()))
         return tree
 
-    def power(self):
+    def power(self) -> Tree:
         base = self.atom()
         if self.next() != "^":
             return base
         self.take()
         return Power(base, self.exponent())
 
-    def exponent(self):
+    def exponent(self) -> Constant:
+        """A whole number or one half, perhaps in brackets, perhaps as a fraction."""
         minus = self.passed("-")
-        bracket = self.next() is not None and self.next() in _OPEN and bool(self.take())
+        bracket = self.next() in _OPEN_MARKS and bool(self.take())
         minus ^= bracket and self.passed("-")
-        kind, number = self.take() if self.next() == "number" else (None, None)
+        number = self.take()[1] if self.next() == "number" else None
         if bracket and self.passed("/"):
-            kind, under = self.take() if self.next() == "number" else (None, None)
-            number = number / under if kind and under else None
-        if bracket and not (self.next() is not None and self.next() in _CLOSE and self.take()):
+            under = self.take()[1] if self.next() == "number" else None
+            number = number / under if number is not None and under else None
+        if bracket and not (self.next() in _CLOSE_MARKS and self.take()):
             number = None
         if (
             number is None
@@ -257,15 +280,15 @@ class _Reader:
         number = -number if minus else number
         return int(number) if number.denominator == 1 else float(number)
 
-    def atom(self):
-        kind, value = self.take() if self.next() is not None else (None, None)
+    def atom(self) -> Tree:
+        kind, value = self.take() if self.next() else ("", Fraction(0))
         if kind == "number":
             return Num(int(value) if value.denominator == 1 else value)
         if kind == "letter":
             return Letter(value)
         if kind == "sqrt":
             return Power(self.power_inside(), 0.5)
-        if kind is not None and kind in _OPEN:
+        if kind in _OPEN_MARKS:
             return self.bracket()
         raise Unreadable(
             "Something is missing"
@@ -273,7 +296,7 @@ class _Reader:
             + " Each sign needs something on both sides."
         )
 
-    def power_inside(self):
+    def power_inside(self) -> Tree:
         self.depth += 1
         if self.depth > MOST_DEPTH:
             raise Unreadable(f"Roots are nested more than {MOST_DEPTH} deep. Write it more simply.")
@@ -281,9 +304,9 @@ class _Reader:
         self.depth -= 1
         return tree
 
-    def bracket(self):
+    def bracket(self) -> Tree:
         tree = self.sum()
-        if self.next() is None or self.next() not in _CLOSE:
+        if self.next() not in _CLOSE_MARKS:
             raise Unreadable("A bracket is opened and not closed.")
         self.take()
         return tree

@@ -1,14 +1,16 @@
-"""Wrong turns as single changes to the right working.
+"""Mistakes as single changes of the right method.
 
-A working is a tree.  Each change here is one slip that people make in any
-working: a wrong quantity in a place, a ratio upside down, a sign, a term dropped
-or doubled, the other axle, a step left off, a unit factor left in, a number cut
-too early.  So a slip that nobody listed is recognized too; two at once are not claimed.
+The right expression is a tree.  Each change here is one mistake that people make in
+any method: a wrong quantity in a place, a ratio upside down, a sign, a term dropped
+or doubled, the other axle, a step left off, a unit factor left in, a number rounded
+too early.  So a mistake that nobody listed is recognized too.  Two at once are not claimed.
 """
 
+import math
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from leverarm.exercises.trees import (
+from leverarm.exercises.expressions.tree import (
     Call,
     Letter,
     Named,
@@ -17,6 +19,7 @@ from leverarm.exercises.trees import (
     Prod,
     Rounded,
     Sum,
+    Tree,
     children,
     negative,
     product,
@@ -24,43 +27,30 @@ from leverarm.exercises.trees import (
     total,
     walk,
 )
-from leverarm.quantities import KG_PER_LB, M_PER_IN, G
+from leverarm.exercises.problem import Mistake
+from leverarm.quantities import KG_PER_LB, KPA_PER_PSI, M_PER_IN, G
 
 HALVES, DOUBLES = 34, 36
 
 
 @dataclass(frozen=True)
-class Turn:
-    """A wrong turn.
+class Context:
+    """What the changes may draw on.
 
-    name    listed turns have the name of their row, others that of their class
-    what    what the number is, in words; {0}, {1} stand for parts of the working
-    ask     the question that helps
-    tree    the wrong working
-    rank    0 for a listed turn; else the less common, the higher
-    parts   the trees that stand in what
+    kinds       name -> kind of quantity
+    other_axle  name -> expression of the same result at the other axle
+    asked       the kind of quantity asked
+    signed      whether a change is asked with its sign
     """
 
-    name: str
-    what: str
-    ask: str
-    tree: object
-    rank: int = 0
-    parts: tuple = ()
-
-
-@dataclass(frozen=True)
-class Context:
-    """What the changes may draw on: name -> kind of quantity, and name -> tree of the other axle's result."""
-
-    kinds: dict
-    partners: dict
+    kinds: Mapping[str, str]
+    other_axle: Mapping[str, Tree]
     asked: str
     signed: bool = False
 
 
-def edits(tree, context):
-    """Every single-step change of a working, in no order."""
+def single_changes(tree: Tree, context: Context) -> Iterator[Mistake]:
+    """Every single change of an expression, in no order."""
     yield from _whole(tree, context)
     yield from _stopped(tree, context)
     yield from _units(tree, context.asked)
@@ -68,10 +58,10 @@ def edits(tree, context):
     yield from _inside(tree, context)
 
 
-def _whole(tree, context):
+def _whole(tree: Tree, context: Context) -> Iterator[Mistake]:
     """Changes to the answer as a whole."""
     if context.signed:
-        yield Turn(
+        yield Mistake(
             "sign",
             "the right size with the other sign",
             "Which direction counts positive here, and which way does it go?",
@@ -79,21 +69,21 @@ def _whole(tree, context):
             10,
         )
     else:
-        yield Turn(
+        yield Mistake(
             "sign",
             "the right size with a minus in front",
             "Which way is it counted here: can it be negative?",
             negative(tree),
             42,
         )
-    yield Turn(
+    yield Mistake(
         "half",
         "half of what is asked: one wheel for an axle, or a mean for a sum",
         "Is one wheel asked, or the axle? A mean, or a sum?",
         product((tree,), (Num(2),)),
         HALVES,
     )
-    yield Turn(
+    yield Mistake(
         "double",
         "twice what is asked: something went in twice",
         "Which part has gone in twice?",
@@ -102,11 +92,11 @@ def _whole(tree, context):
     )
 
 
-def _stopped(tree, context):
+def _stopped(tree: Tree, context: Context) -> Iterator[Mistake]:
     """A result on the way, given as the answer."""
     for node in list(walk(tree))[1:]:
         if isinstance(node, Named) and context.kinds[node.name] == context.asked:
-            yield Turn(
+            yield Mistake(
                 "stopped",
                 "{0}, a step on the way",
                 "What is asked, and what is still to do?",
@@ -135,15 +125,15 @@ _FACTORS = {
     "pressure": (
         (1000, "times 1000: pascals and kilopascals mixed up"),
         (0.001, "divided by 1000: pascals and kilopascals mixed up"),
-        (1 / 6.894757, "turned from kPa into psi once too often"),
-        (6.894757, "turned from psi into kPa once too often"),
+        (1 / KPA_PER_PSI, "turned from kPa into psi once too often"),
+        (float(KPA_PER_PSI), "turned from psi into kPa once too often"),
     ),
     "moment": (
         (float(G), "multiplied by g: newton meters where a scale's unit is asked"),
         (1 / 12, "divided by 12: feet and inches mixed up"),
         (12, "times 12: feet and inches mixed up"),
     ),
-    "angle": ((0.017453292519943295, "in radians, where degrees are asked"),),
+    "angle": ((math.radians(1), "in radians, where degrees are asked"),),
     "area": (
         (1e-4, "in square meters"),
         (1e4, "times 10 000: square meters and centimeters mixed up"),
@@ -151,10 +141,10 @@ _FACTORS = {
 }
 
 
-def _units(tree, asked):
-    """The right working with a unit factor left in or turned over."""
+def _units(tree: Tree, asked: str) -> Iterator[Mistake]:
+    """The right expression with a unit factor left in or turned over."""
     for factor, words in _FACTORS.get(asked, ()):
-        yield Turn(
+        yield Mistake(
             "unit",
             f"the right result {words}",
             "Which unit is asked for, and in which one is your number?",
@@ -163,16 +153,17 @@ def _units(tree, asked):
         )
 
 
-def _cut_early(tree):
-    """A number on the way cut to one digit or two before the last step."""
+def _cut_early(tree: Tree) -> Iterator[Mistake]:
+    """A number on the way rounded to one digit or two before the last step."""
     whole = (tree, *children(tree)) if isinstance(tree, Named) else (tree,)
     for node in dict.fromkeys(
         node for node in walk(tree) if isinstance(node, (Named, Prod)) and node not in whole
     ):
         for digits in (2, 1):
-            yield Turn(
+            yield Mistake(
                 "rounded early",
-                f"what comes out when {{0}} is cut to {('one digit', 'two digits')[digits - 1]} on the way",
+                "what comes out when {0} is rounded to "
+                f"{'one digit' if digits == 1 else 'two digits'} on the way",
                 "Did you round before the end? Keep every digit until the last step.",
                 _with(tree, node, Rounded(node, digits)),
                 45 - digits,
@@ -180,7 +171,7 @@ def _cut_early(tree):
             )
 
 
-def _with(tree, old, new):
+def _with(tree: Tree, old: Tree, new: Tree) -> Tree:
     """The tree with one node in place of another."""
     if tree == old:
         return new
@@ -188,16 +179,18 @@ def _with(tree, old, new):
     return rebuilt(tree, tuple(_with(part, old, new) for part in parts)) if parts else tree
 
 
-def _inside(tree, context, summed=False):
+def _inside(tree: Tree, context: Context, summed: bool = False) -> Iterator[Mistake]:
     """Every change at every place of the tree; summed says whether it is part of a sum."""
     yield from _here(tree, context, summed)
     parts = () if isinstance(tree, Call) else children(tree)
     for at, part in enumerate(parts):
-        for turn in _inside(part, context, summed or isinstance(tree, Sum)):
-            yield replace(turn, tree=rebuilt(tree, (*parts[:at], turn.tree, *parts[at + 1 :])))
+        for mistake in _inside(part, context, summed or isinstance(tree, Sum)):
+            assert mistake.tree is not None  # every single change has one
+            whole = rebuilt(tree, (*parts[:at], mistake.tree, *parts[at + 1 :]))
+            yield replace(mistake, tree=whole)
 
 
-def _here(node, context, summed):
+def _here(node: Tree, context: Context, summed: bool) -> Iterator[Mistake]:
     """The changes at one node."""
     if isinstance(node, (Letter, Named)):
         yield from _another(node, context)
@@ -214,11 +207,11 @@ _PLACES = {
 }
 
 
-def _another(node, context):
+def _another(node: Letter | Named, context: Context) -> Iterator[Mistake]:
     """Another quantity of the same kind in this place: the wrong arm, the wrong axle, the wrong base."""
-    if node.name in context.partners:
-        other = context.partners[node.name]
-        yield Turn(
+    if node.name in context.other_axle:
+        other = context.other_axle[node.name]
+        yield Mistake(
             "other axle",
             "what comes out with {1} where {0} belongs",
             "Which axle is it about?",
@@ -226,10 +219,10 @@ def _another(node, context):
             18,
             (node, other),
         )
-    taken = {node.name, getattr(context.partners.get(node.name), "name", "")}
+    taken = {node.name, getattr(context.other_axle.get(node.name), "name", "")}
     for name, kind in context.kinds.items():
         if kind == context.kinds.get(node.name) and name not in taken:
-            yield Turn(
+            yield Mistake(
                 "wrong quantity",
                 "what comes out with {1} where {0} belongs",
                 _PLACES.get(kind, "Which number belongs here?"),
@@ -239,14 +232,14 @@ def _another(node, context):
             )
 
 
-def _terms(node):
+def _terms(node: Sum) -> Iterator[Mistake]:
     """A term dropped, of the other sign, or taken twice."""
     for at, term in enumerate(node.terms):
         rest, bare = (
             node.terms[:at] + node.terms[at + 1 :],
             term.of if isinstance(term, Neg) else term,
         )
-        yield Turn(
+        yield Mistake(
             "dropped term",
             "what is left when {0} is forgotten",
             "Have all parts gone in?",
@@ -255,7 +248,7 @@ def _terms(node):
             (bare,),
         )
         if at or isinstance(term, Neg):
-            yield Turn(
+            yield Mistake(
                 "inner sign",
                 "what comes out when {0} goes in with the other sign",
                 "Does this part add, or take off?",
@@ -264,7 +257,7 @@ def _terms(node):
                 (bare,),
             )
         if isinstance(term, Prod) and term.under:
-            yield Turn(
+            yield Mistake(
                 "bracket moved",
                 "what comes out when the whole sum is divided by {0}, not one part of it",
                 "What stands over the fraction line?",
@@ -275,7 +268,7 @@ def _terms(node):
                 25,
                 (product(term.under),),
             )
-        yield Turn(
+        yield Mistake(
             "doubled term",
             "what comes out when {0} goes in twice",
             "Has a part gone in twice?",
@@ -285,13 +278,13 @@ def _terms(node):
         )
 
 
-def _brackets(node):
+def _brackets(node: Prod) -> Iterator[Mistake]:
     """A bracket lost on the way into a calculator: only its last term is divided, only its first multiplied."""
     for bracket in (part for part in node.over if isinstance(part, Sum)):
         first, *middle, last = bracket.terms
-        rest = _less(node.over, bracket)
+        rest = _without(node.over, bracket)
         if rest or node.under:
-            yield Turn(
+            yield Mistake(
                 "bracket lost",
                 "what a calculator gives without the bracket round {0}",
                 "What does the bracket hold together?",
@@ -301,35 +294,35 @@ def _brackets(node):
             )
     for bracket in (part for part in node.under if isinstance(part, Sum)):
         first, *others = bracket.terms
-        yield Turn(
+        yield Mistake(
             "bracket lost",
             "what a calculator gives without the bracket round {0}",
             "What does the bracket hold together?",
-            total(product(node.over, (*_less(node.under, bracket), first)), *others),
+            total(product(node.over, (*_without(node.under, bracket), first)), *others),
             23,
             (bracket,),
         )
 
 
-def _factors(node, context, summed):
+def _factors(node: Prod, context: Context, summed: bool) -> Iterator[Mistake]:
     """A ratio upside down, a factor dropped, times in place of divided by.
 
     In one part of a sum of weights nobody drops a weight: that would be weights and numbers added up.
     """
     for top in node.over:
-        rest = _less(node.over, top)
+        rest = _without(node.over, top)
         for bottom in node.under:
             if kind_of(top, context.kinds) == kind_of(bottom, context.kinds) is not None:
-                yield Turn(
+                yield Mistake(
                     "upside down",
                     "what comes out with {0} over {1}, upside down",
                     "Make one of the two bigger: should the answer grow?",
-                    product((*rest, bottom), (*_less(node.under, bottom), top)),
+                    product((*rest, bottom), (*_without(node.under, bottom), top)),
                     22,
                     (bottom, top),
                 )
         if (rest or node.under) and not (summed and kind_of(top, context.kinds) == "weight"):
-            yield Turn(
+            yield Mistake(
                 "dropped factor",
                 "what comes out when {0} is left out of the product",
                 "What is each factor for?",
@@ -338,8 +331,8 @@ def _factors(node, context, summed):
                 (top,),
             )
     for bottom in node.under:
-        others = _less(node.under, bottom)
-        yield Turn(
+        others = _without(node.under, bottom)
+        yield Mistake(
             "not divided",
             "what comes out without dividing by {0}",
             "What is it a part of?",
@@ -347,7 +340,7 @@ def _factors(node, context, summed):
             33,
             (bottom,),
         )
-        yield Turn(
+        yield Mistake(
             "times for divide",
             "what comes out when {0} multiplies, where it should divide",
             "Make it bigger: should the answer grow, or shrink?",
@@ -357,13 +350,13 @@ def _factors(node, context, summed):
         )
 
 
-def _less(parts, one):
-    """A row without one of its members."""
+def _without(parts: tuple[Tree, ...], one: Tree) -> tuple[Tree, ...]:
+    """Several nodes without the first that equals one."""
     at = parts.index(one)
     return parts[:at] + parts[at + 1 :]
 
 
-def kind_of(node, kinds):
+def kind_of(node: Tree, kinds: Mapping[str, str]) -> str | None:
     """The kind of quantity a letter, a result or a sum of them is; None for anything else."""
     if isinstance(node, (Letter, Named)):
         return kinds.get(node.name)

@@ -1,0 +1,262 @@
+"""Problems that ask for a formula: read by our own grammar, compared in exact fractions."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache, cached_property
+
+from leverarm.exercises import solution
+from leverarm.exercises.expressions import equivalence
+from leverarm.exercises.expressions.equivalence import Profile, TooBig, profile
+from leverarm.exercises.expressions.grammar import MOST_TYPED, Unreadable, read, spellings
+from leverarm.exercises.expressions.tree import (
+    Letter,
+    Named,
+    Num,
+    Tree,
+    as_text,
+    product,
+    replaced,
+    walk,
+    written_out,
+)
+from leverarm.exercises.feedback import cause_unknown
+from leverarm.exercises.method import Method, letters_behind, method_for, words_of
+from leverarm.exercises.mistakes import MistakeGroup, known_mistakes
+from leverarm.exercises.number_reader import clipped
+from leverarm.exercises.problem import Line, Mistake, Problem, Verdict, unclear, unread
+from leverarm.exercises.random_numbers import RandomStream
+from leverarm.exercises.scenes import SCENES
+
+# Overhang as a multiple of the wheelbase, away from where a wrong lever gives the right answer.
+MULTIPLES = tuple(map(Fraction, "1/4 1/3 2/5 3/4 4/5 6/5 5/4 4/3 3/2 7/5 8/5".split()))
+
+
+@dataclass(frozen=True, eq=False)
+class FormulaKind:
+    """A kind of problem whose answer is a formula.
+
+    asked, given    as for numbers; the formula may use the given letters
+    at              (letter, other): this letter is told as a multiple of the other, drawn with the seed
+    stream      the name its numbers are drawn by, where the kind had another name before
+    """
+
+    name: str
+    lesson: int
+    title: str
+    asked: str
+    given: tuple[str, ...]
+    statement: str
+    at: tuple[str, ...] = ()
+    stream: str = ""
+    style = "symbol"
+
+    @cached_property
+    def method(self) -> Method:
+        """How the answer follows from what is given."""
+        return method_for(self.asked, self.given, letters_behind(self.given))
+
+    @cached_property
+    def mistakes(self) -> tuple[MistakeGroup, ...]:
+        """Every mistake that is known for it."""
+        return known_mistakes(self.method, True)
+
+    @cached_property
+    def allowed(self) -> tuple[str, ...]:
+        """Names of the letters that the answer may use."""
+        return tuple(name for name in self.given if name not in self.at[:1])
+
+    @cached_property
+    def letters(self) -> dict[str, str]:
+        """name -> printed letter."""
+        return {name: self.method.letters[name].shown for name in self.given}
+
+    # Making a problem
+
+    def make(self, seed: object, system: str | None = None) -> Problem:
+        """The problem of a seed; letters have no units, so the system is only a label."""
+        stream = RandomStream(self.stream or self.name, seed)
+        multiple = stream.one_of(MULTIPLES) if self.at else None
+        scene = {part: stream.one_of(choices) for part, choices in SCENES.items()}
+        return Problem(
+            self.name,
+            self.lesson,
+            self.title,
+            self.style,
+            seed,
+            system or "kg",
+            self.statement.format(**scene, multiple=self._multiple_text(multiple)),
+            {self.letters[name]: words_of(name) for name in self.allowed},
+            "",
+            as_text(_shortest(self, multiple), self.letters),
+            source=self,
+            drawn=multiple,
+        )
+
+    def _multiple_text(self, multiple: Fraction | None) -> str:
+        """A multiple as it is typed: 3 × L/5."""
+        if multiple is None:
+            return ""
+        other = self.at[1]
+        top = other if multiple.numerator == 1 else f"{multiple.numerator} × {other}"
+        return top if multiple.denominator == 1 else f"{top}/{multiple.denominator}"
+
+    def put_in(self, tree: Tree, multiple: Fraction | None) -> Tree:
+        """A tree with every result written out, and the multiple in place of its letter."""
+        tree = written_out(tree)
+        if multiple is None:
+            return tree
+        letter, other = self.at
+        top, bottom = (Num(multiple.numerator), Letter(other)), (Num(multiple.denominator),)
+        return replaced(tree, {letter: product(top, bottom)})
+
+    @cached_property
+    def points(self) -> tuple[Mapping[str, Fraction], ...]:
+        """Where formulas are compared."""
+        return equivalence.points(self.allowed)
+
+    # Checking an answer
+
+    def check(
+        self, problem: Problem, typed: str, tolerance: float | None = None, sympy: bool = True
+    ) -> Verdict:
+        """The Verdict on a typed formula."""
+        try:
+            trees = self._read(typed)
+            profiles = [profile(tree, self.points) for tree in trees]
+        except (Unreadable, TooBig) as sentence:
+            return unread(sentence)
+        texts = [as_text(tree, self.letters) for tree in trees]
+        if len(trees) > 1 and not equivalence.agree(*profiles):
+            return unclear(
+                " or ".join(texts),
+                f"{clipped(typed, 40)} can be read as {texts[0]} or as {texts[1]}. "
+                "Put brackets or a times sign where you mean them.",
+            )
+        return self._judge(problem, trees[0], profiles[0], sympy)
+
+    def _read(self, typed: str) -> tuple[Tree, ...]:
+        """The readings of a typed formula; what stands before an equals sign is its name."""
+        if len(typed) > MOST_TYPED:
+            raise Unreadable(
+                f"That is {len(typed)} characters long; up to {MOST_TYPED} are read. "
+                "Type the formula alone."
+            )
+        printed = {self.letters[name]: name for name in self.allowed}
+        return read(typed.rsplit("=", 1)[-1], spellings(printed))
+
+    def _judge(self, problem: Problem, tree: Tree, values: Profile, sympy: bool) -> Verdict:
+        """Right, or wrong with its suspects."""
+        shown = as_text(tree, self.letters)
+        if all(value is None for value in values):
+            return unread(f"{shown} divides by zero. Check the brackets.")
+        right, right_values = _right(self, problem.drawn)
+        found = equivalence.compare(values, right_values)
+        if sympy:
+            found = equivalence.with_second_opinion(found, tree, right)
+        if found.same:
+            return Verdict(
+                True,
+                shown,
+                case="right",
+                finding=f"{shown}: that is it.",
+                remarks=(f"Compared with the derived formula {found.how}.",),
+                how=found.how,
+            )
+        if _has_decimals(tree) and equivalence.nearly_agree(values, right_values):
+            return unclear(
+                shown,
+                f"{shown} is the formula with a number rounded. "
+                "Write that number exactly, as a fraction or a root.",
+            )
+        return self._wrong(problem, shown, values, found.how)
+
+    def _wrong(self, problem: Problem, shown: str, values: Profile, how: str) -> Verdict:
+        """The three parts of a reply to a wrong formula."""
+        suspects = tuple(
+            Mistake(
+                mistake.name,
+                mistake.what.format(*map(self._part_words, mistake.parts)),
+                mistake.ask,
+            )
+            for group, wrong_values in zip(self.mistakes, _wrong_profiles(self, problem.drawn))
+            if equivalence.agree(values, wrong_values)
+            for mistake in group.mistakes
+            if mistake.name not in ("rounded early", "unit")
+        )
+        rule = self.method.rule
+        letters = ", ".join(self.letters[name] for name in self.allowed)
+        goal = f"The question asks for {rule.words}, as a formula in {letters}."
+        if suspects:
+            what = "; or ".join(suspect.what for suspect in suspects)
+            finding = f"{shown} {'is' if len(suspects) == 1 else 'can be'} {what}."
+            question = " ".join(dict.fromkeys(suspect.ask for suspect in suspects))
+        else:
+            finding, question = cause_unknown(shown, rule)
+        return Verdict(False, shown, suspects, "wrong", goal, finding, question, how=how)
+
+    def _part_words(self, part: Tree) -> str:
+        if isinstance(part, (Letter, Named)):
+            return words_of(part.name)
+        return as_text(written_out(part), self.letters)
+
+    # Helping
+
+    def hints(self, problem: Problem) -> tuple[str, ...]:
+        """Four hints, one rung at a time."""
+        first, rule = problem.solution[0], self.method.rule
+        letters = ", ".join(f"{letter} for {words}" for letter, words in problem.given.items())
+        return (
+            solution.principle_question(rule),
+            f"{solution.picture(self.given, rule.principle)} Write the letters on it: {letters}.",
+            f"Principle: {first.tag}. {first.words}",
+            first.text,
+        )
+
+    def solution(self, problem: Problem) -> tuple[Line, ...]:
+        """The worked solution, in letters."""
+        return solution.solution_in_letters(
+            self.method,
+            self.method.printed_letters(),
+            _shortest(self, problem.drawn) if self.at else None,
+            self._multiple_text(problem.drawn),
+        )
+
+
+def _has_decimals(tree: Tree) -> bool:
+    return any(
+        isinstance(part, Num) and Fraction(part.value).denominator != 1 for part in walk(tree)
+    )
+
+
+@cache
+def _right(kind: FormulaKind, multiple: Fraction | None) -> tuple[Tree, Profile]:
+    """The right formula and its values at the points of a kind."""
+    tree = kind.put_in(kind.method.tree, multiple)
+    return tree, profile(tree, kind.points)
+
+
+@cache
+def _shortest(kind: FormulaKind, multiple: Fraction | None) -> Tree:
+    """The right formula as short as it gets: a fraction of one letter where it is one."""
+    tree, values = _right(kind, multiple)
+    first = kind.allowed[0]
+    ratios = {
+        value / at[first] for value, at in zip(values, kind.points) if isinstance(value, Fraction)
+    }
+    if len(ratios) != 1:
+        return tree
+    ratio = ratios.pop()
+    return product((Num(ratio.numerator), Letter(first)), (Num(ratio.denominator),))
+
+
+@cache
+def _wrong_profiles(kind: FormulaKind, multiple: Fraction | None) -> tuple[Profile, ...]:
+    """The values of every known mistake at the points of a kind."""
+    found: list[Profile] = []
+    for group in kind.mistakes:
+        try:
+            found.append(profile(kind.put_in(group.tree, multiple), kind.points))
+        except (TooBig, KeyError):
+            found.append((None,))
+    return tuple(found)

@@ -1,0 +1,139 @@
+"""The mistakes a kind of problem knows: listed ones first, then single changes of the right method.
+
+A listed mistake counts in every problem whose given letters lead to its formula.
+Mistakes that lead to the same formula are kept together, since no number can tell
+them apart.
+"""
+
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from functools import cache
+
+from leverarm.exercises.expressions.grammar import read
+from leverarm.exercises.expressions.tree import Compute, Named, Tree, compiled, value_at, walk
+from leverarm.exercises.letters import LETTERS
+from leverarm.exercises.method import RULES, Method, in_given_letters, resolve
+from leverarm.exercises.problem import Mistake
+from leverarm.exercises.random_numbers import RandomStream
+from leverarm.exercises.single_changes import Context, single_changes
+from leverarm.exercises.slips import SLIPS
+
+MOST_GROUPS = 60
+MOST_OF_A_CLASS = 16  # of one class of change, so that no class crowds out the others
+PROBES = 3
+_SIDES = ({"front", "rear"}, {"left", "right"})
+_SPELLINGS = {name: name for name in [*LETTERS, *RULES]}
+
+
+@dataclass(frozen=True)
+class MistakeGroup:
+    """Mistakes that lead to the same formula, the likeliest first, with that formula compiled."""
+
+    mistakes: tuple[Mistake, ...]
+    tree: Tree
+    compute: Compute
+
+    @property
+    def listed(self) -> bool:
+        """Whether a listed mistake is among them."""
+        return not self.mistakes[0].rank
+
+
+@cache
+def known_mistakes(method: Method, signed: bool) -> tuple[MistakeGroup, ...]:
+    """The mistakes of a method, those with a listed one first, then the more common first.
+
+    signed      whether a change is asked with its sign
+    """
+    probes = [_probe(method, number) for number in range(PROBES)]
+    groups: defaultdict[tuple[float, ...], list[Mistake]] = defaultdict(list)
+    right = _key(method.tree, probes)
+    for mistake in [*_listed(method), *_single_changes(method, signed)]:
+        assert mistake.tree is not None
+        tree = in_given_letters(mistake.tree, method.given)
+        key = _key(tree, probes)
+        if key == right or any(number != number for number in key):
+            continue
+        group = groups[key]
+        # A listed mistake always joins its group; of the others, two that differ in class.
+        if (
+            not group
+            or not mistake.rank
+            or (group[0].rank and len(group) < 2 and mistake.name != group[0].name)
+        ):
+            group.append(replace(mistake, tree=tree))
+    found = [
+        MistakeGroup(tuple(group), group[0].tree, compiled(group[0].tree))
+        for group in groups.values()
+        if group[0].tree is not None
+    ]
+    most = max(MOST_GROUPS, sum(group.listed for group in found))
+    return tuple(list(_few_of_a_class(found))[:most])
+
+
+def _listed(method: Method) -> Iterator[Mistake]:
+    """The listed mistakes for what is asked, as far as the given letters lead to them."""
+    for name, what, formula, ask in SLIPS.get(method.asked, ()):
+        try:
+            tree = in_given_letters(read(formula, _SPELLINGS)[-1], method.given)
+        except KeyError:
+            continue
+        yield Mistake(name, what, ask, tree)
+
+
+def _single_changes(method: Method, signed: bool) -> list[Mistake]:
+    """The single changes of the right method, the more common first."""
+    kinds = {name: method.letters[name].kind for name in method.given}
+    named = {t.name: RULES[t.name].kind for t in walk(method.tree) if isinstance(t, Named)}
+    context = Context(
+        kinds | {name: kind for name, kind in named.items() if name != method.asked},
+        _at_the_other_axle(named, method.given),
+        method.rule.kind,
+        signed,
+    )
+    return sorted(single_changes(method.tree, context), key=lambda mistake: mistake.rank)
+
+
+def _at_the_other_axle(names: Iterable[str], given: tuple[str, ...]) -> dict[str, Tree]:
+    """For each result, the same quantity at the other axle, where the given letters lead to it."""
+    found = {}
+    for name in names:
+        rule = RULES[name]
+        for other in RULES.values():
+            if (other.args, other.kind) == (rule.args, rule.kind) and {
+                other.principle,
+                rule.principle,
+            } in _SIDES:
+                found[name] = resolve(other.name, given)
+    return found
+
+
+def _few_of_a_class(groups: Iterable[MistakeGroup]) -> Iterator[MistakeGroup]:
+    """The groups with no more than so many of each class of change."""
+    seen: Counter[str] = Counter()
+    for group in groups:
+        name = group.mistakes[0].name
+        seen[name] += 1
+        if group.listed or seen[name] <= MOST_OF_A_CLASS:
+            yield group
+
+
+def _probe(method: Method, number: int) -> dict[str, float]:
+    """Made-up numbers for the given letters, to tell two formulas apart: near the middle of their ranges."""
+    stream = RandomStream("probe", method.asked, *method.given, number)
+    drawn = {
+        name: method.letters[name].low * (1 + stream.below(10**6) / 4e6)
+        or stream.below(10**6) / 1e6
+        for name in method.drawn
+    }
+    return drawn | {
+        name: value_at(function, drawn) * (1 + stream.below(10**6) / 1e8)
+        for name, function in method.derived.items()
+    }
+
+
+def _key(tree: Tree, probes: Iterable[Mapping[str, float]]) -> tuple[float, ...]:
+    """A row of numbers that two ways of computing the same thing share."""
+    function = compiled(tree)
+    return tuple(float(f"{value_at(function, at):.9g}") for at in probes)

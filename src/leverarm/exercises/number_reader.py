@@ -1,0 +1,224 @@
+"""Reading a typed number: its value, its unit, the direction stated in words, and what was understood.
+
+Nothing is guessed.  A single comma before three digits that has two sensible
+readings gives both, and the caller shows them.
+
+>>> got = read_number("−82.7 KG", "weight", "kg")
+>>> got.values, got.shown
+((-82.7,), '−82.7 kg')
+>>> read_number("80 kg lost", "weight", "kg").values
+(-80.0,)
+>>> [f"{v:g}" for v in read_number("1,234 kg", "weight", "kg").values]
+['1234', '1.234']
+"""
+
+import re
+from dataclasses import dataclass
+
+from leverarm import quantities
+from leverarm.exercises.expressions.grammar import Unreadable
+from leverarm.numerals import number_readings, plain, split_unit
+from leverarm.quantities import KINDS, G, Refusal, kind_named, show_number, to_unit, unit_named
+
+MOST_TYPED = 120
+# Sizes that make sense for an answer, in the base unit; outside, a reading of a comma is dropped.
+SENSIBLE = {
+    "weight": (0.2, 60_000),
+    "length": (0.002, 60),
+    "pressure": (0.5, 5_000),
+    "share": (0.05, 10_000),
+    "number": (0.01, 100),
+    "moment": (0.2, 100_000),
+    "angle": (0.01, 90),
+    "area": (1e-4, 5),
+    "force": (1, 600_000),
+}
+_LOSS = re.compile(
+    r"\b(less|loss|lost|loses?|losing|lighter|down|off|decrease[sd]?|fewer|behind|minus)\b"
+)
+_GAIN = re.compile(r"\b(more|gain(?:s|ed)?|heavier|up|increase[sd]?|added|ahead|plus)\b")
+_FILLER = re.compile(
+    r"\b(about|approximately|approx|roughly|around|circa|ca|is|equals?|by|of|the|it|on|at|axle|"
+    r"front|rear|reading|total|machine|answer|farther|further)\b\.?|[~≈()]"
+)
+_POWER_OF_TEN = re.compile(r"\s*[*x]\s*10\s*\^\s*\(?\s*([+-]?\d{1,2})\s*\)?", re.IGNORECASE)
+_FEET = re.compile(r"[+-]?\d+\s*(?:'|ft\.?|feet|foot)[ ,-]*\d", re.IGNORECASE)
+
+
+@dataclass(frozen=True)
+class Reading:
+    """A typed number as it was read.
+
+    values      its possible values in the base unit, the likelier first; two where a comma leaves it open
+    numbers     the same in the unit it was read in
+    unit        that unit
+    unit_typed  whether the unit was typed, or taken from the question
+    digits      significant digits typed
+    direction   "loss" or "gain" where words said so, else ""
+    """
+
+    values: tuple[float, ...]
+    numbers: tuple[float, ...]
+    unit: str
+    unit_typed: bool
+    digits: int
+    direction: str
+
+    @property
+    def shown(self) -> str:
+        """What was understood, to show beside what was typed."""
+        return " or ".join(_as_typed(number, self.unit) for number in self.numbers)
+
+
+def _as_typed(number: float, unit: str) -> str:
+    """A number with its unit, every digit that was typed and no more."""
+    if number and not 1e-9 <= abs(number) < 1e12:
+        return f"{number:.4g} {printed_unit(unit)}".strip()
+    places = next((n for n in range(9) if abs(number - round(number, n)) <= 1e-9 * abs(number)), 9)
+    return f"{show_number(number, places)} {printed_unit(unit)}".strip()
+
+
+def printed_unit(unit: str) -> str:
+    """A unit as printed: cm2 is cm²."""
+    return unit.replace("2", "²")
+
+
+def read_number(typed: str, kind: str, unit: str, direction_counts: bool = True) -> Reading:
+    """A typed answer to a question that asks for a kind of quantity in a unit.  Raises Unreadable.
+
+    direction_counts    whether "lost" or "behind" makes the number negative; where the question
+                        says which way, these words change nothing
+    """
+    if len(typed) > MOST_TYPED:
+        raise Unreadable(
+            f"That is {len(typed)} characters long; up to {MOST_TYPED} are read. "
+            "Type the number and its unit."
+        )
+    text, direction = _split_direction(_tidied(typed))
+    direction = direction if direction_counts else ""
+    numbers, rest = _numbers(text, kind)
+    if not numbers:
+        raise Unreadable(
+            f"{clipped(typed)} cannot be read as a number. "
+            f"Type a number and its unit, such as {_example(kind)}."
+        )
+    named, factor = _unit(rest, kind, unit)
+    numbers = tuple(-abs(n) if direction == "loss" else n for n in numbers)
+    if len(numbers) > 1:
+        low, high = SENSIBLE.get(kind, (0, float("inf")))
+        numbers = tuple(n for n in numbers if low <= abs(n * factor) <= high) or numbers[:1]
+    return Reading(
+        tuple(n * factor for n in numbers), numbers, named, bool(rest), _digits(text), direction
+    )
+
+
+def clipped(typed: str, most: int = 24) -> str:
+    """What was typed, short, on one line, fit to show."""
+    word = (
+        "".join(c if c.isprintable() else "?" for c in " ".join(typed[:200].split())[: most + 1])
+        or "Nothing"
+    )
+    return word if len(word) <= most else word[:most] + "..."
+
+
+def _example(kind: str) -> str:
+    return KINDS[kind].example.split(" or ")[0]
+
+
+def _tidied(typed: str) -> str:
+    """Typed text on one line, look-alikes made plain; only what follows an equals sign; no ± part."""
+    text = plain(typed).replace("**", "^").rstrip(".;!, ")
+    text = text.rsplit("=", 1)[-1]
+    return re.split(r"±|\+/-|\+-", text)[0].strip() or text
+
+
+def _split_direction(text: str) -> tuple[str, str]:
+    """The text without words of direction and filler, and the direction that the words state."""
+    low = text.lower()
+    if not any(c.isalpha() or c in "~≈()" for c in low):
+        return text, ""
+    loss, gain = bool(_LOSS.search(low)), bool(_GAIN.search(low))
+    bare = _GAIN.sub(" ", _LOSS.sub(" ", low)) if loss or gain else text
+    return (
+        " ".join(_FILLER.sub(" ", bare).split()),
+        "" if loss == gain else "loss" if loss else "gain",
+    )
+
+
+def _numbers(text: str, kind: str) -> tuple[tuple[float, ...], str]:
+    """The possible numbers at the head of a text, and what stands behind them."""
+    if kind == "length" and _FEET.match(text):
+        try:
+            return (to_unit(quantities.read(text, "length", "answer"), "length", "in"),), "in"
+        except Refusal:
+            return (), ""
+    if power := _POWER_OF_TEN.search(text):
+        readings = number_readings(text[: power.start()])
+        return tuple(n * 10.0 ** int(power[1]) for n in readings), text[power.end() :].strip()
+    number, rest = split_unit(text)
+    return number_readings(number), rest
+
+
+def _unit(rest: str, kind: str, asked: str) -> tuple[str, float]:
+    """The unit typed, and the factor that turns its numbers into the base unit of the question."""
+    if not rest or (
+        kind == "number" and rest.strip(" *.").lower() in ("x", "w", "times", "fold", "times w")
+    ):
+        return asked, KINDS[kind].units[asked]
+    own = unit_named(rest, kind)
+    if own is not None:
+        return own, KINDS[kind].units[own]
+    other = kind_named(rest)
+    if other is None:
+        raise Unreadable(
+            f"{clipped(rest)} is not a unit that can be read here. "
+            f"Type a number and its unit, such as {_example(kind)}."
+        )
+    typed = unit_named(rest, other) or ""
+    if {kind, other} == {"weight", "force"}:
+        return typed, KINDS[other].units[typed] * (1 / G if kind == "weight" else G)
+    if (kind, other) == ("number", "share"):
+        return "%", 0.01
+    a = "an" if kind[0] in "aeiou" else "a"
+    in_unit_asked = f", in {asked}." if asked else ", without a unit."
+    raise Unreadable(f"{typed} measures {other}; this question asks for {a} {kind}{in_unit_asked}")
+
+
+def _digits(text: str) -> int:
+    """Significant digits typed."""
+    mantissa = re.split("[eE]", split_unit(text)[0])[0]
+    return len(re.sub(r"[^0-9]", "", mantissa).lstrip("0")) or 1
+
+
+def in_unit(base: float, kind: str, unit: str) -> str:
+    """A base value with four significant digits in a unit, as a reply shows it.
+
+    >>> in_unit(190.0, "weight", "kg"), in_unit(-1.23456, "length", "m")
+    ('190.0 kg', '−1.235 m')
+    """
+    return f"{significant(to_unit(base, kind, unit))} {printed_unit(unit)}".strip()
+
+
+def significant(number: float, digits: int = 4) -> str:
+    """A number with so many significant digits, and a true minus.
+
+    >>> significant(1234.5), significant(-0.0123456), significant(0)
+    ('1234', '−0.01235', '0')
+    """
+    if not number:
+        return "0"
+    if abs(number) >= 1:
+        size = len(str(int(abs(float(f"{number:.{digits}g}")))))
+    else:
+        size = 1 + int(f"{abs(number):e}".split("e")[1])
+    return show_number(number, max(0, digits - size))
+
+
+def without_end_zeros(number: float) -> str:
+    """A number on the way through a solution: five significant digits, no zeros behind them.
+
+    >>> without_end_zeros(8.05), without_end_zeros(-110.2229), without_end_zeros(0.0123456)
+    ('8.05', '−110.22', '0.012346')
+    """
+    text = significant(number, 5)
+    return text.rstrip("0").rstrip(".") if "." in text else text

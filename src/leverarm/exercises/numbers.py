@@ -1,0 +1,280 @@
+"""Numeric problems: numbers drawn so that mistakes stand clear of the right answer, and the check."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+from leverarm.exercises import solution
+from leverarm.exercises.expressions import grammar
+from leverarm.exercises.expressions.grammar import Unreadable
+from leverarm.exercises.expressions.tree import Tree, as_text, compiled, letters_of, value_at
+from leverarm.exercises.feedback import wrong_number
+from leverarm.exercises.method import Method, method_for
+from leverarm.exercises.mistakes import MistakeGroup, known_mistakes
+from leverarm.exercises.number_reader import Reading, in_unit, read_number, significant
+from leverarm.exercises.problem import Line, Mistake, Problem, Verdict, unclear, unread
+from leverarm.exercises.random_numbers import RandomStream
+from leverarm.exercises.scenes import SCENES
+from leverarm.quantities import Refusal, from_unit, to_unit, unit_named, unit_of
+
+MOST_DRAWS = 400
+TOLERANCE = 0.005  # a right answer rounded to three digits lies within this
+WINDOW = 0.005  # how near a number must come to a mistake's to be taken for it
+FEW_DIGITS_WINDOW = 0.02  # the same for a number typed with one or two digits
+TOO_NEAR = 0.03  # how near a listed mistake may come to the right answer
+# Where the lever upside down, the load in the middle or plain doubling give the right answer.
+BLIND_SPOTS, SPOT = (0.5, 0.618034, 1.0), 0.03
+MANY_DIGITS = 6
+
+
+@dataclass(frozen=True)
+class Numbers:
+    """What was drawn: numbers by letter as shown and as computed with, and the right answer."""
+
+    shown: dict[str, float]
+    values: dict[str, float]
+    right: float
+
+
+@dataclass(frozen=True, eq=False)
+class NumberKind:
+    """A kind of numeric problem: data, and the rule that is asked.
+
+    asked       the rule whose result is asked
+    given       letters whose numbers stand in the statement
+    hidden      letters drawn behind given readings
+    statement   text with {letters}, {machine} and {thing}
+    sign        "change": a gain is positive and a loss negative, and the sign is part of the answer;
+                "size": the statement says which way, so either sign is right; "plain": positive
+    low, high   what a real machine allows for the answer, in the base unit
+    system      "kg" or "lb" where only one makes sense
+    ranges      (letter, low, high) where the usual range of a letter does not suit
+    caution     a sentence to show with it
+    stream      the name its numbers are drawn by, where the kind had another name before
+    """
+
+    name: str
+    lesson: int
+    title: str
+    asked: str
+    given: tuple[str, ...]
+    statement: str
+    hidden: tuple[str, ...] = ()
+    sign: str = "plain"
+    low: float = 1e-9
+    high: float = 1e9
+    system: str = ""
+    ranges: tuple[tuple[str, float, float], ...] = ()
+    caution: str = ""
+    stream: str = ""
+    style = "number"
+
+    @cached_property
+    def method(self) -> Method:
+        """How the answer follows from what is given."""
+        return method_for(self.asked, self.given, self.hidden, self.ranges)
+
+    @cached_property
+    def mistakes(self) -> tuple[MistakeGroup, ...]:
+        """Every mistake that is known for it."""
+        return known_mistakes(self.method, self.sign == "change")
+
+    @cached_property
+    def listed_mistakes(self) -> tuple[MistakeGroup, ...]:
+        """The groups with a listed mistake."""
+        return tuple(group for group in self.mistakes if group.listed)
+
+    # Making a problem
+
+    def make(self, seed: object, system: str | None = None) -> Problem:
+        """The problem of a seed."""
+        units = RandomStream(self.stream or self.name, seed, "units")
+        system = self.system or system or units.one_of(("kg", "kg", "lb"))
+        for redraws in range(MOST_DRAWS):
+            stream = RandomStream(self.stream or self.name, seed, system, redraws)
+            numbers = self._draw(stream, system)
+            if self._fits(numbers) and not self._crowded(numbers):
+                return self._problem(stream, seed, system, numbers, redraws)
+        raise Refusal(
+            "seed", seed, "a seed that leaves room between right and wrong", "take another seed"
+        )
+
+    def _draw(self, stream: RandomStream, system: str) -> Numbers:
+        letters = self.method.letters
+        shown = {name: letters[name].draw(stream, system) for name in self.method.drawn}
+        at = {name: letters[name].base(number, system) for name, number in shown.items()}
+        for name, compute in self.method.derived.items():
+            shown[name] = letters[name].snapped(value_at(compute, at), system)
+        values = shown
+        if not self.method.rule.raw:
+            values = {name: letters[name].base(number, system) for name, number in shown.items()}
+        return Numbers(shown, values, value_at(self.method.answer, values))
+
+    def _fits(self, numbers: Numbers) -> bool:
+        """Whether a real machine allows this answer, and no lever stands at a blind spot."""
+        at = numbers.values
+        ratio = at["a"] / at["L"] if "a" in at and "L" in at else 0.0
+        return (
+            self.low <= abs(numbers.right) <= self.high
+            and (self.sign != "plain" or numbers.right > 0)
+            and all(abs(ratio - spot) > SPOT for spot in BLIND_SPOTS)
+        )
+
+    def _crowded(self, numbers: Numbers) -> bool:
+        """Whether a listed mistake comes too near to the right answer."""
+        right = numbers.right
+        return any(
+            abs(value_at(group.compute, numbers.values) - right) < TOO_NEAR * abs(right)
+            for group in self.listed_mistakes
+        )
+
+    def _problem(
+        self, stream: RandomStream, seed: object, system: str, numbers: Numbers, redraws: int
+    ) -> Problem:
+        rule, letters = self.method.rule, self.method.letters
+        unit = rule.unit.get(system) or unit_of(rule.kind, system)
+        given = {name: letters[name].printed(numbers.shown[name], system) for name in self.given}
+        scene = {part: stream.one_of(choices) for part, choices in SCENES.items()}
+        statement = self.statement.format(**scene, **given)
+        return Problem(
+            self.name,
+            self.lesson,
+            self.title,
+            self.style,
+            seed,
+            system,
+            f"{statement} {self.caution}".strip(),
+            {letters[name].shown: text for name, text in given.items()},
+            unit,
+            numbers.right if rule.raw else to_unit(numbers.right, rule.kind, unit),
+            redraws=redraws,
+            source=self,
+            drawn=numbers,
+        )
+
+    # Checking an answer
+
+    def check(
+        self, problem: Problem, typed: str, tolerance: float | None = None, sympy: bool = True
+    ) -> Verdict:
+        """The Verdict on what was typed: a number with its unit, or an expression that gives it."""
+        kind, within = self.method.rule.kind, tolerance or TOLERANCE
+        try:
+            got = read_number(typed, kind, problem.unit, self.sign == "change")
+        except Unreadable as sentence:
+            return self._check_expression(problem, typed, sentence, within)
+        if len(got.values) > 1:
+            return unclear(
+                got.shown,
+                f"{typed.strip()} can mean {got.shown}. "
+                "Type it without the comma, or with a decimal point.",
+            )
+        return self._judge(problem, got, within)
+
+    def _check_expression(
+        self, problem: Problem, typed: str, sentence: Unreadable, tolerance: float
+    ) -> Verdict:
+        """What is not a number may still be an expression: 110*(1+1.2/1.65), or W(1+a/L)."""
+        printed = {self.method.letters[name].shown: name for name in self.given}
+        trees, unit = _expressions(typed, grammar.spellings(printed), self.method.rule.kind)
+        if len(trees) != 1:
+            return unread(sentence)
+        number = value_at(compiled(trees[0]), problem.drawn.values)
+        if number != number or abs(number) > 1e12:
+            return unread(sentence)
+        rule = self.method.rule
+        if not letters_of(trees[0]):
+            if unit:
+                number = to_unit(from_unit(number, rule.kind, unit), rule.kind, problem.unit)
+            return self._judge(
+                problem, read_number(repr(number), rule.kind, problem.unit), tolerance
+            )
+        if not rule.raw:
+            number = to_unit(number, rule.kind, problem.unit)
+        shown = as_text(trees[0], {name: letter for letter, name in printed.items()})
+        right = abs(number - problem.answer) <= tolerance * abs(problem.answer)
+        next_step = (
+            "That formula is right. Now put the numbers in."
+            if right
+            else "Type the number that it gives."
+        )
+        return unclear(shown, f"Read as the formula {shown}. {next_step}")
+
+    def _judge(self, problem: Problem, got: Reading, tolerance: float) -> Verdict:
+        """Right, or wrong with its suspects."""
+        rule, right = self.method.rule, problem.drawn.right
+        in_asked = to_unit(got.values[0], rule.kind, problem.unit)
+        number = in_asked if rule.raw else got.values[0]
+        # Where the statement says which way, either sign is right.
+        off = abs(abs(number) - abs(right)) if self.sign == "size" else abs(number - right)
+        if off <= tolerance * abs(right) * (1 + 1e-9):
+            finding, remarks = f"{got.shown}: that is it.", tuple(self._remarks(problem, got))
+            return Verdict(True, got.shown, case="right", finding=finding, remarks=remarks)
+        groups = tuple(self._groups_at(problem, number, got.digits))
+        return wrong_number(
+            self.method, problem, got.shown, groups, _too_few_digits(problem.answer, in_asked)
+        )
+
+    def _remarks(self, problem: Problem, got: Reading) -> Iterator[str]:
+        """What is worth saying about a right answer."""
+        kind = self.method.rule.kind
+        if got.unit_typed and got.unit != problem.unit:
+            asked = in_unit(from_unit(problem.answer, kind, problem.unit), kind, problem.unit)
+            yield f"In {problem.unit or 'plain numbers'}, as asked, it is {asked}."
+        if got.direction == "loss" and self.sign == "change":
+            yield "A loss counts negative here, and that is how it was read."
+        if self.sign == "size" and got.values[0] * problem.drawn.right < 0:
+            yield "The question says which way, so the size is enough."
+        if got.digits >= MANY_DIGITS:
+            yield (
+                "So many digits are more than the data carry: "
+                f"{significant(problem.answer, 3)} says as much."
+            )
+
+    def _groups_at(self, problem: Problem, number: float, digits: int) -> Iterator[MistakeGroup]:
+        """The mistakes that lead to a number; one or two digits leave more room."""
+        room = FEW_DIGITS_WINDOW if digits < 3 else WINDOW
+        for group in self.mistakes:
+            there = value_at(group.compute, problem.drawn.values)
+            if abs(number - there) <= room * abs(there) or (
+                self.sign == "size" and abs(number + there) <= room * abs(there)
+            ):
+                yield group
+
+    def hints(self, problem: Problem) -> tuple[str, ...]:
+        """Four hints, one rung at a time."""
+        return solution.hints_in_numbers(self.method, problem)
+
+    def solution(self, problem: Problem) -> tuple[Line, ...]:
+        """The worked solution."""
+        return solution.solution_in_numbers(self.method, problem)
+
+
+def _too_few_digits(right: float, number: float) -> tuple[Mistake, ...]:
+    """Whether a number is the right one with fewer digits than the data carry: that Mistake, or none."""
+    if not any(abs(float(f"{right:.{n}g}") - number) <= 1e-9 * abs(right) for n in (1, 2)):
+        return ()
+    return (
+        Mistake(
+            "cut short",
+            "the right number rounded to fewer than three digits",
+            "The data carry three digits. How many should the answer carry?",
+        ),
+    )
+
+
+def _expressions(
+    typed: str, letters: dict[str, str], kind: str
+) -> tuple[tuple[Tree, ...], str | None]:
+    """The readings of a typed expression, none where there are none, and the unit at its end."""
+    if len(typed) > grammar.MOST_TYPED:
+        return (), ""
+    body = typed.rsplit("=", 1)[-1].strip()
+    head, _, last = body.rpartition(" ")
+    unit = unit_named(last, kind) if head else None
+    for text, with_unit in ([(head, unit)] if unit else []) + [(body, None)]:
+        try:
+            return grammar.read(text, letters), with_unit
+        except Unreadable:
+            continue
+    return (), None

@@ -1,0 +1,328 @@
+"""Worked solutions from the method itself, with the problem's own numbers; hints; fading.
+
+Every line keeps the tree it was printed from and the number it claims, so that a
+test can work it out again.  A lever's line stands on its moment equation, taken
+from the sympy derivation.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from functools import cache
+
+from leverarm import statics
+from leverarm.exercises.expressions.grammar import read
+from leverarm.exercises.expressions.tree import (
+    Letter,
+    Named,
+    Num,
+    Tree,
+    as_text,
+    children,
+    compiled,
+    letters_of,
+    rebuilt,
+    value_at,
+)
+from leverarm.exercises.method import RULES, Method
+from leverarm.exercises.number_reader import printed_unit, significant, without_end_zeros
+from leverarm.exercises.problem import Line, Problem
+from leverarm.exercises.rules import Rule
+from leverarm.quantities import KINDS, Refusal, to_unit, unit_of
+
+STAGES = 4
+_UNIT_WORDS = {"in": "inches", "in2": "square inches", "ft": "feet"}
+
+
+def solution_in_numbers(method: Method, problem: Problem) -> tuple[Line, ...]:
+    """The worked solution of a numeric problem."""
+    units = _Units(method, problem)
+    lines = [_conversion(units, name) for name in units.used if units.is_converted(name)]
+    for step in method.steps:
+        rule = RULES[step.name]
+        if rule.balance:
+            tree = _moment_equation(rule)
+            numbers = as_text(tree, units.numbers | {step.name: rule.shown})
+            letters = as_text(tree, units.letters)
+            lines.append(_moment_line(rule, letters, numbers, tree, units.at))
+        number, unit = units.at[step.name], units.unit_of_result(rule)
+        lines.append(
+            Line(
+                rule.principle,
+                rule.why,
+                rule.shown,
+                as_text(step.of, units.letters),
+                as_text(step.of, units.numbers),
+                _with_unit(significant(number), unit),
+                _results_as_letters(step.of),
+                units.at,
+                number,
+            )
+        )
+    rule = method.rule
+    if not rule.raw and units.unit_of_result(rule) != problem.unit:
+        lines.append(_last_conversion(units, rule))
+    return tuple(lines)
+
+
+def solution_in_letters(
+    method: Method, letters: Mapping[str, str], put_in: Tree | None = None, multiple: str = ""
+) -> tuple[Line, ...]:
+    """The worked solution of a formula, each step in letters.
+
+    put_in      the answer where one letter is a multiple of another: a last line puts that multiple in
+    """
+    lines = []
+    for step in method.steps:
+        rule = RULES[step.name]
+        if rule.balance:
+            tree = _moment_equation(rule)
+            lines.append(_moment_line(rule, as_text(tree, letters), "", tree, None))
+        result = as_text(step.of, letters)
+        tree = _results_as_letters(step.of)
+        lines.append(Line(rule.principle, rule.why, rule.shown, result=result, tree=tree))
+    if put_in is not None:
+        result, words = as_text(put_in, letters), f"Put {multiple} in."
+        lines.append(Line("definition", words, method.rule.shown, result=result, tree=put_in))
+    return tuple(lines)
+
+
+def _moment_line(
+    rule: Rule, letters: str, numbers: str, tree: Tree, at: dict[str, float] | None
+) -> Line:
+    """The moment equation that a lever's line stands on."""
+    words = (
+        f"Moments about the {rule.balance[0]} axle. A change of a reading takes part like a force."
+    )
+    return Line(rule.principle, words, letters, "", numbers, "0", tree, at)
+
+
+@cache
+def _moment_equation(rule: Rule) -> Tree:
+    """The left side of the derived moment equation, in a problem's own letters."""
+    pivot, weight, arm = rule.balance
+    equation = statics.derive(about=pivot).equations[0]
+    letters = {"W": weight, "a": arm, "L": "L", "F": rule.name, "R": rule.name}
+    return read(str(equation.lhs), letters)[0]
+
+
+def _with_unit(number: str, unit: str) -> str:
+    return f"{number} {printed_unit(unit)}".strip()
+
+
+def _results_as_letters(tree: Tree) -> Tree:
+    """The tree with results on the way as letters, so that a line is worked out from the numbers it shows."""
+    if isinstance(tree, Named):
+        return Letter(tree.name)
+    parts = children(tree)
+    return rebuilt(tree, [_results_as_letters(part) for part in parts]) if parts else tree
+
+
+class _Units:
+    """The units a solution is worked in.
+
+    They are those of the statement if the formulas allow it, else those of the system, else the
+    base units.
+
+    used        names of the given letters that the method uses
+    at          name -> number in these units, results on the way included
+    letters, numbers    name -> how it is printed, as a letter and as a number
+    """
+
+    def __init__(self, method: Method, problem: Problem) -> None:
+        self.method, self.problem, self.system = method, problem, problem.system
+        self.base, self.used = problem.drawn.values, letters_of(method.tree)
+        for self.choice in ("statement", "system", "base"):
+            self.at = {name: self._number(name) for name in self.used}
+            if (
+                method.rule.raw
+                or self.choice == "base"
+                or all(self._holds(step) for step in method.steps)
+            ):
+                break
+        self.at |= {step.name: value_at(compiled(step), self.at) for step in method.steps}
+        given = method.given_numbers(problem)
+        self.numbers = {
+            name: without_end_zeros(self.at[name]) if self.is_converted(name) else given[name]
+            for name in self.used
+        }
+        self.numbers |= {step.name: without_end_zeros(self.at[step.name]) for step in method.steps}
+        self.letters = method.printed_letters()
+
+    def unit(self, name: str) -> str:
+        """The unit that a given letter is worked in."""
+        letter = self.method.letters[name]
+        if self.choice == "statement":
+            return letter.unit(self.system)
+        if self.choice == "system":
+            return unit_of(letter.kind, self.system)
+        return KINDS[letter.kind].base
+
+    def unit_of_result(self, rule: Rule) -> str:
+        """The unit that a result is worked out in."""
+        if self.choice == "base":
+            return KINDS[rule.kind].base
+        asked = rule.unit.get(self.system) if self.choice == "statement" else None
+        return asked or unit_of(rule.kind, self.system)
+
+    def is_converted(self, name: str) -> bool:
+        """Whether a given number must be converted into another unit first."""
+        return self.method.letters[name].unit(self.system) != self.unit(name)
+
+    def _number(self, name: str) -> float:
+        """A given number in the unit it is worked in."""
+        if self.choice == "statement":
+            return self.problem.drawn.shown[name]
+        return to_unit(self.base[name], self.method.letters[name].kind, self.unit(name))
+
+    def _holds(self, step: Named) -> bool:
+        """Whether a step gives in these units what it gives in base units."""
+        rule, there = RULES[step.name], value_at(compiled(step), self.at)
+        here = to_unit(value_at(compiled(step), self.base), rule.kind, self.unit_of_result(rule))
+        return abs(here - there) <= 1e-9 * abs(there)
+
+
+def _conversion(units: _Units, name: str) -> Line:
+    """The line that converts a given number into the unit that the formula needs."""
+    letter, unit = units.method.letters[name], units.unit(name)
+    factors = KINDS[letter.kind].units
+    tree = Letter(name) * Num(factors[letter.unit(units.system)] / factors[unit])
+    number = units.at[name]
+    return Line(
+        "units",
+        f"{letter.words.capitalize()} in {_UNIT_WORDS.get(unit, printed_unit(unit))}, "
+        "as the formula needs it.",
+        letter.shown,
+        "",
+        as_text(tree, units.method.given_numbers(units.problem)),
+        _with_unit(without_end_zeros(number), unit),
+        tree,
+        {name: units.problem.drawn.shown[name]},
+        number,
+    )
+
+
+def _last_conversion(units: _Units, rule: Rule) -> Line:
+    """The line that converts the result into the unit asked."""
+    unit, factors = units.problem.unit, KINDS[rule.kind].units
+    tree = Letter(rule.name) / Num(factors[unit] / factors[units.unit_of_result(rule)])
+    answer = units.problem.answer
+    return Line(
+        "units",
+        f"In {_UNIT_WORDS.get(unit, printed_unit(unit))}, as asked.",
+        rule.shown,
+        "",
+        as_text(tree, units.numbers),
+        f"{significant(answer)} {printed_unit(unit)}",
+        tree,
+        units.at,
+        answer,
+    )
+
+
+# --- hints ----------------------------------------------------------------------------------
+
+_QUESTIONS = {
+    "forces": "What pushes up and what pulls down? They must be equal.",
+    "definition": "In your own words: what is {words}?",
+    "units": "Which unit is given, which is asked, and is the one bigger or smaller than the other?",
+    "tires": "Seen from behind: which forces have an arm about the tire line, and how long is each?",
+}
+_ABOUT = {
+    "front": "front axle",
+    "rear": "rear axle",
+    "left": "left scale",
+    "right": "right scale",
+}
+
+
+def hints_in_numbers(method: Method, problem: Problem) -> tuple[str, ...]:
+    """Four hints: a question, a picture, the step, the step worked."""
+    lines = problem.solution
+    first = next((line for line in lines if line.principle != "units"), lines[0])
+    given = ", ".join(f"{letter} = {number}" for letter, number in problem.given.items())
+    return (
+        principle_question(method.rule),
+        f"{picture(method.given, method.rule.principle)} Write on it: {given}.",
+        f"Principle: {first.tag}. {first.words} {first.left} = {first.letters or first.result}",
+        first.text,
+    )
+
+
+def principle_question(rule: Rule) -> str:
+    """The question that a principle asks."""
+    if rule.principle in _ABOUT:
+        return (
+            f"Take moments about the {_ABOUT[rule.principle]}: "
+            "which forces have an arm there, and how long is each?"
+        )
+    return _QUESTIONS[rule.principle].format(words=rule.words)
+
+
+_SIDE_VIEW = (
+    "Draw the machine as a line with an arrow up at each axle and an arrow down at each weight, "
+    "arms measured from one axle."
+)
+# What to draw, by a letter that is given: the first that fits.
+_PICTURES = (
+    (
+        "S P d",
+        "Draw the plank as a line with an arrow up at each scale and an arrow down at each weight, "
+        "arms measured from one scale.",
+    ),
+    ("r1", "Draw a line and a dot on it for each reading."),
+    ("A N l I Q0", "Draw one tire on its contact patch: the arrow down on it, the area under it."),
+    ("O", "Draw the machine from above, its two axles, and the point about which both turn."),
+    (
+        "Cf Cr n1 n0 nt s D e e0",
+        "Draw a front and a rear wheel side by side, and the way each rolls "
+        "for one turn of the rear one.",
+    ),
+    (
+        "R1",
+        "Draw two columns, before and after, a row for each axle, "
+        "and the change at the end of each row.",
+    ),
+    (
+        "u U h2",
+        "Draw a reading as a dot on a line, and a bar to each side as long as its uncertainty.",
+    ),
+    ("G", "Draw a right triangle: 100 along, the rise up."),
+    (
+        "t",
+        "Draw the machine from behind, its wheels, its center of gravity, "
+        "and the line from there to a wheel.",
+    ),
+    ("o", "Draw the arm from its pivot to the load, and the level line under it."),
+    (
+        "j",
+        "Draw the machine on its slope, one arrow for each weight, "
+        "split into a part along the slope and a part square to it.",
+    ),
+    (
+        "y slow",
+        "Draw the machine from the side with a level arrow at its center of gravity, "
+        "and its height.",
+    ),
+    ("b bm", f"{_SIDE_VIEW} What hangs behind the rear axle pulls on that side."),
+)
+
+
+def picture(given: Iterable[str], principle: str) -> str:
+    """What to draw for a problem with these letters."""
+    letters = set(given)
+    if principle == "units" and "G" not in letters:
+        return "Draw two bars of one length, one for each unit, and mark which unit is the bigger."
+    return next((words for names, words in _PICTURES if letters & set(names.split())), _SIDE_VIEW)
+
+
+# --- fading ---------------------------------------------------------------------------------
+
+
+def fade(solution: tuple[Line, ...], stage: int) -> tuple[Line, ...]:
+    """A worked solution with its last lines left blank: stage 0 none, 1 the last, 2 the last two, 3 all."""
+    if stage not in range(STAGES):
+        raise Refusal("stage", stage, f"a whole number from 0 to {STAGES - 1}", "take one of these")
+    keep = (len(solution), len(solution) - 1, len(solution) - 2, 0)[stage]
+    return tuple(
+        line if at < keep else replace(line, blank=True) for at, line in enumerate(solution)
+    )
