@@ -282,7 +282,7 @@ def test_upside_down_says_which_stood_on_top():
     """W(1 + L/a): the wheelbase over the overhang, named in that order."""
     for seed in range(12):
         p = exercises.make("front_gain", seed, "kg")
-        at = p.inner.values
+        at = p.drawn.values
         told = suspects(p, at["W"] * (1 + at["L"] / at["a"]))
         what = next(text for name, text in told.items() if name == "upside down")
         assert re.search(r"wheelbase over .*overhang", what), what
@@ -293,7 +293,7 @@ def test_few_digits_leave_more_room_but_no_more_than_two_percent():
     seen = set()
     for seed in range(60):
         p = exercises.make("overhang_from_readings", seed, "kg")
-        arm = p.inner.values["L"] + p.answer
+        arm = p.drawn.values["L"] + p.answer
         for digits in (1, 2, 3, 4):
             for nudge in (1.0, 1.01):
                 typed = f"{float(f'{arm * nudge:.{digits}g}'):.{digits - 1}f}"
