@@ -154,6 +154,8 @@ def test_bets_stay_shut_until_they_stand(none):
 def test_readings_go_in_and_the_bets_use_them(tmp_path):
     path = str(tmp_path / "day.csv")
     put_in = panels.readings_in(path)
+    assert put_in.machine.value == put_in.wheelbase.value == "", "no name and length of the demo"
+    put_in.machine.value, put_in.wheelbase.value = "Yard tractor", "1.5 m"
     for state, front, rear in (
         ("loader frame + bucket", "1000", "700"),
         ("loader frame", "800", "800"),
@@ -175,6 +177,8 @@ def test_readings_go_in_and_the_bets_use_them(tmp_path):
 def test_without_a_bucket_state_the_bets_say_what_is_missing(tmp_path):
     path = str(tmp_path / "day.csv")
     put_in = panels.readings_in(path)
+    assert put_in.machine.value == put_in.wheelbase.value == "", "no name and length of the demo"
+    put_in.machine.value, put_in.wheelbase.value = "Yard tractor", "1.5 m"
     put_in.put_in("800", "800", "loader frame")
     put_in.put_in("600", "850", "bare")
     hour = panels.bets(path)
@@ -261,19 +265,3 @@ def test_projector_type_reaches_every_panel(none):
         panels.role_play(none),
     ):
         assert "lv-big" in panel.widget._dom_classes and not panel.error.value
-
-
-def test_the_page_says_whose_numbers_it_carries(tmp_path):
-    from leverarm import decision, weighing
-    from leverarm.machine import DEMO_NOTE
-    from leverarm.panels.session import LENT_NOTE, hand_over
-
-    told = []
-    make = lambda case, path, **about: told.append((about["note"], about.get("date"))) or path
-    record = tmp_path / "day.csv"
-    hand_over(make, record).write(tmp_path)
-    weighing.append(record, *weighing.demo_rows())
-    hand_over(make, record).write(tmp_path)
-    hand_over(make, record, case=decision.demo_case()).write(tmp_path)
-    day = weighing.demo_rows()[-1].date
-    assert told == [(DEMO_NOTE, None)] * 2 + [(LENT_NOTE, day)] * 2 + [("", None)] * 2

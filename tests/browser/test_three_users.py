@@ -18,8 +18,8 @@ from leverarm import (
     weighing,
 )
 from leverarm import predict as reads
+from leverarm.decision.record_case import U_TAPE_M, case_from_record
 from leverarm.marking.demo import right_text
-from leverarm.panels.record_case import U_TAPE_M, case_of
 from leverarm.panels.tally import advice
 from leverarm.quantities import show, show_number
 from leverarm.uncertainty import plus_minus
@@ -312,7 +312,10 @@ def test_a_trainer_bets_weighs_and_hands_over_the_page(lab, yard):
         )
         assert "your bet" not in spoken(bets)
         reveal(bets)
-        case = case_of(yard / RECORD)
+        write(bets, "Scales' smallest step", "1 kg")
+        write(bets, "Scales' accuracy", "0.5 %")
+        scales = weighing.Scales(graduation="1 kg", accuracy="0.5 %")
+        case = case_from_record(yard / RECORD, scales=scales)
         on, off = decision.states(case)[:2]
         assert near(off.front - on.front, truth.front_kg) and near(
             off.rear - on.rear, truth.rear_kg

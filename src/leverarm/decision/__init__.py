@@ -1,6 +1,7 @@
 """Mow or unhook: one machine and one job, every state side by side, the other side too, and nothing recommended.
 
 Told        case(name, wheelbase, front, rear, ...) -> Case; from_fit(name, fit, wheelbase, ...) -> Case from a weigh day
+            case_from_record(path, machine=, date=, scales=) -> Case; read_days(path), one_day(days), case_of_day(day)
             piece(name, weight, ahead, ...), behind(name, weight, distance, wheelbase, ...) -> Piece
             Mower(kind, carried, at_work), Tires(front, rear), FrontDrive(drive, squash_m, mowing), Job(...), Manual(...)
 States      states(case) -> State(.front .rear .total .front_share .least_share(axle) .minutes .length_m); stops(state)
@@ -58,7 +59,7 @@ from leverarm.decision.customer_reply import (
     promise_in,
     quantities_in,
 )
-from leverarm.decision.demo import demo_case, demo_mower, demo_rear_print, from_fit
+from leverarm.decision.demo import demo_case, demo_mower, demo_rear_print
 from leverarm.decision.meanings import GROUPS, MEANINGS
 from leverarm.decision.order import (
     MATTERS,
@@ -68,6 +69,19 @@ from leverarm.decision.order import (
     order,
     per_mowing,
     steps,
+)
+from leverarm.decision.record_case import (
+    RECORD,
+    MachineDay,
+    case_from_record,
+    case_of_day,
+    demo_day,
+    from_fit,
+    machine_days,
+    no_readings,
+    one_day,
+    read_days,
+    scales_told,
 )
 from leverarm.decision.states import POSTURES, State, rating_bars, share_text, states, stops
 from leverarm.decision.table import Row, Table, decide, squash_at, value_text
@@ -84,12 +98,14 @@ __all__ = [
     "MOWERS",
     "NEVER_PROMISE",
     "POSTURES",
+    "RECORD",
     "RED_LINES",
     "Case",
     "Counter",
     "FrontDrive",
     "Job",
     "Letters",
+    "MachineDay",
     "Manual",
     "Mower",
     "Piece",
@@ -104,25 +120,33 @@ __all__ = [
     "Tires",
     "behind",
     "case",
+    "case_from_record",
+    "case_of_day",
     "check_answer",
     "counters",
     "decide",
     "demo_case",
+    "demo_day",
     "demo_mower",
     "demo_rear_print",
     "facts_of",
     "from_fit",
     "holds_for",
     "letters_of",
+    "machine_days",
     "manual_questions",
     "most_per_minute",
+    "no_readings",
     "numbers_said",
+    "one_day",
     "order",
     "per_mowing",
     "piece",
     "promise_in",
     "quantities_in",
     "rating_bars",
+    "read_days",
+    "scales_told",
     "share_text",
     "squash_at",
     "states",

@@ -253,6 +253,7 @@ class Case:
     mower           Mower, or None where it was on the scales with the bare machine
     nose_m          farthest point of the machine itself ahead of the front axle, or None
     stance          stability.Stance, or None
+    drive           FrontDrive, or None where nobody told it
     arms            stability.Loader, the same loader with its moving arms, or None where nobody measured it
     """
 
@@ -266,7 +267,7 @@ class Case:
     ballast: Piece | None = None
     mower: Mower | None = None
     tires: Tires = Tires()
-    drive: FrontDrive = FrontDrive()
+    drive: FrontDrive | None = None
     job: Job = field(default_factory=Job)
     manual: Manual = field(default_factory=Manual)
     stance: Stance | None = None

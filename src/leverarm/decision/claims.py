@@ -355,7 +355,7 @@ NEEDS = {
 
 def told(case, part):
     """True where the Case has this part: bucket, ballast, tires, drive."""
-    return {"tires": case.tires.front, "drive": case.drive.drive}.get(
+    return {"tires": case.tires.front, "drive": case.drive and case.drive.drive}.get(
         part, getattr(case, part, None)
     ) is not None
 
@@ -408,7 +408,7 @@ def letters_of(case, path_m=1000.0):
         made and made.area_m2,
         made and made.load_kg,
         on.value / 2,
-        case.drive.drive and case.drive.drive.lead,
+        case.drive and case.drive.drive and case.drive.drive.lead,
         path_m,
     )
 

@@ -153,7 +153,7 @@ def numbers_said(text: str) -> tuple[Said, ...]:
     """Every number with a unit in an answer, with the axle and the direction that its clause names.
 
     >>> numbers_said("Bucket off, 190 kg comes off the front axle and the rear gets 80 kg more.")[1]
-    Said(kind='weight', value=80.0, place='rear', way=1, hung=None)
+    Said(kind='weight', value=80.0, place='rear', way=1, hung=False)
     """
     said: list[Said] = []
     for sentence in re.split(r"(?<!\d)[.;:!?]|[.;:!?](?!\d)", plain(text).replace("’", "'")):

@@ -1,60 +1,14 @@
-"""Cases from a weigh day, and the invented one: the Fernhollow plot tractor mowing a lawn."""
+"""The invented case: the Fernhollow plot tractor mowing a lawn."""
 
-from leverarm.decision.case import Case, FrontDrive, Job, Manual, Mower, Piece, Tires, behind, piece
+from leverarm.decision.case import Case, FrontDrive, Job, Manual, Mower, Tires, behind, piece
+from leverarm.decision.record_case import U_TAPE_M, from_fit
 from leverarm.driveline import demo_drive, demo_mowing
 from leverarm.ground import Print, demo_print
 from leverarm.machine import demo_tractor
-from leverarm.quantities import Refusal
 from leverarm.stability import demo_arms, demo_stance
 from leverarm.uncertainty import uncertain
 from leverarm.weighing import demo_rows, demo_scales, least_squares
 from leverarm.weighing import states as weighed_states
-from leverarm.weighing.readings import wheelbase_of
-
-U_TAPE_M = 0.003
-
-
-def from_fit(
-    name,
-    fit,
-    wheelbase,
-    *,
-    loader="loader frame",
-    bucket="bucket",
-    ballast="ballast",
-    heights=None,
-    reaches=None,
-    **more,
-):
-    """A Case from a weigh day's Fit: bare loads, weights and overhangs, each with its plus or minus.
-
-    loader, bucket, ballast   what those pieces were called in the record; only the loader must be there
-    heights, reaches    {piece name: meters}, for slopes and for the length ahead; "machine" is the bare machine
-    more        mower=, tires=, drive=, job=, manual=, stance=, nose_m=
-    """
-    heights, reaches = heights or {}, reaches or {}
-    if loader not in fit.pieces:
-        raise Refusal(
-            "record",
-            ", ".join(fit.pieces) or "no piece",
-            f"one with a {loader}",
-            "weigh the machine with the loader on and off",
-        )
-    weighed = {
-        name: Piece(name, hung.weight, hung.ahead, heights.get(name), reaches.get(name))
-        for name, hung in fit.pieces.items()
-    }
-    return Case(
-        name,
-        wheelbase_of(wheelbase),
-        fit.front,
-        fit.rear,
-        heights.get("machine"),
-        weighed[loader],
-        weighed.get(bucket),
-        weighed.get(ballast),
-        **more,
-    )
 
 
 def _wheelbase():

@@ -193,7 +193,7 @@ def _stress(axle, which):
 def drive_at(state, made):
     """The front drive in a state, its front tires squashed by the load on them; None without one."""
     told = state.case.drive
-    if told.drive is None or told.mowing is None or not told.engaged:
+    if told is None or told.drive is None or told.mowing is None or not told.engaged:
         return None
     off = next(one for one in made if one.key in ("loader_off", "all_off")).front.value
     on = made[0].front.value
@@ -203,6 +203,8 @@ def drive_at(state, made):
 
 
 def _scuff(state, made):
+    if state.case.drive is None:
+        return None
     if drive_at(state, made) is None:
         return [0.0, "no lead acts: drive out, or two-wheel drive"]
     pairs = [(drive_at(one, made), one.front.value) for one in (made[0], state)]
@@ -272,5 +274,5 @@ _MISSING = (
     dict.fromkeys(SLOPES, "tell every height")
     | {"sideways": "tell heights, track, pin and swing"}
     | {key: "make a paper print" for key in MEANINGS if "pressure" in key or "stress" in key}
-    | {"length": "measure it"}
+    | {"length": "measure it", "scuff": "tell the front drive"}
 )

@@ -3,6 +3,7 @@
 School grade 6 to 8, both unit systems, nothing promised.
 """
 
+import math
 from dataclasses import dataclass, replace
 
 from leverarm import decision, statics
@@ -44,7 +45,12 @@ MANUAL = (
     "Front drive on grass",
     "Tire pressures",
 )
-ASSUMED = "Level ground, standing still, bucket empty and low. Nothing else changed between the readings. Each ± holds in 95 of 100 cases."
+ASSUMED = (
+    "Level ground, standing still, bucket empty and low. Nothing else changed between the readings."
+)
+SCALES_TOLD = "Each ± holds in 95 of 100 cases."
+SCALES_NOT_TOLD = "No ± is given: the step and accuracy of the scales were not told."
+NO_MOWER_TOLD = "No mower was told: the loads are of the tractor as it stood on the scales."
 
 
 @dataclass(frozen=True)
@@ -96,7 +102,7 @@ def page_words(case, *, system="kg", note="", **about):
         CHECKLIST,
         MANUAL,
         _working(case),
-        ASSUMED,
+        _assumed(on, off),
         _stops(on, off),
     )
 
@@ -115,14 +121,10 @@ def _blanks(case, about):
     unknown = next((name for name in about if name not in dict(BLANKS)), None)
     if unknown:
         raise Refusal("page", unknown, ", ".join(dict(BLANKS)), "use one of these names")
-    known = {
-        "machine": case.name,
-        "ballast": "none"
-        if case.ballast is None
-        else " = ".join(
-            show(case.ballast.weight.value, "weight", s, decimals=0) for s in ("kg", "lb")
-        ),
-    }
+    known = {"machine": case.name}
+    if case.ballast is not None:
+        kg = case.ballast.weight.value
+        known["ballast"] = " = ".join(show(kg, "weight", s, decimals=0) for s in ("kg", "lb"))
     return tuple(
         (label, _line(about.get(key, known.get(key, "")), label, MOST_BLANK))
         for key, label in BLANKS
@@ -147,9 +149,24 @@ def _bars(made, system):
 
 
 def _both(number, sign=False):
-    """A load in both unit systems, each with its plus or minus."""
+    """A load in both unit systems, each with its plus or minus where one is known."""
+    if math.isnan(number.u):
+        return tuple(show(number.value, "weight", system, sign=sign) for system in ("kg", "lb"))
     mark = "+" if sign and number.value > 0 else ""
     return tuple(mark + plus_minus(number, "weight", system, brief=True) for system in ("kg", "lb"))
+
+
+def _assumed(on, off):
+    """What the numbers take for granted, and what was not told."""
+    mower = on.case.mower
+    known = not math.isnan(on.front.u) and not math.isnan(off.front.u)
+    return " ".join(
+        (
+            ASSUMED,
+            NO_MOWER_TOLD if mower is None else f"The mower is counted: {mower.words}.",
+            SCALES_TOLD if known else SCALES_NOT_TOLD,
+        )
+    )
 
 
 def _rows(on, off):

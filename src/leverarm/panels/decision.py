@@ -1,9 +1,12 @@
 """Mow or unhook: one machine, one job, every state side by side."""
 
+from pathlib import Path
+
 import ipywidgets as w
 
 from leverarm import decision, stability
 from leverarm.ballast import REAR_SHARE, STEERING_SHARE
+from leverarm.decision.record_case import U_TAPE_M
 from leverarm.panels.base import grid, html, picture_html, row, set_if_changed, split
 from leverarm.panels.controls import Number, choice, dropdown, text_box
 from leverarm.panels.decision_words import (
@@ -19,7 +22,7 @@ from leverarm.panels.decision_words import (
 )
 from leverarm.panels.gate import Question
 from leverarm.panels.gated import Gated
-from leverarm.panels.record_case import RECORD, U_TAPE_M, case_of
+from leverarm.panels.record_choice import RECORD, RecordChoice
 from leverarm.uncertainty import uncertain
 
 WHY = (
@@ -74,7 +77,9 @@ PARTS = (ORDER, *decision.GROUPS, MINUTES, OTHER)
 LENT = (
     "Loads, shares and minutes are of the machine you told. Tire prints, front drive, track, pin, "
     "reach and the heights of the pieces are the invented machine's, unless a case of your own "
-    "was handed in: mow_or_unhook(case)."
+    "was handed in: mow_or_unhook(case). With numbers from the record nothing is "
+    "lent: rows that need more say what is missing, and the manual's shares stay empty until you "
+    "read them."
 )
 # Typing a mower kind sets where such a mower usually hangs on the invented machine.
 USUAL = {
@@ -115,10 +120,11 @@ class MowOrUnhook(Gated):
             "Numbers from:",
             [("typed here", "typed"), ("the weigh-day record", "record")],
             "typed",
-            on_change=self.redraw,
+            on_change=self._source_chosen,
         )
         self.place = text_box("Record file", on_change=self.redraw)
-        self.place.value = self._record
+        self.place.value = str(self._record)
+        self.record_choice = RecordChoice(self._record, self.redraw, demo=False)
         self.mowers = choice("Mower:", list(MOWERS), "mid", on_change=self._mower_chosen)
         self.drive = choice(
             "Front drive:", [("in", True), ("out, or none", False)], True, on_change=self.redraw
@@ -186,7 +192,7 @@ class MowOrUnhook(Gated):
             for (name, group), more in zip(
                 GROUPS.items(),
                 (
-                    [self.sources, self.place],
+                    [self.sources, self.place, self.record_choice.widget],
                     [self.mowers],
                     [self.drive, self.brakes, self.surface],
                     [self.bucketless, row(*self.ratings.values())],
@@ -208,6 +214,14 @@ class MowOrUnhook(Gated):
         """Show the controls of one group."""
         for key, box in self._groups.items():
             box.layout.display = "" if key == name else "none"
+
+    def _source_chosen(self, source):
+        """A record brings no mower and no manual: what the demo machine had goes from the controls."""
+        if source == "record":
+            for key in ("front_least", "rear_least"):
+                self.numbers[key].hold(0.0)
+            self.mowers.value = "none"
+        self.redraw()
 
     def _mower_chosen(self, kind):
         """Put the numbers of such a mower in, as a start."""
@@ -237,17 +251,11 @@ class MowOrUnhook(Gated):
     @property
     def case(self):
         """The Case that was told."""
-        about = {
-            "mower": self._mower(),
-            "tires": self._lent("tires"),
-            "drive": self._front_drive(),
-            "job": self._job(),
-            "manual": self._manual(),
-            "stance": self._lent("stance"),
-            "nose_m": self._lent("nose_m"),
-            "arms": self._arms(),
-        }
-        return self._weighed(about) if self.source == "record" else self._typed(about)
+        told = {"mower": self._mower(), "job": self._job(), "manual": self._manual()}
+        if self.source == "record":
+            return self._weighed(told)
+        lent = {part: self._lent(part) for part in ("tires", "stance", "nose_m")}
+        return self._typed({**told, **lent, "drive": self._front_drive(), "arms": self._arms()})
 
     def _lent(self, part):
         """Tires, stance and nose: of the case that was handed in, or of the invented machine."""
@@ -301,9 +309,11 @@ class MowOrUnhook(Gated):
             **about,
         )
 
-    def _weighed(self, about):
-        """The machine as a weigh day found it; the invented readings until the file is there."""
-        return case_of(self.place.value.strip() or RECORD, height=self.values["height"], **about)
+    def _weighed(self, told):
+        """The machine as a weigh day found it: what neither the record nor a control tells is absent."""
+        self.record_choice.path = Path(self.place.value.strip() or RECORD)
+        drive = None if self.drive.value else decision.FrontDrive(engaged=False)
+        return self.record_choice.case(drive=drive, **told)
 
     def _mower(self):
         v = self.values

@@ -1,15 +1,16 @@
 """The trainer's hour: bets against readings, readings in, the page to hand over."""
 
+from datetime import date as Date
 from html import escape
 from pathlib import Path
 
 from leverarm import decision, weighing
-from leverarm.machine import DEMO_NOTE, demo_tractor
+from leverarm.machine import DEMO_NOTE
 from leverarm.panels.base import Panel, button, html, row, set_if_changed, table
 from leverarm.panels.controls import choice, text_box
 from leverarm.panels.gate import Question, with_unit
 from leverarm.panels.gated import Gated
-from leverarm.panels.record_case import RECORD, case_of, rows_of
+from leverarm.panels.record_choice import RECORD, RecordChoice
 from leverarm.quantities import Refusal, read, show
 from leverarm.uncertainty import plus_minus
 
@@ -18,11 +19,6 @@ STATES = (
     ("bucket off, if the manual allows", "loader frame"),
     ("loader off", "bare"),
     ("loader off, rear ballast on", "ballast"),
-)
-# A record holds weights and a wheelbase; the rest is lent, and the page says so.
-LENT_NOTE = (
-    "Loads come from the weigh-day record. Tire print, drive, track and heights are lent "
-    "by an invented machine."
 )
 
 
@@ -49,17 +45,20 @@ class Bets(Gated):
     def build(self):
         self.out = html()
         self.again = button("Read the record again", self.redraw)
-        return [*self.gate_parts(), self.again, self.out]
+        self.record_choice = RecordChoice(self._record, self.redraw)
+        return [*self.gate_parts(), row(self.again), self.record_choice.widget, self.out]
 
     @property
     def case(self):
         """The Case of the record."""
-        return case_of(self._record)
+        return self.record_choice.case()
 
     @property
     def changes(self):
         """What taking the bucket off does: machine, front, rear, Measured."""
-        case = self.case
+        return self._changes(self.case)
+
+    def _changes(self, case):
         if case.bucket is None:
             raise Refusal(
                 "record",
@@ -82,14 +81,15 @@ class Bets(Gated):
                 "and a number for each line, then commit.</p>",
             )
             return
-        invented = rows_of(self._record)[1]
+        day = self.record_choice.day
+        changes = self._changes(decision.case_of_day(day, scales=self.record_choice.scales))
         rows = [
             [
                 name,
                 show(self.predictions[key], "weight", self.system, sign=True),
-                _signed(self.changes[key], self.system),
+                _signed(changes[key], self.system),
                 show(
-                    self.predictions[key] - self.changes[key].value,
+                    self.predictions[key] - changes[key].value,
                     "weight",
                     self.system,
                     sign=True,
@@ -106,7 +106,7 @@ class Bets(Gated):
             table(["bucket off", "your bet", "weighed (95 %)", "bet minus weighed"], rows)
             + (
                 f"<p>{escape(DEMO_NOTE)} These are invented readings: no record is there yet.</p>"
-                if invented
+                if day.invented
                 else ""
             ),
         )
@@ -128,12 +128,11 @@ class ReadingsIn(Panel):
         super().__init__()
 
     def build(self):
-        t = demo_tractor()
         self.machine, self.wheelbase = (
             text_box("Machine"),
             text_box("Wheelbase", placeholder="such as 1.65 m or 65 in"),
         )
-        self.machine.value, self.wheelbase.value = t.name, show(t.wheelbase_m, "length")
+        self._as_before()
         self.hung = choice("State:", list(STATES), STATES[0][1])
         self.front, self.rear = text_box("Front scale"), text_box("Rear scale")
         self.unit = choice("Scales show:", [("kg", "kg"), ("lb", "lb")], self.system)
@@ -149,6 +148,13 @@ class ReadingsIn(Panel):
             self.said,
             self.out,
         ]
+
+    def _as_before(self):
+        """Machine and wheelbase of the last row that the record holds; empty where it holds none."""
+        rows = self.record.rows
+        if rows:
+            self.machine.value = rows[-1].machine
+            self.wheelbase.value = show(rows[-1].wheelbase_m, "length", decimals=3)
 
     @property
     def record(self):
@@ -183,7 +189,12 @@ class ReadingsIn(Panel):
         self.redraw()
 
     def draw(self):
-        rows = self.record.current
+        today, machine = Date.today().isoformat(), self.machine.value.strip().casefold()
+        rows = [
+            one
+            for one in self.record.current
+            if one.date == today and one.machine.casefold() == machine
+        ]
         done = {state: sum(one.state == state for one in rows) for _, state in STATES}
         lines = [
             [
@@ -226,34 +237,29 @@ class HandOver(Panel):
             for key, label in self.FIELDS
         }
         self.paper = choice("Paper:", [("A4", "A4"), ("Letter", "Letter")], "A4")
+        self.record_choice = RecordChoice(self._record, self.redraw)
         self.write_button = button(
             "Write the page (PDF and HTML)", lambda: self.attempt(self.write), primary=True
         )
         self.said = html("", "lv-say")
-        return [row(*self.fields.values()), self.paper, self.write_button, self.said]
+        of_record = [] if self._case else [self.record_choice.widget]
+        return [row(*self.fields.values()), *of_record, self.paper, self.write_button, self.said]
 
     @property
     def about(self):
-        """What was typed; the day of the last weighing where none was and the page tells of a record."""
-        typed = {key: box.value.strip() for key, box in self.fields.items() if box.value.strip()}
-        rows, invented = rows_of(self._record)
-        return typed if self._case or invented else {"date": rows[-1].date, **typed}
-
-    @property
-    def note(self):
-        """What the page says of its own numbers: invented, or partly lent by the invented machine."""
-        if self._case:
-            return ""
-        return DEMO_NOTE if rows_of(self._record)[1] else LENT_NOTE
+        """What was typed: name -> text."""
+        return {key: box.value.strip() for key, box in self.fields.items() if box.value.strip()}
 
     def write(self, folder="."):
         """Write the page as PDF and as HTML into a folder; returns both paths."""
-        case = self._case or case_of(self._record)
+        case, note, about = self._case, "", self.about
+        if case is None:
+            day = self.record_choice.day
+            case = decision.case_of_day(day, scales=self.record_choice.scales)
+            note, about = day.note, self._about_of(day)
         paths = [Path(folder) / f"customer_page.{end}" for end in ("pdf", "html")]
         self.paths = tuple(
-            self._make(
-                case, path, paper=self.paper.value, system=self.system, note=self.note, **self.about
-            )
+            self._make(case, path, paper=self.paper.value, system=self.system, note=note, **about)
             for path in paths
         )
         set_if_changed(
@@ -264,8 +270,25 @@ class HandOver(Panel):
         )
         return self.paths
 
+    def _about_of(self, day):
+        """What stands on a page made from a record: the day it was weighed, unless another was typed."""
+        about = self.about
+        if not day.invented:
+            return {"date": day.date, **about}
+        for key in ("company", "machine"):
+            if key in about:
+                raise Refusal(
+                    dict(self.FIELDS)[key],
+                    about[key],
+                    "nothing while the record holds no readings, since the page would show the demo machine's",
+                    "write the readings down first",
+                )
+        return about
+
     def draw(self):
-        """Nothing follows the numbers here."""
+        """Offer the machines and days that the record holds."""
+        if self._case is None:
+            self.record_choice.look()
 
 
 def bets(record=RECORD):

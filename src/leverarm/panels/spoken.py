@@ -7,7 +7,7 @@ import ipywidgets as w
 from leverarm import decision
 from leverarm.panels.base import Panel, button, html, row, set_if_changed
 from leverarm.panels.controls import choice, dropdown
-from leverarm.panels.record_case import RECORD, case_of
+from leverarm.panels.record_choice import RECORD, RecordChoice
 from leverarm.quantities import Refusal
 
 
@@ -23,6 +23,7 @@ class ClaimCards(Panel):
 
     def build(self):
         self.head, self.out = html(), html()
+        self.record_choice = RecordChoice(self._record, self.redraw)
         self.verdict = choice(
             "For this machine it",
             [("holds", "holds"), ("does not hold", "does not")],
@@ -40,13 +41,14 @@ class ClaimCards(Panel):
             self.head,
             self.verdict,
             row(self.commit_button, self.undo_button, self.back_button, self.next_button),
+            *([] if self._case else [self.record_choice.widget]),
             self.out,
         ]
 
     @property
     def case(self):
         """The machine the numbers are of."""
-        return self._case or case_of(self._record)
+        return self._case or self.record_choice.case()
 
     @property
     def claim(self):
@@ -108,7 +110,8 @@ class ClaimCards(Panel):
         )
 
     def _truth(self, claim):
-        case = self.case
+        day = None if self._case else self.record_choice.day
+        case = self._case or decision.case_of_day(day, scales=self.record_choice.scales)
         holds = decision.holds_for(claim, case)
         so = {
             True: "For this machine it holds, within the ±.",
@@ -121,6 +124,7 @@ class ClaimCards(Panel):
             f"<p>{escape(claim.truth)}</p><p>"
             f"<b>{escape(decision.true_number(claim, case, self.system))}</b></p><p>Say instead: "
             f"“{escape(claim.say)}”</p>"
+            + (f"<p>{escape(day.note)}</p>" if day and day.invented else "")
         )
 
 
@@ -131,7 +135,7 @@ class RolePlay(Panel):
     """
 
     def __init__(self, record=RECORD, case=None):
-        self._record, self._case, self.points = record, case, ()
+        self._record, self._case, self.points, self._note = record, case, (), ""
         super().__init__()
 
     def build(self):
@@ -149,7 +153,9 @@ class RolePlay(Panel):
             "Hold it against the readings", lambda: self.attempt(self._check), primary=True
         )
         self.out = html()
-        return [self.pick, self.heard, self.said, self.check_button, self.out]
+        self.record_choice = RecordChoice(self._record, self.redraw)
+        choice_of_day = [] if self._case else [self.record_choice.days]
+        return [self.pick, self.heard, self.said, self.check_button, *choice_of_day, self.out]
 
     def _changed(self, _):
         self.points = ()
@@ -168,8 +174,10 @@ class RolePlay(Panel):
 
     def _check(self):
         claim = next(one for one in decision.CLAIMS if one.key == self.pick.value)
+        day = None if self._case else self.record_choice.day
+        self._note = day.note if day and day.invented else ""
         self.points = decision.check_answer(
-            self.said.value, claim, self._case or case_of(self._record)
+            self.said.value, claim, self._case or decision.case_of_day(day)
         )
         self.draw()
 
@@ -178,7 +186,8 @@ class RolePlay(Panel):
         items = "".join(
             f"<li>{'✓' if point.found else '→'} {escape(point.said)}</li>" for point in self.points
         )
-        set_if_changed(self.out, f'<ul class="lv-lines lv-say">{items}</ul>' if items else "")
+        note = f"<p>{escape(self._note)}</p>" if self._note else ""
+        set_if_changed(self.out, f'<ul class="lv-lines lv-say">{items}</ul>{note}' if items else "")
 
 
 def claim_cards(record=RECORD, *, case=None):

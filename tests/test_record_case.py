@@ -1,0 +1,265 @@
+"""From a record file to the customer's page: one machine, one day, its own scales, nothing lent."""
+
+import math
+
+import pytest
+
+from leverarm import Refusal, panels, weighing
+from leverarm.decision import (
+    CLAIMS,
+    case_from_record,
+    decide,
+    holds_for,
+    machine_days,
+    manual_questions,
+    read_days,
+    true_number,
+)
+from leverarm.handouts.customer_page import customer_page
+from leverarm.handouts.customer_page_words import page_words
+from leverarm.machine import DEMO_NOTE
+from leverarm.panels.session import hand_over
+
+HEADER = "date,machine,wheelbase,state,front,rear,unit,repeat,note\n"
+# Front and rear in kg, wheelbase 1.5 m.  Red: frame 200 over the front axle, bucket 100 one wheelbase
+# ahead: 200 on the front, 100 off the rear.  Blue: bucket 60, frame 150.
+RED = {"bare": (600, 900), "loader frame": (800, 900), "loader frame + bucket": (1000, 800)}
+BLUE = {"bare": (500, 700), "loader frame": (650, 700), "loader frame + bucket": (770, 640)}
+SCALES = weighing.Scales(graduation="1 kg", accuracy="0.5 %")
+
+
+def revealed_bets(path):
+    bets = panels.bets(path)
+    bets.gate.commit(machine="down 100 kg", front="down 200 kg", rear="up 100 kg")
+    bets.gate.reveal()
+    return bets
+
+
+def lines(machine, date, states, wheelbase="1.5 m", unit="kg"):
+    return "".join(
+        f"{date},{machine},{wheelbase},{state},{front},{rear},{unit},1,\n"
+        for state, (front, rear) in states.items()
+    )
+
+
+@pytest.fixture
+def record(tmp_path):
+    """A function that writes a record file and gives its path."""
+
+    def write(*parts):
+        path = tmp_path / "day.csv"
+        path.write_text(HEADER + "".join(parts), "utf-8")
+        return path
+
+    return write
+
+
+@pytest.fixture
+def two_tractors(record):
+    return record(lines("Red", "2026-05-02", RED), lines("Blue", "2026-05-02", BLUE))
+
+
+@pytest.fixture
+def two_days(record):
+    later = {state: (front + 40, rear + 60) for state, (front, rear) in RED.items()}
+    return record(lines("Red", "2026-05-02", RED), lines("red", "2026-06-09", later))
+
+
+# --- which machine, which day ------------------------------------------------------------------------
+
+
+def test_two_machines_are_never_averaged(two_tractors):
+    with pytest.raises(Refusal, match="machine and day.*Red, 2026-05-02; Blue, 2026-05-02"):
+        case_from_record(two_tractors)
+    red, blue = (case_from_record(two_tractors, machine=name) for name in ("red", "Blue"))
+    assert (red.front.value, blue.front.value) == pytest.approx((600, 500))
+    assert (red.bucket.weight.value, blue.bucket.weight.value) == pytest.approx((100, 60))
+
+
+def test_two_days_are_never_averaged(two_days):
+    with pytest.raises(Refusal, match="Red, 2026-05-02; red, 2026-06-09"):
+        case_from_record(two_days, machine="Red")
+    assert case_from_record(two_days, date="2026-06-09").front.value == pytest.approx(640)
+    with pytest.raises(Refusal, match="Green"):
+        case_from_record(two_days, machine="Green")
+
+
+def test_two_wheelbases_of_one_day_are_a_mistake(record):
+    path = record(
+        lines("Red", "2026-05-02", {"bare": RED["bare"]}),
+        lines("Red", "2026-05-02", {"loader frame": RED["loader frame"]}, wheelbase="1.8 m"),
+    )
+    with pytest.raises(Refusal, match="1.500 m and 1.800 m"):
+        case_from_record(path)
+
+
+def test_days_are_parted_by_machine_and_date(two_days, two_tractors):
+    assert [day.name for day in read_days(two_tractors)] == ["Red, 2026-05-02", "Blue, 2026-05-02"]
+    assert machine_days(()) == ()
+
+
+# --- scales ------------------------------------------------------------------------------------------
+
+
+def test_no_scales_told_no_plus_or_minus(record):
+    case = case_from_record(record(lines("Red", "2026-05-02", RED)))
+    for number in (case.front, case.rear, case.bucket.weight, case.loader.ahead):
+        assert math.isnan(number.u)
+    words = page_words(case)
+    cells = [text for _, *row in words.rows for cell in row for text in cell]
+    assert "1000.0 kg" in cells and "-400.0 kg".replace("-", "−") in cells
+    assert not any("±" in text for text in cells) and "not known" not in " ".join(cells)
+    assert "No ± is given" in words.assumed and "Each ±" not in words.assumed
+    assert holds_for(CLAIMS[0], case) is None, "without a ± nobody can tell"
+
+
+def test_repeats_alone_do_not_make_a_plus_or_minus(record):
+    """The scatter of two readings says nothing about scales that read 2 percent high."""
+    twice = lines("Red", "2026-05-02", RED).replace(",kg,1,", ",kg,2,")
+    case = case_from_record(record(lines("Red", "2026-05-02", RED), twice))
+    assert math.isnan(case.front.u)
+
+
+def test_scales_told_give_a_plus_or_minus_that_grows_with_their_step(record):
+    path = record(lines("Red", "2026-05-02", RED))
+    fine, coarse = (
+        case_from_record(path, scales=weighing.Scales(graduation=step, accuracy="0.5 %"))
+        for step in ("1 kg", "10 kg")
+    )
+    # One reading of a 10 kg step: 10/sqrt(12) = 2.89; 0.5 % of 600 as a limit: 3/sqrt(3) = 1.73.
+    assert coarse.front.u == pytest.approx((10**2 / 12 + 3**2 / 3) ** 0.5, rel=1e-6)
+    assert fine.front.u < coarse.front.u
+    words = page_words(coarse)
+    assert "Each ± holds" in words.assumed and "±" in words.rows[0][1][0]
+
+
+@pytest.mark.parametrize("step, accuracy", [("1 kg", ""), ("", "0.5 %")])
+def test_half_told_scales_are_asked_for(two_tractors, step, accuracy):
+    page = hand_over(customer_page, two_tractors)
+    page.record_choice.choose("Red", "2026-05-02")
+    page.record_choice.step.value, page.record_choice.accuracy.value = step, accuracy
+    with pytest.raises(Refusal, match="of the scales"):
+        page.write(two_tractors.parent)
+
+
+# --- nothing lent ------------------------------------------------------------------------------------
+
+
+def test_what_the_record_does_not_hold_is_absent(record):
+    case = case_from_record(record(lines("Red", "2026-05-02", RED)))
+    assert (case.mower, case.stance, case.drive, case.arms, case.nose_m) == (None,) * 5
+    assert case.tires.front is None and case.tires.rear is None and case.height_m is None
+    assert all(one.answer is None for one in manual_questions(case))
+    cells = {row.key: row.cells()[0] for row in decide(case).rows}
+    assert cells["front_pressure"] == cells["rear_stress_2"] == "make a paper print"
+    assert cells["scuff"] == "tell the front drive" and cells["grade"] == "tell every height"
+    assert cells["length"] == "measure it" and "not read yet" in cells["front_least"]
+    by_key = {claim.key: claim for claim in CLAIMS}
+    for key, missing in {
+        "fluid": "No ballast",
+        "four_wheel": "No front drive",
+        "psi": "No tire print",
+        "heavier_stable": "No height",
+    }.items():
+        assert true_number(by_key[key], case).startswith(missing)
+    assert "200.0 kg" in true_number(by_key["twice"], case)
+
+
+def test_the_page_says_what_was_not_told(record):
+    words = page_words(case_from_record(record(lines("Red", "2026-05-02", RED))))
+    assert dict(words.blanks)["Machine"] == "Red" and dict(words.blanks)["Ballast"] == ""
+    assert "No mower was told" in words.assumed
+    assert "Plot tractor" not in str(words) and "deck" not in str(words)
+
+
+def test_the_decision_panel_lends_nothing_to_a_record(record):
+    path = record(lines("Red", "2026-05-02", RED))
+    panel = panels.mow_or_unhook(gated=False, record=path)
+    panel.sources.value = "record"
+    case = panel.case
+    assert (case.mower, case.stance, case.drive, case.arms, case.height_m) == (None,) * 5
+    assert case.manual.front_least is None and case.manual.rear_least is None
+    assert not panel.error.value and "make a paper print" in panel.out.value
+    panel.place.value = "nowhere.csv"
+    assert "no readings" in panel.error.value
+
+
+# --- what cannot be read -----------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "line", ["2026-05-02,Red,1.5 m,bare,six hundred,900,kg,1,\n", "2026-05-02,Red\n"]
+)
+def test_a_line_that_cannot_be_read_is_not_left_out_in_silence(record, line):
+    path = record(lines("Red", "2026-05-02", RED), line)
+    with pytest.raises(Refusal, match="line 5"):
+        case_from_record(path)
+    page = hand_over(customer_page, path)
+    with pytest.raises(Refusal, match="line 5"):
+        page.write(path.parent)
+    assert not (path.parent / "customer_page.pdf").exists()
+    assert "line 5" in page.error.value and "line 5" in revealed_bets(path).error.value
+
+
+def test_another_file_is_not_taken_for_a_record(tmp_path):
+    path = tmp_path / "day.csv"
+    path.write_text("name,price\nbucket,100\n", "utf-8")
+    with pytest.raises(Refusal, match="columns"):
+        hand_over(customer_page, path).write(tmp_path)
+    with pytest.raises(Refusal, match="no readings"):
+        case_from_record(tmp_path / "nowhere.csv")
+
+
+# --- the panels --------------------------------------------------------------------------------------
+
+
+def written(page, folder):
+    page.write(folder)
+    return (folder / "customer_page.html").read_text("utf-8")
+
+
+def test_the_trainer_chooses_machine_and_day(two_tractors):
+    page = hand_over(customer_page, two_tractors)
+    choice = page.record_choice
+    assert choice.days.layout.display == "" and len(choice.days.options) == 3
+    with pytest.raises(Refusal, match="choose one"):
+        page.write(two_tractors.parent)
+    choice.days.value = "Blue, 2026-05-02"
+    page.fields["company"].value = "Valley Yard"
+    text = written(page, two_tractors.parent)
+    assert "Blue" in text and "Red" not in text and "Valley Yard" in text
+    assert "770.0 kg" in text and "2026-05-02" in text and "±" not in text.split("No ±")[0]
+
+
+def test_bets_and_cards_ask_too(two_days):
+    bets, cards = revealed_bets(two_days), panels.claim_cards(two_days)
+    assert "choose one" in bets.error.value
+    bets.record_choice.choose("Red", "2026-06-09")
+    assert not bets.error.value and "−200.0 kg" in bets.out.value
+    with pytest.raises(Refusal, match="choose one"):
+        cards.record_choice.case()
+    play = panels.role_play(two_days)
+    with pytest.raises(Refusal, match="choose one"):
+        play.answer("200 kg comes off the front axle.")
+    play.record_choice.choose("Red", "2026-05-02")
+    assert play.answer("200 kg comes off the front axle.")[1].found
+
+
+def test_without_a_record_the_page_is_the_demo_machine_and_says_so(tmp_path):
+    page = hand_over(customer_page, tmp_path / "none.csv")
+    text = written(page, tmp_path)
+    assert DEMO_NOTE in text and "Plot tractor" in text
+    page.fields["company"].value = "Valley Yard"
+    with pytest.raises(Refusal, match="From"):
+        page.write(tmp_path)
+
+
+def test_a_page_reads_its_record_once(record, monkeypatch):
+    path = record(lines("Red", "2026-05-02", RED))
+    page, bets = hand_over(customer_page, path), revealed_bets(path)
+    read, calls = weighing.read_record, []
+    monkeypatch.setattr(weighing, "read_record", lambda file: calls.append(file) or read(file))
+    page.write(path.parent)
+    assert len(calls) == 1
+    bets.redraw()
+    assert len(calls) == 2
