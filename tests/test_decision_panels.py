@@ -32,7 +32,7 @@ def test_only_the_state_as_it_stands_shows_before_a_prediction():
         and "950.6" in panel.out.value
         and "531.5" not in panel.out.value + panel.picture.value
     )
-    panel.gate.commit(front="down 320 kg", rear="stays")
+    panel.gate.lock_in(front="down 320 kg", rear="stays")
     panel.gate.reveal()
     assert (
         "531.5" in panel.out.value
@@ -142,7 +142,7 @@ def test_an_axle_that_lifts_is_said_not_computed():
 def test_bets_stay_shut_until_they_stand(none):
     panel = panels.bets(none)
     assert "191" not in panel.out.value
-    panel.gate.commit(machine="down 110 kg", front="down 110 kg", rear="stays")
+    panel.gate.lock_in(machine="down 110 kg", front="down 110 kg", rear="stays")
     panel.gate.reveal()
     assert (
         "−191.4 ± 2.2 kg" in panel.out.value
@@ -166,7 +166,7 @@ def test_readings_go_in_and_the_bets_use_them(tmp_path):
             put_in.put_in(front, rear, state)
     assert "2 of 2" in put_in.out.value and put_in.record.current[0].repeat == 1
     hour = panels.bets(path)
-    hour.gate.commit(machine="down 100 kg", front="down 200 kg", rear="up 100 kg")
+    hour.gate.lock_in(machine="down 100 kg", front="down 200 kg", rear="up 100 kg")
     hour.gate.reveal()
     assert hour.changes["front"].value == pytest.approx(-200) and "invented" not in hour.out.value
     with pytest.raises(Refusal):
@@ -182,7 +182,7 @@ def test_without_a_bucket_state_the_bets_say_what_is_missing(tmp_path):
     put_in.put_in("800", "800", "loader frame")
     put_in.put_in("600", "850", "bare")
     hour = panels.bets(path)
-    hour.gate.commit(machine="down 100 kg", front="down 200 kg", rear="up 100 kg")
+    hour.gate.lock_in(machine="down 100 kg", front="down 200 kg", rear="up 100 kg")
     hour.gate.reveal()
     assert "bucket" in hour.error.value
 

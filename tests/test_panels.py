@@ -13,7 +13,7 @@ import pytest
 from leverarm import Attachment, Refusal, Tractor, exercises, panels
 from leverarm.panels import Number, Panel, exercise, html, overhang, shared, tally, worked_example
 from leverarm.panels.begin import Begin
-from leverarm.panels.gate import Gate, Question, predicted, split_told
+from leverarm.panels.gate import Question, predicted, split_prediction
 from leverarm.panels.page import __file__ as page_file
 from leverarm.panels.page import page_html, page_rules
 from leverarm.panels.tally import advice
@@ -346,18 +346,16 @@ def test_nothing_is_shown_until_both_axles_are_predicted():
     panel = overhang()
     assert panel.hidden and not any(part in words(panel.out.value) for part in HIDDEN)
     panel.gate.directions["front"].value, panel.gate.amounts["front"].value = "up", "110 kg"
-    panel.gate.commit_button.click()
+    panel.gate.lock_button.click()
     assert panel.gate.state == "open" and "Rear scale" in panel.gate.error.value and panel.hidden
     with pytest.raises(Refusal):
         panel.gate.reveal()
 
 
-def test_committed_then_frozen_then_revealed_beside_the_prediction():
+def test_locked_in_then_frozen_then_revealed_beside_the_prediction():
     panel = overhang()
-    panel.gate.commit(front="up 110 kg", rear="stays")
-    assert (
-        panel.gate.state == "committed" and panel.hidden and panel.numbers["weight"].slider.disabled
-    )
+    panel.gate.lock_in(front="up 110 kg", rear="stays")
+    assert panel.gate.state == "locked" and panel.hidden and panel.numbers["weight"].slider.disabled
     assert not any(part in words(panel.out.value) for part in HIDDEN)
     panel.gate.reveal_button.click()
     text = words(panel.out.value)
@@ -367,12 +365,12 @@ def test_committed_then_frozen_then_revealed_beside_the_prediction():
         and "▲ +190.0 kg ▲ +110.0 kg 790.0 kg" in text
         and "▼ −80.0 kg 0.0 kg 720.0 kg" in text
     )
-    assert "front scale up 110.0 kg; rear scale stays the same" in panel.gate.told.value
+    assert "front scale up 110.0 kg; rear scale stays the same" in panel.gate.prediction_line.value
 
 
 def test_other_numbers_drop_the_prediction_and_one_click_brings_them_back():
     panel = overhang()
-    panel.gate.commit(front="up 190 kg", rear="down 80 kg")
+    panel.gate.lock_in(front="up 190 kg", rear="down 80 kg")
     panel.gate.reveal()
     panel.numbers["overhang"].slider.value = 2
     assert "you said" not in panel.out.value and panel.back_button.layout.display == ""
@@ -388,7 +386,7 @@ def test_other_numbers_drop_the_prediction_and_one_click_brings_them_back():
 
 def test_why_comes_after_the_readers_own_sentence():
     panel = overhang()
-    panel.gate.commit(front="up 190 kg", rear="down 80 kg")
+    panel.gate.lock_in(front="up 190 kg", rear="down 80 kg")
     panel.gate.reveal()
     panel.gate.explain_button.click()
     assert "pivot" not in panel.gate.explained.value and "First write" in panel.gate.explained.value
@@ -426,16 +424,16 @@ def test_a_prediction_has_a_sign_and_a_number(direction, amount, system, kg):
 )
 def test_half_a_prediction_is_refused(direction, amount):
     with pytest.raises(Refusal):
-        predicted(Question("rear", "Rear scale"), direction, amount)
+        predicted(Question("rear", "Rear scale"), direction, amount, "kg")
 
 
 @pytest.mark.parametrize(
     "told", [{"front": "up 5 kg"}, {"front": "up", "rear": "down 3 kg"}, {"middle": "up 3 kg"}]
 )
-def test_a_half_told_commitment_in_code_is_refused(told):
-    gate = Gate([Question("front", "Front scale"), Question("rear", "Rear scale")])
+def test_half_a_prediction_in_code_is_refused(told):
+    gate = overhang().gate
     with pytest.raises(Refusal):
-        gate.commit(**told)
+        gate.lock_in(**told)
     assert gate.state == "open"
 
 
@@ -449,7 +447,7 @@ def test_a_half_told_commitment_in_code_is_refused(told):
     ],
 )
 def test_predictions_told_in_code(text, parts):
-    assert split_told(text) == parts
+    assert split_prediction(text) == parts
 
 
 # --- exercises: against a stand-in, then against every kind of the bank ----------------------------

@@ -33,7 +33,7 @@ def test_nothing_is_shown_before_a_prediction(make, told):
     panel = make()
     assert (panel.hidden and "kept back" in panel.out.value) or "Predict" in panel.out.value
     assert "lv-table" not in panel.out.value
-    panel.gate.commit(**told)
+    panel.gate.lock_in(**told)
     assert panel.hidden and all(number.box.disabled for number in panel.numbers.values())
     panel.gate.reveal()
     assert not panel.hidden and "you said" in panel.out.value and not panel.error.value
@@ -42,7 +42,7 @@ def test_nothing_is_shown_before_a_prediction(make, told):
 @pytest.mark.parametrize("make, told", GATED)
 def test_a_moved_slider_drops_the_prediction_and_can_go_back(make, told):
     panel = make()
-    panel.gate.commit(**told)
+    panel.gate.lock_in(**told)
     panel.gate.reveal()
     name = next(iter(panel.numbers))
     before = panel.values

@@ -109,7 +109,7 @@ CHOICE = next(
 
 def test_a_new_prediction_tells_the_page_that_nothing_is_chosen(told):
     gate = panels.overhang().gate
-    gate.commit(front="up 190 kg", rear="down 80 kg")
+    gate.lock_in(front="up 190 kg", rear="down 80 kg")
     told.clear()
     gate.again()
     assert told.count(("_Radio", "index", -1)) == 2
@@ -118,8 +118,8 @@ def test_a_new_prediction_tells_the_page_that_nothing_is_chosen(told):
         radio.set_state({"index": 0})
     for box in gate.amounts.values():
         box.value = "5 kg"
-    gate.commit()
-    assert gate.state == "committed"  # the first choice counts
+    gate.lock_in()
+    assert gate.state == "locked"  # the first choice counts
 
 
 def test_a_list_without_options_tells_the_page_so(told):

@@ -5,10 +5,10 @@ import sys
 import pytest
 
 from leverarm import Refusal, demo_tractor
-from leverarm.panels.ask import ask
 from leverarm.panels.base import shared
+from leverarm.panels.begin import NEEDED, first_slider, ready
+from leverarm.panels.gate import ask
 from leverarm.panels.readings import readings
-from leverarm.panels.ready import NEEDED, first_slider, ready
 
 pytestmark = pytest.mark.usefixtures("metric")
 
@@ -20,15 +20,15 @@ def test_ready_has_a_line_for_everything_needed():
 
 def test_ready_says_what_is_missing(monkeypatch):
     # The package names the function like its module, so the module is asked for by its full name.
-    monkeypatch.setattr(sys.modules["leverarm.panels.ready"], "NEEDED", ("no_such_package",))
+    monkeypatch.setattr(sys.modules["leverarm.panels.begin"], "NEEDED", ("no_such_package",))
     assert "<b>not ready</b>: no_such_package is missing" in ready().value
 
 
 def test_the_first_slider_answers():
     panel = first_slider()
-    assert "190.0" in panel.said.value
+    assert "190.0" in panel.sentence.value
     panel.numbers["weight"].slider.value = 220
-    assert "380.0" in panel.said.value
+    assert "380.0" in panel.sentence.value
 
 
 def test_readings_show_bare_and_each_overhang_in_both_systems():
@@ -41,28 +41,28 @@ def test_readings_show_bare_and_each_overhang_in_both_systems():
 
 def test_nothing_is_shown_before_a_prediction_stands():
     panel = ask("Where?", 0.943, "length")
-    assert "0.94" not in panel.said.value
+    assert "0.94" not in panel.reply.value
     panel.box.value = "0,8"
-    panel.commit_button.click()
-    assert panel.prediction == 0.8 and "0.94" in panel.said.value and panel.box.disabled
+    panel.lock_button.click()
+    assert panel.prediction == 0.8 and "0.94" in panel.reply.value and panel.box.disabled
 
 
 @pytest.mark.parametrize("typed", ["", "front", "3 kg", "nan"])
 def test_a_prediction_that_is_no_number_is_refused_and_nothing_shown(typed):
     panel = ask("Where?", 0.943, "length")
     panel.box.value = typed
-    panel.commit_button.click()
+    panel.lock_button.click()
     assert (
         "your prediction" in panel.error.value
-        and "0.94" not in panel.said.value
+        and "0.94" not in panel.reply.value
         and not panel.box.disabled
     )
     with pytest.raises(Refusal):
-        panel.commit(typed)
+        panel.lock_in(typed)
 
 
 def test_a_bare_prediction_is_meant_in_the_unit_shown():
     shared.set(system="lb")
     panel = ask("Front change", 100.0)
-    panel.commit("220")
+    panel.lock_in("220")
     assert panel.prediction == pytest.approx(99.79, abs=0.01)

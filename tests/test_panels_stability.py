@@ -72,7 +72,7 @@ def test_nothing_is_shown_before_a_prediction(make):
     panel = make(gated=True)
     assert panel.hidden
     told = {q.key: "up 1" if q.kind != "weight" else "up 1 kg" for q in panel.gate.questions}
-    panel.gate.commit(**told)
+    panel.gate.lock_in(**told)
     assert panel.hidden and panel.numbers["load"].box.disabled
     panel.gate.reveal()
     assert not panel.hidden and not panel.numbers["load"].box.disabled
@@ -82,7 +82,7 @@ def test_arms_up_keeps_the_readings_back():
     panel = panels.arms_up()
     reading = f"{panel.posture.loads.front_kg:.1f}"
     assert reading not in panel.out.value
-    panel.gate.commit(front="up 50 kg", rear="down 50 kg")
+    panel.gate.lock_in(front="up 50 kg", rear="down 50 kg")
     panel.gate.reveal()
     assert (
         reading in panel.out.value

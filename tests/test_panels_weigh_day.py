@@ -30,7 +30,7 @@ def shown_day(**more):
 def test_strip_down_keeps_back_until_a_prediction_stands():
     panel = strip_down()
     assert panel.hidden and "1019.1 kg" in panel.out.value and "190.0" not in panel.out.value
-    panel.gate.commit(bucket="down 150 kg", loader="down 320 kg")
+    panel.gate.lock_in(bucket="down 150 kg", loader="down 320 kg")
     panel.gate.reveal()
     assert (
         "you said" in panel.out.value
@@ -72,7 +72,7 @@ def test_a_lifted_rear_is_said():
 def test_the_day_predicts_reads_and_infers():
     day = weigh_day()
     assert day.hidden and "kept back" in day.out.value and "1019" not in day.out.value
-    day.gate.commit(front="up 180 kg", rear="down 70 kg")
+    day.gate.lock_in(front="up 180 kg", rear="down 70 kg")
     day.gate.reveal()
     assert "The scales should show" in day.out.value, "the forecast stands before the readings"
     day.invent()
@@ -136,7 +136,7 @@ def test_pounds_show_pounds():
 
 def test_saving_adds_rows_and_never_a_prediction(path):
     day = weigh_day(record=path)
-    day.gate.commit(front="up 180 kg", rear="down 70 kg")
+    day.gate.lock_in(front="up 180 kg", rear="down 70 kg")
     day.gate.reveal()
     day.attempt(day.save)
     assert "type what the scales showed" in day.error.value and not path.exists(), (

@@ -1,12 +1,12 @@
-"""What a person does at a panel, by the keyboard alone: press, choose, type, predict and commit."""
+"""What a person does at a panel, by the keyboard alone: press, choose, type, predict and lock in."""
 
 import re
 
 from lab import CURRENT
 
 PANEL = ".lv-panel:not(.lv-begin)"
-COMMIT = "Commit my prediction"
-CAN_COMMIT = f'button:enabled:visible:text-is("{COMMIT}")'
+LOCK_IN = "Lock in my prediction"
+CAN_LOCK_IN = f'button:enabled:visible:text-is("{LOCK_IN}")'
 
 ROUND_TRIP = f"async () => {{ await {CURRENT}.sessionContext.session.kernel.requestExecute({{code: '', silent: true}}).done; }}"
 TWO_FRAMES = "() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))"
@@ -75,14 +75,14 @@ def example_of(box):
     return re.search("such as (.+?)(?: or |$)", box.get_attribute("placeholder")).group(1)
 
 
-def commit(panel, told=()):
-    """Commit a direction and an amount for each question: told, {question: (way, amount)}, or up by the box's own example."""
+def lock_in(panel, told=()):
+    """Lock in a direction and an amount for each question: told, {question: (way, amount)}, or up by the box's own example."""
     for box in panel.get_by_role("textbox", name=re.compile("by how much")).all():
         question = box.evaluate("box => box.labels[0].textContent").split(", by how much")[0]
         way, amount = dict(told).get(question, ("up", example_of(box)))
         choose(panel, question, way)
         write(panel, f"{question}, by how much?", amount)
-    press(panel.locator(CAN_COMMIT))
+    press(panel.locator(CAN_LOCK_IN))
     panel.get_by_role("button", name="Show the readings").wait_for()
 
 
@@ -94,27 +94,27 @@ def reveal(panel):
 
 
 def predict(panel, told=()):
-    """Commit, and open what was kept back."""
-    commit(panel, told)
+    """Lock in, and open what was kept back."""
+    lock_in(panel, told)
     reveal(panel)
 
 
-def commit_number(panel, text=None):
-    """Commit one number to a question in the middle of a lesson."""
+def lock_in_number(panel, text=None):
+    """Lock in one number to a question in the middle of a lesson."""
     box = panel.get_by_role("textbox", name="Your prediction", exact=True)
     write(panel, "Your prediction", text or example_of(box))
-    press(panel.locator(CAN_COMMIT))
+    press(panel.locator(CAN_LOCK_IN))
     panel.get_by_text("You predicted").wait_for()
     rest(panel.page)
 
 
 def open_all(page):
-    """Commit a prediction in every panel that waits for one."""
+    """Lock in a prediction in every panel that waits for one."""
     panels = page.locator(PANEL)
     for panel in (panels.nth(at) for at in range(panels.count())):
-        if panel.locator(CAN_COMMIT).count():
+        if panel.locator(CAN_LOCK_IN).count():
             (
                 predict
                 if panel.get_by_role("textbox", name=re.compile("by how much")).count()
-                else commit_number
+                else lock_in_number
             )(panel)

@@ -32,8 +32,10 @@ from leverarm.handouts.customer_page import customer_page
 from leverarm.panels import _HOME
 
 # Names of the package that build panels and are none themselves.
-TOOLS = {
-    name for name, home in _HOME.items() if home in ("base", "begin", "controls", "gate", "gated")
+TOOLS = {name for name, home in _HOME.items() if home in ("base", "begin", "controls", "gate")} - {
+    "ask",
+    "first_slider",
+    "ready",
 }
 START = """from leverarm import decision, marking, weighing
 from leverarm.handouts.customer_page import customer_page
@@ -42,8 +44,8 @@ from leverarm.machine import demo_tractor
 from leverarm.panels import *
 
 def opened(panel, **told):
-    "Committed, revealed, and the sentence written."
-    panel.gate.commit(**told)
+    "Locked in, revealed, and the sentence written."
+    panel.gate.lock_in(**told)
     panel.gate.reveal()
     panel.gate.seen.value = "The rear went up."
     panel.gate.explain()
@@ -62,7 +64,7 @@ SHOWN = {
     "arms_up": ["arms_up()", "opened(arms_up(), front='up 50 kg', rear='down 50 kg')"],
     "ask": [
         "ask('Front change in kg', 190.0)",
-        "after(ask('Front change in kg', 190.0), lambda p: p.commit('100 kg'))",
+        "after(ask('Front change in kg', 190.0), lambda p: p.lock_in('100 kg'))",
     ],
     "bets": [
         "bets()",

@@ -157,7 +157,7 @@ def test_a_killed_python_is_told_and_run_all_brings_the_lesson_back(lab):
         gone(page)
         told(page, "Python is running.")
         assert sheet.cells() == cells
-        panel.get_by_role("button", name="Commit my prediction").wait_for()
+        panel.get_by_role("button", name="Lock in my prediction").wait_for()
         open_all(page)
         assert panel.evaluate(LOOK)["words"] == before["words"]
         move_all(page)

@@ -82,7 +82,7 @@ def test_slider_box_and_units_answer_to_keys_alone(bench):
         assert sheet.errors() == []
 
 
-def test_predict_commit_reveal_by_keys_alone(bench):
+def test_predict_lock_in_reveal_by_keys_alone(bench):
     with opened(bench) as sheet:
         page = ready(sheet)
         panel = page.locator(GATED)
@@ -93,7 +93,7 @@ def test_predict_commit_reveal_by_keys_alone(bench):
             panel.get_by_role("textbox", name=f"{scale}, by how much?").focus()
             page.keyboard.type(amount)
             page.keyboard.press("Tab")
-        panel.get_by_role("button", name="Commit my prediction").focus()
+        panel.get_by_role("button", name="Lock in my prediction").focus()
         page.keyboard.press("Enter")
         panel.get_by_role("button", name="Show the readings").wait_for()
         assert (

@@ -60,7 +60,7 @@ def saves(page):
     """Predict, reveal and read by the code twin; the button adds the readings to the record."""
     page.evaluate(
         TELL,
-        "day.gate.commit(front='up 190 kg', rear='down 80 kg'); day.gate.reveal(); day.invent()",
+        "day.gate.lock_in(front='up 190 kg', rear='down 80 kg'); day.gate.reveal(); day.invent()",
     )
     page.get_by_role("button", name=ADD).click()
     page.get_by_text("added to").first.wait_for()

@@ -3,7 +3,7 @@
 import re
 
 import pytest
-from hands import PANEL, answer, choose, commit, predict, press, rest, reveal, write
+from hands import PANEL, answer, choose, lock_in, predict, press, rest, reveal, write
 
 from leverarm import (
     Attachment,
@@ -216,8 +216,8 @@ def test_an_instructor_reads_the_plan_and_holds_the_class(lab):
             arg=[panel.element_handle(), usual],
         )
         assert panel.locator(".lv-pic svg").bounding_box()["height"] < 720
-        commit(panel, {"Front scale": ("up", "110 kg"), "Rear scale": ("down", "110 kg")})
-        sheet.picture("class_has_committed")
+        lock_in(panel, {"Front scale": ("up", "110 kg"), "Rear scale": ("down", "110 kg")})
+        sheet.picture("class_has_predicted")
         reveal(panel)
         votes = panel_of(page, "panels.tally(question")
         assert (
@@ -288,7 +288,7 @@ def test_a_trainer_bets_weighs_and_hands_over_the_page(lab, yard):
         go(sheet, "the trainer's hour", "trainer_session")
         assert page.locator(".lv-begin:visible").get_by_label("Large type (projector)").is_checked()
         bets = panel_of(page, "panels.bets(RECORD)")
-        commit(
+        lock_in(
             bets,
             {
                 "Whole machine, bucket off": ("down", kg(BUCKET.weight_kg)),

@@ -8,7 +8,7 @@ overhang(tractor=None, bucket=None, *, gated=True)   the overhang panel: .set .v
 
 ready(), first_slider()                is this machine ready; the smallest panel there is
 readings(tractor, weight, aheads)      a table to find a rule in, before any formula
-ask(question, answer, kind="weight")   one number to commit to before it is shown
+ask(question, answer, kind="weight")   one number to predict before it is shown
 
 paper_print(made=None)   outline, load and gauge pressure to mean pressure: .made is the ground.Print
 under_tire(made=None, off=None, on=None, *, tires=2, gated=True)   the soil under a front tire, loader off and on
@@ -39,7 +39,7 @@ claim_audit(claim="twice its weight")   a spoken claim against the readings: .sa
 mow_or_unhook(case=None, *, record=, gated=True)   the decision, all states side by side: .case .table .matters
     numbers: wheelbase, front, rear, height, bucket, bucket_ahead, frame, frame_ahead, ballast, ballast_behind, mower, mower_ahead,
     at_work, slope, bucket_minutes, loader_minutes, ballast_minutes, mowings, front_least, rear_least
-bets(record)             three bets before the weighing: .gate.commit(machine=, front=, rear=) .gate.reveal() .changes
+bets(record)             three bets before the weighing: .gate.lock_in(machine=, front=, rear=) .gate.reveal() .changes
 readings_in(record)      the four states into a record: .put_in(front="1019", rear="700", state="loader frame + bucket")
 claim_cards(record)      spoken claims one by one: .go(3) .commit("does not") .undo() .next()
 role_play(record)        an answer held against the readings: .go("twice") .answer("About 190 kg off the front axle.")
@@ -58,7 +58,7 @@ For a panel of your own
                                        self.numbers inside build(); .values, .set(name="110 kg", system="lb"),
                                        .system, .large, .key (unique on the page), .redraw(), .attempt(call)
     Gate([Question(key, label, kind)], *, on_change=, why=, system=)   predict before reveal: .widget .hidden .predictions
-                                       .commit(front="up 190 kg", rear="down 80 kg") .reveal() .again()
+                                       .lock_in(front="up 190 kg", rear="down 80 kg") .reveal() .again()
     class Gated(Panel)                 a Panel with a gate: name its questions and why, put gate_parts() into build();
                                        .hidden, .predictions, .restore()
     Number(label, kind, value, low, high, *, on_change=None, step=None, decimals=None, slider=True, reach=None)
@@ -80,22 +80,19 @@ from types import ModuleType
 _PARTS = {
     "answers": "exercise",
     "arms_up": "arms_up",
-    "ask": "ask",
     "base": "Panel button grid html picture_html row set_if_changed shared show_if split table",
-    "begin": "begin",
+    "begin": "begin first_slider ready",
     "controls": "Number choice dropdown text_box",
     "counterweight": "counterweight",
     "decision": "mow_or_unhook",
     "desk": "desk",
     "desk_marks": "marked",
     "fading": "worked_example",
-    "gate": "Gate Question",
-    "gated": "Gated",
+    "gate": "Gate Gated Question ask",
     "homework": "homework practice",
     "lead": "front_lead roll_out",
     "overhang": "overhang",
     "readings": "readings",
-    "ready": "first_slider ready",
     "session": "bets hand_over readings_in",
     "slopes": "downhill sideways",
     "spoken": "claim_cards role_play",

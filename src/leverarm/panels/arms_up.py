@@ -8,8 +8,7 @@ from leverarm.ballast import counterweight
 from leverarm.machine import Tractor, demo_tractor
 from leverarm.panels.base import grid, html, picture_html, set_if_changed, split, table
 from leverarm.panels.controls import Number, choice
-from leverarm.panels.gate import Question
-from leverarm.panels.gated import Gated
+from leverarm.panels.gate import Gated, Question
 from leverarm.panels.words import lift_sentence
 from leverarm.quantities import show, show_number
 from leverarm.scene import Look
@@ -202,7 +201,7 @@ class ArmsUp(LoaderPanel):
         return (
             f'<p class="lv-say">The arms are up: the {here.carried.name} is '
             f"{self.say(here.overhang_m, 'length')} ahead of the "
-            "front axle. Predict what raising them did to each scale, then commit.</p>"
+            "front axle. Predict what raising them did to each scale, then lock it in.</p>"
         )
 
     def _words(self, low, here):
@@ -264,6 +263,6 @@ def arms_up(tractor=None, loader=None, *, gated=True):
 
     tractor, loader   Tractor with a height, stability.Loader
     In code: panel.set(load="300 kg", height="1.36 m", counterweight="250 kg"), panel.posture, panel.lowest, panel.limits,
-    panel.gate.commit(front="up 90 kg", rear="down 90 kg"), panel.gate.reveal().
+    panel.gate.lock_in(front="up 90 kg", rear="down 90 kg"), panel.gate.reveal().
     """
     return ArmsUp(tractor, loader, gated=gated)

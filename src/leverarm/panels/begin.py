@@ -1,16 +1,34 @@
-"""The set-up cell at the top of every notebook: ``begin()``."""
+"""How a notebook starts: the set-up cell ``begin()``, and the start page's check of this computer.
+
+ready()         is this computer ready;  first_slider()  the smallest panel there is
+"""
+
+import os
+import sys
+import tempfile
+from html import escape
+from importlib.metadata import PackageNotFoundError, version
 
 import ipywidgets as w
 
-from leverarm.panels.base import html, row, shared
-from leverarm.panels.controls import choice
+from leverarm import statics
+from leverarm.machine import demo_loader, demo_tractor
+from leverarm.panels.base import IN_BROWSER, Panel, html, row, set_if_changed, shared
+from leverarm.panels.controls import Number, choice
 from leverarm.panels.page import page_html
+from leverarm.quantities import show
+
+NEEDED = (
+    ("ipywidgets", "sympy", "numpy", "matplotlib")
+    if IN_BROWSER
+    else ("jupyterlab", "ipywidgets", "sympy", "numpy", "matplotlib")
+)
 
 
 class Begin:
-    """The line at the top: is Python alive, which units, how large the type."""
+    """The line at the top: is Python running, which units, how large the type."""
 
-    def __init__(self):
+    def __init__(self) -> None:
         self.answers = 0
         self.alive = html("", "lv-alive")
         self.beat = w.Button(description="ask", tooltip="")
@@ -32,19 +50,19 @@ class Begin:
         self.enlarge(shared.large)
         self.answer()
 
-    def enlarge(self, large):
+    def enlarge(self, large: bool) -> None:
         """Large type for panels and text, or the usual size again."""
         shared.set(large=large)
         (self.widget.add_class if large else self.widget.remove_class)("lv-large")
 
-    def answer(self, *_):
-        """Tell the page that Python is here."""
+    def answer(self, *_: object) -> None:
+        """Tell the page that Python is running."""
         self.answers += 1
         self.alive.value = f'<span data-answer="{self.answers}">Python is running.</span>'
 
 
-def begin(*, system=None, large=None):
-    """Make the page ready: names for every control, keys that stay in them, a line that says Python is alive.
+def begin(*, system: str | None = None, large: bool | None = None) -> None:
+    """Make the page ready: names and keys for every control, a line that says Python is running.
 
     system  "kg" or "lb" for all panels of this notebook; large  True for a projector.
     Nothing is loaded from anywhere.
@@ -53,6 +71,70 @@ def begin(*, system=None, large=None):
 
     shared.set(system=system, large=large)
     display(HTML(page_html()))
-    top = Begin()
-    display(top.widget)
-    return None
+    display(Begin().widget)
+
+
+def ready() -> w.HTML:
+    """One line for each thing a lesson needs: ready, or what is missing and what to do."""
+    lines = [_python(), *(_package(name) for name in NEEDED), _folder()]
+    shown = html("<ul>" + "".join(f"<li>{line}</li>" for line in lines) + "</ul>")
+    shown.add_class("lv-panel")
+    return shown
+
+
+def _line(good: bool, name: str, words: str) -> str:
+    return f"<b>{'ready' if good else 'not ready'}</b>: {escape(name)} {escape(words)}"
+
+
+def _python() -> str:
+    return _line(sys.version_info >= (3, 11), "Python", sys.version.split()[0])
+
+
+def _package(name: str) -> str:
+    try:
+        return _line(True, name, version(name))
+    except PackageNotFoundError:
+        if name in ("numpy", "matplotlib"):
+            words = "is not here and not needed: graphs are drawn without it, or say so"
+            return _line(True, name, words)
+        return _line(False, name, "is missing. Close this page and start again as the README says")
+
+
+def _folder() -> str:
+    """Whether an answer file can be kept beside the notebooks."""
+    if IN_BROWSER:
+        words = "holds your answers while the page is open. Save a copy before you close it"
+        return _line(True, "this browser", words)
+    try:
+        with tempfile.TemporaryFile(dir=os.curdir):
+            return _line(True, "this folder", "takes files, so answers can be kept")
+    except OSError:
+        words = "is read-only. Copy the whole workbook to a folder of your own"
+        return _line(False, "this folder", words)
+
+
+class FirstSlider(Panel):
+    """One box, one slider, one sentence that must follow them."""
+
+    def build(self) -> list[w.Widget]:
+        _, self._bucket = demo_loader()
+        weight = Number(
+            "Bucket weight", "weight", self._bucket.weight_kg, 10, 400, on_change=self.redraw
+        )
+        self.numbers = {"weight": weight}
+        self.sentence = html("", "lv-say")
+        return [weight.widget, self.sentence]
+
+    def draw(self) -> None:
+        weight = self.values["weight"]
+        gain = statics.front_gain(weight, self._bucket.ahead_m, demo_tractor().wheelbase_m)
+        set_if_changed(
+            self.sentence,
+            f"A bucket of {show(weight, 'weight', self.system)} on the demo tractor adds "
+            f"<b>{show(gain, 'weight', self.system)}</b> to the front axle.",
+        )
+
+
+def first_slider() -> FirstSlider:
+    """The smallest panel there is: move it, and the sentence must change."""
+    return FirstSlider()

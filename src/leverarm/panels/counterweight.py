@@ -135,7 +135,7 @@ class Counterweight(LoaderPanel):
     def _promise(self):
         return (
             '<p class="lv-say">The readings with the ballast are kept back. Predict what it '
-            "does to each scale, then commit.</p>"
+            "does to each scale, then lock it in.</p>"
         )
 
     def _words(self):
@@ -197,6 +197,6 @@ def counterweight(tractor=None, loader=None, *, gated=True):
 
     In code: panel.set(load="300 kg", weight="250 kg", distance="0.90 m"), panel.kind.value = "wheels",
     panel.ratings["rear_axle"].value = "1500 kg", panel.before, panel.after, panel.rear, panel.steering, panel.bars,
-    panel.gate.commit(front="down 136 kg", rear="up 386 kg"), panel.gate.reveal().
+    panel.gate.lock_in(front="down 136 kg", rear="up 386 kg"), panel.gate.reveal().
     """
     return Counterweight(tractor, loader, gated=gated)

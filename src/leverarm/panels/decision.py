@@ -20,8 +20,7 @@ from leverarm.panels.decision_words import (
     side_by_side,
     state_view,
 )
-from leverarm.panels.gate import Question
-from leverarm.panels.gated import Gated
+from leverarm.panels.gate import Gated, Question
 from leverarm.panels.record_choice import RECORD, RecordChoice
 from leverarm.uncertainty import uncertain
 
@@ -395,7 +394,7 @@ def mow_or_unhook(case=None, *, record=RECORD, gated=True):
     """The decision panel; gated False shows every state from the start.
 
     In code: panel.set(bucket="110 kg", slope="6 deg"), panel.mowers.value = "rear", panel.sources.value = "record",
-    panel.first.value = "total", panel.case, panel.table, panel.gate.commit(front="down 420 kg", rear="up 100 kg"), panel.gate.reveal().
+    panel.first.value = "total", panel.case, panel.table, panel.gate.lock_in(front="down 420 kg", rear="up 100 kg"), panel.gate.reveal().
     case        lends tires, drive, stance and nose; the rest is typed or read from the record
     """
     return MowOrUnhook(case, record=record, gated=gated)

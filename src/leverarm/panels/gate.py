@@ -1,22 +1,26 @@
-"""Predict before reveal: the readings stay back until a number and a direction for every scale are committed.
+"""Predict before reveal: readings stay hidden until a prediction for every scale is locked in.
 
-Three states, in this order: ``open`` (setting up and predicting), ``committed``
-(the case is frozen, the readings still back), ``revealed`` (prediction beside the
+A gate passes through three states: ``open`` (setting up and predicting), ``locked``
+(the numbers are frozen, the readings still hidden), ``revealed`` (prediction beside
 reading; say what you saw, then read why).  Every click has a code twin.
+
+Gate        the box itself;  Gated  a panel with a gate;  ask  one number to predict
 """
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from html import escape
 
 import ipywidgets as w
 
 from leverarm.numerals import plain
-from leverarm.panels.base import button, html, row, set_if_changed
+from leverarm.panels.base import Panel, button, html, row, set_if_changed, show_if
 from leverarm.panels.controls import choice, text_box
 from leverarm.quantities import KINDS, Refusal, read, show, unit_of
 
 _SIGNS = {"up": 1, "down": -1, "stays": 0}
 _WORDS = {1: "up", -1: "down", 0: "stays the same"}
+_LOCK_IN = "Lock in my prediction"
 
 
 @dataclass(frozen=True)
@@ -28,17 +32,17 @@ class Question:
     kind: str = "weight"
 
 
-def predicted(question, direction, amount, system="kg"):
+def predicted(question: Question, direction: str | None, amount: str, system: str) -> float:
     """A signed prediction in the base unit, from a direction and an amount as typed.
 
-    >>> predicted(Question("rear", "Rear scale"), "down", "80 kg")
+    >>> predicted(Question("rear", "Rear scale"), "down", "80 kg", "kg")
     -80.0
     """
     if direction not in _SIGNS:
         raise Refusal(
             question.label, direction or "no direction", "up, down or stays", "choose one"
         )
-    sign, text = _SIGNS[direction], plain(amount or "")
+    sign, text = _SIGNS[direction], plain(amount)
     if not sign and not text:
         return 0.0
     number = read(with_unit(text, question.kind, system), question.kind, question.label, 0)
@@ -46,51 +50,56 @@ def predicted(question, direction, amount, system="kg"):
         raise Refusal(
             question.label,
             f"{direction} by {text}",
-            "up or down by more than nothing, or stays by nothing",
+            "up or down by more than zero, or stays by zero",
             "make the two agree",
         )
     return sign * number
 
 
-def with_unit(text, kind, system):
-    """A bare number as typed is meant in the unit shown."""
+def with_unit(text: str, kind: str, system: str) -> str:
+    """A bare number as typed is meant in the unit shown.
+
+    >>> with_unit("80", "weight", "lb"), with_unit("80 kg", "weight", "lb")
+    ('80 lb', '80 kg')
+    """
     return f"{text} {unit_of(kind, system)}" if text[-1:].isdigit() else text
 
 
-def split_told(text):
-    """A prediction told in code, "up 190 kg" or "-80 kg", as direction and amount.
+def split_prediction(text: object) -> tuple[str, str]:
+    """A prediction given in code, "up 190 kg" or "-80 kg", as direction and amount.
 
-    >>> split_told("up 190 kg"), split_told("−80 kg"), split_told("stays")
+    >>> split_prediction("up 190 kg"), split_prediction("−80 kg"), split_prediction("stays")
     (('up', '190 kg'), ('down', '80 kg'), ('stays', ''))
     """
-    first, _, rest = plain(str(text)).partition(" ")
+    whole = plain(str(text))
+    first, _, rest = whole.partition(" ")
     if first.lower() in _SIGNS:
         return first.lower(), rest
-    return (
-        ("down", plain(str(text))[1:])
-        if first.startswith("-")
-        else ("up", plain(str(text)).lstrip("+"))
-    )
+    return ("down", whole[1:]) if whole.startswith("-") else ("up", whole.lstrip("+"))
 
 
 class Gate:
-    """The box that keeps readings back until a prediction stands.
+    """The box that hides readings until a prediction is locked in.
 
     questions   what must be predicted, all of it
     on_change   called with no argument when the state changed
-    why         text shown after the reader has said what they saw
+    why         text shown after the reader has written what they saw
     system      a call that gives the unit system shown
     extra       further buttons for the same row
     """
 
-    def __init__(self, questions, *, on_change=None, why="", system=lambda: "kg", extra=()):
-        self.questions, self.on_change, self.why, self.system = (
-            questions,
-            on_change or (lambda: None),
-            why,
-            system,
-        )
-        self.state, self.predictions = "open", {}
+    def __init__(
+        self,
+        questions: Sequence[Question],
+        *,
+        on_change: Callable[[], object],
+        why: str,
+        system: Callable[[], str],
+        extra: Sequence[w.Widget] = (),
+    ) -> None:
+        self.questions, self.on_change, self.why, self.system = questions, on_change, why, system
+        self.state = "open"
+        self.predictions: dict[str, float] = {}
         self.directions = {q.key: choice(f"{q.label}:", list(_SIGNS), None) for q in questions}
         self.amounts = {
             q.key: text_box(
@@ -98,38 +107,31 @@ class Gate:
             )
             for q in questions
         }
-        self.error, self.told = html("", "lv-error"), html("", "lv-say")
-        self._buttons()
+        self._inputs = [w.VBox([self.directions[q.key], self.amounts[q.key]]) for q in questions]
+        self.error, self.prediction_line = html("", "lv-error"), html("", "lv-say")
+        self.lock_button = button(_LOCK_IN, self.lock_in, primary=True)
+        self.reveal_button = button("Show the readings", self.reveal, primary=True)
+        self.again_button = button("New prediction", self.again)
+        self.buttons = [self.lock_button, self.reveal_button, self.again_button]
         self.seen = w.Textarea(
             description="What did you see?",
-            placeholder="One sentence, before you read why.",
+            placeholder="Write one sentence before you read why.",
             style={"description_width": "initial"},
         )
+        self.explain_button = button("Show why", self.explain)
         self.explained = html("")
         self._after = w.VBox([self.seen, self.explain_button, self.explained])
+        buttons = row(*self.buttons, *extra)
         self.widget = w.VBox(
-            [*self._asked(), self.error, row(*self.buttons, *extra), self.told, self._after]
+            [*self._inputs, self.error, buttons, self.prediction_line, self._after]
         )
         self._refresh()
 
-    def _asked(self):
-        self._inputs = [
-            w.VBox([self.directions[q.key], self.amounts[q.key]]) for q in self.questions
-        ]
-        return self._inputs
-
-    def _buttons(self):
-        self.commit_button = button("Commit my prediction", self.commit, primary=True)
-        self.reveal_button = button("Show the readings", self.reveal, primary=True)
-        self.again_button = button("New prediction", self.again)
-        self.buttons = [self.commit_button, self.reveal_button, self.again_button]
-        self.explain_button = button("Show why", self.explain)
-
-    def commit(self, **told):
-        """Commit what stands in the boxes, or what is told: commit(front="up 190 kg", rear="down 80 kg")."""
+    def lock_in(self, **predictions: str) -> None:
+        """Lock in what is in the boxes, or what is given: lock_in(front="up 190 kg", rear="stays")."""
         try:
-            for key, text in told.items():
-                self._tell(key, text)
+            for key, text in predictions.items():
+                self._fill(key, text)
             self.predictions = {
                 q.key: predicted(
                     q, self.directions[q.key].value, self.amounts[q.key].value, self.system()
@@ -138,50 +140,46 @@ class Gate:
             }
         except Refusal as refusal:
             set_if_changed(self.error, escape(str(refusal)))
-            if told:
+            if predictions:
                 raise
             return
         set_if_changed(self.error, "")
-        self._go("committed")
+        self._go("locked")
 
-    def _tell(self, key, text):
+    def _fill(self, key: str, text: str) -> None:
         if key not in self.directions:
             raise Refusal("prediction", key, " or ".join(self.directions), "use one of these names")
-        self.directions[key].value, self.amounts[key].value = split_told(text)
+        self.directions[key].value, self.amounts[key].value = split_prediction(text)
 
-    def reveal(self):
-        """Show the readings; only after a commitment."""
+    def reveal(self) -> None:
+        """Show the readings; only after a prediction was locked in."""
         if self.state == "open":
             raise Refusal(
-                "reveal",
-                "no prediction",
-                "a committed prediction for every scale",
-                "commit one first",
+                "reveal", "no prediction", "a prediction for every scale", "lock one in first"
             )
         self._go("revealed")
 
-    def again(self):
-        """Keep the readings back and predict anew."""
+    def again(self) -> None:
+        """Hide the readings again and make a new prediction."""
         self.predictions = {}
         for key in self.directions:
             self.directions[key].value, self.amounts[key].value = None, ""
         self.seen.value = ""
         self._go("open")
 
-    def explain(self):
+    def explain(self) -> None:
         """Show why; the reader's own sentence comes first."""
-        if not self.seen.value.strip():
-            set_if_changed(self.explained, "First write one sentence about what you saw.")
-        else:
-            set_if_changed(self.explained, self.why)
+        written = self.seen.value.strip()
+        first = "First write one sentence about what you saw."
+        set_if_changed(self.explained, self.why if written else first)
 
     @property
-    def hidden(self):
-        """True while readings are kept back."""
+    def hidden(self) -> bool:
+        """True while readings are hidden."""
         return self.state != "revealed"
 
     @property
-    def sentence(self):
+    def sentence(self) -> str:
         """The prediction in words, in the unit system shown."""
         parts = []
         for q in self.questions:
@@ -193,30 +191,135 @@ class Gate:
             )
         return "; ".join(parts)
 
-    def _go(self, state):
+    def _go(self, state: str) -> None:
         self.state = state
         self._refresh()
         self.on_change()
 
-    def _refresh(self):
+    def _refresh(self) -> None:
         """Show what belongs to the state."""
         for part in (*self.directions.values(), *self.amounts.values()):
             part.disabled = self.state != "open"
         shown = {
-            "open": [self.commit_button],
-            "committed": [self.reveal_button, self.again_button],
+            "open": [self.lock_button],
+            "locked": [self.reveal_button, self.again_button],
             "revealed": [self.again_button],
         }[self.state]
         for part in self.buttons:
-            part.layout.display = "" if part in shown else "none"
-        for part in self._inputs:
-            part.layout.display = "" if self.state == "open" else "none"
-        self._after.layout.display = "" if self.state == "revealed" and self.why else "none"
+            show_if(part in shown, part)
+        show_if(self.state == "open", *self._inputs)
+        show_if(self.state == "revealed" and self.why, self._after)
         set_if_changed(self.explained, "")
         self.refresh_words()
 
-    def refresh_words(self):
+    def refresh_words(self) -> None:
         """Say the prediction in the unit system shown."""
-        set_if_changed(
-            self.told, "" if self.state == "open" else f"You predicted: {escape(self.sentence)}."
+        line = "" if self.state == "open" else f"You predicted: {escape(self.sentence)}."
+        set_if_changed(self.prediction_line, line)
+
+
+class Gated(Panel):
+    """A Panel with a gate: names its ``questions``, and the ``why`` shown at the end.
+
+    gate        the prediction gate, or None where it is not wanted
+    """
+
+    questions: tuple[Question, ...] = ()
+    why = ""
+
+    def __init__(self, *, gated: bool = True) -> None:
+        self._gated = gated
+        self.gate: Gate | None = None
+        self._frozen: dict[str, float] | None = None
+        super().__init__()
+
+    def gate_parts(self) -> list[w.Widget]:
+        """The gate's widgets, for ``build``."""
+        if not self._gated:
+            return []
+        self.back_button = button("Back to the numbers I predicted", self.restore)
+        self.gate = Gate(
+            self.questions,
+            why=self.why,
+            on_change=self._gate_moved,
+            system=lambda: self.system,
+            extra=[self.back_button],
         )
+        return [self.gate.widget]
+
+    def _gate_moved(self) -> None:
+        """Locking in freezes the numbers; the reveal frees them."""
+        locked = bool(self.gate and self.gate.state == "locked")
+        if locked:
+            self._frozen = self.values
+        for number in self.numbers.values():
+            number.lock(locked)
+        self.redraw()
+
+    def restore(self) -> None:
+        """Back to the numbers the prediction was made for."""
+        if self._frozen:
+            self.set(**self._frozen)
+
+    @property
+    def hidden(self) -> bool:
+        """True while a prediction is awaited."""
+        return bool(self.gate and self.gate.hidden)
+
+    @property
+    def predictions(self) -> dict[str, float]:
+        """What was predicted for the numbers now shown; empty where they have moved on."""
+        return self.gate.predictions if self.gate and self.values == self._frozen else {}
+
+    def follow_shared(self) -> None:
+        if self.gate:
+            self.gate.refresh_words()
+        super().follow_shared()
+
+    def redraw(self, *_: object) -> None:
+        super().redraw()
+        if self.gate:
+            moved = self.gate.state == "revealed" and self.values != self._frozen
+            show_if(moved, self.back_button)
+
+
+class Ask(Panel):
+    """A question, a box, and what statics gives once a number is locked in.
+
+    prediction  the number locked in, in the base unit, or None
+    """
+
+    def __init__(self, question: str, answer: float, kind: str) -> None:
+        self._question, self._answer, self._kind = question, answer, kind
+        self.prediction: float | None = None
+        super().__init__()
+
+    def build(self) -> list[w.Widget]:
+        self.box = text_box("Your prediction", placeholder=f"such as {KINDS[self._kind].example}")
+        self.lock_button = button(_LOCK_IN, lambda: self.attempt(self.lock_in), primary=True)
+        self.reply = html("", "lv-say")
+        question = html(f"<p>{escape(self._question)}</p>")
+        return [question, row(self.box, self.lock_button), self.reply]
+
+    def lock_in(self, prediction: object = None) -> None:
+        """Lock in the number in the box, or the one given: lock_in("0.9 m").  Raises Refusal."""
+        text = plain(str(self.box.value if prediction is None else prediction))
+        self.prediction = read(
+            with_unit(text, self._kind, self.system), self._kind, "your prediction"
+        )
+        self.box.disabled = self.lock_button.disabled = True
+        self.draw()
+
+    def draw(self) -> None:
+        if self.prediction is not None:
+            set_if_changed(
+                self.reply,
+                f"You predicted {show(self.prediction, self._kind, self.system)}. "
+                f"Statics gives <b>{show(self._answer, self._kind, self.system)}</b>. "
+                "Where does the difference come from? Say it before you read on.",
+            )
+
+
+def ask(question: str, answer: float, kind: str = "weight") -> Ask:
+    """Hide a number until a prediction is locked in: ask("Front change, with its sign", 190.0)."""
+    return Ask(question, answer, kind)

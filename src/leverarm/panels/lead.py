@@ -7,8 +7,7 @@ from leverarm.axles import predict
 from leverarm.machine import demo_loader, demo_tractor
 from leverarm.panels.base import Panel, grid, html, picture_html, set_if_changed, split, table
 from leverarm.panels.controls import Number, choice
-from leverarm.panels.gate import Question
-from leverarm.panels.gated import Gated
+from leverarm.panels.gate import Gated, Question
 from leverarm.quantities import show, show_number
 from leverarm.scene.turning import NAMES, length_words, mismatch_chart, turn_plan
 
@@ -151,7 +150,7 @@ class LeadPanel(Gated):
             return (
                 '<p class="lv-say">Straight ahead, loader off, the lead is '
                 f"<b>{_percent(off.lead)}</b>. Predict the lead "
-                "with the loader on, and what the turn does to the mismatch, then commit.</p>"
+                "with the loader on, and what the turn does to the mismatch, then lock it in.</p>"
             )
         return f'<p class="lv-say">{self._sentence(off, on, radius)}</p>' + self._table(
             off, on, radius
@@ -228,6 +227,6 @@ def front_lead(drive=None, mowing=None, loads=None, *, gated=True):
 
     drive, mowing   driveline.Drive and driveline.Mowing; loads  front axle loads off and on, kg
     In code: panel.set(squash="10 mm", radius="2.5 m"), panel.off, panel.on, panel.mowing,
-    panel.gate.commit(lead="down 1 %", turn="down 20 %"), panel.gate.reveal().
+    panel.gate.lock_in(lead="down 1 %", turn="down 20 %"), panel.gate.reveal().
     """
     return LeadPanel(drive, mowing, loads, gated=gated)

@@ -4,8 +4,7 @@ from leverarm.axles import compare, predict
 from leverarm.machine import Attachment, Tractor, demo_loader, demo_tractor
 from leverarm.panels.base import grid, html, picture_html, set_if_changed, shared, split
 from leverarm.panels.controls import Number, choice
-from leverarm.panels.gate import Question
-from leverarm.panels.gated import Gated
+from leverarm.panels.gate import Gated, Question
 from leverarm.panels.words import change_sentence, change_table
 from leverarm.scene import Look, side_view
 
@@ -112,7 +111,7 @@ class Overhang(Gated):
             return (
                 '<p class="lv-say">The readings with the bucket are kept back. Predict both '
                 "scales, "
-                "a direction and a number for each, then commit.</p>"
+                "a direction and a number for each, then lock it in.</p>"
             )
         return (
             f'<p class="lv-say">{change_sentence(tractor, bucket, result, bare, self.system)}</p>'
@@ -124,6 +123,6 @@ def overhang(tractor=None, bucket=None, *, gated=True):
     """The overhang panel; gated False shows the readings from the start.
 
     In code: panel.set(weight="110 kg", overhang="1.2 m"), panel.values, panel.result,
-    panel.gate.commit(front="up 190 kg", rear="down 80 kg"), panel.gate.reveal().
+    panel.gate.lock_in(front="up 190 kg", rear="down 80 kg"), panel.gate.reveal().
     """
     return Overhang(tractor, bucket, gated=gated)

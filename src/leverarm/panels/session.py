@@ -8,8 +8,7 @@ from leverarm import decision, weighing
 from leverarm.machine import DEMO_NOTE
 from leverarm.panels.base import Panel, button, html, row, set_if_changed, table
 from leverarm.panels.controls import choice, text_box
-from leverarm.panels.gate import Question, with_unit
-from leverarm.panels.gated import Gated
+from leverarm.panels.gate import Gated, Question, with_unit
 from leverarm.panels.record_choice import RECORD, RecordChoice
 from leverarm.quantities import Refusal, read, show
 from leverarm.uncertainty import plus_minus
@@ -78,7 +77,7 @@ class Bets(Gated):
             set_if_changed(
                 self.out,
                 '<p class="lv-say">Nothing is shown yet. The bucket comes off. Bet a direction '
-                "and a number for each line, then commit.</p>",
+                "and a number for each line, then lock it in.</p>",
             )
             return
         day = self.record_choice.day
@@ -292,7 +291,7 @@ class HandOver(Panel):
 
 
 def bets(record=RECORD):
-    """Bets before the weighing, against what the record says after.  In code: .gate.commit(machine="down 110 kg", ...), .gate.reveal()."""
+    """Bets before the weighing, against what the record says after.  In code: .gate.lock_in(machine="down 110 kg", ...), .gate.reveal()."""
     return Bets(record)
 
 

@@ -122,7 +122,7 @@ class Downhill(LoaderPanel):
         return (
             '<p class="lv-say">Without loader and load the rear axle would need a friction of '
             f"<b>{show_number(need, 2)}</b> here. "
-            "Predict how much more it needs now, then commit.</p>"
+            "Predict how much more it needs now, then lock it in.</p>"
         )
 
     def _words(self, found):
@@ -226,7 +226,7 @@ class Sideways(LoaderPanel):
         return (
             '<p class="lv-say">With the arms low the tipping line is crossed at '
             f"<b>{self._degrees(low.line_deg)}</b>. "
-            "Predict how raising them changes that, then commit.</p>"
+            "Predict how raising them changes that, then lock it in.</p>"
         )
 
     def _words(self, tilt, low, slope):

@@ -5,8 +5,7 @@ from leverarm.axles import predict, shares
 from leverarm.machine import Attachment, demo_loader, demo_tractor
 from leverarm.panels.base import grid, html, set_if_changed, split, table
 from leverarm.panels.controls import Number, choice
-from leverarm.panels.gate import Question
-from leverarm.panels.gated import Gated
+from leverarm.panels.gate import Gated, Question
 from leverarm.panels.words import lift_sentence
 from leverarm.quantities import show, show_number
 from leverarm.scene import picture
@@ -120,7 +119,7 @@ class StripDown(Gated):
                 '<p class="lv-say">With all on, the front scale reads '
                 f"<b>{self._say(self.loaded.front_kg)}</b>. "
                 "Predict what it loses when the bucket comes off, and when the whole loader comes "
-                "off. Then commit.</p>",
+                "off. Then lock it in.</p>",
             )
         else:
             charts = [
@@ -187,6 +186,6 @@ def strip_down(tractor=None, pieces=None, *, gated=True):
     """The loader off piece by piece; gated False shows it from the start.
 
     In code: panel.set(bucket="110 kg", bucket_ahead="1.2 m"), panel.steps("front"), panel.percents,
-    panel.gate.commit(bucket="down 190 kg", loader="down 420 kg"), panel.gate.reveal().
+    panel.gate.lock_in(bucket="down 190 kg", loader="down 420 kg"), panel.gate.reveal().
     """
     return StripDown(tractor, pieces, gated=gated)

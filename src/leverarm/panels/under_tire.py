@@ -7,8 +7,7 @@ from leverarm.axles import predict
 from leverarm.machine import demo_loader, demo_tractor
 from leverarm.panels.base import Panel, grid, html, picture_html, set_if_changed, split, table
 from leverarm.panels.controls import Number
-from leverarm.panels.gate import Question
-from leverarm.panels.gated import Gated
+from leverarm.panels.gate import Gated, Question
 from leverarm.quantities import show, show_number
 from leverarm.scene import picture
 from leverarm.scene.soil import (
@@ -149,7 +148,7 @@ class UnderTire(Gated):
             return (
                 '<p class="lv-say">What lies under the second tire is kept back. Predict the '
                 "surface pressure and how deep "
-                f"{self._pressure(levels_kpa(self.system)[1])} reach, then commit.</p>"
+                f"{self._pressure(levels_kpa(self.system)[1])} reach, then lock it in.</p>"
             )
         return f'<p class="lv-say">{self._sentence(off, on, factor)}</p>' + self._table(
             off, on, factor
@@ -233,6 +232,6 @@ def under_tire(made=None, off=None, on=None, *, tires=2, gated=True):
 
     made        ground.Print of the front tire; off, on  AxleLoads of the two states; tires on the axle
     In code: panel.set(on="1019 kg", inflation="160 kPa", factor=4), panel.off, panel.on,
-    panel.gate.commit(surface="up 20 kPa", reach="up 6 cm"), panel.gate.reveal().
+    panel.gate.lock_in(surface="up 20 kPa", reach="up 6 cm"), panel.gate.reveal().
     """
     return UnderTire(made, off, on, tires=tires, gated=gated)

@@ -7,8 +7,7 @@ from leverarm import weighing
 from leverarm.machine import demo_tractor
 from leverarm.panels.base import button, grid, html, row, set_if_changed, split
 from leverarm.panels.controls import Number, choice, text_box
-from leverarm.panels.gate import Question, with_unit
-from leverarm.panels.gated import Gated
+from leverarm.panels.gate import Gated, Question, with_unit
 from leverarm.panels.weigh_day_words import (
     forecast_table,
     help_list,
@@ -294,6 +293,6 @@ def weigh_day(tractor=None, *, gated=True, record=RECORD):
     """The weigh-day panel: predict, read, infer, save; gated False shows it from the start.
 
     In code: panel.set(graduation="2 kg"), panel.read(front_on="1019; 1021", rear_on="700; 701"), panel.forecast,
-    panel.result, panel.save("my_record.csv"), panel.gate.commit(front="up 190 kg", rear="down 80 kg"), panel.gate.reveal().
+    panel.result, panel.save("my_record.csv"), panel.gate.lock_in(front="up 190 kg", rear="down 80 kg"), panel.gate.reveal().
     """
     return WeighDay(tractor, gated=gated, record=record)

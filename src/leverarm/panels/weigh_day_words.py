@@ -18,7 +18,7 @@ def promise(panel):
         return (
             '<p class="lv-say">The readings with the bucket on are kept back. Predict what each '
             "scale does when it goes on, then "
-            "commit. The workbook's own forecast comes with the reveal.</p>"
+            "lock it in. The workbook's own forecast comes with the reveal.</p>"
         )
     return (
         '<p class="lv-say">Now weigh. Type what each scale shows with the bucket on; several '
