@@ -1,7 +1,8 @@
-"""How well slips are named, and what an attempt costs.
+"""How well mistakes are named, and what an attempt costs.
 
-``python tests/bench/bench_exercises.py [result.json] [seeds] [--quick]``.  The sweep goes over every kind.  Right answers must all be accepted, listed slips named
-among the suspects, and numbers out of the blue (log-uniform from a tenth to ten times the right
+``python tests/bench/bench_exercises.py [result.json] [seeds] [--quick]``.  The sweep goes over
+every kind.  Right answers must all be accepted, listed mistakes named among the suspects (at the
+numbers the package itself computes for them; the tests compute them apart), and numbers out of the blue (log-uniform from a tenth to ten times the right
 answer, one percent off it or more) seldom be given a cause.
 """
 
@@ -16,8 +17,8 @@ sys.path.insert(0, str(Path(__file__).parent))
 import common
 
 from leverarm import exercises
-from leverarm.exercises.number_reader import significant
 from leverarm.exercises.expressions.tree import value_at
+from leverarm.exercises.number_reader import significant
 from leverarm.quantities import KINDS, to_unit
 
 NONSENSE_EACH = 10
@@ -89,7 +90,7 @@ def in_answer_unit(problem, number):
 
 
 def sweep(kinds, seeds):
-    """Counts over every kind and seed: rights, slips, nonsense, redraws."""
+    """Counts over every kind and seed: rights, mistakes, nonsense, redraws."""
     found = Counter()
     rng = random.Random(7)
     for kind in kinds:
@@ -97,13 +98,13 @@ def sweep(kinds, seeds):
             problem = exercises.make(kind, seed)
             found["drawn"] += 1 + problem.redraws
             found["redrawn"] += problem.redraws
-            _rights(problem, found)
-            _slips(problem, found)
-            _nonsense(problem, found, rng)
+            rights(problem, found)
+            mistakes(problem, found)
+            nonsense(problem, found, rng)
     return found
 
 
-def _rights(problem, found):
+def rights(problem, found):
     for typed in typed_right(problem):
         found["rights"] += 1
         if not exercises.check(problem, typed).right:
@@ -111,16 +112,16 @@ def _rights(problem, found):
             print("REFUSED", problem.kind, problem.seed, typed, problem.answer, problem.unit)
 
 
-def _slips(problem, found):
+def mistakes(problem, found):
     for group in problem.source.listed_mistakes:
         there = value_at(group.compute, problem.drawn.values)
         if not math.isfinite(there):
             continue
-        found["slips"] += 1
+        found["mistakes"] += 1
         verdict = exercises.check(problem, repr(in_answer_unit(problem, there)))
         named = group.mistakes[0].name in {suspect.name for suspect in verdict.suspects}
-        found["slips named"] += named
-        found["slips alone"] += named and len(verdict.suspects) == 1
+        found["mistakes named"] += named
+        found["mistakes alone"] += named and len(verdict.suspects) == 1
         if not named:
             print(
                 "NOT NAMED",
@@ -132,7 +133,7 @@ def _slips(problem, found):
             )
 
 
-def _nonsense(problem, found, rng):
+def nonsense(problem, found, rng):
     for _ in range(NONSENSE_EACH):
         factor = 10 ** rng.uniform(-1, 1)
         if abs(factor - 1) < 0.01:
@@ -164,7 +165,10 @@ def cost(kinds, seeds):
 def report(count):
     """The sweep over so many seeds, held against what is wanted."""
     found = sweep(numeric(), range(count))
-    share = lambda part, whole: 100 * found[part] / found[whole]
+
+    def share(part, whole):
+        return 100 * found[part] / found[whole]
+
     print(
         f"{len(exercises.problems())} kinds, {len(numeric())} of them numeric, {count} seeds each"
     )
@@ -172,10 +176,15 @@ def report(count):
         "right answers accepted, %", 100 - share("rights refused", "rights"), 100, at_most=False
     )
     common.verdict(
-        "listed slips named among the suspects, %", share("slips named", "slips"), 98, at_most=False
+        "listed mistakes named among the suspects, %",
+        share("mistakes named", "mistakes"),
+        98,
+        at_most=False,
     )
     common.verdict("nonsense given a cause, %", share("nonsense named", "nonsense"), 10)
-    print(f"  listed slips named as the only suspect: {share('slips alone', 'slips'):.1f} %")
+    print(
+        f"  listed mistakes named as the only suspect: {share('mistakes alone', 'mistakes'):.1f} %"
+    )
     print(f"  drawn sets put back: {share('redrawn', 'drawn'):.1f} %")
     worst = sorted(
         ((n, key[1]) for key, n in found.items() if isinstance(key, tuple)), reverse=True

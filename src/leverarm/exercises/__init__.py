@@ -1,4 +1,4 @@
-"""Exercises with everyone's own numbers: the bank, the reading of answers, replies that name the mistake.
+"""Exercises with everyone's own numbers: the bank, reading answers, naming the mistake.
 
 >>> problem = make("front_gain", seed=1)
 >>> check(problem, f"{problem.answer:.1f} {problem.unit}").right
@@ -39,7 +39,9 @@ def kind_named(name: object) -> Kind | None:
 
 
 def make(kind: Kind | str, seed: object, system: str | None = None) -> Problem:
-    """A problem of a kind with the numbers of a seed; the same kind and seed give the same problem everywhere.
+    """A problem of a kind with the numbers of a seed.
+
+    The same kind and seed give the same problem everywhere.
 
     kind    a kind or its name
     seed    a number or text

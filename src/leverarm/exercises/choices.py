@@ -24,7 +24,7 @@ DECIDES = {
 
 @dataclass(frozen=True)
 class Option:
-    """One option: the name of the mistake it is ("" for the right one), its text, the reply to it."""
+    """One option: the mistake it is ("" for the right one), its text, the reply to it."""
 
     mistake: str
     text: str

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from leverarm.exercises.expressions.tree import (
     Letter,
     Named,
+    Num,
     Tree,
     as_text,
     value_at,
@@ -76,6 +77,8 @@ def _part_words(method: Method, problem: Problem, part: Tree) -> str:
     """A part of an expression in words: a quantity by its name, anything else with its numbers."""
     if isinstance(part, (Letter, Named)):
         return words_of(part.name)
+    if isinstance(part, Num):
+        return f"the number {as_text(part)}"
     letters = [method.letters[name] for name in method.given]
     units = {letter.kind: letter.unit(problem.system) for letter in letters}
     # Where two given numbers of one kind have different units, bare numbers would mislead.

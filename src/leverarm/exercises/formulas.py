@@ -29,7 +29,13 @@ from leverarm.exercises.random_numbers import RandomStream
 from leverarm.exercises.scenes import SCENES
 
 # Overhang as a multiple of the wheelbase, away from where a wrong lever gives the right answer.
-MULTIPLES = tuple(map(Fraction, "1/4 1/3 2/5 3/4 4/5 6/5 5/4 4/3 3/2 7/5 8/5".split()))
+MULTIPLES = tuple(
+    Fraction(over, under)
+    for over, under in (
+        *((1, 4), (1, 3), (2, 5), (3, 4), (4, 5)),
+        *((6, 5), (5, 4), (4, 3), (3, 2), (7, 5), (8, 5)),
+    )
+)
 
 
 @dataclass(frozen=True, eq=False)
@@ -37,7 +43,8 @@ class FormulaKind:
     """A kind of problem whose answer is a formula.
 
     asked, given    as for numbers; the formula may use the given letters
-    at              (letter, other): this letter is told as a multiple of the other, drawn with the seed
+    at              (letter, other): this letter is given as a multiple of the other, which the
+                    seed decides
     stream      the name its numbers are drawn by, where the kind had another name before
     """
 
@@ -131,7 +138,7 @@ class FormulaKind:
             return unclear(
                 " or ".join(texts),
                 f"{clipped(typed, 40)} can be read as {texts[0]} or as {texts[1]}. "
-                "Put brackets or a times sign where you mean them.",
+                "Put parentheses or a times sign where you mean them.",
             )
         return self._judge(problem, trees[0], profiles[0], sympy)
 
@@ -149,7 +156,7 @@ class FormulaKind:
         """Right, or wrong with its suspects."""
         shown = as_text(tree, self.letters)
         if all(value is None for value in values):
-            return unread(f"{shown} divides by zero. Check the brackets.")
+            return unread(f"{shown} divides by zero. Check the parentheses.")
         right, right_values = _right(self, problem.drawn)
         found = equivalence.compare(values, right_values)
         if sympy:
@@ -198,6 +205,8 @@ class FormulaKind:
     def _part_words(self, part: Tree) -> str:
         if isinstance(part, (Letter, Named)):
             return words_of(part.name)
+        if isinstance(part, Num):
+            return f"the number {as_text(part)}"
         return as_text(written_out(part), self.letters)
 
     # Helping

@@ -72,7 +72,7 @@ class Force:
 
 @dataclass(frozen=True)
 class FreeBody:
-    """What was built: the body, (letter, way, place) for each arrow, the pivot, (letter, arm) as typed."""
+    """What was built: the body, arrows (letter, way, place), the pivot, arms (letter, length)."""
 
     body: str = ""
     arrows: tuple[tuple[str, str, str], ...] = ()
@@ -191,7 +191,7 @@ class FreeBodyKind:
         )
 
     def moments(self) -> tuple[str, str]:
-        """Both sides of the moment equation: what turns as the unknown asked does, what turns against it."""
+        """Both sides of the moment equation: what turns with the unknown asked, what against it."""
         turning: dict[bool, list[str]] = {True: [], False: []}
         for force in sorted(self.forces, key=lambda force: force.letter != self.unknowns[0]):
             if force.has_arm:
@@ -322,7 +322,7 @@ def _arrows_missing_or_needless(kind: FreeBodyKind, built: FreeBody) -> Iterator
                 found.inside,
             )
     if len(drawn) < len(built.arrows):
-        yield Mistake("twice", "one arrow twice", "Which arrow stands there twice?")
+        yield Mistake("twice", "one arrow twice", "Which arrow did you draw twice?")
 
 
 def _arrows_astray(kind: FreeBodyKind, built: FreeBody) -> Iterator[Mistake]:
@@ -359,7 +359,8 @@ def _wrong_arms(kind: FreeBodyKind, built: FreeBody) -> Iterator[Mistake]:
             yield Mistake(
                 f"arm {force.letter}",
                 f"the arm {clipped(arm, 40)} for {force.words}",
-                f"The arm starts at the pivot. How far is it from the {kind.pivot} to the {force.at}?",
+                "The arm starts at the pivot. "
+                f"How far is it from the {kind.pivot} to the {force.at}?",
             )
 
 

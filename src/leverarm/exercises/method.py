@@ -1,4 +1,4 @@
-"""How the answer follows from what is given: one Method for a kind of problem, found from the rules.
+"""How the answer follows from what is given: one Method for each kind of problem.
 
 A rule says which results lead to which.  From what is asked, the rules are followed
 back to what is given; that makes the right expression and its steps.
@@ -37,7 +37,7 @@ def words_of(name: str) -> str:
 
 
 def resolve(name: str, given: Collection[str]) -> Tree:
-    """The expression of a result in the given letters; KeyError where it does not follow from them."""
+    """The expression of a result in the given letters; KeyError where there is none."""
     if name in given:
         return Letter(name)
     rule = RULES[name]

@@ -120,7 +120,7 @@ def _few_of_a_class(groups: Iterable[MistakeGroup]) -> Iterator[MistakeGroup]:
 
 
 def _probe(method: Method, number: int) -> dict[str, float]:
-    """Made-up numbers for the given letters, to tell two formulas apart: near the middle of their ranges."""
+    """Made-up numbers for the given letters, within their ranges, to tell formulas apart."""
     stream = RandomStream("probe", method.asked, *method.given, number)
     drawn = {
         name: method.letters[name].low * (1 + stream.below(10**6) / 4e6)

@@ -1,4 +1,4 @@
-"""Reading a typed number: its value, its unit, the direction stated in words, and what was understood.
+"""Reading a typed number: its value, its unit, and the direction stated in words.
 
 Nothing is guessed.  A single comma before three digits that has two sensible
 readings gives both, and the caller shows them.
@@ -49,7 +49,7 @@ _FEET = re.compile(r"[+-]?\d+\s*(?:'|ft\.?|feet|foot)[ ,-]*\d", re.IGNORECASE)
 class Reading:
     """A typed number as it was read.
 
-    values      its possible values in the base unit, the likelier first; two where a comma leaves it open
+    values      its possible values in the base unit, the likelier first; a comma can leave two
     numbers     the same in the unit it was read in
     unit        that unit
     unit_typed  whether the unit was typed, or taken from the question
@@ -126,7 +126,7 @@ def _example(kind: str) -> str:
 
 
 def _tidied(typed: str) -> str:
-    """Typed text on one line, look-alikes made plain; only what follows an equals sign; no ± part."""
+    """Typed text on one line, look-alikes made plain, from the equals sign to the ± sign."""
     text = plain(typed).replace("**", "^").rstrip(".;!, ")
     text = text.rsplit("=", 1)[-1]
     return re.split(r"±|\+/-|\+-", text)[0].strip() or text

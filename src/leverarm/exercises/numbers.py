@@ -1,4 +1,4 @@
-"""Numeric problems: numbers drawn so that mistakes stand clear of the right answer, and the check."""
+"""Numeric problems: drawing numbers that keep mistakes clear of the right answer, and the check."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -44,7 +44,7 @@ class NumberKind:
     given       letters whose numbers stand in the statement
     hidden      letters drawn behind given readings
     statement   text with {letters}, {machine} and {thing}
-    sign        "change": a gain is positive and a loss negative, and the sign is part of the answer;
+    sign        "change": a gain is positive, a loss negative, and the sign is part of the answer;
                 "size": the statement says which way, so either sign is right; "plain": positive
     low, high   what a real machine allows for the answer, in the base unit
     system      "kg" or "lb" where only one makes sense
@@ -251,7 +251,7 @@ class NumberKind:
 
 
 def _too_few_digits(right: float, number: float) -> tuple[Mistake, ...]:
-    """Whether a number is the right one with fewer digits than the data carry: that Mistake, or none."""
+    """The Mistake of giving the right number with fewer digits than the data carry, or none."""
     if not any(abs(float(f"{right:.{n}g}") - number) <= 1e-9 * abs(right) for n in (1, 2)):
         return ()
     return (

@@ -1,4 +1,4 @@
-"""What every style of problem has in common: the problem, its solution's lines, mistakes, the verdict."""
+"""What every style of problem has in common: Problem, Line, Mistake, Verdict."""
 
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -51,7 +51,7 @@ class Line:
 
 @dataclass(frozen=True)
 class Mistake:
-    """A wrong step: listed for a kind of problem, a single change of the right method, or an option.
+    """A wrong step: listed in the bank, a single change of the right method, or a wrong option.
 
     name        a listed mistake has the name of its row, any other the name of its class
     what        what the answer is, in words; {0}, {1} stand for parts of the expression
@@ -79,7 +79,7 @@ class Verdict:
     message     what to say, in three parts: goal, finding, question
     case        "right", "wrong", "unclear" (two readings, or a formula where a number is asked),
                 "unread" (nothing that could be read)
-    remarks     what is worth saying about a right answer: another unit, a stated sign, too many digits
+    remarks     what is worth saying about a right answer: another unit, too many digits
     how         for a formula: how it was compared
     """
 
@@ -149,12 +149,14 @@ class Kind(Protocol):
 class Problem:
     """A problem with its own numbers.
 
-    kind, lesson, title, style   the kind it was made from; style is "number", "symbol", "choice" or "body"
+    kind, lesson, title     the kind it was made from
+    style       "number", "symbol", "choice" or "body"
     seed, system    what it was made with; system is "kg" or "lb"
     statement   the text to show
     given       letter -> number with unit, as they stand in the text
     unit        the unit asked for, "" where there is none
-    answer      the right answer: a number in that unit, a formula, the letter of an option, or lines of text
+    answer      the right answer: a number in that unit, a formula, the letter of an option, or
+                the lines of a free body
     options     for a choice: (letter, text) pairs; for a free body: what can be chosen
     redraws     how many drawn sets of numbers were put back
     source      the Kind it was made from

@@ -72,7 +72,7 @@ def _whole(tree: Tree, context: Context) -> Iterator[Mistake]:
         yield Mistake(
             "sign",
             "the right size with a minus in front",
-            "Which way is it counted here: can it be negative?",
+            "Which direction counts positive here? Can the answer be negative?",
             negative(tree),
             42,
         )
@@ -85,8 +85,8 @@ def _whole(tree: Tree, context: Context) -> Iterator[Mistake]:
     )
     yield Mistake(
         "double",
-        "twice what is asked: something went in twice",
-        "Which part has gone in twice?",
+        "twice what is asked: something was counted twice",
+        "Which part did you count twice?",
         product((Num(2), tree)),
         DOUBLES,
     )
@@ -99,7 +99,7 @@ def _stopped(tree: Tree, context: Context) -> Iterator[Mistake]:
             yield Mistake(
                 "stopped",
                 "{0}, a step on the way",
-                "What is asked, and what is still to do?",
+                "What is asked, and which step is still missing?",
                 node,
                 26,
                 (node,),
@@ -162,7 +162,7 @@ def _cut_early(tree: Tree) -> Iterator[Mistake]:
         for digits in (2, 1):
             yield Mistake(
                 "rounded early",
-                "what comes out when {0} is rounded to "
+                "what you get when {0} is rounded to "
                 f"{'one digit' if digits == 1 else 'two digits'} on the way",
                 "Did you round before the end? Keep every digit until the last step.",
                 _with(tree, node, Rounded(node, digits)),
@@ -208,12 +208,12 @@ _PLACES = {
 
 
 def _another(node: Letter | Named, context: Context) -> Iterator[Mistake]:
-    """Another quantity of the same kind in this place: the wrong arm, the wrong axle, the wrong base."""
+    """Another quantity of the same kind in this place: a wrong arm, a wrong axle, a wrong base."""
     if node.name in context.other_axle:
         other = context.other_axle[node.name]
         yield Mistake(
             "other axle",
-            "what comes out with {1} where {0} belongs",
+            "what you get with {1} in the place of {0}",
             "Which axle is it about?",
             other,
             18,
@@ -224,7 +224,7 @@ def _another(node: Letter | Named, context: Context) -> Iterator[Mistake]:
         if kind == context.kinds.get(node.name) and name not in taken:
             yield Mistake(
                 "wrong quantity",
-                "what comes out with {1} where {0} belongs",
+                "what you get with {1} in the place of {0}",
                 _PLACES.get(kind, "Which number belongs here?"),
                 Letter(name),
                 20 if isinstance(node, Letter) else 31,
@@ -241,8 +241,8 @@ def _terms(node: Sum) -> Iterator[Mistake]:
         )
         yield Mistake(
             "dropped term",
-            "what is left when {0} is forgotten",
-            "Have all parts gone in?",
+            "what you get when {0} is left out",
+            "Did you include every part?",
             total(*rest),
             24,
             (bare,),
@@ -250,8 +250,8 @@ def _terms(node: Sum) -> Iterator[Mistake]:
         if at or isinstance(term, Neg):
             yield Mistake(
                 "inner sign",
-                "what comes out when {0} goes in with the other sign",
-                "Does this part add, or take off?",
+                "what you get when {0} has the other sign",
+                "Does this part add, or does it subtract?",
                 total(*node.terms[:at], negative(term), *node.terms[at + 1 :]),
                 28,
                 (bare,),
@@ -259,8 +259,8 @@ def _terms(node: Sum) -> Iterator[Mistake]:
         if isinstance(term, Prod) and term.under:
             yield Mistake(
                 "bracket moved",
-                "what comes out when the whole sum is divided by {0}, not one part of it",
-                "What stands over the fraction line?",
+                "what you get when the whole sum is divided by {0}, not just one part of it",
+                "What belongs above the fraction line?",
                 product(
                     (total(*node.terms[:at], product(term.over), *node.terms[at + 1 :]),),
                     term.under,
@@ -270,8 +270,8 @@ def _terms(node: Sum) -> Iterator[Mistake]:
             )
         yield Mistake(
             "doubled term",
-            "what comes out when {0} goes in twice",
-            "Has a part gone in twice?",
+            "what you get when {0} is counted twice",
+            "Did you count a part twice?",
             total(*node.terms, term),
             38,
             (bare,),
@@ -279,15 +279,15 @@ def _terms(node: Sum) -> Iterator[Mistake]:
 
 
 def _brackets(node: Prod) -> Iterator[Mistake]:
-    """A bracket lost on the way into a calculator: only its last term is divided, only its first multiplied."""
+    """Parentheses lost on a calculator: only the last term is divided, or the first multiplied."""
     for bracket in (part for part in node.over if isinstance(part, Sum)):
         first, *middle, last = bracket.terms
         rest = _without(node.over, bracket)
         if rest or node.under:
             yield Mistake(
                 "bracket lost",
-                "what a calculator gives without the bracket round {0}",
-                "What does the bracket hold together?",
+                "what a calculator gives without the parentheses around {0}",
+                "What do the parentheses hold together?",
                 total(product((*rest, first)), *middle, product((last,), node.under)),
                 23,
                 (bracket,),
@@ -296,8 +296,8 @@ def _brackets(node: Prod) -> Iterator[Mistake]:
         first, *others = bracket.terms
         yield Mistake(
             "bracket lost",
-            "what a calculator gives without the bracket round {0}",
-            "What does the bracket hold together?",
+            "what a calculator gives without the parentheses around {0}",
+            "What do the parentheses hold together?",
             total(product(node.over, (*_without(node.under, bracket), first)), *others),
             23,
             (bracket,),
@@ -307,7 +307,7 @@ def _brackets(node: Prod) -> Iterator[Mistake]:
 def _factors(node: Prod, context: Context, summed: bool) -> Iterator[Mistake]:
     """A ratio upside down, a factor dropped, times in place of divided by.
 
-    In one part of a sum of weights nobody drops a weight: that would be weights and numbers added up.
+    In one part of a sum of weights nobody drops a weight: that would add weights and plain numbers.
     """
     for top in node.over:
         rest = _without(node.over, top)
@@ -315,7 +315,7 @@ def _factors(node: Prod, context: Context, summed: bool) -> Iterator[Mistake]:
             if kind_of(top, context.kinds) == kind_of(bottom, context.kinds) is not None:
                 yield Mistake(
                     "upside down",
-                    "what comes out with {0} over {1}, upside down",
+                    "what you get with {0} over {1}, upside down",
                     "Make one of the two bigger: should the answer grow?",
                     product((*rest, bottom), (*_without(node.under, bottom), top)),
                     22,
@@ -324,7 +324,7 @@ def _factors(node: Prod, context: Context, summed: bool) -> Iterator[Mistake]:
         if (rest or node.under) and not (summed and kind_of(top, context.kinds) == "weight"):
             yield Mistake(
                 "dropped factor",
-                "what comes out when {0} is left out of the product",
+                "what you get when {0} is left out of the product",
                 "What is each factor for?",
                 product(rest, node.under),
                 32,
@@ -334,16 +334,16 @@ def _factors(node: Prod, context: Context, summed: bool) -> Iterator[Mistake]:
         others = _without(node.under, bottom)
         yield Mistake(
             "not divided",
-            "what comes out without dividing by {0}",
-            "What is it a part of?",
+            "what you get without dividing by {0}",
+            "What do you divide by here, and why?",
             product(node.over, others),
             33,
             (bottom,),
         )
         yield Mistake(
             "times for divide",
-            "what comes out when {0} multiplies, where it should divide",
-            "Make it bigger: should the answer grow, or shrink?",
+            "what you get when you multiply by {0} instead of dividing by it",
+            "Make it bigger: should the answer grow or shrink?",
             product((*node.over, bottom), others),
             40,
             (bottom,),

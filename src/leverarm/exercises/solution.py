@@ -69,7 +69,7 @@ def solution_in_letters(
 ) -> tuple[Line, ...]:
     """The worked solution of a formula, each step in letters.
 
-    put_in      the answer where one letter is a multiple of another: a last line puts that multiple in
+    put_in      the answer where one letter is a multiple of another; a last line shows it
     """
     lines = []
     for step in method.steps:
@@ -110,7 +110,7 @@ def _with_unit(number: str, unit: str) -> str:
 
 
 def _results_as_letters(tree: Tree) -> Tree:
-    """The tree with results on the way as letters, so that a line is worked out from the numbers it shows."""
+    """The tree with results on the way as letters, so that a line uses the numbers it shows."""
     if isinstance(tree, Named):
         return Letter(tree.name)
     parts = children(tree)
@@ -224,8 +224,12 @@ def _last_conversion(units: _Units, rule: Rule) -> Line:
 _QUESTIONS = {
     "forces": "What pushes up and what pulls down? They must be equal.",
     "definition": "In your own words: what is {words}?",
-    "units": "Which unit is given, which is asked, and is the one bigger or smaller than the other?",
-    "tires": "Seen from behind: which forces have an arm about the tire line, and how long is each?",
+    "units": (
+        "Which unit is given, which is asked, and is the one bigger or smaller than the other?"
+    ),
+    "tires": (
+        "Seen from behind: which forces have an arm about the tire line, and how long is each?"
+    ),
 }
 _ABOUT = {
     "front": "front axle",
@@ -319,7 +323,7 @@ def picture(given: Iterable[str], principle: str) -> str:
 
 
 def fade(solution: tuple[Line, ...], stage: int) -> tuple[Line, ...]:
-    """A worked solution with its last lines left blank: stage 0 none, 1 the last, 2 the last two, 3 all."""
+    """A worked solution with lines left blank: stage 0 none, 1 the last, 2 the last two, 3 all."""
     if stage not in range(STAGES):
         raise Refusal("stage", stage, f"a whole number from 0 to {STAGES - 1}", "take one of these")
     keep = (len(solution), len(solution) - 1, len(solution) - 2, 0)[stage]

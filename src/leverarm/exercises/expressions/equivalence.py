@@ -1,4 +1,4 @@
-"""Whether two formulas are the same: by exact fractions at fixed points, by sympy where both are small.
+"""Whether two formulas are the same: by exact fractions at fixed points, and by sympy.
 
 Two different formulas of degree d agree at a random point with probability below
 d over the number of values to choose from.  With a million values a letter, four
@@ -108,7 +108,7 @@ def _value(tree: Tree, at: Point) -> Fraction | Decimal | None:
 
 
 def exact_value(tree: Tree, at: Point) -> Fraction:
-    """The value of a tree in fractions, without rounding; raises ArithmeticError where there is none.
+    """The value of a tree in fractions, without rounding.  Raises ArithmeticError.
 
     >>> from leverarm.exercises.expressions.tree import traced
     >>> ratio = traced(lambda a, L: 1 + a / L, Letter("a"), Letter("L"))

@@ -1,4 +1,4 @@
-"""A small grammar for expressions that people type: numbers, a problem's letters, + - * / ^, brackets, sqrt.
+"""A small grammar for expressions that people type: numbers, letters, + - * / ^, brackets, sqrt.
 
     sum      = [sign] product { (+ | -) product }
     product  = implied { (* | /) implied }
@@ -46,6 +46,7 @@ _SUPERSCRIPTS = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁻", "0123456789-")
 
 # ("number", Fraction), ("letter", name), or a mark and again the mark.
 Token: TypeAlias = tuple[str, Any]
+_END: Token = ("", None)
 
 
 class Unreadable(ValueError):
@@ -60,7 +61,8 @@ def read(typed: str, letters: Iterable[str] | Mapping[str, str]) -> tuple[Tree, 
     """
     if len(typed) > MOST_TYPED:
         raise Unreadable(
-            f"That is {len(typed)} characters long; up to {MOST_TYPED} are read. Type the formula alone."
+            f"That is {len(typed)} characters long; up to {MOST_TYPED} are read. "
+            "Type the formula alone."
         )
     spelled = dict(letters) if isinstance(letters, Mapping) else {name: name for name in letters}
     tokens = _tokens(_on_one_level(typed), spelled)
@@ -68,7 +70,8 @@ def read(typed: str, letters: Iterable[str] | Mapping[str, str]) -> tuple[Tree, 
         raise Unreadable("Nothing was typed. Type a formula, such as 2*W.")
     if len(tokens) > MOST_PARTS:
         raise Unreadable(
-            f"That formula has {len(tokens)} parts; up to {MOST_PARTS} are read. Write it more simply."
+            f"That formula has {len(tokens)} parts; up to {MOST_PARTS} are read. "
+            "Write it more simply."
         )
     return tuple(dict.fromkeys(_Reader(tokens, together).whole() for together in (True, False)))
 
@@ -87,7 +90,7 @@ def spellings(shown: Mapping[str, str]) -> dict[str, str]:
 
 
 def _on_one_level(typed: str) -> str:
-    """Typed text with raised digits as ^digits, ** as ^, the root sign as sqrt, look-alikes made plain."""
+    """Typed text with raised digits as ^digits, the root sign as sqrt, look-alikes made plain."""
     out: list[str] = []
     for char in typed:
         raised = char.translate(_SUPERSCRIPTS)
@@ -203,14 +206,14 @@ class _Reader:
     def whole(self) -> Tree:
         tree = self.sum()
         if self.next():
-            raise Unreadable(f"A {self.next()} stands where none belongs. Check the brackets.")
+            raise Unreadable(f"A {self.next()} stands where none belongs. Check the parentheses.")
         return tree
 
     def sum(self) -> Tree:
         self.depth += 1
         if self.depth > MOST_DEPTH:
             raise Unreadable(
-                f"Brackets are nested more than {MOST_DEPTH} deep. Write it more simply."
+                f"Parentheses are nested more than {MOST_DEPTH} deep. Write it more simply."
             )
         terms = [self.signed()]
         while self.next() in ("+", "-"):
@@ -281,7 +284,7 @@ class _Reader:
         return int(number) if number.denominator == 1 else float(number)
 
     def atom(self) -> Tree:
-        kind, value = self.take() if self.next() else ("", Fraction(0))
+        kind, value = self.take() if self.next() else _END
         if kind == "number":
             return Num(int(value) if value.denominator == 1 else value)
         if kind == "letter":
@@ -307,6 +310,6 @@ class _Reader:
     def bracket(self) -> Tree:
         tree = self.sum()
         if self.next() not in _CLOSE_MARKS:
-            raise Unreadable("A bracket is opened and not closed.")
+            raise Unreadable("A parenthesis is opened and not closed.")
         self.take()
         return tree

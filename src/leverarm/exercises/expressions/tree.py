@@ -152,13 +152,14 @@ def node(value: Tree | Constant) -> Tree:
 def total(*terms: Tree) -> Tree:
     """The sum of nodes, flat, without zeros and without terms that cancel as they are."""
     flat: list[Tree] = []
-    for term in (
-        t for term in terms for t in (term.terms if isinstance(term, Sum) else (term,)) if t != ZERO
-    ):
-        if negative(term) in flat:
-            flat.remove(negative(term))
-        else:
-            flat.append(term)
+    for term in terms:
+        for part in term.terms if isinstance(term, Sum) else (term,):
+            if part == ZERO:
+                continue
+            if negative(part) in flat:
+                flat.remove(negative(part))
+            else:
+                flat.append(part)
     return Sum(tuple(flat)) if len(flat) > 1 else flat[0] if flat else ZERO
 
 
@@ -386,7 +387,7 @@ def _folded(functions: Sequence[Compute], operation: Callable[[float, float], fl
 
 
 def value_at(function: Compute, numbers: Mapping[str, float]) -> float:
-    """A compiled tree's value; NaN where it has none (division by zero, root of a negative number)."""
+    """A compiled tree's value; NaN where it has none, as for a division by zero."""
     try:
         number = function(numbers)
     except (ZeroDivisionError, OverflowError, ValueError):
