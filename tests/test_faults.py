@@ -348,7 +348,7 @@ def an_answer(folder):
     page = panels.homework(folder, SLIP)
     page.answer("1 kg")
     page.again()
-    page.field.tell("190 kg")
+    page.field.write("190 kg")
 
     def told():
         assert page.field.text == "190 kg" and page.check_button.layout.display == "", (

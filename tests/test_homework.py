@@ -202,7 +202,7 @@ def test_a_full_disk_is_said_and_the_answer_stays_in_the_box(work, monkeypatch):
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(os, "fsync", full)
-    work.field.tell("190 kg")
+    work.field.write("190 kg")
     work.check_button.click()
     assert (
         "disk is full" in work.error.value

@@ -520,19 +520,19 @@ def test_an_exercise_replies_in_words_and_escapes_them(stand_in):
 
 def test_hints_come_one_rung_at_a_time_and_the_solution_last(stand_in):
     box = exercise("sum", 7)
-    assert box.worked_button.layout.display == "none"
+    assert box.solution_button.layout.display == "none"
     box.hint_button.click()
     assert "one" in box.hints.value and "two" not in box.hints.value
     box.hint_button.click()
     assert (
         "two" in box.hints.value
         and box.hint_button.disabled
-        and box.worked_button.layout.display == "none"
+        and box.solution_button.layout.display == "none"
     )
     box.answer("5 kg")
-    assert box.worked_button.layout.display == ""
-    box.worked_button.click()
-    assert "x = 1 + 2 = 3 kg" in box.worked.value
+    assert box.solution_button.layout.display == ""
+    box.solution_button.click()
+    assert "x = 1 + 2 = 3 kg" in box.solution.value
 
 
 def test_new_numbers_start_afresh(stand_in):
@@ -543,7 +543,7 @@ def test_new_numbers_start_afresh(stand_in):
         "Add 7/1" in box.statement.value
         and not box.attempts
         and not box.hints.value
-        and not box.worked.value
+        and not box.solution.value
         and not box.reply.value
     )
     assert box.field.text == ""
@@ -610,13 +610,13 @@ def test_every_style_of_the_bank_can_be_answered_in_its_box(kind):
     for _ in box.problem.hints:
         box.hint()
     box.show_solution()
-    assert box.hints.value.count("Hint") == len(box.problem.hints) and box.worked.value.count(
+    assert box.hints.value.count("Hint") == len(box.problem.hints) and box.solution.value.count(
         "<li>"
     ) == len(box.problem.solution)
 
 
 def test_the_box_names_a_slip_of_the_real_bank():
-    box = exercise("front_gain", 7, system="kg")
+    box = exercise("front_gain", 7)
     weight = box.problem.given["W"]
     assert "hung weight alone" in box.answer(weight).message and "hung weight alone" in words(
         box.reply.value

@@ -8,9 +8,9 @@ import pytest
 
 from leverarm import Refusal, decision, exercises, panels
 from leverarm.machine import demo_tractor
-from leverarm.panels import answers
+from leverarm.panels import page
 
-PANELS = Path(answers.__file__).parent
+PANELS = Path(page.__file__).parent
 
 MAKE = {
     **{

@@ -10,7 +10,7 @@ CELLS = (
     "from leverarm.panels import begin, overhang, exercise, worked_example, tally\nbegin()",
     "panel = overhang(gated=False)\npanel",
     "gated = overhang()\ngated",
-    "exercise('front_gain', 7, system='kg')",
+    "exercise('front_gain', 7)",
     "worked_example('front_gain', 3)",
     "tally('Front change?', ('less', 'the same', 'more'), 'C')",
 )

@@ -78,7 +78,6 @@ from types import ModuleType
 
 # Each module and what it gives.  A notebook loads only the panels it asks for.
 _PARTS = {
-    "answers": "exercise",
     "arms_up": "arms_up",
     "base": "Panel button grid html picture_html row set_if_changed shared show_if split table",
     "begin": "begin first_slider ready",
@@ -87,7 +86,7 @@ _PARTS = {
     "decision": "mow_or_unhook",
     "desk": "desk",
     "desk_marks": "marked",
-    "fading": "worked_example",
+    "exercise": "exercise",
     "gate": "Gate Gated Question ask",
     "homework": "homework practice",
     "lead": "front_lead roll_out",
@@ -103,6 +102,7 @@ _PARTS = {
     "weigh_day_claims": "claim_audit",
     "weigh_day_record": "weigh_record",
     "weigh_day_setup": "setup_errors",
+    "worked_example": "worked_example",
 }
 _HOME = {name: module for module, names in _PARTS.items() for name in names.split()}
 

@@ -9,9 +9,9 @@ import ipywidgets as w
 
 from leverarm import exercises
 from leverarm.marking import Homework, Slip, find, keep_slip, practice_slip, shown_code
-from leverarm.panels.answer_fields import field_for
 from leverarm.panels.base import Panel, button, html, row, set_if_changed
 from leverarm.panels.controls import dropdown, offer, text_box
+from leverarm.panels.exercise import field_for
 from leverarm.panels.homework_files import Bring
 from leverarm.panels.homework_words import PRACTICE, entry_words, head, item_words, kept
 from leverarm.quantities import Refusal
@@ -194,7 +194,7 @@ class HomeworkPanel(Panel):
         self.verdict = self.work.verdict(self.name, number) if seen else None
         self._ask()
         if seen:
-            self.field.tell(self.work.answers(self.name)[number].typed)
+            self.field.write(self.work.answers(self.name)[number].typed)
         self.field.lock(seen)
         self._since = time.monotonic()
         set_if_changed(self.worked, "")
@@ -216,7 +216,7 @@ class HomeworkPanel(Panel):
 
     def answer(self, text):
         """Type an answer and check it; returns the Verdict."""
-        self.field.tell(text)
+        self.field.write(text)
         self.check()
         return self.verdict
 

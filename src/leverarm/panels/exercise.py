@@ -1,0 +1,295 @@
+"""The exercise box: statement, a field for the answer, a reply that names the mistake, hints one at a time.
+
+A field is a line of text, a choice, or a free body put together from lists; ``field_for``
+gives the one that fits a problem.  Homework uses the same fields.  Nothing needs the mouse.
+"""
+
+from collections.abc import Callable
+from html import escape
+from typing import Any
+
+import ipywidgets as w
+
+from leverarm import exercises
+from leverarm.exercises import Problem, Verdict
+from leverarm.panels.base import Panel, button, html, row, set_if_changed, show_if
+from leverarm.panels.controls import choice, dropdown, text_box
+
+
+class Field:
+    """Where an answer is given.
+
+    widget      its place on the page;  text  what goes to the check
+    """
+
+    widget: w.Widget
+
+    @property
+    def text(self) -> str:
+        """The answer as it is written now."""
+        raise NotImplementedError
+
+    def write(self, text: str) -> None:
+        """Write an answer into the field."""
+        raise NotImplementedError
+
+    def lock(self, locked: bool) -> None:
+        """Keep the user from changing it, or let them again."""
+        raise NotImplementedError
+
+    def first(self) -> w.Widget:
+        """The control at which the keyboard starts."""
+        return self.widget
+
+    def on_enter(self, call: Callable[[], object]) -> None:
+        """Call when Enter is pressed, where the field has such a key; else only the button checks."""
+
+
+class TextField(Field):
+    """A number with its unit, or a formula."""
+
+    def __init__(self, problem: Problem) -> None:
+        # Sent whole when the box is left, and page.js leaves it at Enter: sent letter by letter,
+        # the check could overtake the last letters.
+        self.widget = self.box = text_box("")
+        self.ask(problem)
+
+    def ask(self, problem: Problem) -> None:
+        """Ask for the answer to this problem, in the box that is already on the page."""
+        self.box.description = "Your answer" + (f", in {problem.unit}" if problem.unit else "")
+        self.box.value = ""
+        self.lock(False)
+
+    @property
+    def text(self) -> str:
+        return self.box.value
+
+    def write(self, text: str) -> None:
+        self.box.value = str(text)
+
+    def lock(self, locked: bool) -> None:
+        self.box.disabled = locked
+
+    def on_enter(self, call: Callable[[], object]) -> None:
+        self.box.on_msg(lambda _, content, __: call() if content.get("event") == "submit" else None)
+
+
+class ChoiceField(Field):
+    """One of the options, by its letter."""
+
+    def __init__(self, problem: Problem) -> None:
+        options = [(f"{letter}: {text}", letter) for letter, text in problem.options]
+        self.widget = self.radio = choice("Your answer", options, None)
+        self.radio.add_class("lv-stack")
+
+    @property
+    def text(self) -> str:
+        return self.radio.value or ""
+
+    def write(self, text: str) -> None:
+        self.radio.value = text
+
+    def lock(self, locked: bool) -> None:
+        self.radio.disabled = locked
+
+
+_NOT_DRAWN = "not drawn"
+
+
+class BodyField(Field):
+    """A free body from lists: the body, each arrow's direction and place, the pivot, the arms."""
+
+    def __init__(self, problem: Problem) -> None:
+        parts: dict[str, Any] = dict(problem.options)
+        self.body = dropdown("Cut free", ["", *parts["bodies"]])
+        self.pivot = dropdown("Pivot", ["", *parts["pivots"]])
+        self.rows = {
+            letter: (
+                dropdown(f"{letter} points", [_NOT_DRAWN, *parts["ways"]]),
+                dropdown(f"{letter} acts at", ["", *parts["places"]]),
+                text_box(f"Arm of {letter}"),
+            )
+            for letter, _ in parts["forces"]
+        }
+        lines = [
+            w.VBox([html(f"<b>{letter}</b>: {words}"), row(*self.rows[letter])])
+            for letter, words in parts["forces"]
+        ]
+        for line in lines:
+            line.add_class("lv-force")
+        lengths = ", ".join(parts["lengths"])
+        note = html(f"Lengths to write arms with: {lengths}. For example S/2, or L + a.")
+        self.widget = w.VBox([self.body, *lines, self.pivot, note])
+
+    @property
+    def text(self) -> str:
+        lines = [f"body: {self.body.value}"]
+        for letter, (way, place, _) in self.rows.items():
+            if way.value != _NOT_DRAWN:
+                lines.append(f"{letter} {way.value} at {place.value}")
+        lines.append(f"pivot: {self.pivot.value}")
+        lines += [
+            f"arm {letter}: {arm.value.strip()}"
+            for letter, (_, _, arm) in self.rows.items()
+            if arm.value.strip()
+        ]
+        return "\n".join(lines)
+
+    def write(self, text: str) -> None:
+        for line in text.splitlines():
+            self._write_line(line.strip())
+
+    def _write_line(self, line: str) -> None:
+        name, _, value = (part.strip() for part in line.partition(":"))
+        if name == "body":
+            self.body.value = value
+        elif name == "pivot":
+            self.pivot.value = value
+        elif name.startswith("arm "):
+            self.rows[name.removeprefix("arm ")][2].value = value
+        elif line:
+            letter, way, _, place = line.split(" ", 3)
+            self.rows[letter][0].value, self.rows[letter][1].value = way, place
+
+    def lock(self, locked: bool) -> None:
+        for part in (
+            self.body,
+            self.pivot,
+            *(one for three in self.rows.values() for one in three),
+        ):
+            part.disabled = locked
+
+    def first(self) -> w.Widget:
+        return self.body
+
+
+def field_for(problem: Problem) -> Field:
+    """The field that fits a problem."""
+    if problem.style == "choice":
+        return ChoiceField(problem)
+    return BodyField(problem) if problem.style == "body" else TextField(problem)
+
+
+def statement_html(problem: Problem) -> str:
+    """Title and statement."""
+    return f"<p><b>{escape(problem.title)}.</b> {escape(problem.statement)}</p>"
+
+
+def hints_html(problem: Problem, shown: int) -> str:
+    """The first hints, as many as were asked for."""
+    return "".join(
+        f'<p class="lv-say"><b>Hint {at}.</b> {escape(text)}</p>'
+        for at, text in enumerate(problem.hints[:shown], 1)
+    )
+
+
+def solution_html(problem: Problem) -> str:
+    """The worked solution, each line with the principle it uses."""
+    lines = "".join(
+        f"<li>{escape(line.text)}<br><small>{escape(line.tag)}. {escape(line.words)}</small></li>"
+        for line in problem.solution
+    )
+    return f'<ol class="lv-lines">{lines}</ol>'
+
+
+class Exercise(Panel):
+    """One exercise kind, as often as wanted.
+
+    problem     the problem shown; verdict  the last Verdict, or None
+    attempts    (text, Verdict) for every check that counted, this problem's only
+    """
+
+    problem: Problem
+    field: Field
+
+    def __init__(self, kind: str, seed: object) -> None:
+        self._kind, self._seed, self._round = kind, seed, 0
+        super().__init__()
+
+    def build(self) -> list[w.Widget]:
+        self.statement, self.reply, self.hints, self.solution = html(), html(), html(), html()
+        self.place = w.VBox()
+        self.check_button = button("Check", lambda: self.attempt(self._check), primary=True)
+        self.hint_button = button("Hint", self.hint)
+        self.solution_button = button("Show the worked solution", self.show_solution)
+        self.new_button = button("New numbers", self.new)
+        self._take()
+        return [
+            self.statement,
+            self.place,
+            row(self.check_button, self.hint_button, self.solution_button, self.new_button),
+            self.reply,
+            self.hints,
+            self.solution,
+        ]
+
+    def _take(self) -> None:
+        """A fresh problem, nothing answered yet."""
+        seed = f"{self._seed}/{self._round}" if self._round else self._seed
+        self.problem = exercises.make(self._kind, seed, self.system)
+        self.attempts: list[tuple[str, Verdict]] = []
+        self.verdict: Verdict | None = None
+        self._hints_shown, self._made_in = 0, self.system
+        self.field = field_for(self.problem)
+        self.field.on_enter(lambda: self.attempt(self._check))
+        self.place.children = [self.field.widget]
+
+    def follow_shared(self) -> None:
+        """Other units give a problem with its own round numbers, as long as nothing was answered."""
+        if self.system != self._made_in and not self.attempts and not self.field.text:
+            self._take()
+        super().follow_shared()
+
+    def answer(self, text: str) -> Verdict | None:
+        """Give an answer and check it; returns the Verdict."""
+        self.field.write(text)
+        self.attempt(self._check)
+        return self.verdict
+
+    def _check(self) -> None:
+        text = self.field.text
+        self.verdict = exercises.check(self.problem, text)
+        if self.verdict.counts:
+            self.attempts.append((text, self.verdict))
+        self.draw()
+
+    def hint(self) -> None:
+        """Show one more hint."""
+        self._hints_shown = min(self._hints_shown + 1, len(self.problem.hints))
+        self.redraw()
+
+    def show_solution(self) -> None:
+        """Show the worked solution with these numbers."""
+        set_if_changed(self.solution, solution_html(self.problem))
+
+    def new(self) -> None:
+        """The same kind with new numbers."""
+        self._round += 1
+        self._take()
+        set_if_changed(self.solution, "")
+        self.redraw()
+
+    def draw(self) -> None:
+        set_if_changed(self.statement, statement_html(self.problem))
+        set_if_changed(self.reply, self._reply())
+        shown, total = self._hints_shown, len(self.problem.hints)
+        set_if_changed(self.hints, hints_html(self.problem, shown))
+        self.hint_button.description = f"Hint {min(shown + 1, total)} of {total}"
+        self.hint_button.disabled = shown >= total
+        # The solution opens once the answer is right, or after every hint and a try.
+        right = self.verdict is not None and self.verdict.right
+        show_if(right or (shown >= total and self.attempts), self.solution_button)
+
+    def _reply(self) -> str:
+        if self.verdict is None:
+            return ""
+        mark = "✓ Right. " if self.verdict.right else "Not yet. " if self.verdict.counts else ""
+        return f'<p class="lv-say lv-reply"><b>{mark}</b>{escape(self.verdict.message)}</p>'
+
+
+def exercise(kind: str, seed: object = 1) -> Exercise:
+    """An exercise box; another seed gives other numbers.
+
+    In code: box.answer("190 kg") -> Verdict, box.hint(), box.new(), box.problem, box.attempts.
+    """
+    return Exercise(kind, seed)
