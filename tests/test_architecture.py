@@ -72,9 +72,7 @@ STILL_LONG = {
     "leverarm.scene.loader_arc",
     "leverarm.scene.soil",
     "leverarm.scene.turning",
-    "leverarm.weighing.center",
     "leverarm.weighing.claims",
-    "leverarm.weighing.fit",
 }
 STILL_UNTYPED = {
     *("weighing", "stability", "ballast", "ground"),

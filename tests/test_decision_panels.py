@@ -18,7 +18,7 @@ def none(tmp_path):
 @pytest.fixture
 def record(tmp_path):
     path = tmp_path / "day.csv"
-    weighing.append(path, *weighing.demo_rows())
+    weighing.append_rows(path, *weighing.demo_rows())
     return str(path)
 
 

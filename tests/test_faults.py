@@ -100,21 +100,21 @@ class Record:
         self.path = folder / "weigh_day.csv"
 
     def save(self, n):
-        weighing.append(
+        weighing.append_rows(
             self.path,
-            weighing.row("Plot tractor", 1.65, "bare", 600 + n, 800, repeat=n + 1, date=DAY),
+            weighing.record_row("Plot tractor", 1.65, "bare", 600 + n, 800, repeat=n + 1, date=DAY),
         )
 
     def whole(self, reported):
         record = weighing.read_record(self.path)
-        assert not record.problems and not record.remarks
+        assert not record.faults and not record.remarks
         assert [one.repeat for one in record.rows] == list(range(1, len(record.rows) + 1)) and len(
             record.rows
         ) >= reported
 
     def next_time(self):
-        assert not weighing.append(
-            self.path, weighing.row("Plot tractor", 1.65, "frame", 829, 781, date=DAY)
+        assert not weighing.append_rows(
+            self.path, weighing.record_row("Plot tractor", 1.65, "frame", 829, 781, date=DAY)
         ).beside
 
 
@@ -394,7 +394,7 @@ def readings(folder):
 
 
 def a_correction(folder):
-    weighing.append(folder / "record.csv", *weighing.demo_rows())
+    weighing.append_rows(folder / "record.csv", *weighing.demo_rows())
     page = panels.weigh_record(folder / "record.csv")
     page.wrong.value, page.front.value = 4, "1020"
 
@@ -430,7 +430,7 @@ def marks(folder):
 
 
 def a_page_from_the_panel(folder):
-    weighing.append(folder / "record.csv", *weighing.demo_rows())
+    weighing.append_rows(folder / "record.csv", *weighing.demo_rows())
     page = panels.hand_over(customer_page, folder / "record.csv")
     page.fields["company"].value = "Yard of our own"
 
@@ -721,8 +721,8 @@ def test_trouble_in_words(why, says):
 
 def appending(path, machine, pipe):
     for n in range(20):
-        weighing.append(
-            path, weighing.row(machine, 1.65, "bare", 600 + n, 800, repeat=n + 1, date=DAY)
+        weighing.append_rows(
+            path, weighing.record_row(machine, 1.65, "bare", 600 + n, 800, repeat=n + 1, date=DAY)
         )
     pipe.send("done")
 
@@ -785,9 +785,9 @@ def test_a_record_counts_its_last_row_not_its_latest_date(tmp_path, monkeypatch)
             type("day", (date,), {"today": classmethod(lambda cls: date(*day))}),
         )
         rows = weighing.read_record(path).rows
-        weighing.append(
+        weighing.append_rows(
             path,
-            weighing.row(
+            weighing.record_row(
                 "Plot", 1.65, "bare", front, 800, repeat=weighing.next_repeat(rows, "Plot", "bare")
             ),
         )
@@ -801,7 +801,7 @@ def test_a_record_counts_its_last_row_not_its_latest_date(tmp_path, monkeypatch)
         ("13", 601, 1),
         ("14", 602, 2),
     ]
-    weighing.append(path, weighing.correction(rows[0], front=605))
+    weighing.append_rows(path, weighing.correction(rows[0], front=605))
     assert sorted(one.front for one in weighing.read_record(path).current) == [601, 602, 605]
 
 

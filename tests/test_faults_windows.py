@@ -93,7 +93,7 @@ def on_windows(monkeypatch):
 def test_a_record_under_such_a_name_is_refused_and_nothing_is_written(tmp_path, on_windows, name):
     """Python would open it: a device swallows the reading, a colon hides it inside another file."""
     with pytest.raises(Refusal, match="Windows .*name another record file"):
-        weighing.append(tmp_path / name, *weighing.demo_rows())
+        weighing.append_rows(tmp_path / name, *weighing.demo_rows())
     assert list(tmp_path.iterdir()) == []
 
 
@@ -176,9 +176,9 @@ def test_every_file_of_the_project_can_be_unpacked_on_windows():
 
 def test_a_record_with_marks_of_a_pattern_in_its_name_finds_what_waits_beside_it(tmp_path):
     path = tmp_path / "day [1].csv"
-    weighing.append(path, weighing.row("Plot", 1.65, "bare", 600, 800))
+    weighing.append_rows(path, weighing.record_row("Plot", 1.65, "bare", 600, 800))
     (tmp_path / f"~${path.name}").write_text("held")
-    assert weighing.append(path, weighing.row("Plot", 1.65, "bucket", 790, 720)).beside
+    assert weighing.append_rows(path, weighing.record_row("Plot", 1.65, "bucket", 790, 720)).beside
     assert len(weighing.read_record(path).rows) == 2
 
 
@@ -202,7 +202,9 @@ def test_a_folder_with_any_letters_holds_everything(tmp_path):
     desk.set_work(work)
     Homework(desk.slips(work)[0], desk.came_back(work)).check("front_gain", "1 kg")
     assert desk.mark("Week 3")[0].handed_in == 1
-    assert weighing.append(place / "Mähtag.csv", *weighing.demo_rows()).path.name == "Mähtag.csv"
+    assert (
+        weighing.append_rows(place / "Mähtag.csv", *weighing.demo_rows()).path.name == "Mähtag.csv"
+    )
     assert customer_page(demo_case(weighed=True), place / "Übergabe.html").is_file()
     write_whole(place / "é.txt", b"x")
 

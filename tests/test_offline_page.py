@@ -1,4 +1,6 @@
-"""The page of lesson 02 without Python: its script agrees with the package, and it asks nothing of anybody."""
+"""The page of lesson 02 without Python: its script agrees with the package, and it asks nothing of
+anybody.
+"""
 
 import json
 import random

@@ -116,7 +116,7 @@ def test_one_axle_needs_the_tape_and_says_so(path):
     day.boxes["rear_on"].value = ""
     assert (
         not day.error.value
-        and "had to be told" in day.out.value
+        and "had to be given" in day.out.value
         and "forecast (95" not in day.out.value
     )
     assert day.result.ahead_m == pytest.approx(1.22) and day.read_axles == ["front"]
@@ -168,7 +168,7 @@ def test_a_held_record_is_said_on_the_page(path):
 
 
 def test_the_record_shows_fit_faults_and_takes_corrections(path):
-    weighing.append(path, *weighing.demo_rows())
+    weighing.append_rows(path, *weighing.demo_rows())
     with path.open("a", encoding="utf-8", newline="") as file:
         file.write("2025-05-14,Plot tractor,1.65 m,<b>bucket</b>,x,720,kg,1,\r\n")
     panel = weigh_record(path, scales=weighing.demo_scales())
@@ -179,7 +179,7 @@ def test_the_record_shows_fit_faults_and_takes_corrections(path):
     assert "<b>bucket" not in panel.out.value and panel.fit.pieces[
         "bucket"
     ].weight_kg == pytest.approx(110, abs=2)
-    assert "The states agree" in panel.out.value and "Disagrees most" in panel.out.value
+    assert "The set-ups agree" in panel.out.value and "Disagrees most" in panel.out.value
     panel.wrong.value = 4
     panel.front.value = "1020"
     panel.correct()
@@ -194,10 +194,10 @@ def test_rows_without_a_file(path):
 
 
 def test_hostile_rows_are_escaped(path):
-    weighing.append(
+    weighing.append_rows(
         path,
-        weighing.row("<script>x</script>", 1.65, "<img src=x>", 600, 800),
-        weighing.row("m", 1.65, "bare", 500, 700, note="<i>"),
+        weighing.record_row("<script>x</script>", 1.65, "<img src=x>", 600, 800),
+        weighing.record_row("m", 1.65, "bare", 500, 700, note="<i>"),
     )
     panel = weigh_record(path)
     assert "<script" not in panel.out.value and "<img" not in panel.out.value

@@ -1,4 +1,4 @@
-"""Quantities: tables of values with the source of each factor, refusals in whole sentences, limits."""
+"""Quantities: values with the source of each factor, refusals in whole sentences, limits."""
 
 import copy
 import math

@@ -1,4 +1,6 @@
-"""Pictures: numbers drawn to scale, words inside the sheet and off each other, colors legible, text escaped."""
+"""Pictures: numbers drawn to scale, words inside the sheet and off each other, colors legible, text
+escaped.
+"""
 
 import itertools
 import random
@@ -95,7 +97,9 @@ def test_contrast_on_paper_and_on_the_roles_own_fill(name, dark):
     ],
 )
 def test_contrast_by_published_values(one, other, ratio):
-    """WCAG 2.2 definition; the pair around 4.5 for grays on white is widely published (from memory)."""
+    """WCAG 2.2 definition; the pair around 4.5 for grays on white is widely published (from
+    memory).
+    """
     assert contrast(one, other) == pytest.approx(ratio, abs=0.005)
 
 

@@ -1,4 +1,6 @@
-"""Pictures of the lift, the slope and the ratings: words inside the sheet and off each other, described, true."""
+"""Pictures of the lift, the slope and the ratings: words inside the sheet and off each other,
+described, true.
+"""
 
 import itertools
 import re

@@ -1,4 +1,6 @@
-"""The weigh-day sheet: two pages on both papers, every word on the paper, the cautions first, nothing called safe."""
+"""The weigh-day sheet: two pages on both papers, every word on the paper, the cautions first,
+nothing called safe.
+"""
 
 import re
 from pathlib import Path

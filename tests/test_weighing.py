@@ -11,7 +11,7 @@ from leverarm import Attachment, Refusal, Tractor, demo_loader, demo_tractor, pr
 from leverarm.uncertainty import Measured, propagate, simulate, uncertain
 from leverarm.weighing import (
     Scales,
-    State,
+    SetupReadings,
     Tilt,
     Wheels,
     center_of_gravity,
@@ -46,7 +46,10 @@ def test_the_promised_call_gives_the_promised_numbers():
 
 def test_text_quantities_in_any_unit_give_the_same():
     metric = infer(BEFORE, AFTER, "1.65 m", u_reading="2 kg", u_wheelbase="3 mm")
-    lb = lambda kg: f"{kg / 0.45359237!r} lb"
+
+    def lb(kg):
+        return f"{kg / 0.45359237!r} lb"
+
     imperial = infer(
         tuple(map(lb, BEFORE)),
         tuple(map(lb, AFTER)),
@@ -89,7 +92,7 @@ def test_taking_off_is_a_negative_weight_at_the_same_place():
     )
 
 
-def test_what_was_not_told_stays_unknown():
+def test_what_is_not_known_stays_unknown():
     hung = infer(BEFORE, AFTER, 1.65)
     assert (hung.weight_kg, hung.ahead_m) == pytest.approx((110, 1.2))
     assert math.isnan(hung.u_weight_kg) and math.isnan(hung.u_ahead_m)
@@ -98,7 +101,7 @@ def test_what_was_not_told_stays_unknown():
 
 
 @pytest.mark.parametrize(
-    "missing, extra, told_word",
+    "missing, extra, given_word",
     [
         ("rear", {"ahead": "1.20 m", "u_ahead": "1 cm"}, "ahead"),
         ("rear", {"weight": 110, "u_weight": 1}, "weight"),
@@ -106,14 +109,14 @@ def test_what_was_not_told_stays_unknown():
         ("front", {"weight": 110, "u_weight": 1}, "weight"),
     ],
 )
-def test_one_axle_needs_the_other_quantity_told(missing, extra, told_word):
+def test_one_axle_needs_the_other_quantity_given(missing, extra, given_word):
     cut = (lambda pair: (pair[0], None)) if missing == "rear" else (lambda pair: (None, pair[1]))
     hung = infer(cut(BEFORE), cut(AFTER), **PLAIN, **extra)
     assert (hung.weight_kg, hung.ahead_m) == pytest.approx(
         (110, 1.2), rel=1e-9
-    ) and hung.told == told_word
+    ) and hung.given == given_word
     assert hung.u_weight_kg > 0 and hung.u_ahead_m > 0
-    assert "had to be told" in hung.sentence()
+    assert "had to be given" in hung.sentence()
 
 
 def test_one_axle_uncertainty_is_the_law_of_propagation():
@@ -186,7 +189,7 @@ def test_the_overhang_from_a_small_weight_is_called_shaky():
         ({"u_wheelbase": "x"}, "standard uncertainty"),
         ({"after": (600, 800)}, "no overhang"),
         ({"after": (None, 720), "before": (600, None)}, "axle"),
-        ({"before": (600, None), "after": (790, None)}, "tell exactly one"),
+        ({"before": (600, None), "after": (790, None)}, "give exactly one"),
         ({"ahead": 1.2}, "leave it out"),
         ({"before": (600, None), "after": (790, None), "weight": 110, "ahead": 1.2}, "exactly one"),
         ({"before": (600, None), "after": (790, None), "ahead": -1.65}, "read the other axle"),
@@ -194,9 +197,9 @@ def test_the_overhang_from_a_small_weight_is_called_shaky():
     ],
 )
 def test_what_cannot_be_used_is_refused_in_one_sentence(change, message):
-    told_ = {"before": BEFORE, "after": AFTER, **PLAIN, **change}
+    given = {"before": BEFORE, "after": AFTER, **PLAIN, **change}
     with pytest.raises(Refusal, match=message) as caught:
-        infer(**told_)
+        infer(**given)
     assert "\n" not in str(caught.value) and str(caught.value).endswith(".")
 
 
@@ -352,11 +355,11 @@ def test_height_is_found_from_the_geometry_of_a_lifted_machine(lifted, heights):
 
 
 def test_a_small_lift_tells_next_to_nothing():
-    told_ = {"wheelbase": 1.65, "u_reading": 2, "u_lift": 0.003, "u_wheelbase": 0.003}
+    given = {"wheelbase": 1.65, "u_reading": 2, "u_lift": 0.003, "u_wheelbase": 0.003}
 
     def u(lift):
         raised = 800 + formulas.tilt_transfer(1400, 0.35, formulas.slope_of_rise(lift, 1.65), 1.65)
-        return height_by_lifting((600, 800), raised, lift, **told_).above_axles.u
+        return height_by_lifting((600, 800), raised, lift, **given).above_axles.u
 
     assert u(0.05) > 5 * u(0.40) and u(0.05) > 0.08
 
@@ -403,7 +406,7 @@ def test_a_detached_bucket_is_the_same_lever():
 
 
 def test_forecast_agrees_with_predict_and_holds_the_reading_to_come():
-    frame, bucket = demo_loader()
+    _frame, bucket = demo_loader()
     said = forecast(
         BEFORE, "110 kg", "1.20 m", 1.65, u_weight=3, u_ahead=0.02, u_reading=2, u_wheelbase=0.003
     )
@@ -446,7 +449,9 @@ STATES = {
 
 def noisy(rng, repeats, keep=STATES, sigma=1.0):
     return [
-        State(key, *([load + rng.gauss(0, sigma) for _ in range(repeats)] for load in loads))
+        SetupReadings(
+            key, *([load + rng.gauss(0, sigma) for _ in range(repeats)] for load in loads)
+        )
         for key, loads in keep.items()
     ]
 
@@ -524,9 +529,9 @@ def test_a_wrong_reading_is_found_and_named():
     assert [r.name for r in fit.worst] == ["front reading 3 of frame"]
 
 
-def test_with_one_spare_state_the_culprit_cannot_be_told():
-    states = [State(key, *loads) for key, loads in STATES.items()]
-    states[1] = State(("frame",), 845, 780.9)
+def test_with_one_spare_setup_the_culprit_cannot_be_named():
+    states = [SetupReadings(key, *loads) for key, loads in STATES.items()]
+    states[1] = SetupReadings(("frame",), 845, 780.9)
     fit = least_squares(states, 1.65, u_reading=1)
     assert len(fit.worst) == 4 and {r.axle for r in fit.worst} == {"front"}
 
@@ -554,18 +559,18 @@ def test_a_shared_gain_reaches_every_weight_of_a_fit():
 
 
 @pytest.mark.parametrize(
-    "states, message",
+    "setups, message",
     [
-        ([], "states"),
+        ([], "set-ups"),
         ([((), 600, 800), (("frame", "bucket"), 1019, 701)], "bucket"),
         ([(("frame",), 600, 800)], "frame"),
         ([(("frame", "frame"), 1, 2)], "each piece once"),
         ([((), "x", 800)], "front reading, bare"),
     ],
 )
-def test_fit_refusals(states, message):
+def test_fit_refusals(setups, message):
     with pytest.raises(Refusal, match=message):
-        least_squares(states, **PLAIN)
+        least_squares(setups, **PLAIN)
 
 
 def test_unknown_uncertainty_still_solves():

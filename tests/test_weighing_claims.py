@@ -5,7 +5,14 @@ import math
 import pytest
 
 from leverarm import Attachment, Refusal, demo_loader, demo_tractor, predict
-from leverarm.weighing import audit, effect, everyday_errors, infer, read_claim, shown
+from leverarm.weighing import (
+    audit,
+    effect_of_error,
+    everyday_errors,
+    infer,
+    read_claim,
+    readings_with_errors,
+)
 from leverarm.weighing.setup_errors import (
     brakes_on,
     bucket_down,
@@ -61,7 +68,8 @@ def test_rounding_can_be_told():
     assert read_claim("30 %", rounding=5).value.u == pytest.approx(5 / 3**0.5)
 
 
-# --- the audit ------------------------------------------------------------------------------------------
+# --- the audit
+# ------------------------------------------------------------------------------------------
 
 DEMO = {
     "with_it": (790, 720),
@@ -143,7 +151,8 @@ def test_no_front_readings_are_refused():
         audit("twice", with_it=(None, 720), without=(None, 800), wheelbase=1.65)
 
 
-# --- set-up errors --------------------------------------------------------------------------------------
+# --- set-up errors
+# --------------------------------------------------------------------------------------
 
 TRACTOR, (FRAME, BUCKET) = demo_tractor(), demo_loader()
 
@@ -159,7 +168,7 @@ def test_pads_under_one_axle_move_w_h_t_over_l_squared():
 
 def test_pads_left_in_place_nearly_cancel_pads_put_in_between_do_not():
     left, between = (
-        effect(pads_under("front", "50 mm"), TRACTOR, BUCKET, [FRAME], lasting=both)
+        effect_of_error(pads_under("front", "50 mm"), TRACTOR, BUCKET, [FRAME], lasting=both)
         for both in (True, False)
     )
     assert abs(left.ahead_m) < 0.01 < abs(between.ahead_m)
@@ -178,11 +187,11 @@ def test_a_grade_is_the_grade_of_axles():
 
 
 def test_brakes_are_the_bound_the_user_states_and_the_worst_of_its_signs():
-    found = effect(brakes_on("5 kg"), TRACTOR, BUCKET)
+    found = effect_of_error(brakes_on("5 kg"), TRACTOR, BUCKET)
     assert abs(found.weight_kg) == pytest.approx(10)
     opposite = infer((600, 800), (795, 715), 1.65).ahead_m - 1.2
     assert abs(found.ahead_m) >= abs(opposite) - 1e-9
-    assert effect(brakes_on(0), TRACTOR, BUCKET).ahead_m == 0
+    assert effect_of_error(brakes_on(0), TRACTOR, BUCKET).ahead_m == 0
 
 
 @pytest.mark.parametrize(
@@ -194,12 +203,12 @@ def test_brakes_are_the_bound_the_user_states_and_the_worst_of_its_signs():
     ],
 )
 def test_what_leaves_the_scales_is_missing_from_the_weight(error, weight):
-    assert effect(error, TRACTOR, BUCKET, [FRAME]).weight_kg == pytest.approx(weight)
+    assert effect_of_error(error, TRACTOR, BUCKET, [FRAME]).weight_kg == pytest.approx(weight)
 
 
 def test_a_moved_center_of_gravity_is_what_the_scales_would_say():
     """The operator error is the same as weighing with a passenger of negative weight."""
-    found = effect(operator_off("85 kg", -1.1), TRACTOR, BUCKET)
+    found = effect_of_error(operator_off("85 kg", -1.1), TRACTOR, BUCKET)
     after = predict(TRACTOR, BUCKET, Attachment("seat", 85, -1.1))
     both = infer((after.front_kg, after.rear_kg), (790, 720), 1.65)
     assert both.weight_kg == pytest.approx(-85) and both.ahead_m == pytest.approx(-1.1)
@@ -212,7 +221,7 @@ def test_unsettled_readings_are_short_in_proportion():
 
 def test_every_error_has_a_size_a_reason_and_a_remedy():
     for error in everyday_errors():
-        found = effect(error, TRACTOR, BUCKET, [FRAME])
+        found = effect_of_error(error, TRACTOR, BUCKET, [FRAME])
         assert max(abs(found.front_kg), abs(found.rear_kg)) > 1, error.name
         assert error.why.endswith(".") and error.doing.endswith(".")
     assert len({error.key for error in everyday_errors()}) == 7
@@ -221,9 +230,10 @@ def test_every_error_has_a_size_a_reason_and_a_remedy():
 def test_switched_on_together_they_add_up():
     errors = everyday_errors()[3:5]
     level, *alone = (
-        shown(TRACTOR, [FRAME, BUCKET], chosen) for chosen in ([], errors[:1], errors[1:])
+        readings_with_errors(TRACTOR, [FRAME, BUCKET], chosen)
+        for chosen in ([], errors[:1], errors[1:])
     )
-    both = shown(TRACTOR, [FRAME, BUCKET], errors)
+    both = readings_with_errors(TRACTOR, [FRAME, BUCKET], errors)
     assert both == pytest.approx([one + other - base for base, one, other in zip(level, *alone)])
 
 

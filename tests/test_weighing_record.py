@@ -12,14 +12,14 @@ from leverarm import Refusal, demo_loader, demo_tractor, predict
 from leverarm.tables import as_it_was, date_cell, defused
 from leverarm.weighing import (
     COLUMNS,
-    append,
+    append_rows,
     correction,
     forecast,
     least_squares,
     next_repeat,
     read_record,
-    row,
-    states,
+    record_row,
+    setup_readings,
 )
 from leverarm.weighing.record import pieces
 
@@ -28,7 +28,7 @@ DAY = "2025-05-14"
 
 
 def one(state="bare", front=600.0, rear=800.0, **more):
-    return row(
+    return record_row(
         **{
             "machine": "Plot tractor",
             "wheelbase": "1.65 m",
@@ -51,7 +51,8 @@ def written(path, text, encoding="utf-8", newline=None):
     return read_record(path)
 
 
-# --- written and read back -----------------------------------------------------------------------------
+# --- written and read back
+# -----------------------------------------------------------------------------
 
 
 def test_rows_come_back_exactly(path):
@@ -62,15 +63,18 @@ def test_rows_come_back_exactly(path):
         one("x", 0.1 + 0.2, -3.5, note='he said "level"'),
     ]
     for each in rows:
-        append(path, each)
+        append_rows(path, each)
     record = read_record(path)
-    assert record.rows == tuple(rows) and record.problems == () and record.remarks == ()
+    assert record.rows == tuple(rows) and record.faults == () and record.remarks == ()
 
 
 def test_seeded_rows_come_back_exactly(path):
     rng = random.Random(4)
     letters = string.ascii_letters + "=+-@'\"; ,.éß¼−\u202f"
-    word = lambda: "".join(rng.choice(letters) for _ in range(rng.randint(1, 20))).strip() or "x"
+
+    def word():
+        return "".join(rng.choice(letters) for _ in range(rng.randint(1, 20))).strip() or "x"
+
     rows = [
         one(
             word(),
@@ -84,12 +88,12 @@ def test_seeded_rows_come_back_exactly(path):
         )
         for _ in range(300)
     ]
-    append(path, *rows)
+    append_rows(path, *rows)
     assert read_record(path).rows == tuple(rows)
 
 
 def test_the_file_is_a_documented_table_a_spreadsheet_opens(path):
-    append(path, one())
+    append_rows(path, one())
     data = path.read_bytes()
     assert data.startswith(b"\xef\xbb\xbf" + HEADER.encode() + b"\r\n")
     assert next(csv.DictReader(data.decode("utf-8-sig").splitlines()))["wheelbase"] == "1.65 m"
@@ -100,7 +104,7 @@ def test_the_file_is_a_documented_table_a_spreadsheet_opens(path):
 )
 def test_what_a_spreadsheet_would_run_is_defused_and_read_back(text, path):
     assert defused(text) == "'" + text and as_it_was(defused(text)) == text
-    append(path, one(state=text, machine=text, note=text))
+    append_rows(path, one(state=text, machine=text, note=text))
     cells = next(csv.DictReader(path.read_text("utf-8-sig").splitlines()))
     assert {cells["machine"], cells["state"], cells["note"]} == {"'" + text}
     back = read_record(path).rows[0]
@@ -112,19 +116,23 @@ def test_numbers_and_plain_words_are_left_alone(text):
     assert defused(text) == text and as_it_was(text) == text
 
 
-# --- tolerant of what spreadsheets do -------------------------------------------------------------------
+# --- tolerant of what spreadsheets do
+# -------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16", "cp1252"])
 @pytest.mark.parametrize("newline", ["\n", "\r\n"])
 def test_encodings_and_line_ends(path, encoding, newline):
-    text = f"{HEADER}\n{DAY},Mähtraktor,1.65 m,bare,600,800,kg,1,\n\n ,,,,,,,,\n{DAY},Mähtraktor,65 in,bucket,790,720,kg,,ok\n"
+    text = (
+        f"{HEADER}\n{DAY},Mähtraktor,1.65 m,bare,600,800,kg,1,\n\n "
+        f",,,,,,,,\n{DAY},Mähtraktor,65 in,bucket,790,720,kg,,ok\n"
+    )
     record = written(path, text, encoding, newline)
     assert [(r.machine, r.front, r.repeat) for r in record.rows] == [
         ("Mähtraktor", 600, 1),
         ("Mähtraktor", 790, 1),
     ]
-    assert record.problems == () and (("UTF-8" in str(record.remarks)) == (encoding == "cp1252"))
+    assert record.faults == () and (("UTF-8" in str(record.remarks)) == (encoding == "cp1252"))
 
 
 @pytest.mark.parametrize(
@@ -137,7 +145,7 @@ def test_encodings_and_line_ends(path, encoding, newline):
 )
 def test_semicolons_and_decimal_commas(path, line, front):
     record = written(path, HEADER.replace(",", ";") + "\n" + line + "\n")
-    assert record.problems == () and record.rows[0].front == front
+    assert record.faults == () and record.rows[0].front == front
     assert record.rows[0].wheelbase_m == pytest.approx(1.65) and record.rows[0].date == DAY
 
 
@@ -153,7 +161,8 @@ def test_quoted_decimal_commas_between_commas(path):
 def test_a_unit_per_row(path):
     record = written(
         path,
-        f"{HEADER}\n{DAY},Plot,1.65 m,bare,600,800,kg,1,\n{DAY},Plot,65 in,bucket,1742,1587,lbs,1,\n{DAY},Plot,65 in,x,.6,.8,t,1,\n",
+        f"{HEADER}\n{DAY},Plot,1.65 m,bare,600,800,kg,1,\n{DAY},Plot,65 "
+        f"in,bucket,1742,1587,lbs,1,\n{DAY},Plot,65 in,x,.6,.8,t,1,\n",
     )
     assert [round(r.front_kg, 1) for r in record.rows] == [600.0, 790.2, 600.0]
 
@@ -161,14 +170,15 @@ def test_a_unit_per_row(path):
 def test_columns_in_any_order_and_more_of_them(path):
     record = written(
         path,
-        f"Note,REAR,front ,unit,state,wheelbase,machine,date,weather\nok,800,600,kg,bare,1.65,Plot,{DAY},dry\n",
+        "Note,REAR,front ,unit,state,wheelbase,machine,date,weather\n"
+        f"ok,800,600,kg,bare,1.65,Plot,{DAY},dry\n",
     )
     assert (
         record.rows[0].rear == 800
         and record.rows[0].note == "ok"
         and "weather" in record.remarks[0]
     )
-    append(path, one())
+    append_rows(path, one())
     assert read_record(path).rows[1] == one() and path.read_text().splitlines()[0].endswith(
         "weather"
     )
@@ -192,7 +202,8 @@ def test_dates_with_one_meaning(text, day):
     assert date_cell(text) == day
 
 
-# --- nothing dropped silently ------------------------------------------------------------------------------
+# --- nothing dropped silently
+# ------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -214,10 +225,11 @@ def test_dates_with_one_meaning(text, day):
 def test_a_fault_is_named_by_line_and_column(path, line, column, words):
     record = written(
         path,
-        f"{HEADER}\n\n{DAY},Plot,1.65 m,bare,600,800,kg,1,\n{line}\n{DAY},Plot,1.65 m,bucket,790,720,kg,1,\n",
+        f"{HEADER}\n\n{DAY},Plot,1.65 m,bare,600,800,kg,1,\n{line}\n{DAY},Plot,1.65 "
+        "m,bucket,790,720,kg,1,\n",
     )
     assert len(record.rows) == 2
-    problem = next(p for p in record.problems if p.column == column)
+    problem = next(p for p in record.faults if p.column == column)
     assert (
         problem.line == 4
         and words in problem.sentence
@@ -227,7 +239,7 @@ def test_a_fault_is_named_by_line_and_column(path, line, column, words):
 
 def test_every_fault_of_a_line_is_named_at_once(path):
     record = written(path, f"{HEADER}\nsoon,,9 kg,bare,x,y,stone,z,\n")
-    assert {p.column for p in record.problems} == {
+    assert {p.column for p in record.faults} == {
         "date",
         "machine",
         "wheelbase",
@@ -242,54 +254,57 @@ def test_a_grouped_or_decimal_point_is_left_to_the_reader(path):
     record = written(path, HEADER.replace(",", ";") + f"\n{DAY};Plot;1,65;bare;1.234;800,5;kg;1;\n")
     assert (
         record.rows == ()
-        and record.problems[0].column == "front"
-        and "two numbers" in record.problems[0].sentence
+        and record.faults[0].column == "front"
+        and "two numbers" in record.faults[0].sentence
     )
 
 
 def test_rows_and_problems_account_for_every_line(path):
     rng = random.Random(9)
     lines = [
-        f"{DAY},Plot,1.65 m,bare,{rng.choice(['600', 'x', '', '-7000'])},800,{rng.choice(['kg', 'stone'])},{i},{rng.choice(['', 'a', '=1'])}"
+        f"{DAY},Plot,1.65 m,bare,{rng.choice(['600', 'x', '', '-7000'])},800,"
+        f"{rng.choice(['kg', 'stone'])},{i},{rng.choice(['', 'a', '=1'])}"
         for i in range(1, 200)
     ]
     record = written(path, "\n".join([HEADER, *lines]))
-    assert len(record.rows) + len({p.line for p in record.problems}) == len(lines)
+    assert len(record.rows) + len({p.line for p in record.faults}) == len(lines)
 
 
 def test_a_broken_quote_is_named_with_what_follows(path):
     record = written(
         path,
-        f'{HEADER}\n{DAY},Plot,1.65 m,bare,600,800,kg,1,ok\n{DAY},"Plot,1.65 m,bare,600,800,kg,2,ok\n{DAY},Plot,1.65 m,bare,600,800,kg,3,ok\n',
+        f'{HEADER}\n{DAY},Plot,1.65 m,bare,600,800,kg,1,ok\n{DAY},"Plot,1.65 '
+        f"m,bare,600,800,kg,2,ok\n{DAY},Plot,1.65 m,bare,600,800,kg,3,ok\n",
     )
     assert (
         len(record.rows) == 1
-        and record.problems[0].line == 3
-        and "what follows" in record.problems[0].sentence
+        and record.faults[0].line == 3
+        and "what follows" in record.faults[0].sentence
     )
 
 
 def test_a_note_over_two_lines_keeps_the_line_numbers_right(path):
     record = written(
         path,
-        f'{HEADER}\n{DAY},Plot,1.65 m,bare,600,800,kg,1,"one\ntwo"\n{DAY},Plot,1.65 m,bare,x,800,kg,1,\n',
+        f'{HEADER}\n{DAY},Plot,1.65 m,bare,600,800,kg,1,"one\ntwo"\n{DAY},Plot,1.65 '
+        "m,bare,x,800,kg,1,\n",
     )
-    assert record.rows[0].note == "one two" and record.problems[0].line == 4
+    assert record.rows[0].note == "one two" and record.faults[0].line == 4
 
 
 @pytest.mark.parametrize("text", ["a,b,c\n1,2,3\n", "just words", "date;machine\n"])
 def test_another_table_is_refused_and_left_alone(path, text):
     record = written(path, text)
-    assert record.problems[0].column == "header" and "missing" in record.problems[0].sentence
+    assert record.faults[0].column == "header" and "missing" in record.faults[0].sentence
     with pytest.raises(Refusal, match="another file name"):
-        append(path, one())
+        append_rows(path, one())
     assert path.read_text() == text
 
 
 def test_no_file_is_an_empty_record_and_an_empty_file_gets_its_header(path):
     assert read_record(path).rows == ()
     path.write_bytes(b"\n")
-    append(path, one())
+    append_rows(path, one())
     assert read_record(path).rows == (one(),)
 
 
@@ -299,13 +314,14 @@ def test_too_large_a_file_is_refused(path):
         read_record(path)
 
 
-# --- never overwritten ----------------------------------------------------------------------------------------
+# --- never overwritten
+# ----------------------------------------------------------------------------------------
 
 
 def test_what_was_there_stays_byte_for_byte(path):
     old = f"{HEADER.replace(',', ';')}\n{DAY};Plot;1,65 m;bare;602,5;800;kg;1;hand made"
     path.write_bytes(old.encode())
-    append(path, one("bucket", 790.25, 720))
+    append_rows(path, one("bucket", 790.25, 720))
     data = path.read_bytes()
     assert data.startswith(old.encode()) and b"790,25" in data
     assert [r.front for r in read_record(path).rows] == [602.5, 790.25]
@@ -313,8 +329,8 @@ def test_what_was_there_stays_byte_for_byte(path):
 
 def test_a_correction_is_a_new_row(path):
     wrong = one("bucket", 970, 720)
-    append(path, one(), wrong)
-    append(path, correction(wrong, front=790))
+    append_rows(path, one(), wrong)
+    append_rows(path, correction(wrong, front=790))
     record = read_record(path)
     assert [r.front for r in record.rows] == [600, 970, 790] and [
         r.front for r in record.current
@@ -329,19 +345,19 @@ def test_the_next_repeat_is_counted_by_day_machine_and_pieces(path):
 
 
 def test_a_failed_write_leaves_the_record_as_it_was(path, monkeypatch):
-    append(path, one())
+    append_rows(path, one())
     before = path.read_bytes()
     monkeypatch.setattr(
         os, "fsync", lambda _: (_ for _ in ()).throw(OSError(28, "No space left on device"))
     )
     with pytest.raises(Refusal, match="not kept yet: the disk is full; make room, then save again"):
-        append(path, one("bucket", 790, 720))
+        append_rows(path, one("bucket", 790, 720))
     assert path.read_bytes() == before and [p.name for p in path.parent.iterdir()] == [path.name]
 
 
 @pytest.mark.parametrize("mark", [".~lock.weigh_day.csv#", "~$weigh_day.csv", None])
 def test_a_held_file_gets_its_row_beside_it_and_says_so(path, monkeypatch, mark):
-    append(path, one())
+    append_rows(path, one())
     before = path.read_bytes()
     if mark:
         (path.parent / mark).write_text("held")
@@ -356,7 +372,7 @@ def test_a_held_file_gets_its_row_beside_it_and_says_so(path, monkeypatch, mark)
                 else (_ for _ in ()).throw(PermissionError(13, "held"))
             ),
         )
-    saved = [append(path, one("bucket", 790, 720, repeat=i)) for i in (1, 2)]
+    saved = [append_rows(path, one("bucket", 790, 720, repeat=i)) for i in (1, 2)]
     assert path.read_bytes() == before and all(s.beside for s in saved)
     assert "held open" in saved[0].message and saved[0].path.name in saved[0].message
     record = read_record(path)
@@ -364,17 +380,19 @@ def test_a_held_file_gets_its_row_beside_it_and_says_so(path, monkeypatch, mark)
     monkeypatch.undo()
     if mark:
         (path.parent / mark).unlink()
-    assert not append(path, one("frame", 829, 781)).beside
+    assert not append_rows(path, one("frame", 829, 781)).beside
     assert [r.state for r in read_record(path).rows] == ["bare", "bucket", "bucket", "frame"]
     assert [p.name for p in path.parent.iterdir()] == [path.name]
 
 
 def test_a_row_that_waits_counts_once_though_a_save_was_cut_off(path):
-    """As if the power failed after the record took the row and before the file beside it was put away."""
-    append(path, one(), one("bucket", 790, 720))
-    append(path.with_name("weigh_day.waiting-1.csv"), one("bucket", 790, 720))
+    """As if the power failed after the record took the row and before the file beside it was put
+    away.
+    """
+    append_rows(path, one(), one("bucket", 790, 720))
+    append_rows(path.with_name("weigh_day.waiting-1.csv"), one("bucket", 790, 720))
     assert read_record(path).rows == (one(), one("bucket", 790, 720))
-    append(path, one("frame", 829, 781))
+    append_rows(path, one("frame", 829, 781))
     assert len(read_record(path).rows) == 3 and [p.name for p in path.parent.iterdir()] == [
         path.name
     ]
@@ -382,7 +400,7 @@ def test_a_row_that_waits_counts_once_though_a_save_was_cut_off(path):
 
 def test_letters_the_file_cannot_hold_go_beside(path):
     path.write_bytes(f"{HEADER}\n{DAY},Mäher,1.65 m,bare,600,800,kg,1,\n".encode("cp1252"))
-    saved = append(path, one(note="дождь"))
+    saved = append_rows(path, one(note="дождь"))
     assert saved.beside and "every letter" in saved.message and len(read_record(path).rows) == 2
 
 
@@ -392,14 +410,15 @@ def test_a_folder_that_refuses_is_said(path, monkeypatch):
         lambda **_: (_ for _ in ()).throw(PermissionError(13, "Permission denied")),
     )
     with pytest.raises(Refusal, match="folder that can be written to"):
-        append(path, one())
+        append_rows(path, one())
 
 
-# --- readings only ------------------------------------------------------------------------------------------
+# --- readings only
+# ------------------------------------------------------------------------------------------
 
 
 def test_a_prediction_is_never_a_reading():
-    frame, bucket = demo_loader()
+    _frame, bucket = demo_loader()
     guess = forecast((600, 800), 110, 1.2, 1.65, u_reading=2)
     for value in (guess, guess.front, predict(demo_tractor(), bucket), [600], {"front": 600}, True):
         with pytest.raises(Refusal, match="reading"):
@@ -428,15 +447,16 @@ def test_row_refusals(change, message):
 
 
 def test_today_is_taken_where_no_date_is_given():
-    assert row("Plot", 1.65, "bare", 600, 800).date == date.today().isoformat()
+    assert record_row("Plot", 1.65, "bare", 600, 800).date == date.today().isoformat()
     assert one(date=date(2025, 5, 14)).date == DAY
 
 
-# --- to the fit ---------------------------------------------------------------------------------------------------
+# --- to the fit -----------------------------------------------------------------------------------
+# ----------------
 
 
 def test_a_record_becomes_states_and_a_fit(path):
-    append(
+    append_rows(
         path,
         one(),
         one(front=601, repeat=2),
@@ -446,7 +466,7 @@ def test_a_record_becomes_states_and_a_fit(path):
         one("loader frame + bucket", 1020, 701, repeat=2),
         one("Bare", 599, None, repeat=3),
     )
-    known = states(read_record(path).rows)
+    known = setup_readings(read_record(path).rows)
     assert [(s.name, s.front) for s in known] == [
         ("bare", [600, 601, 599]),
         ("loader frame", [829]),

@@ -299,7 +299,7 @@ def test_a_trainer_bets_weighs_and_hands_over_the_page(lab, yard):
         weigh(page, panel_of(page, "panels.readings_in(RECORD)"))
         rows = weighing.read_record(yard / RECORD).current
         fit = weighing.least_squares(
-            weighing.states(rows), rows[0].wheelbase_m, u_wheelbase=U_TAPE_M
+            weighing.setup_readings(rows), rows[0].wheelbase_m, u_wheelbase=U_TAPE_M
         )
         record = panel_of(page, "panels.weigh_record(RECORD)")
         press(record.get_by_role("button", name="Read the file again"))

@@ -17,13 +17,16 @@ from leverarm.weighing import Scales, Tilt, center_of_gravity, forecast, infer
 
 MACHINES = 1000
 RESULTS = ("weight", "overhang", "center of gravity", "front forecast", "rear forecast")
-# Told to the package: limits of gain (percent) and zero, standard uncertainties of pads, height, tape.
+# Told to the package: limits of gain (percent) and zero, standard uncertainties of pads, height,
+# tape.
 GAIN, ZERO, U_RISE, U_HEIGHT, U_TAPE, U_WEIGHT, U_AHEAD = 0.4, 1.0, 0.003, 0.05, 0.003, 2.0, 0.015
 U_TOO_LARGE = 0.1
 
 
 def machine(rng):
-    """Bare front and rear, wheelbase, hung weight, overhang, and heights above the axle line of both."""
+    """Bare front and rear, wheelbase, hung weight, overhang, and heights above the axle line of
+    both.
+    """
     return (
         rng.uniform(350, 900),
         rng.uniform(450, 1300),
@@ -36,7 +39,9 @@ def machine(rng):
 
 
 def on_scales(parts, L, rise):
-    """True axle forces of (weight, ahead, height) parts, nose up by ``rise``: moments about the rear axle center."""
+    """True axle forces of (weight, ahead, height) parts, nose up by ``rise``: moments about the
+    rear axle center.
+    """
     angle = math.asin(rise / L)
     front = sum(W * ((L + a) * math.cos(angle) - h * math.sin(angle)) for W, a, h in parts) / (
         L * math.cos(angle)
@@ -53,8 +58,13 @@ def weigh_day(rng, repeats):
         rng.uniform(-ZERO, ZERO),
         rng.gauss(0, U_RISE),
     )
-    shown = lambda load: round(((load - zero) / (1 + gain) + rng.gauss(0, sigma)) / d) * d
-    axle = lambda load: [shown(load) for _ in range(repeats)]
+
+    def shown(load):
+        return round(((load - zero) / (1 + gain) + rng.gauss(0, sigma)) / d) * d
+
+    def axle(load):
+        return [shown(load) for _ in range(repeats)]
+
     bare, piece = (F + R, -L * R / (F + R), h), (W, a, h_piece)
     without, with_it = on_scales([bare], L, rise), on_scales([bare, piece], L, rise)
     told = {
@@ -78,7 +88,9 @@ def weigh_day(rng, repeats):
 
 
 def results(rng, repeats):
-    """[(truth, the package's number)] for each of RESULTS, or None where u(W)/W is too large to promise anything."""
+    """[(truth, the package's number)] for each of RESULTS, or None where u(W)/W is too large to
+    promise anything.
+    """
     (W, a, x), before, after, to_come, told = weigh_day(rng, repeats)
     hung = infer(before, after, **told)
     if hung.u_weight_kg > U_TOO_LARGE * W:

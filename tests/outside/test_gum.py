@@ -193,7 +193,7 @@ def test_H_2_arithmetic_reaches_the_same_impedance():
     "nu, critical", [(1, 3.841), (2, 5.991), (3, 7.815), (4, 9.488), (10, 18.307), (20, 31.410)]
 )
 def test_chi_squared_table(nu, critical):
-    """NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.6.7.4, upper 0.05 values (from memory)."""
+    """NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.6.7.4, upper 0.05 (from memory)."""
     assert chi_squared_sf(critical, nu) == pytest.approx(0.05, abs=5e-5)
 
 
@@ -201,7 +201,7 @@ def test_chi_squared_table(nu, critical):
     "nu1, nu2, critical", [(1, 10, 4.965), (2, 5, 5.786), (5, 2, 19.296), (10, 10, 2.978)]
 )
 def test_f_table(nu1, nu2, critical):
-    """NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.6.7.3, upper 0.05 values (from memory)."""
+    """NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.6.7.3, upper 0.05 (from memory)."""
     assert f_sf(critical, nu1, nu2) == pytest.approx(0.05, abs=5e-5)
 
 

@@ -1,4 +1,6 @@
-"""Weighing practice: published aircraft examples (public domain), one textbook car, facts of the trade."""
+"""Weighing practice: published aircraft examples (public domain), one textbook car, facts of the
+trade.
+"""
 
 import pytest
 
@@ -6,15 +8,24 @@ from leverarm import statics
 from leverarm.weighing import audit, center_of_gravity, infer, least_squares
 
 LB, IN = 0.45359237, 0.0254
-inches = lambda meters: meters / IN
-pounds = lambda kg: kg / LB
 
 
-# --- FAA-H-8083-1, Aircraft Weight and Balance Handbook, ch. 10 ------------------------------------------
+def inches(meters):
+    return meters / IN
+
+
+def pounds(kg):
+    return kg / LB
+
+
+# --- FAA-H-8083-1, Aircraft Weight and Balance Handbook, ch. 10
+# ------------------------------------------
 
 
 def test_nosewheel_center_of_gravity():
-    """340 lb on the nosewheel, 78 in ahead of the main wheels, 2006 lb in all: 13.2 in ahead of the main wheels."""
+    """340 lb on the nosewheel, 78 in ahead of the main wheels, 2006 lb in all: 13.2 in ahead of the
+    main wheels.
+    """
     center = center_of_gravity(
         ("340 lb", f"{2006 - 340} lb"), "78 in", u_reading="1 lb", u_wheelbase="0.1 in"
     )
@@ -22,8 +33,10 @@ def test_nosewheel_center_of_gravity():
     assert pounds(center.weight.value) == pytest.approx(2006)
 
 
-# --- FAA-H-8083-25, Pilot's Handbook of Aeronautical Knowledge, ch. 9 --------------------------------------
-# Stations count aft of a datum; here they are hung on two supports, one at the datum, one 200 in behind it.
+# --- FAA-H-8083-25, Pilot's Handbook of Aeronautical Knowledge, ch. 9
+# --------------------------------------
+# Stations count aft of a datum; here they are hung on two supports, one at the datum, one 200 in
+# behind it.
 
 SPAN = 200.0
 
@@ -54,25 +67,34 @@ def test_cargo_to_move_for_a_limit():
 
 
 def test_the_taken_off_piece_is_found_at_its_station():
-    """The 100 lb of the first example, unloaded at station 30 between two weighings, is found there again."""
+    """The 100 lb of the first example, unloaded at station 30 between two weighings, is found there
+    again.
+    """
     after = as_readings(8000, 77.0)
     before = tuple(a - b for a, b in zip(after, statics.reactions([100], [-30], SPAN)))
-    lb = lambda pair: tuple(f"{x} lb" for x in pair)
+
+    def lb(pair):
+        return tuple(f"{x} lb" for x in pair)
+
     hung = infer(lb(before), lb(after), f"{SPAN} in")
     assert (pounds(hung.weight_kg), inches(hung.ahead_m)) == pytest.approx((100, -30))
 
 
-# --- Jazar, Vehicle Dynamics, example on the position of the center of gravity ----------------------------
+# --- Jazar, Vehicle Dynamics, example on the position of the center of gravity
+# ----------------------------
 
 
 def test_car_from_four_wheel_readings():
-    """2000 N under each front wheel and 1800 N under each rear wheel, wheelbase 2.34 m: 1.1084 m and 1.2316 m."""
+    """2000 N under each front wheel and 1800 N under each rear wheel, wheelbase 2.34 m: 1.1084 m
+    and 1.2316 m.
+    """
     center = center_of_gravity((4000 / 9.80665, 3600 / 9.80665), 2.34)
     assert -center.ahead.value == pytest.approx(1.1084, abs=5e-5)
     assert center.ahead_of_rear.value == pytest.approx(1.2316, abs=5e-5)
 
 
-# --- least squares: GUM H.3, calibration of a thermometer, through the gains the fit of states uses --------
+# --- least squares: GUM H.3, calibration of a thermometer, through the gains the fit of states uses
+# --------
 
 READ = [21.521, 22.012, 22.512, 23.003, 23.507, 23.999, 24.513, 25.002, 25.503, 26.010, 26.511]
 CORRECTION = [
@@ -91,12 +113,14 @@ CORRECTION = [
 
 
 def test_gum_h3_straight_line():
-    """GUM H.3.3 (data from memory): y1 = -0.1712, u 0.0029; y2 = 0.00218, u 0.00067; r = -0.930; b(30) = -0.1494, u 0.0041."""
+    """GUM H.3.3 (data from memory): y1 = -0.1712, u 0.0029; y2 = 0.00218, u 0.00067; r = -0.930;
+    b(30) = -0.1494, u 0.0041.
+    """
     from leverarm.uncertainty import Measured, Source
-    from leverarm.weighing.linear import gains
+    from leverarm.weighing.fit import gains
 
     rows = [[1.0, t - 20] for t in READ]
-    weights, _, _ = gains(rows, [1.0] * len(rows))
+    weights, _ = gains(rows, [1.0] * len(rows))
     y1, y2 = (sum(w * b for w, b in zip(row, CORRECTION)) for row in weights)
     s = (sum((b - y1 - y2 * (t - 20)) ** 2 for t, b in zip(READ, CORRECTION)) / 9) ** 0.5
     pool = object()
@@ -110,7 +134,8 @@ def test_gum_h3_straight_line():
     assert (at_30.value, at_30.u, at_30.dof) == pytest.approx((-0.1494, 0.0041, 9), abs=5e-5)
 
 
-# --- facts of the trade: common practice, no source ----------------------------------------------------------
+# --- facts of the trade: common practice, no source
+# ----------------------------------------------------------
 
 WHEELBASE = "60 in"
 FRONT = {"bare": "1000 lb", "loader": "1370 lb", "all": "1670 lb"}
@@ -130,7 +155,9 @@ def test_bucket_of_150_lb_that_took_300_lb_off_the_front():
 
 
 def test_bare_loader_that_took_370_lb_more():
-    """Common practice, no source: were it to count double too, it would weigh 185 lb, one wheelbase ahead of the axle."""
+    """Common practice, no source: were it to count double too, it would weigh 185 lb, one wheelbase
+    ahead of the axle.
+    """
     about = {
         "with_it": (FRONT["loader"], None),
         "without": (FRONT["bare"], None),
@@ -151,7 +178,9 @@ def test_bare_loader_that_took_370_lb_more():
     "ahead, weight", [("60 in", 185), ("12 in", 370 / 1.2), ("6 in", 370 / 1.1), ("0 in", 370)]
 )
 def test_what_each_overhang_of_the_bare_loader_makes_of_370_lb(ahead, weight):
-    """Common practice, no source: the same 370 lb is 185 lb at one wheelbase, or all of 370 lb over the axle."""
+    """Common practice, no source: the same 370 lb is 185 lb at one wheelbase, or all of 370 lb over
+    the axle.
+    """
     hung = infer((FRONT["bare"], None), (FRONT["loader"], None), WHEELBASE, ahead=ahead)
     assert pounds(hung.weight_kg) == pytest.approx(weight)
     claim = audit(
@@ -165,8 +194,13 @@ def test_what_each_overhang_of_the_bare_loader_makes_of_370_lb(ahead, weight):
 
 
 def test_both_pieces_from_all_readings_together():
-    """Common practice, no source, with rear readings of our own to match 150 lb at 60 in and 310 lb at 11.6 in."""
-    lb = lambda x: f"{x} lb"
+    """Common practice, no source, with rear readings of our own to match 150 lb at 60 in and 310 lb
+    at 11.6 in.
+    """
+
+    def lb(x):
+        return f"{x} lb"
+
     rear = {
         "bare": 1400.0,
         "loader": 1400 - (370 - 370 / (1 + 11.6 / 60)),

@@ -12,7 +12,7 @@ from leverarm.machine import MOST_AHEAD_M, MOST_HEIGHT_M, MOST_WEIGHT_KG, Attach
 from leverarm.quantities import Refusal, read, set_fields
 from leverarm.stability import BRAKES, FRICTION, Loader, Stance
 from leverarm.uncertainty import Measured
-from leverarm.weighing.readings import measured, wheelbase_of
+from leverarm.weighing.scales import read_measured, wheelbase_of
 
 MOWERS = {"mid": "mid-mounted deck", "rear": "rear-mounted mower", "trailed": "trailed mower"}
 BASES = {"unladen": "the bare tractor", "whole": "the whole machine"}
@@ -49,8 +49,10 @@ def piece(name, weight, ahead, height=None, *, u_weight=None, u_ahead=None, reac
     Measured(110, u=2)
     """
     told = (
-        measured(weight, "weight", f"weight of the {name}", u_weight, low=0, high=MOST_WEIGHT_KG),
-        measured(
+        read_measured(
+            weight, "weight", f"weight of the {name}", u_weight, low=0, high=MOST_WEIGHT_KG
+        ),
+        read_measured(
             ahead,
             "length",
             f"overhang of the {name}",
@@ -75,7 +77,7 @@ def behind(name, weight, distance, wheelbase, height=None, *, u_weight=None, u_d
     >>> behind("ballast", 250, "0.90 m", 1.65, u_weight=2, u_distance=0.02).ahead.value
     -2.55
     """
-    back = measured(
+    back = read_measured(
         distance,
         "length",
         f"distance of the {name} behind the rear axle",
@@ -302,7 +304,7 @@ def case(
     u_reading   standard uncertainty of each bare reading
     more        mower=, tires=, drive=, job=, manual=, stance=, arms=
     """
-    read_off = lambda value, axle: measured(
+    read_off = lambda value, axle: read_measured(
         value, "weight", f"{axle} reading", u_reading, low=0, high=MOST_WEIGHT_KG
     )
     told = Case(

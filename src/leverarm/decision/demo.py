@@ -7,8 +7,7 @@ from leverarm.ground import Print, demo_print
 from leverarm.machine import demo_tractor
 from leverarm.stability import demo_arms, demo_stance
 from leverarm.uncertainty import uncertain
-from leverarm.weighing import demo_rows, demo_scales, least_squares
-from leverarm.weighing import states as weighed_states
+from leverarm.weighing import demo_rows, demo_scales, least_squares, setup_readings
 
 
 def _wheelbase():
@@ -67,7 +66,7 @@ def demo_case(mower="mid", *, weighed=False, **more):
         **more,
     }
     if weighed:
-        fit = least_squares(weighed_states(demo_rows()), base, scales=demo_scales())
+        fit = least_squares(setup_readings(demo_rows()), base, scales=demo_scales())
         return from_fit(t.name, fit, base, heights=heights, reaches=reaches, **about)
     sure = {"u_weight": 2, "u_ahead": 0.02}
     pieces = [

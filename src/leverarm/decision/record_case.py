@@ -17,7 +17,7 @@ from leverarm.decision.case import Case, Piece
 from leverarm.machine import DEMO_NOTE
 from leverarm.quantities import Refusal, show
 from leverarm.uncertainty import Measured, uncertain
-from leverarm.weighing.readings import wheelbase_of
+from leverarm.weighing.scales import wheelbase_of
 
 RECORD = "weigh_day_record.csv"
 # A tape held to both hubs is read to a few millimeters; no load on the page depends on it.
@@ -33,7 +33,7 @@ class MachineDay:
 
     machine: str
     date: str
-    rows: tuple[weighing.Row, ...]
+    rows: tuple[weighing.RecordRow, ...]
     invented: bool = False
 
     @property
@@ -49,13 +49,13 @@ class MachineDay:
         return f"Loads come from the weigh-day record: {self.name}."
 
 
-def machine_days(rows: Iterable[weighing.Row]) -> tuple[MachineDay, ...]:
+def machine_days(rows: Iterable[weighing.RecordRow]) -> tuple[MachineDay, ...]:
     """Rows parted by machine and day, in order of first appearance; letter case makes no other machine.
 
     >>> [day.name for day in machine_days(weighing.demo_rows())]
     ['Plot tractor, 2025-05-14']
     """
-    parted: dict[tuple[str, str], list[weighing.Row]] = {}
+    parted: dict[tuple[str, str], list[weighing.RecordRow]] = {}
     for one in rows:
         parted.setdefault((one.date, one.machine.casefold()), []).append(one)
     return tuple(MachineDay(own[0].machine, own[0].date, tuple(own)) for own in parted.values())
@@ -67,13 +67,13 @@ def read_days(path: Path | str) -> tuple[MachineDay, ...]:
     Raises Refusal where a line cannot be read: a page made without it would hide that.
     """
     record = weighing.read_record(path)
-    if record.problems:
-        more = len(record.problems) - 1
+    if record.faults:
+        more = len(record.faults) - 1
         raise Refusal(
             "record",
             Path(path).name,
             "a record in which every line can be read",
-            f"correct {record.problems[0]}" + (f" ({more} more)" if more else ""),
+            f"correct {record.faults[0]}" + (f" ({more} more)" if more else ""),
         )
     return machine_days(record.current)
 
@@ -147,7 +147,7 @@ def case_of_day(
             "correct the rows in which it is wrong",
         )
     base = wheelbase_of(lengths.pop(), U_TAPE_M)
-    fit = weighing.least_squares(weighing.states(day.rows), base, scales=scales)
+    fit = weighing.least_squares(weighing.setup_readings(day.rows), base, scales=scales)
     made = from_fit(day.machine, fit, base, heights=heights, **about)
     return made if scales is not None else _without_plus_minus(made)
 

@@ -173,7 +173,7 @@ class ReadingsIn(Panel):
             0.5,
             5,
         )
-        made = weighing.row(
+        made = weighing.record_row(
             self.machine.value,
             wheelbase,
             self.hung.value,
@@ -182,7 +182,7 @@ class ReadingsIn(Panel):
             self.unit.value,
             weighing.next_repeat(known, self.machine.value, self.hung.value),
         )
-        self.saved = weighing.append(self._record, made)
+        self.saved = weighing.append_rows(self._record, made)
         self.front.value = self.rear.value = ""
         set_if_changed(self.said, escape(self.saved.message))
         self.redraw()

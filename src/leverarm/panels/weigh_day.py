@@ -20,7 +20,7 @@ from leverarm.quantities import Refusal
 from leverarm.scene import picture
 from leverarm.scene.weigh_charts import span_chart, span_views
 from leverarm.weighing.demo import BELIEVED, U_TAPE_M
-from leverarm.weighing.readings import AXLES
+from leverarm.weighing.scales import AXLES
 
 PLACES = (
     ("front_off", "Front, bucket off"),
@@ -55,7 +55,7 @@ def _joined(kgs):
 class WeighDay(Gated):
     """Scales, believed values and four axle readings; a forecast before and the inference after.
 
-    result      weighing.Hung of the readings typed;  forecast  weighing.Forecast from what was believed
+    result      weighing.InferredPiece of the readings typed;  forecast  weighing.Forecast from what was believed
     read(front_on="1019; 1021", ...)    tell readings;  save(path=None)  add them to a record
     """
 
@@ -269,7 +269,7 @@ class WeighDay(Gated):
             for when, state in (("off", "loader frame"), ("on", "loader frame + bucket"))
             for one in self._rows(when, state, known)
         ]
-        done = weighing.append(target, *rows)
+        done = weighing.append_rows(target, *rows)
         set_if_changed(self.saved, escape(done.message))
         return done
 
@@ -278,7 +278,7 @@ class WeighDay(Gated):
         front, rear = (given or [] for given in self._pair(when))
         first = weighing.next_repeat(known, self.machine.value, state)
         for i in range(max(len(front), len(rear))):
-            yield weighing.row(
+            yield weighing.record_row(
                 self.machine.value,
                 self.values["wheelbase"],
                 state,

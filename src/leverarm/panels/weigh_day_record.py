@@ -54,7 +54,10 @@ class WeighRecord(Panel):
     def _fitted(self, record):
         rows = record.current
         return weighing.least_squares(
-            weighing.states(rows), rows[0].wheelbase_m, u_wheelbase=U_TAPE_M, scales=self._scales
+            weighing.setup_readings(rows),
+            rows[0].wheelbase_m,
+            u_wheelbase=U_TAPE_M,
+            scales=self._scales,
         )
 
     def correct(self):
@@ -67,7 +70,7 @@ class WeighRecord(Panel):
             front=self.front.value or None,
             rear=self.rear.value or None,
         )
-        done = weighing.append(self.place.value.strip() or RECORD, fixed)
+        done = weighing.append_rows(self.place.value.strip() or RECORD, fixed)
         self.redraw()
         set_if_changed(self.said, escape(done.message))
 
@@ -79,8 +82,8 @@ class WeighRecord(Panel):
         ]
         if list(self.wrong.options) != options:
             self.wrong.options = options
-        counts = f"{len(record.rows)} rows, {len(record.problems)} that cannot be read."
-        lines = [*map(str, record.problems), *record.remarks]
+        counts = f"{len(record.rows)} rows, {len(record.faults)} that cannot be read."
+        lines = [*map(str, record.faults), *record.remarks]
         set_if_changed(
             self.out,
             f'<p class="lv-say">{counts}</p><ul>'
@@ -131,6 +134,6 @@ class WeighRecord(Panel):
 def weigh_record(path=RECORD, *, rows=None, scales=None):
     """A weigh-day record and the fit of its states; rows= shows rows without a file.
 
-    In code: panel.record.problems, panel.fit.pieces["bucket"].weight, panel.fit.worst.
+    In code: panel.record.faults, panel.fit.pieces["bucket"].weight, panel.fit.worst.
     """
     return WeighRecord(path, rows=rows, scales=scales)

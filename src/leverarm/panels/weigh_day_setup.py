@@ -127,11 +127,13 @@ class SetupErrors(Panel):
     def effects(self):
         """What each error does to what is drawn from the readings of the bucket."""
         frame, bucket = self._pieces
-        return [weighing.effect(error, self._tractor, bucket, [frame]) for error in self.errors]
+        return [
+            weighing.effect_of_error(error, self._tractor, bucket, [frame]) for error in self.errors
+        ]
 
     def draw(self):
         effects, level = self.effects, predict(self._tractor, *self._pieces)
-        front, rear = weighing.shown(self._tractor, self._pieces, self.errors)
+        front, rear = weighing.readings_with_errors(self._tractor, self._pieces, self.errors)
         if not effects:
             set_if_changed(self.out, '<p class="lv-say">Nothing is wrong. Switch an error on.</p>')
             return

@@ -68,7 +68,7 @@ def ever_narrower():
     ).weight
     twice = weighing.infer(off, on, 1.65, u_reading=1, scales=scales).weight
     fit = weighing.least_squares(
-        weighing.states(weighing.demo_rows()),
+        weighing.setup_readings(weighing.demo_rows()),
         1.65,
         u_reading=1,
         u_wheelbase=U_TAPE_M,

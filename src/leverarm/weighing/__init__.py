@@ -1,20 +1,20 @@
 """Weigh day: from readings to weight, overhang and center of gravity, with honest uncertainty.
 
-Readings    infer(before=, after=, wheelbase=, ...) -> Hung; least_squares(states, wheelbase, ...) -> Fit
-            Scales(graduation=, accuracy=, zero=), Wheels(left, right), Tilt(rise=, ...), State(pieces, front, rear)
+Readings    infer(before=, after=, wheelbase=, ...) -> InferredPiece; least_squares(states, wheelbase, ...) -> Fit
+            Scales(graduation=, accuracy=, zero=), Wheels(left, right), Tilt(rise=, ...), SetupReadings(pieces, front, rear)
 Places      center_of_gravity(readings, wheelbase, ...) -> Center; height_by_lifting(level, raised, lift, ...) -> Height
             detached(pin_edge, far_edge, span, ...) -> Detached
 Before      forecast(before, weight, ahead, wheelbase, ...) -> Forecast
 How sure    improvements(number) -> what would shrink an interval most
 Claims      audit(claim, with_it=, without=, wheelbase=, ...) -> Audit; read_claim(text) -> Claim
 Set-up      everyday_errors(), effect(error, tractor, piece, others) -> Effect, shown(tractor, pieces, errors)
-Record      row(...) -> Row; append(path, *rows) -> Saved; read_record(path) -> Record; correction(row, front=...);
+Record      record_row(...) -> RecordRow; append_rows(path, *rows) -> Saved; read_record(path) -> Record; correction(row, front=...);
             states(rows) for least_squares; next_repeat(rows, machine, state)
 Invented    demo_scales(), demo_rows(), demo_pair(state), FIVE_READINGS_KG
 """
 
 from leverarm.uncertainty import mean
-from leverarm.weighing.center import (
+from leverarm.weighing.center_of_gravity import (
     Center,
     Detached,
     Height,
@@ -24,16 +24,27 @@ from leverarm.weighing.center import (
 )
 from leverarm.weighing.claims import Audit, audit
 from leverarm.weighing.demo import FIVE_READINGS_KG, demo_pair, demo_rows, demo_scales
-from leverarm.weighing.fit import Fit, State, least_squares
+from leverarm.weighing.fit import Fit, SetupReadings, least_squares
 from leverarm.weighing.forecast import Forecast, forecast
-from leverarm.weighing.hung import Hung, infer
-from leverarm.weighing.improve import Improvement, improvements
-from leverarm.weighing.readings import Scales, Wheels, repeats
-from leverarm.weighing.record import COLUMNS, Row, correction, next_repeat, row, states
-from leverarm.weighing.record_file import Problem, Record, Saved, append, read_record
-from leverarm.weighing.setup_errors import Effect, SetupError, effect, everyday_errors, shown
+from leverarm.weighing.infer import Improvement, InferredPiece, improvements, infer
+from leverarm.weighing.record import (
+    COLUMNS,
+    RecordRow,
+    correction,
+    next_repeat,
+    record_row,
+    setup_readings,
+)
+from leverarm.weighing.record_file import Record, RecordFault, Saved, append_rows, read_record
+from leverarm.weighing.scales import Scales, Tilt, Wheels, repeats
+from leverarm.weighing.setup_errors import (
+    Effect,
+    SetupError,
+    effect_of_error,
+    everyday_errors,
+    readings_with_errors,
+)
 from leverarm.weighing.spoken import Claim, read_claim
-from leverarm.weighing.tilt import Tilt
 
 __all__ = [
     "COLUMNS",
@@ -46,18 +57,18 @@ __all__ = [
     "Fit",
     "Forecast",
     "Height",
-    "Hung",
+    "InferredPiece",
     "Improvement",
-    "Problem",
+    "RecordFault",
     "Record",
-    "Row",
+    "RecordRow",
     "Saved",
     "Scales",
     "SetupError",
-    "State",
+    "SetupReadings",
     "Tilt",
     "Wheels",
-    "append",
+    "append_rows",
     "audit",
     "center_of_gravity",
     "correction",
@@ -65,7 +76,7 @@ __all__ = [
     "demo_rows",
     "demo_scales",
     "detached",
-    "effect",
+    "effect_of_error",
     "everyday_errors",
     "forecast",
     "height_by_lifting",
@@ -77,7 +88,7 @@ __all__ = [
     "read_claim",
     "read_record",
     "repeats",
-    "row",
-    "shown",
-    "states",
+    "record_row",
+    "readings_with_errors",
+    "setup_readings",
 ]

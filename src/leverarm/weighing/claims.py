@@ -6,8 +6,8 @@ from leverarm import statics
 from leverarm.quantities import Refusal
 from leverarm.uncertainty import Measured
 from leverarm.weighing.audit_words import needed, said_instead, verdict
-from leverarm.weighing.hung import Hung, infer, pair_of
-from leverarm.weighing.readings import AXLES, Session, measured, wheelbase_of
+from leverarm.weighing.infer import InferredPiece, infer, pair_of
+from leverarm.weighing.scales import AXLES, Session, read_measured, wheelbase_of
 from leverarm.weighing.spoken import Claim, read_claim
 
 
@@ -39,7 +39,7 @@ class Audit:
     found_weight: Measured | None
     bases: tuple
     fits: bool | None
-    hung: Hung | None
+    hung: InferredPiece | None
     front_percent: Measured
 
     def sentences(self, system="kg"):
@@ -95,10 +95,14 @@ def audit(
     tape = (
         None
         if ahead is None
-        else measured(ahead, "length", "overhang by tape", u_ahead, low=-20, high=20, cause="tape")
+        else read_measured(
+            ahead, "length", "overhang by tape", u_ahead, low=-20, high=20, cause="tape"
+        )
     )
     scale = (
-        None if weight is None else measured(weight, "weight", "weight by scale", u_weight, low=0)
+        None
+        if weight is None
+        else read_measured(weight, "weight", "weight by scale", u_weight, low=0)
     )
     return _judged(claim, piece, front, base, loads, hung, tape, scale)
 

@@ -1,8 +1,8 @@
 """An invented weigh day of the invented Fernhollow grounds crew: readings to practice on."""
 
 from leverarm.machine import demo_tractor
-from leverarm.weighing.readings import Scales
-from leverarm.weighing.record import row
+from leverarm.weighing.record import record_row
+from leverarm.weighing.scales import Scales
 
 DAY = "2025-05-14"
 # One front axle, bare, weighed five times: rolled off and on again each time.
@@ -32,7 +32,7 @@ def demo_rows():
     """
     tractor = demo_tractor()
     return tuple(
-        row(
+        record_row(
             tractor.name,
             tractor.wheelbase_m,
             state,

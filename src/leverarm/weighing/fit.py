@@ -1,34 +1,200 @@
-"""Three or more states at once: every weight and overhang from all readings together.
+"""Three or more set-ups at once: every weight and overhang from all readings together.
 
-A state is the set of pieces that hung on the machine.  On each axle its reading is
+A set-up is the set of pieces that hung on the machine.  On each axle its reading is
 the bare machine's plus each piece's own gain there, so the unknowns are those gains;
-a piece's weight and overhang follow from its two.
+a piece's weight and overhang follow from its two.  What the fit leaves over is kept
+reading by reading, and judged all together by chi-squared.
 """
 
+from __future__ import annotations
+
 import math
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from typing import Any, TypeAlias
 
-from leverarm.quantities import Refusal
-from leverarm.uncertainty import Measured, value_of
-from leverarm.weighing.hung import hung_from
-from leverarm.weighing.linear import gains
-from leverarm.weighing.readings import AXLES, Session, repeats, wheelbase_of
-from leverarm.weighing.residuals import Consistency, Group, judged
+from leverarm.quantities import Refusal, show_number
+from leverarm.uncertainty import Measured, Source, chi_squared_sf, f_sf, mean, value_of
+from leverarm.weighing.infer import InferredPiece, piece_from_changes
+from leverarm.weighing.scales import AXLES, Given, Scales, Session, repeats, wheelbase_of
 
-MOST_STATES = 200
+# Where a result this unlikely would come by chance, the readings are said to disagree.
+UNLIKELY = 0.05
+NOTHING_LEFT = 1e-9
+INDEPENDENT = 1e-9
+MOST_SETUPS = 200
+
+Rows: TypeAlias = list[list[float]]
 
 
 @dataclass(frozen=True)
-class State:
-    """One state of a weigh day: the pieces that hung on the machine, and its readings (repeats as lists)."""
+class Residual:
+    """One reading against the fit.
 
-    pieces: tuple
-    front: object
-    rear: object
+    left            reading minus fitted, kg
+    standardized    left over its own standard uncertainty; None where nothing else measures this
+                    reading
+    """
+
+    setup: str
+    axle: str
+    number: int
+    reading_kg: float
+    fitted_kg: float
+    standardized: float | None
 
     @property
-    def name(self):
-        """The state in words."""
+    def left_kg(self) -> float:
+        """Reading minus fitted."""
+        return self.reading_kg - self.fitted_kg
+
+    @property
+    def name(self) -> str:
+        """Which reading, in words."""
+        return f"{self.axle} reading {self.number} of {self.setup}"
+
+
+@dataclass(frozen=True)
+class Consistency:
+    """The chi-squared test of the set-ups against each other.
+
+    kind        "redundant" (set-ups check each other), "repeated" (only repeats are left over)
+                or "none"
+    chance      probability of a chi-squared at least this large if the stated errors are all
+                there are; None if unknown
+    """
+
+    kind: str
+    chi_squared: float
+    dof: int
+    chance: float | None
+    words: str
+
+    @property
+    def consistent(self) -> bool | None:
+        """True or False where set-ups check each other, else None: the test cannot say."""
+        return None if self.kind != "redundant" or self.chance is None else self.chance >= UNLIKELY
+
+
+@dataclass(frozen=True)
+class Group:
+    """The readings of one set-up on one axle, against the fit.
+
+    u           standard uncertainty of their mean
+    effective   how many readings the mean counts as: repeats all rounded alike count as one
+    leverage    pull of the mean on its own fitted value, 0 to 1
+    """
+
+    setup: str
+    axle: str
+    readings: tuple[float, ...]
+    fitted: float
+    u: float
+    effective: int
+    leverage: float
+
+    @property
+    def chi_squared(self) -> float:
+        """Square of the mean's distance from the fit, in its own standard uncertainties."""
+        return ((mean(self.readings) - self.fitted) / self.u) ** 2
+
+    @property
+    def scatter_chi_squared(self) -> float:
+        """The same for each reading about their mean."""
+        middle = mean(self.readings)
+        return sum((x - middle) ** 2 for x in self.readings) / (self.u**2 * self.effective)
+
+    def residuals(self) -> list[Residual]:
+        """A Residual for each reading.
+
+        Its variance is n times that of the mean, less the part the fit takes from the reading.
+        """
+        variance = self.u**2 * (self.effective - self.leverage)
+        spread = math.sqrt(variance) if variance > NOTHING_LEFT * self.u**2 else None
+        return [
+            Residual(
+                self.setup,
+                self.axle,
+                i,
+                x,
+                self.fitted,
+                (x - self.fitted) / spread if spread else None,
+            )
+            for i, x in enumerate(self.readings, 1)
+        ]
+
+
+def consistency_of(
+    groups: list[Group], redundant: int, repeated: int, scatter_dof: float
+) -> Consistency:
+    """The Consistency of a fit.
+
+    redundant, repeated     degrees of freedom from set-ups that check each other, and from repeats
+    scatter_dof             behind the standard uncertainty of one reading; infinite where it is
+                            known.  An estimated scatter turns the chi-squared test into an F test
+    """
+    if redundant > 0:
+        total = sum(group.chi_squared for group in groups)
+        chance = _chance(total, redundant, scatter_dof)
+        return Consistency("redundant", total, redundant, chance, _verdict(chance))
+    if repeated > 0:
+        total = sum(group.scatter_chi_squared for group in groups)
+        chance = _chance(total, repeated, scatter_dof) if math.isinf(scatter_dof) else None
+        return Consistency(
+            "repeated",
+            total,
+            repeated,
+            chance,
+            "Only repeats are left over. They say how far readings scatter, not whether the "
+            "model fits. Weigh one more set-up to check that.",
+        )
+    return Consistency(
+        "none",
+        0.0,
+        0,
+        None,
+        "Nothing is left over: each number was measured once, so nothing checks it.",
+    )
+
+
+def _chance(total: float, dof: int, scatter_dof: float) -> float | None:
+    if not math.isfinite(total):
+        return None
+    return (
+        chi_squared_sf(total, dof)
+        if math.isinf(scatter_dof)
+        else f_sf(total / dof, dof, scatter_dof)
+    )
+
+
+def _verdict(chance: float | None) -> str:
+    """What the test says, and no more."""
+    if chance is None:
+        return (
+            "The set-ups check each other, but no reading's uncertainty is known, "
+            "so the test says nothing."
+        )
+    percent = show_number(100 * chance, 1)
+    odds = f"by chance, readings this far apart come up in {percent} % of weigh days"
+    if chance < UNLIKELY:
+        return (
+            f"The set-ups disagree: {odds}. Look at the reading that disagrees most, "
+            "and weigh it again."
+        )
+    return f"The set-ups agree: {odds}."
+
+
+@dataclass(frozen=True)
+class SetupReadings:
+    """One set-up of a weigh day: the pieces that hung on, and its readings (repeats as lists)."""
+
+    pieces: tuple[str, ...]
+    front: Any
+    rear: Any
+
+    @property
+    def name(self) -> str:
+        """The set-up in words."""
         return " + ".join(self.pieces) or "bare"
 
 
@@ -37,135 +203,216 @@ class Fit:
     """Everything from all readings together.
 
     front, rear     Measured: the bare machine's loads
-    pieces          {name: Hung}
+    pieces          {name: InferredPiece}
     residuals       a Residual per reading, in the order given
-    dof             degrees of freedom left over: from states that check each other, and from repeats
+    dof             degrees of freedom left over: from set-ups that check each other, and from
+                    repeats
     consistency     Consistency: the chi-squared test, and how far to trust it
     """
 
     front: Measured
     rear: Measured
-    pieces: dict
-    residuals: tuple
+    pieces: dict[str, InferredPiece]
+    residuals: tuple[Residual, ...]
     redundant_dof: int
     repeat_dof: int
     consistency: Consistency
 
+    @classmethod
+    def of(
+        cls,
+        front: Measured,
+        rear: Measured,
+        pieces: dict[str, InferredPiece],
+        groups: list[Group],
+        redundant_dof: int,
+        scatter_dof: float,
+    ) -> Fit:
+        """The Fit with its residuals and its test, from the groups of readings."""
+        repeats = sum(len(group.readings) - 1 for group in groups)
+        residuals = tuple(one for group in groups for one in group.residuals())
+        consistency = consistency_of(groups, redundant_dof, repeats, scatter_dof)
+        return cls(front, rear, pieces, residuals, redundant_dof, repeats, consistency)
+
     @property
-    def dof(self):
+    def dof(self) -> int:
         """Observations beyond the unknowns."""
         return self.redundant_dof + self.repeat_dof
 
     @property
-    def worst(self):
+    def worst(self) -> tuple[Residual, ...]:
         """The readings that disagree most with the rest: one, or all that nothing tells apart."""
-        checked = [r for r in self.residuals if r.standardized is not None]
-        most = max((abs(r.standardized) for r in checked), default=None)
-        return tuple(r for r in checked if abs(r.standardized) > most * (1 - 1e-6))
+        checked = [(r, r.standardized) for r in self.residuals if r.standardized is not None]
+        most = max((abs(left) for _, left in checked), default=0.0)
+        return tuple(one for one, left in checked if abs(left) > most * (1 - 1e-6))
 
 
-def least_squares(states, wheelbase, *, u_reading=None, u_wheelbase=None, scales=None):
-    """All weights and overhangs from the readings of several states.
+def least_squares(
+    setups: Iterable[SetupReadings | tuple[Any, ...]],
+    wheelbase: Given,
+    *,
+    u_reading: Given | None = None,
+    u_wheelbase: Given | None = None,
+    scales: Scales | None = None,
+) -> Fit:
+    """All weights and overhangs from the readings of several set-ups.
 
-    states      States, or tuples (pieces, front, rear): (("loader frame", "bucket"), [602, 601], "720 kg").
-                The same pieces twice are taken as repeats of one state
-    The rest    as for :func:`~leverarm.weighing.hung.infer`
+    setups      SetupReadings, or tuples (pieces, front, rear), such as
+                (("loader frame", "bucket"), [602, 601], "720 kg").
+                The same pieces twice are taken as repeats of one set-up
+    The rest    as for :func:`~leverarm.weighing.infer.infer`
     Equation    reading = bare + sum over the pieces hung of their gains, weighted by 1/u^2
-    Shared errors of the scales lie within what the model can take up, so they do not change the weights;
-    they come in where the solution is made of Measured readings.
+    Shared errors of the scales lie within what the model can take up, so they do not change the
+    weights; they come in where the solution is made of Measured readings.
     Refused where two pieces were never apart: nothing tells one from the other.
 
-    >>> fit = least_squares([((), 600, 800), (("frame",), 829, 781), (("frame", "bucket"), 1019, 701)],
-    ...                     1.65, u_reading=2, u_wheelbase=0.003)
+    >>> day = [((), 600, 800), (("frame",), 829, 781), (("frame", "bucket"), 1019, 701)]
+    >>> fit = least_squares(day, 1.65, u_reading=2, u_wheelbase=0.003)
     >>> f"{fit.pieces['bucket'].weight_kg:.1f} {fit.pieces['bucket'].ahead_m:.2f} {fit.dof}"
     '110.0 1.20 0'
     """
-    states = merged(
+    merged = merged_repeats(
         [
-            state if isinstance(state, State) else State(tuple(state[0]), *state[1:])
-            for state in states
+            one if isinstance(one, SetupReadings) else SetupReadings(tuple(one[0]), *one[1:])
+            for one in setups
         ]
     )
-    names = _pieces(states)
+    names = _pieces(merged)
+    given = {f"{axle} reading, {one.name}": getattr(one, axle) for one in merged for axle in AXLES}
+    session = Session(scales, u_reading, given)
+    (front, *dF), front_groups = _axle("front", merged, names, session)
+    (rear, *dR), rear_groups = _axle("rear", merged, names, session)
     base = wheelbase_of(wheelbase, u_wheelbase)
-    session = Session(
-        scales,
-        u_reading,
-        {
-            f"{axle} reading, {state.name}": getattr(state, axle)
-            for state in states
-            for axle in AXLES
-        },
-    )
-    (front, *dF), front_groups = _axle("front", states, names, session)
-    (rear, *dR), rear_groups = _axle("rear", states, names, session)
-    groups = front_groups + rear_groups
-    redundant = 2 * (len(states) - 1 - len(names))
-    repeated = sum(len(group.readings) - 1 for group in groups)
-    pieces = {name: hung_from(f, r, base, name=name) for name, f, r in zip(names, dF, dR)}
-    return Fit(
+    return Fit.of(
         front,
         rear,
-        pieces,
-        tuple(r for group in groups for r in group.residuals()),
-        redundant,
-        repeated,
-        judged(groups, redundant, repeated, session.dof),
+        {name: piece_from_changes(f, r, base, name=name) for name, f, r in zip(names, dF, dR)},
+        front_groups + rear_groups,
+        2 * (len(merged) - 1 - len(names)),
+        session.dof,
     )
 
 
-def merged(states):
-    """States with the same pieces made one, all their readings together, in order of first appearance."""
-    together = {}
-    for state in states:
-        _, front, rear = together.setdefault(frozenset(state.pieces), (tuple(state.pieces), [], []))
-        front += repeats(state.front, f"front reading, {state.name}")
-        rear += repeats(state.rear, f"rear reading, {state.name}")
-    if not 1 <= len(together) <= MOST_STATES:
+def merged_repeats(setups: Iterable[SetupReadings]) -> list[SetupReadings]:
+    """Set-ups with the same pieces made one, their readings together, in order of appearance."""
+    together: dict[frozenset[str], tuple[tuple[str, ...], list[float], list[float]]] = {}
+    for setup in setups:
+        _, front, rear = together.setdefault(frozenset(setup.pieces), (tuple(setup.pieces), [], []))
+        front += repeats(setup.front, f"front reading, {setup.name}")
+        rear += repeats(setup.rear, f"rear reading, {setup.name}")
+    if not 1 <= len(together) <= MOST_SETUPS:
         raise Refusal(
-            "states",
-            f"{len(together)} states",
-            f"1 to {MOST_STATES}",
-            "give the states that were weighed",
+            "set-ups",
+            f"{len(together)} set-ups",
+            f"1 to {MOST_SETUPS}",
+            "give the set-ups that were weighed",
         )
-    return [State(*parts) for parts in together.values()]
+    return [SetupReadings(*parts) for parts in together.values()]
 
 
-def _pieces(states):
-    """Every piece, in order of first appearance; each may hang once in a state."""
-    for state in states:
-        if len(set(state.pieces)) != len(state.pieces):
-            raise Refusal("state", state.name, "each piece once", "name the pieces apart")
-    return list(dict.fromkeys(piece for state in states for piece in state.pieces))
+def _pieces(setups: list[SetupReadings]) -> list[str]:
+    """Every piece, in order of first appearance; each may hang once in a set-up."""
+    for setup in setups:
+        if len(set(setup.pieces)) != len(setup.pieces):
+            raise Refusal("set-up", setup.name, "each piece once", "name the pieces apart")
+    return list(dict.fromkeys(piece for setup in setups for piece in setup.pieces))
 
 
-def _axle(axle, states, names, session):
+def _axle(
+    axle: str, setups: list[SetupReadings], names: list[str], session: Session
+) -> tuple[list[Measured], list[Group]]:
     """The bare load and each piece's gain on one axle, and that axle's readings against the fit."""
-    rows = [[1.0, *(float(name in state.pieces) for name in names)] for state in states]
-    fields = [f"{axle} reading, {state.name}" for state in states]
-    shown = [getattr(state, axle) for state in states]
+    rows = [[1.0, *(float(name in setup.pieces) for name in names)] for setup in setups]
+    fields = [f"{axle} reading, {setup.name}" for setup in setups]
+    shown = [getattr(setup, axle) for setup in setups]
     own = [session.own(field, len(values)) for field, values in zip(fields, shown)]
-    weights, leverages, dependent = gains(rows, _relative([source.u for source in own]))
-    if dependent is not None:
+    try:
+        weights, leverages = gains(rows, _relative([source.u for source in own]))
+    except Dependent as why:
         raise Refusal(
-            "states",
-            f"states in which the {names[dependent - 1]} never comes off by itself",
-            "states that part each piece from the rest once",
-            "weigh one more state",
-        )
+            "set-ups",
+            f"set-ups in which the {names[why.column - 1]} never comes off by itself",
+            "set-ups that part each piece from the rest once",
+            "weigh one more set-up",
+        ) from None
     loads = [session.reading(axle, values, field) for field, values in zip(fields, shown)]
     solved = [sum(w * load for w, load in zip(row, loads)) for row in weights]
     return solved, [
-        _group(axle, *parts, solved) for parts in zip(states, rows, shown, own, leverages)
+        _group(axle, *parts, solved) for parts in zip(setups, rows, shown, own, leverages)
     ]
 
 
-def _relative(us):
+def _relative(us: list[float]) -> list[float]:
     """Uncertainties to weight by: all alike where one is not known or nothing."""
     return us if all(0 < u < math.inf for u in us) else [1.0] * len(us)
 
 
-def _group(axle, state, row, readings, own, leverage, solved):
+def _group(
+    axle: str,
+    setup: SetupReadings,
+    row: list[float],
+    readings: Any,
+    own: Source,
+    leverage: float,
+    solved: list[Measured],
+) -> Group:
     fitted = value_of(sum(a * x for a, x in zip(row, solved)))
     effective = 1 if own.cause == "graduation" else len(readings)
-    return Group(state.name, axle, tuple(readings), fitted, own.u or math.nan, effective, leverage)
+    return Group(setup.name, axle, tuple(readings), fitted, own.u or math.nan, effective, leverage)
+
+
+class Dependent(ValueError):
+    """The unknown of this column is superfluous beside those before it."""
+
+    def __init__(self, column: int) -> None:
+        super().__init__(column)
+        self.column = column
+
+
+def gains(rows: Sequence[Sequence[float]], us: Sequence[float]) -> tuple[Rows, list[float]]:
+    """How much each unknown moves per unit of each observation: unknowns = gains x observations.
+
+    The result runs on Measured observations too, and keeps what they share.
+
+    rows    one per observation, the coefficient of each unknown in it
+    us      standard uncertainty of each observation; only their ratios matter
+    Returns (gains, leverages): a row of gains per unknown, and the pull of each observation on its
+    own fitted value (0 to 1).
+    Errors      Dependent where the unknowns before one make it superfluous
+    Source      Gram-Schmidt orthogonalisation, A = Q R with A weighted by 1/u
+
+    >>> weights, leverages = gains([[1, 0], [1, 1], [1, 1]], [1.0, 1.0, 1.0])
+    >>> [[round(w, 3) for w in row] for row in weights], [round(h, 3) for h in leverages]
+    ([[1.0, 0.0, 0.0], [-1.0, 0.5, 0.5]], [1.0, 0.5, 0.5])
+    """
+    columns = [[a / u for a, u in zip(column, us)] for column in zip(*rows)]
+    Q: Rows = []
+    R: Rows = []
+    for j, column in enumerate(columns):
+        left, above = column, []
+        for q in Q:
+            along = _dot(q, left)
+            above.append(along)
+            left = [x - along * y for x, y in zip(left, q)]
+        size = math.sqrt(_dot(left, left))
+        if size <= INDEPENDENT * math.sqrt(_dot(column, column)):
+            raise Dependent(j)
+        Q.append([x / size for x in left])
+        R.append([*above, size])
+    solved = _back_substituted(R, [[x / u for x, u in zip(q, us)] for q in Q])
+    return solved, [sum(q[i] ** 2 for q in Q) for i in range(len(rows))]
+
+
+def _back_substituted(R: Rows, right: Rows) -> Rows:
+    """Rows x with R x = right, R upper triangular and stored by columns."""
+    x: Rows = [[] for _ in R]
+    for i in reversed(range(len(R))):
+        row = right[i]
+        for j in range(i + 1, len(R)):
+            row = [r - R[j][i] * y for r, y in zip(row, x[j])]
+        x[i] = [r / R[i][i] for r in row]
+    return x
+
+
+def _dot(a: Sequence[float], b: Sequence[float]) -> float:
+    return math.fsum(x * y for x, y in zip(a, b))

@@ -5,9 +5,18 @@ from dataclasses import dataclass
 from leverarm import statics
 from leverarm.machine import MOST_AHEAD_M, MOST_WEIGHT_KG
 from leverarm.uncertainty import Measured, plus_minus
-from leverarm.weighing.hung import pair_of
-from leverarm.weighing.readings import AXLES, LEAST_READING_KG, Session, measured, wheelbase_of
-from leverarm.weighing.tilt import levelled
+from leverarm.weighing.infer import Pair, pair_of
+from leverarm.weighing.scales import (
+    AXLES,
+    LEAST_READING_KG,
+    Given,
+    Scales,
+    Session,
+    Tilt,
+    levelled,
+    read_measured,
+    wheelbase_of,
+)
 
 
 @dataclass(frozen=True)
@@ -20,39 +29,40 @@ class Forecast:
     front: Measured
     rear: Measured
 
-    def holds(self, axle, reading_kg, coverage=0.95):
+    def holds(self, axle: str, reading_kg: float, coverage: float = 0.95) -> bool:
         """True where a reading lies within what was forecast for that axle."""
         low, high = getattr(self, axle).interval(coverage)
         return low <= reading_kg <= high
 
-    def sentence(self, system="kg"):
+    def sentence(self, system: str = "kg") -> str:
         """The forecast in words."""
-        said = (
+        words = (
             f"The scales should show {plus_minus(self.front, 'weight', system)} in front and "
             f"{plus_minus(self.rear, 'weight', system)} at the rear."
         )
         if self.rear.value < LEAST_READING_KG:
-            said += " Less than nothing: the rear lifts before that, and statics ends there."
-        return said
+            words += " Less than nothing: the rear lifts before that, and statics ends there."
+        return words
 
 
 def forecast(
-    before,
-    weight,
-    ahead,
-    wheelbase,
+    before: Pair,
+    weight: Given,
+    ahead: Given,
+    wheelbase: Given,
     *,
-    u_weight=None,
-    u_ahead=None,
-    u_reading=None,
-    u_wheelbase=None,
-    scales=None,
-    tilt=None,
-):
+    u_weight: Given | None = None,
+    u_ahead: Given | None = None,
+    u_reading: Given | None = None,
+    u_wheelbase: Given | None = None,
+    scales: Scales | None = None,
+    tilt: Tilt | None = None,
+) -> Forecast:
     """What both scales will show once a weight is hung on (or, negative, taken off).
 
-    before          (front, rear) readings without it;  weight, ahead  of the piece, with u_weight and u_ahead
-    The rest        as for :func:`~leverarm.weighing.hung.infer`
+    before          (front, rear) readings without it
+    weight, ahead   of the piece, with u_weight and u_ahead
+    The rest        as for :func:`~leverarm.weighing.infer.infer`
     With the same scales a shared zero cancels; their gain acts on the hung part alone.
 
     >>> next_ = forecast((600, 800), "110 kg", "1.20 m", "1.65 m", u_weight=3, u_ahead=0.02,
@@ -65,11 +75,12 @@ def forecast(
         zip(("front reading before", "rear reading before"), pair_of(before, "readings before"))
     )
     session = Session(scales, u_reading, given)
-    W = measured(
+    W = read_measured(
         weight, "weight", "hung weight", u_weight, low=-MOST_WEIGHT_KG, high=MOST_WEIGHT_KG
     )
-    a = measured(ahead, "length", "overhang", u_ahead, low=-MOST_AHEAD_M, high=MOST_AHEAD_M)
-    front, rear = levelled(tilt, *session.loads().values(), base)
+    a = read_measured(ahead, "length", "overhang", u_ahead, low=-MOST_AHEAD_M, high=MOST_AHEAD_M)
+    front_load, rear_load = session.loads().values()
+    front, rear = levelled(tilt, front_load, rear_load, base)
     after = front + statics.front_gain(W, a, base), rear + statics.rear_change(W, a, base)
     after = after if tilt is None else tilt.tilted(*after, base)
     return Forecast(

@@ -7,10 +7,11 @@ the rear one.
 """
 
 from leverarm import statics
+from leverarm.numerals import Numeric
 
 
-def weight_from_front(dF, a, L):
-    """Hung weight from the front change alone, its overhang being told.
+def weight_from_front(dF: Numeric, a: Numeric, L: Numeric) -> Numeric:
+    """Hung weight from the front change alone, its overhang being known.
 
     Equation    W = dF / (1 + a/L)
     dF          front after minus before, kg; a, L  overhang and wheelbase, one length unit
@@ -24,8 +25,8 @@ def weight_from_front(dF, a, L):
     return dF / statics.amplification(a, L)
 
 
-def weight_from_rear(dR, a, L):
-    """Hung weight from the rear change alone, its overhang being told.
+def weight_from_rear(dR: Numeric, a: Numeric, L: Numeric) -> Numeric:
+    """Hung weight from the rear change alone, its overhang being known.
 
     Equation    W = -dR L/a
     dR          rear after minus before, kg; a, L  overhang and wheelbase, one length unit
@@ -39,7 +40,7 @@ def weight_from_rear(dR, a, L):
     return dR / statics.rear_change(1, a, L)
 
 
-def slope_of_rise(rise, D):
+def slope_of_rise(rise: Numeric, D: Numeric) -> Numeric:
     """Slope of the line through the axle centers: the tangent of its tilt, nose up positive.
 
     Equation    tan = rise / sqrt(D^2 - rise^2)
@@ -53,7 +54,7 @@ def slope_of_rise(rise, D):
     return rise / (D**2 - rise**2) ** 0.5
 
 
-def center_distance(L, rise):
+def center_distance(L: Numeric, rise: Numeric) -> Numeric:
     """Distance between the axle centers, from the level wheelbase and their difference in height.
 
     Equation    D = sqrt(L^2 + rise^2)
@@ -64,15 +65,16 @@ def center_distance(L, rise):
     return (L**2 + rise**2) ** 0.5
 
 
-def tilt_transfer(W, h, slope, D):
+def tilt_transfer(W: Numeric, h: Numeric, slope: Numeric, D: Numeric) -> Numeric:
     """What a tilt takes off the front axle and puts on the rear.
 
     Equation    T = W tan h/D; pads of thickness t under the front wheels give about W h t/D^2
-    W           whole weight, kg; h  height of its center of gravity above the line through the axle centers
+    W           whole weight, kg
+    h           height of its center of gravity above the line through the axle centers
     slope       tangent of the tilt, nose up positive; D  distance between the axle centers
     Valid       wheels free to roll, standing still, on level scales
-    Source      statics.pull_transfer: along the tilted line the weight pulls rearward with W tan for each
-                W pressing on it
+    Source      statics.pull_transfer: along the tilted line the weight pulls rearward with W tan
+                for each W pressing on it
 
     >>> round(tilt_transfer(1400, 0.30, 0.05 / 1.65, 1.65), 2)
     7.71
@@ -80,12 +82,13 @@ def tilt_transfer(W, h, slope, D):
     return statics.pull_transfer(W * slope, h, D)
 
 
-def height_from_tilt(T, W, slope, D):
-    """Height of the center of gravity above the line through the axle centers, from what a tilt moved.
+def height_from_tilt(T: Numeric, W: Numeric, slope: Numeric, D: Numeric) -> Numeric:
+    """Height of the center of gravity above the line of the axle centers, from what a tilt moved.
 
     Equation    h = T D/(W tan)
     T           load the tilt moved from the front axle to the rear, kg; W  whole weight
-    slope       tangent of the tilt, or the change of tangent between two weighings; D  distance of the centers
+    slope       tangent of the tilt, or the change of tangent between two weighings
+    D           distance of the axle centers
     Errors      ZeroDivisionError for no tilt: level readings say nothing about height
     Source      tilt_transfer solved for h
 

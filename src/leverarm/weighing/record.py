@@ -15,16 +15,18 @@ A reading is never changed: a later row with the same date, machine, state and
 repeat is a correction, and both stay.
 """
 
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date as Date
 from numbers import Real
+from typing import Any
 
 from leverarm.machine import MOST_NAME, MOST_WEIGHT_KG, WHEELBASE_M
 from leverarm.numerals import number_readings, split_unit
 from leverarm.quantities import Refusal, from_unit, read, unit_named
-from leverarm.tables import date_cell, defused
-from leverarm.weighing.fit import State
-from leverarm.weighing.readings import LEAST_READING_KG
+from leverarm.tables import Format, date_cell, defused
+from leverarm.weighing.fit import SetupReadings
+from leverarm.weighing.scales import LEAST_READING_KG
 
 COLUMNS = ("date", "machine", "wheelbase", "state", "front", "rear", "unit", "repeat", "note")
 MOST_NOTE = 300
@@ -33,8 +35,8 @@ BARE = ("bare", "all off", "none", "")
 
 
 @dataclass(frozen=True)
-class Row:
-    """One weighing as it was read off: made by :func:`row`, which checks it."""
+class RecordRow:
+    """One weighing as it was read off: made by :func:`record_row`, which checks it."""
 
     date: str
     machine: str
@@ -47,17 +49,17 @@ class Row:
     note: str = ""
 
     @property
-    def front_kg(self):
+    def front_kg(self) -> float | None:
         """Front reading in kg, or None."""
         return None if self.front is None else from_unit(self.front, "weight", self.unit)
 
     @property
-    def rear_kg(self):
+    def rear_kg(self) -> float | None:
         """Rear reading in kg, or None."""
         return None if self.rear is None else from_unit(self.rear, "weight", self.unit)
 
     @property
-    def key(self):
+    def key(self) -> tuple[str, str, str, int]:
         """What makes two rows the same weighing, so that the later one corrects the earlier."""
         return (
             self.date,
@@ -66,7 +68,7 @@ class Row:
             self.repeat,
         )
 
-    def cells(self, form):
+    def cells(self, form: Format) -> dict[str, str]:
         """The row's cells by column, as a file of this Format writes them."""
         return {
             "date": self.date,
@@ -81,51 +83,64 @@ class Row:
         }
 
 
-def row(machine, wheelbase, state, front, rear, unit="kg", repeat=1, note="", date=None):
-    """A checked Row.
+def record_row(
+    machine: str,
+    wheelbase: str | float,
+    state: str,
+    front: str | float | None,
+    rear: str | float | None,
+    unit: str = "kg",
+    repeat: int = 1,
+    note: str = "",
+    date: str | Date | None = None,
+) -> RecordRow:
+    """A checked_row RecordRow.
 
     front, rear     what the scale showed, in ``unit``; None for an axle that was not read
     date            ISO text or a date; today where it is left out
     A prediction is refused: the record holds readings alone.
 
-    >>> row("Plot tractor", "1.65 m", "bucket", 790, "720 kg", date="2025-05-14").rear
+    >>> record_row("Plot tractor", "1.65 m", "bucket", 790, "720 kg", date="2025-05-14").rear
     720.0
     """
-    made, refusals = checked(
-        dict(
-            machine=machine,
-            wheelbase=wheelbase,
-            state=state,
-            front=front,
-            rear=rear,
-            unit=unit,
-            repeat=repeat,
-            note=note,
-            date=Date.today() if date is None else date,
-        )
+    made, refusals = checked_row(
+        {
+            "machine": machine,
+            "wheelbase": wheelbase,
+            "state": state,
+            "front": front,
+            "rear": rear,
+            "unit": unit,
+            "repeat": repeat,
+            "note": note,
+            "date": Date.today() if date is None else date,
+        }
     )
-    for refusal in refusals.values():
-        raise refusal
+    if made is None:
+        raise next(iter(refusals.values()))
     return made
 
 
-def checked(told):
-    """(the Row or None, {column: Refusal}) of what was told for each column: every fault at once."""
-    values, refusals = {}, {}
+def checked_row(given: Mapping[str, Any]) -> tuple[RecordRow | None, dict[str, Refusal]]:
+    """(the RecordRow or None, {column: Refusal}) of what was given: every fault at once."""
+    values: dict[str, Any] = {}
+    refusals: dict[str, Refusal] = {}
     for column, check in _CHECKS.items():
         try:
-            values[column] = check(told.get(column, ""), values)
+            values[column] = check(given.get(column, ""), values)
         except Refusal as refusal:
             refusals[column] = refusal
     if not refusals and values["front"] is None and values["rear"] is None:
         refusals["front"] = Refusal(
             "readings", "nothing", "a front reading, a rear reading or both", "read a scale first"
         )
-    return (None if refusals else Row(wheelbase_m=values.pop("wheelbase"), **values)), refusals
+    if refusals:
+        return None, refusals
+    return RecordRow(wheelbase_m=values.pop("wheelbase"), **values), {}
 
 
 # The unit comes first: readings are read in it.
-_CHECKS = {
+_CHECKS: dict[str, Callable[[Any, dict[str, Any]], Any]] = {
     "unit": lambda given, _: _unit(given),
     "date": lambda given, _: _date(given),
     "machine": lambda given, _: _text(given, "machine", MOST_NAME, 1),
@@ -138,14 +153,14 @@ _CHECKS = {
 }
 
 
-def _unit(text):
+def _unit(text: object) -> str:
     known = unit_named(str(text), "weight") if str(text).strip() else None
     if known is None:
         raise Refusal("unit", str(text), "kg, lb or t", "name the unit the scale shows")
     return known
 
 
-def _text(text, field, most, least=0):
+def _text(text: object, field: str, most: int, least: int = 0) -> str:
     """One line of text, no longer than a cell should be."""
     line = " ".join(str(text).split())
     if not least <= len(line) <= most or not line.isprintable():
@@ -158,14 +173,14 @@ def _text(text, field, most, least=0):
     return line
 
 
-def _date(day):
+def _date(day: object) -> str:
     found = day.isoformat()[:10] if isinstance(day, Date) else date_cell(str(day))
     if found is None:
         raise Refusal("date", str(day), "a date such as 2025-05-14", "write year, month, day")
     return found
 
 
-def _repeat(number):
+def _repeat(number: object) -> int:
     whole = next(iter(number_readings(str(number).strip() or "1")), 0)
     if not 1 <= whole <= MOST_REPEAT or whole % 1:
         raise Refusal(
@@ -177,7 +192,7 @@ def _repeat(number):
     return int(whole)
 
 
-def _reading(given, axle, unit):
+def _reading(given: Any, axle: str, unit: str) -> float | None:
     """A reading in the row's unit, with the very digits that were given."""
     if given is None or (isinstance(given, str) and not given.strip()):
         return None
@@ -185,7 +200,7 @@ def _reading(given, axle, unit):
     if isinstance(given, bool) or not isinstance(given, (str, Real)):
         raise Refusal(
             field,
-            "a worked-out value",
+            "a calculated value",
             "what the scale showed",
             "keep predictions out of the record, and type the reading",
         )
@@ -194,7 +209,7 @@ def _reading(given, axle, unit):
     return number
 
 
-def _typed(text, field, unit):
+def _typed(text: str, field: str, unit: str) -> float:
     """The number in typed text; its own unit, if it names one, must be the row's."""
     number, named = split_unit(text)
     readings = number_readings(number)
@@ -205,7 +220,7 @@ def _typed(text, field, unit):
     return readings[0]
 
 
-def pieces(state):
+def pieces(state: str) -> tuple[str, ...]:
     """The pieces a state names, in order.
 
     >>> pieces("loader frame + bucket"), pieces("bare")
@@ -216,21 +231,24 @@ def pieces(state):
     return tuple(" ".join(part.split()) for part in state.split("+") if part.strip())
 
 
-def current(rows):
+def current(rows: Iterable[RecordRow]) -> tuple[RecordRow, ...]:
     """The rows that count: of several with one key, the last.  The others stay in the file."""
     return tuple({one.key: one for one in rows}.values())
 
 
-def next_repeat(rows, machine, state, date=None):
+def next_repeat(
+    rows: Iterable[RecordRow], machine: str, state: str, date: str | Date | None = None
+) -> int:
     """The number of the next weighing of a state on a day."""
-    wanted = Row(_date(date or Date.today()), machine, 1.0, state, None, None, "kg").key[:3]
+    wanted = RecordRow(_date(date or Date.today()), machine, 1.0, state, None, None, "kg").key[:3]
     return 1 + max((one.repeat for one in rows if one.key[:3] == wanted), default=0)
 
 
-def correction(wrong, *, front=None, rear=None, note=""):
+def correction(
+    wrong: RecordRow, *, front: str | float | None = None, rear: str | float | None = None
+) -> RecordRow:
     """A new row that corrects one: same weighing, another reading."""
-    said = note or f"correction: front {wrong.front}, rear {wrong.rear} before"
-    return row(
+    return record_row(
         wrong.machine,
         wrong.wheelbase_m,
         wrong.state,
@@ -238,16 +256,19 @@ def correction(wrong, *, front=None, rear=None, note=""):
         wrong.rear if rear is None else rear,
         wrong.unit,
         wrong.repeat,
-        said,
+        f"correction: front {wrong.front}, rear {wrong.rear} before",
         wrong.date,
     )
 
 
-def states(rows):
-    """The current rows as States for :func:`~leverarm.weighing.fit.least_squares`; both axles must have been read."""
-    together = {}
+def setup_readings(rows: Iterable[RecordRow]) -> list[SetupReadings]:
+    """The current rows as SetupReadings for :func:`~leverarm.weighing.fit.least_squares`.
+
+    Both axles must have been read.
+    """
+    together: dict[str, tuple[tuple[str, ...], list[float], list[float]]] = {}
     for one in current(rows):
         _, front, rear = together.setdefault(one.key[2], (pieces(one.state), [], []))
-        front += [] if one.front is None else [one.front_kg]
-        rear += [] if one.rear is None else [one.rear_kg]
-    return [State(*parts) for parts in together.values()]
+        front += [] if one.front_kg is None else [one.front_kg]
+        rear += [] if one.rear_kg is None else [one.rear_kg]
+    return [SetupReadings(*parts) for parts in together.values()]

@@ -1,4 +1,4 @@
-"""What a scale showed, as numbers that know their errors.
+"""What a scale showed, as numbers that know their errors; and a machine that stands tilted.
 
 A true load is what the scale showed, corrected by errors of known size:
 ``load = shown (1 + gain) + zero + own``.  Gain and zero belong to the scales and are
@@ -6,9 +6,12 @@ shared by all their readings; ``own`` (scatter, rounding) belongs to one reading
 """
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any, TypeAlias
 
 from leverarm.machine import MOST_WEIGHT_KG
+from leverarm.numerals import Numeric
 from leverarm.quantities import Refusal, read
 from leverarm.uncertainty import (
     Measured,
@@ -19,23 +22,29 @@ from leverarm.uncertainty import (
     scatter,
     uncertain,
 )
+from leverarm.weighing.formulas import slope_of_rise, tilt_transfer
 
 # An empty scale may show a little less than nothing.
 LEAST_READING_KG = -50.0
 MOST_REPEATS = 1000
+MOST_RISE_M = 1.0
 AXLES = ("front", "rear")
+
+Given: TypeAlias = str | float | Measured  # text with a unit, a number in kg or m, or uncertain
 
 
 @dataclass(frozen=True)
 class Wheels:
     """An axle weighed wheel by wheel: the readings (or repeats) of its left and right wheel."""
 
-    left: object
-    right: object
+    left: Any
+    right: Any
 
 
 class Scales:
-    """What is known about the scales of a weigh day.  Use one object for all that was weighed on them.
+    """What is known about the scales of a weigh day.
+
+    Use one object for everything that was weighed on them.
 
     graduation  step of the display, "1 kg": adds d/sqrt(12) to a reading that was not repeated
     accuracy    stated limit in percent of the reading, "0.5 %": a gain error all readings share
@@ -48,7 +57,15 @@ class Scales:
     1.0
     """
 
-    def __init__(self, graduation=0.0, accuracy=0.0, zero=0.0, u_reading=None, *, one_set=True):
+    def __init__(
+        self,
+        graduation: str | float = 0.0,
+        accuracy: str | float = 0.0,
+        zero: str | float = 0.0,
+        u_reading: str | float | None = None,
+        *,
+        one_set: bool = True,
+    ) -> None:
         self.graduation_kg = read(graduation, "weight", "graduation of the scale", 0, 1000)
         self.u_reading_kg = (
             None if u_reading is None else _uncertainty(u_reading, "weight", "reading")
@@ -65,18 +82,18 @@ class Scales:
         )
         self._shared = dict(zip(AXLES, shared))
 
-    def load(self, axle, shown):
+    def load(self, axle: str, shown: Numeric) -> Numeric:
         """The true load behind a shown one."""
         gain, zero = self._shared[axle]
         return shown * (1 + gain) + zero
 
-    def shown(self, axle, load):
+    def shown(self, axle: str, load: Numeric) -> Numeric:
         """What the scale will show of a true load."""
         gain, zero = self._shared[axle]
         return (load - zero) / (1 + gain)
 
 
-def _error(cause, half_width, where):
+def _error(cause: str, half_width: float, where: str) -> Measured:
     """A shared error of estimate zero; nothing at all where its limit is zero."""
     return Measured(
         0.0,
@@ -86,15 +103,26 @@ def _error(cause, half_width, where):
     )
 
 
-def _uncertainty(u, kind, of):
-    """A told standard uncertainty; None means not known, and stays so in every result."""
+def _uncertainty(u: object, kind: str, of: str) -> float:
+    """A standard uncertainty; None means not known, and stays so in every result."""
     return math.nan if u is None else read(u, kind, f"standard uncertainty of the {of}", 0)
 
 
-def measured(value, kind, field, u=None, *, low=-math.inf, high=math.inf, cause="stated"):
-    """A told quantity as a Measured: number or text with its standard uncertainty, or one made before.
+def read_measured(
+    value: object,
+    kind: str,
+    field: str,
+    u: object = None,
+    *,
+    low: float = -math.inf,
+    high: float = math.inf,
+    cause: str = "stated",
+) -> Measured:
+    """A given quantity as a Measured: number or text with its standard uncertainty.
 
-    >>> measured("1.65 m", "length", "wheelbase", "3 mm", cause="tape").u
+    A Measured is returned as it is.
+
+    >>> read_measured("1.65 m", "length", "wheelbase", "3 mm", cause="tape").u
     0.003
     """
     if isinstance(value, Measured):
@@ -104,19 +132,19 @@ def measured(value, kind, field, u=None, *, low=-math.inf, high=math.inf, cause=
     )
 
 
-def wheelbase_of(value, u=None):
+def wheelbase_of(value: object, u: object = None) -> Measured:
     """The wheelbase with the tape's uncertainty."""
-    return measured(value, "length", "wheelbase", u, low=0.5, high=50, cause="tape")
+    return read_measured(value, "length", "wheelbase", u, low=0.5, high=50, cause="tape")
 
 
-def is_row(given):
+def is_sequence(given: object) -> bool:
     """True for a list, a tuple or an array of one dimension: several numbers in order."""
     return isinstance(given, (list, tuple)) or getattr(given, "ndim", 0) == 1
 
 
-def repeats(given, field):
+def repeats(given: Any, field: str) -> tuple[float, ...]:
     """One reading or several of the same thing, in kg: a tuple of floats."""
-    several = tuple(given) if is_row(given) else (given,)
+    several = tuple(given) if is_sequence(given) else (given,)
     if not 1 <= len(several) <= MOST_REPEATS:
         raise Refusal(
             field,
@@ -130,11 +158,16 @@ def repeats(given, field):
 class Session:
     """All readings that are to be judged together: they share scales, and pool their scatter.
 
-    given       {name: reading} of all of them, to find the scatter of one reading where it was not told;
-                a name begins with its axle where the axles have scales of their own
+    given       {name: reading} of all of them, to find the scatter of one reading where it is not
+                known; a name begins with its axle where the axles have scales of their own
     """
 
-    def __init__(self, scales=None, u_reading=None, given=None):
+    def __init__(
+        self,
+        scales: Scales | None = None,
+        u_reading: Given | None = None,
+        given: Mapping[str, Any] | None = None,
+    ) -> None:
         self.scales, self.given = scales or Scales(), given or {}
         known = (
             self.scales.u_reading_kg
@@ -145,15 +178,17 @@ class Session:
             repeats(one, name) for name, reading in self.given.items() for one in _wheels(reading)
         ]
         self.graduation_kg = self.scales.graduation_kg
+        self.pool: object | None = None
+        self.dof = math.inf
         if known is not None:
-            self.u_one, self.dof, self.pool = known, math.inf, None
+            self.u_one = known
         elif any(len(group) > 1 for group in several):
             (self.u_one, self.dof), self.pool = scatter(*several), object()
         else:
-            self.u_one, self.dof, self.pool = math.nan, math.inf, None
-        self.told = known is not None
+            self.u_one = math.nan
+        self.known = known is not None
 
-    def reading(self, axle, given, field):
+    def reading(self, axle: str, given: Any, field: str) -> Numeric:
         """The true load behind a reading, its repeats, its two wheels, or a Measured as it is."""
         if isinstance(given, Measured):
             return given
@@ -162,7 +197,7 @@ class Session:
             for one, where in zip(_wheels(given), _places(given))
         )
 
-    def loads(self):
+    def loads(self) -> dict[str, Any]:
         """Every load, by the name of its reading; None stays None."""
         return {
             name: None
@@ -171,35 +206,110 @@ class Session:
             for name, one in self.given.items()
         }
 
-    def _one(self, axle, given, field):
+    def _one(self, axle: str, given: Any, field: str) -> Numeric:
         values = repeats(given, field)
         own = self.own(field, len(values))
         return self.scales.load(axle, Measured(mean(values), {own: 1.0} if own.u else {}))
 
-    def to_come(self, axle, load, field):
+    def to_come(self, axle: str, load: Numeric, field: str) -> Numeric:
         """What one reading still to be taken will show of a load, its own error included."""
         own = self.own(field, 1)
         return self.scales.shown(axle, load) + Measured(0.0, {own: 1.0} if own.u else {})
 
-    def own(self, field, count):
+    def own(self, field: str, count: int) -> Source:
         """The error that belongs to the mean of ``count`` readings of one thing.
 
-        Scatter of repeats already holds the rounding, as long as it is wide enough to carry a
-        reading from one step to the next: half a step.  Below that every repeat is rounded the same
-        way, and the larger of the two counts.  Source: GUM F.2.2.1; the half step from Sheppard's rule.
+        The scatter of repeats includes the rounding if it is wide enough to carry a reading from
+        one step to the next: half a step.  Below that every repeat is rounded the same way, and
+        the larger of the two counts.  Source: GUM F.2.2.1; the half step from Sheppard's rule.
         """
         u, name = self.u_one / math.sqrt(count), f"{field}, scatter"
         rounding = from_graduation(f"{field}, graduation", self.graduation_kg)
-        if self.told or (self.pool and (self.u_one >= self.graduation_kg / 2 or u >= rounding.u)):
+        if self.known or (self.pool and (self.u_one >= self.graduation_kg / 2 or u >= rounding.u)):
             return Source(name, u, self.dof, cause="scatter", pool=self.pool, count=count)
         return rounding if rounding.u else Source(f"{field}, not known", math.nan, cause="scatter")
 
 
-def _wheels(given):
+def _wheels(given: Any) -> tuple[Any, ...]:
     if isinstance(given, Wheels):
         return given.left, given.right
     return () if given is None or isinstance(given, Measured) else (given,)
 
 
-def _places(given):
+def _places(given: Any) -> tuple[str, ...]:
     return (", left", ", right") if isinstance(given, Wheels) else ("",)
+
+
+class Tilt:
+    """How much higher the front wheels stand than the rear ones, and how high the weight is.
+
+    rise                front above rear, "50 mm"; negative for pads under the rear axle alone
+    u_rise              its standard uncertainty
+    height_above_axles  of the center of gravity above the line through the axle centers
+    u_height            its standard uncertainty
+    Readings are corrected by what the tilt moved, and carry the uncertainty of that.
+
+    >>> low, high = Tilt("50 mm", "2 mm", "0.30 m", "0.05 m").levelled(592.3, 807.7, 1.65)
+    >>> round(low.value), round(high.value)
+    (600, 800)
+    """
+
+    def __init__(
+        self,
+        rise: Given = 0.0,
+        u_rise: Given = 0.0,
+        height_above_axles: Given = 0.0,
+        u_height: Given = 0.0,
+    ) -> None:
+        self.rise = read_measured(
+            rise,
+            "length",
+            "rise of the front wheels",
+            u_rise,
+            low=-MOST_RISE_M,
+            high=MOST_RISE_M,
+            cause="tilt",
+        )
+        self.height = read_measured(
+            height_above_axles,
+            "length",
+            "height above the axle centers",
+            u_height,
+            low=-MOST_RISE_M,
+            high=5,
+            cause="tilt",
+        )
+
+    def levelled(
+        self, front: Numeric, rear: Numeric, wheelbase: Numeric
+    ) -> tuple[Numeric, Numeric]:
+        """The readings the machine would have given level: the tilt's transfer put back.
+
+        Its wheels are taken as equally large; the wheelbase is the distance of the axle centers.
+        """
+        moved = self._moved(front, rear, wheelbase)
+        return front + moved, rear - moved
+
+    def tilted(self, front: Numeric, rear: Numeric, wheelbase: Numeric) -> tuple[Numeric, Numeric]:
+        """The other way: what level loads become on these pads."""
+        moved = self._moved(front, rear, wheelbase)
+        return front - moved, rear + moved
+
+    def _moved(self, front: Numeric, rear: Numeric, wheelbase: Numeric) -> Numeric:
+        return tilt_transfer(
+            front + rear, self.height, slope_of_rise(self.rise, wheelbase), wheelbase
+        )
+
+
+def levelled(tilt: Tilt | None, front: Any, rear: Any, wheelbase: Numeric) -> tuple[Any, Any]:
+    """Readings put back level, where a tilt was given and both axles were read."""
+    if tilt is None:
+        return front, rear
+    if front is None or rear is None:
+        raise Refusal(
+            "tilt",
+            "one axle only",
+            "a tilt with both axles read",
+            "read both axles, or weigh level",
+        )
+    return tilt.levelled(front, rear, wheelbase)
