@@ -1,13 +1,19 @@
-"""Worked solutions: every line is worked out again, from its tree and from what is printed; fading; hints."""
+"""Worked solutions: every line is worked out again, as a tree and as printed; fading; hints."""
+
+from collections import Counter
 
 import pytest
+from class_files import demo_codes, slip_of
 
-from leverarm import exercises
+from leverarm import exercises, panels
+from leverarm.exercises import solution
 from leverarm.exercises.expressions.equivalence import exact_value
 from leverarm.exercises.expressions.grammar import MOST_TYPED, Unreadable, read
 from leverarm.exercises.expressions.tree import Call, Power, compiled, value_at, walk
 from leverarm.exercises.problem import BLANK
 from leverarm.exercises.solution import STAGES
+from leverarm.marking import Assignment
+from leverarm.marking.assignment import text
 
 NUMERIC = [kind for kind in exercises.problems() if kind.style == "number"]
 CASES = [
@@ -89,6 +95,28 @@ def test_fading_leaves_the_last_lines_blank(stage, blanks):
 def test_an_unknown_stage_is_refused_with_a_sentence():
     with pytest.raises(exercises.Refusal, match="stage"):
         exercises.fade(exercises.make("factor", 1).solution, 4)
+
+
+def test_a_homework_problem_is_worked_out_once(tmp_path, monkeypatch):
+    """Counted on the page itself: shown, a hint, a wrong answer, the worked solution opened twice."""
+    calls, whole = Counter(), solution.solution_in_numbers
+
+    def counted(method, problem):
+        calls[problem.seed] += 1
+        return whole(method, problem)
+
+    monkeypatch.setattr(solution, "solution_in_numbers", counted)
+    week = Assignment("Week 3", ["front_gain", "rear_change"], tries=3, hints=4)
+    (tmp_path / "Week_3.assignment.txt").write_text(text(week))
+    page = panels.homework(tmp_path)
+    page.start(demo_codes(1)[0], slip_of(demo_codes(1)[0], week).key)
+    page.hint()
+    assert not page.answer(page.problem.given["W"]).right
+    page.hint()
+    page.show_way()
+    page.show_way()
+    assert "ΔF = W × (1 + a/L)" in page.worked.value
+    assert calls == {page.problem.seed: 1}
 
 
 @pytest.mark.parametrize("kind", exercises.problems(), ids=lambda kind: kind.name)

@@ -93,8 +93,8 @@ def _second_try(method: Method, problem: Problem, groups: Sequence[MistakeGroup]
     """Another value of one given number that tells the first two groups apart, and both results."""
     for name in method.given:
         letter = method.letters[name]
+        base = letter.base(problem.drawn.shown[name], problem.system)
         for factor in STRETCHED:
-            base = letter.base(problem.drawn.shown[name], problem.system)
             moved = letter.snapped(base * factor, problem.system)
             value = moved if method.rule.raw else letter.base(moved, problem.system)
             at = problem.drawn.values | {name: value}

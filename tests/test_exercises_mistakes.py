@@ -1,8 +1,9 @@
-"""Wrong turns: every row of the list of common ones is recognized for what it is; several are named, none is claimed.
+"""Mistakes: every common one is recognized for what it is; where several fit, all are named.
 
-The rows are written in blackboard letters, apart from the package: W hung weight, a overhang, L wheelbase, F0 R0 T0
-front, rear and total before, F1 T1 after, x center of gravity to front axle, B ballast at b behind the rear axle, u
-standard uncertainty of a reading, A print of one tire, Cf Cr rolling circumferences, i turns ratio, g gravity.
+The rows are written in blackboard letters, apart from the package: W hung weight, a overhang, L
+wheelbase, F0 R0 T0 front, rear and total before, F1 T1 after, x center of gravity to front axle, B
+ballast at b behind the rear axle, u standard uncertainty of a reading, A contact patch of one tire,
+Cf Cr rolling circumferences, i turns ratio, g gravity.
 """
 
 import pytest
@@ -299,27 +300,58 @@ def test_several_suspects_are_all_named_and_none_is_claimed():
     assert all(suspect.what in verdict.finding for suspect in verdict.suspects)
 
 
-def test_the_question_between_two_suspects_tells_them_apart():
-    """The second try names two results, one for each way of working."""
-    seen = 0
-    for seed in range(40):
-        p = exercises.make("loader_front", seed, "kg")
-        for group in p.source.mistakes:
-            verdict = exercises.check(p, repr(value_at(group.compute, p.drawn.values)))
-            if "once more with" in verdict.question:
-                low, high = (
-                    verdict.question.partition("do you get ")[2].removesuffix(" kg?").split(" or ")
-                )
-                number = [
-                    float(text.replace("−", "-").replace("\u202f", "")) for text in (low, high)
-                ]
-                assert number[0] < number[1]
-                seen += 1
-    assert seen > 5
+def by_ratio(W, a, L):
+    return W * (1 + a / L)
 
 
-def test_turns_that_come_to_one_formula_are_told_as_such():
-    """The front share with the whole weight above the line: a wrong quantity, or a term forgotten below it."""
+@pytest.mark.parametrize(
+    "kind, seed, system, typed, names, changed, results",
+    [
+        # The whole plank on one scale, or all of the jug; with the plank half as heavy again.
+        (
+            *("plank_right", 3, "kg", 15.9 + 11.5 * 0.750 / 2.42, ["A20", "A22"]),
+            "the weight of the plank at 23.8 kg",
+            ("kg", 23.8 / 2 + 11.5, 23.8 + 11.5 * 0.750 / 2.42),
+        ),
+        # Twice the weight, or the overhang to the lip of the bucket, a quarter of a meter farther.
+        (
+            *("front_gain_among_readings", 2, "kg", 434.0, ["F7", "F13"]),
+            "the overhang at 2.39 m",
+            ("kg", 2 * 217, by_ratio(217, 2.39 + 0.25, 1.85)),
+        ),
+        # All pieces at the arm of the bucket, or the bucket counted twice; in pounds and inches.
+        (
+            *("two_pieces", 3, "lb", by_ratio(237 + 648, 59.0, 74.5), ["P1", "P5"]),
+            "the weight of the bucket at 356 lb",
+            (
+                "lb",
+                by_ratio(356 + 648, 59.0, 74.5),
+                2 * by_ratio(356, 59.0, 74.5) + by_ratio(648, 10.5, 74.5),
+            ),
+        ),
+    ],
+    ids=lambda value: value if isinstance(value, str) else None,
+)
+def test_the_second_try_tells_two_suspects_apart(
+    kind, seed, system, typed, names, changed, results
+):
+    """The question gives both results at another number, the smaller first: by hand here."""
+    p = exercises.make(kind, seed, system)
+    verdict = exercises.check(p, repr(typed))
+    assert [suspect.name for suspect in verdict.suspects] == names
+    unit, low, high = results
+    assert low < high and verdict.question == (
+        f"Which of these was it? Work yours once more with {changed}: "
+        f"do you get {three_digits(low)} or {three_digits(high)} {unit}?"
+    )
+
+
+def three_digits(number):
+    return f"{number:.1f}" if number < 100 else f"{number:.0f}"
+
+
+def test_mistakes_that_lead_to_one_formula_are_named_as_such():
+    """100 percent in front: the whole weight above the line, or a term left out below it."""
     p = exercises.make("front_share", 5, "kg")
     verdict = exercises.check(p, "100")
     assert [s.name for s in verdict.suspects] == ["wrong quantity", "dropped term"]
