@@ -37,7 +37,7 @@ def test_the_same_seed_gives_the_same_problem_and_another_seed_another(kind):
 
 
 def test_the_numbers_of_a_seed_never_change():
-    """Marks are worked out again from seeds, so neither the stream nor a problem drawn from it may move."""
+    """Marks are worked out again from seeds, so no stream and no problem drawn from it may move."""
     stream = RandomStream("front gain", 5)
     assert [stream.below(1000) for _ in range(10)] == [
         846,
@@ -105,13 +105,13 @@ def test_right_answers_are_accepted_in_every_form(kind):
     assert found["rights refused"] == 0 and found["rights"] > 0
 
 
-def test_numbers_out_of_the_blue_are_seldom_given_a_cause_and_few_draws_are_put_back():
+def test_random_numbers_are_seldom_given_a_cause_and_few_draws_are_put_back():
     found = bench.sweep(NUMERIC, range(100, 102))
     assert found["nonsense named"] <= 0.10 * found["nonsense"]
     assert found["redrawn"] <= 0.25 * found["drawn"]
 
 
-# --- listed mistakes, computed in plain floats: no tree, no grammar and no grouping of the package -----
+# --- listed mistakes, computed in plain floats: no tree, no grammar, no grouping of the package ---
 
 SIGNS = {
     ast.Add: operator.add,
@@ -123,7 +123,7 @@ SIGNS = {
 
 
 def computed(formula, at):
-    """A formula's value by Python's own arithmetic; KeyError where a name does not follow from `at`."""
+    """A formula's value by Python's own arithmetic; KeyError where a name cannot be worked out."""
 
     def of(node):
         if isinstance(node, ast.BinOp):

@@ -1,4 +1,4 @@
-"""Free bodies and concept questions: what a check names, the line form, options in an order of their own."""
+"""Free bodies and concept questions: what a check names, lines of text, the order of options."""
 
 from dataclasses import replace
 
@@ -136,8 +136,11 @@ STATIONS = {
 
 @by_body
 def test_the_moment_equation_as_printed_gives_the_reactions_of_statics(kind):
-    """The text shown to the student, read back, against statics.reactions with made-up weights at the places drawn."""
-    length = lambda formula: compiled(read(formula, list(LENGTHS))[0])(LENGTHS)
+    """The text shown to the student, read back, against statics.reactions with made-up weights."""
+
+    def length(formula):
+        return compiled(read(formula, list(LENGTHS))[0])(LENGTHS)
+
     loads = [
         force for force in kind.forces if not force.inside and force.letter not in kind.unknowns
     ]

@@ -1,4 +1,4 @@
-"""Typed formulas: the grammar, its bounds, exact comparison, and the verdict on formula problems."""
+"""Typed formulas: the grammar, its bounds, exact comparison, the verdict on formula problems."""
 
 import random
 from fractions import Fraction

@@ -187,7 +187,8 @@ LETTERS = [
 def board(problem):
     """The blackboard letters of a problem, worked out from its given numbers alone."""
     at = dict(problem.drawn.values) | {"g": G}
-    at |= {"a": at[name] for name in ("a_in", "a_ft", "a_mm") if name in at}
+    for name in ("a_in", "a_ft", "a_mm"):
+        at["a"] = at.get(name, at.get("a"))
     at |= {"i": at["g1"]} if "g1" in at else {}
     if {"F0", "R0"} <= at.keys():
         at["T0"] = at["F0"] + at["R0"]

@@ -1,4 +1,4 @@
-"""Answers of the bank held against SymPy's own beam solver, the GUM arithmetic, and the modules the lessons use."""
+"""Answers of the bank against SymPy's beam solver, the GUM, and the modules the lessons use."""
 
 import pytest
 
@@ -19,7 +19,7 @@ def base(problem):
 def test_readings_agree_with_sympy_beam(seed):
     """Independent second opinion: sympy.physics.continuum_mechanics.beam.Beam, an overhanging beam.
 
-    The rear axle stands at 0, the front axle at L, the weight hangs at L + a; downward loads are positive.
+    The rear axle stands at 0, the front axle at L, the weight hangs at L + a; down is positive.
     """
     from sympy import Rational, Symbol, symbols
     from sympy.physics.continuum_mechanics.beam import Beam
@@ -122,17 +122,20 @@ def test_scatter_by_hand(readings, s, u):
         ("sideways_angle", {"t": 3.0, "h": 3.5}, 23.1986),
         # Worked ratio (common practice, no source): 13.5 front turns against 13.11: lead 2.97 %.
         ("lead_from_roll_out", {"nin": 13.5, "n0": 13.11}, 2.9748),
-        # OpenStax University Physics 1, 12.1, center of gravity of a car: wheelbase 2.5 m, 52 % in front, 1.3 m ahead of the rear axle.
+        # OpenStax University Physics 1, 12.1, center of gravity of a car: wheelbase 2.5 m, 52 % in
+        # front, 1.3 m ahead of the rear axle.
         ("center_of_gravity", {"F0": 52.0, "R0": 48.0, "L": 2.5}, 1.2),
-        # Boussinesq-Froehlich on the axis, factor 4, depth one radius (from memory): 0.75 of the pressure.
+        # Boussinesq-Froehlich on the axis, factor 4, depth one radius (from memory): 0.75.
         ("stress_at_depth", {"N": 100.0, "A": 3.141592653589793, "z": 1.0}, 75.0),
-        # NCERT Physics XI, rotation: 1800 kg, 1.8 m, 1.05 m behind the front axle, g = 9.8: 3675 N a front wheel, 5145 N a rear wheel.
+        # NCERT Physics XI, rotation: 1800 kg, 1.8 m, 1.05 m behind the front axle, g = 9.8:
+        # 3675 N a front wheel, 5145 N a rear wheel.
         ("front_reading", {"T": 1800 * 9.8, "x0": 1.05, "L": 1.8}, 2 * 3675),
         ("rear_reading", {"T": 1800 * 9.8, "x0": 1.05, "L": 1.8}, 2 * 5145),
-        # OpenStax University Physics 1, 12.2, forearm: 50.0 lb at 13.0 in, lift at 1.5 in: 433.3 lb and -383.3 lb.
+        # OpenStax University Physics 1, 12.2, forearm: 50.0 lb at 13.0 in, lift at 1.5 in:
+        # 433.3 lb and -383.3 lb.
         ("front_gain", {"W": 50.0, "a": 11.5, "L": 1.5}, 433.333),
         ("rear_change", {"W": 50.0, "a": 11.5, "L": 1.5}, -383.333),
-        # General law of tire handbooks, load as pressure to 0.8: 70 % of the load, 64 % of the pressure.
+        # General law of tire handbooks, load as pressure to 0.8: 70 % load, 64 % pressure.
         ("inflation", {"I": 100.0, "Q0": 100.0, "Q1": 70.0}, 64.03),
     ],
 )

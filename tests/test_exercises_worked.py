@@ -98,7 +98,7 @@ def test_an_unknown_stage_is_refused_with_a_sentence():
 
 
 def test_a_homework_problem_is_worked_out_once(tmp_path, monkeypatch):
-    """Counted on the page itself: shown, a hint, a wrong answer, the worked solution opened twice."""
+    """Counted on the page: a hint, a wrong answer, another hint, the solution opened twice."""
     calls, whole = Counter(), solution.solution_in_numbers
 
     def counted(method, problem):

@@ -1,9 +1,10 @@
 """How well mistakes are named, and what an attempt costs.
 
 ``python tests/bench/bench_exercises.py [result.json] [seeds] [--quick]``.  The sweep goes over
-every kind.  Right answers must all be accepted, listed mistakes named among the suspects (at the
-numbers the package itself computes for them; the tests compute them apart), and numbers out of the blue (log-uniform from a tenth to ten times the right
-answer, one percent off it or more) seldom be given a cause.
+every kind.  Right answers must all be accepted.  Listed mistakes must be named among the suspects,
+at the numbers that the package computes for them (the tests compute them apart).  Numbers out of
+the blue (log-uniform from a tenth to ten times the right answer, one percent off it or more) must
+seldom be given a cause.
 """
 
 import math

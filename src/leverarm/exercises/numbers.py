@@ -227,8 +227,8 @@ class NumberKind:
             yield "The question says which way, so the size is enough."
         if got.digits >= MANY_DIGITS:
             yield (
-                "So many digits are more than the data carry: "
-                f"{significant(problem.answer, 3)} says as much."
+                "So many digits claim more than the data support: "
+                f"{significant(problem.answer, 3)} is enough."
             )
 
     def _groups_at(self, problem: Problem, number: float, digits: int) -> Iterator[MistakeGroup]:

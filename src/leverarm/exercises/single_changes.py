@@ -108,35 +108,35 @@ def _stopped(tree: Tree, context: Context) -> Iterator[Mistake]:
 
 _FACTORS = {
     "weight": (
-        (float(G), "multiplied by g: newtons where a scale reading is asked"),
+        (float(G), "multiplied by g, as if newtons were asked and not a scale reading"),
         (1 / KG_PER_LB, "divided by 0.4536: kilograms turned into pounds once too often"),
         (float(KG_PER_LB), "multiplied by 0.4536: pounds turned into kilograms once too often"),
     ),
     "length": (
-        (1 / M_PER_IN, "in inches, where meters are asked"),
-        (float(M_PER_IN), "in meters, where inches are asked"),
+        (1 / M_PER_IN, "multiplied by 39.37: meters turned into inches once too often"),
+        (float(M_PER_IN), "divided by 39.37: inches turned into meters once too often"),
         (12, "times 12: feet and inches mixed up"),
         (1 / 12, "divided by 12: feet and inches mixed up"),
-        (100, "in centimeters"),
-        (1000, "in millimeters"),
+        (100, "times 100: meters and centimeters mixed up"),
+        (1000, "times 1000: meters and millimeters mixed up"),
     ),
     "share": ((0.01, "as a fraction, not percent"),),
     "number": ((100, "in percent, where a plain number is asked"),),
     "pressure": (
         (1000, "times 1000: pascals and kilopascals mixed up"),
         (0.001, "divided by 1000: pascals and kilopascals mixed up"),
-        (1 / KPA_PER_PSI, "turned from kPa into psi once too often"),
-        (float(KPA_PER_PSI), "turned from psi into kPa once too often"),
+        (1 / KPA_PER_PSI, "divided by 6.895: kPa turned into psi once too often"),
+        (float(KPA_PER_PSI), "multiplied by 6.895: psi turned into kPa once too often"),
     ),
     "moment": (
-        (float(G), "multiplied by g: newton meters where a scale's unit is asked"),
+        (float(G), "multiplied by g, as if newtons were asked and not a scale's unit"),
         (1 / 12, "divided by 12: feet and inches mixed up"),
         (12, "times 12: feet and inches mixed up"),
     ),
     "angle": ((math.radians(1), "in radians, where degrees are asked"),),
     "area": (
-        (1e-4, "in square meters"),
-        (1e4, "times 10 000: square meters and centimeters mixed up"),
+        (1e-4, "divided by 10 000: square centimeters and meters mixed up"),
+        (1e4, "times 10 000: square centimeters and meters mixed up"),
     ),
 }
 
@@ -213,7 +213,7 @@ def _another(node: Letter | Named, context: Context) -> Iterator[Mistake]:
         other = context.other_axle[node.name]
         yield Mistake(
             "other axle",
-            "what you get with {1} in the place of {0}",
+            "what you get with {1} in place of {0}",
             "Which axle is it about?",
             other,
             18,
@@ -224,7 +224,7 @@ def _another(node: Letter | Named, context: Context) -> Iterator[Mistake]:
         if kind == context.kinds.get(node.name) and name not in taken:
             yield Mistake(
                 "wrong quantity",
-                "what you get with {1} in the place of {0}",
+                "what you get with {1} in place of {0}",
                 _PLACES.get(kind, "Which number belongs here?"),
                 Letter(name),
                 20 if isinstance(node, Letter) else 31,
