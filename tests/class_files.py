@@ -4,10 +4,10 @@ import random
 from pathlib import Path
 
 from leverarm import exercises
-from leverarm.marking.answers import Answer, header, line
+from leverarm.marking.answer_file import Answer, header, line
 from leverarm.marking.assignment import Assignment, Slip
 from leverarm.marking.codes import CODE_LENGTH, DEMO_KEY, SYMBOLS, number_key, proof, with_check
-from leverarm.marking.work import given_text, problem_for
+from leverarm.marking.homework import given_text, problem_for
 
 
 def demo_codes(count, seed=1):

@@ -29,8 +29,8 @@ from leverarm.handouts import offline_page, parts
 from leverarm.handouts.customer_page import customer_page
 from leverarm.handouts.slips import slips
 from leverarm.marking import Assignment, Desk, Homework, mark, mark_folder
-from leverarm.marking.answers import Answer, line, read_answers
-from leverarm.marking.assignment import text
+from leverarm.marking.answer_file import Answer, line, read_answers
+from leverarm.marking.assignment import as_text
 from leverarm.marking.codes import DEMO_KEY, shown_code
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "src"))
@@ -127,25 +127,26 @@ class Class:
     def save(self, n):
         desk = Desk(self.folder / f"class{n}")
         desk.start(3)
-        desk.set_work(WEEK)
+        desk.write_assignment(WEEK)
 
     def whole(self, reported):
         for n in range(reported + 1):
             desk = Desk(self.folder / f"class{n}")
             if not desk.started:
-                assert n == reported and len(desk.start(3)) == 3
+                desk.start(3)
+                assert n == reported and len(desk.codes) == 3
             assert len(desk.codes) == 3 and len(desk.class_key) > 20
             assert desk.assignments in ({}, {"Week 3": WEEK}) and (
                 desk.assignments or n == reported
             )
-            out = desk.set_work(WEEK)
+            out = desk.write_assignment(WEEK)
             assert len(list((out / "slip_files").glob("*.slip.txt"))) == 3
 
     def next_time(self):
         for folder in self.folder.iterdir():
             desk = Desk(folder)
             desk.add_codes(1)
-            desk.set_work(WEEK)
+            desk.write_assignment(WEEK)
 
 
 class Marking:
@@ -154,9 +155,9 @@ class Marking:
     def __init__(self, folder):
         self.desk = Desk(folder / "class")
         self.desk.start(2)
-        self.desk.set_work(WEEK)
+        self.desk.write_assignment(WEEK)
         self.students = [
-            Homework(slip, self.desk.came_back(WEEK)) for slip in self.desk.slips(WEEK)
+            Homework(slip, self.desk.came_back_folder(WEEK)) for slip in self.desk.slips(WEEK)
         ]
         self.students[0].check("front_gain", "1 kg")
 
@@ -165,7 +166,7 @@ class Marking:
         self.desk.mark("Week 3")
 
     def whole(self, reported):
-        there = marking.sheets.numbered(self.desk.marked(WEEK))
+        there = marking.desk.numbered(self.desk.marked_folder(WEEK))
         assert [int(path.name) for path in there] == list(range(1, len(there) + 1)) and len(
             there
         ) >= reported
@@ -173,7 +174,7 @@ class Marking:
             assert {
                 "marks.csv",
                 "items.csv",
-                "wrong_turns.csv",
+                "mistakes.csv",
                 "left_out.csv",
                 "class.html",
             } <= set(contents(path))
@@ -363,7 +364,7 @@ def an_answer(folder):
 
 
 def a_typed_slip(folder):
-    (folder / "Week_3.assignment.txt").write_text(text(WEEK), "utf-8")
+    (folder / "Week_3.assignment.txt").write_text(as_text(WEEK), "utf-8")
     page = panels.homework(folder)
     page.code.value, page.key_box.value = SLIP.code, SLIP.key
 
@@ -377,7 +378,7 @@ def a_typed_slip(folder):
 def a_brought_file(folder):
     page = panels.homework(folder)
     return lambda: page.attempt(
-        lambda: page.bring.take(text(SLIP).encode())
+        lambda: page.bring.take(as_text(SLIP).encode())
     ), lambda: page.error.value
 
 
@@ -423,9 +424,9 @@ def marks(folder):
     desk = panels.desk(folder / "my_class")
     desk.codes.start(2)
     desk.choose.choose("front_gain").write(WEEK)
-    Homework(desk.desk.slips(WEEK)[0], desk.desk.came_back(WEEK)).check("front_gain", "1 kg")
+    Homework(desk.desk.slips(WEEK)[0], desk.desk.came_back_folder(WEEK)).check("front_gain", "1 kg")
     desk.desk.mark("Week 3")
-    Homework(desk.desk.slips(WEEK)[1], desk.desk.came_back(WEEK)).check("front_gain", "2 kg")
+    Homework(desk.desk.slips(WEEK)[1], desk.desk.came_back_folder(WEEK)).check("front_gain", "2 kg")
     return desk.marks.mark_button.click, lambda: desk.marks.error.value
 
 
@@ -810,7 +811,7 @@ def test_a_second_marking_comes_second_whatever_the_clock_says(tmp_path, clock):
     first = work.desk.mark("Week 3")[1]
     os.utime(first, (2**31 - 1,) * 2)
     work.students[1].check("front_gain", "5 kg")
-    for path in work.desk.came_back(WEEK).iterdir():
+    for path in work.desk.came_back_folder(WEEK).iterdir():
         os.utime(path, (10**8,) * 2)
     _, second = work.desk.mark("Week 3")
     assert (first.name, second.name) == ("01", "02") and (first / "marks.csv").read_bytes() != (
@@ -830,7 +831,7 @@ def hostile(slip, count=2_000):
     items, body = slip.assignment.items, []
     for n in range(count):
         item, number = items[n % len(items)], n // len(items) + 1
-        problem = marking.work.problem_for(slip, item, 1)
+        problem = marking.homework.problem_for(slip, item, 1)
         body.append(
             line(
                 Answer(
@@ -894,7 +895,7 @@ def test_many_files_of_one_code_share_one_bound_and_the_shortest_comes_first(tmp
     week = Assignment("Week 3", [formulas()[0], "front_gain"])
     slip = slip_of(CODE, week)
     (tmp_path / "own.answers.txt").write_text(hostile(slip, 2), "utf-8")
-    letter = next(iter(marking.work.problem_for(slip, week.items[0], 1).given))
+    letter = next(iter(marking.homework.problem_for(slip, week.items[0], 1).given))
     for part in range(9):
         body = [
             line(Answer(week.items[0].name, n, "", f"{part}.{n}*{letter}")) for n in range(1, 201)
@@ -930,5 +931,5 @@ def test_nobody_who_only_tries_hard_is_cut_short(tmp_path, kinds, tries):
     answers = [
         Answer(item.name, number, "", "W") for item in week.items for number in range(1, tries + 1)
     ]
-    kept = mark._Budget(slip_of(CODE, week)).affordable(answers)
+    kept = mark.Budget(slip_of(CODE, week)).affordable(answers)
     assert len(kept) == len(answers) == 100 * tries

@@ -17,8 +17,8 @@ from leverarm.console import done, say
 from leverarm.decision import demo_case
 from leverarm.files import WINDOWS_LIMIT, unfit_name, write_whole
 from leverarm.handouts.customer_page import customer_page
-from leverarm.marking import Assignment, Desk, Homework, bring, codes, keep
-from leverarm.marking.answers import Answer, line
+from leverarm.marking import Assignment, Desk, Homework, add_file, answer_file, codes
+from leverarm.marking.answer_file import Answer, line
 
 ROOT = Path(__file__).parents[1]
 sys.path.insert(0, str(ROOT / "src"))
@@ -118,12 +118,12 @@ def test_no_answer_file_from_a_stranger_names_such_a_place(tmp_path, name):
     slip = slip_of(demo_codes(1)[0], Assignment("Week 3", ["front_gain"]))
     data = answer_text(slip, [line(Answer("front_gain", 1, "", "1 kg"))]).replace("Week 3", name)
     if name == "week ":
-        assert "taken up" in bring.bring(data.encode(), tmp_path), (
+        assert "1 answer is added" in add_file(data.encode(), tmp_path), (
             "spaces at the end are none of the name"
         )
         return
     with pytest.raises(Refusal):
-        bring.bring(data.encode(), tmp_path)
+        add_file(data.encode(), tmp_path)
     assert list(tmp_path.iterdir()) == []
 
 
@@ -131,14 +131,14 @@ def test_no_answer_file_from_a_stranger_names_such_a_place(tmp_path, name):
 def test_every_file_of_a_class_has_a_name_that_windows_takes(tmp_path, name):
     work, desk = Assignment(name, ["front_gain"]), Desk(tmp_path / "class")
     desk.start(2)
-    desk.set_work(work)
-    student = Homework(desk.slips(work)[0], desk.came_back(work))
+    desk.write_assignment(work)
+    student = Homework(desk.slips(work)[0], desk.came_back_folder(work))
     student.check("front_gain", "1 kg")
     desk.mark(name)
     made = [path.relative_to(tmp_path) for path in tmp_path.rglob("*")]
     made += [
-        keep.aside(student.path).relative_to(tmp_path),
-        keep.earlier(student.path).relative_to(tmp_path),
+        answer_file.aside(student.path).relative_to(tmp_path),
+        answer_file.earlier(student.path).relative_to(tmp_path),
     ]
     for path in made:
         assert (
@@ -199,8 +199,8 @@ def test_a_folder_with_any_letters_holds_everything(tmp_path):
     place.mkdir()
     desk, work = Desk(place / "Klasse 7ß"), Assignment("Week 3", ["front_gain"])
     desk.start(2)
-    desk.set_work(work)
-    Homework(desk.slips(work)[0], desk.came_back(work)).check("front_gain", "1 kg")
+    desk.write_assignment(work)
+    Homework(desk.slips(work)[0], desk.came_back_folder(work)).check("front_gain", "1 kg")
     assert desk.mark("Week 3")[0].handed_in == 1
     assert (
         weighing.append_rows(place / "Mähtag.csv", *weighing.demo_rows()).path.name == "Mähtag.csv"

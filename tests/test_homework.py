@@ -8,9 +8,9 @@ from class_files import demo_codes, slip_of
 
 from leverarm import exercises, panels
 from leverarm.handouts.slips import PAPER, slips
-from leverarm.marking import Assignment, Homework, find, number_key, shown_code
-from leverarm.marking import answers as paper
-from leverarm.marking.assignment import text
+from leverarm.marking import Assignment, Homework, files_beside, number_key, shown_code
+from leverarm.marking import answer_file as paper
+from leverarm.marking.assignment import as_text
 from leverarm.marking.codes import DEMO_KEY
 from leverarm.marking.demo import right_text
 from leverarm.quantities import Refusal
@@ -27,7 +27,7 @@ def shown(control):
 
 @pytest.fixture
 def home(tmp_path):
-    (tmp_path / "Week_3.assignment.txt").write_text(text(WEEK))
+    (tmp_path / "Week_3.assignment.txt").write_text(as_text(WEEK))
     return panels.homework(tmp_path)
 
 
@@ -48,7 +48,7 @@ def test_without_any_file_the_page_waits_and_says_for_what(tmp_path):
         and not shown(empty._typed)
         and not shown(empty.page)
     )
-    (tmp_path / "Week_3.assignment.txt").write_text(text(WEEK))
+    (tmp_path / "Week_3.assignment.txt").write_text(as_text(WEEK))
     empty.look()
     assert shown(empty._typed) and empty.assignments.label == "Week 3"
 
@@ -59,7 +59,9 @@ def test_a_typed_slip_is_typed_once(home, tmp_path):
         SLIP.key.lower().replace("-", " "),
     )
     home.start_button.click()
-    assert not home.error.value and home.work.slip == SLIP and find(tmp_path).slips == (SLIP,)
+    assert (
+        not home.error.value and home.work.slip == SLIP and files_beside(tmp_path).slips == (SLIP,)
+    )
     again = panels.homework(tmp_path)
     assert again.work is None and shown(again._chosen)
     again.use_button.click()
@@ -83,7 +85,7 @@ def test_a_typed_slip_is_typed_once(home, tmp_path):
 def test_a_wrong_slip_is_told_in_a_sentence_and_nothing_starts(home, tmp_path, code, key, says):
     home.code.value, home.key_box.value = code, key
     home.start_button.click()
-    assert says in home.error.value and home.work is None and not find(tmp_path).slips
+    assert says in home.error.value and home.work is None and not files_beside(tmp_path).slips
 
 
 def test_a_broken_file_beside_the_notebook_is_named(tmp_path):
@@ -295,9 +297,9 @@ def test_a_whole_round(desk, tmp_path):
     desk.choose.write_button.click()
     assert not desk.choose.error.value and "Written for 6 codes" in desk.choose.written.value
     week = desk.desk.assignment("Week 3")
-    assert (desk.desk.out(week) / "Week_3_slips.pdf").read_bytes().startswith(b"%PDF")
+    assert (desk.desk.hand_out_folder(week) / "Week_3_slips.pdf").read_bytes().startswith(b"%PDF")
     for slip in desk.desk.slips(week)[:5]:
-        student = Homework(slip, desk.desk.came_back(week))
+        student = Homework(slip, desk.desk.came_back_folder(week))
         student.check("front_gain", student.problem("front_gain").given["W"])
         student.check("rear_change", right_text(student.problem("rear_change")))
     desk.marks.mark_button.click()
@@ -338,7 +340,7 @@ def test_a_hostile_file_does_no_harm_at_the_desk(desk):
     desk.codes.start(1)
     desk.choose.write(Assignment("Week 3", ["front_gain"]))
     week = desk.desk.assignment("Week 3")
-    (desk.desk.came_back(week) / "<img src=x onerror=alert(1)>.txt").write_text("<script>")
+    (desk.desk.came_back_folder(week) / "<img src=x onerror=alert(1)>.txt").write_text("<script>")
     desk.marks.mark()
     assert "<img" not in desk.marks.shown.value and "&lt;img" in desk.marks.shown.value
 

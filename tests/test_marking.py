@@ -13,13 +13,13 @@ import pytest
 from class_files import answer_text, demo_codes, lines, mutated, right, slip_of, write_class
 
 from leverarm import exercises
-from leverarm.marking import Assignment, Desk, Homework, mark_folder, pages, sheets
-from leverarm.marking import answers as paper
-from leverarm.marking.assignment import read_assignment, text
+from leverarm.marking import Assignment, Desk, Homework, mark_folder, pages, results
+from leverarm.marking import answer_file as paper
+from leverarm.marking.assignment import as_text, read_assignment
 from leverarm.marking.codes import DEMO_KEY, new_class_key, proof, shown_code
+from leverarm.marking.homework import given_text, problem_for
 from leverarm.marking.results import advice, small_class_words, without_numbers
 from leverarm.marking.roster import joined, read_roster
-from leverarm.marking.work import given_text, problem_for
 from leverarm.quantities import Refusal
 from leverarm.tables import csv_bytes
 
@@ -344,7 +344,7 @@ def test_what_each_file_gave_stands_in_a_sheet_and_on_the_class_page_and_not_on_
     hand_in(place, CODES[0], [("front_gain", 1, "1 kg")], name="Surname_First.txt")
     hand_in(place, CODES[1], ALL_RIGHT, name="single.txt")
     result = marked(place, received="", each=lambda student: got.append(pages.feedback(student)))
-    sheets.write_sheets(result, tmp_path)
+    results.write_sheets(result, tmp_path)
     head, *rows = rows_of((tmp_path / "several_files.csv").read_bytes())
     assert [row[:3] for row in rows] == [
         [CODES[0], "own.txt", "3"],
@@ -413,12 +413,12 @@ def test_late_is_when_it_came_in(tmp_path, received, late):
 
 
 def test_the_assignment_file_in_the_folder_is_taken(tmp_path):
-    from leverarm.marking.assignment import text
+    from leverarm.marking.assignment import as_text
 
     hand_in(tmp_path, CODES[0], [("front_gain", 1, "right")])
     with pytest.raises(Refusal, match="0 assignment files"):
         mark_folder(tmp_path, DEMO_KEY)
-    (tmp_path / "Week_3.assignment.txt").write_text(text(WEEK))
+    (tmp_path / "Week_3.assignment.txt").write_text(as_text(WEEK))
     result = mark_folder(tmp_path, DEMO_KEY)
     assert result.marks[0].score == 1 and not result.skipped
 
@@ -452,7 +452,7 @@ def test_a_problems_row(class_of_24):
 
 
 def test_the_wrong_turn_table_says_what_the_class_misunderstood(class_of_24):
-    top = class_of_24[1].turns[0]
+    top = class_of_24[1].mistakes[0]
     assert top.students == 9 and top.answered == 21 and top.item.name == "front_gain"
     assert top.words.startswith("9 of 21 gave the hung weight") and top.ask.endswith("?")
 
@@ -464,7 +464,7 @@ def test_a_problem_nobody_answered_has_no_figures(class_of_24):
         and row.omitted == 24
         and row.facility is None
         and row.tries is None
-        and not row.turns
+        and not row.mistakes
     )
 
 
@@ -477,7 +477,7 @@ def test_the_marks_do_not_depend_on_the_order_of_the_files(class_of_24, tmp_path
     again = mark_folder(tmp_path / "all.zip", DEMO_KEY, assignment=WEEK, received="")
     assert [mark.items for mark in again.marks] == [
         mark.items for mark in result.marks
-    ] and again.turns == result.turns
+    ] and again.mistakes == result.mistakes
 
 
 @pytest.mark.parametrize("students", [0, 1, 4])
@@ -485,14 +485,14 @@ def test_no_class_figures_under_five(tmp_path, students):
     for code in CODES[:students]:
         hand_in(tmp_path, code, [("front_gain", 1, "hung")])
     result = marked(tmp_path)
-    assert not result.turns and all(
-        row.facility is None and row.first is None and not row.turns for row in result.items
+    assert not result.mistakes and all(
+        row.facility is None and row.first is None and not row.mistakes for row in result.items
     )
     assert "no class figures" in result.notes[0] and pages.class_picture(result) is None
     written = b"".join(
         csv_bytes(rows(result))
-        for name, rows in sheets.SHEETS.items()
-        if name in ("items.csv", "wrong_turns.csv")
+        for name, rows in results.SHEETS.items()
+        if name in ("items.csv", "mistakes.csv")
     )
     assert b"hung weight" not in written
 
@@ -531,9 +531,9 @@ def rows_of(data):
 
 
 def test_the_sheets_hold_one_row_a_student_a_problem_a_turn_a_file(class_of_24, tmp_path):
-    sheets.write_sheets(class_of_24[1], tmp_path)
+    results.write_sheets(class_of_24[1], tmp_path)
     marks, items, turns, several, left = (
-        rows_of((tmp_path / name).read_bytes()) for name in sheets.SHEETS
+        rows_of((tmp_path / name).read_bytes()) for name in results.SHEETS
     )
     assert len(several) == 1
     assert (
@@ -591,8 +591,8 @@ def test_nothing_a_student_typed_gets_into_a_page_or_a_sheet_unescaped(tmp_path)
     for text in (*got, pages.class_page(result)):
         watched(text)
         assert "\u202e" not in text and "<script>alert" not in text
-    sheets.write_sheets(result, tmp_path)
-    for name in sheets.SHEETS:
+    results.write_sheets(result, tmp_path)
+    for name in results.SHEETS:
         for row in rows_of((tmp_path / name).read_bytes()):
             assert not any(cell.startswith(("=", "+", "-", "@")) for cell in row)
 
@@ -668,13 +668,13 @@ def test_a_list_without_codes_is_refused(data):
 def desk(tmp_path):
     made = Desk(tmp_path / "my_class")
     made.start(6)
-    made.set_work(WEEK)
+    made.write_assignment(WEEK)
     return made
 
 
 def work_through(desk, count, typed="right"):
     for slip in desk.slips(WEEK)[:count]:
-        home = Homework(slip, desk.came_back(WEEK))
+        home = Homework(slip, desk.came_back_folder(WEEK))
         for item in WEEK.items:
             home.check(item.name, right(home.problem(item.name)) if typed == "right" else typed)
 
@@ -695,7 +695,7 @@ def test_the_class_key_is_in_nothing_that_is_handed_out(desk):
 
 
 def test_each_slip_holds_one_code_and_no_other(desk):
-    for path in desk.out(WEEK).glob("slip_files/*"):
+    for path in desk.hand_out_folder(WEEK).glob("slip_files/*"):
         text = path.read_text()
         assert sum(shown_code(code) in text for code in desk.codes) == 1
         assert sum(slip.key in text for slip in desk.slips(WEEK)) == 1
@@ -722,12 +722,12 @@ def test_an_earlier_sheet_is_kept(desk):
     work_through(desk, 6, "1 kg")
     _, second = desk.mark("Week 3")
     assert second.name == "02" and files_of(first) == before and files_of(second) != before
-    assert not list(desk.marked(WEEK).glob(".new-*"))
+    assert not list(desk.marked_folder(WEEK).glob(".new-*"))
 
 
 def test_a_zip_alone_in_the_folder_is_marked(desk, tmp_path):
     work_through(desk, 5)
-    place = desk.came_back(WEEK)
+    place = desk.came_back_folder(WEEK)
     with zipfile.ZipFile(tmp_path / "all.zip", "w") as pack:
         for path in place.glob("*.txt"):
             pack.write(path, f"submission/{path.name}")
@@ -742,7 +742,7 @@ def test_a_failed_marking_leaves_nothing_behind(desk, monkeypatch):
     monkeypatch.setattr(pages, "class_page", lambda result: 1 / 0)
     with pytest.raises(ZeroDivisionError):
         desk.mark("Week 3")
-    assert not list(desk.marked(WEEK).iterdir())
+    assert not list(desk.marked_folder(WEEK).iterdir())
 
 
 def test_names_stand_beside_the_marks_and_stay_private(desk, tmp_path):
@@ -758,7 +758,7 @@ def test_names_stand_beside_the_marks_and_stay_private(desk, tmp_path):
         path.parent == desk.private and joined_rows[0][:3] == ["name", "code", "score"] and not said
     )
     assert {row[0] for row in joined_rows[1:]} == {f"Student {at}" for at in range(6)}
-    assert "Student" not in (desk.marked(WEEK) / "01" / "marks.csv").read_text()
+    assert "Student" not in (desk.marked_folder(WEEK) / "01" / "marks.csv").read_text()
     other = tmp_path / "roster.csv"
     other.write_text(f"code;pupil\n{CODES[0]};=1+1\n{desk.codes[0]};Only One\n")
     path, said = desk.with_names("Week 3", other)
@@ -769,18 +769,19 @@ def test_names_stand_beside_the_marks_and_stay_private(desk, tmp_path):
 
 def test_codes_can_be_added_and_nothing_is_made_twice(desk):
     before, key = desk.codes, desk.class_key
-    new = desk.add_codes(2)
-    assert desk.codes == before + new and desk.class_key == key
+    desk.add_codes(2)
+    after = desk.codes
+    assert after[:6] == before and len(set(after)) == 8 and desk.class_key == key
     with pytest.raises(Refusal, match="codes already"):
         desk.start(3)
-    assert desk.codes == before + new
+    assert desk.codes == after
     with pytest.raises(Refusal, match="choose another name"):
-        desk.set_work(Assignment("Week 3", KINDS, tries=1))
+        desk.write_assignment(Assignment("Week 3", KINDS, tries=1))
     for name in ("Week_3", "week 3"):
         with pytest.raises(Refusal, match="choose another name"):
-            desk.set_work(Assignment(name, KINDS, due="2031-03-14 17:00", system="kg"))
-    desk.set_work(WEEK)
-    assert len(list((desk.out(WEEK) / "slip_files").iterdir())) == 8
+            desk.write_assignment(Assignment(name, KINDS, due="2031-03-14 17:00", system="kg"))
+    desk.write_assignment(WEEK)
+    assert len(list((desk.hand_out_folder(WEEK) / "slip_files").iterdir())) == 8
 
 
 @pytest.mark.parametrize(
@@ -829,7 +830,7 @@ def test_damaged_files_never_stop_the_run(tmp_path, monkeypatch):
     assert not any("could not be checked" in note for mark in result.marks for note in mark.notes)
     for text in (*got, pages.class_page(result)):
         watched(text)
-    sheets.write_sheets(result, tmp_path)
+    results.write_sheets(result, tmp_path)
 
 
 def _no_surprise(check):
@@ -876,7 +877,7 @@ def write_answers(folder, slip):
 
 def test_an_assignment_handed_out_under_old_names_still_marks_right(tmp_path):
     kinds = [name.removesuffix(".2") for name in HANDED_OUT]
-    old = read_assignment(text(Assignment("Old week", kinds, system="lb")).encode())
+    old = read_assignment(as_text(Assignment("Old week", kinds, system="lb")).encode())
     slip = slip_of(demo_codes(1)[0], old)
     assert [item.name for item in old.items] == list(HANDED_OUT)
     for item in old.items:

@@ -12,11 +12,18 @@ from pathlib import Path
 import pytest
 from class_files import answer_text, demo_codes, lines, right, slip_of
 
-from leverarm.marking import Assignment, Homework, Slip, find, keep, keep_slip, plaintext, work
-from leverarm.marking import answers as paper
-from leverarm.marking.assignment import read_assignment, read_slip, text
+from leverarm.marking import (
+    Assignment,
+    Homework,
+    Slip,
+    answer_file,
+    files_beside,
+    homework,
+    write_slip,
+)
+from leverarm.marking import answer_file as paper
+from leverarm.marking.assignment import Unfit, as_text, read_assignment, read_slip
 from leverarm.marking.codes import proof
-from leverarm.marking.plaintext import Unfit
 from leverarm.quantities import Refusal
 
 KINDS = ["front_gain", "rear_change", "total_change", "front_gain"]
@@ -33,9 +40,9 @@ def typed_right(home, name):
 
 
 def test_an_assignment_and_a_slip_come_back_from_their_files():
-    assert read_assignment(text(WEEK).encode()) == WEEK
-    assert read_slip(text(SLIP).encode()) == SLIP
-    assert read_slip(text(SLIP).encode("utf-16")) == SLIP
+    assert read_assignment(as_text(WEEK).encode()) == WEEK
+    assert read_slip(as_text(SLIP).encode()) == SLIP
+    assert read_slip(as_text(SLIP).encode("utf-16")) == SLIP
 
 
 def test_a_kind_that_stands_twice_gets_numbers_of_its_own():
@@ -46,8 +53,8 @@ def test_a_kind_that_stands_twice_gets_numbers_of_its_own():
         "front_gain.2",
     ]
     assert (
-        work.problem_for(SLIP, WEEK.items[0], 1).given
-        != work.problem_for(SLIP, WEEK.items[3], 1).given
+        homework.problem_for(SLIP, WEEK.items[0], 1).given
+        != homework.problem_for(SLIP, WEEK.items[3], 1).given
     )
 
 
@@ -102,17 +109,17 @@ def test_a_slip_with_the_key_of_another_is_refused():
 
 
 def test_a_folder_is_searched_for_slips_and_assignments(tmp_path):
-    (tmp_path / "Week_3.assignment (1).txt").write_text(text(WEEK))
+    (tmp_path / "Week_3.assignment (1).txt").write_text(as_text(WEEK))
     (tmp_path / "broken.slip.txt").write_text("{")
     (tmp_path / "notes.txt").write_text("milk, eggs")
-    found = find(tmp_path)
+    found = files_beside(tmp_path)
     assert (
         found.assignments == (WEEK,)
         and not found.slips
         and found.notes[0].startswith("broken.slip.txt: ")
     )
-    keep_slip(SLIP, tmp_path)
-    assert find(tmp_path).slips == (SLIP,)
+    write_slip(SLIP, tmp_path)
+    assert files_beside(tmp_path).slips == (SLIP,)
 
 
 # The answer file ----------------------------------------------------------------------------
@@ -136,7 +143,7 @@ def test_an_answer_file_comes_back_whole(tmp_path):
         proof(SLIP.key),
         (),
     )
-    given = work.given_text(home.problem("front_gain", 1))
+    given = homework.given_text(home.problem("front_gain", 1))
     read = found.answers[0].read
     assert found.answers == (paper.Answer("front_gain", 1, given, typed, read, 2, 85),) and read
 
@@ -189,7 +196,7 @@ def test_smart_quotes_and_lower_case_codes_are_read():
         (b'{"lever-arm answers": true, "code": "K7MPTDC"}', "newer workbook"),
         (b'{"lever-arm answers": 1, "assignment": "Week 3", "code": "K7MPTDD"}', "code is no code"),
         (b'{"lever-arm answers": 1, "assignment": 3, "code": "K7MPTDC"}', "assignment is missing"),
-        (text(SLIP).replace("\n", "").encode(), "a slip or an assignment"),
+        (as_text(SLIP).replace("\n", "").encode(), "a slip or an assignment"),
     ],
 )
 def test_what_is_no_answer_file_is_named(data, says):
@@ -249,7 +256,7 @@ def test_hostile_lines_cost_one_line_and_no_time(line):
 
 def test_nesting_never_reaches_the_parser():
     with pytest.raises(Unfit, match="too deep"):
-        plaintext.record("[" * 41)
+        paper.record("[" * 41)
 
 
 # Where a student is -------------------------------------------------------------------------
@@ -441,7 +448,7 @@ def test_a_file_that_another_program_holds_gets_a_neighbor(tmp_path, monkeypatch
 
     monkeypatch.setattr(os, "replace", held)
     home.check("front_gain", "1 kg")
-    beside = keep.aside(home.path)
+    beside = answer_file.aside(home.path)
     assert not home.path.exists() and len(paper.read_answers(beside.read_bytes()).answers) == 1
     monkeypatch.undo()
     again = Homework(SLIP, tmp_path)
@@ -478,4 +485,4 @@ def test_the_numbers_are_those_of_the_answer_file_whoever_makes_it(tmp_path):
     home = Homework(SLIP, tmp_path)
     for row in rows:
         found = json.loads(row)
-        assert found["given"] == work.given_text(home.problem(found["item"], found["try"]))
+        assert found["given"] == homework.given_text(home.problem(found["item"], found["try"]))

@@ -252,6 +252,15 @@ def show_number(number: float, decimals: int = 1, *, sign: bool = False) -> str:
     )
 
 
+def how_many(number: int, one: str, more: str = "") -> str:
+    """A count with its word.
+
+    >>> how_many(1, "try", "tries"), how_many(2, "try", "tries"), how_many(0, "file")
+    ('1 try', '2 tries', '0 files')
+    """
+    return f"{number} {one if number == 1 else more or one + 's'}"
+
+
 def set_fields(frozen: object, **values: object) -> None:
     """Set the fields of a frozen object, once, in the ``__init__`` that reads what was given."""
     for name, value in values.items():

@@ -25,11 +25,11 @@ from class_files import answer_text, mutated, slip_of, write_class
 from common import many, power, save, table, times, verdict, words
 
 from leverarm.marking import Desk, mark_folder
-from leverarm.marking.answers import MOST_ANSWERS, Answer, line
+from leverarm.marking.answer_file import MOST_ANSWERS, Answer, line
 from leverarm.marking.assignment import MOST_TRIES
 from leverarm.marking.codes import DEMO_KEY
+from leverarm.marking.homework import problem_for
 from leverarm.marking.mark import CUT, asks_formula
-from leverarm.marking.work import problem_for
 
 ITEMS, SIZES, LIMIT_S = 40, many((10, 100, 1000), (5, 10, 20)), 60.0
 WATCHED = many((50, 250), (5, 20))  # memory: watching it makes everything three times as slow
@@ -85,11 +85,11 @@ def whole_desk(whole, assignment, scratch):
     (desk.private / "codes.csv").write_text(
         "code\n" + "\n".join(p.name.split("-")[1][:7] for p in whole.glob("*.answers.txt"))
     )
-    out = desk.out(assignment)
+    out = desk.hand_out_folder(assignment)
     out.mkdir(parents=True)
-    from leverarm.marking.assignment import text
+    from leverarm.marking.assignment import as_text
 
-    (out / "x.assignment.txt").write_text(text(assignment))
+    (out / "x.assignment.txt").write_text(as_text(assignment))
     start, busy = time.perf_counter(), time.process_time()
     desk.mark(assignment.name, whole, progress=lambda done, of: seen.append(done))
     return time.perf_counter() - start, time.process_time() - busy, len(seen)

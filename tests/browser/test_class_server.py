@@ -26,7 +26,7 @@ from class_server import CALLED, PAGE, ROOT, SHOWN, TEACHER, commands, school, w
 from leverarm.marking import Slip, shown_code
 from leverarm.marking.assignment import read_assignment
 from leverarm.marking.demo import right_text
-from leverarm.marking.work import problem_for
+from leverarm.marking.homework import problem_for
 
 ANN, BEN = f"{CALLED}01", f"{CALLED}02"
 MINE = "Sums I did by myself"
@@ -37,7 +37,7 @@ from leverarm.marking import Assignment, Desk
 desk = Desk("workbook/notebooks/my_class")
 desk.start(2)
 work = Assignment("Week 3", ["front_gain", "rear_change"])
-desk.set_work(work)
+desk.write_assignment(work)
 print(json.dumps([[slip.code, slip.key] for slip in desk.slips(work)]))
 """
 MARKING = """

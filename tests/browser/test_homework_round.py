@@ -7,7 +7,7 @@ import pytest
 from lab import CURRENT
 
 from leverarm.marking import Desk, Homework, shown_code
-from leverarm.marking.answers import read_answers
+from leverarm.marking.answer_file import read_answers
 from leverarm.marking.demo import right_text
 
 RESTART = f"async () => {{ await {CURRENT}.sessionContext.restartKernel(); }}"
@@ -62,7 +62,7 @@ def week(lab, place):
         assert sheet.errors() == []
     desk = Desk(place / "my_class")
     work = desk.assignment("Week 3")
-    shutil.copy(desk.out(work) / "Week_3.assignment.txt", place)
+    shutil.copy(desk.hand_out_folder(work) / "Week_3.assignment.txt", place)
     return desk, work
 
 
@@ -173,8 +173,8 @@ def test_the_class_is_marked(lab, place, week):
         student = Homework(slip, place)
         student.check("rear_change", right_text(student.problem("rear_change")))
     for path in place.glob("*.answers.txt"):
-        shutil.copy(path, desk.came_back(work))
-    (desk.came_back(work) / "<img src=x onerror=alert(1)>.txt").write_text("<script>")
+        shutil.copy(path, desk.came_back_folder(work))
+    (desk.came_back_folder(work) / "<img src=x onerror=alert(1)>.txt").write_text("<script>")
     with lab.open("notebooks/instructor_desk.ipynb") as sheet:
         ready(sheet)
         page = sheet.page
@@ -190,7 +190,7 @@ def test_the_class_is_marked(lab, place, week):
         page.get_by_text("01_with_names.csv").first.wait_for()
         assert not page.evaluate("() => window.ran") and sheet.errors() == []
         sheet.picture("class_marked")
-    sheets = desk.marked(work) / "01"
+    sheets = desk.marked_folder(work) / "01"
     assert len(list((sheets / "hand_back").iterdir())) == 3
     rows = (sheets / "marks.csv").read_text("utf-8-sig").splitlines()
     assert len(rows) == 4 and all(row.split(",")[1] in "123" for row in rows[1:])

@@ -21,7 +21,7 @@ from lab import CURRENT, ROOT
 
 from leverarm import Attachment, Tractor, predict
 from leverarm.marking import practice_slip
-from leverarm.marking.assignment import text
+from leverarm.marking.assignment import as_text
 
 LESSONS = sorted(
     path.stem
@@ -37,7 +37,7 @@ LIVE = {
     "09",
     "10",
 }  # 04 draws its own once a prediction stands; the others have fixed ones
-SLIP = ("my slip.txt", text(practice_slip()).encode())
+SLIP = ("my slip.txt", as_text(practice_slip()).encode())
 # Pictures of the page that did not come, and how many there are.
 PICTURES = f"""async () => {{
   const book = {CURRENT}.content.node, bad = [];

@@ -1,12 +1,14 @@
 """Homework for a class: codes and keys, the answer file, marking, mark sheets.  Codes only, no names.
 
 mark_folder(folder, class_key, *, assignment=None, codes=None, received="files") -> ClassResult
-                                    .marks .items .turns .skipped .notes; folder may be a zip file
+                                    .marks .items .mistakes .skipped .notes; folder may be a zip file
 Assignment(name, kinds, *, system="", tries=0, tolerance=0.5, hints=3, due="")
-Desk(folder)                        the instructor's folder: .start(24) .add_codes(2) .set_work(assignment)
-                                    .slips(assignment) .mark(name) .with_names(name, roster)
-Homework(slip, folder)              the student's side: .problem(item) .check(item, text) .standing(item)
-find(folder), keep_slip(slip, folder), Slip(code, number_key, assignment)
+Desk(folder)                        the instructor's folder: .start(24) .add_codes(2)
+                                    .write_assignment(assignment) .slips(assignment)
+                                    .mark(name) .with_names(name, roster)
+Homework(slip, folder)              the student's side: .problem(item) .check(item, text)
+files_beside(folder), write_slip(slip, folder), Slip(code, number_key, assignment)
+add_file(data, folder)              a file that a student brings
 invented_class(folder), practice_slip()     to look at before there are real ones
 CANNOT                              what all this cannot prevent, in sentences
 """
@@ -15,10 +17,9 @@ from leverarm.marking.assignment import Assignment, Item, Slip
 from leverarm.marking.codes import new_class_key, new_codes, number_key, read_code, shown_code
 from leverarm.marking.demo import invented_class, practice_slip
 from leverarm.marking.desk import CANNOT, Desk
+from leverarm.marking.homework import Homework, add_file, files_beside, write_slip
 from leverarm.marking.mark import mark_folder
-from leverarm.marking.results import ClassResult
-from leverarm.marking.sheets import write_sheets
-from leverarm.marking.work import Homework, find, keep_slip
+from leverarm.marking.results import ClassResult, write_sheets
 
 __all__ = [
     "CANNOT",
@@ -28,9 +29,9 @@ __all__ = [
     "Homework",
     "Item",
     "Slip",
-    "find",
+    "add_file",
+    "files_beside",
     "invented_class",
-    "keep_slip",
     "mark_folder",
     "new_class_key",
     "new_codes",
@@ -39,4 +40,5 @@ __all__ = [
     "read_code",
     "shown_code",
     "write_sheets",
+    "write_slip",
 ]

@@ -8,10 +8,10 @@ student's code and number key, in one file, so that nothing needs to be typed.
 import json
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Any
 
-from leverarm.exercises import kind_named
+from leverarm.exercises import Kind, kind_named
 from leverarm.marking.codes import assignment_name, read_code, read_number_key, shown_code
-from leverarm.marking.plaintext import Unfit
 from leverarm.quantities import Refusal, set_fields
 from leverarm.tables import decoded
 
@@ -21,12 +21,23 @@ MOST_ITEMS, MOST_TRIES, MOST_HINTS, MOST_BYTES = 100, 200, 4, 100_000
 LEAST_TOLERANCE, MOST_TOLERANCE = 0.1, 5.0
 
 
+class Unfit(ValueError):
+    """A file, or a line of one, that cannot be used, with the reason in plain words."""
+
+
 @dataclass(frozen=True)
 class Item:
     """One problem of an assignment: its name in answer files and its kind in the bank."""
 
     name: str
     kind: str
+
+    @property
+    def in_bank(self) -> Kind:
+        """The kind of problem, as the bank has it."""
+        found = kind_named(self.kind)
+        assert found, "an Assignment takes only kinds that are in the bank"
+        return found
 
 
 @dataclass(frozen=True, init=False)
@@ -46,14 +57,24 @@ class Assignment:
     """
 
     name: str
-    items: tuple
+    items: tuple[Item, ...]
     system: str
     tries: int
     tolerance: float
     hints: int
     due: str
 
-    def __init__(self, name, kinds, *, system="", tries=0, tolerance=0.5, hints=3, due=""):
+    def __init__(
+        self,
+        name: Any,
+        kinds: Any,
+        *,
+        system: str = "",
+        tries: int = 0,
+        tolerance: float = 0.5,
+        hints: int = 3,
+        due: str = "",
+    ) -> None:
         set_fields(
             self,
             name=assignment_name(name),
@@ -65,16 +86,16 @@ class Assignment:
             due=moment(due, "due"),
         )
 
-    def counts(self, number):
+    def counts(self, number: int) -> bool:
         """Whether the try of this number counts."""
         return 1 <= number <= (self.tries or MOST_TRIES)
 
     @property
-    def stem(self):
+    def stem(self) -> str:
         """The assignment's part of a file name: Week_3."""
         return self.name.replace(" ", "_")
 
-    def record(self):
+    def record(self) -> dict[str, Any]:
         """The assignment as a record for a file."""
         return {
             ASSIGNMENT: FORMAT,
@@ -88,7 +109,7 @@ class Assignment:
         }
 
 
-def _items(kinds):
+def _items(kinds: Any) -> tuple[Item, ...]:
     """The items of a list of kinds; a kind that stands twice gets a number behind its name."""
     if isinstance(kinds, str) or not hasattr(kinds, "__iter__"):
         raise Refusal(
@@ -108,7 +129,8 @@ def _items(kinds):
                 "problems",
                 name,
                 "a name from exercises.problems()",
-                "choose one from the list; if it came in a file, this workbook is older than the file",
+                "choose one from the list; if it came in a file, this workbook is older "
+                "than the file",
             )
     seen = [names[:at].count(name) + 1 for at, name in enumerate(names)]
     return tuple(
@@ -116,19 +138,19 @@ def _items(kinds):
     )
 
 
-def _system(system):
+def _system(system: Any) -> str:
     if system not in ("", "kg", "lb"):
         raise Refusal("units", system, "kg, lb, or nothing to mix them", "choose one of the three")
     return system
 
 
-def _whole(number, field, most):
+def _whole(number: Any, field: str, most: int) -> int:
     if isinstance(number, bool) or not isinstance(number, int) or not 0 <= number <= most:
         raise Refusal(field, number, f"a whole number from 0 to {most}", "give a whole number")
     return number
 
 
-def _tolerance(percent):
+def _tolerance(percent: Any) -> float:
     fits = not isinstance(percent, bool) and isinstance(percent, (int, float))
     if not fits or not LEAST_TOLERANCE <= percent <= MOST_TOLERANCE:
         raise Refusal(
@@ -140,7 +162,7 @@ def _tolerance(percent):
     return float(percent)
 
 
-def moment(text, field):
+def moment(text: Any, field: str) -> str:
     """A date with its time as "2031-03-14 17:00", or ""; a date alone means the end of that day.
 
     >>> moment("2031-03-14", "due")
@@ -171,17 +193,17 @@ class Slip:
     key: str
     assignment: Assignment
 
-    def __init__(self, code, key, assignment):
+    def __init__(self, code: Any, key: Any, assignment: Assignment) -> None:
         code = read_code(code)
         key = read_number_key(key, code, assignment.name)
         set_fields(self, code=code, key=key, assignment=assignment)
 
     @property
-    def stem(self):
+    def stem(self) -> str:
         """What the files of this slip are called: Week_3-K7MPTDC."""
         return f"{self.assignment.stem}-{self.code}"
 
-    def record(self):
+    def record(self) -> dict[str, Any]:
         """The slip as a record for a file."""
         return {
             SLIP: FORMAT,
@@ -191,17 +213,17 @@ class Slip:
         }
 
 
-def text(thing):
+def as_text(thing: Assignment | Slip) -> str:
     """An assignment or a slip as the text of its file."""
     return json.dumps(thing.record(), indent=1, ensure_ascii=True) + "\n"
 
 
-def read_assignment(data):
+def read_assignment(data: bytes) -> Assignment:
     """The assignment in the bytes of a file; Unfit or Refusal where there is none."""
     return _assignment(_loaded(data, ASSIGNMENT))
 
 
-def read_slip(data):
+def read_slip(data: bytes) -> Slip:
     """The slip in the bytes of a file; Unfit or Refusal where there is none."""
     found = _loaded(data, SLIP)
     return Slip(
@@ -211,16 +233,16 @@ def read_slip(data):
     )
 
 
-def _assignment(found):
-    told = {
+def _assignment(found: dict[str, Any]) -> Assignment:
+    rules = {
         field: found[field]
         for field in ("system", "tries", "tolerance", "hints", "due")
         if field in found
     }
-    return Assignment(found.get("name"), found.get("kinds"), **told)
+    return Assignment(found.get("name"), found.get("kinds"), **rules)
 
 
-def _loaded(data, title):
+def _loaded(data: bytes, title: str) -> dict[str, Any]:
     if len(data) > MOST_BYTES or data.count(b"[") + data.count(b"{") > 2 * MOST_ITEMS:
         raise Unfit(f"this is no {title} file")
     try:
@@ -231,7 +253,7 @@ def _loaded(data, title):
         raise Unfit(f"this is no {title} file, or it is damaged: get a fresh copy") from why
 
 
-def _titled(found, title):
+def _titled(found: Any, title: str) -> dict[str, Any]:
     """The record if it carries this title in a format that this workbook knows."""
     if not isinstance(found, dict) or title not in found:
         raise Unfit(f"this is no {title} file")

@@ -15,7 +15,9 @@ import hmac
 import re
 import secrets
 import unicodedata
+from collections.abc import Iterable
 from hashlib import sha256
+from typing import Any
 
 from leverarm.files import unfit_name
 from leverarm.quantities import Refusal
@@ -27,7 +29,7 @@ MOST_CODES = 2000
 _NAME = re.compile(r"[A-Za-z0-9](?:[A-Za-z0-9 _.-]{0,38}[A-Za-z0-9])?")
 
 
-def assignment_name(text):
+def assignment_name(text: Any) -> str:
     """An assignment's name, fit for a slip and a file name, or a Refusal.
 
     >>> assignment_name("  Week  3 ")
@@ -46,8 +48,8 @@ def assignment_name(text):
     return name
 
 
-def _bare(text, most):
-    """Typed text as bare capitals: spaces and dashes of any kind out, full-width letters made plain."""
+def _bare(text: Any, most: int) -> str:
+    """Typed text as capitals: spaces and dashes of any kind out, full-width letters made plain."""
     if not isinstance(text, str) or len(text) > 4 * most:
         return ""
     text = unicodedata.normalize("NFKC", text).upper()
@@ -58,20 +60,20 @@ def _bare(text, most):
     )
 
 
-def _symbols(digest, count):
+def _symbols(digest: bytes, count: int) -> str:
     """A digest as so many symbols."""
-    number, out = int.from_bytes(digest, "big"), []
+    number, out = int.from_bytes(digest, "big"), ""
     for _ in range(count):
         number, digit = divmod(number, BASE)
-        out.append(SYMBOLS[digit])
-    return "".join(out)
+        out += SYMBOLS[digit]
+    return out
 
 
-def _grouped(text, size=4):
-    return "-".join(text[at : at + size] for at in range(0, len(text), size))
+def _grouped(text: str) -> str:
+    return "-".join(text[at : at + 4] for at in range(0, len(text), 4))
 
 
-def _refuse_strange(field, typed, bare, length):
+def _refuse_strange(field: str, typed: Any, bare: str, length: int) -> None:
     """Refuse a text with a character that no code has, or of another length, and say so."""
     strange = next((c for c in bare if c not in SYMBOLS), None)
     if strange is not None:
@@ -86,11 +88,11 @@ def _refuse_strange(field, typed, bare, length):
 # The code ----------------------------------------------------------------------------------
 
 
-def _weighted(symbols):
+def _weighted(symbols: str) -> int:
     return sum(weight * SYMBOLS.index(c) for weight, c in enumerate(symbols, 1)) % BASE
 
 
-def with_check(six):
+def with_check(six: str) -> str:
     """Six symbols and their check character: the sum of place times value is 0 modulo 19.
 
     >>> with_check("K7MPTD")
@@ -99,7 +101,7 @@ def with_check(six):
     return six + SYMBOLS[-_weighted(six) * pow(CODE_LENGTH, -1, BASE) % BASE]
 
 
-def new_codes(count, taken=()):
+def new_codes(count: int, taken: Iterable[str] = ()) -> list[str]:
     """So many random codes, none of them taken, in alphabetical order."""
     if not isinstance(count, int) or isinstance(count, bool) or not 1 <= count <= MOST_CODES:
         raise Refusal(
@@ -108,7 +110,7 @@ def new_codes(count, taken=()):
             f"a whole number from 1 to {MOST_CODES}",
             "say how many students there are",
         )
-    taken, made = set(taken), set()
+    taken, made = set(taken), set[str]()
     while len(made) < count:
         code = with_check("".join(secrets.choice(SYMBOLS) for _ in range(CODE_LENGTH - 1)))
         if code not in taken:
@@ -116,17 +118,17 @@ def new_codes(count, taken=()):
     return sorted(made)
 
 
-def read_code(text, field="code"):
+def read_code(text: Any) -> str:
     """A typed code as it is kept, or a Refusal.
 
     >>> read_code(" k7mp-tdc ")
     'K7MPTDC'
     """
     bare = _bare(text, CODE_LENGTH)
-    _refuse_strange(field, text, bare, CODE_LENGTH)
+    _refuse_strange("code", text, bare, CODE_LENGTH)
     if _weighted(bare):
         raise Refusal(
-            field,
+            "code",
             text,
             "a code whose last character checks the others",
             "one character is wrong or two are swapped: look at the slip again",
@@ -134,7 +136,7 @@ def read_code(text, field="code"):
     return bare
 
 
-def shown_code(code):
+def shown_code(code: str) -> str:
     """A code as it is printed: shown_code("K7MPTDC") is "K7MP-TDC"."""
     return _grouped(code)
 
@@ -142,17 +144,17 @@ def shown_code(code):
 # The two keys ------------------------------------------------------------------------------
 
 
-def _check(purpose, *parts):
+def _check(purpose: str, *parts: str) -> str:
     return _symbols(sha256("|".join((purpose, *parts)).encode()).digest(), KEY_CHECK)
 
 
-def new_class_key():
+def new_class_key() -> str:
     """A random class key, printed in groups; its last group checks the others."""
     body = "".join(secrets.choice(SYMBOLS) for _ in range(CLASS_BODY))
     return _grouped(body + _check("class key", body))
 
 
-def read_class_key(text, field="class key"):
+def read_class_key(text: Any, field: str = "class key") -> str:
     """A class key as it is kept, or a Refusal.  The refusal never shows it."""
     bare = _bare(text, CLASS_BODY + KEY_CHECK)
     if (
@@ -169,8 +171,8 @@ def read_class_key(text, field="class key"):
     return _grouped(bare)
 
 
-def number_key(class_key, code, assignment):
-    """The number key of a code for an assignment; its last group checks key, code and assignment together.
+def number_key(class_key: str, code: str, assignment: str) -> str:
+    """The number key of a code for an assignment; its last group checks all three together.
 
     >>> key = number_key(DEMO_KEY, "K7MPTDC", "Week 3")
     >>> key == number_key(DEMO_KEY, "K7MPTDC", "Week 3"), len(key.split("-"))
@@ -181,13 +183,13 @@ def number_key(class_key, code, assignment):
     return _grouped(body + _check("number key", body, code, assignment))
 
 
-def read_number_key(text, code, assignment, field="number key"):
-    """A typed number key as it is kept, or a Refusal where it does not belong to this code and assignment."""
+def read_number_key(text: Any, code: str, assignment: str) -> str:
+    """A typed number key as it is kept; a Refusal where it is not of this code and assignment."""
     bare = _bare(text, KEY_BODY + KEY_CHECK)
-    _refuse_strange(field, text, bare, KEY_BODY + KEY_CHECK)
+    _refuse_strange("number key", text, bare, KEY_BODY + KEY_CHECK)
     if bare[KEY_BODY:] != _check("number key", bare[:KEY_BODY], code, assignment):
         raise Refusal(
-            field,
+            "number key",
             text,
             f"the key on the slip of code {shown_code(code)} for {assignment}",
             "compare code, assignment and key with the slip, character by character",
@@ -195,15 +197,16 @@ def read_number_key(text, code, assignment, field="number key"):
     return _grouped(bare)
 
 
-def proof(key):
-    """What an answer file carries to show that it was made with this number key; it does not give the key away."""
+def proof(key: str) -> str:
+    """What an answer file carries to show that it was made with this key; it hides the key."""
     return _symbols(hmac.digest(key.encode(), b"answers", "sha256"), 8)
 
 
-def seed(key, item, number):
+def seed(key: str, item: str, number: int) -> int:
     """The seed of one try of one item, a whole number.
 
-    >>> seed("a key", "front_gain", 1) == seed("a key", "front_gain", 1) != seed("a key", "front_gain", 2)
+    >>> first = seed("a key", "front_gain", 1)
+    >>> first == seed("a key", "front_gain", 1) != seed("a key", "front_gain", 2)
     True
     """
     return int.from_bytes(

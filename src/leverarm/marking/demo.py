@@ -1,13 +1,16 @@
 """An invented class and an invented slip, to look at before there are real ones."""
 
 import random
+from collections.abc import Iterator
+from pathlib import Path
 
+from leverarm.exercises import Problem
 from leverarm.files import write_whole
-from leverarm.marking import answers as paper
-from leverarm.marking.assignment import ANSWERS_END, Assignment, Slip
+from leverarm.marking.answer_file import Answer, header, line
+from leverarm.marking.assignment import ANSWERS_END, Assignment, Item, Slip
 from leverarm.marking.codes import DEMO_KEY, number_key, proof, with_check
 from leverarm.marking.desk import Desk
-from leverarm.marking.work import MADE_WITH, given_text, problem_for
+from leverarm.marking.homework import MADE_WITH, given_text, problem_for
 
 NOTE = "This class is invented. Its answers were drawn by chance, and no student ever gave them."
 # Each kind of the trial, with the share of invented students who are right at the first try.
@@ -21,21 +24,21 @@ TRIAL = {
 }
 
 
-def practice_slip():
+def practice_slip() -> Slip:
     """A slip for trying out the homework page, under a key that everybody knows."""
     work, code = Assignment("Practice", TRIAL), with_check("K7MPTD")
     return Slip(code, number_key(DEMO_KEY, code, work.name), work)
 
 
-def right_text(problem):
+def right_text(problem: Problem) -> str:
     """A right answer as a student would type it."""
     if problem.style == "number":
         return f"{problem.answer:.4g} {problem.unit}"
     return str(problem.answer)
 
 
-def wrong_text(problem, rng):
-    """A wrong answer as a student would type it: the hung weight alone, a lost sign, a doubling, another option."""
+def wrong_text(problem: Problem, rng: random.Random) -> str:
+    """A wrong answer as a student types it: the hung weight, a lost sign, a doubling, an option."""
     if problem.style == "choice":
         return rng.choice([letter for letter, _ in problem.options if letter != problem.answer])
     if problem.style != "number":
@@ -44,31 +47,31 @@ def wrong_text(problem, rng):
     return rng.choice([hung, hung, f"{-problem.answer:.4g}", f"{2 * problem.answer:.4g}"]) or "1"
 
 
-def invented_class(folder, students=24, seed=7):
-    """A Desk in a folder with a class key, codes, an assignment handed out, and most of its answer files come back."""
-    desk, rng = Desk(folder), random.Random(seed)
+def invented_class(folder: Path | str, students: int = 24) -> Desk:
+    """A Desk with a class key, codes, an assignment handed out, and most answer files come back."""
+    desk, rng = Desk(folder), random.Random(7)
     desk.start(students)
-    desk.set_work(Assignment("Trial", TRIAL, due="2031-03-14 17:00", tries=3))
+    desk.write_assignment(Assignment("Trial", TRIAL, due="2031-03-14 17:00", tries=3))
     trial = desk.assignment("Trial")
     for slip in desk.slips(trial)[: students - 2]:
         rows = [row for item in trial.items for row in _rows(slip, item, rng)]
-        head = paper.header(trial.name, slip.code, proof(slip.key), MADE_WITH)
+        head = header(trial.name, slip.code, proof(slip.key), MADE_WITH)
         write_whole(
-            desk.came_back(trial) / (slip.stem + ANSWERS_END),
+            desk.came_back_folder(trial) / (slip.stem + ANSWERS_END),
             ("\n".join([head, *rows]) + "\n").encode(),
         )
-    (desk.came_back(trial) / "holiday.txt").write_text("This is no answer file.\n")
+    (desk.came_back_folder(trial) / "holiday.txt").write_text("This is no answer file.\n")
     return desk
 
 
-def _rows(slip, item, rng):
+def _rows(slip: Slip, item: Item, rng: random.Random) -> Iterator[str]:
     """One invented student at one problem: wrong for a while, then right, or given up."""
     for number in range(1, 4):
         problem = problem_for(slip, item, number)
         good = rng.random() < TRIAL[item.kind] + 0.25 * (number - 1)
         typed = right_text(problem) if good else wrong_text(problem, rng)
-        yield paper.line(
-            paper.Answer(
+        yield line(
+            Answer(
                 item.name,
                 number,
                 given_text(problem),

@@ -2,7 +2,7 @@
 
 desk = Desk("my_class")
 desk.start(24)                              class key and codes, made once
-desk.set_work(Assignment("Week 3", [...]))  what to hand out, and the key to keep
+desk.write_assignment(Assignment("Week 3", [...]))  what to hand out, and the key to keep
 desk.mark("Week 3")                         what came back into the folder came_back/Week_3
 
 my_class/keep_to_yourself/   class_key.txt, codes.csv, answer keys: never hand out anything from here
@@ -11,17 +11,26 @@ my_class/came_back/Week_3/   put the files, or the one zip, of the class here
 my_class/marked/Week_3/01/   mark sheets, pages to hand back; a later marking that differs gets 02
 """
 
+import filecmp
+import os
+import re
+import shutil
+import tempfile
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
-from leverarm.files import write_whole
+from leverarm.files import abandoned_files, write_whole
 from leverarm.marking import pages
 from leverarm.marking.assignment import (
     ASSIGNMENT_END,
     MOST_BYTES,
     SLIP_END,
+    Assignment,
     Slip,
+    Unfit,
+    as_text,
     read_assignment,
-    text,
 )
 from leverarm.marking.codes import (
     new_class_key,
@@ -30,15 +39,15 @@ from leverarm.marking.codes import (
     read_class_key,
     shown_code,
 )
-from leverarm.marking.mark import mark_folder
-from leverarm.marking.plaintext import Unfit
+from leverarm.marking.mark import Student, mark_folder
+from leverarm.marking.results import ClassResult, write_sheets
 from leverarm.marking.roster import joined, read_roster, remarks
-from leverarm.marking.sheets import next_folder, numbered, write_sheets
 from leverarm.quantities import Refusal
 from leverarm.scene import svg
 from leverarm.tables import csv_bytes, read_list
 
 KEEP, OUT, BACK, MARKED = "keep_to_yourself", "hand_out", "came_back", "marked"
+_NUMBERED = re.compile(r"[0-9]{2,4}")
 CANNOT = (
     "A student can pass a code and number key on: then two people have the same numbers.",
     "Somebody else can do the work. The marks say what was typed under a code, not who typed it.",
@@ -60,27 +69,27 @@ _README = (
 class Desk:
     """The folder of one class."""
 
-    def __init__(self, folder):
+    def __init__(self, folder: Path | str) -> None:
         self.folder = Path(folder)
         self.private = self.folder / KEEP
 
     # Codes and keys
 
     @property
-    def started(self):
+    def started(self) -> bool:
         """Whether this folder has a class key."""
         return self._key_file.is_file()
 
     @property
-    def _key_file(self):
+    def _key_file(self) -> Path:
         return self.private / "class_key.txt"
 
     @property
-    def _codes_file(self):
+    def _codes_file(self) -> Path:
         return self.private / "codes.csv"
 
-    def start(self, students):
-        """Make a class key and codes for so many students; a folder that has them keeps them.  Returns the codes."""
+    def start(self, students: int) -> None:
+        """Make a class key and codes for so many students; a folder that has them keeps them."""
         if self.started:
             raise Refusal(
                 "class folder",
@@ -91,36 +100,32 @@ class Desk:
         codes = new_codes(students)
         self.private.mkdir(parents=True, exist_ok=True)
         write_whole(self.private / "READ_ME.txt", _README.encode())
-        self._write_codes([("code", "name"), *((shown_code(code), "") for code in codes)])
+        self._write_codes([["code", "name"], *([shown_code(code), ""] for code in codes)])
         write_whole(self._key_file, (new_class_key() + "\n").encode())
         self._key_file.chmod(0o600)
-        return codes
 
-    def _write_codes(self, rows):
+    def _write_codes(self, rows: list[list[str]]) -> None:
         write_whole(self._codes_file, csv_bytes(rows))
 
-    def add_codes(self, students):
-        """More codes for this class; those given out stay as they are.  Returns the new ones."""
+    def add_codes(self, students: int) -> None:
+        """More codes for this class; those given out stay as they are."""
         new = new_codes(students, self.codes)
         rows = read_list(self._codes_file.read_bytes(), "list of codes")
-        self._write_codes(
-            [*rows, *((shown_code(code), *("" for _ in rows[0][1:])) for code in new)]
-        )
-        return new
+        others = [""] * (len(rows[0]) - 1)
+        self._write_codes([*rows, *([shown_code(code), *others] for code in new)])
 
     @property
-    def class_key(self):
+    def class_key(self) -> str:
         """The class key, from its file."""
         return read_class_key(self._private_text(self._key_file), "class key file")
 
     @property
-    def codes(self):
+    def codes(self) -> list[str]:
         """The codes given out, in the order of the list."""
         self._private_text(self._codes_file)
-        rows = read_roster(self._codes_file.read_bytes()).rows
-        return list(rows)
+        return list(read_roster(self._codes_file.read_bytes()).rows)
 
-    def _private_text(self, path):
+    def _private_text(self, path: Path) -> str:
         if not path.is_file():
             raise Refusal(
                 "class folder",
@@ -133,14 +138,14 @@ class Desk:
     # Assignments
 
     @property
-    def assignments(self):
+    def assignments(self) -> dict[str, Assignment]:
         """name -> Assignment for all that were set, in the order of their names."""
         found = [
             _assignment_in(path) for path in sorted(self.folder.glob(f"{OUT}/*/*{ASSIGNMENT_END}"))
         ]
         return {one.name: one for one in found}
 
-    def assignment(self, name):
+    def assignment(self, name: str) -> Assignment:
         """The assignment of a name, or a Refusal."""
         found = next(
             (
@@ -159,14 +164,14 @@ class Desk:
             )
         return found
 
-    def slips(self, assignment):
+    def slips(self, assignment: Assignment) -> list[Slip]:
         """A Slip for every code."""
         key = self.class_key
         return [
             Slip(code, number_key(key, code, assignment.name), assignment) for code in self.codes
         ]
 
-    def set_work(self, assignment):
+    def write_assignment(self, assignment: Assignment) -> Path:
         """Write what to hand out and the answer key; returns the folder to hand out from."""
         there = {one.stem.casefold(): one for one in self.assignments.values()}.get(
             assignment.stem.casefold(), assignment
@@ -176,37 +181,45 @@ class Desk:
                 "assignment",
                 assignment.name,
                 "a name that is not taken",
-                "an assignment of this name was set with other problems or rules: choose another name",
+                "an assignment of this name was set with other problems or rules: "
+                "choose another name",
             )
-        out, slips = self.out(assignment), self.slips(assignment)
-        for folder in (out / "slip_files", self.came_back(assignment)):
+        out, slips = self.hand_out_folder(assignment), self.slips(assignment)
+        for folder in (out / "slip_files", self.came_back_folder(assignment)):
             folder.mkdir(parents=True, exist_ok=True)
         for slip in slips:
-            write_whole(out / "slip_files" / (slip.stem + SLIP_END), text(slip).encode())
+            write_whole(out / "slip_files" / (slip.stem + SLIP_END), as_text(slip).encode())
         write_whole(out / f"{assignment.stem}_on_paper.html", pages.paper(slips).encode())
         write_whole(self.private / f"{assignment.stem}_key.html", pages.key(slips).encode())
-        write_whole(out / (assignment.stem + ASSIGNMENT_END), text(assignment).encode())
+        write_whole(out / (assignment.stem + ASSIGNMENT_END), as_text(assignment).encode())
         return out
 
-    def out(self, assignment):
+    def hand_out_folder(self, assignment: Assignment) -> Path:
         """The folder to hand out from."""
         return self.folder / OUT / assignment.stem
 
-    def came_back(self, assignment):
+    def came_back_folder(self, assignment: Assignment) -> Path:
         """The folder for what comes back."""
         return self.folder / BACK / assignment.stem
 
-    def marked(self, assignment):
+    def marked_folder(self, assignment: Assignment) -> Path:
         """The folder of the marked assignment; numbered folders lie in it."""
         return self.folder / MARKED / assignment.stem
 
     # Marking
 
-    def mark(self, name, place=None, *, received="files", progress=None):
+    def mark(
+        self,
+        name: str,
+        place: Path | str | None = None,
+        *,
+        received: str | Mapping[str, str] = "files",
+        progress: Callable[[int, int], object] = lambda done, of: None,
+    ) -> tuple[ClassResult, Path]:
         """Mark what came back; returns (ClassResult, the folder with the sheets and pages)."""
         assignment = self.assignment(name)
         place = Path(place) if place else self._place(assignment)
-        with next_folder(self.marked(assignment)) as new:
+        with numbered_folder(self.marked_folder(assignment)) as new:
             back = new[0] / "hand_back"
             back.mkdir()
             result = mark_folder(
@@ -224,9 +237,9 @@ class Desk:
                 write_whole(new[0] / "class.svg", svg(scene, card=True).encode())
         return result, new[0]
 
-    def _place(self, assignment):
+    def _place(self, assignment: Assignment) -> Path:
         """The folder for what comes back; the zip in it, if there is one and nothing else."""
-        folder = self.came_back(assignment)
+        folder = self.came_back_folder(assignment)
         found = (
             [path for path in folder.iterdir() if not path.name.startswith(".")]
             if folder.is_dir()
@@ -234,9 +247,14 @@ class Desk:
         )
         return found[0] if len(found) == 1 and found[0].suffix.lower() == ".zip" else folder
 
-    def with_names(self, name, roster=None):
-        """Put names beside the last mark sheet; roster is a CSV file, by default codes.csv.  Returns (file, remarks)."""
-        there = numbered(self.marked(self.assignment(name)))
+    def with_names(
+        self, name: str, roster: Path | str | None = None
+    ) -> tuple[Path, tuple[str, ...]]:
+        """Put names beside the last mark sheet; returns (file, remarks).
+
+        roster  the instructor's own CSV file; codes.csv if none is given
+        """
+        there = numbered(self.marked_folder(self.assignment(name)))
         if not there:
             raise Refusal("assignment", name, "one that has been marked", "mark it first")
         rows = read_list((there[-1] / "marks.csv").read_bytes(), "mark sheet")
@@ -246,7 +264,7 @@ class Desk:
         return target, remarks(rows, found)
 
 
-def _assignment_in(path):
+def _assignment_in(path: Path) -> Assignment:
     """The assignment in a file of this folder, or a Refusal that names the file."""
     try:
         with open(path, "rb") as file:
@@ -260,8 +278,70 @@ def _assignment_in(path):
         ) from why
 
 
-def _write_page(folder, student):
+def _write_page(folder: Path, student: Student) -> None:
     """The page that goes back to one code."""
     (folder / f"{student.slip.code}.html").write_text(
         pages.feedback(student), "utf-8", newline="\n"
+    )
+
+
+# Numbered folders --------------------------------------------------------------------------
+
+
+def numbered(parent: Path) -> list[Path]:
+    """The numbered folders below a folder, in order."""
+    found = (
+        [path for path in parent.iterdir() if path.is_dir() and _NUMBERED.fullmatch(path.name)]
+        if parent.is_dir()
+        else []
+    )
+    return sorted(found, key=lambda path: int(path.name))
+
+
+@contextmanager
+def numbered_folder(parent: Path) -> Iterator[list[Path]]:
+    """A new folder that gets the next number when done, or goes where the last one holds the same.
+
+    The value is a list whose first entry is the folder to write into, and, after the
+    block, the folder where it all stands.
+    """
+    parent.mkdir(parents=True, exist_ok=True)
+    _sweep(parent)
+    place = [Path(tempfile.mkdtemp(prefix=".new-", dir=parent))]
+    try:
+        yield place
+        place[0] = _settled(place[0], parent)
+    except BaseException:
+        shutil.rmtree(place[0], ignore_errors=True)
+        raise
+
+
+def _sweep(parent: Path) -> None:
+    """Remove folders that a killed marking left half-written long ago."""
+    with suppress(OSError):
+        for entry in abandoned_files(parent):
+            if entry.is_dir(follow_symlinks=False):
+                shutil.rmtree(entry.path, ignore_errors=True)
+
+
+def _settled(new: Path, parent: Path) -> Path:
+    there = numbered(parent)
+    if there and _same(new, there[-1]):
+        shutil.rmtree(new)
+        return there[-1]
+    number = int(there[-1].name) + 1 if there else 1
+    target = parent / f"{number:02d}"
+    os.chmod(new, 0o755)
+    os.rename(new, target)
+    return target
+
+
+def _same(one: Path, other: Path) -> bool:
+    """Whether two folders hold the same files with the same bytes."""
+    names = [
+        sorted(path.relative_to(top).as_posix() for path in top.rglob("*") if path.is_file())
+        for top in (one, other)
+    ]
+    return names[0] == names[1] and not any(
+        filecmp.cmpfiles(one, other, names[0], shallow=False)[1:]
     )

@@ -1,125 +1,132 @@
 """Marking what came back: every answer is worked out again from the code and the class key.
 
     result = mark_folder("came_back/week_3", class_key, assignment=week3)
-    result.marks, result.items, result.turns, result.skipped
+    result.marks, result.items, result.mistakes, result.skipped
 
-A file is data from a stranger: it is bounded, read as text, and either marked or
-listed with a reason.  A verdict in a file is not looked for.  One file is held in
-memory at a time.
+A file is data from a stranger: it is bounded, read as text, and either marked or listed with a
+reason.  A verdict in a file is not looked for.  One student is held in memory at a time.
+
+Every file is marked alone, as if it were the only one, and the best answer to a problem counts.
+So no file can lower what another one is worth, however long or late it is.  Tries are limited in
+each file: a student who starts over can use them again (desk.CANNOT says so), and a forger can
+use up nobody's.
 """
 
 from collections import Counter
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
+from typing import TypeAlias
 
-from leverarm import exercises
-from leverarm.marking.answers import read_answers
+from leverarm.exercises import Problem, Verdict
+from leverarm.marking.answer_file import Answer, AnswerFile, read_answers
 from leverarm.marking.assignment import (
     ASSIGNMENT_END,
     MOST_BYTES,
     Assignment,
+    Item,
     Slip,
+    Unfit,
     moment,
     read_assignment,
 )
 from leverarm.marking.codes import number_key, proof, read_class_key, read_code, shown_code
-from leverarm.marking.intake import Missing, Skipped, came_back
-from leverarm.marking.plaintext import Unfit, counted
+from leverarm.marking.collect import Missing, Skipped, SubmittedFile, collected_files
+from leverarm.marking.homework import checked, given_text
 from leverarm.marking.results import (
+    CheckedAnswer,
     ClassResult,
     FileShare,
     Mark,
     Tally,
+    Work,
     small_class_words,
     tidy_notes,
 )
-from leverarm.marking.work import checked, given_text
-from leverarm.quantities import Refusal
+from leverarm.quantities import Refusal, how_many
 from leverarm.tables import visible
 
 STRANGE = "to a problem that is not in this assignment"
 BEYOND = "beyond the tries that count"
 UNREAD = "that cannot be read"
-# Working out what a student typed takes under a millisecond for a number, up to fifteen for a formula made to be slow.
-# Each file has that much for itself, so that no other file can use it up; all files of one code have FILES_WORTH as much.
-MOST_WORKED, MOST_FORMULAS, FORMULAS_EACH, FILES_WORTH = 2_000, 200, 5, 5
 CUT = "not worked out"
-OTHER = "with other numbers than this code has: another version of the workbook, or the file was changed"
+OTHER = (
+    "with other numbers than this code has: another version of the workbook, "
+    "or the file was changed"
+)
+# Working out what a student typed takes under a millisecond for a number, up to fifteen for a
+# formula made to be slow.  Each file has that much for itself, so that no other file can use it
+# up; all files of one code together have FILES_WORTH times as much.
+MOST_WORKED, MOST_FORMULAS, FORMULAS_EACH, FILES_WORTH = 2_000, 200, 5, 5
+MOST_CODES_NAMED = 10
 
-
-@dataclass(frozen=True, slots=True)
-class Checked:
-    """An answer that counts, its problem made again and its verdict."""
-
-    answer: object
-    problem: object
-    verdict: object
-
-
-@dataclass(frozen=True, slots=True)
-class MarkedFile:
-    """One file of a student, marked alone: its name, whether it came late, item name -> Checked after Checked, notes."""
-
-    name: str
-    date: str | None
-    late: bool
-    work: dict
-    notes: tuple
-
-    @property
-    def right(self):
-        """The items it has right."""
-        return {name for name, checks in self.work.items() if _any_right(checks)}
-
-    @property
-    def rank(self):
-        """In time before late, then the one with most right, then the one with most answers."""
-        tries = sum(map(len, self.work.values()))
-        return self.late, -len(self.right), -tries, self.name
+# A file and its code to the date the file came, as text, or None.
+Arrival: TypeAlias = Callable[[SubmittedFile, str], str | None]
 
 
 @dataclass(frozen=True)
 class Student:
-    """One student's marked work: the slip, item name -> Checked after Checked, the row of the mark sheet."""
+    """One student's marked work: the slip, the answers that count, the row of the mark sheet."""
 
     slip: Slip
-    work: dict
+    work: Work
     mark: Mark
 
 
 def mark_folder(
-    folder, class_key, *, assignment=None, codes=None, received="files", each=None, progress=None
-):
-    """Mark a folder or a zip file of answer files; returns a ClassResult.
+    folder: Path | str,
+    class_key: str,
+    *,
+    assignment: Assignment | None = None,
+    codes: Collection[str] | None = None,
+    received: str | Mapping[str, str] = "files",
+    each: Callable[[Student], object] = lambda student: None,
+    progress: Callable[[int, int], object] = lambda done, of: None,
+) -> ClassResult:
+    """Mark a folder or a zip file of answer files.
 
     class_key   the text of the instructor's key
-    assignment  an Assignment; None takes the only assignment file in the folder, which must be one you put there
+    assignment  None takes the only assignment file in the folder, which must be one you put there
     codes       the codes given out; None accepts every code
-    received    when the files came: "files" for the date of each, a date for all, or a dict code -> date
-    each        called with every Student as it is marked; progress  called with (done, of how many)
+    received    when the files came: "files" for the date of each, a date for all, "" to ignore
+                dates, or a mapping from codes to dates
+    each        called with every Student as it is marked
+    progress    called with (how many are done, of how many)
     """
     key, folder = read_class_key(class_key), Path(folder)
-    assignment = assignment if isinstance(assignment, Assignment) else _lying_there(folder)
+    assignment = assignment or _assignment_in(folder)
     known = None if codes is None else {read_code(code) for code in codes}
-    arrival = _arrival(received)
-    with came_back(folder) as (files, skipped):
-        by_code, more = _by_code(files, assignment, key, known)
-        marks, tally, gone = _mark_all(
-            by_code, assignment, key, arrival, each, progress or (lambda done, of: None)
-        )
-    skipped = sorted([*skipped, *more, *gone], key=lambda one: one.file)
-    there = {mark.code for mark in marks}
-    marks += [_nothing(code, assignment) for code in sorted((known or set()) - there)]
+    arrival, tally = _arrival(received), Tally(assignment)
+    marks: list[Mark] = []
+    with collected_files(folder) as (files, skipped):
+        by_code = _by_code(files, skipped, assignment, key, known)
+        for done, (code, some) in enumerate(sorted(by_code.items())):
+            progress(done, len(by_code))
+            slip = Slip(code, number_key(key, code, assignment.name), assignment)
+            if student := _student(slip, some, skipped, arrival):
+                tally.add(student.work)
+                marks.append(student.mark)
+                each(student)
+        progress(len(by_code), len(by_code))
+    handed_in = {one.code for one in marks}
+    marks += [_nothing_from(code, assignment) for code in (known or set()) - handed_in]
     return ClassResult(
         assignment,
         tuple(sorted(marks, key=lambda mark: mark.code)),
         *tally.rows(),
-        tuple(Skipped(visible(one.file), one.reason) for one in skipped),
-        _class_notes(tally, skipped, marks),
+        _listed(skipped),
+        _class_notes(tally.students, len(skipped), marks),
     )
 
 
-def _lying_there(folder):
+def _listed(skipped: list[Skipped]) -> tuple[Skipped, ...]:
+    """The files left out, in the order of their names, which are made fit to be shown."""
+    in_order = sorted(skipped, key=lambda one: one.file)
+    return tuple(Skipped(visible(one.file), one.reason) for one in in_order)
+
+
+def _assignment_in(folder: Path) -> Assignment:
     """The one assignment file in a folder, or a Refusal."""
     found = [
         path
@@ -137,264 +144,281 @@ def _lying_there(folder):
         return read_assignment(file.read(MOST_BYTES + 1))
 
 
-def _by_code(files, assignment, key, known):
-    """code -> files of this assignment, the shortest first, and the files left out with their reasons."""
-    kept, skipped = {}, []
-    for came in files:
+def _by_code(
+    files: list[SubmittedFile],
+    skipped: list[Skipped],
+    assignment: Assignment,
+    key: str,
+    known: set[str] | None,
+) -> dict[str, list[SubmittedFile]]:
+    """code -> files of this assignment, the shortest first; the others are skipped."""
+    kept: dict[str, list[tuple[int, str, SubmittedFile]]] = {}
+    for file in files:
         try:
-            found = read_answers(came.read())
-            _belongs(found, assignment, key, known)
+            found = read_answers(file.read())
+            _refuse_foreign(found, assignment, key, known)
         except (Unfit, Missing) as why:
-            if not came.name.endswith(ASSIGNMENT_END):
-                skipped.append(Skipped(came.name, str(why)))
+            if not file.name.endswith(ASSIGNMENT_END):
+                skipped.append(Skipped(file.name, str(why)))
         else:
-            kept.setdefault(found.code, []).append((len(found.answers), came))
-    in_order = {
-        code: [came for _, came in sorted(some, key=lambda one: (one[0], one[1].name))]
+            kept.setdefault(found.code, []).append((len(found.answers), file.name, file))
+    return {
+        code: [file for _, _, file in sorted(some, key=lambda one: one[:2])]
         for code, some in kept.items()
     }
-    return in_order, skipped
 
 
-def _belongs(found, assignment, key, known):
-    """Unfit where an answer file is not for this assignment, not from this class, or made with another slip."""
+def _refuse_foreign(
+    found: AnswerFile, assignment: Assignment, key: str, known: set[str] | None
+) -> None:
+    """Unfit where an answer file is of another assignment, another class or another slip."""
     if " ".join(found.assignment.split()).casefold() != assignment.name.casefold():
-        raise Unfit(f"for another assignment: {visible(found.assignment, 40) or 'without a name'}")
+        name = visible(found.assignment, 40) or "without a name"
+        raise Unfit(f"for another assignment: {name}")
     if known is not None and found.code not in known:
         raise Unfit(f"code {found.code} is not on your list")
     if found.proof != proof(number_key(key, found.code, assignment.name)):
         raise Unfit(f"code {found.code}: made with the number key of another slip or another class")
 
 
-def _mark_all(by_code, assignment, key, arrival, each, progress):
-    """(marks, tally, files that went away meanwhile), one student in memory at a time."""
-    marks, gone, tally = (
-        [],
-        [],
-        Tally(
-            assignment, {item.kind: exercises.kind_named(item.kind) for item in assignment.items}
-        ),
-    )
-    for done, (code, files) in enumerate(sorted(by_code.items())):
-        progress(done, len(by_code))
-        slip = Slip(code, number_key(key, code, assignment.name), assignment)
-        student, left_out = mark_student(slip, files, arrival)
-        gone += left_out
-        if student is None:
-            continue
-        tally.add(student.work)
-        marks.append(student.mark)
-        if each:
-            each(student)
-    progress(len(by_code), len(by_code))
-    return marks, tally, gone
+# One student -------------------------------------------------------------------------------
 
 
-def mark_student(slip, files, arrival=lambda came, code: None):
-    """(the Student of one code, files left out), from all files that came back under it.
+@dataclass(frozen=True)
+class _MarkedFile:
+    """One file of a student, marked alone."""
 
-    Every file is marked alone, as if it were the only one, and the best answer to a problem
-    counts.  So no file can lower what another one is worth, however long or late it is.
-    Tries are limited in each file: a student who starts over can use them again
-    (desk.CANNOT says so), a forger can use up nobody's.
-    """
-    budget, marked, gone = _Budget(slip), [], []
-    for came in files:
+    name: str
+    came: str | None
+    late: bool
+    work: Work
+    notes: tuple[str, ...]
+
+    @property
+    def rank(self) -> tuple[bool, int, int, str]:
+        """In time before late, then the one with most right, then the one with most answers."""
+        right = sum(map(_any_right, self.work.values()))
+        return self.late, -right, -sum(map(len, self.work.values())), self.name
+
+
+def _any_right(checks: list[CheckedAnswer]) -> bool:
+    return any(one.verdict.right for one in checks)
+
+
+def _student(
+    slip: Slip, files: list[SubmittedFile], skipped: list[Skipped], arrival: Arrival
+) -> Student | None:
+    """The Student of all files that came back under one code; None where none is left to read."""
+    budget, marked = Budget(slip), []
+    for file in files:
         try:
-            found = read_answers(came.read())
+            found = read_answers(file.read())
             if (found.code, found.proof) != (slip.code, proof(slip.key)):
                 raise Unfit("it is another file now")
         except (Unfit, Missing) as why:
-            gone.append(Skipped(came.name, f"changed while it was being marked: {why}"))
+            skipped.append(Skipped(file.name, f"changed while it was being marked: {why}"))
         else:
-            marked.append(_mark_file(slip, came.name, found, budget, arrival(came, slip.code)))
-    return (_joined(slip, sorted(marked, key=lambda one: one.rank)) if marked else None), gone
+            marked.append(_marked_file(slip, file.name, found, budget, arrival(file, slip.code)))
+    return _best_of(slip, sorted(marked, key=lambda one: one.rank)) if marked else None
 
 
-def _joined(slip, marked):
+def _best_of(slip: Slip, marked: list[_MarkedFile]) -> Student:
     """The Student of the marked files of one code, the file that leads first.
 
-    A later file adds the problems that only it has right, and answers where there was none.
+    The others add the problems that only they have right, and answers where there was none.
     """
-    work = {item.name: [] for item in slip.assignment.items}
-    source = dict.fromkeys(work)
+    work: Work = {item.name: [] for item in slip.assignment.items}
+    source: dict[str, _MarkedFile] = {}
     for one in marked:
         for name, checks in one.work.items():
             better = _any_right(checks) and not _any_right(work[name])
             if better or (checks and not work[name]):
                 work[name], source[name] = checks, one
-    right = {name: int(_any_right(checks)) if checks else None for name, checks in work.items()}
+    items = {name: int(_any_right(checks)) if checks else None for name, checks in work.items()}
     shares = tuple(
         FileShare(
             visible(one.name),
-            sum(source[name] is one for name, good in right.items() if good),
-            one.date or "",
+            sum(bool(right) and source[name] is one for name, right in items.items()),
+            one.came or "",
             one.late,
             tidy_notes(one.notes),
         )
         for one in marked
     )
-    giving = [one for one, share in zip(marked, shares) if share.right] or [
-        one for one in marked if one in source.values()
-    ]
-    notes = [note for one in giving or marked for note in one.notes]
+    # What the mark rests on; a file that adds nothing says nothing about the student.
+    used = [one for one, share in zip(marked, shares) if share.right]
+    used = used or [one for one in marked if any(one is other for other in source.values())]
+    used = used or marked
+    notes = [note for one in used for note in one.notes]
     if len(marked) > 1:
         notes.append(f"{len(marked)} files came: the best answer to each problem counts")
-    score, tries = sum(filter(None, right.values())), sum(map(len, work.values()))
-    late = _late(slip, giving or marked)
-    mark = Mark(slip.code, score, len(right), tries, late, right, tidy_notes(notes), shares)
+    mark = Mark(
+        slip.code,
+        sum(filter(None, items.values())),
+        len(items),
+        sum(map(len, work.values())),
+        _late(slip, used),
+        items,
+        tidy_notes(notes),
+        shares,
+    )
     return Student(slip, work, mark)
 
 
-def _any_right(checks):
-    return any(one.verdict.right for one in checks)
+class Budget:
+    """What may be worked out for one code.
 
-
-class _Budget:
-    """What may be worked out for one code: a count, not a clock, so a file gets the same mark on every computer.
-
-    Each file has its own bound.  All files of a code have a larger one together; the shortest file comes
-    first, so that long files made to be slow leave what a person can type untouched.  An answer that
-    stands in several files is worked out once.
+    It is a count, not a clock, so a file gets the same mark on every computer.  Each file has its
+    own bound.  All files of a code have a larger one together; the shortest file comes first, so
+    that long files made to be slow leave what a person can type untouched.  An answer that stands
+    in several files is worked out once.
     """
 
-    def __init__(self, slip):
+    def __init__(self, slip: Slip) -> None:
         self.formulas = {item.name for item in slip.assignment.items if asks_formula(item)}
-        self.most = MOST_WORKED, max(MOST_FORMULAS, FORMULAS_EACH * len(self.formulas))
-        self.left = [FILES_WORTH * most for most in self.most]
-        self.known = {}
+        self.most = MOST_WORKED
+        self.most_formulas = max(MOST_FORMULAS, FORMULAS_EACH * len(self.formulas))
+        self._left, self._formulas_left = (
+            FILES_WORTH * self.most,
+            FILES_WORTH * self.most_formulas,
+        )
+        self._paid: set[tuple[str, int, str]] = set()
+        self.verdicts: dict[tuple[str, int, str], tuple[Problem, Verdict]] = {}
 
-    def affordable(self, answers):
+    def affordable(self, answers: list[Answer]) -> list[Answer]:
         """The answers of one file that are worked out, first tries first."""
-        kept, seen = [], 0
+        kept: list[Answer] = []
+        formulas = 0
         for answer in sorted(answers, key=lambda one: one.number):
             formula = answer.item in self.formulas
-            seen += formula
-            if len(kept) < self.most[0] and (not formula or seen <= self.most[1]):
-                if self._paid((answer.item, answer.number, answer.typed), formula):
-                    kept.append(answer)
+            formulas += formula
+            fits = len(kept) < self.most and not (formula and formulas > self.most_formulas)
+            if fits and self._pay((answer.item, answer.number, answer.typed), formula):
+                kept.append(answer)
         return kept
 
-    def _paid(self, key, formula):
+    def _pay(self, key: tuple[str, int, str], formula: bool) -> bool:
         """Whether an answer is known already or can be afforded."""
-        if key in self.known:
+        if key in self._paid:
             return True
-        if not self.left[0] or (formula and not self.left[1]):
+        if not self._left or (formula and not self._formulas_left):
             return False
-        self.left[0] -= 1
-        self.left[1] -= formula
-        self.known[key] = None
+        self._left -= 1
+        self._formulas_left -= formula
+        self._paid.add(key)
         return True
 
 
-def _mark_file(slip, name, found, budget, date):
-    """The MarkedFile of one answer file; its first answer to a try is the one that counts."""
-    first, clash = {}, 0
+def asks_formula(item: Item) -> bool:
+    """Whether the answer of an item is a formula."""
+    return item.in_bank.style == "symbol"
+
+
+def _marked_file(
+    slip: Slip, name: str, found: AnswerFile, budget: Budget, came: str | None
+) -> _MarkedFile:
+    """One answer file, marked alone; its first answer to a try is the one that counts."""
+    first: dict[tuple[str, int], Answer] = {}
+    twice = 0
     for answer in found.answers:
-        kept = first.setdefault((answer.item, answer.number), answer)
-        clash += kept.typed != answer.typed
-    work, odd, usable = {item.name: [] for item in slip.assignment.items}, Counter(), []
+        twice += first.setdefault((answer.item, answer.number), answer).typed != answer.typed
+    items = {item.name: item for item in slip.assignment.items}
+    work: Work = {name: [] for name in items}
+    odd: Counter[str] = Counter()
+    usable = []
     for answer in first.values():
-        why = (
-            STRANGE
-            if answer.item not in work
-            else BEYOND
-            if not slip.assignment.counts(answer.number)
-            else ""
-        )
-        odd[why] += 1
-        if not why:
+        if answer.item not in items:
+            odd[STRANGE] += 1
+        elif not slip.assignment.counts(answer.number):
+            odd[BEYOND] += 1
+        else:
             usable.append(answer)
     kept = budget.affordable(usable)
-    items = {item.name: item for item in slip.assignment.items}
     for answer in kept:
-        why, checked_ = _one(slip, items[answer.item], answer, budget.known)
+        why, checks = _checked(slip, items[answer.item], answer, budget)
         odd[why] += 1
-        if checked_:
-            work[answer.item].append(checked_)
-    notes = [f"{counted(number, 'answer')} {why}" for why, number in sorted(odd.items()) if why]
-    if clash:
-        notes.insert(0, f"{counted(clash, 'try', 'tries')} answered twice: the first counts")
+        work[answer.item] += checks
+    notes = [f"{how_many(number, 'answer')} {why}" for why, number in sorted(odd.items()) if why]
+    if twice:
+        notes.insert(0, f"{how_many(twice, 'try', 'tries')} answered twice: the first counts")
     if len(kept) < len(usable):
         notes.insert(
             0,
-            f"{len(usable) - len(kept)} of {len(usable)} answers {CUT}: at most {budget.most[0]} of one file, "
-            f"{budget.most[1]} of them formulas, first tries first. No one types so many: look at this file",
+            f"{len(usable) - len(kept)} of {len(usable)} answers {CUT}: at most {budget.most} of "
+            f"one file, {budget.most_formulas} of them formulas, first tries first. "
+            "No one types so many: look at this file",
         )
-    late = bool(date and slip.assignment.due and date > slip.assignment.due)
-    return MarkedFile(name, date, late, work, (*notes, *found.notes))
+    late = bool(came and slip.assignment.due and came > slip.assignment.due)
+    return _MarkedFile(name, came, late, work, (*notes, *found.notes))
 
 
-def asks_formula(item):
-    """Whether the answer of an item is a formula."""
-    return exercises.kind_named(item.kind).style == "symbol"
-
-
-def _one(slip, item, answer, known):
-    """(what is odd about an answer or "", Checked or None where it does not count)."""
+def _checked(
+    slip: Slip, item: Item, answer: Answer, budget: Budget
+) -> tuple[str, list[CheckedAnswer]]:
+    """(what is odd about an answer or "", the answer in a list, or nothing if it is no answer)."""
     key = (answer.item, answer.number, answer.typed)
-    try:
-        problem, verdict = known[key] = known[key] or checked(slip, item, answer)
-    except Exception as why:
-        return f"that could not be checked ({type(why).__name__})", None
+    if key not in budget.verdicts:
+        try:
+            budget.verdicts[key] = checked(slip, item, answer)
+        except Exception as why:
+            return f"that could not be checked ({type(why).__name__})", []
+    problem, verdict = budget.verdicts[key]
     if not verdict.counts:
-        return UNREAD, None
+        return UNREAD, []
     differs = answer.given and answer.given != given_text(problem)
-    return (OTHER if differs else ""), Checked(answer, problem, verdict)
+    return (OTHER if differs else ""), [CheckedAnswer(answer, problem, verdict)]
 
 
 # When it came ------------------------------------------------------------------------------
 
 
-def _arrival(received):
-    """A function of (file, code) that gives the date it came, as text, or None."""
+def _arrival(received: str | Mapping[str, str]) -> Arrival:
+    """What tells when a file came."""
     if received == "files":
-        return lambda came, code: came.received and f"{came.received:%Y-%m-%d %H:%M}"
-    if isinstance(received, dict):
-        told = {read_code(code): moment(date, "received") for code, date in received.items()}
-        return lambda came, code: told.get(code)
+        return lambda file, code: _minute(file.received)
+    if isinstance(received, Mapping):
+        dates = {read_code(code): moment(date, "received") for code, date in received.items()}
+        return lambda file, code: dates.get(code)
     date = moment(received, "received") or None
-    return lambda came, code: date
+    return lambda file, code: date
 
 
-def _late(slip, marked):
-    """ "late", "part late" where only some files came after the due date, "in time", or "" where it cannot be told."""
-    late = [one.late for one in marked if one.date]
+def _minute(date: datetime | None) -> str | None:
+    return f"{date:%Y-%m-%d %H:%M}" if date else None
+
+
+def _late(slip: Slip, used: list[_MarkedFile]) -> str:
+    """ "late", "part late" where only some files came after the due date, "in time", or ""."""
+    late = [one.late for one in used if one.came]
     if not slip.assignment.due or not late:
         return ""
     return "late" if all(late) else "part late" if any(late) else "in time"
 
 
-def _nothing(code, assignment):
+# The class ---------------------------------------------------------------------------------
+
+
+def _nothing_from(code: str, assignment: Assignment) -> Mark:
     """The row of a student who handed in nothing."""
-    return Mark(
-        code,
-        None,
-        len(assignment.items),
-        0,
-        "",
-        {item.name: None for item in assignment.items},
-        ("nothing handed in",),
-    )
+    items = {item.name: None for item in assignment.items}
+    return Mark(code, None, len(items), 0, "", {**items}, ("nothing handed in",))
 
 
-def _class_notes(tally, skipped, marks):
+def _class_notes(students: int, left_out: int, marks: list[Mark]) -> tuple[str, ...]:
     """What the instructor is told about the class as a whole."""
-    left = f"{counted(len(skipped), 'file')} left out, listed with the reason." if skipped else ""
-    return tuple(filter(None, (small_class_words(tally.students), left, _cut_words(marks))))
-
-
-def _cut_words(marks, most=10):
-    """Whose files were cut short, or ""."""
-    codes = [
+    notes = [small_class_words(students)]
+    if left_out:
+        notes.append(f"{how_many(left_out, 'file')} left out, listed with the reason.")
+    cut = [
         shown_code(mark.code)
         for mark in marks
         if any(CUT in note for one in mark.files for note in one.notes)
     ]
-    more = f" and {len(codes) - most} more" if len(codes) > most else ""
-    return (
-        f"Only a part was worked out of what came back under {', '.join(codes[:most])}{more}: far more answers than anyone types. "
-        "The notes say how many."
-        if codes
-        else ""
-    )
+    if cut:
+        more = len(cut) - MOST_CODES_NAMED
+        notes.append(
+            "Only a part was worked out of what came back under "
+            f"{', '.join(cut[:MOST_CODES_NAMED])}{f' and {more} more' if more > 0 else ''}: "
+            "far more answers than anyone types. The notes say how many."
+        )
+    return tuple(notes)

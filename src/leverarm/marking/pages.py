@@ -3,24 +3,33 @@
 Everything that came from a student is escaped, and shown as text on one line.
 """
 
+from collections.abc import Iterable
 from html import escape
 
+from leverarm.exercises import Problem
+from leverarm.marking.assignment import Slip
 from leverarm.marking.codes import shown_code
-from leverarm.marking.results import GO_ON, RE_TEACH
-from leverarm.marking.work import problem_for
+from leverarm.marking.homework import problem_for
+from leverarm.marking.mark import Student
+from leverarm.marking.results import GO_ON, RE_TEACH, CheckedAnswer, ClassResult
 from leverarm.quantities import show_number
-from leverarm.scene import Axis, Bar, Mark, bar_chart, page_style, svg
+from leverarm.scene import Axis, Bar, Mark, Scene, bar_chart, page_style, svg
 from leverarm.scene.palette import INK, PAPER
 from leverarm.tables import visible
 
 SCROLLS = "Table, scrolls sideways"
+MOST_MISTAKES, MOST_FILES = 12, 200  # rows on the class page; the sheets have all
+# Paper and ink, light and dark, as the pictures have them.
+_PAPER = f"body{{background:light-dark({','.join(PAPER)});color:light-dark({','.join(INK)})}}"
 _RULES = """
 :root{color-scheme:light dark}
-body{font:16px/1.45 system-ui,Helvetica,Arial,sans-serif;max-width:48rem;margin:1.5rem auto;padding:0 1rem}
+body{font:16px/1.45 system-ui,Helvetica,Arial,sans-serif}
+body{max-width:48rem;margin:1.5rem auto;padding:0 1rem}
 h1{font-size:1.5rem}h2{font-size:1.15rem;margin:1.6rem 0 .3rem}
-table{border-collapse:collapse;width:100%}th,td{text-align:left;vertical-align:top;padding:.3rem .5rem;border-bottom:1px solid #8888}
+table{border-collapse:collapse;width:100%}
+th,td{text-align:left;vertical-align:top;padding:.3rem .5rem;border-bottom:1px solid #8888}
 .wide{overflow-x:auto}.n{text-align:right;white-space:nowrap}
-.turn{border-left:.25rem solid #8888;padding-left:.7rem;margin:.5rem 0}
+.reply{border-left:.25rem solid #8888;padding-left:.7rem;margin:.5rem 0}
 .line{border-bottom:1px solid;display:inline-block;min-width:12rem;height:1.6rem}
 section.sheet{break-after:page}section.sheet:last-child{break-after:auto}
 .item{break-inside:avoid}code{font-size:1.05em;letter-spacing:.05em}
@@ -28,30 +37,26 @@ section.sheet{break-after:page}section.sheet:last-child{break-after:auto}
 """
 
 
-def page(title, *parts):
+def page(title: str, *parts: str) -> str:
     """A whole page."""
     return (
         '<!doctype html>\n<html lang="en"><head><meta charset="utf-8">'
         '<meta name="viewport" content="width=device-width,initial-scale=1">'
-        "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">"
-        f"<title>{escape(title)}</title><style>{_paper()}{_RULES}</style></head><body><main>\n"
+        '<meta http-equiv="Content-Security-Policy" '
+        "content=\"default-src 'none'; style-src 'unsafe-inline'\">"
+        f"<title>{escape(title)}</title><style>{_PAPER}{_RULES}</style></head><body><main>\n"
         + "\n".join(filter(None, parts))
         + "\n</main></body></html>\n"
     )
 
 
-def _paper():
-    """Paper and ink, light and dark, as the pictures have them."""
-    return "body{background:light-dark(%s,%s);color:light-dark(%s,%s)}" % (*PAPER, *INK)
-
-
-def told(text, most=400):
+def plain_html(text: str, most: int = 400) -> str:
     """A stranger's text, fit for a page."""
     return escape(visible(text, most))
 
 
-def right_answer(problem):
-    """The right answer of a problem as text: a number with four digits and its unit, anything else as it stands."""
+def right_answer(problem: Problem) -> str:
+    """The right answer as text: a number with four digits and its unit, or as it stands."""
     answer = problem.answer
     if isinstance(answer, bool) or not isinstance(answer, (int, float)):
         return str(answer)
@@ -59,59 +64,64 @@ def right_answer(problem):
     return f"{show_number(answer, max(0, 4 - whole))} {problem.unit}".strip()
 
 
-def shown_answer(problem):
-    """The right answer for people: an option with its words, the lines of a free body in one row."""
+def shown_answer(problem: Problem) -> str:
+    """The right answer for people: an option with its words, a free body in one row."""
     answer = right_answer(problem)
     if problem.style == "choice":
         return f"{answer}: {dict(problem.options)[answer]}"
     return "; ".join(answer.splitlines())
 
 
-def table(head, rows, caption=""):
+def table(head: Iterable[str], rows: Iterable[Iterable[object]]) -> str:
     """A table of ready HTML cells."""
     cells = "".join(f'<th scope="col">{name}</th>' if name else "<td></td>" for name in head)
     body = "".join("<tr>" + "".join(f"<td>{one}</td>" for one in row) + "</tr>" for row in rows)
     # A narrow page scrolls the table, by keys too.
-    return f'<div class="wide" tabindex="0" role="group" aria-label="{SCROLLS}"><table>{caption and f"<caption>{caption}</caption>"}<tr>{cells}</tr>{body}</table></div>'
+    return (
+        f'<div class="wide" tabindex="0" role="group" aria-label="{SCROLLS}">'
+        f"<table><tr>{cells}</tr>{body}</table></div>"
+    )
 
 
 # A page for one student --------------------------------------------------------------------
 
 
-def feedback(student):
-    """The page that goes back to one code: each problem, what was answered, what that number is, the way to it."""
+def feedback(student: Student) -> str:
+    """The page that goes back to one code: each problem, each answer, and the way to it."""
     slip, mark = student.slip, student.mark
     title = f"{slip.assignment.name}: code {shown_code(slip.code)}"
     late = f" It came {mark.late}." if mark.late in ("late", "part late") else ""
     top = f"<p>{mark.score} of {mark.out_of} problems are right.{late} The best try counts.</p>"
-    notes = "".join(f"<p>Note: {told(note)}.</p>" for note in mark.notes)
-    parts = [
-        _item(at, item, student.work[item.name]) for at, item in enumerate(slip.assignment.items, 1)
-    ]
+    notes = "".join(f"<p>Note: {plain_html(note)}.</p>" for note in mark.notes)
+    parts = [_item(at, student.work[item.name]) for at, item in enumerate(slip.assignment.items, 1)]
     return page(title, f"<h1>{escape(title)}</h1>", top, notes, *parts)
 
 
-def _item(at, item, checks):
+def _item(at: int, checks: list[CheckedAnswer]) -> str:
     if not checks:
         return f'<div class="item"><h2>{at}. not answered</h2></div>'
     last, right = checks[-1], any(one.verdict.right for one in checks)
     tries = "".join(_try(one) for one in checks)
     way = "" if right else _way(last.problem)
     return (
-        f'<div class="item"><h2>{at}. {escape(last.problem.title)}: {"right" if right else "not right yet"}</h2>'
+        f'<div class="item"><h2>{at}. {escape(last.problem.title)}: '
+        f"{'right' if right else 'not right yet'}</h2>"
         f"{tries}{way}</div>"
     )
 
 
-def _try(one):
-    """One try: its problem, what was typed, what was read, what it is."""
+def _try(one: CheckedAnswer) -> str:
+    """One try: its problem, what was typed, how it was read, what it is."""
     verdict = one.verdict
-    typed = f"<p>You gave <b>{told(one.answer.typed)}</b>, read as {told(verdict.reading).rstrip('.')}.</p>"
-    said = f'<p class="turn">{told(verdict.message, 1000)}</p>'
-    return f"<p><b>Try {one.answer.number}.</b> {escape(one.problem.statement)}</p>{typed}{said}"
+    return (
+        f"<p><b>Try {one.answer.number}.</b> {escape(one.problem.statement)}</p>"
+        f"<p>You gave <b>{plain_html(one.answer.typed)}</b>, "
+        f"read as {plain_html(verdict.reading).rstrip('.')}.</p>"
+        f'<p class="reply">{plain_html(verdict.message, 1000)}</p>'
+    )
 
 
-def _way(problem):
+def _way(problem: Problem) -> str:
     """The worked solution with the student's own numbers, or the right answer alone."""
     steps = "".join(
         f"<li>{escape(line.words)}<br><b>{escape(line.text)}</b> <i>({escape(line.tag)})</i></li>"
@@ -120,7 +130,8 @@ def _way(problem):
     return (
         f"<p>The way to it, with the numbers of your last try:</p><ol>{steps}</ol>"
         if steps
-        else f"<p>With the numbers of your last try the answer is {escape(shown_answer(problem))}.</p>"
+        else "<p>With the numbers of your last try the answer is "
+        f"{escape(shown_answer(problem))}.</p>"
     )
 
 
@@ -129,34 +140,35 @@ def _way(problem):
 PICTURE = "<h2>Right at the first try, problem by problem</h2>"
 
 
-def class_picture(result):
+def class_picture(result: ClassResult) -> Scene | None:
     """Right first tries of each problem in percent, as a chart; None where the class is too small."""
-    bars = [(at, row) for at, row in enumerate(result.items, 1) if row.first_share is not None]
-    if not bars:
+    shares = {
+        at: 100 * row.first_share
+        for at, row in enumerate(result.items, 1)
+        if row.first_share is not None
+    }
+    if not shares:
         return None
-    words = ", ".join(f"problem {at} {100 * row.first_share:.0f} %" for at, row in bars)
+    words = ", ".join(f"problem {at} {share:.0f} percent" for at, share in shares.items())
     return bar_chart(
         f"{result.assignment.name}: right at the first try",
         f"Share of right first tries: {words}.",
         Axis("right at the first try, %", 0, 100),
-        [
-            Bar(str(at), 100 * row.first_share, role="front", text=f"{100 * row.first_share:.0f}")
-            for at, row in bars
-        ],
+        [Bar(str(at), share, role="front", text=f"{share:.0f}") for at, share in shares.items()],
         marks=[Mark("go on above", 0, 100 * GO_ON), Mark("re-teach below", 0, 100 * RE_TEACH)],
         room=1,
     )
 
 
-def class_page(result):
-    """What the class misunderstood, for the instructor: wrong turns first, then the problems, then what was left out."""
+def class_page(result: ClassResult) -> str:
+    """What the class misunderstood, for the instructor, and what was left out."""
     title = f"{result.assignment.name}: the class"
     scene = class_picture(result)
     return page(
         title,
         f"<style>{page_style()}</style><h1>{escape(title)}</h1>",
-        *(f"<p>{told(note)}</p>" for note in result.notes),
-        turns_html(result),
+        *(f"<p>{plain_html(note)}</p>" for note in result.notes),
+        mistakes_html(result),
         PICTURE + svg(scene, style=False) if scene else "",
         items_html(result),
         marks_html(result),
@@ -165,27 +177,27 @@ def class_page(result):
     )
 
 
-def turns_html(result, most=12):
-    """The wrong turns, the most frequent first."""
-    if not result.turns:
-        return "<h2>Wrong turns</h2><p>None to show.</p>"
+def mistakes_html(result: ClassResult) -> str:
+    """The mistakes, the most frequent first."""
+    if not result.mistakes:
+        return "<h2>Mistakes</h2><p>None to show.</p>"
     numbers = {item.name: at for at, item in enumerate(result.assignment.items, 1)}
     rows = [
         (
             numbers[row.item.name],
             escape(row.title),
-            told(row.words),
+            plain_html(row.words),
             f"lesson {row.lesson:02d}",
-            told(row.ask),
+            plain_html(row.ask),
         )
-        for row in result.turns[:most]
+        for row in result.mistakes[:MOST_MISTAKES]
     ]
-    return "<h2>Wrong turns</h2>" + table(
+    return "<h2>Mistakes</h2>" + table(
         ("problem", "asked", "what they gave", "re-teach", "a question to ask"), rows
     )
 
 
-def items_html(result):
+def items_html(result: ClassResult) -> str:
     """The problems in order."""
     rows = [
         (
@@ -215,11 +227,11 @@ def items_html(result):
     )
 
 
-def _percent(share):
+def _percent(share: float | None) -> str:
     return "" if share is None else f"{100 * share:.0f} %"
 
 
-def marks_html(result):
+def marks_html(result: ClassResult) -> str:
     """One row a student, by code."""
     rows = [
         (
@@ -227,22 +239,22 @@ def marks_html(result):
             "" if mark.score is None else f"{mark.score} of {mark.out_of}",
             mark.tries,
             mark.late,
-            told(", ".join(mark.notes)),
+            plain_html(", ".join(mark.notes)),
         )
         for mark in result.marks
     ]
     return "<h2>Marks</h2>" + table(("code", "right", "tries", "came", "notes"), rows)
 
 
-def files_html(result, most=200):
+def files_html(result: ClassResult) -> str:
     """Codes under which several files came, and what each file gave; "" where there is none."""
     rows = [
         (
             f"<code>{shown_code(mark.code)}</code>",
-            told(one.file, 120),
+            plain_html(one.file, 120),
             one.right or "nothing",
-            told(one.came + (", late" if one.late else "")),
-            told(", ".join(one.notes)),
+            plain_html(one.came + (", late" if one.late else "")),
+            plain_html(", ".join(one.notes)),
         )
         for mark in result.marks
         if len(mark.files) > 1
@@ -250,22 +262,24 @@ def files_html(result, most=200):
     ]
     if not rows:
         return ""
-    more = f"<p>And {len(rows) - most} more, in several_files.csv.</p>" if len(rows) > most else ""
+    more = len(rows) - MOST_FILES
     return (
         "<h2>Several files under one code</h2>"
         "<p>Each file is marked alone, and the best answer to each problem counts. "
         "A file that gave nothing is a copy, an earlier state, or not this student's.</p>"
-        + table(("code", "file", "right answers from it", "came", "notes"), rows[:most])
-        + more
+        + table(("code", "file", "right answers from it", "came", "notes"), rows[:MOST_FILES])
+        + (f"<p>And {more} more, in several_files.csv.</p>" if more > 0 else "")
     )
 
 
-def skipped_html(result, most=200):
+def skipped_html(result: ClassResult) -> str:
     """Files left out, with the reason."""
-    rows = [(told(one.file, 120), told(one.reason)) for one in result.skipped[:most]]
+    rows = [
+        (plain_html(one.file, 120), plain_html(one.reason)) for one in result.skipped[:MOST_FILES]
+    ]
     more = (
-        f"<p>And {len(result.skipped) - most} more, in left_out.csv.</p>"
-        if len(result.skipped) > most
+        f"<p>And {len(result.skipped) - MOST_FILES} more, in left_out.csv.</p>"
+        if len(result.skipped) > MOST_FILES
         else ""
     )
     return "<h2>Files left out</h2>" + (
@@ -276,25 +290,27 @@ def skipped_html(result, most=200):
 # On paper ----------------------------------------------------------------------------------
 
 
-def paper(slips):
-    """The assignment on paper, a sheet a code, with the same numbers as on the screen at the first try."""
+def paper(slips: list[Slip]) -> str:
+    """The assignment on paper, a sheet for each code, with the numbers of the first try."""
     name = slips[0].assignment.name
     return page(f"{name} on paper", *(_sheet(slip) for slip in slips))
 
 
-def _sheet(slip):
+def _sheet(slip: Slip) -> str:
     due = f" Due {escape(slip.assignment.due)}." if slip.assignment.due else ""
     items = "".join(
         _question(at, problem_for(slip, item, 1))
         for at, item in enumerate(slip.assignment.items, 1)
     )
     return (
-        f'<section class="sheet"><h1>{escape(slip.assignment.name)}</h1><p>Code <code>{shown_code(slip.code)}</code>.{due} '
-        f"Work on a sheet of your own: the free body, the equation, the numbers, the unit.</p>{items}</section>"
+        f'<section class="sheet"><h1>{escape(slip.assignment.name)}</h1>'
+        f"<p>Code <code>{shown_code(slip.code)}</code>.{due} "
+        "Work on a sheet of your own: the free body, the equation, the numbers, the unit.</p>"
+        f"{items}</section>"
     )
 
 
-def _question(at, problem):
+def _question(at: int, problem: Problem) -> str:
     return (
         f'<div class="item"><h2>{at}. {escape(problem.title)}</h2><p>{escape(problem.statement)}</p>'
         + _options(problem)
@@ -302,33 +318,35 @@ def _question(at, problem):
     )
 
 
-def _options(problem):
+def _options(problem: Problem) -> str:
     """The options of a choice, each with its letter; the letters that a free body is drawn with."""
     if problem.style == "body":
         parts = dict(problem.options)
         forces = "; ".join(f"{letter} {words}" for letter, words in parts["forces"])
-        return f"<p>Letters: {escape(forces)}. Not every one belongs. Lengths: {escape(', '.join(parts['lengths']))}.</p>"
+        lengths = escape(", ".join(parts["lengths"]))
+        return f"<p>Letters: {escape(forces)}. Not every one belongs. Lengths: {lengths}.</p>"
     options = problem.options if problem.style == "choice" else ()
     return "".join(f"<p><b>{escape(letter)}</b> {escape(words)}</p>" for letter, words in options)
 
 
-def key(slips):
+def key(slips: list[Slip]) -> str:
     """The right answers of every code at the first try: keep it to yourself."""
     name = slips[0].assignment.name
     parts = []
     for slip in slips:
-        problems = [(item, problem_for(slip, item, 1)) for item in slip.assignment.items]
+        problems = [problem_for(slip, item, 1) for item in slip.assignment.items]
         rows = [
             (
                 at,
                 escape(problem.title),
-                escape(", ".join(f"{n} {v}" for n, v in (problem.given or {}).items())),
+                escape(", ".join(f"{n} {v}" for n, v in problem.given.items())),
                 escape(shown_answer(problem)),
             )
-            for at, (_, problem) in enumerate(problems, 1)
+            for at, problem in enumerate(problems, 1)
         ]
         parts.append(
-            f'<section class="sheet"><h1>{escape(name)}: key for <code>{shown_code(slip.code)}</code></h1>'
+            f'<section class="sheet"><h1>{escape(name)}: key for '
+            f"<code>{shown_code(slip.code)}</code></h1>"
             + table(("", "problem", "given", "answer"), rows)
             + "</section>"
         )

@@ -1,11 +1,21 @@
-"""What marking gives: one row a student, one row a problem, one row a wrong turn, and what was left out."""
+"""What marking gives: a row for each student, problem and mistake, and what was left out.
+
+The sheets are CSV files in UTF-8 with commas, one row a student, a problem, a mistake, a file.
+"""
 
 import re
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
+from pathlib import Path
 from statistics import median
+from typing import Any, TypeAlias
 
+from leverarm.exercises import Kind, Mistake, Problem, Verdict
+from leverarm.files import write_whole
+from leverarm.marking.answer_file import Answer
 from leverarm.marking.assignment import Assignment, Item
-from leverarm.tables import visible
+from leverarm.marking.collect import Skipped
+from leverarm.tables import csv_bytes, visible
 
 FEW = 5
 RE_TEACH, GO_ON = 0.35, 0.70
@@ -15,9 +25,22 @@ VERBS = {"choice": "chose", "body": "drew"}
 _NUMBER = re.compile(r"(?<![A-Za-z\d])\d(?:[\d.,\u202f]*\d)?")
 
 
+@dataclass(frozen=True, slots=True)
+class CheckedAnswer:
+    """An answer that counts, its problem made again, and its verdict."""
+
+    answer: Answer
+    problem: Problem
+    verdict: Verdict
+
+
+# Item name -> the answers that count, first try first.
+Work: TypeAlias = dict[str, list[CheckedAnswer]]
+
+
 @dataclass(frozen=True)
 class FileShare:
-    """What one file gave to a student's mark: problems right because of it, the date it came, late or not, notes.
+    """What one file gave to a student's mark: problems right, when it came, late or not, notes.
 
     right   0 for a file that changed nothing: a copy, an earlier state, or somebody's forgery
     """
@@ -26,14 +49,16 @@ class FileShare:
     right: int
     came: str
     late: bool
-    notes: tuple
+    notes: tuple[str, ...]
 
 
 @dataclass(frozen=True)
 class Mark:
-    """A student's row: code, problems right, out of how many, tries used, late or not, each problem, notes.
+    """A student's row.
 
-    score   None where nothing was handed in
+    score   problems right; None where nothing was handed in
+    tries   how many were used
+    late    "in time", "late", "part late", or "" where it cannot be told
     items   item name -> 1 right, 0 not yet, None not answered
     files   FileShare after FileShare: every file that came under this code, and what it gave
     """
@@ -43,9 +68,9 @@ class Mark:
     out_of: int
     tries: int
     late: str
-    items: dict
-    notes: tuple
-    files: tuple = ()
+    items: dict[str, int | None]
+    notes: tuple[str, ...]
+    files: tuple[FileShare, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -56,7 +81,7 @@ class ItemRow:
     right, first        of those who answered: right in the end, right at the first try
     facility, first_share   the same as shares from 0 to 1
     tries               median number of tries
-    turns               TurnRow after TurnRow, the most frequent first
+    mistakes            MistakeRow after MistakeRow, the most frequent first
     advice              go on, discuss, or re-teach
     """
 
@@ -70,13 +95,13 @@ class ItemRow:
     facility: float | None
     first_share: float | None
     tries: float | None
-    turns: tuple
+    mistakes: tuple["MistakeRow", ...]
     advice: str
 
 
 @dataclass(frozen=True)
-class TurnRow:
-    """A wrong turn at a problem: how many students' answers fit it alone, how many fit it among others.
+class MistakeRow:
+    """A mistake at a problem: how many students' answers fit it alone, how many fit others too.
 
     verb    "gave" a number or a formula, "chose" an option, "drew" a free body
     """
@@ -92,31 +117,38 @@ class TurnRow:
     answered: int
 
     @property
-    def students(self):
-        """Students whose number fits this turn at all."""
+    def students(self) -> int:
+        """Students whose answer fits this mistake at all."""
         return self.sure + self.maybe
 
     @property
-    def words(self):
+    def words(self) -> str:
         """The row as a sentence."""
         every = "could" if self.maybe == self.students else f"{self.maybe} of them could"
-        others = f" ({every} also be another turn)" if self.maybe else ""
+        others = f" ({every} also be another mistake)" if self.maybe else ""
         return f"{self.students} of {self.answered} {self.verb} {self.what}{others}"
 
 
 @dataclass(frozen=True)
 class ClassResult:
-    """A marked assignment: .marks (Mark), .items (ItemRow), .turns (TurnRow), .skipped (Skipped), .notes (sentences)."""
+    """A marked assignment.
+
+    marks       a Mark for every code
+    items       an ItemRow for every problem
+    mistakes    a MistakeRow for every mistake, the most frequent first
+    skipped     a Skipped for every file that was left out
+    notes       sentences about the class
+    """
 
     assignment: Assignment
-    marks: tuple
-    items: tuple
-    turns: tuple
-    skipped: tuple
-    notes: tuple
+    marks: tuple[Mark, ...]
+    items: tuple[ItemRow, ...]
+    mistakes: tuple[MistakeRow, ...]
+    skipped: tuple[Skipped, ...]
+    notes: tuple[str, ...]
 
     @property
-    def handed_in(self):
+    def handed_in(self) -> int:
         """How many students handed something in."""
         return sum(mark.score is not None for mark in self.marks)
 
@@ -124,81 +156,111 @@ class ClassResult:
 class Tally:
     """Counts over the class, one student at a time; grows with the problems, not with the class."""
 
-    def __init__(self, assignment, kinds):
-        self.assignment, self.kinds, self.students = assignment, kinds, 0
+    def __init__(self, assignment: Assignment) -> None:
+        self.assignment, self.students = assignment, 0
         self._counts = {item.name: _Counts() for item in assignment.items}
 
-    def add(self, student):
-        """Take in one marked student: item name -> Checked after Checked."""
+    def add(self, work: Work) -> None:
+        """Count one marked student."""
         self.students += 1
-        for name, checks in student.items():
+        for name, checks in work.items():
             if checks:
                 self._counts[name].add(checks)
 
-    def rows(self):
-        """(items, turns): turns over all problems, the most frequent first."""
+    def rows(self) -> tuple[tuple[ItemRow, ...], tuple[MistakeRow, ...]]:
+        """(items, mistakes): mistakes over all problems, the most frequent first."""
         items = tuple(self._row(item, self._counts[item.name]) for item in self.assignment.items)
-        turns = sorted(
-            (turn for row in items for turn in row.turns),
-            key=lambda turn: (-turn.students, -turn.sure),
+        mistakes = sorted(
+            (one for row in items for one in row.mistakes),
+            key=lambda one: (-one.students, -one.sure),
         )
-        return items, tuple(turns)
+        return items, tuple(mistakes)
 
-    def _row(self, item, counts):
-        kind = self.kinds[item.kind]
+    def _row(self, item: Item, counts: "_Counts") -> ItemRow:
+        kind = item.in_bank
         few = self.students < FEW or counts.answered < FEW
-        turns = () if few else counts.turns(item, kind)
-        shares = (
-            (None,) * 5
-            if few
-            else (
-                counts.right,
-                counts.first,
-                counts.right / counts.answered,
-                counts.first / counts.answered,
-                float(median(counts.tries)),
-            )
-        )
+        first_share = None if few else counts.first / counts.answered
         return ItemRow(
             item,
             kind.title,
             kind.lesson,
             counts.answered,
             self.students - counts.answered,
-            *shares,
-            turns,
-            advice(shares[3], kind),
+            None if few else counts.right,
+            None if few else counts.first,
+            None if few else counts.right / counts.answered,
+            first_share,
+            None if few else float(median(counts.tries)),
+            () if few else counts.mistakes(item),
+            advice(first_share, kind),
         )
 
 
 class _Counts:
     """Counts for one problem."""
 
-    def __init__(self):
+    def __init__(self) -> None:
         self.answered = self.right = self.first = 0
-        self.tries, self.found = [], {}
+        self.tries: list[int] = []
+        self.found: dict[_Key, _Count] = {}
 
-    def add(self, checks):
+    def add(self, checks: list[CheckedAnswer]) -> None:
         self.answered += 1
         self.right += any(one.verdict.right for one in checks)
         self.first += checks[0].verdict.right
         self.tries.append(len(checks))
-        for key, (sure, what, ask) in _turns_of(checks).items():
-            counted = self.found.setdefault(key, [0, 0, what, ask])
-            counted[0 if sure else 1] += 1
-            counted[2] = counted[2] if counted[2] == what else key[1] or counted[2]
+        for key, seen in _mistakes_of(checks).items():
+            count = self.found.setdefault(key, _Count(seen.what, seen.ask))
+            count.sure += seen.sure
+            count.maybe += not seen.sure
+            # Words that differ from student to student are told without their numbers.
+            count.what = count.what if count.what == seen.what else key[1] or count.what
 
-    def turns(self, item, kind):
+    def mistakes(self, item: Item) -> tuple[MistakeRow, ...]:
+        kind = item.in_bank
         verb = VERBS.get(kind.style, "gave")
         rows = (
-            TurnRow(verb, item, kind.title, kind.lesson, what, ask, sure, maybe, self.answered)
-            for sure, maybe, what, ask in self.found.values()
+            MistakeRow(
+                verb,
+                item,
+                kind.title,
+                kind.lesson,
+                one.what,
+                one.ask,
+                one.sure,
+                one.maybe,
+                self.answered,
+            )
+            for one in self.found.values()
         )
         return tuple(sorted(rows, key=lambda row: (-row.students, -row.sure, row.what)))
 
 
-def without_numbers(words):
-    """Words about one student's number, fit for a class: a number that differs from student to student is left open.
+# Name of a mistake, and its words without numbers.
+_Key: TypeAlias = tuple[str, str]
+
+
+@dataclass
+class _Count:
+    """How many students made a mistake: for sure, or perhaps."""
+
+    what: str
+    ask: str
+    sure: int = 0
+    maybe: int = 0
+
+
+@dataclass
+class _Seen:
+    """A mistake of one student: whether it was ever the only one that fits."""
+
+    sure: bool
+    what: str
+    ask: str
+
+
+def without_numbers(words: str) -> str:
+    """Words about one student's number, fit for a class: its numbers are left open.
 
     >>> without_numbers("what comes out without the factor (1 + 1.2/1.65)")
     'what comes out without the factor (\u2026 + \u2026/\u2026)'
@@ -206,28 +268,28 @@ def without_numbers(words):
     return _NUMBER.sub("\u2026", words)
 
 
-def _turns_of(checks):
-    """The wrong turns of one student at one problem: key -> (ever the only one that fits, what, ask)."""
-    found = {}
+def _mistakes_of(checks: list[CheckedAnswer]) -> dict[_Key, _Seen]:
+    """The mistakes of one student at one problem."""
+    found: dict[_Key, _Seen] = {}
     for one in checks:
-        for suspect in one.verdict.suspects:
-            key, what = _told(one.problem, suspect)
-            found[key] = (
-                found.get(key, (False,))[0] or len(one.verdict.suspects) == 1,
-                what,
-                suspect.ask,
-            )
+        for mistake in one.verdict.suspects:
+            key, what = _named(one.problem, mistake)
+            before = key in found and found[key].sure
+            found[key] = _Seen(before or len(one.verdict.suspects) == 1, what, mistake.ask)
     return found
 
 
-def _told(problem, suspect):
-    """(key, words) of a wrong turn: an option goes by its name, for its words may name another machine each time."""
+def _named(problem: Problem, mistake: Mistake) -> tuple[_Key, str]:
+    """(key, words) of a mistake.
+
+    An option goes by its name, for its words may name another tractor each time.
+    """
     if problem.style == "choice":
-        return (suspect.name, ""), suspect.what.removeprefix("the thought that ")
-    return (suspect.name, without_numbers(suspect.what)), suspect.what
+        return (mistake.name, ""), mistake.what.removeprefix("the thought that ")
+    return (mistake.name, without_numbers(mistake.what)), mistake.what
 
 
-def advice(first_share, kind):
+def advice(first_share: float | None, kind: Kind) -> str:
     """What a share of right first tries says to do next (the bounds used in peer instruction)."""
     if first_share is None:
         return f"fewer than {FEW} answers: no figures"
@@ -236,20 +298,21 @@ def advice(first_share, kind):
     return "discuss in pairs, then ask again" if first_share <= GO_ON else "go on"
 
 
-def small_class_words(students):
+def small_class_words(students: int) -> str:
     """How much the figures of a class of this size can say."""
     if students < FEW:
         return (
-            f"{students} handed in. Under {FEW} students no class figures are shown: "
-            "they would point at persons."
+            f"{students} handed in. Under {FEW} students no class figures are shown, "
+            "because they would point at single students."
         )
     return (
-        f"{students} handed in. Judging a problem by its figures usually takes {USUAL_ANSWERS} answers. "
-        "Use these to choose what to talk about, and draw no conclusion about a single problem."
+        f"{students} handed in. Judging a problem by its figures usually takes {USUAL_ANSWERS} "
+        "answers. Use these figures to choose what to talk about, and draw no conclusion about a "
+        "single problem."
     )
 
 
-def tidy_notes(notes):
+def tidy_notes(notes: Iterable[str]) -> tuple[str, ...]:
     """Notes as short visible sentences, not too many."""
     shown = tuple(visible(note) for note in dict.fromkeys(notes))
     return (
@@ -257,3 +320,117 @@ def tidy_notes(notes):
         if len(shown) <= MOST_NOTES
         else (*shown[:MOST_NOTES], f"and {len(shown) - MOST_NOTES} more")
     )
+
+
+# As CSV files -----------------------------------------------------------------------------
+
+
+def marks_rows(result: ClassResult) -> Iterator[list[Any]]:
+    """One row a student; for each problem 1 is right, 0 not yet, empty not answered."""
+    items = [item.name for item in result.assignment.items]
+    yield ["code", "score", "out_of", "tries", "late", *items, "notes"]
+    for mark in result.marks:
+        yield [
+            mark.code,
+            mark.score,
+            mark.out_of,
+            mark.tries,
+            mark.late,
+            *(mark.items[name] for name in items),
+            ", ".join(mark.notes),
+        ]
+
+
+def items_rows(result: ClassResult) -> Iterator[list[Any]]:
+    """One row a problem."""
+    yield [
+        "problem",
+        "item",
+        "title",
+        "lesson",
+        "answered",
+        "omitted",
+        "right_first_try",
+        "right_in_the_end",
+        "share_first_try",
+        "facility",
+        "median_tries",
+        "mistakes",
+        "advice",
+    ]
+    for at, row in enumerate(result.items, 1):
+        mistakes = ", ".join(one.words for one in row.mistakes[:3])
+        yield [
+            at,
+            row.item.name,
+            row.title,
+            row.lesson,
+            row.answered,
+            row.omitted,
+            row.first,
+            row.right,
+            _share(row.first_share),
+            _share(row.facility),
+            row.tries,
+            mistakes,
+            row.advice,
+        ]
+
+
+def _share(share: float | None) -> str | None:
+    return None if share is None else f"{share:.3f}"
+
+
+def mistakes_rows(result: ClassResult) -> Iterator[list[Any]]:
+    """One row a mistake, the most frequent first."""
+    yield [
+        "item",
+        "title",
+        "lesson",
+        "mistake",
+        "students",
+        "of_them_perhaps_another",
+        "answered",
+        "question_to_ask",
+    ]
+    for row in result.mistakes:
+        yield [
+            row.item.name,
+            row.title,
+            row.lesson,
+            row.what,
+            row.students,
+            row.maybe,
+            row.answered,
+            row.ask,
+        ]
+
+
+def skipped_rows(result: ClassResult) -> Iterator[list[Any]]:
+    """One row a file that was not marked."""
+    yield ["file", "reason"]
+    yield from ([one.file, one.reason] for one in result.skipped)
+
+
+def files_rows(result: ClassResult) -> Iterator[list[Any]]:
+    """One row a file, for every code under which more than one came."""
+    yield ["code", "file", "problems_right_from_it", "came", "late", "notes"]
+    for mark in result.marks:
+        for one in mark.files if len(mark.files) > 1 else ():
+            late = "late" if one.late else ""
+            yield [mark.code, one.file, one.right, one.came, late, ", ".join(one.notes)]
+
+
+SHEETS: dict[str, Callable[[ClassResult], Iterator[list[Any]]]] = {
+    "marks.csv": marks_rows,
+    "items.csv": items_rows,
+    "mistakes.csv": mistakes_rows,
+    "several_files.csv": files_rows,
+    "left_out.csv": skipped_rows,
+}
+
+
+def write_sheets(result: ClassResult, folder: Path) -> None:
+    """Write the sheets into a folder."""
+    for name, rows in SHEETS.items():
+        write_whole(folder / name, csv_bytes(rows(result)))

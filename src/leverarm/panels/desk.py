@@ -224,7 +224,7 @@ class ChoosePanel(Panel):
     def write(self, assignment=None):
         """Write the assignment in the boxes, or the one told; returns the folder to hand out from."""
         work, desk = assignment or self.assignment(), self.owner.desk
-        folder = desk.set_work(work)
+        folder = desk.write_assignment(work)
         if self._print:
             self._print(desk.slips(work), Path(folder) / f"{work.stem}_slips.pdf", self.paper.value)
         set_if_changed(self.written, _written_words(desk, work, bool(self._print)))

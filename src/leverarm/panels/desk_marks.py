@@ -19,7 +19,7 @@ CAME = [
 SHEETS = [
     ("marks.csv", "one row a student"),
     ("items.csv", "one row a problem"),
-    ("wrong_turns.csv", "what was misunderstood"),
+    ("mistakes.csv", "what was misunderstood"),
     ("several_files.csv", "codes under which several files came, and what each gave"),
     ("left_out.csv", "files not marked, and why"),
     ("class.html", "what you see here, to keep or print; class.svg is its picture"),
@@ -33,7 +33,7 @@ def class_html(result, panel):
     scene = pages.class_picture(result)
     return (
         notes
-        + pages.turns_html(result)
+        + pages.mistakes_html(result)
         + (pages.PICTURE + picture_html(scene, panel) if scene else "")
         + pages.items_html(result)
         + pages.marks_html(result)

@@ -8,7 +8,7 @@ from tempfile import TemporaryDirectory
 import ipywidgets as w
 
 from leverarm import exercises
-from leverarm.marking import Homework, Slip, find, keep_slip, practice_slip, shown_code
+from leverarm.marking import Homework, Slip, files_beside, practice_slip, shown_code, write_slip
 from leverarm.panels.base import Panel, button, html, row, set_if_changed
 from leverarm.panels.controls import dropdown, offer, text_box
 from leverarm.panels.exercise import field_for
@@ -127,7 +127,7 @@ class HomeworkPanel(Panel):
 
     def look(self):
         """Look for slips and assignments beside the notebook."""
-        self.found = find(self.folder)
+        self.found = files_beside(self.folder)
         offer(
             self.slips,
             [
@@ -156,7 +156,7 @@ class HomeworkPanel(Panel):
                 "put the assignment file from your instructor there, then look again",
             )
         slip = Slip(code, key, one)
-        keep_slip(slip, self.folder)
+        write_slip(slip, self.folder)
         self.use(slip)
 
     def use(self, slip):

@@ -4,7 +4,7 @@ from html import escape
 
 import ipywidgets as w
 
-from leverarm.marking.bring import bring
+from leverarm.marking import add_file
 from leverarm.panels.base import html, set_if_changed
 
 
@@ -34,6 +34,6 @@ class Bring:
         """Keep the files, then let the page look again."""
         set_if_changed(
             self.said,
-            "<p>" + escape(" ".join(bring(data, self._folder) for data in files)) + "</p>",
+            "<p>" + escape(" ".join(add_file(data, self._folder) for data in files)) + "</p>",
         )
         self._done()

@@ -2,9 +2,8 @@
 
 import pytest
 
-from leverarm.marking import Homework, find, practice_slip
-from leverarm.marking.assignment import text
-from leverarm.marking.bring import bring
+from leverarm.marking import Homework, add_file, files_beside, practice_slip
+from leverarm.marking.assignment import as_text
 from leverarm.panels import homework
 from leverarm.quantities import Refusal
 
@@ -22,7 +21,7 @@ def test_a_saved_answer_file_is_taken_up_again_in_a_later_visit(tmp_path):
     first = answered(tmp_path / "monday", "1 kg", "2 kg")
     later = tmp_path / "tuesday"
     later.mkdir()
-    assert "2 answers" in bring(first.path.read_bytes(), later)
+    assert "2 answers" in add_file(first.path.read_bytes(), later)
     again = Homework(practice_slip(), later)
     item = first.items[0].name
     assert again.answers(item) == first.answers(item) and again.number(item) == 3
@@ -31,7 +30,7 @@ def test_a_saved_answer_file_is_taken_up_again_in_a_later_visit(tmp_path):
 def test_answers_are_added_to_those_that_are_there_and_none_twice(tmp_path):
     first, here = answered(tmp_path / "a", "1 kg"), answered(tmp_path / "b", "5 kg", "6 kg")
     for _ in range(2):
-        bring(first.path.read_bytes(), here.folder)
+        add_file(first.path.read_bytes(), here.folder)
     lines = here.path.read_text("utf-8").splitlines()
     assert len(lines) == 1 + 3
     assert here.refresh().answers(here.items[0].name)[1].typed == "5 kg"
@@ -40,20 +39,20 @@ def test_answers_are_added_to_those_that_are_there_and_none_twice(tmp_path):
 def test_a_student_is_told_to_hand_in_both_files_where_they_answer_the_same_try(tmp_path):
     """School right, home wrong: in one file the first answer to a try counts, so the school's file is wanted too."""
     school, home = answered(tmp_path / "school", "2 kg"), answered(tmp_path / "home", "1 kg")
-    words = bring(school.path.read_bytes(), home.folder)
+    words = add_file(school.path.read_bytes(), home.folder)
     assert (
         "1 of them is to a try that has an answer here already. Hand in the file you brought"
         in words
     )
-    assert "Hand in" not in bring(school.path.read_bytes(), school.folder)
+    assert "Hand in" not in add_file(school.path.read_bytes(), school.folder)
 
 
 def test_a_slip_and_an_assignment_are_known_by_what_is_in_them(tmp_path):
     slip = practice_slip()
-    assert "assignment" in bring(text(slip.assignment).encode(), tmp_path)
-    assert find(tmp_path).assignments == (slip.assignment,)
-    assert "slip" in bring(text(slip).encode(), tmp_path)
-    assert find(tmp_path).slips == (slip,)
+    assert "assignment" in add_file(as_text(slip.assignment).encode(), tmp_path)
+    assert files_beside(tmp_path).assignments == (slip.assignment,)
+    assert "slip" in add_file(as_text(slip).encode(), tmp_path)
+    assert files_beside(tmp_path).slips == (slip,)
 
 
 @pytest.mark.parametrize(
@@ -70,7 +69,7 @@ def test_a_slip_and_an_assignment_are_known_by_what_is_in_them(tmp_path):
 )
 def test_other_files_are_refused_in_one_sentence_and_leave_nothing(tmp_path, data):
     with pytest.raises(Refusal, match="a slip, an assignment or an answer file"):
-        bring(data, tmp_path)
+        add_file(data, tmp_path)
     assert list(tmp_path.iterdir()) == []
 
 
@@ -80,7 +79,7 @@ def test_a_file_cannot_name_a_place_outside(tmp_path, name):
     spoilt = work.path.read_text("utf-8").replace(f'"{work.slip.assignment.name}"', f'"{name}"')
     assert name.split("\\")[0] in spoilt
     with pytest.raises(Refusal):
-        bring(spoilt.encode(), tmp_path / "a")
+        add_file(spoilt.encode(), tmp_path / "a")
     assert {path.name for path in tmp_path.iterdir()} == {"a"}
 
 
@@ -89,7 +88,7 @@ def test_the_homework_page_takes_a_file_and_goes_on(tmp_path):
     later = tmp_path / "tuesday"
     later.mkdir()
     page = homework(later)
-    page.bring.take(text(first.slip).encode(), first.path.read_bytes())
+    page.bring.take(as_text(first.slip).encode(), first.path.read_bytes())
     assert "1 answer" in page.bring.said.value and page.found.slips == (first.slip,)
     page.use(page.found.slips[0])
     assert page.work.answers(first.items[0].name)

@@ -1,4 +1,4 @@
-"""What came back, opened with care: a folder, or the zip file of a school system.
+"""The files that students handed in, opened with care: a folder, or a school system's zip file.
 
 Nothing is unpacked to the disk, no link is followed, nothing is read beyond its
 bound.  Every file is either handed on as bytes or listed with the reason why not.
@@ -7,12 +7,15 @@ bound.  Every file is either handed on as bytes or listed with the reason why no
 import os
 import stat
 import zipfile
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import datetime
+from functools import partial
 from pathlib import Path
+from typing import IO, TypeAlias
 
-from leverarm.marking.answers import MOST_BYTES
+from leverarm.marking.answer_file import MOST_BYTES
 from leverarm.quantities import Refusal
 
 MOST_FILES = 5_000
@@ -29,11 +32,11 @@ _PLAIN = (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED)
 
 
 @dataclass(frozen=True, slots=True)
-class Came:
-    """A file that came back: its name as it was called, a way to read its bytes, when it arrived."""
+class SubmittedFile:
+    """A file that a student handed in: its name, a way to read its bytes, when it arrived."""
 
     name: str
-    read: object
+    read: Callable[[], bytes]
     received: datetime | None
 
 
@@ -45,19 +48,22 @@ class Skipped:
     reason: str
 
 
+Found: TypeAlias = tuple[list[SubmittedFile], list[Skipped]]
+
+
 class Missing(ValueError):
     """A file that can no longer be read; the reason in plain words."""
 
 
 @contextmanager
-def came_back(place):
-    """(files, skipped) of a folder or a zip file, in the order of their names.  Raises Refusal for neither."""
+def collected_files(place: Path | str) -> Iterator[Found]:
+    """(files, skipped) of a folder or a zip file, in the order of their names; or a Refusal."""
     place = Path(place)
     if place.is_dir():
-        yield _ordered(*_in_folder(place))
+        yield _ordered(_in_folder(place))
     elif place.is_file() and zipfile.is_zipfile(place):
         with _opened(place) as pack:
-            yield _ordered(*_in_zip(pack, _listed(pack)))
+            yield _ordered(_in_zip(pack, _listed(pack)))
     else:
         raise Refusal(
             "place of the answer files",
@@ -67,28 +73,30 @@ def came_back(place):
         )
 
 
-def _ordered(files, skipped):
-    return sorted(files, key=lambda came: came.name), sorted(
-        skipped, key=lambda one: (one.file, one.reason)
-    )
+def _ordered(found: Found) -> Found:
+    files, skipped = found
+    files.sort(key=lambda file: file.name)
+    skipped.sort(key=lambda one: (one.file, one.reason))
+    return found
 
 
 # A folder ----------------------------------------------------------------------------------
 
 
-def _in_folder(top):
-    files, skipped = [], []
-    for path, depth in _walk(top, skipped):
+def _in_folder(top: Path) -> Found:
+    files: list[SubmittedFile] = []
+    skipped: list[Skipped] = []
+    for path in _walk(top, skipped):
         name = path.relative_to(top).as_posix()
         reason = _unfit_path(path) or (TOO_MANY if len(files) >= MOST_FILES else "")
         if reason:
             skipped.append(Skipped(name, reason))
         else:
-            files.append(Came(name, lambda path=path: _read_path(path), _changed_at(path)))
+            files.append(SubmittedFile(name, partial(_read_path, path), _changed_at(path)))
     return files, skipped
 
 
-def _changed_at(path):
+def _changed_at(path: Path) -> datetime | None:
     """When a file was last written, or None where its date is none."""
     try:
         return datetime.fromtimestamp(int(path.lstat().st_mtime))
@@ -96,7 +104,7 @@ def _changed_at(path):
         return None
 
 
-def _walk(top, skipped, depth=0):
+def _walk(top: Path, skipped: list[Skipped], depth: int = 0) -> Iterator[Path]:
     """Every file below a folder, no link followed, at most so deep."""
     try:
         entries = sorted(os.scandir(top), key=lambda entry: entry.name)
@@ -105,7 +113,7 @@ def _walk(top, skipped, depth=0):
         return
     for entry in entries:
         if not entry.is_dir(follow_symlinks=False):
-            yield Path(entry.path), depth
+            yield Path(entry.path)
         elif entry.name.startswith("."):
             skipped.append(Skipped(entry.name, HIDDEN))
         elif depth < MOST_DEPTH:
@@ -114,7 +122,7 @@ def _walk(top, skipped, depth=0):
             skipped.append(Skipped(entry.name, f"folders more than {MOST_DEPTH} deep, not opened"))
 
 
-def _unfit_path(path):
+def _unfit_path(path: Path) -> str:
     """Why a file of a folder is not read, or ""."""
     try:
         found = path.lstat()
@@ -127,7 +135,7 @@ def _unfit_path(path):
     return _unfit(path.name, found.st_size)
 
 
-def _unfit(name, size):
+def _unfit(name: str, size: int) -> str:
     """Why a file of this name and size is not read, or ""."""
     if name.startswith(".") or name in ("Thumbs.db", "desktop.ini"):
         return HIDDEN
@@ -136,8 +144,8 @@ def _unfit(name, size):
     return TOO_LARGE if size > MOST_BYTES else ""
 
 
-def _read_path(path):
-    """The bytes of a plain file, never more than may be; the file is looked at again once it is open."""
+def _read_path(path: Path) -> bytes:
+    """The bytes of a plain file, never more than the bound; it is looked at again once open."""
     flags = (
         os.O_RDONLY
         | getattr(os, "O_BINARY", 0)
@@ -154,7 +162,7 @@ def _read_path(path):
         return _bounded(file)
 
 
-def _bounded(file):
+def _bounded(file: IO[bytes]) -> bytes:
     try:
         data = file.read(MOST_BYTES + 1)
     except Exception:  # a damaged zip raises whatever its packing raises
@@ -167,7 +175,7 @@ def _bounded(file):
 # A zip file --------------------------------------------------------------------------------
 
 
-def _opened(place):
+def _opened(place: Path) -> zipfile.ZipFile:
     try:
         return zipfile.ZipFile(place)
     except Exception as why:  # a damaged table of contents raises many things
@@ -176,7 +184,7 @@ def _opened(place):
         ) from why
 
 
-def _listed(pack):
+def _listed(pack: zipfile.ZipFile) -> list[zipfile.ZipInfo]:
     """The table of contents, or a Refusal where it is far too long."""
     listed = pack.infolist()
     if len(listed) > MOST_ZIP_LIST:
@@ -189,8 +197,10 @@ def _listed(pack):
     return [info for info in listed if not info.is_dir()]
 
 
-def _in_zip(pack, listed):
-    files, skipped, total, seen = [], [], 0, set()
+def _in_zip(pack: zipfile.ZipFile, listed: list[zipfile.ZipInfo]) -> Found:
+    files: list[SubmittedFile] = []
+    skipped: list[Skipped] = []
+    total, seen = 0, set()
     for info in listed:
         reason = _unfit_member(info) or (TOO_MANY if len(files) >= MOST_FILES else "")
         if not reason and info.filename in seen:
@@ -203,13 +213,13 @@ def _in_zip(pack, listed):
         total += info.file_size
         seen.add(info.filename)
         files.append(
-            Came(info.filename, lambda info=info: _read_member(pack, info), _packed_at(info))
+            SubmittedFile(info.filename, partial(_read_member, pack, info), _packed_at(info))
         )
     return files, skipped
 
 
-def _unfit_member(info):
-    """Why a file of a zip is not read, or "": links, deep or hidden names, locked or oddly packed, bombs."""
+def _unfit_member(info: zipfile.ZipInfo) -> str:
+    """Why a file of a zip is not read, or ""."""
     parts = info.filename.replace("\\", "/").split("/")
     if stat.S_ISLNK(info.external_attr >> 16):
         return LINK
@@ -226,7 +236,7 @@ def _unfit_member(info):
     return _unfit(parts[-1], info.file_size)
 
 
-def _packed_at(info):
+def _packed_at(info: zipfile.ZipInfo) -> datetime | None:
     """When a file was packed, or None where its date is none."""
     try:
         return datetime(*info.date_time)
@@ -234,7 +244,7 @@ def _packed_at(info):
         return None
 
 
-def _read_member(pack, info):
+def _read_member(pack: zipfile.ZipFile, info: zipfile.ZipInfo) -> bytes:
     try:
         file = pack.open(info)
     except Exception:

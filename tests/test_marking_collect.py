@@ -9,8 +9,8 @@ from datetime import datetime
 
 import pytest
 
-from leverarm.marking import intake
-from leverarm.marking.intake import Missing, came_back
+from leverarm.marking import collect
+from leverarm.marking.collect import Missing, collected_files
 from leverarm.quantities import Refusal
 
 GOOD = b'{"lever-arm answers": 1}\n'
@@ -25,7 +25,7 @@ def zipped(path, entries, compression=zipfile.ZIP_DEFLATED):
 
 def opened(place):
     """name -> bytes or the reason, for everything in a place."""
-    with came_back(place) as (files, skipped):
+    with collected_files(place) as (files, skipped):
         told = {one.file: one.reason for one in skipped}
         for came in files:
             try:
@@ -48,7 +48,7 @@ def test_a_folder_with_folders_is_read_in_order(tmp_path):
 def test_the_date_of_a_file_is_told(tmp_path):
     (tmp_path / "one.txt").write_bytes(GOOD)
     os.utime(tmp_path / "one.txt", (0, datetime(2031, 3, 14, 17).timestamp()))
-    with came_back(tmp_path) as (files, _):
+    with collected_files(tmp_path) as (files, _):
         assert files[0].received == datetime(2031, 3, 14, 17)
 
 
@@ -63,14 +63,14 @@ def test_links_are_listed_and_never_followed(tmp_path):
     (place / "nowhere.txt").symlink_to(tmp_path / "gone")
     (place / "loop").symlink_to(place)
     assert opened(place) == dict.fromkeys(
-        ("file.txt", "folder", "nowhere.txt", "loop"), intake.LINK
+        ("file.txt", "folder", "nowhere.txt", "loop"), collect.LINK
     )
 
 
 @pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="needs named pipes")
 def test_a_pipe_is_listed_and_never_waited_for(tmp_path):
     os.mkfifo(tmp_path / "pipe.txt")
-    assert opened(tmp_path) == {"pipe.txt": intake.SPECIAL}
+    assert opened(tmp_path) == {"pipe.txt": collect.SPECIAL}
 
 
 def test_large_hidden_and_packed_files_are_listed_unread(tmp_path):
@@ -84,9 +84,9 @@ def test_large_hidden_and_packed_files_are_listed_unread(tmp_path):
     assert tracemalloc.get_traced_memory()[1] < 2e6
     tracemalloc.stop()
     assert told == {
-        "large.txt": intake.TOO_LARGE,
-        ".hidden": intake.HIDDEN,
-        ".ipynb_checkpoints": intake.HIDDEN,
+        "large.txt": collect.TOO_LARGE,
+        ".hidden": collect.HIDDEN,
+        ".ipynb_checkpoints": collect.HIDDEN,
         "more.zip": "a zip file inside: unpack it and mark its folder",
     }
 
@@ -94,7 +94,7 @@ def test_large_hidden_and_packed_files_are_listed_unread(tmp_path):
 def test_a_file_that_grew_or_went_away_meanwhile_is_said(tmp_path):
     for name in ("grows.txt", "goes.txt"):
         (tmp_path / name).write_bytes(GOOD)
-    with came_back(tmp_path) as (files, _):
+    with collected_files(tmp_path) as (files, _):
         (tmp_path / "grows.txt").write_bytes(b"x" * 1_000_001)
         (tmp_path / "goes.txt").unlink()
         for came, says in zip(files, ("cannot be opened", "larger than 1 MB")):
@@ -107,7 +107,7 @@ def test_folders_too_deep_and_files_too_many_are_listed(tmp_path, monkeypatch):
     deep.mkdir(parents=True)
     (deep / "one.txt").write_bytes(GOOD)
     assert "folders more than 8 deep" in next(iter(opened(tmp_path).values()))
-    monkeypatch.setattr(intake, "MOST_FILES", 2)
+    monkeypatch.setattr(collect, "MOST_FILES", 2)
     for number in range(3):
         (tmp_path / f"{number}.txt").write_bytes(GOOD)
     assert opened(tmp_path)["2.txt"].startswith("more than 5000 files")
@@ -116,7 +116,7 @@ def test_folders_too_deep_and_files_too_many_are_listed(tmp_path, monkeypatch):
 @pytest.mark.parametrize("name", ["nothing", "not_a_zip.zip"])
 def test_a_place_that_is_neither_is_refused(tmp_path, name):
     (tmp_path / "not_a_zip.zip").write_bytes(b"PK\3\4 but no more")
-    with pytest.raises(Refusal, match="a folder or a zip file"), came_back(tmp_path / name):
+    with pytest.raises(Refusal, match="a folder or a zip file"), collected_files(tmp_path / name):
         pass
 
 
@@ -177,7 +177,7 @@ def test_a_bomb_that_lies_about_its_size_stops_at_the_bound(tmp_path):
     told = opened(place)
     assert tracemalloc.get_traced_memory()[1] < 4e6
     tracemalloc.stop()
-    assert told["liar.txt"] in ("damaged, cannot be read", intake.TOO_LARGE)
+    assert told["liar.txt"] in ("damaged, cannot be read", collect.TOO_LARGE)
 
 
 def test_a_zip_in_a_zip_links_locks_and_odd_packing_are_listed(tmp_path):
@@ -198,11 +198,11 @@ def test_a_zip_in_a_zip_links_locks_and_odd_packing_are_listed(tmp_path):
         pack.writestr(link, "/etc/passwd")
         pack.writestr("odd.txt", GOOD, compress_type=zipfile.ZIP_BZIP2)
     told = opened(place)
-    assert told["link.txt"] == intake.LINK and told["odd.txt"].startswith(
+    assert told["link.txt"] == collect.LINK and told["odd.txt"].startswith(
         "packed in an unusual way"
     )
     assert (
-        told["inner.zip"].startswith("a zip file inside") and told["__MACOSX/._a"] == intake.HIDDEN
+        told["inner.zip"].startswith("a zip file inside") and told["__MACOSX/._a"] == collect.HIDDEN
     )
     assert told["/".join("d" * 10) + "/x.txt"].startswith("folders more than 8 deep")
 
@@ -221,16 +221,16 @@ def test_the_same_name_twice_and_too_much_in_all_are_listed(tmp_path, monkeypatc
     place = zipped(
         tmp_path / "all.zip", [("one.txt", GOOD), ("one.txt", GOOD), ("two.txt", os.urandom(900))]
     )
-    with came_back(place) as (files, skipped):
+    with collected_files(place) as (files, skipped):
         assert [came.name for came in files] == ["one.txt", "two.txt"] and skipped[
             0
         ].reason.startswith("the same name twice")
-    monkeypatch.setattr(intake, "MOST_TOTAL", 500)
+    monkeypatch.setattr(collect, "MOST_TOTAL", 500)
     assert "no more is read" in opened(place)["two.txt"]
 
 
 def test_a_table_of_contents_without_end_is_refused(tmp_path, monkeypatch):
-    monkeypatch.setattr(intake, "MOST_ZIP_LIST", 5)
+    monkeypatch.setattr(collect, "MOST_ZIP_LIST", 5)
     place = zipped(tmp_path / "all.zip", [(f"{n}.txt", b"") for n in range(9)])
     with pytest.raises(Refusal, match="9 entries"):
         opened(place)
@@ -254,5 +254,5 @@ def test_a_zip_date_that_is_none_is_no_date(tmp_path):
     with zipfile.ZipFile(place, "w") as pack:
         pack.writestr(zipfile.ZipInfo("one.txt", (2031, 3, 14, 17, 0, 0)), GOOD)
         pack.writestr(zipfile.ZipInfo("two.txt", (2031, 13, 40, 17, 0, 0)), GOOD)
-    with came_back(place) as (files, _):
+    with collected_files(place) as (files, _):
         assert [came.received for came in files] == [datetime(2031, 3, 14, 17), None]

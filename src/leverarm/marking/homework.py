@@ -1,0 +1,316 @@
+"""A student's side of an assignment: where they are, the next numbers, every check kept at once.
+
+    found = files_beside(folder)        slips and assignments that lie beside a notebook
+    work = Homework(slip, folder)       takes up where the answer file left off
+    work.problem("front_gain")          the problem with the numbers of the next try
+    work.check("front_gain", "190 kg")  Verdict; written to the answer file before it is shown
+    add_file(data, folder)              a slip, an assignment or saved answers that a student brings
+
+Other windows may work on the same file: whoever checks first has the try.
+"""
+
+from collections.abc import Callable
+from contextlib import suppress
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Self
+
+from leverarm import __version__, exercises
+from leverarm.exercises import Problem, Verdict
+from leverarm.files import write_whole
+from leverarm.marking import codes
+from leverarm.marking.answer_file import (
+    MOST_GIVEN,
+    MOST_TYPED,
+    Answer,
+    AnswerLines,
+    header,
+    line,
+    read_answers,
+    read_line,
+)
+from leverarm.marking.assignment import (
+    ANSWERS_END,
+    ASSIGNMENT_END,
+    MOST_BYTES,
+    SLIP_END,
+    Assignment,
+    Item,
+    Slip,
+    Unfit,
+    as_text,
+    read_assignment,
+    read_slip,
+)
+from leverarm.quantities import Refusal, how_many
+
+MADE_WITH = f"leverarm {__version__}"
+
+
+@dataclass(frozen=True)
+class FilesBeside:
+    """Slips and assignments in a folder, and remarks about files that could not be used."""
+
+    slips: tuple[Slip, ...]
+    assignments: tuple[Assignment, ...]
+    notes: tuple[str, ...]
+
+
+def files_beside(folder: Path | str) -> FilesBeside:
+    """The slips and assignments beside a notebook."""
+    slips: dict[str, Slip] = {}
+    assignments: dict[str, Assignment] = {}
+    notes = []
+    for path in sorted(Path(folder).glob("*.txt")):
+        try:
+            if SLIP_END.removesuffix(".txt") in path.name.lower():
+                slip = read_slip(_start_of(path))
+                slips[slip.stem] = slip
+            elif ASSIGNMENT_END.removesuffix(".txt") in path.name.lower():
+                found = read_assignment(_start_of(path))
+                assignments[found.name] = found
+        except (Unfit, Refusal, OSError) as why:
+            notes.append(f"{path.name}: {why}")
+    for slip in slips.values():
+        assignments.setdefault(slip.assignment.name, slip.assignment)
+    return FilesBeside(tuple(slips.values()), tuple(assignments.values()), tuple(notes))
+
+
+def _start_of(path: Path) -> bytes:
+    """The bytes of a file, one more than may be at most, so that a longer one is noticed."""
+    with open(path, "rb") as file:
+        return file.read(MOST_BYTES + 1)
+
+
+def write_slip(slip: Slip, folder: Path | str) -> Path:
+    """Write a typed slip as a file beside the notebook, so that it is typed once."""
+    path = Path(folder) / (slip.stem + SLIP_END)
+    if not path.exists():
+        write_whole(path, as_text(slip).encode())
+    return path
+
+
+def given_text(problem: Problem) -> str:
+    """The numbers of a problem on one line, as an answer file keeps them."""
+    return "; ".join(f"{name} {value}" for name, value in problem.given.items())[:MOST_GIVEN]
+
+
+def problem_for(slip: Slip, item: Item, number: int) -> Problem:
+    """The problem of one try: the same for the student, on paper and when it is marked."""
+    return exercises.make(
+        item.kind, codes.seed(slip.key, item.name, number), system=slip.assignment.system or None
+    )
+
+
+def verdict_on(slip: Slip, problem: Problem, typed: str, sympy: bool = False) -> Verdict:
+    """The Verdict under the rules of the assignment.
+
+    Without sympy's second opinion it takes well under a millisecond.
+    """
+    return exercises.check(problem, typed, slip.assignment.tolerance / 100, sympy=sympy)
+
+
+def checked(slip: Slip, item: Item, answer: Answer) -> tuple[Problem, Verdict]:
+    """(problem, verdict) of an answer, worked out again from the number key.
+
+    A verdict in a file is never read.
+    """
+    problem = problem_for(slip, item, answer.number)
+    return problem, verdict_on(slip, problem, answer.typed)
+
+
+@dataclass(frozen=True)
+class Standing:
+    """How far one item is: tries used, whether one was right, whether another try counts."""
+
+    item: Item
+    tries: int
+    right: bool
+    open: bool
+
+
+class Homework:
+    """One slip being worked on.
+
+    slip, folder    whose, and where the answer file lies
+    path            the answer file
+    """
+
+    def __init__(self, slip: Slip, folder: Path | str = ".") -> None:
+        self.slip, self.folder = slip, Path(folder)
+        self.path = self.folder / (slip.stem + ANSWERS_END)
+        head = header(slip.assignment.name, slip.code, codes.proof(slip.key), MADE_WITH)
+        self._file = AnswerLines(self.path, head)
+        self._seen: dict[str, dict[int, Answer]] = {}
+        self._verdicts: dict[tuple[str, int, str], Verdict] = {}
+        self.refresh()
+
+    @property
+    def items(self) -> tuple[Item, ...]:
+        """The items of the assignment, in order."""
+        return self.slip.assignment.items
+
+    def refresh(self) -> Self:
+        """Take in what other windows wrote."""
+        self._file.refresh()
+        self._read()
+        return self
+
+    def _read(self) -> None:
+        """The first answer to each try; it is the one that counts."""
+        self._seen = {item.name: {} for item in self.items}
+        for answer in _answers_in(self._file.lines):
+            if answer.item in self._seen:
+                self._seen[answer.item].setdefault(answer.number, answer)
+
+    def item(self, name: str) -> Item:
+        """The item of a name, or a Refusal."""
+        found = next((item for item in self.items if item.name == name), None)
+        if found is None:
+            raise Refusal(
+                "item",
+                name,
+                " or ".join(item.name for item in self.items),
+                "use one of these names",
+            )
+        return found
+
+    def answers(self, name: str) -> dict[int, Answer]:
+        """The answers given to an item so far, by the number of their try."""
+        return dict(sorted(self._seen[self.item(name).name].items()))
+
+    def number(self, name: str) -> int:
+        """The number of the next try: the first one that has no answer."""
+        seen = self._seen[self.item(name).name]
+        return next(n for n in range(1, len(seen) + 2) if n not in seen)
+
+    def problem(self, name: str, number: int | None = None) -> Problem:
+        """The problem of an item with the numbers of its next try, or of a try already made."""
+        return problem_for(self.slip, self.item(name), number or self.number(name))
+
+    def verdict(self, name: str, number: int) -> Verdict:
+        """The Verdict on an answer already given."""
+        answer = self.answers(name)[number]
+        key = (name, number, answer.typed)
+        if key not in self._verdicts:
+            self._verdicts[key] = checked(self.slip, self.item(name), answer)[1]
+        return self._verdicts[key]
+
+    def standing(self, name: str) -> Standing:
+        """How far an item is."""
+        seen = [n for n in self.answers(name) if self.slip.assignment.counts(n)]
+        return Standing(
+            self.item(name),
+            len(seen),
+            any(self.verdict(name, n).right for n in seen),
+            self.slip.assignment.counts(self.number(name)),
+        )
+
+    def first_open(self) -> Item:
+        """The first item that is not right and has a try left, or else the first of all."""
+        standings = [self.standing(item.name) for item in self.items]
+        return next((one.item for one in standings if one.open and not one.right), self.items[0])
+
+    def check(
+        self,
+        name: str,
+        typed: str,
+        *,
+        hints: int = 0,
+        seconds: float = 0,
+        number: int | None = None,
+    ) -> Verdict:
+        """The Verdict on a typed answer; an answer that could be read is kept at once.
+
+        number  the try that was on the screen; another window may have answered it meanwhile,
+                then this answer is kept as well and the first one counts
+        """
+        item, number = self.item(name), number or self.number(name)
+        if not isinstance(typed, str) or len(typed) > MOST_TYPED:
+            raise Refusal(
+                "answer", typed, f"up to {MOST_TYPED} characters", "type the answer alone"
+            )
+        problem = self.problem(name, number)
+        found = verdict_on(self.slip, problem, typed, sympy=True)
+        if found.counts:
+            answer = Answer(
+                item.name, number, given_text(problem), typed, found.reading, hints, int(seconds)
+            )
+            self._file.add(line(answer))
+            self._read()
+        return found
+
+    def was_first(self, name: str, number: int, typed: str) -> bool:
+        """Whether the answer that counts for this try is this one, not one from another window."""
+        return self.answers(name)[number].typed == typed
+
+
+# A file that a student brings --------------------------------------------------------------
+
+
+def _add_slip(data: bytes, folder: Path) -> str:
+    slip = read_slip(data)
+    write_whole(folder / (slip.stem + SLIP_END), as_text(slip).encode())
+    return f"The slip for {slip.assignment.name}, code {codes.shown_code(slip.code)}, is here."
+
+
+def _add_assignment(data: bytes, folder: Path) -> str:
+    one = read_assignment(data)
+    write_whole(folder / (one.stem + ASSIGNMENT_END), as_text(one).encode())
+    return f"The assignment {one.name} is here. Type the code and the number key from your slip."
+
+
+def _add_answers(data: bytes, folder: Path) -> str:
+    file = read_answers(data)
+    name = f"{codes.assignment_name(file.assignment).replace(' ', '_')}-{file.code}{ANSWERS_END}"
+    head = header(file.assignment, file.code, file.proof, file.made_with)
+    kept = AnswerLines(folder / name, head)
+    there: dict[tuple[str, int], str] = {}
+    for one in _answers_in(kept.lines):
+        there.setdefault((one.item, one.number), one.typed)
+    second = sum(there.get((one.item, one.number), one.typed) != one.typed for one in file.answers)
+    for new in map(line, file.answers):
+        if new not in kept.lines:
+            kept.add(new)
+    count = len(file.answers)
+    what = f"{how_many(count, 'answer')} {'is' if count == 1 else 'are'}"
+    words = (
+        f"{what} added for {file.assignment}, code {codes.shown_code(file.code)}. "
+        "Open the slip to go on."
+    )
+    if second:
+        words += (
+            f" {second} of them {'is' if second == 1 else 'are'} to a try "
+            "that has an answer here already. "
+            "Hand in the file you brought as well: for each problem the better answer counts."
+        )
+    return words
+
+
+def _answers_in(lines: list[str]) -> list[Answer]:
+    """The answers in the lines of a file; what is no answer is passed over."""
+    found = []
+    for text in lines:
+        with suppress(Unfit):
+            found.append(read_line(text))
+    return found
+
+
+def add_file(data: bytes, folder: Path | str = ".") -> str:
+    """Keep a file that a student brings beside the notebook; the sentence that says which it was.
+
+    What is in a file decides what it is, never its name.  Answers are added to those that are
+    there; none is lost.  Raises Refusal for any other file.
+    """
+    readers: tuple[Callable[[bytes, Path], str], ...] = (_add_slip, _add_assignment, _add_answers)
+    for add in readers:
+        try:
+            return add(data, Path(folder))
+        except Unfit as why:
+            last = why
+    raise Refusal(
+        "file",
+        "this file",
+        "a slip, an assignment or an answer file of this workbook",
+        f"choose another one ({last})",
+    )
