@@ -1,13 +1,14 @@
 """Reading what people type where a number is asked, and what the reply says about it."""
 
 import random
+import re
 
 import pytest
 from bench import bench_exercises as bench
 
 from leverarm import exercises
 from leverarm.exercises.expressions.grammar import Unreadable
-from leverarm.exercises.number_reader import read_number
+from leverarm.exercises.number_reader import read_number, significant
 
 KG = 0.45359237
 
@@ -70,6 +71,76 @@ def test_two_readings_are_both_shown(typed, kind, unit, shown):
 
 
 @pytest.mark.parametrize(
+    "typed, kind, unit, numbers",
+    [
+        # A reading that no machine has is dropped; where none is left, the first stays.
+        ("1,234 g", "weight", "kg", (1234,)),
+        ("1,234 lb", "weight", "lb", (1234, 1.234)),
+        ("100,000 kg", "weight", "kg", (100,)),
+        ("1,234 mm", "length", "m", (1234,)),
+        ("50,000 mm", "length", "m", (50_000, 50)),
+        ("90,000 mm", "length", "m", (90,)),
+        ("1,500 cm", "length", "m", (1500, 1.5)),
+        ("1,500 Pa", "pressure", "kPa", (1500,)),
+        ("9,000 kPa", "pressure", "kPa", (9,)),
+        ("12,000 %", "share", "%", (12,)),
+        ("9,000 %", "share", "%", (9000, 9)),
+        ("1,234", "number", "", (1.234,)),
+        ("200,000", "moment", "kg m", (200,)),
+        ("1,234 deg", "angle", "deg", (1.234,)),
+        ("1,234 cm2", "area", "cm2", (1234, 1.234)),
+        ("100,000 cm2", "area", "cm2", (100,)),
+        ("700,000 N", "force", "N", (700,)),
+    ],
+)
+def test_a_comma_before_three_digits_is_read_as_sizes_make_sense(typed, kind, unit, numbers):
+    assert read_number(typed, kind, unit).numbers == numbers
+
+
+@pytest.mark.parametrize(
+    "typed, digits",
+    [("5", 1), ("0.05", 1), ("0.050", 2), ("100", 3), ("1.0e3", 2), ("12.50 kg", 4), ("0", 1)],
+)
+def test_significant_digits_are_counted_as_typed(typed, digits):
+    assert read_number(typed, "weight", "kg").digits == digits
+
+
+@pytest.mark.parametrize(
+    "typed, direction, value",
+    [
+        *(
+            (f"80 kg {word}", "loss", -80)
+            for word in ("less", "lost", "lighter", "fewer", "behind")
+        ),
+        *((f"80 kg {word}", "gain", 80) for word in ("more", "added", "heavier", "ahead", "up")),
+        ("less 80 kg more", "", 80),
+        ("the total is 80 kg", "", 80),
+    ],
+)
+def test_words_of_direction_state_a_sign_where_it_counts(typed, direction, value):
+    assert (got := read_number(typed, "weight", "kg")).direction == direction
+    assert got.values == (value,)
+    assert read_number(typed, "weight", "kg", direction_counts=False).values == (80,)
+
+
+@pytest.mark.parametrize(
+    "number, digits, shown",
+    [
+        (1234.5, 4, "1234"),
+        (999.96, 4, "1000"),
+        (99.96, 4, "99.96"),
+        (9.9996, 4, "10.00"),
+        (-0.0123456, 4, "−0.01235"),
+        (12345.6, 3, "12\u202f346"),
+        (0.5, 3, "0.500"),
+        (0, 3, "0"),
+    ],
+)
+def test_significant_digits_in_print(number, digits, shown):
+    assert significant(number, digits) == shown
+
+
+@pytest.mark.parametrize(
     "typed, kind, says",
     [
         ("", "weight", "Nothing cannot be read as a number"),
@@ -96,6 +167,27 @@ def test_what_is_no_answer_gets_one_sentence(typed, kind, says):
 
 
 P = exercises.make("rear_change", 3, "kg")
+
+
+@pytest.mark.parametrize("kind", ["front_gain", "rear_change", "lead", "factor", "relief_percent"])
+@pytest.mark.parametrize("system", ["kg", "lb"])
+def test_half_a_percent_off_is_right_and_more_is_not(kind, system):
+    p = exercises.make(kind, 2, system)
+    for factor, right in ((1.0049, True), (0.9951, True), (1.0051, False), (0.9949, False)):
+        assert exercises.check(p, repr(p.answer * factor)).right is right
+        near = exercises.check(p, repr(p.answer * (1 + 3 * (factor - 1))), tolerance=0.015)
+        assert near.right is right
+
+
+@pytest.mark.parametrize(
+    "unit, size, system", [("lb", KG, "kg"), ("N", 1 / 9.80665, "kg"), ("kg", 1, "lb")]
+)
+def test_a_right_answer_in_another_unit_is_told_in_the_one_asked(unit, size, system):
+    p = exercises.make("rear_change", 3, system)
+    kilograms = p.answer * (1 if system == "kg" else KG)
+    (remark,) = exercises.check(p, f"{kilograms / size:.5g} {unit}").remarks
+    number = re.fullmatch(rf"In {system}, as asked, it is (−[\d.]+) {system}\.", remark)[1]
+    assert float(number.replace("−", "-")) == pytest.approx(p.answer, rel=1e-3)
 
 
 @pytest.mark.parametrize(

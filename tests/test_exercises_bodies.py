@@ -171,7 +171,8 @@ def test_a_load_beyond_the_pivot_turns_the_other_way():
         ("", "Nothing was drawn"),
         ("hello", "cannot be read as a line"),
         ("body: plank\nW sideways at x", "cannot be read as a line"),
-        ("W down at bucket" * 500, "characters long"),
+        ("W down at bucket" * 500, "8000 characters long; up to 2000"),
+        ("W down at a;" * 41, "41 lines long; up to 40"),
     ],
 )
 def test_text_that_is_no_free_body(typed, says):

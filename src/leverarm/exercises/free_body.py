@@ -107,7 +107,13 @@ def parsed(typed: str) -> FreeBody:
     typed = re.sub("centre", "center", typed, flags=re.IGNORECASE)
     fields: dict[str, str] = {}
     arrows, arms = [], []
-    for line in filter(None, (plain(line) for line in re.split(r"[;\n\r]+", typed)[:MOST_LINES])):
+    lines = [line for line in map(plain, re.split(r"[;\n\r]+", typed)) if line]
+    if len(lines) > MOST_LINES:
+        raise Unreadable(
+            f"That is {len(lines)} lines long; up to {MOST_LINES} are read. "
+            "Type one line for each arrow."
+        )
+    for line in lines:
         if found := _FIELD.fullmatch(line):
             fields[found["field"].lower()] = found["value"].strip().lower()
         elif found := _ARM.fullmatch(line):
