@@ -21,140 +21,161 @@ ROWS = [  # kind to ask, id, formula of the number
         ("front_gain_among_readings", *row)
         for row in (
             ("RIGHT", "W*(1+a/L)"),
-            ("F1", "W"),
-            ("F2", "W*a/L"),
-            ("F3", "W*(L-a)/L"),
-            ("F5", "W*L/a"),
-            ("F6", "W/2"),
-            ("F7", "2*W"),
-            ("F10", "W*(1+a/x)"),
-            ("F12", "g*W*(1+a/L)"),
-            ("F13", "W*(1+(a+0.25)/L)"),
-            ("F15", "F0+W*(1+a/L)"),
-            ("F17", "W+a"),
+            ("weight alone", "W"),
+            ("rear loss only", "W*a/L"),
+            ("between the axles", "W*(L-a)/L"),
+            ("lever upside down", "W*L/a"),
+            ("half of the weight", "W/2"),
+            ("plain doubling", "2*W"),
+            ("arm to center of gravity", "W*(1+a/x)"),
+            ("newtons", "g*W*(1+a/L)"),
+            ("overhang to the lip", "W*(1+(a+0.25)/L)"),
+            ("reading for gain", "F0+W*(1+a/L)"),
+            ("distance added to weight", "W+a"),
         )
     ),
     *(
         ("rear_change", *row)
         for row in (
             ("RIGHT", "-W*a/L"),
-            ("R1", "W*a/L"),
-            ("R2", "0*W"),
-            ("R4", "-W"),
-            ("R5", "-W*(1+a/L)"),
+            ("other sign", "W*a/L"),
+            ("no change", "0*W"),
+            ("whole weight off the rear", "-W"),
+            ("size of the front gain", "-W*(1+a/L)"),
         )
     ),
-    *(("total_change", *row) for row in (("RIGHT", "W"), ("S1", "W*(1+a/L)"), ("S3", "0*W"))),
+    *(
+        ("total_change", *row)
+        for row in (("RIGHT", "W"), ("front gain alone", "W*(1+a/L)"), ("no change", "0*W"))
+    ),
     *(
         ("percent_change", *row)
         for row in (
             ("RIGHT", "100*W*(1+a/L)/F0"),
-            ("C1", "100*W*(1+a/L)/T0"),
-            ("C3", "100*(F0+W*(1+a/L))/F0"),
-            ("C4", "100*W/F0"),
-            ("C6", "100*W*(1+a/L)/R0"),
-            ("C8", "100*(1+a/L)"),
-            ("C9", "W*(1+a/L)/F0"),
+            ("percent of the whole tractor", "100*W*(1+a/L)/T0"),
+            ("percent of, not more than", "100*(F0+W*(1+a/L))/F0"),
+            ("weight without lever", "100*W/F0"),
+            ("percent of the rear", "100*W*(1+a/L)/R0"),
+            ("percent of the hung weight", "100*(1+a/L)"),
+            ("not yet percent", "W*(1+a/L)/F0"),
         )
     ),
     *(
         ("front_share_after", *row)
-        for row in (("RIGHT", "100*(F0+W*(1+a/L))/(T0+W)"), ("C10", "100*(F0+W*(1+a/L))/T0"))
+        for row in (
+            ("RIGHT", "100*(F0+W*(1+a/L))/(T0+W)"),
+            ("old weight below", "100*(F0+W*(1+a/L))/T0"),
+        )
     ),
     *(
         ("loader_front", *row)
         for row in (
             ("RIGHT", "W1*(1+a1/L)+W2*(1+a2/L)+W3*(1+a3/L)"),
-            ("P1", "(W1+W2+W3)*(1+a1/L)"),
-            ("P2", "(W1+W2+W3)*(1+(a1+a2+a3)/3/L)"),
-            ("P4", "(1+a1/L)*(1+a2/L)*(1+a3/L)"),
-            ("P5", "2*W1*(1+a1/L)+W2*(1+a2/L)+W3*(1+a3/L)"),
+            ("all at the bucket", "(W1+W2+W3)*(1+a1/L)"),
+            ("plain mean of arms", "(W1+W2+W3)*(1+(a1+a2+a3)/3/L)"),
+            ("factors multiplied", "(1+a1/L)*(1+a2/L)*(1+a3/L)"),
+            ("bucket counted twice", "2*W1*(1+a1/L)+W2*(1+a2/L)+W3*(1+a3/L)"),
         )
     ),
     *(
         ("weight_from_readings", *row)
-        for row in (("RIGHT", "f+r"), ("I1", "f"), ("I2", "f-r"), ("I4", "(f-r)/2"), ("J7", "-f-r"))
+        for row in (
+            ("RIGHT", "f+r"),
+            ("front gain alone", "f"),
+            ("signs lost", "f-r"),
+            ("mean of the sizes", "(f-r)/2"),
+            ("before and after swapped", "-f-r"),
+        )
     ),
     *(
         ("overhang_from_readings", *row)
         for row in (
             ("RIGHT", "-L*r/(f+r)"),
-            ("J1", "L-L*r/(f+r)"),
-            ("J3", "-L*r/(f-r)"),
-            ("J4", "L+L*r/(f+r)"),
-            ("J5", "L*r/(f+r)"),
+            ("from the rear axle", "L-L*r/(f+r)"),
+            ("signs lost", "-L*r/(f-r)"),
+            ("subtracted from the wheelbase", "L+L*r/(f+r)"),
+            ("other sign", "L*r/(f+r)"),
         )
     ),
     *(
         ("bucket_or_ballast", *row)
         for row in (
             ("RIGHT", "-B*b/L"),
-            ("B1", "0*B"),
-            ("B2", "-B"),
-            ("B4", "B*b/L"),
-            ("B5", "-B*a/L"),
+            ("no change", "0*B"),
+            ("weight alone", "-B"),
+            ("other sign", "B*b/L"),
+            ("overhang of the bucket", "-B*a/L"),
         )
     ),
-    *(("ballast_rear", *row) for row in (("RIGHT", "B*(1+b/L)"), ("B6", "B"))),
+    *(("ballast_rear", *row) for row in (("RIGHT", "B*(1+b/L)"), ("weight without lever", "B"))),
     *(
         ("lifting_weight", *row)
-        for row in (("RIGHT", "R0*L/a"), ("T1", "R0"), ("T3", "R0*a/L"), ("T4", "F0*L/a"))
+        for row in (
+            ("RIGHT", "R0*L/a"),
+            ("rear reading itself", "R0"),
+            ("lever upside down", "R0*a/L"),
+            ("front reading used", "F0*L/a"),
+        )
     ),
-    ("lifting_weight_in_all", "T6", "R0*L/a-W"),
+    ("lifting_weight_in_all", "fitted weight subtracted", "R0*L/a-W"),
     *(
         ("weight_uncertainty", *row)
         for row in (
             ("RIGHT", "2*u"),
-            ("U1", "u"),
-            ("U2", "4*u"),
-            ("U3", "0*u"),
-            ("U5", "(f+r)*u/F0"),
-            ("U7", "2^0.5*u"),
+            ("one reading only", "u"),
+            ("added plainly", "4*u"),
+            ("errors canceled", "0*u"),
+            ("percent of one reading", "(f+r)*u/F0"),
+            ("two readings only", "2^0.5*u"),
         )
     ),
     *(
         ("front_pressure", *row)
         for row in (
             ("RIGHT", "F1*g/(2*A)/1000"),
-            ("Q1", "F1*g/A/1000"),
-            ("Q2", "T1*g/(2*A)/1000"),
-            ("Q4", "T1*g/(4*A)/1000"),
+            ("axle on one tire", "F1*g/A/1000"),
+            ("whole machine on two tires", "T1*g/(2*A)/1000"),
+            ("whole machine on four patches", "T1*g/(4*A)/1000"),
         )
     ),
-    ("pressure_growth", "Q6", "100*(F1/F0-1)"),
+    ("pressure_growth", "pressure grows as load", "100*(F1/F0-1)"),
     *(
         ("lead", *row)
         for row in (
             ("RIGHT", "100*(Cf*i-Cr)/Cr"),
-            ("D2", "100*(Cf-Cr)/Cr"),
-            ("D4", "100*Cf*i/Cr"),
-            ("D5", "-100*(Cf*i-Cr)/Cr"),
+            ("turns ratio forgotten", "100*(Cf-Cr)/Cr"),
+            ("ratio, not lead", "100*Cf*i/Cr"),
+            ("other sign", "-100*(Cf*i-Cr)/Cr"),
         )
     ),
-    ("inches_and_meters", "N4", "W*(1+a/0.0254/L)"),
-    ("feet_and_inches", "N5", "W*(1+a/12/L)"),
-    ("millimeters_and_meters", "N6", "W*(1+a*1000/L)"),
+    ("inches_and_meters", "inches over meters", "W*(1+a/0.0254/L)"),
+    ("feet_and_inches", "feet over inches", "W*(1+a/12/L)"),
+    ("millimeters_and_meters", "millimeters over meters", "W*(1+a*1000/L)"),
 ]
 CONCEPTS = [
-    "K1",
-    "K2",
-    "K3",
-    "K4",
-    "K5",
-    "K6",
-    "K7",
-    "K8",
-    "U6",
-    "Q6",
-    "Q7",
-    "Q8",
-    "D6",
-    "D7",
-    "D8",
-    "N5",
-    "N8",
+    "equal weights",
+    "heavy never tips",
+    "height changes level readings",
+    "pivot changes readings",
+    "rear gains",
+    "load taken for mass",
+    "pinned means carried",
+    "moments need motion",
+    "too many digits",
+    "pressure grows as load",
+    "tires change the load",
+    "inflation pressure only",
+    "free diameter",
+    "lead always acts",
+    "turn without lead",
+    "feet over inches",
+    "rounded early",
 ]
-CONVERSIONS = [("pounds", "N1", 0.45359237), ("pounds", "N3", 4.4482216), ("psi", "N7", 6.894757)]
+CONVERSIONS = [
+    ("pounds", "factor turned over", 0.45359237),
+    ("pounds", "newtons mixed in", 4.4482216),
+    ("psi", "factor turned over", 6.894757),
+]
 LETTERS = [
     "W",
     "a",
@@ -261,7 +282,7 @@ UNLISTED = [
     ("weight_from_readings", "F1-F0+R1+R0", "inner sign"),
     ("front_share", "100*F0/(R0+R0)", "wrong quantity"),
     ("center_of_gravity", "L*R0/F0+R0", "bracket lost"),
-    ("cancelling_ballast", "W*a/L*L/b", None),
+    ("canceling_ballast", "W*a/L*L/b", None),
     ("loader_front", "W2*(1+a2/L)+W3*(1+a3/L)", "dropped term"),
     ("ballast_rear", "2*B*(1+b/L)", None),
     ("front_gain", "W*(1+a)/L", "bracket moved"),
@@ -310,19 +331,37 @@ def by_ratio(W, a, L):
     [
         # The whole plank on one scale, or all of the jug; with the plank half as heavy again.
         (
-            *("plank_right", 3, "kg", 15.9 + 11.5 * 0.750 / 2.42, ["A20", "A22"]),
+            *(
+                "plank_right",
+                3,
+                "kg",
+                15.9 + 11.5 * 0.750 / 2.42,
+                ["whole plank on one scale", "whole jug on one scale"],
+            ),
             "the weight of the plank at 23.8 kg",
             ("kg", 23.8 / 2 + 11.5, 23.8 + 11.5 * 0.750 / 2.42),
         ),
         # Twice the weight, or the overhang to the lip of the bucket, a quarter of a meter farther.
         (
-            *("front_gain_among_readings", 2, "kg", 434.0, ["F7", "F13"]),
+            *(
+                "front_gain_among_readings",
+                2,
+                "kg",
+                434.0,
+                ["plain doubling", "overhang to the lip"],
+            ),
             "the overhang at 2.39 m",
             ("kg", 2 * 217, by_ratio(217, 2.39 + 0.25, 1.85)),
         ),
         # All pieces at the arm of the bucket, or the bucket counted twice; in pounds and inches.
         (
-            *("two_pieces", 3, "lb", by_ratio(237 + 648, 59.0, 74.5), ["P1", "P5"]),
+            *(
+                "two_pieces",
+                3,
+                "lb",
+                by_ratio(237 + 648, 59.0, 74.5),
+                ["all at the bucket", "bucket counted twice"],
+            ),
             "the weight of the bucket at 356 lb",
             (
                 "lb",
@@ -412,4 +451,4 @@ def test_single_changes_only():
 
 
 def test_a_method_is_made_once():
-    assert method_for("dF", ("W", "a", "L")) is method_for("dF", ("W", "a", "L"))
+    assert method_for("front_gain", ("W", "a", "L")) is method_for("front_gain", ("W", "a", "L"))

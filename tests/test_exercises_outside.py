@@ -4,7 +4,7 @@ import pytest
 
 from leverarm import ballast, exercises, statics
 from leverarm.axles import compare, predict, shares
-from leverarm.exercises import rules_field, rules_lever
+from leverarm.exercises import rules
 from leverarm.exercises.rules import quadrature
 from leverarm.machine import Attachment, Tractor
 from leverarm.quantities import from_unit
@@ -64,13 +64,13 @@ def test_predictions_of_the_lessons_give_the_same_numbers(seed):
 
 @pytest.mark.parametrize("B, b, L", [(200, 0.9, 1.65), (120, 0.65, 1.95), (320, 1.25, 1.45)])
 def test_the_lever_from_the_other_side_is_the_same_lever(B, b, L):
-    assert rules_field.front_of_ballast(B, b, L) == pytest.approx(
+    assert rules.front_of_ballast(B, b, L) == pytest.approx(
         statics.front_gain(B, -(L + b), L), rel=1e-12
     )
-    assert rules_field.rear_of_ballast(B, b, L) == pytest.approx(
+    assert rules.rear_of_ballast(B, b, L) == pytest.approx(
         statics.rear_change(B, -(L + b), L), rel=1e-12
     )
-    assert rules_field.cancelling_ballast(150.0, b, L) == pytest.approx(
+    assert rules.canceling_ballast(150.0, b, L) == pytest.approx(
         ballast.cancelling_weight(150.0, b, L), rel=1e-12
     )
 
@@ -104,10 +104,10 @@ def test_uncertainties_agree_with_the_law_of_propagation():
     ],
 )
 def test_scatter_by_hand(readings, s, u):
-    assert rules_lever.scatter(*readings) == pytest.approx(s) and rules_lever.mean_uncertainty(
+    assert rules.scatter(*readings) == pytest.approx(s) and rules.mean_uncertainty(
         *readings
     ) == pytest.approx(u)
-    assert rules_lever.mean(*readings) == 3 and rules_lever.span(*readings) == 4
+    assert rules.mean(*readings) == 3 and rules.span(*readings) == 4
 
 
 @pytest.mark.parametrize(
@@ -121,7 +121,7 @@ def test_scatter_by_hand(readings, s, u):
         # Hibbeler, Statics 14e, P11-43: half track 1.5 m, height 3.5 m: 23.2 degrees.
         ("sideways_angle", {"t": 3.0, "h": 3.5}, 23.1986),
         # Worked ratio (common practice, no source): 13.5 front turns against 13.11: lead 2.97 %.
-        ("lead_from_roll_out", {"nin": 13.5, "n0": 13.11}, 2.9748),
+        ("lead_from_roll_out", {"turns_drive_in": 13.5, "n0": 13.11}, 2.9748),
         # OpenStax University Physics 1, 12.1, center of gravity of a car: wheelbase 2.5 m, 52 % in
         # front, 1.3 m ahead of the rear axle.
         ("center_of_gravity", {"F0": 52.0, "R0": 48.0, "L": 2.5}, 1.2),

@@ -1,21 +1,27 @@
 """What a teacher would change, as TOML files in this folder: read when asked for, and checked.
 
-    lesson_01.toml ... lesson_10.toml    problems, slips, questions, one file a lesson
-    letters.toml, rules.toml             what the letters of problems mean; what follows from what
+    lesson_01.toml and so on    problems, slips and questions, one file a lesson
+    letters.toml                the letters of problems and the ranges of their numbers
+    rules.toml                  what follows from what
+    common.toml                 sentences and invented machines that lessons share
 
 A file is read into Entries.  An Entry hands out its values by key and refuses, in one
 sentence with file and key, what is missing, misspelled or of the wrong type.
 """
 
+import re
 import tomllib
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
+from difflib import get_close_matches
 from functools import cache
 from importlib import resources
-from typing import Any
+from typing import Any, TypeVar
 
 from leverarm.quantities import Refusal
 
 END = ".toml"
+MOST_LISTED = 8
+Value = TypeVar("Value")
 
 
 @cache
@@ -23,6 +29,14 @@ def table(name: str) -> "Entry":
     """The whole of one file of this folder, by its name without the ending."""
     text = resources.files(__name__).joinpath(name + END).read_text("utf-8")
     return parsed(text, name + END)
+
+
+@cache
+def lessons() -> "dict[int, Entry]":
+    """The file of every lesson by its number: lesson_01.toml is 1."""
+    names = sorted(path.name for path in resources.files(__name__).iterdir())
+    found = [name.removesuffix(END) for name in names if re.fullmatch(r"lesson_\d\d\.toml", name)]
+    return {int(name[-2:]): table(name) for name in found}
 
 
 def parsed(text: str, where: str) -> "Entry":
@@ -37,6 +51,22 @@ def parsed(text: str, where: str) -> "Entry":
         raise Refusal(
             where, str(error), "TOML that can be read", "mend that line: each text needs its quotes"
         ) from None
+
+
+class OnDemand(Mapping[str, Value]):
+    """A mapping that is read when first looked into, so that imports stay quick."""
+
+    def __init__(self, read: Callable[[], Mapping[str, Value]]) -> None:
+        self._read = cache(read)
+
+    def __getitem__(self, name: str) -> Value:
+        return self._read()[name]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._read())
+
+    def __len__(self) -> int:
+        return len(self._read())
 
 
 class Entry:
@@ -77,14 +107,22 @@ class Entry:
         """Whether a key says true; false where it is absent."""
         return self._value(key, bool, False, "true or false")
 
-    def one_of(self, key: str, allowed: Iterable[str], default: str | None = None) -> str:
-        """A text that is one of a few."""
-        value, known = self.text(key, default), tuple(allowed)
-        if value not in known:
-            raise self.refusal(
-                key, value, _listed(known), "write one of these, or add it where they are listed"
-            )
+    def one_of(self, key: str, allowed: Collection[str], default: str | None = None) -> str:
+        """A text that is one of those allowed."""
+        value = self.text(key, default)
+        if value not in allowed:
+            raise self.unknown(key, value, allowed)
         return value
+
+    def unknown(self, key: str, value: str, known: Iterable[str]) -> Refusal:
+        """The refusal of a name that is not known, with the known ones most like it."""
+        names = list(known)
+        if len(names) <= MOST_LISTED:
+            return self.refusal(key, value, _listed(names), "write one of these")
+        near = get_close_matches(value, names, 3, 0.4) or names[:3]
+        return self.refusal(
+            key, value, f"one of {len(names)} known names, such as {_listed(near)}", "look it up"
+        )
 
     def texts(self, key: str, default: tuple[str, ...] | None = None) -> tuple[str, ...]:
         """A list of texts: ["one", "two"]."""
@@ -93,6 +131,13 @@ class Entry:
             if not isinstance(value, str):
                 raise self.refusal(key, value, "a list of texts", "put each of them in quotes")
         return tuple(" ".join(value.split()) for value in found)
+
+    def pair(self, key: str, default: tuple[float, float] | None = None) -> tuple[float, float]:
+        """Two numbers: [0.01, 0.5]."""
+        found = self._value(key, (list, tuple), default, "two numbers: [0.01, 0.5]")
+        if len(found) != 2 or not all(type(number) in (int, float) for number in found):
+            raise self.refusal(key, str(found), "two numbers: [0.01, 0.5]", "mend that line")
+        return found[0], found[1]
 
     def part(self, key: str) -> "Entry":
         """The table under a key; an empty one where it is absent."""

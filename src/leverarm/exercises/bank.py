@@ -1,14 +1,219 @@
-"""The bank: every kind of problem by name, in lesson order; within a lesson numbers, formulas, drawings, concepts."""
+"""The bank: every kind of problem by name, read from the lessons' data files and checked.
 
-from leverarm.exercises import bank_bodies, bank_concepts, bank_field, bank_formulas, bank_lever
+Kinds stand in lesson order; within a lesson numbers, formulas, free bodies, concepts.
+"""
 
-_ALL = (
-    bank_lever.KINDS
-    + bank_field.KINDS
-    + bank_formulas.KINDS
-    + bank_bodies.KINDS
-    + bank_concepts.KINDS
-)
-BANK = {kind.name: kind for kind in sorted(_ALL, key=lambda kind: kind.lesson)}
+import re
+from string import Formatter
+
+from leverarm.data import Entry, OnDemand, lessons, table
+from leverarm.exercises.choices import ChoiceKind, Option
+from leverarm.exercises.formulas import FormulaKind
+from leverarm.exercises.free_body import Force, FreeBodyKind
+from leverarm.exercises.letters import LETTERS
+from leverarm.exercises.method import resolve
+from leverarm.exercises.numbers import NumberKind
+from leverarm.exercises.problem import Kind
+from leverarm.exercises.rules import PRINCIPLES, RULES
+
+SCENE = {"machine", "thing"}
+SIGNS = ("plain", "change", "size")
+MOST_OPTIONS = 6
+_FIELD = re.compile(r"\{(\w+)\}")
+
+
+def read_lesson(entry: Entry, number: int, common: Entry) -> list[Kind]:
+    """The kinds of one lesson; what cannot be used is refused in one sentence with file and key.
+
+    common      where the sentences stand that several problems share
+    """
+    sentences = common.part("sentences")
+    kinds: list[Kind] = [
+        *(_number(row, number, sentences) for row in entry.rows("number")),
+        *(_formula(row, number, sentences) for row in entry.rows("formula")),
+        *(_body(row, number, sentences) for row in entry.rows("body")),
+        *(_concept(row, number, sentences) for row in entry.rows("concept")),
+    ]
+    entry.rows("slip")
+    entry.done()
+    return kinds
+
+
+def _number(row: Entry, lesson: int, sentences: Entry) -> NumberKind:
+    given, hidden = _letters(row, "given"), _letters(row, "hidden", "")
+    ranges = row.part("ranges")
+    for letter in ranges:
+        if letter not in given + hidden:
+            raise ranges.refusal(letter, letter, "a letter of this problem", "name one of them")
+    kind = NumberKind(
+        row.text("name"),
+        lesson,
+        row.text("title"),
+        row.one_of("asked", RULES),
+        given,
+        _statement(row, "statement", sentences, {*given, *SCENE}),
+        hidden=hidden,
+        sign=row.one_of("sign", SIGNS, "plain"),
+        low=row.number("low", 1e-9),
+        high=row.number("high", 1e9),
+        system=row.one_of("system", ("kg", "lb", ""), ""),
+        ranges=tuple((letter, *ranges.pair(letter)) for letter in ranges),
+        caution=row.text("caution", ""),
+        stream=row.text("stream", ""),
+    )
+    _follows(row, kind.asked, given)
+    for letter in given:
+        if letter not in LETTERS:
+            _follows(row, letter, (*(name for name in given if name in LETTERS), *hidden), "hidden")
+        if f"{{{letter}}}" not in kind.statement:
+            raise row.refusal(
+                "statement", f"no {{{letter}}}", "every given letter", "say its number there"
+            )
+    row.done()
+    return kind
+
+
+def _formula(row: Entry, lesson: int, sentences: Entry) -> FormulaKind:
+    at = _letters(row, "at", "")
+    fields = {*SCENE, "multiple"} if at else SCENE
+    kind = FormulaKind(
+        row.text("name"),
+        lesson,
+        row.text("title"),
+        row.one_of("asked", RULES),
+        _letters(row, "given"),
+        _statement(row, "statement", sentences, fields),
+        at=at,
+        stream=row.text("stream", ""),
+    )
+    _follows(row, kind.asked, kind.given)
+    row.done()
+    return kind
+
+
+def _concept(row: Entry, lesson: int, sentences: Entry) -> ChoiceKind:
+    right, wrong = row.part("right"), row.rows("wrong")
+    if not 1 <= len(wrong) < MOST_OPTIONS:
+        raise row.refusal(
+            "wrong", len(wrong), f"1 to {MOST_OPTIONS - 1} wrong options", "add or leave out some"
+        )
+    hints = row.texts("hints")
+    if len(hints) != 3:
+        raise row.refusal(
+            "hints", len(hints), "three hints", "write a question, a picture to draw, and a step"
+        )
+    options = [
+        Option(
+            part.text("name") if part is not right else "",
+            _statement(part, "text", sentences, SCENE),
+            part.text("reply"),
+        )
+        for part in (right, *wrong)
+    ]
+    for part in (right, *wrong):
+        part.done()
+    kind = ChoiceKind(
+        row.text("name"),
+        lesson,
+        row.text("title"),
+        _statement(row, "question", sentences, SCENE),
+        tuple(options),
+        row.one_of("principle", PRINCIPLES),
+        hints,
+        stream=row.text("stream", ""),
+    )
+    row.done()
+    return kind
+
+
+def _body(row: Entry, lesson: int, sentences: Entry) -> FreeBodyKind:
+    pivots = row.part("other_pivots")
+    kind = FreeBodyKind(
+        row.text("name"),
+        lesson,
+        row.text("title"),
+        _statement(row, "statement", sentences, SCENE),
+        row.text("body"),
+        row.texts("bodies"),
+        tuple(_force(part) for part in row.rows("force", "letter")),
+        row.text("pivot"),
+        {pivot: pivots.text(pivot) for pivot in pivots},
+        row.words("unknowns"),
+        row.words("lengths"),
+        stream=row.text("stream", ""),
+    )
+    if kind.body not in kind.bodies:
+        raise row.refusal("body", kind.body, "one of the bodies", "add it to bodies")
+    for unknown in kind.unknowns:
+        if unknown not in [force.letter for force in kind.forces]:
+            raise row.refusal("unknowns", unknown, "letters of the forces", "name one of them")
+    row.done()
+    return kind
+
+
+def _force(part: Entry) -> Force:
+    force = Force(
+        part.text("letter"),
+        part.text("words"),
+        part.one_of("way", ("up", "down", "left", "right", "forward", "back")),
+        part.text("at"),
+        part.text("inside", ""),
+        part.text("arm", ""),
+    )
+    part.done()
+    return force
+
+
+def _letters(row: Entry, key: str, default: str | None = None) -> tuple[str, ...]:
+    """Letters, or names of rules that can be given, under a key."""
+    names = row.words(key, default)
+    for name in names:
+        if name not in LETTERS and name not in RULES:
+            raise row.unknown(key, name, [*LETTERS, *RULES])
+    return names
+
+
+def _follows(row: Entry, result: str, given: tuple[str, ...], key: str = "given") -> None:
+    """Refuse letters from which a result does not follow."""
+    try:
+        resolve(result, given)
+    except KeyError as missing:
+        raise row.refusal(
+            key,
+            " ".join(given) or None,
+            f"letters from which {result} follows",
+            f"add {missing.args[0]}, or what it follows from",
+        ) from None
+
+
+def _statement(row: Entry, key: str, sentences: Entry, fields: set[str]) -> str:
+    """A text with its shared sentences put in; only these fields may be left in {braces}."""
+    text = _FIELD.sub(
+        lambda field: sentences.text(field[1]) if field[1] in sentences else field[0],
+        row.text(key),
+    )
+    try:
+        named = {name for _, name, _, _ in Formatter().parse(text) if name is not None}
+    except ValueError as why:
+        raise row.refusal(key, text, "braces in pairs", str(why)) from None
+    for name in sorted(named - fields):
+        raise row.unknown(
+            key, f"{{{name}}}", [f"{{{one}}}" for one in sorted([*fields, *sentences])]
+        )
+    return text
+
+
+def read_bank(found: dict[int, Entry], common: Entry) -> dict[str, Kind]:
+    """Every kind of all lessons by name."""
+    kinds: dict[str, Kind] = {}
+    for number, entry in found.items():
+        for kind in read_lesson(entry, number, common):
+            if kind.name in kinds:
+                raise entry.refusal("name", kind.name, "each name once", "choose another name")
+            kinds[kind.name] = kind
+    return kinds
+
+
+BANK = OnDemand(lambda: read_bank(lessons(), table("common")))
 # What kinds were called before; files handed out under these names are still read.
-OLD_NAMES = {kind.stream: kind.name for kind in BANK.values() if kind.stream}
+OLD_NAMES = OnDemand(lambda: {kind.stream: kind.name for kind in BANK.values() if kind.stream})

@@ -4,10 +4,10 @@ import re
 from dataclasses import dataclass
 from typing import Any
 
+from leverarm.exercises.letters import scene
 from leverarm.exercises.number_reader import clipped
 from leverarm.exercises.problem import Line, Mistake, Problem, Verdict, unread
 from leverarm.exercises.random_numbers import RandomStream
-from leverarm.exercises.scenes import SCENES
 from leverarm.numerals import plain
 
 LABELS = "ABCDEF"
@@ -55,10 +55,10 @@ class ChoiceKind:
     def make(self, seed: object, system: str | None = None) -> Problem:
         """The problem of a seed: the same question, its options in their own order."""
         stream = RandomStream(self.stream or self.name, seed)
-        scene = {part: stream.one_of(choices) for part, choices in SCENES.items()}
+        told_with = scene(stream)
         order = tuple(stream.shuffled(self.options))
         options = tuple(
-            (label, option.text.format(**scene)) for label, option in zip(LABELS, order)
+            (label, option.text.format(**told_with)) for label, option in zip(LABELS, order)
         )
         return Problem(
             self.name,
@@ -67,7 +67,7 @@ class ChoiceKind:
             self.style,
             seed,
             system or "kg",
-            self.question.format(**scene),
+            self.question.format(**told_with),
             {},
             "",
             LABELS[order.index(self.options[0])],

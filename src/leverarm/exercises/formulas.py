@@ -21,12 +21,12 @@ from leverarm.exercises.expressions.tree import (
     written_out,
 )
 from leverarm.exercises.feedback import cause_unknown
+from leverarm.exercises.letters import scene
 from leverarm.exercises.method import Method, letters_behind, method_for, words_of
 from leverarm.exercises.mistakes import MistakeGroup, known_mistakes
 from leverarm.exercises.number_reader import clipped
 from leverarm.exercises.problem import Line, Mistake, Problem, Verdict, unclear, unread
 from leverarm.exercises.random_numbers import RandomStream
-from leverarm.exercises.scenes import SCENES
 
 # Overhang as a multiple of the wheelbase, away from where a wrong lever gives the right answer.
 MULTIPLES = tuple(
@@ -84,7 +84,7 @@ class FormulaKind:
         """The problem of a seed; letters have no units, so the system is only a label."""
         stream = RandomStream(self.stream or self.name, seed)
         multiple = stream.one_of(MULTIPLES) if self.at else None
-        scene = {part: stream.one_of(choices) for part, choices in SCENES.items()}
+        told_with = scene(stream)
         return Problem(
             self.name,
             self.lesson,
@@ -92,7 +92,7 @@ class FormulaKind:
             self.style,
             seed,
             system or "kg",
-            self.statement.format(**scene, multiple=self._multiple_text(multiple)),
+            self.statement.format(**told_with, multiple=self._multiple_text(multiple)),
             {self.letters[name]: words_of(name) for name in self.allowed},
             "",
             as_text(_shortest(self, multiple), self.letters),

@@ -22,10 +22,10 @@ from functools import lru_cache
 from leverarm.exercises.expressions.equivalence import Profile, TooBig, agree, points, profile
 from leverarm.exercises.expressions.grammar import Unreadable, read
 from leverarm.exercises.expressions.tree import as_text
+from leverarm.exercises.letters import scene
 from leverarm.exercises.number_reader import clipped
 from leverarm.exercises.problem import Line, Mistake, Problem, Verdict, unread
 from leverarm.exercises.random_numbers import RandomStream
-from leverarm.exercises.scenes import SCENES
 from leverarm.numerals import plain
 
 MOST_TYPED = 2000
@@ -162,7 +162,7 @@ class FreeBodyKind:
     def make(self, seed: object, system: str | None = None) -> Problem:
         """The problem of a seed: the same body, what is offered in its own order."""
         stream = RandomStream(self.stream or self.name, seed)
-        scene = {part: stream.one_of(choices) for part, choices in SCENES.items()}
+        told_with = scene(stream)
         offered = (
             ("bodies", tuple(stream.shuffled(self.bodies))),
             ("forces", tuple((f.letter, f.words) for f in stream.shuffled(self.forces))),
@@ -178,7 +178,7 @@ class FreeBodyKind:
             self.style,
             seed,
             system or "kg",
-            self.statement.format(**scene),
+            self.statement.format(**told_with),
             {},
             "",
             self.right().lines,

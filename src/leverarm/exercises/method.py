@@ -20,15 +20,15 @@ from leverarm.exercises.expressions.tree import (
 )
 from leverarm.exercises.letters import LETTERS, Quantity, follows
 from leverarm.exercises.problem import Problem
-from leverarm.exercises.rules_field import FIELD
-from leverarm.exercises.rules_lever import LEVER
-
-RULES = LEVER | FIELD
+from leverarm.exercises.rules import RULES
 
 
 def quantity(name: str) -> Quantity:
     """What a given letter is drawn from: its own range, or the grid of the rule it follows from."""
-    return LETTERS[name] if name in LETTERS else follows(name, RULES[name].words, RULES[name].kind)
+    if name in LETTERS:
+        return LETTERS[name]
+    rule = RULES[name]
+    return follows(name, rule.words, rule.kind, rule.letter or rule.shown)
 
 
 def words_of(name: str) -> str:

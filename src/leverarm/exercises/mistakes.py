@@ -10,12 +10,11 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cache
 
-from leverarm.exercises.expressions.grammar import read
 from leverarm.exercises.expressions.tree import Compute, Named, Tree, compiled, value_at, walk
-from leverarm.exercises.letters import LETTERS
-from leverarm.exercises.method import RULES, Method, in_given_letters, resolve
+from leverarm.exercises.method import Method, in_given_letters, resolve
 from leverarm.exercises.problem import Mistake
 from leverarm.exercises.random_numbers import RandomStream
+from leverarm.exercises.rules import RULES
 from leverarm.exercises.single_changes import Context, single_changes
 from leverarm.exercises.slips import SLIPS
 
@@ -23,7 +22,6 @@ MOST_GROUPS = 60
 MOST_OF_A_CLASS = 16  # of one class of change, so that no class crowds out the others
 PROBES = 3
 _SIDES = ({"front", "rear"}, {"left", "right"})
-_SPELLINGS = {name: name for name in [*LETTERS, *RULES]}
 
 
 @dataclass(frozen=True)
@@ -53,6 +51,10 @@ def known_mistakes(method: Method, signed: bool) -> tuple[MistakeGroup, ...]:
         assert mistake.tree is not None
         tree = in_given_letters(mistake.tree, method.given)
         key = _key(tree, probes)
+        if key == right and not mistake.rank:
+            raise next(
+                slip for slip in SLIPS[method.asked] if slip.name == mistake.name
+            ).same_as_right()
         if key == right or any(number != number for number in key):
             continue
         group = groups[key]
@@ -74,12 +76,12 @@ def known_mistakes(method: Method, signed: bool) -> tuple[MistakeGroup, ...]:
 
 def _listed(method: Method) -> Iterator[Mistake]:
     """The listed mistakes for what is asked, as far as the given letters lead to them."""
-    for name, what, formula, ask in SLIPS.get(method.asked, ()):
+    for slip in SLIPS.get(method.asked, ()):
         try:
-            tree = in_given_letters(read(formula, _SPELLINGS)[-1], method.given)
+            tree = in_given_letters(slip.tree, method.given)
         except KeyError:
             continue
-        yield Mistake(name, what, ask, tree)
+        yield Mistake(slip.name, slip.what, slip.question, tree)
 
 
 def _single_changes(method: Method, signed: bool) -> list[Mistake]:
@@ -121,7 +123,7 @@ def _few_of_a_class(groups: Iterable[MistakeGroup]) -> Iterator[MistakeGroup]:
 
 def _probe(method: Method, number: int) -> dict[str, float]:
     """Made-up numbers for the given letters, within their ranges, to tell formulas apart."""
-    stream = RandomStream("probe", method.asked, *method.given, number)
+    stream = RandomStream("probe", method.rule.stream or method.asked, *method.given, number)
     drawn = {
         name: method.letters[name].low * (1 + stream.below(10**6) / 4e6)
         or stream.below(10**6) / 1e6

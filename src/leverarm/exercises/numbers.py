@@ -9,12 +9,12 @@ from leverarm.exercises.expressions import grammar
 from leverarm.exercises.expressions.grammar import Unreadable
 from leverarm.exercises.expressions.tree import Tree, as_text, compiled, letters_of, value_at
 from leverarm.exercises.feedback import wrong_number
+from leverarm.exercises.letters import scene
 from leverarm.exercises.method import Method, method_for
 from leverarm.exercises.mistakes import MistakeGroup, known_mistakes
 from leverarm.exercises.number_reader import Reading, in_unit, read_number, significant
 from leverarm.exercises.problem import Line, Mistake, Problem, Verdict, unclear, unread
 from leverarm.exercises.random_numbers import RandomStream
-from leverarm.exercises.scenes import SCENES
 from leverarm.quantities import Refusal, from_unit, to_unit, unit_named, unit_of
 
 MOST_DRAWS = 400
@@ -134,8 +134,8 @@ class NumberKind:
         rule, letters = self.method.rule, self.method.letters
         unit = rule.unit.get(system) or unit_of(rule.kind, system)
         given = {name: letters[name].printed(numbers.shown[name], system) for name in self.given}
-        scene = {part: stream.one_of(choices) for part, choices in SCENES.items()}
-        statement = self.statement.format(**scene, **given)
+        told_with = scene(stream)
+        statement = self.statement.format(**told_with, **given)
         return Problem(
             self.name,
             self.lesson,

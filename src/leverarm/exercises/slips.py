@@ -1,6 +1,76 @@
-"""The listed wrong turns of all lessons, by what is asked."""
+"""The listed slips: wrong steps that students are known to take, by what is asked.
 
-from leverarm.exercises.slips_field import FIELD_SLIPS
-from leverarm.exercises.slips_lever import LEVER_SLIPS
+They stand in the lessons' data files as [[slip]].  A formula uses letters of problems
+and names of rules (front_gain is what the front gains), so that no right formula is
+written twice.  A slip is looked for in every problem that gives the letters it needs;
+the more common stand first.
+"""
 
-SLIPS = LEVER_SLIPS | FIELD_SLIPS
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from leverarm.data import Entry, OnDemand, lessons
+from leverarm.exercises.expressions.grammar import Unreadable, read
+from leverarm.exercises.expressions.tree import Tree
+from leverarm.exercises.letters import LETTERS
+from leverarm.exercises.rules import RULES
+from leverarm.quantities import Refusal
+
+
+@dataclass(frozen=True)
+class ListedSlip:
+    """A slip as it is listed.
+
+    of          what is asked where it can happen: the name of a rule
+    name        a few words that tables call it by
+    what        what its number is; question  what to ask whoever made it
+    formula     what it computes
+    row         where it stands
+    """
+
+    of: str
+    name: str
+    what: str
+    question: str
+    formula: str
+    row: Entry = field(repr=False, compare=False)
+
+    @cached_property
+    def tree(self) -> Tree:
+        """The formula as an expression; one that cannot be read in one way is refused."""
+        try:
+            return read(self.formula, [*LETTERS, *RULES])[-1]
+        except Unreadable as why:
+            raise self.row.refusal(
+                "formula", self.formula, "a formula in letters and names of rules", str(why)
+            ) from None
+
+    def same_as_right(self) -> Refusal:
+        """The refusal of a slip that leads to the right answer."""
+        return self.row.refusal(
+            "formula", self.formula, f"another formula than that of {self.of}", "mend the formula"
+        )
+
+
+def read_slips(entries: Iterable[Entry]) -> dict[str, tuple[ListedSlip, ...]]:
+    """Slips by what is asked, from the [[slip]] tables of lessons, each checked."""
+    found: dict[str, list[ListedSlip]] = {}
+    for row in (row for entry in entries for row in entry.rows("slip")):
+        slip = ListedSlip(
+            row.one_of("of", RULES),
+            row.text("name"),
+            row.text("what"),
+            row.text("question"),
+            row.text("formula"),
+            row,
+        )
+        row.done()
+        others = found.setdefault(slip.of, [])
+        if slip.name in [other.name for other in others]:
+            raise row.refusal("name", slip.name, f"a name once for {slip.of}", "choose another")
+        others.append(slip)
+    return {name: tuple(slips) for name, slips in found.items()}
+
+
+SLIPS = OnDemand(lambda: read_slips(lessons().values()))

@@ -23,10 +23,10 @@ from leverarm.exercises.expressions.tree import (
     rebuilt,
     value_at,
 )
-from leverarm.exercises.method import RULES, Method
+from leverarm.exercises.method import Method
 from leverarm.exercises.number_reader import printed_unit, significant, without_end_zeros
 from leverarm.exercises.problem import Line, Problem
-from leverarm.exercises.rules import Rule
+from leverarm.exercises.rules import RULES, Rule
 from leverarm.quantities import KINDS, Refusal, to_unit, unit_of
 
 STAGES = 4
