@@ -20,7 +20,7 @@ START = ROOT / "src" / "start.py"
 sys.path.insert(0, str(ROOT / "src"))
 
 import start  # noqa: E402
-from launch import checks, commands, environment, lab, places, steps, wheels, words  # noqa: E402
+from launch import checks, commands, environment, lab, lock, places, steps, wheels, words  # noqa: E402
 from launch.words import Ended, Refusal  # noqa: E402
 
 Disk = namedtuple("Disk", "total used free")
@@ -170,8 +170,8 @@ REFUSALS = {
         "start with the one of your",
     ),
     "a .venv that stays": (
-        lambda tmp: environment.remove(tmp / "none"),
-        "could not be removed.*close every",
+        lambda tmp: environment.discard(tmp / "none"),
+        "could not be renamed.*close every",
     ),
 }
 
@@ -313,15 +313,19 @@ STATES = [
     ({}, False, None, "none"),
     ({}, True, "3.12", "foreign"),
     ({}, True, None, "foreign"),
-    ({"state": "begun"}, True, "3.12", "half"),
+    ({"state": "begun"}, True, "3.12", "broken"),
     ({"state": "begun", "adopted": True}, True, "3.12", "foreign"),
-    ({"state": "spoilt"}, True, "3.12", "half"),
+    ({"state": "spoilt"}, True, "3.12", "broken"),
+    (DONE | {"state": "updating"}, True, "3.12", "broken"),
     (DONE, True, "3.12", "ready"),
     (DONE | {"adopted": True}, True, "3.12", "ready"),
-    (DONE, True, None, "half"),
-    (DONE, True, "3.13", "half"),
-    (DONE | {"root": "/elsewhere"}, True, "3.12", "half"),
-    (DONE | {"root": "/elsewhere", "adopted": True}, True, "3.12", "foreign"),
+    (DONE, True, None, "broken"),
+    (DONE, True, "3.13", "broken"),
+    (DONE | {"adopted": True}, True, "3.13", "foreign"),
+    (DONE | {"root": "/elsewhere"}, True, "3.12", "moved"),
+    (DONE | {"root": "/elsewhere", "adopted": True}, True, "3.12", "moved"),
+    (DONE | {"root": "/elsewhere", "needs": "older"}, True, "3.12", "moved"),
+    (DONE | {"root": ""}, True, "3.12", "broken"),
     (DONE | {"needs": "older"}, True, "3.12", "stale"),
 ]
 
@@ -331,17 +335,17 @@ def test_states(note, exists, version, expected):
     assert environment.state(note, exists, version, "abc", ROOT) == expected
 
 
-def test_a_spoilt_note_is_a_half_set_up_and_no_note_is_not_ours(tmp_path):
+def test_a_spoilt_note_is_a_broken_set_up_and_no_note_is_not_ours(tmp_path):
     assert environment.look(tmp_path / "none")[0] == "none"
     assert environment.look(tmp_path)[0] == "foreign"
     (tmp_path / environment.NOTE).write_text('{"state": "do')
-    assert environment.look(tmp_path)[0] == "half"
+    assert environment.look(tmp_path)[0] == "broken"
 
 
 def test_that_another_made_it_is_never_forgotten(tmp_path):
     environment._adopt(tmp_path, "3.12")
-    environment._note(tmp_path, state="done")
-    assert environment._read(tmp_path) == {"state": "done", "adopted": True}
+    environment.write_note(tmp_path, state="done")
+    assert environment.read_note(tmp_path) == {"state": "done", "adopted": True}
 
 
 def test_the_fingerprint_follows_contents_but_not_line_ends(tmp_path):
@@ -363,12 +367,32 @@ def test_a_note_is_written_whole_or_not_at_all(tmp_path, monkeypatch):
 
 
 def test_two_set_ups_at_once_are_one_too_many(tmp_path):
-    lock = tmp_path / "lock"
-    with environment.only_one(lock), pytest.raises(Refusal, match="Another start.*wait"):
-        with environment.only_one(lock):
+    path = tmp_path / "lock"
+    with lock.only_one(path), pytest.raises(Refusal, match="Another start.*wait"):
+        with lock.only_one(path):
             pass
-    with environment.only_one(lock):
-        assert lock.exists()
+    with lock.only_one(path):
+        pass
+
+
+def test_a_lock_dies_with_its_program(tmp_path):
+    """Killed, so that it could tidy up nothing: the file is there, and the lock is free."""
+    code = (
+        f"import sys, time, pathlib; sys.path.insert(0, {str(ROOT / 'src')!r})\n"
+        "from launch.lock import only_one\n"
+        "with only_one(pathlib.Path(sys.argv[1])): print('held', flush=True); time.sleep(60)"
+    )
+    path = tmp_path / "lock"
+    with subprocess.Popen(
+        [sys.executable, "-c", code, str(path)], stdout=subprocess.PIPE, text=True
+    ) as holder:
+        assert holder.stdout.readline() == "held\n"
+        with pytest.raises(Refusal, match="Another start"), lock.only_one(path):
+            pass
+        holder.kill()
+    assert path.exists()
+    with lock.only_one(path):
+        pass
 
 
 class Recorder:
@@ -395,6 +419,7 @@ def project(tmp_path, monkeypatch):
     monkeypatch.setattr(environment, "LOCK", tmp_path / ".setup.lock")
     monkeypatch.setattr(environment, "version_of", lambda python: HERE)
     monkeypatch.setattr(environment, "look", lambda venv: real(venv, tmp_path))
+    monkeypatch.setattr(environment, "works", lambda venv: False)
     monkeypatch.setattr(checks, "room", lambda folder: None)
     return tmp_path / ".venv"
 
@@ -413,13 +438,12 @@ def set_up(monkeypatch, venv, fail_at=None):
 def test_a_second_start_installs_nothing(project, monkeypatch):
     assert set_up(monkeypatch, project) == ["venv", "pip", "try"]
     assert set_up(monkeypatch, project) == []
-    assert not (project.parent / ".setup.lock").exists() or os.name == "nt"
 
 
 @pytest.mark.parametrize("step", ["venv", "pip", "try"])
 def test_an_interrupted_set_up_is_made_again_by_the_next_start(project, monkeypatch, step):
     assert set_up(monkeypatch, project, fail_at=step)[-1] == "interrupted"
-    assert environment.look(project)[0] == "half"
+    assert environment.look(project)[0] == "broken"
     (project / "leftover").touch()
     assert set_up(monkeypatch, project) == ["venv", "pip", "try"]
     assert environment.look(project)[0] == "ready" and not (project / "leftover").exists()
@@ -435,8 +459,45 @@ def test_another_ones_environment_is_filled_and_never_removed(project, monkeypat
 
 def test_what_is_newly_asked_for_is_added_without_starting_over(project, monkeypatch):
     set_up(monkeypatch, project)
-    environment._note(project, **environment._read(project) | {"needs": "older"})
+    environment.write_note(project, needs="older")
     assert set_up(monkeypatch, project) == ["pip", "try"]
+
+
+def test_what_was_added_to_and_runs_no_more_is_made_again(project, monkeypatch):
+    """The try-out fails after the first `pip`, and not after the second."""
+    set_up(monkeypatch, project)
+    environment.write_note(project, needs="older")
+    ran = []
+
+    def step(command, log, on_line=None):
+        ran.append("venv" if "venv" in command else "pip" if "pip" in command else "try")
+        if ran == ["pip", "try"]:
+            raise Refusal("The packages do not fit.")
+
+    monkeypatch.setattr(environment, "run_step", step)
+    environment.ready(venv=project)
+    assert ran == ["pip", "try", "venv", "pip", "try"] and environment.look(project)[0] == "ready"
+
+
+def test_paths_are_mended_in_text_and_only_below_the_old_folder(tmp_path, monkeypatch):
+    venv = tmp_path / ".venv"
+    scripts = environment.python_in(venv).parent
+    lists = venv / "lib" / "python3.12" / "site-packages"
+    scripts.mkdir(parents=True)
+    lists.mkdir(parents=True)
+    old, new = (os.path.join(os.sep, "a", name) for name in ("old", "new place"))
+    text = "#!{0}{1}.venv{1}bin{1}python\n# {0}er{1}x and x{0}\n"
+    for path in (scripts / "tool", lists / "leverarm.pth", venv / "pyvenv.cfg"):
+        path.write_text(text.format(old, os.sep))
+    (scripts / "tool.exe").write_bytes(b"MZ\0" + os.fsencode(old + os.sep))
+    environment.write_note(venv, **DONE | {"root": old})
+    monkeypatch.setattr(environment, "works", lambda venv: True)
+    environment.relocate(venv, Path(new))
+    first, second = text.format(old, os.sep).splitlines()
+    for path in (scripts / "tool", lists / "leverarm.pth", venv / "pyvenv.cfg"):
+        assert path.read_text().splitlines() == [first.replace(old, new), second]
+    assert old in (scripts / "tool.exe").read_bytes().decode("latin-1")
+    assert environment.read_note(venv) == DONE | {"root": new}
 
 
 # --- commands, settings, paths ---
@@ -503,7 +564,7 @@ def test_lab_reads_and_writes_nothing_of_the_users(tmp_path):
 def test_everything_a_start_writes_lies_in_the_project():
     assert places.VENV == ROOT / ".venv" and places.lab_home().is_relative_to(places.VENV)
     ignored = (ROOT / ".gitignore").read_text("utf-8").split()
-    assert {".venv/", ".setup.lock"} <= set(ignored)
+    assert {".venv/", ".venv.*/", ".setup.lock"} <= set(ignored)
 
 
 @pytest.mark.parametrize(

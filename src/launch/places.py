@@ -1,4 +1,4 @@
-"""Where things are. All that a start writes lies under `.venv` (and `.setup.lock` while it works)."""
+"""Where things are. All that a start writes lies under `.venv`, beside it while it is replaced, and in `.setup.lock`."""
 
 import os
 from pathlib import Path

@@ -4,10 +4,14 @@ import os
 import re
 import subprocess
 import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
 
 from .places import REQUIREMENTS, ROOT
 from .words import Refusal, fitting
 
+TETHERED = Path(__file__).with_name("tethered.py")
 UNWANTED = (  # settings that would send packages or imports to another place, or compile anew each time
     "PYTHONHOME",
     "PYTHONPATH",
@@ -78,25 +82,31 @@ def unfinished(what):
     return f"This could not be finished, since {what}; then run the same command again."
 
 
-def run_step(command, log, on_line=lambda line: None):
-    """Run a command with its output going to the log; refuse if it fails."""
+def run_step(
+    command: list[Any], log: Path, on_line: Callable[[str], None] = lambda line: None
+) -> None:
+    """Run a command with its output going to the log; refuse if it fails.
+
+    It ends with us, however we end (see `tethered`).
+    """
     child = subprocess.Popen(
-        [str(part) for part in command],
+        [sys.executable, "-I", "-S", str(TETHERED), *map(str, command)],
         cwd=ROOT,
         env=child_settings(),
-        stdin=subprocess.DEVNULL,
+        stdin=subprocess.PIPE,
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
         text=True,
         encoding="utf-8",
         errors="replace",
+        start_new_session=True,  # a group of its own, to be ended as one
     )
     try:
         output = _follow(child, log, on_line)
         code = child.wait()
     finally:
+        child.stdin.close()
         if child.poll() is None:  # we were interrupted: leave nobody behind
-            child.kill()
             child.wait()
     if code:
         raise Refusal(failure(output, log))
