@@ -86,7 +86,7 @@ class Answers:
         found = read_answers(self.home.path.read_bytes()) if self.home.path.exists() else None
         assert not found or not found.notes
         assert len(found.answers if found else ()) >= reported
-        page = panels.homework(self.folder, SLIP)
+        page = opened(self.folder)
         assert not page.error.value and page.number == len(found.answers if found else ()) + 1
 
     def next_time(self):
@@ -345,8 +345,15 @@ def test_what_a_living_writer_has_in_hand_is_not_swept_up(tmp_path):
 # --- no room, no leave to write -----------------------------------------------------------------------------
 
 
+def opened(folder):
+    """The homework of a folder with the ticket open."""
+    page = panels.homework(folder)
+    page.use(SLIP)
+    return page
+
+
 def an_answer(folder):
-    page = panels.homework(folder, SLIP)
+    page = opened(folder)
     page.answer("1 kg")
     page.again()
     page.field.write("190 kg")
@@ -355,7 +362,7 @@ def an_answer(folder):
         assert page.field.text == "190 kg" and page.check_button.layout.display == "", (
             "what was typed is still there"
         )
-        assert page.number == 2 and "download=" in page.kept.value, (
+        assert page.number == 2 and "download=" in page.saved.value, (
             "what is kept can be saved as a copy"
         )
         return page.error.value
@@ -366,19 +373,23 @@ def an_answer(folder):
 def a_typed_slip(folder):
     (folder / "Week_3.assignment.txt").write_text(as_text(WEEK), "utf-8")
     page = panels.homework(folder)
-    page.code.value, page.key_box.value = SLIP.code, SLIP.key
+    page.tickets.code.value, page.tickets.key_box.value = SLIP.code, SLIP.key
 
     def told():
-        assert page.code.value == SLIP.code and page.key_box.value == SLIP.key and page.work is None
+        assert (
+            page.tickets.code.value == SLIP.code
+            and page.tickets.key_box.value == SLIP.key
+            and page.work is None
+        )
         return page.error.value
 
-    return page.start_button.click, told
+    return page.tickets.start_button.click, told
 
 
 def a_brought_file(folder):
     page = panels.homework(folder)
     return lambda: page.attempt(
-        lambda: page.bring.take(as_text(SLIP).encode())
+        lambda: page.tickets.take(as_text(SLIP).encode())
     ), lambda: page.error.value
 
 
@@ -757,14 +768,14 @@ def clock(monkeypatch):
 
 
 def test_answers_keep_their_order_and_seconds_when_the_clock_goes_back(tmp_path, clock):
-    page = panels.homework(tmp_path, SLIP)
+    page = opened(tmp_path)
     for typed in ("1 kg", "2 kg", "3 kg"):
         page.answer(typed)
         page.again()
     kept = read_answers(page.work.path.read_bytes()).answers
     assert [(one.number, one.typed) for one in kept] == [(1, "1 kg"), (2, "2 kg"), (3, "3 kg")]
     assert all(0 <= one.seconds < 60 for one in kept)
-    assert panels.homework(tmp_path, SLIP).number == 4 and not left_behind(tmp_path)
+    assert opened(tmp_path).number == 4 and not left_behind(tmp_path)
 
 
 def test_a_lock_from_the_future_holds_nobody_up(tmp_path):

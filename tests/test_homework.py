@@ -2,6 +2,7 @@
 
 import os
 import re
+import sys
 
 import pytest
 from class_files import demo_codes, slip_of
@@ -31,6 +32,13 @@ def home(tmp_path):
     return panels.homework(tmp_path)
 
 
+def opened(folder):
+    """The homework of a folder with the ticket open."""
+    page = panels.homework(folder)
+    page.use(SLIP)
+    return page
+
+
 @pytest.fixture
 def work(home):
     home.start(CODE, SLIP.key)
@@ -44,27 +52,27 @@ def test_without_any_file_the_page_waits_and_says_for_what(tmp_path):
     empty = panels.homework(tmp_path)
     assert (
         empty.work is None
-        and ".assignment.txt" in empty.told.value
-        and not shown(empty._typed)
+        and ".assignment.txt" in empty.tickets.advice.value
+        and not shown(empty.tickets.boxes)
         and not shown(empty.page)
     )
     (tmp_path / "Week_3.assignment.txt").write_text(as_text(WEEK))
     empty.look()
-    assert shown(empty._typed) and empty.assignments.label == "Week 3"
+    assert shown(empty.tickets.boxes) and empty.tickets.assignments.label == "Week 3"
 
 
 def test_a_typed_slip_is_typed_once(home, tmp_path):
-    home.code.value, home.key_box.value = (
+    home.tickets.code.value, home.tickets.key_box.value = (
         shown_code(CODE).lower(),
         SLIP.key.lower().replace("-", " "),
     )
-    home.start_button.click()
+    home.tickets.start_button.click()
     assert (
         not home.error.value and home.work.slip == SLIP and files_beside(tmp_path).slips == (SLIP,)
     )
     again = panels.homework(tmp_path)
-    assert again.work is None and shown(again._chosen)
-    again.use_button.click()
+    assert again.work is None and shown(again.tickets.chosen)
+    again.tickets.use_button.click()
     assert again.work.slip == SLIP
 
 
@@ -83,15 +91,18 @@ def test_a_typed_slip_is_typed_once(home, tmp_path):
     ],
 )
 def test_a_wrong_slip_is_told_in_a_sentence_and_nothing_starts(home, tmp_path, code, key, says):
-    home.code.value, home.key_box.value = code, key
-    home.start_button.click()
+    home.tickets.code.value, home.tickets.key_box.value = code, key
+    home.tickets.start_button.click()
     assert says in home.error.value and home.work is None and not files_beside(tmp_path).slips
 
 
 def test_a_broken_file_beside_the_notebook_is_named(tmp_path):
     (tmp_path / "<b>x.slip.txt").write_text("{")
     broken = panels.homework(tmp_path)
-    assert "&lt;b&gt;x.slip.txt" in broken.told.value and "<b>x" not in broken.told.value
+    assert (
+        "&lt;b&gt;x.slip.txt" in broken.tickets.advice.value
+        and "<b>x" not in broken.tickets.advice.value
+    )
 
 
 # Working ------------------------------------------------------------------------------------
@@ -106,18 +117,18 @@ def test_a_wrong_answer_names_the_slip_keeps_the_try_and_brings_new_numbers(work
     assert len(paper.read_answers(work.work.path.read_bytes()).answers) == 1
     assert (
         shown(work.again_button)
-        and shown(work.way_button)
+        and shown(work.solution_button)
         and not shown(work.check_button)
         and work.field.box.disabled
     )
-    work.way_button.click()
-    assert right_text(first).split()[0][:4] in work.worked.value.replace("−", "-")
+    work.solution_button.click()
+    assert right_text(first).split()[0][:4] in work.solution.value.replace("−", "-")
     work.again_button.click()
     assert (
         work.problem.given != first.given
         and work.number == 2
         and "Try 2 of 3" in work.statement.value
-        and not work.worked.value
+        and not work.solution.value
     )
 
 
@@ -158,7 +169,7 @@ def test_after_the_last_try_there_is_no_other_and_the_way_is_open(work):
         if number < 2:
             work.again()
     assert "no try left" in dict(map(reversed, work.items.options))["front_gain"] and shown(
-        work.way_button
+        work.solution_button
     )
     work.go("front_gain")
     assert work.verdict is not None and not shown(work.check_button)
@@ -177,14 +188,14 @@ def test_a_reopened_page_takes_up_where_it_was(work, tmp_path):
     work.answer(right_text(work.problem))
     work.next()
     work.answer("1 kg")
-    again = panels.homework(tmp_path, SLIP)
+    again = opened(tmp_path)
     assert (again.name, again.number) == ("rear_change", 2) and "1 of 5 right" in again.head.value
     again.items.value = "front_gain"
     assert again.verdict.right and again.field.box.disabled
 
 
 def test_two_pages_on_one_slip(work, tmp_path):
-    other = panels.homework(tmp_path, SLIP)
+    other = opened(tmp_path)
     work.answer("1 kg")
     other.answer("2 kg")
     assert "Another window had answered this try before" in other.reply.value
@@ -222,13 +233,13 @@ def test_the_copy_to_save_is_the_file(work):
     from base64 import b64decode
 
     work.answer("1 kg")
-    copy = re.search(r"base64,([^\"]+)", work.kept.value).group(1)
+    copy = re.search(r"base64,([^\"]+)", work.saved.value).group(1)
     assert b64decode(copy) == work.work.path.read_bytes()
 
 
 def stamp(panel):
     """What the page is told of answers that live in this tab alone: nothing on a desktop, "" where none is fresh."""
-    found = re.search(r'class="lv-answers" data-file="[^"]+" data-stamp="(\w*)"', panel.kept.value)
+    found = re.search(r'class="lv-answers" data-file="[^"]+" data-stamp="(\w*)"', panel.saved.value)
     return found and found.group(1)
 
 
@@ -236,25 +247,26 @@ def test_where_files_last_nothing_is_said_of_a_tab(work):
     work.answer("1 kg")
     assert (
         stamp(work) is None
-        and "tab" not in work.kept.value
-        and "beside this notebook" in work.kept.value
+        and "tab" not in work.saved.value
+        and "beside this notebook" in work.saved.value
     )
 
 
 def test_in_a_tab_every_kept_answer_has_a_stamp_of_its_own(work, tmp_path, monkeypatch):
-    monkeypatch.setattr("leverarm.panels.homework_words.IN_BROWSER", True)
+    # The package names the panel like its module, so the module is asked for by its full name.
+    monkeypatch.setattr(sys.modules["leverarm.panels.homework"], "IN_BROWSER", True)
     work.redraw()
-    assert stamp(work) is None and "beside this notebook" not in work.kept.value
+    assert stamp(work) is None and "beside this notebook" not in work.saved.value
     work.answer("nonsense")
     assert stamp(work) is None, "nothing is kept, so nothing can be lost"
     work.answer("1 kg")
     first = stamp(work)
-    assert first and "in this tab only, until you save a copy" in work.kept.value
+    assert first and "in this tab only, until you save a copy" in work.saved.value
     work.again()
     assert stamp(work) == first, "no new answer, no new stamp"
     work.answer("2 kg")
     assert stamp(work) not in (first, "", None)
-    later = panels.homework(tmp_path, SLIP)
+    later = opened(tmp_path)
     assert stamp(later) == "", "answers of an earlier visit are in a file already"
     later.next()
     later.answer("3 kg")
@@ -265,7 +277,7 @@ def test_practice_leaves_nothing_beside_the_notebook(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     one = panels.practice()
     one.answer("1 kg")
-    assert list(tmp_path.iterdir()) == [] and "go away" in one.kept.value
+    assert list(tmp_path.iterdir()) == [] and "are gone" in one.saved.value
 
 
 # The desk -----------------------------------------------------------------------------------

@@ -88,7 +88,7 @@ def test_the_homework_page_takes_a_file_and_goes_on(tmp_path):
     later = tmp_path / "tuesday"
     later.mkdir()
     page = homework(later)
-    page.bring.take(as_text(first.slip).encode(), first.path.read_bytes())
-    assert "1 answer" in page.bring.said.value and page.found.slips == (first.slip,)
-    page.use(page.found.slips[0])
+    page.tickets.take(as_text(first.slip).encode(), first.path.read_bytes())
+    assert "1 answer" in page.tickets.brought.value and page.tickets.found.slips == (first.slip,)
+    page.use(page.tickets.found.slips[0])
     assert page.work.answers(first.items[0].name)

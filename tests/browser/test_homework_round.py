@@ -134,8 +134,10 @@ def test_a_killed_kernel_loses_nothing_and_the_page_takes_up_again(lab, place, w
         page.get_by_text("Not yet.").wait_for()
         page.evaluate(RESTART)
         sheet.run_all()
-        page.get_by_label("Slip").first.select_option(label=f"Week 3, code {shown_code(slip.code)}")
-        press(page, "Open this slip")
+        page.get_by_label("Ticket").first.select_option(
+            label=f"Week 3, code {shown_code(slip.code)}"
+        )
+        press(page, "Open this ticket")
         page.get_by_text("Try 2.").first.wait_for()
         assert sheet.errors() == []
     assert Homework(slip, place).number("front_gain") == 2

@@ -149,7 +149,7 @@ def test_the_browsers_own_log_knows_of_no_request_to_another_host(browser, folde
 def bring(sheet, *files):
     """Choose files with the homework's own button."""
     with sheet.page.expect_file_chooser() as chosen:
-        sheet.page.get_by_role("button", name="Bring a slip or saved answers").first.click()
+        sheet.page.get_by_role("button", name="Bring a ticket or saved answers").first.click()
     chosen.value.set_files(
         [{"name": name, "mimeType": "text/plain", "buffer": data} for name, data in files]
     )
@@ -163,7 +163,7 @@ def open_slip(sheet, *files):
     panel.get_by_text("is here").wait_for()
     if files:
         panel.get_by_text("1 answer is taken up").wait_for()
-    panel.get_by_role("button", name="Open this slip").click()
+    panel.get_by_role("button", name="Open this ticket").click()
     return panel
 
 

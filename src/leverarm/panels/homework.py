@@ -1,6 +1,12 @@
-"""A student's homework: the slip once, then problem after problem; every check is kept before it is shown."""
+"""A student's homework: the ticket once, then problem after problem; a check is kept before it is shown.
+
+A ticket (the marking.Slip: code, number key, assignment) says whose numbers these are.
+"""
 
 import time
+from base64 import b64encode
+from collections.abc import Callable
+from hashlib import sha1
 from html import escape
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -8,188 +14,223 @@ from tempfile import TemporaryDirectory
 import ipywidgets as w
 
 from leverarm import exercises
-from leverarm.marking import Homework, Slip, files_beside, practice_slip, shown_code, write_slip
-from leverarm.panels.base import Panel, button, html, row, set_if_changed
+from leverarm.exercises import Problem, Verdict
+from leverarm.marking import (
+    Homework,
+    Slip,
+    add_file,
+    files_beside,
+    practice_slip,
+    shown_code,
+    write_slip,
+)
+from leverarm.marking.homework import Standing
+from leverarm.panels.base import IN_BROWSER, Panel, button, html, row, set_if_changed, show_if
 from leverarm.panels.controls import dropdown, offer, text_box
-from leverarm.panels.exercise import field_for
-from leverarm.panels.homework_files import Bring
-from leverarm.panels.homework_words import PRACTICE, entry_words, head, item_words, kept
+from leverarm.panels.exercise import (
+    Field,
+    TextField,
+    field_for,
+    hints_html,
+    solution_html,
+    statement_html,
+)
 from leverarm.quantities import Refusal
+
+
+class TicketDesk:
+    """Where a ticket comes from: a file beside the notebook, a file brought along, or typed.
+
+    widget      the whole of it;  found  the marking.FilesBeside of the folder
+    use         called with the Slip chosen or typed;  attempt  runs a click and shows its error
+    """
+
+    def __init__(
+        self, folder: Path, use: Callable[[Slip], object], attempt: Callable[..., object]
+    ) -> None:
+        self._folder, self._use, self._attempt = folder, use, attempt
+        self.advice = html()
+        self.slips, self.assignments = dropdown("Ticket", []), dropdown("Assignment", [])
+        self.code = text_box("Code", placeholder="such as K7MP-TDC")
+        self.key_box = text_box("Number key", placeholder="four groups of four")
+        self.use_button = button(
+            "Open this ticket", lambda: attempt(self._use_chosen), primary=True
+        )
+        self.start_button = button(
+            "Start", lambda: attempt(lambda: use(self.typed())), primary=True
+        )
+        self.chosen = row(self.slips, self.use_button)
+        self.boxes = w.VBox([self.assignments, self.code, self.key_box, self.start_button])
+        # In a browser's Python there is no other way in for a file.
+        self.upload = w.FileUpload(
+            accept=".txt", multiple=True, description="Bring a ticket or saved answers", tooltip=""
+        )
+        self.upload.layout.width = "auto"
+        self.upload.observe(self._uploaded, "value")
+        self.brought = html("", "lv-say")
+        look = button("Look again for files", lambda: attempt(self.look))
+        self.widget = w.VBox(
+            [self.advice, self.chosen, self.boxes, self.upload, self.brought, look]
+        )
+        self.look()
+
+    def look(self) -> None:
+        """Look for tickets and assignments beside the notebook."""
+        self.found = files_beside(self._folder)
+        slips, assignments = self.found.slips, self.found.assignments
+        names = [f"{slip.assignment.name}, code {shown_code(slip.code)}" for slip in slips]
+        offer(self.slips, [(name, at) for at, name in enumerate(names)])
+        offer(self.assignments, [(one.name, at) for at, one in enumerate(assignments)])
+        show_if(slips, self.chosen)
+        show_if(assignments, self.boxes)
+        notes = "".join(f'<p class="lv-error">{escape(note)}</p>' for note in self.found.notes)
+        set_if_changed(self.advice, self._advice() + notes)
+
+    def _advice(self) -> str:
+        """What to do next."""
+        if self.found.slips:
+            other = " Or type another one." if self.found.assignments else ""
+            return f"<p>Choose your ticket.{other}</p>"
+        if self.found.assignments:
+            return "<p>Type the code and the number key from your ticket. You do this once.</p>"
+        return (
+            "<p>There is no ticket and no assignment beside this notebook yet. Put the file from "
+            "your instructor here: its name ends in <b>.assignment.txt</b> or <b>.slip.txt</b>. "
+            "Then look again.</p>"
+        )
+
+    def _use_chosen(self) -> None:
+        self._use(self.found.slips[self.slips.value])
+
+    def typed(self) -> Slip:
+        """The ticket in the boxes, kept in a file, so that it is typed once."""
+        return self.type(self.code.value, self.key_box.value)
+
+    def type(self, code: str, key: str) -> Slip:
+        """A ticket given by its code and number key, kept in a file."""
+        if not self.found.assignments:
+            raise Refusal(
+                "assignment",
+                None,
+                "one whose file is beside this notebook",
+                "put the assignment file from your instructor there, then look again",
+            )
+        slip = Slip(code, key, self.found.assignments[self.assignments.value])
+        write_slip(slip, self._folder)
+        return slip
+
+    def _uploaded(self, change: dict) -> None:
+        files = change["new"]
+        if files:
+            self._attempt(lambda: self.take(*(bytes(one["content"]) for one in files)))
+            self.upload.value = ()
+
+    def take(self, *files: bytes) -> None:
+        """Keep the files that were brought, then look again."""
+        words = " ".join(add_file(data, self._folder) for data in files)
+        set_if_changed(self.brought, f"<p>{escape(words)}</p>")
+        self.look()
 
 
 class HomeworkPanel(Panel):
     """Homework beside a notebook.
 
-    work        the marking.Homework being worked on, or None while there is no slip
-    name        the item shown; number  the try shown; verdict  the Verdict on it, or None
+    work        the marking.Homework being worked on, or None while there is no ticket
+    name        the problem shown; number  the try shown; verdict  the Verdict on it, or None
     """
 
-    def __init__(self, folder=".", slip=None, spare=None):
-        self.folder, self.work, self.name, self.number, self._spare = (
-            Path(folder),
-            None,
-            "",
-            0,
-            spare,
-        )
-        self.verdict, self._given, self._hints, self._since, self._quiet = None, "", 0, 0.0, False
-        self.field, self._fresh = None, set()
+    problem: Problem
+    field: Field
+
+    def __init__(self, folder: Path | str, spare: TemporaryDirectory | None = None) -> None:
+        self.folder, self._spare = Path(folder), spare
+        self.work: Homework | None = None
+        self.name, self.number, self._hints, self._since = "", 0, 0, 0.0
+        self.verdict: Verdict | None = None
+        self._note = ""  # what else there is to say of this check
+        self._offering = False
+        self._fresh: set[Path] = set()  # answer files written in this visit
         super().__init__()
-        self.look()
-        if slip is not None:
-            self.attempt(lambda: self.use(slip))
 
-    # The page
-
-    def build(self):
-        self.entry, self.page = w.VBox(self._entry()), w.VBox(self._page())
-        return [self.entry, self.page]
-
-    def _entry(self):
-        self.told, self.slips, self.assignments = (
-            html(),
-            dropdown("Slip", []),
-            dropdown("Assignment", []),
-        )
-        self.code, self.key_box = (
-            text_box("Code", placeholder="such as K7MP-TDC"),
-            text_box("Number key", placeholder="four groups of four"),
-        )
-        self.use_button = button(
-            "Open this slip", lambda: self.attempt(self._use_chosen), primary=True
-        )
-        self.start_button = button("Start", lambda: self.attempt(self._start_typed), primary=True)
-        self._chosen = row(self.slips, self.use_button)
-        self._typed = w.VBox([self.assignments, self.code, self.key_box, self.start_button])
-        self.bring = Bring(self.folder, self.attempt, self.look)
-        return [
-            self.told,
-            self._chosen,
-            self._typed,
-            self.bring.widget,
-            button("Look again for files", lambda: self.attempt(self.look)),
-        ]
-
-    def _page(self):
+    def build(self) -> list[w.Widget]:
+        self.tickets = TicketDesk(self.folder, self.use, self.attempt)
         self.head, self.statement, self.reply = html(), html(), html("", "lv-say")
-        self.hints, self.worked, self.kept = html(), html(), html()
+        self.hints, self.solution, self.saved = html(), html(), html()
         self.items = dropdown("Problem", [])
         self.items.observe(self._chose, "value")
         self.place = w.VBox()
-        self.check_button, self.again_button = (
-            self._button("Check", "check", True),
-            self._button("New numbers, try again", "again", True),
+        self.check_button = self._button("Check", self.check, primary=True)
+        self.hint_button = self._button("Hint", self.hint)
+        self.again_button = self._button("New numbers, try again", self.again, primary=True)
+        self.solution_button = self._button("Show the worked solution", self.show_solution)
+        self.next_button = self._button("Next problem", self.next)
+        self.leave_button = self._button("Use another ticket", self.leave)
+        buttons = row(
+            self.check_button,
+            self.hint_button,
+            self.again_button,
+            self.solution_button,
+            self.next_button,
         )
-        self.hint_button, self.way_button = (
-            self._button("Hint", "hint"),
-            self._button("Show the way", "show_way"),
-        )
-        self.next_button, self.leave_button = (
-            self._button("Next problem", "next"),
-            self._button("Use another slip", "leave"),
-        )
-        return [
-            self.head,
-            self.items,
-            self.statement,
-            self.place,
-            row(
-                self.check_button,
-                self.hint_button,
-                self.again_button,
-                self.way_button,
-                self.next_button,
-            ),
-            self.reply,
-            self.hints,
-            self.worked,
-            self.kept,
-            self.leave_button,
-        ]
+        top = [self.head, self.items, self.statement, self.place, buttons]
+        below = [self.reply, self.hints, self.solution, self.saved, self.leave_button]
+        self.page = w.VBox([*top, *below])
+        return [self.tickets.widget, self.page]
 
-    def _button(self, text, name, primary=False):
-        return button(text, lambda: self._pressed(getattr(self, name)), primary=primary)
+    def _button(
+        self, text: str, action: Callable[[], object], *, primary: bool = False
+    ) -> w.Button:
+        return button(text, lambda: self._pressed(action), primary=primary)
 
-    def _pressed(self, action):
-        """Do it; where its control goes away with it, the keyboard goes on to the next one."""
+    def _pressed(self, action: Callable[[], object]) -> None:
+        """Do it; if its control disappears, the keyboard moves on to the next one."""
         before = self.number, self.name, self.verdict
         self.attempt(action)
         if self.work and before != (self.number, self.name, self.verdict):
-            self.pass_keyboard(self._at_hand())
+            self.pass_keyboard(self._next_control())
 
-    def _at_hand(self):
+    def _next_control(self) -> w.Widget:
         """The control that comes next: the answer, or the button after it."""
         if self.verdict is None or not self.verdict.counts:
-            return getattr(self.field, "body", self.field.widget)
+            return self.field.first()
         return self.again_button if self.again_button.layout.display == "" else self.next_button
 
-    # The slip
+    # The ticket
 
-    def look(self):
-        """Look for slips and assignments beside the notebook."""
-        self.found = files_beside(self.folder)
-        offer(
-            self.slips,
-            [
-                (f"{slip.assignment.name}, code {shown_code(slip.code)}", at)
-                for at, slip in enumerate(self.found.slips)
-            ],
-        )
-        offer(self.assignments, [(one.name, at) for at, one in enumerate(self.found.assignments)])
-        self.redraw()
+    def look(self) -> None:
+        """Look for tickets and assignments beside the notebook."""
+        self.tickets.look()
 
-    def _use_chosen(self):
-        self.use(self.found.slips[self.slips.value])
+    def start(self, code: str, key: str) -> None:
+        """Type a ticket: start("K7MP-TDC", "number key")."""
+        self.use(self.tickets.type(code, key))
 
-    def _start_typed(self):
-        self.start(self.code.value, self.key_box.value)
-
-    def start(self, code, key, assignment=None):
-        """Type a slip: start("K7MP-TDC", "number key"); the slip is kept in a file, so that it is typed once."""
-        name = assignment or (self.assignments.label if self.found.assignments else None)
-        one = next((one for one in self.found.assignments if one.name == name), None)
-        if one is None:
-            raise Refusal(
-                "assignment",
-                name,
-                "one whose file lies beside this notebook",
-                "put the assignment file from your instructor there, then look again",
-            )
-        slip = Slip(code, key, one)
-        write_slip(slip, self.folder)
-        self.use(slip)
-
-    def use(self, slip):
-        """Open a slip and go to the first problem that is not done."""
+    def use(self, slip: Slip) -> None:
+        """Open a ticket and go to the first problem that is not done."""
         self.work = Homework(slip, self.folder)
-        self._titles = {
-            item.kind: exercises.kind_named(item.kind).title for item in slip.assignment.items
-        }
+        self._titles = {kind.name: kind.title for kind in exercises.problems()}
         self.go(self.work.first_open().name)
 
-    def leave(self):
-        """Back to the slips; nothing is lost."""
+    def leave(self) -> None:
+        """Back to the tickets; nothing is lost."""
         self.work, self.verdict = None, None
         self.look()
+        self.redraw()
 
     # A problem
 
-    def go(self, item):
-        """Show an item, by its name or its place from 1; its next try, or the last one where it is done."""
-        if (
-            isinstance(item, int)
-            and not isinstance(item, bool)
-            and 1 <= item <= len(self.work.items)
-        ):
+    def go(self, item: str | int) -> None:
+        """Show a problem, by its name or its place from 1: its next try, or the last if it is done."""
+        if isinstance(item, int) and 1 <= item <= len(self.work.items):
             item = self.work.items[item - 1].name
         standing = self.work.standing(item)
         self.name, self.number = item, self.work.number(item)
         done = standing.right or not standing.open
         self._show(max(self.work.answers(item), default=1) if done else self.number, seen=done)
 
-    def _show(self, number, seen=False):
+    def _show(self, number: int, seen: bool = False) -> None:
         """Show a try: open for an answer, or with the answer it got."""
-        self.number, self._hints, self._given = number, 0, ""
+        self.number, self._hints, self._note = number, 0, ""
         self.problem = self.work.problem(self.name, number)
         self.verdict = self.work.verdict(self.name, number) if seen else None
         self._ask()
@@ -197,31 +238,31 @@ class HomeworkPanel(Panel):
             self.field.write(self.work.answers(self.name)[number].typed)
         self.field.lock(seen)
         self._since = time.monotonic()
-        set_if_changed(self.worked, "")
+        set_if_changed(self.solution, "")
         self.redraw()
 
-    def _ask(self):
+    def _ask(self) -> None:
         """A field for the answer; a box on the page is used again, so that the keyboard stays in it."""
-        again = hasattr(self.field, "ask") and self.problem.style in ("number", "symbol")
-        if again:
-            self.field.ask(self.problem)
+        field = getattr(self, "field", None)
+        if isinstance(field, TextField) and self.problem.style in ("number", "symbol"):
+            field.ask(self.problem)
             return
         self.field = field_for(self.problem)
         self.field.on_enter(lambda: self._pressed(self.check))
         self.place.children = [self.field.widget]
 
-    def _chose(self, change):
-        if not self._quiet and change["new"] is not None:
+    def _chose(self, change: dict) -> None:
+        if not self._offering and change["new"] is not None:
             self.attempt(lambda: self.go(change["new"]))
 
-    def answer(self, text):
+    def answer(self, text: str) -> Verdict | None:
         """Type an answer and check it; returns the Verdict."""
         self.field.write(text)
         self.check()
         return self.verdict
 
-    def check(self):
-        """Check what is typed; an answer that could be read is in the file before its verdict is shown."""
+    def check(self) -> None:
+        """Check what is typed; a readable answer is in the file before its verdict is shown."""
         if self.verdict is not None and self.verdict.counts:
             return
         text = self.field.text
@@ -232,144 +273,162 @@ class HomeworkPanel(Panel):
             number=self.number,
             seconds=time.monotonic() - self._since,
         )
-        self._given = (
-            "Another window had answered this try before. Yours is kept too; the first one counts."
-            if self.verdict.counts and not self.work.was_first(self.name, self.number, text)
-            else ""
-        )
+        self._note = ""
         if self.verdict.counts:
             self._fresh.add(self.work.path)
+            if not self.work.was_first(self.name, self.number, text):
+                self._note = (
+                    "Another window had answered this try before. Your answer is kept too, but "
+                    "the first one counts."
+                )
         self.field.lock(self.verdict.counts)
         self.redraw()
 
-    def hint(self):
+    def hint(self) -> None:
         """Show one more hint, as far as the assignment goes."""
         self._hints = min(self._hints + 1, self._most_hints())
         self.redraw()
 
-    def _most_hints(self):
+    def _most_hints(self) -> int:
         return min(len(self.problem.hints), self.work.slip.assignment.hints)
 
-    def again(self):
+    def again(self) -> None:
         """The same problem with new numbers."""
         self._show(self.work.refresh().number(self.name))
 
-    def next(self):
+    def next(self) -> None:
         """The next problem that is not done."""
         names = [item.name for item in self.work.items]
         at = names.index(self.name)
-        later = (name for name in names[at + 1 :] + names[:at] if self._undone(name))
+        standings = {name: self.work.standing(name) for name in names}
+        later = (
+            name
+            for name in names[at + 1 :] + names[:at]
+            if standings[name].open and not standings[name].right
+        )
         self.go(next(later, names[(at + 1) % len(names)]))
 
-    def _undone(self, name):
-        standing = self.work.standing(name)
-        return standing.open and not standing.right
-
-    def show_way(self):
-        """The worked way with the numbers of the try that is over."""
-        lines = "".join(
-            f"<li>{escape(line.text)}<br><small>{escape(line.tag)}. {escape(line.words)}</small>"
-            "</li>"
-            for line in self.problem.solution
-        )
-        set_if_changed(self.worked, f'<ol class="lv-lines">{lines}</ol>')
+    def show_solution(self) -> None:
+        """The worked solution with the numbers of the try that is over."""
+        set_if_changed(self.solution, solution_html(self.problem))
 
     # Drawing
 
-    def draw(self):
-        self.entry.layout.display = "none" if self.work else ""
-        self.page.layout.display = "" if self.work else "none"
-        if self.work:
-            self._draw_page()
-        else:
-            self._draw_entry()
+    def draw(self) -> None:
+        show_if(not self.work, self.tickets.widget)
+        show_if(self.work, self.page)
+        if not self.work:
+            return
+        standings = {item.name: self.work.standing(item.name) for item in self.work.items}
+        self._offer_problems(standings)
+        set_if_changed(self.head, self._head(standings))
+        set_if_changed(self.statement, statement_html(self.problem) + self._try_words())
+        set_if_changed(self.reply, self._reply())
+        set_if_changed(self.hints, hints_html(self.problem, self._hints))
+        set_if_changed(self.saved, self._saved())
+        self._draw_buttons(standings[self.name])
 
-    def _draw_entry(self):
-        found = getattr(self, "found", None)
-        slips, assignments = (found.slips, found.assignments) if found else ((), ())
-        self._chosen.layout.display = "" if slips else "none"
-        self._typed.layout.display = "" if assignments else "none"
-        notes = "".join(
-            f'<p class="lv-error">{escape(note)}</p>' for note in (found.notes if found else ())
-        )
-        set_if_changed(self.told, entry_words(slips, assignments) + notes)
-
-    def _draw_page(self):
-        standing = {item.name: self.work.standing(item.name) for item in self.work.items}
-        self._quiet = True
+    def _offer_problems(self, standings: dict[str, Standing]) -> None:
+        """Each problem with how far it is, the one shown chosen."""
+        self._offering = True
         try:
             self.items.options = [
-                (item_words(at, self._titles[item.kind], standing[item.name]), item.name)
+                (f"{at}. {self._titles[item.kind]}: {_state(standings[item.name])}", item.name)
                 for at, item in enumerate(self.work.items, 1)
             ]
             self.items.value = self.name
         finally:
-            self._quiet = False
-        set_if_changed(self.head, head(self.work, standing))
-        set_if_changed(
-            self.statement,
-            f"<p><b>{escape(self.problem.title)}.</b> {escape(self.problem.statement)}</p>"
-            + self._try_words(standing),
-        )
-        set_if_changed(self.reply, self._reply())
-        shown = "".join(
-            f"<p><b>Hint {at}.</b> {escape(text)}</p>"
-            for at, text in enumerate(self.problem.hints[: self._hints], 1)
-        )
-        set_if_changed(self.hints, shown)
-        set_if_changed(
-            self.kept, PRACTICE if self._spare else kept(self.work, self.work.path in self._fresh)
-        )
-        self.leave_button.layout.display = "none" if self._spare else ""
-        self._draw_buttons(standing[self.name])
+            self._offering = False
 
-    def _try_words(self, standing):
-        left = self.work.slip.assignment.tries
-        of = f" of {left}" if left else ""
-        return f"<p><small>Try {self.number}{of}. These numbers are yours alone.</small></p>"
+    def _head(self, standings: dict[str, Standing]) -> str:
+        """Whose ticket, how far, until when."""
+        slip = self.work.slip
+        right = sum(one.right for one in standings.values())
+        due = f" Due {escape(slip.assignment.due)}." if slip.assignment.due else ""
+        return (
+            f"<p><b>{escape(slip.assignment.name)}</b>, code {shown_code(slip.code)}. "
+            f"{right} of {len(standings)} right.{due}</p>"
+        )
 
-    def _reply(self):
+    def _try_words(self) -> str:
+        tries = self.work.slip.assignment.tries
+        of = f" of {tries}" if tries else ""
+        return f"<p><small>Try {self.number}{of}. Only you have these numbers.</small></p>"
+
+    def _reply(self) -> str:
         if self.verdict is None:
             return ""
-        mark = (
-            "✓ Right. "
-            if self.verdict.right
-            else "Not yet. "
-            if self.verdict.counts
-            else "Not counted as a try. "
+        tried = "Not yet. " if self.verdict.counts else "Not counted as a try. "
+        mark = "✓ Right. " if self.verdict.right else tried
+        words = f"{escape(self.verdict.message)} {escape(self._note)}"
+        return f'<p class="lv-reply"><b>{mark}</b>{words}</p>'
+
+    def _saved(self) -> str:
+        """Where the answers are, and a copy to take along.
+
+        In a browser's tab the copy is the only thing that lasts.  The page reads the stamp, and
+        asks before it closes on answers whose stamp no download had.
+        """
+        if self._spare:
+            return "<p>This is practice. Its answers are gone when you close the notebook.</p>"
+        path = self.work.path
+        if not path.is_file():
+            where = "" if IN_BROWSER else ", beside this notebook"
+            return f"<p>Your first check starts your answer file{where}.</p>"
+        data, name = path.read_bytes(), escape(path.name)
+        link = (
+            f'<a style="text-decoration:underline" download="{name}" '
+            f'href="data:text/plain;base64,{b64encode(data).decode()}">Save a copy</a>'
         )
+        if not IN_BROWSER:
+            return (
+                f"<p>Every check is kept in <b>{name}</b>, beside this notebook. That is the file "
+                f"to hand in. {link}</p>"
+            )
+        stamp = sha1(data).hexdigest()[:12] if path in self._fresh else ""
         return (
-            f'<p class="lv-reply"><b>{mark}</b>{escape(self.verdict.message)} '
-            f"{escape(self._given)}</p>"
+            f'<p class="lv-answers" data-file="{name}" data-stamp="{stamp}"><b>Your answers are '
+            "in this tab only, until you save a copy.</b> Save it again after your last answer. "
+            f"<b>{name}</b> is the file to hand in. {link}</p>"
         )
 
-    def _draw_buttons(self, standing):
+    def _draw_buttons(self, standing: Standing) -> None:
         over = self.verdict is not None and self.verdict.counts
-        shown = {
-            self.check_button: not over,
-            self.hint_button: not over and self._most_hints() > 0,
-            self.again_button: over and not standing.right and standing.open,
-            self.way_button: over,
-            self.next_button: True,
-        }
-        for one, on in shown.items():
-            one.layout.display = "" if on else "none"
-        self.again_button.description = self.again_button.tooltip = (
-            "New numbers, try again" if self.problem.style == "number" else "Try again"
-        )
+        show_if(not over, self.check_button)
+        show_if(not over and self._most_hints() > 0, self.hint_button)
+        show_if(over and not standing.right and standing.open, self.again_button)
+        show_if(over, self.solution_button)
+        show_if(not self._spare, self.leave_button)
+        again = "New numbers, try again" if self.problem.style == "number" else "Try again"
+        self.again_button.description = self.again_button.tooltip = again
         self.next_button.button_style = "primary" if over and standing.right else ""
-        self.hint_button.description = (
-            f"Hint {min(self._hints + 1, self._most_hints())} of {self._most_hints()}"
-        )
-        self.hint_button.disabled = self._hints >= self._most_hints()
+        most = self._most_hints()
+        self.hint_button.description = f"Hint {min(self._hints + 1, most)} of {most}"
+        self.hint_button.disabled = self._hints >= most
 
 
-def practice():
-    """The homework page with an invented slip; what is answered here is kept in a folder of its own that goes away."""
+def _state(standing: Standing) -> str:
+    """How far a problem is."""
+    if standing.right:
+        return "right"
+    if not standing.open:
+        return "no try left"
+    if not standing.tries:
+        return "to do"
+    return f"{standing.tries} {'try' if standing.tries == 1 else 'tries'} so far"
+
+
+def practice() -> HomeworkPanel:
+    """The homework page with an invented ticket; its answers are in a folder that goes away."""
     spare = TemporaryDirectory()
-    return HomeworkPanel(spare.name, practice_slip(), spare)
+    page = HomeworkPanel(spare.name, spare)
+    page.use(practice_slip())
+    return page
 
 
-def homework(folder=".", slip=None):
-    """Homework beside this notebook.  In code: .start(code, key) .answer("190 kg") -> Verdict .hint() .again() .next() .go(3)."""
-    return HomeworkPanel(folder, slip)
+def homework(folder: Path | str = ".") -> HomeworkPanel:
+    """Homework beside this notebook.
+
+    In code: .start(code, key) .use(slip) .answer("190 kg") -> Verdict .hint() .again() .next() .go(3).
+    """
+    return HomeworkPanel(folder)
