@@ -63,7 +63,7 @@ def check(
 
     text        as typed; for a free body its lines, or a FreeBody
     tolerance   relative, for numbers; half a percent where none is given
-    sympy       False leaves out sympy's second opinion on a formula, for marking many
+    sympy       False leaves out sympy's second opinion on a right formula, for marking many
     """
     readable = isinstance(text, str) or (isinstance(text, FreeBody) and problem.style == "body")
     return problem.source.check(problem, text if readable else "", tolerance, sympy)

@@ -159,16 +159,15 @@ class FormulaKind:
             return unread(f"{shown} divides by zero. Check the parentheses.")
         right, right_values = _right(self, problem.drawn)
         found = equivalence.compare(values, right_values)
-        if sympy:
-            found = equivalence.with_second_opinion(found, tree, right)
         if found.same:
+            if sympy:
+                found = equivalence.with_second_opinion(found, tree, right)
             return Verdict(
                 True,
                 shown,
                 case="right",
                 finding=f"{shown}: that is it.",
                 remarks=(f"Compared with the derived formula {found.how}.",),
-                how=found.how,
             )
         if _has_decimals(tree) and equivalence.nearly_agree(values, right_values):
             return unclear(
@@ -176,9 +175,9 @@ class FormulaKind:
                 f"{shown} is the formula with a number rounded. "
                 "Write that number exactly, as a fraction or a root.",
             )
-        return self._wrong(problem, shown, values, found.how)
+        return self._wrong(problem, shown, values)
 
-    def _wrong(self, problem: Problem, shown: str, values: Profile, how: str) -> Verdict:
+    def _wrong(self, problem: Problem, shown: str, values: Profile) -> Verdict:
         """The three parts of a reply to a wrong formula."""
         suspects = tuple(
             Mistake(
@@ -200,7 +199,7 @@ class FormulaKind:
             question = " ".join(dict.fromkeys(suspect.ask for suspect in suspects))
         else:
             finding, question = cause_unknown(shown, rule)
-        return Verdict(False, shown, suspects, "wrong", goal, finding, question, how=how)
+        return Verdict(False, shown, suspects, "wrong", goal, finding, question)
 
     def _part_words(self, part: Tree) -> str:
         if isinstance(part, (Letter, Named)):

@@ -80,7 +80,6 @@ class Verdict:
     case        "right", "wrong", "unclear" (two readings, or a formula where a number is asked),
                 "unread" (nothing that could be read)
     remarks     what is worth saying about a right answer: another unit, too many digits
-    how         for a formula: how it was compared
     """
 
     right: bool
@@ -91,7 +90,6 @@ class Verdict:
     finding: str = ""
     question: str = ""
     remarks: tuple[str, ...] = ()
-    how: str = ""
 
     @property
     def message(self) -> str:
