@@ -1,0 +1,365 @@
+"""Break the code on purpose, a few hundred times, and see whether the tests notice.
+
+    python -m pip install -e "src[dev]"
+    python tests/mutation/run.py                    # the sample, its table in tests/mutation/result.md
+    python tests/mutation/run.py --only ballast     # every mutant of some rooms, printed
+
+cosmic-ray makes the mutants: one change each, such as ``<`` for ``>``, ``+`` for ``-``, another
+number, a condition turned round.  Drawn from all of them with a fixed seed, each is written into a
+copy of the tree, and the tests that fit its room run there until one fails.  The copy of written-out
+sentences is not among them: it would notice every change of a word, and judge none.
+
+Left out are mutants that any run of the program would notice: bit operations on numbers, ``is``
+for ``<``, changes in annotations, and what does not compile.  A mutant that changes nothing that
+can be observed stands in equivalent.toml with the reason; it is counted apart.
+"""
+
+import argparse
+import ast
+import os
+import random
+import shutil
+import signal
+import sys
+import tempfile
+import time
+import tomllib
+from dataclasses import dataclass
+from functools import cache
+from itertools import islice
+from pathlib import Path
+
+from cosmic_ray.ast import ast_nodes, get_ast
+from cosmic_ray.mutating import mutate_code
+from cosmic_ray.plugins import get_operator, operator_names
+
+HERE = Path(__file__).parent
+ROOT = HERE.parent.parent
+PACKAGE = "src/leverarm"
+SEED, COUNT = 20250514, 400
+SHORTEST, TIMES = 20.0, 4.0  # a run may take this long, or so many times what it takes unbroken
+
+# Each room: what is broken there, what is left alone, and the tests that must notice, quickest first.
+ROOMS = {
+    "statics": (
+        ["statics.py"],
+        [],
+        ["test_statics.py", "test_axles.py", "outside/test_levers.py", "test_derivation.py"],
+    ),
+    "ballast": (
+        ["ballast.py"],
+        [],
+        ["test_ballast.py", "test_directions.py", "outside/test_ballast_formulas.py"],
+    ),
+    "stability": (
+        ["stability/*.py"],
+        [],
+        ["test_stability_*.py", "outside/test_tipping.py", "outside/test_slopes.py"],
+    ),
+    "weighing": (
+        ["weighing/*.py"],
+        [],
+        ["test_weighing*.py", "test_directions.py", "outside/test_weighing_practice.py"],
+    ),
+    "decision": (
+        ["decision/*.py"],
+        [],
+        ["test_decision.py", "test_decision_claims.py", "test_directions.py"],
+    ),
+    "exercises": (
+        ["exercises/*.py", "exercises/*/*.py"],
+        ["exercises/edits.py", "exercises/slips*.py", "exercises/mistake*.py"],
+        ["test_exercises*.py", "test_directions.py"],
+    ),
+    "customer page": (
+        ["handouts/customer_page_words.py"],
+        [],
+        ["test_customer_page.py", "test_directions.py"],
+    ),
+}
+
+ARITHMETIC = {"Add", "Sub", "Mul", "Div", "FloorDiv", "Mod", "Pow"}
+NOTICED_BY_ANY_RUN = {"Is", "IsNot", "Invert"}
+
+
+@dataclass(frozen=True, order=True)
+class Mutant:
+    """One change: which file of which room, at which line, made by which operator."""
+
+    room: str
+    path: str
+    line: int
+    operator: str
+    occurrence: int
+
+    def source(self, whole):
+        """The mutated source."""
+        return mutate_code(whole, get_operator(self.operator)(), self.occurrence)
+
+
+@cache
+def unbroken(path):
+    """The source of a file as it was when the run began: someone may be at work on the tree."""
+    return (ROOT / path).read_text("utf-8")
+
+
+def wanted(operator):
+    """Whether an operator makes mutants that need a test to be noticed."""
+    name, _, change = operator.partition("/")[2].partition("_")
+    old, _, new = change.partition("_")
+    if name == "ReplaceBinaryOperator":
+        return {old, new} <= ARITHMETIC
+    if name == "ReplaceComparisonOperator":
+        return (old in NOTICED_BY_ANY_RUN) == (new in NOTICED_BY_ANY_RUN)
+    return new not in NOTICED_BY_ANY_RUN and not get_operator(operator).arguments()
+
+
+def annotations(tree):
+    """(first, last) positions, line and column, of everything that is only an annotation."""
+    notes = []
+    for node in ast.walk(tree):
+        notes += [getattr(node, name, None) for name in ("annotation", "returns")]
+        if isinstance(node, ast.AnnAssign) and ast.unparse(node.annotation) == "TypeAlias":
+            notes.append(node.value)
+    return [
+        ((one.lineno, one.col_offset), (one.end_lineno, one.end_col_offset))
+        for one in notes
+        if isinstance(one, ast.AST)
+    ]
+
+
+def mutants_of(room, path):
+    """Every mutant of one file, in a fixed order; one in a few does not compile."""
+    whole = unbroken(path)
+    nodes, notes = list(ast_nodes(get_ast(whole))), annotations(ast.parse(whole))
+    for operator in filter(wanted, operator_names()):
+        made = get_operator(operator)()
+        places = [at for node in nodes for at, _ in made.mutation_positions(node)]
+        for occurrence, at in enumerate(places):
+            mutant = Mutant(room, path, at[0], operator, occurrence)
+            if not any(first <= at < last for first, last in notes):
+                yield mutant
+
+
+def compiles(mutant):
+    """Whether it is a program at all, and another one than before."""
+    whole = unbroken(mutant.path)
+    try:
+        source = mutant.source(whole)
+        return source is not None and ast.dump(ast.parse(source)) != ast.dump(ast.parse(whole))
+    except SyntaxError:
+        return False
+
+
+def draw(everything, count, seed):
+    """So many mutants that compile, drawn with a seed; 0 for all."""
+    shuffled = random.Random(seed).sample(everything, len(everything))
+    return sorted(islice(filter(compiles, shuffled), count or None))
+
+
+def files(patterns):
+    """Paths of the package that fit, from the root, in order."""
+    found = {path for pattern in patterns for path in (ROOT / PACKAGE).glob(pattern)}
+    return sorted(path.relative_to(ROOT).as_posix() for path in found)
+
+
+def population(rooms):
+    """Every mutant of these rooms."""
+    return sorted(
+        mutant
+        for room in rooms
+        for path in sorted(set(files(ROOMS[room][0])) - set(files(ROOMS[room][1])))
+        for mutant in mutants_of(room, path)
+    )
+
+
+def tests_of(room):
+    """Test files of a room, in the order given."""
+    found = [sorted((ROOT / "tests").glob(pattern)) for pattern in ROOMS[room][2]]
+    return [path.relative_to(ROOT).as_posix() for group in found for path in group]
+
+
+class Tree:
+    """A copy of the tree, in which one file at a time is broken."""
+
+    def __init__(self, folder):
+        self.root = Path(folder)
+        for part in ("src", "tests", "figures", "lessons", "notebooks"):
+            skip = shutil.ignore_patterns("__pycache__", "*.egg-info", "node_modules")
+            shutil.copytree(ROOT / part, self.root / part, ignore=skip)
+
+    def start(self, room, path, source, limit):
+        """Run the room's tests with this source in a process of its own; its number and its end."""
+        (self.root / path).write_text(source, "utf-8")
+        child = os.fork()
+        if not child:
+            self._test([path, *tests_of(room)])
+        return child, time.monotonic() + limit
+
+    def _test(self, paths):
+        """In the child: run pytest, quiet, and leave with its answer."""
+        import pytest
+
+        os.setsid()
+        os.chdir(self.root)
+        with open(os.devnull, "w") as nowhere:
+            os.dup2(nowhere.fileno(), 1)
+            os.dup2(nowhere.fileno(), 2)
+        sys.path.insert(0, str(self.root / "src"))
+        sys.dont_write_bytecode = True
+        os.environ["PYTHONPATH"] = str(self.root / "src")
+        os.environ["PYTHONDONTWRITEBYTECODE"] = "1"
+        quiet = ["-q", "-x", "-p", "no:cacheprovider", "-o", "addopts=--doctest-modules"]
+        os._exit(int(pytest.main([*quiet, f"--rootdir={self.root}", *paths])))
+
+    def repair(self, path):
+        """Put the file back."""
+        (self.root / path).write_text(unbroken(path), "utf-8")
+
+
+def result(child, end):
+    """None while it runs; else "survived", "killed" or "timeout"."""
+    done, status = os.waitpid(child, os.WNOHANG)
+    if done:
+        return "survived" if status == 0 else "killed"
+    if time.monotonic() < end:
+        return None
+    os.killpg(child, signal.SIGKILL)
+    os.waitpid(child, 0)
+    return "timeout"
+
+
+def limits(tree, rooms):
+    """Seconds allowed to each room, from one run unbroken, which must pass."""
+    allowed = {}
+    for room in rooms:
+        path = files(ROOMS[room][0])[0]
+        began = time.monotonic()
+        child, end = tree.start(room, path, unbroken(path), 1200.0)
+        while (said := result(child, end)) is None:
+            time.sleep(0.05)
+        if said != "survived":
+            sys.exit(f"The tests of {room} do not pass on the unbroken tree.")
+        allowed[room] = max(SHORTEST, TIMES * (time.monotonic() - began))
+        print(f"{room}: {time.monotonic() - began:.0f} s unbroken", flush=True)
+    return allowed
+
+
+def judged(mutants, trees, allowed):
+    """(mutant, verdict) of each, as they come in; as many at once as there are trees."""
+    waiting, free, running = list(mutants), list(trees), {}
+    while waiting or running:
+        while waiting and free:
+            tree, mutant = free.pop(), waiting.pop(0)
+            whole = unbroken(mutant.path)
+            source = mutant.source(whole)
+            running[tree] = mutant, *tree.start(
+                mutant.room, mutant.path, source, allowed[mutant.room]
+            )
+        for tree, (mutant, child, end) in list(running.items()):
+            said = result(child, end)
+            if said:
+                tree.repair(mutant.path)
+                free.append(tree)
+                del running[tree]
+                yield mutant, said
+        time.sleep(0.02)
+
+
+def lines(mutant):
+    """(the lines as they were, as they became), without the room around them."""
+    whole = unbroken(mutant.path)
+    was, becomes = whole.splitlines(), mutant.source(whole).splitlines()
+    changed = [i for i, (a, b) in enumerate(zip(was, becomes)) if a != b]
+    pick = slice(changed[0], changed[-1] + 1) if changed else slice(mutant.line - 1, mutant.line)
+    return tuple(" ".join(" ".join(text[pick]).split()) for text in (was, becomes))
+
+
+def known_equivalent():
+    """{(path, was, becomes): why} of the mutants that were looked into."""
+    told = tomllib.loads((HERE / "equivalent.toml").read_text("utf-8"))
+    return {(one["path"], one["was"], one["becomes"]): one["why"] for one in told.get("mutant", [])}
+
+
+def report(verdicts, population_size, seed):
+    """The table, and every survivor by name."""
+    known = known_equivalent()
+    why = {m: known.get((m.path, *lines(m))) for m, said in verdicts if said == "survived"}
+    equal = {m for m, reason in why.items() if reason}
+    rows, totals = [], [0, 0, 0, 0]
+    for room in ROOMS:
+        own = [(m, said) for m, said in verdicts if m.room == room]
+        row = [
+            len(own),
+            sum(said != "survived" for _, said in own),
+            sum(m in equal for m, _ in own),
+            sum(said == "survived" and m not in equal for m, said in own),
+        ]
+        totals = [a + b for a, b in zip(totals, row)]
+        rows.append(f"| {room} | " + " | ".join(map(str, row)) + " |")
+    drawn, killed, same, alive = totals
+    late = sum(said == "timeout" for _, said in verdicts)
+    counted = drawn - min(same, int(0.03 * drawn))
+    text = [
+        "# Mutants and the tests that noticed them",
+        "",
+        f"Written by `tests/mutation/run.py`: {drawn} of {population_size} mutants, seed {seed}. "
+        f"Killed: {killed}, {late} of them by the time limit. Looked into and equivalent: {same}. "
+        f"Alive: {alive}.",
+        "",
+        f"**{100 * killed / counted:.1f} percent killed** of {counted} "
+        "(equivalent ones left out up to 3 percent of those drawn; the rest count as alive); "
+        f"{100 * killed / drawn:.1f} percent of all that were drawn.",
+        "",
+        "| room | drawn | killed | equivalent | alive |",
+        "|---|---|---|---|---|",
+        *rows,
+        "",
+    ]
+    for title, chosen in (
+        ("Alive", [m for m, reason in why.items() if not reason]),
+        ("Equivalent", sorted(equal)),
+    ):
+        text += [f"## {title}", ""]
+        for m in chosen:
+            was, becomes = lines(m)
+            text.append(f"- `{m.path.removeprefix(PACKAGE + '/')}:{m.line}` {m.operator[5:]}  ")
+            text.append(f"  `{was}` became `{becomes}`" + (f": {why[m]}" if why[m] else ""))
+        text += ["none" if not chosen else "", ""]
+    return "\n".join(text).rstrip() + "\n"
+
+
+def preload():
+    """Load once what every run needs, so that a child starts at once; nothing of the package."""
+    for name in ("pytest", "numpy", "sympy", "matplotlib.backends.backend_agg", "ipywidgets"):
+        __import__(name)
+
+
+def main():
+    """Draw, run, write."""
+    ask = argparse.ArgumentParser(description=__doc__.partition("\n")[0])
+    ask.add_argument("--count", type=int, default=COUNT, help="mutants to draw; 0 for all")
+    ask.add_argument("--seed", type=int, default=SEED)
+    ask.add_argument("--jobs", type=int, default=1, help="runs at a time")
+    ask.add_argument("--only", help="rooms, with commas; prints instead of writing the table")
+    told = ask.parse_args()
+    rooms = told.only.split(",") if told.only else list(ROOMS)
+    everything = population(rooms)
+    drawn = draw(everything, told.count, told.seed)
+    print(f"{len(drawn)} of {len(everything)} mutants in {', '.join(rooms)}", flush=True)
+    preload()
+    verdicts = []
+    with tempfile.TemporaryDirectory() as folder:
+        trees = [Tree(Path(folder) / str(i)) for i in range(told.jobs)]
+        allowed = limits(trees[0], sorted({m.room for m in drawn}, key=rooms.index))
+        for i, (mutant, said) in enumerate(judged(drawn, trees, allowed), 1):
+            verdicts.append((mutant, said))
+            if said != "killed":
+                print(f"{i} {said} {mutant.path}:{mutant.line} {mutant.operator} {lines(mutant)}")
+            sys.stdout.flush()
+    text = report(sorted(verdicts), len(everything), told.seed)
+    print(text) if told.only else (HERE / "result.md").write_text(text, "utf-8")
+
+
+if __name__ == "__main__":
+    main()
