@@ -1,0 +1,592 @@
+"""Write out once every sentence that the package makes, in both unit systems, to be read by a person.
+
+    python tests/sentences/write.py          writes tests/sentences/kg.txt and lb.txt
+    python tests/sentences/write.py --check  says which of the two is stale
+
+Read what changed (`git diff tests/sentences`) before committing it: the files are here to be read,
+not to be right.  What is right is tested elsewhere, by numbers computed another way.
+
+A sentence stands once, where it is first made.  Numbers alone, and the marks of an axis, are left
+out.  To have a new panel or message read, add its settings to SECTIONS below.
+"""
+
+import re
+import sys
+import tempfile
+import traceback
+from dataclasses import replace
+from html import unescape
+from pathlib import Path
+
+from leverarm import (
+    axles,
+    ballast,
+    decision,
+    driveline,
+    exercises,
+    ground,
+    panels,
+    stability,
+    weighing,
+)
+from leverarm.exercises import FreeBody
+from leverarm.figures import FIGURES, texts
+from leverarm.handouts.customer_page import customer_page
+from leverarm.machine import Attachment, Tractor, demo_loader, demo_tractor
+from leverarm.panels import shared
+from leverarm.quantities import Refusal, read
+
+HERE = Path(__file__).parent
+SYSTEMS = ("kg", "lb")
+SEED = 4
+
+# --- a page as it is read -----------------------------------------------------------------------
+
+_BLOCKS = r"</?(?:p|li|ul|ol|tr|table|caption|div|h\d|svg|title|desc|text|br|thead|tbody|label)\b[^>]*>"
+
+
+def lines_of(markup):
+    """HTML or SVG as lines of text: a paragraph, an item, a row of a table, a label of a picture."""
+    markup = re.sub(r"<(style|script)\b.*?</\1>", "", markup, flags=re.DOTALL)
+    markup = re.sub(r"</t[dh]>\s*<t[dh]\b[^>]*>", " | ", markup)
+    text = unescape(re.sub(r"<[^>]+>", "", re.sub(_BLOCKS, "\n", markup)))
+    text = re.sub("[\u00a0\u202f]", " ", text)
+    return [" ".join(line.split()) for line in text.split("\n") if line.strip()]
+
+
+def widget_lines(widget):
+    """Everything a widget says, top to bottom: names of controls, choices, and what Python filled in."""
+    layout = getattr(widget, "layout", None)
+    if layout is not None and layout.display == "none":
+        return
+    for name in ("description", "placeholder"):
+        yield from lines_of(getattr(widget, name, "") or "")
+    if hasattr(widget, "_options_labels"):
+        yield " / ".join(map(str, widget._options_labels))
+    if type(widget).__name__ in ("HTML", "HTMLMath", "Label"):
+        yield from lines_of(widget.value)
+    for child in getattr(widget, "children", ()):
+        yield from widget_lines(child)
+
+
+def told(name, *values):
+    """Lines of a section from anything that makes sentences."""
+    for value in values:
+        if isinstance(value, str):
+            yield from lines_of(value)
+        elif value is not None:
+            for one in value:
+                yield from told(name, one)
+
+
+def refused(*calls):
+    """The sentences of calls that must be refused."""
+    for call in calls:
+        try:
+            call()
+        except Refusal as refusal:
+            yield str(refusal)
+        else:
+            yield f"!! not refused: call {calls.index(call) + 1}"
+
+
+# --- what there is to say -----------------------------------------------------------------------
+
+
+def panel(make, *settings, then=()):
+    """A section of a panel: as it opens, locked in where it asks first, and in each of the settings."""
+
+    def section(system):
+        made = make()
+        yield from widget_lines(made.widget)
+        if getattr(made, "gate", None):
+            units = {"weight": "90 kg", "share": "5 %", "length": "1 m", "number": "3"}
+            asked = enumerate(made.gate.questions)
+            bets = {q.key: f"{('up', 'down')[i % 2]} {units.get(q.kind, '5')}" for i, q in asked}
+            yield from refused(made.gate.reveal)
+            lock(made.gate, **bets)
+            yield from widget_lines(made.widget)
+            made.gate.reveal()
+            yield from widget_lines(made.widget)
+            made.gate.explain()
+            yield from widget_lines(made.gate.widget)
+            made.gate.seen.value = "It moved."
+            made.gate.explain()
+            yield from widget_lines(made.gate.widget)
+        for setting in settings:
+            made.set(**setting)
+            yield from widget_lines(made.widget)
+        for step in then:
+            try:
+                answer = step(made)
+            except Refusal as refusal:
+                answer = str(refusal)
+            yield from told("", answer if isinstance(answer, (str, tuple, list)) else None)
+            yield from widget_lines(made.widget)
+
+    return section
+
+
+def lock(gate, **bets):
+    """Lock a prediction in."""
+    getattr(gate, "lock_in", None) and gate.lock_in(**bets) or getattr(
+        gate, "commit", lambda **_: None
+    )(**bets)
+
+
+def problems_of(lesson):
+    """A section: every kind of a lesson at one seed, with hints, solution and every reply."""
+
+    def section(system):
+        for kind in exercises.problems():
+            if kind.lesson == lesson:
+                p = exercises.make(kind, SEED, system)
+                yield f"[{kind.name}] {kind.title}"
+                yield p.statement
+                yield from (f"{label}: {text}" for label, text in shown_options(p))
+                yield from told("", p.hints)
+                for line in p.solution:
+                    yield from lines_of(as_line(line))
+                yield from replies(p)
+
+    return section
+
+
+def shown_options(problem):
+    return [one for one in problem.options if isinstance(one, tuple) and len(one) == 2]
+
+
+def as_line(line):
+    """A line of a worked solution as text."""
+    return line if isinstance(line, str) else " ".join(str(v) for v in vars(line).values() if v)
+
+
+def replies(p):
+    """What is said to the right answer, to every wrong one that is known, and to what can't be read."""
+    style = p.style
+    typed = ["", "about right", "1,234", "12 bananas"]
+    if style == "choice":
+        typed += [label for label, _ in p.options] + ["Z"]
+    elif style == "number":
+        right = f"{p.answer:.4g}"
+        typed += [f"{right} {p.unit}", f"{-p.answer:.4g}", f"{p.answer:.9g}", f"{p.answer:.1g}"]
+        typed += [f"{p.answer * 1.0307:.5g}"] + list(known_mistakes(p))
+    elif style == "symbol":
+        typed += [str(p.answer), "W", "W*a/L", "W*(1-a/L)", "W/(1+a", "x+1", "a"]
+    else:
+        typed += [str(p.answer), "F up", "front: up at 0"]
+    for one in typed:
+        verdict = exercises.check(p, one)
+        yield verdict.message
+    if style == "body":
+        yield exercises.check(p, FreeBody()).message if callable(FreeBody) else ""
+
+
+def known_mistakes(p):
+    """One number for each way of going wrong that the bank knows of this problem."""
+    from leverarm.exercises.expressions.tree import value
+    from leverarm.quantities import to_unit
+
+    method = getattr(p.source, "method", None) or getattr(p.source, "working", None)
+    values = getattr(p, "drawn", None) or getattr(p, "inner", None)
+    for path in method.paths:
+        number = value(path.compute, values.values)
+        yield repr(number if method.rule.raw else to_unit(number, method.rule.kind, p.unit))
+
+
+def hand(**more):
+    """A small invented machine, worked by hand."""
+    sure = {"u_weight": 1, "u_ahead": 0.01}
+    parts = {
+        "loader": decision.piece("loader frame", 200, 0.3, 0.8, reach=0.9, **sure),
+        "bucket": decision.piece("bucket", 100, 1.5, 0.3, reach=2.0, **sure),
+        "u_wheelbase": 0.003,
+        "u_reading": 1,
+        **more,
+    }
+    return decision.case("Hand-worked tractor", 1.5, 600, 900, 0.7, **parts)
+
+
+def cases():
+    """Cases that make every sentence of the decision come up."""
+    yield decision.demo_case()
+    yield decision.demo_case("rear", weighed=True)
+    yield decision.demo_case("trailed")
+    yield decision.demo_case(
+        "rear",
+        manual=decision.Manual(
+            front_least=30,
+            rear_least=40,
+            front_axle="900 kg",
+            rear_axle="900 kg",
+            machine="1500 kg",
+            bucket_may_come_off=False,
+        ),
+    )
+    yield hand(u_reading=None, bucket=None, job=decision.Job(mowings=1))
+    yield hand(loader=decision.piece("loader frame", 200, -0.6), bucket=None)
+    yield hand(loader=decision.piece("loader frame", 200, -2.1), bucket=None)
+    yield hand(
+        mower=decision.Mower("rear", decision.piece("mower", 950, -2.25, 0.6, u_weight=1), None)
+    )
+    demo = decision.demo_case()
+    yield replace(demo, drive=replace(demo.drive, engaged=False), ballast=None)
+
+
+def decision_section(system):
+    for case in cases():
+        table = decision.decide(case)
+        yield from told("", [state.name for state in table.states])
+        for row in table.rows:
+            yield " | ".join([row.name(system), *row.cells(system)])
+            meaning = row.meaning
+            yield from told("", meaning.reason, meaning.confidence, meaning.leaves_out)
+        yield from told("", table.stopped.values())
+        yield from told("", [one.sentence(system) for one in decision.steps(table)])
+        for matters in (("front",), ("rear", "front"), ("minutes",), ("total", "front_least")):
+            yield from told("", decision.order(table, *matters).sentences(system))
+        for one in decision.counters(table, system):
+            yield from told("", f"{one.title}: {one.said}")
+        for one in decision.manual_questions(case, system):
+            yield f"{one.asked}: {one.answer}"
+    yield from told("", decision.CAUTIONS, decision.LEFT_OUT)
+
+
+def claims_section(system):
+    answers = (
+        "It takes 190 kg off the front axle. It is guaranteed never to rut.",
+        "Your manual decides. I can't promise anything.",
+        "No idea",
+        "99 lb",
+        "It puts 190 kg on the rear axle",
+    )
+    for claim in decision.CLAIMS:
+        yield f"[{claim.key}] {claim.said}"
+        yield from told("", claim.truth, claim.say)
+        for case in cases():
+            try:
+                yield from told("", decision.true_number(claim, case, system))
+            except Refusal as refusal:
+                yield str(refusal)
+        for answer in answers:
+            for point in decision.check_answer(answer, claim, decision.demo_case()):
+                yield f"{point.name}: {point.said}"
+    yield from told("", decision.NEVER_PROMISE, decision.RED_LINES)
+
+
+def customer_section(system):
+    with tempfile.TemporaryDirectory() as folder:
+        for case in cases():
+            try:
+                path = customer_page(case, Path(folder) / "page.html", system=system)
+            except Refusal as refusal:
+                yield str(refusal)
+            else:
+                yield from lines_of(path.read_text("utf-8"))
+
+
+def core_section(system):
+    tractor, loader = demo_tractor(), demo_loader()
+    bucket = loader[1]
+    heap = Attachment("load", "1200 kg", "1.20 m")
+    mower = Attachment("mower", "1200 kg", "-2.75 m")
+    for piece in (heap, mower):
+        yield axles.predict(tractor, piece).lift.sentence(system)
+    for need in (
+        ballast.steering_need(tractor, ahead="0.60 m"),
+        ballast.steering_need(tractor, Attachment("mower", 700, -2.75), ahead="0.60 m", share=25),
+        ballast.rear_need(tractor, *loader, Attachment("load", 500, 1.25), behind="0.90 m"),
+        ballast.rear_need(tractor, *loader, behind="0.90 m", share=25, base="unladen"),
+    ):
+        yield need.sentence(system)
+    limits = {"front_axle": 900, "rear_axle": 900, "machine": 3000, "front_tire": 400}
+    for loads in (axles.AxleLoads(980, 640), axles.AxleLoads(500, 640)):
+        yield from (one.sentence(system) for one in ballast.bars(loads, **limits))
+        yield from (one.sentence(system) for one in ballast.bars(loads))
+    readings = {"wheelbase": 1.65, "u_reading": 2, "u_wheelbase": 0.003}
+    for after in ((790, 720), (410, 880), (690, 860), (604, 798)):
+        yield weighing.infer((600, 800), after, name="fork", **readings).sentence(system)
+    yield weighing.infer((600, None), (790, None), weight=110, u_weight=1, **readings).sentence(
+        system
+    )
+    yield from told("", getattr(stability, "SIDE_FORCE", ""), driveline.CAUTIONS, ground.LIMITS)
+    yield from told("", [driveline.verdict(lead) for lead in (-2.0, 0.0, 0.5, 3.0, 4.9, 9.0)])
+    made = ground.demo_print()
+    yield from told("", made.remark, ground.Print("30 cm", "20 cm", 1.0, 100, "160 kPa").remark)
+    del bucket
+
+
+def refusals_section(system):
+    tractor, bucket = demo_tractor(), demo_loader()[1]
+    kinds = ("weight", "length", "angle", "share", "pressure", "number")
+    typed = ("", "abc", "12,34,5", "1,234", "5 bananas", "-3", "1e99", "nan", "3 4")
+    for kind in kinds:
+        for text in typed:
+            try:
+                read(text, kind, f"{kind} of something", 0, 1000)
+            except Refusal as refusal:
+                yield str(refusal)
+    yield from refused(
+        lambda: Tractor("", 1.5, 600, 900),
+        lambda: Tractor("x", 0, 600, 900),
+        lambda: Tractor("x", 1.5, -1, 900),
+        lambda: Attachment("bucket", 0, 1),
+        lambda: Attachment("bucket", 10, 40),
+        lambda: axles.predict(tractor, bucket, grade_deg=60),
+        lambda: axles.predict(tractor, Attachment("fork", 50, 1), grade_deg=5),
+        lambda: axles.predict("tractor"),
+        lambda: axles.predict(tractor, [bucket]),
+        lambda: ballast.steering_need(tractor, ahead=-1.65, share=60),
+        lambda: ballast.rear_need(tractor, behind=0.5, base="moon"),
+        lambda: ballast.rear_need(tractor, Attachment("load", 2000, 1.5), behind=0.5),
+        lambda: ballast.cancel(tractor, Attachment("mower", 100, -1.65), behind=0.9),
+        lambda: weighing.infer((600, 800), (600, 800), 1.65),
+        lambda: weighing.infer((600, None), (700, None), 1.65),
+        lambda: weighing.infer((600, 800), (700, 780), 1.65, weight=90),
+        lambda: weighing.infer((600,), (700, 780), 1.65),
+        lambda: decision.Job(surface="ice"),
+        lambda: decision.Job(loader_minutes=0),
+        lambda: decision.Manual(front_least=120),
+        lambda: decision.Mower("sideways", None, None),
+        lambda: decision.order(decision.decide(decision.demo_case())),
+        lambda: decision.order(decision.decide(decision.demo_case()), "front_share"),
+        lambda: decision.decide(decision.demo_case()).value("front", "flying"),
+        lambda: decision.check_answer("", decision.CLAIMS[0], decision.demo_case()),
+        lambda: driveline.Drive(1.0, 2.75, 1.39, 1.65),
+        lambda: exercises.make("nothing", 1),
+        lambda: exercises.make("front_gain", 1, "st"),
+        lambda: shared.set(system="st"),
+        lambda: panels.overhang().set(weight="much"),
+        lambda: panels.overhang().set(color=1),
+    )
+
+
+def figures_section(system):
+    for name in FIGURES:
+        for text in texts(name).values():
+            yield from lines_of(text)
+
+
+def record_of_demo(folder):
+    """The invented weigh day as a record in a folder."""
+    path = Path(folder) / "record.csv"
+    for row in weighing.demo_rows():
+        weighing.append(path, row)
+    return path
+
+
+def at_record(make):
+    """A section of a panel that looks at a record: without one, and with the invented weigh day's."""
+
+    def section(system):
+        with tempfile.TemporaryDirectory() as folder:
+            yield from panel(lambda: make(Path(folder) / "none.csv"))(system)
+            yield from panel(lambda: make(record_of_demo(folder)))(system)
+
+    return section
+
+
+def role_play_steps():
+    said = ("", "About 190 kg off the front axle, but your manual decides.", "It saves your tires.")
+    for claim in decision.CLAIMS:
+        yield lambda made, key=claim.key: made.go(key)
+        for text in said:
+            yield lambda made, text=text: made.answer(text)
+
+
+def exercise_steps(p):
+    right = f"{p.answer:.4g} {p.unit}"
+    yield lambda made: made.hint()
+    for text in ("", "nonsense", f"{2 * p.answer:.4g}", right):
+        yield lambda made, text=text: made.answer(text)
+
+
+def worked_steps():
+    for stage in (1, 2, 3, 4):
+        yield lambda made, stage=stage: made.go(stage)
+        yield lambda made: made.check()
+
+
+SECTIONS = {
+    "core": core_section,
+    "decision": decision_section,
+    "claims": claims_section,
+    "customer page": customer_section,
+    "refusals": refusals_section,
+    "figures": figures_section,
+    **{f"problems of lesson {n}": problems_of(n) for n in range(0, 14)},
+    "panel overhang": panel(
+        panels.overhang,
+        {"overhang": 0},
+        {"overhang": "1.65 m"},
+        {"overhang": -0.8},
+        {"weight": "1200 kg", "overhang": "1.2 m"},
+        {"weight": 110, "overhang": "2.4 m"},
+    ),
+    "panel readings": panel(lambda: panels.readings(demo_tractor(), "110 kg", ["0 m", "1.2 m"])),
+    "panel ask": panel(
+        lambda: panels.ask("Front change, with its sign", -45.0),
+        then=[lambda made: made.gate.commit(answer="down 40 kg") if hasattr(made, "gate") else ""],
+    ),
+    "panel strip down": panel(
+        panels.strip_down,
+        {"bucket": 40},
+        {"bucket_ahead": -0.4},
+        {"frame": 400, "frame_ahead": -0.5},
+    ),
+    "panel arms up": panel(
+        panels.arms_up,
+        {"load": 0},
+        {"load": 300, "height": 1.2},
+        {"load": 900},
+        {"counterweight": 400},
+    ),
+    "panel downhill": panel(
+        panels.downhill, {"grade": 0}, {"grade": 10}, {"grade": -10}, {"grade": 30}
+    ),
+    "panel sideways": panel(panels.sideways, {"slope": 0}, {"slope": 15}, {"slope": 35}),
+    "panel counterweight": panel(
+        panels.counterweight, {"load": 0}, {"load": 600}, {"weight": 600}, {"distance": 0}
+    ),
+    "panel paper print": panel(panels.paper_print, {"load": 100}),
+    "panel under tire": panel(
+        panels.under_tire, {"on": 400, "off": 700}, {"inflation": "60 kPa"}, {"factor": 6}
+    ),
+    "panel roll out": panel(panels.roll_out, {"free": 13.5}, {"free": 14}),
+    "panel front lead": panel(
+        panels.front_lead,
+        {"radius": 15},
+        {"front": 1.9},
+        {"front": 2.1},
+        {"squash": 0.03},
+        then=[lambda made: setattr(made.switch, "value", False)],
+    ),
+    "panel weigh day": panel(
+        lambda: panels.weigh_day(gated=False),
+        then=[
+            lambda made: made.read(front_on="1019; 1021"),
+            lambda made: made.read(front_on="nothing"),
+        ],
+    ),
+    "panel setup errors": panel(
+        panels.setup_errors,
+        then=[
+            lambda made: made.switch(fuel=True),
+            lambda made: made.switch(**dict.fromkeys(made.errors_by_name, True))
+            if hasattr(made, "errors_by_name")
+            else "",
+        ],
+    ),
+    "panel claim audit": panel(
+        panels.claim_audit,
+        then=[
+            lambda made, said=said: made.say(said)
+            for said in ("a third", "twice its weight", "doubles", "40 percent", "200 kg", "a lot")
+        ],
+    ),
+    "panel mow or unhook": panel(
+        panels.mow_or_unhook,
+        {"slope": 12},
+        {"front_least": 60},
+        {"bucket": 30, "bucket_ahead": 0.5},
+        {"mowings": 1},
+    ),
+    "panel bets": at_record(panels.bets),
+    "panel readings in": at_record(panels.readings_in),
+    "panel weigh record": at_record(panels.weigh_record),
+    "panel claim cards": panel(
+        lambda: panels.claim_cards(case=decision.demo_case()),
+        then=[
+            step
+            for n in range(1, 12)
+            for step in (
+                lambda made, n=n: made.go(n),
+                lambda made: lock_card(made, "does not"),
+            )
+        ],
+    ),
+    "panel role play": panel(
+        lambda: panels.role_play(case=decision.demo_case()), then=list(role_play_steps())
+    ),
+    "panel hand over": panel(
+        lambda: panels.hand_over(customer_page, case=decision.demo_case()),
+    ),
+    "panel exercise": lambda system: panel(
+        lambda: panels.exercise("front_gain", SEED, system=system),
+        then=list(exercise_steps(exercises.make("front_gain", SEED, system))),
+    )(system),
+    "panel worked example": lambda system: panel(
+        lambda: panels.worked_example("front_gain", SEED, system=system), then=list(worked_steps())
+    )(system),
+    "panel tally": panel(
+        lambda: panels.tally("Which way?", ["up", "down", "stays"], "A"),
+        then=[
+            lambda made: made.count(A=3, B=10),
+            lambda made: made.count("second", A=17),
+            lambda made: made.show_right(),
+        ],
+    ),
+    "panel practice": panel(panels.practice),
+}
+
+
+def lock_card(made, word):
+    """A claim card's own way of locking in."""
+    return getattr(made, "lock_in", None) and made.lock_in(word) or made.commit(word)
+
+
+# --- the files ----------------------------------------------------------------------------------
+
+
+def worth_reading(line):
+    """Numbers alone, marks of an axis and single letters are no sentence."""
+    return re.search(r"[A-Za-z]{2}", re.sub(r"\b(kg|lb|in|ft|psi|kPa|cm|mm|min|deg)\b", "", line))
+
+
+def written(system):
+    """The file of a unit system."""
+    seen, out = set(), [f"Every sentence the package makes, in {system}. Written by write.py."]
+    before = shared.system, shared.large
+    try:
+        for name, section in SECTIONS.items():
+            shared.set(system=system, large=False)
+            out += ["", f"## {name}", ""]
+            for line in lines_so_far(name, section, system):
+                if worth_reading(line) and line not in seen:
+                    seen.add(line)
+                    out.append(line)
+    finally:
+        shared.set(system=before[0], large=before[1])
+    return "\n".join(out) + "\n"
+
+
+def lines_so_far(name, section, system):
+    """Lines of a section; what fails in it is said in its place, so that the rest is still written."""
+    try:
+        for line in section(system):
+            yield " ".join(re.sub("[\u00a0\u202f]", " ", line).split())
+    except Exception as error:
+        at = traceback.extract_tb(error.__traceback__)[-1]
+        where = f"{Path(at.filename).name}:{at.lineno}"
+        yield f"!! {name} failed in {where}: {type(error).__name__}: {error}"
+
+
+def main(check=False):
+    """Write the files, or say which is stale."""
+    stale = []
+    for system in SYSTEMS:
+        path, text = HERE / f"{system}.txt", written(system)
+        if check:
+            stale += [path.name] if not path.is_file() or path.read_text("utf-8") != text else []
+        else:
+            path.write_text(text, "utf-8", newline="\n")
+        for line in text.splitlines():
+            if line.startswith("!!"):
+                print(f"{system}: {line}")
+    if stale:
+        print(f"stale: {', '.join(stale)}; run python tests/sentences/write.py and read the change")
+    return bool(stale)
+
+
+if __name__ == "__main__":
+    sys.exit(main("--check" in sys.argv))
