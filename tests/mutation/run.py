@@ -253,8 +253,9 @@ def judged(mutants, trees, allowed):
             tree, mutant = free.pop(), waiting.pop(0)
             whole = unbroken(mutant.path)
             source = mutant.source(whole)
-            running[tree] = mutant, *tree.start(
-                mutant.room, mutant.path, source, allowed[mutant.room]
+            running[tree] = (
+                mutant,
+                *tree.start(mutant.room, mutant.path, source, allowed[mutant.room]),
             )
         for tree, (mutant, child, end) in list(running.items()):
             said = result(child, end)

@@ -29,12 +29,12 @@ from leverarm import (
     stability,
     weighing,
 )
-from leverarm.exercises import FreeBody
+from leverarm.exercises.expressions.tree import value_at
 from leverarm.figures import FIGURES, texts
 from leverarm.handouts.customer_page import customer_page
 from leverarm.machine import Attachment, Tractor, demo_loader, demo_tractor
 from leverarm.panels import shared
-from leverarm.quantities import Refusal, read
+from leverarm.quantities import Refusal, read, to_unit
 
 HERE = Path(__file__).parent
 SYSTEMS = ("kg", "lb")
@@ -42,7 +42,9 @@ SEED = 4
 
 # --- a page as it is read -----------------------------------------------------------------------
 
-_BLOCKS = r"</?(?:p|li|ul|ol|tr|table|caption|div|h\d|svg|title|desc|text|br|thead|tbody|label)\b[^>]*>"
+_BLOCKS = (
+    r"</?(?:p|li|ul|ol|tr|table|caption|div|h\d|svg|title|desc|text|br|thead|tbody|label)\b[^>]*>"
+)
 
 
 def lines_of(markup):
@@ -74,7 +76,9 @@ def told(name, *values):
     for value in values:
         if isinstance(value, str):
             yield from lines_of(value)
-        elif value is not None:
+        elif hasattr(value, "said"):
+            yield f"{getattr(value, 'name', '')}: {value.said}"
+        elif isinstance(value, (tuple, list)) or hasattr(value, "__next__"):
             for one in value:
                 yield from told(name, one)
 
@@ -138,6 +142,7 @@ def problems_of(lesson):
     """A section: every kind of a lesson at one seed, with hints, solution and every reply."""
 
     def section(system):
+        shown = set()
         for kind in exercises.problems():
             if kind.lesson == lesson:
                 p = exercises.make(kind, SEED, system)
@@ -147,9 +152,14 @@ def problems_of(lesson):
                 yield from told("", p.hints)
                 for line in p.solution:
                     yield from lines_of(as_line(line))
-                yield from replies(p)
+                yield from replies(p, shown)
 
     return section
+
+
+def lessons():
+    """Lessons that have problems."""
+    return sorted({kind.lesson for kind in exercises.problems()})
 
 
 def shown_options(problem):
@@ -161,7 +171,7 @@ def as_line(line):
     return line if isinstance(line, str) else " ".join(str(v) for v in vars(line).values() if v)
 
 
-def replies(p):
+def replies(p, shown):
     """What is said to the right answer, to every wrong one that is known, and to what can't be read."""
     style = p.style
     typed = ["", "about right", "1,234", "12 bananas"]
@@ -170,28 +180,26 @@ def replies(p):
     elif style == "number":
         right = f"{p.answer:.4g}"
         typed += [f"{right} {p.unit}", f"{-p.answer:.4g}", f"{p.answer:.9g}", f"{p.answer:.1g}"]
-        typed += [f"{p.answer * 1.0307:.5g}"] + list(known_mistakes(p))
+        typed += [f"{p.answer * 1.0307:.5g}"] + list(known_mistakes(p, shown))
     elif style == "symbol":
         typed += [str(p.answer), "W", "W*a/L", "W*(1-a/L)", "W/(1+a", "x+1", "a"]
     else:
         typed += [str(p.answer), "F up", "front: up at 0"]
     for one in typed:
         verdict = exercises.check(p, one)
-        yield verdict.message
-    if style == "body":
-        yield exercises.check(p, FreeBody()).message if callable(FreeBody) else ""
+        yield from (verdict.goal, verdict.finding, *verdict.remarks, verdict.question)
 
 
-def known_mistakes(p):
-    """One number for each way of going wrong that the bank knows of this problem."""
-    from leverarm.exercises.expressions.tree import value
-    from leverarm.quantities import to_unit
-
-    method = getattr(p.source, "method", None) or getattr(p.source, "working", None)
-    values = getattr(p, "drawn", None) or getattr(p, "inner", None)
-    for path in method.paths:
-        number = value(path.compute, values.values)
-        yield repr(number if method.rule.raw else to_unit(number, method.rule.kind, p.unit))
+def known_mistakes(p, shown):
+    """A number for each listed mistake, and for each class of single change not shown yet."""
+    rule = p.source.method.rule
+    for group in p.source.mistakes:
+        name = group.mistakes[0].name
+        if name in shown:
+            continue
+        shown.add(name)
+        number = value_at(group.compute, p.drawn.values)
+        yield repr(number if rule.raw else to_unit(number, rule.kind, p.unit))
 
 
 def hand(**more):
@@ -241,7 +249,7 @@ def decision_section(system):
             yield " | ".join([row.name(system), *row.cells(system)])
             meaning = row.meaning
             yield from told("", meaning.reason, meaning.confidence, meaning.leaves_out)
-        yield from told("", table.stopped.values())
+        yield from told("", *table.stopped.values())
         yield from told("", [one.sentence(system) for one in decision.steps(table)])
         for matters in (("front",), ("rear", "front"), ("minutes",), ("total", "front_least")):
             yield from told("", decision.order(table, *matters).sentences(system))
@@ -414,7 +422,7 @@ SECTIONS = {
     "customer page": customer_section,
     "refusals": refusals_section,
     "figures": figures_section,
-    **{f"problems of lesson {n}": problems_of(n) for n in range(0, 14)},
+    **{f"problems of lesson {n}": problems_of(n) for n in lessons()},
     "panel overhang": panel(
         panels.overhang,
         {"overhang": 0},
@@ -442,11 +450,15 @@ SECTIONS = {
         {"counterweight": 400},
     ),
     "panel downhill": panel(
-        panels.downhill, {"grade": 0}, {"grade": 10}, {"grade": -10}, {"grade": 30}
+        panels.downhill, {"slope": 0}, {"slope": 10}, {"slope": 30}, {"slope": 10, "slowing": 0.3}
     ),
     "panel sideways": panel(panels.sideways, {"slope": 0}, {"slope": 15}, {"slope": 35}),
     "panel counterweight": panel(
-        panels.counterweight, {"load": 0}, {"load": 600}, {"weight": 600}, {"distance": 0}
+        panels.counterweight,
+        {"load": 0},
+        {"load": 600},
+        {"weight": 600},
+        {"weight": 600, "distance": 2},
     ),
     "panel paper print": panel(panels.paper_print, {"load": 100}),
     "panel under tire": panel(
@@ -472,9 +484,11 @@ SECTIONS = {
         panels.setup_errors,
         then=[
             lambda made: made.switch(fuel=True),
-            lambda made: made.switch(**dict.fromkeys(made.errors_by_name, True))
-            if hasattr(made, "errors_by_name")
-            else "",
+            lambda made: (
+                made.switch(**dict.fromkeys(made.errors_by_name, True))
+                if hasattr(made, "errors_by_name")
+                else ""
+            ),
         ],
     ),
     "panel claim audit": panel(
