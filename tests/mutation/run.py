@@ -6,8 +6,9 @@
 
 cosmic-ray makes the mutants: one change each, such as ``<`` for ``>``, ``+`` for ``-``, another
 number, a condition turned round.  Drawn from all of them with a fixed seed, each is written into a
-copy of the tree, and the tests that fit its room run there until one fails.  The copy of written-out
-sentences is not among them: it would notice every change of a word, and judge none.
+copy of the tree.  There the tests run that reach its line, until one fails; when none does, all tests
+of its room.  The copy of written-out sentences is not among them: it would notice every change of a
+word, and judge none.
 
 Left out are mutants that any run of the program would notice: bit operations on numbers, ``is``
 for ``<``, changes in annotations, and what does not compile.  A mutant that changes nothing that
@@ -32,6 +33,7 @@ from pathlib import Path
 from cosmic_ray.ast import ast_nodes, get_ast
 from cosmic_ray.mutating import mutate_code
 from cosmic_ray.plugins import get_operator, operator_names
+from coverage import Coverage, CoverageData
 
 HERE = Path(__file__).parent
 ROOT = HERE.parent.parent
@@ -68,7 +70,7 @@ ROOMS = {
     ),
     "exercises": (
         ["exercises/*.py", "exercises/*/*.py"],
-        ["exercises/edits.py", "exercises/slips*.py", "exercises/mistake*.py"],
+        ["exercises/single_changes.py", "exercises/mistakes.py", "exercises/slips*.py"],
         ["test_exercises*.py", "test_directions.py"],
     ),
     "customer page": (
@@ -188,15 +190,15 @@ class Tree:
             skip = shutil.ignore_patterns("__pycache__", "*.egg-info", "node_modules")
             shutil.copytree(ROOT / part, self.root / part, ignore=skip)
 
-    def start(self, room, path, source, limit):
-        """Run the room's tests with this source in a process of its own; its number and its end."""
+    def start(self, path, source, tests, limit, lines_to=None):
+        """Run tests with this source in a process of its own; its number and the time it must end."""
         (self.root / path).write_text(source, "utf-8")
         child = os.fork()
         if not child:
-            self._test([path, *tests_of(room)])
+            self._test([path, *tests], lines_to)
         return child, time.monotonic() + limit
 
-    def _test(self, paths):
+    def _test(self, tests, lines_to):
         """In the child: run pytest, quiet, and leave with its answer."""
         import pytest
 
@@ -210,7 +212,15 @@ class Tree:
         os.environ["PYTHONPATH"] = str(self.root / "src")
         os.environ["PYTHONDONTWRITEBYTECODE"] = "1"
         quiet = ["-q", "-x", "-p", "no:cacheprovider", "-o", "addopts=--doctest-modules"]
-        os._exit(int(pytest.main([*quiet, f"--rootdir={self.root}", *paths])))
+        if lines_to:
+            known = Coverage(data_file=lines_to, config_file=False, include=[f"*/{PACKAGE}/*"])
+            known.set_option("run:dynamic_context", "test_function")
+            known.start()
+        said = pytest.main([*quiet, f"--rootdir={self.root}", *tests])
+        if lines_to:
+            known.stop()
+            known.save()
+        os._exit(int(said))
 
     def repair(self, path):
         """Put the file back."""
@@ -229,41 +239,64 @@ def result(child, end):
     return "timeout"
 
 
-def limits(tree, rooms):
-    """Seconds allowed to each room, from one run unbroken, which must pass."""
-    allowed = {}
-    for room in rooms:
-        path = files(ROOMS[room][0])[0]
-        began = time.monotonic()
-        child, end = tree.start(room, path, unbroken(path), 1200.0)
-        while (said := result(child, end)) is None:
-            time.sleep(0.05)
-        if said != "survived":
-            sys.exit(f"The tests of {room} do not pass on the unbroken tree.")
-        allowed[room] = max(SHORTEST, TIMES * (time.monotonic() - began))
-        print(f"{room}: {time.monotonic() - began:.0f} s unbroken", flush=True)
-    return allowed
+@dataclass(frozen=True)
+class Reach:
+    """What one unbroken run of a room's tests told: its time, and which tests reach which line."""
+
+    seconds: float
+    tests: dict
+
+    @property
+    def limit(self):
+        """Seconds allowed to a run."""
+        return max(SHORTEST, TIMES * self.seconds)
 
 
-def judged(mutants, trees, allowed):
+def reach_of(room, tree):
+    """The Reach of a room; its tests must pass on the unbroken tree."""
+    path, data = files(ROOMS[room][0])[0], tree.root / f"{room}.coverage"
+    began = time.monotonic()
+    child, end = tree.start(path, unbroken(path), tests_of(room), 1800.0, str(data))
+    while (said := result(child, end)) is None:
+        time.sleep(0.05)
+    if said != "survived":
+        sys.exit(f"The tests of {room} do not pass on the unbroken tree.")
+    found, known = {}, CoverageData(str(data))
+    known.read()
+    homes = {Path(test).stem: test for test in tests_of(room)}
+    for measured in known.measured_files():
+        path = Path(measured).resolve().relative_to(tree.root.resolve()).as_posix()
+        for line, contexts in known.contexts_by_lineno(measured).items():
+            named = [one.split(".") for one in contexts if ".test_" in one]
+            found[path, line] = [
+                f"{homes[module]}::{name}" for *_, module, name in named if module in homes
+            ]
+    print(f"{room}: {time.monotonic() - began:.0f} s unbroken", flush=True)
+    return Reach(time.monotonic() - began, found)
+
+
+def judged(mutants, trees, reach):
     """(mutant, verdict) of each, as they come in; as many at once as there are trees."""
-    waiting, free, running = list(mutants), list(trees), {}
+    waiting, free, running = [(one, True) for one in mutants], list(trees), {}
     while waiting or running:
         while waiting and free:
-            tree, mutant = free.pop(), waiting.pop(0)
-            whole = unbroken(mutant.path)
-            source = mutant.source(whole)
-            running[tree] = (
-                mutant,
-                *tree.start(mutant.room, mutant.path, source, allowed[mutant.room]),
-            )
-        for tree, (mutant, child, end) in list(running.items()):
+            tree, (mutant, first) = free.pop(), waiting.pop(0)
+            known = reach[mutant.room]
+            near = known.tests.get((mutant.path, mutant.line), [])
+            tests = near if first else tests_of(mutant.room)
+            source = mutant.source(unbroken(mutant.path))
+            started = tree.start(mutant.path, source, tests, known.limit)
+            running[tree] = mutant, first, *started
+        for tree, (mutant, first, child, end) in list(running.items()):
             said = result(child, end)
             if said:
                 tree.repair(mutant.path)
                 free.append(tree)
                 del running[tree]
-                yield mutant, said
+                if said == "survived" and first:
+                    waiting.append((mutant, False))
+                else:
+                    yield mutant, said
         time.sleep(0.02)
 
 
@@ -352,9 +385,11 @@ def main():
     verdicts = []
     with tempfile.TemporaryDirectory() as folder:
         trees = [Tree(Path(folder) / str(i)) for i in range(told.jobs)]
-        allowed = limits(trees[0], sorted({m.room for m in drawn}, key=rooms.index))
-        for i, (mutant, said) in enumerate(judged(drawn, trees, allowed), 1):
+        reach = {room: reach_of(room, trees[0]) for room in sorted({m.room for m in drawn})}
+        for i, (mutant, said) in enumerate(judged(drawn, trees, reach), 1):
             verdicts.append((mutant, said))
+            if i % 20 == 0:
+                print(f"{i} of {len(drawn)}")
             if said != "killed":
                 print(f"{i} {said} {mutant.path}:{mutant.line} {mutant.operator} {lines(mutant)}")
             sys.stdout.flush()
