@@ -1,4 +1,4 @@
-"""More or less, up or down, front or rear, worst or best: each said both ways, against arithmetic done here.
+"""More or less, up or down, front or rear, worst or best: each said both ways, against hand work.
 
 Nothing in this file asks the package's formulas what is right.  A machine is worked by hand
 with the lever alone; the sentences are read as a person reads them, and their numbers and their
@@ -8,9 +8,9 @@ direction words must be those of the hand.
 import math
 import re
 import xml.etree.ElementTree as ET
-from html import unescape
 
 import pytest
+from hand import GRAVITY, KG_PER_LB, M_PER_IN, numbers_in, on_front, on_rear, words_of
 
 from leverarm import exercises
 from leverarm.axles import AxleLoads
@@ -18,67 +18,34 @@ from leverarm.ballast import bars, rear_need, steering_need
 from leverarm.decision import (
     CLAIMS,
     Job,
-    Manual,
     Mower,
     Tires,
-    behind,
     case,
-    counters,
     decide,
     demo_rear_print,
     order,
     piece,
-    steps,
     true_number,
 )
 from leverarm.graphs import without
 from leverarm.ground import Print
 from leverarm.handouts.customer_page import customer_page
-from leverarm.machine import Attachment, Tractor
-from leverarm.panels import front_lead, shared
+from leverarm.machine import Tractor
+from leverarm.panels import front_lead
 from leverarm.quantities import Refusal
 from leverarm.weighing import infer
 
 pytestmark = pytest.mark.usefixtures("metric")
-
-KG_PER_LB, M_PER_IN, GRAVITY = 0.45359237, 0.0254, 9.80665
-
-
-# --- by hand -----------------------------------------------------------------------------------------
-
-
-def on_front(weight, ahead, wheelbase):
-    """Moments about the rear axle: the front carries the weight times its way to the rear axle, over the wheelbase."""
-    return weight * (wheelbase + ahead) / wheelbase
-
-
-def on_rear(weight, ahead, wheelbase):
-    """Moments about the front axle."""
-    return -weight * ahead / wheelbase
-
-
-def numbers_in(text, unit):
-    """Every number in a text that stands before a unit, whatever it uses for thousands and minus."""
-    found = re.findall(
-        rf"([−-]?\d[\d,\u202f\u00a0 ]*(?:\.\d+)?)(?: ± [\d.]+)?[ \u00a0]?{unit}\b", text
-    )
-    return [float(re.sub("[,\u202f\u00a0 ]", "", one).replace("−", "-")) for one in found]
-
-
-def words_of(markup):
-    """HTML as a person reads it, without styles and pictures."""
-    markup = re.sub(r"<style.*?</style>|<svg.*?</svg>", " ", markup, flags=re.DOTALL)
-    return " ".join(unescape(re.sub(r"<[^>]+>", " ", markup)).split())
-
 
 L = 1.5
 
 
 def machine(loader=(200, 0.3), bucket=(100, 1.5), ballast=None, *, u=1.0, **more):
     """A tractor of 600 and 900 kg on a wheelbase of 1.5 m, pieces as (weight, ahead)."""
-    hung = lambda name, told, height: (
-        told and piece(name, told[0], told[1], height, u_weight=u, u_ahead=0.01)
-    )
+
+    def hung(name, told, height):
+        return told and piece(name, told[0], told[1], height, u_weight=u, u_ahead=0.01)
+
     return case(
         "Hand-worked tractor",
         L,
@@ -94,7 +61,7 @@ def machine(loader=(200, 0.3), bucket=(100, 1.5), ballast=None, *, u=1.0, **more
     )
 
 
-# --- the customer's page -----------------------------------------------------------------------------
+# --- the customer's page -----------------------------------------------------------------------
 
 
 def page_of(told, folder):
@@ -129,11 +96,11 @@ def test_the_customer_reads_which_way_each_axle_goes(loader, bucket, tmp_path):
     assert share == pytest.approx(100 * abs(front) / (600 - front), abs=0.51)
 
 
-# --- the decision's rows -----------------------------------------------------------------------------
+# --- the decision's rows -----------------------------------------------------------------------
 
 
 def center(*hung):
-    """(weight, ahead, height) of everything together, from the bare tractor and the pieces as (weight, ahead, height)."""
+    """(weight, ahead, height) of the bare tractor and pieces, each told as (weight, ahead, height)."""
     parts = [(1500, -L * 900 / 1500, 0.7), *hung]
     weight = sum(part[0] for part in parts)
     return weight, *(sum(part[0] * part[i] for part in parts) / weight for i in (1, 2))
@@ -146,13 +113,13 @@ def uphill_angle(*hung):
 
 
 def downhill_angle(friction, *hung):
-    """Nose downhill with rear brakes: the push W sin is friction times what is left on the rear, W (c cos - h sin)/L."""
+    """Nose downhill, rear brakes: the push W sin is friction times W (c cos - h sin)/L at the rear."""
     _, ahead, height = center(*hung)
     return math.degrees(math.atan(friction * -ahead / (L + friction * height)))
 
 
 def test_a_slope_row_takes_the_worse_of_both_postures():
-    """Carried behind, a mower empties the front sooner uphill; on the ground it leaves the rear brakes less to hold with."""
+    """Carried behind, a mower empties the front sooner uphill; on the ground it loads no rear brake."""
     carried = (300, -L - 0.75, 0.9)
     table = decide(
         machine(
@@ -191,7 +158,7 @@ def places(table, *matters):
 
 
 def test_a_tie_is_a_difference_within_its_plus_or_minus():
-    """The bucket, one wheelbase out, changes the front by twice its weight; so do its plus and minus."""
+    """One wheelbase out the bucket counts twice at the front, and so does its plus or minus."""
     for u, apart in ((40, True), (60, False)):  # 95 %: 2 x 40 x 2 = 160 < 200 < 240 = 2 x 60 x 2
         table = decide(
             case(
@@ -224,7 +191,7 @@ def test_without_a_plus_or_minus_only_equals_tie():
     [
         (100, 100.8, 10, [["on"], ["bucket_off", "loader_off"], ["all_off"]]),
         (100, 101.6, 10, [["on"], ["bucket_off"], ["loader_off"], ["all_off"]]),
-        # Each within one percent of the one before it, the last not of the first: a chain is no tie.
+        # Each within one percent of the one before, the last not of the first: a chain is no tie.
         (100, 100.8, 0.8, [["on"], ["bucket_off", "loader_off"], ["all_off"]]),
     ],
 )
@@ -235,7 +202,7 @@ def test_a_row_without_plus_or_minus_ties_within_its_judgment(bucket, loader, ba
 
 
 def test_what_is_wanted_more_stands_highest_first():
-    """Front reading over 1500 kg: 860, 660, 450 and 600 without and with the ballast; more is wanted of a least share."""
+    """Less is wanted of the front load, more of a least share: one order is the other turned round."""
     front = {
         "on": 600 + on_front(200, 0.3, L) + on_front(100, 1.5, L) + on_front(300, -2.25, L),
         "bucket_off": 600 + on_front(200, 0.3, L) + on_front(300, -2.25, L),
@@ -248,7 +215,7 @@ def test_what_is_wanted_more_stands_highest_first():
     assert places(table, "front_least") == [[key] for key in reversed(ranked)]
 
 
-# --- the front drive ---------------------------------------------------------------------------------
+# --- the front drive ---------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("radius, way", [(2.0, "dragged"), (15.0, "driven")])
@@ -271,7 +238,7 @@ def test_a_tight_turn_drags_the_front_and_a_wide_one_drives_it(radius, way):
     assert fitting == pytest.approx(base / math.sqrt((1 + lead / 100) ** 2 - 1), abs=0.051)
 
 
-# --- exercises ---------------------------------------------------------------------------------------
+# --- exercises ---------------------------------------------------------------------------------
 
 
 def suspects(problem, number):
@@ -289,7 +256,7 @@ def test_upside_down_says_which_stood_on_top():
 
 
 def test_few_digits_leave_more_room_but_no_more_than_two_percent():
-    """The arm from the rear axle, a + L, where a is asked: recognized as far as its few digits can be off."""
+    """The arm from the rear axle, a + L, where a is asked, typed to one, two, three, four digits."""
     seen = set()
     for seed in range(60):
         p = exercises.make("overhang_from_readings", seed, "kg")
@@ -307,11 +274,11 @@ def test_few_digits_leave_more_room_but_no_more_than_two_percent():
     assert seen == {(digits, named) for digits in (1, 2, 3, 4) for named in (True, False)}
 
 
-# --- ballast -----------------------------------------------------------------------------------------
+# --- ballast -----------------------------------------------------------------------------------
 
 
 def test_ballast_that_can_never_give_the_share_is_refused_at_the_very_bound():
-    """On the rear axle a weight gives the front nothing; and all of it to a rear that must have all of it is no help."""
+    """Over the rear axle a weight gives the front nothing; a rear that must have all gains no share."""
     tractor = Tractor("Hand-worked tractor", 1.5, 300, 900)
     with pytest.raises(Refusal, match="place of the ballast"):
         steering_need(tractor, ahead=-1.5, share=40)
@@ -335,7 +302,7 @@ def test_a_share_just_met_needs_no_ballast_and_a_limit_just_met_is_not_over():
         )
 
 
-# --- weighing ----------------------------------------------------------------------------------------
+# --- weighing ----------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("weight, ahead", [(120, 1.25), (-120, 1.25), (90, -0.5), (-90, -0.5)])
@@ -352,14 +319,17 @@ def test_what_was_hung_on_or_taken_off_has_a_size_and_a_word(weight, ahead, syst
     assert abs(place) == pytest.approx(abs(ahead) / inch, rel=0.03)
 
 
-# --- the plain graph's scale -------------------------------------------------------------------------
+# --- the plain graph's scale -------------------------------------------------------------------
 
 
 def at_scale(shown):
-    """(a call from a height on the page to a value, by its tick numbers; polygons' heights; the paper's frame)."""
+    """(a call from a height on the page to its value by the ticks; heights of boxes; the frame)."""
     root = ET.fromstring(shown)
     marks = [one for one in root.iter() if one.tag.endswith("text")]
-    read = lambda one: float(one.text.replace("−", "-").replace("\u202f", ""))
+
+    def read(one):
+        return float(one.text.replace("−", "-").replace("\u202f", ""))
+
     foot = max(float(one.get("y")) for one in marks)
     rules = [
         float(one.get("points").split(",")[1].split()[0])
@@ -375,7 +345,10 @@ def at_scale(shown):
     ]
     assert len(ticks) == len(rules) >= 2, "each rule has its number"
     (y0, v0), (y1, v1) = (rules[0], ticks[0]), (rules[-1], ticks[-1])
-    value = lambda y: v0 + (y - y0) * (v1 - v0) / (y1 - y0)
+
+    def value(y):
+        return v0 + (y - y0) * (v1 - v0) / (y1 - y0)
+
     for y, number in zip(rules, ticks):
         assert value(y) == pytest.approx(number, abs=1e-2 * abs(v1 - v0)), "ticks stand evenly"
     boxes = [

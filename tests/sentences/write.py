@@ -42,9 +42,7 @@ SEED = 4
 
 # --- a page as it is read -----------------------------------------------------------------------
 
-_BLOCKS = (
-    r"</?(?:p|li|ul|ol|tr|table|caption|div|h\d|svg|title|desc|text|br|thead|tbody|label)\b[^>]*>"
-)
+_BLOCKS = r"</?(?:p|li|ul|ol|tr|table|caption|div|h\d|svg|title|desc|text|br|tspan|dt|dd|thead|tbody|label)\b[^>]*>"
 
 
 def lines_of(markup):
@@ -150,8 +148,7 @@ def problems_of(lesson):
                 yield p.statement
                 yield from (f"{label}: {text}" for label, text in shown_options(p))
                 yield from told("", p.hints)
-                for line in p.solution:
-                    yield from lines_of(as_line(line))
+                yield from (f"{one.words} {one.left}{one.mark}{one.letters}" for one in p.solution)
                 yield from replies(p, shown)
 
     return section
@@ -163,12 +160,10 @@ def lessons():
 
 
 def shown_options(problem):
-    return [one for one in problem.options if isinstance(one, tuple) and len(one) == 2]
-
-
-def as_line(line):
-    """A line of a worked solution as text."""
-    return line if isinstance(line, str) else " ".join(str(v) for v in vars(line).values() if v)
+    """(label, text) of what can be chosen."""
+    for name, offered in problem.options:
+        texts = offered if isinstance(offered, tuple) else (offered,)
+        yield name, ", ".join(one if isinstance(one, str) else one[1] for one in texts)
 
 
 def replies(p, shown):
@@ -526,11 +521,11 @@ SECTIONS = {
         lambda: panels.hand_over(customer_page, case=decision.demo_case()),
     ),
     "panel exercise": lambda system: panel(
-        lambda: panels.exercise("front_gain", SEED, system=system),
+        lambda: panels.exercise("front_gain", SEED),
         then=list(exercise_steps(exercises.make("front_gain", SEED, system))),
     )(system),
     "panel worked example": lambda system: panel(
-        lambda: panels.worked_example("front_gain", SEED, system=system), then=list(worked_steps())
+        lambda: panels.worked_example("front_gain", SEED), then=list(worked_steps())
     )(system),
     "panel tally": panel(
         lambda: panels.tally("Which way?", ["up", "down", "stays"], "A"),
