@@ -1,4 +1,4 @@
-"""A machine worked by hand: the lever and nothing else, and the words of a page as a person reads them.
+"""A machine worked by hand: the lever and nothing else, and a page's words as a person reads them.
 
 What is here asks the package's formulas nothing: tests hold its sentences against these numbers.
 """
@@ -20,7 +20,7 @@ def on_rear(weight, ahead, wheelbase):
 
 
 def numbers_in(text, unit):
-    """Every number in a text that stands before a unit, whatever its thousands and minus look like."""
+    """Every number in a text that stands before a unit, however its thousands and minus look."""
     number = r"([+−-]?\d[\d,\u202f\u00a0 ]*(?:\.\d+)?)"
     found = re.findall(rf"{number}(?: ± [\d.]+)?[ \u00a0]?{unit}(?![A-Za-z])", text)
     return [float(re.sub("[,\u202f\u00a0 ]", "", one).replace("−", "-")) for one in found]

@@ -100,7 +100,7 @@ def test_the_customer_reads_which_way_each_axle_goes(loader, bucket, tmp_path):
 
 
 def center(*hung):
-    """(weight, ahead, height) of the bare tractor and pieces, each told as (weight, ahead, height)."""
+    """(weight, ahead, height) of the bare tractor with pieces told as (weight, ahead, height)."""
     parts = [(1500, -L * 900 / 1500, 0.7), *hung]
     weight = sum(part[0] for part in parts)
     return weight, *(sum(part[0] * part[i] for part in parts) / weight for i in (1, 2))
@@ -113,13 +113,13 @@ def uphill_angle(*hung):
 
 
 def downhill_angle(friction, *hung):
-    """Nose downhill, rear brakes: the push W sin is friction times W (c cos - h sin)/L at the rear."""
+    """Nose downhill, rear brakes: push W sin = friction times W (c cos - h sin)/L at the rear."""
     _, ahead, height = center(*hung)
     return math.degrees(math.atan(friction * -ahead / (L + friction * height)))
 
 
 def test_a_slope_row_takes_the_worse_of_both_postures():
-    """Carried behind, a mower empties the front sooner uphill; on the ground it loads no rear brake."""
+    """Carried behind, a mower empties the front uphill; on the ground it loads no rear brake."""
     carried = (300, -L - 0.75, 0.9)
     table = decide(
         machine(
@@ -202,7 +202,7 @@ def test_a_row_without_plus_or_minus_ties_within_its_judgment(bucket, loader, ba
 
 
 def test_what_is_wanted_more_stands_highest_first():
-    """Less is wanted of the front load, more of a least share: one order is the other turned round."""
+    """Less is wanted of the front load, more of a least share: the two orders are opposite."""
     front = {
         "on": 600 + on_front(200, 0.3, L) + on_front(100, 1.5, L) + on_front(300, -2.25, L),
         "bucket_off": 600 + on_front(200, 0.3, L) + on_front(300, -2.25, L),
@@ -256,7 +256,7 @@ def test_upside_down_says_which_stood_on_top():
 
 
 def test_few_digits_leave_more_room_but_no_more_than_two_percent():
-    """The arm from the rear axle, a + L, where a is asked, typed to one, two, three, four digits."""
+    """The arm from the rear axle, a + L, where a is asked, typed to one up to four digits."""
     seen = set()
     for seed in range(60):
         p = exercises.make("overhang_from_readings", seed, "kg")
@@ -278,7 +278,7 @@ def test_few_digits_leave_more_room_but_no_more_than_two_percent():
 
 
 def test_ballast_that_can_never_give_the_share_is_refused_at_the_very_bound():
-    """Over the rear axle a weight gives the front nothing; a rear that must have all gains no share."""
+    """Over the rear axle a weight gives the front nothing; and no axle can have all."""
     tractor = Tractor("Hand-worked tractor", 1.5, 300, 900)
     with pytest.raises(Refusal, match="place of the ballast"):
         steering_need(tractor, ahead=-1.5, share=40)

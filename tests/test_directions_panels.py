@@ -73,7 +73,8 @@ def test_what_is_hung_gains_or_loses_at_each_axle(ahead, system, size):
     for name, change in (("Front scale", front), ("Rear scale", rear), ("Both together", 110)):
         cell = next(one for one in row_of(markup, name)[2:3])
         mark = "▲" if change > 0.05 else "▼" if change < -0.05 else ""
-        assert cell.startswith(mark) and ("▲" in cell, "▼" in cell) == (mark == "▲", mark == "▼")
+        assert cell.startswith(mark)
+        assert ("▲" in cell, "▼" in cell) == (mark == "▲", mark == "▼")
         assert numbers_in(cell, system)[0] == near(change, system, size)
 
 
@@ -126,7 +127,7 @@ LOADER = Loader(
 
 
 def pin(height):
-    """How far ahead of the front axle the bucket pin stands at a height: a circle about the pivot."""
+    """How far ahead the bucket pin stands at a height: a circle about the pivot."""
     return PIVOT[0] + math.sqrt(ARM**2 - (height - PIVOT[1]) ** 2)
 
 
@@ -158,7 +159,7 @@ def test_raising_the_arms_loads_the_front_until_they_are_level_and_lightens_it_a
 
 
 def test_the_worst_of_the_lift_is_where_the_load_is_farthest_out():
-    """Level arms: the load that empties the rear, and the load that leaves it a fifth of the total."""
+    """Level arms: the load that empties the rear, and the one that leaves it a fifth."""
     panel = panels.arms_up(TRACTOR, LOADER, gated=False)
     panel.set(front=FRONT, rear=REAR, load=100)
     said = words_of(panel.out.value)
@@ -175,7 +176,7 @@ def test_the_worst_of_the_lift_is_where_the_load_is_farthest_out():
 
 
 def held(slope, nose, load, friction):
-    """(friction the rear axle needs, whether it slides): moments about the other axle on the slope."""
+    """(friction the rear axle needs, whether it slides): moments about the front axle."""
     parts = [(1500, -L * REAR / 1500, HEIGHT)]
     parts += [
         (weight, ahead, height)
@@ -204,7 +205,7 @@ def test_wheels_slide_or_hold_as_friction_by_hand(nose, slope, ground, friction)
 
 
 def side_angle(height_of_load, load):
-    """Tilt at which the center crosses the line from a rear tire (0.6 m out) to the pin (0.4 m up)."""
+    """Tilt at which the center crosses the line from a rear tire, 0.6 m out, to the pin."""
     parts = [(1500, -L * REAR / 1500, HEIGHT)]
     for (weight, ahead), height in zip(
         moving(height_of_load, load), ((PIVOT[1] + height_of_load) / 2, height_of_load)
@@ -255,7 +256,7 @@ def test_ballast_takes_from_one_axle_what_it_adds_to_the_other(place, ahead, sys
 
 @SYSTEMS
 def test_a_share_too_small_asks_for_ballast_and_one_large_enough_for_none(system, size):
-    """A mower 0.8 m behind the rear axle takes the front down; front weights 0.6 m ahead make up for it."""
+    """A mower behind takes the front down; front weights 0.6 m ahead make up for it."""
     for mower, asks in ((100, False), (800, True)):
         need = steering_need(TRACTOR, Attachment("mower", mower, -L - 0.8), ahead=0.6)
         front = FRONT + on_front(mower, -L - 0.8, L)
@@ -355,7 +356,7 @@ def test_a_step_says_which_way_each_reading_goes(system, size):
         )
         minutes = float(re.search(r"In ([\d.]+) minutes", said).group(1))
         rate = numbers_in(said.split("that is")[1], system)[0]
-        assert rate == pytest.approx(abs(changes["front"]) / minutes / size, rel=0.01)
+        assert rate == pytest.approx(abs(changes["front"]) / minutes / size, rel=0.01, abs=0.6)
         seen += 1
     assert seen == 4
 
@@ -474,7 +475,7 @@ def test_what_goes_wrong_in_the_yard_moves_each_scale_its_own_way(error, front, 
 
 
 def test_fuel_burned_is_weight_gone_where_the_tank_sits():
-    """Ten liters of diesel weigh 8.2 to 8.6 kg (EN 590: 0.82 to 0.845 kg a liter, and a little more)."""
+    """Ten liters of diesel weigh 8.2 to 8.6 kg (EN 590: 0.82 to 0.845 kg a liter)."""
     front, rear = fuel_burned(10, "-0.4 m").shift(TRACTOR, ())
     assert -8.6 < front + rear < -8.2
     assert front / rear == pytest.approx(on_front(1, -0.4, L) / on_rear(1, -0.4, L))

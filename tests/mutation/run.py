@@ -1,14 +1,14 @@
 """Break the code on purpose, a few hundred times, and see whether the tests notice.
 
     python -m pip install -e "src[dev]"
-    python tests/mutation/run.py                    # the sample, its table in tests/mutation/result.md
+    python tests/mutation/run.py                    # the sample; writes tests/mutation/result.md
     python tests/mutation/run.py --only ballast     # every mutant of some rooms, printed
 
 cosmic-ray makes the mutants: one change each, such as ``<`` for ``>``, ``+`` for ``-``, another
 number, a condition turned round.  Drawn from all of them with a fixed seed, each is written into a
-copy of the tree.  There the tests run that reach its line, until one fails; when none does, all tests
-of its room.  The copy of written-out sentences is not among them: it would notice every change of a
-word, and judge none.
+copy of the tree.  There the tests run that reach its line, until one fails; when none does, all
+tests of its room.  The copy of written-out sentences is not among them: it would notice every
+change of a word, and judge none.
 
 Left out are mutants that any run of the program would notice: bit operations on numbers, ``is``
 for ``<``, changes in annotations, and what does not compile.  A mutant that changes nothing that
@@ -41,7 +41,7 @@ PACKAGE = "src/leverarm"
 SEED, COUNT = 20250514, 400
 SHORTEST, TIMES = 20.0, 4.0  # a run may take this long, or so many times what it takes unbroken
 
-# Each room: what is broken there, what is left alone, and the tests that must notice, quickest first.
+# Each room: what is broken there, what is left alone, and the tests that must notice.
 ROOMS = {
     "statics": (
         ["statics.py"],
@@ -191,7 +191,7 @@ class Tree:
             shutil.copytree(ROOT / part, self.root / part, ignore=skip)
 
     def start(self, path, source, tests, limit, lines_to=None):
-        """Run tests with this source in a process of its own; its number and the time it must end."""
+        """Run tests with this source in a process of its own: its number, and when it must end."""
         (self.root / path).write_text(source, "utf-8")
         child = os.fork()
         if not child:

@@ -1,4 +1,4 @@
-"""Write out once every sentence that the package makes, in both unit systems, to be read by a person.
+"""Write out every sentence that the package makes, in both unit systems, to be read by a person.
 
     python tests/sentences/write.py          writes tests/sentences/kg.txt and lb.txt
     python tests/sentences/write.py --check  says which of the two is stale
@@ -42,11 +42,14 @@ SEED = 4
 
 # --- a page as it is read -----------------------------------------------------------------------
 
-_BLOCKS = r"</?(?:p|li|ul|ol|tr|table|caption|div|h\d|svg|title|desc|text|br|tspan|dt|dd|thead|tbody|label)\b[^>]*>"
+_BLOCKS = (
+    r"</?(?:p|li|ul|ol|tr|table|thead|tbody|caption|div|h\d|dt|dd|label|br"
+    r"|svg|title|desc|text|tspan)\b[^>]*>"
+)
 
 
 def lines_of(markup):
-    """HTML or SVG as lines of text: a paragraph, an item, a row of a table, a label of a picture."""
+    """HTML or SVG as lines of text: a paragraph, an item, a table's row, a picture's label."""
     markup = re.sub(r"<(style|script)\b.*?</\1>", "", markup, flags=re.DOTALL)
     markup = re.sub(r"</t[dh]>\s*<t[dh]\b[^>]*>", " | ", markup)
     text = unescape(re.sub(r"<[^>]+>", "", re.sub(_BLOCKS, "\n", markup)))
@@ -55,7 +58,7 @@ def lines_of(markup):
 
 
 def widget_lines(widget):
-    """Everything a widget says, top to bottom: names of controls, choices, and what Python filled in."""
+    """Everything a widget says, top to bottom: controls, choices, what Python filled in."""
     layout = getattr(widget, "layout", None)
     if layout is not None and layout.display == "none":
         return
@@ -96,7 +99,7 @@ def refused(*calls):
 
 
 def panel(make, *settings, then=()):
-    """A section of a panel: as it opens, locked in where it asks first, and in each of the settings."""
+    """A section of a panel: as it opens, locked in where it asks first, and in each setting."""
 
     def section(system):
         made = make()
@@ -106,7 +109,7 @@ def panel(make, *settings, then=()):
             asked = enumerate(made.gate.questions)
             bets = {q.key: f"{('up', 'down')[i % 2]} {units.get(q.kind, '5')}" for i, q in asked}
             yield from refused(made.gate.reveal)
-            lock(made.gate, **bets)
+            made.gate.lock_in(**bets)
             yield from widget_lines(made.widget)
             made.gate.reveal()
             yield from widget_lines(made.widget)
@@ -127,13 +130,6 @@ def panel(make, *settings, then=()):
             yield from widget_lines(made.widget)
 
     return section
-
-
-def lock(gate, **bets):
-    """Lock a prediction in."""
-    getattr(gate, "lock_in", None) and gate.lock_in(**bets) or getattr(
-        gate, "commit", lambda **_: None
-    )(**bets)
 
 
 def problems_of(lesson):
@@ -167,7 +163,7 @@ def shown_options(problem):
 
 
 def replies(p, shown):
-    """What is said to the right answer, to every wrong one that is known, and to what can't be read."""
+    """What is said to the right answer, to every wrong one that is known, to what can't be read."""
     style = p.style
     typed = ["", "about right", "1,234", "12 bananas"]
     if style == "choice":
@@ -175,7 +171,7 @@ def replies(p, shown):
     elif style == "number":
         right = f"{p.answer:.4g}"
         typed += [f"{right} {p.unit}", f"{-p.answer:.4g}", f"{p.answer:.9g}", f"{p.answer:.1g}"]
-        typed += [f"{p.answer * 1.0307:.5g}"] + list(known_mistakes(p, shown))
+        typed += [f"{p.answer * 1.0307:.5g}", *known_mistakes(p, shown)]
     elif style == "symbol":
         typed += [str(p.answer), "W", "W*a/L", "W*(1-a/L)", "W/(1+a", "x+1", "a"]
     else:
@@ -373,13 +369,12 @@ def figures_section(system):
 def record_of_demo(folder):
     """The invented weigh day as a record in a folder."""
     path = Path(folder) / "record.csv"
-    for row in weighing.demo_rows():
-        weighing.append(path, row)
+    weighing.append_rows(path, *weighing.demo_rows())
     return path
 
 
 def at_record(make):
-    """A section of a panel that looks at a record: without one, and with the invented weigh day's."""
+    """A section of a panel that looks at a record: without one, and with the invented one."""
 
     def section(system):
         with tempfile.TemporaryDirectory() as folder:
@@ -510,7 +505,7 @@ SECTIONS = {
             for n in range(1, 12)
             for step in (
                 lambda made, n=n: made.go(n),
-                lambda made: lock_card(made, "does not"),
+                lambda made: made.commit("does not"),
             )
         ],
     ),
@@ -539,11 +534,6 @@ SECTIONS = {
 }
 
 
-def lock_card(made, word):
-    """A claim card's own way of locking in."""
-    return getattr(made, "lock_in", None) and made.lock_in(word) or made.commit(word)
-
-
 # --- the files ----------------------------------------------------------------------------------
 
 
@@ -570,7 +560,7 @@ def written(system):
 
 
 def lines_so_far(name, section, system):
-    """Lines of a section; what fails in it is said in its place, so that the rest is still written."""
+    """Lines of a section; what fails in it is said in its place, and the rest is written."""
     try:
         for line in section(system):
             yield " ".join(re.sub("[\u00a0\u202f]", " ", line).split())
