@@ -63,14 +63,11 @@ STILL_LONG = {
     "leverarm.panels.under_tire",
     "leverarm.panels.weigh_day",
     "leverarm.panels.weigh_day_claims",
-    "leverarm.scene.loader_arc",
-    "leverarm.scene.soil",
-    "leverarm.scene.turning",
     "leverarm.weighing.claims",
 }
 STILL_UNTYPED = {
     *("weighing", "stability", "ballast", "ground"),
-    *("driveline", "decision", "exercises", "scene", "marking", "graphs", "panels", "handouts"),
+    *("driveline", "decision", "exercises", "marking", "panels", "handouts"),
     "figures",
 }
 

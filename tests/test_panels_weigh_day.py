@@ -6,8 +6,9 @@ from leverarm import Refusal, predict, weighing
 from leverarm.machine import demo_loader, demo_tractor
 from leverarm.panels import claim_audit, setup_errors, strip_down, weigh_day, weigh_record
 from leverarm.scene import NARROW, WIDE, place
+from leverarm.scene.chart import Span, span_chart, span_views
 from leverarm.scene.layout import overlap
-from leverarm.scene.weigh_charts import STRIP_VIEWS, Span, span_chart, span_views, strip_chart
+from leverarm.scene.load_charts import STRIP_VIEWS, strip_chart
 
 pytestmark = pytest.mark.usefixtures("metric")
 

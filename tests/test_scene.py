@@ -41,9 +41,10 @@ from leverarm.scene import (
     turned,
 )
 from leverarm.scene.layout import overlap, text_width
+from leverarm.scene.machine_drawing import round_up
 from leverarm.scene.palette import INK, PAPER, ROLES, contrast, style_sheet
 from leverarm.scene.plank import plank_view, readings
-from leverarm.scene.side_view import round_down, round_up
+from leverarm.scene.side_view import round_down
 
 SVG = "{http://www.w3.org/2000/svg}"
 VIEWS = [WIDE, NARROW, LARGE]

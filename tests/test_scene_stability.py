@@ -12,7 +12,7 @@ from leverarm.axles import AxleLoads
 from leverarm.ballast import bars, counterweight
 from leverarm.scene import LARGE, NARROW, WIDE, Look, place, svg
 from leverarm.scene.layout import overlap
-from leverarm.scene.limits import limit_chart
+from leverarm.scene.load_charts import limit_chart
 from leverarm.scene.loader_arc import arc_chart, loader_view
 from leverarm.scene.shapes import Arrow
 from leverarm.scene.tilt import base_plan, friction_chart, slope_section
@@ -31,7 +31,7 @@ def lift_scenes():
         yield loader_view(
             TRACTOR, LOADER, here, path=path, before=path[0].loads, look=Look(system, hidden)
         )
-        yield arc_chart(LOADER, path, here, system=system, hidden=hidden)
+        yield arc_chart(LOADER, path, here, system=system)
     block = (counterweight(TRACTOR, 250, 0.9),)
     yield loader_view(
         TRACTOR,

@@ -22,15 +22,12 @@ from leverarm.scene import (
     Curve,
     Look,
     Mark,
-    decision_figures,
-    field_figures,
     free_body,
     line_chart,
-    loader_figures,
     side_view,
     svg,
-    weigh_figures,
 )
+from leverarm.scene import figures as lesson_pictures
 from leverarm.scene.plank import plank_view
 
 
@@ -98,23 +95,23 @@ FIGURES = {
     "plank_on_scales": partial(plank_view, *PLANK),
     "plank_predict": partial(plank_view, *PLANK, hidden=True),
     "plank_letters": partial(plank_view, *PLANK, letters=True),
-    "loader_lift": loader_figures.lift,
-    "loads_along_the_lift": loader_figures.lift_loads,
-    "base_from_above": loader_figures.base,
-    "across_a_slope": loader_figures.across,
-    "counterweight": loader_figures.ballasted,
-    "soil_predict": partial(field_figures.soil, hidden=True),
-    "soil_under_tire": field_figures.soil,
-    "stress_with_depth": field_figures.depth,
-    "turn_predict": partial(field_figures.turn, hidden=True),
-    "turn_from_above": field_figures.turn,
-    "mismatch_in_turns": field_figures.mismatch,
-    "ready_to_mow": decision_figures.ready_to_mow,
-    "states_side_by_side": decision_figures.side_by_side,
-    **{name: make for name, (make, _) in weigh_figures.PICTURES.items()},
+    "loader_lift": lesson_pictures.lift,
+    "loads_along_the_lift": lesson_pictures.lift_loads,
+    "base_from_above": lesson_pictures.base,
+    "across_a_slope": lesson_pictures.across,
+    "counterweight": lesson_pictures.ballasted,
+    "soil_predict": partial(lesson_pictures.soil, hidden=True),
+    "soil_under_tire": lesson_pictures.soil,
+    "stress_with_depth": lesson_pictures.depth,
+    "turn_predict": partial(lesson_pictures.turn, hidden=True),
+    "turn_from_above": lesson_pictures.turn,
+    "mismatch_in_turns": lesson_pictures.mismatch,
+    "ready_to_mow": lesson_pictures.ready_to_mow,
+    "states_side_by_side": lesson_pictures.side_by_side,
+    **{name: make for name, (make, _) in lesson_pictures.PICTURES.items()},
 }
 # Pictures that need another sheet than the wide one.
-SHEETS = {name: sheet for name, (_, sheet) in weigh_figures.PICTURES.items()}
+SHEETS = {name: sheet for name, (_, sheet) in lesson_pictures.PICTURES.items()}
 
 
 def texts(name):

@@ -1,48 +1,25 @@
-"""Graphs for the page and for print, drawn by matplotlib on Figure() objects, never pyplot.
+"""Graphs of data, and printed pages, drawn by matplotlib on Figure() objects, never pyplot.
 
+histogram(values, ...)         simulated values, the interval of the formula over them: a Picture,
+                               which shows itself in a notebook and has words for a screen reader
 figure(width, height)          a Figure and its Axes in the house style (inches)
-picture(figure, words)         a Picture: shows itself in a notebook with its words for a screen reader;
-                               .svg text, .png(dpi) bytes
 pdf(path, figures)             pages of one PDF file, the same bytes every time
-waterfall(start, steps, ...)   a reading built up or stripped down piece by piece
-intervals(rows, ...)           values with their +/- on one scale
-histogram(values, ...)         draws, with the law's interval over them
-lines(x, curves, ...)          curves over one axis
-bars(rows, ...)                named lengths, such as an uncertainty budget
-dots(groups, ...)              each reading a dot, its group's mean a bar
+color(role)                    a role's color on white paper
 scene_print.draw_scene(axes, scene, ...)   a scene's own shapes on a printed page
+
+Where there is no matplotlib, as in a browser's own Python, ``histogram`` is drawn by
+:mod:`leverarm.scene`, and a printed page is refused.
 """
 
 try:
-    from leverarm.graphs.charts import bars, dots, histogram, intervals, lines, waterfall
-    from leverarm.graphs.style import Picture, color, figure, pdf, picture
+    from leverarm.graphs.histogram import histogram
+    from leverarm.graphs.style import Picture, color, figure, pdf
 except ModuleNotFoundError as missing:  # a browser's own Python has neither of the two
     if missing.name not in ("numpy", "matplotlib"):
         raise
-    from leverarm.graphs.without import Stand as Picture
-    from leverarm.graphs.without import (
-        bars,
-        color,
-        dots,
-        figure,
-        histogram,
-        intervals,
-        lines,
-        pdf,
-        picture,
-        waterfall,
+    from leverarm.graphs.without import (  # type: ignore[assignment]  # stand-ins, same use
+        SceneGraph as Picture,
     )
+    from leverarm.graphs.without import color, figure, histogram, pdf  # type: ignore[assignment]  # as above
 
-__all__ = [
-    "Picture",
-    "bars",
-    "color",
-    "dots",
-    "figure",
-    "histogram",
-    "intervals",
-    "lines",
-    "pdf",
-    "picture",
-    "waterfall",
-]
+__all__ = ["Picture", "color", "figure", "histogram", "pdf"]

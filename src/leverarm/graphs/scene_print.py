@@ -5,6 +5,10 @@ Nothing is drawn twice over: frame, places of words and outlines of arrows come 
 words, so that a gray print tells as much as a colored one.
 """
 
+from collections.abc import Callable, Sequence
+from typing import Any
+
+from matplotlib.axes import Axes
 from matplotlib.patches import Circle as Disc
 from matplotlib.patches import Polygon as Area
 from matplotlib.patches import Rectangle
@@ -19,17 +23,20 @@ from leverarm.scene import (
     Line,
     Marker,
     Polygon,
+    Scene,
     View,
     place,
 )
+from leverarm.scene.layout import Placed
 from leverarm.scene.palette import PAPER
-from leverarm.scene.strokes import (
+from leverarm.scene.render import (
     arrow_corners,
     dash_of,
     dimension_strokes,
     leader_ends,
     marker_corners,
 )
+from leverarm.scene.shapes import Point
 
 POINTS = 72.0
 # The letters of printed pages run wider than those the words were placed with.
@@ -40,19 +47,32 @@ HATCH = {"rear": "////"}
 class _Pen:
     """Draws into a rectangle of a page whose axes are in inches, y downwards."""
 
-    def __init__(self, axes, scene, left, top, width, height, font):
+    def __init__(
+        self,
+        axes: Axes,
+        scene: Scene,
+        left: float,
+        top: float,
+        width: float,
+        height: float,
+        font: float,
+    ) -> None:
         self.axes, self.left, self.top = axes, left, top
         self.view = View(width * POINTS, height * POINTS, font)
         self.frame = Frame(scene, self.view)
 
-    def at(self, point):
+    def at(self, point: Point) -> tuple[float, float]:
         """A point of the sheet as inches on the page."""
         return self.left + point[0] / POINTS, self.top + point[1] / POINTS
 
-    def stroke(self, points, role, width, dash=()):
+    def stroke(
+        self, points: Sequence[Point], role: str, width: float, dash: tuple[float, ...] = ()
+    ) -> None:
         """A line through points of the sheet; width and dash in points."""
         xs, ys = zip(*map(self.at, points))
-        style = {"linestyle": (0, tuple(d / max(width, 0.1) for d in dash))} if dash else {}
+        style: dict[str, Any] = (
+            {"linestyle": (0, tuple(d / max(width, 0.1) for d in dash))} if dash else {}
+        )
         self.axes.plot(
             xs,
             ys,
@@ -63,9 +83,20 @@ class _Pen:
             **style,
         )
 
-    def area(self, corners, role, width, *, fill=None, dash=(), hatch=None):
+    def area(
+        self,
+        corners: Sequence[Point],
+        role: str,
+        width: float,
+        *,
+        fill: str | None = None,
+        dash: tuple[float, ...] = (),
+        hatch: str | None = None,
+    ) -> None:
         """A closed outline; fill a color, or None for a hollow one."""
-        style = {"linestyle": (0, tuple(d / max(width, 0.1) for d in dash))} if dash else {}
+        style: dict[str, Any] = (
+            {"linestyle": (0, tuple(d / max(width, 0.1) for d in dash))} if dash else {}
+        )
         self.axes.add_patch(
             Area(
                 list(map(self.at, corners)),
@@ -79,7 +110,7 @@ class _Pen:
             )
         )
 
-    def disc(self, at, radius, role, width, fill):
+    def disc(self, at: Point, radius: float, role: str, width: float, fill: str | None) -> None:
         """A circle; radius and width in points."""
         self.axes.add_patch(
             Disc(
@@ -93,12 +124,12 @@ class _Pen:
         )
 
 
-def _line(pen, s):
+def _line(pen: _Pen, s: Line) -> None:
     em = pen.frame.em
     pen.stroke([pen.frame(p) for p in s.points], s.role, s.width * em, dash_of(s.role, s.dash, em))
 
 
-def _polygon(pen, s):
+def _polygon(pen: _Pen, s: Polygon) -> None:
     pen.area(
         [pen.frame(p) for p in s.points],
         s.role,
@@ -108,17 +139,17 @@ def _polygon(pen, s):
     )
 
 
-def _circle(pen, s):
+def _circle(pen: _Pen, s: Circle) -> None:
     pen.disc(
         pen.frame(s.at),
         s.radius * abs(pen.frame.sx),
         s.role,
         s.width * pen.frame.em,
-        color(s.role, "fill") if s.fill else None,
+        color(s.role, "fill"),
     )
 
 
-def _marker(pen, s):
+def _marker(pen: _Pen, s: Marker) -> None:
     corners = marker_corners(s, pen.frame)
     if corners is None:
         pen.disc(pen.frame(s.at), s.size * pen.frame.em / 2, s.role, 0, color(s.role))
@@ -126,7 +157,7 @@ def _marker(pen, s):
         pen.area(corners, s.role, 0, fill=color(s.role))
 
 
-def _arrow(pen, s):
+def _arrow(pen: _Pen, s: Arrow) -> None:
     corners = arrow_corners(s, pen.frame)
     if corners:
         pen.area(
@@ -138,12 +169,12 @@ def _arrow(pen, s):
         )
 
 
-def _dimension(pen, s):
+def _dimension(pen: _Pen, s: Dimension) -> None:
     for stroke in dimension_strokes(s, pen.frame):
         pen.stroke(stroke, s.role, 0.09 * pen.frame.em)
 
 
-_DRAW = {
+_DRAW: dict[type, Callable[[_Pen, Any], None]] = {
     Line: _line,
     Polygon: _polygon,
     Circle: _circle,
@@ -153,8 +184,11 @@ _DRAW = {
 }
 
 
-def _words(pen, placed):
-    """Words in the middle of their box, on a piece of paper of their own: real letters, so that a page can be searched."""
+def _words(pen: _Pen, placed: Placed) -> None:
+    """Words in the middle of their box, on a patch of paper.
+
+    They are real letters, so that a page can be searched.
+    """
     left, top, right, bottom = placed.box
     (x0, y0), (x1, y1) = pen.at((left, top)), pen.at((right, bottom))
     if not placed.label.fixed:  # fixed words have their own place, with nothing under them
@@ -183,7 +217,15 @@ def _words(pen, placed):
     )
 
 
-def draw_scene(axes, scene, left, top, width, height, font=11.0):
+def draw_scene(
+    axes: Axes,
+    scene: Scene,
+    left: float,
+    top: float,
+    width: float,
+    height: float,
+    font: float = 11.0,
+) -> list[Placed]:
     """Draw a scene into a rectangle of a page.
 
     axes        matplotlib Axes in inches, y downwards, one inch the same both ways

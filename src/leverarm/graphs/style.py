@@ -1,19 +1,22 @@
-"""The house style of every graph, and its way to a page: SVG, PNG or PDF, the same bytes every time."""
+"""The house style of every graph, and its way to a page: SVG or PDF, the same bytes every time."""
 
 import html
 import io
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 import matplotlib
+from matplotlib.axes import Axes
 from matplotlib.backends.backend_pdf import PdfPages
 from matplotlib.figure import Figure
 
 from leverarm.files import write_whole
 from leverarm.scene.palette import INK, ROLES
 
-STYLE = {
+STYLE: Any = {
     "font.family": "sans-serif",
     "font.sans-serif": ["DejaVu Sans"],
     "font.size": 11,
@@ -39,73 +42,66 @@ STYLE = {
     "pdf.fonttype": 42,
     "figure.constrained_layout.use": True,
 }
-NO_DATE = {
-    "svg": {"Date": None, "Creator": None},
-    "png": {"Software": None},
-    "pdf": {"CreationDate": None, "ModDate": None, "Producer": None, "Creator": None},
-}
+NO_DATE = {"CreationDate": None, "ModDate": None, "Producer": None, "Creator": None}
 
 
-def color(role, part="line"):
+def color(role: str, part: str = "line") -> str:
     """A role's color on white paper: color("front"), color("rear", "text")."""
     return getattr(ROLES[role], part)[0]
 
 
 @matplotlib.rc_context(STYLE)
-def figure(width=7.0, height=4.0):
+def figure(width: float, height: float) -> tuple[Figure, Axes]:
     """A Figure in the house style and its one Axes, sizes in inches."""
     new = Figure(figsize=(width, height))
     return new, new.add_subplot()
 
 
 @matplotlib.rc_context(STYLE)
-def _saved(drawn, kind, **options):
+def _svg(drawn: Figure) -> str:
     buffer = io.BytesIO()
-    drawn.savefig(buffer, format=kind, metadata=NO_DATE[kind], **options)
-    return buffer.getvalue()
+    drawn.savefig(buffer, format="svg", metadata={"Date": None, "Creator": None})
+    return buffer.getvalue().decode("utf-8")
 
 
 @dataclass(frozen=True)
 class Picture:
     """A graph ready to show, with the words that stand for it.
 
-    figure  the matplotlib Figure;  words  what a screen reader says
+    figure      the matplotlib Figure;  alt_text  what a screen reader says
     """
 
     figure: Figure
-    words: str
+    alt_text: str
 
     @property
-    def svg(self):
+    def svg(self) -> str:
         """The graph as SVG text that scales with the page and carries its words."""
-        text = _saved(self.figure, "svg").decode("utf-8")
+        text = _svg(self.figure)
         text = text[text.index("<svg") :]
-        head = f'<svg role="img" aria-label="{html.escape(self.words)}" style="max-width:100%;height:auto"'
+        head = (
+            f'<svg role="img" aria-label="{html.escape(self.alt_text)}" '
+            'style="max-width:100%;height:auto"'
+        )
         return re.sub("<svg", head, text, count=1)
 
-    def png(self, dpi=120):
-        """The graph as PNG bytes."""
-        return _saved(self.figure, "png", dpi=dpi)
-
-    def _repr_html_(self):
+    def _repr_html_(self) -> str:
         return self.svg
 
 
-def picture(drawn, words):
-    """A Figure with the words that stand for it."""
-    return Picture(drawn, words)
-
-
 @matplotlib.rc_context(STYLE)
-def pdf(path, figures, title=None, keywords=None):
+def pdf(
+    path: str | Path,
+    figures: Iterable[Figure],
+    title: str | None = None,
+    keywords: str | None = None,
+) -> Path:
     """Write figures as the pages of one PDF file, all of it or nothing; returns the path.
 
     title, keywords     what the file says about itself
     """
     buffer = io.BytesIO()
-    with PdfPages(
-        buffer, metadata={**NO_DATE["pdf"], "Title": title, "Keywords": keywords}
-    ) as pages:
+    with PdfPages(buffer, metadata={**NO_DATE, "Title": title, "Keywords": keywords}) as pages:
         for page in figures:
             pages.savefig(page)
     write_whole(path, buffer.getvalue())

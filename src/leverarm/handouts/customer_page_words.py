@@ -9,8 +9,7 @@ from dataclasses import dataclass, replace
 from leverarm import decision, statics
 from leverarm.quantities import Refusal, show, show_number
 from leverarm.scene import Dimension, Label, Line, Look, side_view
-from leverarm.scene.decision_figures import state_rows
-from leverarm.scene.states_chart import states_chart
+from leverarm.scene.load_charts import state_rows, states_chart
 from leverarm.uncertainty import plus_minus
 
 BLANKS = (

@@ -12,7 +12,7 @@ from leverarm.panels.gate import Question
 from leverarm.panels.words import lift_sentence
 from leverarm.quantities import Refusal, show_number
 from leverarm.scene import Look
-from leverarm.scene.limits import limit_chart
+from leverarm.scene.load_charts import limit_chart
 from leverarm.scene.loader_arc import loader_view
 
 KINDS = (

@@ -7,8 +7,7 @@ from leverarm.panels.base import picture_html
 from leverarm.panels.base import table as numbers
 from leverarm.quantities import Refusal, show, show_number
 from leverarm.scene import Look, side_view
-from leverarm.scene.decision_figures import state_rows
-from leverarm.scene.states_chart import states_chart
+from leverarm.scene.load_charts import state_rows, states_chart
 
 
 def state_view(panel, table):

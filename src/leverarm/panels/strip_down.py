@@ -9,7 +9,7 @@ from leverarm.panels.gate import Gated, Question
 from leverarm.panels.words import lift_sentence
 from leverarm.quantities import show, show_number
 from leverarm.scene import picture
-from leverarm.scene.weigh_charts import STRIP_VIEWS, strip_chart
+from leverarm.scene.load_charts import STRIP_VIEWS, strip_chart
 
 WHY = (
     "Each piece works at its own arm. The bucket hangs far out, so the front feels much more than "

@@ -18,7 +18,7 @@ from leverarm.panels.weigh_day_words import (
 )
 from leverarm.quantities import Refusal
 from leverarm.scene import picture
-from leverarm.scene.weigh_charts import span_chart, span_views
+from leverarm.scene.chart import span_chart, span_views
 from leverarm.weighing.demo import BELIEVED, U_TAPE_M
 from leverarm.weighing.scales import AXLES
 

@@ -7,7 +7,7 @@ from leverarm.machine import Attachment, Tractor
 from leverarm.panels.base import picture_html, table
 from leverarm.quantities import Refusal, show, to_unit, unit_of
 from leverarm.scene import Look, side_view
-from leverarm.scene.weigh_charts import Span
+from leverarm.scene.chart import Span
 from leverarm.uncertainty import plus_minus, uncertain
 from leverarm.weighing import improvements
 

@@ -8,20 +8,26 @@ of its axes.
 Shapes      Line, Polygon, Circle, Marker, Arrow, Dimension, Label, Scene; turned, shifted
 Roles       front (solid, round), rear (dashed, square), load, counter, body, ground, muted, ink
 Drawing     svg(scene, view=WIDE, *, key=None, style=True, card=False) -> str
-            picture(scene, *, key=None, large=False) -> str: wide and narrow sheet in one, for a page
+            picture(scene, *, key=None, large=False) -> str: wide and narrow sheet in one, for a
+            page
             page_style() -> str: the rules a page needs once
             place(scene, view) -> where every label stands (for print and for tests)
 Sheets      View(width, height, font), WIDE, NARROW, LARGE
-Scenes      side_view(tractor, attachments, loads, *, before=None, look=Look(system, hidden, doubling, grade_deg))
+Scenes      side_view(tractor, attachments, loads, *, before=None, look=Look(system, hidden,
+            doubling, grade_deg))
             free_body(tractor, attachments, loads, *, about=None, system="kg", letters=False)
-            plank.plank_view(plank_kg, jug_kg, ahead_m, span_m, length_m=None, *, system="kg", letters=False, hidden=False)
-Charts      line_chart(title, desc, x, y, curves, bands=, marks=), bar_chart(title, desc, y, bars, marks=, joined=, room=)
-            Axis(name, start, end), Curve(name, points, role), Band(points), Bar(name, end, start), Mark(name, x)
+            plank.plank_view(plank_kg, jug_kg, ahead_m, span_m, length_m=None, *, system="kg",
+            letters=False, hidden=False)
+Charts      line_chart(title, desc, x, y, curves, bands=, marks=), bar_chart(title, desc, y, bars,
+            marks=, joined=, room=)
+            Axis(name, start, end), Curve(name, points, role), Band(points), Bar(name, end, start),
+            Mark(name, x)
 """
 
 from leverarm.scene.chart import Axis, Band, Bar, Curve, Mark, bar_chart, line_chart, ticks
 from leverarm.scene.free_body import free_body
 from leverarm.scene.layout import LARGE, NARROW, WIDE, Frame, View, place
+from leverarm.scene.machine_drawing import Look
 from leverarm.scene.render import page_style, picture, svg
 from leverarm.scene.shapes import (
     Arrow,
@@ -35,7 +41,7 @@ from leverarm.scene.shapes import (
     shifted,
     turned,
 )
-from leverarm.scene.side_view import Look, side_view
+from leverarm.scene.side_view import side_view
 
 __all__ = [
     "LARGE",

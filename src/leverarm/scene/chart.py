@@ -5,16 +5,22 @@ and printed by the same means as a machine.
 """
 
 import math
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from leverarm.quantities import show_number
+from leverarm.scene.layout import View
 from leverarm.scene.palette import ROLES
-from leverarm.scene.shapes import Label, Line, Marker, Polygon, Scene
+from leverarm.scene.shapes import Label, Line, Marker, Point, Points, Polygon, Scene, Shape
+
+# Half the height of the upright ends of a span, in ems.
+HALF_CAP = 0.45
+MOST_TICKS = 6
 
 
 @dataclass(frozen=True)
 class Axis:
-    """A name with its unit, the range shown, and the decimals of its ticks (None: as few as needed).
+    """A name with its unit, and the range shown.
 
     start greater than end runs the axis the other way (depth downwards).
     """
@@ -22,8 +28,6 @@ class Axis:
     name: str
     start: float
     end: float
-    decimals: int | None = None
-    most_ticks: int = 6
 
 
 @dataclass(frozen=True)
@@ -34,7 +38,7 @@ class Curve:
     """
 
     name: str
-    points: tuple
+    points: Points
     role: str = "front"
     markers: int = 5
     end: str = "right"
@@ -42,15 +46,15 @@ class Curve:
 
 @dataclass(frozen=True)
 class Band:
-    """What a curve may be: the area between two lines over the same x, from (x, low, high) points."""
+    """What a curve may be: the area between two lines, from points (x, low, high)."""
 
-    points: tuple
+    points: Points
     role: str = "front"
 
 
 @dataclass(frozen=True)
 class Bar:
-    """One column of a bar chart or waterfall: from start to end, with its name under and a value over it."""
+    """One column of a bar chart or waterfall, from start to end, with its name and value."""
 
     name: str
     end: float
@@ -69,7 +73,7 @@ class Mark:
     role: str = "ink"
 
 
-def nice_step(span, most):
+def nice_step(span: float, most: int) -> float:
     """The smallest of 1, 2, 5 times a power of ten that needs no more than ``most`` steps.
 
     >>> nice_step(3.2, 6), nice_step(900, 5)
@@ -80,7 +84,7 @@ def nice_step(span, most):
     return next(step * power for step in (1, 2, 5, 10) if step * power >= raw * (1 - 1e-9))
 
 
-def ticks(start, end, most=6):
+def ticks(start: float, end: float, most: int = MOST_TICKS) -> list[float]:
     """Round numbers inside a range.
 
     >>> ticks(-0.3, 2.1)
@@ -92,31 +96,26 @@ def ticks(start, end, most=6):
     return [i * step for i in range(first, last + 1)]
 
 
-def _decimals(axis):
-    if axis.decimals is not None:
-        return axis.decimals
-    step = nice_step(axis.end - axis.start, axis.most_ticks)
+def _decimals(axis: Axis) -> int:
+    step = nice_step(axis.end - axis.start, MOST_TICKS)
     return max(0, -math.floor(math.log10(step) + 1e-9))
 
 
-def _tick_labels(axis, place, side, gap):
+def _tick_labels(axis: Axis, place: Callable[[float], Point], side: str, gap: float) -> list[Label]:
     return [
         Label(place(v), show_number(v, _decimals(axis)), "muted", side, gap, fixed=True, size=0.9)
-        for v in ticks(axis.start, axis.end, axis.most_ticks)
+        for v in ticks(axis.start, axis.end)
     ]
 
 
-def _rules(axis, line):
+def _rules(axis: Axis, line: Callable[[float], tuple[Point, Point]]) -> list[Line]:
     """Faint rules across the paper at each tick."""
-    return [
-        Line(line(v), "muted", 0.03, dash=False)
-        for v in ticks(axis.start, axis.end, axis.most_ticks)
-    ]
+    return [Line(line(v), "muted", 0.03, dash=False) for v in ticks(axis.start, axis.end)]
 
 
-def _axes(x, y, x_ticks=True):
-    """Rules, the two axis lines, tick numbers, names: the vertical axis is named level, above it."""
-    out = _rules(y, lambda v: ((x.start, v), (x.end, v)))
+def _axes(x: Axis, y: Axis, x_ticks: bool = True) -> list[Shape]:
+    """Rules, axis lines, tick numbers, names; the name of the vertical axis stands above it."""
+    out: list[Shape] = [*_rules(y, lambda v: ((x.start, v), (x.end, v)))]
     out += [
         Line(((x.start, y.start), (x.start, y.end)), "ink", 0.07),
         Line(((x.start, y.start), (x.end, y.start)), "ink", 0.07),
@@ -126,12 +125,12 @@ def _axes(x, y, x_ticks=True):
     out += _tick_labels(y, lambda v: (x.start, v), "left", 0.4)
     if x_ticks:
         out += _tick_labels(x, lambda v: (v, y.start), "down", 0.7)
-    top = max(y.start, y.end) if y.end > y.start else y.end
+    top = y.end
     out.append(Label((x.start, top), y.name, "ink", "up", gap=0.7, fixed=True))
     if x.name:
         out.append(
             Label(
-                ((x.start + x.end) / 2, y.start if y.end > y.start else y.start),
+                ((x.start + x.end) / 2, y.start),
                 x.name,
                 "ink",
                 "down",
@@ -142,7 +141,7 @@ def _axes(x, y, x_ticks=True):
     return out
 
 
-def _between(points, count):
+def _between(points: Sequence[Point], count: int) -> list[Point]:
     """A few points spread along a line, for its markers."""
     if count < 1 or not points:
         return []
@@ -150,7 +149,7 @@ def _between(points, count):
     return [points[round(i * (len(points) - 1) / max(count - 1, 1))] for i in range(count)]
 
 
-def _curve(curve):
+def _curve(curve: Curve) -> list[Shape]:
     """The line, a few markers on it, and its name at an end, off the line."""
     if not curve.points:
         return []
@@ -162,8 +161,8 @@ def _curve(curve):
     ]
 
 
-def _curve_name(curve):
-    """A rising line leaves room above its right end and below its left one, a falling one the other way."""
+def _curve_name(curve: Curve) -> Label:
+    """The name at an end, on the side that a rising or a falling line leaves free."""
     if curve.end == "top":
         return Label(
             max(curve.points, key=lambda p: p[1]), curve.name, curve.role, "up", gap=0.7, bold=True
@@ -174,14 +173,14 @@ def _curve_name(curve):
     return Label((*end, 0.0, above), curve.name, curve.role, side, gap=0.7, bold=True)
 
 
-def _band(band):
+def _band(band: Band) -> list[Shape]:
     edge = [(x, high) for x, _, high in band.points] + [
         (x, low) for x, low, _ in reversed(band.points)
     ]
     return [Polygon(tuple(edge), band.role, width=0.0)]
 
 
-def _mark(mark, y):
+def _mark(mark: Mark, y: Axis) -> list[Shape]:
     """A named place, its name at the top of its line or beside its point."""
     if mark.y is not None:
         return [
@@ -194,12 +193,21 @@ def _mark(mark, y):
     ]
 
 
-def line_chart(title, desc, x, y, curves, *, bands=(), marks=()):
+def line_chart(
+    title: str,
+    desc: str,
+    x: Axis,
+    y: Axis,
+    curves: Iterable[Curve],
+    *,
+    bands: Iterable[Band] = (),
+    marks: Iterable[Mark] = (),
+) -> Scene:
     """Named curves over two axes, as a Scene.
 
     x, y    Axis; curves  Curve; bands  Band, drawn beneath; marks  Mark
     """
-    shapes = [part for band in bands for part in _band(band)] + _axes(x, y)
+    shapes = [*(part for band in bands for part in _band(band)), *_axes(x, y)]
     shapes += [part for mark in marks for part in _mark(mark, y)]
     shapes += [part for curve in curves for part in _curve(curve)]
     return Scene(
@@ -207,7 +215,7 @@ def line_chart(title, desc, x, y, curves, *, bands=(), marks=()):
     )
 
 
-def _bar(index, bar, y):
+def _bar(index: int, bar: Bar, y: Axis) -> list[Shape]:
     """A column with its value over it and its name under the axis; a thin one stands for zero."""
     left, right = index + 0.2, index + 0.8
     corners = ((left, bar.start), (right, bar.start), (right, bar.end), (left, bar.end))
@@ -226,7 +234,16 @@ def _bar(index, bar, y):
     ]
 
 
-def bar_chart(title, desc, y, bars, *, marks=(), joined=False, room=0):
+def bar_chart(
+    title: str,
+    desc: str,
+    y: Axis,
+    bars: Sequence[Bar],
+    *,
+    marks: Iterable[Mark] = (),
+    joined: bool = False,
+    room: float = 0,
+) -> Scene:
     """Named bars as a Scene; joined True ties each bar's end to the next (a waterfall).
 
     room  bars' widths left empty at the right, for the names of the marks
@@ -245,9 +262,85 @@ def bar_chart(title, desc, y, bars, *, marks=(), joined=False, room=0):
     )
 
 
-def _level(mark, x):
+def _level(mark: Mark, x: Axis) -> list[Shape]:
     """A named height across a bar chart."""
+    height = mark.y or 0.0
     return [
-        Line(((x.start, mark.y), (x.end, mark.y)), mark.role, 0.1, dash=True),
-        Label((x.end, mark.y), mark.name, mark.role, "up", gap=0.2),
+        Line(((x.start, height), (x.end, height)), mark.role, 0.1, dash=True),
+        Label((x.end, height), mark.name, mark.role, "up", gap=0.2),
     ]
+
+
+@dataclass(frozen=True)
+class Span:
+    """A value and what it may be: from low to high, in the unit of the chart."""
+
+    name: str
+    value: float
+    low: float
+    high: float
+    role: str = "front"
+
+
+def span_views(count: int) -> tuple[View, View]:
+    """Sheets just tall enough for so many spans, wide and narrow."""
+    return View(720.0, 80.0 + 54.0 * count, 16.0), View(
+        270.0, 70.0 + 46.0 * count, 13.0, narrow=True, name="narrow"
+    )
+
+
+def span_chart(title: str, name: str, spans: Sequence[Span]) -> Scene:
+    """Spans under each other on one scale, the first on top.
+
+    name    what the scale counts, with its unit
+    """
+    low, high = min(s.low for s in spans), max(s.high for s in spans)
+    room = 0.08 * (high - low) or max(abs(high), 1.0) * 0.05
+    axis = Axis(name, low - room, high + room)
+    shapes: list[Shape] = [
+        Line(((v, 0), (v, len(spans))), "muted", 0.03, dash=False)
+        for v in ticks(axis.start, axis.end, 5)
+    ]
+    shapes += [Line(((axis.start, 0), (axis.end, 0)), "ink", 0.07)]
+    decimals = max(0, -_exponent(nice_step(axis.end - axis.start, 5)))
+    shapes += [
+        Label((v, 0), show_number(v, decimals), "muted", "down", fixed=True, size=0.9)
+        for v in ticks(axis.start, axis.end, 5)
+    ]
+    shapes.append(Label(((axis.start + axis.end) / 2, 0), name, "ink", "down", gap=1.7, fixed=True))
+    shapes += [
+        part for i, span in enumerate(spans) for part in _span(span, axis, len(spans) - i - 0.72)
+    ]
+    desc = " ".join(
+        f"{s.name}: {show_number(s.value, decimals + 1)}, "
+        f"from {show_number(s.low, decimals + 1)} to "
+        f"{show_number(s.high, decimals + 1)}."
+        for s in spans
+    )
+    return Scene(
+        tuple(shapes),
+        (axis.start, 0, axis.end, len(spans)),
+        title,
+        f"{name}. {desc}",
+        (1.2, 1.2, 0.8, 3.4),
+        "fill",
+    )
+
+
+def _span(span: Span, axis: Axis, y: float) -> list[Shape]:
+    """A line from low to high with upright ends, its mark at the value, its words over it."""
+    ends = [
+        Line(((x, y, 0, -HALF_CAP), (x, y, 0, HALF_CAP)), span.role, 0.16, dash=False)
+        for x in (span.low, span.high)
+    ]
+    return [
+        Line(((span.low, y), (span.high, y)), span.role, 0.22),
+        *ends,
+        Marker((span.value, y), span.role, size=0.8),
+        Label((axis.start, y, 0, 0.75), span.name, span.role, "right", gap=0.2, fixed=True),
+    ]
+
+
+def _exponent(step: float) -> int:
+    """Power of ten of a step: 0.2 -> -1, 20 -> 1."""
+    return int(f"{step:e}".split("e")[1])

@@ -1,13 +1,18 @@
-"""The free body: the machine cut loose from the ground, every force on it, and the arms about a pivot.
+"""The free body: the machine cut loose from the ground, every force on it, and its arms.
 
-The forces are drawn to scale where numbers are told; with ``letters`` the same
+The forces are drawn to scale; with ``letters`` the same
 picture carries the letters of the blackboard instead.
 """
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import TypeAlias
 
+from leverarm.axles import AxleLoads
+from leverarm.machine import Attachment, Tractor
 from leverarm.quantities import show
 from leverarm.scene import outline
+from leverarm.scene.machine_drawing import round_up
 from leverarm.scene.shapes import (
     Arrow,
     Circle,
@@ -17,14 +22,17 @@ from leverarm.scene.shapes import (
     Marker,
     Polygon,
     Scene,
+    Shape,
     extent,
 )
-from leverarm.scene.side_view import height_of, round_up
+from leverarm.scene.side_view import height_of
+
+Arm: TypeAlias = Callable[[float, int], list[Shape]]  # drawn once its row is known
 
 
 @dataclass(frozen=True)
-class Force:
-    """One force on the body: what it is, where it acts, how large (upward positive), how it is called."""
+class BodyForce:
+    """One force on the body: its name, where it acts, its size (upward positive), its words."""
 
     name: str
     x: float
@@ -34,48 +42,44 @@ class Force:
     text: str
 
 
-def forces(tractor, attachments, loads, system="kg", letters=False):
+def forces(
+    tractor: Tractor,
+    attachments: Sequence[Attachment],
+    loads: AxleLoads,
+    system: str = "kg",
+    letters: bool = False,
+) -> list[BodyForce]:
     """Every force on the body: each weight down, each reaction up."""
-    marks = [""] if len(attachments) < 2 else [f"{i}" for i in range(1, len(attachments) + 1)]
-    told = [
-        (
-            "weight of the machine",
-            tractor.ahead_m,
-            0.75 * outline.size_of(tractor.wheelbase_m),
-            -tractor.total_kg,
-            "body",
-            "T",
-        )
+    L = tractor.wheelbase_m
+
+    def force(name: str, x: float, y: float, up: float, role: str, letter: str) -> BodyForce:
+        text = letter if letters else f"{letter} {show(abs(up), 'weight', system)}"
+        return BodyForce(name, x, y, up, role, text)
+
+    middle = 0.75 * outline.size_of(L)
+    found = [
+        force("weight of the machine", tractor.ahead_m, middle, -tractor.total_kg, "body", "T")
     ]
-    told += [
-        (
-            f"weight of the {one.name}",
-            one.ahead_m,
-            height_of(one, tractor.wheelbase_m),
-            -one.weight_kg,
-            "load",
-            f"W{mark}",
-        )
-        for one, mark in zip(attachments, marks)
-    ]
-    told += [
-        ("front reaction", 0.0, 0.0, loads.front_kg, "front", "F"),
-        ("rear reaction", -tractor.wheelbase_m, 0.0, loads.rear_kg, "rear", "R"),
-    ]
+    for number, one in enumerate(attachments, 1):
+        letter = "W" if len(attachments) < 2 else f"W{number}"
+        x, y, name = one.ahead_m, height_of(one, L), f"weight of the {one.name}"
+        found.append(force(name, x, y, -one.weight_kg, "load", letter))
     return [
-        Force(
-            name,
-            x,
-            y,
-            up,
-            role,
-            letter if letters else f"{letter} {show(abs(up), 'weight', system)}",
-        )
-        for name, x, y, up, role, letter in told
+        *found,
+        force("front reaction", 0.0, 0.0, loads.front_kg, "front", "F"),
+        force("rear reaction", -L, 0.0, loads.rear_kg, "rear", "R"),
     ]
 
 
-def free_body(tractor, attachments, loads, *, about=None, system="kg", letters=False):
+def free_body(
+    tractor: Tractor,
+    attachments: Sequence[Attachment],
+    loads: AxleLoads,
+    *,
+    about: str | None = None,
+    system: str = "kg",
+    letters: bool = False,
+) -> Scene:
     """The isolated body as a Scene.
 
     loads    AxleLoads that act on it
@@ -85,7 +89,10 @@ def free_body(tractor, attachments, loads, *, about=None, system="kg", letters=F
     acting = forces(tractor, attachments, loads, system, letters)
     reach = max(f.x for f in acting) - min(f.x for f in acting) + 1.0
     scale = 0.24 * reach / round_up(max(abs(f.up_kg) for f in acting))
-    shapes = [*_ghost(tractor, attachments), *(part for f in acting for part in _arrow(f, scale))]
+    shapes: list[Shape] = [
+        *_ghost(tractor, attachments),
+        *(part for f in acting for part in _arrow(f, scale)),
+    ]
     arms = _arms(acting, tractor, about, system, letters) if about else []
     low = extent(shapes)[1]
     shapes += [part for row, arm in enumerate(arms) for part in arm(low, row)]
@@ -100,7 +107,7 @@ def free_body(tractor, attachments, loads, *, about=None, system="kg", letters=F
     )
 
 
-def _ghost(tractor, attachments):
+def _ghost(tractor: Tractor, attachments: Sequence[Attachment]) -> list[Shape]:
     """The body itself, pale: it is there to hang arrows on."""
     parts = [*outline.tractor(tractor.wheelbase_m)]
     for one in attachments:
@@ -114,15 +121,16 @@ def _ghost(tractor, attachments):
     return [_pale(part) for part in parts]
 
 
-def _pale(part):
+def _pale(part: Shape) -> Shape:
     if isinstance(part, Circle):
         return Circle(part.at, part.radius, "muted", width=0.08)
     if isinstance(part, Line):
         return Line(part.points, "muted", 0.12, dash=False)
+    assert isinstance(part, Polygon), "an outline is circles, lines and polygons"
     return Polygon(part.points, "muted", width=0.08)
 
 
-def _arrow(f, scale):
+def _arrow(f: BodyForce, scale: float) -> list[Shape]:
     """A weight pulls from its center of gravity; a reaction pushes up from below."""
     length = abs(f.up_kg) * scale
     if f.up_kg >= 0:
@@ -144,24 +152,26 @@ def _arrow(f, scale):
     ]
 
 
-def _arms(acting, tractor, about, system, letters):
+def _arms(
+    acting: list[BodyForce], tractor: Tractor, about: str | None, system: str, letters: bool
+) -> list[Arm]:
     """One dimension line for each force that has an arm about the pivot, longest lowest."""
     pivot = 0.0 if about == "front" else -tractor.wheelbase_m
     turning = sorted(
         (f for f in acting if abs(f.x - pivot) > 1e-9 and f.up_kg), key=lambda f: abs(f.x - pivot)
     )
-    return [_arm(f, pivot, _arm_text(f, pivot, system, letters)) for f in turning]
+    return [_arm_line(f, pivot, _arm_text(f, pivot, system, letters)) for f in turning]
 
 
-def _arm_text(f, pivot, system, letters):
+def _arm_text(f: BodyForce, pivot: float, system: str, letters: bool) -> str:
     name = f.text.split()[0]
     return (
         f"arm of {name}" if letters else f"arm of {name} {show(abs(f.x - pivot), 'length', system)}"
     )
 
 
-def _arm(f, pivot, text):
-    def draw(low, row):
+def _arm_line(f: BodyForce, pivot: float, text: str) -> Arm:
+    def draw(low: float, row: int) -> list[Shape]:
         up = -0.7 - 1.6 * row
         drop = Line(((f.x, f.y), (f.x, low, 0.0, up - 0.4)), "muted", 0.05, dash=True)
         return [
@@ -178,7 +188,7 @@ def _arm(f, pivot, text):
     return draw
 
 
-def _pivot(tractor, about):
+def _pivot(tractor: Tractor, about: str | None) -> list[Shape]:
     if about is None:
         return []
     x = 0.0 if about == "front" else -tractor.wheelbase_m
@@ -188,21 +198,24 @@ def _pivot(tractor, about):
     ]
 
 
-def _desc(acting, about, system, letters):
+def _desc(acting: list[BodyForce], about: str | None, system: str, letters: bool) -> str:
     """The forces in a sentence each, then the pivot."""
-    said = ["The machine cut loose from the ground, facing left."]
+    sentences = ["The machine cut loose from the ground, facing left."]
     for f in acting:
         size = "" if letters else f" of {show(abs(f.up_kg), 'weight', system)}"
         where = (
             "over the front axle"
             if abs(f.x) < 1e-9
             else (
-                f"{show(abs(f.x), 'length', system)} {'ahead of' if f.x > 0 else 'behind'} the front axle"
+                f"{show(abs(f.x), 'length', system)} "
+                f"{'ahead of' if f.x > 0 else 'behind'} the front axle"
             )
         )
-        said.append(f"{f.name.capitalize()}{size}, {'up' if f.up_kg >= 0 else 'down'}, {where}.")
+        sentences.append(
+            f"{f.name.capitalize()}{size}, {'up' if f.up_kg >= 0 else 'down'}, {where}."
+        )
     return " ".join(
-        said
+        sentences
         + (
             [f"Moments are taken about the {about} axle, whose reaction has no arm."]
             if about

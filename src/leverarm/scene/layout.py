@@ -8,12 +8,12 @@ from dataclasses import dataclass
 from functools import lru_cache
 from math import copysign
 
-from leverarm.scene.shapes import Arrow, Circle, Dimension, Label
+from leverarm.scene.shapes import Arrow, Box, Circle, Dimension, Label, Point, Scene, Shape
 
 
 @dataclass(frozen=True)
 class View:
-    """A sheet of paper: width and height in its own units, letters of ``font`` units, and whether it is narrow."""
+    """A sheet of paper: width and height in its own units, letters of ``font`` units."""
 
     width: float = 720.0
     height: float = 430.0
@@ -30,7 +30,7 @@ LARGE = View(960.0, 520.0, 29.0, name="large")
 class Frame:
     """The map from a scene's box to a sheet."""
 
-    def __init__(self, scene, view):
+    def __init__(self, scene: Scene, view: View) -> None:
         x0, y0, x1, y1 = scene.box
         left, right, top, bottom = (pad * view.font for pad in scene.pad)
         width, height = view.width - left - right, view.height - top - bottom
@@ -44,7 +44,7 @@ class Frame:
         self.base = view.height - bottom
         self.em = view.font
 
-    def __call__(self, point):
+    def __call__(self, point: Point) -> tuple[float, float]:
         """A point of a scene as a point on the sheet, y downwards."""
         x, y, right, up = point if len(point) == 4 else (*point, 0.0, 0.0)
         return (
@@ -55,12 +55,15 @@ class Frame:
 
 @dataclass(frozen=True)
 class Placed:
-    """A label where it stands: its text, size and box (left, top, right, bottom); moved True if it stepped aside."""
+    """A label where it stands: its text, size and box (left, top, right, bottom).
 
-    label: object
+    moved   True if it stepped aside
+    """
+
+    label: Label
     text: str
     size: float
-    box: tuple
+    box: Box
     moved: bool
 
 
@@ -68,7 +71,7 @@ _NARROW, _WIDE = set("iljtfI.,:;'|!()[] /\u202f"), set("mwMW%@—")
 
 
 @lru_cache(maxsize=4096)
-def text_width(text, bold=False):
+def text_width(text: str, bold: bool = False) -> float:
     """Width of a text in ems, a little on the large side, for the sans-serif letters pictures use.
 
     >>> text_width("iii") < text_width("nnn") < text_width("MMM")
@@ -83,28 +86,32 @@ def text_width(text, bold=False):
 LINE = 1.18
 
 
-def _preferred(label, point, size, width, lines):
+def _preferred(label: Label, point: Point, size: float, width: float, lines: int) -> Box:
     """The box a label would like: on its side of the point, a gap away."""
-    x, y, gap, high = *point, label.gap * size, lines * LINE * size
+    x, y = point[:2]
+    gap, high = label.gap * size, lines * LINE * size
     left = {"left": x - gap - width, "right": x + gap}.get(label.side, x - width / 2)
     top = {"up": y - gap - high, "down": y + gap}.get(label.side, y - high / 2)
     return left, top, left + width, top + high
 
 
-def _clamped(box, view, margin=2.0):
+MARGIN = 2.0
+
+
+def _clamped(box: Box, view: View) -> Box:
     """The box pushed inside the sheet."""
     left, top, right, bottom = box
-    dx = max(margin - left, 0) or min(view.width - margin - right, 0)
-    dy = max(margin - top, 0) or min(view.height - margin - bottom, 0)
+    dx = max(MARGIN - left, 0) or min(view.width - MARGIN - right, 0)
+    dy = max(MARGIN - top, 0) or min(view.height - MARGIN - bottom, 0)
     return left + dx, top + dy, right + dx, bottom + dy
 
 
-def overlap(one, other):
+def overlap(one: Box, other: Box) -> bool:
     """True where two boxes share more than an edge."""
     return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
 
 
-def _steps():
+def _steps() -> list[tuple[float, float]]:
     """Where to look for room, nearest first: in half lines up and down, in two-em steps across."""
     grid = [(dx * 2.0, dy * 0.6) for dx in range(-9, 10) for dy in range(-22, 23)]
     return sorted(grid, key=lambda step: (abs(step[0]) * 0.9 + abs(step[1]) * 1.2, step))
@@ -113,12 +120,14 @@ def _steps():
 _STEPS = _steps()
 
 
-def _free(box, taken):
+def _free(box: Box, taken: list[Box]) -> bool:
     return not any(overlap(box, other) for other in taken)
 
 
-def _settle(box, em, view, taken, obstacles):
-    """The nearest place free of words and arrows; failing that, of words; failing that, where it is."""
+def _settle(
+    box: Box, em: float, view: View, taken: list[Box], obstacles: list[Box]
+) -> tuple[Box, bool]:
+    """The nearest place free of words and arrows, else of words alone, else where it is."""
     home = _clamped(box, view)
     if _free(home, taken) and _free(home, obstacles):
         return home, False
@@ -134,7 +143,7 @@ def _settle(box, em, view, taken, obstacles):
     return second or home, second is not None
 
 
-def _obstacle(shape, frame):
+def _obstacle(shape: Shape, frame: Frame) -> Box | None:
     """The room a shape takes that words had better not cover: arrows and wheels."""
     if isinstance(shape, Arrow):
         (x0, y0), (x1, y1), half = frame(shape.tail), frame(shape.tip), 0.35 * frame.em
@@ -145,8 +154,8 @@ def _obstacle(shape, frame):
     return None
 
 
-def _words(shape, frame, narrow):
-    """The Label a shape carries, or None: a dimension's text stands on its line, or beyond a short one."""
+def _words(shape: Shape, frame: Frame, narrow: bool) -> Label | None:
+    """The Label a shape carries, or None: a dimension's text stands on or beyond its line."""
     if isinstance(shape, Label):
         return shape
     if not isinstance(shape, Dimension):
@@ -159,7 +168,7 @@ def _words(shape, frame, narrow):
     return Label(shape.a, text, shape.role, "left" if x0 < x1 else "right", gap=0.5, backed=True)
 
 
-def place(scene, view, frame=None):
+def place(scene: Scene, view: View, frame: Frame | None = None) -> list[Placed]:
     """Every label of a scene where it stands on this sheet, in the order of the scene."""
     frame = frame or Frame(scene, view)
     labels = [
@@ -168,7 +177,8 @@ def place(scene, view, frame=None):
         if (label := _words(shape, frame, view.narrow)) is not None and label.text
     ]
     obstacles = [box for shape in scene.shapes if (box := _obstacle(shape, frame))]
-    taken, done = [], {}
+    taken: list[Box] = []
+    done: dict[int, Placed] = {}
     for index in sorted(range(len(labels)), key=lambda i: not labels[i].fixed):
         label = labels[index]
         done[index] = _placed(label, frame, view, taken, obstacles)
@@ -176,7 +186,9 @@ def place(scene, view, frame=None):
     return [done[i] for i in range(len(labels))]
 
 
-def _placed(label, frame, view, taken, obstacles):
+def _placed(
+    label: Label, frame: Frame, view: View, taken: list[Box], obstacles: list[Box]
+) -> Placed:
     text = label.short if view.narrow and label.short is not None else label.text
     size = label.size * view.font
     lines = text.split("\n")

@@ -1,11 +1,25 @@
-"""The loader along its lift: the machine with its arms where they are, the path of the load, both loads as curves."""
+"""The loader along its lift: the machine, the path of the load, and both axle loads as curves."""
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
 
+from leverarm.axles import AxleLoads
+from leverarm.machine import Attachment, Tractor
 from leverarm.quantities import show, to_unit, unit_of
 from leverarm.scene import outline
 from leverarm.scene.chart import Axis, Curve, Mark, line_chart
+from leverarm.scene.machine_drawing import (
+    PAD_M,
+    PLAIN,
+    Look,
+    ground,
+    leant,
+    nothing_left,
+    reactions,
+    round_up,
+    stepped_box,
+)
 from leverarm.scene.shapes import (
     Arrow,
     Circle,
@@ -13,73 +27,93 @@ from leverarm.scene.shapes import (
     Label,
     Line,
     Marker,
+    Point,
     Polygon,
     Scene,
-    extent,
+    Shape,
     turned,
 )
-from leverarm.scene.side_view import LIFTED_DEG, PAD_M, Look, round_up
+from leverarm.stability import Loader
+from leverarm.stability.lift import Posture
 
 ARROW_M = 0.9
+# Percent of the total that the rear axle should keep: common practice, no source.
+KEEP_SHARE = 20.0
 _BUCKET = ((0.02, 0.36), (-0.05, 0.0), (0.06, -0.2), (0.62, -0.2), (0.22, -0.04), (0.16, 0.36))
 _HEAP = ((0.15, 0.3), (0.22, -0.04), (0.6, -0.17), (0.42, 0.16), (0.26, 0.32))
 
 
 def loader_view(
-    tractor,
-    loader,
-    posture,
+    tractor: Tractor,
+    loader: Loader,
+    posture: Posture,
     *,
-    others=(),
-    path=(),
-    before=None,
-    was="low",
-    levelled=True,
-    room=True,
-    look=Look(),
-):
+    others: Sequence[Attachment] = (),
+    path: Sequence[Posture] = (),
+    before: AxleLoads | None = None,
+    was: str = "low",
+    levelled: bool = True,
+    room: bool = True,
+    look: Look = PLAIN,
+) -> Scene:
     """A machine on two scales with its arms at one point of the lift, as a Scene.
 
     posture     stability.Posture to draw; path  Postures whose load places are joined by a line
     others      further Attachments, drawn as blocks
-    before      AxleLoads of an earlier state, dashed, and the word for it in ``was``
-    room        True keeps room for the whole lift, so that raising the arms never rescales the picture
+    before      AxleLoads of an earlier set-up, as hollow arrows, with the word for it in ``was``
+    room        True keeps room for the whole lift, so that raising the arms does not rescale
     look        unit system, hidden readings; a grade turns the whole picture
     """
-    machine = (
-        *outline.tractor(tractor.wheelbase_m),
-        *_others(tractor, others),
-        *_arms(loader, posture.angle_deg),
-        *_bucket(loader, posture, levelled),
-    )
-    machine = _leant(machine, tractor.wheelbase_m, None if look.hidden else posture.loads.lift)
+    L, lift = tractor.wheelbase_m, None if look.hidden else posture.loads.lift
     shapes = [
         *_ground(tractor, loader, others),
         *_trace(path),
-        *machine,
-        *_reactions(tractor, posture, before, was, look),
+        *leant(_machine(tractor, loader, posture, others, levelled), L, lift),
+        *_readings(tractor, posture, before, was, look),
+        *_dimensions(posture, look),
     ]
-    shapes += _dimensions(posture, look)
-    (point,) = turned(
-        [Marker((posture.overhang_m, posture.height_m), "ink", "round", 0.4)],
-        (0.0, 0.0),
-        look.grade_deg,
-    )
     shapes = [
         *turned(shapes, (0.0, 0.0), look.grade_deg),
-        *_weight(point, posture, look, tractor),
+        *_weight(posture, look, tractor),
         *(() if look.grade_deg else _others_words(tractor, others, posture, look)),
     ]
     return Scene(
         tuple(shapes),
-        _box(shapes, loader if room else None),
-        _title(tractor, posture, look),
+        stepped_box(shapes, loader.pin_at(loader.highest_deg)[1] + 0.5 if room else -math.inf),
+        f"{tractor.name} with its loader, {posture.carried.name} "
+        f"{look.length(posture.height_m)} up",
         _desc(tractor, posture, others, before, was, look),
         (1.0, 1.0, 2.4, 2.2),
     )
 
 
-def _arms(loader, angle_deg):
+def _readings(
+    tractor: Tractor, posture: Posture, before: AxleLoads | None, was: str, look: Look
+) -> list[Shape]:
+    """The arrows of the scales, with the words at the right of both."""
+    scale, sides = _scale(posture), ("right", "right")
+    return reactions(
+        tractor.wheelbase_m, posture.loads, before, scale, look, earlier=f"{was}: ", sides=sides
+    )
+
+
+def _machine(
+    tractor: Tractor,
+    loader: Loader,
+    posture: Posture,
+    others: Sequence[Attachment],
+    levelled: bool,
+) -> list[Shape]:
+    """The tractor, what else hangs on it, the arms and the bucket."""
+    return [
+        *outline.tractor(tractor.wheelbase_m),
+        *_others(tractor, others),
+        *_arms(loader, posture.angle_deg),
+        *_bucket(loader, posture, levelled),
+    ]
+
+
+def _arms(loader: Loader, angle_deg: float) -> tuple[Shape, ...]:
     """Mast, pivot, arms with their knee, bucket pin."""
     pivot, pin = (loader.pivot_ahead_m, loader.pivot_height_m), loader.pin_at(angle_deg)
     along, across = (pin[0] - pivot[0], pin[1] - pivot[1]), (pivot[1] - pin[1], pin[0] - pivot[0])
@@ -93,15 +127,18 @@ def _arms(loader, angle_deg):
     )
 
 
-def _bucket(loader, posture, levelled):
+def _bucket(loader: Loader, posture: Posture, levelled: bool) -> Sequence[Shape]:
     """The bucket at its pin, and a heap in it where there is a load."""
     pin = loader.pin_at(posture.angle_deg)
-    at = lambda points: Polygon(tuple((pin[0] + x, pin[1] + y) for x, y in points), "load")
+
+    def at(points: tuple[Point, ...]) -> Polygon:
+        return Polygon(tuple((pin[0] + x, pin[1] + y) for x, y in points), "load")
+
     parts = [at(_HEAP)] * (posture.carried.name == "load") + [at(_BUCKET)]
     return parts if levelled else turned(parts, pin, posture.angle_deg - loader.lowest_deg)
 
 
-def _places(tractor, others):
+def _places(tractor: Tractor, others: Sequence[Attachment]) -> list[tuple[Attachment, Point]]:
     """Each further attachment with the point where it is drawn."""
     usual = 0.5 * outline.size_of(tractor.wheelbase_m)
     return [
@@ -109,7 +146,7 @@ def _places(tractor, others):
     ]
 
 
-def _others(tractor, others):
+def _others(tractor: Tractor, others: Sequence[Attachment]) -> list[Shape]:
     """Whatever else hangs on the machine, as blocks in the color of a counterweight."""
     half = 0.17 * outline.size_of(tractor.wheelbase_m)
     return [
@@ -126,9 +163,11 @@ def _others(tractor, others):
     ]
 
 
-def _others_words(tractor, others, posture, look):
+def _others_words(
+    tractor: Tractor, others: Sequence[Attachment], posture: Posture, look: Look
+) -> list[Shape]:
     """What each of them is called, with its weight as an arrow."""
-    shapes = []
+    shapes: list[Shape] = []
     for one, (x, y) in _places(tractor, others):
         weight = look.weight(one.weight_kg)
         shapes += [
@@ -141,7 +180,7 @@ def _others_words(tractor, others, posture, look):
     return shapes
 
 
-def _behind(x, y, L, look):
+def _behind(x: float, y: float, L: float, look: Look) -> list[Shape]:
     """How far behind the rear axle a counterweight hangs, under the ground."""
     low = -PAD_M - ARROW_M
     if x > -L - 0.05:
@@ -153,32 +192,14 @@ def _behind(x, y, L, look):
     return [*drops, Dimension((x, low), (-L, low), look.length(-L - x), "counter")]
 
 
-def _leant(machine, L, lift):
-    """The machine, tilted a little where an axle has left its scale."""
-    if not lift:
-        return machine
-    return turned(
-        machine,
-        (0.0, 0.0) if lift.axle == "rear" else (-L, 0.0),
-        -LIFTED_DEG if lift.axle == "rear" else LIFTED_DEG,
-    )
-
-
-def _ground(tractor, loader, others):
+def _ground(tractor: Tractor, loader: Loader, others: Sequence[Attachment]) -> list[Shape]:
+    """The ground under the machine and the whole lift."""
     L, u = tractor.wheelbase_m, outline.size_of(tractor.wheelbase_m)
     ahead = loader.pivot_ahead_m + loader.arm_m + 0.75
-    behind = min([-L - 0.65 * u, *(one.ahead_m - 0.3 for one in others)])
-    pads = [
-        Polygon(
-            ((x - 0.26 * u, 0), (x + 0.26 * u, 0), (x + 0.26 * u, -PAD_M), (x - 0.26 * u, -PAD_M)),
-            role,
-        )
-        for x, role in ((0.0, "front"), (-L, "rear"))
-    ]
-    return [Line(((ahead, -PAD_M), (behind, -PAD_M)), "ground", 0.16), *pads]
+    return ground(L, ahead, min([-L - 0.65 * u, *(one.ahead_m - 0.3 for one in others)]))
 
 
-def _trace(path):
+def _trace(path: Sequence[Posture]) -> list[Shape]:
     """The way of the load (or of the empty bucket) along the lift, with its farthest point."""
     if not path:
         return []
@@ -191,43 +212,12 @@ def _trace(path):
     ]
 
 
-def _reactions(tractor, posture, before, was, look):
-    """What each scale pushes up, with its reading; an earlier state as a dashed outline."""
-    L, shapes = tractor.wheelbase_m, []
-    scale = _scale(posture)
-    for x, axle in ((0.0, "front"), (-L, "rear")):
-        old, now = (
-            getattr(state, f"{axle}_kg") if state else None for state in (before, posture.loads)
-        )
-        for kg, ghost in ((old, True), (None if look.hidden else now, False)):
-            if kg:
-                shapes.append(
-                    Arrow(
-                        (x, -PAD_M - kg * scale), (x, -PAD_M), axle, ghost, 0.85 if ghost else 0.42
-                    )
-                )
-        new = "?" if look.hidden else look.weight(now)
-        told = "" if old is None else f"\n{was}: {look.weight(old)}"
-        shapes.append(
-            Label(
-                (x, -PAD_M, 0.0, -1.3),
-                f"{axle.capitalize()} {new}{told}",
-                axle,
-                "right",
-                0.9,
-                short=f"{axle.capitalize()}\n{new}",
-                bold=True,
-            )
-        )
-    return shapes
-
-
-def _scale(posture):
+def _scale(posture: Posture) -> float:
     """Meters of arrow for each kilogram; the same for every posture of one lift."""
     return ARROW_M / posture.loads.total_kg
 
 
-def _dimensions(posture, look):
+def _dimensions(posture: Posture, look: Look) -> list[Shape]:
     """Overhang under the ground, height ahead of the bucket."""
     x, y, low = posture.overhang_m, posture.height_m, -PAD_M - ARROW_M
     down = Line(((x, y), (x, low, 0.0, -0.6)), "muted", 0.06, dash=True)
@@ -239,11 +229,13 @@ def _dimensions(posture, look):
     ]
 
 
-def _weight(point, posture, look, tractor):
+def _weight(posture: Posture, look: Look, tractor: Tractor) -> list[Shape]:
     """The carried weight pulling straight down on its center of gravity, and what it is called."""
+    center = Marker((posture.overhang_m, posture.height_m), "ink", "round", 0.4)
+    (point,) = turned([center], (0.0, 0.0), look.grade_deg)
     one, (x, y), weight = posture.carried, point.at, look.weight(posture.carried.weight_kg)
     tail = (x, y + max(one.weight_kg * _scale(posture), 0.02))
-    shapes = [
+    shapes: list[Shape] = [
         Arrow(tail, (x, y), "load", width=0.42),
         point,
         Label(
@@ -257,42 +249,27 @@ def _weight(point, posture, look, tractor):
         ),
     ]
     if posture.loads.lift and not look.hidden:
-        axle = posture.loads.lift.axle
-        shapes.append(
-            Label(
-                (-tractor.wheelbase_m if axle == "rear" else 0.0, 2.0),
-                f"The {axle} axle carries nothing",
-                axle,
-                "up",
-                0.2,
-                short=f"{axle} axle:\nnothing left",
-                bold=True,
-            )
-        )
+        shapes.append(nothing_left(posture.loads.lift, tractor.wheelbase_m, 2.0))
     return shapes
 
 
-def _box(shapes, loader):
-    """What is shown, the edges in steps; with a loader told, with room for its whole lift."""
-    low, bottom, high, top = extent([s for s in shapes if not isinstance(s, Label)])
-    if loader:
-        top = max(top, loader.pin_at(loader.highest_deg)[1] + 0.5)
-    return math.ceil(high * 4) / 4, bottom, math.floor(low * 4) / 4, math.ceil(top * 5) / 5
-
-
-def _title(tractor, posture, look):
-    return (
-        f"{tractor.name} with its loader, {posture.carried.name} {look.length(posture.height_m)} up"
-    )
-
-
-def _desc(tractor, posture, others, before, was, look):
-    said = [
-        f"Side view, facing left. The {posture.carried.name}, {look.weight(posture.carried.weight_kg)}, is "
-        f"{look.length(posture.overhang_m)} ahead of the front axle and {look.length(posture.height_m)} above the ground."
+def _desc(
+    tractor: Tractor,
+    posture: Posture,
+    others: Sequence[Attachment],
+    before: AxleLoads | None,
+    was: str,
+    look: Look,
+) -> str:
+    sentences = [
+        f"Side view, facing left. The {posture.carried.name}, "
+        f"{look.weight(posture.carried.weight_kg)}, is "
+        f"{look.length(posture.overhang_m)} ahead of the front axle and "
+        f"{look.length(posture.height_m)} above the ground."
     ]
-    said += [
-        f"The {one.name}, {look.weight(one.weight_kg)}, hangs {look.length(-one.ahead_m - tractor.wheelbase_m)} behind the "
+    sentences += [
+        f"The {one.name}, {look.weight(one.weight_kg)}, "
+        f"hangs {look.length(-one.ahead_m - tractor.wheelbase_m)} behind the "
         "rear axle."
         if one.ahead_m <= -tractor.wheelbase_m
         else f"The {one.name}, {look.weight(one.weight_kg)}, hangs "
@@ -300,73 +277,71 @@ def _desc(tractor, posture, others, before, was, look):
         for one in others
     ]
     if before:
-        said.append(
-            f"{was.capitalize()}, the front scale reads {look.weight(before.front_kg)} and the rear "
+        sentences.append(
+            f"{was.capitalize()}, the front scale reads {look.weight(before.front_kg)} "
+            "and the rear "
             f"{look.weight(before.rear_kg)}."
         )
     if look.hidden:
-        said.append("The readings here are kept back until you have predicted them.")
+        sentences.append("The readings here are kept back until you have predicted them.")
     else:
-        said.append(
+        sentences.append(
             f"Here the front reads {look.weight(posture.loads.front_kg)} and the rear "
             f"{look.weight(posture.loads.rear_kg)}, together {look.weight(posture.loads.total_kg)}."
         )
     if posture.loads.lift and not look.hidden:
-        said.append(posture.loads.lift.sentence(look.system))
-    return " ".join(said)
+        sentences.append(posture.loads.lift.sentence(look.system))
+    return " ".join(sentences)
 
 
-def arc_chart(loader, postures, here, *, system="kg", keep_share=20.0, hidden=False, mark="now"):
+def arc_chart(
+    loader: Loader,
+    postures: Sequence[Posture],
+    here: Posture,
+    *,
+    system: str = "kg",
+    mark: str = "now",
+) -> Scene:
     """Both axle loads along the lift, against the height of the bucket pin, as a chart.
 
     postures    stability.arc(...); here  the Posture marked, and the word for it in ``mark``
-    hidden      True keeps the curves back
     """
-    up = lambda posture: to_unit(
-        loader.pin_at(posture.angle_deg)[1], "length", unit_of("length", system)
-    )
-    kg = lambda weight: to_unit(weight, "weight", unit_of("weight", system))
-    total, most = postures[0].loads.total_kg, max(p.loads.front_kg for p in postures)
-    curves = (
-        []
-        if hidden
-        else [
-            Curve(
-                "front axle",
-                tuple((up(p), kg(p.loads.front_kg)) for p in postures),
-                "front",
-                5,
-                "top",
-            ),
-            Curve(
-                "rear axle", tuple((up(p), kg(p.loads.rear_kg)) for p in postures), "rear", 5, "top"
-            ),
-        ]
-    )
-    keep = kg(total * keep_share / 100)
-    curves.append(Curve("", ((up(postures[0]), keep), (up(postures[-1]), keep)), "muted", 0))
+    length, weight = unit_of("length", system), unit_of("weight", system)
+
+    def up(posture: Posture) -> float:
+        return to_unit(loader.pin_at(posture.angle_deg)[1], "length", length)
+
+    def kg(load: float) -> float:
+        return to_unit(load, "weight", weight)
+
+    front = tuple((up(p), kg(p.loads.front_kg)) for p in postures)
+    rear = tuple((up(p), kg(p.loads.rear_kg)) for p in postures)
+    first, last = up(postures[0]), up(postures[-1])
+    keep = kg(postures[0].loads.total_kg * KEEP_SHARE / 100)
+    most = max(p.loads.front_kg for p in postures)
     chart = line_chart(
         "Axle loads along the lift",
-        _chart_desc(loader, postures, system, hidden),
-        Axis(f"height of the bucket pin, {unit_of('length', system)}", 0, up(postures[-1]) * 1.02),
-        Axis(f"axle load, {unit_of('weight', system)}", 0, kg(round_up(most))),
-        curves,
+        _chart_desc(loader, postures, system),
+        Axis(f"height of the bucket pin, {length}", 0, last * 1.02),
+        Axis(f"axle load, {weight}", 0, kg(round_up(most))),
+        [
+            Curve("front axle", front, "front", 5, "top"),
+            Curve("rear axle", rear, "rear", 5, "top"),
+            Curve("", ((first, keep), (last, keep)), "muted", 0),
+        ],
         marks=[Mark(mark, up(here))],
     )
-    share = Label(
-        (up(postures[-1]), keep), f"{keep_share:g} % of the total", "muted", "down", 0.3, size=0.9
-    )
+    share = Label((last, keep), f"{KEEP_SHARE:g} % of the total", "muted", "down", 0.3, size=0.9)
     return replace(chart, shapes=(*chart.shapes, share))
 
 
-def _chart_desc(loader, postures, system, hidden):
-    if hidden:
-        return "The curves are kept back until you have predicted."
+def _chart_desc(loader: Loader, postures: Sequence[Posture], system: str) -> str:
     low, high = postures[0], max(postures, key=lambda p: p.loads.front_kg)
     height = show(loader.pin_at(high.angle_deg)[1], "length", system)
     return (
         f"Low, the front axle carries {show(low.loads.front_kg, 'weight', system)} and the rear "
         f"{show(low.loads.rear_kg, 'weight', system)}. The front load peaks at "
-        f"{show(high.loads.front_kg, 'weight', system)} with the bucket pin {height} up, level with the arm pivot; there "
+        f"{show(high.loads.front_kg, 'weight', system)} with the bucket pin {height} up, "
+        "level with the arm pivot; there "
         f"the rear has its least, {show(high.loads.rear_kg, 'weight', system)}."
     )

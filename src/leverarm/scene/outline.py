@@ -1,21 +1,23 @@
 """A plain machine of simple shapes, x ahead of the front axle, y above the ground.
 
-Nobody's machine: circles, boxes and lines in the proportions of a compact
-tractor, stretched to the wheelbase that was told.
+No real machine: circles, boxes and lines in the proportions of a compact
+tractor, stretched to the given wheelbase.
 """
 
-from leverarm.scene.shapes import Circle, Line, Polygon
+from leverarm.scene.shapes import Circle, Line, Point, Polygon, Shape
 
 # The proportions below belong to this wheelbase; others scale from it within reason.
 _DRAWN_AT_M = 1.65
 
 
-def size_of(wheelbase_m):
-    """How much larger than drawn the wheels and the body are, within what still looks like a machine."""
+def size_of(wheelbase_m: float) -> float:
+    """How much larger than drawn the wheels and the body are, within what still looks like a
+    machine.
+    """
     return min(max(wheelbase_m / _DRAWN_AT_M, 0.3), 1.5)
 
 
-def wheels(wheelbase_m):
+def wheels(wheelbase_m: float) -> tuple[Circle, ...]:
     """Front and rear wheel, each with its hub."""
     u = size_of(wheelbase_m)
     front, rear = 0.34 * u, 0.54 * u
@@ -27,13 +29,13 @@ def wheels(wheelbase_m):
     )
 
 
-def nose(wheelbase_m):
+def nose(wheelbase_m: float) -> float:
     """How far the machine itself reaches ahead of its front axle."""
     return 0.36 * size_of(wheelbase_m)
 
 
-def tractor(wheelbase_m):
-    """Frame, bonnet, mudguard, seat, steering wheel and roll bar, then the wheels on top."""
+def tractor(wheelbase_m: float) -> tuple[Shape, ...]:
+    """Frame, hood, fender, seat, steering wheel and roll bar, then the wheels on top."""
     u, L = size_of(wheelbase_m), wheelbase_m
     frame = _box(0.1 * u, -L - 0.1 * u, 0.38 * u, 0.56 * u)
     bonnet = Polygon(
@@ -63,12 +65,12 @@ def tractor(wheelbase_m):
     return (frame, bar, seat, guard, bonnet, wheel, rim, *wheels(L))
 
 
-def _box(front, back, low, high, role="body"):
+def _box(front: float, back: float, low: float, high: float, role: str = "body") -> Polygon:
     return Polygon(((front, low), (front, high), (back, high), (back, low)), role)
 
 
-def arms(wheelbase_m, at):
-    """Loader arms from their mast to what they carry at a point, elbow and all."""
+def arms(wheelbase_m: float, at: Point) -> tuple[Shape, ...]:
+    """Loader arms from their mast, over an elbow, to what they carry at a point."""
     u = size_of(wheelbase_m)
     pivot = (-0.3 * wheelbase_m, 1.12 * u)
     hand = (at[0] - 0.16 * u, at[1] + 0.04 * u)
@@ -77,9 +79,10 @@ def arms(wheelbase_m, at):
     return mast, Line((pivot, elbow, hand), "load", 0.4), Circle(pivot, 0.06 * u, "load")
 
 
-def bucket(wheelbase_m, at):
+def bucket(wheelbase_m: float, at: Point) -> tuple[Polygon, ...]:
     """A bucket from the side, its center of gravity at the point."""
-    x, y, u = *at, size_of(wheelbase_m)
+    x, y = at
+    u = size_of(wheelbase_m)
     return (
         Polygon(
             (
@@ -95,7 +98,7 @@ def bucket(wheelbase_m, at):
     )
 
 
-def block(wheelbase_m, at):
+def block(wheelbase_m: float, at: Point) -> tuple[Polygon, ...]:
     """Any other weight: a block around its center of gravity."""
     half = 0.17 * size_of(wheelbase_m)
     return (_box(at[0] + half, at[0] - half, at[1] - half, at[1] + half, "load"),)

@@ -7,16 +7,19 @@ relative where the line color is too pale to read.
 """
 
 from dataclasses import dataclass
+from typing import TypeAlias
+
+Colors: TypeAlias = tuple[str, str]  # on light and on dark paper
 
 
 @dataclass(frozen=True)
 class Role:
-    """One meaning: its line, fill and text colors on light and on dark paper, its dash and marker."""
+    """One meaning: its line, fill and text colors, its dash and marker."""
 
-    line: tuple
-    fill: tuple
-    text: tuple
-    dash: tuple = ()
+    line: Colors
+    fill: Colors
+    text: Colors
+    dash: tuple[float, ...] = ()
     marker: str = "round"
 
 
@@ -41,7 +44,7 @@ ROLES = {
 }
 
 
-def luminance(color):
+def luminance(color: str) -> float:
     """Relative luminance of #rrggbb, 0 black to 1 white (WCAG 2.2, relative luminance).
 
     >>> luminance("#FFFFFF"), luminance("#000000")
@@ -52,7 +55,7 @@ def luminance(color):
     return 0.2126 * red + 0.7152 * green + 0.0722 * blue
 
 
-def contrast(one, other):
+def contrast(one: str, other: str) -> float:
     """Contrast ratio of two colors, 1 to 21 (WCAG 2.2, contrast ratio).
 
     >>> contrast("#FFFFFF", "#000000")
@@ -62,7 +65,7 @@ def contrast(one, other):
     return (high + 0.05) / (low + 0.05)
 
 
-def _variables(dark):
+def _variables(dark: int) -> str:
     """The colors of one paper as style-sheet variables."""
     pairs = [("paper", PAPER), ("ink", INK)]
     pairs += [
@@ -73,7 +76,7 @@ def _variables(dark):
     return "".join(f"--lv-{name}:{colors[dark]};" for name, colors in pairs)
 
 
-def _role_rules(name):
+def _role_rules(name: str) -> str:
     """How a role's lines, areas, solid marks and words take its colors."""
     line, fill, text = (f"var(--lv-{name}-{part})" for part in ("line", "fill", "text"))
     return (
@@ -85,7 +88,7 @@ def _role_rules(name):
 FONT = "Helvetica,Arial,'Liberation Sans','Nimbus Sans',sans-serif"
 
 
-def style_sheet():
+def style_sheet() -> str:
     """The rules every picture shares.
 
     In JupyterLab the theme of the page decides; elsewhere the reader's preference.

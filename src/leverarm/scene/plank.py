@@ -1,7 +1,8 @@
-"""The plank on two bathroom scales, with a jug standing past one of them: the same lever on a kitchen floor."""
+"""The plank on two bathroom scales, with a jug standing past one of them: the same lever."""
 
 from leverarm import statics
 from leverarm.quantities import show
+from leverarm.scene.machine_drawing import round_up
 from leverarm.scene.shapes import (
     Arrow,
     Circle,
@@ -9,21 +10,25 @@ from leverarm.scene.shapes import (
     Label,
     Line,
     Marker,
+    Point,
     Polygon,
     Scene,
+    Shape,
     extent,
 )
-from leverarm.scene.side_view import round_up
 
 THICK_M = 0.04
 SCALE_HIGH_M = 0.07
 OVERLAP_M = 0.06
 
 
-def readings(plank_kg, jug_kg, ahead_m, span_m, length_m=None):
-    """What the left and the right scale read: the plank's own weight at its middle, the jug where it stands.
+def readings(
+    plank_kg: float, jug_kg: float, ahead_m: float, span_m: float, length_m: float | None = None
+) -> tuple[float, float]:
+    """What the left and the right scale read.
 
-    ahead_m  of the jug, past the left scale positive; the plank begins OVERLAP_M behind the right scale
+    ahead_m  of the jug, past the left scale positive; the plank begins OVERLAP_M behind the right
+             scale
     A plank that tips reads nothing on the scale it leaves.
 
     >>> [round(kg, 2) for kg in readings(6.0, 4.0, 0.4, 1.4, 2.0)]
@@ -34,20 +39,31 @@ def readings(plank_kg, jug_kg, ahead_m, span_m, length_m=None):
     return (left + right, 0.0) if right < 0 else (0.0, left + right) if left < 0 else (left, right)
 
 
-def _length(ahead_m, span_m, told):
-    """The told length of the plank, or one that just reaches the jug."""
-    return told or span_m + max(ahead_m, 0.0) + 2 * OVERLAP_M + 0.1
+def _length(ahead_m: float, span_m: float, given: float | None) -> float:
+    """The given length of the plank, or one that just reaches the jug."""
+    return given or span_m + max(ahead_m, 0.0) + 2 * OVERLAP_M + 0.1
 
 
 def plank_view(
-    plank_kg, jug_kg, ahead_m, span_m, length_m=None, *, system="kg", letters=False, hidden=False
-):
-    """A plank on two scales as a Scene; ``letters`` writes W, a, L, F, R, ``hidden`` keeps the readings back."""
+    plank_kg: float,
+    jug_kg: float,
+    ahead_m: float,
+    span_m: float,
+    length_m: float | None = None,
+    *,
+    system: str = "kg",
+    letters: bool = False,
+    hidden: bool = False,
+) -> Scene:
+    """A plank on two scales as a Scene.
+
+    letters     True writes W, a, L, F, R;  hidden  True keeps the readings back
+    """
     left, right = readings(plank_kg, jug_kg, ahead_m, span_m, length_m)
     scale = 0.3 * span_m / round_up(max(left, right, jug_kg))
     long = _length(ahead_m, span_m, length_m)
     back = -span_m - OVERLAP_M
-    shapes = [Line(((back + long + 0.15, 0), (back - 0.25, 0)), "ground", 0.16)]
+    shapes: list[Shape] = [Line(((back + long + 0.15, 0), (back - 0.25, 0)), "ground", 0.16)]
     for x, kg, role, side, name, letter in (
         (0.0, left, "front", "left", "left scale", "F"),
         (-span_m, right, "rear", "right", "right scale", "R"),
@@ -74,11 +90,11 @@ def plank_view(
     )
 
 
-def _box(front, back, low, high):
+def _box(front: float, back: float, low: float, high: float) -> tuple[Point, ...]:
     return ((front, low), (front, high), (back, high), (back, low))
 
 
-def _scale(x, role):
+def _scale(x: float, role: str) -> list[Shape]:
     """A bathroom scale with a roller on top, so that the plank rests on a line."""
     return [
         Polygon(_box(x + 0.15, x - 0.15, 0.0, SCALE_HIGH_M - 0.03), role),
@@ -86,11 +102,11 @@ def _scale(x, role):
     ]
 
 
-def _push(x, kg, scale, role):
+def _push(x: float, kg: float, scale: float, role: str) -> list[Shape]:
     return [Arrow((x, -kg * scale), (x, 0.0), role, width=0.42)] if kg > 0 else []
 
 
-def _jug(x, kg, scale, system, letters):
+def _jug(x: float, kg: float, scale: float, system: str, letters: bool) -> list[Shape]:
     """A jug standing on the plank, its weight as an arrow."""
     top = SCALE_HIGH_M + THICK_M
     body = (
@@ -117,7 +133,9 @@ def _jug(x, kg, scale, system, letters):
     ]
 
 
-def _dimensions(ahead_m, span_m, low, system, letters):
+def _dimensions(
+    ahead_m: float, span_m: float, low: float, system: str, letters: bool
+) -> list[Shape]:
     """The span between the scales and the overhang of the jug."""
     rows = [(-span_m, span_m, "L" if letters else "between the scales", "ink", 0.0)]
     rows += (
@@ -138,28 +156,41 @@ def _dimensions(ahead_m, span_m, low, system, letters):
     ]
     lines = []
     for x, length, name, role, up in rows:
-        told = show(abs(length), "length", system)
+        number = show(abs(length), "length", system)
         lines.append(
             Dimension(
                 (x, low, 0.0, -0.9 + up),
                 (0.0, low, 0.0, -0.9 + up),
-                name if letters else f"{name} {told}",
+                name if letters else f"{name} {number}",
                 role,
-                name if letters else told,
+                name if letters else number,
             )
         )
-    return drops + lines
+    return [*drops, *lines]
 
 
-def _desc(plank_kg, jug_kg, ahead_m, span_m, left, right, system, hidden):
+def _desc(
+    plank_kg: float,
+    jug_kg: float,
+    ahead_m: float,
+    span_m: float,
+    left: float,
+    right: float,
+    system: str,
+    hidden: bool,
+) -> str:
     side = "past it" if ahead_m > 0 else "from it, toward the right one"
     read = (
         "The readings are kept back."
         if hidden
-        else f"The left scale reads {show(left, 'weight', system)}, the right one {show(right, 'weight', system)}."
+        else (
+            f"The left scale reads {show(left, 'weight', system)}, "
+            f"the right one {show(right, 'weight', system)}."
+        )
     )
     return (
-        f"A plank of {show(plank_kg, 'weight', system)} lies on two bathroom scales {show(span_m, 'length', system)} apart. "
+        f"A plank of {show(plank_kg, 'weight', system)} lies on two bathroom scales "
+        f"{show(span_m, 'length', system)} apart. "
         f"Seen from the left scale, a jug of {show(jug_kg, 'weight', system)} stands "
         f"{show(abs(ahead_m), 'length', system)} {side}. {read}"
     )

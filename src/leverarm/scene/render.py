@@ -3,29 +3,141 @@
 The same scene on the same sheet gives the same bytes.
 """
 
+from collections.abc import Callable, Iterable
 from hashlib import sha1
 from html import escape
+from math import hypot
+from typing import Any
 
-from leverarm.scene.layout import LARGE, LINE, NARROW, WIDE, Frame, place
-from leverarm.scene.palette import style_sheet
-from leverarm.scene.shapes import Arrow, Circle, Dimension, Label, Line, Marker, Polygon
-from leverarm.scene.strokes import (
-    arrow_corners,
-    dash_of,
-    dimension_strokes,
-    leader_ends,
-    marker_corners,
+from leverarm.scene.layout import LARGE, LINE, NARROW, WIDE, Frame, Placed, View, place
+from leverarm.scene.palette import ROLES, style_sheet
+from leverarm.scene.shapes import (
+    Arrow,
+    Circle,
+    Dimension,
+    Label,
+    Line,
+    Marker,
+    Point,
+    Polygon,
+    Scene,
 )
 
+# Arrows, markers and dimension lines as points on the sheet, for the screen and for print alike.
+_MARKS = {
+    "square": ((-1, -1), (1, -1), (1, 1), (-1, 1)),
+    "diamond": ((0, -1.3), (1.3, 0), (0, 1.3), (-1.3, 0)),
+    "triangle": ((0, -1.2), (1.2, 1), (-1.2, 1)),
+    "cross": (
+        (-1.2, -0.5),
+        (-0.5, -1.2),
+        (0, -0.7),
+        (0.5, -1.2),
+        (1.2, -0.5),
+        (0.7, 0),
+        (1.2, 0.5),
+        (0.5, 1.2),
+        (0, 0.7),
+        (-0.5, 1.2),
+        (-1.2, 0.5),
+        (-0.7, 0),
+    ),
+}
 
-def _n(number):
+
+def along(tail: Point, tip: Point) -> tuple[float, tuple[float, float]]:
+    """Length and direction of a line on the sheet.
+
+    >>> along((0, 0), (3, 4))
+    (5.0, (0.6, 0.8))
+    """
+    dx, dy = tip[0] - tail[0], tip[1] - tail[1]
+    length = hypot(dx, dy)
+    return length, (dx / length, dy / length) if length else (0.0, 0.0)
+
+
+def dash_of(role: str, broken: bool | None, em: float) -> tuple[float, ...]:
+    """The dash of a line in units of the sheet: its role's own, unless ``broken`` says otherwise.
+
+    () is a solid line.
+    """
+    dash = ROLES[role].dash if broken is None else ((5, 4) if broken else ())
+    return tuple(d * em / 16 for d in dash)
+
+
+def marker_corners(marker: Marker, frame: Frame) -> list[Point] | None:
+    """Corners of a marker, or None for a round one."""
+    (x, y), half = frame(marker.at), marker.size * frame.em / 2
+    mark = marker.mark or ROLES[marker.role].marker
+    return None if mark == "round" else [(x + dx * half, y + dy * half) for dx, dy in _MARKS[mark]]
+
+
+def arrow_corners(arrow: Arrow, frame: Frame) -> list[Point]:
+    """Shaft and head as one outline; a short arrow has a smaller head, a zero arrow has none."""
+    tail, tip = frame(arrow.tail), frame(arrow.tip)
+    length, (ux, uy) = along(tail, tip)
+    if length < 0.5:
+        return []
+    half = arrow.width * frame.em / 2
+    head = min(0.9 * frame.em, 0.6 * length)
+    wide = max(half * 1.2, head * 0.5)
+    corners = (
+        (0, half),
+        (length - head, half),
+        (length - head, wide),
+        (length, 0),
+        (length - head, -wide),
+        (length - head, -half),
+        (0, -half),
+    )
+    return [(tail[0] + ux * u - uy * v, tail[1] + uy * u + ux * v) for u, v in corners]
+
+
+def dimension_strokes(dimension: Dimension, frame: Frame) -> list[tuple[Point, Point]]:
+    """A dimension line as pairs of points: the line, two end strokes, and heads if they fit."""
+    a, b = frame(dimension.a), frame(dimension.b)
+    length, (ux, uy) = along(a, b)
+    em, tick = frame.em, 0.4 * frame.em
+    strokes: list[tuple[Point, Point]] = [(a, b)]
+    strokes += [((x - uy * tick, y + ux * tick), (x + uy * tick, y - ux * tick)) for x, y in (a, b)]
+    if length > 2 * em:
+        strokes += [
+            (
+                (x, y),
+                (
+                    x + way * 0.6 * em * ux - side * em * uy,
+                    y + way * 0.6 * em * uy + side * em * ux,
+                ),
+            )
+            for (x, y), way in ((a, 1), (b, -1))
+            for side in (0.22, -0.22)
+        ]
+    return strokes
+
+
+def leader_ends(placed: Placed, frame: Frame) -> tuple[Point, Point] | None:
+    """Ends of the thin line back to its point, for words that stepped far aside, else None."""
+    left, top, right, bottom = placed.box
+    x, y = frame(placed.label.at)
+    nearest = min(max(x, left), right), min(max(y, top), bottom)
+    return (
+        ((x, y), nearest) if placed.moved and along((x, y), nearest)[0] >= 1.3 * frame.em else None
+    )
+
+
+# The same as SVG text.
+
+
+def _n(number: float) -> str:
     """A coordinate: one decimal, no trailing zero, no minus zero."""
     text = f"{number:.1f}"
     return {"-0.0": "0"}.get(text, text.removesuffix(".0"))
 
 
-def _numbers(text):
-    """Many coordinates at once, each as `_n` has it; they end at a comma, a space, a letter or the text's end.
+def _numbers(text: str) -> str:
+    """Many coordinates at once, each as `_n` writes it.
+
+    They end at a comma, a space, a letter or the end of the text.
 
     >>> _numbers("1.0,-0.0 12.5,10.0")
     '1,0 12.5,10'
@@ -36,24 +148,24 @@ def _numbers(text):
     return text.removesuffix(".0")
 
 
-def _points(points):
+def _points(points: Iterable[Point]) -> str:
     return _numbers(" ".join([f"{x:.1f},{y:.1f}" for x, y in points]))
 
 
-def _dash(role, broken, em):
+def _dash(role: str, broken: bool | None, em: float) -> str:
     """The dash of a line as an attribute."""
     dash = dash_of(role, broken, em)
     return f' stroke-dasharray="{" ".join(map(_n, dash))}"' if dash else ""
 
 
-def _line(s, frame):
+def _line(s: Line, frame: Frame) -> str:
     return (
         f'<polyline class="lv-line-{s.role}" points="{_points(map(frame, s.points))}" '
         f'stroke-width="{_n(s.width * frame.em)}"{_dash(s.role, s.dash, frame.em)}/>'
     )
 
 
-def _polygon(s, frame):
+def _polygon(s: Polygon, frame: Frame) -> str:
     kind = "area" if s.fill else "line"
     return (
         f'<polygon class="lv-{kind}-{s.role}" points="{_points(map(frame, s.points))}" '
@@ -61,15 +173,16 @@ def _polygon(s, frame):
     )
 
 
-def _circle(s, frame):
-    (x, y), kind = frame(s.at), "area" if s.fill else "line"
+def _circle(s: Circle, frame: Frame) -> str:
+    x, y = frame(s.at)
     return (
-        f'<circle class="lv-{kind}-{s.role}" cx="{_n(x)}" cy="{_n(y)}" r="{_n(s.radius * abs(frame.sx))}" '
+        f'<circle class="lv-area-{s.role}" cx="{_n(x)}" cy="{_n(y)}" '
+        f'r="{_n(s.radius * abs(frame.sx))}" '
         f'stroke-width="{_n(s.width * frame.em)}"/>'
     )
 
 
-def _marker(s, frame):
+def _marker(s: Marker, frame: Frame) -> str:
     corners = marker_corners(s, frame)
     if corners is None:
         (x, y), half = frame(s.at), s.size * frame.em / 2
@@ -77,19 +190,20 @@ def _marker(s, frame):
     return f'<polygon class="lv-solid-{s.role}" points="{_points(corners)}"/>'
 
 
-def _arrow(s, frame):
+def _arrow(s: Arrow, frame: Frame) -> str:
     outline = _points(arrow_corners(s, frame))
     if not outline:
         return ""
     if s.ghost:
         return (
-            f'<polygon class="lv-line-{s.role}" points="{outline}" stroke-width="{_n(0.08 * frame.em)}"'
+            f'<polygon class="lv-line-{s.role}" points="{outline}" '
+            f'stroke-width="{_n(0.08 * frame.em)}"'
             f"{_dash(s.role, True, frame.em)}/>"
         )
     return f'<polygon class="lv-solid-{s.role}" points="{outline}"/>'
 
 
-def _dimension(s, frame):
+def _dimension(s: Dimension, frame: Frame) -> str:
     path = _numbers(
         "".join(
             [
@@ -101,7 +215,7 @@ def _dimension(s, frame):
     return f'<path class="lv-line-{s.role}" d="{path}" stroke-width="{_n(0.09 * frame.em)}"/>'
 
 
-_DRAW = {
+_DRAW: dict[type, Callable[[Any, Frame], str]] = {
     Line: _line,
     Polygon: _polygon,
     Circle: _circle,
@@ -111,7 +225,7 @@ _DRAW = {
 }
 
 
-def _text(placed):
+def _text(placed: Placed) -> str:
     """Words with a halo, centered in their box, so that another font's width does no harm."""
     left, top, right, _ = placed.box
     lines, step, middle = placed.text.split("\n"), LINE * placed.size, _n((left + right) / 2)
@@ -125,36 +239,39 @@ def _text(placed):
     )
     bold = ' font-weight="bold"' if placed.label.bold else ""
     return _backing(placed) + (
-        f'<text class="lv-text-{placed.label.role} lv-halo" x="{middle}" y="{_n(top + 0.78 * step)}" '
+        f'<text class="lv-text-{placed.label.role} lv-halo" x="{middle}" '
+        f'y="{_n(top + 0.78 * step)}" '
         f'text-anchor="middle" font-size="{_n(placed.size)}"{bold}>{inside}</text>'
     )
 
 
-def _backing(placed):
+def _backing(placed: Placed) -> str:
     """A piece of paper behind words that stand on a line."""
     left, top, right, bottom = placed.box
     return (
         ""
         if not placed.label.backed
         else (
-            f'<rect class="lv-paper" x="{_n(left)}" y="{_n(top)}" width="{_n(right - left)}" height="{_n(bottom - top)}"/>'
+            f'<rect class="lv-paper" x="{_n(left)}" y="{_n(top)}" '
+            f'width="{_n(right - left)}" height="{_n(bottom - top)}"/>'
         )
     )
 
 
-def _leader(placed, frame):
+def _leader(placed: Placed, frame: Frame) -> str:
     """A thin line back to the point, for words that stepped far aside."""
     ends = leader_ends(placed, frame)
     if ends is None:
         return ""
     (x, y), nearest = ends
     return (
-        f'<path class="lv-line-{placed.label.role}" d="M{_n(x)} {_n(y)}L{_n(nearest[0])} {_n(nearest[1])}" '
+        f'<path class="lv-line-{placed.label.role}" d="M{_n(x)} {_n(y)}L{_n(nearest[0])} '
+        f'{_n(nearest[1])}" '
         f'stroke-width="{_n(0.06 * frame.em)}" stroke-dasharray="1 2"/>'
     )
 
 
-def body(scene, view):
+def body(scene: Scene, view: View) -> str:
     """Everything inside the picture: shapes in their order, then words on top."""
     frame = Frame(scene, view)
     drawn = [_DRAW[type(s)](s, frame) for s in scene.shapes if not isinstance(s, Label)]
@@ -162,7 +279,14 @@ def body(scene, view):
     return "".join(drawn + [_leader(p, frame) for p in placed] + [_text(p) for p in placed])
 
 
-def svg(scene, view=WIDE, *, key=None, style=True, card=False):
+def svg(
+    scene: Scene,
+    view: View = WIDE,
+    *,
+    key: str | None = None,
+    style: bool = True,
+    card: bool = False,
+) -> str:
     """The scene as one SVG element, named and described for a screen reader.
 
     view    the sheet: WIDE, NARROW, LARGE or a View of your own
@@ -171,7 +295,8 @@ def svg(scene, view=WIDE, *, key=None, style=True, card=False):
     card    True draws the paper behind it: for a file that stands on any page
 
     >>> from leverarm.scene import Scene, Marker, svg
-    >>> svg(Scene((Marker((0, 0)),), (-1, -1, 1, 1), "A point", "One point."), key="p", style=False)[:24]
+    >>> point = Scene((Marker((0, 0)),), (-1, -1, 1, 1), "A point", "One point.")
+    >>> svg(point, key="p", style=False)[:24]
     '<svg class="lv lv-wide" '
     """
     inside = body(scene, view)
@@ -184,7 +309,8 @@ def svg(scene, view=WIDE, *, key=None, style=True, card=False):
     return (
         f'<svg class="lv lv-{view.name}" xmlns="http://www.w3.org/2000/svg" {size} '
         f'font-size="{_n(view.font)}" role="img" aria-labelledby="{key}-t {key}-d">'
-        f'<title id="{key}-t">{escape(scene.title)}</title><desc id="{key}-d">{escape(scene.desc)}</desc>'
+        f'<title id="{key}-t">{escape(scene.title)}</title><desc '
+        f'id="{key}-d">{escape(scene.desc)}</desc>'
         + (f"<style>{style_sheet()}</style>" if style else "")
         + ('<rect class="lv-paper" width="100%" height="100%"/>' if card else "")
         + inside
@@ -192,8 +318,14 @@ def svg(scene, view=WIDE, *, key=None, style=True, card=False):
     )
 
 
-def picture(scene, *, key=None, large=False, views=(WIDE, NARROW)):
-    """The scene for a page of any width: a wide and a narrow sheet, of which the page shows one.
+def picture(
+    scene: Scene,
+    *,
+    key: str | None = None,
+    large: bool = False,
+    views: tuple[View, ...] = (WIDE, NARROW),
+) -> str:
+    """The scene for a page of any width: a wide and a narrow sheet; the page shows one.
 
     The page must hold :func:`leverarm.scene.page_style` once.
     """
@@ -207,7 +339,7 @@ def picture(scene, *, key=None, large=False, views=(WIDE, NARROW)):
     )
 
 
-def page_style():
+def page_style() -> str:
     """The style sheet a page needs for :func:`picture`, as text."""
     return (
         style_sheet() + ".lv-pic{container-type:inline-size;width:100%}"

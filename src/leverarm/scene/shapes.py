@@ -8,15 +8,19 @@ place for a dimension line that keeps its distance at every scale.
 """
 
 import math
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, fields, replace
-from functools import lru_cache
+from typing import Any, TypeAlias
+
+Point: TypeAlias = tuple[float, ...]  # (x, y), or (x, y, right, up)
+Points: TypeAlias = tuple[Point, ...]
 
 
 @dataclass(frozen=True)
 class Line:
     """An open polyline.  dash True draws it broken; None leaves that to the role."""
 
-    points: tuple
+    points: Points
     role: str = "body"
     width: float = 0.12
     dash: bool | None = None
@@ -26,7 +30,7 @@ class Line:
 class Polygon:
     """A closed area; fill False leaves it hollow."""
 
-    points: tuple
+    points: Points
     role: str = "body"
     fill: bool = True
     width: float = 0.1
@@ -36,18 +40,19 @@ class Polygon:
 class Circle:
     """A circle of a radius in meters."""
 
-    at: tuple
+    at: Point
     radius: float
     role: str = "body"
-    fill: bool = True
     width: float = 0.1
 
 
 @dataclass(frozen=True)
 class Marker:
-    """A mark of a fixed size: round, square, diamond, triangle or cross; None leaves that to the role."""
+    """A mark of a fixed size: round, square, diamond, triangle or cross; None leaves that to the
+    role.
+    """
 
-    at: tuple
+    at: Point
     role: str = "ink"
     mark: str | None = None
     size: float = 0.6
@@ -60,8 +65,8 @@ class Arrow:
     ghost True draws it hollow: what was there before.
     """
 
-    tail: tuple
-    tip: tuple
+    tail: Point
+    tip: Point
     role: str = "load"
     ghost: bool = False
     width: float = 0.3
@@ -69,10 +74,10 @@ class Arrow:
 
 @dataclass(frozen=True)
 class Dimension:
-    """A dimension line from a to b, its text in the middle, or beyond a where it finds no room there."""
+    """A dimension line from a to b, its text in the middle, or beyond a if there is no room."""
 
-    a: tuple
-    b: tuple
+    a: Point
+    b: Point
     text: str
     role: str = "ink"
     short: str | None = None
@@ -90,7 +95,7 @@ class Label:
     backed  True puts a piece of paper behind them: they stand on a line
     """
 
-    at: tuple
+    at: Point
     text: str
     role: str = "ink"
     side: str = "up"
@@ -102,29 +107,38 @@ class Label:
     backed: bool = False
 
 
+Shape: TypeAlias = Line | Polygon | Circle | Marker | Arrow | Dimension | Label
+Box: TypeAlias = tuple[float, float, float, float]
+
+
 @dataclass(frozen=True)
 class Scene:
-    """A picture: shapes, the part of the world shown, and what it says to a reader who can't see it.
+    """A picture: shapes, the part of the world shown, and words for a reader who can't see it.
 
     box     x0, y0, x1, y1 in meters (for a chart, in the units of its axes)
     pad     ems of paper kept free at the left, right, top and bottom for words
     fit     "equal" keeps one scale for both directions, "fill" stretches each (charts)
     """
 
-    shapes: tuple
-    box: tuple
+    shapes: tuple[Shape, ...]
+    box: Box
     title: str
     desc: str
-    pad: tuple = (1.0, 1.0, 1.0, 1.0)
+    pad: Box = (1.0, 1.0, 1.0, 1.0)
     fit: str = "equal"
 
 
 _PLACES = {"points", "at", "tail", "tip", "a", "b"}
+# The fields of each kind that hold points.
+_PLACE_NAMES: dict[type, tuple[str, ...]] = {
+    kind: tuple(field.name for field in fields(kind) if field.name in _PLACES)
+    for kind in (Line, Polygon, Circle, Marker, Arrow, Dimension, Label)
+}
 
 
-def _mapped(shape, move):
+def _mapped(shape: Any, move: Callable[[Point], Point]) -> Any:
     """The shape with each of its points moved."""
-    old = {name: getattr(shape, name) for name in _places(type(shape))}
+    old = {name: getattr(shape, name) for name in _PLACE_NAMES[type(shape)]}
     return replace(
         shape,
         **{
@@ -134,7 +148,7 @@ def _mapped(shape, move):
     )
 
 
-def turned(shapes, pivot, degrees):
+def turned(shapes: Iterable[Shape], pivot: Point, degrees: float) -> tuple[Any, ...]:
     """The shapes turned about a pivot, counter-clockwise positive.
 
     >>> turned([Marker((1.0, 0.0))], (0.0, 0.0), 90)[0].at[1]
@@ -142,14 +156,14 @@ def turned(shapes, pivot, degrees):
     """
     c, s = math.cos(math.radians(degrees)), math.sin(math.radians(degrees))
 
-    def move(point):
+    def move(point: Point) -> Point:
         x, y = point[0] - pivot[0], point[1] - pivot[1]
         return (pivot[0] + c * x - s * y, pivot[1] + s * x + c * y, *point[2:])
 
     return tuple(_mapped(shape, move) for shape in shapes)
 
 
-def shifted(shapes, dx, dy):
+def shifted(shapes: Iterable[Shape], dx: float, dy: float) -> tuple[Any, ...]:
     """The shapes moved along.
 
     >>> shifted([Marker((1.0, 0.0))], 0.5, 2.0)[0].at
@@ -158,13 +172,14 @@ def shifted(shapes, dx, dy):
     return tuple(_mapped(shape, lambda p: (p[0] + dx, p[1] + dy, *p[2:])) for shape in shapes)
 
 
-def extent(shapes):
-    """Smallest and largest x and y of the shapes' points, words left out: x_low, y_low, x_high, y_high.
+def extent(shapes: Iterable[Shape]) -> Box:
+    """Smallest and largest x and y of the shapes' points: x_low, y_low, x_high, y_high.
 
     >>> extent([Circle((0.0, 1.0), 0.5), Marker((2.0, 0.0))])
     (-0.5, 0.0, 2.0, 1.5)
     """
-    xs, ys = [], []
+    xs: list[float] = []
+    ys: list[float] = []
     for shape in shapes:
         reach = getattr(shape, "radius", 0.0)
         for point in _points_of(shape):
@@ -173,15 +188,9 @@ def extent(shapes):
     return min(xs), min(ys), max(xs), max(ys)
 
 
-def _points_of(shape):
+def _points_of(shape: Any) -> list[Point]:
     return [
         point
-        for name in _places(type(shape))
+        for name in _PLACE_NAMES[type(shape)]
         for point in (getattr(shape, name) if name == "points" else (getattr(shape, name),))
     ]
-
-
-@lru_cache
-def _places(kind):
-    """The names of a kind's points."""
-    return tuple(field.name for field in fields(kind) if field.name in _PLACES)

@@ -1,65 +1,43 @@
 """The side view: a machine on two scales, what hangs on it, and what the scales read.
 
 The machine faces left, as on the blackboard.  Arrows are drawn to the scale shown
-in the picture; a dashed outline shows what was there before.
+in the picture; a hollow arrow shows what was there before.
 """
 
 import math
-from dataclasses import dataclass
+from collections.abc import Sequence
 
-from leverarm.quantities import from_unit, show, show_number, to_unit, unit_of
+from leverarm.axles import AxleLoads
+from leverarm.machine import Attachment, Tractor
+from leverarm.quantities import from_unit, show_number, to_unit, unit_of
 from leverarm.scene import outline
+from leverarm.scene.machine_drawing import (
+    PAD_M,
+    PLAIN,
+    Look,
+    ground,
+    leant,
+    nothing_left,
+    reactions,
+    round_up,
+    stepped_box,
+)
 from leverarm.scene.shapes import (
     Arrow,
+    Box,
     Dimension,
     Label,
     Line,
     Marker,
-    Polygon,
+    Point,
     Scene,
+    Shape,
     extent,
     turned,
 )
 
-PAD_M = 0.06
-LIFTED_DEG = 3.0
 
-
-@dataclass(frozen=True)
-class Look:
-    """How a side view is shown.
-
-    system      unit system
-    hidden      True keeps the readings back: a prediction comes first
-    doubling    True marks where a hung weight counts double
-    grade_deg   nose uphill positive
-    """
-
-    system: str = "kg"
-    hidden: bool = False
-    doubling: bool = False
-    grade_deg: float = 0.0
-
-    def weight(self, kg, **how):
-        """A weight as text in the system shown."""
-        return show(kg, "weight", self.system, **how)
-
-    def length(self, m, **how):
-        """A length as text in the system shown."""
-        return show(m, "length", self.system, **how)
-
-
-def round_up(kg):
-    """The next of 1, 1.5, 2, 3, 5, 7 times a power of ten.
-
-    >>> round_up(790.0), round_up(1600)
-    (1000.0, 2000.0)
-    """
-    power = 10.0 ** math.floor(math.log10(kg))
-    return next(n * power for n in (1, 1.5, 2, 3, 5, 7, 10) if n * power >= kg * (1 - 1e-9))
-
-
-def round_down(number):
+def round_down(number: float) -> float:
     """The 1, 2 or 5 times a power of ten not above a number.
 
     >>> round_down(390.0), round_down(1000.0)
@@ -69,21 +47,35 @@ def round_down(number):
     return next(n * power for n in (5, 2, 1) if n * power <= number * (1 + 1e-9))
 
 
-def side_view(tractor, attachments=(), loads=None, *, before=None, look=Look()):
+def side_view(
+    tractor: Tractor,
+    attachments: Sequence[Attachment] = (),
+    loads: AxleLoads | None = None,
+    *,
+    before: AxleLoads | None = None,
+    look: Look = PLAIN,
+) -> Scene:
     """A machine on two scales as a Scene.
 
     tractor, attachments   what stands there, in meters and kg
     loads       AxleLoads the scales read now; None shows the machine without readings
-    before      AxleLoads of an earlier state, drawn as dashed outlines
+    before      AxleLoads of an earlier set-up, drawn as hollow arrows
     look        unit system, hidden readings, grade
     """
     sheet = _Sheet(tractor, attachments, loads, before, look)
     lifted = loads if loads and loads.lift and not look.hidden else None
     machine, points = _machine(tractor, attachments, lifted)
-    shapes = [
+    shapes: list[Shape] = [
         *_ground(tractor, attachments, look),
         *machine,
-        *_reactions(sheet),
+        *reactions(
+            tractor.wheelbase_m,
+            loads,
+            before,
+            sheet.scale,
+            look,
+            down=-1.3 if before else -0.9,
+        ),
         *_dimensions(sheet),
     ]
     if look.grade_deg:
@@ -94,7 +86,7 @@ def side_view(tractor, attachments=(), loads=None, *, before=None, look=Look()):
     shapes += _scale_bar(extent(shapes), sheet, rows - 0.9)
     return Scene(
         tuple(shapes),
-        _box(shapes),
+        stepped_box(shapes),
         _title(tractor, attachments),
         _desc(sheet),
         (1.0, 1.0, 2.6, rows),
@@ -104,14 +96,16 @@ def side_view(tractor, attachments=(), loads=None, *, before=None, look=Look()):
 class _Sheet:
     """What one side view is drawn from, and the scale of its arrows."""
 
-    def __init__(self, tractor, attachments, loads, before, look):
-        self.tractor, self.attachments, self.loads, self.before, self.look = (
-            tractor,
-            attachments,
-            loads,
-            before,
-            look,
-        )
+    def __init__(
+        self,
+        tractor: Tractor,
+        attachments: Sequence[Attachment],
+        loads: AxleLoads | None,
+        before: AxleLoads | None,
+        look: Look,
+    ) -> None:
+        self.tractor, self.attachments, self.look = tractor, attachments, look
+        self.loads, self.before = loads, before
         states = [state for state in (loads, before) if state]
         weights = [kg for state in states for kg in (state.front_kg, state.rear_kg)]
         stations = [0.0, -tractor.wheelbase_m, *(one.ahead_m for one in attachments)]
@@ -122,15 +116,16 @@ class _Sheet:
             max([*weights, *(one.weight_kg for one in attachments), 1e-6])
         )
         self.drawn = bool(weights or attachments)
-        # Under the ground: the arrows, and below them one row for each dimension line that needs its own.
+        # Under the ground: the arrows, and below them one row for each dimension line that needs
+        # its own.
         self.low = -PAD_M - (self.longest if weights else 0.0)
         self.rows = max(1, sum(one.ahead_m > 0 for one in attachments)) + sum(
             one.ahead_m < 0 for one in attachments
         )
 
 
-def height_of(one, wheelbase_m):
-    """Where a piece is drawn: at its told height, or where such a thing usually hangs."""
+def height_of(one: Attachment, wheelbase_m: float) -> float:
+    """Where a piece is drawn: at its given height, or where such a thing usually hangs."""
     if one.height_m is not None:
         return one.height_m
     u = outline.size_of(wheelbase_m)
@@ -138,26 +133,26 @@ def height_of(one, wheelbase_m):
     return (1.2 if inside else 0.4) * u
 
 
-def _machine(tractor, attachments, lifted):
-    """The drawing of the machine with its pieces, and a Marker at each piece's center of gravity."""
+def _machine(
+    tractor: Tractor, attachments: Sequence[Attachment], lifted: AxleLoads | None
+) -> tuple[tuple[Shape, ...], tuple[Marker, ...]]:
+    """The machine with its pieces, and a Marker at each piece's center of gravity."""
     L = tractor.wheelbase_m
     points = tuple(
         Marker((one.ahead_m, height_of(one, L)), "ink", "round", 0.4) for one in attachments
     )
     shapes = (*outline.tractor(L), *_pieces(L, [p.at for p in points]))
-    if not lifted:
-        return shapes, points
-    lean = -LIFTED_DEG if lifted.lift.axle == "rear" else LIFTED_DEG
-    pivot = (0.0, 0.0) if lifted.lift.axle == "rear" else (-L, 0.0)
-    return turned(shapes, pivot, lean), turned(points, pivot, lean)
+    lift = lifted.lift if lifted else None
+    return leant(shapes, L, lift), leant(points, L, lift)
 
 
-def _pieces(L, places):
+def _pieces(L: float, places: list[Point]) -> list[Shape]:
     """The piece farthest ahead of the nose is a bucket on arms; any other is a block."""
     ahead = max(places, default=None)
     if ahead is None or ahead[0] <= outline.nose(L) + 0.15 * outline.size_of(L):
         return [part for at in places for part in outline.block(L, at)]
-    # What hangs low or behind the machine is its own block; a loader frame is drawn as the arms already.
+    # What hangs low or behind the machine is its own block; a loader frame is drawn as the arms
+    # already.
     blocks = [
         part
         for at in places
@@ -167,25 +162,20 @@ def _pieces(L, places):
     return [*blocks, *outline.arms(L, ahead), *outline.bucket(L, ahead)]
 
 
-def _ground(tractor, attachments, look):
-    """The ground line and the two scale platforms under the wheels."""
+def _ground(tractor: Tractor, attachments: Sequence[Attachment], look: Look) -> list[Shape]:
+    """The ground under everything that is drawn."""
     L, u = tractor.wheelbase_m, outline.size_of(tractor.wheelbase_m)
     marks = [L - 0.4 * u] if look.doubling else []
     ahead = max([one.ahead_m for one in attachments] + [outline.nose(L), *marks]) + 0.5 * u
     behind = min([one.ahead_m for one in attachments] + [-L - 0.54 * u]) - 0.1 - 0.2 * L
-    pads = [
-        Polygon(
-            ((x - 0.26 * u, 0), (x + 0.26 * u, 0), (x + 0.26 * u, -PAD_M), (x - 0.26 * u, -PAD_M)),
-            role,
-        )
-        for x, role in ((0.0, "front"), (-L, "rear"))
-    ]
-    return [Line(((ahead, -PAD_M), (behind, -PAD_M)), "ground", 0.16), *pads]
+    return ground(L, ahead, behind)
 
 
-def _dimensions(sheet):
-    """Wheelbase and overhangs in rows under the arrows; the first overhang shares the wheelbase's row."""
-    L, look = sheet.tractor.wheelbase_m, sheet.look
+def _dimensions(sheet: _Sheet) -> list[Shape]:
+    """Wheelbase and overhangs in rows under the arrows; the first overhang shares the wheelbase's
+    row.
+    """
+    L = sheet.tractor.wheelbase_m
     ahead = sorted(
         (one for one in sheet.attachments if one.ahead_m > 0), key=lambda one: -one.ahead_m
     )
@@ -201,7 +191,9 @@ def _dimensions(sheet):
     return [*axles, *shapes, _dimension(-L, L, 0, "wheelbase", "ink", sheet)]
 
 
-def _dimension(a, length_m, row, name, role, sheet):
+def _dimension(
+    a: float, length_m: float, row: int, name: str, role: str, sheet: _Sheet
+) -> Dimension:
     """From a station to the front axle, in a row under the arrows."""
     up, length, b = -0.9 - 1.6 * row, sheet.look.length(length_m), 0.0
     return Dimension(
@@ -209,56 +201,21 @@ def _dimension(a, length_m, row, name, role, sheet):
     )
 
 
-def _overhang(one, several, row, sheet):
+def _overhang(one: Attachment, several: bool, row: int, sheet: _Sheet) -> list[Shape]:
     """From the front axle to a piece, with a thin line up to it."""
     x, name = one.ahead_m, one.name if several else "overhang"
     down = Line(((x, -PAD_M), (x, sheet.low, 0.0, -1.3 - 1.6 * row)), "muted", 0.06, dash=True)
     return [down, _dimension(x, x, row, name, "load", sheet)]
 
 
-def _reactions(sheet):
-    """What each scale pushes up, with its reading; before as a dashed outline."""
-    shapes = []
-    for x, axle, side in ((0.0, "front", "left"), (-sheet.tractor.wheelbase_m, "rear", "right")):
-        was, now = (
-            getattr(state, f"{axle}_kg") if state else None for state in (sheet.before, sheet.loads)
-        )
-        now = None if sheet.look.hidden else now
-        shapes += [
-            _push(x, kg, axle, sheet.scale, ghost)
-            for kg, ghost in ((was, True), (now, False))
-            if kg
-        ]
-        if sheet.before or sheet.loads:
-            shapes.append(
-                _reading(
-                    (x, -PAD_M, 0.0, -1.3 if sheet.before else -0.9),
-                    axle,
-                    side,
-                    was,
-                    now,
-                    sheet.look,
-                )
-            )
-    return shapes
-
-
-def _push(x, kg, axle, scale, ghost):
-    return Arrow((x, -PAD_M - kg * scale), (x, -PAD_M), axle, ghost, 0.85 if ghost else 0.42)
-
-
-def _reading(at, axle, side, was, now, look):
-    """The reading of one scale beside its arrow: now, and what it was."""
-    name, new = axle.capitalize(), "?" if now is None else look.weight(now)
-    old = "" if was is None else f"\nwas {look.weight(was)}"
-    return Label(at, f"{name} {new}{old}", axle, side, 0.9, short=f"{name}\n{new}", bold=True)
-
-
-def _weights(attachments, points, sheet):
+def _weights(
+    attachments: Sequence[Attachment], points: Sequence[Marker], sheet: _Sheet
+) -> list[Shape]:
     """Each piece's weight, pushing down on its center of gravity."""
-    shapes = []
+    shapes: list[Shape] = []
     for one, point in zip(attachments, points):
-        (x, y), weight = point.at, sheet.look.weight(one.weight_kg)
+        x, y = point.at
+        weight = sheet.look.weight(one.weight_kg)
         tail = (x, y + one.weight_kg * sheet.scale)
         over = (x, max(tail[1], y + 0.28 * outline.size_of(sheet.tractor.wheelbase_m)))
         shapes += [
@@ -277,9 +234,10 @@ def _weights(attachments, points, sheet):
     return shapes
 
 
-def _remarks(tractor, lifted, look):
+def _remarks(tractor: Tractor, lifted: AxleLoads | None, look: Look) -> list[Shape]:
     """Where a weight counts double; that an axle carries nothing."""
-    shapes, L = [], tractor.wheelbase_m
+    shapes: list[Shape] = []
+    L = tractor.wheelbase_m
     if look.doubling:
         high = 1.5 * outline.size_of(L)
         shapes += [
@@ -294,30 +252,12 @@ def _remarks(tractor, lifted, look):
                 size=0.9,
             ),
         ]
-    if lifted:
-        axle = lifted.lift.axle
-        at = (-L if axle == "rear" else 0.0, 1.95 * outline.size_of(L))
-        shapes.append(
-            Label(
-                at,
-                f"The {axle} axle carries nothing",
-                axle,
-                "up",
-                0.2,
-                short=f"{axle} axle:\nnothing left",
-                bold=True,
-            )
-        )
+    if lifted and lifted.lift:
+        shapes.append(nothing_left(lifted.lift, L, 1.95 * outline.size_of(L)))
     return shapes
 
 
-def _box(shapes):
-    """What is shown: all of it, the front edge in steps, so that a small move does not rescale the picture."""
-    low, bottom, high, top = extent([s for s in shapes if not isinstance(s, Label)])
-    return math.ceil(high * 4) / 4, bottom, math.floor(low * 4) / 4, math.ceil(top * 5) / 5
-
-
-def _scale_bar(reach, sheet, down):
+def _scale_bar(reach: Box, sheet: _Sheet, down: float) -> list[Shape]:
     """A bar just as long as the arrow of a round weight, in the last row."""
     if not sheet.drawn:
         return []
@@ -338,40 +278,40 @@ def _scale_bar(reach, sheet, down):
     ]
 
 
-def _title(tractor, attachments):
+def _title(tractor: Tractor, attachments: Sequence[Attachment]) -> str:
     hung = " with " + ", ".join(one.name for one in attachments) if attachments else ""
     return f"{tractor.name} on two scales{hung}"
 
 
-def _desc(sheet):
+def _desc(sheet: _Sheet) -> str:
     """The picture in sentences, from its numbers."""
-    tractor, attachments, loads, before, look = (
-        sheet.tractor,
-        sheet.attachments,
-        sheet.loads,
-        sheet.before,
-        sheet.look,
-    )
-    said = [f"Side view, facing left. The wheelbase is {look.length(tractor.wheelbase_m)}."]
-    said += [_said(one, look) for one in attachments]
+    tractor, attachments, look = sheet.tractor, sheet.attachments, sheet.look
+    loads, before = sheet.loads, sheet.before
+    sentences = [f"Side view, facing left. The wheelbase is {look.length(tractor.wheelbase_m)}."]
+    sentences += [_place_sentence(one, look) for one in attachments]
     if look.grade_deg:
-        said.append(f"The ground rises {show_number(look.grade_deg)} degrees toward the nose.")
+        sentences.append(f"The ground rises {show_number(look.grade_deg)} degrees toward the nose.")
     if before:
-        said.append(
-            f"Before, the front scale read {look.weight(before.front_kg)} and the rear {look.weight(before.rear_kg)}."
+        sentences.append(
+            f"Before, the front scale read {look.weight(before.front_kg)} and the rear "
+            f"{look.weight(before.rear_kg)}."
         )
     if look.hidden:
-        said.append("The readings now are kept back until you have predicted them.")
+        sentences.append("The readings now are kept back until you have predicted them.")
     elif loads:
-        said.append(
-            f"The front scale reads {look.weight(loads.front_kg)}, the rear {look.weight(loads.rear_kg)}, "
+        sentences.append(
+            f"The front scale reads {look.weight(loads.front_kg)}, "
+            f"the rear {look.weight(loads.rear_kg)}, "
             f"together {look.weight(loads.total_kg)}."
         )
     if loads and loads.lift and not look.hidden:
-        said.append(f"The {loads.lift.axle} axle carries nothing and has left its scale.")
-    return " ".join(said)
+        sentences.append(f"The {loads.lift.axle} axle carries nothing and has left its scale.")
+    return " ".join(sentences)
 
 
-def _said(one, look):
+def _place_sentence(one: Attachment, look: Look) -> str:
     side = "ahead of" if one.ahead_m >= 0 else "behind"
-    return f"The {one.name}, {look.weight(one.weight_kg)}, hangs {look.length(abs(one.ahead_m))} {side} the front axle."
+    return (
+        f"The {one.name}, {look.weight(one.weight_kg)}, "
+        f"hangs {look.length(abs(one.ahead_m))} {side} the front axle."
+    )

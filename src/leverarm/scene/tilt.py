@@ -4,6 +4,8 @@ Downhill is to the left in both views of a machine standing across a slope.
 """
 
 import math
+from collections.abc import Iterable
+from typing import Any
 
 from leverarm.quantities import show, show_number
 from leverarm.scene.chart import Axis, Bar, Mark, bar_chart
@@ -14,26 +16,39 @@ from leverarm.scene.shapes import (
     Label,
     Line,
     Marker,
+    Point,
     Polygon,
     Scene,
+    Shape,
     turned,
 )
+from leverarm.stability import Braking, SideTilt, Stance
+from leverarm.stability.braking import Grip
 
 TIRE_M = (0.24, 0.36)  # width of a tire as drawn, front and rear
 WHEEL_M = (0.34, 0.54)  # its radius
 
 
-def base_plan(tilt, stance, wheelbase, *, side_deg=0.0, system="kg", hidden=False):
-    """The base seen from above, nose up the sheet: the triangle to the pin, the trapezium, the center of gravity.
+def base_plan(
+    tilt: SideTilt,
+    stance: Stance,
+    wheelbase: float,
+    *,
+    side_deg: float = 0.0,
+    system: str = "kg",
+    hidden: bool = False,
+) -> Scene:
+    """The base seen from above, nose up: the triangle to the pin, the trapezoid, the weight.
 
     tilt, stance   stability.SideTilt and its Stance; side_deg  tilt toward the left
-    The round mark is the center of gravity; its foot is where gravity then points, level with the tipping line.
+    The round mark is the center of gravity; its foot is where gravity then points, level with the
+    tipping line.
     """
     half_f, half_r = stance.front_track_m / 2, stance.rear_track_m / 2
     x, y, height = tilt.center
     foot = (-y - (height - tilt.line_height_m) * math.tan(math.radians(side_deg)), x)
-    rear = [(-half_r, -wheelbase), (half_r, -wheelbase)]
-    front = [(half_f, 0.0), (-half_f, 0.0)]
+    rear: list[Point] = [(-half_r, -wheelbase), (half_r, -wheelbase)]
+    front: list[Point] = [(half_f, 0.0), (-half_f, 0.0)]
     shapes = [
         *_wheels_above(front, rear),
         Polygon((rear[0], rear[1], front[0], front[1]), "muted", fill=False, width=0.1),
@@ -54,8 +69,8 @@ def base_plan(tilt, stance, wheelbase, *, side_deg=0.0, system="kg", hidden=Fals
     )
 
 
-def _wheels_above(front, rear):
-    boxes = [(point, 0, 0) for point in front] + [(point, 1, 1) for point in rear]
+def _wheels_above(front: list[Point], rear: list[Point]) -> list[Shape]:
+    boxes = [(point, 0) for point in front] + [(point, 1) for point in rear]
     return [
         Polygon(
             (
@@ -67,14 +82,14 @@ def _wheels_above(front, rear):
             "body",
             width=0.1,
         )
-        for (px, py), i, _ in boxes
+        for (px, py), i in boxes
     ]
 
 
-def _gravity_above(tilt, foot, side_deg, hidden):
+def _gravity_above(tilt: SideTilt, foot: Point, side_deg: float, hidden: bool) -> list[Shape]:
     """The center of gravity and, on a slope, where its pull now points."""
     at = (-tilt.center[1], tilt.center[0])
-    shapes = [
+    shapes: list[Shape] = [
         Marker(at, "load", "round", 0.9),
         Label(at, "center of gravity", "load", "right", 0.7, short="CG", bold=True),
     ]
@@ -83,12 +98,13 @@ def _gravity_above(tilt, foot, side_deg, hidden):
     return shapes
 
 
-def _words_above(tilt, stance, wheelbase, system):
+def _words_above(tilt: SideTilt, stance: Stance, wheelbase: float, system: str) -> list[Shape]:
     x, half = tilt.center[0], tilt.half_base_m
-    length = lambda m: show(m, "length", system)
     left = -stance.rear_track_m / 2 - 0.45
     return [
-        Dimension((-half, x), (-tilt.center[1], x), length(half - tilt.center[1]), "rear"),
+        Dimension(
+            (-half, x), (-tilt.center[1], x), show(half - tilt.center[1], "length", system), "rear"
+        ),
         Label((left, 0.25), "downhill", "ink", "down", 0.3, bold=True, size=0.9),
         Arrow((left + 0.16, 0.25), (left - 0.16, 0.25), "ink", width=0.2),
         Label((-half * 0.5, x * 0.5), "tipping line", "rear", "left", 0.8, bold=True),
@@ -104,27 +120,42 @@ def _words_above(tilt, stance, wheelbase, system):
     ]
 
 
-def _plan_desc(tilt, side_deg, system, hidden):
-    length = lambda m: show(m, "length", system)
-    said = (
-        f"Seen from above, nose up. The body stands on the two rear tires and on the pivot pin in the middle of the front axle. "
-        f"The center of gravity is {length(-tilt.center[0])} behind the front axle; there the tipping line runs "
-        f"{length(tilt.half_base_m)} from the middle, {length(tilt.line_height_m)} above the ground."
+def _plan_desc(tilt: SideTilt, side_deg: float, system: str, hidden: bool) -> str:
+    def length(m: float) -> str:
+        return show(m, "length", system)
+
+    words = (
+        "Seen from above, nose up. The body stands on the two rear tires and on the "
+        "pivot pin in the middle of the front axle. "
+        f"The center of gravity is {length(-tilt.center[0])} behind the front axle; "
+        "there the tipping line runs "
+        f"{length(tilt.half_base_m)} from the middle, {length(tilt.line_height_m)} above "
+        "the ground."
     )
-    return said if hidden else f"{said} {_verdict(tilt, side_deg)}"
+    return words if hidden else f"{words} {_verdict(tilt, side_deg)}"
 
 
-def _verdict(tilt, side_deg):
+def _verdict(tilt: SideTilt, side_deg: float) -> str:
     """Where the pull of gravity points at this tilt, in a sentence."""
     tilted = show_number(side_deg)
     if side_deg < tilt.line_deg:
         return (
             f"At {tilted} degrees of tilt the pull of gravity still points inside the tipping line."
         )
-    return f"At {tilted} degrees of tilt the pull of gravity points past the tipping line: the uphill rear tire leaves the ground."
+    return (
+        f"At {tilted} degrees of tilt the pull of gravity points past the tipping line: "
+        "the uphill rear tire leaves the ground."
+    )
 
 
-def slope_section(tilt, stance, *, side_deg=0.0, system="kg", hidden=False):
+def slope_section(
+    tilt: SideTilt,
+    stance: Stance,
+    *,
+    side_deg: float = 0.0,
+    system: str = "kg",
+    hidden: bool = False,
+) -> Scene:
     """The machine from behind, across a slope that falls to the left, as a Scene.
 
     The vertical through the center of gravity is drawn against the tipping line, where that
@@ -132,7 +163,10 @@ def slope_section(tilt, stance, *, side_deg=0.0, system="kg", hidden=False):
     """
     x, height = -tilt.center[1], tilt.center[2]
     line = (-tilt.half_base_m, tilt.line_height_m)
-    turn = lambda shapes: turned(shapes, (0.0, 0.0), side_deg)
+
+    def turn(shapes: Iterable[Shape]) -> tuple[Any, ...]:
+        return turned(shapes, (0.0, 0.0), side_deg)
+
     machine = turn([*_behind(stance), Line(((-1.25, 0.0), (1.25, 0.0)), "ground", 0.2)])
     center, tip, pin = (
         mark.at for mark in turn([Marker((x, height)), Marker(line), Marker((0.0, stance.pin_m))])
@@ -160,12 +194,13 @@ def slope_section(tilt, stance, *, side_deg=0.0, system="kg", hidden=False):
     )
 
 
-def _behind(stance):
+def _behind(stance: Stance) -> list[Shape]:
     """Two rear tires, axle, body, seat back and roll bar, as from behind."""
     half, tire, radius = stance.rear_track_m / 2, TIRE_M[1] / 2, WHEEL_M[1]
-    box = lambda left, right, low, high, role="body": Polygon(
-        ((left, low), (right, low), (right, high), (left, high)), role
-    )
+
+    def box(left: float, right: float, low: float, high: float, role: str = "body") -> Polygon:
+        return Polygon(((left, low), (right, low), (right, high), (left, high)), role)
+
     front = [
         box(px - TIRE_M[0] / 2, px + TIRE_M[0] / 2, 0.0, 2 * WHEEL_M[0], "muted")
         for px in (-stance.front_track_m / 2, stance.front_track_m / 2)
@@ -182,15 +217,16 @@ def _behind(stance):
     ]
 
 
-def _section_desc(tilt, side_deg, system, hidden):
-    said = (
-        f"Seen from behind. The slope falls to the left by {show_number(side_deg)} degrees. The center of gravity is "
+def _section_desc(tilt: SideTilt, side_deg: float, system: str, hidden: bool) -> str:
+    words = (
+        f"Seen from behind. The slope falls to the left by {show_number(side_deg)} "
+        "degrees. The center of gravity is "
         f"{show(tilt.center[2], 'length', system)} above the ground."
     )
-    return said if hidden else f"{said} {_verdict(tilt, side_deg)}"
+    return words if hidden else f"{words} {_verdict(tilt, side_deg)}"
 
 
-def friction_chart(braking, there_is, *, hidden=False):
+def friction_chart(braking: Braking, there_is: float, *, hidden: bool = False) -> Scene:
     """What friction each braked axle needs, beside what there is, as a chart.
 
     braking     stability.Braking; there_is  friction of the ground
@@ -215,23 +251,26 @@ def friction_chart(braking, there_is, *, hidden=False):
     )
 
 
-def _height(grip, top):
+def _height(grip: Grip, top: float) -> float:
     return top if grip.demanded is None else min(grip.demanded, top)
 
 
-def _needs(grip):
+def _needs(grip: Grip) -> str:
     return "carries nothing" if grip.demanded is None else show_number(grip.demanded, 2)
 
 
-def _friction_desc(braking, there_is, hidden):
-    said = f"The ground gives a friction of about {show_number(there_is, 2)}."
+def _friction_desc(braking: Braking, there_is: float, hidden: bool) -> str:
+    words = f"The ground gives a friction of about {show_number(there_is, 2)}."
     if hidden:
-        return said + " What the brakes need is kept back until you have predicted it."
+        return words + " What the brakes need is kept back until you have predicted it."
     return " ".join(
         [
-            said,
+            words,
             *(
-                f"The {grip.axle} axle needs {_needs(grip)}: it {'slides' if grip.slides(there_is) else 'holds'}."
+                (
+                    f"The {grip.axle} axle needs {_needs(grip)}: "
+                    f"it {'slides' if grip.slides(there_is) else 'holds'}."
+                )
                 if grip.demanded is not None
                 else f"The {grip.axle} axle carries nothing and holds nothing."
                 for grip in braking.grips

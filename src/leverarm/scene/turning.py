@@ -1,10 +1,24 @@
-"""Front drive in a turn: the plan view of both paths, and the mismatch against the radius as a chart."""
+"""Front drive in a turn: the plan view of both paths, and the mismatch against the radius as a
+chart.
+"""
 
 import math
 
+from leverarm.driveline import Drive
 from leverarm.quantities import show, show_number, to_unit
 from leverarm.scene.chart import Axis, Curve, Mark, line_chart
-from leverarm.scene.shapes import Dimension, Label, Line, Marker, Polygon, Scene, shifted, turned
+from leverarm.scene.shapes import (
+    Dimension,
+    Label,
+    Line,
+    Marker,
+    Point,
+    Polygon,
+    Scene,
+    Shape,
+    shifted,
+    turned,
+)
 
 NAMES = ("loader off", "loader on")
 ROLES = ("front", "load")
@@ -14,8 +28,8 @@ RADII = (1.5, 15.0)
 LOWEST = -30.0
 
 
-def turn_plan(drive, radius, *, system="kg", hidden=False):
-    """A machine from above in a turn about one center: rear path, front path, radius and wheelbase, as a Scene.
+def turn_plan(drive: Drive, radius: float, *, system: str = "kg", hidden: bool = False) -> Scene:
+    """A machine from above in a turn about one center, with the paths of both axles, as a Scene.
 
     drive   Drive; radius  of the turn, to the middle of the rear axle, m
     hidden  True keeps the front axle's path back: a prediction comes first
@@ -23,7 +37,7 @@ def turn_plan(drive, radius, *, system="kg", hidden=False):
     L, steer = drive.wheelbase_m, math.degrees(math.atan2(drive.wheelbase_m, radius))
     front = math.hypot(radius, L)
     center = (radius, 0.0)
-    shapes = [
+    shapes: list[Shape] = [
         *_machine(L, steer),
         *_path(radius, radius, 0.0, "rear"),
         Marker((0.0, L), "front", size=0.8),
@@ -31,27 +45,13 @@ def turn_plan(drive, radius, *, system="kg", hidden=False):
         Marker(center, "ink", "cross", 0.7),
         Label(center, "center of the turn", "ink", "down", 0.6, short="center"),
         Dimension((-1.05, 0.0), (-1.05, L), show(L, "length", system), "ink"),
-        Label(
-            (radius / 2, 0.0),
-            f"rear {length_words(radius, system)}",
-            "rear",
-            "down",
-            0.3,
-            bold=True,
-        ),
+        _radius((radius / 2, 0.0), "rear", radius, system, "down", 0.3),
     ]
     if not hidden:
         shapes += [
             *_path(front, radius, steer, "front"),
             Line(((0.0, L), center), "front", 0.08, dash=False),
-            Label(
-                (radius / 2, L / 2),
-                f"front {length_words(front, system)}",
-                "front",
-                "up",
-                0.4,
-                bold=True,
-            ),
+            _radius((radius / 2, L / 2), "front", front, system, "up", 0.4),
         ]
     box = (-1.4, -1.0, radius + 0.5, L + 1.3)
     title = (
@@ -66,7 +66,12 @@ def turn_plan(drive, radius, *, system="kg", hidden=False):
     )
 
 
-def length_words(meters, system):
+def _radius(at: Point, axle: str, meters: float, system: str, side: str, gap: float) -> Label:
+    """The name of an axle with the radius of its path."""
+    return Label(at, f"{axle} {length_words(meters, system)}", axle, side, gap, bold=True)
+
+
+def length_words(meters: float, system: str) -> str:
     """A turning radius as people say it: meters or feet.
 
     >>> length_words(2.5, "kg"), length_words(2.5, "lb")
@@ -79,20 +84,24 @@ def length_words(meters, system):
     )
 
 
-def _arc(radius, around, low, high, steps=24):
-    """Points of a circle about (around, 0), angles in degrees from straight left, forward positive."""
+def _arc(
+    radius: float, around: float, low: float, high: float, steps: int = 24
+) -> tuple[Point, ...]:
+    """Points of a circle about (around, 0); degrees from straight left, forward positive."""
     angles = (math.radians(low + (high - low) * i / steps) for i in range(steps + 1))
     return tuple((around - radius * math.cos(t), radius * math.sin(t)) for t in angles)
 
 
-def _path(own, radius, middle, role):
-    """An axle's path about the center of the turn, from a little behind its middle to a little ahead, and its middle."""
+def _path(own: float, radius: float, middle: float, role: str) -> tuple[Shape, ...]:
+    """An axle's path about the center of the turn, from a little behind its middle to a little
+    ahead, and its middle.
+    """
     reach = min(60.0, math.degrees(2.5 / radius))
     points = _arc(own, radius, middle - 0.5 * reach, middle + 0.5 * reach)
     return Line(points, role, 0.2), Marker(_arc(own, radius, middle, middle, 1)[0], role, size=0.8)
 
 
-def _wheel(x, y, length, role):
+def _wheel(x: float, y: float, length: float, role: str) -> Polygon:
     return Polygon(
         (
             (x - 0.11, y - length / 2),
@@ -105,7 +114,7 @@ def _wheel(x, y, length, role):
     )
 
 
-def _machine(L, steer):
+def _machine(L: float, steer: float) -> list[Shape]:
     """Two axles, four wheels, the front ones steered; nose up the sheet, turning right."""
     half = TRACK_M / 2
     rear = [_wheel(x, 0.0, 0.85, "body") for x in (-half, half)]
@@ -121,27 +130,38 @@ def _machine(L, steer):
     return [body, *axles, *rear, *fronts]
 
 
-def _plan_desc(drive, radius, front, system, hidden):
-    said = [
-        f"Seen from above. The wheelbase is {show(drive.wheelbase_m, 'length', system)}. Both axles turn about one center. "
+def _plan_desc(drive: Drive, radius: float, front: float, system: str, hidden: bool) -> str:
+    sentences = [
+        f"Seen from above. The wheelbase is {show(drive.wheelbase_m, 'length', system)}. "
+        "Both axles turn about one center. "
         f"The rear axle is at {length_words(radius, system)} from it."
     ]
     if hidden:
-        return said[0] + " The way of the front axle is kept back until you have predicted it."
-    said.append(
+        return sentences[0] + " The way of the front axle is kept back until you have predicted it."
+    sentences.append(
         f"The front axle is at {length_words(front, system)}, so it goes "
-        f"{show_number(100 * (front / radius - 1), 1)} % farther. The gears give it {show_number(drive.lead, 1)} % more."
+        f"{show_number(100 * (front / radius - 1), 1)} % farther. "
+        f"The gears give it {show_number(drive.lead, 1)} % more."
     )
-    return " ".join(said)
+    return " ".join(sentences)
 
 
-def mismatch_chart(off, on, radius, *, system="kg", names=NAMES, hidden=False):
-    """What does not fit, in percent of the rear path, against the turning radius, for two Drives; as a chart."""
+def mismatch_chart(
+    off: Drive,
+    on: Drive,
+    radius: float,
+    *,
+    system: str = "kg",
+    hidden: bool = False,
+) -> Scene:
+    """What does not fit, in percent of the rear path, against the turning radius, for two Drives;
+    as a chart.
+    """
 
     def length(m):
         return to_unit(m, "length", "m" if system == "kg" else "ft")
 
-    shown = list(zip((off, on), names, ROLES, ("top", "left")))[: 1 if hidden else 2]
+    shown = list(zip((off, on), NAMES, ROLES, ("top", "left")))[: 1 if hidden else 2]
     low, high = RADII
     steps = [low * (high / low) ** (i / 60) for i in range(61)]
     curves = [
@@ -169,17 +189,21 @@ def mismatch_chart(off, on, radius, *, system="kg", names=NAMES, hidden=False):
     )
 
 
-def _chart_desc(shown, radius, system):
-    said = [
-        "Above zero the front is over-driven, below zero it is dragged; the curves rise toward the lead as the turn widens."
+def _chart_desc(shown: list[tuple[Drive, str, str, str]], radius: float, system: str) -> str:
+    sentences = [
+        (
+            "Above zero the front is over-driven, below zero it is dragged; "
+            "the curves rise toward the lead as the turn widens."
+        )
     ]
     for drive, name, _, _ in shown:
         fits = drive.fitting_radius_m
         where = (
             f"the lead just fits a turn of {length_words(fits, system)}" if fits else "no turn fits"
         )
-        said.append(
-            f"With the {name}: {where}; in the turn of {length_words(radius, system)} the mismatch is "
+        sentences.append(
+            f"With the {name}: {where}; in the turn of {length_words(radius, system)} "
+            "the mismatch is "
             f"{show_number(drive.mismatch(radius), 1, sign=True)} %."
         )
-    return " ".join(said)
+    return " ".join(sentences)

@@ -1,0 +1,266 @@
+"""The pictures of the lessons, of the invented demo machine and its invented weigh day."""
+
+from collections import Counter
+
+from leverarm import weighing
+from leverarm.axles import predict, shares
+from leverarm.ballast import counterweight
+from leverarm.decision import decide, demo_case
+from leverarm.driveline import demo_drive
+from leverarm.ground import Contact, demo_print, front_contacts
+from leverarm.machine import demo_loader, demo_tractor
+from leverarm.quantities import show
+from leverarm.scene.chart import Span, span_chart, span_views, ticks
+from leverarm.scene.layout import View
+from leverarm.scene.load_charts import STRIP_VIEWS, state_rows, states_chart, strip_chart
+from leverarm.scene.loader_arc import arc_chart, loader_view
+from leverarm.scene.machine_drawing import Look
+from leverarm.scene.shapes import Circle, Dimension, Label, Line, Marker, Polygon, Scene, Shape
+from leverarm.scene.side_view import side_view
+from leverarm.scene.soil import depth_chart, soil_section
+from leverarm.scene.tilt import base_plan, slope_section
+from leverarm.scene.turning import mismatch_chart, turn_plan
+from leverarm.stability import arc, demo_arms, demo_stance, peak, posture, side_tilt
+from leverarm.uncertainty import uncertain
+from leverarm.weighing.demo import BELIEVED, U_TAPE_M
+
+# The bucket off the machine: distance of its edges and readings at both, in our own numbers.
+SPAN_M, PIN_KG, FAR_KG = 0.90, 70.0, 40.0
+SQUASH = {"front": "10 mm", "rear": "-2 mm"}
+RADIUS_M = 2.5
+LOAD_KG, FULL_KG = 300, 400
+SIDE_DEG = 12
+
+
+# Lessons 04 and 05: the loader piece by piece, the weigh day.
+
+
+def stripped(axle: str) -> Scene:
+    """One axle's reading as bucket and frame come off."""
+    frame, bucket = demo_loader()
+    off = [
+        (part.name, -getattr(part, f"{axle}_kg")) for part in shares(demo_tractor(), bucket, frame)
+    ]
+    return strip_chart(axle, getattr(predict(demo_tractor(), frame, bucket), f"{axle}_kg"), off)
+
+
+def five_readings() -> Scene:
+    """The same axle weighed five times: dots on a scale, their mean marked."""
+    readings = weighing.FIVE_READINGS_KG
+    low, high = min(readings) - 1, max(readings) + 1
+    middle = weighing.mean(readings)
+    seen: Counter[float] = Counter()
+    dots = []
+    for kg in sorted(readings):
+        seen[kg] += 1
+        dots.append(Marker((kg, 0.0, 0.0, 1.2 * seen[kg] - 0.4), "front", size=0.9))
+    marks: list[Shape] = [
+        Label((kg, 0), f"{kg:.0f}", "muted", "down", fixed=True) for kg in ticks(low, high)
+    ]
+    shapes: list[Shape] = [
+        Line(((low, 0), (high, 0)), "ink", 0.08),
+        *marks,
+        *dots,
+        Line(((middle, 0, 0, -0.1), (middle, 0, 0, 3.6)), "rear", 0.16),
+        Label((middle, 0, 0.3, 3.4), f"mean {middle:.1f} kg", "rear", "right", fixed=True),
+        Label((middle, 0), "front axle, kg", "ink", "down", gap=1.8, fixed=True),
+    ]
+    listed = ", ".join(f"{kg:.0f}" for kg in readings)
+    return Scene(
+        tuple(shapes),
+        (low, 0, high, 1),
+        "One axle, weighed five times",
+        f"Front axle readings {listed} kg: five dots on one scale, "
+        f"from {min(readings):.0f} to {max(readings):.0f}, "
+        f"their mean {middle:.1f} kg marked by a line.",
+        (1.5, 1.5, 1.0, 3.4),
+        "fill",
+    )
+
+
+def ever_narrower() -> Scene:
+    """The bucket's weight: believed, from one reading of each, from two, from every set-up."""
+    scales, off, on = (
+        weighing.demo_scales(),
+        weighing.demo_pair("loader frame"),
+        weighing.demo_pair("loader frame + bucket"),
+    )
+    once = weighing.infer(
+        [x[:1] for x in off], [x[:1] for x in on], 1.65, u_reading=1, scales=scales
+    ).weight
+    twice = weighing.infer(off, on, 1.65, u_reading=1, scales=scales).weight
+    fit = weighing.least_squares(
+        weighing.setup_readings(weighing.demo_rows()),
+        1.65,
+        u_reading=1,
+        u_wheelbase=U_TAPE_M,
+        scales=scales,
+    )
+    rows = [
+        ("believed", uncertain(BELIEVED["weight"], BELIEVED["u_weight"]), "muted"),
+        ("each scale read once", once, "load"),
+        ("each scale read twice", twice, "load"),
+        ("five states together", fit.pieces["bucket"].weight, "load"),
+    ]
+    return span_chart(
+        "What the bucket weighs, ever better known",
+        "weight of the bucket, kg",
+        [
+            Span(name, number.value, number.interval()[0], number.interval()[1], role)
+            for name, number, role in rows
+        ],
+    )
+
+
+def bucket_on_pipe() -> Scene:
+    """A bucket off the machine: one edge on a scale, the other on a pipe."""
+    found = weighing.detached(PIN_KG, FAR_KG, SPAN_M)
+    center = found.from_pins.value
+    bucket = Polygon(
+        ((0.0, 0.12), (-0.02, 0.55), (0.22, 0.58), (0.30, 0.24), (SPAN_M, 0.14), (SPAN_M, 0.12)),
+        "load",
+    )
+    scale = Polygon(((-0.12, 0.0), (-0.12, 0.10), (0.12, 0.10), (0.12, 0.0)), "front")
+    shapes: list[Shape] = [
+        Line(((-0.4, 0), (SPAN_M + 0.4, 0)), "ground", 0.16),
+        scale,
+        bucket,
+        Circle((SPAN_M - 0.03, 0.06), 0.06, "body"),
+        Circle((0.0, 0.11), 0.012, "front"),
+        Marker((center, 0.24), "ink", "cross"),
+        Label((-0.14, 0.08), f"scale\n{show(PIN_KG, 'weight')}", "front", "left", bold=True),
+        Label((SPAN_M + 0.08, 0.06), "pipe", "body", "right"),
+        Label((0.0, 0.58), "pins' side", "load", "up"),
+        Label((center, 0.24), f"weighs {show(found.weight.value, 'weight')}", "ink", "right", 0.8),
+        Dimension(
+            (0.0, 0, 0, -1.2), (SPAN_M - 0.03, 0, 0, -1.2), f"edge to edge {show(SPAN_M, 'length')}"
+        ),
+        Dimension((0.0, 0, 0, -3.0), (center, 0, 0, -3.0), show(center, "length")),
+    ]
+    return Scene(
+        tuple(shapes),
+        (-0.45, 0.0, SPAN_M + 0.45, 0.6),
+        "A bucket weighed off the machine",
+        "A bucket lies with its pins' side on a scale, "
+        f"which reads {show(PIN_KG, 'weight')}, and its cutting edge on a pipe "
+        f"{show(SPAN_M, 'length')} away. With the two exchanged the scale reads "
+        f"{show(FAR_KG, 'weight')}. Together "
+        f"{show(found.weight.value, 'weight')}; "
+        f"the center of gravity is {show(center, 'length')} from the pins' side.",
+        (2.0, 2.0, 2.0, 4.6),
+    )
+
+
+# Lessons 06 and 07: the lift, its loads, the base, the slope, the counterweight.
+
+
+def lift() -> Scene:
+    """The loader with its arms level, the way of the load, the readings with the arms low; those
+    here kept back.
+    """
+    plot, loader = demo_tractor(), demo_arms()
+    path = arc(plot, loader, LOAD_KG)
+    return loader_view(
+        plot,
+        loader,
+        posture(plot, loader, 0, LOAD_KG),
+        path=path,
+        before=path[0].loads,
+        room=False,
+        look=Look(hidden=True),
+    )
+
+
+def lift_loads() -> Scene:
+    """Both axle loads along the lift."""
+    plot, loader = demo_tractor(), demo_arms()
+    return arc_chart(loader, arc(plot, loader, LOAD_KG), peak(plot, loader, LOAD_KG), mark="peak")
+
+
+def base() -> Scene:
+    """The base from above, arms low."""
+    plot, loader, stance = demo_tractor(), demo_arms(), demo_stance()
+    tilt = side_tilt(plot, *loader.at(loader.lowest_deg), stance=stance)
+    return base_plan(tilt, stance, plot.wheelbase_m, side_deg=SIDE_DEG)
+
+
+def across() -> Scene:
+    """The machine across a slope, arms low."""
+    plot, loader, stance = demo_tractor(), demo_arms(), demo_stance()
+    return slope_section(
+        side_tilt(plot, *loader.at(loader.lowest_deg), stance=stance), stance, side_deg=SIDE_DEG
+    )
+
+
+def ballasted() -> Scene:
+    """A loaded bucket in front, a block behind; the readings without it, and those with it kept
+    back.
+    """
+    plot, loader = demo_tractor(), demo_arms()
+    block = (counterweight(plot, "250 kg", behind="0.90 m", name="ballast"),)
+    here = posture(plot, loader, loader.lowest_deg, FULL_KG, others=block)
+    return loader_view(
+        plot,
+        loader,
+        here,
+        others=block,
+        before=predict(plot, *here.pieces),
+        was="without",
+        room=False,
+        look=Look(hidden=True),
+    )
+
+
+# Lessons 08 and 09: the soil under a tire, a turn from above.
+
+
+def _contacts() -> tuple[Contact, Contact]:
+    """The front tire with the loader off and on."""
+    return front_contacts(
+        demo_print(), predict(demo_tractor()), predict(demo_tractor(), *demo_loader())
+    )
+
+
+def soil(hidden: bool = False) -> Scene:
+    """The soil under the front tire, loader off and on; hidden keeps the second back."""
+    return soil_section(*_contacts(), hidden=hidden)
+
+
+def depth() -> Scene:
+    """Stress with depth, loader off and on."""
+    return depth_chart(*_contacts())
+
+
+def turn(hidden: bool = False) -> Scene:
+    """A tight turn from above; hidden keeps the front axle's path back."""
+    return turn_plan(demo_drive(), RADIUS_M, hidden=hidden)
+
+
+def mismatch() -> Scene:
+    """Mismatch against turning radius, loader off and on."""
+    return mismatch_chart(demo_drive(), demo_drive().squashed(**SQUASH), RADIUS_M)
+
+
+# Lesson 10: the machine as it stands, every set-up side by side.
+
+
+def ready_to_mow() -> Scene:
+    """Everything on, with the mid-mounted deck, on two scales."""
+    on = decide(demo_case()).states[0]
+    return side_view(on.case.tractor, on.attachments(), on.level())
+
+
+def side_by_side(hidden: bool = False) -> Scene:
+    """Front and rear load of the four states; hidden keeps all but the first back."""
+    rows = state_rows(decide(demo_case()))
+    return states_chart(rows, hidden={name for name, *_ in rows[1:]} if hidden else ())
+
+
+# Name -> (what makes it, the sheet it is drawn on).
+PICTURES = {
+    "strip_front": (lambda: stripped("front"), STRIP_VIEWS[0]),
+    "strip_rear": (lambda: stripped("rear"), STRIP_VIEWS[0]),
+    "five_readings": (five_readings, span_views(2)[0]),
+    "ever_narrower": (ever_narrower, span_views(4)[0]),
+    "bucket_on_pipe": (bucket_on_pipe, View(720.0, 320.0, 16.0)),
+}
