@@ -7,22 +7,21 @@ import pickle
 import random
 
 import pytest
+from worked import worked_loader, worked_tractor
 
 from leverarm import (
     Attachment,
     Refusal,
     Tractor,
     compare,
-    demo_loader,
-    demo_tractor,
     predict,
     shares,
     statics,
 )
 from leverarm.axles import MOST_PIECES, AxleLoads, Change, Lift, Share
 
-PLOT = demo_tractor()
-FRAME, BUCKET = demo_loader()
+PLOT = worked_tractor()
+FRAME, BUCKET = worked_loader()
 BALLAST = Attachment("ballast box", "200 kg", ahead=-2.65, height=0.5)
 
 # Worked by hand: 1400 kg on 1.65 m; frame 210 kg at 0.15 m; bucket 110 kg at 1.20 m; ballast 200 kg

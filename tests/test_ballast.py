@@ -4,13 +4,12 @@ import random
 
 import pytest
 import sympy
+from worked import worked_loader, worked_tractor
 
 from leverarm import (
     Attachment,
     Refusal,
     ballast,
-    demo_loader,
-    demo_tractor,
     predict,
     shares,
     statics,
@@ -27,7 +26,7 @@ from leverarm.ballast import (
     wheel_ballast,
 )
 
-TRACTOR, (FRAME, BUCKET) = demo_tractor(), demo_loader()
+TRACTOR, (FRAME, BUCKET) = worked_tractor(), worked_loader()
 MOWER = Attachment("rear mower", 420, -2.75)
 
 

@@ -10,6 +10,11 @@ from leverarm.panels.decision import GROUPS
 pytestmark = pytest.mark.usefixtures("metric")
 
 
+# The invented readings, fitted by hand (tests/test_customer_page.py): frame and bucket 2274.25 on the
+# front, the frame alone 1827; so the bucket puts 447.25 lb there, takes 189.5 lb off the rear, weighs 257.75.
+FRONT_KG, BUCKET_KG = "202.9", pytest.approx(257.75 * 0.45359237)
+
+
 @pytest.fixture
 def none(tmp_path):
     return str(tmp_path / "no_record.csv")
@@ -110,7 +115,7 @@ def test_order_follows_what_matters_and_says_it_is_no_advice():
 def test_record_or_typed(record, tmp_path):
     panel = panels.mow_or_unhook(gated=False, record=record)
     panel.sources.value = "record"
-    assert not panel.error.value and panel.case.bucket.weight.value == pytest.approx(110.1, abs=0.1)
+    assert not panel.error.value and panel.case.bucket.weight.value == BUCKET_KG
     (tmp_path / "half.csv").write_text(
         "date,machine,wheelbase,state,front,rear,unit,repeat,note\n2025-05-14,A,1.65 m,bare,600,800,kg,1,\n",
         "utf-8",
@@ -141,12 +146,12 @@ def test_an_axle_that_lifts_is_said_not_computed():
 
 def test_bets_stay_shut_until_they_stand(none):
     panel = panels.bets(none)
-    assert "191" not in panel.out.value
+    assert "202.9" not in panel.out.value
     panel.gate.lock_in(machine="down 110 kg", front="down 110 kg", rear="stays")
     panel.gate.reveal()
     assert (
-        "−191.4 ± 2.2 kg" in panel.out.value
-        and "+81.4 kg" in panel.out.value
+        f"−{FRONT_KG} ± " in panel.out.value
+        and "+92.9 kg" in panel.out.value
         and "invented" in panel.out.value
     )
 
@@ -196,10 +201,10 @@ def test_claim_cards_one_by_one(none):
     assert (
         "does not hold" in cards.out.value
         and "You said it holds" in cards.out.value
-        and "191.4 ± 2.2 kg" in cards.out.value
+        and f"{FRONT_KG} ± " in cards.out.value
     )
     cards.undo()
-    assert "191" not in cards.out.value and cards.told == {}
+    assert FRONT_KG not in cards.out.value and cards.told == {}
     for number in range(1, len(CLAIMS) + 1):
         cards.go(number)
         cards.commit("does not")
@@ -217,7 +222,7 @@ def test_an_answer_is_held_against_the_machine(none):
     assert all(
         point.found
         for point in play.answer(
-            "Here 190 kg come off the front axle, and the machine loses 110 kg."
+            "Here 203 kg come off the front axle, and the machine loses 117 kg."
         )
     )
     assert [point.found for point in play.answer("You will have no ruts.")] == [
@@ -238,10 +243,10 @@ def test_an_answer_is_held_against_the_machine(none):
 @pytest.mark.parametrize(
     "key, text, found",
     [
-        ("twice", "It takes 422 lb off the front axle, your manual has the rest.", [1, 1, 1, 1]),
+        ("twice", "It takes 447 lb off the front axle, your manual has the rest.", [1, 1, 1, 1]),
         ("twice", "220 kg off the front, twice the bucket.", [1, 0, 1, 1]),
-        ("twice", "I can't promise no ruts, but 191 kg comes off the front.", [1, 1, 1, 1]),
-        ("twice", "191 kg off the front and it is safe on a slope.", [1, 1, 1, 0]),
+        ("twice", "I can't promise no ruts, but 203 kg comes off the front.", [1, 1, 1, 1]),
+        ("twice", "203 kg off the front and it is safe on a slope.", [1, 1, 1, 0]),
         ("twice", "A lot.", [0, 0, 0, 1]),
         ("fluid", "The front changes by 0 kg. The manual says how much fluid.", [1, 1, 1, 1]),
         ("no_ruts", "The soil still carries 19 kPa. No scale can promise more.", [1, 1, 1, 1]),

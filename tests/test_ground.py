@@ -4,12 +4,12 @@ import math
 
 import pytest
 import sympy
+from worked import worked_loader, worked_tractor
 
 from leverarm import ground, predict
 from leverarm.axles import AxleLoads
 from leverarm.ground import formulas, soil
 from leverarm.ground.tire import _factor
-from leverarm.machine import demo_loader, demo_tractor
 from leverarm.quantities import Refusal
 
 FACTORS = [3, 4, 5, 6]
@@ -180,7 +180,7 @@ def test_print_area_against_a_count_of_squares(shape, length, width):
 
 
 def loader_off_and_on():
-    states = predict(demo_tractor()), predict(demo_tractor(), *demo_loader())
+    states = predict(worked_tractor()), predict(worked_tractor(), *worked_loader())
     return ground.front_contacts(ground.demo_print(), *states)
 
 

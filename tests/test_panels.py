@@ -5,13 +5,15 @@ import re
 import shutil
 import subprocess
 import sys
+from functools import partial
 from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
+from worked import worked_loader, worked_tractor
 
 from leverarm import Attachment, Refusal, Tractor, exercises, panels
-from leverarm.panels import Number, Panel, exercise, html, overhang, shared, tally, worked_example
+from leverarm.panels import Number, Panel, exercise, html, shared, tally, worked_example
 from leverarm.panels.begin import Begin
 from leverarm.panels.gate import Question, predicted, split_prediction
 from leverarm.panels.page import __file__ as page_file
@@ -19,6 +21,9 @@ from leverarm.panels.page import page_html, page_rules
 from leverarm.panels.tally import advice
 from leverarm.quantities import KG_PER_LB
 from leverarm.scene import page_style
+
+# The panel with a machine worked out by hand.
+overhang = partial(panels.overhang, worked_tractor(), worked_loader()[1])
 
 
 @pytest.fixture(autouse=True)

@@ -69,7 +69,7 @@ def test_under_tire_shows_what_the_package_computes():
     )
     panel.set(inflation="100 kPa")
     assert panel.off.pressure_kpa == pytest.approx(
-        ground.demo_print().under(300, inflation=100).pressure_kpa
+        ground.demo_print().under(1320 * 0.45359237 / 2, inflation=100).pressure_kpa
     )
 
 

@@ -96,7 +96,7 @@ def test_arms_up_is_the_package():
         load="240 kg", height="2.0 m", counterweight="150 kg", rear="850 kg"
     )
     here = posture(panel.tractor, demo_arms(), demo_arms().angle_at(2.0), 240, others=panel.others)
-    assert panel.posture == here and panel.others[0].ahead_m == pytest.approx(-2.55)
+    assert panel.posture == here and panel.others[0].ahead_m == pytest.approx(-65 * 0.0254 - 0.90)
     assert panel.limits == limits(panel.tractor, demo_arms(), others=panel.others)
     assert f"{panel.limits.tipping_kg:.1f}" in panel.out.value
     panel.levelled.value = False

@@ -2,8 +2,7 @@
 
 import pytest
 
-from leverarm import Refusal, predict, weighing
-from leverarm.machine import demo_loader, demo_tractor
+from leverarm import Refusal, weighing
 from leverarm.panels import claim_audit, setup_errors, strip_down, weigh_day, weigh_record
 from leverarm.scene import NARROW, WIDE, place
 from leverarm.scene.chart import Span, span_chart, span_views
@@ -30,13 +29,14 @@ def shown_day(**more):
 
 def test_strip_down_keeps_back_until_a_prediction_stands():
     panel = strip_down()
-    assert panel.hidden and "1019.1 kg" in panel.out.value and "190.0" not in panel.out.value
+    # 1320 + 460 x 1.1 + 260 x (1 + 47/65) = 2274 lb = 1031.5 kg; the bucket 448 lb = 203.2 kg
+    assert panel.hidden and "1031.5 kg" in panel.out.value and "203.2" not in panel.out.value
     panel.gate.lock_in(bucket="down 150 kg", loader="down 320 kg")
     panel.gate.reveal()
     assert (
         "you said" in panel.out.value
         and "−150.0 kg" in panel.out.value
-        and "190.0 kg" in panel.out.value
+        and "203.2 kg" in panel.out.value
     )
 
 
@@ -53,11 +53,9 @@ def test_order_does_not_matter():
 def test_percent_of_what():
     panel = strip_down(gated=False)
     percents = dict(panel.percents)
-    assert percents["the front axle with the bucket on"] == pytest.approx(
-        100 * 190 / predict(demo_tractor(), *demo_loader()).front_kg
-    )
+    assert percents["the front axle with the bucket on"] == pytest.approx(100 * 448 / 2274)
     assert (
-        percents["the bucket's own weight"] == pytest.approx(100 * (1 + 1.2 / 1.65))
+        percents["the bucket's own weight"] == pytest.approx(100 * (1 + 47 / 65))
         and len(percents) == 5
     )
 
@@ -72,13 +70,19 @@ def test_a_lifted_rear_is_said():
 
 def test_the_day_predicts_reads_and_infers():
     day = weigh_day()
-    assert day.hidden and "kept back" in day.out.value and "1019" not in day.out.value
+    assert (
+        day.hidden
+        and "kept back" in day.out.value
+        and "2272" not in day.out.value
+        and "1030.6" not in day.out.value
+    )
     day.gate.lock_in(front="up 180 kg", rear="down 70 kg")
     day.gate.reveal()
     assert "The scales should show" in day.out.value, "the forecast stands before the readings"
     day.invent()
     assert "you said" in day.out.value and "Both readings lie within the forecast" in day.out.value
-    assert day.result.weight_kg == pytest.approx(110.5) and day.result.u_weight_kg > 0
+    # (2274 - 1827) + (1525 - 1715) = 257 lb
+    assert day.result.weight_kg == pytest.approx(257 * 0.45359237) and day.result.u_weight_kg > 0
     assert "helps most" in day.out.value and "<svg" in day.plots.value
 
 
@@ -95,8 +99,8 @@ def test_readings_are_told_in_code_and_refused_whole():
             day.read(**told)
     assert {name: box.value for name, box in day.boxes.items()} == before
     assert day.read(
-        front_on="1019; 1021; 1020", rear_on=700
-    ).result.front_change.value == pytest.approx(191.5)
+        front_on="2272; 2276; 2274", rear_on=1525
+    ).result.front_change.value == pytest.approx(447 * 0.45359237)
 
 
 def test_a_typing_slip_is_shown_and_the_rest_stays():
@@ -120,13 +124,13 @@ def test_one_axle_needs_the_tape_and_says_so(path):
         and "had to be given" in day.out.value
         and "forecast (95" not in day.out.value
     )
-    assert day.result.ahead_m == pytest.approx(1.22) and day.read_axles == ["front"]
+    assert day.result.ahead_m == pytest.approx(48 * 0.0254) and day.read_axles == ["front"]
     day.save()
     assert [(r.front, r.rear) for r in weighing.read_record(path).rows] == [
-        (829, None),
-        (828, None),
-        (1019, None),
-        (1021, None),
+        (1828, None),
+        (1826, None),
+        (2272, None),
+        (2276, None),
     ]
 
 
@@ -147,12 +151,13 @@ def test_saving_adds_rows_and_never_a_prediction(path):
     assert day.save().path == path and "4 rows" in day.saved.value
     rows = weighing.read_record(path).rows
     assert [(r.state, r.front, r.repeat) for r in rows] == [
-        ("loader frame", 829, 1),
-        ("loader frame", 828, 2),
-        ("loader frame + bucket", 1019, 1),
-        ("loader frame + bucket", 1021, 2),
+        ("loader frame", 1828, 1),
+        ("loader frame", 1826, 2),
+        ("loader frame + bucket", 2272, 1),
+        ("loader frame + bucket", 2276, 2),
     ]
-    assert not any("180" in str(r.front) or r.front == 1009 for r in rows)
+    # What was believed: 1827 + 250 x (1 + 48/65) = 2262 lb.
+    assert not any("180" in str(r.front) or round(r.front) == 2262 for r in rows)
     day.save()
     assert [r.repeat for r in weighing.read_record(path).rows][4:] == [3, 4, 3, 4]
 
@@ -179,13 +184,13 @@ def test_the_record_shows_fit_faults_and_takes_corrections(path):
     )
     assert "<b>bucket" not in panel.out.value and panel.fit.pieces[
         "bucket"
-    ].weight_kg == pytest.approx(110, abs=2)
+    ].weight_kg == pytest.approx(260 * 0.45359237, abs=2)
     assert "The set-ups agree" in panel.out.value and "Disagrees most" in panel.out.value
     panel.wrong.value = 4
-    panel.front.value = "1020"
+    panel.front.value = "2274"
     panel.correct()
     assert "1 row added" in panel.said.value and "corrected by a later row" in panel.out.value
-    assert len(panel.record.rows) == 11 and panel.record.rows[4].front == 1019
+    assert len(panel.record.rows) == 11 and panel.record.rows[4].front == 2272
 
 
 def test_rows_without_a_file(path):

@@ -69,7 +69,7 @@ def two_days(record):
 
 
 def test_two_machines_are_never_averaged(two_tractors):
-    with pytest.raises(Refusal, match="machine and day.*Red, 2026-05-02; Blue, 2026-05-02"):
+    with pytest.raises(Refusal, match="machine and day.*Red on 2026-05-02; Blue on 2026-05-02"):
         case_from_record(two_tractors)
     red, blue = (case_from_record(two_tractors, machine=name) for name in ("red", "Blue"))
     assert (red.front.value, blue.front.value) == pytest.approx((600, 500))
@@ -77,7 +77,7 @@ def test_two_machines_are_never_averaged(two_tractors):
 
 
 def test_two_days_are_never_averaged(two_days):
-    with pytest.raises(Refusal, match="Red, 2026-05-02; red, 2026-06-09"):
+    with pytest.raises(Refusal, match="Red on 2026-05-02; red on 2026-06-09"):
         case_from_record(two_days, machine="Red")
     assert case_from_record(two_days, date="2026-06-09").front.value == pytest.approx(640)
     with pytest.raises(Refusal, match="Green"):
@@ -94,7 +94,10 @@ def test_two_wheelbases_of_one_day_are_a_mistake(record):
 
 
 def test_days_are_parted_by_machine_and_date(two_days, two_tractors):
-    assert [day.name for day in read_days(two_tractors)] == ["Red, 2026-05-02", "Blue, 2026-05-02"]
+    assert [day.name for day in read_days(two_tractors)] == [
+        "Red on 2026-05-02",
+        "Blue on 2026-05-02",
+    ]
     assert machine_days(()) == ()
 
 
@@ -224,7 +227,7 @@ def test_the_trainer_chooses_machine_and_day(two_tractors):
     assert choice.days.layout.display == "" and len(choice.days.options) == 3
     with pytest.raises(Refusal, match="choose one"):
         page.write(two_tractors.parent)
-    choice.days.value = "Blue, 2026-05-02"
+    choice.days.value = "Blue on 2026-05-02"
     page.fields["company"].value = "Valley Yard"
     text = written(page, two_tractors.parent)
     assert "Blue" in text and "Red" not in text and "Valley Yard" in text

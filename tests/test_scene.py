@@ -8,8 +8,9 @@ import re
 import xml.etree.ElementTree as ET
 
 import pytest
+from worked import worked_loader, worked_tractor
 
-from leverarm import Attachment, Tractor, demo_loader, demo_tractor, predict, statics
+from leverarm import Attachment, Tractor, predict, statics
 from leverarm.axles import AxleLoads
 from leverarm.quantities import show
 from leverarm.scene import (
@@ -48,7 +49,7 @@ from leverarm.scene.side_view import round_down
 
 SVG = "{http://www.w3.org/2000/svg}"
 VIEWS = [WIDE, NARROW, LARGE]
-PLOT, (FRAME, BUCKET) = demo_tractor(), demo_loader()
+PLOT, (FRAME, BUCKET) = worked_tractor(), worked_loader()
 
 
 def hung(weight=110, ahead=1.2, wheelbase=1.65, front=600, rear=800, **look):

@@ -6,8 +6,8 @@ import itertools
 import re
 
 import pytest
+from worked import worked_arms, worked_tractor
 
-from leverarm import demo_tractor
 from leverarm.axles import AxleLoads
 from leverarm.ballast import bars, counterweight
 from leverarm.scene import LARGE, NARROW, WIDE, Look, place, svg
@@ -16,9 +16,9 @@ from leverarm.scene.load_charts import limit_chart
 from leverarm.scene.loader_arc import arc_chart, loader_view
 from leverarm.scene.shapes import Arrow
 from leverarm.scene.tilt import base_plan, friction_chart, slope_section
-from leverarm.stability import arc, brake, demo_arms, demo_stance, posture, side_tilt
+from leverarm.stability import arc, brake, demo_stance, posture, side_tilt
 
-TRACTOR, LOADER, STANCE = demo_tractor(), demo_arms(), demo_stance()
+TRACTOR, LOADER, STANCE = worked_tractor(), worked_arms(), demo_stance()
 SYSTEMS = ("kg", "lb")
 
 

@@ -4,12 +4,13 @@ import math
 import random
 
 import pytest
+from worked import worked_loader, worked_tractor
 
-from leverarm import Attachment, Refusal, Tractor, demo_loader, demo_tractor, predict
+from leverarm import Attachment, Refusal, Tractor, predict
 from leverarm.stability import FRICTION, brake, holding
 from leverarm.stability.braking import MOST_FRICTION
 
-TRACTOR, LOADER = demo_tractor(), demo_loader()
+TRACTOR, LOADER = worked_tractor(), worked_loader()
 LOAD = Attachment("load", 200, 1.25, 0.45)
 
 

@@ -4,11 +4,12 @@ import math
 import random
 
 import pytest
+from worked import worked_arms, worked_loader, worked_tractor
 
-from leverarm import Attachment, Refusal, Tractor, demo_loader, demo_tractor, predict
-from leverarm.stability import Loader, Part, arc, demo_arms, limits, load_for_share, peak, posture
+from leverarm import Attachment, Refusal, Tractor, predict
+from leverarm.stability import Loader, Part, arc, limits, load_for_share, peak, posture
 
-TRACTOR, LOADER = demo_tractor(), demo_arms()
+TRACTOR, LOADER = worked_tractor(), worked_arms()
 
 
 def made(**changed):
@@ -51,7 +52,7 @@ def test_the_ends_of_the_lift_are_the_heights_told():
 def test_lowered_and_empty_it_weighs_as_the_demo_loader():
     """Frame and arms are the one, bucket the other: weight, overhang and height agree."""
     frame, arms, bucket = LOADER.at(LOADER.lowest_deg)
-    whole, told_bucket = demo_loader()
+    whole, told_bucket = worked_loader()
     both = frame.weight_kg + arms.weight_kg
     assert both == whole.weight_kg
     for axis in ("ahead_m", "height_m"):

@@ -5,12 +5,13 @@ import random
 
 import pytest
 import sympy
+from worked import worked_loader, worked_tractor
 
-from leverarm import Attachment, Refusal, Tractor, demo_loader, demo_tractor
+from leverarm import Attachment, Refusal, Tractor
 from leverarm.stability import SIDE_FORCE, Stance, demo_stance, side_tilt, tilt_about, turning_speed
 from leverarm.stability.space import UP, cross, dot, minus, plus, times, turned
 
-TRACTOR, LOADER, STANCE = demo_tractor(), demo_loader(), demo_stance()
+TRACTOR, LOADER, STANCE = worked_tractor(), worked_loader(), demo_stance()
 
 
 def machine(rng):

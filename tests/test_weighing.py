@@ -6,8 +6,9 @@ import subprocess
 import sys
 
 import pytest
+from worked import worked_loader, worked_tractor
 
-from leverarm import Attachment, Refusal, Tractor, demo_loader, demo_tractor, predict, statics
+from leverarm import Attachment, Refusal, Tractor, predict, statics
 from leverarm.uncertainty import Measured, propagate, simulate, uncertain
 from leverarm.weighing import (
     Scales,
@@ -281,7 +282,7 @@ def test_results_from_one_set_of_scales_are_correlated():
 
 
 def test_a_known_tilt_is_taken_out():
-    level = demo_tractor()
+    level = worked_tractor()
     moved = formulas.tilt_transfer(1400, 0.3, formulas.slope_of_rise(0.05, 1.65), 1.65)
     tilted = (level.front_kg - moved, level.rear_kg + moved)
     found = center_of_gravity(tilted, 1.65, tilt=Tilt("50 mm", height_above_axles="0.30 m"))
@@ -406,11 +407,11 @@ def test_a_detached_bucket_is_the_same_lever():
 
 
 def test_forecast_agrees_with_predict_and_holds_the_reading_to_come():
-    _frame, bucket = demo_loader()
+    _frame, bucket = worked_loader()
     said = forecast(
         BEFORE, "110 kg", "1.20 m", 1.65, u_weight=3, u_ahead=0.02, u_reading=2, u_wheelbase=0.003
     )
-    on = predict(demo_tractor(), bucket)
+    on = predict(worked_tractor(), bucket)
     assert (said.front.value, said.rear.value) == pytest.approx((on.front_kg, on.rear_kg))
     by_hand = propagate(
         statics.front_gain, uncertain(110, 3), uncertain(1.2, 0.02), uncertain(1.65, 0.003)
@@ -438,7 +439,7 @@ def test_a_forecast_through_a_tilt_comes_back():
 # --- several states
 # --------------------------------------------------------------------------------------
 
-FRAME, BUCKET = demo_loader()
+FRAME, BUCKET = worked_loader()
 STATES = {
     (): (600.0, 800.0),
     ("frame",): (829.1, 780.9),

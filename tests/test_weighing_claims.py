@@ -3,8 +3,9 @@
 import math
 
 import pytest
+from worked import worked_loader, worked_tractor
 
-from leverarm import Attachment, Refusal, demo_loader, demo_tractor, predict
+from leverarm import Attachment, Refusal, predict
 from leverarm.weighing import (
     audit,
     effect_of_error,
@@ -154,7 +155,7 @@ def test_no_front_readings_are_refused():
 # --- set-up errors
 # --------------------------------------------------------------------------------------
 
-TRACTOR, (FRAME, BUCKET) = demo_tractor(), demo_loader()
+TRACTOR, (FRAME, BUCKET) = worked_tractor(), worked_loader()
 
 
 def test_pads_under_one_axle_move_w_h_t_over_l_squared():

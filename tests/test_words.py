@@ -42,7 +42,7 @@ DENIAL = re.compile(
 QUOTED = re.compile(r"\"[^\"\n]*\"|“[^”\n]*”|‘[^’\n]*’")
 # Texts that are lists of what may not be said, or listen for it, and no sentences of ours.
 LISTS = {*NEVER_PROMISE, *(claim.said for claim in CLAIMS)}
-LISTENS = PACKAGE / "decision" / "answer.py"
+LISTENS = PACKAGE / "decision" / "customer_reply.py"
 
 SAID_WRONGLY = [
     "The loader on level ground is safe.",

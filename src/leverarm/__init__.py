@@ -11,10 +11,10 @@ The front gains ``W(1 + a/L)``, the rear changes by ``-W a/L``, the machine gain
 exactly ``W``.  Weights and readings are what a scale shows, in kg; lengths are in
 meters.  Text with a unit is welcome anywhere: ``"243 lb"``, ``"43 in"``.
 
->>> bucket = Attachment("bucket", weight="110 kg", ahead="1.20 m")
+>>> bucket = Attachment("bucket", weight="260 lb", ahead="47 in")
 >>> on = predict(demo_tractor(), bucket)
 >>> f"{on.front_kg:.1f} {on.rear_kg:.1f} {on.total_kg:.1f}"
-'790.0 720.0 1510.0'
+'802.0 713.0 1515.0'
 """
 
 from types import ModuleType

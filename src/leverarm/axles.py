@@ -99,8 +99,9 @@ def predict(tractor: Tractor, *attachments: Attachment, grade_deg: str | float =
 
     >>> from leverarm.machine import demo_loader, demo_tractor
     >>> frame, bucket = demo_loader()
-    >>> predict(demo_tractor(), bucket)
-    AxleLoads(front_kg=790.0, rear_kg=720.0, lift=None)
+    >>> on = predict(demo_tractor(), bucket)
+    >>> f"{on.front_kg:.1f} {on.rear_kg:.1f}", on.lift
+    ('802.0 713.0', None)
     """
     cosine_sine = _grade(tractor, attachments, grade_deg)
     pieces = _pieces(tractor, attachments, cosine_sine)
@@ -134,7 +135,7 @@ def shares(
     >>> from leverarm.machine import demo_loader, demo_tractor
     >>> pieces = shares(demo_tractor(), *demo_loader())
     >>> [f"{s.name} {s.front_kg:+.1f} {s.rear_kg:+.1f}" for s in pieces]
-    ['loader frame +229.1 -19.1', 'bucket +190.0 -80.0']
+    ['loader frame +229.5 -20.9', 'bucket +203.2 -85.3']
     """
     return _pieces(tractor, attachments, _grade(tractor, attachments, grade_deg))
 

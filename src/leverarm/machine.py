@@ -133,20 +133,20 @@ class Attachment:
 
 DEMO_NOTE = (
     "The Fernhollow College grounds crew and its plot tractor are invented. "
-    "The numbers are the size of a real compact tractor, and belong to none."
+    "The numbers are typical of a compact tractor and come from no real one."
 )
 
 
 def demo_tractor() -> Tractor:
     """The plot tractor of the Fernhollow College grounds crew, operator aboard; all invented."""
     return Tractor(
-        "Plot tractor", wheelbase="1.65 m", front="600 kg", rear="800 kg", height="0.70 m"
+        "Plot tractor", wheelbase="65 in", front="1320 lb", rear="1760 lb", height="28 in"
     )
 
 
 def demo_loader() -> tuple[Attachment, Attachment]:
     """Its loader, also invented: the frame with its arms, and the empty bucket, lowered."""
     return (
-        Attachment("loader frame", weight="210 kg", ahead="0.15 m", height="0.80 m"),
-        Attachment("bucket", weight="110 kg", ahead="1.20 m", height="0.35 m"),
+        Attachment("loader frame", weight="460 lb", ahead="6.5 in", height="32.2 in"),
+        Attachment("bucket", weight="260 lb", ahead="47 in", height="14 in"),
     )

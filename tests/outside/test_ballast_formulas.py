@@ -11,8 +11,9 @@ import random
 import pytest
 import sympy
 from sympy import Rational, symbols
+from worked import worked_loader, worked_tractor
 
-from leverarm import Attachment, Tractor, demo_loader, demo_tractor, predict, statics
+from leverarm import Attachment, Tractor, predict, statics
 from leverarm.ballast import (
     REAR_SHARE,
     REAR_UNLADEN_SHARE,
@@ -110,7 +111,7 @@ def test_the_functions_people_call_give_the_printed_numbers(seed):
 
 
 def test_loader_counterweight_in_numbers():
-    tractor, (frame, bucket) = demo_tractor(), demo_loader()
+    tractor, (frame, bucket) = worked_tractor(), worked_loader()
     empty = predict(tractor, frame, bucket)
     N, ahead, I1, I2, G, P = 500, 1.25, 0.90, 1.65, empty.rear_kg, empty.total_kg
     printed = (5 * N * ahead + I2 * (P + N - 5 * G)) / (5 * (I1 + I2) - I2)
@@ -122,8 +123,8 @@ def test_front_axle_share_of_the_french_rule():
     """Arrete du 27 mars 1979 (France), art. 5: with its load a farm tractor's front wheels carry at least 20 % of
     the unladen weight.  That base, unladen, is the one steering_need takes unless told otherwise."""
     mower = Attachment("mower", 600, -2.75)
-    need = steering_need(demo_tractor(), mower, ahead="0.60 m")
-    after = predict(demo_tractor(), mower, Attachment("front weights", need.weight_kg, 0.60))
+    need = steering_need(worked_tractor(), mower, ahead="0.60 m")
+    after = predict(worked_tractor(), mower, Attachment("front weights", need.weight_kg, 0.60))
     assert after.front_kg == pytest.approx(0.20 * 1400) and need.base == "the unladen tractor"
 
 

@@ -5,13 +5,13 @@ import math
 import pytest
 import sympy
 from sympy import cos, sin, symbols
+from worked import worked_arms
 
 from leverarm import Tractor, statics
 from leverarm.stability import (
     RATED_SHARE,
     Stance,
     brake,
-    demo_arms,
     holding,
     limits,
     load_for_share,
@@ -198,7 +198,7 @@ def test_beam_library_finds_the_same_tipping_load():
     """sympy's Beam, an independent solver: at our tipping load its rear support carries nothing."""
     from sympy.physics.continuum_mechanics.beam import Beam
 
-    tractor, loader = Tractor("plot", 1.65, 600, 800, 0.7), demo_arms()
+    tractor, loader = Tractor("plot", 1.65, 600, 800, 0.7), worked_arms()
     load = load_for_share(tractor, loader, 0, 0)
     pieces = loader.at(0, load)
     E, inertia, front, rear = symbols("E I F R")
@@ -216,7 +216,7 @@ def test_beam_library_finds_the_same_tipping_load():
 def test_rated_load_practice():
     """SAE J818 (since 2013 ISO 14397-1), as cited in loader manuals: half the tipping load on wheels, 35 % on tracks."""
     assert RATED_SHARE == 50 and rated_load(1000, 0.35) == pytest.approx(350)
-    found = limits(Tractor("plot", 1.65, 600, 800, 0.7), demo_arms())
+    found = limits(Tractor("plot", 1.65, 600, 800, 0.7), worked_arms())
     assert found.rated_kg == found.tipping_kg / 2
 
 
@@ -242,7 +242,7 @@ def test_common_practice_a_load_ahead_and_high_costs_tilt():
     """Common practice, no source: carry the load low.  The model agrees for every lift above the lowest."""
     tractor, loader, stance = (
         Tractor("plot", 1.65, 600, 800, 0.7),
-        demo_arms(),
+        worked_arms(),
         Stance(1.05, 1.10, 0.42, 8),
     )
     low = side_tilt(tractor, *loader.at(loader.lowest_deg, 200), stance=stance).line_deg

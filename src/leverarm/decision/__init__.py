@@ -14,7 +14,7 @@ Invented    demo_case(mower="mid", weighed=False), demo_mower(kind)
 
 >>> table = decide(demo_case())
 >>> [f"{load.value:.0f}" for load in table.row("front").values]
-['951', '761', '532', '668']
+['974', '770', '541', '668']
 """
 
 from leverarm.decision.against import (

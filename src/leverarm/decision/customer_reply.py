@@ -212,9 +212,9 @@ def check_answer(text: str, claim: SpokenClaim, case: Case) -> tuple[Point, ...]
 
     >>> from leverarm.decision.claims import CLAIMS
     >>> from leverarm.decision.demo import demo_case
-    >>> [p.found for p in check_answer("190 kg comes off the front axle here.", CLAIMS[0], demo_case())]
+    >>> [p.found for p in check_answer("203 kg comes off the front axle here.", CLAIMS[0], demo_case())]
     [True, True, True, True]
-    >>> check_answer("190 kg comes off the rear axle here.", CLAIMS[0], demo_case())[1].found
+    >>> check_answer("203 kg comes off the rear axle here.", CLAIMS[0], demo_case())[1].found
     False
     """
     words = " ".join(str(text).split())

@@ -1,46 +1,49 @@
 """The invented case: the Fernhollow plot tractor mowing a lawn."""
 
-from leverarm.decision.case import Case, FrontDrive, Job, Manual, Mower, Tires, behind, piece
+from typing import Any
+
+from leverarm.decision.case import Case, FrontDrive, Job, Manual, Mower, Piece, Tires, behind, piece
 from leverarm.decision.record_case import U_TAPE_M, from_fit
 from leverarm.driveline import demo_drive, demo_mowing
 from leverarm.ground import Print, demo_print
-from leverarm.machine import demo_tractor
+from leverarm.machine import demo_loader, demo_tractor
+from leverarm.quantities import from_unit
 from leverarm.stability import demo_arms, demo_stance
-from leverarm.uncertainty import uncertain
+from leverarm.uncertainty import Measured, uncertain
 from leverarm.weighing import demo_rows, demo_scales, least_squares, setup_readings
+from leverarm.weighing.scales import read_measured
 
 
-def _wheelbase():
+def _wheelbase() -> Measured:
     return uncertain(demo_tractor().wheelbase_m, U_TAPE_M, "wheelbase", cause="tape")
 
 
-def demo_mower(kind="mid", wheelbase=None):
-    """The invented crew's mowers: a mid-mounted deck, a rear-mounted mower on its own wheels at work, a trailed one.
+def demo_mower(kind: str = "mid", wheelbase: Measured | None = None) -> Mower:
+    """The crew's mowers, invented: a mid-mounted deck, a rear-mounted one on its own wheels at work, a trailed one.
 
-    >>> demo_mower("rear").carried.weight.value, demo_mower("rear").at_work.weight.value
-    (230.0, 60.0)
+    >>> f"{demo_mower('rear').carried.weight.value:.1f} {demo_mower('rear').at_work.weight.value:.1f}"
+    '226.8 59.0'
     """
-    L = wheelbase or _wheelbase()
-    sure = {"u_weight": 3}
+    L, about = wheelbase or _wheelbase(), {"u_weight": "6 lb", "u_distance": "1 in"}
     if kind == "mid":
-        deck = piece("deck", "140 kg", "-0.85 m", "0.30 m", u_ahead=0.03, **sure)
+        deck = piece("deck", "310 lb", "-33 in", "12 in", u_weight="6 lb", u_ahead="1 in")
         return Mower("mid", deck, deck)
     if kind == "rear":
         return Mower(
             "rear",
-            behind("rear mower", "230 kg", "1.05 m", L, "0.60 m", u_distance=0.03, **sure),
-            behind("rear mower", "60 kg", "0.60 m", L, "0.45 m", u_distance=0.03, **sure),
+            behind("rear mower", "500 lb", "42 in", L, "24 in", **about),
+            behind("rear mower", "130 lb", "24 in", L, "18 in", **about),
         )
-    drawbar = behind("drawbar load", "40 kg", "0.45 m", L, "0.40 m", u_distance=0.02, **sure)
+    drawbar = behind("drawbar load", "90 lb", "18 in", L, "16 in", **about)
     return Mower(kind, drawbar, drawbar)
 
 
-def demo_rear_print():
+def demo_rear_print() -> Print:
     """A rear tire's print of the invented plot tractor, without its loader: invented too."""
     return Print(length="28 cm", width="16.5 cm", shape=0.85, load="400 kg", inflation="80 kPa")
 
 
-def demo_case(mower="mid", *, weighed=False, **more):
+def demo_case(mower: str | None = "mid", *, weighed: bool = False, **more: Any) -> Case:
     """The invented case.
 
     mower       "mid", "rear", "trailed", or None
@@ -48,12 +51,9 @@ def demo_case(mower="mid", *, weighed=False, **more):
                 False takes the numbers that the crew's machine was invented with
 
     >>> f"{demo_case(weighed=True).bucket.weight.value:.0f} {demo_case().bucket.weight.value:.0f}"
-    '110 110'
+    '118 118'
     """
-    t = demo_tractor()
-    heights = {"machine": t.height_m, "loader frame": 0.80, "bucket": 0.35, "ballast": 0.50}
-    reaches = {"loader frame": 1.00, "bucket": 1.65}
-    base = _wheelbase()
+    t, base = demo_tractor(), _wheelbase()
     about = {
         "mower": mower and demo_mower(mower, base),
         "tires": Tires(demo_print(), demo_rear_print()),
@@ -62,27 +62,38 @@ def demo_case(mower="mid", *, weighed=False, **more):
         "manual": Manual(front_least=20, rear_least=20),
         "stance": demo_stance(),
         "arms": demo_arms(),
-        "nose_m": 0.45,
+        "nose_m": from_unit(18, "length", "in"),
         **more,
     }
+    frame, bucket, ballast = _pieces(base)
     if weighed:
+        hung = {one.name: one for one in (frame, bucket, ballast)}
+        heights = {name: one.height_m for name, one in hung.items()} | {"machine": t.height_m}
+        reaches = {name: one.reach_m for name, one in hung.items()}
         fit = least_squares(setup_readings(demo_rows()), base, scales=demo_scales())
         return from_fit(t.name, fit, base, heights=heights, reaches=reaches, **about)
-    sure = {"u_weight": 2, "u_ahead": 0.02}
-    pieces = [
-        piece(name, kg, ahead, heights[name], reach=reaches.get(name), **sure)
-        for name, kg, ahead in (("loader frame", 210, 0.15), ("bucket", 110, 1.20))
-    ]
+    front, rear = (
+        read_measured(kg, "weight", f"{axle} reading", "3 lb")
+        for axle, kg in (("front", t.front_kg), ("rear", t.rear_kg))
+    )
+    return Case(t.name, base, front, rear, t.height_m, frame, bucket, ballast, **about)
+
+
+def _pieces(base: Measured) -> tuple[Piece, Piece, Piece]:
+    """Loader frame, bucket and ballast as invented, with what a tape and a scale leave open."""
+    frame, bucket = (
+        piece(
+            one.name,
+            one.weight_kg,
+            one.ahead_m,
+            one.height_m,
+            reach=reach,
+            u_weight="4 lb",
+            u_ahead="1 in",
+        )
+        for one, reach in zip(demo_loader(), ("40 in", "65 in"))
+    )
     ballast = behind(
-        "ballast", 250, "0.90 m", base, heights["ballast"], u_weight=2, u_distance=0.02
+        "ballast", "520 lb", "35 in", base, "20 in", u_weight="4 lb", u_distance="1 in"
     )
-    return Case(
-        t.name,
-        base,
-        uncertain(t.front_kg, 1.5, "front reading"),
-        uncertain(t.rear_kg, 1.5, "rear reading"),
-        t.height_m,
-        *pieces,
-        ballast,
-        **about,
-    )
+    return frame, bucket, ballast

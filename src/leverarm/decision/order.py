@@ -178,7 +178,7 @@ def steps(table):
     >>> from leverarm.decision.demo import demo_case
     >>> from leverarm.decision.table import decide
     >>> [f"{s.after.key} {s.per_minute().value:.1f}" for s in steps(decide(demo_case()))]
-    ['bucket_off -38.0', 'loader_off -15.3', 'loader_off -21.0', 'all_off 13.6']
+    ['bucket_off -40.6', 'loader_off -15.3', 'loader_off -21.6', 'all_off 12.7']
     """
     known = {one.key: one for one in table.states}
     pairs = [(known[a], known[b]) for a, b in PAIRS if a in known and b in known]

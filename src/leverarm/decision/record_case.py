@@ -39,7 +39,7 @@ class MachineDay:
     @property
     def name(self) -> str:
         """Machine and day as one line, to choose from."""
-        return f"{self.machine}, {self.date}"
+        return f"{self.machine} on {self.date}"
 
     @property
     def note(self) -> str:
@@ -53,7 +53,7 @@ def machine_days(rows: Iterable[weighing.RecordRow]) -> tuple[MachineDay, ...]:
     """Rows parted by machine and day, in order of first appearance; letter case makes no other machine.
 
     >>> [day.name for day in machine_days(weighing.demo_rows())]
-    ['Plot tractor, 2025-05-14']
+    ['Plot tractor on 2025-05-14']
     """
     parted: dict[tuple[str, str], list[weighing.RecordRow]] = {}
     for one in rows:

@@ -129,7 +129,7 @@ def states(case):
 
     >>> from leverarm.decision.demo import demo_case
     >>> [f"{one.name} {one.front.value:.0f} {one.rear.value:.0f}" for one in states(demo_case())]
-    ['Bucket and loader on 951 1159', 'Bucket off 761 1239', 'Loader off 532 1258', 'Loader off, ballast off 668 872']
+    ['Bucket and loader on 974 1126', 'Bucket off 770 1212', 'Loader off 541 1233', 'Loader off, ballast off 668 870']
     """
     made = [
         State(key, name, tuple(part for part in parts if getattr(case, part)), case)

@@ -119,7 +119,7 @@ def decide(case):
     >>> from leverarm.decision.demo import demo_case
     >>> table = decide(demo_case())
     >>> table.row("front").cells()[2], table.row("front").cells("lb")[2]
-    ('531.5 ± 9.1 kg', '1172 ± 20 lb')
+    ('541.0 ± 9.3 kg', '1193 ± 21 lb')
     """
     made = states(case)
     lifted = [any(state.level(posture).lift for posture in state.postures) for state in made]

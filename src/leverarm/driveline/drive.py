@@ -183,7 +183,7 @@ def wear_beside(mowing, first, second, exponent=1.0):
 
 def demo_drive():
     """The invented plot tractor without its loader: rolling circumferences invented too."""
-    return Drive(front="2.04 m", rear="2.75 m", ratio=1.39, wheelbase="1.65 m")
+    return Drive(front="2.04 m", rear="2.75 m", ratio=1.39, wheelbase="65 in")
 
 
 def demo_mowing():

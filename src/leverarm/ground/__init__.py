@@ -9,7 +9,7 @@ Tire pressure and the surface go together; axle load and depth go together.
 >>> f"surface {off.pressure_kpa:.0f} to {on.pressure_kpa:.0f} kPa"
 'surface 188 to 205 kPa'
 >>> f"at 20 cm {off.stress_kpa(0.2, 4):.0f} to {on.stress_kpa(0.2, 4):.0f} kPa"
-'at 20 cm 39 to 61 kPa'
+'at 20 cm 39 to 62 kPa'
 """
 
 from leverarm.ground.formulas import (

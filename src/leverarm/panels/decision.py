@@ -41,23 +41,38 @@ MOWERS = (
     ("trailed", "trailed"),
     ("none, or weighed with it", "none"),
 )
+_DEMO = decision.demo_case()
+_DECK = _DEMO.mower.carried
+
+
+def _weight(key, label, hung, low=0):
+    return key, label, "weight", hung.weight.value, low, 2000
+
+
 GROUPS = {
     "machine": (
-        ("wheelbase", "Wheelbase", "length", 1.65, 0.5, 5),
-        ("front", "Bare front reading", "weight", 600, 1, 5000),
-        ("rear", "Bare rear reading", "weight", 800, 1, 5000),
-        ("height", "Height of its center", "length", 0.70, 0.2, 2),
-        ("bucket", "Bucket", "weight", 110, 0, 2000),
-        ("bucket_ahead", "Bucket, overhang", "length", 1.20, -1, 4),
-        ("frame", "Loader frame", "weight", 210, 1, 2000),
-        ("frame_ahead", "Frame, overhang", "length", 0.15, -2, 3),
-        ("ballast", "Ballast", "weight", 250, 0, 2000),
-        ("ballast_behind", "Ballast, behind", "length", 0.90, 0, 3),
+        ("wheelbase", "Wheelbase", "length", _DEMO.wheelbase.value, 0.5, 5),
+        ("front", "Bare front reading", "weight", _DEMO.front.value, 1, 5000),
+        ("rear", "Bare rear reading", "weight", _DEMO.rear.value, 1, 5000),
+        ("height", "Height of its center", "length", _DEMO.height_m, 0.2, 2),
+        _weight("bucket", "Bucket", _DEMO.bucket),
+        ("bucket_ahead", "Bucket, overhang", "length", _DEMO.bucket.ahead.value, -1, 4),
+        _weight("frame", "Loader frame", _DEMO.loader, 1),
+        ("frame_ahead", "Frame, overhang", "length", _DEMO.loader.ahead.value, -2, 3),
+        _weight("ballast", "Ballast", _DEMO.ballast),
+        (
+            "ballast_behind",
+            "Ballast, behind",
+            "length",
+            -(_DEMO.ballast.ahead + _DEMO.wheelbase).value,
+            0,
+            3,
+        ),
     ),
     "mower": (
-        ("mower", "Mower, carried", "weight", 140, 0, 2000),
-        ("mower_ahead", "Mower, ahead", "length", -0.85, -6, 2),
-        ("at_work", "Of it, at work", "weight", 140, 0, 2000),
+        _weight("mower", "Mower, carried", _DECK),
+        ("mower_ahead", "Mower, ahead", "length", _DECK.ahead.value, -6, 2),
+        _weight("at_work", "Of it, at work", _DECK),
     ),
     "job": (
         ("slope", "Slope of the job", "angle", 6, 0, 25),

@@ -16,7 +16,7 @@ from leverarm.panels.weigh_day_words import (
     spans,
     verdict,
 )
-from leverarm.quantities import Refusal
+from leverarm.quantities import Refusal, to_unit
 from leverarm.scene import picture
 from leverarm.scene.chart import span_chart, span_views
 from leverarm.weighing.demo import BELIEVED, U_TAPE_M
@@ -49,7 +49,8 @@ def several(text, system, field="reading"):
 
 
 def _joined(kgs):
-    return "; ".join(f"{kg:g} kg" for kg in kgs)
+    """Invented readings as their scales show them: in whole pounds."""
+    return "; ".join(f"{to_unit(kg, 'weight', 'lb'):.0f} lb" for kg in kgs)
 
 
 class WeighDay(Gated):
@@ -100,14 +101,14 @@ class WeighDay(Gated):
             )
         }
         self.boxes = {
-            name: text_box(label, placeholder="such as 829; 828", on_change=self.redraw)
+            name: text_box(label, placeholder="such as 1828; 1826", on_change=self.redraw)
             for name, label in PLACES
         }
         for axle, kgs in zip(("front", "rear"), weighing.demo_pair("loader frame")):
             self.boxes[f"{axle}_off"].value = _joined(kgs)
         self.fill = button("Fill in the invented readings", lambda: self.attempt(self.invent))
         self.unit = choice(
-            "Scales show:", [("kg", "kg"), ("lb", "lb")], self.system, on_change=self.redraw
+            "Scales show:", [("kg", "kg"), ("lb", "lb")], "lb", on_change=self.redraw
         )
         self.machine, self.place = text_box("Machine"), text_box("Record file")
         self.machine.value, self.place.value = self._tractor.name, str(self._record)
@@ -138,6 +139,7 @@ class WeighDay(Gated):
         """Type the readings of the invented weigh day."""
         off, on = weighing.demo_pair("loader frame"), weighing.demo_pair("loader frame + bucket")
         told = dict(zip((name for name, _ in PLACES), (*off, *on)))
+        self.unit.value = "lb"
         self.read(**{name: _joined(kgs) for name, kgs in told.items()})
 
     def read(self, **told):

@@ -197,17 +197,17 @@ def demo_arms():
     """The invented plot tractor's loader with its moving parts; lowered, it weighs as demo_loader() does.
 
     >>> [f"{p.name} {p.ahead_m:.2f} {p.height_m:.2f}" for p in demo_arms().at(demo_arms().lowest_deg)]
-    ['loader frame 0.06 0.53', 'arms 0.24 1.07', 'bucket 1.20 0.35']
+    ['loader frame 0.11 0.53', 'arms 0.22 1.10', 'bucket 1.19 0.36']
     """
     return Loader(
-        pivot_ahead="-0.48 m",
-        pivot_height="1.36 m",
-        arm="1.85 m",
-        low="0.25 m",
-        high="2.40 m",
-        frame=Attachment("loader frame", "105 kg", ahead="0.06 m", height="0.53 m"),
-        arms=Part("arms", "105 kg", along="0.75 m", across="0.20 m"),
-        bucket=Part("bucket", "110 kg", along="0.20 m", across="0.10 m"),
-        load_along="0.25 m",
-        load_across="0.20 m",
+        pivot_ahead="-20 in",
+        pivot_height="55 in",
+        arm="75 in",
+        low="10 in",
+        high="97 in",
+        frame=Attachment("loader frame", "230 lb", ahead="4.2 in", height="21 in"),
+        arms=Part("arms", "230 lb", along="30 in", across="8 in"),
+        bucket=Part("bucket", "260 lb", along="7 in", across="4 in"),
+        load_along="10 in",
+        load_across="8 in",
     )

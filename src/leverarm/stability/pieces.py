@@ -9,8 +9,8 @@ def told(tractor, attachments):
     Raises Refusal where a height was not told: slopes and braking work on it.
 
     >>> from leverarm.machine import demo_loader, demo_tractor
-    >>> told(demo_tractor(), demo_loader())[0]
-    (1400.0, 210.0, 110.0)
+    >>> [round(kg) for kg in told(demo_tractor(), demo_loader())[0]]
+    [1397, 209, 118]
     """
     for one in (tractor, *attachments):
         if one.height_m is None:

@@ -1,30 +1,38 @@
 """An invented weigh day of the invented Fernhollow grounds crew: readings to practice on."""
 
 from leverarm.machine import demo_tractor
-from leverarm.weighing.record import record_row
+from leverarm.quantities import from_unit
+from leverarm.weighing.record import Row, record_row
 from leverarm.weighing.scales import Scales
 
 DAY = "2025-05-14"
 # One front axle, bare, weighed five times: rolled off and on again each time.
-FIVE_READINGS_KG = (601.0, 599.0, 600.0, 602.0, 600.0)
+FIVE_READINGS_LB = (1322.0, 1318.0, 1320.0, 1324.0, 1320.0)
+FIVE_READINGS_KG = tuple(from_unit(reading, "weight", "lb") for reading in FIVE_READINGS_LB)
 # What the crew believes of its bucket before weighing: a stamped plate, and a tape held against it.
-BELIEVED = {"weight": 105.0, "u_weight": 4.0, "ahead": 1.22, "u_ahead": 0.02}
+BELIEVED = {
+    "weight": from_unit(250, "weight", "lb"),
+    "u_weight": from_unit(8, "weight", "lb"),
+    "ahead": from_unit(48, "length", "in"),
+    "u_ahead": from_unit(1, "length", "in"),
+}
 U_TAPE_M = 0.003
-_READINGS = (
-    ("bare", (601, 600), (799, 801)),
-    ("loader frame", (829, 828), (781, 782)),
-    ("loader frame + bucket", (1019, 1021), (700, 701)),
-    ("ballast", (464, 463), (1186, 1188)),
-    ("loader frame + bucket + ballast", (883, 882), (1087, 1086)),
+# Front and rear readings in pounds, each state weighed twice.
+_READINGS_LB = (
+    ("bare", (1322, 1320), (1758, 1762)),
+    ("loader frame", (1828, 1826), (1714, 1716)),
+    ("loader frame + bucket", (2272, 2276), (1524, 1526)),
+    ("ballast", (1042, 1040), (2558, 2562)),
+    ("loader frame + bucket + ballast", (1996, 1994), (2328, 2326)),
 )
 
 
-def demo_scales():
-    """Their portable scales: steps of 1 kg, half a percent, one set for both axles."""
-    return Scales(graduation="1 kg", accuracy="0.5 %", zero="1 kg")
+def demo_scales() -> Scales:
+    """Their portable scales: steps of 2 lb, half a percent, one set for both axles."""
+    return Scales(graduation="2 lb", accuracy="0.5 %", zero="2 lb")
 
 
-def demo_rows():
+def demo_rows() -> tuple[Row, ...]:
     """Five states, each weighed twice, as rows of a record.
 
     >>> len(demo_rows()), demo_rows()[0].state
@@ -38,19 +46,18 @@ def demo_rows():
             state,
             front,
             rear,
+            "lb",
             repeat=i,
             date=DAY,
             note="invented",
         )
-        for state, fronts, rears in _READINGS
+        for state, fronts, rears in _READINGS_LB
         for i, (front, rear) in enumerate(zip(fronts, rears), 1)
     )
 
 
-def demo_pair(state):
+def demo_pair(state: str) -> tuple[list[float], list[float]]:
     """(front readings, rear readings) of one state, as lists in kg."""
-    return next(
-        ([float(x) for x in fronts], [float(x) for x in rears])
-        for name, fronts, rears in _READINGS
-        if name == state
-    )
+    fronts, rears = next(readings[1:] for readings in _READINGS_LB if readings[0] == state)
+    kg = lambda readings: [from_unit(one, "weight", "lb") for one in readings]
+    return kg(fronts), kg(rears)

@@ -213,7 +213,7 @@ def effect_of_error(
     >>> frame, bucket = demo_loader()
     >>> e = effect_of_error(operator_off("85 kg", "-1.10 m"), demo_tractor(), bucket, [frame])
     >>> round(e.weight_kg), round(e.front_kg, 1)
-    (-85, -28.3)
+    (-85, -28.4)
     """
     after = error.shift(tractor, [*others, piece])
     both_times = error.lasting if lasting is None else lasting
