@@ -331,7 +331,7 @@ def test_one_move_sends_one_picture_and_one_box(monkeypatch):
 
 def test_a_machine_of_your_own():
     mine = Tractor("Orchard tractor", 1.5, 500, 700)
-    panel = overhang(mine, Attachment("fork", 80, 1.0), gated=False)
+    panel = panels.overhang(mine, Attachment("fork", 80, 1.0), gated=False)
     assert panel.values == {
         "weight": 80,
         "overhang": 1.0,

@@ -27,7 +27,8 @@ def test_ready_says_what_is_missing(monkeypatch):
 
 def test_the_first_slider_answers():
     panel = first_slider()
-    assert "190.0" in panel.sentence.value
+    # 260 lb x (1 + 47/65) = 448 lb; 220 kg x (1 + 47/65) = 379.1 kg
+    assert "203.2 kg" in panel.sentence.value
     panel.numbers["weight"].slider.value = 220
     assert "379.1" in panel.sentence.value
 

@@ -100,8 +100,8 @@ def one_day(
     if fitting:
         raise Refusal(
             "machine and day",
-            f"{len(fitting)} that could be meant ({'; '.join(day.name for day in fitting)})",
-            "one machine on one day",
+            f"{len(fitting)} in this record",
+            "one of them: " + "; ".join(day.name for day in fitting),
             "choose one, since machines and days are never averaged",
         )
     raise Refusal("machine and day", asked, held, "choose one that the record holds")

@@ -2,7 +2,7 @@
 
 from leverarm.machine import demo_tractor
 from leverarm.quantities import from_unit
-from leverarm.weighing.record import Row, record_row
+from leverarm.weighing.record import RecordRow, record_row
 from leverarm.weighing.scales import Scales
 
 DAY = "2025-05-14"
@@ -32,7 +32,7 @@ def demo_scales() -> Scales:
     return Scales(graduation="2 lb", accuracy="0.5 %", zero="2 lb")
 
 
-def demo_rows() -> tuple[Row, ...]:
+def demo_rows() -> tuple[RecordRow, ...]:
     """Five states, each weighed twice, as rows of a record.
 
     >>> len(demo_rows()), demo_rows()[0].state
