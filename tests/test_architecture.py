@@ -58,7 +58,6 @@ MOST_LINES, MOST_FUNCTION_LINES = 450, 45
 # Rooms not yet brought to the rule; both lists only ever shrink, and end empty.
 STILL_LONG = {
     "leverarm.decision.claims",
-    "leverarm.decision.demo",
     "leverarm.panels.decision",
     "leverarm.panels.under_tire",
     "leverarm.panels.weigh_day",
