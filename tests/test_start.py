@@ -124,10 +124,10 @@ REFUSALS = {
         "1024 to 65535",
     ),
     "port endless": (lambda tmp: checks.port_number("9" * 5000), "1024 to 65535"),
-    "unknown option": (lambda tmp: commands.options(["--prot", "9"]), "--prot"),
-    "option without value": (lambda tmp: commands.options(["--port"]), "--port"),
-    "shortened option": (lambda tmp: commands.options(["--no-b"]), "--no-b"),
-    "unknown command": (lambda tmp: commands.options(["tset"]), "tset"),
+    "unknown option": (lambda tmp: commands.read_options(["--prot", "9"]), "--prot"),
+    "option without value": (lambda tmp: commands.read_options(["--port"]), "--port"),
+    "shortened option": (lambda tmp: commands.read_options(["--no-b"]), "--no-b"),
+    "unknown command": (lambda tmp: commands.read_options(["tset"]), "tset"),
     "no folder for wheels": (lambda tmp: commands.gather_wheels(None, []), "wheels FOLDER"),
     "two folders for wheels": (
         lambda tmp: commands.gather_wheels(None, ["a", "b"]),
@@ -508,6 +508,7 @@ def test_paths_are_mended_in_text_and_only_below_the_old_folder(tmp_path, monkey
     [
         ([], ([], "open", [])),
         (["test"], ([], "test", [])),
+        (["--wheels", "w", "setup"], (["--wheels", "w"], "setup", [])),
         (["test", "-k", "wheels", "--port"], ([], "test", ["-k", "wheels", "--port"])),
         (["--wheels", "test", "test", "-q"], (["--wheels", "test"], "test", ["-q"])),
         (["--port", "8890"], (["--port", "8890"], "open", [])),
@@ -647,12 +648,21 @@ def test_an_interrupt_ends_the_child_too(monkeypatch, kind):
 def test_help_names_every_command_and_option():
     told = run("--help")
     assert told.returncode == 0
-    for word in ("test", "wheels FOLDER", "site FOLDER", "--no-browser", "--port", "--wheels"):
+    for word in (
+        "test",
+        "setup",
+        "wheels FOLDER",
+        "site FOLDER",
+        "--no-browser",
+        "--port",
+        "--wheels",
+    ):
         assert word in told.stdout
 
 
 @pytest.mark.parametrize(
-    "typed", [["--prot"], ["tset"], ["--port", "x"], ["wheels"], ["site"], ["open", "x"]]
+    "typed",
+    [["--prot"], ["tset"], ["--port", "x"], ["wheels"], ["site"], ["open", "x"], ["setup", "x"]],
 )
 def test_a_slip_on_the_command_line_gets_one_sentence_and_exit_2(typed):
     told = run(*typed)

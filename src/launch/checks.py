@@ -6,6 +6,8 @@ import shutil
 import socket
 import sys
 import tempfile
+from collections.abc import Callable
+from pathlib import Path
 
 from .words import Refusal
 
@@ -14,7 +16,9 @@ LONGEST_INSIDE = 170  # letters in the longest path below the project folder
 WINDOWS_LIMIT = 259  # letters in a path, where long paths are switched off
 
 
-def fit_python(implementation=sys.implementation.name, find=importlib.util.find_spec):
+def fit_python(
+    implementation: str = sys.implementation.name, find: Callable = importlib.util.find_spec
+) -> None:
     """This Python is the common one and can make an environment."""
     if implementation != "cpython":
         raise Refusal(
@@ -30,7 +34,7 @@ def fit_python(implementation=sys.implementation.name, find=importlib.util.find_
         )
 
 
-def secure_python(find=importlib.util.find_spec):
+def secure_python(find: Callable = importlib.util.find_spec) -> None:
     """This Python can fetch packages: a home-built one may lack `ssl`."""
     if find("ssl") is None:
         raise Refusal(
@@ -39,7 +43,7 @@ def secure_python(find=importlib.util.find_spec):
         )
 
 
-def writable(folder):
+def writable(folder: Path) -> None:
     """Files can be made in the folder. Asking for permission bits is not enough on Windows."""
     try:
         with tempfile.TemporaryFile(dir=folder):
@@ -51,7 +55,7 @@ def writable(folder):
         ) from None
 
 
-def room(folder, needed_mb=NEEDED_MB, usage=shutil.disk_usage):
+def room(folder: Path, needed_mb: int = NEEDED_MB, usage: Callable = shutil.disk_usage) -> None:
     """The disk has room for the environment."""
     free_mb = usage(folder).free // 1_000_000
     if free_mb < needed_mb:
@@ -61,7 +65,7 @@ def room(folder, needed_mb=NEEDED_MB, usage=shutil.disk_usage):
         )
 
 
-def _long_paths_on():
+def _long_paths_on() -> bool:
     """Whether this Windows allows paths longer than 259 letters."""
     import winreg
 
@@ -73,7 +77,11 @@ def _long_paths_on():
         return False
 
 
-def short_path(folder, os_name=os.name, long_paths_on=_long_paths_on):
+def short_path(
+    folder: Path | str,
+    os_name: str = os.name,
+    long_paths_on: Callable[[], bool] = _long_paths_on,
+) -> None:
     """The longest file of the environment still has a name that Windows can open."""
     most = WINDOWS_LIMIT - LONGEST_INSIDE
     if os_name == "nt" and len(str(folder)) > most and not long_paths_on():
@@ -83,7 +91,7 @@ def short_path(folder, os_name=os.name, long_paths_on=_long_paths_on):
         )
 
 
-def port_number(text):
+def port_number(text: str) -> int:
     """A port as typed.
 
     >>> port_number("8890")
@@ -98,13 +106,13 @@ def port_number(text):
     return int(text)
 
 
-def port_free(port, host="127.0.0.1"):
+def port_free(port: int) -> None:
     """Nobody listens on this port."""
     with socket.socket() as probe:
         if os.name != "nt":  # there it means the opposite: share a port that is in use
             probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
-            probe.bind((host, port))
+            probe.bind(("127.0.0.1", port))
         except OSError:
             raise Refusal(
                 f"Port {port} is taken by another program (perhaps a workbook still open): "

@@ -3,11 +3,12 @@
 import argparse
 import signal
 from pathlib import Path
+from typing import NoReturn
 
 from . import checks, environment, lab, wheels
 from .places import FIRST_PAGE, VENV, python_in
 from .site import build_site
-from .steps import pip, progress, run_step, show, source, trouble, unfinished
+from .steps import meaning_of, pip, progress, run_step, show, source, unfinished
 from .words import Ended, Refusal, complain, launcher, say
 
 WITH_VALUE = ("--port", "--wheels")
@@ -17,6 +18,7 @@ Set the workbook up once, then open it in JupyterLab.
   {start}                     open the workbook
   {start} test [options]      run all tests; options go to pytest, paths count from the
                                         workbook's folder
+  {start} setup               set up only, and open nothing
   {start} wheels FOLDER       gather the packages for machines without the internet
   {start} site FOLDER         build the class site: lessons that run in a browser, nothing
                                         installed (needs Node.js; see lessons/class_site.md)
@@ -32,13 +34,13 @@ Options, before the command:
 class Options(argparse.ArgumentParser):
     """A parser that refuses in one sentence."""
 
-    def error(self, message):
+    def error(self, message: str) -> NoReturn:
         raise Refusal(
             f"{message[:1].upper()}{message[1:]}: run {launcher()} --help for what there is.", 2
         )
 
 
-def split(words):
+def split(words: list[str]) -> tuple[list[str], str, list[str]]:
     """Options, command and the command's own words.
 
     >>> split(["--port", "8890", "test", "-k", "lab"])
@@ -52,10 +54,10 @@ def split(words):
     return words, "open", []
 
 
-def options(words):
+def read_options(words: list[str]) -> argparse.Namespace:
     """The options as typed, checked.
 
-    >>> options(["--no-browser", "--port", "8890"]).port
+    >>> read_options(["--no-browser", "--port", "8890"]).port
     8890
     """
     parser = Options(add_help=False, allow_abbrev=False)
@@ -63,47 +65,56 @@ def options(words):
     parser.add_argument("--no-browser", dest="browser", action="store_false")
     parser.add_argument("--port", type=str)
     parser.add_argument("--wheels", type=str)
-    told = parser.parse_args(words)
-    told.port = None if told.port is None else checks.port_number(told.port)
-    told.wheels = None if told.wheels is None else Path(told.wheels).expanduser().absolute()
-    return told
+    options = parser.parse_args(words)
+    if options.port is not None:
+        options.port = checks.port_number(options.port)
+    if options.wheels is not None:
+        options.wheels = Path(options.wheels).expanduser().absolute()
+    return options
 
 
-def _nothing_more(words, command):
+def _nothing_more(words: list[str], command: str) -> None:
     """Refuse words that a command does not know."""
     if words:
         raise Refusal(f"The command {command} knows no '{words[0]}': run {launcher()} --help.", 2)
 
 
-def open_lab(told, words):
+def open_lab(options: argparse.Namespace, words: list[str]) -> int:
     """Open the workbook in JupyterLab."""
     _nothing_more(words, "open")
-    if told.port:
-        checks.port_free(told.port)
-    python = environment.ready(told.wheels)
+    if options.port:
+        checks.port_free(options.port)
+    python = environment.ready(options.wheels)
     lab.make_folders()
     say(f"Opening {FIRST_PAGE} in JupyterLab. Keep this window open; Ctrl-C here stops it.")
-    code = lab.hand_over(lab.lab_command(python, told.port, told.browser), lab.lab_settings())
+    code = lab.hand_over(lab.lab_command(python, options.port, options.browser), lab.lab_settings())
     say(f"JupyterLab has stopped. Start again with: {launcher()}")
     return code
 
 
-def run_tests(told, words):
+def run_tests(options: argparse.Namespace, words: list[str]) -> int:
     """Run the test suite; its exit code is ours."""
-    python = environment.ready(told.wheels)
+    python = environment.ready(options.wheels)
     lab.make_folders()
     return lab.hand_over([str(python), "-m", "pytest", *words], lab.lab_settings())
 
 
-def gather_wheels(told, words):
+def only_set_up(options: argparse.Namespace, words: list[str]) -> int:
+    """Set up, and open nothing."""
+    _nothing_more(words, "setup")
+    environment.ready(options.wheels)
+    return 0
+
+
+def gather_wheels(options: argparse.Namespace, words: list[str]) -> int:
     """Gather the packages for an offline install."""
     if len(words) != 1 or words[0].startswith("-"):
         raise Refusal(f"Name one folder for the wheels: {launcher()} wheels FOLDER.", 2)
     folder = Path(words[0]).expanduser().absolute()
     wheels.begin(folder)
-    python = environment.ready(told.wheels)
+    python = environment.ready(options.wheels)
     say(f"Gathering the packages in {folder}")
-    command = pip(python, "wheel", *source(told.wheels), "--wheel-dir", folder, *wheels.wanted())
+    command = pip(python, "wheel", *source(options.wheels), "--wheel-dir", folder, *wheels.wanted())
     run_step(command, VENV / environment.LOG, progress)
     show("")
     sizes = wheels.finish(folder, environment.version_of(python_in(VENV)))
@@ -112,23 +123,29 @@ def gather_wheels(told, words):
     return 0
 
 
-COMMANDS = {"open": open_lab, "test": run_tests, "wheels": gather_wheels, "site": build_site}
+COMMANDS = {
+    "open": open_lab,
+    "test": run_tests,
+    "setup": only_set_up,
+    "wheels": gather_wheels,
+    "site": build_site,
+}
 
 
-def _ended(number, frame):
+def _ended(number: int, frame: object) -> NoReturn:
     raise Ended
 
 
-def main(words):
+def main(words: list[str]) -> int:
     """Do what the words ask; return the exit code."""
     signal.signal(signal.SIGTERM, _ended)
     before, command, own = split(words)
     try:
-        told = options(before)
-        if told.help:
+        options = read_options(before)
+        if options.help:
             say(HELP.format(start=launcher()))
             return 0
-        return COMMANDS[command](told, own)
+        return COMMANDS[command](options, own)
     except Refusal as refusal:
         complain(str(refusal))
         return refusal.code
@@ -136,5 +153,5 @@ def main(words):
         complain("Stopped before it was finished: start again, and the rest is done then.")
         return 130
     except OSError as error:
-        complain(unfinished(trouble(str(error)) or f"the system said '{error}': see to that"))
+        complain(unfinished(meaning_of(str(error)) or f"the system said '{error}': see to that"))
         return 1

@@ -3,6 +3,8 @@
 import os
 import subprocess
 import sys
+from collections.abc import Mapping
+from pathlib import Path
 
 from .places import FIRST_PAGE, LAB_SETTINGS, ROOT, VENV, lab_home, python_in
 from .steps import child_settings
@@ -19,7 +21,7 @@ FOLDERS = {  # everything that Jupyter, IPython and matplotlib would keep in the
 }
 
 
-def lab_settings(env=os.environ, venv=VENV):
+def lab_settings(env: Mapping[str, str] = os.environ, venv: Path = VENV) -> dict[str, str]:
     """The environment variables JupyterLab, its kernels and the tests run under."""
     kept = {
         name: text for name, text in child_settings(env).items() if not name.startswith("JUPYTER")
@@ -34,24 +36,31 @@ def lab_settings(env=os.environ, venv=VENV):
     )
 
 
-def make_folders(venv=VENV):
+def make_folders(venv: Path = VENV) -> None:
     """Make the folders JupyterLab keeps its own things in; its tokens are for this user alone."""
     for folder in FOLDERS.values():
         (lab_home(venv) / folder).mkdir(parents=True, exist_ok=True)
     (lab_home(venv) / "runtime").chmod(0o700)
 
 
-def is_root():
+def is_root() -> bool:
     """Whether an administrator runs this, as is usual in a container."""
     return hasattr(os, "geteuid") and os.geteuid() == 0
 
 
-def lab_command(python, port=None, browser=True, root=ROOT, system=sys.platform, as_root=None):
+def lab_command(
+    python: Path | str,
+    port: int | None = None,
+    browser: bool = True,
+    root: Path = ROOT,
+    system: str = sys.platform,
+    as_root: bool | None = None,
+) -> list[str]:
     """The command that opens JupyterLab on the first page, for this machine only.
 
     A browser installed as a sandboxed package, usual on Linux, cannot open a file in a hidden
     folder; there the address is given to it directly. JupyterLab refuses to run for root unless
-    told; since it answers this machine only, and only with the token, it is told.
+    an option allows it. Only this computer can open it, with the token in the address, so it is allowed.
     """
     command = [
         str(python),
@@ -70,7 +79,7 @@ def lab_command(python, port=None, browser=True, root=ROOT, system=sys.platform,
     return command
 
 
-def hand_over(command, env, patience=10):
+def hand_over(command: list[str], env: dict[str, str], patience: float = 10) -> int:
     """Run a command in our place until it ends; return its exit code.
 
     Ctrl-C reaches the child as well: it is given time to end by itself.
@@ -85,7 +94,7 @@ def hand_over(command, env, patience=10):
     return code if code >= 0 else 128 - code
 
 
-def _wait(child, patience):
+def _wait(child: "subprocess.Popen[bytes]", patience: float) -> int:
     """Let a child that was interrupted tidy up; end it if it takes too long."""
     try:
         return child.wait(patience)
@@ -93,7 +102,7 @@ def _wait(child, patience):
         return _end(child, patience)
 
 
-def _end(child, patience):
+def _end(child: "subprocess.Popen[bytes]", patience: float) -> int:
     """Ask a child to end, then make it."""
     child.terminate()
     try:

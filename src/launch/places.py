@@ -1,4 +1,7 @@
-"""Where things are. All that a start writes lies under `.venv`, beside it while it is replaced, and in `.setup.lock`."""
+"""Where things are.
+
+All that a start writes lies under `.venv`, beside it while it is replaced, and in `.setup.lock`.
+"""
 
 import os
 from pathlib import Path
@@ -13,7 +16,7 @@ LOCK = ROOT / ".setup.lock"
 FIRST_PAGE = "notebooks/00_start_here.ipynb"
 
 
-def python_in(venv, os_name=os.name):
+def python_in(venv: Path | str, os_name: str = os.name) -> Path:
     """The Python of a virtual environment.
 
     >>> python_in(Path("x"), "nt").as_posix()
@@ -24,6 +27,6 @@ def python_in(venv, os_name=os.name):
     return Path(venv, "Scripts", "python.exe") if os_name == "nt" else Path(venv, "bin", "python")
 
 
-def lab_home(venv=VENV):
+def lab_home(venv: Path = VENV) -> Path:
     """The folder JupyterLab keeps its own things in: nothing goes to the user's home."""
     return Path(venv, "lab")

@@ -4,7 +4,7 @@ import os
 import re
 import subprocess
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -22,7 +22,7 @@ UNWANTED = (  # settings that would send packages or imports to another place, o
     "PIP_ROOT",
     "__PYVENV_LAUNCHER__",
 )
-TROUBLES = (  # what pip prints, and what it means; the first that fits is said
+MEANINGS = (  # what pip prints, and what it means; the first that fits is said
     (
         r"No space left on device|not enough space on the disk|Disk quota exceeded",
         "the disk is full: make room",
@@ -50,7 +50,7 @@ TROUBLES = (  # what pip prints, and what it means; the first that fits is said
 )
 
 
-def child_settings(env=os.environ):
+def child_settings(env: Mapping[str, str] = os.environ) -> dict[str, str]:
     """The environment variables for a child Python that must use `.venv` and nothing else."""
     kept = {name: value for name, value in env.items() if name not in UNWANTED}
     return kept | {
@@ -63,21 +63,21 @@ def child_settings(env=os.environ):
     }
 
 
-def trouble(output):
+def meaning_of(output: str) -> str | None:
     """What a failed step's output means, in words; nothing if it is not known."""
-    return next((meaning for sign, meaning in TROUBLES if re.search(sign, output)), None)
+    return next((meaning for sign, meaning in MEANINGS if re.search(sign, output)), None)
 
 
-def failure(output, log):
+def failure(output: str, log: Path) -> str:
     """The sentence for a step that failed with this output."""
-    said = [line.strip() for line in output.splitlines() if line.strip()]
-    errors = [line for line in said if line.startswith("ERROR")] or said or ["no message"]
+    lines = [line.strip() for line in output.splitlines() if line.strip()]
+    errors = [line for line in lines if line.startswith("ERROR")] or lines or ["no message"]
     return unfinished(
-        trouble(output) or f"a step failed with '{errors[-1][:200]}': read {log} and see to that"
+        meaning_of(output) or f"a step failed with '{errors[-1][:200]}': read {log} and see to that"
     )
 
 
-def unfinished(what):
+def unfinished(what: str) -> str:
     """The sentence for work that stopped midway: why, and that it can be taken up again."""
     return f"This could not be finished, since {what}; then run the same command again."
 
@@ -112,7 +112,7 @@ def run_step(
         raise Refusal(failure(output, log))
 
 
-def _follow(child, log, on_line):
+def _follow(child: "subprocess.Popen[str]", log: Path, on_line: Callable[[str], None]) -> str:
     """Copy what a child prints to the log as it comes; return all of it."""
     seen = []
     with open(log, "a", encoding="utf-8") as record:
@@ -123,7 +123,7 @@ def _follow(child, log, on_line):
     return "".join(seen)
 
 
-def show(text):
+def show(text: str) -> None:
     """Show what is going on in one changing line: on a screen only, not in a file."""
     if sys.stdout is not None and sys.stdout.isatty():
         shown = fitting(text[:60], sys.stdout)
@@ -131,24 +131,24 @@ def show(text):
         sys.stdout.flush()
 
 
-def progress(line):
+def progress(line: str) -> None:
     """Show which package pip is busy with."""
     found = re.match(r"\s*(Collecting|Downloading|Building|Installing) (.+)", line)
     if found:
         show(f"{found[1].lower()} {found[2]}")
 
 
-def pip(python, *words):
+def pip(python: Path, *words: Any) -> list[Any]:
     """The command for pip in an environment."""
     return [python, "-m", "pip", *words, "--progress-bar", "off", "--no-color"]
 
 
-def source(folder):
+def source(folder: Path | None) -> list[Any]:
     """Where pip takes packages from: the internet, or a folder of wheels alone."""
     return ["--no-index", "--find-links", folder] if folder else []
 
 
-def install_command(python, folder=None):
+def install_command(python: Path, folder: Path | None = None) -> list[Any]:
     """Install what is missing. Modules are compiled when they are first used: most never are,
     and a first start takes little more than half the work and a quarter less disk.
     """

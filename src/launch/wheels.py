@@ -8,6 +8,8 @@ import json
 import os
 import platform
 import tomllib
+from pathlib import Path
+from typing import Any
 
 from .places import PYPROJECT, REQUIREMENTS
 from .words import Refusal
@@ -16,12 +18,12 @@ CONTENTS = "contents.json"
 EDITABLE = "editables~=0.3"  # asked for by hatchling when a package is installed in place
 
 
-def this_system():
+def this_system() -> str:
     """The kind of machine that wheels are for."""
     return f"{platform.system()} {platform.machine()}"
 
 
-def wanted(requirements=None, pyproject=None):
+def wanted(requirements: str | None = None, pyproject: str | None = None) -> list[str]:
     """Everything an offline install asks for: requirements, the package's own, the build back end.
 
     >>> wanted("-e ./src\\nnumpy>=2  # arrays\\n", '[build-system]\\nrequires = ["hatchling"]')
@@ -34,14 +36,14 @@ def wanted(requirements=None, pyproject=None):
     return [*filter(None, named), *own, *table["build-system"]["requires"], EDITABLE]
 
 
-def write_atomically(path, value):
+def write_atomically(path: Path, value: Any) -> None:
     """Write a value as JSON, whole or not at all."""
     beside = path.with_name(path.name + ".new")
     beside.write_text(json.dumps(value, indent=1, sort_keys=True) + "\n", "utf-8")
     os.replace(beside, path)
 
 
-def read_json(path):
+def read_json(path: Path) -> dict[str, Any]:
     """The table a JSON file holds, or an empty one if there is no such file or it is spoilt."""
     try:
         value = json.loads(path.read_text("utf-8"))
@@ -50,7 +52,7 @@ def read_json(path):
     return value if isinstance(value, dict) else {}
 
 
-def begin(folder):
+def begin(folder: Path) -> None:
     """Make the folder ready to be filled; what an earlier run left is replaced, nothing else."""
     if folder.exists() and not folder.is_dir():
         raise Refusal(f"{folder} is a file: name a folder that is new or empty.")
@@ -64,7 +66,7 @@ def begin(folder):
         old.unlink()
 
 
-def finish(folder, version):
+def finish(folder: Path, version: str | None) -> dict[str, int]:
     """Record what the folder holds; from here on it can be used."""
     sizes = {wheel.name: wheel.stat().st_size for wheel in sorted(folder.glob("*.whl"))}
     made_for = {"python": version, "system": this_system()}
@@ -72,36 +74,36 @@ def finish(folder, version):
     return sizes
 
 
-def _damaged(folder, sizes):
+def _damaged(folder: Path, sizes: dict[str, int]) -> list[str]:
     """The wheels that are missing or shorter or longer than they were."""
 
-    def size(name):
+    def size(name: str) -> int | None:
         path = folder / os.path.basename(name)
         return path.stat().st_size if path.is_file() else None
 
     return [name for name, bytes_ in sizes.items() if size(name) != bytes_]
 
 
-def check(folder, version, system=None):
+def check(folder: Path, version: str | None, system: str | None = None) -> None:
     """The folder is whole and fits this machine; a refusal says which of these it is not."""
     if not folder.is_dir():
         raise Refusal(
             f"There is no folder {folder}: make one with the command 'wheels' "
             "on a machine with internet, and name it after --wheels."
         )
-    told = read_json(folder / CONTENTS)
+    contents = read_json(folder / CONTENTS)
     again = "make it again with the command 'wheels'"
-    if not told.get("finished") or not isinstance(told.get("wheels"), dict):
+    if not contents.get("finished") or not isinstance(contents.get("wheels"), dict):
         raise Refusal(f"The folder {folder} is not a finished folder of wheels: {again}.")
     here = (version, system or this_system())
-    if (told.get("python"), told.get("system")) != here:
+    if (contents.get("python"), contents.get("system")) != here:
         raise Refusal(
-            f"The wheels in {folder} are for Python {told.get('python')} on {told.get('system')}, and "
+            f"The wheels in {folder} are for Python {contents.get('python')} on {contents.get('system')}, and "
             f"this is Python {here[0]} on {here[1]}: {again} on a machine like this one."
         )
-    damaged = _damaged(folder, told["wheels"])
+    damaged = _damaged(folder, contents["wheels"])
     if damaged:
         raise Refusal(
-            f"The folder {folder} lacks {len(damaged)} of its {len(told['wheels'])} wheels, or they "
+            f"The folder {folder} lacks {len(damaged)} of its {len(contents['wheels'])} wheels, or they "
             f"are damaged ({damaged[0]} for one): copy it again, or {again}."
         )
