@@ -19,11 +19,14 @@ from leverarm.panels.gate import Question, predicted, split_prediction
 from leverarm.panels.page import __file__ as page_file
 from leverarm.panels.page import page_html, page_rules
 from leverarm.panels.tally import advice
-from leverarm.quantities import KG_PER_LB
 from leverarm.scene import page_style
 
+<<<<<<< HEAD
 # The panel with a machine worked out by hand.
 overhang = partial(panels.overhang, worked_tractor(), worked_loader()[1])
+=======
+KG_PER_LB = 0.45359237  # the international pound, exact
+>>>>>>> 93bf6e5 (Write exact units into the tests that judge them)
 
 
 @pytest.fixture(autouse=True)

@@ -13,7 +13,6 @@ import pytest
 
 from leverarm import units
 from leverarm.quantities import (
-    KG_PER_LB,
     KINDS,
     KPA_PER_PSI,
     SYSTEMS,
@@ -347,7 +346,7 @@ def test_the_ends_of_what_is_read():
 def test_a_comma_with_two_readings_takes_the_one_in_range():
     assert read("1,650 m", "length", "wheelbase", 0.5, 5) == 1.65
     assert read("1,650 mm", "length", "wheelbase", 0.5, 5) == pytest.approx(1.65)
-    assert read("1,234 lb", "weight", "reading", 0, 50_000) == 1234 * KG_PER_LB
+    assert read("1,234 lb", "weight", "reading", 0, 50_000) == 1234 * 0.45359237
     assert read("1,234", "number", "field") == 1234.0
     assert "1,650 kg was given" in sentence_of("1,650 kg", "weight", "field", 2, 1000)
 

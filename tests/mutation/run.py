@@ -67,7 +67,7 @@ ROOMS = {
         ["decision/*.py"],
         [],
         ["test_decision.py", "test_decision_claims.py", "test_customer_reply.py"]
-        + ["test_record_case.py", "test_directions.py", "test_directions_panels.py"],
+        + ["test_directions.py", "test_directions_panels.py"],
     ),
     "exercises": (
         ["exercises/*.py", "exercises/*/*.py"],
@@ -78,7 +78,7 @@ ROOMS = {
     "customer page": (
         ["handouts/customer_page_words.py"],
         [],
-        ["test_customer_page.py", "test_directions.py", "test_record_case.py"],
+        ["test_customer_page.py", "test_directions.py"],
     ),
 }
 

@@ -9,7 +9,8 @@ import pytest
 from sympy import symbols
 
 from leverarm import Attachment, Tractor, predict, statics
-from leverarm.quantities import KG_PER_LB
+
+KG_PER_LB = 0.45359237  # the international pound, exact
 
 
 def lb(kg):

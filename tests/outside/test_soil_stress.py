@@ -6,7 +6,8 @@ import pytest
 
 from leverarm import ground
 from leverarm.ground import formulas, soil
-from leverarm.quantities import G
+
+G = 9.80665  # standard gravity, m/s2, exact (CGPM 1901)
 
 # Vertical stress under a uniform load on a circle, stress/pressure for z/a down, r/a across.
 # Spangler 1951, printed as table 10.5 in Venkatramaiah, Geotechnical Engineering (Boussinesq).

@@ -3,7 +3,8 @@
 import pytest
 
 from leverarm import Attachment, Tractor, compare, predict, statics
-from leverarm.quantities import KG_PER_LB
+
+KG_PER_LB = 0.45359237  # the international pound, exact
 
 # Common practice, no source: taking a bucket of about 150 lb off a compact tractor lowered its front-axle
 # reading by about 300 lb.
