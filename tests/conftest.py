@@ -1,6 +1,7 @@
 """Shared by all tests: what a control swallows must fail the test that caused it."""
 
 import logging
+import sys
 
 import pytest
 
@@ -28,6 +29,13 @@ def callbacks_must_not_fail_silently():
     yield
     log.setLevel(before)
     log.removeHandler(raiser)
+
+
+@pytest.fixture(autouse=True)
+def panels_of_earlier_tests_are_gone():
+    """A change of the units is told to the panels of this test alone, not to all made before it."""
+    if "leverarm.panels.base" in sys.modules:
+        sys.modules["leverarm.panels.base"].shared._followers.clear()
 
 
 @pytest.fixture

@@ -261,12 +261,12 @@ def killed(target, *told, delay=None, first=False):
 
 
 KILLS = {
-    Answers: (25, 0.1),
-    Record: (25, 0.06),
-    Class: (15, 0.1),
-    Marking: (10, 0.2),
-    Page: (15, 0.1),
-    Graphs: (10, 0.1),
+    Answers: (12, 0.1),
+    Record: (12, 0.06),
+    Class: (8, 0.1),
+    Marking: (6, 0.2),
+    Page: (8, 0.1),
+    Graphs: (6, 0.1),
 }
 
 
@@ -274,7 +274,7 @@ KILLS = {
 @FORKS
 @pytest.mark.parametrize("kind", KILLS, ids=lambda kind: kind.__name__)
 def test_killed_at_any_moment_the_file_is_the_old_or_the_new_one(kind, tmp_path):
-    """A process that saves and saves is killed at seeded moments, 100 times in all."""
+    """A process that saves and saves is killed at seeded moments, 52 times in all."""
     count, longest = KILLS[kind]
     moments, saved = random.Random(kind.__name__), 0
     for number in range(count):

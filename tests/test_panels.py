@@ -21,12 +21,9 @@ from leverarm.panels.page import page_html, page_rules
 from leverarm.panels.tally import advice
 from leverarm.scene import page_style
 
-<<<<<<< HEAD
+KG_PER_LB = 0.45359237  # the international pound, exact
 # The panel with a machine worked out by hand.
 overhang = partial(panels.overhang, worked_tractor(), worked_loader()[1])
-=======
-KG_PER_LB = 0.45359237  # the international pound, exact
->>>>>>> 93bf6e5 (Write exact units into the tests that judge them)
 
 
 @pytest.fixture(autouse=True)

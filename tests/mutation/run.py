@@ -51,34 +51,50 @@ ROOMS = {
     "ballast": (
         ["ballast.py"],
         [],
-        ["test_ballast.py", "test_directions*.py", "outside/test_ballast_formulas.py"],
+        [
+            "test_ballast.py",
+            "test_directions*.py",
+            "test_values.py",
+            "outside/test_ballast_formulas.py",
+        ],
     ),
     "stability": (
         ["stability/*.py"],
         [],
-        ["test_stability_*.py", "outside/test_tipping.py", "outside/test_slopes.py"],
+        [
+            "test_stability_*.py",
+            "test_values.py",
+            "test_directions*.py",
+            "outside/test_tipping.py",
+            "outside/test_slopes.py",
+        ],
     ),
     "weighing": (
         ["weighing/*.py"],
         [],
-        ["test_weighing*.py", "test_directions*.py", "outside/test_weighing_practice.py"],
+        [
+            "test_weighing*.py",
+            "test_directions*.py",
+            "test_values.py",
+            "outside/test_weighing_practice.py",
+        ],
     ),
     "decision": (
         ["decision/*.py"],
         [],
         ["test_decision.py", "test_decision_claims.py", "test_customer_reply.py"]
-        + ["test_directions.py", "test_directions_panels.py"],
+        + ["test_directions.py", "test_directions_panels.py", "test_values.py"],
     ),
     "exercises": (
         ["exercises/*.py", "exercises/*/*.py"],
         ["exercises/single_changes.py", "exercises/mistakes.py", "exercises/slips*.py"],
         ["test_exercises.py", "test_exercises_[a-e]*.py", "test_exercises_fo*.py"]
-        + ["test_exercises_[g-z]*.py", "test_directions.py"],
+        + ["test_exercises_[g-z]*.py", "test_directions.py", "test_values.py"],
     ),
     "customer page": (
         ["handouts/customer_page_words.py"],
         [],
-        ["test_customer_page.py", "test_directions.py"],
+        ["test_customer_page.py", "test_directions.py", "test_values.py"],
     ),
 }
 

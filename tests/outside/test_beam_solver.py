@@ -18,7 +18,7 @@ from leverarm import Attachment, Tractor, predict, statics
 
 # Solving takes most of a tenth of a second however small the beam, so machines of one wheelbase share
 # a beam: each has a letter that all of its loads are multiplied by, and the solver carries it through.
-WHEELBASES, SHARING = 41, 5
+WHEELBASES, SHARING = 13, 5
 F, R, *LETTERS = symbols(f"F R e:{SHARING}")
 
 
@@ -95,10 +95,10 @@ def test_there_are_enough_machines_of_every_kind():
     """One load hung and several, both axles pressing, the front lifted, the rear lifted."""
     several = [loads for seed in range(WHEELBASES) for loads in machines(seed)[1]]
     reactions = [pair for seed in range(WHEELBASES) for pair in solved_as_a_beam(seed)]
-    assert len(reactions) == len(several) >= 200
-    assert all([len(loads) for loads in several].count(n) >= 15 for n in (2, 3, 4, 6))
+    assert len(reactions) == len(several) >= 60
+    assert all([len(loads) for loads in several].count(n) >= 4 for n in (2, 3, 4, 6))
     lifted = [sum(pair[side] < 0 for pair in reactions) for side in (0, 1)]
-    assert all(15 <= n <= len(several) / 3 for n in lifted), lifted
+    assert all(5 <= n <= len(several) / 3 for n in lifted), lifted
 
 
 def test_in_letters():
