@@ -198,7 +198,7 @@ def test_what_is_no_claim_is_refused(said):
 def test_repeats_by_hand_scatter_and_standardized_residuals():
     """One set-up, three readings on each axle, each known to 2 kg: mean, and distances from it.
 
-    Chi-squared about the mean is the sum of squares over u^2; a distance has variance u^2 (1 - 1/3).
+    Chi-squared about the mean: sum of squares over u^2; a distance has variance u^2 (1 - 1/3).
     """
     front, rear = [600.0, 603.0, 606.0], [800.0, 800.0, 806.0]
     fit = weighing.least_squares([((), front, rear)], 1.65, u_reading=2, u_wheelbase=0.003)
