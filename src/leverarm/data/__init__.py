@@ -21,6 +21,7 @@ from leverarm.quantities import Refusal
 
 END = ".toml"
 MOST_LISTED = 8
+Key = TypeVar("Key")
 Value = TypeVar("Value")
 
 
@@ -53,16 +54,16 @@ def parsed(text: str, where: str) -> "Entry":
         ) from None
 
 
-class OnDemand(Mapping[str, Value]):
+class OnDemand(Mapping[Key, Value]):
     """A mapping that is read when first looked into, so that imports stay quick."""
 
-    def __init__(self, read: Callable[[], Mapping[str, Value]]) -> None:
+    def __init__(self, read: Callable[[], Mapping[Key, Value]]) -> None:
         self._read = cache(read)
 
-    def __getitem__(self, name: str) -> Value:
+    def __getitem__(self, name: Key) -> Value:
         return self._read()[name]
 
-    def __iter__(self) -> Iterator[str]:
+    def __iter__(self) -> Iterator[Key]:
         return iter(self._read())
 
     def __len__(self) -> int:

@@ -5,7 +5,7 @@
 True
 """
 
-from leverarm.exercises.bank import BANK, OLD_NAMES
+from leverarm.exercises.bank import BANK, OLD_NAMES, proofread
 from leverarm.exercises.free_body import FreeBody
 from leverarm.exercises.problem import Kind, Line, Mistake, Problem, Verdict
 from leverarm.exercises.rules import PRINCIPLES
@@ -25,6 +25,7 @@ __all__ = [
     "kind_named",
     "make",
     "problems",
+    "proofread",
 ]
 
 

@@ -15,6 +15,7 @@ from leverarm.exercises.method import resolve
 from leverarm.exercises.numbers import NumberKind
 from leverarm.exercises.problem import Kind
 from leverarm.exercises.rules import PRINCIPLES, RULES
+from leverarm.exercises.slips import SLIPS
 
 SCENE = {"machine", "thing"}
 SIGNS = ("plain", "change", "size")
@@ -35,8 +36,18 @@ def read_lesson(entry: Entry, number: int, common: Entry) -> list[Kind]:
         *(_concept(row, number, sentences) for row in entry.rows("concept")),
     ]
     entry.rows("slip")
+    _check_sheet(entry.part("lesson"), [kind.name for kind in kinds])
     entry.done()
     return kinds
+
+
+def _check_sheet(row: Entry, names: list[str]) -> None:
+    """Refuse a worksheet with a problem that is not of this lesson."""
+    row.text("title", "")
+    for name in row.texts("worksheet", ()):
+        if name not in names:
+            raise row.unknown("worksheet", name, names)
+    row.done()
 
 
 def _number(row: Entry, lesson: int, sentences: Entry) -> NumberKind:
@@ -217,3 +228,16 @@ def read_bank(found: dict[int, Entry], common: Entry) -> dict[str, Kind]:
 BANK = OnDemand(lambda: read_bank(lessons(), table("common")))
 # What kinds were called before; files handed out under these names are still read.
 OLD_NAMES = OnDemand(lambda: {kind.stream: kind.name for kind in BANK.values() if kind.stream})
+
+
+def proofread() -> str:
+    """Read every file, formula and slip; what cannot be used is refused, else how many there are.
+
+    >>> proofread()
+    '153 problems in 10 lessons and 356 slips can be used.'
+    """
+    for kind in BANK.values():
+        getattr(kind, "mistakes", None)
+    slips = [slip.tree for listed in SLIPS.values() for slip in listed]
+    found = {kind.lesson for kind in BANK.values()}
+    return f"{len(BANK)} problems in {len(found)} lessons and {len(slips)} slips can be used."

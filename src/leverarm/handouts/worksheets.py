@@ -4,108 +4,23 @@ worksheet(lesson, size, seed)     two pages: the same problems in kilograms and 
 key(size, seed)                   pages with every answer and its working
 """
 
+from collections.abc import Mapping
 from functools import lru_cache
 
+from leverarm.data import OnDemand, lessons
 from leverarm.exercises import PRINCIPLES, make
 from leverarm.handouts.weigh_sheet import EDGE, Sheet
 from leverarm.quantities import Refusal
 
 SEED = 41
 SYSTEMS = {"kg": "kilograms and meters", "lb": "pounds and inches"}
-# Five or six of a lesson's kinds, easiest first; the last is a choice to argue about.
-CHOSEN = {
-    1: (
-        "machine_weight",
-        "moment_about_rear",
-        "plank_right",
-        "center_of_gravity",
-        "body_plank",
-        "mass_and_load",
-    ),
-    2: (
-        "front_gain",
-        "rear_change",
-        "total_change",
-        "new_front_reading",
-        "overhang_for_factor",
-        "resting_bucket",
-    ),
-    3: (
-        "body_bucket_rear",
-        "formula_front_gain",
-        "formula_rear_change",
-        "two_pieces",
-        "lifting_weight",
-        "both_conditions",
-    ),
-    4: (
-        "loader_front",
-        "loader_overhang",
-        "bucket_share",
-        "percent_change",
-        "relief_percent",
-        "percent_of_what",
-    ),
-    5: (
-        "mean_reading",
-        "weight_from_readings",
-        "overhang_from_readings",
-        "mean_uncertainty",
-        "weight_uncertainty",
-        "digits_to_print",
-    ),
-    6: (
-        "overhang_on_arc",
-        "load_that_keeps_a_fifth",
-        "rear_nose_down",
-        "slope_degrees",
-        "sideways_angle",
-        "straight_up",
-    ),
-    7: (
-        "ballast_front",
-        "ballast_rear",
-        "bucket_and_ballast",
-        "canceling_ballast",
-        "front_weights",
-        "filled_tires",
-    ),
-    8: (
-        "front_pressure",
-        "pressure_from_patch",
-        "carcass",
-        "psi",
-        "stress_at_depth",
-        "load_and_pressure",
-    ),
-    9: (
-        "turns_ratio",
-        "lead",
-        "lead_from_roll_out",
-        "turn_path",
-        "slip_distance",
-        "which_diameter",
-    ),
-    10: (
-        "bucket_off_relief",
-        "loader_off_relief",
-        "what_stays",
-        "balanced_is_lighter",
-        "what_to_promise",
-    ),
-}
-TITLES = {
-    1: "two readings",
-    2: "more than its weight",
-    3: "derive it",
-    4: "strip it down",
-    5: "weigh day",
-    6: "arms up",
-    7: "counterweight",
-    8: "under the tire",
-    9: "front-drive lead",
-    10: "mow or unhook",
-}
+# Titles, and five or six of a lesson's kinds, easiest first; the last is a choice to argue about.
+TITLES: Mapping[int, str] = OnDemand(
+    lambda: {number: entry.part("lesson").text("title") for number, entry in lessons().items()}
+)
+CHOSEN: Mapping[int, tuple[str, ...]] = OnDemand(
+    lambda: {number: entry.part("lesson").texts("worksheet") for number, entry in lessons().items()}
+)
 HOW = "Principle first, then letters, then numbers, then the unit. Work on the back too. Can each answer be right?"
 RING = "First step, ring one:"
 
