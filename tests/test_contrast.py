@@ -36,9 +36,14 @@ USED = {
         ("#4A4F55", WHITE, WORDS),
     ],
     "leverarm/handouts/plank_lab.py": [("#1A1A1A", WHITE, WORDS)],
-    "leverarm/handouts/poll_cards.py": [("#1A1A1A", WHITE, WORDS), ("#6A7077", WHITE, LINES)],
-    "leverarm/handouts/slips.py": [("#6A7077", WHITE, LINES), ("#5A6067", WHITE, WORDS)],
-    "leverarm/handouts/weigh_sheet.py": [("#1A1A1A", WHITE, WORDS), ("#5A6067", WHITE, WORDS)],
+    "leverarm/handouts/poll_cards.py": [("#1A1A1A", WHITE, WORDS)],
+    "leverarm/handouts/sheet.py": [
+        ("#1A1A1A", WHITE, WORDS),
+        ("#5A6067", WHITE, WORDS),
+        ("#6A7077", WHITE, LINES),
+    ],
+    "leverarm/handouts/tickets.py": [("#5A6067", WHITE, WORDS)],
+    "leverarm/handouts/weigh_sheet.py": [("#1A1A1A", WHITE, WORDS)],
     "leverarm/marking/pages.py": [("#8888", WHITE, QUIET), ("#8888", BLACK, QUIET)],
     "leverarm/panels/page.css": [("#fff", "#7a1f00", WORDS), ("#7a1f00", WHITE, LINES)],
     "sitesettings/front_page.html": [

@@ -14,9 +14,10 @@ from reading import grade, syllables
 from leverarm import Refusal
 from leverarm.decision import Manual, demo_case
 from leverarm.graphs import color
-from leverarm.handouts.customer_page import PAPERS, customer_page, main
+from leverarm.handouts.customer_page import customer_page, main
 from leverarm.handouts.customer_page_print import page_figure, width_of
 from leverarm.handouts.customer_page_words import BLANKS, page_words
+from leverarm.handouts.sheet import PAPERS
 from leverarm.scene.palette import contrast
 
 CASE = demo_case(weighed=True)

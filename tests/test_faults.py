@@ -27,7 +27,7 @@ from leverarm.files import LEFT_S, explain_os_error, write_whole
 from leverarm.graphs import pdf
 from leverarm.handouts import offline_page, parts
 from leverarm.handouts.customer_page import customer_page
-from leverarm.handouts.slips import slips
+from leverarm.handouts.tickets import print_tickets
 from leverarm.marking import Assignment, Desk, Homework, mark, mark_folder
 from leverarm.marking.answer_file import Answer, line, read_answers
 from leverarm.marking.assignment import as_text
@@ -418,7 +418,7 @@ def a_correction(folder):
 
 
 def a_class_key(folder):
-    desk = panels.desk(folder / "my_class", print_slips=slips)
+    desk = panels.desk(folder / "my_class", print_slips=print_tickets)
     desk.codes.students.value = "3"
     return desk.codes.make_button.click, lambda: desk.codes.error.value
 

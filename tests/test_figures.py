@@ -23,7 +23,7 @@ def test_every_figure_is_in_a_page(name):
 
 @pytest.mark.parametrize("name", figures.FIGURES)
 def test_committed_figures_are_current(name):
-    for file, text in figures.texts(name).items():
+    for file, text in figures.figure_files(name).items():
         assert (FOLDER / file).is_file(), f"missing: run python -m leverarm.figures {name}"
         assert (FOLDER / file).read_text("utf-8").replace("\r\n", "\n") == text, (
             f"stale: run python -m leverarm.figures {name}"
@@ -31,12 +31,12 @@ def test_committed_figures_are_current(name):
 
 
 def test_no_figure_is_left_over():
-    assert figures.stale(FOLDER) == []
+    assert figures.stale_figures(FOLDER) == []
 
 
 @pytest.mark.parametrize("name", figures.FIGURES)
 def test_every_figure_stands_on_its_own_paper_and_says_what_it_shows(name):
-    drawing, words = figures.texts(name).values()
+    drawing, words = figures.figure_files(name).values()
     root = ET.fromstring(drawing)
     assert (
         root.get("role") == "img"
@@ -48,15 +48,15 @@ def test_every_figure_stands_on_its_own_paper_and_says_what_it_shows(name):
 
 
 def test_writing_twice_changes_nothing_and_leaves_nothing_behind(tmp_path):
-    assert len(figures.write(tmp_path)) == 2 * len(figures.FIGURES)
+    assert len(figures.write_figures(tmp_path)) == 2 * len(figures.FIGURES)
     before = {path.name: path.read_bytes() for path in tmp_path.iterdir()}
-    assert figures.write(tmp_path) == []
+    assert figures.write_figures(tmp_path) == []
     assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == before
     assert set(before) == {f"{name}.{end}" for name in figures.FIGURES for end in ("svg", "txt")}
 
 
 def test_check_names_what_is_stale_missing_or_left_over(tmp_path, capsys):
-    figures.write(tmp_path)
+    figures.write_figures(tmp_path)
     assert figures.main(["--check", "--folder", str(tmp_path)]) == 0
     (tmp_path / "side_view.svg").write_text("old", "utf-8")
     (tmp_path / "rear_lifts.txt").unlink()
@@ -70,10 +70,10 @@ def test_check_names_what_is_stale_missing_or_left_over(tmp_path, capsys):
 
 
 def test_line_ends_of_another_system_are_not_stale(tmp_path):
-    figures.write(tmp_path, ["side_view"])
+    figures.write_figures(tmp_path, ["side_view"])
     path = tmp_path / "side_view.txt"
     path.write_bytes(path.read_bytes().replace(b"\n", b"\r\n"))
-    assert "side_view.txt" not in figures.stale(tmp_path)
+    assert "side_view.txt" not in figures.stale_figures(tmp_path)
 
 
 def test_an_unknown_name_is_refused_and_writes_nothing(tmp_path, capsys):
@@ -82,11 +82,11 @@ def test_an_unknown_name_is_refused_and_writes_nothing(tmp_path, capsys):
 
 
 def test_a_failed_write_keeps_the_old_file(tmp_path, monkeypatch):
-    figures.write(tmp_path, ["side_view"])
+    figures.write_figures(tmp_path, ["side_view"])
     (tmp_path / "side_view.svg").write_text("old", "utf-8")
     monkeypatch.setattr(os, "replace", lambda *_: (_ for _ in ()).throw(OSError("disk full")))
     with pytest.raises(OSError):
-        figures.write(tmp_path, ["side_view"])
+        figures.write_figures(tmp_path, ["side_view"])
     assert (tmp_path / "side_view.svg").read_text("utf-8") == "old" and len(
         list(tmp_path.iterdir())
     ) == 2

@@ -1,4 +1,4 @@
-"""The homework page and the instructor's desk, through their code twins and through their buttons."""
+"""The homework page and the instructor's desk, through their code and through their buttons."""
 
 import os
 import re
@@ -8,7 +8,8 @@ import pytest
 from class_files import demo_codes, slip_of
 
 from leverarm import exercises, panels
-from leverarm.handouts.slips import PAPER, slips
+from leverarm.handouts.sheet import PAPERS
+from leverarm.handouts.tickets import print_tickets
 from leverarm.marking import Assignment, Homework, files_beside, number_key, shown_code
 from leverarm.marking import answer_file as paper
 from leverarm.marking.assignment import as_text
@@ -238,7 +239,9 @@ def test_the_copy_to_save_is_the_file(work):
 
 
 def stamp(panel):
-    """What the page is told of answers that live in this tab alone: nothing on a desktop, "" where none is fresh."""
+    """What the page is told of answers that live in this tab alone: nothing on a desktop, "" where
+    none is fresh.
+    """
     found = re.search(r'class="lv-answers" data-file="[^"]+" data-stamp="(\w*)"', panel.saved.value)
     return found and found.group(1)
 
@@ -285,7 +288,7 @@ def test_practice_leaves_nothing_beside_the_notebook(tmp_path, monkeypatch):
 
 @pytest.fixture
 def desk(tmp_path):
-    return panels.desk(tmp_path / "my_class", print_slips=slips)
+    return panels.desk(tmp_path / "my_class", print_slips=print_tickets)
 
 
 def test_nothing_is_written_before_a_button_is_pressed(desk, tmp_path):
@@ -357,14 +360,14 @@ def test_a_hostile_file_does_no_harm_at_the_desk(desk):
     assert "<img" not in desk.marks.shown.value and "&lt;img" in desk.marks.shown.value
 
 
-@pytest.mark.parametrize("paper_name", list(PAPER))
-def test_slips_are_four_a_page_and_the_same_bytes_every_time(tmp_path, paper_name):
+@pytest.mark.parametrize("paper_name", list(PAPERS))
+def test_tickets_are_four_a_page_and_the_same_bytes_every_time(tmp_path, paper_name):
     handed = [slip_of(code, WEEK) for code in demo_codes(9)]
-    first = slips(handed, tmp_path / "one.pdf", paper_name).read_bytes()
-    assert first == slips(handed, tmp_path / "two.pdf", paper_name).read_bytes()
+    first = print_tickets(handed, tmp_path / "one.pdf", paper_name).read_bytes()
+    assert first == print_tickets(handed, tmp_path / "two.pdf", paper_name).read_bytes()
     assert len(re.findall(rb"/Type /Page\b", first)) == 3
     with pytest.raises(Refusal):
-        slips(handed, tmp_path / "x.pdf", "foolscap")
+        print_tickets(handed, tmp_path / "x.pdf", "foolscap")
 
 
 def test_every_problem_can_be_chosen(desk):

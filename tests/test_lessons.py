@@ -1,6 +1,9 @@
-"""The folder of lessons: plans of one form, links that lead somewhere, sources named, printed sheets current and readable."""
+"""The folder of lessons: plans of one form, links that lead somewhere, sources named, printed
+sheets current and readable.
+"""
 
 import csv
+import itertools
 import re
 from pathlib import Path
 
@@ -9,7 +12,7 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 
 from leverarm import Refusal, exercises
 from leverarm.handouts import parts, plank_lab, poll_cards, standards, worksheets
-from leverarm.handouts.weigh_sheet import PAPERS
+from leverarm.handouts.sheet import PAPERS
 
 ROOT = Path(__file__).resolve().parents[1]
 LESSONS = ROOT / "lessons"
@@ -39,7 +42,8 @@ def by_name(path):
     return path.stem
 
 
-# --- plans and pages ---------------------------------------------------------------------------------------
+# --- plans and pages
+# ---------------------------------------------------------------------------------------
 
 
 def test_every_lesson_has_a_plan():
@@ -66,7 +70,7 @@ def test_the_minutes_follow_each_other(path):
     ]
     assert (
         spans[0][0] == 0
-        and all(one[1] == two[0] for one, two in zip(spans, spans[1:]))
+        and all(one[1] == two[0] for one, two in itertools.pairwise(spans))
         and spans[-1][1] >= 45
     )
 
@@ -105,10 +109,12 @@ def test_the_set_up_note_says_what_the_readme_says():
         assert told.strip("`").removeprefix("py ") in readme, told
 
 
-# --- sources and standards -----------------------------------------------------------------------------------
+# --- sources and standards
+# -----------------------------------------------------------------------------------
 
 DATED = re.compile(
-    r"\b((?:Van )?[A-Z][a-zé'-]{2,})(?:,? (?:et al\.|& [A-Z][a-z]+))?,? \(?((?:19[5-9]|20[0-2])\d)\b"
+    r"\b((?:Van )?[A-Z][a-zé'-]{2,})(?:,? (?:et al\.|& [A-Z][a-z]+))?,? "
+    r"\(?((?:19[5-9]|20[0-2])\d)\b"
 )
 NAMED = (
     "OpenStax",
@@ -197,15 +203,16 @@ def test_every_goal_has_a_lesson():
     assert standards.goals("**Goals.** G1, G12 (why); supports G3.\n") == (["G1", "G12"], ["G3"])
 
 
-# --- printed sheets --------------------------------------------------------------------------------------------
+# --- printed sheets
+# --------------------------------------------------------------------------------------------
 
 
 def test_generated_parts_are_current():
-    assert parts.stale(LESSONS) == [], "run python -m leverarm.handouts"
+    assert parts.stale_parts(LESSONS) == [], "run python -m leverarm.handouts"
 
 
 def test_nothing_printed_is_left_over():
-    wanted = {f"{stem}_{paper.lower()}.pdf" for stem in parts.pages() for paper in PAPERS}
+    wanted = {f"{stem}_{paper.lower()}.pdf" for stem in parts.generated_parts() for paper in PAPERS}
     assert {path.relative_to(LESSONS).as_posix() for path in LESSONS.rglob("*.pdf")} == wanted
 
 
@@ -315,16 +322,20 @@ def test_cards_are_told_by_more_than_a_letter():
 
 
 def test_one_command_writes_what_is_missing_and_says_what_is_stale(tmp_path, capsys, monkeypatch):
-    monkeypatch.setattr(parts, "pages", lambda: {"cards": ("Cards", poll_cards.poll_cards)})
+    monkeypatch.setattr(
+        parts, "generated_parts", lambda: {"cards": ("Cards", poll_cards.poll_cards)}
+    )
     assert parts.main(["--folder", str(tmp_path), "--check"]) == 1
     assert (
         parts.main(["--folder", str(tmp_path)]) == 0
         and parts.main(["--folder", str(tmp_path), "--check"]) == 0
     )
     first = {path.name: path.read_bytes() for path in tmp_path.iterdir()}
-    assert set(first) == {"cards_a4.pdf", "cards_letter.pdf"} and parts.write(tmp_path) == []
+    assert set(first) == {"cards_a4.pdf", "cards_letter.pdf"} and parts.write_parts(tmp_path) == []
     (tmp_path / "cards_a4.pdf").write_bytes(b"torn")
-    assert parts.stale(tmp_path) == ["cards_a4.pdf"] and parts.write(tmp_path) == ["cards_a4.pdf"]
+    assert parts.stale_parts(tmp_path) == ["cards_a4.pdf"] and parts.write_parts(tmp_path) == [
+        "cards_a4.pdf"
+    ]
     assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == first, (
         "the same bytes every time"
     )
@@ -338,7 +349,8 @@ def test_a_moved_word_changes_the_fingerprint():
     assert parts.fingerprint(one) != parts.fingerprint(two)
 
 
-# --- pictures --------------------------------------------------------------------------------------------------
+# --- pictures
+# --------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(

@@ -9,7 +9,8 @@ import pytest
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 
 from leverarm import Refusal
-from leverarm.handouts.weigh_sheet import CAUTIONS, PAPERS, readings_page, weigh_sheet, working_page
+from leverarm.handouts.sheet import PAPERS
+from leverarm.handouts.weigh_sheet import CAUTIONS, readings_page, weigh_sheet, working_page
 
 LESSONS = Path(__file__).resolve().parents[1] / "lessons"
 

@@ -1,4 +1,5 @@
-"""The pictures of the book: ``python -m leverarm.figures`` writes them, ``--check`` says what is stale.
+"""The pictures of the book: ``python -m leverarm.figures`` writes them, ``--check`` says what is
+stale.
 
 Each picture is one line in FIGURES: its name and a function that gives a Scene.
 Beside every ``name.svg`` stands ``name.txt``: the words for who can't see it.
@@ -7,6 +8,7 @@ The same package writes the same bytes.
 
 import argparse
 import sys
+from collections.abc import Callable, Iterable, Sequence
 from functools import partial
 from pathlib import Path
 
@@ -22,6 +24,7 @@ from leverarm.scene import (
     Curve,
     Look,
     Mark,
+    Scene,
     free_body,
     line_chart,
     side_view,
@@ -31,12 +34,12 @@ from leverarm.scene import figures as lesson_pictures
 from leverarm.scene.plank import plank_view
 
 
-def machine_on_scales():
+def machine_on_scales() -> Scene:
     """The bare machine."""
     return side_view(demo_tractor(), (), predict(demo_tractor()))
 
 
-def bucket_hung():
+def bucket_hung() -> Scene:
     """The bucket hung on: arrows now, outlines of before."""
     plot, bucket = demo_tractor(), demo_loader()[1]
     return side_view(
@@ -44,19 +47,19 @@ def bucket_hung():
     )
 
 
-def rear_lifts():
+def rear_lifts() -> Scene:
     """A load that takes the last weight off the rear axle."""
     plot, heap = demo_tractor(), Attachment("bucket of wet sand", "1200 kg", "1.20 m")
     return side_view(plot, (heap,), predict(plot, heap), before=predict(plot))
 
 
-def body_cut_free(about="front"):
+def body_cut_free(about: str = "front") -> Scene:
     """The free body of the machine with its bucket, in letters, with the arms about one axle."""
     plot, bucket = demo_tractor(), demo_loader()[1]
     return free_body(plot, (bucket,), predict(plot, bucket), about=about, letters=True)
 
 
-def where_it_doubles():
+def where_it_doubles() -> Scene:
     """Front gain and rear change per kilogram hung, against the overhang in wheelbases."""
     points = [i / 20 for i in range(-20, 41)]
     front = Curve(
@@ -72,7 +75,8 @@ def where_it_doubles():
     ]
     return line_chart(
         "Where a hung weight counts double",
-        "Two straight lines against the overhang in wheelbases. What the front gains rises from nothing over the "
+        "Two straight lines against the overhang in wheelbases. "
+        "What the front gains rises from nothing over the "
         "rear axle to once the hung weight over the front axle and twice at one wheelbase ahead. "
         "What the rear loses grows by the same amount. The two always add up to once the weight.",
         Axis("overhang, in wheelbases ahead of the front axle", -1, 2),
@@ -82,10 +86,11 @@ def where_it_doubles():
     )
 
 
-# The plank of the lab: its weight, the jug's, how far past the left scale it stands, the span, the length.
+# The plank of the lab: its weight, the jug's, how far past the left scale it stands, the span, the
+# length.
 PLANK = (6.0, 4.0, 0.40, 1.40, 2.00)
 
-FIGURES = {
+FIGURES: dict[str, Callable[[], Scene]] = {
     "machine_on_scales": machine_on_scales,
     "side_view": bucket_hung,
     "rear_lifts": rear_lifts,
@@ -111,21 +116,23 @@ FIGURES = {
     **{name: make for name, (make, _) in lesson_pictures.PICTURES.items()},
 }
 # Pictures that need another sheet than the wide one.
-SHEETS = {name: sheet for name, (_, sheet) in lesson_pictures.PICTURES.items()}
+FIGURE_SHEETS = {name: sheet for name, (_, sheet) in lesson_pictures.PICTURES.items()}
 
 
-def texts(name):
+def figure_files(name: str) -> dict[str, str]:
     """The two files of a figure: its SVG and its words."""
     scene = FIGURES[name]()
     return {
-        f"{name}.svg": svg(scene, SHEETS.get(name, WIDE), card=True) + "\n",
+        f"{name}.svg": svg(scene, FIGURE_SHEETS.get(name, WIDE), card=True) + "\n",
         f"{name}.txt": f"{scene.title}. {scene.desc}\n",
     }
 
 
-def stale(folder):
-    """Names of files in a folder that differ from what the package draws, are missing, or belong to no figure."""
-    wanted = {file: text for name in FIGURES for file, text in texts(name).items()}
+def stale_figures(folder: Path) -> list[str]:
+    """Names of files in a folder that differ from what the package draws, are missing, or belong to
+    no figure.
+    """
+    wanted = {file: text for name in FIGURES for file, text in figure_files(name).items()}
     there = (
         {path.name for path in folder.iterdir() if path.suffix in (".svg", ".txt")}
         if folder.is_dir()
@@ -137,24 +144,24 @@ def stale(folder):
     return sorted([*old, *(there - set(wanted))])
 
 
-def _read(path):
+def _read(path: Path) -> str:
     """A file's text whatever its line ends."""
     return path.read_text("utf-8").replace("\r\n", "\n")
 
 
-def write(folder, names=FIGURES):
-    """Write figures into a folder, each file whole or not at all; returns the files that changed."""
+def write_figures(folder: Path, names: Iterable[str] = FIGURES) -> list[str]:
+    """Write figures into a folder, each file whole or not at all; returns those that changed."""
     folder.mkdir(exist_ok=True)
     changed = []
     for name in names:
-        for file, text in texts(name).items():
+        for file, text in figure_files(name).items():
             if not (folder / file).is_file() or _read(folder / file) != text:
                 write_whole(folder / file, text.encode())
                 changed.append(file)
     return changed
 
 
-def main(argv=None):
+def main(argv: Sequence[str] | None = None) -> int:
     """The command line: 0 where all is well, 1 where something is stale or a name unknown."""
     asked = argparse.ArgumentParser(
         "python -m leverarm.figures", description="Write the pictures of the book."
@@ -164,21 +171,21 @@ def main(argv=None):
         "--folder", default="figures", type=Path, help="where they go (default: figures)"
     )
     asked.add_argument("--check", action="store_true", help="only say which files are stale")
-    told = asked.parse_args(argv)
-    if told.check:
-        old = stale(told.folder)
+    given = asked.parse_args(argv)
+    if given.check:
+        old = stale_figures(given.folder)
         say("\n".join(f"stale: {file}" for file in old) or f"{len(FIGURES)} figures are current.")
         return 1 if old else 0
     try:
-        changed = write(told.folder, [_known(name) for name in told.names] or FIGURES)
+        changed = write_figures(given.folder, [_known(name) for name in given.names] or FIGURES)
     except Refusal as refusal:
         print(refusal, file=sys.stderr)
         return 1
-    say("\n".join(f"written: {told.folder / file}" for file in changed) or "Nothing has changed.")
+    say("\n".join(f"written: {given.folder / file}" for file in changed) or "Nothing has changed.")
     return 0
 
 
-def _known(name):
+def _known(name: str) -> str:
     if name not in FIGURES:
         raise Refusal(
             "figure", name, "a name in leverarm.figures.FIGURES", "look the name up there"

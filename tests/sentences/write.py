@@ -30,7 +30,7 @@ from leverarm import (
     weighing,
 )
 from leverarm.exercises.expressions.tree import value_at
-from leverarm.figures import FIGURES, texts
+from leverarm.figures import FIGURES, figure_files
 from leverarm.handouts.customer_page import customer_page
 from leverarm.machine import Attachment, Tractor, demo_loader, demo_tractor
 from leverarm.panels import shared
@@ -362,7 +362,7 @@ def refusals_section(system):
 
 def figures_section(system):
     for name in FIGURES:
-        for text in texts(name).values():
+        for text in figure_files(name).values():
             yield from lines_of(text)
 
 

@@ -1,10 +1,13 @@
 """Pages to print, drawn by matplotlib: no browser, no other program.
 
-slips.slips(handed, path, paper="A4")          number slips to cut out, four a page
+tickets.print_tickets(tickets, path, paper)    number tickets to cut out, four a page
 weigh_sheet.weigh_sheet(path, paper="A4")      the weigh-day sheet: cautions, readings, working
-worksheets.worksheet(lesson, size, seed)       a lesson's problems in both unit systems; worksheets.key with every step
+worksheets.worksheet(lesson, size, seed)       a lesson's problems in both unit systems
+worksheets.key(size, seed)                     every answer with every step
 plank_lab.plank_lab(size)                      the laboratory sheet: predictions before readings
-poll_cards.poll_cards(size)                    cards A to D to cut; poll_cards.poll_questions(size) what to ask
-parts.write(folder), parts.stale(folder)       every generated page of lessons: python -m leverarm.handouts [--check]
-customer_page.customer_page(case, path, ...)   the page to hand over, PDF or HTML: loader on against loader off
+poll_cards.poll_cards(size)                    cards A to D to cut; poll_questions(size) what to ask
+parts.write_parts(folder), stale_parts(folder) every generated page of lessons:
+                                               python -m leverarm.handouts [--check]
+customer_page.customer_page(case, path, ...)   the page to hand over, PDF or HTML: loader on and off
+sheet.PAPERS, Sheet                            the papers, and a page to write on
 """

@@ -13,10 +13,9 @@ from leverarm.decision import demo_case
 from leverarm.files import write_whole
 from leverarm.handouts.customer_page_html import page_html
 from leverarm.handouts.customer_page_words import page_words
+from leverarm.handouts.sheet import PAPERS
 from leverarm.machine import DEMO_NOTE
 from leverarm.quantities import SYSTEMS, Refusal
-
-PAPERS = {"A4": (8.27, 11.69), "Letter": (8.5, 11.0)}
 
 
 def customer_page(case, path, *, paper="A4", system="kg", note="", **about):

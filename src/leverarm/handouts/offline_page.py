@@ -10,6 +10,7 @@ import inspect
 import json
 import sys
 import textwrap
+from collections.abc import Callable, Sequence
 from importlib.resources import files
 from pathlib import Path
 
@@ -17,9 +18,15 @@ from leverarm import statics
 from leverarm.console import done
 from leverarm.files import write_whole
 from leverarm.machine import demo_loader, demo_tractor
+from leverarm.numerals import Numeric
 from leverarm.scene.palette import INK, PAPER, ROLES
 
-FORMULAS = (statics.front_gain, statics.rear_change, statics.amplification, statics.overhang_for)
+FORMULAS: tuple[Callable[..., Numeric], ...] = (
+    statics.front_gain,
+    statics.rear_change,
+    statics.amplification,
+    statics.overhang_for,
+)
 ALIKE = (
     ast.BinOp,
     ast.UnaryOp,
@@ -35,24 +42,27 @@ ALIKE = (
 )
 
 
-def in_script(formula):
+def in_script(formula: Callable[..., Numeric]) -> str:
     """A one-line formula in the words of the page's script; only what both languages read alike.
 
     >>> in_script(statics.rear_change)
     'const rear_change = (W, a, L) => -W * a / L;'
     """
     function = ast.parse(textwrap.dedent(inspect.getsource(formula))).body[0]
+    assert isinstance(function, ast.FunctionDef) and isinstance(function.body[-1], ast.Return)
     value = function.body[-1].value
+    assert value is not None
     strange = [node for node in ast.walk(value) if not isinstance(node, ALIKE)]
     if strange:
         raise ValueError(
-            f"{formula.__name__} uses {type(strange[0]).__name__}, which a script may read otherwise"
+            f"{formula.__name__} uses {type(strange[0]).__name__}, "
+            "which a script may read otherwise"
         )
-    told = ", ".join(argument.arg for argument in function.args.args)
-    return f"const {formula.__name__} = ({told}) => {ast.unparse(value)};"
+    letters = ", ".join(argument.arg for argument in function.args.args)
+    return f"const {formula.__name__} = ({letters}) => {ast.unparse(value)};"
 
 
-def _colors():
+def _colors() -> str:
     """The colors of the paper, the ink and both axles, for light and for dark."""
     pairs = [
         ("paper", PAPER),
@@ -66,7 +76,7 @@ def _colors():
     return " ".join(f"--{name}: light-dark({light}, {dark});" for name, (light, dark) in pairs)
 
 
-def _start():
+def _start() -> dict[str, float]:
     """The demo tractor and its bucket, as the page starts with them."""
     plot, bucket = demo_tractor(), demo_loader()[1]
     return {
@@ -78,7 +88,7 @@ def _start():
     }
 
 
-def page():
+def page() -> str:
     """The page as text."""
     text = files("leverarm.handouts").joinpath("offline_page.html").read_text("utf-8")
     filled = {
@@ -91,7 +101,7 @@ def page():
     return text
 
 
-def main(words):
+def main(words: Sequence[str]) -> int:
     """Write the page to the file named."""
     if len(words) != 1:
         print("Name one file: python -m leverarm.handouts.offline_page FILE", file=sys.stderr)

@@ -9,33 +9,37 @@ needs no drawing, and another release of matplotlib makes no page stale.
 """
 
 import hashlib
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
+from typing import Any, TypeAlias
 
 from leverarm.console import say
 from leverarm.files import write_whole
 from leverarm.handouts import plank_lab, poll_cards, standards, weigh_sheet, worksheets
+from leverarm.handouts.sheet import PAPERS, Figure, Size
 
-PAPERS = weigh_sheet.PAPERS
+Part: TypeAlias = tuple[str, Callable[[Size], list[Figure]]]  # title, what draws its pages
+Content: TypeAlias = str | tuple[str, list[Figure]]  # text, or title and pages
 
 
-def pages(seed=worksheets.SEED):
-    """File name without paper and ending -> (title, function of the paper's size that makes its Figures)."""
-    made = {
+def generated_parts(seed: int = worksheets.SEED) -> dict[str, Part]:
+    """File name without paper and ending -> title and what draws its pages."""
+    made: dict[str, Part] = {
         "weigh_day_sheet": ("Weigh-day sheet", weigh_sheet.pages),
         "plank_lab": ("Plank lab", plank_lab.plank_lab),
         "poll_cards": ("Poll cards", poll_cards.poll_cards),
         "poll_questions": ("Poll questions", lambda size: poll_cards.poll_questions(size, seed)),
     }
-    return {**made, **sheets(seed)}
+    return {**made, **worksheet_parts(seed)}
 
 
-def sheets(seed=worksheets.SEED):
-    """The worksheets and their key, as in pages."""
+def worksheet_parts(seed: int = worksheets.SEED) -> dict[str, Part]:
+    """The worksheets and their key, as in generated_parts."""
 
-    def one(lesson):
+    def one(lesson: int) -> Callable[[Size], list[Figure]]:
         return lambda size: worksheets.worksheet(lesson, size, seed)
 
-    made = {
+    made: dict[str, Part] = {
         f"worksheets/worksheet_{lesson:02d}": (f"Worksheet {lesson:02d}: {title}", one(lesson))
         for lesson, title in worksheets.TITLES.items()
     }
@@ -45,13 +49,16 @@ def sheets(seed=worksheets.SEED):
     }
 
 
-def fingerprint(figures):
-    """What stands on pages and where, in sixteen letters: words, sizes, places, lines; nothing of how they are drawn."""
-    told = [_stands(figure) for figure in figures]
-    return hashlib.sha256(repr(told).encode("utf-8")).hexdigest()[:16]
+def fingerprint(figures: Sequence[Figure]) -> str:
+    """What stands on pages and where, in sixteen letters: words, sizes, places, lines.
+
+    How they are drawn does not count.
+    """
+    standing = [_stands(figure) for figure in figures]
+    return hashlib.sha256(repr(standing).encode("utf-8")).hexdigest()[:16]
 
 
-def _stands(figure):
+def _stands(figure: Figure) -> tuple[Any, ...]:
     axes = figure.axes[0]
     words = [
         (
@@ -70,50 +77,51 @@ def _stands(figure):
     return [f"{inches:.2f}" for inches in figure.get_size_inches()], words, lines
 
 
-def stale(folder, names=None):
-    """Names of generated files in a folder that are missing or do not say what the package says now."""
-    return [name for name, made in _wanted(folder, names) if not _current(folder / name, made)]
+def stale_parts(folder: Path) -> list[str]:
+    """Names of generated files in a folder that are missing or not what the package says now."""
+    wanted = _wanted(folder, generated_parts())
+    return [name for name, content in wanted if not _current(folder / name, content)]
 
 
-def write(folder, names=None, made=None):
-    """Write generated parts into a folder, each whole or not at all; returns the names of those that changed."""
+def write_parts(folder: Path, parts: dict[str, Part] | None = None) -> list[str]:
+    """Write generated parts into a folder, each whole or not at all; returns those that changed."""
     changed = []
-    for name, part in _wanted(folder, names, made):
-        if not _current(folder / name, part):
-            _write(folder / name, part)
+    for name, content in _wanted(folder, parts or generated_parts()):
+        if not _current(folder / name, content):
+            _write(folder / name, content)
             changed.append(name)
     return changed
 
 
-def _wanted(folder, names=None, made=None):
-    """(file name, text or (title, Figures)) of every generated part, or of those named."""
-    if (folder / "standards.csv").is_file() and (names is None or "standards" in names):
+def _wanted(folder: Path, parts: dict[str, Part]) -> Iterator[tuple[str, Content]]:
+    """(file name, what is in it) of every part."""
+    if (folder / "standards.csv").is_file():
         yield "standards.md", standards.matrix(folder)
-    for stem, (title, make) in (made or pages()).items():
-        if names is None or stem in names:
-            for paper, size in PAPERS.items():
-                yield f"{stem}_{paper.lower()}.pdf", (title, make(size))
+    for stem, (title, make) in parts.items():
+        for paper, size in PAPERS.items():
+            yield f"{stem}_{paper.lower()}.pdf", (title, make(size))
 
 
-def _current(path, part):
+def _current(path: Path, content: Content) -> bool:
     if not path.is_file():
         return False
-    if isinstance(part, str):
-        return path.read_text("utf-8").replace("\r\n", "\n") == part
-    return f"({fingerprint(part[1])})".encode() in path.read_bytes()
+    if isinstance(content, str):
+        return path.read_text("utf-8").replace("\r\n", "\n") == content
+    return f"({fingerprint(content[1])})".encode() in path.read_bytes()
 
 
-def _write(path, part):
+def _write(path: Path, content: Content) -> None:
     from leverarm.graphs import pdf
 
     path.parent.mkdir(parents=True, exist_ok=True)
-    if isinstance(part, str):
-        return write_whole(path, part.encode("utf-8"))
-    title, figures = part
-    return pdf(path, figures, title=title, keywords=fingerprint(figures))
+    if isinstance(content, str):
+        write_whole(path, content.encode("utf-8"))
+        return
+    title, figures = content
+    pdf(path, figures, title=title, keywords=fingerprint(figures))
 
 
-def main(argv=None):
+def main(argv: Sequence[str] | None = None) -> int:
     """The command line: 0 where all is well, 1 where something is stale or not to be used."""
     import argparse
 
@@ -127,11 +135,12 @@ def main(argv=None):
     asked.add_argument(
         "--seed", type=int, help="worksheets and key alone, with the numbers of another seed"
     )
-    told = asked.parse_args(argv)
-    if told.check:
-        old = stale(told.folder)
+    given = asked.parse_args(argv)
+    if given.check:
+        old = stale_parts(given.folder)
         say("\n".join(f"stale: {name}" for name in old) or "All generated pages are current.")
         return 1 if old else 0
-    changed = write(told.folder, made=None if told.seed is None else sheets(told.seed))
-    say("\n".join(f"written: {told.folder / name}" for name in changed) or "Nothing has changed.")
+    fresh = None if given.seed is None else worksheet_parts(given.seed)
+    changed = write_parts(given.folder, fresh)
+    say("\n".join(f"written: {given.folder / name}" for name in changed) or "Nothing has changed.")
     return 0

@@ -1,6 +1,9 @@
-"""The plank lab: two bathroom scales, a plank and a jug, predictions before readings. One page to fill in, one to work on."""
+"""The plank lab: two bathroom scales, a plank and a jug, predictions before readings.
 
-from leverarm.handouts.weigh_sheet import EDGE, Sheet
+One page to fill in, one to work on.
+"""
+
+from leverarm.handouts.sheet import EDGE, Figure, Sheet, Size
 
 CAUTIONS = (
     "Plank and jug stay at floor height. A hand stays under the end that is loaded.",
@@ -8,13 +11,19 @@ CAUTIONS = (
     "Feet and fingers out from under the plank before the jug moves.",
 )
 SET_UP = (
-    "Lay a pipe across the middle of each scale, and the plank on the pipes. The pipes are the two supports.",
+    (
+        "Lay a pipe across the middle of each scale, and the plank on the pipes. "
+        "The pipes are the two supports."
+    ),
     "Leave half a meter of plank beyond the right pipe, and little beyond the left one.",
     "Measure from pipe to pipe, and from the nearest pipe to the middle of the jug.",
 )
 STEPS = (
     "Write both predictions of a row, and hand the pencil on. Only then put the jug down.",
-    "Read both scales when they stand still. Write what you see. A wrong entry is struck out once, never rubbed out.",
+    (
+        "Read both scales when they stand still. Write what you see. "
+        "A wrong entry is struck out once, never rubbed out."
+    ),
     "Lift the jug off between two rows, and look whether the plank alone reads as before.",
 )
 PLACES = (
@@ -29,14 +38,35 @@ PLACES = (
 HEADS = ("Where the jug is", "Predict left", "Predict right", "Read left", "Read right", "Both")
 WIDTHS = (2.15, 0.98, 0.98, 0.98, 0.98, 0.98)
 QUESTIONS = (
-    "Which rows did you predict with the right direction for both scales? ______________________________",
-    "Jug beyond the right pipe: by how much did the right scale change? ________   and the left? ________",
-    "Is the right scale's change larger than the jug's weight? By how much? ________   Where did it come from?",
+    (
+        "Which rows did you predict with the right direction for both scales? "
+        "______________________________"
+    ),
+    (
+        "Jug beyond the right pipe: by how much did the right scale change? ________   and "
+        "the left? ________"
+    ),
+    (
+        "Is the right scale's change larger than the jug's weight? By how much? ________   "
+        "Where did it come from?"
+    ),
     "Weight of the jug from the two changes, each with its sign: ________ + ________ = ________",
-    "Distance beyond the right pipe, from the readings: pipe to pipe × left scale's loss ÷ jug = ________   by tape: ________",
-    "Moments about the right pipe: jug × its distance = ________    left scale's loss × pipe to pipe = ________",
-    "Do the two agree? What would have to be read better for a closer match? ______________________________",
-    "The same row five times, jug lifted off between:  ______  ______  ______  ______  ______   How far apart? ________",
+    (
+        "Distance beyond the right pipe, from the readings: "
+        "pipe to pipe × left scale's loss ÷ jug = ________   by tape: ________"
+    ),
+    (
+        "Moments about the right pipe: jug × its distance = ________    left scale's loss × "
+        "pipe to pipe = ________"
+    ),
+    (
+        "Do the two agree? What would have to be read better for a closer match? "
+        "______________________________"
+    ),
+    (
+        "The same row five times, jug lifted off between:  ______  ______  ______  ______  "
+        "______   How far apart? ________"
+    ),
 )
 SAME = (
     ("left scale", "rear axle"),
@@ -47,12 +77,12 @@ SAME = (
 )
 
 
-def plank_lab(size):
+def plank_lab(size: Size) -> list[Figure]:
     """Figures of the laboratory sheet on paper of a size in inches."""
     return [_readings(size), _working(size)]
 
 
-def _readings(size):
+def _readings(size: Size) -> Figure:
     """Cautions, set-up, the table with its predictions first."""
     sheet = Sheet(size)
     sheet.write("Plank lab", 17, bold=True, gap=0.05)
@@ -73,7 +103,7 @@ def _readings(size):
     return sheet.page
 
 
-def _lever(sheet):
+def _lever(sheet: Sheet) -> None:
     """The plank as a line on two pipes, with lengths to fill in."""
     left, right, jug, y = sheet.width * 0.2, sheet.width * 0.6, sheet.width * 0.78, sheet.y + 0.5
     sheet.rule(left - 0.2, jug + 0.4, y, 2.5)
@@ -95,14 +125,14 @@ def _lever(sheet):
     sheet.y = y + 0.7
 
 
-def _lines(sheet, count):
+def _lines(sheet: Sheet, count: int) -> None:
     """Empty lines to write on."""
     for _ in range(count):
         sheet.rule(EDGE, sheet.width - EDGE, sheet.y)
         sheet.y += 0.34
 
 
-def _working(size):
+def _working(size: Size) -> Figure:
     """Questions from the readings, and the plank beside the machine."""
     sheet = Sheet(size)
     sheet.write("Plank lab: what the readings say", 13, bold=True, gap=0.1)
@@ -114,7 +144,8 @@ def _working(size):
         sheet.write(f"{here}  is the  {there}", 10, x=EDGE + 0.2)
     sheet.y += 0.1
     sheet.write(
-        "In two sentences: what does a bucket ahead of the front axle do to each axle, and why? Use the word arm.",
+        "In two sentences: what does a bucket ahead of the front axle do to each axle, "
+        "and why? Use the word arm.",
         10,
         gap=0.3,
     )

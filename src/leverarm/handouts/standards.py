@@ -1,52 +1,61 @@
-"""The table of standards as a page: which lesson works at which goal, which standard a goal supports.
+"""The table of standards as a page: lessons and their goals, goals and their standards.
 
 The goals of a lesson stand in its plan; what a goal supports stands in ``standards.csv``.
 """
 
 import csv
 import re
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import TypeAlias
+
+# stem, title, goals worked at, goals supported
+Plan: TypeAlias = tuple[str, str, list[str], list[str]]
 
 COLUMNS = ("goal", "standard", "words", "source", "verified")
 GOALS = tuple(f"G{number}" for number in range(1, 13))
 MAIN, SIDE = "●", "○"
 HEAD = """# Lessons, goals, standards
 
-Written by `python -m leverarm.handouts` from the plans and from [`standards.csv`](standards.csv). Change those, not this page.
-A standard is *supported*: the lessons work at a part of it. Read the standard itself before you claim it.
+Written by `python -m leverarm.handouts` from the plans and from \
+[`standards.csv`](standards.csv). Change those, not this page.
+A standard is *supported*: the lessons work at a part of it. Read the standard itself \
+before you claim it.
 
 """
 
 
-def rows(folder):
+def rows(folder: Path) -> list[dict[str, str]]:
     """The rows of standards.csv as dictionaries."""
     with open(folder / "standards.csv", encoding="utf-8", newline="") as file:
         return list(csv.DictReader(file))
 
 
-def goals(plan):
+def goals(plan: str) -> tuple[list[str], list[str]]:
     """The goals a plan names: those it works at, those it supports."""
     line = re.search(r"^\*\*Goals\.\*\*(.*)$", plan, re.MULTILINE)
     main, _, side = (line.group(1) if line else "").partition("supports")
     return re.findall(r"\bG\d+\b", main), re.findall(r"\bG\d+\b", side)
 
 
-def lessons(folder):
-    """(stem, title, goals worked at, goals supported) of every plan there is."""
+def lessons(folder: Path) -> Iterator[Plan]:
+    """Every plan there is, in lesson order."""
     for path in sorted(folder.glob("[01][0-9]_*.md")):
         text = path.read_text("utf-8")
         title = re.match(r"# Lesson \d+ plan: (.+)", text)
         if title:
-            yield path.stem, title.group(1), *goals(text)
+            main, side = goals(text)
+            yield path.stem, title.group(1), main, side
 
 
-def matrix(folder):
+def matrix(folder: Path) -> str:
     """The page as Markdown text."""
-    told, plans = rows(folder), list(lessons(folder))
-    words = {row["goal"]: row["words"] for row in told if row["standard"] == "goal"}
-    return HEAD + "\n\n".join((_goals(plans, words), _standards(told, plans))) + "\n"
+    table, plans = rows(folder), list(lessons(folder))
+    words = {row["goal"]: row["words"] for row in table if row["standard"] == "goal"}
+    return HEAD + "\n\n".join((_goals(plans, words), _standards(table, plans))) + "\n"
 
 
-def _goals(plans, words):
+def _goals(plans: Sequence[Plan], words: dict[str, str]) -> str:
     """Lessons across, goals down."""
     lines = [
         _line("goal", "what a student can do", *(stem[:2] for stem, *_ in plans)),
@@ -59,10 +68,10 @@ def _goals(plans, words):
     return f"## Goals by lesson\n\n{MAIN} works at it, {SIDE} supports it.\n\n" + "\n".join(lines)
 
 
-def _standards(told, plans):
+def _standards(table: list[dict[str, str]], plans: Sequence[Plan]) -> str:
     """Standards down, with the goals and lessons that support each."""
-    by_standard = {}
-    for row in told:
+    by_standard: dict[str, list[dict[str, str]]] = {}
+    for row in table:
         if row["standard"] != "goal":
             by_standard.setdefault(row["standard"], []).append(row)
     lines = [
@@ -78,9 +87,9 @@ def _standards(told, plans):
     return "## Standards supported\n\n" + "\n".join(lines)
 
 
-def _mark(goal, main, side):
+def _mark(goal: str, main: Sequence[str], side: Sequence[str]) -> str:
     return MAIN if goal in main else SIDE if goal in side else ""
 
 
-def _line(*told):
-    return "| " + " | ".join(told) + " |"
+def _line(*cells: str) -> str:
+    return "| " + " | ".join(cells) + " |"

@@ -3,20 +3,39 @@
 ``python -m leverarm.handouts`` writes it for A4 and for Letter.
 """
 
-from textwrap import wrap
+from pathlib import Path
 
-PAPERS = {"A4": (8.27, 11.69), "Letter": (8.5, 11.0)}
-EDGE = 0.6
-LINE = 0.19
+from leverarm.handouts.sheet import EDGE, Figure, Sheet, Size, paper_size
 
 CAUTIONS = (
-    "Roll bar up, seat belt on; bar folded, no belt, and put it up again. One driver, from the seat, at walking pace; helpers in sight.",
-    "Level, hard ground. All four wheels at one height: pads under one axle alone tilt the machine.",
-    "On the scales: brakes released, and the machine kept from rolling by chocks that do not touch the scales.",
-    "Bucket a hand above the ground for the reading, then down. Nobody under, beside or in front of a raised loader.",
-    "Before getting off: bucket down, engine off. Relieve the hydraulic pressure before any coupler is opened.",
-    "Loader off only as its manual says, on its own stands. Not every machine may run without its bucket.",
-    "Where this sheet and the operator's manual, local rules or a qualified person disagree, this sheet is wrong.",
+    (
+        "Roll bar up, seat belt on; bar folded, no belt, and put it up again. One driver, "
+        "from the seat, at walking pace; helpers in sight."
+    ),
+    (
+        "Level, hard ground. All four wheels at one height: "
+        "pads under one axle alone tilt the machine."
+    ),
+    (
+        "On the scales: brakes released, and the machine kept from rolling by chocks that do "
+        "not touch the scales."
+    ),
+    (
+        "Bucket a hand above the ground for the reading, then down. Nobody under, "
+        "beside or in front of a raised loader."
+    ),
+    (
+        "Before getting off: bucket down, engine off. Relieve the hydraulic pressure before "
+        "any coupler is opened."
+    ),
+    (
+        "Loader off only as its manual says, on its own stands. "
+        "Not every machine may run without its bucket."
+    ),
+    (
+        "Where this sheet and the operator's manual, local rules or a qualified person "
+        "disagree, this sheet is wrong."
+    ),
 )
 HEAD = (
     ("Date", 1.5),
@@ -36,7 +55,10 @@ STATES = (
 )
 COLUMNS = ("State: what hangs on it", "Front 1", "Front 2", "Rear 1", "Rear 2", "Unit")
 WIDTHS = (2.55, 0.9, 0.9, 0.9, 0.9, 0.65)
-BETS = "What you expect, written before you read:  bucket weighs ______   front changes by ______   rear changes by ______"
+BETS = (
+    "What you expect, written before you read:  bucket weighs ______   front changes by "
+    "______   rear changes by ______"
+)
 WORK = (
     (
         "1  Changes",
@@ -50,16 +72,25 @@ WORK = (
     ),
     (
         "5  How sure",
-        "u of one reading: ________      u of the weight: 2 × u = ________      ± 2 × that = ________",
+        (
+            "u of one reading: ________      u of the weight: "
+            "2 × u = ________      ± 2 × that = ________"
+        ),
     ),
     (
         "6  By tape",
-        "overhang to the middle of the bucket = ________ ± ________      do the two agree?  yes / no",
+        (
+            "overhang to the middle of the bucket = ________ ± ________      do the two "
+            "agree?  yes / no"
+        ),
     ),
     ("7  Your bets", "weight off by ________      front off by ________      rear off by ________"),
     (
         "8  A claim heard",
-        '"____________________________"   percent of what? ________________   it would need: ________',
+        (
+            '"____________________________"   percent of what? ________________   it would '
+            "need: ________"
+        ),
     ),
 )
 DETACHED = (
@@ -77,74 +108,7 @@ CHECK = (
 )
 
 
-class Sheet:
-    """One page in inches, y downwards, written from the top."""
-
-    def __init__(self, size):
-        from leverarm.graphs import figure
-
-        self.width, self.height = size
-        self.page, self.axes = figure(*size)
-        self.page.set_layout_engine("none")
-        self.axes.set(position=(0, 0, 1, 1), xlim=(0, self.width), ylim=(self.height, 0))
-        self.axes.axis("off")
-        self.y = EDGE
-
-    def write(self, text, size=9.5, x=EDGE, bold=False, gap=0.0):
-        """Lines of text as wide as the page; moves down."""
-        letters = int((self.width - EDGE - x) / (size * 0.0074))
-        for line in wrap(text, letters) or [""]:
-            self.axes.text(
-                x, self.y, line, fontsize=size, weight="bold" if bold else "normal", va="top"
-            )
-            self.y += LINE * size / 9.5
-        self.y += gap
-
-    def items(self, lines, mark="•", size=9.5):
-        """A list with its marks hanging."""
-        for line in lines:
-            self.axes.text(EDGE, self.y, mark, fontsize=size, va="top")
-            self.write(line, size, x=EDGE + 0.2, gap=0.03)
-
-    def rule(self, x0, x1, y, width=0.8):
-        """A level line."""
-        self.axes.plot((x0, x1), (y, y), color="#1A1A1A", linewidth=width)
-
-    def table(self, heads, widths, rows, height=0.36):
-        """An empty table to write into; the first cell of each row is printed."""
-        left, right = EDGE, EDGE + sum(widths)
-        edges = [left + sum(widths[:i]) for i in range(len(widths) + 1)]
-        top = self.y
-        for i, cells in enumerate([heads, *([row] for row in rows)]):
-            self.rule(left, right, self.y)
-            for x, text in zip(edges, cells):
-                self.axes.text(
-                    x + 0.06,
-                    self.y + height / 2,
-                    text,
-                    fontsize=9,
-                    weight="bold" if i == 0 else "normal",
-                    va="center",
-                )
-            self.y += height
-        self.rule(left, right, self.y)
-        for x in edges:
-            self.axes.plot((x, x), (top, self.y), color="#1A1A1A", linewidth=0.8)
-        self.y += 0.15
-
-    def blanks(self, fields):
-        """Named lines to fill in, as many beside each other as fit."""
-        x = EDGE
-        for name, width in fields:
-            if x + width > self.width - EDGE + 0.01:
-                x, self.y = EDGE, self.y + 0.42
-            self.axes.text(x, self.y, name, fontsize=8, va="top", color="#5A6067")
-            self.rule(x, x + width - 0.15, self.y + 0.36)
-            x += width
-        self.y += 0.52
-
-
-def readings_page(size):
+def readings_page(size: Size) -> Figure:
     """Cautions, set-up, readings."""
     sheet = Sheet(size)
     sheet.write("Weigh-day sheet", 17, bold=True, gap=0.05)
@@ -157,7 +121,8 @@ def readings_page(size):
     sheet.write(BETS, 9.5, gap=0.12)
     sheet.items(CHECK, "□")
     sheet.write(
-        "One front axle, bare, five times:  ______   ______   ______   ______   ______   mean ______",
+        "One front axle, bare, five times:  ______   ______   ______   ______   ______   "
+        "mean ______",
         9.5,
         gap=0.05,
     )
@@ -165,7 +130,7 @@ def readings_page(size):
     return sheet.page
 
 
-def _arms(sheet):
+def _arms(sheet: Sheet) -> None:
     """The lever as a line: bucket, front axle, rear axle, with lengths to fill in."""
     y, front, rear, bucket = (
         sheet.y + 0.55,
@@ -185,7 +150,7 @@ def _arms(sheet):
     sheet.y = y + 0.6
 
 
-def working_page(size):
+def working_page(size: Size) -> Figure:
     """From readings to weight, overhang and an honest sentence."""
     sheet = Sheet(size)
     sheet.write("The working, for one piece put on or taken off", 13, bold=True, gap=0.1)
@@ -194,7 +159,8 @@ def working_page(size):
         sheet.write(blank, 10, x=EDGE + 0.2, gap=0.27)
     sheet.write("A bucket off the machine", 11, bold=True, gap=0.03)
     sheet.write(
-        "Edge to edge: ________      The bucket lies as it hangs. Lift it with rated gear, hands and feet clear.",
+        "Edge to edge: ________      The bucket lies as it hangs. "
+        "Lift it with rated gear, hands and feet clear.",
         9.5,
         gap=0.1,
     )
@@ -202,30 +168,30 @@ def working_page(size):
         sheet.write(f"{name}:  {blank}", 10, x=EDGE + 0.2, gap=0.13)
     sheet.write("Say it honestly", 11, bold=True, gap=0.05)
     sheet.write(
-        "Taking the ____________ off takes ________ ± ________ off the front axle. That is ________ % of what the front axle "
+        "Taking the ____________ off takes ________ ± ________ off the front axle. "
+        "That is ________ % of what the front axle "
         "carried with it on. The machine loses ________ ± ________.",
         10,
         gap=0.15,
     )
     sheet.write("What this leaves out", 11, bold=True)
     sheet.write(
-        "A level, still, rigid machine on two supports. Tires squash, pads tilt, fuel and people move weight. No reading here says "
-        "what a slope, a turn or a wet lawn will do. The operator's manual and the loader's manual decide.",
+        "A level, still, rigid machine on two supports. Tires squash, pads tilt, "
+        "fuel and people move weight. No reading here says "
+        "what a slope, a turn or a wet lawn will do. The operator's manual and the "
+        "loader's manual decide.",
         9.5,
     )
     return sheet.page
 
 
-def pages(size):
+def pages(size: Size) -> list[Figure]:
     """Figures of both pages on paper of a size in inches."""
     return [readings_page(size), working_page(size)]
 
 
-def weigh_sheet(path, paper="A4"):
-    """Write the weigh-day sheet as a PDF of two pages; returns its path.  paper "A4" or "Letter"."""
+def weigh_sheet(path: str | Path, paper: str = "A4") -> Path:
+    """Write the weigh-day sheet as a PDF of two pages, "A4" or "Letter"; returns its path."""
     from leverarm.graphs import pdf
-    from leverarm.quantities import Refusal
 
-    if paper not in PAPERS:
-        raise Refusal("paper", paper, " or ".join(PAPERS), "name one of them")
-    return pdf(path, pages(PAPERS[paper]))
+    return pdf(path, pages(paper_size(paper)))

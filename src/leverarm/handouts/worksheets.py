@@ -1,4 +1,5 @@
-"""Worksheets on paper, one a lesson, and their key: problems of the bank with the numbers of one seed.
+"""Worksheets on paper, one a lesson, and their key: problems of the bank with the numbers of one
+seed.
 
 worksheet(lesson, size, seed)     two pages: the same problems in kilograms and in pounds
 key(size, seed)                   pages with every answer and its working
@@ -8,8 +9,8 @@ from collections.abc import Mapping
 from functools import lru_cache
 
 from leverarm.data import OnDemand, lessons
-from leverarm.exercises import PRINCIPLES, make
-from leverarm.handouts.weigh_sheet import EDGE, Sheet
+from leverarm.exercises import PRINCIPLES, Problem, make
+from leverarm.handouts.sheet import EDGE, Figure, Sheet, Size, Trial, height_of
 from leverarm.quantities import Refusal
 
 SEED = 41
@@ -21,35 +22,27 @@ TITLES: Mapping[int, str] = OnDemand(
 CHOSEN: Mapping[int, tuple[str, ...]] = OnDemand(
     lambda: {number: entry.part("lesson").texts("worksheet") for number, entry in lessons().items()}
 )
-HOW = "Principle first, then letters, then numbers, then the unit. Work on the back too. Can each answer be right?"
+HOW = (
+    "Principle first, then letters, then numbers, then the unit. Work on the back too. "
+    "Can each answer be right?"
+)
 RING = "First step, ring one:"
 
 
-class Trial(Sheet):
-    """A page that is only measured: what is written on it moves down and is not drawn."""
-
-    def __init__(self, size):
-        self.width, self.height = size
-        self.axes, self.y = self, EDGE
-
-    def text(self, *_, **__):
-        """No ink."""
-
-
 @lru_cache(maxsize=64)
-def problems_of(lesson, system, seed=SEED):
+def problems_of(lesson: int, system: str, seed: int = SEED) -> tuple[Problem, ...]:
     """The problems of a lesson's worksheet."""
     if lesson not in CHOSEN:
         raise Refusal("lesson", lesson, "1 to 10", "name one of them")
     return tuple(make(kind, seed, system) for kind in CHOSEN[lesson])
 
 
-def worksheet(lesson, size, seed=SEED):
+def worksheet(lesson: int, size: Size, seed: int = SEED) -> list[Figure]:
     """Figures of a lesson's worksheet on paper of a size in inches."""
     return [_page(lesson, system, size, seed) for system in SYSTEMS]
 
 
-def _page(lesson, system, size, seed):
+def _page(lesson: int, system: str, size: Size, seed: int) -> Figure:
     """One page: head, then the problems with room to work."""
     sheet, asked = Sheet(size), problems_of(lesson, system, seed)
     sheet.write(f"Worksheet {lesson:02d}: {TITLES[lesson]}", 15, bold=True)
@@ -68,19 +61,19 @@ def _page(lesson, system, size, seed):
     return sheet.page
 
 
-def _length(sheet, number, problem):
+def _length(sheet: Sheet, number: int, problem: Problem) -> float:
     """How much paper a problem's words take: written on a page that is thrown away."""
     trial = Trial((sheet.width, sheet.height))
     _problem(trial, number, problem)
     return trial.y - EDGE
 
 
-def _share(problem):
+def _share(problem: Problem) -> float:
     """How much of the room that is left a problem needs, against the others."""
     return {"choice": 0.7, "body": 1.6}.get(problem.style, 1.0)
 
 
-def _problem(sheet, number, problem):
+def _problem(sheet: Sheet, number: int, problem: Problem) -> None:
     """Title, statement, options, principles to ring."""
     sheet.write(f"{number}  {problem.title}", 10, bold=True)
     sheet.write(paper_words(problem), 9.5, x=EDGE + 0.2)
@@ -93,7 +86,7 @@ def _problem(sheet, number, problem):
         sheet.y += 0.16
 
 
-def paper_words(problem):
+def paper_words(problem: Problem) -> str:
     """The statement as paper needs it: a free body is drawn there, not built."""
     if problem.style != "body":
         return problem.statement
@@ -103,13 +96,13 @@ def paper_words(problem):
     )
 
 
-def principles(problem):
+def principles(problem: Problem) -> tuple[str, ...]:
     """The principles to choose from: a plank has scales where a machine has axles."""
     pivots = ("left", "right") if "plank" in problem.statement else ("front", "rear")
     return ("forces", *pivots, "definition", "units")
 
 
-def _room(sheet, problem, height):
+def _room(sheet: Sheet, problem: Problem, height: float) -> None:
     """Room to work, with the line for the answer at its foot."""
     foot = sheet.y + height - 0.16
     words = "Because:" if problem.style == "choice" else "Answer:"
@@ -121,12 +114,12 @@ def _room(sheet, problem, height):
     sheet.y += height
 
 
-def key(size, seed=SEED):
+def key(size: Size, seed: int = SEED) -> list[Figure]:
     """Figures of the key to all worksheets: a lesson begins a page."""
     return [sheet.page for lesson in CHOSEN for sheet in _key_pages(lesson, size, seed)]
 
 
-def _key_pages(lesson, size, seed):
+def _key_pages(lesson: int, size: Size, seed: int) -> list[Sheet]:
     """The pages of one lesson's key, as many as its workings take."""
     pages = [_key_page(lesson, size, seed)]
     for system, name in SYSTEMS.items():
@@ -136,13 +129,13 @@ def _key_pages(lesson, size, seed):
         ]
         for at, entry in enumerate(entries):
             block = ([(f"In {name}", 11, True)] if at == 0 else []) + entry
-            if pages[-1].y + _height(pages[-1], block) > pages[-1].height - EDGE:
+            if pages[-1].y + height_of(size, block, 0.07) > size[1] - EDGE:
                 pages.append(_key_page(lesson, size, seed))
-            _put(pages[-1], block)
+            pages[-1].block(block, 0.07)
     return pages
 
 
-def _key_page(lesson, size, seed):
+def _key_page(lesson: int, size: Size, seed: int) -> Sheet:
     sheet = Sheet(size)
     sheet.write(
         f"Key to worksheet {lesson:02d}: {TITLES[lesson]}   (seed {seed}; for the instructor)",
@@ -153,28 +146,16 @@ def _key_page(lesson, size, seed):
     return sheet
 
 
-def _entry(number, problem):
+def _entry(number: int, problem: Problem) -> list[tuple[str, float, bool]]:
     """One problem's lines in the key: (text, size, bold)."""
     head = (f"{number}  {problem.title}: {answer(problem)}", 9, True)
     return [head, *((f"{line.tag}: {line.text}", 8, False) for line in problem.solution)]
 
 
-def answer(problem):
+def answer(problem: Problem) -> str:
     """The right answer as the key prints it."""
     if problem.style == "number":
         return problem.solution[-1].result
     if problem.style == "choice":
         return f"{problem.answer}"
     return problem.answer if problem.style == "symbol" else "free body and equation"
-
-
-def _put(sheet, block):
-    for text, size, bold in block:
-        sheet.write(text, size, x=EDGE + (0 if bold else 0.25), bold=bold)
-    sheet.y += 0.07
-
-
-def _height(sheet, block):
-    trial = Trial((sheet.width, sheet.height))
-    _put(trial, block)
-    return trial.y - EDGE

@@ -47,7 +47,7 @@ hand_over(make, record)  the page to hand over; make is handouts.customer_page: 
 
 homework(folder=".", slip=None)    a student's homework: .start(code, key) .answer("190 kg") .hint() .again() .next() .go(3)
 practice()                         the same with an invented slip; nothing is kept
-desk(folder="my_class", print_slips=None)   the instructor's desk, four panels: .codes .choose .marks .names; print_slips=handouts.slips
+desk(folder="my_class", print_slips=None)   the instructor's desk, four panels: .codes .choose .marks .names; print_slips=handouts.tickets.print_tickets
     .codes.start(24) .choose.choose("front_gain") .choose.write() .marks.mark("Week 3") .names.join()
 marked(result)                     a marked class to look at, wrong turns first
 

@@ -157,7 +157,7 @@ class ChoosePanel(Panel):
         self.tries, self.near = dropdown("Tries that count", TRIES), dropdown("Right within", NEAR)
         self.hints, self.paper = (
             dropdown("Hints go as far as", HINTS, 3),
-            choice("Paper for the slips", [("A4", "A4"), ("US letter", "letter")], "A4"),
+            choice("Paper for the slips", [("A4", "A4"), ("US letter", "Letter")], "A4"),
         )
         self.write_button = button(
             "Write what to hand out", lambda: self.attempt(self.write), primary=True
@@ -266,6 +266,6 @@ def _written_words(desk, work, printed):
 def desk(folder="my_class", print_slips=None):
     """The instructor's desk on a class folder: .codes .choose .marks .names are panels; .desk is the marking.Desk.
 
-    print_slips     what writes the slips as a PDF file: handouts.slips
+    print_slips     what writes the slips as a PDF file: handouts.tickets.print_tickets
     """
     return InstructorDesk(folder, print_slips)

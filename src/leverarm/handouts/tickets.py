@@ -1,11 +1,14 @@
-"""Number slips to cut out: four a page, code and number key in large type, cut lines between them."""
+"""Number tickets to cut out: four a page, code and number key large, cut lines between them."""
 
+from collections.abc import Iterable, Sequence
+from pathlib import Path
 from textwrap import fill
+from typing import Any
 
-from leverarm.marking import shown_code
+from leverarm.handouts.sheet import Figure, Size, draw_cut_lines, paper_size
+from leverarm.marking import Assignment, Slip, shown_code
 
-# Width and height in inches; the slips fill the page but for a margin no printer reaches.
-PAPER = {"A4": (8.27, 11.69), "letter": (8.5, 11.0)}
+# The tickets fill the page but for a margin that no printer reaches, in inches.
 MARGIN, A_PAGE = 0.35, 4
 _STEPS = (
     "Put the file {file} beside the notebook homework.",
@@ -15,25 +18,19 @@ _STEPS = (
 )
 
 
-def slips(handed, path, paper="A4"):
-    """Write the slips of a class as a PDF file to print and cut; returns its path.
+def print_tickets(tickets: Iterable[Slip], path: str | Path, paper: str = "A4") -> Path:
+    """Write the tickets of a class as a PDF file to print and cut; returns its path.
 
-    handed  Slip after Slip, as Desk.slips gives them; paper  "A4" or "letter"
+    tickets     one after another, as Desk.slips gives them; paper  "A4" or "Letter"
     """
     from leverarm.graphs import pdf
-    from leverarm.quantities import Refusal
 
-    if paper not in PAPER:
-        raise Refusal("paper", paper, " or ".join(PAPER), "name one of them")
-    handed = list(handed)
-    return pdf(
-        path,
-        (_page(handed[at : at + A_PAGE], PAPER[paper]) for at in range(0, len(handed), A_PAGE)),
-    )
+    size, all_ = paper_size(paper), list(tickets)
+    return pdf(path, (_page(all_[at : at + A_PAGE], size) for at in range(0, len(all_), A_PAGE)))
 
 
-def _page(four, size):
-    """Up to four slips on one page."""
+def _page(four: Sequence[Slip], size: Size) -> Figure:
+    """Up to four tickets on one page."""
     from leverarm.graphs import figure
 
     page, paper = figure(*size)
@@ -41,10 +38,10 @@ def _page(four, size):
     paper.set(position=(0, 0, 1, 1), xlim=(0, size[0]), ylim=(size[1], 0))
     paper.axis("off")
     _cut_lines(paper, size)
-    for at, slip in enumerate(four):
-        _slip(
+    for at, ticket in enumerate(four):
+        _ticket(
             paper,
-            slip,
+            ticket,
             MARGIN + at % 2 * size[0] / 2,
             MARGIN + at // 2 * size[1] / 2,
             size[0] / 2 - 2 * MARGIN,
@@ -52,24 +49,23 @@ def _page(four, size):
     return page
 
 
-def _cut_lines(paper, size):
+def _cut_lines(paper: Any, size: Size) -> None:
     """Dashed lines across the middle, both ways, with a word at their ends."""
     width, height = size
-    for x, y in (((width / 2, width / 2), (0, height)), ((0, width), (height / 2, height / 2))):
-        paper.plot(x, y, color="#6A7077", linewidth=0.8, linestyle=(0, (6, 4)))
+    draw_cut_lines(paper, size)
     paper.text(width - 0.12, height / 2 - 0.06, "cut", fontsize=8, ha="right", color="#5A6067")
 
 
-def _slip(paper, slip, x, y, width):
-    """One slip: what it is for, code, number key, what to do."""
-    work = slip.assignment
+def _ticket(paper: Any, ticket: Slip, x: float, y: float, width: float) -> None:
+    """One ticket: what it is for, code, number key, what to do."""
+    work = ticket.assignment
     long = len(work.name) > 24
     paper.text(
         x, y + 0.20, fill(work.name, 34), fontsize=11 if long else 15, weight="bold", va="top"
     )
     paper.text(x, y + 0.60, f"Due {work.due}" if work.due else "", fontsize=10, va="top")
-    _framed(paper, "Code", shown_code(slip.code), x, y + 1.0, width)
-    _framed(paper, "Number key", slip.key, x, y + 1.85, width)
+    _framed(paper, "Code", shown_code(ticket.code), x, y + 1.0, width)
+    _framed(paper, "Number key", ticket.key, x, y + 1.85, width)
     for at, step in enumerate(_steps(work), 1):
         paper.text(x, y + 2.82 + 0.42 * (at - 1), f"{at}.", fontsize=9.5, va="top")
         paper.text(
@@ -78,7 +74,8 @@ def _slip(paper, slip, x, y, width):
     paper.text(
         x,
         y + 4.62,
-        "Keep this slip. The numbers it gives are yours alone.\nThe digits 0 and 1 and the letters O and I are never used.",
+        "Keep this ticket. The numbers it gives are yours alone.\nThe digits 0 and 1 and "
+        "the letters O and I are never used.",
         fontsize=9,
         va="top",
         color="#5A6067",
@@ -86,14 +83,14 @@ def _slip(paper, slip, x, y, width):
     )
 
 
-def _steps(work):
+def _steps(work: Assignment) -> list[str]:
     return [
         fill(step.format(file=f"{work.stem}.assignment.txt"), 46, break_long_words=True)
         for step in _STEPS
     ]
 
 
-def _framed(paper, name, text, x, y, width):
+def _framed(paper: Any, name: str, text: str, x: float, y: float, width: float) -> None:
     """A name over its text in a frame, in letters of one width."""
     from matplotlib.patches import Rectangle
 
