@@ -234,4 +234,4 @@ def subsoil_share(axle_kg):
 
 def demo_print():
     """A front tire's print of the invented plot tractor, without its loader: invented too."""
-    return Print(length="16 cm", width="11.5 cm", shape=0.85, load="300 kg", inflation="160 kPa")
+    return Print(length="16 cm", width="11.5 cm", shape=0.85, load="660 lb", inflation="160 kPa")
