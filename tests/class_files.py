@@ -5,7 +5,7 @@ from pathlib import Path
 
 from leverarm import exercises
 from leverarm.marking.answer_file import Answer, header, line
-from leverarm.marking.assignment import Assignment, Slip
+from leverarm.marking.assignment import Assignment, Ticket
 from leverarm.marking.codes import CODE_LENGTH, DEMO_KEY, SYMBOLS, number_key, proof, with_check
 from leverarm.marking.homework import given_text, problem_for
 
@@ -18,8 +18,8 @@ def demo_codes(count, seed=1):
     return list(made)
 
 
-def slip_of(code, assignment, key=DEMO_KEY):
-    return Slip(code, number_key(key, code, assignment.name), assignment)
+def ticket_of(code, assignment, key=DEMO_KEY):
+    return Ticket(code, number_key(key, code, assignment.name), assignment)
 
 
 def numeric_kinds():
@@ -45,11 +45,11 @@ def wrong(problem, rng):
     return f"2*{next(iter(problem.given))}"
 
 
-def lines(slip, tries, rng):
+def lines(ticket, tries, rng):
     """The lines of one student's file: wrong at first, right at the last try."""
-    for item in slip.assignment.items:
+    for item in ticket.assignment.items:
         for number in range(1, tries + 1):
-            problem = problem_for(slip, item, number)
+            problem = problem_for(ticket, item, number)
             typed = right(problem) if number == tries else wrong(problem, rng)
             yield line(
                 Answer(
@@ -58,11 +58,14 @@ def lines(slip, tries, rng):
             )
 
 
-def answer_text(slip, body):
+def answer_text(ticket, body):
     """A whole file."""
     return (
         "\n".join(
-            [header(slip.assignment.name, slip.code, proof(slip.key), "leverarm 0.1.0"), *body]
+            [
+                header(ticket.assignment.name, ticket.code, proof(ticket.key), "leverarm 0.1.0"),
+                *body,
+            ]
         )
         + "\n"
     )
@@ -76,9 +79,9 @@ def write_class(folder, students, items, tries=2, name="Week 3", kinds=None, see
     folder.mkdir(parents=True, exist_ok=True)
     rng = random.Random(seed)
     for code in demo_codes(students, seed):
-        slip = slip_of(code, assignment)
-        (folder / f"{slip.stem}.answers.txt").write_text(
-            answer_text(slip, lines(slip, tries, rng)), "utf-8"
+        ticket = ticket_of(code, assignment)
+        (folder / f"{ticket.stem}.answers.txt").write_text(
+            answer_text(ticket, lines(ticket, tries, rng)), "utf-8"
         )
     return assignment
 

@@ -17,7 +17,7 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from class_files import answer_text, demo_codes, right, slip_of
+from class_files import answer_text, demo_codes, right, ticket_of
 from matplotlib.figure import Figure
 
 from leverarm import exercises, figures, marking, panels, weighing
@@ -39,7 +39,7 @@ from launch import checks, words
 
 WEEK = Assignment("Week 3", ["front_gain", "rear_change"])
 CODE = demo_codes(1)[0]
-SLIP = slip_of(CODE, WEEK)
+TICKET = ticket_of(CODE, WEEK)
 DAY = "2031-03-14"
 POSIX = pytest.mark.skipif(os.name == "nt", reason="needs fork and a kill that cannot be caught")
 FORKS = pytest.mark.filterwarnings("ignore:.*fork:DeprecationWarning")
@@ -77,7 +77,7 @@ class Answers:
 
     def __init__(self, folder):
         self.folder = folder
-        self.home = Homework(SLIP, folder)
+        self.home = Homework(TICKET, folder)
 
     def save(self, n):
         self.home.check("front_gain", f"{n + 1} kg")
@@ -90,7 +90,7 @@ class Answers:
         assert not page.error.value and page.number == len(found.answers if found else ()) + 1
 
     def next_time(self):
-        assert Homework(SLIP, self.folder).check("rear_change", "1 kg").counts
+        assert Homework(TICKET, self.folder).check("rear_change", "1 kg").counts
 
 
 class Record:
@@ -140,7 +140,7 @@ class Class:
                 desk.assignments or n == reported
             )
             out = desk.write_assignment(WEEK)
-            assert len(list((out / "slip_files").glob("*.slip.txt"))) == 3
+            assert len(list((out / "ticket_files").glob("*.ticket.txt"))) == 3
 
     def next_time(self):
         for folder in self.folder.iterdir():
@@ -157,7 +157,7 @@ class Marking:
         self.desk.start(2)
         self.desk.write_assignment(WEEK)
         self.students = [
-            Homework(slip, self.desk.came_back_folder(WEEK)) for slip in self.desk.slips(WEEK)
+            Homework(ticket, self.desk.came_back_folder(WEEK)) for ticket in self.desk.tickets(WEEK)
         ]
         self.students[0].check("front_gain", "1 kg")
 
@@ -174,7 +174,7 @@ class Marking:
             assert {
                 "marks.csv",
                 "items.csv",
-                "mistakes.csv",
+                "slips.csv",
                 "left_out.csv",
                 "class.html",
             } <= set(contents(path))
@@ -348,7 +348,7 @@ def test_what_a_living_writer_has_in_hand_is_not_swept_up(tmp_path):
 def opened(folder):
     """The homework of a folder with the ticket open."""
     page = panels.homework(folder)
-    page.use(SLIP)
+    page.use(TICKET)
     return page
 
 
@@ -370,15 +370,15 @@ def an_answer(folder):
     return page.check_button.click, told
 
 
-def a_typed_slip(folder):
+def a_typed_ticket(folder):
     (folder / "Week_3.assignment.txt").write_text(as_text(WEEK), "utf-8")
     page = panels.homework(folder)
-    page.tickets.code.value, page.tickets.key_box.value = SLIP.code, SLIP.key
+    page.tickets.code.value, page.tickets.key_box.value = TICKET.code, TICKET.key
 
     def told():
         assert (
-            page.tickets.code.value == SLIP.code
-            and page.tickets.key_box.value == SLIP.key
+            page.tickets.code.value == TICKET.code
+            and page.tickets.key_box.value == TICKET.key
             and page.work is None
         )
         return page.error.value
@@ -389,7 +389,7 @@ def a_typed_slip(folder):
 def a_brought_file(folder):
     page = panels.homework(folder)
     return lambda: page.attempt(
-        lambda: page.tickets.take(as_text(SLIP).encode())
+        lambda: page.tickets.take(as_text(TICKET).encode())
     ), lambda: page.error.value
 
 
@@ -418,7 +418,7 @@ def a_correction(folder):
 
 
 def a_class_key(folder):
-    desk = panels.desk(folder / "my_class", print_slips=print_tickets)
+    desk = panels.desk(folder / "my_class", print_tickets=print_tickets)
     desk.codes.students.value = "3"
     return desk.codes.make_button.click, lambda: desk.codes.error.value
 
@@ -435,9 +435,13 @@ def marks(folder):
     desk = panels.desk(folder / "my_class")
     desk.codes.start(2)
     desk.choose.choose("front_gain").write(WEEK)
-    Homework(desk.desk.slips(WEEK)[0], desk.desk.came_back_folder(WEEK)).check("front_gain", "1 kg")
+    Homework(desk.desk.tickets(WEEK)[0], desk.desk.came_back_folder(WEEK)).check(
+        "front_gain", "1 kg"
+    )
     desk.desk.mark("Week 3")
-    Homework(desk.desk.slips(WEEK)[1], desk.desk.came_back_folder(WEEK)).check("front_gain", "2 kg")
+    Homework(desk.desk.tickets(WEEK)[1], desk.desk.came_back_folder(WEEK)).check(
+        "front_gain", "2 kg"
+    )
     return desk.marks.mark_button.click, lambda: desk.marks.error.value
 
 
@@ -480,7 +484,7 @@ class said_to:
 
 JOBS = {
     "an answer": an_answer,
-    "a typed slip": a_typed_slip,
+    "a typed ticket": a_typed_ticket,
     "a brought file": a_brought_file,
     "readings": readings,
     "a correction": a_correction,
@@ -563,7 +567,7 @@ def test_what_cannot_be_kept_is_said_in_a_plain_sentence_and_nothing_is_lost(
     "job",
     [
         "an answer",
-        "a typed slip",
+        "a typed ticket",
         "readings",
         "a correction",
         "a class key",
@@ -779,7 +783,7 @@ def test_answers_keep_their_order_and_seconds_when_the_clock_goes_back(tmp_path,
 
 
 def test_a_lock_from_the_future_holds_nobody_up(tmp_path):
-    home = Homework(SLIP, tmp_path)
+    home = Homework(TICKET, tmp_path)
     lock = tmp_path / f".{home.path.name}.lock"
     lock.touch()
     os.utime(lock, (time.time() + 7200,) * 2)
@@ -837,12 +841,12 @@ def test_a_second_marking_comes_second_whatever_the_clock_says(tmp_path, clock):
 SLOW = "sqrt({0}+1)" + "*sqrt({0}+0.1)" * 12  # {0}: the first letter of the problem
 
 
-def hostile(slip, count=2_000):
+def hostile(ticket, count=2_000):
     """An answer file of so many tries at every item in turn; the first try at each is right."""
-    items, body = slip.assignment.items, []
+    items, body = ticket.assignment.items, []
     for n in range(count):
         item, number = items[n % len(items)], n // len(items) + 1
-        problem = marking.homework.problem_for(slip, item, 1)
+        problem = marking.homework.problem_for(ticket, item, 1)
         body.append(
             line(
                 Answer(
@@ -853,7 +857,7 @@ def hostile(slip, count=2_000):
                 )
             )
         )
-    return answer_text(slip, body)
+    return answer_text(ticket, body)
 
 
 def formulas():
@@ -867,8 +871,8 @@ def worked(monkeypatch):
     monkeypatch.setattr(
         mark,
         "checked",
-        lambda slip, item, answer: (
-            seen.append((item.name, answer.number)) or real(slip, item, answer)
+        lambda ticket, item, answer: (
+            seen.append((item.name, answer.number)) or real(ticket, item, answer)
         ),
     )
     return seen
@@ -876,8 +880,8 @@ def worked(monkeypatch):
 
 def test_a_file_made_to_be_slow_costs_a_bounded_part_and_the_instructor_is_told(tmp_path, worked):
     week = Assignment("Week 3", (formulas() * 2)[:12] + ["front_gain"])
-    slip, honest = (slip_of(code, week) for code in demo_codes(2))
-    (tmp_path / "slow.answers.txt").write_text(hostile(slip), "utf-8")
+    ticket, honest = (ticket_of(code, week) for code in demo_codes(2))
+    (tmp_path / "slow.answers.txt").write_text(hostile(ticket), "utf-8")
     home = Homework(honest, tmp_path)
     home.check("front_gain", right(home.problem("front_gain")))
     result = mark_folder(tmp_path, DEMO_KEY, assignment=week)
@@ -885,15 +889,15 @@ def test_a_file_made_to_be_slow_costs_a_bounded_part_and_the_instructor_is_told(
     cost = [name for name, _ in worked if not name.startswith("front_gain")]
     assert len(cost) == mark.MOST_FORMULAS and first <= set(worked), "first tries first"
     row = {one.code: one for one in result.marks}
-    assert row[slip.code].score == 13, "what was right before the bound is right"
+    assert row[ticket.code].score == 13, "what was right before the bound is right"
     cut = len([1 for n in range(2_000) if n % 13 < 12]) - mark.MOST_FORMULAS
     assert (
-        row[slip.code].notes[0].startswith(f"{cut} of 2000 answers not worked out")
-        and "look at this file" in row[slip.code].notes[0]
+        row[ticket.code].notes[0].startswith(f"{cut} of 2000 answers not worked out")
+        and "look at this file" in row[ticket.code].notes[0]
     )
     assert row[honest.code].score == 1 and not row[honest.code].notes
     assert any(
-        shown_code(slip.code) in note and shown_code(honest.code) not in note
+        shown_code(ticket.code) in note and shown_code(honest.code) not in note
         for note in result.notes
     )
     assert result == mark_folder(tmp_path, DEMO_KEY, assignment=week), (
@@ -904,14 +908,14 @@ def test_a_file_made_to_be_slow_costs_a_bounded_part_and_the_instructor_is_told(
 def test_many_files_of_one_code_share_one_bound_and_the_shortest_comes_first(tmp_path, worked):
     """Nine files of two hundred formulas each under the code of a student who has one of everything."""
     week = Assignment("Week 3", [formulas()[0], "front_gain"])
-    slip = slip_of(CODE, week)
-    (tmp_path / "own.answers.txt").write_text(hostile(slip, 2), "utf-8")
-    letter = next(iter(marking.homework.problem_for(slip, week.items[0], 1).given))
+    ticket = ticket_of(CODE, week)
+    (tmp_path / "own.answers.txt").write_text(hostile(ticket, 2), "utf-8")
+    letter = next(iter(marking.homework.problem_for(ticket, week.items[0], 1).given))
     for part in range(9):
         body = [
             line(Answer(week.items[0].name, n, "", f"{part}.{n}*{letter}")) for n in range(1, 201)
         ]
-        (tmp_path / f"{part}.answers.txt").write_text(answer_text(slip, body), "utf-8")
+        (tmp_path / f"{part}.answers.txt").write_text(answer_text(ticket, body), "utf-8")
     result = mark_folder(tmp_path, DEMO_KEY, assignment=week)
     cost = [name for name, _ in worked if name != "front_gain"]
     assert len(cost) == mark.FILES_WORTH * mark.MOST_FORMULAS
@@ -922,14 +926,14 @@ def test_many_files_of_one_code_share_one_bound_and_the_shortest_comes_first(tmp
 
 def test_one_file_has_its_own_bound(tmp_path, worked):
     week = Assignment("Week 3", ["front_gain"] * 40)
-    slip = slip_of(CODE, week)
+    ticket = ticket_of(CODE, week)
     body = [
         line(Answer(item.name, number, "", f"{number} kg"))
         for number in range(1, 51)
         for item in week.items
     ]
     for part in range(2):
-        (tmp_path / f"{part}.answers.txt").write_text(answer_text(slip, body), "utf-8")
+        (tmp_path / f"{part}.answers.txt").write_text(answer_text(ticket, body), "utf-8")
     mark_folder(tmp_path, DEMO_KEY, assignment=week)
     assert len(worked) == mark.MOST_WORKED == len(body), "the same answers in two files cost once"
 
@@ -942,5 +946,5 @@ def test_nobody_who_only_tries_hard_is_cut_short(tmp_path, kinds, tries):
     answers = [
         Answer(item.name, number, "", "W") for item in week.items for number in range(1, tries + 1)
     ]
-    kept = mark.Budget(slip_of(CODE, week)).affordable(answers)
+    kept = mark.Budget(ticket_of(CODE, week)).affordable(answers)
     assert len(kept) == len(answers) == 100 * tries

@@ -10,7 +10,7 @@ from functools import partial
 from pathlib import Path, PureWindowsPath
 
 import pytest
-from class_files import answer_text, demo_codes, slip_of
+from class_files import answer_text, demo_codes, ticket_of
 
 from leverarm import Refusal, files, weighing
 from leverarm.console import done, say
@@ -115,8 +115,8 @@ def test_no_assignment_is_called_like_a_device(name):
     "name", ["ab:c", "a*b", "CON", "..\\\\up", "C:\\\\up", "a/b", "week ", "a" * 41]
 )
 def test_no_answer_file_from_a_stranger_names_such_a_place(tmp_path, name):
-    slip = slip_of(demo_codes(1)[0], Assignment("Week 3", ["front_gain"]))
-    data = answer_text(slip, [line(Answer("front_gain", 1, "", "1 kg"))]).replace("Week 3", name)
+    ticket = ticket_of(demo_codes(1)[0], Assignment("Week 3", ["front_gain"]))
+    data = answer_text(ticket, [line(Answer("front_gain", 1, "", "1 kg"))]).replace("Week 3", name)
     if name == "week ":
         assert "1 answer is added" in add_file(data.encode(), tmp_path), (
             "spaces at the end are none of the name"
@@ -132,7 +132,7 @@ def test_every_file_of_a_class_has_a_name_that_windows_takes(tmp_path, name):
     work, desk = Assignment(name, ["front_gain"]), Desk(tmp_path / "class")
     desk.start(2)
     desk.write_assignment(work)
-    student = Homework(desk.slips(work)[0], desk.came_back_folder(work))
+    student = Homework(desk.tickets(work)[0], desk.came_back_folder(work))
     student.check("front_gain", "1 kg")
     desk.mark(name)
     made = [path.relative_to(tmp_path) for path in tmp_path.rglob("*")]
@@ -200,7 +200,7 @@ def test_a_folder_with_any_letters_holds_everything(tmp_path):
     desk, work = Desk(place / "Klasse 7ß"), Assignment("Week 3", ["front_gain"])
     desk.start(2)
     desk.write_assignment(work)
-    Homework(desk.slips(work)[0], desk.came_back_folder(work)).check("front_gain", "1 kg")
+    Homework(desk.tickets(work)[0], desk.came_back_folder(work)).check("front_gain", "1 kg")
     assert desk.mark("Week 3")[0].handed_in == 1
     assert (
         weighing.append_rows(place / "Mähtag.csv", *weighing.demo_rows()).path.name == "Mähtag.csv"

@@ -5,7 +5,7 @@ import re
 import sys
 
 import pytest
-from class_files import demo_codes, slip_of
+from class_files import demo_codes, ticket_of
 
 from leverarm import exercises, panels
 from leverarm.handouts.sheet import PAPERS
@@ -20,7 +20,7 @@ from leverarm.quantities import Refusal
 KINDS = ["front_gain", "rear_change", "where_double", "formula_front_gain", "body_bucket"]
 WEEK = Assignment("Week 3", KINDS, tries=3, hints=2, due="2031-03-14")
 CODE = demo_codes(1)[0]
-SLIP = slip_of(CODE, WEEK)
+TICKET = ticket_of(CODE, WEEK)
 
 
 def shown(control):
@@ -36,17 +36,17 @@ def home(tmp_path):
 def opened(folder):
     """The homework of a folder with the ticket open."""
     page = panels.homework(folder)
-    page.use(SLIP)
+    page.use(TICKET)
     return page
 
 
 @pytest.fixture
 def work(home):
-    home.start(CODE, SLIP.key)
+    home.start(CODE, TICKET.key)
     return home
 
 
-# The slip -----------------------------------------------------------------------------------
+# The ticket -----------------------------------------------------------------------------------
 
 
 def test_without_any_file_the_page_waits_and_says_for_what(tmp_path):
@@ -62,19 +62,21 @@ def test_without_any_file_the_page_waits_and_says_for_what(tmp_path):
     assert shown(empty.tickets.boxes) and empty.tickets.assignments.label == "Week 3"
 
 
-def test_a_typed_slip_is_typed_once(home, tmp_path):
+def test_a_typed_ticket_is_typed_once(home, tmp_path):
     home.tickets.code.value, home.tickets.key_box.value = (
         shown_code(CODE).lower(),
-        SLIP.key.lower().replace("-", " "),
+        TICKET.key.lower().replace("-", " "),
     )
     home.tickets.start_button.click()
     assert (
-        not home.error.value and home.work.slip == SLIP and files_beside(tmp_path).slips == (SLIP,)
+        not home.error.value
+        and home.work.ticket == TICKET
+        and files_beside(tmp_path).tickets == (TICKET,)
     )
     again = panels.homework(tmp_path)
     assert again.work is None and shown(again.tickets.chosen)
     again.tickets.use_button.click()
-    assert again.work.slip == SLIP
+    assert again.work.ticket == TICKET
 
 
 @pytest.mark.parametrize(
@@ -83,7 +85,7 @@ def test_a_typed_slip_is_typed_once(home, tmp_path):
         ("", "", "7 characters"),
         (
             CODE[:-1] + "3" if CODE[-1] != "3" else CODE[:-1] + "4",
-            SLIP.key,
+            TICKET.key,
             "one character is wrong",
         ),
         (CODE, "", "16 characters"),
@@ -91,17 +93,17 @@ def test_a_typed_slip_is_typed_once(home, tmp_path):
         (CODE, "O" * 16, "O is never used"),
     ],
 )
-def test_a_wrong_slip_is_told_in_a_sentence_and_nothing_starts(home, tmp_path, code, key, says):
+def test_a_wrong_ticket_is_told_in_a_sentence_and_nothing_starts(home, tmp_path, code, key, says):
     home.tickets.code.value, home.tickets.key_box.value = code, key
     home.tickets.start_button.click()
-    assert says in home.error.value and home.work is None and not files_beside(tmp_path).slips
+    assert says in home.error.value and home.work is None and not files_beside(tmp_path).tickets
 
 
 def test_a_broken_file_beside_the_notebook_is_named(tmp_path):
-    (tmp_path / "<b>x.slip.txt").write_text("{")
+    (tmp_path / "<b>x.ticket.txt").write_text("{")
     broken = panels.homework(tmp_path)
     assert (
-        "&lt;b&gt;x.slip.txt" in broken.tickets.advice.value
+        "&lt;b&gt;x.ticket.txt" in broken.tickets.advice.value
         and "<b>x" not in broken.tickets.advice.value
     )
 
@@ -195,7 +197,7 @@ def test_a_reopened_page_takes_up_where_it_was(work, tmp_path):
     assert again.verdict.right and again.field.box.disabled
 
 
-def test_two_pages_on_one_slip(work, tmp_path):
+def test_two_pages_on_one_ticket(work, tmp_path):
     other = opened(tmp_path)
     work.answer("1 kg")
     other.answer("2 kg")
@@ -288,7 +290,7 @@ def test_practice_leaves_nothing_beside_the_notebook(tmp_path, monkeypatch):
 
 @pytest.fixture
 def desk(tmp_path):
-    return panels.desk(tmp_path / "my_class", print_slips=print_tickets)
+    return panels.desk(tmp_path / "my_class", print_tickets=print_tickets)
 
 
 def test_nothing_is_written_before_a_button_is_pressed(desk, tmp_path):
@@ -312,9 +314,9 @@ def test_a_whole_round(desk, tmp_path):
     desk.choose.write_button.click()
     assert not desk.choose.error.value and "Written for 6 codes" in desk.choose.written.value
     week = desk.desk.assignment("Week 3")
-    assert (desk.desk.hand_out_folder(week) / "Week_3_slips.pdf").read_bytes().startswith(b"%PDF")
-    for slip in desk.desk.slips(week)[:5]:
-        student = Homework(slip, desk.desk.came_back_folder(week))
+    assert (desk.desk.hand_out_folder(week) / "Week_3_tickets.pdf").read_bytes().startswith(b"%PDF")
+    for ticket in desk.desk.tickets(week)[:5]:
+        student = Homework(ticket, desk.desk.came_back_folder(week))
         student.check("front_gain", student.problem("front_gain").given["W"])
         student.check("rear_change", right_text(student.problem("rear_change")))
     desk.marks.mark_button.click()
@@ -362,7 +364,7 @@ def test_a_hostile_file_does_no_harm_at_the_desk(desk):
 
 @pytest.mark.parametrize("paper_name", list(PAPERS))
 def test_tickets_are_four_a_page_and_the_same_bytes_every_time(tmp_path, paper_name):
-    handed = [slip_of(code, WEEK) for code in demo_codes(9)]
+    handed = [ticket_of(code, WEEK) for code in demo_codes(9)]
     first = print_tickets(handed, tmp_path / "one.pdf", paper_name).read_bytes()
     assert first == print_tickets(handed, tmp_path / "two.pdf", paper_name).read_bytes()
     assert len(re.findall(rb"/Type /Page\b", first)) == 3

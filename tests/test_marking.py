@@ -6,14 +6,25 @@ import io
 import json
 import os
 import random
+import shutil
 import zipfile
 from datetime import datetime
+from pathlib import Path
 
 import pytest
-from class_files import answer_text, demo_codes, lines, mutated, right, slip_of, write_class
+from class_files import answer_text, demo_codes, lines, mutated, right, ticket_of, write_class
 
 from leverarm import exercises
-from leverarm.marking import Assignment, Desk, Homework, mark_folder, pages, results
+from leverarm.marking import (
+    Assignment,
+    Desk,
+    Homework,
+    add_file,
+    files_beside,
+    mark_folder,
+    pages,
+    results,
+)
 from leverarm.marking import answer_file as paper
 from leverarm.marking.assignment import as_text, read_assignment
 from leverarm.marking.codes import DEMO_KEY, new_class_key, proof, shown_code
@@ -38,9 +49,9 @@ NASTY = (
 )
 
 
-def line_of(slip, item, number, typed, **more):
+def line_of(ticket, item, number, typed, **more):
     problem = problem_for(
-        slip, next(one for one in slip.assignment.items if one.name == item), number
+        ticket, next(one for one in ticket.assignment.items if one.name == item), number
     )
     return paper.line(
         paper.Answer(item, number, more.pop("given", given_text(problem)), typed, **more)
@@ -49,17 +60,17 @@ def line_of(slip, item, number, typed, **more):
 
 def hand_in(folder, code, told, assignment=WEEK, name=None):
     """Write a file: told is a list of (item, try, text), "right" and "hung" stand for the right answer and the hung weight."""
-    slip, body = slip_of(code, assignment), []
+    ticket, body = ticket_of(code, assignment), []
     for item, number, typed in told:
         problem = problem_for(
-            slip,
+            ticket,
             next((one for one in assignment.items if one.name == item), assignment.items[0]),
             number,
         )
         typed = {"right": right(problem), "hung": problem.given.get("W", "1 kg")}.get(typed, typed)
         body.append(paper.line(paper.Answer(item, number, given_text(problem), typed)))
-    path = folder / (name or f"{slip.stem}.answers.txt")
-    path.write_text(answer_text(slip, body))
+    path = folder / (name or f"{ticket.stem}.answers.txt")
+    path.write_text(answer_text(ticket, body))
     return path
 
 
@@ -90,8 +101,8 @@ def test_a_mark_is_worked_out_from_the_code(tmp_path):
 
 def test_the_expected_number_is_the_one_statics_gives(tmp_path):
     """Not through the bank: the statement's own numbers, the lever law, and the mark."""
-    slip = slip_of(CODES[0], WEEK)
-    given = problem_for(slip, WEEK.items[0], 1).given
+    ticket = ticket_of(CODES[0], WEEK)
+    given = problem_for(ticket, WEEK.items[0], 1).given
     W, a, L = (float(given[letter].split()[0]) for letter in "WaL")
     hand_in(
         tmp_path,
@@ -116,8 +127,8 @@ def test_a_verdict_in_a_file_is_ignored(tmp_path):
 
 
 def test_the_numbers_of_another_try_do_not_count(tmp_path):
-    slip = slip_of(CODES[0], WEEK)
-    second = right(problem_for(slip, WEEK.items[0], 2))
+    ticket = ticket_of(CODES[0], WEEK)
+    second = right(problem_for(ticket, WEEK.items[0], 2))
     hand_in(tmp_path, CODES[0], [("front_gain", 1, second)])
     assert only(marked(tmp_path)).score == 0
 
@@ -135,8 +146,8 @@ def test_tries_beyond_those_that_count_are_left_out(tmp_path):
 
 
 def test_the_tolerance_of_the_assignment_decides(tmp_path):
-    slip = slip_of(CODES[0], WEEK)
-    near = problem_for(slip, WEEK.items[0], 1).answer * 1.02
+    ticket = ticket_of(CODES[0], WEEK)
+    near = problem_for(ticket, WEEK.items[0], 1).answer * 1.02
     hand_in(tmp_path, CODES[0], [("front_gain", 1, f"{near:.2f}")])
     assert only(marked(tmp_path)).score == 0
     wide = Assignment("Week 3", KINDS, tolerance=3.0, system="kg")
@@ -144,11 +155,11 @@ def test_the_tolerance_of_the_assignment_decides(tmp_path):
 
 
 def test_other_numbers_in_the_file_are_noted_and_the_code_decides(tmp_path):
-    slip = slip_of(CODES[0], WEEK)
-    typed = right(problem_for(slip, WEEK.items[0], 1))
+    ticket = ticket_of(CODES[0], WEEK)
+    typed = right(problem_for(ticket, WEEK.items[0], 1))
     path = hand_in(tmp_path, CODES[0], [])
     path.write_text(
-        path.read_text() + line_of(slip, "front_gain", 1, typed, given="W 1 kg; a 1 m; L 1 m")
+        path.read_text() + line_of(ticket, "front_gain", 1, typed, given="W 1 kg; a 1 m; L 1 m")
     )
     mark = only(marked(tmp_path))
     assert mark.score == 1 and "with other numbers than this code has" in mark.notes[0]
@@ -295,7 +306,7 @@ def test_a_file_that_is_not_of_this_code_is_left_out_and_lowers_nothing(tmp_path
     if which == "another code":
         path.write_text(path.read_text().replace(CODES[1], CODES[0]))
     else:
-        path.write_text(path.read_text().replace(proof(slip_of(CODES[1], WEEK).key), "33333333"))
+        path.write_text(path.read_text().replace(proof(ticket_of(CODES[1], WEEK).key), "33333333"))
     result = marked(tmp_path)
     assert only(result).score == 2 and shares(only(result)) == {"own.txt": 2}
     assert [one.file for one in result.skipped] == [path.name]
@@ -360,10 +371,10 @@ def test_what_each_file_gave_stands_in_a_sheet_and_on_the_class_page_and_not_on_
     "change, says",
     [
         (lambda text: text.replace('"Week 3"', '"Week 4"'), "for another assignment: Week 4"),
-        (lambda text: text.replace(CODES[0], CODES[1]), "number key of another slip"),
+        (lambda text: text.replace(CODES[0], CODES[1]), "number key of another ticket"),
         (
-            lambda text: text.replace(proof(slip_of(CODES[0], WEEK).key), "33333333"),
-            "number key of another slip",
+            lambda text: text.replace(proof(ticket_of(CODES[0], WEEK).key), "33333333"),
+            "number key of another ticket",
         ),
         (lambda text: text[:40], "first line is damaged"),
         (lambda text: "", "empty"),
@@ -492,7 +503,7 @@ def test_no_class_figures_under_five(tmp_path, students):
     written = b"".join(
         csv_bytes(rows(result))
         for name, rows in results.SHEETS.items()
-        if name in ("items.csv", "mistakes.csv")
+        if name in ("items.csv", "slips.csv")
     )
     assert b"hung weight" not in written
 
@@ -577,14 +588,14 @@ def watched(text):
 
 
 def test_nothing_a_student_typed_gets_into_a_page_or_a_sheet_unescaped(tmp_path):
-    slip = slip_of(CODES[0], WEEK)
-    body = [line_of(slip, "front_gain", 1, "1 kg", read="<script>alert(1)</script>", given="<b>")]
+    ticket = ticket_of(CODES[0], WEEK)
+    body = [line_of(ticket, "front_gain", 1, "1 kg", read="<script>alert(1)</script>", given="<b>")]
     body += [paper.line(paper.Answer(text[:80], 1, text, text)) for text in NASTY]
     for at, text in enumerate(NASTY, 1):
         body.append(paper.line(paper.Answer("rear_change", at, text, f"80 kg {text}")))
     place = tmp_path / "in"
     place.mkdir()
-    (place / "=cmd <img src=x onerror=alert(1)> \u202e.txt").write_text(answer_text(slip, body))
+    (place / "=cmd <img src=x onerror=alert(1)> \u202e.txt").write_text(answer_text(ticket, body))
     (place / "-1+1<script>.txt").write_text("no")
     got = []
     result = marked(place, each=lambda student: got.append(pages.feedback(student)))
@@ -597,22 +608,22 @@ def test_nothing_a_student_typed_gets_into_a_page_or_a_sheet_unescaped(tmp_path)
             assert not any(cell.startswith(("=", "+", "-", "@")) for cell in row)
 
 
-def test_a_page_to_hand_back_names_the_slip_and_shows_the_way(tmp_path):
+def test_a_page_to_hand_back_names_the_ticket_and_shows_the_way(tmp_path):
     got = []
     hand_in(tmp_path, CODES[0], [("front_gain", 1, "hung"), ("rear_change", 1, "right")])
     marked(tmp_path, each=lambda student: got.append(pages.feedback(student)))
-    slip = slip_of(CODES[0], WEEK)
-    problem = problem_for(slip, WEEK.items[0], 1)
+    ticket = ticket_of(CODES[0], WEEK)
+    problem = problem_for(ticket, WEEK.items[0], 1)
     assert "1 of 3 problems are right" in got[0] and problem.statement.split(".")[0] in got[0]
     assert "the hung weight" in got[0] and "The way to it" in got[0] and "not answered" in got[0]
-    assert shown_code(CODES[0]) in got[0] and slip.key not in got[0]
+    assert shown_code(CODES[0]) in got[0] and ticket.key not in got[0]
 
 
 def test_paper_and_key_have_the_numbers_of_the_screen(tmp_path):
-    slips = [slip_of(code, WEEK) for code in CODES[:3]]
-    on_paper, key = pages.paper(slips), pages.key(slips)
-    for slip in slips:
-        home = Homework(slip, tmp_path)
+    tickets = [ticket_of(code, WEEK) for code in CODES[:3]]
+    on_paper, key = pages.paper(tickets), pages.key(tickets)
+    for ticket in tickets:
+        home = Homework(ticket, tmp_path)
         for item in WEEK.items:
             problem = home.problem(item.name)
             assert problem.statement in on_paper and pages.right_answer(problem) in key
@@ -673,8 +684,8 @@ def desk(tmp_path):
 
 
 def work_through(desk, count, typed="right"):
-    for slip in desk.slips(WEEK)[:count]:
-        home = Homework(slip, desk.came_back_folder(WEEK))
+    for ticket in desk.tickets(WEEK)[:count]:
+        home = Homework(ticket, desk.came_back_folder(WEEK))
         for item in WEEK.items:
             home.check(item.name, right(home.problem(item.name)) if typed == "right" else typed)
 
@@ -694,11 +705,11 @@ def test_the_class_key_is_in_nothing_that_is_handed_out(desk):
         assert held == (name == "keep_to_yourself/class_key.txt"), name
 
 
-def test_each_slip_holds_one_code_and_no_other(desk):
-    for path in desk.hand_out_folder(WEEK).glob("slip_files/*"):
+def test_each_ticket_holds_one_code_and_no_other(desk):
+    for path in desk.hand_out_folder(WEEK).glob("ticket_files/*"):
         text = path.read_text()
         assert sum(shown_code(code) in text for code in desk.codes) == 1
-        assert sum(slip.key in text for slip in desk.slips(WEEK)) == 1
+        assert sum(ticket.key in text for ticket in desk.tickets(WEEK)) == 1
 
 
 def test_marking_twice_gives_the_same_bytes_and_no_second_sheet(desk):
@@ -781,7 +792,7 @@ def test_codes_can_be_added_and_nothing_is_made_twice(desk):
         with pytest.raises(Refusal, match="choose another name"):
             desk.write_assignment(Assignment(name, KINDS, due="2031-03-14 17:00", system="kg"))
     desk.write_assignment(WEEK)
-    assert len(list((desk.hand_out_folder(WEEK) / "slip_files").iterdir())) == 8
+    assert len(list((desk.hand_out_folder(WEEK) / "ticket_files").iterdir())) == 8
 
 
 @pytest.mark.parametrize(
@@ -814,8 +825,8 @@ def test_damaged_files_never_stop_the_run(tmp_path, monkeypatch):
     """400 files damaged as a seed says: each is marked or listed, and the good one beside them is marked as ever."""
     codes = demo_codes(401)
     for seed, code in enumerate(codes):
-        slip = slip_of(code, WEEK)
-        whole = answer_text(slip, lines(slip, 2, random.Random(seed))).encode()
+        ticket = ticket_of(code, WEEK)
+        whole = answer_text(ticket, lines(ticket, 2, random.Random(seed))).encode()
         (tmp_path / f"{seed:03d}.txt").write_bytes(mutated(whole, seed) if seed else whole)
     monkeypatch.setattr(exercises, "check", _no_surprise(exercises.check))
     got = []
@@ -869,23 +880,41 @@ HANDED_OUT = {
 }
 
 
-def write_answers(folder, slip):
+def write_answers(folder, ticket):
     """One student's file, right at the first try."""
-    body = list(lines(slip, 1, random.Random(1)))
-    (folder / f"{slip.stem}.answers.txt").write_text(answer_text(slip, body), "utf-8")
+    body = list(lines(ticket, 1, random.Random(1)))
+    (folder / f"{ticket.stem}.answers.txt").write_text(answer_text(ticket, body), "utf-8")
 
 
 def test_an_assignment_handed_out_under_old_names_still_marks_right(tmp_path):
     kinds = [name.removesuffix(".2") for name in HANDED_OUT]
     old = read_assignment(as_text(Assignment("Old week", kinds, system="lb")).encode())
-    slip = slip_of(demo_codes(1)[0], old)
+    ticket = ticket_of(demo_codes(1)[0], old)
     assert [item.name for item in old.items] == list(HANDED_OUT)
     for item in old.items:
         unit, answer, first = HANDED_OUT[item.name]
-        problem = problem_for(slip, item, 1)
+        problem = problem_for(ticket, item, 1)
         assert (problem.unit, next(iter(problem.given.values()), "")) == (unit, first)
         assert problem.answer == (answer if isinstance(answer, str) else pytest.approx(answer))
-    write_answers(tmp_path, slip)
+    write_answers(tmp_path, ticket)
     result = mark_folder(tmp_path, DEMO_KEY, assignment=old)
     assert [(mark.score, mark.out_of) for mark in result.marks] == [(5, 5)]
     assert len(result.items) == 5
+
+
+def test_homework_of_an_older_workbook_marks_right_and_goes_on(tmp_path):
+    """Assignment, ticket (then called slip) and answers as an older workbook wrote them."""
+    for path in (Path(__file__).parent / "old_homework").iterdir():
+        shutil.copy(path, tmp_path)
+    result = mark_folder(tmp_path, DEMO_KEY, received="2031-03-14 17:00")
+    assert [(mark.score, mark.out_of, mark.late) for mark in result.marks] == [(6, 6, "in time")]
+    assert not any(mark.notes for mark in result.marks)
+    assert [one.reason for one in result.skipped] == [
+        "a ticket or an assignment, not an answer file"
+    ]
+    found = files_beside(tmp_path)
+    assert len(found.tickets) == len(found.assignments) == 1 and not found.notes
+    (tmp_path / "later").mkdir()
+    home = Homework(found.tickets[0], tmp_path)
+    assert all(home.standing(item.name).right for item in home.items)
+    assert add_file((tmp_path / f"{home.ticket.stem}.slip.txt").read_bytes(), tmp_path / "later")

@@ -1,4 +1,4 @@
-"""Codes and keys: no look-alikes, every slip of the pen caught, one key says nothing about another."""
+"""Codes and keys: no look-alikes, every ticket of the pen caught, one key says nothing about another."""
 
 import hmac
 import itertools
@@ -113,7 +113,7 @@ def test_a_number_key_belongs_to_one_code_and_one_assignment():
             codes.read_number_key(KEY, code, name)
 
 
-def test_slips_of_the_pen_in_a_number_key_are_caught():
+def test_tickets_of_the_pen_in_a_number_key_are_caught():
     bare, missed, tried = KEY.replace("-", ""), 0, 0
     for at, other in itertools.product(range(16), codes.SYMBOLS):
         if bare[at] != other:

@@ -10,39 +10,39 @@ import time
 from pathlib import Path
 
 import pytest
-from class_files import answer_text, demo_codes, lines, right, slip_of
+from class_files import answer_text, demo_codes, lines, right, ticket_of
 
 from leverarm.marking import (
     Assignment,
     Homework,
-    Slip,
+    Ticket,
     answer_file,
     files_beside,
     homework,
-    write_slip,
+    write_ticket,
 )
 from leverarm.marking import answer_file as paper
-from leverarm.marking.assignment import Unfit, as_text, read_assignment, read_slip
+from leverarm.marking.assignment import Unfit, as_text, read_assignment, read_ticket
 from leverarm.marking.codes import proof
 from leverarm.quantities import Refusal
 
 KINDS = ["front_gain", "rear_change", "total_change", "front_gain"]
 WEEK = Assignment("Week 3", KINDS, due="2031-03-14")
 CODE = demo_codes(1)[0]
-SLIP = slip_of(CODE, WEEK)
+TICKET = ticket_of(CODE, WEEK)
 
 
 def typed_right(home, name):
     return right(home.problem(name))
 
 
-# Assignment and slip ------------------------------------------------------------------------
+# Assignment and ticket ------------------------------------------------------------------------
 
 
-def test_an_assignment_and_a_slip_come_back_from_their_files():
+def test_an_assignment_and_a_ticket_come_back_from_their_files():
     assert read_assignment(as_text(WEEK).encode()) == WEEK
-    assert read_slip(as_text(SLIP).encode()) == SLIP
-    assert read_slip(as_text(SLIP).encode("utf-16")) == SLIP
+    assert read_ticket(as_text(TICKET).encode()) == TICKET
+    assert read_ticket(as_text(TICKET).encode("utf-16")) == TICKET
 
 
 def test_a_kind_that_stands_twice_gets_numbers_of_its_own():
@@ -53,8 +53,8 @@ def test_a_kind_that_stands_twice_gets_numbers_of_its_own():
         "front_gain.2",
     ]
     assert (
-        homework.problem_for(SLIP, WEEK.items[0], 1).given
-        != homework.problem_for(SLIP, WEEK.items[3], 1).given
+        homework.problem_for(TICKET, WEEK.items[0], 1).given
+        != homework.problem_for(TICKET, WEEK.items[3], 1).given
     )
 
 
@@ -102,24 +102,24 @@ def test_a_strange_assignment_file_is_refused_in_a_sentence(data):
         read_assignment(data)
 
 
-def test_a_slip_with_the_key_of_another_is_refused():
-    other = slip_of(demo_codes(2)[1], WEEK)
+def test_a_ticket_with_the_key_of_another_is_refused():
+    other = ticket_of(demo_codes(2)[1], WEEK)
     with pytest.raises(Refusal):
-        Slip(CODE, other.key, WEEK)
+        Ticket(CODE, other.key, WEEK)
 
 
-def test_a_folder_is_searched_for_slips_and_assignments(tmp_path):
+def test_a_folder_is_searched_for_tickets_and_assignments(tmp_path):
     (tmp_path / "Week_3.assignment (1).txt").write_text(as_text(WEEK))
-    (tmp_path / "broken.slip.txt").write_text("{")
+    (tmp_path / "broken.ticket.txt").write_text("{")
     (tmp_path / "notes.txt").write_text("milk, eggs")
     found = files_beside(tmp_path)
     assert (
         found.assignments == (WEEK,)
-        and not found.slips
-        and found.notes[0].startswith("broken.slip.txt: ")
+        and not found.tickets
+        and found.notes[0].startswith("broken.ticket.txt: ")
     )
-    write_slip(SLIP, tmp_path)
-    assert files_beside(tmp_path).slips == (SLIP,)
+    write_ticket(TICKET, tmp_path)
+    assert files_beside(tmp_path).tickets == (TICKET,)
 
 
 # The answer file ----------------------------------------------------------------------------
@@ -133,14 +133,14 @@ def test_the_documented_example_is_what_is_written():
 
 
 def test_an_answer_file_comes_back_whole(tmp_path):
-    home = Homework(SLIP, tmp_path)
+    home = Homework(TICKET, tmp_path)
     typed = typed_right(home, "front_gain")
     assert home.check("front_gain", typed, hints=2, seconds=85.4).right
     found = paper.read_answers(home.path.read_bytes())
     assert (found.code, found.assignment, found.proof, found.notes) == (
         CODE,
         "Week 3",
-        proof(SLIP.key),
+        proof(TICKET.key),
         (),
     )
     given = homework.given_text(home.problem("front_gain", 1))
@@ -149,7 +149,7 @@ def test_an_answer_file_comes_back_whole(tmp_path):
 
 
 def test_nothing_of_the_person_or_the_machine_is_in_the_file(tmp_path):
-    home = Homework(SLIP, tmp_path)
+    home = Homework(TICKET, tmp_path)
     home.check("front_gain", "1")
     written = home.path.read_text("ascii").lower()
     import getpass
@@ -162,7 +162,7 @@ def test_nothing_of_the_person_or_the_machine_is_in_the_file(tmp_path):
         tmp_path.name,
         "/",
         "\\\\",
-        SLIP.key.lower(),
+        TICKET.key.lower(),
     ):
         assert word.lower() not in re.sub(r'"(given|typed|read)": "[^"]*"', "", written), word
     assert not re.search(r"20\d\d-\d\d", written), "no date"
@@ -174,12 +174,12 @@ def test_nothing_of_the_person_or_the_machine_is_in_the_file(tmp_path):
 @pytest.mark.parametrize("ends", ["\n", "\r\n", "\r"])
 def test_any_editor_may_have_saved_it(encoding, ends):
     body = [paper.line(paper.Answer("front_gain", n, "W 110 kg", "−82,7 “kg”")) for n in (1, 2)]
-    data = answer_text(SLIP, body).replace("\n", ends).encode(encoding)
+    data = answer_text(TICKET, body).replace("\n", ends).encode(encoding)
     assert [one.typed for one in paper.read_answers(data).answers] == ["−82,7 “kg”"] * 2
 
 
 def test_smart_quotes_and_lower_case_codes_are_read():
-    data = answer_text(SLIP, [paper.line(paper.Answer("front_gain", 1, "", "190 kg"))])
+    data = answer_text(TICKET, [paper.line(paper.Answer("front_gain", 1, "", "190 kg"))])
     found = paper.read_answers(data.replace('"', "”").replace(CODE, CODE.lower()).encode())
     assert found.code == CODE and found.answers[0].typed == "190 kg"
 
@@ -196,7 +196,7 @@ def test_smart_quotes_and_lower_case_codes_are_read():
         (b'{"lever-arm answers": true, "code": "K7MPTDC"}', "newer workbook"),
         (b'{"lever-arm answers": 1, "assignment": "Week 3", "code": "K7MPTDD"}', "code is no code"),
         (b'{"lever-arm answers": 1, "assignment": 3, "code": "K7MPTDC"}', "assignment is missing"),
-        (as_text(SLIP).replace("\n", "").encode(), "a slip or an assignment"),
+        (as_text(TICKET).replace("\n", "").encode(), "a ticket or an assignment"),
     ],
 )
 def test_what_is_no_answer_file_is_named(data, says):
@@ -225,7 +225,7 @@ def test_what_is_no_answer_file_is_named(data, says):
 )
 def test_a_line_with_a_strange_value_is_left_out_and_counted(field, value):
     good = json.loads(paper.line(paper.Answer("front_gain", 1, "", "190 kg")))
-    data = answer_text(SLIP, [json.dumps(good | {field: value}), json.dumps(good)]).encode()
+    data = answer_text(TICKET, [json.dumps(good | {field: value}), json.dumps(good)]).encode()
     found = paper.read_answers(data)
     assert len(found.answers) == 1 and found.notes == ("1 of 2 lines could not be read",)
 
@@ -248,7 +248,9 @@ def test_a_line_with_a_strange_value_is_left_out_and_counted(field, value):
 def test_hostile_lines_cost_one_line_and_no_time(line):
     start = time.perf_counter()
     found = paper.read_answers(
-        answer_text(SLIP, [line, paper.line(paper.Answer("front_gain", 2, "", "190 kg"))]).encode()
+        answer_text(
+            TICKET, [line, paper.line(paper.Answer("front_gain", 2, "", "190 kg"))]
+        ).encode()
     )
     assert found.answers[-1].number == 2 and time.perf_counter() - start < 1
     json.dumps([one.typed for one in found.answers], ensure_ascii=False).encode("utf-8")
@@ -263,7 +265,7 @@ def test_nesting_never_reaches_the_parser():
 
 
 def test_a_wrong_answer_brings_new_numbers_and_a_right_one_moves_on(tmp_path):
-    home = Homework(SLIP, tmp_path)
+    home = Homework(TICKET, tmp_path)
     first = home.problem("front_gain")
     assert not home.check("front_gain", "1 kg").right
     assert home.number("front_gain") == 2 and home.problem("front_gain").given != first.given
@@ -274,7 +276,7 @@ def test_a_wrong_answer_brings_new_numbers_and_a_right_one_moves_on(tmp_path):
 
 
 def test_what_cannot_be_read_is_no_try(tmp_path):
-    home = Homework(SLIP, tmp_path)
+    home = Homework(TICKET, tmp_path)
     for typed in ("", "no idea", "9**9**9", "__import__('os')", "(" * 500):
         assert not home.check("front_gain", typed).counts
     assert home.number("front_gain") == 1 and not home.path.exists()
@@ -283,10 +285,10 @@ def test_what_cannot_be_read_is_no_try(tmp_path):
 
 
 def test_a_closed_notebook_takes_up_where_it_was(tmp_path):
-    home = Homework(SLIP, tmp_path)
+    home = Homework(TICKET, tmp_path)
     home.check("front_gain", typed_right(home, "front_gain"))
     home.check("rear_change", "5 kg")
-    again = Homework(SLIP, tmp_path)
+    again = Homework(TICKET, tmp_path)
     assert again.first_open().name == "rear_change" and again.number("rear_change") == 2
     assert again.verdict("front_gain", 1).right and again.problem("rear_change") == home.problem(
         "rear_change"
@@ -294,24 +296,24 @@ def test_a_closed_notebook_takes_up_where_it_was(tmp_path):
 
 
 def test_no_try_is_left_once_the_tries_are_used(tmp_path):
-    home = Homework(slip_of(CODE, Assignment("Week 3", KINDS, tries=2)), tmp_path)
+    home = Homework(ticket_of(CODE, Assignment("Week 3", KINDS, tries=2)), tmp_path)
     for _ in range(2):
         home.check("front_gain", "1 kg")
     assert not home.standing("front_gain").open and home.first_open().name == "rear_change"
 
 
 def test_two_windows_on_one_file_lose_nothing(tmp_path):
-    one, other = Homework(SLIP, tmp_path), Homework(SLIP, tmp_path)
+    one, other = Homework(TICKET, tmp_path), Homework(TICKET, tmp_path)
     one.check("front_gain", "1 kg")
     other.check("rear_change", "2 kg")
     one.check("total_change", "3 kg")
     kept = paper.read_answers(one.path.read_bytes()).answers
     assert [answer.typed for answer in kept] == ["1 kg", "2 kg", "3 kg"]
-    assert Homework(SLIP, tmp_path).number("rear_change") == one.number("rear_change") == 2
+    assert Homework(TICKET, tmp_path).number("rear_change") == one.number("rear_change") == 2
 
 
 def test_two_windows_on_one_try_keep_both_and_the_first_counts(tmp_path):
-    one, other = Homework(SLIP, tmp_path), Homework(SLIP, tmp_path)
+    one, other = Homework(TICKET, tmp_path), Homework(TICKET, tmp_path)
     typed = right(one.problem("front_gain"))
     one.check("front_gain", "1 kg", number=1)
     other.check("front_gain", typed, number=1)
@@ -324,9 +326,9 @@ _WRITER = (
     """
 import sys
 sys.path.insert(0, sys.argv[3])
-from class_files import slip_of
+from class_files import ticket_of
 from leverarm.marking import Assignment, Homework
-home = Homework(slip_of(sys.argv[2], Assignment("Week 3", %r, due="2031-03-14")), sys.argv[1])
+home = Homework(ticket_of(sys.argv[2], Assignment("Week 3", %r, due="2031-03-14")), sys.argv[1])
 print("ready", flush=True)
 sys.stdin.readline()
 for number in range(int(sys.argv[4])):
@@ -367,7 +369,7 @@ def test_two_programs_writing_at_once_lose_nothing(tmp_path):
         assert one.returncode == 0
     kept = [
         answer.typed
-        for answer in paper.read_answers(Homework(SLIP, tmp_path).path.read_bytes()).answers
+        for answer in paper.read_answers(Homework(TICKET, tmp_path).path.read_bytes()).answers
     ]
     assert sorted(kept) == sorted(f"{mark}{n} kg" for mark in (1, 2) for n in range(1, 26))
 
@@ -392,18 +394,18 @@ def test_a_kill_in_the_middle_of_writing_loses_nothing_that_was_shown(tmp_path):
         reported += 3 + len([word for word in rest if word.isdigit()])
         for lock in tmp_path.glob(".*.lock"):
             os.utime(lock, (0, 0))
-        found = paper.read_answers((tmp_path / f"{SLIP.stem}.answers.txt").read_bytes())
+        found = paper.read_answers((tmp_path / f"{TICKET.stem}.answers.txt").read_bytes())
         assert not found.notes and len(found.answers) >= reported
         reported = len(found.answers)
 
 
 def test_a_truncated_file_is_mended_from_the_version_before(tmp_path):
-    home = Homework(SLIP, tmp_path)
+    home = Homework(TICKET, tmp_path)
     for typed in ("1 kg", "2 kg", "3 kg"):
         home.check("front_gain", typed)
     whole = home.path.read_bytes()
     home.path.write_bytes(whole[: len(whole) // 2])
-    again = Homework(SLIP, tmp_path)
+    again = Homework(TICKET, tmp_path)
     assert again.number("front_gain") >= 3
     again.check("rear_change", "5 kg")
     kept = [answer.typed for answer in paper.read_answers(home.path.read_bytes()).answers]
@@ -411,7 +413,7 @@ def test_a_truncated_file_is_mended_from_the_version_before(tmp_path):
 
 
 def test_a_file_that_went_away_comes_back_with_the_next_check(tmp_path):
-    home = Homework(SLIP, tmp_path)
+    home = Homework(TICKET, tmp_path)
     home.check("front_gain", "1 kg")
     home.path.unlink()
     home.check("front_gain", "2 kg")
@@ -424,7 +426,7 @@ def test_a_file_that_went_away_comes_back_with_the_next_check(tmp_path):
 def test_a_folder_that_takes_no_file_is_said_and_the_answer_can_be_checked_again(
     tmp_path, monkeypatch
 ):
-    home = Homework(SLIP, tmp_path)
+    home = Homework(TICKET, tmp_path)
 
     def full(*_):
         raise OSError(28, "No space left on device")
@@ -439,7 +441,7 @@ def test_a_folder_that_takes_no_file_is_said_and_the_answer_can_be_checked_again
 
 
 def test_a_file_that_another_program_holds_gets_a_neighbor(tmp_path, monkeypatch):
-    home, moved = Homework(SLIP, tmp_path), os.replace
+    home, moved = Homework(TICKET, tmp_path), os.replace
 
     def held(source, target):
         if Path(target) == home.path:
@@ -451,7 +453,7 @@ def test_a_file_that_another_program_holds_gets_a_neighbor(tmp_path, monkeypatch
     beside = answer_file.aside(home.path)
     assert not home.path.exists() and len(paper.read_answers(beside.read_bytes()).answers) == 1
     monkeypatch.undo()
-    again = Homework(SLIP, tmp_path)
+    again = Homework(TICKET, tmp_path)
     assert again.number("front_gain") == 2
     again.check("front_gain", "2 kg")
     assert [answer.typed for answer in paper.read_answers(home.path.read_bytes()).answers] == [
@@ -461,7 +463,7 @@ def test_a_file_that_another_program_holds_gets_a_neighbor(tmp_path, monkeypatch
 
 
 def test_a_stale_lock_is_broken(tmp_path):
-    home = Homework(SLIP, tmp_path)
+    home = Homework(TICKET, tmp_path)
     lock = tmp_path / f".{home.path.name}.lock"
     lock.touch()
     os.utime(lock, (0, 0))
@@ -471,18 +473,18 @@ def test_a_stale_lock_is_broken(tmp_path):
 
 
 def test_every_line_of_an_unknown_kind_stays_in_the_file(tmp_path):
-    home = Homework(SLIP, tmp_path)
+    home = Homework(TICKET, tmp_path)
     home.check("front_gain", "1 kg")
     with open(home.path, "a") as file:
         file.write("a line from a later version\n")
-    Homework(SLIP, tmp_path).check("front_gain", "2 kg")
+    Homework(TICKET, tmp_path).check("front_gain", "2 kg")
     assert "a line from a later version" in home.path.read_text()
 
 
 def test_the_numbers_are_those_of_the_answer_file_whoever_makes_it(tmp_path):
-    """What the class key gives, what the slip gives and what a later Python gives is the same."""
-    rows = list(lines(SLIP, 2, __import__("random").Random(1)))
-    home = Homework(SLIP, tmp_path)
+    """What the class key gives, what the ticket gives and what a later Python gives is the same."""
+    rows = list(lines(TICKET, 2, __import__("random").Random(1)))
+    home = Homework(TICKET, tmp_path)
     for row in rows:
         found = json.loads(row)
         assert found["given"] == homework.given_text(home.problem(found["item"], found["try"]))

@@ -2,7 +2,7 @@
 
 import pytest
 
-from leverarm.marking import Homework, add_file, files_beside, practice_slip
+from leverarm.marking import Homework, add_file, files_beside, practice_ticket
 from leverarm.marking.assignment import as_text
 from leverarm.panels import homework
 from leverarm.quantities import Refusal
@@ -11,7 +11,7 @@ from leverarm.quantities import Refusal
 def answered(folder, *typed):
     """A homework with answers to its first item."""
     folder.mkdir(exist_ok=True)
-    work = Homework(practice_slip(), folder)
+    work = Homework(practice_ticket(), folder)
     for one in typed:
         work.check(work.items[0].name, one)
     return work
@@ -22,7 +22,7 @@ def test_a_saved_answer_file_is_taken_up_again_in_a_later_visit(tmp_path):
     later = tmp_path / "tuesday"
     later.mkdir()
     assert "2 answers" in add_file(first.path.read_bytes(), later)
-    again = Homework(practice_slip(), later)
+    again = Homework(practice_ticket(), later)
     item = first.items[0].name
     assert again.answers(item) == first.answers(item) and again.number(item) == 3
 
@@ -47,12 +47,12 @@ def test_a_student_is_told_to_hand_in_both_files_where_they_answer_the_same_try(
     assert "Hand in" not in add_file(school.path.read_bytes(), school.folder)
 
 
-def test_a_slip_and_an_assignment_are_known_by_what_is_in_them(tmp_path):
-    slip = practice_slip()
-    assert "assignment" in add_file(as_text(slip.assignment).encode(), tmp_path)
-    assert files_beside(tmp_path).assignments == (slip.assignment,)
-    assert "slip" in add_file(as_text(slip).encode(), tmp_path)
-    assert files_beside(tmp_path).slips == (slip,)
+def test_a_ticket_and_an_assignment_are_known_by_what_is_in_them(tmp_path):
+    ticket = practice_ticket()
+    assert "assignment" in add_file(as_text(ticket.assignment).encode(), tmp_path)
+    assert files_beside(tmp_path).assignments == (ticket.assignment,)
+    assert "ticket" in add_file(as_text(ticket).encode(), tmp_path)
+    assert files_beside(tmp_path).tickets == (ticket,)
 
 
 @pytest.mark.parametrize(
@@ -68,7 +68,7 @@ def test_a_slip_and_an_assignment_are_known_by_what_is_in_them(tmp_path):
     ],
 )
 def test_other_files_are_refused_in_one_sentence_and_leave_nothing(tmp_path, data):
-    with pytest.raises(Refusal, match="a slip, an assignment or an answer file"):
+    with pytest.raises(Refusal, match="a ticket, an assignment or an answer file"):
         add_file(data, tmp_path)
     assert list(tmp_path.iterdir()) == []
 
@@ -76,7 +76,7 @@ def test_other_files_are_refused_in_one_sentence_and_leave_nothing(tmp_path, dat
 @pytest.mark.parametrize("name", ["../up", "a/b", "..\\\\up"])
 def test_a_file_cannot_name_a_place_outside(tmp_path, name):
     work = answered(tmp_path / "a", "1 kg")
-    spoilt = work.path.read_text("utf-8").replace(f'"{work.slip.assignment.name}"', f'"{name}"')
+    spoilt = work.path.read_text("utf-8").replace(f'"{work.ticket.assignment.name}"', f'"{name}"')
     assert name.split("\\")[0] in spoilt
     with pytest.raises(Refusal):
         add_file(spoilt.encode(), tmp_path / "a")
@@ -88,7 +88,9 @@ def test_the_homework_page_takes_a_file_and_goes_on(tmp_path):
     later = tmp_path / "tuesday"
     later.mkdir()
     page = homework(later)
-    page.tickets.take(as_text(first.slip).encode(), first.path.read_bytes())
-    assert "1 answer" in page.tickets.brought.value and page.tickets.found.slips == (first.slip,)
-    page.use(page.tickets.found.slips[0])
+    page.tickets.take(as_text(first.ticket).encode(), first.path.read_bytes())
+    assert "1 answer" in page.tickets.brought.value and page.tickets.found.tickets == (
+        first.ticket,
+    )
+    page.use(page.tickets.found.tickets[0])
     assert page.work.answers(first.items[0].name)

@@ -21,7 +21,7 @@ from pathlib import Path
 
 sys.path.insert(1, str(Path(__file__).resolve().parents[1]))
 
-from class_files import answer_text, mutated, slip_of, write_class
+from class_files import answer_text, mutated, ticket_of, write_class
 from common import many, power, save, table, times, verdict, words
 
 from leverarm.marking import Desk, mark_folder
@@ -101,15 +101,15 @@ def slowed(whole, assignment, scratch):
     shutil.copytree(whole, folder)
     formulas = [item for item in assignment.items if asks_formula(item)]
     for path in sorted(folder.glob("*.answers.txt"))[:SLOW_FILES]:
-        slip = slip_of(path.name.split("-")[1][:7], assignment)
+        ticket = ticket_of(path.name.split("-")[1][:7], assignment)
         slow = {
-            item.name: SLOW.format(next(iter(problem_for(slip, item, 1).given)))
+            item.name: SLOW.format(next(iter(problem_for(ticket, item, 1).given)))
             for item in formulas
         }
         tries = [(item.name, 1 + n) for n in range(MOST_TRIES) for item in formulas][:MOST_ANSWERS]
         path.write_text(
             answer_text(
-                slip, [line(Answer(name, number, "", slow[name])) for name, number in tries]
+                ticket, [line(Answer(name, number, "", slow[name])) for name, number in tries]
             ),
             "utf-8",
         )

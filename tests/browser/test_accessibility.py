@@ -78,11 +78,11 @@ SHOWN = {
     "claim_cards": ["claim_cards()", "after(claim_cards(), lambda p: p.commit('holds'))"],
     "counterweight": ["counterweight()", "counterweight(gated=False)"],
     "desk": [
-        "new = desk('new_class', print_slips=print_tickets)\nnew.codes",
+        "new = desk('new_class', print_tickets=print_tickets)\nnew.codes",
         "new.choose",
         "new.marks",
         "new.names",
-        "old = desk('old_class', print_slips=print_tickets)\nold.codes.start(3)\nold.choose.choose('front_gain', 'rear_change')\n"
+        "old = desk('old_class', print_tickets=print_tickets)\nold.codes.start(3)\nold.choose.choose('front_gain', 'rear_change')\n"
         "old.choose.name.value = 'Week 3'\nold.choose.write()\nold.codes",
         "after(old.choose, lambda p: p.look())",
         "old.marks",

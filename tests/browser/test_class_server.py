@@ -23,7 +23,7 @@ if sys.platform.startswith("win"):
 
 from class_server import CALLED, PAGE, ROOT, SHOWN, TEACHER, commands, school, why_not
 
-from leverarm.marking import Slip, shown_code
+from leverarm.marking import Ticket, shown_code
 from leverarm.marking.assignment import read_assignment
 from leverarm.marking.demo import right_text
 from leverarm.marking.homework import problem_for
@@ -38,7 +38,7 @@ desk = Desk("workbook/notebooks/my_class")
 desk.start(2)
 work = Assignment("Week 3", ["front_gain", "rear_change"])
 desk.write_assignment(work)
-print(json.dumps([[slip.code, slip.key] for slip in desk.slips(work)]))
+print(json.dumps([[ticket.code, ticket.key] for ticket in desk.tickets(work)]))
 """
 MARKING = """
 from leverarm.marking import Desk
@@ -108,7 +108,7 @@ def signed(server):
 
 @pytest.fixture(scope="module")
 def week(server, signed):
-    """The instructor sets work and puts the assignment on the board; name -> slip."""
+    """The instructor sets work and puts the assignment on the board; name -> ticket."""
     told = server.run_as(TEACHER, DESK)
     assert told.returncode == 0, told.stderr
     out = server.notebooks(TEACHER) / "my_class/hand_out/Week_3/Week_3.assignment.txt"
@@ -120,7 +120,7 @@ def week(server, signed):
     )
     work = read_assignment((server.place.board / out.name).read_bytes())
     return {
-        name: Slip(code, key, work)
+        name: Ticket(code, key, work)
         for name, (code, key) in zip((ANN, BEN), json.loads(told.stdout))
     }
 
@@ -133,7 +133,7 @@ def contents(server, session, name, method, path, **more):
 def answered(server, signed, week, browser):
     """Both students do a problem of their homework in the browser and put the file into their tray; name -> file name."""
     files = {}
-    for name, slip in week.items():
+    for name, ticket in week.items():
         told = contents(
             server,
             signed[name],
@@ -144,7 +144,7 @@ def answered(server, signed, week, browser):
         )
         assert told.status_code == 201, told.text
         with server.lab(browser, name).open("notebooks/homework.ipynb") as sheet:
-            answer(sheet, slip)
+            answer(sheet, ticket)
             sheet.picture(f"class_server_{name}")
             assert sheet.errors() == []
         (file,) = server.notebooks(name).glob("Week_3*.answers.txt")
@@ -163,19 +163,19 @@ def answered(server, signed, week, browser):
     return files
 
 
-def answer(sheet, slip):
-    """Type the slip, then the right answer to the first problem."""
+def answer(sheet, ticket):
+    """Type the ticket, then the right answer to the first problem."""
     sheet.only_notebook()
     sheet.run_all()
     page, panel = sheet.page, sheet.page.locator(".lv-panel")
     page.get_by_role("button", name="Look again for files").first.click()
-    for label, text in (("Code", shown_code(slip.code)), ("Number key", slip.key)):
+    for label, text in (("Code", shown_code(ticket.code)), ("Number key", ticket.key)):
         panel.get_by_label(label).first.fill(text)
         panel.get_by_label(label).first.press("Tab")
     page.get_by_role("button", name="Start", exact=True).first.click()
     page.get_by_text("0 of 2 right").first.wait_for()
     box = panel.get_by_label("Your answer").first
-    box.fill(right_text(problem_for(slip, slip.assignment.items[0], 1)))
+    box.fill(right_text(problem_for(ticket, ticket.assignment.items[0], 1)))
     box.press("Enter")
     page.get_by_text("1 of 2 right").first.wait_for()
 

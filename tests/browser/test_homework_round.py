@@ -66,41 +66,41 @@ def week(lab, place):
     return desk, work
 
 
-def start(page, slip):
-    """Type a slip."""
+def start(page, ticket):
+    """Type a ticket."""
     press(page, "Look again for files")
-    fill(page, "Code", shown_code(slip.code).lower())
-    fill(page, "Number key", slip.key)
+    fill(page, "Code", shown_code(ticket.code).lower())
+    fill(page, "Number key", ticket.key)
     press(page, "Start")
     page.get_by_text(" of 3 right").first.wait_for()
 
 
-def at_work(place, slip, name="front_gain"):
+def at_work(place, ticket, name="front_gain"):
     """The problem a student sees now."""
-    return Homework(slip, place).problem(name)
+    return Homework(ticket, place).problem(name)
 
 
 def test_by_keyboard_alone_wrong_then_right(lab, place, week):
-    slip = week[0].slips(week[1])[0]
+    ticket = week[0].tickets(week[1])[0]
     with lab.open("notebooks/homework.ipynb") as sheet:
         ready(sheet)
         page = sheet.page
-        start(page, slip)
+        start(page, ticket)
         page.locator(".lv-panel").get_by_label("Your answer").first.focus()
-        page.keyboard.type(at_work(place, slip).given["W"])
+        page.keyboard.type(at_work(place, ticket).given["W"])
         page.keyboard.press("Enter")
         page.get_by_text("Not yet.").first.wait_for()
         on_button(page, "New numbers")
         page.keyboard.press("Enter")
         page.get_by_text("Try 2.").first.wait_for()
         page.wait_for_function("() => document.activeElement.matches('input[type=text]')")
-        page.keyboard.type(f"{at_work(place, slip).answer:.1f}")
+        page.keyboard.type(f"{at_work(place, ticket).answer:.1f}")
         page.keyboard.press("Enter")
         page.get_by_text("1 of 3 right").wait_for()
         on_button(page, "Next problem")
         sheet.picture("homework_right")
         assert sheet.errors() == []
-    kept = read_answers(Homework(slip, place).path.read_bytes())
+    kept = read_answers(Homework(ticket, place).path.read_bytes())
     assert [answer.number for answer in kept.answers] == [1, 2] and not kept.notes
 
 
@@ -124,27 +124,27 @@ def test_no_check_overtakes_what_was_typed(lab, by):
 
 
 def test_a_killed_kernel_loses_nothing_and_the_page_takes_up_again(lab, place, week):
-    slip = week[0].slips(week[1])[1]
+    ticket = week[0].tickets(week[1])[1]
     with lab.open("notebooks/homework.ipynb") as sheet:
         ready(sheet)
         page = sheet.page
-        start(page, slip)
+        start(page, ticket)
         fill(page, "Your answer", "1 kg")
         press(page, "Check")
         page.get_by_text("Not yet.").wait_for()
         page.evaluate(RESTART)
         sheet.run_all()
         page.get_by_label("Ticket").first.select_option(
-            label=f"Week 3, code {shown_code(slip.code)}"
+            label=f"Week 3, code {shown_code(ticket.code)}"
         )
         press(page, "Open this ticket")
         page.get_by_text("Try 2.").first.wait_for()
         assert sheet.errors() == []
-    assert Homework(slip, place).number("front_gain") == 2
+    assert Homework(ticket, place).number("front_gain") == 2
 
 
-def test_two_windows_on_one_slip_lose_nothing(lab, place, week):
-    slip = week[0].slips(week[1])[2]
+def test_two_windows_on_one_ticket_lose_nothing(lab, place, week):
+    ticket = week[0].tickets(week[1])[2]
     shutil.copy(place / "homework.ipynb", place / "homework-copy.ipynb")
     with (
         lab.open("notebooks/homework.ipynb") as one,
@@ -152,7 +152,7 @@ def test_two_windows_on_one_slip_lose_nothing(lab, place, week):
     ):
         for sheet in (one, other):
             ready(sheet)
-            start(sheet.page, slip)
+            start(sheet.page, ticket)
         fill(one.page, "Your answer", "1 kg")
         press(one.page, "Check")
         one.page.get_by_text("Not yet.").wait_for()
@@ -163,7 +163,7 @@ def test_two_windows_on_one_slip_lose_nothing(lab, place, week):
             other.page.get_by_text("Save a copy").first.click()
         copy = read_answers(Path(saved.value.path()).read_bytes())
         assert one.errors() == other.errors() == []
-    kept = read_answers(Homework(slip, place).path.read_bytes())
+    kept = read_answers(Homework(ticket, place).path.read_bytes())
     assert [answer.typed for answer in kept.answers] == ["1 kg", "2 kg"]
     assert copy == kept
     (place / "homework-copy.ipynb").unlink()
@@ -171,8 +171,8 @@ def test_two_windows_on_one_slip_lose_nothing(lab, place, week):
 
 def test_the_class_is_marked(lab, place, week):
     desk, work = week
-    for slip in desk.slips(work):
-        student = Homework(slip, place)
+    for ticket in desk.tickets(work):
+        student = Homework(ticket, place)
         student.check("rear_change", right_text(student.problem("rear_change")))
     for path in place.glob("*.answers.txt"):
         shutil.copy(path, desk.came_back_folder(work))
@@ -201,10 +201,10 @@ def test_the_class_is_marked(lab, place, week):
 @pytest.mark.parametrize("width, dark", [(320, False), (640, True)])
 def test_nothing_is_wider_than_a_narrow_page(lab, place, week, width, dark):
     """320 px, and 1280 px at 200 %: no control of the page reaches beyond it."""
-    slip = week[0].slips(week[1])[0]
+    ticket = week[0].tickets(week[1])[0]
     with lab.open("notebooks/homework.ipynb", width=max(width, 420), dark=dark) as sheet:
         ready(sheet)
-        start(sheet.page, slip)
+        start(sheet.page, ticket)
         panel = sheet.page.locator(".lv-panel:not(.lv-begin)").first
         too_wide = panel.evaluate("""(panel) => { const edge = panel.getBoundingClientRect().right + 1;
             return [...panel.querySelectorAll('input,select,button,p')].filter(e => e.offsetParent && e.getBoundingClientRect().right > edge)

@@ -20,7 +20,7 @@ from classroom import TELL, asked_by_pages, classroom
 from lab import CURRENT, ROOT
 
 from leverarm import Attachment, Tractor, predict
-from leverarm.marking import practice_slip
+from leverarm.marking import practice_ticket
 from leverarm.marking.assignment import as_text
 
 LESSONS = sorted(
@@ -37,7 +37,7 @@ LIVE = {
     "09",
     "10",
 }  # 04 draws its own once a prediction stands; the others have fixed ones
-SLIP = ("my slip.txt", as_text(practice_slip()).encode())
+TICKET = ("my ticket.txt", as_text(practice_ticket()).encode())
 # Pictures of the page that did not come, and how many there are.
 PICTURES = f"""async () => {{
   const book = {CURRENT}.content.node, bad = [];
@@ -153,11 +153,11 @@ def bring(sheet, *files):
     )
 
 
-def open_slip(sheet, *files):
-    """The homework with the slip open, and these files brought along."""
+def open_ticket(sheet, *files):
+    """The homework with the ticket open, and these files brought along."""
     sheet.run_all()
     panel = sheet.page.locator(".lv-panel:has-text('Look again for files')").first
-    bring(sheet, SLIP, *files)
+    bring(sheet, TICKET, *files)
     panel.get_by_text("is here").wait_for()
     if files:
         panel.get_by_text("1 answer is taken up").wait_for()
@@ -198,7 +198,7 @@ def asks_on_closing(sheet):
 
 def test_homework_goes_home_by_a_download_and_comes_back_in_a_later_visit(site):
     with site.open("homework") as (sheet, _):
-        panel = open_slip(sheet)
+        panel = open_ticket(sheet)
         answer(panel, "12.5 kg")
         assert panel.get_by_text("in this tab only, until you save a copy").is_visible()
         kept = save(sheet, panel)
@@ -210,7 +210,7 @@ def test_homework_goes_home_by_a_download_and_comes_back_in_a_later_visit(site):
         )
         assert b"12.5 kg" in kept
     with site.open("homework") as (sheet, _):
-        panel = open_slip(sheet, ("answers (1).txt", kept))
+        panel = open_ticket(sheet, ("answers (1).txt", kept))
         panel.get_by_role("link", name="Save a copy").wait_for()
         chosen = panel.locator("select:visible").first.inner_text().replace("\xa0", " ")
         assert re.search(r"1 try so far|: right", chosen)
@@ -219,7 +219,7 @@ def test_homework_goes_home_by_a_download_and_comes_back_in_a_later_visit(site):
 
 def test_closing_the_tab_asks_while_an_answer_is_not_saved_and_only_then(site):
     with site.open("homework") as (sheet, _):
-        panel = open_slip(sheet)
+        panel = open_ticket(sheet)
         answer(panel, "12.5 kg")
         save(sheet, panel)
         panel.get_by_role("button", name="New numbers, try again").click()

@@ -89,13 +89,18 @@ def spoken(panel):
     return blank(panel.inner_text())
 
 
-def slips_then_right(panel, problem, wrong, right):
-    """Answer wrong and read which slip it was; then answer right."""
-    slip = exercises.check(problem, wrong)
-    assert slip.counts and not slip.right and slip.suspects and slip.suspects[0].ask in slip.message
+def tickets_then_right(panel, problem, wrong, right):
+    """Answer wrong and read which ticket it was; then answer right."""
+    ticket = exercises.check(problem, wrong)
+    assert (
+        ticket.counts
+        and not ticket.right
+        and ticket.suspects
+        and ticket.suspects[0].ask in ticket.message
+    )
     reply = panel.locator(".lv-reply")
     answer(panel, problem, wrong)
-    reply.filter(has_text="Not yet. " + slip.message).wait_for()
+    reply.filter(has_text="Not yet. " + ticket.message).wait_for()
     answer(panel, problem, right)
     reply.filter(has_text="✓ Right.").wait_for()
     panel.get_by_role("button", name="Show the worked solution").wait_for()
@@ -140,7 +145,7 @@ def test_a_student_predicts_sees_and_answers_a_whole_lesson(lab):
         )
         for kind, turn in WRONG.items():
             problem = of(kind)
-            slips_then_right(
+            tickets_then_right(
                 panel_of(sheet.page, f'panels.exercise("{kind}")'),
                 problem,
                 turn(problem.given),
@@ -166,7 +171,7 @@ def test_a_formula_a_free_body_and_a_choice_wrong_then_right(lab):
         sheet.run_all()
         assert {of(kind).style for kind in OTHERS} == {"symbol", "body", "choice"}
         for kind, turn in OTHERS.items():
-            slips_then_right(
+            tickets_then_right(
                 panel_of(sheet.page, f'panels.exercise("{kind}")'),
                 of(kind),
                 turn(of(kind)),
@@ -330,7 +335,7 @@ def test_a_trainer_bets_weighs_and_hands_over_the_page(lab, yard):
         says(roll, show_number(driveline.RollOut(13.9, 13.11, 10, 0.05).lead.value, 1, sign=True))
         talk(page, case)
         problem = of("what_to_promise")
-        slips_then_right(
+        tickets_then_right(
             panel_of(page, 'panels.exercise("what_to_promise")'), problem, "D", problem.answer
         )
         hand_over(sheet, yard, on)

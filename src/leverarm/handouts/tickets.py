@@ -6,7 +6,7 @@ from textwrap import fill
 from typing import Any
 
 from leverarm.handouts.sheet import Figure, Size, draw_cut_lines, paper_size
-from leverarm.marking import Assignment, Slip, shown_code
+from leverarm.marking import Assignment, Ticket, shown_code
 
 # The tickets fill the page but for a margin that no printer reaches, in inches.
 MARGIN, A_PAGE = 0.35, 4
@@ -18,10 +18,10 @@ _STEPS = (
 )
 
 
-def print_tickets(tickets: Iterable[Slip], path: str | Path, paper: str = "A4") -> Path:
+def print_tickets(tickets: Iterable[Ticket], path: str | Path, paper: str = "A4") -> Path:
     """Write the tickets of a class as a PDF file to print and cut; returns its path.
 
-    tickets     one after another, as Desk.slips gives them; paper  "A4" or "Letter"
+    tickets     one after another, as Desk.tickets gives them; paper  "A4" or "Letter"
     """
     from leverarm.graphs import pdf
 
@@ -29,7 +29,7 @@ def print_tickets(tickets: Iterable[Slip], path: str | Path, paper: str = "A4") 
     return pdf(path, (_page(all_[at : at + A_PAGE], size) for at in range(0, len(all_), A_PAGE)))
 
 
-def _page(four: Sequence[Slip], size: Size) -> Figure:
+def _page(four: Sequence[Ticket], size: Size) -> Figure:
     """Up to four tickets on one page."""
     from leverarm.graphs import figure
 
@@ -56,7 +56,7 @@ def _cut_lines(paper: Any, size: Size) -> None:
     paper.text(width - 0.12, height / 2 - 0.06, "cut", fontsize=8, ha="right", color="#5A6067")
 
 
-def _ticket(paper: Any, ticket: Slip, x: float, y: float, width: float) -> None:
+def _ticket(paper: Any, ticket: Ticket, x: float, y: float, width: float) -> None:
     """One ticket: what it is for, code, number key, what to do."""
     work = ticket.assignment
     long = len(work.name) > 24

@@ -4,20 +4,20 @@ mark_folder(folder, class_key, *, assignment=None, codes=None, received="files")
                                     .marks .items .mistakes .skipped .notes; folder may be a zip file
 Assignment(name, kinds, *, system="", tries=0, tolerance=0.5, hints=3, due="")
 Desk(folder)                        the instructor's folder: .start(24) .add_codes(2)
-                                    .write_assignment(assignment) .slips(assignment)
+                                    .write_assignment(assignment) .tickets(assignment)
                                     .mark(name) .with_names(name, roster)
-Homework(slip, folder)              the student's side: .problem(item) .check(item, text)
-files_beside(folder), write_slip(slip, folder), Slip(code, number_key, assignment)
+Homework(ticket, folder)              the student's side: .problem(item) .check(item, text)
+files_beside(folder), write_ticket(ticket, folder), Ticket(code, number_key, assignment)
 add_file(data, folder)              a file that a student brings
-invented_class(folder), practice_slip()     to look at before there are real ones
+invented_class(folder), practice_ticket()     to look at before there are real ones
 CANNOT                              what all this cannot prevent, in sentences
 """
 
-from leverarm.marking.assignment import Assignment, Item, Slip
+from leverarm.marking.assignment import Assignment, Item, Ticket
 from leverarm.marking.codes import new_class_key, new_codes, number_key, read_code, shown_code
-from leverarm.marking.demo import invented_class, practice_slip
+from leverarm.marking.demo import invented_class, practice_ticket
 from leverarm.marking.desk import CANNOT, Desk
-from leverarm.marking.homework import Homework, add_file, files_beside, write_slip
+from leverarm.marking.homework import Homework, add_file, files_beside, write_ticket
 from leverarm.marking.mark import mark_folder
 from leverarm.marking.results import ClassResult, write_sheets
 
@@ -28,7 +28,7 @@ __all__ = [
     "Desk",
     "Homework",
     "Item",
-    "Slip",
+    "Ticket",
     "add_file",
     "files_beside",
     "invented_class",
@@ -36,9 +36,9 @@ __all__ = [
     "new_class_key",
     "new_codes",
     "number_key",
-    "practice_slip",
+    "practice_ticket",
     "read_code",
     "shown_code",
     "write_sheets",
-    "write_slip",
+    "write_ticket",
 ]

@@ -21,7 +21,14 @@ from pathlib import Path
 from typing import Any
 
 from leverarm.files import explain_os_error_briefly, file_lock, write_whole
-from leverarm.marking.assignment import MOST_HINTS, MOST_TRIES, Unfit
+from leverarm.marking.assignment import (
+    ASSIGNMENT,
+    MOST_HINTS,
+    MOST_TRIES,
+    OLD_TICKET,
+    TICKET,
+    Unfit,
+)
 from leverarm.marking.codes import read_code
 from leverarm.quantities import Refusal, how_many
 from leverarm.tables import decoded
@@ -109,6 +116,8 @@ def read_answers(data: bytes) -> AnswerFile:
     if encoding == "cp1252" or "\ufffd" in text:
         notes = ("some characters could not be read",)
     first, *rest = text_lines(text) or [""]
+    if any(title in text[:200] for title in (ASSIGNMENT, TICKET, OLD_TICKET)):
+        raise Unfit("a ticket or an assignment, not an answer file")
     assignment, code, proof, made_with = _head(first)
     answers, spoiled = _lines(rest[:MOST_ANSWERS])
     if spoiled:
@@ -134,7 +143,7 @@ def _head(first: str) -> tuple[str, str, str, str]:
             "the first line is damaged, so nobody can tell whose answers these are"
         ) from why
     if TITLE not in found:
-        raise Unfit("a slip or an assignment, not an answer file")
+        raise Unfit("not an answer file")
     if found[TITLE] != FORMAT or isinstance(found[TITLE], bool):
         raise Unfit("made by a newer workbook: mark it with that one")
     try:

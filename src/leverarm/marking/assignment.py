@@ -1,7 +1,7 @@
 """An assignment: which problems, how many tries, how near is right, when it is due.
 
 It is a small text file that lies beside the homework notebook and holds no secret:
-the numbers come from each student's number key.  A slip is an assignment with one
+the numbers come from each student's number key.  A ticket is an assignment with one
 student's code and number key, in one file, so that nothing needs to be typed.
 """
 
@@ -15,8 +15,9 @@ from leverarm.marking.codes import assignment_name, read_code, read_number_key, 
 from leverarm.quantities import Refusal, set_fields
 from leverarm.tables import decoded
 
-FORMAT, ASSIGNMENT, SLIP = 1, "lever-arm assignment", "lever-arm slip"
-ASSIGNMENT_END, SLIP_END, ANSWERS_END = ".assignment.txt", ".slip.txt", ".answers.txt"
+FORMAT, ASSIGNMENT, TICKET = 1, "lever-arm assignment", "lever-arm ticket"
+OLD_TICKET = "lever-arm slip"  # what a ticket was called in files: Week_3-K7MPTDC.slip.txt
+ASSIGNMENT_END, TICKET_END, ANSWERS_END = ".assignment.txt", ".ticket.txt", ".answers.txt"
 MOST_ITEMS, MOST_TRIES, MOST_HINTS, MOST_BYTES = 100, 200, 4, 100_000
 LEAST_TOLERANCE, MOST_TOLERANCE = 0.1, 5.0
 
@@ -44,7 +45,7 @@ class Item:
 class Assignment:
     """What the class is asked.
 
-    name        as on the slips
+    name        as on the tickets
     items       Item after Item, in order
     system      "kg" or "lb" for everyone; "" lets each student's numbers decide
     tries       how many tries of a problem count; 0 for no limit
@@ -186,7 +187,7 @@ def moment(text: Any, field: str) -> str:
 
 
 @dataclass(frozen=True, init=False)
-class Slip:
+class Ticket:
     """What one student gets: a code and a number key for an assignment."""
 
     code: str
@@ -200,21 +201,21 @@ class Slip:
 
     @property
     def stem(self) -> str:
-        """What the files of this slip are called: Week_3-K7MPTDC."""
+        """What the files of this ticket are called: Week_3-K7MPTDC."""
         return f"{self.assignment.stem}-{self.code}"
 
     def record(self) -> dict[str, Any]:
-        """The slip as a record for a file."""
+        """The ticket as a record for a file."""
         return {
-            SLIP: FORMAT,
+            TICKET: FORMAT,
             "code": shown_code(self.code),
             "number key": self.key,
             "assignment": self.assignment.record(),
         }
 
 
-def as_text(thing: Assignment | Slip) -> str:
-    """An assignment or a slip as the text of its file."""
+def as_text(thing: Assignment | Ticket) -> str:
+    """An assignment or a ticket as the text of its file."""
     return json.dumps(thing.record(), indent=1, ensure_ascii=True) + "\n"
 
 
@@ -223,10 +224,10 @@ def read_assignment(data: bytes) -> Assignment:
     return _assignment(_loaded(data, ASSIGNMENT))
 
 
-def read_slip(data: bytes) -> Slip:
-    """The slip in the bytes of a file; Unfit or Refusal where there is none."""
-    found = _loaded(data, SLIP)
-    return Slip(
+def read_ticket(data: bytes) -> Ticket:
+    """The ticket in the bytes of a file; Unfit or Refusal where there is none."""
+    found = _loaded(data, TICKET)
+    return Ticket(
         found.get("code"),
         found.get("number key"),
         _assignment(_titled(found.get("assignment"), ASSIGNMENT)),
@@ -255,8 +256,12 @@ def _loaded(data: bytes, title: str) -> dict[str, Any]:
 
 def _titled(found: Any, title: str) -> dict[str, Any]:
     """The record if it carries this title in a format that this workbook knows."""
-    if not isinstance(found, dict) or title not in found:
+    names = (title, OLD_TICKET) if title == TICKET else (title,)
+    number = (
+        next((found[n] for n in names if n in found), None) if isinstance(found, dict) else None
+    )
+    if number is None:
         raise Unfit(f"this is no {title} file")
-    if found[title] != FORMAT:
+    if number != FORMAT:
         raise Unfit(f"this {title} file was made by a newer workbook: get the newer workbook")
     return found

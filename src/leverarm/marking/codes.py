@@ -30,7 +30,7 @@ _NAME = re.compile(r"[A-Za-z0-9](?:[A-Za-z0-9 _.-]{0,38}[A-Za-z0-9])?")
 
 
 def assignment_name(text: Any) -> str:
-    """An assignment's name, fit for a slip and a file name, or a Refusal.
+    """An assignment's name, fit for a ticket and a file name, or a Refusal.
 
     >>> assignment_name("  Week  3 ")
     'Week 3'
@@ -79,10 +79,10 @@ def _refuse_strange(field: str, typed: Any, bare: str, length: int) -> None:
     if strange is not None:
         shown = strange if strange.isprintable() else "a mark that cannot be shown"
         raise Refusal(
-            field, typed, f"only {SYMBOLS}", f"{shown} is never used: look at the slip again"
+            field, typed, f"only {SYMBOLS}", f"{shown} is never used: look at the ticket again"
         )
     if len(bare) != length:
-        raise Refusal(field, typed, f"{length} characters", "copy it from the slip again")
+        raise Refusal(field, typed, f"{length} characters", "copy it from the ticket again")
 
 
 # The code ----------------------------------------------------------------------------------
@@ -131,7 +131,7 @@ def read_code(text: Any) -> str:
             "code",
             text,
             "a code whose last character checks the others",
-            "one character is wrong or two are swapped: look at the slip again",
+            "one character is wrong or two are swapped: look at the ticket again",
         )
     return bare
 
@@ -191,8 +191,8 @@ def read_number_key(text: Any, code: str, assignment: str) -> str:
         raise Refusal(
             "number key",
             text,
-            f"the key on the slip of code {shown_code(code)} for {assignment}",
-            "compare code, assignment and key with the slip, character by character",
+            f"the key on the ticket of code {shown_code(code)} for {assignment}",
+            "compare code, assignment and key with the ticket, character by character",
         )
     return _grouped(bare)
 

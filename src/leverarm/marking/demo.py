@@ -1,4 +1,4 @@
-"""An invented class and an invented slip, to look at before there are real ones."""
+"""An invented class and an invented ticket, to look at before there are real ones."""
 
 import random
 from collections.abc import Iterator
@@ -7,7 +7,7 @@ from pathlib import Path
 from leverarm.exercises import Problem
 from leverarm.files import write_whole
 from leverarm.marking.answer_file import Answer, header, line
-from leverarm.marking.assignment import ANSWERS_END, Assignment, Item, Slip
+from leverarm.marking.assignment import ANSWERS_END, Assignment, Item, Ticket
 from leverarm.marking.codes import DEMO_KEY, number_key, proof, with_check
 from leverarm.marking.desk import Desk
 from leverarm.marking.homework import MADE_WITH, given_text, problem_for
@@ -24,10 +24,10 @@ TRIAL = {
 }
 
 
-def practice_slip() -> Slip:
-    """A slip for trying out the homework page, under a key that everybody knows."""
+def practice_ticket() -> Ticket:
+    """A ticket for trying out the homework page, under a key that everybody knows."""
     work, code = Assignment("Practice", TRIAL), with_check("K7MPTD")
-    return Slip(code, number_key(DEMO_KEY, code, work.name), work)
+    return Ticket(code, number_key(DEMO_KEY, code, work.name), work)
 
 
 def right_text(problem: Problem) -> str:
@@ -53,21 +53,21 @@ def invented_class(folder: Path | str, students: int = 24) -> Desk:
     desk.start(students)
     desk.write_assignment(Assignment("Trial", TRIAL, due="2031-03-14 17:00", tries=3))
     trial = desk.assignment("Trial")
-    for slip in desk.slips(trial)[: students - 2]:
-        rows = [row for item in trial.items for row in _rows(slip, item, rng)]
-        head = header(trial.name, slip.code, proof(slip.key), MADE_WITH)
+    for ticket in desk.tickets(trial)[: students - 2]:
+        rows = [row for item in trial.items for row in _rows(ticket, item, rng)]
+        head = header(trial.name, ticket.code, proof(ticket.key), MADE_WITH)
         write_whole(
-            desk.came_back_folder(trial) / (slip.stem + ANSWERS_END),
+            desk.came_back_folder(trial) / (ticket.stem + ANSWERS_END),
             ("\n".join([head, *rows]) + "\n").encode(),
         )
     (desk.came_back_folder(trial) / "holiday.txt").write_text("This is no answer file.\n")
     return desk
 
 
-def _rows(slip: Slip, item: Item, rng: random.Random) -> Iterator[str]:
+def _rows(ticket: Ticket, item: Item, rng: random.Random) -> Iterator[str]:
     """One invented student at one problem: wrong for a while, then right, or given up."""
     for number in range(1, 4):
-        problem = problem_for(slip, item, number)
+        problem = problem_for(ticket, item, number)
         good = rng.random() < TRIAL[item.kind] + 0.25 * (number - 1)
         typed = right_text(problem) if good else wrong_text(problem, rng)
         yield line(

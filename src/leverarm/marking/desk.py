@@ -6,7 +6,7 @@ desk.write_assignment(Assignment("Week 3", [...]))  what to hand out, and the ke
 desk.mark("Week 3")                         what came back into the folder came_back/Week_3
 
 my_class/keep_to_yourself/   class_key.txt, codes.csv, answer keys: never hand out anything from here
-my_class/hand_out/Week_3/    the assignment file, slips, paper
+my_class/hand_out/Week_3/    the assignment file, tickets, paper
 my_class/came_back/Week_3/   put the files, or the one zip, of the class here
 my_class/marked/Week_3/01/   mark sheets, pages to hand back; a later marking that differs gets 02
 """
@@ -25,9 +25,9 @@ from leverarm.marking import pages
 from leverarm.marking.assignment import (
     ASSIGNMENT_END,
     MOST_BYTES,
-    SLIP_END,
+    TICKET_END,
     Assignment,
-    Slip,
+    Ticket,
     Unfit,
     as_text,
     read_assignment,
@@ -51,11 +51,11 @@ _NUMBERED = re.compile(r"[0-9]{2,4}")
 CANNOT = (
     "A student can pass a code and number key on: then two people have the same numbers.",
     "Somebody else can do the work. The marks say what was typed under a code, not who typed it.",
-    "The answer file is plain text, and whoever has the slip can write answers into it. Marks are worked out again "
+    "The answer file is plain text, and whoever has the ticket can write answers into it. Marks are worked out again "
     "from the code, so a changed verdict does nothing; a typed right answer is a right answer.",
     "A student can start a second answer file. The numbers stay the same, and each file has the tries that count. "
     "The class page lists every code under which several files came, and what each file gave.",
-    "Whoever has a student's slip or answer file can hand in another file under that code. It can raise the mark. "
+    "Whoever has a student's ticket or answer file can hand in another file under that code. It can raise the mark. "
     "It cannot lower it, because the best answer to each problem counts.",
     "Seconds and hints come from the student's machine. Do not grade them.",
     "The workbook holds the code that checks. A student who reads Python can ask it.",
@@ -164,11 +164,11 @@ class Desk:
             )
         return found
 
-    def slips(self, assignment: Assignment) -> list[Slip]:
-        """A Slip for every code."""
+    def tickets(self, assignment: Assignment) -> list[Ticket]:
+        """A Ticket for every code."""
         key = self.class_key
         return [
-            Slip(code, number_key(key, code, assignment.name), assignment) for code in self.codes
+            Ticket(code, number_key(key, code, assignment.name), assignment) for code in self.codes
         ]
 
     def write_assignment(self, assignment: Assignment) -> Path:
@@ -184,13 +184,13 @@ class Desk:
                 "an assignment of this name was set with other problems or rules: "
                 "choose another name",
             )
-        out, slips = self.hand_out_folder(assignment), self.slips(assignment)
-        for folder in (out / "slip_files", self.came_back_folder(assignment)):
+        out, tickets = self.hand_out_folder(assignment), self.tickets(assignment)
+        for folder in (out / "ticket_files", self.came_back_folder(assignment)):
             folder.mkdir(parents=True, exist_ok=True)
-        for slip in slips:
-            write_whole(out / "slip_files" / (slip.stem + SLIP_END), as_text(slip).encode())
-        write_whole(out / f"{assignment.stem}_on_paper.html", pages.paper(slips).encode())
-        write_whole(self.private / f"{assignment.stem}_key.html", pages.key(slips).encode())
+        for ticket in tickets:
+            write_whole(out / "ticket_files" / (ticket.stem + TICKET_END), as_text(ticket).encode())
+        write_whole(out / f"{assignment.stem}_on_paper.html", pages.paper(tickets).encode())
+        write_whole(self.private / f"{assignment.stem}_key.html", pages.key(tickets).encode())
         write_whole(out / (assignment.stem + ASSIGNMENT_END), as_text(assignment).encode())
         return out
 
@@ -280,7 +280,7 @@ def _assignment_in(path: Path) -> Assignment:
 
 def _write_page(folder: Path, student: Student) -> None:
     """The page that goes back to one code."""
-    (folder / f"{student.slip.code}.html").write_text(
+    (folder / f"{student.ticket.code}.html").write_text(
         pages.feedback(student), "utf-8", newline="\n"
     )
 

@@ -1,10 +1,10 @@
 """A student's side of an assignment: where they are, the next numbers, every check kept at once.
 
-    found = files_beside(folder)        slips and assignments that lie beside a notebook
-    work = Homework(slip, folder)       takes up where the answer file left off
+    found = files_beside(folder)        tickets and assignments that lie beside a notebook
+    work = Homework(ticket, folder)       takes up where the answer file left off
     work.problem("front_gain")          the problem with the numbers of the next try
     work.check("front_gain", "190 kg")  Verdict; written to the answer file before it is shown
-    add_file(data, folder)              a slip, an assignment or saved answers that a student brings
+    add_file(data, folder)              a ticket, an assignment or saved answers that a student brings
 
 Other windows may work on the same file: whoever checks first has the try.
 """
@@ -33,14 +33,14 @@ from leverarm.marking.assignment import (
     ANSWERS_END,
     ASSIGNMENT_END,
     MOST_BYTES,
-    SLIP_END,
+    TICKET_END,
     Assignment,
     Item,
-    Slip,
+    Ticket,
     Unfit,
     as_text,
     read_assignment,
-    read_slip,
+    read_ticket,
 )
 from leverarm.quantities import Refusal, how_many
 
@@ -49,31 +49,31 @@ MADE_WITH = f"leverarm {__version__}"
 
 @dataclass(frozen=True)
 class FilesBeside:
-    """Slips and assignments in a folder, and remarks about files that could not be used."""
+    """Tickets and assignments in a folder, and remarks about files that could not be used."""
 
-    slips: tuple[Slip, ...]
+    tickets: tuple[Ticket, ...]
     assignments: tuple[Assignment, ...]
     notes: tuple[str, ...]
 
 
 def files_beside(folder: Path | str) -> FilesBeside:
-    """The slips and assignments beside a notebook."""
-    slips: dict[str, Slip] = {}
+    """The tickets and assignments beside a notebook."""
+    tickets: dict[str, Ticket] = {}
     assignments: dict[str, Assignment] = {}
     notes = []
     for path in sorted(Path(folder).glob("*.txt")):
         try:
-            if SLIP_END.removesuffix(".txt") in path.name.lower():
-                slip = read_slip(_start_of(path))
-                slips[slip.stem] = slip
-            elif ASSIGNMENT_END.removesuffix(".txt") in path.name.lower():
+            if any(end in path.name.lower() for end in (".ticket", ".slip")):
+                ticket = read_ticket(_start_of(path))
+                tickets[ticket.stem] = ticket
+            elif ".assignment" in path.name.lower():
                 found = read_assignment(_start_of(path))
                 assignments[found.name] = found
         except (Unfit, Refusal, OSError) as why:
             notes.append(f"{path.name}: {why}")
-    for slip in slips.values():
-        assignments.setdefault(slip.assignment.name, slip.assignment)
-    return FilesBeside(tuple(slips.values()), tuple(assignments.values()), tuple(notes))
+    for ticket in tickets.values():
+        assignments.setdefault(ticket.assignment.name, ticket.assignment)
+    return FilesBeside(tuple(tickets.values()), tuple(assignments.values()), tuple(notes))
 
 
 def _start_of(path: Path) -> bytes:
@@ -82,11 +82,11 @@ def _start_of(path: Path) -> bytes:
         return file.read(MOST_BYTES + 1)
 
 
-def write_slip(slip: Slip, folder: Path | str) -> Path:
-    """Write a typed slip as a file beside the notebook, so that it is typed once."""
-    path = Path(folder) / (slip.stem + SLIP_END)
+def write_ticket(ticket: Ticket, folder: Path | str) -> Path:
+    """Write a typed ticket as a file beside the notebook, so that it is typed once."""
+    path = Path(folder) / (ticket.stem + TICKET_END)
     if not path.exists():
-        write_whole(path, as_text(slip).encode())
+        write_whole(path, as_text(ticket).encode())
     return path
 
 
@@ -95,28 +95,30 @@ def given_text(problem: Problem) -> str:
     return "; ".join(f"{name} {value}" for name, value in problem.given.items())[:MOST_GIVEN]
 
 
-def problem_for(slip: Slip, item: Item, number: int) -> Problem:
+def problem_for(ticket: Ticket, item: Item, number: int) -> Problem:
     """The problem of one try: the same for the student, on paper and when it is marked."""
     return exercises.make(
-        item.kind, codes.seed(slip.key, item.name, number), system=slip.assignment.system or None
+        item.kind,
+        codes.seed(ticket.key, item.name, number),
+        system=ticket.assignment.system or None,
     )
 
 
-def verdict_on(slip: Slip, problem: Problem, typed: str, sympy: bool = False) -> Verdict:
+def verdict_on(ticket: Ticket, problem: Problem, typed: str, sympy: bool = False) -> Verdict:
     """The Verdict under the rules of the assignment.
 
     Without sympy's second opinion it takes well under a millisecond.
     """
-    return exercises.check(problem, typed, slip.assignment.tolerance / 100, sympy=sympy)
+    return exercises.check(problem, typed, ticket.assignment.tolerance / 100, sympy=sympy)
 
 
-def checked(slip: Slip, item: Item, answer: Answer) -> tuple[Problem, Verdict]:
+def checked(ticket: Ticket, item: Item, answer: Answer) -> tuple[Problem, Verdict]:
     """(problem, verdict) of an answer, worked out again from the number key.
 
     A verdict in a file is never read.
     """
-    problem = problem_for(slip, item, answer.number)
-    return problem, verdict_on(slip, problem, answer.typed)
+    problem = problem_for(ticket, item, answer.number)
+    return problem, verdict_on(ticket, problem, answer.typed)
 
 
 @dataclass(frozen=True)
@@ -130,16 +132,16 @@ class Standing:
 
 
 class Homework:
-    """One slip being worked on.
+    """One ticket being worked on.
 
-    slip, folder    whose, and where the answer file lies
+    ticket, folder    whose, and where the answer file lies
     path            the answer file
     """
 
-    def __init__(self, slip: Slip, folder: Path | str = ".") -> None:
-        self.slip, self.folder = slip, Path(folder)
-        self.path = self.folder / (slip.stem + ANSWERS_END)
-        head = header(slip.assignment.name, slip.code, codes.proof(slip.key), MADE_WITH)
+    def __init__(self, ticket: Ticket, folder: Path | str = ".") -> None:
+        self.ticket, self.folder = ticket, Path(folder)
+        self.path = self.folder / (ticket.stem + ANSWERS_END)
+        head = header(ticket.assignment.name, ticket.code, codes.proof(ticket.key), MADE_WITH)
         self._file = AnswerLines(self.path, head)
         self._seen: dict[str, dict[int, Answer]] = {}
         self._verdicts: dict[tuple[str, int, str], Verdict] = {}
@@ -148,7 +150,7 @@ class Homework:
     @property
     def items(self) -> tuple[Item, ...]:
         """The items of the assignment, in order."""
-        return self.slip.assignment.items
+        return self.ticket.assignment.items
 
     def refresh(self) -> Self:
         """Take in what other windows wrote."""
@@ -186,24 +188,24 @@ class Homework:
 
     def problem(self, name: str, number: int | None = None) -> Problem:
         """The problem of an item with the numbers of its next try, or of a try already made."""
-        return problem_for(self.slip, self.item(name), number or self.number(name))
+        return problem_for(self.ticket, self.item(name), number or self.number(name))
 
     def verdict(self, name: str, number: int) -> Verdict:
         """The Verdict on an answer already given."""
         answer = self.answers(name)[number]
         key = (name, number, answer.typed)
         if key not in self._verdicts:
-            self._verdicts[key] = checked(self.slip, self.item(name), answer)[1]
+            self._verdicts[key] = checked(self.ticket, self.item(name), answer)[1]
         return self._verdicts[key]
 
     def standing(self, name: str) -> Standing:
         """How far an item is."""
-        seen = [n for n in self.answers(name) if self.slip.assignment.counts(n)]
+        seen = [n for n in self.answers(name) if self.ticket.assignment.counts(n)]
         return Standing(
             self.item(name),
             len(seen),
             any(self.verdict(name, n).right for n in seen),
-            self.slip.assignment.counts(self.number(name)),
+            self.ticket.assignment.counts(self.number(name)),
         )
 
     def first_open(self) -> Item:
@@ -231,7 +233,7 @@ class Homework:
                 "answer", typed, f"up to {MOST_TYPED} characters", "type the answer alone"
             )
         problem = self.problem(name, number)
-        found = verdict_on(self.slip, problem, typed, sympy=True)
+        found = verdict_on(self.ticket, problem, typed, sympy=True)
         if found.counts:
             answer = Answer(
                 item.name, number, given_text(problem), typed, found.reading, hints, int(seconds)
@@ -248,16 +250,18 @@ class Homework:
 # A file that a student brings --------------------------------------------------------------
 
 
-def _add_slip(data: bytes, folder: Path) -> str:
-    slip = read_slip(data)
-    write_whole(folder / (slip.stem + SLIP_END), as_text(slip).encode())
-    return f"The slip for {slip.assignment.name}, code {codes.shown_code(slip.code)}, is here."
+def _add_ticket(data: bytes, folder: Path) -> str:
+    ticket = read_ticket(data)
+    write_whole(folder / (ticket.stem + TICKET_END), as_text(ticket).encode())
+    return (
+        f"The ticket for {ticket.assignment.name}, code {codes.shown_code(ticket.code)}, is here."
+    )
 
 
 def _add_assignment(data: bytes, folder: Path) -> str:
     one = read_assignment(data)
     write_whole(folder / (one.stem + ASSIGNMENT_END), as_text(one).encode())
-    return f"The assignment {one.name} is here. Type the code and the number key from your slip."
+    return f"The assignment {one.name} is here. Type the code and the number key from your ticket."
 
 
 def _add_answers(data: bytes, folder: Path) -> str:
@@ -276,7 +280,7 @@ def _add_answers(data: bytes, folder: Path) -> str:
     what = f"{how_many(count, 'answer')} {'is' if count == 1 else 'are'}"
     words = (
         f"{what} added for {file.assignment}, code {codes.shown_code(file.code)}. "
-        "Open the slip to go on."
+        "Open the ticket to go on."
     )
     if second:
         words += (
@@ -302,7 +306,7 @@ def add_file(data: bytes, folder: Path | str = ".") -> str:
     What is in a file decides what it is, never its name.  Answers are added to those that are
     there; none is lost.  Raises Refusal for any other file.
     """
-    readers: tuple[Callable[[bytes, Path], str], ...] = (_add_slip, _add_assignment, _add_answers)
+    readers: tuple[Callable[[bytes, Path], str], ...] = (_add_ticket, _add_assignment, _add_answers)
     for add in readers:
         try:
             return add(data, Path(folder))
@@ -311,6 +315,6 @@ def add_file(data: bytes, folder: Path | str = ".") -> str:
     raise Refusal(
         "file",
         "this file",
-        "a slip, an assignment or an answer file of this workbook",
+        "a ticket, an assignment or an answer file of this workbook",
         f"choose another one ({last})",
     )

@@ -26,7 +26,7 @@ from leverarm.marking.assignment import (
     MOST_BYTES,
     Assignment,
     Item,
-    Slip,
+    Ticket,
     Unfit,
     moment,
     read_assignment,
@@ -67,9 +67,9 @@ Arrival: TypeAlias = Callable[[SubmittedFile, str], str | None]
 
 @dataclass(frozen=True)
 class Student:
-    """One student's marked work: the slip, the answers that count, the row of the mark sheet."""
+    """One student's marked work: the ticket, the answers that count, the row of the mark sheet."""
 
-    slip: Slip
+    ticket: Ticket
     work: Work
     mark: Mark
 
@@ -103,8 +103,8 @@ def mark_folder(
         by_code = _by_code(files, skipped, assignment, key, known)
         for done, (code, some) in enumerate(sorted(by_code.items())):
             progress(done, len(by_code))
-            slip = Slip(code, number_key(key, code, assignment.name), assignment)
-            if student := _student(slip, some, skipped, arrival):
+            ticket = Ticket(code, number_key(key, code, assignment.name), assignment)
+            if student := _student(ticket, some, skipped, arrival):
                 tally.add(student.work)
                 marks.append(student.mark)
                 each(student)
@@ -171,14 +171,16 @@ def _by_code(
 def _refuse_foreign(
     found: AnswerFile, assignment: Assignment, key: str, known: set[str] | None
 ) -> None:
-    """Unfit where an answer file is of another assignment, another class or another slip."""
+    """Unfit where an answer file is of another assignment, another class or another ticket."""
     if " ".join(found.assignment.split()).casefold() != assignment.name.casefold():
         name = visible(found.assignment, 40) or "without a name"
         raise Unfit(f"for another assignment: {name}")
     if known is not None and found.code not in known:
         raise Unfit(f"code {found.code} is not on your list")
     if found.proof != proof(number_key(key, found.code, assignment.name)):
-        raise Unfit(f"code {found.code}: made with the number key of another slip or another class")
+        raise Unfit(
+            f"code {found.code}: made with the number key of another ticket or another class"
+        )
 
 
 # One student -------------------------------------------------------------------------------
@@ -206,28 +208,30 @@ def _any_right(checks: list[CheckedAnswer]) -> bool:
 
 
 def _student(
-    slip: Slip, files: list[SubmittedFile], skipped: list[Skipped], arrival: Arrival
+    ticket: Ticket, files: list[SubmittedFile], skipped: list[Skipped], arrival: Arrival
 ) -> Student | None:
     """The Student of all files that came back under one code; None where none is left to read."""
-    budget, marked = Budget(slip), []
+    budget, marked = Budget(ticket), []
     for file in files:
         try:
             found = read_answers(file.read())
-            if (found.code, found.proof) != (slip.code, proof(slip.key)):
+            if (found.code, found.proof) != (ticket.code, proof(ticket.key)):
                 raise Unfit("it is another file now")
         except (Unfit, Missing) as why:
             skipped.append(Skipped(file.name, f"changed while it was being marked: {why}"))
         else:
-            marked.append(_marked_file(slip, file.name, found, budget, arrival(file, slip.code)))
-    return _best_of(slip, sorted(marked, key=lambda one: one.rank)) if marked else None
+            marked.append(
+                _marked_file(ticket, file.name, found, budget, arrival(file, ticket.code))
+            )
+    return _best_of(ticket, sorted(marked, key=lambda one: one.rank)) if marked else None
 
 
-def _best_of(slip: Slip, marked: list[_MarkedFile]) -> Student:
+def _best_of(ticket: Ticket, marked: list[_MarkedFile]) -> Student:
     """The Student of the marked files of one code, the file that leads first.
 
     The others add the problems that only they have right, and answers where there was none.
     """
-    work: Work = {item.name: [] for item in slip.assignment.items}
+    work: Work = {item.name: [] for item in ticket.assignment.items}
     source: dict[str, _MarkedFile] = {}
     for one in marked:
         for name, checks in one.work.items():
@@ -253,16 +257,16 @@ def _best_of(slip: Slip, marked: list[_MarkedFile]) -> Student:
     if len(marked) > 1:
         notes.append(f"{len(marked)} files came: the best answer to each problem counts")
     mark = Mark(
-        slip.code,
+        ticket.code,
         sum(filter(None, items.values())),
         len(items),
         sum(map(len, work.values())),
-        _late(slip, used),
+        _late(ticket, used),
         items,
         tidy_notes(notes),
         shares,
     )
-    return Student(slip, work, mark)
+    return Student(ticket, work, mark)
 
 
 class Budget:
@@ -274,8 +278,8 @@ class Budget:
     in several files is worked out once.
     """
 
-    def __init__(self, slip: Slip) -> None:
-        self.formulas = {item.name for item in slip.assignment.items if asks_formula(item)}
+    def __init__(self, ticket: Ticket) -> None:
+        self.formulas = {item.name for item in ticket.assignment.items if asks_formula(item)}
         self.most = MOST_WORKED
         self.most_formulas = max(MOST_FORMULAS, FORMULAS_EACH * len(self.formulas))
         self._left, self._formulas_left = (
@@ -315,27 +319,27 @@ def asks_formula(item: Item) -> bool:
 
 
 def _marked_file(
-    slip: Slip, name: str, found: AnswerFile, budget: Budget, came: str | None
+    ticket: Ticket, name: str, found: AnswerFile, budget: Budget, came: str | None
 ) -> _MarkedFile:
     """One answer file, marked alone; its first answer to a try is the one that counts."""
     first: dict[tuple[str, int], Answer] = {}
     twice = 0
     for answer in found.answers:
         twice += first.setdefault((answer.item, answer.number), answer).typed != answer.typed
-    items = {item.name: item for item in slip.assignment.items}
+    items = {item.name: item for item in ticket.assignment.items}
     work: Work = {name: [] for name in items}
     odd: Counter[str] = Counter()
     usable = []
     for answer in first.values():
         if answer.item not in items:
             odd[STRANGE] += 1
-        elif not slip.assignment.counts(answer.number):
+        elif not ticket.assignment.counts(answer.number):
             odd[BEYOND] += 1
         else:
             usable.append(answer)
     kept = budget.affordable(usable)
     for answer in kept:
-        why, checks = _checked(slip, items[answer.item], answer, budget)
+        why, checks = _checked(ticket, items[answer.item], answer, budget)
         odd[why] += 1
         work[answer.item] += checks
     notes = [f"{how_many(number, 'answer')} {why}" for why, number in sorted(odd.items()) if why]
@@ -348,18 +352,18 @@ def _marked_file(
             f"one file, {budget.most_formulas} of them formulas, first tries first. "
             "No one types so many: look at this file",
         )
-    late = bool(came and slip.assignment.due and came > slip.assignment.due)
+    late = bool(came and ticket.assignment.due and came > ticket.assignment.due)
     return _MarkedFile(name, came, late, work, (*notes, *found.notes))
 
 
 def _checked(
-    slip: Slip, item: Item, answer: Answer, budget: Budget
+    ticket: Ticket, item: Item, answer: Answer, budget: Budget
 ) -> tuple[str, list[CheckedAnswer]]:
     """(what is odd about an answer or "", the answer in a list, or nothing if it is no answer)."""
     key = (answer.item, answer.number, answer.typed)
     if key not in budget.verdicts:
         try:
-            budget.verdicts[key] = checked(slip, item, answer)
+            budget.verdicts[key] = checked(ticket, item, answer)
         except Exception as why:
             return f"that could not be checked ({type(why).__name__})", []
     problem, verdict = budget.verdicts[key]
@@ -387,10 +391,10 @@ def _minute(date: datetime | None) -> str | None:
     return f"{date:%Y-%m-%d %H:%M}" if date else None
 
 
-def _late(slip: Slip, used: list[_MarkedFile]) -> str:
+def _late(ticket: Ticket, used: list[_MarkedFile]) -> str:
     """ "late", "part late" where only some files came after the due date, "in time", or ""."""
     late = [one.late for one in used if one.came]
-    if not slip.assignment.due or not late:
+    if not ticket.assignment.due or not late:
         return ""
     return "late" if all(late) else "part late" if any(late) else "in time"
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from html import escape
 
 from leverarm.exercises import Problem
-from leverarm.marking.assignment import Slip
+from leverarm.marking.assignment import Ticket
 from leverarm.marking.codes import shown_code
 from leverarm.marking.homework import problem_for
 from leverarm.marking.mark import Student
@@ -88,12 +88,14 @@ def table(head: Iterable[str], rows: Iterable[Iterable[object]]) -> str:
 
 def feedback(student: Student) -> str:
     """The page that goes back to one code: each problem, each answer, and the way to it."""
-    slip, mark = student.slip, student.mark
-    title = f"{slip.assignment.name}: code {shown_code(slip.code)}"
+    ticket, mark = student.ticket, student.mark
+    title = f"{ticket.assignment.name}: code {shown_code(ticket.code)}"
     late = f" It came {mark.late}." if mark.late in ("late", "part late") else ""
     top = f"<p>{mark.score} of {mark.out_of} problems are right.{late} The best try counts.</p>"
     notes = "".join(f"<p>Note: {plain_html(note)}.</p>" for note in mark.notes)
-    parts = [_item(at, student.work[item.name]) for at, item in enumerate(slip.assignment.items, 1)]
+    parts = [
+        _item(at, student.work[item.name]) for at, item in enumerate(ticket.assignment.items, 1)
+    ]
     return page(title, f"<h1>{escape(title)}</h1>", top, notes, *parts)
 
 
@@ -180,7 +182,7 @@ def class_page(result: ClassResult) -> str:
 def mistakes_html(result: ClassResult) -> str:
     """The mistakes, the most frequent first."""
     if not result.mistakes:
-        return "<h2>Mistakes</h2><p>None to show.</p>"
+        return "<h2>Slips</h2><p>None to show.</p>"
     numbers = {item.name: at for at, item in enumerate(result.assignment.items, 1)}
     rows = [
         (
@@ -192,7 +194,7 @@ def mistakes_html(result: ClassResult) -> str:
         )
         for row in result.mistakes[:MOST_MISTAKES]
     ]
-    return "<h2>Mistakes</h2>" + table(
+    return "<h2>Slips</h2>" + table(
         ("problem", "asked", "what they gave", "re-teach", "a question to ask"), rows
     )
 
@@ -290,21 +292,21 @@ def skipped_html(result: ClassResult) -> str:
 # On paper ----------------------------------------------------------------------------------
 
 
-def paper(slips: list[Slip]) -> str:
+def paper(tickets: list[Ticket]) -> str:
     """The assignment on paper, a sheet for each code, with the numbers of the first try."""
-    name = slips[0].assignment.name
-    return page(f"{name} on paper", *(_sheet(slip) for slip in slips))
+    name = tickets[0].assignment.name
+    return page(f"{name} on paper", *(_sheet(ticket) for ticket in tickets))
 
 
-def _sheet(slip: Slip) -> str:
-    due = f" Due {escape(slip.assignment.due)}." if slip.assignment.due else ""
+def _sheet(ticket: Ticket) -> str:
+    due = f" Due {escape(ticket.assignment.due)}." if ticket.assignment.due else ""
     items = "".join(
-        _question(at, problem_for(slip, item, 1))
-        for at, item in enumerate(slip.assignment.items, 1)
+        _question(at, problem_for(ticket, item, 1))
+        for at, item in enumerate(ticket.assignment.items, 1)
     )
     return (
-        f'<section class="sheet"><h1>{escape(slip.assignment.name)}</h1>'
-        f"<p>Code <code>{shown_code(slip.code)}</code>.{due} "
+        f'<section class="sheet"><h1>{escape(ticket.assignment.name)}</h1>'
+        f"<p>Code <code>{shown_code(ticket.code)}</code>.{due} "
         "Work on a sheet of your own: the free body, the equation, the numbers, the unit.</p>"
         f"{items}</section>"
     )
@@ -329,12 +331,12 @@ def _options(problem: Problem) -> str:
     return "".join(f"<p><b>{escape(letter)}</b> {escape(words)}</p>" for letter, words in options)
 
 
-def key(slips: list[Slip]) -> str:
+def key(tickets: list[Ticket]) -> str:
     """The right answers of every code at the first try: keep it to yourself."""
-    name = slips[0].assignment.name
+    name = tickets[0].assignment.name
     parts = []
-    for slip in slips:
-        problems = [problem_for(slip, item, 1) for item in slip.assignment.items]
+    for ticket in tickets:
+        problems = [problem_for(ticket, item, 1) for item in ticket.assignment.items]
         rows = [
             (
                 at,
@@ -346,7 +348,7 @@ def key(slips: list[Slip]) -> str:
         ]
         parts.append(
             f'<section class="sheet"><h1>{escape(name)}: key for '
-            f"<code>{shown_code(slip.code)}</code></h1>"
+            f"<code>{shown_code(ticket.code)}</code></h1>"
             + table(("", "problem", "given", "answer"), rows)
             + "</section>"
         )

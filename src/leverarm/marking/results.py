@@ -125,7 +125,7 @@ class MistakeRow:
     def words(self) -> str:
         """The row as a sentence."""
         every = "could" if self.maybe == self.students else f"{self.maybe} of them could"
-        others = f" ({every} also be another mistake)" if self.maybe else ""
+        others = f" ({every} also be another slip)" if self.maybe else ""
         return f"{self.students} of {self.answered} {self.verb} {self.what}{others}"
 
 
@@ -355,7 +355,7 @@ def items_rows(result: ClassResult) -> Iterator[list[Any]]:
         "share_first_try",
         "facility",
         "median_tries",
-        "mistakes",
+        "slips",
         "advice",
     ]
     for at, row in enumerate(result.items, 1):
@@ -387,7 +387,7 @@ def mistakes_rows(result: ClassResult) -> Iterator[list[Any]]:
         "item",
         "title",
         "lesson",
-        "mistake",
+        "slip",
         "students",
         "of_them_perhaps_another",
         "answered",
@@ -424,7 +424,7 @@ def files_rows(result: ClassResult) -> Iterator[list[Any]]:
 SHEETS: dict[str, Callable[[ClassResult], Iterator[list[Any]]]] = {
     "marks.csv": marks_rows,
     "items.csv": items_rows,
-    "mistakes.csv": mistakes_rows,
+    "slips.csv": mistakes_rows,
     "several_files.csv": files_rows,
     "left_out.csv": skipped_rows,
 }

@@ -45,9 +45,9 @@ claim_cards(record)      spoken claims one by one: .go(3) .commit("does not") .u
 role_play(record)        an answer held against the readings: .go("twice") .answer("About 190 kg off the front axle.")
 hand_over(make, record)  the page to hand over; make is handouts.customer_page: .fields["company"] .write(folder)
 
-homework(folder=".", slip=None)    a student's homework: .start(code, key) .answer("190 kg") .hint() .again() .next() .go(3)
-practice()                         the same with an invented slip; nothing is kept
-desk(folder="my_class", print_slips=None)   the instructor's desk, four panels: .codes .choose .marks .names; print_slips=handouts.tickets.print_tickets
+homework(folder=".", ticket=None)    a student's homework: .start(code, key) .answer("190 kg") .hint() .again() .next() .go(3)
+practice()                         the same with an invented ticket; nothing is kept
+desk(folder="my_class", print_tickets=None)   the instructor's desk, four panels: .codes .choose .marks .names; print_tickets=handouts.tickets.print_tickets
     .codes.start(24) .choose.choose("front_gain") .choose.write() .marks.mark("Week 3") .names.join()
 marked(result)                     a marked class to look at, wrong turns first
 

@@ -40,10 +40,10 @@ class InstructorDesk:
     desk        the marking.Desk behind them
     """
 
-    def __init__(self, folder, print_slips=None):
+    def __init__(self, folder, print_tickets=None):
         self.desk = Desk(folder)
         self.codes = CodesPanel(self)
-        self.choose = ChoosePanel(self, print_slips)
+        self.choose = ChoosePanel(self, print_tickets)
         self.marks = MarksPanel(self)
         self.names = NamesPanel(self)
 
@@ -113,15 +113,15 @@ def _whole(text):
 
 
 class ChoosePanel(Panel):
-    """Which problems, under which rules; then slips, assignment file, paper and key.
+    """Which problems, under which rules; then tickets, assignment file, paper and key.
 
     chosen      names of kinds, in the order of the lessons
     """
 
-    def __init__(self, owner, print_slips):
+    def __init__(self, owner, print_tickets):
         self.owner, self._print, self.chosen, self._kinds = (
             owner,
-            print_slips,
+            print_tickets,
             (),
             exercises.problems(),
         )
@@ -157,7 +157,7 @@ class ChoosePanel(Panel):
         self.tries, self.near = dropdown("Tries that count", TRIES), dropdown("Right within", NEAR)
         self.hints, self.paper = (
             dropdown("Hints go as far as", HINTS, 3),
-            choice("Paper for the slips", [("A4", "A4"), ("US letter", "Letter")], "A4"),
+            choice("Paper for the tickets", [("A4", "A4"), ("US letter", "Letter")], "A4"),
         )
         self.write_button = button(
             "Write what to hand out", lambda: self.attempt(self.write), primary=True
@@ -226,7 +226,9 @@ class ChoosePanel(Panel):
         work, desk = assignment or self.assignment(), self.owner.desk
         folder = desk.write_assignment(work)
         if self._print:
-            self._print(desk.slips(work), Path(folder) / f"{work.stem}_slips.pdf", self.paper.value)
+            self._print(
+                desk.tickets(work), Path(folder) / f"{work.stem}_tickets.pdf", self.paper.value
+            )
         set_if_changed(self.written, _written_words(desk, work, bool(self._print)))
         self.owner.told()
         return folder
@@ -239,8 +241,8 @@ class ChoosePanel(Panel):
 
 def _written_words(desk, work, printed):
     """What lies where, and who gets it."""
-    slips = (
-        [(f"{work.stem}_slips.pdf", "print it, cut it, give each student one slip")]
+    tickets = (
+        [(f"{work.stem}_tickets.pdf", "print it, cut it, give each student one ticket")]
         if printed
         else []
     )
@@ -249,8 +251,11 @@ def _written_words(desk, work, printed):
             f"{work.stem}.assignment.txt",
             "everyone gets it, beside the homework notebook; it holds no secret",
         ),
-        *slips,
-        ("slip_files", "the same slips as files: send each student one, and nobody types anything"),
+        *tickets,
+        (
+            "ticket_files",
+            "the same tickets as files: send each student one, and nobody types anything",
+        ),
         (
             f"{work.stem}_on_paper.html",
             "for whoever works on paper: the same numbers, a sheet a code; open it and print",
@@ -263,9 +268,9 @@ def _written_words(desk, work, printed):
     )
 
 
-def desk(folder="my_class", print_slips=None):
+def desk(folder="my_class", print_tickets=None):
     """The instructor's desk on a class folder: .codes .choose .marks .names are panels; .desk is the marking.Desk.
 
-    print_slips     what writes the slips as a PDF file: handouts.tickets.print_tickets
+    print_tickets     what writes the tickets as a PDF file: handouts.tickets.print_tickets
     """
-    return InstructorDesk(folder, print_slips)
+    return InstructorDesk(folder, print_tickets)

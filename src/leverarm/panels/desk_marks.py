@@ -19,7 +19,7 @@ CAME = [
 SHEETS = [
     ("marks.csv", "one row a student"),
     ("items.csv", "one row a problem"),
-    ("mistakes.csv", "what was misunderstood"),
+    ("slips.csv", "what was misunderstood"),
     ("several_files.csv", "codes under which several files came, and what each gave"),
     ("left_out.csv", "files not marked, and why"),
     ("class.html", "what you see here, to keep or print; class.svg is its picture"),

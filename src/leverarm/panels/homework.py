@@ -1,6 +1,6 @@
 """A student's homework: the ticket once, then problem after problem; a check is kept before it is shown.
 
-A ticket (the marking.Slip: code, number key, assignment) says whose numbers these are.
+A ticket (the marking.Ticket: code, number key, assignment) says whose numbers these are.
 """
 
 import time
@@ -13,16 +13,15 @@ from tempfile import TemporaryDirectory
 
 import ipywidgets as w
 
-from leverarm import exercises
 from leverarm.exercises import Problem, Verdict
 from leverarm.marking import (
     Homework,
-    Slip,
+    Ticket,
     add_file,
     files_beside,
-    practice_slip,
+    practice_ticket,
     shown_code,
-    write_slip,
+    write_ticket,
 )
 from leverarm.marking.homework import Standing
 from leverarm.panels.base import IN_BROWSER, Panel, button, html, row, set_if_changed, show_if
@@ -42,15 +41,15 @@ class TicketDesk:
     """Where a ticket comes from: a file beside the notebook, a file brought along, or typed.
 
     widget      the whole of it;  found  the marking.FilesBeside of the folder
-    use         called with the Slip chosen or typed;  attempt  runs a click and shows its error
+    use         called with the Ticket chosen or typed;  attempt  runs a click and shows its error
     """
 
     def __init__(
-        self, folder: Path, use: Callable[[Slip], object], attempt: Callable[..., object]
+        self, folder: Path, use: Callable[[Ticket], object], attempt: Callable[..., object]
     ) -> None:
         self._folder, self._use, self._attempt = folder, use, attempt
         self.advice = html()
-        self.slips, self.assignments = dropdown("Ticket", []), dropdown("Assignment", [])
+        self.tickets, self.assignments = dropdown("Ticket", []), dropdown("Assignment", [])
         self.code = text_box("Code", placeholder="such as K7MP-TDC")
         self.key_box = text_box("Number key", placeholder="four groups of four")
         self.use_button = button(
@@ -59,7 +58,7 @@ class TicketDesk:
         self.start_button = button(
             "Start", lambda: attempt(lambda: use(self.typed())), primary=True
         )
-        self.chosen = row(self.slips, self.use_button)
+        self.chosen = row(self.tickets, self.use_button)
         self.boxes = w.VBox([self.assignments, self.code, self.key_box, self.start_button])
         # In a browser's Python there is no other way in for a file.
         self.upload = w.FileUpload(
@@ -77,36 +76,36 @@ class TicketDesk:
     def look(self) -> None:
         """Look for tickets and assignments beside the notebook."""
         self.found = files_beside(self._folder)
-        slips, assignments = self.found.slips, self.found.assignments
-        names = [f"{slip.assignment.name}, code {shown_code(slip.code)}" for slip in slips]
-        offer(self.slips, [(name, at) for at, name in enumerate(names)])
+        tickets, assignments = self.found.tickets, self.found.assignments
+        names = [f"{ticket.assignment.name}, code {shown_code(ticket.code)}" for ticket in tickets]
+        offer(self.tickets, [(name, at) for at, name in enumerate(names)])
         offer(self.assignments, [(one.name, at) for at, one in enumerate(assignments)])
-        show_if(slips, self.chosen)
+        show_if(tickets, self.chosen)
         show_if(assignments, self.boxes)
         notes = "".join(f'<p class="lv-error">{escape(note)}</p>' for note in self.found.notes)
         set_if_changed(self.advice, self._advice() + notes)
 
     def _advice(self) -> str:
         """What to do next."""
-        if self.found.slips:
+        if self.found.tickets:
             other = " Or type another one." if self.found.assignments else ""
             return f"<p>Choose your ticket.{other}</p>"
         if self.found.assignments:
             return "<p>Type the code and the number key from your ticket. You do this once.</p>"
         return (
             "<p>There is no ticket and no assignment beside this notebook yet. Put the file from "
-            "your instructor here: its name ends in <b>.assignment.txt</b> or <b>.slip.txt</b>. "
+            "your instructor here: its name ends in <b>.assignment.txt</b> or <b>.ticket.txt</b>. "
             "Then look again.</p>"
         )
 
     def _use_chosen(self) -> None:
-        self._use(self.found.slips[self.slips.value])
+        self._use(self.found.tickets[self.tickets.value])
 
-    def typed(self) -> Slip:
+    def typed(self) -> Ticket:
         """The ticket in the boxes, kept in a file, so that it is typed once."""
         return self.type(self.code.value, self.key_box.value)
 
-    def type(self, code: str, key: str) -> Slip:
+    def type(self, code: str, key: str) -> Ticket:
         """A ticket given by its code and number key, kept in a file."""
         if not self.found.assignments:
             raise Refusal(
@@ -115,9 +114,9 @@ class TicketDesk:
                 "one whose file is beside this notebook",
                 "put the assignment file from your instructor there, then look again",
             )
-        slip = Slip(code, key, self.found.assignments[self.assignments.value])
-        write_slip(slip, self._folder)
-        return slip
+        ticket = Ticket(code, key, self.found.assignments[self.assignments.value])
+        write_ticket(ticket, self._folder)
+        return ticket
 
     def _uploaded(self, change: dict) -> None:
         files = change["new"]
@@ -205,10 +204,10 @@ class HomeworkPanel(Panel):
         """Type a ticket: start("K7MP-TDC", "number key")."""
         self.use(self.tickets.type(code, key))
 
-    def use(self, slip: Slip) -> None:
+    def use(self, ticket: Ticket) -> None:
         """Open a ticket and go to the first problem that is not done."""
-        self.work = Homework(slip, self.folder)
-        self._titles = {kind.name: kind.title for kind in exercises.problems()}
+        self.work = Homework(ticket, self.folder)
+        self._titles = {item.kind: item.in_bank.title for item in ticket.assignment.items}
         self.go(self.work.first_open().name)
 
     def leave(self) -> None:
@@ -290,7 +289,7 @@ class HomeworkPanel(Panel):
         self.redraw()
 
     def _most_hints(self) -> int:
-        return min(len(self.problem.hints), self.work.slip.assignment.hints)
+        return min(len(self.problem.hints), self.work.ticket.assignment.hints)
 
     def again(self) -> None:
         """The same problem with new numbers."""
@@ -342,16 +341,16 @@ class HomeworkPanel(Panel):
 
     def _head(self, standings: dict[str, Standing]) -> str:
         """Whose ticket, how far, until when."""
-        slip = self.work.slip
+        ticket = self.work.ticket
         right = sum(one.right for one in standings.values())
-        due = f" Due {escape(slip.assignment.due)}." if slip.assignment.due else ""
+        due = f" Due {escape(ticket.assignment.due)}." if ticket.assignment.due else ""
         return (
-            f"<p><b>{escape(slip.assignment.name)}</b>, code {shown_code(slip.code)}. "
+            f"<p><b>{escape(ticket.assignment.name)}</b>, code {shown_code(ticket.code)}. "
             f"{right} of {len(standings)} right.{due}</p>"
         )
 
     def _try_words(self) -> str:
-        tries = self.work.slip.assignment.tries
+        tries = self.work.ticket.assignment.tries
         of = f" of {tries}" if tries else ""
         return f"<p><small>Try {self.number}{of}. Only you have these numbers.</small></p>"
 
@@ -422,13 +421,13 @@ def practice() -> HomeworkPanel:
     """The homework page with an invented ticket; its answers are in a folder that goes away."""
     spare = TemporaryDirectory()
     page = HomeworkPanel(spare.name, spare)
-    page.use(practice_slip())
+    page.use(practice_ticket())
     return page
 
 
 def homework(folder: Path | str = ".") -> HomeworkPanel:
     """Homework beside this notebook.
 
-    In code: .start(code, key) .use(slip) .answer("190 kg") -> Verdict .hint() .again() .next() .go(3).
+    In code: .start(code, key) .use(ticket) .answer("190 kg") -> Verdict .hint() .again() .next() .go(3).
     """
     return HomeworkPanel(folder)
