@@ -265,9 +265,9 @@ def test_a_worksheet_holds_the_bank_s_problems_in_both_unit_systems(lesson):
     )
     pages = worksheets.worksheet(lesson, PAPERS["Letter"])
     assert len(pages) == 2
-    for system, page in zip(worksheets.SYSTEMS, pages):
+    for system, page in zip(worksheets.SYSTEM_NAMES, pages):
         said = " ".join(words_of(page))
-        assert f"Seed {worksheets.SEED}" in said and worksheets.SYSTEMS[system] in said
+        assert f"Seed {worksheets.SEED}" in said and worksheets.SYSTEM_NAMES[system] in said
         for problem in worksheets.problems_of(lesson, system):
             assert problem == exercises.make(problem.kind, worksheets.SEED, system)
             assert (
@@ -289,7 +289,7 @@ def test_no_words_are_cut_or_covered():
 def test_the_key_gives_what_the_bank_says_is_right():
     said = [" ".join(words_of(page)) for page in worksheets.key(A4)]
     for lesson in worksheets.CHOSEN:
-        for system in worksheets.SYSTEMS:
+        for system in worksheets.SYSTEM_NAMES:
             for problem in worksheets.problems_of(lesson, system):
                 told = worksheets.answer(problem)
                 assert any(f"{problem.title}: {told}"[:50] in page for page in said)

@@ -21,7 +21,7 @@ from leverarm.quantities import (
     Sourced,
     degrees_of_slope,
     from_unit,
-    kind_named,
+    kind_of_unit,
     read,
     show,
     show_number,
@@ -404,13 +404,13 @@ def test_sourced_is_a_float_that_remembers():
 def test_every_spelling_names_a_unit_of_one_kind(spelling, unit):
     found = {kind: unit_named(spelling, kind) for kind in KINDS if unit_named(spelling, kind)}
     assert [name.lower() for name in found.values()] == [unit]
-    assert kind_named(spelling.upper() + ".") == next(iter(found))
+    assert kind_of_unit(spelling.upper() + ".") == next(iter(found))
 
 
 def test_no_unit_belongs_to_two_kinds():
     for kind in KINDS.values():
         for unit in kind.units:
-            assert kind_named(unit) == (kind.name if unit else None)
+            assert kind_of_unit(unit) == (kind.name if unit else None)
             assert unit_named(unit, kind.name) == unit
     assert unit_named("k" * 10**6, "weight") is None
     assert [unit_words(kind) for kind in ("angle", "moment", "number")] == [

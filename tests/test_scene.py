@@ -44,7 +44,7 @@ from leverarm.scene import (
 from leverarm.scene.layout import overlap, text_width
 from leverarm.scene.machine_drawing import round_up
 from leverarm.scene.palette import INK, PAPER, ROLES, contrast, style_sheet
-from leverarm.scene.plank import plank_view, readings
+from leverarm.scene.plank import plank_readings, plank_view
 from leverarm.scene.side_view import round_down
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -237,12 +237,12 @@ def test_letters_hide_the_numbers():
 
 
 def test_the_plank_reads_what_the_lever_says():
-    left, right = readings(6.0, 4.0, 0.4, 1.4, 2.0)
-    bare = readings(6.0, 1e-9, 0.4, 1.4, 2.0)
+    left, right = plank_readings(6.0, 4.0, 0.4, 1.4, 2.0)
+    bare = plank_readings(6.0, 1e-9, 0.4, 1.4, 2.0)
     assert left - bare[0] == pytest.approx(4 * (1 + 0.4 / 1.4)) and right - bare[
         1
     ] == pytest.approx(-4 * 0.4 / 1.4)
-    assert readings(1.0, 50.0, 0.4, 1.4, 2.0) == (pytest.approx(51.0), 0.0)
+    assert plank_readings(1.0, 50.0, 0.4, 1.4, 2.0) == (pytest.approx(51.0), 0.0)
 
 
 # --- words: inside the sheet, off each other ------------------------------------------------------

@@ -29,7 +29,7 @@ from leverarm.units import (
     Sourced,
     degrees_of_slope,
     from_unit,
-    kind_named,
+    kind_of_unit,
     slope_of_degrees,
     to_unit,
     unit_named,
@@ -48,7 +48,7 @@ __all__ = [
     "Sourced",
     "degrees_of_slope",
     "from_unit",
-    "kind_named",
+    "kind_of_unit",
     "read",
     "set_fields",
     "show",
@@ -190,7 +190,7 @@ def _unit_or_refusal(unit: str, kind: str, field: str, value: str) -> str:
     named = unit_named(unit, kind) if unit else KINDS[kind].base
     if named is not None:
         return named
-    other = kind_named(unit)
+    other = kind_of_unit(unit)
     do = (
         f'"{unit_named(unit, other)}" is a unit of {other}, so give {_a(kind)}'
         if other

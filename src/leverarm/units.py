@@ -164,10 +164,10 @@ def unit_named(text: str, kind: str) -> str | None:
     return next((unit for unit in KINDS[kind].units if unit.lower() == wanted), None)
 
 
-def kind_named(text: str) -> str | None:
+def kind_of_unit(text: str) -> str | None:
     """The kind of quantity whose unit a text names, or None: tells a mass from a length.
 
-    >>> kind_named("kilos"), kind_named("inches"), kind_named("parsec")
+    >>> kind_of_unit("kilos"), kind_of_unit("inches"), kind_of_unit("parsec")
     ('weight', 'length', None)
     """
     return next((kind for kind in KINDS if kind != "number" and unit_named(text, kind)), None)

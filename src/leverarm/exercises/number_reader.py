@@ -18,7 +18,7 @@ from dataclasses import dataclass
 from leverarm import quantities
 from leverarm.exercises.expressions.grammar import Unreadable
 from leverarm.numerals import number_readings, plain, split_unit
-from leverarm.quantities import KINDS, G, Refusal, kind_named, show_number, to_unit, unit_named
+from leverarm.quantities import KINDS, G, Refusal, kind_of_unit, show_number, to_unit, unit_named
 
 MOST_TYPED = 120
 # Sizes that make sense for an answer, in the base unit; outside, a reading of a comma is dropped.
@@ -168,7 +168,7 @@ def _unit(rest: str, kind: str, asked: str) -> tuple[str, float]:
     own = unit_named(rest, kind)
     if own is not None:
         return own, KINDS[kind].units[own]
-    other = kind_named(rest)
+    other = kind_of_unit(rest)
     if other is None:
         raise Unreadable(
             f"{clipped(rest)} is not a unit that can be read here. "

@@ -7,7 +7,7 @@ import matplotlib
 from leverarm.graphs.style import STYLE, Picture, color, figure
 from leverarm.graphs.without import INTERVAL_NAME, SHOWN_SHARE, described
 
-BINS = 60
+_BINS = 60
 
 
 @matplotlib.rc_context(STYLE)
@@ -27,7 +27,7 @@ def histogram(
     ordered = sorted(values)
     cut = int((1 - SHOWN_SHARE) / 2 * len(ordered))
     shown = ordered[cut : len(ordered) - cut]
-    axes.hist(shown, BINS, color=color("front", "fill"), edgecolor=color("front"), linewidth=0.6)
+    axes.hist(shown, _BINS, color=color("front", "fill"), edgecolor=color("front"), linewidth=0.6)
     axes.set_yticks([])
     if interval:
         axes.axvspan(*interval, color=color("rear"), alpha=0.12, label=INTERVAL_NAME)

@@ -38,9 +38,9 @@ from leverarm.scene.render import (
 )
 from leverarm.scene.shapes import Point
 
-POINTS = 72.0
+_POINTS_PER_INCH = 72.0
 # The letters of printed pages run wider than those the words were placed with.
-LETTERS = 0.88
+_LETTER_WIDTH = 0.88
 HATCH = {"rear": "////"}
 
 
@@ -58,12 +58,12 @@ class _Pen:
         font: float,
     ) -> None:
         self.axes, self.left, self.top = axes, left, top
-        self.view = View(width * POINTS, height * POINTS, font)
+        self.view = View(width * _POINTS_PER_INCH, height * _POINTS_PER_INCH, font)
         self.frame = Frame(scene, self.view)
 
     def at(self, point: Point) -> tuple[float, float]:
         """A point of the sheet as inches on the page."""
-        return self.left + point[0] / POINTS, self.top + point[1] / POINTS
+        return self.left + point[0] / _POINTS_PER_INCH, self.top + point[1] / _POINTS_PER_INCH
 
     def stroke(
         self, points: Sequence[Point], role: str, width: float, dash: tuple[float, ...] = ()
@@ -115,7 +115,7 @@ class _Pen:
         self.axes.add_patch(
             Disc(
                 self.at(at),
-                radius / POINTS,
+                radius / _POINTS_PER_INCH,
                 facecolor=fill or "none",
                 edgecolor=color(role),
                 linewidth=width,
@@ -207,7 +207,7 @@ def _words(pen: _Pen, placed: Placed) -> None:
         (x0 + x1) / 2,
         (y0 + y1) / 2,
         placed.text,
-        fontsize=placed.size * LETTERS,
+        fontsize=placed.size * _LETTER_WIDTH,
         color=color(placed.label.role, "text"),
         weight="bold" if placed.label.bold else "normal",
         ha="center",

@@ -13,7 +13,7 @@ from leverarm.scene import WIDE, Axis, Curve, Mark, line_chart, svg
 INTERVAL_NAME = "first order, 95 %"
 # The share of the draws that is shown; the far tails would flatten the rest.
 SHOWN_SHARE = 0.995
-BINS = 40
+_BINS = 40
 
 
 @dataclass(frozen=True)
@@ -85,8 +85,8 @@ def histogram(
     """How often each value was drawn; the same words as the one matplotlib draws."""
     ordered = sorted(values)
     cut = int((1 - SHOWN_SHARE) / 2 * len(ordered))
-    low, width, found = counts(ordered[cut : len(ordered) - cut], BINS)
-    ends = [low, low + BINS * width, *(interval or ())]
+    low, width, found = counts(ordered[cut : len(ordered) - cut], _BINS)
+    ends = [low, low + _BINS * width, *(interval or ())]
     chart = line_chart(
         title or "Draws",
         described(ordered, unit, interval),

@@ -18,13 +18,13 @@ from leverarm.files import write_whole
 from leverarm.handouts import plank_lab, poll_cards, standards, weigh_sheet, worksheets
 from leverarm.handouts.sheet import PAPERS, Figure, Size
 
-Part: TypeAlias = tuple[str, Callable[[Size], list[Figure]]]  # title, what draws its pages
+GeneratedPart: TypeAlias = tuple[str, Callable[[Size], list[Figure]]]  # title, what draws its pages
 Content: TypeAlias = str | tuple[str, list[Figure]]  # text, or title and pages
 
 
-def generated_parts(seed: int = worksheets.SEED) -> dict[str, Part]:
+def generated_parts(seed: int = worksheets.SEED) -> dict[str, GeneratedPart]:
     """File name without paper and ending -> title and what draws its pages."""
-    made: dict[str, Part] = {
+    made: dict[str, GeneratedPart] = {
         "weigh_day_sheet": ("Weigh-day sheet", weigh_sheet.pages),
         "plank_lab": ("Plank lab", plank_lab.plank_lab),
         "poll_cards": ("Poll cards", poll_cards.poll_cards),
@@ -33,13 +33,13 @@ def generated_parts(seed: int = worksheets.SEED) -> dict[str, Part]:
     return {**made, **worksheet_parts(seed)}
 
 
-def worksheet_parts(seed: int = worksheets.SEED) -> dict[str, Part]:
+def worksheet_parts(seed: int = worksheets.SEED) -> dict[str, GeneratedPart]:
     """The worksheets and their key, as in generated_parts."""
 
     def one(lesson: int) -> Callable[[Size], list[Figure]]:
         return lambda size: worksheets.worksheet(lesson, size, seed)
 
-    made: dict[str, Part] = {
+    made: dict[str, GeneratedPart] = {
         f"worksheets/worksheet_{lesson:02d}": (f"Worksheet {lesson:02d}: {title}", one(lesson))
         for lesson, title in worksheets.TITLES.items()
     }
@@ -83,7 +83,7 @@ def stale_parts(folder: Path) -> list[str]:
     return [name for name, content in wanted if not _current(folder / name, content)]
 
 
-def write_parts(folder: Path, parts: dict[str, Part] | None = None) -> list[str]:
+def write_parts(folder: Path, parts: dict[str, GeneratedPart] | None = None) -> list[str]:
     """Write generated parts into a folder, each whole or not at all; returns those that changed."""
     changed = []
     for name, content in _wanted(folder, parts or generated_parts()):
@@ -93,7 +93,7 @@ def write_parts(folder: Path, parts: dict[str, Part] | None = None) -> list[str]
     return changed
 
 
-def _wanted(folder: Path, parts: dict[str, Part]) -> Iterator[tuple[str, Content]]:
+def _wanted(folder: Path, parts: dict[str, GeneratedPart]) -> Iterator[tuple[str, Content]]:
     """(file name, what is in it) of every part."""
     if (folder / "standards.csv").is_file():
         yield "standards.md", standards.matrix(folder)

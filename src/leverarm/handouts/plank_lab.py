@@ -26,7 +26,7 @@ STEPS = (
     ),
     "Lift the jug off between two rows, and look whether the plank alone reads as before.",
 )
-PLACES = (
+_JUG_PLACES = (
     "plank alone",
     "jug over the left pipe",
     "jug midway",
@@ -36,7 +36,7 @@ PLACES = (
     "your own place:",
 )
 HEADS = ("Where the jug is", "Predict left", "Predict right", "Read left", "Read right", "Both")
-WIDTHS = (2.15, 0.98, 0.98, 0.98, 0.98, 0.98)
+_WIDTHS = (2.15, 0.98, 0.98, 0.98, 0.98, 0.98)
 QUESTIONS = (
     (
         "Which rows did you predict with the right direction for both scales? "
@@ -97,7 +97,7 @@ def _readings(size: Size) -> Figure:
     sheet.write("Predict, then read", 11, bold=True)
     sheet.items(STEPS)
     sheet.y += 0.05
-    sheet.table(HEADS, WIDTHS, PLACES, height=0.4)
+    sheet.table(HEADS, _WIDTHS, _JUG_PLACES, height=0.4)
     sheet.write("What I saw, in one sentence, before anyone explains:", 10, gap=0.25)
     _lines(sheet, 2)
     return sheet.page

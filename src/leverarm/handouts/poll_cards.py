@@ -1,12 +1,12 @@
 """Cards A to D for a vote by show of hands: four a page, to cut; each letter has dots too."""
 
 from leverarm.exercises import make, problems
-from leverarm.handouts.sheet import EDGE, Figure, Sheet, Size, height_of
+from leverarm.handouts.sheet import EDGE, Figure, Sheet, Size, block_height
 from leverarm.handouts.worksheets import SEED
 
-LETTERS = "ABCD"
-HEAD = "Poll questions"
-HOW = (
+_LETTERS = "ABCD"
+_HEAD = "Poll questions"
+_HOW = (
     "Read one aloud. Everyone thinks, then all cards go up at once. Count. "
     "Between a third and two thirds right: talk in "
     "pairs, vote again. Fewer: teach it again. More: go on."
@@ -17,7 +17,7 @@ def poll_cards(size: Size) -> list[Figure]:
     """One Figure: the four cards."""
     width, height = size
     sheet = Sheet(size)
-    for at, letter in enumerate(LETTERS):
+    for at, letter in enumerate(_LETTERS):
         x, y = width * (0.25 + 0.5 * (at % 2)), height * (0.25 + 0.5 * (at // 2))
         sheet.axes.text(x, y, letter, fontsize=230, weight="bold", ha="center", va="center")
         for dot in range(at + 1):
@@ -31,18 +31,18 @@ def poll_cards(size: Size) -> list[Figure]:
 def poll_questions(size: Size, seed: int = SEED) -> list[Figure]:
     """Figures with every question of choice in the bank, by lesson; the key on the last page."""
     asked = [make(kind, seed, "kg") for kind in problems() if kind.style == "choice"]
-    pages = [_start(size, f"{HEAD} (seed {seed})")]
-    pages[0].write(HOW, 9.5, gap=0.1)
+    pages = [_start(size, f"{_HEAD} (seed {seed})")]
+    pages[0].write(_HOW, 9.5, gap=0.1)
     for number, problem in enumerate(asked, 1):
         block = [
             (f"{number}  Lesson {problem.lesson:02d}: {problem.title}", 10, True),
             (problem.statement, 10, False),
             *((f"{letter}  {text}", 10, False) for letter, text in problem.options),
         ]
-        if pages[-1].y + height_of(size, block, 0.12) > size[1] - EDGE:
-            pages.append(_start(size, HEAD))
+        if pages[-1].y + block_height(size, block, 0.12) > size[1] - EDGE:
+            pages.append(_start(size, _HEAD))
         pages[-1].block(block, 0.12)
-    pages.append(_start(size, f"{HEAD}: key (seed {seed})"))
+    pages.append(_start(size, f"{_HEAD}: key (seed {seed})"))
     answers = [
         (f"{number}  {problem.title}: {problem.answer}", 9.5, False)
         for number, problem in enumerate(asked, 1)

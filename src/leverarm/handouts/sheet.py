@@ -9,7 +9,7 @@ from leverarm.quantities import Refusal
 # Width and height in inches.
 PAPERS = {"A4": (8.27, 11.69), "Letter": (8.5, 11.0)}
 EDGE = 0.6
-LINE = 0.19
+_LINE = 0.19
 
 Size: TypeAlias = tuple[float, float]
 Figure: TypeAlias = Any  # of matplotlib, which loads only when a page is drawn
@@ -50,7 +50,7 @@ class Sheet:
             self.axes.text(
                 x, self.y, line, fontsize=size, weight="bold" if bold else "normal", va="top"
             )
-            self.y += LINE * size / 9.5
+            self.y += _LINE * size / 9.5
         self.y += gap
 
     def items(self, lines: Iterable[str], mark: str = "•", size: float = 9.5) -> None:
@@ -131,7 +131,7 @@ class Trial(Sheet):
         """No ink."""
 
 
-def height_of(size: Size, lines: TextBlock, gap: float) -> float:
+def block_height(size: Size, lines: TextBlock, gap: float) -> float:
     """How much paper a block of lines takes."""
     trial = Trial(size)
     trial.block(lines, gap)

@@ -15,7 +15,7 @@ Plan: TypeAlias = tuple[str, str, list[str], list[str]]
 COLUMNS = ("goal", "standard", "words", "source", "verified")
 GOALS = tuple(f"G{number}" for number in range(1, 13))
 MAIN, SIDE = "●", "○"
-HEAD = """# Lessons, goals, standards
+_HEAD = """# Lessons, goals, standards
 
 Written by `python -m leverarm.handouts` from the plans and from \
 [`standards.csv`](standards.csv). Change those, not this page.
@@ -52,7 +52,7 @@ def matrix(folder: Path) -> str:
     """The page as Markdown text."""
     table, plans = rows(folder), list(lessons(folder))
     words = {row["goal"]: row["words"] for row in table if row["standard"] == "goal"}
-    return HEAD + "\n\n".join((_goals(plans, words), _standards(table, plans))) + "\n"
+    return _HEAD + "\n\n".join((_goals(plans, words), _standards(table, plans))) + "\n"
 
 
 def _goals(plans: Sequence[Plan], words: dict[str, str]) -> str:

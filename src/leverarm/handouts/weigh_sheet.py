@@ -37,7 +37,7 @@ CAUTIONS = (
         "disagree, this sheet is wrong."
     ),
 )
-HEAD = (
+_HEAD = (
     ("Date", 1.5),
     ("Machine", 3.0),
     ("Wheelbase", 1.6),
@@ -45,7 +45,7 @@ HEAD = (
     ("Fuel (same for all)", 1.9),
     ("Operator on or off", 1.8),
 )
-STATES = (
+_SETUPS = (
     "bare",
     "loader frame",
     "loader frame + bucket",
@@ -53,8 +53,8 @@ STATES = (
     "loader frame + bucket + ballast",
     "",
 )
-COLUMNS = ("State: what hangs on it", "Front 1", "Front 2", "Rear 1", "Rear 2", "Unit")
-WIDTHS = (2.55, 0.9, 0.9, 0.9, 0.9, 0.65)
+_COLUMNS = ("State: what hangs on it", "Front 1", "Front 2", "Rear 1", "Rear 2", "Unit")
+_WIDTHS = (2.55, 0.9, 0.9, 0.9, 0.9, 0.65)
 BETS = (
     "What you expect, written before you read:  bucket weighs ______   front changes by "
     "______   rear changes by ______"
@@ -115,9 +115,9 @@ def readings_page(size: Size) -> Figure:
     sheet.write("Before you start", 11, bold=True)
     sheet.items(CAUTIONS)
     sheet.y += 0.1
-    sheet.blanks(HEAD)
+    sheet.blanks(_HEAD)
     sheet.write("Readings", 11, bold=True)
-    sheet.table(COLUMNS, WIDTHS, STATES)
+    sheet.table(_COLUMNS, _WIDTHS, _SETUPS)
     sheet.write(BETS, 9.5, gap=0.12)
     sheet.items(CHECK, "□")
     sheet.write(

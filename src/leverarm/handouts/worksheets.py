@@ -10,11 +10,11 @@ from functools import lru_cache
 
 from leverarm.data import OnDemand, lessons
 from leverarm.exercises import PRINCIPLES, Problem, make
-from leverarm.handouts.sheet import EDGE, Figure, Sheet, Size, Trial, height_of
+from leverarm.handouts.sheet import EDGE, Figure, Sheet, Size, Trial, block_height
 from leverarm.quantities import Refusal
 
 SEED = 41
-SYSTEMS = {"kg": "kilograms and meters", "lb": "pounds and inches"}
+SYSTEM_NAMES = {"kg": "kilograms and meters", "lb": "pounds and inches"}
 # Titles, and five or six of a lesson's kinds, easiest first; the last is a choice to argue about.
 TITLES: Mapping[int, str] = OnDemand(
     lambda: {number: entry.part("lesson").text("title") for number, entry in lessons().items()}
@@ -22,7 +22,7 @@ TITLES: Mapping[int, str] = OnDemand(
 CHOSEN: Mapping[int, tuple[str, ...]] = OnDemand(
     lambda: {number: entry.part("lesson").texts("worksheet") for number, entry in lessons().items()}
 )
-HOW = (
+_HOW = (
     "Principle first, then letters, then numbers, then the unit. Work on the back too. "
     "Can each answer be right?"
 )
@@ -39,7 +39,7 @@ def problems_of(lesson: int, system: str, seed: int = SEED) -> tuple[Problem, ..
 
 def worksheet(lesson: int, size: Size, seed: int = SEED) -> list[Figure]:
     """Figures of a lesson's worksheet on paper of a size in inches."""
-    return [_page(lesson, system, size, seed) for system in SYSTEMS]
+    return [_page(lesson, system, size, seed) for system in SYSTEM_NAMES]
 
 
 def _page(lesson: int, system: str, size: Size, seed: int) -> Figure:
@@ -47,12 +47,12 @@ def _page(lesson: int, system: str, size: Size, seed: int) -> Figure:
     sheet, asked = Sheet(size), problems_of(lesson, system, seed)
     sheet.write(f"Worksheet {lesson:02d}: {TITLES[lesson]}", 15, bold=True)
     sheet.write(
-        f"Seed {seed}, in {SYSTEMS[system]}. Invented machines; no page says what yours may do.",
+        f"Seed {seed}, in {SYSTEM_NAMES[system]}. Invented machines; no page says what yours may do.",
         8.5,
         gap=0.04,
     )
     sheet.blanks((("Name or code", 4.2), ("Date", 1.5)))
-    sheet.write(HOW, 8.5, gap=0.05)
+    sheet.write(_HOW, 8.5, gap=0.05)
     need = sum(_length(sheet, number, problem) for number, problem in enumerate(asked, 1))
     room = (sheet.height - EDGE - sheet.y - need) / sum(_share(problem) for problem in asked)
     for number, problem in enumerate(asked, 1):
@@ -122,14 +122,14 @@ def key(size: Size, seed: int = SEED) -> list[Figure]:
 def _key_pages(lesson: int, size: Size, seed: int) -> list[Sheet]:
     """The pages of one lesson's key, as many as its workings take."""
     pages = [_key_page(lesson, size, seed)]
-    for system, name in SYSTEMS.items():
+    for system, name in SYSTEM_NAMES.items():
         entries = [
             _entry(number, problem)
             for number, problem in enumerate(problems_of(lesson, system, seed), 1)
         ]
         for at, entry in enumerate(entries):
             block = ([(f"In {name}", 11, True)] if at == 0 else []) + entry
-            if pages[-1].y + height_of(size, block, 0.07) > size[1] - EDGE:
+            if pages[-1].y + block_height(size, block, 0.07) > size[1] - EDGE:
                 pages.append(_key_page(lesson, size, seed))
             pages[-1].block(block, 0.07)
     return pages

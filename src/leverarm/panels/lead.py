@@ -9,7 +9,8 @@ from leverarm.panels.base import Panel, grid, html, picture_html, set_if_changed
 from leverarm.panels.controls import Number, choice
 from leverarm.panels.gate import Gated, Question
 from leverarm.quantities import show, show_number
-from leverarm.scene.turning import NAMES, length_words, mismatch_chart, turn_plan
+from leverarm.scene.chart import OFF_AND_ON
+from leverarm.scene.turning import length_words, mismatch_chart, turn_plan
 
 WHY = (
     "The loader squashes the front tires, so they roll a shorter way for each turn, and the lead "
@@ -194,7 +195,7 @@ class LeadPanel(Gated):
         return table(
             [
                 "",
-                *(name.replace(" ", "\u00a0") for name in NAMES),
+                *(name.replace(" ", "\u00a0") for name in OFF_AND_ON),
                 *(["you said: change"] if said else []),
             ],
             rows if said else [r[:3] for r in rows],

@@ -10,8 +10,8 @@ from leverarm.panels.controls import Number
 from leverarm.panels.gate import Gated, Question
 from leverarm.quantities import show, show_number
 from leverarm.scene import picture
+from leverarm.scene.chart import OFF_AND_ON
 from leverarm.scene.soil import (
-    NAMES,
     SECTION_VIEWS,
     depth_chart,
     depth_words,
@@ -210,7 +210,7 @@ class UnderTire(Gated):
         return table(
             [
                 "",
-                *(name.replace(" ", "\u00a0") for name in NAMES),
+                *(name.replace(" ", "\u00a0") for name in OFF_AND_ON),
                 "change",
                 *(["you said"] if predicted else []),
             ],

@@ -16,6 +16,9 @@ from leverarm.scene.shapes import Label, Line, Marker, Point, Points, Polygon, S
 # Half the height of the upright ends of a span, in ems.
 HALF_CAP = 0.45
 MOST_TICKS = 6
+# Pictures of the machine without and with its loader: what each is called, and its role.
+OFF_AND_ON = ("loader off", "loader on")
+OFF_AND_ON_ROLES = ("front", "load")
 
 
 @dataclass(frozen=True)

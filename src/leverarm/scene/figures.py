@@ -250,7 +250,7 @@ def ready_to_mow() -> Scene:
     return side_view(on.case.tractor, on.attachments(), on.level())
 
 
-def side_by_side(hidden: bool = False) -> Scene:
+def setups_side_by_side(hidden: bool = False) -> Scene:
     """Front and rear load of the four states; hidden keeps all but the first back."""
     rows = state_rows(decide(demo_case()))
     return states_chart(rows, hidden={name for name, *_ in rows[1:]} if hidden else ())

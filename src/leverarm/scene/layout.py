@@ -83,13 +83,13 @@ def text_width(text: str, bold: bool = False) -> float:
     return ems * (1.08 if bold else 1.02)
 
 
-LINE = 1.18
+LINE_HEIGHT = 1.18
 
 
 def _preferred(label: Label, point: Point, size: float, width: float, lines: int) -> Box:
     """The box a label would like: on its side of the point, a gap away."""
     x, y = point[:2]
-    gap, high = label.gap * size, lines * LINE * size
+    gap, high = label.gap * size, lines * LINE_HEIGHT * size
     left = {"left": x - gap - width, "right": x + gap}.get(label.side, x - width / 2)
     top = {"up": y - gap - high, "down": y + gap}.get(label.side, y - high / 2)
     return left, top, left + width, top + high

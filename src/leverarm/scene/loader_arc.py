@@ -16,7 +16,7 @@ from leverarm.scene.machine_drawing import (
     ground,
     leant,
     nothing_left,
-    reactions,
+    reaction_arrows,
     round_up,
     stepped_box,
 )
@@ -34,11 +34,9 @@ from leverarm.scene.shapes import (
     turned,
 )
 from leverarm.stability import Loader
-from leverarm.stability.lift import Posture
+from leverarm.stability.lift import KEEP_SHARE, Posture
 
 ARROW_M = 0.9
-# Percent of the total that the rear axle should keep: common practice, no source.
-KEEP_SHARE = 20.0
 _BUCKET = ((0.02, 0.36), (-0.05, 0.0), (0.06, -0.2), (0.62, -0.2), (0.22, -0.04), (0.16, 0.36))
 _HEAP = ((0.15, 0.3), (0.22, -0.04), (0.6, -0.17), (0.42, 0.16), (0.26, 0.32))
 
@@ -92,7 +90,7 @@ def _readings(
 ) -> list[Shape]:
     """The arrows of the scales, with the words at the right of both."""
     scale, sides = _scale(posture), ("right", "right")
-    return reactions(
+    return reaction_arrows(
         tractor.wheelbase_m, posture.loads, before, scale, look, earlier=f"{was}: ", sides=sides
     )
 

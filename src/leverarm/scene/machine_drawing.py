@@ -77,7 +77,7 @@ def leant(shapes: Iterable[Any], wheelbase_m: float, lift: Lift | None) -> tuple
     return turned(shapes, (-wheelbase_m, 0.0), LIFTED_DEG)
 
 
-def reactions(
+def reaction_arrows(
     wheelbase_m: float,
     now: AxleLoads | None,
     before: AxleLoads | None,

@@ -22,7 +22,7 @@ SCALE_HIGH_M = 0.07
 OVERLAP_M = 0.06
 
 
-def readings(
+def plank_readings(
     plank_kg: float, jug_kg: float, ahead_m: float, span_m: float, length_m: float | None = None
 ) -> tuple[float, float]:
     """What the left and the right scale read.
@@ -31,7 +31,7 @@ def readings(
              scale
     A plank that tips reads nothing on the scale it leaves.
 
-    >>> [round(kg, 2) for kg in readings(6.0, 4.0, 0.4, 1.4, 2.0)]
+    >>> [round(kg, 2) for kg in plank_readings(6.0, 4.0, 0.4, 1.4, 2.0)]
     [9.17, 0.83]
     """
     middle = _length(ahead_m, span_m, length_m) / 2 - span_m - OVERLAP_M
@@ -59,7 +59,7 @@ def plank_view(
 
     letters     True writes W, a, L, F, R;  hidden  True keeps the readings back
     """
-    left, right = readings(plank_kg, jug_kg, ahead_m, span_m, length_m)
+    left, right = plank_readings(plank_kg, jug_kg, ahead_m, span_m, length_m)
     scale = 0.3 * span_m / round_up(max(left, right, jug_kg))
     long = _length(ahead_m, span_m, length_m)
     back = -span_m - OVERLAP_M

@@ -9,7 +9,7 @@ from html import escape
 from math import hypot
 from typing import Any
 
-from leverarm.scene.layout import LARGE, LINE, NARROW, WIDE, Frame, Placed, View, place
+from leverarm.scene.layout import LARGE, LINE_HEIGHT, NARROW, WIDE, Frame, Placed, View, place
 from leverarm.scene.palette import ROLES, style_sheet
 from leverarm.scene.shapes import (
     Arrow,
@@ -228,7 +228,7 @@ _DRAW: dict[type, Callable[[Any, Frame], str]] = {
 def _text(placed: Placed) -> str:
     """Words with a halo, centered in their box, so that another font's width does no harm."""
     left, top, right, _ = placed.box
-    lines, step, middle = placed.text.split("\n"), LINE * placed.size, _n((left + right) / 2)
+    lines, step, middle = placed.text.split("\n"), LINE_HEIGHT * placed.size, _n((left + right) / 2)
     inside = (
         escape(lines[0])
         if len(lines) == 1

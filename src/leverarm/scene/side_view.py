@@ -18,7 +18,7 @@ from leverarm.scene.machine_drawing import (
     ground,
     leant,
     nothing_left,
-    reactions,
+    reaction_arrows,
     round_up,
     stepped_box,
 )
@@ -68,7 +68,7 @@ def side_view(
     shapes: list[Shape] = [
         *_ground(tractor, attachments, look),
         *machine,
-        *reactions(
+        *reaction_arrows(
             tractor.wheelbase_m,
             loads,
             before,

@@ -12,12 +12,10 @@ from typing import TypeAlias
 
 from leverarm.ground import LEAST_FACTOR, MOST_FACTOR, SUBSOIL_DEPTH_M, SUBSOIL_STRESS_KPA, Contact
 from leverarm.quantities import from_unit, show, to_unit, unit_of
-from leverarm.scene.chart import Axis, Band, Curve, Mark, line_chart
+from leverarm.scene.chart import OFF_AND_ON, OFF_AND_ON_ROLES, Axis, Band, Curve, Mark, line_chart
 from leverarm.scene.layout import NARROW, WIDE
 from leverarm.scene.shapes import Label, Line, Points, Polygon, Scene, Shape
 
-NAMES = ("loader off", "loader on")
-ROLES = ("front", "load")
 # Stresses whose lines are drawn, in the pressure unit of each system.
 LEVELS = {"kg": (100, 50, 20), "lb": (15, 7, 3)}
 APART_M = 0.72
@@ -29,7 +27,7 @@ DEEPEST_M = 0.6
 
 Bulb: TypeAlias = tuple[float, Points]  # stress in kPa, line of (offset, depth)
 Side: TypeAlias = tuple[Contact, float, str, str]  # contact, place, name, role
-Named: TypeAlias = tuple[Contact, str, str]  # contact, name, role
+_Shown: TypeAlias = tuple[Contact, str, str]  # contact, name, role
 
 
 def levels_kpa(system: str) -> tuple[float, ...]:
@@ -56,7 +54,7 @@ def soil_section(
 
     factor  concentration factor, 3 to 6; hidden True keeps back what lies under the second wheel
     """
-    sides = list(zip((off, on), (-APART_M / 2, APART_M / 2), NAMES, ROLES))
+    sides = list(zip((off, on), (-APART_M / 2, APART_M / 2), OFF_AND_ON, OFF_AND_ON_ROLES))
     bulbs = {
         name: _bulbs(contact, factor, system) for contact, _, name, _ in sides[: 1 if hidden else 2]
     }
@@ -241,7 +239,7 @@ def depth_words(meters: float, system: str) -> str:
 def depth_chart(off: Contact, on: Contact, *, system: str = "kg", hidden: bool = False) -> Scene:
     """Stress with depth for two Contacts as a chart, each a band over the published factors."""
     unit, length = unit_of("pressure", system), "cm" if system == "kg" else "in"
-    shown = list(zip((off, on), NAMES, ROLES))[: 1 if hidden else 2]
+    shown = list(zip((off, on), OFF_AND_ON, OFF_AND_ON_ROLES))[: 1 if hidden else 2]
     most = math.ceil(max(c.pressure_kpa for c in (off, on)) * 1.08 / 50) * 50
     bands, curves = [], []
     for contact, _, role in shown:
@@ -302,7 +300,7 @@ def _stresses(contact: Contact) -> list[float]:
     ]
 
 
-def _chart_desc(shown: list[Named], system: str) -> str:
+def _chart_desc(shown: list[_Shown], system: str) -> str:
     sentences = [
         (
             "Two curves fall from the surface pressure to nearly nothing at depth; "

@@ -6,7 +6,7 @@ import math
 
 from leverarm.driveline import Drive
 from leverarm.quantities import show, show_number, to_unit
-from leverarm.scene.chart import Axis, Curve, Mark, line_chart
+from leverarm.scene.chart import OFF_AND_ON, OFF_AND_ON_ROLES, Axis, Curve, Mark, line_chart
 from leverarm.scene.shapes import (
     Dimension,
     Label,
@@ -20,8 +20,6 @@ from leverarm.scene.shapes import (
     turned,
 )
 
-NAMES = ("loader off", "loader on")
-ROLES = ("front", "load")
 TRACK_M = 1.05
 # The chart's radii, in meters.
 RADII = (1.5, 15.0)
@@ -161,7 +159,9 @@ def mismatch_chart(
     def length(m):
         return to_unit(m, "length", "m" if system == "kg" else "ft")
 
-    shown = list(zip((off, on), NAMES, ROLES, ("top", "left")))[: 1 if hidden else 2]
+    shown = list(zip((off, on), OFF_AND_ON, OFF_AND_ON_ROLES, ("top", "left")))[
+        : 1 if hidden else 2
+    ]
     low, high = RADII
     steps = [low * (high / low) ** (i / 60) for i in range(61)]
     curves = [

@@ -15,8 +15,8 @@ from leverarm.quantities import Refusal
 from leverarm.tables import Format, as_it_was, decoded, format_of, number_cell, rows_of
 from leverarm.weighing.record import COLUMNS, RecordRow, checked_row, current
 
-MOST_BYTES = 5_000_000
-NEEDED = ("date", "machine", "wheelbase", "state", "front", "rear", "unit")
+MOST_RECORD_BYTES = 5_000_000
+_NEEDED = ("date", "machine", "wheelbase", "state", "front", "rear", "unit")
 
 
 @dataclass(frozen=True)
@@ -98,11 +98,11 @@ def _corrections(rows: Iterable[RecordRow]) -> list[str]:
 def _bytes(path: Path) -> bytes:
     """The bytes of a file, or a Refusal that names it."""
     try:
-        if path.stat().st_size > MOST_BYTES:
+        if path.stat().st_size > MOST_RECORD_BYTES:
             raise Refusal(
                 "record",
                 path.name,
-                f"a file up to {MOST_BYTES // 10**6} MB",
+                f"a file up to {MOST_RECORD_BYTES // 10**6} MB",
                 "check that this is a weigh-day record",
             )
         return path.read_bytes()
@@ -128,7 +128,7 @@ def _parsed(data: bytes, where: str = "") -> Record:
         return Record(faults=broken)
     (_, header), *body = lines
     names = _names(header)
-    missing = [name for name in NEEDED if name not in names]
+    missing = [name for name in _NEEDED if name not in names]
     if missing:
         return Record(
             faults=(

@@ -16,6 +16,7 @@ from leverarm.machine import MOST_AHEAD_M, MOST_WEIGHT_KG, Attachment, Tractor
 from leverarm.quantities import Refusal, read
 from leverarm.weighing.center_of_gravity import line_height
 from leverarm.weighing.formulas import center_distance, slope_of_rise, tilt_transfer
+from leverarm.weighing.scales import Given
 
 # Of the invented plot tractor: heights of its front and rear axle centers.
 DEMO_AXLE_HEIGHTS_M = 0.32, 0.43
@@ -23,7 +24,6 @@ DEMO_AXLE_HEIGHTS_M = 0.32, 0.43
 DIESEL_KG_PER_LITER = 0.84
 
 Shift: TypeAlias = Callable[[Tractor, Sequence[Attachment]], tuple[float, float]]
-Given: TypeAlias = str | float
 
 
 @dataclass(frozen=True)
