@@ -5,6 +5,7 @@ import math
 import operator
 import string
 from collections import Counter
+from dataclasses import FrozenInstanceError
 
 import pytest
 from bench import bench_exercises as bench
@@ -72,6 +73,21 @@ def test_a_problem_says_all_that_it_needs(kind):
         assert p.statement and not set("{}") & set(p.statement)
         assert len(p.hints) == 4 and all(p.hints) and p.solution
         assert kind.style != "number" or all(told in p.statement for told in p.given.values())
+
+
+@by_name
+def test_a_problem_says_in_which_units_it_was_made_and_cannot_be_changed(kind):
+    assert exercises.make(kind, 1).system in ("kg", "lb")
+    for system in ("kg", "lb"):
+        p = exercises.make(kind, 1, system)
+        assert p.system == (getattr(kind, "system", "") or system)
+    verdict = exercises.check(p, "B")
+    parts = [kind, p, verdict, *p.solution, *verdict.suspects]
+    parts += [p.drawn] if kind.style == "number" else []
+    parts += [*getattr(kind, "options", ()), *getattr(kind, "forces", ())]
+    for part in parts:
+        with pytest.raises(FrozenInstanceError):
+            part.name = "another"
 
 
 @by_name

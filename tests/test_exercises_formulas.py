@@ -56,6 +56,8 @@ AT = {"W": 110.0, "a": 1.2, "L": 1.6, "dF": 7.0, "F0": 600.0, "ΔF": 9.0, "B": 5
         ("dF", 7),
         ("a^2", 1.44),
         ("a²", 1.44),
+        ("a⁻²", 1 / 1.44),
+        ("a^2L", 1.44 * 1.6),
         ("a**2", 1.44),
         ("2a^2", 2.88),
         ("-a^2", -1.44),
@@ -122,6 +124,7 @@ def test_a_product_behind_a_division_has_two_readings(typed, one, other):
         ("W^(1/3)", "exponent"),
         ("W^(1/0)", "exponent"),
         ("W^(/2)", "exponent"),
+        ("W^2^2", "exponent"),
         ("W^(-/2)", "exponent"),
         ("W^(1/2", "exponent"),
         ("W^", "exponent"),
@@ -178,6 +181,33 @@ def test_what_is_printed_reads_back_as_the_same_formula():
         assert found == {profile(tree, points(("W", "a", "L")))}, said
         kept += 1
     assert kept > 300
+
+
+@pytest.mark.parametrize(
+    "typed, shown",
+    [
+        ("a^2", "a^2"),
+        ("(W+a)^2", "(W + a)^2"),
+        ("sqrt(a)", "sqrt(a)"),
+        ("a^(1/2)", "sqrt(a)"),
+        ("a^-1", "a^−1"),
+        ("W-(a-L)", "W − (a − L)"),
+        ("W*-a", "−W × a"),
+        ("-(W+a)", "−(W + a)"),
+        ("W/(a L)", "W/(a × L)"),
+        ("W/(a/L)", "W × L/a"),
+        ("W/(a+L)", "W/(a + L)"),
+        ("2/3 W", "2/3 × W"),
+        ("(W/a)^2", "(W/a)^2"),
+        ("W (1+a/L) 2", None),
+    ],
+)
+def test_a_formula_is_shown_as_people_write_it(typed, shown):
+    if shown is None:
+        with pytest.raises(Unreadable):
+            read(typed, LETTERS)
+    else:
+        assert as_text(read(typed, LETTERS)[0]) == shown
 
 
 def test_exact_values_agree_with_sympy():
@@ -283,6 +313,14 @@ def test_verdicts_on_the_front_gain(typed, case, suspects):
         "exactly, in fractions, at 4 points" in verdict.message
         and "sympy finds the same" in verdict.message
     )
+
+
+def test_no_multiple_stands_where_a_wrong_lever_gives_the_right_formula():
+    """At half the wheelbase, at the golden ratio and at one wheelbase, as for numbers."""
+    drawn = {exercises.make("front_at_a_multiple", seed).drawn for seed in range(300)}
+    assert len(drawn) > 9 and all(0.2 <= multiple <= 1.7 for multiple in drawn)
+    for spot in (0.5, 0.618034, 1):
+        assert min(abs(float(multiple) - spot) for multiple in drawn) > 0.09
 
 
 def test_a_multiple_of_the_wheelbase_gives_everyone_their_own_formula():

@@ -322,6 +322,37 @@ def test_several_suspects_are_all_named_and_none_is_claimed():
     assert all(suspect.what in verdict.finding for suspect in verdict.suspects)
 
 
+@pytest.mark.parametrize(
+    "kind, system, goal",
+    [
+        ("front_gain", "kg", "The question asks for the change of the front reading, in kg."),
+        ("front_gain", "lb", "The question asks for the change of the front reading, in lb."),
+        ("front_share", "kg", "The question asks for the front share, in %."),
+        ("factor", "kg", "The question asks for the factor."),
+        ("pounds", "kg", "The question asks for the same weight in pounds."),
+    ],
+)
+def test_the_goal_names_what_is_asked_and_its_unit(kind, system, goal):
+    p = exercises.make(kind, 1, system)
+    assert exercises.check(p, repr(p.answer * 3.3)).goal == goal
+
+
+def test_the_sign_of_a_mistake_counts_unless_the_question_says_which_way():
+    """Lost weight, told as a size, is the same mistake with either sign; a change is not."""
+    for seed in range(4):
+        p = exercises.make("relief_percent", seed, "kg")
+        at, factor = p.drawn.values, 1.003
+        wrong = factor * 100 * at["W"] / at["F1"] if "F1" in at else factor * p.answer * 0.5
+        names = [
+            {s.name for s in exercises.check(p, repr(sign * wrong)).suspects} for sign in (1, -1)
+        ]
+        assert names[0] == names[1] != set()
+        q = exercises.make("front_gain", seed, "kg")
+        W = q.drawn.values["W"]
+        assert "weight alone" in {s.name for s in exercises.check(q, repr(W)).suspects}
+        assert "weight alone" not in {s.name for s in exercises.check(q, repr(-W)).suspects}
+
+
 def by_ratio(W, a, L):
     return W * (1 + a / L)
 

@@ -1,5 +1,6 @@
 """Numeric problems: drawing numbers that keep mistakes clear of the right answer, and the check."""
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
@@ -252,7 +253,7 @@ class NumberKind:
 
 def _too_few_digits(right: float, number: float) -> tuple[Mistake, ...]:
     """The Mistake of giving the right number with fewer digits than the data carry, or none."""
-    if not any(abs(float(f"{right:.{n}g}") - number) <= 1e-9 * abs(right) for n in (1, 2)):
+    if not any(math.isclose(float(f"{right:.{n}g}"), number) for n in (1, 2)):
         return ()
     return (
         Mistake(

@@ -22,7 +22,6 @@ from fractions import Fraction
 from typing import Any, TypeAlias
 
 from leverarm.exercises.expressions.tree import (
-    Constant,
     Letter,
     Num,
     Power,
@@ -260,7 +259,7 @@ class _Reader:
         self.take()
         return Power(base, self.exponent())
 
-    def exponent(self) -> Constant:
+    def exponent(self) -> Fraction:
         """A whole number or one half, perhaps in brackets, perhaps as a fraction."""
         minus = self.passed("-")
         bracket = self.next() in _OPEN_MARKS and bool(self.take())
@@ -280,8 +279,7 @@ class _Reader:
             raise Unreadable(
                 f"An exponent here is a whole number up to {MOST_EXPONENT}, or one half."
             )
-        number = -number if minus else number
-        return int(number) if number.denominator == 1 else float(number)
+        return -number if minus else number
 
     def atom(self) -> Tree:
         kind, value = self.take() if self.next() else _END
