@@ -101,9 +101,9 @@ def test_a_rear_mower_and_a_manual_that_forbids_stop_a_state():
     panel = panels.mow_or_unhook(gated=False)
     panel.mowers.value = "rear"
     panel.set(front_least="30 %")
-    assert "No choice: Loader off." in panel.out.value and "mower carried" in panel.out.value
+    assert "Ruled out: Loader off." in panel.out.value and "mower carried" in panel.out.value
     panel.bucketless.value = False
-    assert "No choice: Bucket off." in panel.out.value
+    assert "Ruled out: Bucket off." in panel.out.value
 
 
 def test_order_follows_what_matters_and_says_it_is_no_advice():
@@ -195,7 +195,7 @@ def test_without_a_bucket_state_the_bets_say_what_is_missing(tmp_path):
 
 def test_claim_cards_one_by_one(none):
     cards = panels.claim_cards(none)
-    assert "Commit first" in cards.out.value
+    assert "Lock in your answer first" in cards.out.value
     with pytest.raises(Refusal, match="verdict"):
         cards.reveal()
     cards.commit("holds")

@@ -315,15 +315,19 @@ def test_what_was_hung_on_or_taken_off_has_a_size_and_a_word(weight, ahead, syst
     (shown,) = numbers_in(said.split(";")[0], unit)
     assert shown == pytest.approx(abs(weight) / size, rel=0.01)
     length, inch = ("m", 1.0) if system == "kg" else ("in", M_PER_IN)
-    place = numbers_in(said.split(";")[1], length)[0]
-    assert abs(place) == pytest.approx(abs(ahead) / inch, rel=0.03)
+    (place, *_) = numbers_in(said.split(";")[1], length)
+    assert place == pytest.approx(abs(ahead) / inch, rel=0.03)
+    assert ("ahead of the front axle" in said, "behind the front axle" in said) == (
+        ahead > 0,
+        ahead < 0,
+    )
 
 
 # --- the plain graph's scale -------------------------------------------------------------------
 
 
 def at_scale(shown):
-    """(a call from a height on the page to its value by the ticks; heights of boxes; the frame)."""
+    """(a call from a height on the page to its value by the ticks; heights of boxes; frame)."""
     root = ET.fromstring(shown)
     marks = [one for one in root.iter() if one.tag.endswith("text")]
 
@@ -364,29 +368,31 @@ def at_scale(shown):
     return value, boxes, frame
 
 
-@pytest.mark.parametrize(
-    "lengths", [(40.0, 12.5), (-30.0, 45.0), (-20.0, -5.0)], ids=["above", "both", "below"]
-)
-def test_a_plain_bar_reads_its_value_on_the_axis(lengths):
-    shown = without.bars([(f"bar {i}", length) for i, length in enumerate(lengths)]).shown
-    value, boxes, (top, bottom) = at_scale(shown)
-    span = max(*lengths, 0) - min(*lengths, 0)
-    for length, (high, low) in zip(lengths, boxes):
-        assert sorted((value(low), value(high))) == pytest.approx(
-            sorted((0, length)), abs=0.01 * span
-        )
-        assert top <= high <= low <= bottom, "no bar leaves the paper"
-    # A tenth of the span as room beyond the values, none where they end at nothing.
-    high, low = max(*lengths, 0), min(*lengths, 0)
-    assert value(top) == pytest.approx(high + 0.1 * span * (high > 0), abs=0.01 * span)
-    assert value(bottom) == pytest.approx(low - 0.1 * span * (low < 0), abs=0.01 * span)
-
-
-def test_a_plain_curve_reads_its_values_on_the_axis():
-    heights = (1200.0, 1350.0, 1310.0)
-    shown = without.lines([0, 1, 2], [("front", list(heights), "front")], y_name="kg").shown
+def test_a_plain_histogram_reads_its_counts_and_its_interval_on_the_axes():
+    """Forty steps from 0 to 40, so many values in the middle of each; an interval from 10 to 30."""
+    many = [2 + (7 * step) % 13 for step in range(40)]
+    values = [0.0, 40.0]
+    values += [step + 0.5 for step, count in enumerate(many) for _ in range(count)]
+    many[0] += 1
+    many[-1] += 1
+    shown = without.histogram(values, unit="kg", interval=(10.0, 30.0))._repr_html_()
     value, _, (top, bottom) = at_scale(shown)
-    root = ET.fromstring(shown)
-    drawn = [float(one.get("cy")) for one in root.iter() if one.tag.endswith("circle")]
-    assert [value(y) for y in drawn] == pytest.approx(heights, abs=2)
-    assert 1350 < value(top) < 1380 and 1170 < value(bottom) < 1200, "a tenth of the span as room"
+    assert value(bottom) == 0 and value(top) == pytest.approx(1.1 * max(many), rel=0.01)
+    lines = [
+        [tuple(map(float, pair.split(","))) for pair in one.get("points").split()]
+        for one in ET.fromstring(shown).iter()
+        if one.tag.endswith("polyline")
+    ]
+    outline = max(lines, key=len)
+    left, right = outline[0][0], outline[-1][0]
+    for step, count in enumerate(many):
+        (x, y), (end, same) = outline[1 + 2 * step : 3 + 2 * step]
+        assert value(y) == value(same) == pytest.approx(count, abs=0.05)
+        assert 40 * (x - left) / (right - left) == pytest.approx(step, abs=0.02)
+        assert 40 * (end - left) / (right - left) == pytest.approx(step + 1, abs=0.02)
+    upright = sorted(
+        40 * (line[0][0] - left) / (right - left)
+        for line in lines
+        if len(line) == 2 and line[0][0] == line[1][0] and left < line[0][0] < right
+    )
+    assert upright == [pytest.approx(10, abs=0.05), pytest.approx(30, abs=0.05)]

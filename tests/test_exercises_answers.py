@@ -152,7 +152,7 @@ def test_significant_digits_in_print(number, digits, shown):
 @pytest.mark.parametrize(
     "typed, kind, says",
     [
-        ("", "weight", "Nothing cannot be read as a number"),
+        ("", "weight", "Nothing was typed"),
         ("twelve", "weight", "twelve cannot be read as a number"),
         ("nan", "weight", "cannot be read as a number"),
         ("inf", "weight", "cannot be read as a number"),

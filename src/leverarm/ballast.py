@@ -28,8 +28,8 @@ BASES = {"unladen": ("the unladen tractor", 0), "whole": ("all that stands on th
 
 CAUTIONS = (
     "Ballast only as the manuals of the tractor and the loader say: what, where, how much.",
-    "Take it off again when the loader comes off: on turf it is load for nothing.",
-    "A counterweight on the linkage moves with it. Lower it, block it, and keep hands and feet from under it.",
+    "Take it off again when the loader comes off: on turf it is dead weight.",
+    "A counterweight on the three-point hitch moves with it. Lower it, block it, and keep hands and feet from under it.",
     "Wheel weights and filled tires are for people with the training and the lifting gear. "
     "Some fillings are poisonous or corrosive, and a tire can burst.",
     "Check both axle ratings, the tire table and the total against the manual before driving.",
@@ -37,7 +37,7 @@ CAUTIONS = (
 
 
 def counterweight(tractor, weight, behind, height=None, name="counterweight"):
-    """A weight on the rear linkage, told by its distance behind the rear axle.
+    """A weight on the three-point hitch, told by its distance behind the rear axle.
 
     >>> from leverarm.machine import demo_tractor
     >>> counterweight(demo_tractor(), "200 kg", behind="0.90 m").ahead_m

@@ -240,7 +240,7 @@ def decision_section(system):
             yield " | ".join([row.name(system), *row.cells(system)])
             meaning = row.meaning
             yield from told("", meaning.reason, meaning.confidence, meaning.leaves_out)
-        yield from told("", *table.stopped.values())
+        yield from told("", *(decision.stops(state, system) for state in table.states))
         yield from told("", [one.sentence(system) for one in decision.steps(table)])
         for matters in (("front",), ("rear", "front"), ("minutes",), ("total", "front_least")):
             yield from told("", decision.order(table, *matters).sentences(system))

@@ -205,7 +205,7 @@ CLAIMS = (
     SpokenClaim(
         "bucket_enough",
         "Bucket off is enough.",
-        "Kilo for kilo the best step, but part of the loader's front gain stays. Check whether the manual allows running without an attachment.",
+        "Pound for pound the best step, but part of the loader's front gain stays. Check whether the manual allows running without an attachment.",
         lambda l: 0 * l.W,
         stays,
         "share",

@@ -7,7 +7,7 @@ place, and a state that breaks what the user read in the manual has no place at 
 from dataclasses import dataclass
 
 from leverarm.decision.case import Job
-from leverarm.decision.states import State
+from leverarm.decision.states import State, stops
 from leverarm.quantities import Refusal, show_number
 from leverarm.uncertainty import Measured, plus_minus
 
@@ -46,7 +46,10 @@ class Ranking:
         ]
         return tuple(
             said
-            + [f"No choice: {state.name}. {' '.join(why)}" for state, why in self.stopped.items()]
+            + [
+                f"Ruled out: {state.name}. {' '.join(stops(state, system))}"
+                for state in self.stopped
+            ]
         )
 
 

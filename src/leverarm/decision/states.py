@@ -132,7 +132,12 @@ def states(case):
     ['Bucket and loader on 974 1126', 'Bucket off 770 1212', 'Loader off 541 1233', 'Loader off, ballast off 668 870']
     """
     made = [
-        State(key, name, tuple(part for part in parts if getattr(case, part)), case)
+        State(
+            key,
+            name if case.bucket else name.replace("Bucket and loader", "Loader"),
+            tuple(part for part in parts if getattr(case, part)),
+            case,
+        )
         for key, name, parts in STATES
     ]
     return tuple(
@@ -145,15 +150,15 @@ def posture_words(state, posture):
     return f", {POSTURES[posture]}" if len(state.postures) > 1 else ""
 
 
-def stops(state):
-    """Sentences that say why this state is no choice: a manual's word that it breaks.  Empty where none is known.
+def stops(state, system="kg"):
+    """Sentences that say why this state is ruled out: what the manual says and it breaks.  Empty where none is known.
 
     Only what the user read in the manual can stop a state; what was not read yet is asked elsewhere.
     """
     found = [state.level(posture).lift for posture in state.postures]
-    said = [lift.sentence() for lift in dict.fromkeys(lift for lift in found if lift)]
+    said = [lift.sentence(system) for lift in dict.fromkeys(lift for lift in found if lift)]
     said += [sentence for axle in ("front", "rear") if (sentence := share_stop(state, axle))]
-    said += [bar.sentence() for bar in rating_bars(state) if bar.over]
+    said += [bar.sentence(system) for bar in rating_bars(state) if bar.over]
     if state.key == "bucket_off" and state.case.manual.bucket_may_come_off is False:
         said.append("The loader manual you read does not allow the loader without an attachment.")
     return tuple(said)

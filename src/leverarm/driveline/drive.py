@@ -22,7 +22,7 @@ MOST_LEAD = 30
 WEAR_EXPONENT = (Sourced(1, "", "Persson et al. 2025, J. Chem. Phys. 162: wear as the load"), 2.0)
 
 CAUTIONS = (
-    "When the front drive must be out, and when it must be in, is the operator's manual's word, not this page's.",
+    "The operator's manual, not this page, says when the front drive must be out and when in.",
     "Jack nothing up and crawl under nothing to count turns: drive at walking speed on level hard ground, helper in sight.",
     "On a slope the front drive may be what brakes the front axle. Read the manual before taking it out.",
 )

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from leverarm.exercises.letters import scene
-from leverarm.exercises.number_reader import clipped
+from leverarm.exercises.number_reader import NOTHING_TYPED, clipped
 from leverarm.exercises.problem import Line, Mistake, Problem, Verdict, unread
 from leverarm.exercises.random_numbers import RandomStream
 from leverarm.numerals import plain
@@ -83,7 +83,8 @@ class ChoiceKind:
         at = _chosen(typed, problem.options)
         if at is None:
             labels = ", ".join(label for label, _ in problem.options)
-            return unread(f"{clipped(typed)} does not name an option. Type one letter: {labels}.")
+            found = f"{clipped(typed)} does not name an option" if typed.strip() else NOTHING_TYPED
+            return unread(f"{found}. Type one letter: {labels}.")
         (label, text), option = problem.options[at], problem.drawn[at]
         shown = f"{label}: {text}"
         if not option.mistake:

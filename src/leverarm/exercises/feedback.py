@@ -43,7 +43,9 @@ def wrong_number(
         for at, mistake in enumerate(found)
         if mistake.name != "rounded early" or mistake.name not in [one.name for one in found[:at]]
     )
-    unit = f", in {printed_unit(problem.unit)}" if problem.unit and not method.rule.raw else ""
+    # "in in" is no English.
+    asked = "inches" if problem.unit == "in" else printed_unit(problem.unit)
+    unit = f", in {asked}" if problem.unit and not method.rule.raw else ""
     goal = f"The question asks for {method.rule.words}{unit}."
     if not suspects:
         return Verdict(False, shown, (), "wrong", goal, *cause_unknown(shown, method.rule))

@@ -21,6 +21,7 @@ from leverarm.numerals import number_readings, plain, split_unit
 from leverarm.quantities import KINDS, G, Refusal, kind_of_unit, show_number, to_unit, unit_named
 
 MOST_TYPED = 120
+NOTHING_TYPED = "Nothing was typed"
 # Sizes that make sense for an answer, in the base unit; outside, a reading of a comma is dropped.
 SENSIBLE = {
     "weight": (0.2, 60_000),
@@ -98,10 +99,8 @@ def read_number(typed: str, kind: str, unit: str, direction_counts: bool = True)
     direction = direction if direction_counts else ""
     numbers, rest = _numbers(text, kind)
     if not numbers:
-        raise Unreadable(
-            f"{clipped(typed)} cannot be read as a number. "
-            f"Type a number and its unit, such as {_example(kind)}."
-        )
+        found = f"{clipped(typed)} cannot be read as a number" if typed.strip() else NOTHING_TYPED
+        raise Unreadable(f"{found}. Type a number and its unit, such as {_example(kind)}.")
     named, factor = _unit(rest, kind, unit)
     numbers = tuple(-abs(n) if direction == "loss" else n for n in numbers)
     if len(numbers) > 1:
@@ -116,7 +115,7 @@ def clipped(typed: str, most: int = 24) -> str:
     """What was typed, short, on one line, fit to show."""
     word = (
         "".join(c if c.isprintable() else "?" for c in " ".join(typed[:200].split())[: most + 1])
-        or "Nothing"
+        or "nothing"
     )
     return word if len(word) <= most else word[:most] + "..."
 

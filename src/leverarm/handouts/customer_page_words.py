@@ -102,7 +102,7 @@ def page_words(case, *, system="kg", note="", **about):
         MANUAL,
         _working(case),
         _assumed(on, off),
-        _stops(on, off),
+        _stops(on, off, system),
     )
 
 
@@ -217,11 +217,11 @@ def _working(case):
     return (f"Front axle = weight × (1 + overhang ÷ wheelbase). The {hung.name}:", *lines)
 
 
-def _stops(on, off):
+def _stops(on, off, system):
     """The first red lines, each as its first sentence; who to call stands once, on the page."""
     said = [
         f"{state.name}: {sentence.split('. ')[0].rstrip('.')}."
         for state in (on, off)
-        for sentence in decision.stops(state)
+        for sentence in decision.stops(state, system)
     ]
     return tuple(said[:MOST_STOPS])

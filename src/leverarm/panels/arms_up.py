@@ -91,8 +91,9 @@ class ArmsUp(LoaderPanel):
     questions = (Question("front", "Front scale"), Question("rear", "Rear scale"))
     why = (
         "Weight and lever decide, not height. The arms swing the load out on a circle, so its "
-        "overhang grows until the arms are level and shrinks again above. The front follows the "
-        "overhang, the rear pays for it, and the sum never moves."
+        "overhang grows until the arms are level and shrinks again above. As the load moves out, "
+        "the front reading rises, the rear falls by the same amount, and the total stays the "
+        "same."
     )
 
     def rows(self):

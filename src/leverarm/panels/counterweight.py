@@ -16,7 +16,7 @@ from leverarm.scene.load_charts import limit_chart
 from leverarm.scene.loader_arc import loader_view
 
 KINDS = (
-    ("behind, on the linkage", "linkage"),
+    ("behind, on the three-point hitch", "hitch"),
     ("on the rear wheels", "wheels"),
     ("in front", "front"),
 )
@@ -51,7 +51,7 @@ class Counterweight(LoaderPanel):
         )
 
     def choices(self):
-        self.kind = choice("Ballast:", list(KINDS), "linkage", on_change=self.redraw)
+        self.kind = choice("Ballast:", list(KINDS), "hitch", on_change=self.redraw)
         self.ratings = {
             name: text_box(f"{label} limit", placeholder="from the manual", on_change=self.redraw)
             for name, label in RATINGS
@@ -71,7 +71,7 @@ class Counterweight(LoaderPanel):
             return None
         if self.kind.value == "front":
             return Attachment("front weights", weight, distance)
-        behind = distance if self.kind.value == "linkage" else 0.0
+        behind = distance if self.kind.value == "hitch" else 0.0
         return ballast.counterweight(
             self._tractor, weight, behind, name="ballast" if behind else "wheel ballast"
         )

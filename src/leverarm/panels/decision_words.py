@@ -128,7 +128,7 @@ def promise(panel, table):
         '<p class="lv-say">With everything on, mowing, the front axle carries '
         f"<b>{show(on.front.value, 'weight', panel.system)}</b> and "
         f"the rear <b>{show(on.rear.value, 'weight', panel.system)}</b>. Predict what each scale "
-        "does when bucket and loader come off, then commit. You said that takes "
+        "does when bucket and loader come off, then lock it in. You said that takes "
         f"{show_number(off.minutes, 0)} minutes.</p>"
     )
 

@@ -135,7 +135,7 @@ class Downhill(LoaderPanel):
         )
         end = (
             f"There is about {show_number(self.friction, 2)}: the {' and '.join(slides)} wheels "
-            "slide, and the machine goes."
+            "slide, and the machine slides away."
             if slides
             else f"There is about {show_number(self.friction, 2)}: in this model the wheels hold. "
             "Bumps and mud are not in it."

@@ -30,7 +30,7 @@ class ClaimCards(Panel):
             None,
         )
         self.commit_button = button(
-            "Commit and show", lambda: self.attempt(self.reveal), primary=True
+            "Lock in and show", lambda: self.attempt(self.reveal), primary=True
         )
         self.undo_button = button("Undo", self.undo)
         self.back_button, self.next_button = (
@@ -106,7 +106,9 @@ class ClaimCards(Panel):
         )
         set_if_changed(
             self.out,
-            self._truth(claim) if up else "<p>Does it hold for this machine? Commit first.</p>",
+            self._truth(claim)
+            if up
+            else "<p>Does it hold for this machine? Lock in your answer first.</p>",
         )
 
     def _truth(self, claim):

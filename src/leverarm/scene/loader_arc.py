@@ -336,6 +336,12 @@ def arc_chart(
 def _chart_desc(loader: Loader, postures: Sequence[Posture], system: str) -> str:
     low, high = postures[0], max(postures, key=lambda p: p.loads.front_kg)
     height = show(loader.pin_at(high.angle_deg)[1], "length", system)
+    if high.loads.lift:
+        return (
+            f"Low, the front axle carries {show(low.loads.front_kg, 'weight', system)} and the "
+            f"rear {show(low.loads.rear_kg, 'weight', system)}. From a bucket pin {height} up, "
+            f"the {high.loads.lift.axle} axle carries nothing, and the machine tips."
+        )
     return (
         f"Low, the front axle carries {show(low.loads.front_kg, 'weight', system)} and the rear "
         f"{show(low.loads.rear_kg, 'weight', system)}. The front load peaks at "

@@ -139,7 +139,8 @@ def _plan_desc(drive: Drive, radius: float, front: float, system: str, hidden: b
     sentences.append(
         f"The front axle is at {length_words(front, system)}, so it goes "
         f"{show_number(100 * (front / radius - 1), 1)} % farther. "
-        f"The gears give it {show_number(drive.lead, 1)} % more."
+        f"The gears give it {show_number(abs(drive.lead), 1)} % "
+        f"{'more' if drive.lead >= 0 else 'less'}."
     )
     return " ".join(sentences)
 

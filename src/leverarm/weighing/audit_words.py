@@ -4,6 +4,7 @@ from functools import partial
 
 from leverarm.quantities import show_number
 from leverarm.uncertainty import plus_minus, rounded
+from leverarm.weighing.infer import place_in_words
 
 brief = partial(plus_minus, brief=True)
 
@@ -17,15 +18,14 @@ def needed(audit, system="kg"):
             + "; ".join(f"{percent_text(base.percent)} of {base.name}" for base in audit.bases)
             + "."
         )
-    place, weight = (
-        brief(x, kind, system)
-        for x, kind in ((audit.needs_ahead, "length"), (audit.needs_weight, "weight"))
-    )
+    place = place_in_words(audit.needs_ahead, system, brief=True)
+    weight = brief(audit.needs_weight, "weight", system)
     if audit.claim.kind == "factor":
-        return f"{said} needs the center of gravity of the {audit.piece} {place} ahead of the front axle, and a weight of {weight}."
-    return (
-        f"{said} needs the center of gravity of the {audit.piece} {place} ahead of the front axle."
-    )
+        return (
+            f"{said} needs the center of gravity of the {audit.piece} {place}, "
+            f"and a weight of {weight}."
+        )
+    return f"{said} needs the center of gravity of the {audit.piece} {place}."
 
 
 def verdict(audit, system="kg"):
@@ -37,16 +37,16 @@ def verdict(audit, system="kg"):
             if fitting
             else "It fits none of these bases."
         )
-    found = [
-        f"{brief(x, kind, system)}{words}"
-        for x, kind, words in (
-            (audit.found_ahead, "length", " ahead"),
-            (audit.found_weight, "weight", ""),
-        )
-        if x is not None
-    ]
+    found = []
+    if audit.found_ahead is not None:
+        found.append(place_in_words(audit.found_ahead, system, brief=True))
+    if audit.found_weight is not None:
+        found.append(brief(audit.found_weight, "weight", system))
     if audit.fits is None:
-        return "Nothing was measured to hold it against: measure the overhang with a tape, or read the rear axle too."
+        return (
+            "Nothing was measured to hold it against: measure the overhang with a tape, "
+            "or read the rear axle too."
+        )
     measured = f"Measured: {' and '.join(found)}. "
     return measured + (
         "The claim fits within the uncertainty." if audit.fits else "The claim does not fit."

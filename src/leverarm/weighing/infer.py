@@ -28,6 +28,17 @@ Pair: TypeAlias = Sequence[Any]  # (front, rear), each a Given, a list of them, 
 Changes: TypeAlias = dict[str, Any]  # fields of a Source to replace
 
 
+def place_in_words(ahead: Measured, system: str = "kg", *, brief: bool = False) -> str:
+    """Where something sits, with its plus or minus: so far ahead of the front axle or behind it.
+
+    >>> place_in_words(Measured(-0.5), brief=True)
+    '0.50 ± 0.00 m behind the front axle'
+    """
+    size = ahead if ahead.value >= 0 else -ahead
+    side = "ahead of" if ahead.value >= 0 else "behind"
+    return f"{plus_minus(size, 'length', system, brief=brief)} {side} the front axle"
+
+
 @dataclass(frozen=True)
 class InferredPiece:
     """What was hung on (or taken off, with a negative weight) between two weighings.
@@ -93,7 +104,7 @@ class InferredPiece:
         size = plus_minus(-self.weight if taken else self.weight, "weight", system)
         words = (
             f"The {self.name} {'taken off' if taken else 'hung on'} weighs {size}; "
-            f"it sits {plus_minus(self.ahead, 'length', system)} ahead of the front axle."
+            f"it sits {place_in_words(self.ahead, system)}."
         )
         if self.given:
             words += f" Only one axle was read, so the {_WORDS[self.given]} had to be given."
