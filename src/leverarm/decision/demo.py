@@ -51,7 +51,7 @@ def demo_case(mower: str | None = "mid", *, weighed: bool = False, **more: Any) 
                 False takes the numbers that the crew's machine was invented with
 
     >>> f"{demo_case(weighed=True).bucket.weight.value:.0f} {demo_case().bucket.weight.value:.0f}"
-    '118 118'
+    '117 118'
     """
     t, base = demo_tractor(), _wheelbase()
     about = {
