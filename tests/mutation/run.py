@@ -17,6 +17,7 @@ can be observed stands in equivalent.toml with the reason; it is counted apart.
 
 import argparse
 import ast
+import json
 import os
 import random
 import shutil
@@ -381,6 +382,23 @@ def report(verdicts, population_size, seed):
     return "\n".join(text).rstrip() + "\n"
 
 
+def keep(path, mutant, said):
+    """Write a verdict down, with the very change it is about."""
+    with path.open("a", encoding="utf-8") as file:
+        file.write(json.dumps([mutant.path, *lines(mutant), mutant.operator, said]) + "\n")
+
+
+def kept_verdicts(path, drawn):
+    """(mutant, verdict) of the drawn ones that were killed before: tests are added, not taken away."""
+    if path is None or not path.is_file():
+        return []
+    known = {
+        tuple(one[:4]): one[4] for one in map(json.loads, path.read_text("utf-8").splitlines())
+    }
+    found = [(one, known.get((one.path, *lines(one), one.operator))) for one in drawn]
+    return [(one, said) for one, said in found if said in ("killed", "timeout")]
+
+
 def preload():
     """Load once what every run needs, so that a child starts at once; nothing of the package."""
     for name in ("pytest", "numpy", "sympy", "matplotlib.backends.backend_agg", "ipywidgets"):
@@ -393,6 +411,7 @@ def main():
     ask.add_argument("--count", type=int, default=COUNT, help="mutants to draw; 0 for all")
     ask.add_argument("--seed", type=int, default=SEED)
     ask.add_argument("--jobs", type=int, default=1, help="runs at a time")
+    ask.add_argument("--keep", type=Path, help="a file of verdicts: what was killed there stays so")
     ask.add_argument("--only", help="rooms, with commas; prints instead of writing the table")
     told = ask.parse_args()
     rooms = told.only.split(",") if told.only else list(ROOMS)
@@ -400,12 +419,15 @@ def main():
     drawn = draw(everything, told.count, told.seed)
     print(f"{len(drawn)} of {len(everything)} mutants in {', '.join(rooms)}", flush=True)
     preload()
-    verdicts = []
+    verdicts = kept_verdicts(told.keep, drawn)
+    drawn = [one for one in drawn if one not in dict(verdicts)]
     with tempfile.TemporaryDirectory() as folder:
         trees = [Tree(Path(folder) / str(i)) for i in range(told.jobs)]
         reach = {room: reach_of(room, trees[0]) for room in sorted({m.room for m in drawn})}
         for i, (mutant, said) in enumerate(judged(drawn, trees, reach), 1):
             verdicts.append((mutant, said))
+            if told.keep:
+                keep(told.keep, mutant, said)
             if i % 20 == 0:
                 print(f"{i} of {len(drawn)}")
             if said != "killed":
