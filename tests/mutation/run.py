@@ -83,14 +83,26 @@ ROOMS = {
     "decision": (
         ["decision/*.py"],
         [],
-        ["test_decision.py", "test_decision_claims.py", "test_customer_reply.py"]
-        + ["test_directions.py", "test_directions_panels.py", "test_values.py"],
+        [
+            "test_decision.py",
+            "test_decision_claims.py",
+            "test_customer_reply.py",
+            "test_directions.py",
+            "test_directions_panels.py",
+            "test_values.py",
+        ],
     ),
     "exercises": (
         ["exercises/*.py", "exercises/*/*.py"],
         ["exercises/single_changes.py", "exercises/mistakes.py", "exercises/slips*.py"],
-        ["test_exercises.py", "test_exercises_[a-e]*.py", "test_exercises_fo*.py"]
-        + ["test_exercises_[g-z]*.py", "test_directions.py", "test_values.py"],
+        [
+            "test_exercises.py",
+            "test_exercises_[a-e]*.py",
+            "test_exercises_fo*.py",
+            "test_exercises_[g-z]*.py",
+            "test_directions.py",
+            "test_values.py",
+        ],
     ),
     "customer page": (
         ["handouts/customer_page_words.py"],
