@@ -1,6 +1,8 @@
-"""Every pair of colors in use, by computed contrast (WCAG 2.2): words 4.5 to 1, lines that carry meaning 3 to 1.
+"""Every pair of colors in use, by computed contrast (WCAG 2.2): words 4.5 to 1, lines that carry
+meaning 3 to 1.
 
-The colors are found by reading the sources: one that is new and not in the table below is a failure.
+The colors are found by reading the sources: one that is new and not in the table below is a
+failure.
 The roles of the pictures have their own test in test_scene.py.
 """
 
@@ -15,7 +17,8 @@ from leverarm.panels.page import page_rules
 from leverarm.scene.palette import INK, PAPER, ROLES, contrast
 
 SRC = Path(__file__).parents[1] / "src"
-# A color as six or three digits; not the number of a letter (&#183;) and not a line of a page (#name).
+# A color as six or three digits; not the number of a letter (&#183;) and not a line of a page
+# (#name).
 HEX = re.compile(r"(?<![&\w])#(?:[0-9a-fA-F]{8}|[0-9a-fA-F]{6}|[0-9a-fA-F]{3,4})\b")
 NAMED = re.compile(
     r"(?:color|background|fill|stroke|color)[\"']?\s*[:=]\s*[\"']?(black|white|red|green|blue|gr[ae]y|yellow|orange|silver)\b"
@@ -28,7 +31,8 @@ WORDS, LINES, QUIET = (
 WHITE, BLACK = PAPER
 LIGHT_INK, DARK_INK = INK
 
-# Where a color is written out, what it stands on, and how far it must stand out.  Everything else comes from ROLES.
+# Where a color is written out, what it stands on, and how far it must stand out.  Everything else
+# comes from ROLES.
 USED = {
     "leverarm/graphs/style.py": [("#D9DCE0", WHITE, QUIET), ("white", LIGHT_INK, WORDS)],
     "leverarm/handouts/customer_page_print.py": [
@@ -128,7 +132,9 @@ def test_contrast_of_what_is_written_out(where, color, under, least):
 
 @pytest.mark.parametrize("dark", [0, 1], ids=["light", "dark"])
 def test_contrast_of_everything_else_on_a_page(dark):
-    """Words and edges of panels, of the page to hand over and of the offline page, on the paper they set or get."""
+    """Words and edges of panels, of the page to hand over and of the offline page, on the paper
+    they set or get.
+    """
     paper, ink = PAPER[dark], INK[dark]
     assert contrast(ink, paper) >= WORDS
     for role in ("front", "rear", "muted"):
@@ -141,7 +147,9 @@ def test_contrast_of_everything_else_on_a_page(dark):
 @pytest.mark.parametrize("dark", [0, 1], ids=["light", "dark"])
 @pytest.mark.parametrize("name", ROLES)
 def test_words_of_a_role_stand_out_from_every_area(name, dark):
-    """Words have a rim of paper, which is what counts; even without it they stand out from the area of their own role."""
+    """Words have a rim of paper, which is what counts; even without it they stand out from the area
+    of their own role.
+    """
     role = ROLES[name]
     if name != "ink":
         assert contrast(role.text[dark], role.fill[dark]) >= LINES

@@ -1,5 +1,4 @@
-"""Worksheets on paper, one a lesson, and their key: problems of the bank with the numbers of one
-seed.
+"""Worksheets on paper, one a lesson, and their key: problems with the numbers of one seed.
 
 worksheet(lesson, size, seed)     two pages: the same problems in kilograms and in pounds
 key(size, seed)                   pages with every answer and its working
@@ -47,7 +46,8 @@ def _page(lesson: int, system: str, size: Size, seed: int) -> Figure:
     sheet, asked = Sheet(size), problems_of(lesson, system, seed)
     sheet.write(f"Worksheet {lesson:02d}: {TITLES[lesson]}", 15, bold=True)
     sheet.write(
-        f"Seed {seed}, in {SYSTEM_NAMES[system]}. Invented machines; no page says what yours may do.",
+        f"Seed {seed}, in {SYSTEM_NAMES[system]}. Invented machines; "
+        "no page says what yours may do.",
         8.5,
         gap=0.04,
     )

@@ -155,9 +155,7 @@ def bucket_on_pipe() -> Scene:
 
 
 def lift() -> Scene:
-    """The loader with its arms level, the way of the load, the readings with the arms low; those
-    here kept back.
-    """
+    """The loader with its arms level and the path of the load; only the low readings are shown."""
     plot, loader = demo_tractor(), demo_arms()
     path = arc(plot, loader, LOAD_KG)
     return loader_view(
@@ -193,9 +191,7 @@ def across() -> Scene:
 
 
 def ballasted() -> Scene:
-    """A loaded bucket in front, a block behind; the readings without it, and those with it kept
-    back.
-    """
+    """A loaded bucket in front, ballast behind; only the readings without ballast are shown."""
     plot, loader = demo_tractor(), demo_arms()
     block = (counterweight(plot, "250 kg", behind="0.90 m", name="ballast"),)
     here = posture(plot, loader, loader.lowest_deg, FULL_KG, others=block)

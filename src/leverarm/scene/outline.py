@@ -11,9 +11,7 @@ _DRAWN_AT_M = 1.65
 
 
 def size_of(wheelbase_m: float) -> float:
-    """How much larger than drawn the wheels and the body are, within what still looks like a
-    machine.
-    """
+    """How much larger than drawn the wheels and the body are, within reason."""
     return min(max(wheelbase_m / _DRAWN_AT_M, 0.3), 1.5)
 
 

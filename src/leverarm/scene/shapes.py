@@ -48,9 +48,7 @@ class Circle:
 
 @dataclass(frozen=True)
 class Marker:
-    """A mark of a fixed size: round, square, diamond, triangle or cross; None leaves that to the
-    role.
-    """
+    """A mark of a fixed size: round, square, diamond, triangle or cross; None: as its role."""
 
     at: Point
     role: str = "ink"

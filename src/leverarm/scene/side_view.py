@@ -172,9 +172,7 @@ def _ground(tractor: Tractor, attachments: Sequence[Attachment], look: Look) -> 
 
 
 def _dimensions(sheet: _Sheet) -> list[Shape]:
-    """Wheelbase and overhangs in rows under the arrows; the first overhang shares the wheelbase's
-    row.
-    """
+    """Wheelbase and overhangs in rows under the arrows; the first two share a row."""
     L = sheet.tractor.wheelbase_m
     ahead = sorted(
         (one for one in sheet.attachments if one.ahead_m > 0), key=lambda one: -one.ahead_m

@@ -1,5 +1,4 @@
-"""Under the tire: two wheels side by side on a cut through the soil, and the stress with depth as a
-chart.
+"""Under the tire: two wheels on a cut through the soil, and the stress with depth as a chart.
 
 The nested lines under each wheel carry one stress each.  Loader off stands left,
 loader on right.
@@ -49,8 +48,7 @@ def soil_section(
     system: str = "kg",
     hidden: bool = False,
 ) -> Scene:
-    """Two Contacts side by side over the soil, with the lines of equal stress under each, as a
-    Scene.
+    """Two Contacts side by side over the soil, with lines of equal stress, as a Scene.
 
     factor  concentration factor, 3 to 6; hidden True keeps back what lies under the second wheel
     """
@@ -286,9 +284,7 @@ def _depths_of(contact: Contact, unit: str, length: str) -> list[tuple[float, fl
 
 
 def _name(band: Band, name: str, role: str, side: str) -> Label:
-    """A curve's name beside its band: the first at the left where it bends, the other at the right,
-    deeper.
-    """
+    """A curve's name beside its band: at the left where it bends, or at the right, deeper."""
     x, low, high = band.points[34 if side == "left" else 27]
     return Label((x, low if side == "left" else high), name, role, side, 0.9, bold=True)
 

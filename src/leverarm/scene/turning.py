@@ -1,6 +1,4 @@
-"""Front drive in a turn: the plan view of both paths, and the mismatch against the radius as a
-chart.
-"""
+"""Front drive in a turn: both paths from above, and the mismatch against the radius."""
 
 import math
 
@@ -91,9 +89,7 @@ def _arc(
 
 
 def _path(own: float, radius: float, middle: float, role: str) -> tuple[Shape, ...]:
-    """An axle's path about the center of the turn, from a little behind its middle to a little
-    ahead, and its middle.
-    """
+    """An axle's path about the center of the turn, and its middle."""
     reach = min(60.0, math.degrees(2.5 / radius))
     points = _arc(own, radius, middle - 0.5 * reach, middle + 0.5 * reach)
     return Line(points, role, 0.2), Marker(_arc(own, radius, middle, middle, 1)[0], role, size=0.8)
@@ -153,9 +149,7 @@ def mismatch_chart(
     system: str = "kg",
     hidden: bool = False,
 ) -> Scene:
-    """What does not fit, in percent of the rear path, against the turning radius, for two Drives;
-    as a chart.
-    """
+    """Mismatch in percent of the rear path, against the turning radius, for two Drives."""
 
     def length(m):
         return to_unit(m, "length", "m" if system == "kg" else "ft")

@@ -1,15 +1,19 @@
 """Weigh day: from readings to weight, overhang and center of gravity, with honest uncertainty.
 
-Readings    infer(before=, after=, wheelbase=, ...) -> InferredPiece; least_squares(states, wheelbase, ...) -> Fit
-            Scales(graduation=, accuracy=, zero=), Wheels(left, right), Tilt(rise=, ...), SetupReadings(pieces, front, rear)
-Places      center_of_gravity(readings, wheelbase, ...) -> Center; height_by_lifting(level, raised, lift, ...) -> Height
+Readings    infer(before=, after=, wheelbase=, ...) -> InferredPiece
+            least_squares(setups, wheelbase, ...) -> Fit, from SetupReadings(pieces, front, rear)
+            Scales(graduation=, accuracy=, zero=), Wheels(left, right), Tilt(rise=, ...)
+Places      center_of_gravity(readings, wheelbase, ...) -> Center
+            height_by_lifting(level, raised, lift, ...) -> Height
             detached(pin_edge, far_edge, span, ...) -> Detached
 Before      forecast(before, weight, ahead, wheelbase, ...) -> Forecast
 How sure    improvements(number) -> what would shrink an interval most
 Claims      audit(claim, with_it=, without=, wheelbase=, ...) -> Audit; read_claim(text) -> Claim
-Set-up      everyday_errors(), effect(error, tractor, piece, others) -> Effect, shown(tractor, pieces, errors)
-Record      record_row(...) -> RecordRow; append_rows(path, *rows) -> Saved; read_record(path) -> Record; correction(row, front=...);
-            states(rows) for least_squares; next_repeat(rows, machine, state)
+Set-up      everyday_errors(), effect_of_error(error, tractor, piece, others) -> Effect
+            readings_with_errors(tractor, pieces, errors)
+Record      record_row(...) -> RecordRow; append_rows(path, *rows) -> Saved
+            read_record(path) -> Record; correction(row, front=...)
+            setup_readings(rows) for least_squares; next_repeat(rows, machine, state)
 Invented    demo_scales(), demo_rows(), demo_pair(state), FIVE_READINGS_KG
 """
 
@@ -57,10 +61,10 @@ __all__ = [
     "Fit",
     "Forecast",
     "Height",
-    "InferredPiece",
     "Improvement",
-    "RecordFault",
+    "InferredPiece",
     "Record",
+    "RecordFault",
     "RecordRow",
     "Saved",
     "Scales",
@@ -87,8 +91,8 @@ __all__ = [
     "next_repeat",
     "read_claim",
     "read_record",
-    "repeats",
-    "record_row",
     "readings_with_errors",
+    "record_row",
+    "repeats",
     "setup_readings",
 ]
