@@ -11,9 +11,9 @@ import pytest
 from bench import bench_exercises as bench
 
 from leverarm import exercises
+from leverarm.exercises.listed_mistakes import LISTED_MISTAKES
 from leverarm.exercises.random_numbers import RandomStream
 from leverarm.exercises.rules import RULES
-from leverarm.exercises.slips import SLIPS
 from leverarm.quantities import Refusal
 
 KINDS = exercises.problems()
@@ -166,7 +166,7 @@ def test_listed_mistakes_stand_clear_of_the_right_answer_and_are_named(kind):
         at, factor = p.drawn.values, 1 if RULES[kind.asked].raw else UNITS[rule.kind][p.unit]
         right = result(kind.asked, at)
         assert p.answer == pytest.approx(right / factor, rel=1e-12)
-        for slip in SLIPS.get(kind.asked, ()):
+        for slip in LISTED_MISTAKES.get(kind.asked, ()):
             name, formula = slip.name, slip.formula
             try:
                 wrong = computed(formula, at)

@@ -6,9 +6,9 @@ from leverarm import Refusal, exercises
 from leverarm.data import lessons, parsed, table
 from leverarm.exercises.bank import read_lesson
 from leverarm.exercises.letters import LETTERS, read_letters
+from leverarm.exercises.listed_mistakes import LISTED_MISTAKES, read_listed_mistakes
 from leverarm.exercises.mistakes import known_mistakes
 from leverarm.exercises.rules import RULES, read_rules
-from leverarm.exercises.slips import SLIPS, read_slips
 
 COMMON = parsed(
     """
@@ -149,7 +149,7 @@ def test_a_spoiled_problem_is_refused(text, old, new, says):
 
 
 def slips(text):
-    return read_slips([parsed(text, "lesson_99.toml")])
+    return read_listed_mistakes([parsed(text, "lesson_99.toml")])
 
 
 @pytest.mark.parametrize(
@@ -178,7 +178,7 @@ def test_a_formula_that_does_not_parse_is_refused(formula):
 
 def test_a_slip_that_is_the_right_answer_is_refused(monkeypatch):
     found = slips(SLIP.replace('formula = "W"', 'formula = "W*(L+a)/L"'))
-    monkeypatch.setattr("leverarm.exercises.mistakes.SLIPS", found)
+    monkeypatch.setattr("leverarm.exercises.mistakes.LISTED_MISTAKES", found)
     with pytest.raises(Refusal) as refused:
         known_mistakes.__wrapped__(exercises.kind_named("front_gain").method, True)
     assert str(refused.value) == (
@@ -230,10 +230,10 @@ def test_a_spoiled_letter_is_refused(text, says):
 def test_every_formula_and_every_slip_of_the_files_can_be_used():
     """Each slip is met by a kind, so each was held against the right answer of that kind."""
     asked = {kind.asked for kind in exercises.problems() if hasattr(kind, "asked")}
-    assert set(SLIPS) <= asked
+    assert set(LISTED_MISTAKES) <= asked
     for kind in exercises.problems():
         if hasattr(kind, "asked"):
             assert kind.mistakes
-    assert all(slip.tree for listed in SLIPS.values() for slip in listed)
+    assert all(slip.tree for listed in LISTED_MISTAKES.values() for slip in listed)
     assert sorted(lessons()) == list(range(1, 11))
     assert not set(LETTERS) & set(RULES) and table("common") is table("common")

@@ -94,7 +94,7 @@ ROOMS = {
     ),
     "exercises": (
         ["exercises/*.py", "exercises/*/*.py"],
-        ["exercises/single_changes.py", "exercises/mistakes.py", "exercises/slips*.py"],
+        ["exercises/single_changes.py", "exercises/mistakes.py", "exercises/listed_mistakes.py"],
         [
             "test_exercises.py",
             "test_exercises_[a-e]*.py",

@@ -7,7 +7,7 @@ True
 
 from leverarm.exercises.bank import BANK, OLD_NAMES, proofread
 from leverarm.exercises.free_body import FreeBody
-from leverarm.exercises.problem import Kind, Line, Mistake, Problem, Verdict
+from leverarm.exercises.problem import Mistake, Problem, ProblemKind, SolutionLine, Verdict
 from leverarm.exercises.rules import PRINCIPLES
 from leverarm.exercises.solution import fade
 from leverarm.quantities import Refusal
@@ -15,10 +15,10 @@ from leverarm.quantities import Refusal
 __all__ = [
     "PRINCIPLES",
     "FreeBody",
-    "Kind",
-    "Line",
     "Mistake",
     "Problem",
+    "ProblemKind",
+    "SolutionLine",
     "Verdict",
     "check",
     "fade",
@@ -29,17 +29,17 @@ __all__ = [
 ]
 
 
-def problems() -> tuple[Kind, ...]:
+def problems() -> tuple[ProblemKind, ...]:
     """Every kind in the bank, in lesson order: each with .name .lesson .title .style."""
     return tuple(BANK.values())
 
 
-def kind_named(name: object) -> Kind | None:
+def kind_named(name: object) -> ProblemKind | None:
     """The kind of a name, today's or one it had before; None where there is none."""
     return BANK.get(OLD_NAMES.get(name, name)) if isinstance(name, str) else None
 
 
-def make(kind: Kind | str, seed: object, system: str | None = None) -> Problem:
+def make(kind: ProblemKind | str, seed: object, system: str | None = None) -> Problem:
     """A problem of a kind with the numbers of a seed.
 
     The same kind and seed give the same problem everywhere.

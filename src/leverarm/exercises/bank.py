@@ -11,11 +11,11 @@ from leverarm.exercises.choices import ChoiceKind, Option
 from leverarm.exercises.formulas import FormulaKind
 from leverarm.exercises.free_body import Force, FreeBodyKind
 from leverarm.exercises.letters import LETTERS
+from leverarm.exercises.listed_mistakes import LISTED_MISTAKES
 from leverarm.exercises.method import resolve
 from leverarm.exercises.numbers import NumberKind
-from leverarm.exercises.problem import Kind
+from leverarm.exercises.problem import ProblemKind
 from leverarm.exercises.rules import PRINCIPLES, RULES
-from leverarm.exercises.slips import SLIPS
 
 SCENE = {"machine", "thing"}
 SIGNS = ("plain", "change", "size")
@@ -23,13 +23,13 @@ MOST_OPTIONS = 6
 _FIELD = re.compile(r"\{(\w+)\}")
 
 
-def read_lesson(entry: Entry, number: int, common: Entry) -> list[Kind]:
+def read_lesson(entry: Entry, number: int, common: Entry) -> list[ProblemKind]:
     """The kinds of one lesson; what cannot be used is refused in one sentence with file and key.
 
     common      where the sentences stand that several problems share
     """
     sentences = common.part("sentences")
-    kinds: list[Kind] = [
+    kinds: list[ProblemKind] = [
         *(_number(row, number, sentences) for row in entry.rows("number")),
         *(_formula(row, number, sentences) for row in entry.rows("formula")),
         *(_body(row, number, sentences) for row in entry.rows("body")),
@@ -214,9 +214,9 @@ def _statement(row: Entry, key: str, sentences: Entry, fields: set[str]) -> str:
     return text
 
 
-def read_bank(found: dict[int, Entry], common: Entry) -> dict[str, Kind]:
+def read_bank(found: dict[int, Entry], common: Entry) -> dict[str, ProblemKind]:
     """Every kind of all lessons by name."""
-    kinds: dict[str, Kind] = {}
+    kinds: dict[str, ProblemKind] = {}
     for number, entry in found.items():
         for kind in read_lesson(entry, number, common):
             if kind.name in kinds:
@@ -238,6 +238,6 @@ def proofread() -> str:
     """
     for kind in BANK.values():
         getattr(kind, "mistakes", None)
-    slips = [slip.tree for listed in SLIPS.values() for slip in listed]
+    slips = [slip.tree for listed in LISTED_MISTAKES.values() for slip in listed]
     found = {kind.lesson for kind in BANK.values()}
     return f"{len(BANK)} problems in {len(found)} lessons and {len(slips)} slips can be used."

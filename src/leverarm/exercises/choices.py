@@ -6,7 +6,7 @@ from typing import Any
 
 from leverarm.exercises.letters import scene
 from leverarm.exercises.number_reader import NOTHING_TYPED, clipped
-from leverarm.exercises.problem import Line, Mistake, Problem, Verdict, unread
+from leverarm.exercises.problem import Mistake, Problem, SolutionLine, Verdict, unread
 from leverarm.exercises.random_numbers import RandomStream
 from leverarm.numerals import plain
 
@@ -55,10 +55,10 @@ class ChoiceKind:
     def make(self, seed: object, system: str | None = None) -> Problem:
         """The problem of a seed: the same question, its options in their own order."""
         stream = RandomStream(self.stream or self.name, seed)
-        told_with = scene(stream)
+        scenery = scene(stream)
         order = tuple(stream.shuffled(self.options))
         options = tuple(
-            (label, option.text.format(**told_with)) for label, option in zip(LABELS, order)
+            (label, option.text.format(**scenery)) for label, option in zip(LABELS, order)
         )
         return Problem(
             self.name,
@@ -67,7 +67,7 @@ class ChoiceKind:
             self.style,
             seed,
             system or "kg",
-            self.question.format(**told_with),
+            self.question.format(**scenery),
             {},
             "",
             LABELS[order.index(self.options[0])],
@@ -109,11 +109,13 @@ class ChoiceKind:
         )
         return (*self.hint, f"It is not {label}. {option.reply}")
 
-    def solution(self, problem: Problem) -> tuple[Line, ...]:
+    def solution(self, problem: Problem) -> tuple[SolutionLine, ...]:
         """Why the right option is right."""
         text = dict(problem.options)[problem.answer]
         return (
-            Line(self.principle, self.options[0].reply, problem.answer, result=text, mark=": "),
+            SolutionLine(
+                self.principle, self.options[0].reply, problem.answer, result=text, mark=": "
+            ),
         )
 
 

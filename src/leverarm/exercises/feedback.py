@@ -50,14 +50,16 @@ def wrong_number(
     if not suspects:
         return Verdict(False, shown, (), "wrong", goal, *cause_unknown(shown, method.rule))
     if len(suspects) == 1:
-        finding, question = f"{shown} is {suspects[0].what}.", suspects[0].ask
+        finding, question = f"{shown} is {suspects[0].what}.", suspects[0].question
     else:
         finding = f"{shown} can be " + "; or ".join(suspect.what for suspect in suspects) + "."
         if len(groups) == 1 and len(suspects) == len(groups[0].mistakes):
-            question = f"Both lead to the same formula. {suspects[0].ask} {suspects[1].ask}"
+            question = (
+                f"Both lead to the same formula. {suspects[0].question} {suspects[1].question}"
+            )
         else:
             retry = _second_try(method, problem, groups) if len(groups) > 1 else ""
-            question = f"Which of these was it? {retry or suspects[0].ask}"
+            question = f"Which of these was it? {retry or suspects[0].question}"
     return Verdict(False, shown, suspects, "wrong", goal, finding, question)
 
 
@@ -72,7 +74,7 @@ def cause_unknown(shown: str, rule: Rule) -> tuple[str, str]:
 def in_own_numbers(method: Method, problem: Problem, mistake: Mistake) -> Mistake:
     """A mistake with this problem's own numbers in its words."""
     parts = (_part_words(method, problem, part) for part in mistake.parts)
-    return Mistake(mistake.name, mistake.what.format(*parts), mistake.ask)
+    return Mistake(mistake.name, mistake.what.format(*parts), mistake.question)
 
 
 def _part_words(method: Method, problem: Problem, part: Tree) -> str:

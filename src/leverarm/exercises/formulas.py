@@ -25,7 +25,7 @@ from leverarm.exercises.letters import scene
 from leverarm.exercises.method import Method, letters_behind, method_for, words_of
 from leverarm.exercises.mistakes import MistakeGroup, known_mistakes
 from leverarm.exercises.number_reader import clipped
-from leverarm.exercises.problem import Line, Mistake, Problem, Verdict, unclear, unread
+from leverarm.exercises.problem import Mistake, Problem, SolutionLine, Verdict, unclear, unread
 from leverarm.exercises.random_numbers import RandomStream
 
 # Overhang as a multiple of the wheelbase, away from where a wrong lever gives the right answer.
@@ -84,7 +84,7 @@ class FormulaKind:
         """The problem of a seed; letters have no units, so the system is only a label."""
         stream = RandomStream(self.stream or self.name, seed)
         multiple = stream.one_of(MULTIPLES) if self.at else None
-        told_with = scene(stream)
+        scenery = scene(stream)
         return Problem(
             self.name,
             self.lesson,
@@ -92,7 +92,7 @@ class FormulaKind:
             self.style,
             seed,
             system or "kg",
-            self.statement.format(**told_with, multiple=self._multiple_text(multiple)),
+            self.statement.format(**scenery, multiple=self._multiple_text(multiple)),
             {self.letters[name]: words_of(name) for name in self.allowed},
             "",
             as_text(_shortest(self, multiple), self.letters),
@@ -183,7 +183,7 @@ class FormulaKind:
             Mistake(
                 mistake.name,
                 mistake.what.format(*map(self._part_words, mistake.parts)),
-                mistake.ask,
+                mistake.question,
             )
             for group, wrong_values in zip(self.mistakes, _wrong_profiles(self, problem.drawn))
             if equivalence.agree(values, wrong_values)
@@ -196,7 +196,7 @@ class FormulaKind:
         if suspects:
             what = "; or ".join(suspect.what for suspect in suspects)
             finding = f"{shown} {'is' if len(suspects) == 1 else 'can be'} {what}."
-            question = " ".join(dict.fromkeys(suspect.ask for suspect in suspects))
+            question = " ".join(dict.fromkeys(suspect.question for suspect in suspects))
         else:
             finding, question = cause_unknown(shown, rule)
         return Verdict(False, shown, suspects, "wrong", goal, finding, question)
@@ -221,7 +221,7 @@ class FormulaKind:
             first.text,
         )
 
-    def solution(self, problem: Problem) -> tuple[Line, ...]:
+    def solution(self, problem: Problem) -> tuple[SolutionLine, ...]:
         """The worked solution, in letters."""
         return solution.solution_in_letters(
             self.method,

@@ -24,7 +24,7 @@ from leverarm.exercises.expressions.grammar import Unreadable, read
 from leverarm.exercises.expressions.tree import as_text
 from leverarm.exercises.letters import scene
 from leverarm.exercises.number_reader import clipped
-from leverarm.exercises.problem import Line, Mistake, Problem, Verdict, unread
+from leverarm.exercises.problem import Mistake, Problem, SolutionLine, Verdict, unread
 from leverarm.exercises.random_numbers import RandomStream
 from leverarm.numerals import plain
 
@@ -162,7 +162,7 @@ class FreeBodyKind:
     def make(self, seed: object, system: str | None = None) -> Problem:
         """The problem of a seed: the same body, what is offered in its own order."""
         stream = RandomStream(self.stream or self.name, seed)
-        told_with = scene(stream)
+        scenery = scene(stream)
         offered = (
             ("bodies", tuple(stream.shuffled(self.bodies))),
             ("forces", tuple((f.letter, f.words) for f in stream.shuffled(self.forces))),
@@ -178,7 +178,7 @@ class FreeBodyKind:
             self.style,
             seed,
             system or "kg",
-            self.statement.format(**told_with),
+            self.statement.format(**scenery),
             {},
             "",
             self.right().lines,
@@ -238,7 +238,7 @@ class FreeBodyKind:
             "wrong",
             f"The question asks for the free body that gives {self.unknowns[0]} in one equation.",
             f"The drawing has {first.what}.{rest}",
-            first.ask,
+            first.question,
         )
 
     def hints(self, problem: Problem) -> tuple[str, ...]:
@@ -252,11 +252,11 @@ class FreeBodyKind:
             f"Moments about the {self.pivot}: {along} = {against}.",
         )
 
-    def solution(self, problem: Problem) -> tuple[Line, ...]:
+    def solution(self, problem: Problem) -> tuple[SolutionLine, ...]:
         """The right free body, line by line, and the equation it leads to."""
         along, against = self.moments()
         arrows = [
-            Line(
+            SolutionLine(
                 "definition",
                 f"From outside: {force.words}.",
                 force.letter,
@@ -268,9 +268,9 @@ class FreeBodyKind:
         ]
         why = f"About the {self.pivot}, {self.unknowns[1]} has no arm."
         return (
-            Line("definition", "Cut it free.", "body", result=self.body, mark=": "),
+            SolutionLine("definition", "Cut it free.", "body", result=self.body, mark=": "),
             *arrows,
-            Line(self.pivot.split()[0], why, along, result=against),
+            SolutionLine(self.pivot.split()[0], why, along, result=against),
         )
 
 

@@ -11,12 +11,12 @@ from dataclasses import dataclass, replace
 from functools import cache
 
 from leverarm.exercises.expressions.tree import Compute, Named, Tree, compiled, value_at, walk
+from leverarm.exercises.listed_mistakes import LISTED_MISTAKES
 from leverarm.exercises.method import Method, in_given_letters, resolve
 from leverarm.exercises.problem import Mistake
 from leverarm.exercises.random_numbers import RandomStream
 from leverarm.exercises.rules import RULES
 from leverarm.exercises.single_changes import Context, single_changes
-from leverarm.exercises.slips import SLIPS
 
 MOST_GROUPS = 60
 MOST_OF_A_CLASS = 16  # of one class of change, so that no class crowds out the others
@@ -53,7 +53,7 @@ def known_mistakes(method: Method, signed: bool) -> tuple[MistakeGroup, ...]:
         key = _key(tree, probes)
         if key == right and not mistake.rank:
             raise next(
-                slip for slip in SLIPS[method.asked] if slip.name == mistake.name
+                slip for slip in LISTED_MISTAKES[method.asked] if slip.name == mistake.name
             ).same_as_right()
         if key == right or any(number != number for number in key):
             continue
@@ -76,7 +76,7 @@ def known_mistakes(method: Method, signed: bool) -> tuple[MistakeGroup, ...]:
 
 def _listed(method: Method) -> Iterator[Mistake]:
     """The listed mistakes for what is asked, as far as the given letters lead to them."""
-    for slip in SLIPS.get(method.asked, ()):
+    for slip in LISTED_MISTAKES.get(method.asked, ()):
         try:
             tree = in_given_letters(slip.tree, method.given)
         except KeyError:

@@ -14,7 +14,7 @@ from leverarm.exercises.letters import scene
 from leverarm.exercises.method import Method, method_for
 from leverarm.exercises.mistakes import MistakeGroup, known_mistakes
 from leverarm.exercises.number_reader import Reading, in_unit, read_number, significant
-from leverarm.exercises.problem import Line, Mistake, Problem, Verdict, unclear, unread
+from leverarm.exercises.problem import Mistake, Problem, SolutionLine, Verdict, unclear, unread
 from leverarm.exercises.random_numbers import RandomStream
 from leverarm.quantities import Refusal, from_unit, to_unit, unit_named, unit_of
 
@@ -135,8 +135,8 @@ class NumberKind:
         rule, letters = self.method.rule, self.method.letters
         unit = rule.unit.get(system) or unit_of(rule.kind, system)
         given = {name: letters[name].printed(numbers.shown[name], system) for name in self.given}
-        told_with = scene(stream)
-        statement = self.statement.format(**told_with, **given)
+        scenery = scene(stream)
+        statement = self.statement.format(**scenery, **given)
         return Problem(
             self.name,
             self.lesson,
@@ -246,7 +246,7 @@ class NumberKind:
         """Four hints, one rung at a time."""
         return solution.hints_in_numbers(self.method, problem)
 
-    def solution(self, problem: Problem) -> tuple[Line, ...]:
+    def solution(self, problem: Problem) -> tuple[SolutionLine, ...]:
         """The worked solution."""
         return solution.solution_in_numbers(self.method, problem)
 

@@ -1,4 +1,4 @@
-"""What every style of problem has in common: Problem, Line, Mistake, Verdict."""
+"""What every style of problem has in common: Problem, SolutionLine, Mistake, Verdict."""
 
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -11,7 +11,7 @@ BLANK = "____"
 
 
 @dataclass(frozen=True)
-class Line:
+class SolutionLine:
     """One line of a worked solution.
 
     principle   a key of PRINCIPLES: the one that this line uses
@@ -55,7 +55,7 @@ class Mistake:
 
     name        a listed mistake has the name of its row, any other the name of its class
     what        what the answer is, in words; {0}, {1} stand for parts of the expression
-    ask         the question that helps
+    question    the question that helps
     tree        the expression that the mistake leads to, where there is one
     rank        0 for a listed mistake; the less common the others are, the higher
     parts       the expressions that stand in what
@@ -63,7 +63,7 @@ class Mistake:
 
     name: str
     what: str
-    ask: str
+    question: str
     tree: Tree | None = None
     rank: int = 0
     parts: tuple[Tree, ...] = ()
@@ -112,7 +112,7 @@ def unclear(reading: str, sentence: str) -> Verdict:
     return Verdict(False, reading, case="unclear", finding=sentence)
 
 
-class Kind(Protocol):
+class ProblemKind(Protocol):
     """A kind of problem in the bank: NumberKind, FormulaKind, ChoiceKind or FreeBodyKind."""
 
     @property
@@ -140,7 +140,7 @@ class Kind(Protocol):
         """Four hints, one rung at a time."""
         ...
 
-    def solution(self, problem: "Problem") -> tuple[Line, ...]:
+    def solution(self, problem: "Problem") -> tuple[SolutionLine, ...]:
         """The worked solution."""
         ...
 
@@ -159,7 +159,7 @@ class Problem:
                 the lines of a free body
     options     for a choice: (letter, text) pairs; for a free body: what can be chosen
     redraws     how many drawn sets of numbers were put back
-    source      the Kind it was made from
+    source      the ProblemKind it was made from
     drawn       what the seed decided, kept for the check: the Numbers, the multiple of a formula,
                 the options in their order
     """
@@ -176,7 +176,7 @@ class Problem:
     answer: Any
     options: tuple[tuple[str, Any], ...] = ()
     redraws: int = 0
-    source: Kind = field(kw_only=True, repr=False, compare=False)
+    source: ProblemKind = field(kw_only=True, repr=False, compare=False)
     drawn: Any = field(default=None, repr=False, compare=False)
 
     @cached_property
@@ -185,6 +185,6 @@ class Problem:
         return self.source.hints(self)
 
     @cached_property
-    def solution(self) -> tuple[Line, ...]:
+    def solution(self) -> tuple[SolutionLine, ...]:
         """The worked solution with this problem's own numbers, worked out once."""
         return self.source.solution(self)

@@ -25,7 +25,7 @@ from leverarm.exercises.expressions.tree import (
 )
 from leverarm.exercises.method import Method
 from leverarm.exercises.number_reader import printed_unit, significant, without_end_zeros
-from leverarm.exercises.problem import Line, Problem
+from leverarm.exercises.problem import Problem, SolutionLine
 from leverarm.exercises.rules import RULES, Rule
 from leverarm.quantities import KINDS, Refusal, to_unit, unit_of
 
@@ -33,7 +33,7 @@ STAGES = 4
 _UNIT_WORDS = {"in": "inches", "in2": "square inches", "ft": "feet"}
 
 
-def solution_in_numbers(method: Method, problem: Problem) -> tuple[Line, ...]:
+def solution_in_numbers(method: Method, problem: Problem) -> tuple[SolutionLine, ...]:
     """The worked solution of a numeric problem."""
     units = _Units(method, problem)
     lines = [_conversion(units, name) for name in units.used if units.is_converted(name)]
@@ -46,7 +46,7 @@ def solution_in_numbers(method: Method, problem: Problem) -> tuple[Line, ...]:
             lines.append(_moment_line(rule, letters, numbers, tree, units.at))
         number, unit = units.at[step.name], units.unit_of_result(rule)
         lines.append(
-            Line(
+            SolutionLine(
                 rule.principle,
                 rule.why,
                 rule.shown,
@@ -66,7 +66,7 @@ def solution_in_numbers(method: Method, problem: Problem) -> tuple[Line, ...]:
 
 def solution_in_letters(
     method: Method, letters: Mapping[str, str], put_in: Tree | None = None, multiple: str = ""
-) -> tuple[Line, ...]:
+) -> tuple[SolutionLine, ...]:
     """The worked solution of a formula, each step in letters.
 
     put_in      the answer where one letter is a multiple of another; a last line shows it
@@ -79,21 +79,23 @@ def solution_in_letters(
             lines.append(_moment_line(rule, as_text(tree, letters), "", tree, None))
         result = as_text(step.of, letters)
         tree = _results_as_letters(step.of)
-        lines.append(Line(rule.principle, rule.why, rule.shown, result=result, tree=tree))
+        lines.append(SolutionLine(rule.principle, rule.why, rule.shown, result=result, tree=tree))
     if put_in is not None:
         result, words = as_text(put_in, letters), f"Put {multiple} in."
-        lines.append(Line("definition", words, method.rule.shown, result=result, tree=put_in))
+        lines.append(
+            SolutionLine("definition", words, method.rule.shown, result=result, tree=put_in)
+        )
     return tuple(lines)
 
 
 def _moment_line(
     rule: Rule, letters: str, numbers: str, tree: Tree, at: dict[str, float] | None
-) -> Line:
+) -> SolutionLine:
     """The moment equation that a lever's line stands on."""
     words = (
         f"Moments about the {rule.balance[0]} axle. A change of a reading takes part like a force."
     )
-    return Line(rule.principle, words, letters, "", numbers, "0", tree, at)
+    return SolutionLine(rule.principle, words, letters, "", numbers, "0", tree, at)
 
 
 @cache
@@ -181,13 +183,13 @@ class _Units:
         return abs(here - there) <= 1e-9 * abs(there)
 
 
-def _conversion(units: _Units, name: str) -> Line:
+def _conversion(units: _Units, name: str) -> SolutionLine:
     """The line that converts a given number into the unit that the formula needs."""
     letter, unit = units.method.letters[name], units.unit(name)
     factors = KINDS[letter.kind].units
     tree = Letter(name) * Num(factors[letter.unit(units.system)] / factors[unit])
     number = units.at[name]
-    return Line(
+    return SolutionLine(
         "units",
         f"{letter.words.capitalize()} in {_UNIT_WORDS.get(unit, printed_unit(unit))}, "
         "as the formula needs it.",
@@ -201,12 +203,12 @@ def _conversion(units: _Units, name: str) -> Line:
     )
 
 
-def _last_conversion(units: _Units, rule: Rule) -> Line:
+def _last_conversion(units: _Units, rule: Rule) -> SolutionLine:
     """The line that converts the result into the unit asked."""
     unit, factors = units.problem.unit, KINDS[rule.kind].units
     tree = Letter(rule.name) / Num(factors[unit] / factors[units.unit_of_result(rule)])
     answer = units.problem.answer
-    return Line(
+    return SolutionLine(
         "units",
         f"In {_UNIT_WORDS.get(unit, printed_unit(unit))}, as asked.",
         rule.shown,
@@ -322,7 +324,7 @@ def picture(given: Iterable[str], principle: str) -> str:
 # --- fading ---------------------------------------------------------------------------------
 
 
-def fade(solution: tuple[Line, ...], stage: int) -> tuple[Line, ...]:
+def fade(solution: tuple[SolutionLine, ...], stage: int) -> tuple[SolutionLine, ...]:
     """A worked solution with lines left blank: stage 0 none, 1 the last, 2 the last two, 3 all."""
     if stage not in range(STAGES):
         raise Refusal("stage", stage, f"a whole number from 0 to {STAGES - 1}", "take one of these")

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from leverarm.exercises import Kind, kind_named
+from leverarm.exercises import ProblemKind, kind_named
 from leverarm.marking.codes import assignment_name, read_code, read_number_key, shown_code
 from leverarm.quantities import Refusal, set_fields
 from leverarm.tables import decoded
@@ -34,7 +34,7 @@ class Item:
     kind: str
 
     @property
-    def in_bank(self) -> Kind:
+    def in_bank(self) -> ProblemKind:
         """The kind of problem, as the bank has it."""
         found = kind_named(self.kind)
         assert found, "an Assignment takes only kinds that are in the bank"

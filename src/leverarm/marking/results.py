@@ -10,7 +10,7 @@ from pathlib import Path
 from statistics import median
 from typing import Any, TypeAlias
 
-from leverarm.exercises import Kind, Mistake, Problem, Verdict
+from leverarm.exercises import Mistake, Problem, ProblemKind, Verdict
 from leverarm.files import write_whole
 from leverarm.marking.answer_file import Answer
 from leverarm.marking.assignment import Assignment, Item
@@ -275,7 +275,7 @@ def _mistakes_of(checks: list[CheckedAnswer]) -> dict[_Key, _Seen]:
         for mistake in one.verdict.suspects:
             key, what = _named(one.problem, mistake)
             before = key in found and found[key].sure
-            found[key] = _Seen(before or len(one.verdict.suspects) == 1, what, mistake.ask)
+            found[key] = _Seen(before or len(one.verdict.suspects) == 1, what, mistake.question)
     return found
 
 
@@ -289,7 +289,7 @@ def _named(problem: Problem, mistake: Mistake) -> tuple[_Key, str]:
     return (mistake.name, without_numbers(mistake.what)), mistake.what
 
 
-def advice(first_share: float | None, kind: Kind) -> str:
+def advice(first_share: float | None, kind: ProblemKind) -> str:
     """What a share of right first tries says to do next (the bounds used in peer instruction)."""
     if first_share is None:
         return f"fewer than {FEW} answers: no figures"

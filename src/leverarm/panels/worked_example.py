@@ -5,7 +5,7 @@ from html import escape
 import ipywidgets as w
 
 from leverarm import exercises
-from leverarm.exercises import Line
+from leverarm.exercises import SolutionLine
 from leverarm.numerals import number_readings, split_unit
 from leverarm.panels.base import Panel, button, html, row, set_if_changed
 from leverarm.panels.controls import dropdown, text_box
@@ -22,7 +22,7 @@ class FadingLine:
     line    the step as shown, perhaps blank;  whole  the same with its result
     """
 
-    def __init__(self, number: int, line: Line, whole: Line) -> None:
+    def __init__(self, number: int, line: SolutionLine, whole: SolutionLine) -> None:
         self.line, self.whole = line, whole
         self.principle = dropdown(
             f"Step {number}: which principle?",

@@ -19,7 +19,7 @@ from leverarm.quantities import Refusal
 
 
 @dataclass(frozen=True)
-class ListedSlip:
+class ListedMistake:
     """A slip as it is listed.
 
     of          what is asked where it can happen: the name of a rule
@@ -53,11 +53,11 @@ class ListedSlip:
         )
 
 
-def read_slips(entries: Iterable[Entry]) -> dict[str, tuple[ListedSlip, ...]]:
+def read_listed_mistakes(entries: Iterable[Entry]) -> dict[str, tuple[ListedMistake, ...]]:
     """Slips by what is asked, from the [[slip]] tables of lessons, each checked."""
-    found: dict[str, list[ListedSlip]] = {}
+    found: dict[str, list[ListedMistake]] = {}
     for row in (row for entry in entries for row in entry.rows("slip")):
-        slip = ListedSlip(
+        slip = ListedMistake(
             row.one_of("of", RULES),
             row.text("name"),
             row.text("what"),
@@ -73,4 +73,4 @@ def read_slips(entries: Iterable[Entry]) -> dict[str, tuple[ListedSlip, ...]]:
     return {name: tuple(slips) for name, slips in found.items()}
 
 
-SLIPS = OnDemand(lambda: read_slips(lessons().values()))
+LISTED_MISTAKES = OnDemand(lambda: read_listed_mistakes(lessons().values()))
