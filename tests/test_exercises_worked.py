@@ -119,8 +119,8 @@ def test_a_homework_problem_is_worked_out_once(tmp_path, monkeypatch):
     page.hint()
     assert not page.answer(page.problem.given["W"]).right
     page.hint()
-    page.show_way()
-    page.show_way()
+    page.show_solution()
+    page.show_solution()
     assert "ΔF = W × (1 + a/L)" in page.worked.value
     assert calls == {page.problem.seed: 1}
 
