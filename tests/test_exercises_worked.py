@@ -121,7 +121,7 @@ def test_a_homework_problem_is_worked_out_once(tmp_path, monkeypatch):
     page.hint()
     page.show_solution()
     page.show_solution()
-    assert "ΔF = W × (1 + a/L)" in page.worked.value
+    assert "ΔF = W × (1 + a/L)" in page.solution.value
     assert calls == {page.problem.seed: 1}
 
 
