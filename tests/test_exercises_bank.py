@@ -237,3 +237,20 @@ def test_every_formula_and_every_slip_of_the_files_can_be_used():
     assert all(slip.tree for listed in LISTED_MISTAKES.values() for slip in listed)
     assert sorted(lessons()) == list(range(1, 11))
     assert not set(LETTERS) & set(RULES) and table("common") is table("common")
+
+
+@pytest.mark.parametrize("system", ["kg", "lb"])
+def test_no_sentence_says_in_in_or_names_a_unit_twice(system):
+    for kind in exercises.problems():
+        problem = exercises.make(kind, 4, system)
+        goal = exercises.check(problem, "1234567").goal if kind.style == "number" else ""
+        words = "\n".join([problem.statement, goal, *problem.hints])
+        for never in (
+            " in in.",
+            " in lb in.",
+            "what is how",
+            "what is what",
+            "percent, in percent",
+            "  ",
+        ):
+            assert never not in words, (kind.name, words)

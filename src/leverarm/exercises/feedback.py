@@ -17,7 +17,7 @@ from leverarm.exercises.expressions.tree import (
 )
 from leverarm.exercises.method import Method, words_of
 from leverarm.exercises.mistakes import MistakeGroup
-from leverarm.exercises.number_reader import printed_unit, significant
+from leverarm.exercises.number_reader import UNIT_WORDS, printed_unit, significant
 from leverarm.exercises.problem import Mistake, Problem, Verdict
 from leverarm.exercises.rules import Rule
 from leverarm.quantities import to_unit
@@ -43,9 +43,8 @@ def wrong_number(
         for at, mistake in enumerate(found)
         if mistake.name != "rounded early" or mistake.name not in [one.name for one in found[:at]]
     )
-    # "in in" is no English.
-    asked = "inches" if problem.unit == "in" else printed_unit(problem.unit)
-    unit = f", in {asked}" if problem.unit and not method.rule.raw else ""
+    unit = UNIT_WORDS.get(problem.unit, printed_unit(problem.unit))
+    unit = "" if not unit or method.rule.raw or unit in method.rule.words else f", in {unit}"
     goal = f"The question asks for {method.rule.words}{unit}."
     if not suspects:
         return Verdict(False, shown, (), "wrong", goal, *cause_unknown(shown, method.rule))

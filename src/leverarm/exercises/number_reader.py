@@ -79,6 +79,17 @@ def _as_typed(number: float, unit: str) -> str:
     return f"{show_number(number, places)} {printed_unit(unit)}".strip()
 
 
+# Units that a sentence spells out: "in inches", never "in in".
+UNIT_WORDS = {
+    "in": "inches",
+    "in2": "square inches",
+    "ft": "feet",
+    "lb in": "pound-inches",
+    "%": "percent",
+    "deg": "degrees",
+}
+
+
 def printed_unit(unit: str) -> str:
     """A unit as printed: cm2 is cm²."""
     return unit.replace("2", "²")

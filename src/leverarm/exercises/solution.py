@@ -24,13 +24,17 @@ from leverarm.exercises.expressions.tree import (
     value_at,
 )
 from leverarm.exercises.method import Method
-from leverarm.exercises.number_reader import printed_unit, significant, without_end_zeros
+from leverarm.exercises.number_reader import (
+    UNIT_WORDS,
+    printed_unit,
+    significant,
+    without_end_zeros,
+)
 from leverarm.exercises.problem import Problem, SolutionLine
 from leverarm.exercises.rules import RULES, Rule
 from leverarm.quantities import KINDS, Refusal, to_unit, unit_of
 
 STAGES = 4
-_UNIT_WORDS = {"in": "inches", "in2": "square inches", "ft": "feet"}
 
 
 def solution_in_numbers(method: Method, problem: Problem) -> tuple[SolutionLine, ...]:
@@ -191,7 +195,7 @@ def _conversion(units: _Units, name: str) -> SolutionLine:
     number = units.at[name]
     return SolutionLine(
         "units",
-        f"{letter.words.capitalize()} in {_UNIT_WORDS.get(unit, printed_unit(unit))}, "
+        f"{letter.words.capitalize()} in {UNIT_WORDS.get(unit, printed_unit(unit))}, "
         "as the formula needs it.",
         letter.shown,
         "",
@@ -210,7 +214,7 @@ def _last_conversion(units: _Units, rule: Rule) -> SolutionLine:
     answer = units.problem.answer
     return SolutionLine(
         "units",
-        f"In {_UNIT_WORDS.get(unit, printed_unit(unit))}, as asked.",
+        f"In {UNIT_WORDS.get(unit, printed_unit(unit))}, as asked.",
         rule.shown,
         "",
         as_text(tree, units.numbers),
