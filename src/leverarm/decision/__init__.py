@@ -1,15 +1,24 @@
-"""Mow or unhook: one machine and one job, every state side by side, the other side too, and nothing recommended.
+"""Mow or unhook: one machine and one job, every state side by side, the other side too, and nothing
+recommended.
 
-Told        case(name, wheelbase, front, rear, ...) -> Case; from_fit(name, fit, wheelbase, ...) -> Case from a weigh day
-            case_from_record(path, machine=, date=, scales=) -> Case; read_days(path), one_day(days), case_of_day(day)
+Told        case(name, wheelbase, front, rear, ...) -> Case; from_fit(name, fit, wheelbase, ...) ->
+            Case from a weigh day
+            case_from_record(path, machine=, date=, scales=) -> Case; read_days(path),
+            one_day(days), case_of_day(day)
             piece(name, weight, ahead, ...), behind(name, weight, distance, wheelbase, ...) -> Piece
-            Mower(kind, carried, at_work), Tires(front, rear), FrontDrive(drive, squash_m, mowing), Job(...), Manual(...)
-States      states(case) -> State(.front .rear .total .front_share .least_share(axle) .minutes .length_m); stops(state)
-Rows        decide(case) -> Table(.states .rows .row(key) .value(key, state) .stopped); Row(.name(system) .cells(system) .meaning)
-Order       order(table, "front", "minutes") -> Ranking; steps(table) -> Steps; most_per_minute(table)
+            Mower(kind, carried, at_work), Tires(front, rear), FrontDrive(drive, squash_m, mowing),
+            Job(...), Manual(...)
+States      states(case) -> State(.front .rear .total .front_share .least_share(axle) .minutes
+            .length_m); stops(state)
+Rows        decide(case) -> Table(.states .rows .row(key) .value(key, state) .stopped);
+            Row(.name(system) .cells(system) .meaning)
+Order       order(table, "front", "minutes") -> Ranking; steps(table) -> Steps;
+            most_per_minute(table)
 Other side  counters(table) -> Counters; manual_questions(case); CAUTIONS, LEFT_OUT
-Claims      CLAIMS, true_number(claim, case, system), letters_of(case) -> Letters; NEVER_PROMISE, RED_LINES
-Answers     check_answer(text, claim, case) -> Points: an answer to a customer held against this machine
+Claims      CLAIMS, true_number(claim, case, system), letters_of(case) -> Letters; NEVER_PROMISE,
+            RED_LINES
+Answers     check_answer(text, claim, case) -> Points: an answer to a customer held against this
+            machine
 Invented    demo_case(mower="mid", weighed=False), demo_mower(kind)
 
 >>> table = decide(demo_case())

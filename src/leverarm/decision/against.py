@@ -1,8 +1,11 @@
-"""The other side: when leaving the loader on is reasonable, what removing it costs, what the manuals must say."""
+"""The other side: when leaving the loader on is reasonable, what removing it costs, what the
+manuals must say.
+"""
 
 from dataclasses import dataclass
 
 from leverarm import stability, statics
+from leverarm.decision.case import BASES
 from leverarm.decision.order import per_mowing
 from leverarm.decision.states import State, posture_words, share_text
 from leverarm.quantities import Refusal, show, show_number
@@ -13,7 +16,9 @@ HIGHER_M = 1.0
 
 @dataclass(frozen=True)
 class Counter:
-    """One argument against taking it off, or against a half measure: a title and a sentence with this machine's numbers."""
+    """One argument against taking it off, or against a half measure: a title and a sentence with
+    this machine's numbers.
+    """
 
     title: str
     said: str
@@ -51,8 +56,10 @@ def _state(table, key):
 def _short_job(table, system):
     off = _state(table, "loader_off")
     said = (
-        f"Taking the loader off and putting it on again takes {show_number(off.minutes, 0)} minutes as you stated them: "
-        f"{show_number(per_mowing(off), 0)} for each mowing. For a few strips that may be more than the job. "
+        "Taking the loader off and putting it on again takes "
+        f"{show_number(off.minutes, 0)} minutes as you stated them: "
+        f"{show_number(per_mowing(off), 0)} for each mowing. "
+        "For a few strips that may be more than the job. "
         "A loader half hitched or badly parked is a danger of its own."
     )
     return Counter("Leave it on for a short job", said)
@@ -67,25 +74,33 @@ def _firm_ground(table, system):
     )
     return Counter(
         "Firm, dry ground",
-        f"The pressure under a front tire goes from {on} to {off}: the surface notices less than the "
-        "scale does. On firm dry ground, with few passes, the difference may not be seen. Wetness and passes decide.",
+        f"The pressure under a front tire goes from {on} to {off}: "
+        "the surface notices less than the "
+        "scale does. On firm dry ground, with few passes, "
+        "the difference may not be seen. Wetness and passes decide.",
     )
 
 
 def _carried_low(table, system):
     bucket = table.case.bucket
-    said = "If it stays on, carry it low and empty. Raised straight up it changes no level reading, and lifts the center of gravity."
+    said = (
+        "If it stays on, carry it low and empty. Raised straight up it changes no level "
+        "reading, and lifts the center of gravity."
+    )
     angles = bucket and _raised_angles(table)
     if angles:
         said += (
-            f" Across a slope the tipping line is crossed at {show_number(angles[0], 1)}° with the bucket low and at "
+            " Across a slope the tipping line is crossed at "
+            f"{show_number(angles[0], 1)}° with the bucket low and at "
             f"{show_number(angles[1], 1)}° with it {show(HIGHER_M, 'length', system)} higher."
         )
     return Counter("Carry it low", said)
 
 
 def _raised_angles(table):
-    """Sideways tipping angle with the bucket as told and a meter higher; None where something was not told."""
+    """Sideways tipping angle with the bucket as told and a meter higher; None where something was
+    not told.
+    """
     state, bucket = table.states[0], table.case.bucket
     if table.case.stance is None or bucket.height_m is None:
         return None
@@ -130,7 +145,9 @@ def _ballast_stays(table, system):
 
 
 def _lets_go(bare, on, system):
-    """The load that empties the rear axle at the worst position of the arms, or what it takes to know it."""
+    """The load that empties the rear axle at the worst position of the arms, or what it takes to
+    know it.
+    """
     empties = [emptying_load(one) for one in (bare, on)]
     if None in empties:
         return (
@@ -163,7 +180,10 @@ def _ballast_off_front(table, system):
         return None
     change = bare.front - off.front
     said = (
-        f"Ballast off takes {_kg(off.total - bare.total, system)} off the ground, and puts {_kg(change, system)} back on the front axle."
+        (
+            f"Ballast off takes {_kg(off.total - bare.total, system)} off the ground, "
+            f"and puts {_kg(change, system)} back on the front axle."
+        )
         if change.value > 0
         else f"Ballast off takes {_kg(off.total - bare.total, system)} off the ground."
     )
@@ -174,7 +194,8 @@ def _next_job(table, system):
     n = show_number(table.case.job.mowings, 0)
     return Counter(
         "The next job",
-        f"You stated {n} mowing{'s' if n != '1' else ''} before the loader is wanted again. If it is wanted every "
+        f"You stated {n} mowing{'s' if n != '1' else ''} before the loader is wanted "
+        "again. If it is wanted every "
         "day, the work is done every day. If it is wanted twice a year, it is done twice.",
     )
 
@@ -185,7 +206,7 @@ def _light_steering(table, system):
     return Counter(
         "A light front axle",
         f"With the loader off the front axle keeps {share_text(share)} of "
-        f"{'the bare tractor' if table.case.manual.front_base == 'unladen' else 'the whole machine'}{posture_words(off, posture)}. "
+        f"{BASES[table.case.manual.front_base]}{posture_words(off, posture)}. "
         "Steering needs some. A heavy mower carried behind takes more.",
     )
 
@@ -219,8 +240,13 @@ def manual_questions(case, system="kg"):
     9
     """
     m = case.manual
-    kg = lambda value: None if value is None else show(value, "weight", system)
-    share = lambda axle: None if m.least(axle)[0] is None else f"{m.least(axle)[0]:g} %"
+
+    def kg(value):
+        return None if value is None else show(value, "weight", system)
+
+    def share(axle):
+        return None if m.least(axle)[0] is None else f"{m.least(axle)[0]:g} %"
+
     yes = {True: "yes", False: "no", None: None}[m.bucket_may_come_off]
     return (
         Question("Least share on the front axle, to steer", share("front")),
@@ -238,11 +264,20 @@ def manual_questions(case, system="kg"):
 
 
 CAUTIONS = (
-    "No state is called free of danger here, and none is recommended. The manuals, local rules and qualified people decide.",
-    "A loader comes off only as its manual says: level ground, its own stands, engine off, pressure relieved before a coupler opens.",
+    (
+        "No state is called free of danger here, and none is recommended. The manuals, "
+        "local rules and qualified people decide."
+    ),
+    (
+        "A loader comes off only as its manual says: level ground, its own stands, "
+        "engine off, pressure relieved before a coupler opens."
+    ),
     "Nobody under or in front of a raised loader or mower. Bucket down before anyone gets off.",
     "Roll bar up: belt on. Bar folded or none: no belt, and put the bar up again.",
-    "An axle or tire over its rating, an axle under the manual's least share, tires that do not match: stop, call the service department.",
+    (
+        "An axle or tire over its rating, an axle under the manual's least share, "
+        "tires that do not match: stop, call the service department."
+    ),
 )
 LEFT_OUT = (
     "level, still and rigid, two supports: no braking, no turning, no pull, no bumps",

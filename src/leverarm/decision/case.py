@@ -1,4 +1,5 @@
-"""What was told about one machine and one job: everything the decision is drawn from, checked at the door.
+"""What was told about one machine and one job: everything the decision is drawn from, checked at
+the door.
 
 A :class:`Case` is the bare machine, what hangs on it, what it mows with, the tires,
 the front drive, the job, and what its manuals ask for.  Weights and places are
@@ -38,7 +39,9 @@ class Piece:
 
     @cached_property
     def attachment(self):
-        """The piece without its plus or minus, for the parts of the package that take plain numbers."""
+        """The piece without its plus or minus, for the parts of the package that take plain
+        numbers.
+        """
         return Attachment(self.name, self.weight.value, self.ahead.value, self.height_m)
 
 
@@ -67,7 +70,9 @@ def piece(name, weight, ahead, height=None, *, u_weight=None, u_ahead=None, reac
         _length(height, f"height of the {name}", 0, MOST_HEIGHT_M),
         _length(reach, f"farthest point of the {name}", -MOST_AHEAD_M, MOST_AHEAD_M),
     )
-    made.attachment  # refuses what is no piece: a weight of nothing, a name that can't be printed
+    _ = (
+        made.attachment
+    )  # refuses what is no piece: a weight of nothing, a name that can't be printed
     return made
 
 
@@ -97,8 +102,10 @@ class Mower:
     """What mows, as the machine feels it.
 
     kind        "mid", "rear" or "trailed"
-    carried     the Piece the machine carries on the road: the raised mower, or a drawbar load; None for nothing
-    at_work     the Piece it still carries while it mows; None where the mower stands on its own wheels
+    carried     the Piece the machine carries on the road: the raised mower, or a drawbar load; None
+                for nothing
+    at_work     the Piece it still carries while it mows; None where the mower stands on its own
+                wheels
     """
 
     kind: str
@@ -119,7 +126,9 @@ class Mower:
 
 @dataclass(frozen=True)
 class Tires:
-    """Paper prints of one front and one rear tire (ground.Print), and the two depths asked about; None where not made."""
+    """Paper prints of one front and one rear tire (ground.Print), and the two depths asked about;
+    None where not made.
+    """
 
     front: object = None
     rear: object = None
@@ -148,7 +157,8 @@ class Job:
 
     slope       of the ground mown, degrees or text such as "10 %"
     surface     a name in stability.FRICTION; brakes  "rear" or "all"
-    bucket_minutes, loader_minutes   off and on again: the bucket alone, the whole loader from everything on
+    bucket_minutes, loader_minutes   off and on again: the bucket alone, the whole loader from
+                                     everything on
     ballast_minutes   the ballast off and on again
     mowings     how often it mows before the loader is wanted again
     """
@@ -171,9 +181,9 @@ class Job:
         ballast_minutes=10,
         mowings=1,
     ):
-        minutes = lambda value, what: read(
-            value, "number", f"minutes for the {what}", 0, MOST_MINUTES, open_low=True
-        )
+        def minutes(value, what):
+            return read(value, "number", f"minutes for the {what}", 0, MOST_MINUTES, open_low=True)
+
         set_fields(
             self,
             slope_deg=read(slope, "angle", "slope of the job", 0, MOST_SLOPE_DEG),
@@ -196,7 +206,8 @@ def _one_of(value, known, field):
 class Manual:
     """What the user read in the manuals; None is "not read yet", and stays a question.
 
-    front_least, rear_least   percent that must stay on the axle; front_base, rear_base  percent of what
+    front_least, rear_least   percent that must stay on the axle; front_base, rear_base  percent of
+                              what
     front_axle, rear_axle, machine   ratings
     bucket_may_come_off       True, False, or None where nobody has looked
     """
@@ -221,14 +232,20 @@ class Manual:
         machine=None,
         bucket_may_come_off=None,
     ):
-        share = lambda value, axle: (
-            None
-            if value is None
-            else read(value, "share", f"least share of the {axle} axle", 0, 100)
-        )
-        kg = lambda value, what: (
-            None if value is None else read(value, "weight", what, 0, MOST_WEIGHT_KG, open_low=True)
-        )
+        def share(value, axle):
+            return (
+                None
+                if value is None
+                else read(value, "share", f"least share of the {axle} axle", 0, 100)
+            )
+
+        def kg(value, what):
+            return (
+                None
+                if value is None
+                else read(value, "weight", what, 0, MOST_WEIGHT_KG, open_low=True)
+            )
+
         set_fields(
             self,
             front_least=share(front_least, "front"),
@@ -248,15 +265,19 @@ class Manual:
 
 @dataclass(frozen=True)
 class Case:
-    """One machine and one job.  Made by :func:`case`, from told numbers, or from a weigh day by ``from_fit``.
+    """One machine and one job.
+
+    Made by :func:`case`, from told numbers, or from a weigh day by ``from_fit``.
 
     front, rear     Measured: readings of the bare machine, nothing hung on, operator as stated
-    loader          the frame with its arms; bucket  the bucket or fork; ballast  None where there is none
+    loader          the frame with its arms; bucket  the bucket or fork; ballast  None where there
+                    is none
     mower           Mower, or None where it was on the scales with the bare machine
     nose_m          farthest point of the machine itself ahead of the front axle, or None
     stance          stability.Stance, or None
     drive           FrontDrive, or None where nobody told it
-    arms            stability.Loader, the same loader with its moving arms, or None where nobody measured it
+    arms            stability.Loader, the same loader with its moving arms, or None where nobody
+                    measured it
     """
 
     name: str
@@ -304,9 +325,12 @@ def case(
     u_reading   standard uncertainty of each bare reading
     more        mower=, tires=, drive=, job=, manual=, stance=, arms=
     """
-    read_off = lambda value, axle: read_measured(
-        value, "weight", f"{axle} reading", u_reading, low=0, high=MOST_WEIGHT_KG
-    )
+
+    def read_off(value, axle):
+        return read_measured(
+            value, "weight", f"{axle} reading", u_reading, low=0, high=MOST_WEIGHT_KG
+        )
+
     told = Case(
         name,
         wheelbase_of(wheelbase, u_wheelbase),
@@ -319,5 +343,5 @@ def case(
         nose_m=_length(nose, "nose of the machine", -1, 5),
         **more,
     )
-    told.tractor  # refuses what is no machine
+    _ = told.tractor  # refuses what is no machine
     return told

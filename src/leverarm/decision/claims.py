@@ -52,7 +52,8 @@ class Letters:
 class Fact:
     """One true number of a machine that answers a claim, with what it belongs to.
 
-    kind, value     as in leverarm.quantities, in the base unit, without a sign; "times" for a factor
+    kind, value     as in leverarm.quantities, in the base unit, without a sign; "times" for a
+                    factor
     of      what it may be called a number of: "front", "rear", "machine", "piece", "tire"
     way     +1 where it goes on, -1 where it comes off, 0 where that says nothing
     hung    True where that is what hanging the piece on does, False for taking it off
@@ -70,7 +71,8 @@ class SpokenClaim:
     """One claim.
 
     said        the words;  truth  what statics says, for any machine
-    claimed, so   calls on Letters: what the words claim, and what our formulas give, of one quantity
+    claimed, so   calls on Letters: what the words claim, and what our formulas give, of one
+                  quantity
     kind        of that quantity, for printing
     number      a call (letters, system) -> the sentence with this machine's number
     say         what to say instead
@@ -86,7 +88,9 @@ class SpokenClaim:
     say: str
 
     def holds(self, letters):
-        """True where claim and truth agree for these numbers, within the plus or minus if there is one."""
+        """True where claim and truth agree for these numbers, within the plus or minus if there is
+        one.
+        """
         gap = self.claimed(letters) - self.so(letters)
         U = gap.expanded() if hasattr(gap, "expanded") else 0.0
         return (
@@ -100,64 +104,64 @@ def _kg(number, system):
     return show(abs(number), "weight", system)
 
 
-def bucket_front(l):
+def bucket_front(x):
     """What the bucket puts on the front axle."""
-    return statics.front_gain(l.W, l.a, l.L)
+    return statics.front_gain(x.W, x.a, x.L)
 
 
-def loader_front(l):
+def loader_front(x):
     """What bucket and frame put on the front axle."""
-    return statics.reactions([l.W, l.V], [l.a, l.v], l.L)[0]
+    return statics.reactions([x.W, x.V], [x.a, x.v], x.L)[0]
 
 
-def ballast_place(l):
+def ballast_place(x):
     """Where the ballast hangs, ahead of the front axle: so it is negative."""
-    return -l.L - l.b
+    return -x.L - x.b
 
 
-def ballast_front(l):
+def ballast_front(x):
     """What the ballast does to the front axle."""
-    return statics.front_gain(l.B, ballast_place(l), l.L)
+    return statics.front_gain(x.B, ballast_place(x), x.L)
 
 
-def ballast_rear(l):
+def ballast_rear(x):
     """What the ballast does to the rear axle."""
-    return statics.rear_change(l.B, ballast_place(l), l.L)
+    return statics.rear_change(x.B, ballast_place(x), x.L)
 
 
-def stays(l):
+def stays(x):
     """What stays of the loader's front gain with the bucket off, percent."""
-    return statics.share(statics.front_gain(l.V, l.v, l.L), loader_front(l))
+    return statics.share(statics.front_gain(x.V, x.v, x.L), loader_front(x))
 
 
-def raised(l):
+def raised(x):
     """Front change when the bucket goes straight up by r, on level ground."""
-    low, high = (statics.front_gain_on_grade(l.W, l.a, h, l.L, 1, 0) for h in (l.h, l.h + l.r))
+    low, high = (statics.front_gain_on_grade(x.W, x.a, h, x.L, 1, 0) for h in (x.h, x.h + x.r))
     return high - low
 
 
-def heavier_tangent(l, factor=1):
-    """Tangent of a tipping angle of bucket and frame, every weight taken the same number of times."""
-    weights = [factor * l.W, factor * l.V]
+def heavier_tangent(x, factor=1):
+    """Tangent of the tipping angle of bucket and frame, every weight taken factor times."""
+    weights = [factor * x.W, factor * x.V]
     return tipping_tangent(
-        mean_place(weights, [l.a, l.v]) + l.L, mean_place(weights, [l.h, l.h + l.r])
+        mean_place(weights, [x.a, x.v]) + x.L, mean_place(weights, [x.h, x.h + x.r])
     )
 
 
-def print_pressure(l, growth=GROWTH):
+def print_pressure(x, growth=GROWTH):
     """Mean pressure under a front tire with the load added and the print grown."""
-    return soil.mean_pressure(l.N + l.D, 1, soil.grown_area(l.A, l.N, l.N + l.D, growth))
+    return soil.mean_pressure(x.N + x.D, 1, soil.grown_area(x.A, x.N, x.N + x.D, growth))
 
 
-def psi_in_proportion(l):
+def psi_in_proportion(x):
     """The pressure if the print did not grow at all."""
-    return print_pressure(l, 0)
+    return print_pressure(x, 0)
 
 
-def stress_below(l):
+def stress_below(x):
     """Stress in the soil 30 cm under a front tire with the loader off."""
     return soil.stress_under_center(
-        soil.mean_pressure(l.N, 1, l.A), soil.radius_of(l.A), STRESS_DEPTH_M, 4
+        soil.mean_pressure(x.N, 1, x.A), soil.radius_of(x.A), STRESS_DEPTH_M, 4
     )
 
 
@@ -178,13 +182,15 @@ CLAIMS = (
     SpokenClaim(
         "twice",
         "Bucket off removes twice its weight.",
-        "From the front axle W(1 + a/L): twice only where the overhang is one wheelbase. The machine loses W.",
-        lambda l: 2 * l.W,
+        "From the front axle W(1 + a/L): twice only where the overhang is one wheelbase. "
+        "The machine loses W.",
+        lambda x: 2 * x.W,
         bucket_front,
         "weight",
-        lambda l, s: (
-            f"Here {_kg(bucket_front(l), s)} comes off the front axle: {_factor(bucket_front(l) / l.W)} times the bucket. "
-            f"The machine loses {_kg(l.W, s)}."
+        lambda x, s: (
+            f"Here {_kg(bucket_front(x), s)} comes off the front axle: "
+            f"{_factor(bucket_front(x) / x.W)} times the bucket. "
+            f"The machine loses {_kg(x.W, s)}."
         ),
         "It takes more than its weight off the front axle. Let me show you the two readings.",
     ),
@@ -192,38 +198,44 @@ CLAIMS = (
         "whole_loader",
         "The whole loader doubles its own weight.",
         "Arms and frame sit near the front axle; the factor is near 1 for them. Use the scales.",
-        lambda l: 2 * (l.W + l.V),
+        lambda x: 2 * (x.W + x.V),
         loader_front,
         "weight",
-        lambda l, s: (
-            f"Here the loader, {_kg(l.W + l.V, s)}, puts {_kg(loader_front(l), s)} on the front axle: "
-            f"{_factor(loader_front(l) / (l.W + l.V))} times its weight; the frame alone "
-            f"{_factor(statics.front_gain(l.V, l.v, l.L) / l.V)} times."
+        lambda x, s: (
+            f"Here the loader, {_kg(x.W + x.V, s)}, puts {_kg(loader_front(x), s)} on "
+            "the front axle: "
+            f"{_factor(loader_front(x) / (x.W + x.V))} times its weight; the frame alone "
+            f"{_factor(statics.front_gain(x.V, x.v, x.L) / x.V)} times."
         ),
         "The bucket counts most, because it hangs far out. The rest counts about once.",
     ),
     SpokenClaim(
         "bucket_enough",
         "Bucket off is enough.",
-        "Pound for pound the best step, but part of the loader's front gain stays. Check whether the manual allows running without an attachment.",
-        lambda l: 0 * l.W,
+        "Pound for pound the best step, but part of the loader's front gain stays. "
+        "Check whether the manual allows running without an attachment.",
+        lambda x: 0 * x.W,
         stays,
         "share",
-        lambda l, s: (
-            f"Here {show_number(value_of(stays(l)), 0)} % of the loader's front gain stays with the bucket off."
+        lambda x, s: (
+            f"Here {show_number(value_of(stays(x)), 0)} % of the loader's front gain "
+            "stays with the bucket off."
         ),
-        "It is the most for the least work. Here is what stays. And your loader manual must allow it.",
+        "It is the most for the least work. Here is what stays. "
+        "And your loader manual must allow it.",
     ),
     SpokenClaim(
         "ballast_fixes",
         "Rear ballast fixes it.",
-        "It takes B·b/L off the front and adds B(1 + b/L) to the rear and B to the machine: right for loader work, not for turf.",
-        lambda l: 0 * l.B,
-        lambda l: ballast_front(l) + ballast_rear(l),
+        "It takes B·b/L off the front and adds B(1 + b/L) to the rear and B to the "
+        "machine: right for loader work, not for turf.",
+        lambda x: 0 * x.B,
+        lambda x: ballast_front(x) + ballast_rear(x),
         "weight",
-        lambda l, s: (
-            f"Here it takes {_kg(ballast_front(l), s)} off the front, puts {_kg(ballast_rear(l), s)} on the rear, "
-            f"and the ground carries {_kg(l.B, s)} more."
+        lambda x, s: (
+            f"Here it takes {_kg(ballast_front(x), s)} off the front, "
+            f"puts {_kg(ballast_rear(x), s)} on the rear, "
+            f"and the ground carries {_kg(x.B, s)} more."
         ),
         "For loader work it belongs there. On the lawn the ground carries it too.",
     ),
@@ -231,12 +243,13 @@ CLAIMS = (
         "fluid",
         "Fluid or wheel weights take load off the front.",
         "Centered on the rear axle: the front changes by nothing.",
-        lambda l: -l.B,
-        lambda l: statics.front_gain(l.B, -l.L, l.L),
+        lambda x: -x.B,
+        lambda x: statics.front_gain(x.B, -x.L, x.L),
         "weight",
-        lambda l, s: (
-            f"Here {_kg(l.B, s)} in the rear tires changes the front by "
-            f"{show(value_of(statics.front_gain(l.B, -l.L, l.L)), 'weight', s)}, and the rear carries all of it."
+        lambda x, s: (
+            f"Here {_kg(x.B, s)} in the rear tires changes the front by "
+            f"{show(value_of(statics.front_gain(x.B, -x.L, x.L)), 'weight', s)}, "
+            "and the rear carries all of it."
         ),
         "They steady the rear. The front scale does not notice.",
     ),
@@ -244,12 +257,13 @@ CLAIMS = (
         "happy_soil",
         "Lighter front, happy soil.",
         "The rear increase exceeds the front relief by exactly B.",
-        lambda l: 0 * l.B,
-        lambda l: ballast_rear(l) + ballast_front(l),
+        lambda x: 0 * x.B,
+        lambda x: ballast_rear(x) + ballast_front(x),
         "weight",
-        lambda l, s: (
-            f"Here the ballast relieves the front by {_kg(ballast_front(l), s)} and loads the rear by {_kg(ballast_rear(l), s)}. "
-            f"The difference, {_kg(ballast_rear(l) + ballast_front(l), s)}, is the ballast."
+        lambda x, s: (
+            f"Here the ballast relieves the front by {_kg(ballast_front(x), s)} and "
+            f"loads the rear by {_kg(ballast_rear(x), s)}. "
+            f"The difference, {_kg(ballast_rear(x) + ballast_front(x), s)}, is the ballast."
         ),
         "Look at both scales together. What hangs on the machine, the ground carries.",
     ),
@@ -257,24 +271,30 @@ CLAIMS = (
         "four_wheel",
         "Four-wheel drive on turf is harmless.",
         "With a lead something must slip; in tight turns the front is dragged.",
-        lambda l: 0 * l.path,
-        lambda l: driveline.slip_distance(l.path, l.lead),
+        lambda x: 0 * x.path,
+        lambda x: driveline.slip_distance(x.path, x.lead),
         "length",
-        lambda l, s: (
-            f"Here the lead is {show_number(value_of(l.lead), 1)} %: over {_far(value_of(l.path), s)} of "
-            f"mowing some tire slips {_far(value_of(driveline.slip_distance(l.path, l.lead)), s)}, turns not counted."
+        lambda x, s: (
+            f"Here the lead is {show_number(value_of(x.lead), 1)} %: "
+            f"over {_far(value_of(x.path), s)} of "
+            "mowing some tire slips "
+            f"{_far(value_of(driveline.slip_distance(x.path, x.lead)), s)}, "
+            "turns not counted."
         ),
-        "With the front drive in, some tire slips. When it must be in and when out, your manual says.",
+        "With the front drive in, some tire slips. When it must be in and when out, "
+        "your manual says.",
     ),
     SpokenClaim(
         "raise",
         "Raise the bucket to shift weight back.",
-        "Straight up changes no level reading and lifts the center of gravity; along its arc the overhang changes too.",
-        lambda l: -l.W * l.r / l.L,
+        "Straight up changes no level reading and lifts the center of gravity; "
+        "along its arc the overhang changes too.",
+        lambda x: -x.W * x.r / x.L,
         raised,
         "weight",
-        lambda l, s: (
-            f"Here, {show(value_of(l.r), 'length', s)} straight up changes the front by {show(value_of(raised(l)), 'weight', s)}."
+        lambda x, s: (
+            f"Here, {show(value_of(x.r), 'length', s)} straight up changes the front by "
+            f"{show(value_of(raised(x)), 'weight', s)}."
         ),
         "Up does not help the front axle, and it makes the machine easier to tip. Carry it low.",
     ),
@@ -282,25 +302,29 @@ CLAIMS = (
         "heavier_stable",
         "Heavier is more stable.",
         "Stability is where the center of gravity is.",
-        lambda l: l.k * heavier_tangent(l),
-        lambda l: heavier_tangent(l, l.k),
+        lambda x: x.k * heavier_tangent(x),
+        lambda x: heavier_tangent(x, x.k),
         "number",
-        lambda l, s: (
-            f"Take every weight {_factor(l.k)} times: the tipping angle is multiplied by "
-            f"{_factor(heavier_tangent(l, l.k) / heavier_tangent(l))}."
+        lambda x, s: (
+            f"Take every weight {_factor(x.k)} times: the tipping angle is multiplied by "
+            f"{_factor(heavier_tangent(x, x.k) / heavier_tangent(x))}."
         ),
         "Where the weight sits decides, not how much there is.",
     ),
     SpokenClaim(
         "psi",
         "More weight, more psi in proportion.",
-        "At unchanged tire pressure the print grows; pressure rises little, the stress reaches deeper.",
+        "At unchanged tire pressure the print grows; pressure rises little, "
+        "the stress reaches deeper.",
         psi_in_proportion,
         print_pressure,
         "pressure",
-        lambda l, s: (
-            f"Here a front tire's load rises by {show_number(value_of(statics.share(l.D, l.N)), 0)} %; the pressure goes from "
-            f"{show(value_of(soil.mean_pressure(l.N, 1, l.A)), 'pressure', s)} to {show(value_of(print_pressure(l)), 'pressure', s)}."
+        lambda x, s: (
+            "Here a front tire's load rises by "
+            f"{show_number(value_of(statics.share(x.D, x.N)), 0)} %; "
+            "the pressure goes from "
+            f"{show(value_of(soil.mean_pressure(x.N, 1, x.A)), 'pressure', s)} to "
+            f"{show(value_of(print_pressure(x)), 'pressure', s)}."
         ),
         "The surface notices little. Deeper down it does.",
     ),
@@ -308,12 +332,12 @@ CLAIMS = (
         "no_ruts",
         "Off means no ruts.",
         "Wetness and passes dominate: never promise.",
-        lambda l: 0 * l.A,
+        lambda x: 0 * x.A,
         stress_below,
         "pressure",
-        lambda l, s: (
+        lambda x, s: (
             "Here, with the loader off, the soil 30 cm (12 in) under a front tire still carries "
-            f"{show(value_of(stress_below(l)), 'pressure', s)}. "
+            f"{show(value_of(stress_below(x)), 'pressure', s)}. "
             "Whether that makes a rut, no scale can say."
         ),
         "The front axle carries less. About ruts I promise nothing: wetness and passes decide.",
@@ -334,7 +358,10 @@ RED_LINES = (
     "Rear axle under the manual's least share: stop, call the service department.",
     "Tires that do not match in four-wheel drive: stop, call the service department.",
     "Never promise: " + ", ".join(NEVER_PROMISE) + ".",
-    "Slopes, ballast, pressures, roll bar and belt: the operator's manual. Loader off, stands, no attachment: the loader manual.",
+    (
+        "Slopes, ballast, pressures, roll bar and belt: the operator's manual. Loader off, "
+        "stands, no attachment: the loader manual."
+    ),
 )
 
 
@@ -361,7 +388,9 @@ def told(case, part):
 
 
 MISSING = {
-    "bucket": "No bucket that comes off by itself was told for this machine, so there is no number.",
+    "bucket": (
+        "No bucket that comes off by itself was told for this machine, so there is no number."
+    ),
     "ballast": "No ballast was told for this machine, so there is no number.",
     "drive": "No front drive was told for this machine, so there is no number.",
     "tires": "No tire print was told for this machine, so there is no number.",
@@ -426,7 +455,10 @@ def _changes(front, rear, way, hung):
     front, rear     what hanging it on adds to each axle, below zero where it takes off
     way     +1 where the claim hangs it on, -1 where it takes it off
     """
-    sign = lambda change: way * ((change > 0) - (change < 0))
+
+    def sign(change):
+        return way * ((change > 0) - (change < 0))
+
     return (
         Fact("weight", abs(front), ("front",), sign(front), hung),
         Fact("weight", abs(rear), ("rear",), sign(rear), hung),
@@ -435,75 +467,75 @@ def _changes(front, rear, way, hung):
     )
 
 
-def _bucket_facts(l):
+def _bucket_facts(x):
     return (
-        *_changes(bucket_front(l), statics.rear_change(l.W, l.a, l.L), -1, False),
-        Fact("times", bucket_front(l) / l.W, ("front", "piece")),
+        *_changes(bucket_front(x), statics.rear_change(x.W, x.a, x.L), -1, False),
+        Fact("times", bucket_front(x) / x.W, ("front", "piece")),
     )
 
 
-def _loader_facts(l):
-    front, rear = statics.reactions([l.W, l.V], [l.a, l.v], l.L)
-    frame = statics.front_gain(l.V, l.v, l.L)
+def _loader_facts(x):
+    front, rear = statics.reactions([x.W, x.V], [x.a, x.v], x.L)
+    frame = statics.front_gain(x.V, x.v, x.L)
     return (
         *_changes(front, rear, -1, False),
-        Fact("times", front / (l.W + l.V), ("front", "piece")),
-        Fact("times", frame / l.V, ("front", "piece")),
+        Fact("times", front / (x.W + x.V), ("front", "piece")),
+        Fact("times", frame / x.V, ("front", "piece")),
     )
 
 
-def _stays_facts(l):
+def _stays_facts(x):
     """What stays counts as going on: it is still there with the bucket off."""
-    stays_kg = statics.front_gain(l.V, l.v, l.L)
+    stays_kg = statics.front_gain(x.V, x.v, x.L)
     return (
-        Fact("share", stays(l), ("front",), +1),
-        Fact("share", 100 - stays(l), ("front",), -1),
+        Fact("share", stays(x), ("front",), +1),
+        Fact("share", 100 - stays(x), ("front",), -1),
         Fact("weight", stays_kg, ("front",), +1),
-        *_changes(bucket_front(l), statics.rear_change(l.W, l.a, l.L), -1, False),
+        *_changes(bucket_front(x), statics.rear_change(x.W, x.a, x.L), -1, False),
     )
 
 
-def _ballast_facts(l):
-    return _changes(ballast_front(l), ballast_rear(l), +1, True)
+def _ballast_facts(x):
+    return _changes(ballast_front(x), ballast_rear(x), +1, True)
 
 
-def _fluid_facts(l):
-    nothing, all_of_it = (f(l.B, -l.L, l.L) for f in (statics.front_gain, statics.rear_change))
+def _fluid_facts(x):
+    nothing, all_of_it = (f(x.B, -x.L, x.L) for f in (statics.front_gain, statics.rear_change))
     return _changes(nothing, all_of_it, +1, True)
 
 
-def _drive_facts(l):
+def _drive_facts(x):
     ground = ("tire", "front", "machine")
     return (
-        Fact("share", l.lead, ground),
-        Fact("length", driveline.slip_distance(l.path, l.lead), ground),
-        Fact("length", l.path, ground),
+        Fact("share", x.lead, ground),
+        Fact("length", driveline.slip_distance(x.path, x.lead), ground),
+        Fact("length", x.path, ground),
     )
 
 
-def _raise_facts(l):
-    return (Fact("weight", raised(l), ("front",)), Fact("length", l.r, ("front", "piece")))
+def _raise_facts(x):
+    return (Fact("weight", raised(x), ("front",)), Fact("length", x.r, ("front", "piece")))
 
 
-def _stable_facts(l):
+def _stable_facts(x):
     of = ("machine", "piece", "front", "rear")
     return (
-        Fact("times", l.k, of),
-        Fact("times", heavier_tangent(l, l.k) / heavier_tangent(l), of),
+        Fact("times", x.k, of),
+        Fact("times", heavier_tangent(x, x.k) / heavier_tangent(x), of),
     )
 
 
-def _pressure_facts(l):
+def _pressure_facts(x):
     under = ("tire", "front", "machine")
     return (
-        Fact("share", statics.share(l.D, l.N), under, +1, True),
-        Fact("pressure", soil.mean_pressure(l.N, 1, l.A), under),
-        Fact("pressure", print_pressure(l), under),
+        Fact("share", statics.share(x.D, x.N), under, +1, True),
+        Fact("pressure", soil.mean_pressure(x.N, 1, x.A), under),
+        Fact("pressure", print_pressure(x), under),
     )
 
 
-def _rut_facts(l):
-    return (Fact("pressure", stress_below(l), ("tire", "front", "machine")),)
+def _rut_facts(x):
+    return (Fact("pressure", stress_below(x), ("tire", "front", "machine")),)
 
 
 _FACTS = {

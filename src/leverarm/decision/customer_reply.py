@@ -1,4 +1,5 @@
-"""An answer given to a customer, held against this machine: is the number there, is it right, is too much promised?
+"""An answer given to a customer, held against this machine: is the number there, is it right, is
+too much promised?
 
 Nothing is marked right or wrong as a whole.  Each point says what was found and asks one question.
 A number counts only for the axle and the direction that it belongs to.  Typed text is only
@@ -32,14 +33,17 @@ _PROMISES = re.compile(
     rf"(no|zero|never|fewer|less|without|hardly any|reduc\w+|prevents?|stops?|avoids?|cuts?|ends?) "
     rf"(\w+ ){{0,2}}({_HARMS})"
     rf"|({_HARMS}) (less|disappears?|(is|are) gone|go(es)? away)"
-    rf"|(sav(e|es|ing)|spar(e|es|ing)|protect(s|ing)?|preserv(e|es|ing)|good for|better for|best for|"
+    rf"|(sav(e|es|ing)|spar(e|es|ing)|protect(s|ing)?|preserv(e|es|ing)|"
+    rf"(good|better|best) for|"
     rf"eas(y|ier) on|gentler? (on|to|with)|kind(er)? (on|to)) (\w+ ){{0,5}}({_THINGS})"
-    r"|lasts? (you )?(longer|forever|for years)|longer (\w+ )?life|live longer|extend\w* (\w+ ){0,3}life"
+    r"|lasts? (you )?(longer|forever|for years)|longer (\w+ )?life|live longer"
+    r"|extend\w* (\w+ ){0,3}life"
     r"|\d+ (more )?(hours?|years?)"
     r"|guarantee\w*|warrant\w*|I (can )?promise(?! (you )?nothing)|trust me|you have my word|"
     r"rest assured|don't worry|no (problem|worries|trouble)"
     r"|safe(r|st|ly)?|harmless|resale|worth more|pays? (for itself|off)|(holds?|keeps?) its value"
-    r"|(will|it'll) (surely|certainly|always|never|definitely)|more stable|lift capacity|lifts? more"
+    r"|(will|it'll) (surely|certainly|always|never|definitely)"
+    r"|more stable|lift capacity|lifts? more"
     r"|(never|can't|cannot|won't|will not|doesn't|does not) (\w+ )?"
     r"(tips?|ruts?|rolls?|tears?|hurts?|damages?|wears?|sinks?|harms?|compacts?|gets? stuck)"
     r")\b",
@@ -47,7 +51,8 @@ _PROMISES = re.compile(
 )
 # What takes a promise back, in the same breath and before it.
 _DENIED = re.compile(
-    r"\b(no one|nobody|no scale|nothing|never|not|can't|cannot|don't|doesn't|won't|isn't) (\w+ ){0,3}"
+    r"\b(no one|nobody|no scale|nothing|never|not|can't|cannot|don't|doesn't|won't|isn't) "
+    r"(\w+ ){0,3}"
     r"(promise|guarantee|say|tell|call|claim|mean)|\b(not|isn't|aren't) (\w+ ){0,2}$",
     re.IGNORECASE,
 )
@@ -60,7 +65,8 @@ _MANUAL = re.compile(r"\bmanual\b", re.IGNORECASE)
 _PIECE = r"(?:bucket|loader frame|loader|frame|ballast|counterweight|weights?|fluid)"
 # What is done to the piece, said beside the number; its "off" says nothing of the number.
 _TAKEN_OFF = re.compile(
-    rf"\b(tak(?:e|es|ing|en)|unhook(?:s|ing)?|remov(?:e|es|ing)) (?:the |your |a )?{_PIECE}(?: off)?"
+    rf"\b(tak(?:e|es|ing|en)|unhook(?:s|ing)?|remov(?:e|es|ing)) "
+    rf"(?:the |your |a )?{_PIECE}(?: off)?"
     rf"|\b(?:with )?(?:the |your )?{_PIECE}(?: is| comes| taken)? off\b"
     rf"|\bwithout (?:the |your |a )?{_PIECE}",
     re.IGNORECASE,
@@ -128,7 +134,8 @@ class Said:
 
 
 def quantities_in(text: str) -> list[tuple[str, float]]:
-    """(kind, value in its base unit) of every number with a unit that a text holds; "times" for a factor.
+    """(kind, value in its base unit) of every number with a unit that a text holds; "times" for a
+    factor.
 
     >>> quantities_in("about 190 kg, 1.73 times, 30 percent, 422 lb")[:3]
     [('weight', 190.0), ('times', 1.73), ('share', 30.0)]
@@ -173,7 +180,10 @@ def _in_clause(clause: str, match: re.Match[str], before: Said) -> Said:
     """One number with what its clause says; what it leaves out stands in the number before it."""
     kind, value = _quantity(match) or ("", 0.0)
     off, on = _TAKEN_OFF.search(clause), _HUNG_ON.search(clause)
-    blank = lambda found: " " * len(found.group())
+
+    def blank(found):
+        return " " * len(found.group())
+
     bare = _OWNER.sub(blank, _TAKEN_OFF.sub(blank, clause))
     near = {
         name: min(abs(found.start() - match.start()) for found in pattern.finditer(bare))
@@ -212,7 +222,8 @@ def check_answer(text: str, claim: SpokenClaim, case: Case) -> tuple[Point, ...]
 
     >>> from leverarm.decision.claims import CLAIMS
     >>> from leverarm.decision.demo import demo_case
-    >>> [p.found for p in check_answer("203 kg comes off the front axle here.", CLAIMS[0], demo_case())]
+    >>> right = check_answer("203 kg comes off the front axle here.", CLAIMS[0], demo_case())
+    >>> [point.found for point in right]
     [True, True, True, True]
     >>> check_answer("203 kg comes off the rear axle here.", CLAIMS[0], demo_case())[1].found
     False
@@ -241,7 +252,9 @@ def check_answer(text: str, claim: SpokenClaim, case: Case) -> tuple[Point, ...]
 
 
 def _right(said: tuple[Said, ...], facts: tuple[Fact, ...]) -> Point:
-    """Whether a number is this machine's, and none of them is put on a wrong axle or in a wrong direction."""
+    """Whether a number is this machine's, and none of them is put on a wrong axle or in a wrong
+    direction.
+    """
     name = "this machine's number"
     if not facts:
         return Point(name, False, "This claim has no number for this machine. What was not told?")
@@ -281,7 +294,8 @@ def _of_what(said: tuple[Said, ...]) -> Point:
 
 
 def promise_in(text: str) -> str:
-    """The first promise in a text that is not taken back in the same clause; "" where there is none.
+    """The first promise in a text that is not taken back in the same clause; "" where there is
+    none.
 
     >>> promise_in("It saves your tires."), promise_in("I can't promise fewer ruts.")
     ('saves your tires', '')

@@ -19,9 +19,11 @@ def _wheelbase() -> Measured:
 
 
 def demo_mower(kind: str = "mid", wheelbase: Measured | None = None) -> Mower:
-    """The crew's mowers, invented: a mid-mounted deck, a rear-mounted one on its own wheels at work, a trailed one.
+    """The crew's mowers, invented: a mid-mounted deck, a rear-mounted one on its own wheels at
+    work, a trailed one.
 
-    >>> f"{demo_mower('rear').carried.weight.value:.1f} {demo_mower('rear').at_work.weight.value:.1f}"
+    >>> mower = demo_mower("rear")
+    >>> f"{mower.carried.weight.value:.1f} {mower.at_work.weight.value:.1f}"
     '226.8 59.0'
     """
     L, about = wheelbase or _wheelbase(), {"u_weight": "6 lb", "u_distance": "1 in"}

@@ -1,4 +1,6 @@
-"""What each row of the decision means: what is wanted, the reason, how sure it is, what it leaves out."""
+"""What each row of the decision means: what is wanted, the reason, how sure it is, what it leaves
+out.
+"""
 
 from dataclasses import dataclass
 
@@ -7,7 +9,10 @@ SCALES = "good: scales and the lever, each with its ±"
 PRINT = "fair: one paper print, and a print reads the tire body's share low"
 DEPTH = "rough: a band between two theories of the soil"
 STANDING = "level, standing still; no load in the bucket"
-RIGID = "tires and ground that give, bumps, holes, turns, a load that swings: all of them work the wrong way"
+RIGID = (
+    "tires and ground that give, bumps, holes, turns, a load that swings: "
+    "all of them work the wrong way"
+)
 
 
 @dataclass(frozen=True)
@@ -15,7 +20,8 @@ class Meaning:
     """One row before it has numbers.
 
     wanted      "less" or "more" is better for mowing grass; "" where neither is
-    coarse      the smallest part of a value that means a difference, where the value has no plus or minus of its own: judgment
+    coarse      the smallest part of a value that means a difference, where the value has no plus or
+                minus of its own: judgment
     """
 
     group: str
@@ -148,7 +154,8 @@ MEANINGS = {
         "Scuff index (100 with everything on)",
         "number",
         "less",
-        "With the front drive in, something must slip. Rubber wears as load times distance slipped.",
+        "With the front drive in, something must slip. "
+        "Rubber wears as load times distance slipped.",
         "rough: lead and squash as told, wear as the load",
         "which axle slips, hours, money, torn grass",
         0.10,

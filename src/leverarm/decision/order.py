@@ -31,7 +31,9 @@ MATTERS = (
 
 @dataclass(frozen=True)
 class Ranking:
-    """places: tuples of States, best first, those that cannot be told apart together; stopped: {State: why}."""
+    """places: tuples of States, best first, those that cannot be told apart together; stopped:
+    {State: why}.
+    """
 
     matters: tuple
     places: tuple
@@ -58,7 +60,8 @@ def order(table, *matters):
 
     >>> from leverarm.decision.demo import demo_case
     >>> from leverarm.decision.table import decide
-    >>> [[one.key for one in place] for place in order(decide(demo_case()), "total", "front").places]
+    >>> ranked = order(decide(demo_case()), "total", "front")
+    >>> [[one.key for one in place] for place in ranked.places]
     [['all_off'], ['loader_off'], ['bucket_off'], ['on']]
     """
     rows = [_numbered(table, key) for key in matters or _refuse()]
@@ -151,7 +154,8 @@ class Step:
         front = abs_of(self.per_minute())
         return (
             f"{self.after.name}, from {self.before.name[0].lower()}{self.before.name[1:]}: {buys}. "
-            f"In {show_number(self.minutes, 0)} minutes, that is {plus_minus(front, 'weight', system, brief=True)} "
+            f"In {show_number(self.minutes, 0)} minutes, "
+            f"that is {plus_minus(front, 'weight', system, brief=True)} "
             f"{'off' if self.front.value < 0 else 'more on'} the front axle for each minute."
         )
 
@@ -202,7 +206,9 @@ def _minutes(before, after):
 
 
 def most_per_minute(table, what="front"):
-    """The Step that takes most off per minute of work: "front", "rear" or "total"; None where nothing is taken off."""
+    """The Step that takes most off per minute of work: "front", "rear" or "total"; None where
+    nothing is taken off.
+    """
     made = [step for step in steps(table) if step.per_minute(what).value < 0]
     return min(made, key=lambda step: step.per_minute(what).value, default=None)
 

@@ -50,7 +50,8 @@ class MachineDay:
 
 
 def machine_days(rows: Iterable[weighing.RecordRow]) -> tuple[MachineDay, ...]:
-    """Rows parted by machine and day, in order of first appearance; letter case makes no other machine.
+    """Rows parted by machine and day, in order of first appearance; letter case makes no other
+    machine.
 
     >>> [day.name for day in machine_days(weighing.demo_rows())]
     ['Plot tractor on 2025-05-14']
@@ -168,7 +169,8 @@ def case_from_record(
 
 
 def scales_told(step: str, accuracy: str) -> weighing.Scales | None:
-    """Scales from what was typed: their smallest step and accuracy in percent; None where neither was.
+    """Scales from what was typed: their smallest step and accuracy in percent; None where neither
+    was.
 
     >>> scales_told("1 lb", "0.5 %").graduation_kg, scales_told("", " ")
     (0.45359237, None)
@@ -189,8 +191,13 @@ def scales_told(step: str, accuracy: str) -> weighing.Scales | None:
 
 def _without_plus_minus(made: Case) -> Case:
     """A Case whose weights and places carry no uncertainty that could be printed."""
-    bare = lambda number: uncertain(number.value, math.nan, "scales not told")
-    piece = lambda one: one and replace(one, weight=bare(one.weight), ahead=bare(one.ahead))
+
+    def bare(number):
+        return uncertain(number.value, math.nan, "scales not told")
+
+    def piece(one):
+        return one and replace(one, weight=bare(one.weight), ahead=bare(one.ahead))
+
     return replace(
         made,
         front=bare(made.front),
@@ -213,10 +220,13 @@ def from_fit(
     reaches: dict[str, float] | None = None,
     **more: Any,
 ) -> Case:
-    """A Case from a weigh day's Fit: bare loads, weights and overhangs, each with its plus or minus.
+    """A Case from a weigh day's Fit: bare loads, weights and overhangs, each with its plus or
+    minus.
 
-    loader, bucket, ballast   what those pieces were called in the record; only the loader must be there
-    heights, reaches    {piece name: meters}, for slopes and for the length ahead; "machine" is the bare machine
+    loader, bucket, ballast   what those pieces were called in the record; only the loader must be
+                              there
+    heights, reaches    {piece name: meters}, for slopes and for the length ahead; "machine" is the
+                        bare machine
     more        mower=, tires=, drive=, job=, manual=, stance=, arms=, nose_m=
     """
     heights, reaches = heights or {}, reaches or {}

@@ -32,7 +32,8 @@ def squash_at(squash, front, off, on):
 class Row:
     """One row: a value for each state, and what it means.
 
-    values      per state a Measured, a float, a (low, high) band, or None where something was not told
+    values      per state a Measured, a float, a (low, high) band, or None where something was not
+                told
     notes       per state, words to stand behind the value or in its place
     """
 
@@ -150,7 +151,9 @@ def _of(key, case):
 
 
 def _value(key, state, made, lifted):
-    """(value, note) of one row in one state; once an axle has lifted, only reach and minutes still mean something."""
+    """(value, note) of one row in one state; once an axle has lifted, only reach and minutes still
+    mean something.
+    """
     if lifted and key not in ("length", "minutes"):
         return None, "an axle carries nothing"
     value = _VALUES[key](state, made)
@@ -191,7 +194,7 @@ def _stress(axle, which):
 
 
 def drive_at(state, made):
-    """The front drive in a state, its front tires squashed by the load on them; None without one."""
+    """The front drive in a state, front tires squashed by their load; None without one."""
     told = state.case.drive
     if told is None or told.drive is None or told.mowing is None or not told.engaged:
         return None
@@ -212,7 +215,9 @@ def _scuff(state, made):
 
 
 def _over_postures(angle):
-    """The smaller angle of both postures, with its margin beyond the job's slope; None where heights are missing."""
+    """The smaller angle of both postures, with its margin beyond the job's slope; None where
+    heights are missing.
+    """
 
     def worth(state, made):
         try:

@@ -5,7 +5,8 @@ dragged, not over-driven.
 
 >>> off = demo_drive()
 >>> on = off.squashed(front="10 mm", rear="-2 mm")
->>> f"lead {off.lead:.1f} %, with loader {on.lead:.1f} %; in a turn of 2.5 m {off.mismatch(2.5):.0f} %"
+>>> turning = off.mismatch(2.5)
+>>> f"lead {off.lead:.1f} %, with loader {on.lead:.1f} %; in a turn of 2.5 m {turning:.0f} %"
 'lead 3.1 %, with loader 1.9 %; in a turn of 2.5 m -17 %'
 """
 

@@ -23,8 +23,14 @@ WEAR_EXPONENT = (Sourced(1, "", "Persson et al. 2025, J. Chem. Phys. 162: wear a
 
 CAUTIONS = (
     "The operator's manual, not this page, says when the front drive must be out and when in.",
-    "Jack nothing up and crawl under nothing to count turns: drive at walking speed on level hard ground, helper in sight.",
-    "On a slope the front drive may be what brakes the front axle. Read the manual before taking it out.",
+    (
+        "Jack nothing up and crawl under nothing to count turns: "
+        "drive at walking speed on level hard ground, helper in sight."
+    ),
+    (
+        "On a slope the front drive may be what brakes the front axle. "
+        "Read the manual before taking it out."
+    ),
 )
 
 
@@ -66,7 +72,8 @@ class Drive:
                 "front drive",
                 f"a lead of {self.lead:.0f} %",
                 f"a lead within {MOST_LEAD} %",
-                "check circumferences and ratio: front turns per rear turn, not the other way round",
+                "check circumferences and ratio: front turns per rear turn, "
+                "not the other way round",
             )
 
     @property
@@ -76,17 +83,20 @@ class Drive:
 
     @property
     def fitting_radius_m(self):
-        """Turning radius at which nothing slips, or None: without a lead only straight ahead fits."""
+        """Turning radius at which nothing slips; None where only straight ahead fits."""
         return formulas.fitting_radius(self.lead, self.wheelbase_m) if self.lead > 0 else None
 
     def mismatch(self, radius=None):
-        """Percent of the rear path that does not fit, in a turn of this radius; straight ahead without one."""
+        """Percent of the rear path that does not fit, in a turn of this radius; straight ahead
+        without one.
+        """
         if radius is None:
             return self.lead
         return formulas.turn_mismatch(self.lead, _radius(radius), self.wheelbase_m)
 
     def squashed(self, front, rear=0.0, share=ROLLING_SHARE):
-        """The machine under more front load: hubs down by these amounts (m); a hub that rises is negative.
+        """The machine under more front load: hubs down by these amounts (m); a hub that rises is
+        negative.
 
         A heavier front lowers the lead.
 
@@ -142,7 +152,9 @@ class Mowing:
         return straight, formulas.turning_path(straight, self.run_m, self.radius_m)
 
     def slip_m(self, drive, area_m2=M2_PER_HECTARE):
-        """(straight, turning) distance that some tire slips over an area, drive in; dragged is negative."""
+        """(straight, turning) distance that some tire slips over an area, drive in; dragged is
+        negative.
+        """
         straight, turning = self.paths_m(area_m2)
         return (
             formulas.slip_distance(straight, drive.mismatch()),
@@ -155,7 +167,8 @@ class Mowing:
 
 
 def wear_beside(mowing, first, second, exponent=1.0):
-    """Wear index of a front tire in the second case, the first called 100, were it to do all the slipping.
+    """Wear index of a front tire in the second case, the first called 100, were it to do all the
+    slipping.
 
     first, second   (Drive, front axle load in kg)
     exponent        of the load, 1 to 2

@@ -168,7 +168,8 @@ def turning_path(path, run, radius):
     """Distance driven in half turns, one at the end of each run.
 
     Equation    turning = path / run x pi x radius
-    path        straight distance, run  length of one strip, radius  of the half turns; one length unit
+    path        straight distance, run  length of one strip, radius  of the half turns; one length
+                unit
     Valid       half circles; a loop that swings wider is longer
     Errors      ZeroDivisionError for no run
     Source      length of a half circle
@@ -200,7 +201,8 @@ def squashed(circumference, squash, share):
     Equation    circumference - 2 pi share x squash
     squash      how far the hub came down, m; share  of it that the rolling radius loses
     Valid       small squash; share about 1/3 where the tread band bends freely
-    Source      Jazar, Vehicle Dynamics, ch. 1: rolling radius = free radius - (free - loaded radius)/3
+    Source      Jazar, Vehicle Dynamics, ch. 1: rolling radius = free radius - (free - loaded
+                radius)/3
 
     >>> round(squashed(2.04, 0.010, 1/3), 3)
     2.019
@@ -216,7 +218,8 @@ def wear_index(load, slip, first_load, first_slip, exponent=1):
     exponent    1: wear per distance as the load; 2 for a harsher guess
     Valid       a comparison on one tire, one ground: no hours, no money
     Errors      ZeroDivisionError where the first case slips nothing
-    Source      Persson et al. 2025, J. Chem. Phys. 162: rubber wear per sliding distance as the load
+    Source      Persson et al. 2025, J. Chem. Phys. 162: rubber wear per sliding distance as the
+                load
 
     >>> wear_index(900, 50, 600, 100)
     75.0

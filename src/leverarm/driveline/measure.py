@@ -23,7 +23,10 @@ class Window:
     @property
     def words(self):
         """The range, to read: 'from +1 to +5 %'."""
-        return f"from {show_number(self.low, 0, sign=True)} to {show_number(self.high, 0, sign=True)} %"
+        return (
+            f"from {show_number(self.low, 0, sign=True)} to "
+            f"{show_number(self.high, 0, sign=True)} %"
+        )
 
     def holds(self, lead):
         """Whether a plain lead lies in the range."""
@@ -37,7 +40,8 @@ def _window(low, high, source):
 _TIRE_MAKERS = "tire makers' technical pages, common practice"
 WANTED = _window(1, 5, _TIRE_MAKERS)
 ACCEPTED = _window(0, 6, _TIRE_MAKERS)
-# Others print 0 to 3 %, 1.5 to 4 % (never below 1 or above 7), and tractors leave the works near 1.5 to 2.5 %
+# Others print 0 to 3 %, 1.5 to 4 % (never below 1 or above 7), and tractors leave the works near
+# 1.5 to 2.5 %
 # (Transport 34(6), 2019): the ranges disagree, so the machine's own manual decides.
 RATIO = (Sourced(1.2, "", _TIRE_MAKERS), Sourced(1.5, "", _TIRE_MAKERS))
 
@@ -105,7 +109,8 @@ def _turns(value, field):
 
 
 def verdict(lead):
-    """What a lead says beside the published ranges, in a sentence; a Measured is judged with its 95 % interval.
+    """What a lead says beside the published ranges, in a sentence; a Measured is judged with its 95
+    % interval.
 
     >>> verdict(3.0)
     'The lead lies in the range tire makers want, from +1 to +5 %. Your manual decides.'
@@ -127,6 +132,7 @@ def verdict(lead):
             "Check tires and pressures, then call the service department."
         )
     return (
-        f"The count is too coarse to judge: the lead may be anything from {show_number(low, 1, sign=True)} to "
+        "The count is too coarse to judge: the lead may be anything from "
+        f"{show_number(low, 1, sign=True)} to "
         f"{show_number(high, 1, sign=True)} %. Count more turns."
     )

@@ -3,7 +3,8 @@
 Off the axis no short formula exists.  The stress of all the points of the circle
 adds up to one integral round its rim, smooth enough for a plain midpoint sum::
 
-    stress / pressure = 1/pi  integral 0..pi  [1 - (z^2/(z^2 + s^2))^(factor/2)] a (a - r cos t)/s^2  dt
+    stress / pressure = 1/pi  integral 0..pi  [1 - (z^2/(z^2 + s^2))^(factor/2)] a (a - r cos t)/s^2
+                              dt
     s^2 = a^2 + r^2 - 2 a r cos t      distance to the rim point at angle t, seen from above
 
 with a the radius, r the offset, z the depth.  At r = 0 it is stress_under_center.
@@ -43,9 +44,11 @@ def stress_beside(pressure, radius, depth, offset, factor, points=RIM_POINTS):
 
 
 def bulb(pressure, radius, stress, factor, steps=12):
-    """The line on which the soil carries one stress, as (offset, depth) from under the center out to the rim.
+    """The line on which the soil carries one stress, as (offset, depth) from under the center out
+    to the rim.
 
-    Empty where the pressure never reaches that stress.  Offsets are good to a hundredth of the span.
+    Empty where the pressure never reaches that stress.  Offsets are good to a hundredth of the
+    span.
 
     >>> line = bulb(200, 0.08, 50, 5)
     >>> line[0][0], round(line[0][1], 3), line[-1]
@@ -60,7 +63,9 @@ def bulb(pressure, radius, stress, factor, steps=12):
 
 
 def _offset(pressure, radius, depth, stress, factor):
-    """Offset at which the stress has fallen to a value: a false position that keeps both ends moving (Illinois)."""
+    """Offset at which the stress has fallen to a value: a false position that keeps both ends
+    moving (Illinois).
+    """
 
     def over(offset):
         return stress_beside(pressure, radius, depth, offset, factor, 24) - stress

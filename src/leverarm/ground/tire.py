@@ -20,7 +20,8 @@ PRINT_READS_LOW = (
     Sourced(0.40, "", "Misiewicz et al. 2016, Biosystems Engineering 147"),
 )
 LOAD_EXPONENT = Sourced(0.8, "", "general load law of tire handbooks, load ~ inflation^0.8")
-# Between the two limits of grown_area; a published law for hard ground puts the demo tire near 0.75.
+# Between the two limits of grown_area; a published law for hard ground puts the demo tire near
+# 0.75.
 GROWTH = 0.8
 SUBSOIL_AXLE_KG = Sourced(
     10_000, "kg", "Hakansson & Reeder 1994; Duiker, Penn State Extension: 10 t per axle"
@@ -36,12 +37,19 @@ MOST_PRINT_M = 2.0
 SHAPE = (0.5, 1.0)
 
 LIMITS = (
-    "One even soil, one even pressure on a circle, a wheel that stands still: lugs, layers and wheel pull are left out.",
+    (
+        "One even soil, one even pressure on a circle, a wheel that stands still: lugs, "
+        "layers and wheel pull are left out."
+    ),
     "In a published trial this kind of formula read too low under a small wheel of 6.67 kN "
     "(Olmstead & Fischer 2009), so a compact tractor may do more than this curve says.",
-    "In another trial the peak at 10 cm stood about 39 % above the inflation pressure (Arvidsson & Keller 2007): "
+    "In another trial the peak at 10 cm stood about 39 % above the inflation pressure "
+    "(Arvidsson & Keller 2007): "
     "a mean pressure hides a peak.",
-    "How wet the ground is and how often a wheel passes matter more than this curve. It says nothing about ruts.",
+    (
+        "How wet the ground is and how often a wheel passes matter more than this curve. "
+        "It says nothing about ruts."
+    ),
 )
 
 
@@ -63,7 +71,9 @@ class Contact:
         return formulas.radius_of(self.area_m2)
 
     def stress_kpa(self, depth, factor):
-        """Vertical stress under the center at a depth in meters, by a concentration factor from 3 to 6."""
+        """Vertical stress under the center at a depth in meters, by a concentration factor from 3
+        to 6.
+        """
         depth, factor = _depth(depth), _factor(factor)
         return formulas.stress_under_center(self.pressure_kpa, self.radius_m, depth, factor)
 
@@ -72,7 +82,9 @@ class Contact:
         return self.stress_kpa(depth, LEAST_FACTOR), self.stress_kpa(depth, MOST_FACTOR)
 
     def reach_m(self, stress, factor):
-        """Depth to which a stress in kPa reaches under the center; 0 where the surface never has it."""
+        """Depth to which a stress in kPa reaches under the center; 0 where the surface never has
+        it.
+        """
         stress = read(stress, "pressure", "stress", 0, open_low=True)
         if stress >= self.pressure_kpa:
             return 0.0
@@ -100,7 +112,7 @@ class Print:
     load            of that one tire: half the scale reading of its axle
     inflation       gauge pressure when the print was made
 
-    >>> made = Print(length="16 cm", width="11.5 cm", shape=0.85, load="300 kg", inflation="160 kPa")
+    >>> made = Print("16 cm", "11.5 cm", shape=0.85, load="300 kg", inflation="160 kPa")
     >>> round(made.mean_kpa, 1), round(made.carcass_kpa, 1)
     (188.1, 28.1)
     """
@@ -161,7 +173,8 @@ class Print:
         )
 
     def under(self, load, inflation=None, growth=GROWTH):
-        """The Contact of this tire under another load, at the print's inflation pressure or another.
+        """The Contact of this tire under another load, at the print's inflation pressure or
+        another.
 
         growth      share of an added load that the growing print takes, 0 to 1
 
@@ -174,7 +187,7 @@ class Print:
         return Contact(load, formulas.grown_area(resting, self.load_kg, load, growth))
 
     def _area_at(self, inflation):
-        """Print under the print's own load at another inflation pressure: the carcass share stays."""
+        """Print under the same load at another inflation pressure: the carcass share stays."""
         pressure = formulas.contact_pressure(inflation, self.carcass_kpa)
         if pressure <= 0:
             raise Refusal(
@@ -186,7 +199,8 @@ class Print:
         return formulas.area_for(self.load_kg, pressure)
 
     def inflation_for(self, load):
-        """Inflation pressure that the general law gives for another load, if this one was right for its own.
+        """Inflation pressure that the general law gives for another load, if this one was right for
+        its own.
 
         Only a first guess to look up: the tire's own table decides.
         """

@@ -1,4 +1,5 @@
-"""The page to hand over: one machine, loader on against loader off, what it means and what it does not.
+"""The page to hand over: one machine, loader on against loader off, what it means and what it does
+not.
 
 ``customer_page(case, "page.pdf")`` writes one printed page, ``customer_page(case, "page.html")``
 one self-contained file for a browser.  No logo, no brand; the company's name is a line to fill in.
@@ -25,7 +26,8 @@ def customer_page(case, path, *, paper="A4", system="kg", note="", **about):
     path        ends in .pdf or .html; the folder must be there
     paper       "A4" or "Letter", for the PDF
     system      unit system of the pictures; table and sentences say both
-    about       company=, machine=, date=, fuel=, operator=, ballast=; what is not told stays a line to fill in
+    about       company=, machine=, date=, fuel=, operator=, ballast=; what is not told stays a line
+                to fill in
     The same case and words write the same bytes; no date is on it unless one is told.
     """
     path, words = (

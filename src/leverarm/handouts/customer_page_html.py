@@ -1,4 +1,6 @@
-"""The page to hand over as one self-contained HTML file: no script, nothing loaded, every typed word escaped."""
+"""The page to hand over as one self-contained HTML file: no script, nothing loaded, every typed
+word escaped.
+"""
 
 from html import escape
 
@@ -6,23 +8,47 @@ from leverarm.handouts.customer_page_words import CALL
 from leverarm.scene import page_style, picture
 
 _STYLE = """
-body{margin:0;background:var(--lv-paper);color:var(--lv-ink);font:17px/1.4 Helvetica,Arial,'Liberation Sans',sans-serif}
+body{margin:0;background:var(--lv-paper);color:var(--lv-ink);
+font:17px/1.4 Helvetica,Arial,'Liberation Sans',sans-serif}
 main{max-width:46rem;margin:0 auto;padding:1rem}
-h1{font-size:1.7rem;margin:.2rem 0}h2{font-size:1.15rem;margin:1rem 0 .2rem}
-dl{display:grid;grid-template-columns:repeat(auto-fill,minmax(13rem,1fr));gap:.4rem 1rem;margin:.5rem 0}
-dt{font-size:.85rem}dd{margin:0;min-height:1.5em;border-bottom:1px solid currentColor}
-table{border-collapse:collapse;width:100%}th,td{text-align:right;padding:.25rem .4rem;border-bottom:1px solid currentColor;vertical-align:top}
-th:first-child{text-align:left}td small{display:block;font-size:1em}
+h1{font-size:1.7rem;margin:.2rem 0}
+h2{font-size:1.15rem;margin:1rem 0 .2rem}
+dl{display:grid;
+grid-template-columns:repeat(auto-fill,minmax(13rem,1fr));gap:.4rem 1rem;margin:.5rem 0}
+dt{font-size:.85rem}
+dd{margin:0;min-height:1.5em;
+border-bottom:1px solid currentColor}
+table{border-collapse:collapse;width:100%}
+th,td{text-align:right;padding:.25rem .4rem;
+border-bottom:1px solid currentColor;vertical-align:top}
+th:first-child{text-align:left}
+td small{display:block;font-size:1em}
 .two{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,18rem),1fr));gap:0 1.5rem}
-ul{padding-left:1.2rem;margin:.2rem 0}.boxes{list-style:none;padding-left:0}.boxes li::before{content:"☐ "}
+ul{padding-left:1.2rem;margin:.2rem 0}
+.boxes{list-style:none;padding-left:0}
+.boxes li::before{content:"☐ "}
 .stop{border:2px solid currentColor;padding:.4rem .7rem;font-weight:700}
-.blank{display:inline-block;min-width:4rem;border-bottom:1px solid currentColor}
-@media(max-width:30rem){th,td{padding:.2rem .15rem;font-size:.9rem}}
-@media print{body{font-size:11pt;line-height:1.18}main{padding:0;max-width:none}.two{grid-template-columns:1fr 1fr}
-h1{font-size:17pt;margin:0}h2{font-size:11.5pt;margin:.3rem 0 0}.pictures{display:grid;grid-template-columns:1fr 1fr}
-.lv-pic svg{max-height:2.1in}.lv-pic .lv-narrow{display:none}.lv-pic .lv-wide{display:block}
-dl{grid-template-columns:repeat(3,1fr);gap:.05rem .8rem;margin:.1rem 0}dt{font-size:9pt}ul{margin:0}p{margin:.1rem 0}
-th,td{padding:.05rem .3rem}td small{display:inline}@page{margin:11mm}}
+.blank{display:inline-block;min-width:4rem;
+border-bottom:1px solid currentColor}
+@media(max-width:30rem){th,td{padding:.2rem .15rem;font-size:.9rem}
+}
+@media print{body{font-size:11pt;line-height:1.18}
+main{padding:0;max-width:none}
+.two{grid-template-columns:1fr 1fr}
+h1{font-size:17pt;margin:0}
+h2{font-size:11.5pt;margin:.3rem 0 0}
+.pictures{display:grid;grid-template-columns:1fr 1fr}
+.lv-pic svg{max-height:2.1in}
+.lv-pic .lv-narrow{display:none}
+.lv-pic .lv-wide{display:block}
+dl{grid-template-columns:repeat(3,1fr);gap:.05rem .8rem;margin:.1rem 0}
+dt{font-size:9pt}
+ul{margin:0}
+p{margin:.1rem 0}
+th,td{padding:.05rem .3rem}
+td small{display:inline}
+@page{margin:11mm}
+}
 """
 
 

@@ -5,7 +5,8 @@ from functools import lru_cache
 from leverarm.handouts.customer_page_words import CALL
 from leverarm.quantities import Refusal
 
-# Letters in points, and the height of the pictures in inches: the page is read at arm's length, so the largest that fits.
+# Letters in points, and the height of the pictures in inches: the page is read at arm's length, so
+# the largest that fits.
 SIZES = ((12.5, 2.3), (12.0, 2.3), (12.0, 2.1), (11.5, 2.1), (11.0, 2.1), (11.0, 1.8), (11.0, 1.6))
 EDGE, FOOT = 0.5, 0.35
 LEAD = 1.22

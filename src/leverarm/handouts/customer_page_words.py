@@ -83,7 +83,8 @@ def page_words(case, *, system="kg", note="", **about):
     """PageWords of a Case.
 
     system      unit system of the sketch; the table and the sentences say both
-    about       company=, machine=, date=, fuel=, operator=, ballast=: text; what is not told stays a line to fill in
+    about       company=, machine=, date=, fuel=, operator=, ballast=: text; what is not told stays
+                a line to fill in
     Raises Refusal for an unknown name or a text too long to fit its line.
     """
     made = {one.key: one for one in decision.states(case)}
@@ -131,11 +132,14 @@ def _blanks(case, about):
 
 
 def _sketch(on, system):
-    """The side view of the screen without its dimension lines: a customer asks how heavy, not how far."""
+    """The side view of the screen without its dimension lines: a customer asks how heavy, not how
+    far.
+    """
     scene = side_view(on.case.tractor, on.attachments(), on.level(), look=Look(system))
-    measuring = lambda s: (
-        isinstance(s, Dimension) or (isinstance(s, (Line, Label)) and s.role == "muted")
-    )
+
+    def measuring(s):
+        return isinstance(s, Dimension) or (isinstance(s, (Line, Label)) and s.role == "muted")
+
     return replace(
         scene, shapes=tuple(s for s in scene.shapes if not measuring(s)), pad=(1.0, 1.0, 2.6, 0.4)
     )
@@ -193,14 +197,20 @@ def _means(on, off):
     )
     share = show_number(abs(statics.share(front, on.front.value)), 0)
     return (
-        f"Loader off: the front axle carries {_kg_lb(front)} {'less' if front < 0 else 'more'}. That is {share} % of its load before.",
+        (
+            f"Loader off: the front axle carries {_kg_lb(front)} "
+            f"{'less' if front < 0 else 'more'}. That is {share} % of its load before."
+        ),
         f"The machine is {_kg_lb(total)} {'lighter' if total < 0 else 'heavier'}. "
         + (
             "The front loses more than that, as the loader hangs far ahead."
             if front < total
             else "The loader sits between the axles."
         ),
-        f"The rear axle carries {_kg_lb(rear)} {'more: the loader held it up' if rear > 0 else 'less'}.",
+        (
+            f"The rear axle carries {_kg_lb(rear)} "
+            f"{'more: the loader held it up' if rear > 0 else 'less'}."
+        ),
     )
 
 
@@ -208,9 +218,13 @@ def _working(case):
     """The one equation, with this machine's bucket or loader in it."""
     hung = case.bucket or case.loader
     gain = statics.front_gain(hung.weight.value, hung.ahead.value, case.wheelbase.value)
-    length = lambda m, system: show(m, "length", system)
+
+    def length(m, system):
+        return show(m, "length", system)
+
     lines = [
-        f"{show(hung.weight.value, 'weight', s, decimals=0)} × (1 + {length(hung.ahead.value, s)} ÷ {length(case.wheelbase.value, s)}) = "
+        f"{show(hung.weight.value, 'weight', s, decimals=0)} × (1 + "
+        f"{length(hung.ahead.value, s)} ÷ {length(case.wheelbase.value, s)}) = "
         f"{show(gain, 'weight', s, decimals=0)}"
         for s in ("kg", "lb")
     ]

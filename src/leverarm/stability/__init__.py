@@ -34,16 +34,25 @@ from leverarm.stability.sideways import (
 )
 
 LIFT_CAUTIONS = (
-    "Carry the bucket low, whatever the load. Raise it only to dump, on level ground, standing still.",
+    (
+        "Carry the bucket low, whatever the load. Raise it only to dump, on level ground, "
+        "standing still."
+    ),
     "Fit the counterweight the loader manual asks for before loader work.",
     "Never stand, reach or work under a raised loader. Lower the bucket before you get down.",
     "No one rides in the bucket or on the machine.",
 )
 SLOPE_CAUTIONS = (
-    "Roll bar up: belt on. Bar folded or none: no belt, and put the bar up again as soon as you can.",
+    (
+        "Roll bar up: belt on. Bar folded or none: no belt, "
+        "and put the bar up again as soon as you can."
+    ),
     "Choose four-wheel drive and a low gear before the downhill, not on it.",
     "Load uphill of you, bucket low, slow, no sharp turns. Keep off holes, ruts and edges.",
-    "Slope limits printed by different sources run from 8° to 18°. The operator's manual decides for this machine.",
+    (
+        "Slope limits printed by different sources run from 8° to 18°. "
+        "The operator's manual decides for this machine."
+    ),
 )
 CAUTIONS = LIFT_CAUTIONS + SLOPE_CAUTIONS
 LEFT_OUT = (

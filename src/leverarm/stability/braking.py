@@ -119,7 +119,10 @@ def _grips(loads, push, axles):
     """Each braked axle with its part of the push, shared by what presses on each."""
     pressed = {axle: getattr(loads, f"{axle}_kg") for axle in axles}
     held = sum(pressed.values())
-    part = lambda load: push * load / held if held else push
+
+    def part(load):
+        return push * load / held if held else push
+
     return tuple(
         Grip(axle, load, part(load), friction_demand(part(load), load) if load else None)
         for axle, load in pressed.items()
@@ -142,7 +145,8 @@ def holding(tractor, *attachments, friction, brakes="rear", nose="down"):
     """Steepest grade held, nose "down" or "up", with this friction.
 
     >>> from leverarm.machine import demo_loader, demo_tractor
-    >>> rear, four = (holding(demo_tractor(), *demo_loader(), friction=0.4, brakes=b) for b in ("rear", "all"))
+    >>> machine = demo_tractor(), *demo_loader()
+    >>> rear, four = (holding(*machine, friction=0.4, brakes=b) for b in ("rear", "all"))
     >>> f"{rear.slides_deg:.1f} {four.slides_deg:.1f}"
     '7.8 21.8'
     """

@@ -116,7 +116,8 @@ def between_axles(front, rear, x, L):
 
 
 def slope_push(W, s, d):
-    """Force that the ground must supply through the brakes: the pull of the grade and the slowing together.
+    """Force that the ground must supply through the brakes: the pull of the grade and the slowing
+    together.
 
     Equation    T = W s - W d; a slowing machine acts as on a grade steeper by d
     W           weight, kg; s  sine of the grade, nose uphill positive
@@ -156,7 +157,8 @@ def holding_tangent(k, rise, mu):
     mu          friction there is
     Valid       standing or rolling steadily; the other axle rolls free
     Errors      ZeroDivisionError at mu rise = 1; from there the machine tips before it slides
-    Source      Jazar, Vehicle Dynamics, sec. 2.2; equal to friction_demand = mu, solved for the grade
+    Source      Jazar, Vehicle Dynamics, sec. 2.2; equal to friction_demand = mu, solved for the
+                grade
 
     >>> holding_tangent(0.5, -0.25, 0.4)
     0.18181818181818182

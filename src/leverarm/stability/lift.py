@@ -121,7 +121,8 @@ def _peak_deg(loader, load_kg, levelled, grade_deg):
 
 
 def load_for_share(tractor, loader, angle_deg, share, *, others=(), levelled=True, grade_deg=0.0):
-    """Load in the bucket that leaves the rear axle this percentage of the total; None if no load does.
+    """Load in the bucket that leaves the rear axle this percentage of the total; None if no load
+    does.
 
     share       0 is the tipping load
     A result below zero says the rear axle has less than that with an empty bucket.
@@ -132,7 +133,7 @@ def load_for_share(tractor, loader, angle_deg, share, *, others=(), levelled=Tru
     '663.0'
     """
     k = read(share, "share", "share of the rear axle", 0, 100) / 100
-    how = dict(others=others, levelled=levelled, grade_deg=grade_deg)
+    how = {"others": others, "levelled": levelled, "grade_deg": grade_deg}
     empty = posture(tractor, loader, angle_deg, **how).loads
     gain = _per_kg(tractor, loader, angle_deg, levelled, grade_deg)
     if gain.rear_kg >= k * gain.total_kg:
@@ -190,7 +191,9 @@ class _Case:
     grade_deg: float
 
     def least(self, share, angle_deg):
-        """(lift angle, load) at which the rear axle is down to that share; at the worst angle for None."""
+        """(lift angle, load) at which the rear axle is down to that share; at the worst angle for
+        None.
+        """
         at = self._worst_deg(share) if angle_deg is None else angle_deg
         return at, self._load(at, share)
 

@@ -2,7 +2,8 @@
 
     bucket pin o-------- arm -------- o pivot       angle of the line above level
          |___                         |
-    bucket, load                 fixed frame        heights from the ground, x ahead of the front axle
+    bucket, load                 fixed frame        heights from the ground, x ahead of the front
+                                 axle
 
 What turns with the arms is told in the arms' own axes, ``along`` the line from the
 pivot to the bucket pin and ``across`` it.  Bucket and load are told from the
@@ -33,9 +34,9 @@ class Part:
     across_m: float
 
     def __init__(self, name, weight, along, across=0.0):
-        place = lambda value, word: read(
-            value, "length", f"{word} of the {name}", -MOST_PLACE_M, MOST_PLACE_M
-        )
+        def place(value, word):
+            return read(value, "length", f"{word} of the {name}", -MOST_PLACE_M, MOST_PLACE_M)
+
         # The Attachment that this part becomes checks its name.
         set_fields(
             self,
@@ -85,9 +86,9 @@ class Loader:
         load_along=0.0,
         load_across=0.0,
     ):
-        length = lambda value, field, low, high, **more: read(
-            value, "length", field, low, high, **more
-        )
+        def length(value, field, low, high, **more):
+            return read(value, "length", field, low, high, **more)
+
         set_fields(
             self,
             pivot_ahead_m=length(pivot_ahead, "arm pivot ahead", -MOST_AHEAD_M, MOST_AHEAD_M),
@@ -155,7 +156,7 @@ class Loader:
         )
 
     def _in_bucket(self, part, angle, levelled):
-        """Where a part of the bucket is: from the bucket pin, turned by what the bucket has turned."""
+        """Where a part of the bucket is: from the bucket pin, turned as the bucket is."""
         ahead, up = self.pin_at(angle)
         c, s = _turn(0.0 if levelled else angle - self.lowest_deg)
         return self._attached(
@@ -194,9 +195,11 @@ def _turn(angle_deg):
 
 
 def demo_arms():
-    """The invented plot tractor's loader with its moving parts; lowered, it weighs as demo_loader() does.
+    """The invented plot tractor's loader with its moving parts; lowered, it weighs as demo_loader()
+    does.
 
-    >>> [f"{p.name} {p.ahead_m:.2f} {p.height_m:.2f}" for p in demo_arms().at(demo_arms().lowest_deg)]
+    >>> low = demo_arms().at(demo_arms().lowest_deg)
+    >>> [f"{p.name} {p.ahead_m:.2f} {p.height_m:.2f}" for p in low]
     ['loader frame 0.11 0.53', 'arms 0.22 1.10', 'bucket 1.19 0.36']
     """
     return Loader(

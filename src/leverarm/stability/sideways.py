@@ -30,7 +30,8 @@ from leverarm.stability.space import LEFT, UP, cross, dot, minus, turned
 MOST_TRACK_M = 5.0
 MOST_SWING_DEG = 45.0
 SIDE_FORCE = (
-    "How the side force shares between front and rear tires can't be told from equilibrium when the wheels "
+    "How the side force shares between front and rear tires can't be told from "
+    "equilibrium when the wheels "
     "are locked or braked: more than one split balances. None is given here."
 )
 
@@ -53,7 +54,9 @@ class Stance:
     swing_deg: float
 
     def __init__(self, front_track, rear_track, pin, swing):
-        track = lambda value, field: read(value, "length", field, 0, MOST_TRACK_M, open_low=True)
+        def track(value, field):
+            return read(value, "length", field, 0, MOST_TRACK_M, open_low=True)
+
         set_fields(
             self,
             front_track_m=track(front_track, "front track"),
@@ -70,12 +73,14 @@ class SideTilt:
     center          of gravity: meters ahead of the front axle, left of the middle, above the ground
     half_base_m     from the middle to the tipping line, level with the center of gravity
     line_height_m   of that line above the ground there
-    line_deg        tilt at which the line to the pin is crossed and the uphill rear tire leaves the ground
+    line_deg        tilt at which the line to the pin is crossed and the uphill rear tire leaves the
+                    ground
     stop_deg        tilt at which a body already swung onto its axle stop crosses the line
                     through both downhill tires; below line_deg the stop does not hold it
     four_deg        the same without the swing: what four fixed corners would give
     weakest_deg, weakest_heading_deg   least tilt that crosses the line to the pin, and the way the
-                    slope then falls: 90 straight to the side, less: partly ahead, more: partly behind
+                    slope then falls: 90 straight to the side, less: partly ahead, more: partly
+                    behind
     factor          static stability factor, mean track over twice the height; it knows no pin
     """
 
@@ -100,7 +105,8 @@ def side_tilt(tractor, *attachments, stance, aside=0.0):
 
     aside       how far the common center of gravity lies from the middle toward the downhill side
     Left out: give of tires and ground, bumps, holes, swinging loads, liquid in tanks.  The front
-    axle's own weight is counted with the body; it stays behind when the body tips, which on the demo
+    axle's own weight is counted with the body; it stays behind when the body tips, which on the
+    demo
     machine takes another half degree.  All of these make it tip sooner.
 
     >>> from leverarm.machine import demo_tractor
@@ -146,7 +152,9 @@ def _tilt(center, wheelbase, stance):
 
 
 def _degrees(arm, height):
-    """Tilt from an arm and a height: a quarter turn or more where the line is level with the center or above it."""
+    """Tilt from an arm and a height: a quarter turn or more where the line is level with the center
+    or above it.
+    """
     return (
         math.degrees(math.atan(tipping_tangent(arm, height)))
         if height > 0
@@ -157,7 +165,8 @@ def _degrees(arm, height):
 
 
 def tilt_about(center, front, rear, heading=LEFT):
-    """Tilt in degrees at which gravity has no moment about the line from a front point to a rear one.
+    """Tilt in degrees at which gravity has no moment about the line from a front point to a rear
+    one.
 
     heading     level arrow the slope falls along; LEFT is straight to the side
     Equation    tan = (r x up).u / (r x heading).u, r from the line to the center, u along the line
@@ -168,7 +177,9 @@ def tilt_about(center, front, rear, heading=LEFT):
 
 
 def _weakest(center, pin, rear):
-    """The slope's heading that needs least tilt, and that tilt: square to the line, seen from above."""
+    """The slope's heading that needs least tilt, and that tilt: square to the line, seen from
+    above.
+    """
     r, u = minus(center, pin), minus(rear, pin)
     ahead, left, _ = cross(u, r)
     if left <= 0:  # the center hangs below the line: no slope takes it over
@@ -178,7 +189,8 @@ def _weakest(center, pin, rear):
 
 
 def turning_speed(tilt, radius, *, side_deg=0.0):
-    """Speed in m/s at which a steady turn takes the machine to its tipping line; 0 if it stands past it.
+    """Speed in m/s at which a steady turn takes the machine to its tipping line; 0 if it stands
+    past it.
 
     radius      of the turn, to the center of gravity
     side_deg    slope across the path, positive where the outer side is downhill

@@ -1,4 +1,4 @@
-"""Vectors in space, as plain triples (ahead, left, up): what sideways tipping needs, and no more."""
+"""Vectors in space, as triples (ahead, left, up): what sideways tipping needs, and no more."""
 
 import math
 

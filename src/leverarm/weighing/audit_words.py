@@ -61,13 +61,16 @@ def said_instead(audit, system="kg"):
         else (-audit.front, "puts {} more on")
     )
     said = [
-        f"Say: taking the {audit.piece} off {off.format(brief(taken, 'weight', system))} the front axle, "
+        f"Say: taking the {audit.piece} off {off.format(brief(taken, 'weight', system))} "
+        "the front axle, "
         f"{percent_text(abs_of(audit.front_percent))} of what that axle carried with it on."
     ]
     if audit.hung is not None:
         said.append(
-            f"The machine loses {brief(audit.hung.weight, 'weight', system)}; the front axle changes by "
-            f"{number_text(audit.hung.factor)} times that. Each ± holds the truth in 95 of 100 cases."
+            f"The machine loses {brief(audit.hung.weight, 'weight', system)}; "
+            "the front axle changes by "
+            f"{number_text(audit.hung.factor)} times that. "
+            "Each ± holds the truth in 95 of 100 cases."
         )
     return " ".join(said)
 

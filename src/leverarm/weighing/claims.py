@@ -1,4 +1,6 @@
-"""A spoken claim against the readings: what it would need, whether that fits, and what to say instead."""
+"""A spoken claim against the readings: what it would need, whether that fits, and what to say
+instead.
+"""
 
 from dataclasses import dataclass
 
@@ -65,9 +67,11 @@ def audit(
 ):
     """Hold a spoken claim against readings.
 
-    claim               text such as "twice its weight", "about 150 lb", "30 %", "a third", or a Claim
+    claim               text such as "twice its weight", "about 150 lb", "30 %", "a third", or a
+                        Claim
     with_it, without    (front, rear) readings with the piece on and off; rear may be None
-    ahead, weight       the piece's overhang by tape and its weight by scale, where they were measured
+    ahead, weight       the piece's overhang by tape and its weight by scale, where they were
+                        measured
     rounding            half-width of the claim's rounding, where the usual guess will not do
 
     >>> found = audit("twice its weight", with_it=(790, 720), without=(600, 800), wheelbase=1.65,
@@ -154,14 +158,16 @@ def _needs_weight(claim, front):
 
 
 def fitting(one, other):
-    """True where two numbers agree within the expanded uncertainty of their difference; None where that is unknown."""
+    """True where two numbers agree within the expanded uncertainty of their difference; None where
+    that is unknown.
+    """
     difference = one - other
     U = difference.expanded()
     return abs(difference.value) <= U if U == U else None
 
 
 def percents(front, loads, weight):
-    """The front change in percent of everything it could be a percent of: pairs (base, Measured)."""
+    """The front change in percent of each thing it could be a percent of: (base, Measured)."""
     (front_with, rear_with), (front_without, rear_without) = loads
     bases = [
         ("what the front axle carries with it", front_with),

@@ -59,5 +59,8 @@ def demo_rows() -> tuple[RecordRow, ...]:
 def demo_pair(state: str) -> tuple[list[float], list[float]]:
     """(front readings, rear readings) of one state, as lists in kg."""
     fronts, rears = next(readings[1:] for readings in _READINGS_LB if readings[0] == state)
-    kg = lambda readings: [from_unit(one, "weight", "lb") for one in readings]
+
+    def kg(readings):
+        return [from_unit(one, "weight", "lb") for one in readings]
+
     return kg(fronts), kg(rears)

@@ -1,4 +1,7 @@
-"""A spoken claim as a number: "twice", "about 150 lb", "30 %", "a third".  Nothing typed is ever run."""
+"""A spoken claim as a number: "twice", "about 150 lb", "30 %", "a third".
+
+Nothing typed is ever run.
+"""
 
 import re
 from dataclasses import dataclass
@@ -42,7 +45,8 @@ _PARTS = {
 }
 _TIMES = {"x", "*", "times", "fold"}
 MOST_TEXT = 200
-# A spoken number is taken as rounded in its last place that is not zero, but never by more than this part of itself.
+# A spoken number is taken as rounded in its last place that is not zero, but never by more than
+# this part of itself.
 COARSEST = 0.1
 
 
@@ -65,7 +69,8 @@ def read_claim(text, rounding=None):
 
     rounding    half-width of what the number may have been rounded by, in its own unit
 
-    >>> [read_claim(t).kind for t in ("twice its weight", "about 150 lb", "30 percent", "a third", "1.7 times")]
+    >>> said = ("twice its weight", "about 150 lb", "30 percent", "a third", "1.7 times")
+    >>> [read_claim(text).kind for text in said]
     ['factor', 'weight', 'percent', 'percent', 'factor']
     >>> f"{read_claim('two thirds').value.value:.1f}"
     '66.7'
@@ -131,7 +136,8 @@ def _read_words(words):
 
 
 def _rounding(typed, number):
-    """Half of the last place that is not zero, at most a tenth of the number: 150 -> 5, 34 -> 0.5, 2 -> 0.2.
+    """Half of the last place that is not zero, at most a tenth of the number: 150 -> 5, 34 -> 0.5,
+    2 -> 0.2.
 
     People count in fives too, so a number that ends in five is taken as one of those: 25 -> 2.5.
     """
