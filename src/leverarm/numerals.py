@@ -7,9 +7,14 @@ point, or it is no number.  Standard library only.
 import math
 import re
 import unicodedata
-from typing import Any, TypeAlias
 
-Numeric: TypeAlias = Any  # a float, an array, an uncertain number or a symbol
+TYPE_CHECKING = False  # typing costs a third of `import leverarm`, and only a type checker needs it
+if TYPE_CHECKING:
+    from typing import Any, TypeAlias
+
+    Numeric: TypeAlias = Any  # a float, an array, an uncertain number or a symbol
+else:
+    Numeric = object
 
 _ALIKE = {
     "″": '"',

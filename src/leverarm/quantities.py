@@ -14,9 +14,8 @@ refused here, in one sentence, before anything else sees it.
 import math
 import re
 from numbers import Number
-from typing import Any
 
-from leverarm.numerals import MOST_TEXT, number_readings, plain, split_unit
+from leverarm.numerals import MOST_TEXT, Numeric, number_readings, plain, split_unit
 
 # Callers find everything about a quantity here, its unit included.
 from leverarm.units import (
@@ -146,7 +145,7 @@ def _told(text: str, kind: str, field: str) -> list[float]:
     return [reading * factor for reading in readings]
 
 
-def _number(value: Any, kind: str, field: str) -> float:
+def _number(value: Numeric, kind: str, field: str) -> float:
     """A value that is no text as a finite float, or a Refusal; True and False are no quantities."""
     number = math.nan
     try:

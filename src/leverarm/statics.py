@@ -20,9 +20,8 @@ the ground holds against it.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import TYPE_CHECKING
 
-from leverarm.numerals import Numeric
+from leverarm.numerals import TYPE_CHECKING, Numeric
 
 if TYPE_CHECKING:
     from leverarm.derivation import Derivation

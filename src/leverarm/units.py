@@ -4,9 +4,10 @@ Every kind of quantity has a base unit, its first; the package computes in base
 units alone.  Factors that a standard fixes carry their source.
 """
 
+from __future__ import annotations
+
 import math
 from dataclasses import dataclass
-from typing import Self
 
 from leverarm.numerals import MOST_TEXT, plain
 
@@ -23,7 +24,7 @@ class Sourced(float):
     unit: str
     source: str
 
-    def __new__(cls, value: float, unit: str, source: str) -> Self:
+    def __new__(cls, value: float, unit: str, source: str) -> Sourced:
         self = super().__new__(cls, value)
         self.unit, self.source = unit, source
         return self
