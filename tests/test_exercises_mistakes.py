@@ -327,7 +327,7 @@ def test_several_suspects_are_all_named_and_none_is_claimed():
     [
         ("front_gain", "kg", "The question asks for the change of the front reading, in kg."),
         ("front_gain", "lb", "The question asks for the change of the front reading, in lb."),
-        ("front_share", "kg", "The question asks for the front share, in %."),
+        ("front_share", "kg", "The question asks for the front share, in percent."),
         ("factor", "kg", "The question asks for the factor."),
         ("pounds", "kg", "The question asks for the same weight in pounds."),
     ],

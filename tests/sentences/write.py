@@ -247,7 +247,7 @@ def decision_section(system):
         for one in decision.counters(table, system):
             yield from told("", f"{one.title}: {one.said}")
         for one in decision.manual_questions(case, system):
-            yield f"{one.asked}: {one.answer}"
+            yield f"{one.asked}: {one.answer or '(not read yet)'}"
     yield from told("", decision.CAUTIONS, decision.LEFT_OUT)
 
 
@@ -316,7 +316,7 @@ def core_section(system):
 
 
 def refusals_section(system):
-    tractor, bucket = demo_tractor(), demo_loader()[1]
+    tractor, bucket = Tractor("Hand-worked tractor", 1.5, 600, 900, 0.7), demo_loader()[1]
     kinds = ("weight", "length", "angle", "share", "pressure", "number")
     typed = ("", "abc", "12,34,5", "1,234", "5 bananas", "-3", "1e99", "nan", "3 4")
     for kind in kinds:
@@ -335,10 +335,10 @@ def refusals_section(system):
         lambda: axles.predict(tractor, Attachment("fork", 50, 1), grade_deg=5),
         lambda: axles.predict("tractor"),
         lambda: axles.predict(tractor, [bucket]),
-        lambda: ballast.steering_need(tractor, ahead=-1.65, share=60),
+        lambda: ballast.steering_need(tractor, ahead=-1.5, share=60),
         lambda: ballast.rear_need(tractor, behind=0.5, base="moon"),
         lambda: ballast.rear_need(tractor, Attachment("load", 2000, 1.5), behind=0.5),
-        lambda: ballast.cancel(tractor, Attachment("mower", 100, -1.65), behind=0.9),
+        lambda: ballast.cancel(tractor, Attachment("mower", 100, -1.5), behind=0.9),
         lambda: weighing.infer((600, 800), (600, 800), 1.65),
         lambda: weighing.infer((600, None), (700, None), 1.65),
         lambda: weighing.infer((600, 800), (700, 780), 1.65, weight=90),
