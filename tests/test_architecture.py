@@ -65,7 +65,7 @@ STILL_LONG = {
     "leverarm.weighing.claims",
 }
 STILL_UNTYPED = {
-    *("weighing", "stability", "ballast", "ground"),
+    *("weighing", "stability", "ground"),
     *("driveline", "decision", "marking", "panels", "handouts"),
 }
 

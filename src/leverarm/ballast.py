@@ -12,8 +12,9 @@ the manuals of the tractor, the loader and the tires.  They decide.
 from dataclasses import dataclass
 
 from leverarm import statics
-from leverarm.axles import predict
-from leverarm.machine import MOST_WEIGHT_KG, Attachment
+from leverarm.axles import AxleLoads, predict
+from leverarm.machine import MOST_WEIGHT_KG, Attachment, Tractor
+from leverarm.numerals import Numeric
 from leverarm.quantities import Refusal, read, show
 
 STEERING_SHARE = 20.0  # percent of the unladen tractor on the front axle: the common rule
@@ -39,7 +40,13 @@ CAUTIONS = (
 )
 
 
-def counterweight(tractor, weight, behind, height=None, name="counterweight"):
+def counterweight(
+    tractor: Tractor,
+    weight: float | str,
+    behind: float | str,
+    height: float | str | None = None,
+    name: str = "counterweight",
+) -> Attachment:
     """A weight on the three-point hitch, told by its distance behind the rear axle.
 
     >>> from leverarm.machine import demo_tractor
@@ -50,7 +57,12 @@ def counterweight(tractor, weight, behind, height=None, name="counterweight"):
     return Attachment(name, weight, -tractor.wheelbase_m - behind_m, height)
 
 
-def wheel_ballast(tractor, weight, height=None, name="wheel ballast"):
+def wheel_ballast(
+    tractor: Tractor,
+    weight: float | str,
+    height: float | str | None = None,
+    name: str = "wheel ballast",
+) -> Attachment:
     """Wheel weights or liquid in the rear tires: on the axle line, both sides together.
 
     >>> from leverarm.machine import demo_tractor
@@ -60,7 +72,7 @@ def wheel_ballast(tractor, weight, height=None, name="wheel ballast"):
     return counterweight(tractor, weight, 0.0, height, name)
 
 
-def cancelling_weight(dF, behind, L):
+def cancelling_weight(dF: Numeric, behind: Numeric, L: Numeric) -> Numeric:
     """Weight behind the rear axle that takes dF off the front axle.
 
     Equation    B = dF / -(1 + a/L) with a = -(L + behind), which is dF L/behind
@@ -92,7 +104,7 @@ class Cancelling:
     total_kg: float
 
 
-def cancel(tractor, attachment, behind):
+def cancel(tractor: Tractor, attachment: Attachment, behind: float | str) -> Cancelling:
     """The counterweight that cancels an attachment's front gain, and what that costs.
 
     >>> from leverarm.machine import demo_loader, demo_tractor
@@ -143,11 +155,11 @@ class Need:
     ahead_m: float
 
     @property
-    def now_share(self):
+    def now_share(self) -> float:
         """What the axle carries now, in percent of the base."""
         return statics.share(self.now_kg, self.base_kg)
 
-    def sentence(self, system="kg"):
+    def sentence(self, system: str = "kg") -> str:
         """The need in words, with its base, ready to show."""
         has = (
             f"The {self.axle} axle has {show(self.now_kg, 'weight', system)}, "
@@ -164,7 +176,12 @@ class Need:
         return f"{has} {rule}: {takes}. The machine's own manual decides."
 
 
-def steering_need(tractor, *attachments, ahead, share=STEERING_SHARE):
+def steering_need(
+    tractor: Tractor,
+    *attachments: Attachment,
+    ahead: float | str,
+    share: float | str = STEERING_SHARE,
+) -> Need:
     """Front ballast so that the front axle keeps its share of the unladen tractor, to steer by.
 
     ahead       where the front weights hang, from the front axle
@@ -178,7 +195,13 @@ def steering_need(tractor, *attachments, ahead, share=STEERING_SHARE):
     return _need("front", tractor, attachments, ahead, share, "unladen")
 
 
-def rear_need(tractor, *attachments, behind, share=REAR_SHARE, base="whole"):
+def rear_need(
+    tractor: Tractor,
+    *attachments: Attachment,
+    behind: float | str,
+    share: float | str = REAR_SHARE,
+    base: str = "whole",
+) -> Need:
     """Rear ballast so that the rear axle keeps its share, with the loader loaded as told.
 
     behind      where the counterweight hangs, behind the rear axle; 0 is wheel weights or liquid
@@ -256,16 +279,16 @@ class Bar:
     limit_kg: float | None
 
     @property
-    def share(self):
+    def share(self) -> float | None:
         """Load in percent of the limit, or None."""
         return None if self.limit_kg is None else statics.share(self.load_kg, self.limit_kg)
 
     @property
-    def over(self):
+    def over(self) -> bool | None:
         """True above the limit; None where it is not known."""
         return None if self.limit_kg is None else self.load_kg > self.limit_kg
 
-    def sentence(self, system="kg"):
+    def sentence(self, system: str = "kg") -> str:
         """The bar in words."""
         load = show(self.load_kg, "weight", system)
         if self.limit_kg is None:
@@ -279,7 +302,15 @@ class Bar:
         return f"{self.name}: {load}, under the limit you read by {room}."
 
 
-def bars(loads, *, front_axle=None, rear_axle=None, front_tire=None, rear_tire=None, machine=None):
+def bars(
+    loads: AxleLoads,
+    *,
+    front_axle: float | str | None = None,
+    rear_axle: float | str | None = None,
+    front_tire: float | str | None = None,
+    rear_tire: float | str | None = None,
+    machine: float | str | None = None,
+) -> tuple[Bar, ...]:
     """Axle, tire and machine loads as Bars under the limits the user read in the manuals.
 
     loads       AxleLoads, standing level

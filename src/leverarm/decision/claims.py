@@ -10,11 +10,13 @@ print under the load N, D a load added; lead percent and path meters; r a lift i
 k a factor.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass, fields
 
 from leverarm import driveline, statics
 from leverarm.ground import formulas as soil
 from leverarm.ground.tire import GROWTH
+from leverarm.numerals import Numeric
 from leverarm.quantities import show, show_number, to_unit
 from leverarm.stability.formulas import mean_place, tipping_tangent
 from leverarm.uncertainty import plus_minus, value_of
@@ -81,10 +83,10 @@ class SpokenClaim:
     key: str
     said: str
     truth: str
-    claimed: object
-    so: object
+    claimed: Callable[[Letters], Numeric]
+    so: Callable[[Letters], Numeric]
     kind: str
-    number: object
+    number: Callable[[Letters, str], str]
     say: str
 
     def holds(self, letters):

@@ -7,7 +7,7 @@ need it say so.  Without the scales' step and accuracy no plus or minus is known
 """
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
@@ -128,7 +128,7 @@ def case_of_day(
     day: MachineDay,
     *,
     scales: weighing.Scales | None = None,
-    heights: dict[str, float] | None = None,
+    heights: Mapping[str, float | None] | None = None,
     **about: Any,
 ) -> Case:
     """The Case of one machine on one day.
@@ -216,8 +216,8 @@ def from_fit(
     loader: str = "loader frame",
     bucket: str = "bucket",
     ballast: str = "ballast",
-    heights: dict[str, float] | None = None,
-    reaches: dict[str, float] | None = None,
+    heights: Mapping[str, float | None] | None = None,
+    reaches: Mapping[str, float | None] | None = None,
     **more: Any,
 ) -> Case:
     """A Case from a weigh day's Fit: bare loads, weights and overhangs, each with its plus or

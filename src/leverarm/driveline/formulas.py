@@ -14,8 +14,10 @@ percent.  Every formula runs on floats, arrays, uncertain numbers and sympy symb
 
 from math import pi
 
+from leverarm.numerals import Numeric
 
-def rolling_circumference(distance, turns):
+
+def rolling_circumference(distance: Numeric, turns: Numeric) -> Numeric:
     """How far a loaded tire rolls in one turn.
 
     Equation    circumference = distance / turns
@@ -30,7 +32,7 @@ def rolling_circumference(distance, turns):
     return distance / turns
 
 
-def turns_ratio(front_turns, rear_turns):
+def turns_ratio(front_turns: Numeric, rear_turns: Numeric) -> Numeric:
     """Front turns for one rear turn with the drive locked, usually 1.2 to 1.5.
 
     Equation    ratio = front turns / rear turns
@@ -44,7 +46,7 @@ def turns_ratio(front_turns, rear_turns):
     return front_turns / rear_turns
 
 
-def lead(front, rear, ratio):
+def lead(front: Numeric, rear: Numeric, ratio: Numeric) -> Numeric:
     """Lead of the front axle from rolling circumferences and ratio, percent.
 
     Equation    lead = 100 (ratio x front - rear) / rear
@@ -60,7 +62,7 @@ def lead(front, rear, ratio):
     return 100 * (ratio * front - rear) / rear
 
 
-def front_for(wanted, rear, ratio):
+def front_for(wanted: Numeric, rear: Numeric, ratio: Numeric) -> Numeric:
     """Front rolling circumference that gives a lead.
 
     Equation    front = rear (1 + lead/100) / ratio
@@ -75,7 +77,7 @@ def front_for(wanted, rear, ratio):
     return rear * (1 + wanted / 100) / ratio
 
 
-def roll_out_lead(engaged, free):
+def roll_out_lead(engaged: Numeric, free: Numeric) -> Numeric:
     """Lead from counting front turns for the same number of rear turns, percent.
 
     Equation    lead = 100 (engaged / free - 1)
@@ -91,7 +93,7 @@ def roll_out_lead(engaged, free):
     return 100 * (engaged / free - 1)
 
 
-def turns_to_count(u_turns, u_lead):
+def turns_to_count(u_turns: Numeric, u_lead: Numeric) -> Numeric:
     """Front turns to count so that the lead is known to a standard uncertainty.
 
     Equation    turns = 100 sqrt(2) u_turns / u_lead
@@ -106,7 +108,7 @@ def turns_to_count(u_turns, u_lead):
     return 100 * 2**0.5 * u_turns / u_lead
 
 
-def front_path_ratio(radius, wheelbase):
+def front_path_ratio(radius: Numeric, wheelbase: Numeric) -> Numeric:
     """Front axle's path in a turn, per meter of the rear axle's path.
 
     Equation    sqrt(radius^2 + wheelbase^2) / radius
@@ -121,7 +123,7 @@ def front_path_ratio(radius, wheelbase):
     return (radius**2 + wheelbase**2) ** 0.5 / radius
 
 
-def turn_mismatch(lead_percent, radius, wheelbase):
+def turn_mismatch(lead_percent: Numeric, radius: Numeric, wheelbase: Numeric) -> Numeric:
     """What the front tires want to travel more than the turn lets them, percent of the rear path.
 
     Equation    mismatch = lead - 100 (sqrt(radius^2 + wheelbase^2)/radius - 1)
@@ -136,7 +138,7 @@ def turn_mismatch(lead_percent, radius, wheelbase):
     return lead_percent - 100 * (front_path_ratio(radius, wheelbase) - 1)
 
 
-def fitting_radius(lead_percent, wheelbase):
+def fitting_radius(lead_percent: Numeric, wheelbase: Numeric) -> Numeric:
     """Turning radius at which the lead just fits: nothing has to slip.
 
     Equation    radius = wheelbase / sqrt((1 + lead/100)^2 - 1)
@@ -150,7 +152,7 @@ def fitting_radius(lead_percent, wheelbase):
     return wheelbase / ((1 + lead_percent / 100) ** 2 - 1) ** 0.5
 
 
-def path_over(area, width):
+def path_over(area: Numeric, width: Numeric) -> Numeric:
     """Distance to drive over an area once, strip beside strip.
 
     Equation    path = area / width
@@ -164,7 +166,7 @@ def path_over(area, width):
     return area / width
 
 
-def turning_path(path, run, radius):
+def turning_path(path: Numeric, run: Numeric, radius: Numeric) -> Numeric:
     """Distance driven in half turns, one at the end of each run.
 
     Equation    turning = path / run x pi x radius
@@ -180,7 +182,7 @@ def turning_path(path, run, radius):
     return path / run * pi * radius
 
 
-def slip_distance(path, mismatch):
+def slip_distance(path: Numeric, mismatch: Numeric) -> Numeric:
     """Distance that some tire has to slip over a path.
 
     Equation    slip = path x mismatch / 100
@@ -195,7 +197,7 @@ def slip_distance(path, mismatch):
     return path * mismatch / 100
 
 
-def squashed(circumference, squash, share):
+def squashed(circumference: Numeric, squash: Numeric, share: Numeric) -> Numeric:
     """Rolling circumference after the axle has come down under more load.
 
     Equation    circumference - 2 pi share x squash
@@ -210,7 +212,9 @@ def squashed(circumference, squash, share):
     return circumference - 2 * pi * share * squash
 
 
-def wear_index(load, slip, first_load, first_slip, exponent=1):
+def wear_index(
+    load: Numeric, slip: Numeric, first_load: Numeric, first_slip: Numeric, exponent: Numeric = 1
+) -> Numeric:
     """Wear of a slipping tire against a first case taken as 100.
 
     Equation    index = 100 (load / first load)^exponent x slip / first slip

@@ -17,10 +17,11 @@ elastic theory of Boussinesq, larger ones gather the stress under the load.
 
 from math import pi
 
+from leverarm.numerals import Numeric
 from leverarm.quantities import G
 
 
-def contact_pressure(inflation, carcass):
+def contact_pressure(inflation: Numeric, carcass: Numeric) -> Numeric:
     """Mean pressure of a tire on hard ground.
 
     Equation    contact = inflation + carcass
@@ -34,7 +35,7 @@ def contact_pressure(inflation, carcass):
     return inflation + carcass
 
 
-def carcass_share(mean, inflation):
+def carcass_share(mean: Numeric, inflation: Numeric) -> Numeric:
     """What the stiff tire body adds to the inflation pressure.
 
     Equation    carcass = mean contact pressure - inflation
@@ -49,7 +50,7 @@ def carcass_share(mean, inflation):
     return mean - inflation
 
 
-def print_area(length, width, shape):
+def print_area(length: Numeric, width: Numeric, shape: Numeric) -> Numeric:
     """Area of a tire's print from its paper outline.
 
     Equation    area = shape x length x width
@@ -64,7 +65,7 @@ def print_area(length, width, shape):
     return shape * length * width
 
 
-def mean_pressure(axle_kg, tires, area, g=G):
+def mean_pressure(axle_kg: Numeric, tires: Numeric, area: Numeric, g: Numeric = G) -> Numeric:
     """Mean pressure under the tires of one axle, kPa.
 
     Equation    pressure = axle x g / (tires x area) / 1000
@@ -80,7 +81,7 @@ def mean_pressure(axle_kg, tires, area, g=G):
     return axle_kg * g / (tires * area) / 1000
 
 
-def area_for(load, pressure, g=G):
+def area_for(load: Numeric, pressure: Numeric, g: Numeric = G) -> Numeric:
     """Print that one tire needs to carry a load at a mean pressure, m2.
 
     Equation    area = load x g / pressure / 1000
@@ -95,7 +96,7 @@ def area_for(load, pressure, g=G):
     return load * g / pressure / 1000
 
 
-def true_carcass(read, low):
+def true_carcass(read: Numeric, low: Numeric) -> Numeric:
     """Carcass share behind one read from a paper print.
 
     Equation    true = read / (1 - low)
@@ -109,7 +110,7 @@ def true_carcass(read, low):
     return read / (1 - low)
 
 
-def grown_area(area, load, new_load, growth):
+def grown_area(area: Numeric, load: Numeric, new_load: Numeric, growth: Numeric) -> Numeric:
     """Print under another load at unchanged inflation pressure.
 
     Equation    new area = area (1 + growth (new load / load - 1))
@@ -125,7 +126,9 @@ def grown_area(area, load, new_load, growth):
     return area * (1 + growth * (new_load / load - 1))
 
 
-def inflation_for(inflation, load, new_load, exponent=0.8):
+def inflation_for(
+    inflation: Numeric, load: Numeric, new_load: Numeric, exponent: Numeric = 0.8
+) -> Numeric:
     """Inflation pressure for another load, by the general law; the tire's own table decides.
 
     Equation    new inflation = inflation (new load / load)^(1/exponent), as load ~ inflation^0.8
@@ -140,7 +143,7 @@ def inflation_for(inflation, load, new_load, exponent=0.8):
     return inflation * (new_load / load) ** (1 / exponent)
 
 
-def radius_of(area):
+def radius_of(area: Numeric) -> Numeric:
     """Radius of the circle that stands for a print of this area.
 
     Equation    radius = sqrt(area / pi)
@@ -152,7 +155,9 @@ def radius_of(area):
     return (area / pi) ** 0.5
 
 
-def stress_under_center(pressure, radius, depth, factor):
+def stress_under_center(
+    pressure: Numeric, radius: Numeric, depth: Numeric, factor: Numeric
+) -> Numeric:
     """Vertical stress straight under the center of an evenly pressed circle.
 
     Equation    stress = pressure [1 - (depth^2 / (depth^2 + radius^2))^(factor/2)]
@@ -167,7 +172,7 @@ def stress_under_center(pressure, radius, depth, factor):
     return pressure * (1 - (depth**2 / (depth**2 + radius**2)) ** (factor / 2))
 
 
-def stress_from_point(force, depth, offset, factor):
+def stress_from_point(force: Numeric, depth: Numeric, offset: Numeric, factor: Numeric) -> Numeric:
     """Vertical stress from a force at one point of the surface.
 
     Equation    stress = factor force depth^factor / (2 pi (depth^2 + offset^2)^((factor + 2)/2))
@@ -183,7 +188,9 @@ def stress_from_point(force, depth, offset, factor):
     return factor * force * depth**factor / (2 * pi * (depth**2 + offset**2) ** ((factor + 2) / 2))
 
 
-def depth_of_stress(pressure, radius, stress, factor):
+def depth_of_stress(
+    pressure: Numeric, radius: Numeric, stress: Numeric, factor: Numeric
+) -> Numeric:
     """Depth under the center to which a stress reaches.
 
     Equation    depth = radius / sqrt((1 - stress/pressure)^(-2/factor) - 1)

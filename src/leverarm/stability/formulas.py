@@ -8,10 +8,13 @@ Letters: x, y place of a point on a turning arm, L wheelbase, mu friction, d a
 slowing as a fraction of free fall, R radius of a turn, g gravity.
 """
 
+from collections.abc import Sequence
+
+from leverarm.numerals import Numeric
 from leverarm.statics import front_gain, ground_force, moment, rear_change
 
 
-def turned_ahead(x, y, c, s):
+def turned_ahead(x: Numeric, y: Numeric, c: Numeric, s: Numeric) -> Numeric:
     """How far ahead of its pivot a point of a turning arm lies.
 
     Equation    X = x c - y s
@@ -26,7 +29,7 @@ def turned_ahead(x, y, c, s):
     return x * c - y * s
 
 
-def turned_up(x, y, c, s):
+def turned_up(x: Numeric, y: Numeric, c: Numeric, s: Numeric) -> Numeric:
     """How far above its pivot a point of a turning arm lies.
 
     Equation    Y = x s + y c
@@ -41,7 +44,7 @@ def turned_up(x, y, c, s):
     return x * s + y * c
 
 
-def moment_sum(weights, places):
+def moment_sum(weights: Sequence[Numeric], places: Sequence[Numeric]) -> Numeric:
     """Sum of the moments of several weights along one axis.
 
     Equation    M = sum W x
@@ -55,7 +58,7 @@ def moment_sum(weights, places):
     return sum(moment(W, x) for W, x in zip(weights, places, strict=True))
 
 
-def mean_place(weights, places):
+def mean_place(weights: Sequence[Numeric], places: Sequence[Numeric]) -> Numeric:
     """Where the common center of gravity of several weights lies, along one axis.
 
     Equation    x = sum W x / sum W
@@ -69,7 +72,7 @@ def mean_place(weights, places):
     return moment_sum(weights, places) / sum(weights)
 
 
-def tipping_tangent(arm, height):
+def tipping_tangent(arm: Numeric, height: Numeric) -> Numeric:
     """Tangent of the slope at which the center of gravity crosses a tipping line.
 
     Equation    tan = arm / height: moments about the line are zero
@@ -86,7 +89,7 @@ def tipping_tangent(arm, height):
     return arm / height
 
 
-def static_stability_factor(track, height):
+def static_stability_factor(track: Numeric, height: Numeric) -> Numeric:
     """Half the track over the height of the center of gravity: how wide a machine is for how high.
 
     Equation    SSF = track / (2 height)
@@ -101,7 +104,7 @@ def static_stability_factor(track, height):
     return tipping_tangent(track / 2, height)
 
 
-def between_axles(front, rear, x, L):
+def between_axles(front: Numeric, rear: Numeric, x: Numeric, L: Numeric) -> Numeric:
     """A line's value at a station, from its values at the two axles.
 
     Equation    v = front (1 + x/L) - rear x/L, the lever law once more
@@ -115,7 +118,7 @@ def between_axles(front, rear, x, L):
     return front_gain(front, x, L) + rear_change(rear, x, L)
 
 
-def slope_push(W, s, d):
+def slope_push(W: Numeric, s: Numeric, d: Numeric) -> Numeric:
     """Force that the ground must supply through the brakes: the pull of the grade and the slowing
     together.
 
@@ -132,7 +135,7 @@ def slope_push(W, s, d):
     return ground_force(W, s, -W * d)
 
 
-def friction_demand(push, load):
+def friction_demand(push: Numeric, load: Numeric) -> Numeric:
     """Friction an axle needs to carry a force along the ground.
 
     Equation    mu = push / load
@@ -147,7 +150,7 @@ def friction_demand(push, load):
     return push / load
 
 
-def holding_tangent(k, rise, mu):
+def holding_tangent(k: Numeric, rise: Numeric, mu: Numeric) -> Numeric:
     """Tangent of the steepest grade that one braked axle holds.
 
     Equation    tan = mu k / (1 - mu rise)
@@ -166,7 +169,7 @@ def holding_tangent(k, rise, mu):
     return mu * k / (1 - mu * rise)
 
 
-def tipping_speed(tangent, R, c, s, g):
+def tipping_speed(tangent: Numeric, R: Numeric, c: Numeric, s: Numeric, g: Numeric) -> Numeric:
     """Speed at which a steady turn brings the center of gravity over the outer tipping line.
 
     Equation    v = sqrt(g R (c tan - s)), meters per second
@@ -181,7 +184,7 @@ def tipping_speed(tangent, R, c, s, g):
     return (g * R * (c * tangent - s)) ** 0.5
 
 
-def rated_load(tipping, k):
+def rated_load(tipping: Numeric, k: Numeric) -> Numeric:
     """A rated load as a fraction of the tipping load: practice, not permission.
 
     Equation    W = k W_tip; k = 0.5 on wheels, 0.35 on tracks

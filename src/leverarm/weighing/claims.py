@@ -115,7 +115,8 @@ def _judged(claim, piece, front, base, loads, hung, tape, scale):
     """The audit of each kind of claim."""
     ahead = tape if tape is not None else hung and hung.ahead
     weight = scale if scale is not None else hung and hung.weight
-    need_a, need_w, bases = _needs(claim, front, base), _needs_weight(claim, front), ()
+    need_a, need_w = _needs(claim, front, base), _needs_weight(claim, front)
+    bases: tuple[Base, ...] = ()
     if claim.kind == "percent":
         bases = tuple(
             Base(name, p, fitting(p, claim.value)) for name, p in percents(front, loads, weight)
