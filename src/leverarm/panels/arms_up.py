@@ -2,6 +2,8 @@
 
 from html import escape
 
+import ipywidgets as w
+
 from leverarm import stability
 from leverarm.axles import compare
 from leverarm.ballast import counterweight
@@ -23,7 +25,7 @@ class LoaderPanel(Gated):
     numbers     rows() gives them: name, label, kind, value, low, high
     """
 
-    def __init__(self, tractor=None, loader=None, *, gated=True):
+    def __init__(self, tractor=None, loader=None, *, gated: bool = True) -> None:
         self._tractor, self._loader = tractor or demo_tractor(), loader or stability.demo_arms()
         self._case = self._swept = self._limits = None
         super().__init__(gated=gated)
@@ -40,7 +42,7 @@ class LoaderPanel(Gated):
         )
         return "height", "Bucket pin height", "length", min(max(start, low), high), low, high
 
-    def build(self):
+    def build(self) -> list[w.Widget]:
         self.numbers = {
             name: Number(label, kind, value, low, high, on_change=self.redraw)
             for name, label, kind, value, low, high in self.rows()
@@ -168,7 +170,7 @@ class ArmsUp(LoaderPanel):
             self._limits, self._case = self.limits, case
         return self._swept
 
-    def draw(self):
+    def draw(self) -> None:
         path, here, look = self._arc(), self.posture, Look(self.system, self.hidden)
         view = loader_view(
             self.tractor,
@@ -259,7 +261,7 @@ class ArmsUp(LoaderPanel):
         )
 
 
-def arms_up(tractor=None, loader=None, *, gated=True):
+def arms_up(tractor=None, loader=None, *, gated: bool = True):
     """The lift panel; gated False shows the readings from the start.
 
     tractor, loader   Tractor with a height, stability.Loader

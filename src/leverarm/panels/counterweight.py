@@ -111,7 +111,7 @@ class Counterweight(LoaderPanel):
             **{name: box.value for name, box in self.ratings.items() if box.value.strip()},
         )
 
-    def draw(self):
+    def draw(self) -> None:
         posture = stability.posture(
             self._tractor,
             self._loader,
@@ -192,7 +192,7 @@ class Counterweight(LoaderPanel):
         return (picture_html(chart, self, "b") if chart else "") + f"<ul>{said}</ul>"
 
 
-def counterweight(tractor=None, loader=None, *, gated=True):
+def counterweight(tractor=None, loader=None, *, gated: bool = True):
     """The ballast panel; gated False shows the readings from the start.
 
     In code: panel.set(load="300 kg", weight="250 kg", distance="0.90 m"), panel.kind.value = "wheels",

@@ -111,11 +111,11 @@ class MowOrUnhook(Gated):
     questions = (Question("front", "Front scale"), Question("rear", "Rear scale"))
     why = WHY
 
-    def __init__(self, case=None, *, record=RECORD, gated=True):
+    def __init__(self, case=None, *, record=RECORD, gated=True) -> None:
         self._lender, self._record = case or decision.demo_case(), record
         super().__init__(gated=gated)
 
-    def build(self):
+    def build(self) -> list[w.Widget]:
         self.numbers = {
             key: Number(
                 label,
@@ -378,7 +378,7 @@ class MowOrUnhook(Gated):
         """The states side by side."""
         return decision.decide(self.case)
 
-    def draw(self):
+    def draw(self) -> None:
         table = self.table
         set_if_changed(self.picture, state_view(self, table))
         if self.hidden:

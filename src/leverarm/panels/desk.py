@@ -40,7 +40,7 @@ class InstructorDesk:
     desk        the marking.Desk behind them
     """
 
-    def __init__(self, folder, print_tickets=None):
+    def __init__(self, folder, print_tickets=None) -> None:
         self.desk = Desk(folder)
         self.codes = CodesPanel(self)
         self.choose = ChoosePanel(self, print_tickets)
@@ -60,11 +60,11 @@ class InstructorDesk:
 class CodesPanel(Panel):
     """A class key and a code for every student, made once."""
 
-    def __init__(self, owner):
+    def __init__(self, owner) -> None:
         self.owner = owner
         super().__init__()
 
-    def build(self):
+    def build(self) -> list[w.Widget]:
         self.students = text_box("How many students?", placeholder="such as 24")
         self.make_button = button(
             "Make class key and codes",
@@ -87,7 +87,7 @@ class CodesPanel(Panel):
         self.owner.desk.add_codes(students)
         self.owner.told()
 
-    def draw(self):
+    def draw(self) -> None:
         desk = self.owner.desk
         set_if_changed(self.said, f"<p>{_codes_words(desk)}</p>")
         self.make_button.layout.display = "none" if desk.started else ""
@@ -118,7 +118,7 @@ class ChoosePanel(Panel):
     chosen      names of kinds, in the order of the lessons
     """
 
-    def __init__(self, owner, print_tickets):
+    def __init__(self, owner, print_tickets) -> None:
         self.owner, self._print, self.chosen, self._kinds = (
             owner,
             print_tickets,
@@ -127,7 +127,7 @@ class ChoosePanel(Panel):
         )
         super().__init__()
 
-    def build(self):
+    def build(self) -> list[w.Widget]:
         lessons = sorted({kind.lesson for kind in self._kinds})
         self.lesson = dropdown("Lesson", [(f"lesson {n:02d}", n) for n in lessons])
         self.lesson.observe(lambda _: self.attempt(self._tick_boxes), "value")
@@ -233,7 +233,7 @@ class ChoosePanel(Panel):
         self.owner.told()
         return folder
 
-    def draw(self):
+    def draw(self) -> None:
         titles = {kind.name: kind.title for kind in self._kinds}
         names = "; ".join(escape(titles[name]) for name in self.chosen)
         set_if_changed(self.list, f"<p><b>{len(self.chosen)} chosen.</b> {names}</p>")

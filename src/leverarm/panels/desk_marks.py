@@ -48,15 +48,15 @@ class ClassPanel(Panel):
     result      the marking.ClassResult
     """
 
-    def __init__(self, result):
+    def __init__(self, result) -> None:
         self.result = result
         super().__init__()
 
-    def build(self):
+    def build(self) -> list[w.Widget]:
         self.shown = html()
         return [self.shown]
 
-    def draw(self):
+    def draw(self) -> None:
         set_if_changed(self.shown, class_html(self.result, self))
 
 
@@ -71,11 +71,11 @@ class MarksPanel(Panel):
     result      the last ClassResult, or None; folder  where its sheets lie
     """
 
-    def __init__(self, owner):
+    def __init__(self, owner) -> None:
         self.owner, self.result, self.folder = owner, None, None
         super().__init__()
 
-    def build(self):
+    def build(self) -> list[w.Widget]:
         self.name = dropdown("Assignment", [])
         self.place = text_box("Folder or zip file (empty: the came_back folder)")
         self.came = choice("When it came", CAME, "files")
@@ -132,7 +132,7 @@ class MarksPanel(Panel):
             self.bar.max, self.bar.value = max(of, 1), done
             set_if_changed(self.step, f"{done} of {of}")
 
-    def draw(self):
+    def draw(self) -> None:
         names = self.owner.assignments()
         offer(self.name, names)
         self.mark_button.disabled = not names
@@ -159,11 +159,11 @@ class NamesPanel(Panel):
     path        the file written, or None
     """
 
-    def __init__(self, owner):
+    def __init__(self, owner) -> None:
         self.owner, self.path, self._remarks = owner, None, ()
         super().__init__()
 
-    def build(self):
+    def build(self) -> list[w.Widget]:
         self.name = dropdown("Assignment", [])
         self.roster = text_box("Your list of names (empty: codes.csv)")
         self.said = html("", "lv-say")
@@ -187,7 +187,7 @@ class NamesPanel(Panel):
         self.redraw()
         return self.path
 
-    def draw(self):
+    def draw(self) -> None:
         names = self.owner.assignments()
         offer(self.name, names)
         remarks = "".join(f"<p>{escape(one)}</p>" for one in self._remarks)

@@ -2,6 +2,8 @@
 
 from html import escape
 
+import ipywidgets as w
+
 from leverarm import driveline
 from leverarm.axles import predict
 from leverarm.machine import demo_loader, demo_tractor
@@ -25,7 +27,7 @@ class RollOutPanel(Panel):
     counted     the driveline.RollOut that was told
     """
 
-    def build(self):
+    def build(self) -> list[w.Widget]:
         self.numbers = {
             name: Number(label, "number", value, low, high, on_change=self.redraw, slider=False)
             for name, label, value, low, high in (
@@ -43,7 +45,7 @@ class RollOutPanel(Panel):
         """The roll-out that was told."""
         return driveline.RollOut(**self.values)
 
-    def draw(self):
+    def draw(self) -> None:
         counted = self.counted
         lead = counted.lead
         set_if_changed(
@@ -68,7 +70,7 @@ class LeadPanel(Gated):
     )
     why = WHY
 
-    def __init__(self, drive=None, mowing=None, loads=None, *, gated=True):
+    def __init__(self, drive=None, mowing=None, loads=None, *, gated: bool = True) -> None:
         self._drive, self._mowing = (
             drive or driveline.demo_drive(),
             mowing or driveline.demo_mowing(),
@@ -79,7 +81,7 @@ class LeadPanel(Gated):
         )
         super().__init__(gated=gated)
 
-    def build(self):
+    def build(self) -> list[w.Widget]:
         d, m = self._drive, self._mowing
         self.numbers = {
             name: Number(
@@ -127,7 +129,7 @@ class LeadPanel(Gated):
         """The work."""
         return driveline.Mowing(self.values["width"], self._mowing.run_m, self.values["radius"])
 
-    def draw(self):
+    def draw(self) -> None:
         off, on, radius = self.off, self.on, self.numbers["radius"].value
         set_if_changed(
             self.out,
@@ -223,7 +225,7 @@ def roll_out():
     return RollOutPanel()
 
 
-def front_lead(drive=None, mowing=None, loads=None, *, gated=True):
+def front_lead(drive=None, mowing=None, loads=None, *, gated: bool = True):
     """The front drive panel, loader off and on; gated False shows it from the start.
 
     drive, mowing   driveline.Drive and driveline.Mowing; loads  front axle loads off and on, kg

@@ -1,5 +1,7 @@
 """The overhang panel: hang a bucket ahead of the front axle and watch both scales."""
 
+import ipywidgets as w
+
 from leverarm.axles import compare, predict
 from leverarm.machine import Attachment, Tractor, demo_loader, demo_tractor
 from leverarm.panels.base import grid, html, picture_html, set_if_changed, shared, split
@@ -24,11 +26,11 @@ class Overhang(Gated):
     questions = (Question("front", "Front scale"), Question("rear", "Rear scale"))
     why = WHY
 
-    def __init__(self, tractor=None, bucket=None, *, gated=True):
+    def __init__(self, tractor=None, bucket=None, *, gated: bool = True) -> None:
         self._tractor, self._bucket = tractor or demo_tractor(), bucket or demo_loader()[1]
         super().__init__(gated=gated)
 
-    def build(self):
+    def build(self) -> list[w.Widget]:
         t, b = self._tractor, self._bucket
         self.numbers = {
             name: Number(
@@ -58,7 +60,7 @@ class Overhang(Gated):
         controls = grid(*(number.widget for number in self.numbers.values()))
         return [split([controls, self.units, *self.gate_parts()], [self.out])]
 
-    def follow_shared(self):
+    def follow_shared(self) -> None:
         if self.units.value != self.system:
             self.units.value = self.system
         super().follow_shared()
@@ -91,7 +93,7 @@ class Overhang(Gated):
         """Front, rear and total change."""
         return compare(self.bare, self.result)
 
-    def draw(self):
+    def draw(self) -> None:
         tractor, bucket = self.tractor, self.bucket
         bare, result = predict(tractor), predict(tractor, bucket)
         scene = side_view(
@@ -119,7 +121,7 @@ class Overhang(Gated):
         )
 
 
-def overhang(tractor=None, bucket=None, *, gated=True):
+def overhang(tractor=None, bucket=None, *, gated: bool = True):
     """The overhang panel; gated False shows the readings from the start.
 
     In code: panel.set(weight="110 kg", overhang="1.2 m"), panel.values, panel.result,

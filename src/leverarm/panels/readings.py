@@ -1,5 +1,7 @@
 """A table of readings to find a rule in, before any formula."""
 
+import ipywidgets as w
+
 from leverarm.axles import predict
 from leverarm.machine import Attachment
 from leverarm.panels.base import Panel, html, set_if_changed, table
@@ -9,18 +11,18 @@ from leverarm.quantities import show
 class Readings(Panel):
     """Bare machine first, then one weight hung at several overhangs: front and rear readings."""
 
-    def __init__(self, tractor, hung):
+    def __init__(self, tractor, hung) -> None:
         self._states = [
             ("nothing hung on", predict(tractor)),
             *((one, predict(tractor, one)) for one in hung),
         ]
         super().__init__()
 
-    def build(self):
+    def build(self) -> list[w.Widget]:
         self.table = html("")
         return [self.table]
 
-    def draw(self):
+    def draw(self) -> None:
         set_if_changed(
             self.table,
             table(

@@ -4,6 +4,8 @@ from datetime import date as Date
 from html import escape
 from pathlib import Path
 
+import ipywidgets as w
+
 from leverarm import decision, weighing
 from leverarm.machine import DEMO_NOTE
 from leverarm.panels.base import Panel, button, html, row, set_if_changed, table
@@ -37,11 +39,11 @@ class Bets(Gated):
         "bucket hung ahead of it; the rear gets back the difference."
     )
 
-    def __init__(self, record=RECORD):
+    def __init__(self, record=RECORD) -> None:
         self._record = record
         super().__init__()
 
-    def build(self):
+    def build(self) -> list[w.Widget]:
         self.out = html()
         self.again = button("Read the record again", self.redraw)
         self.record_choice = RecordChoice(self._record, self.redraw)
@@ -72,7 +74,7 @@ class Bets(Gated):
             "rear": off.rear - on.rear,
         }
 
-    def draw(self):
+    def draw(self) -> None:
         if self.hidden:
             set_if_changed(
                 self.out,
@@ -122,11 +124,11 @@ class ReadingsIn(Panel):
     state       what hangs on;  put_in(front="1019", rear="700")   write one down;  saved  the last weighing.Saved
     """
 
-    def __init__(self, record=RECORD):
+    def __init__(self, record=RECORD) -> None:
         self._record, self.saved = Path(record), None
         super().__init__()
 
-    def build(self):
+    def build(self) -> list[w.Widget]:
         self.machine, self.wheelbase = (
             text_box("Machine"),
             text_box("Wheelbase", placeholder="such as 1.65 m or 65 in"),
@@ -187,7 +189,7 @@ class ReadingsIn(Panel):
         set_if_changed(self.said, escape(self.saved.message))
         self.redraw()
 
-    def draw(self):
+    def draw(self) -> None:
         today, machine = Date.today().isoformat(), self.machine.value.strip().casefold()
         rows = [
             one
@@ -226,11 +228,11 @@ class HandOver(Panel):
         ("operator", "Driver on the seat"),
     )
 
-    def __init__(self, make, record=RECORD, case=None):
+    def __init__(self, make, record=RECORD, case=None) -> None:
         self._make, self._record, self._case, self.paths = make, record, case, ()
         super().__init__()
 
-    def build(self):
+    def build(self) -> list[w.Widget]:
         self.fields = {
             key: text_box(label, placeholder="stays a blank line if empty")
             for key, label in self.FIELDS
@@ -284,7 +286,7 @@ class HandOver(Panel):
                 )
         return about
 
-    def draw(self):
+    def draw(self) -> None:
         """Offer the machines and days that the record holds."""
         if self._case is None:
             self.record_choice.look()

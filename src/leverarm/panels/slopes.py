@@ -98,7 +98,7 @@ class Downhill(LoaderPanel):
         )
         return still if still.loads.lift else replace(still, loads=self.braking.loads)
 
-    def draw(self):
+    def draw(self) -> None:
         here = self.posture
         view = loader_view(
             self._tractor,
@@ -179,7 +179,7 @@ class Sideways(LoaderPanel):
         "the tipping line closer."
     )
 
-    def __init__(self, tractor=None, loader=None, stance=None, *, gated=True):
+    def __init__(self, tractor=None, loader=None, stance=None, *, gated: bool = True) -> None:
         self._stance = stance or stability.demo_stance()
         super().__init__(tractor, loader, gated=gated)
 
@@ -206,7 +206,7 @@ class Sideways(LoaderPanel):
         """The same with the arms low."""
         return self._tilt(self._loader.lowest_deg)
 
-    def draw(self):
+    def draw(self) -> None:
         tilt, low, slope = self.tilt, self.low_tilt, self.values["slope"]
         told = dict(side_deg=slope, system=self.system, hidden=self.hidden)
         views = [
@@ -270,7 +270,7 @@ class Sideways(LoaderPanel):
         return f"{show_number(value)}°"
 
 
-def downhill(tractor=None, loader=None, *, gated=False):
+def downhill(tractor=None, loader=None, *, gated: bool = False):
     """Brakes on a slope.
 
     In code: panel.set(load="200 kg", slope="10 deg", slowing=0.1), panel.nose.value = "up", panel.brakes.value = "all",
@@ -279,7 +279,7 @@ def downhill(tractor=None, loader=None, *, gated=False):
     return Downhill(tractor, loader, gated=gated)
 
 
-def sideways(tractor=None, loader=None, stance=None, *, gated=False):
+def sideways(tractor=None, loader=None, stance=None, *, gated: bool = False):
     """Across a slope.
 
     In code: panel.set(load="200 kg", height="2.2 m", slope="8 deg", radius="4 m"), panel.tilt, panel.low_tilt.

@@ -17,11 +17,11 @@ class ClaimCards(Panel):
     at, claim   which card is up;  told  {claim key: "holds" or "does not"};  reveal(), next(), back(), go(3)
     """
 
-    def __init__(self, record=RECORD, case=None):
+    def __init__(self, record=RECORD, case=None) -> None:
         self._record, self._case, self.at, self.told, self.open = record, case, 0, {}, set()
         super().__init__()
 
-    def build(self):
+    def build(self) -> list[w.Widget]:
         self.head, self.out = html(), html()
         self.record_choice = RecordChoice(self._record, self.redraw)
         self.verdict = choice(
@@ -91,7 +91,7 @@ class ClaimCards(Panel):
         """The card before."""
         self.go(max(self.at, 1))
 
-    def draw(self):
+    def draw(self) -> None:
         claim, up = self.claim, self.claim.key in self.open
         set_if_changed(
             self.head,
@@ -136,11 +136,11 @@ class RolePlay(Panel):
     answer("About 190 kg comes off the front axle.") -> Points;  go("twice")
     """
 
-    def __init__(self, record=RECORD, case=None):
+    def __init__(self, record=RECORD, case=None) -> None:
         self._record, self._case, self.points, self._note = record, case, (), ""
         super().__init__()
 
-    def build(self):
+    def build(self) -> list[w.Widget]:
         self.pick = dropdown(
             "The customer says", [(claim.said, claim.key) for claim in decision.CLAIMS]
         )
@@ -183,7 +183,7 @@ class RolePlay(Panel):
         )
         self.draw()
 
-    def draw(self):
+    def draw(self) -> None:
         set_if_changed(self.heard, f"<p><b>“{escape(self.pick.label)}”</b></p>")
         items = "".join(
             f"<li>{'✓' if point.found else '→'} {escape(point.said)}</li>" for point in self.points

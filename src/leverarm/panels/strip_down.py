@@ -1,5 +1,7 @@
 """Strip the loader down on paper: both axles piece by piece, and the same change in percent of everything it could be."""
 
+import ipywidgets as w
+
 from leverarm import statics
 from leverarm.axles import predict, shares
 from leverarm.machine import Attachment, demo_loader, demo_tractor
@@ -32,11 +34,11 @@ class StripDown(Gated):
     )
     why = WHY
 
-    def __init__(self, tractor=None, pieces=None, *, gated=True):
+    def __init__(self, tractor=None, pieces=None, *, gated: bool = True) -> None:
         self._tractor, self._pieces = tractor or demo_tractor(), pieces or demo_loader()
         super().__init__(gated=gated)
 
-    def build(self):
+    def build(self) -> list[w.Widget]:
         frame, bucket = self._pieces
         self.numbers = {
             name: Number(
@@ -108,7 +110,7 @@ class StripDown(Gated):
         )
         return [(name, statics.share(relief, whole)) for name, whole in bases]
 
-    def draw(self):
+    def draw(self) -> None:
         if self.loaded.lift:
             set_if_changed(
                 self.out, f'<p class="lv-say">{lift_sentence(self.loaded.lift, self.system)}</p>'
@@ -182,7 +184,7 @@ class StripDown(Gated):
         return table(["what the bucket takes off the front", "percent"], rows)
 
 
-def strip_down(tractor=None, pieces=None, *, gated=True):
+def strip_down(tractor=None, pieces=None, *, gated: bool = True):
     """The loader off piece by piece; gated False shows it from the start.
 
     In code: panel.set(bucket="110 kg", bucket_ahead="1.2 m"), panel.steps("front"), panel.percents,

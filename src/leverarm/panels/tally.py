@@ -40,7 +40,7 @@ class Tally(Panel):
     first, second   letter -> count
     """
 
-    def __init__(self, question, options, right):
+    def __init__(self, question, options, right) -> None:
         self.question, self.options, self.right = (
             question,
             dict(zip("ABCDEF", options)),
@@ -55,7 +55,7 @@ class Tally(Panel):
             )
         super().__init__()
 
-    def build(self):
+    def build(self) -> list[w.Widget]:
         self._rows = {
             name: {letter: self._count(letter, name) for letter in self.options}
             for name in ("first", "second")
@@ -125,7 +125,7 @@ class Tally(Panel):
         self.shown = True
         self.redraw()
 
-    def draw(self):
+    def draw(self) -> None:
         self.second_row.layout.display = "" if self._second_open else "none"
         self.again_button.layout.display = "none" if self._second_open else ""
         set_if_changed(

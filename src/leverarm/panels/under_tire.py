@@ -2,6 +2,8 @@
 
 from html import escape
 
+import ipywidgets as w
+
 from leverarm import ground
 from leverarm.axles import predict
 from leverarm.machine import demo_loader, demo_tractor
@@ -40,11 +42,11 @@ class PaperPrint(Panel):
     made        the ground.Print that was told
     """
 
-    def __init__(self, made=None):
+    def __init__(self, made=None) -> None:
         self._first = made or ground.demo_print()
         super().__init__()
 
-    def build(self):
+    def build(self) -> list[w.Widget]:
         p = self._first
         self.numbers = {
             name: Number(
@@ -66,7 +68,7 @@ class PaperPrint(Panel):
         """The print that was told."""
         return ground.Print(**self.values)
 
-    def draw(self):
+    def draw(self) -> None:
         made, area = self.made, show(self.made.area_m2, "area", self.system)
         mean, gauge, carcass = (
             show(kpa, "pressure", self.system)
@@ -92,12 +94,12 @@ class UnderTire(Gated):
     )
     why = WHY
 
-    def __init__(self, made=None, off=None, on=None, *, tires=2, gated=True):
+    def __init__(self, made=None, off=None, on=None, *, tires=2, gated=True) -> None:
         self._made, self._tires = made or ground.demo_print(), tires
         self._states = off or predict(demo_tractor()), on or predict(demo_tractor(), *demo_loader())
         super().__init__(gated=gated)
 
-    def build(self):
+    def build(self) -> list[w.Widget]:
         off, on = self._states
         self.numbers = {
             name: Number(label, kind, value, low, high, on_change=self.redraw, step=step)
@@ -132,7 +134,7 @@ class UnderTire(Gated):
             self.numbers[name].value / self._tires, self.numbers["inflation"].value
         )
 
-    def draw(self):
+    def draw(self) -> None:
         off, on, factor = self.off, self.on, self.numbers["factor"].value
         section = soil_section(off, on, factor=factor, system=self.system, hidden=self.hidden)
         drawn = picture(section, key=self.key + "a", large=self.large, views=SECTION_VIEWS)

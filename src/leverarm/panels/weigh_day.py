@@ -3,6 +3,8 @@
 from html import escape
 from pathlib import Path
 
+import ipywidgets as w
+
 from leverarm import weighing
 from leverarm.machine import demo_tractor
 from leverarm.panels.base import button, grid, html, row, set_if_changed, split
@@ -63,11 +65,11 @@ class WeighDay(Gated):
     questions = (Question("front", "Front scale"), Question("rear", "Rear scale"))
     why = WHY
 
-    def __init__(self, tractor=None, *, gated=True, record=RECORD):
+    def __init__(self, tractor=None, *, gated=True, record=RECORD) -> None:
         self._tractor, self._record = tractor or demo_tractor(), Path(record)
         super().__init__(gated=gated)
 
-    def build(self):
+    def build(self) -> list[w.Widget]:
         self.numbers = {
             name: Number(
                 label,
@@ -217,7 +219,7 @@ class WeighDay(Gated):
             **tape,
         )
 
-    def draw(self):
+    def draw(self) -> None:
         for part in self._after:
             part.layout.display = "none" if self.hidden else ""
         if self.hidden or not self.read_axles:

@@ -2,6 +2,8 @@
 
 from html import escape
 
+import ipywidgets as w
+
 from leverarm import weighing
 from leverarm.machine import demo_tractor
 from leverarm.panels.base import Panel, grid, html, row, set_if_changed, split, table
@@ -19,11 +21,11 @@ class ClaimAudit(Panel):
     result      the weighing.Audit
     """
 
-    def __init__(self, tractor=None, claim="twice its weight"):
+    def __init__(self, tractor=None, claim="twice its weight") -> None:
         self._tractor, self._claim = tractor or demo_tractor(), claim
         super().__init__()
 
-    def build(self):
+    def build(self) -> list[w.Widget]:
         self.claim = text_box(
             "The claim", placeholder="such as twice its weight", on_change=self.redraw
         )
@@ -97,7 +99,7 @@ class ClaimAudit(Panel):
             scales=weighing.Scales("1 kg", v["accuracy"]),
         )
 
-    def draw(self):
+    def draw(self) -> None:
         audit = self.result
         needs, verdict, instead = (escape(part) for part in audit.sentences(self.system))
         if audit.bases:

@@ -3,6 +3,8 @@
 from html import escape
 from pathlib import Path
 
+import ipywidgets as w
+
 from leverarm import weighing
 from leverarm.panels.base import Panel, button, html, row, set_if_changed, table
 from leverarm.panels.controls import dropdown, text_box
@@ -18,11 +20,11 @@ class WeighRecord(Panel):
     record      weighing.Record;  fit  weighing.Fit of its current rows
     """
 
-    def __init__(self, path=RECORD, *, rows=None, scales=None):
+    def __init__(self, path=RECORD, *, rows=None, scales=None) -> None:
         self._path, self._rows, self._scales = Path(path), rows, scales
         super().__init__()
 
-    def build(self):
+    def build(self) -> list[w.Widget]:
         self.place = text_box("Record file", on_change=self.redraw)
         self.place.value = str(self._path)
         self.again = button("Read the file again", self.redraw)
@@ -74,7 +76,7 @@ class WeighRecord(Panel):
         self.redraw()
         set_if_changed(self.said, escape(done.message))
 
-    def draw(self):
+    def draw(self) -> None:
         record = self.record
         options = [("no row", None)] + [
             (f"{one.date}, {one.state}, {one.repeat}: {one.front} / {one.rear} {one.unit}", i)

@@ -83,11 +83,11 @@ class SetupErrors(Panel):
     errors      the weighing.SetupErrors switched on;  effects  what each does to the bucket's weight and overhang
     """
 
-    def __init__(self, tractor=None, pieces=None):
+    def __init__(self, tractor=None, pieces=None) -> None:
         self._tractor, self._pieces = tractor or demo_tractor(), pieces or demo_loader()
         super().__init__()
 
-    def build(self):
+    def build(self) -> list[w.Widget]:
         self.numbers = {
             key: Number(
                 label,
@@ -131,7 +131,7 @@ class SetupErrors(Panel):
             weighing.effect_of_error(error, self._tractor, bucket, [frame]) for error in self.errors
         ]
 
-    def draw(self):
+    def draw(self) -> None:
         effects, level = self.effects, predict(self._tractor, *self._pieces)
         front, rear = weighing.readings_with_errors(self._tractor, self._pieces, self.errors)
         if not effects:
