@@ -1,5 +1,6 @@
 """Arms up: raise the loader and watch both scales; then take it downhill and across a slope."""
 
+from collections.abc import Sequence
 from html import escape
 
 import ipywidgets as w
@@ -7,7 +8,7 @@ import ipywidgets as w
 from leverarm import stability
 from leverarm.axles import compare
 from leverarm.ballast import counterweight
-from leverarm.machine import Tractor, demo_tractor
+from leverarm.machine import Attachment, Tractor, demo_tractor
 from leverarm.panels.base import grid, html, picture_html, set_if_changed, split, table
 from leverarm.panels.controls import Number, choice
 from leverarm.panels.gate import Gated, Question
@@ -17,6 +18,8 @@ from leverarm.scene import Look
 from leverarm.scene.loader_arc import arc_chart, loader_view
 
 COUNTERWEIGHT_BEHIND_M = 0.90
+# Name, label, kind, value, low, high of a Number.
+NumberRow = tuple[str, str, str, float, float, float]
 
 
 class LoaderPanel(Gated):
@@ -25,16 +28,21 @@ class LoaderPanel(Gated):
     numbers     rows() gives them: name, label, kind, value, low, high
     """
 
-    def __init__(self, tractor=None, loader=None, *, gated: bool = True) -> None:
+    def __init__(
+        self,
+        tractor: Tractor | None = None,
+        loader: stability.Loader | None = None,
+        *,
+        gated: bool,
+    ) -> None:
         self._tractor, self._loader = tractor or demo_tractor(), loader or stability.demo_arms()
-        self._case = self._swept = self._limits = None
         super().__init__(gated=gated)
 
-    def rows(self):
+    def rows(self) -> tuple[NumberRow, ...]:
         """The Number controls of the panel."""
         raise NotImplementedError
 
-    def height_row(self, start):
+    def height_row(self, start: float) -> NumberRow:
         """Lift height, between the ends of the lift."""
         low, high = (
             self._loader.pin_at(angle)[1]
@@ -51,31 +59,31 @@ class LoaderPanel(Gated):
         controls = grid(*(number.widget for number in self.numbers.values()))
         return [split([controls, *self.choices(), *self.gate_parts()], [self.out])]
 
-    def choices(self):
+    def choices(self) -> list[w.Widget]:
         """Radio buttons under the numbers."""
         return []
 
-    def say(self, m, kind="weight", **how):
+    def say(self, value: float, kind: str = "weight", *, sign: bool = False) -> str:
         """A quantity in the unit system shown."""
-        return show(m, kind, self.system, **how)
+        return show(value, kind, self.system, sign=sign)
 
     @property
-    def tractor(self):
+    def tractor(self) -> Tractor:
         """The bare machine."""
         return self._tractor
 
     @property
-    def loader(self):
+    def loader(self) -> stability.Loader:
         """The loader."""
         return self._loader
 
     @property
-    def angle_deg(self):
+    def angle_deg(self) -> float:
         """Lift angle that puts the bucket pin at the height told."""
         return self._loader.angle_at(self.values["height"])
 
 
-def cautions(lines):
+def cautions(lines: Sequence[str]) -> str:
     """Cautions as a list, with the work they belong to."""
     return (
         "<p>With this work:</p><ul>"
@@ -90,6 +98,11 @@ class ArmsUp(LoaderPanel):
     posture     stability.Posture shown; lowest  with the arms low; limits  LoadLimits at the worst of the lift
     """
 
+    # The whole lift as last drawn, and what it was drawn for.
+    _case: tuple[object, ...] | None = None
+    _swept: tuple[stability.Posture, ...] = ()
+    _limits: stability.LoadLimits
+
     questions = (Question("front", "Front scale"), Question("rear", "Rear scale"))
     why = (
         "Weight and lever decide, not height. The arms swing the load out on a circle, so its "
@@ -98,7 +111,7 @@ class ArmsUp(LoaderPanel):
         "same."
     )
 
-    def rows(self):
+    def rows(self) -> tuple[NumberRow, ...]:
         t = self._tractor
         return (
             ("load", "Load in bucket", "weight", 300, 0, 1000),
@@ -108,7 +121,7 @@ class ArmsUp(LoaderPanel):
             ("counterweight", "Counterweight", "weight", 0, 0, 1000),
         )
 
-    def choices(self):
+    def choices(self) -> list[w.Widget]:
         self.levelled = choice(
             "Bucket:",
             [("kept level", True), ("turns with the arms", False)],
@@ -118,28 +131,28 @@ class ArmsUp(LoaderPanel):
         return [self.levelled]
 
     @property
-    def tractor(self):
+    def tractor(self) -> Tractor:
         v, t = self.values, self._tractor
         return Tractor(t.name, t.wheelbase_m, v["front"], v["rear"], t.height_m)
 
     @property
-    def others(self):
+    def others(self) -> tuple[Attachment, ...]:
         """The counterweight, where there is one."""
         weight = self.values["counterweight"]
         return (counterweight(self._tractor, weight, COUNTERWEIGHT_BEHIND_M),) if weight else ()
 
     @property
-    def posture(self):
+    def posture(self) -> stability.Posture:
         """The machine as shown."""
         return self._at(self.angle_deg)
 
     @property
-    def lowest(self):
+    def lowest(self) -> stability.Posture:
         """The machine with its arms low."""
         return self._at(self._loader.lowest_deg)
 
     @property
-    def limits(self):
+    def limits(self) -> stability.LoadLimits:
         """Loads that lighten the rear axle, at the worst of the lift."""
         return stability.limits(
             self.tractor, self._loader, others=self.others, levelled=self.levelled.value
@@ -261,7 +274,9 @@ class ArmsUp(LoaderPanel):
         )
 
 
-def arms_up(tractor=None, loader=None, *, gated: bool = True):
+def arms_up(
+    tractor: Tractor | None = None, loader: stability.Loader | None = None, *, gated: bool = True
+) -> ArmsUp:
     """The lift panel; gated False shows the readings from the start.
 
     tractor, loader   Tractor with a height, stability.Loader

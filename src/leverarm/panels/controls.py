@@ -7,13 +7,17 @@ read is refused in a sentence beside the box, and the last good value stays.
 """
 
 import math
+from collections.abc import Callable, Iterable, Sequence
 from html import escape
+from typing import Any
 
 import ipywidgets as w
 
 from leverarm.numerals import split_unit
 from leverarm.panels.base import html, set_if_changed
 from leverarm.quantities import Refusal, from_unit, read, show, to_unit, unit_of
+
+OnChange = Callable[[Any], object]
 
 # One press of an arrow key, in each unit.
 _STEPS = {
@@ -43,7 +47,7 @@ _TOLD_LAST = ("max", "min", "step", "value")
 class _Slider(w.FloatSlider):
     """A slider that tells the page its range before its value, which the page would else press into the old range and send back."""
 
-    def send_state(self, key=None):
+    def send_state(self, key: str | Iterable[str] | None = None) -> None:
         super().send_state(
             key
             if key is None or isinstance(key, str)
@@ -66,18 +70,18 @@ class Number:
 
     def __init__(
         self,
-        label,
-        kind,
-        value,
-        low,
-        high,
+        label: str,
+        kind: str,
+        value: float | str,
+        low: float,
+        high: float,
         *,
-        on_change=None,
-        step=None,
-        decimals=None,
-        slider=True,
-        reach=None,
-    ):
+        on_change: OnChange | None = None,
+        step: float | None = None,
+        decimals: int | None = None,
+        slider: bool = True,
+        reach: float | None = None,
+    ) -> None:
         self.label, self.kind, self.step, self.decimals = label, kind, step, decimals
         self.low, self.high = read(low, kind, label), read(high, kind, label)
         self.reach = self.high if reach is None else reach
@@ -86,7 +90,7 @@ class Number:
         self.box = w.Text(
             description=label, continuous_update=False, style={"description_width": "initial"}
         )
-        self.slider = _Slider(readout=False) if slider else None
+        self.slider: Any = _Slider(readout=False) if slider else None
         self.message = html("", "lv-error")
         self.widget = w.Box(
             [part for part in (self.box, self.slider, self.message) if part is not None]
@@ -98,36 +102,36 @@ class Number:
             self.slider.observe(self._slid, "value")
 
     @property
-    def value(self):
+    def value(self) -> float:
         """The value in the base unit."""
         return self._value
 
     @value.setter
-    def value(self, told):
-        self.hold(self.check(told))
+    def value(self, value: float | str) -> None:
+        self.hold(self.check(value))
         self.on_change(self._value)
 
-    def check(self, told):
-        """A told value in the base unit, or a Refusal."""
-        return read(told, self.kind, self.label, self.low, self.high)
+    def check(self, value: float | str) -> float:
+        """A value, perhaps text with a unit, in the base unit; or a Refusal."""
+        return read(value, self.kind, self.label, self.low, self.high)
 
-    def hold(self, value):
+    def hold(self, value: float) -> None:
         """Take a value already checked, without telling anyone."""
         self._value = value
         self._show(self._show_slider)
 
-    def use(self, system):
+    def use(self, system: str) -> None:
         """Show in this unit system."""
         self._system = system
         self._show(self._range_slider)
 
-    def lock(self, locked=True):
+    def lock(self, locked: bool) -> None:
         """Keep the user from changing it, or let them again."""
         for part in filter(None, (self.box, self.slider)):
             part.disabled = locked
 
     @property
-    def unit(self):
+    def unit(self) -> str:
         """The unit shown."""
         return unit_of(self.kind, self._system)
 
@@ -217,16 +221,16 @@ class Number:
 _NOTHING = -1
 
 
-class _Emptiable:
+class _Emptiable(w.Widget):
     """A list of options of which the page also learns when none is chosen."""
 
-    def get_state(self, *names, **how):
+    def get_state(self, *names: Any, **how: Any) -> dict[str, Any]:
         state = super().get_state(*names, **how)
         if state.get("index", 0) is None:
             state["index"] = _NOTHING
         return state
 
-    def set_state(self, sync_data):
+    def set_state(self, sync_data: dict[str, Any]) -> None:
         if sync_data.get("index") == _NOTHING:
             sync_data = {**sync_data, "index": None}
         super().set_state(sync_data)
@@ -244,12 +248,16 @@ class _List(_Emptiable, w.Dropdown):
 FIRST = object()
 
 
-def choice(label, options, value=FIRST, *, on_change=None):
+def choice(
+    label: str, options: Sequence, value: object = FIRST, *, on_change: OnChange | None = None
+) -> w.RadioButtons:
     """A named set of radio buttons; options are texts or (text, value) pairs, value None chooses nothing."""
     return _named(_Radio, "lv-inline", label, options, value, on_change)
 
 
-def dropdown(label, options, value=FIRST, *, on_change=None):
+def dropdown(
+    label: str, options: Sequence, value: object = FIRST, *, on_change: OnChange | None = None
+) -> w.Dropdown:
     """A named drop-down list; options are texts or (text, value) pairs, value None chooses nothing."""
     return _named(_List, "lv-ask", label, options, value, on_change)
 
@@ -267,14 +275,14 @@ def _named(control, style, label, options, value, on_change):
     return made
 
 
-def offer(made, options, at=-1):
+def offer(made: w.Dropdown, options: Sequence, at: int = -1) -> None:
     """Offer these options in a list, the one at a place chosen; nothing moves where they are the same."""
     if list(made.options) != list(options):
         made.options = options
         made.index = range(len(options))[at] if options else None
 
 
-def text_box(label, *, placeholder="", on_change=None):
+def text_box(label: str, *, placeholder: str = "", on_change: OnChange | None = None) -> w.Text:
     """A named line of text; its change is told on Enter or when it loses the focus."""
     made = w.Text(
         description=label,

@@ -2,10 +2,12 @@
 
 from html import escape
 
+import ipywidgets as w
+
 from leverarm import ballast, stability
-from leverarm.axles import compare, predict
-from leverarm.machine import Attachment
-from leverarm.panels.arms_up import LoaderPanel, cautions
+from leverarm.axles import AxleLoads, compare, predict
+from leverarm.machine import Attachment, Tractor
+from leverarm.panels.arms_up import LoaderPanel, NumberRow, cautions
 from leverarm.panels.base import picture_html, row, set_if_changed, table
 from leverarm.panels.controls import choice, text_box
 from leverarm.panels.gate import Question
@@ -43,14 +45,14 @@ class Counterweight(LoaderPanel):
         "the axle line there is no lever, and the front does not notice."
     )
 
-    def rows(self):
+    def rows(self) -> tuple[NumberRow, ...]:
         return (
             ("load", "Load in bucket", "weight", 400, 0, 1000),
             ("weight", "Ballast", "weight", 250, 0, 1500),
             ("distance", "Beyond its axle", "length", 0.90, 0.05, 2.0),
         )
 
-    def choices(self):
+    def choices(self) -> list[w.Widget]:
         self.kind = choice("Ballast:", list(KINDS), "hitch", on_change=self.redraw)
         self.ratings = {
             name: text_box(f"{label} limit", placeholder="from the manual", on_change=self.redraw)
@@ -59,12 +61,12 @@ class Counterweight(LoaderPanel):
         return [self.kind, row(*self.ratings.values())]
 
     @property
-    def pieces(self):
+    def pieces(self) -> tuple[Attachment, ...]:
         """The loader, arms low, with its load."""
         return self._loader.at(self._loader.lowest_deg, self.values["load"])
 
     @property
-    def piece(self):
+    def piece(self) -> Attachment | None:
         """The ballast as an Attachment, or None where it weighs nothing."""
         weight, distance = self.values["weight"], self.values["distance"]
         if not weight:
@@ -77,34 +79,34 @@ class Counterweight(LoaderPanel):
         )
 
     @property
-    def hung(self):
+    def hung(self) -> tuple[Attachment, ...]:
         """Loader, load and ballast."""
         return (*self.pieces, *((self.piece,) if self.piece else ()))
 
     @property
-    def before(self):
+    def before(self) -> AxleLoads:
         """What the scales read without the ballast."""
         return predict(self._tractor, *self.pieces)
 
     @property
-    def after(self):
+    def after(self) -> AxleLoads:
         """What the scales read with it."""
         return predict(self._tractor, *self.hung)
 
     @property
-    def steering(self):
+    def steering(self) -> ballast.Need:
         """Front weights the steering rule asks for, as the machine stands."""
         return ballast.steering_need(self._tractor, *self.hung, ahead=0.6)
 
     @property
-    def rear(self):
+    def rear(self) -> ballast.Need:
         """Ballast the rear rule asks for at the worst of the lift, this far behind, without what hangs there now."""
         behind = 0.0 if self.kind.value == "wheels" else self.values["distance"]
         worst = stability.peak(self._tractor, self._loader, self.values["load"])
         return ballast.rear_need(self._tractor, *worst.pieces, behind=behind)
 
     @property
-    def bars(self):
+    def bars(self) -> tuple[ballast.Bar, ...]:
         """Loads beside the limits typed in; raises Refusal for one that can't be read."""
         return ballast.bars(
             self.after,
@@ -192,7 +194,9 @@ class Counterweight(LoaderPanel):
         return (picture_html(chart, self, "b") if chart else "") + f"<ul>{said}</ul>"
 
 
-def counterweight(tractor=None, loader=None, *, gated: bool = True):
+def counterweight(
+    tractor: Tractor | None = None, loader: stability.Loader | None = None, *, gated: bool = True
+) -> Counterweight:
     """The ballast panel; gated False shows the readings from the start.
 
     In code: panel.set(load="300 kg", weight="250 kg", distance="0.90 m"), panel.kind.value = "wheels",

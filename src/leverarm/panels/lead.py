@@ -41,7 +41,7 @@ class RollOutPanel(Panel):
         return [grid(*(number.widget for number in self.numbers.values())), self.out]
 
     @property
-    def counted(self):
+    def counted(self) -> driveline.RollOut:
         """The roll-out that was told."""
         return driveline.RollOut(**self.values)
 
@@ -70,15 +70,10 @@ class LeadPanel(Gated):
     )
     why = WHY
 
-    def __init__(self, drive=None, mowing=None, loads=None, *, gated: bool = True) -> None:
-        self._drive, self._mowing = (
-            drive or driveline.demo_drive(),
-            mowing or driveline.demo_mowing(),
-        )
-        self._loads = loads or (
-            predict(demo_tractor()).front_kg,
-            predict(demo_tractor(), *demo_loader()).front_kg,
-        )
+    def __init__(self, *, gated: bool) -> None:
+        self._drive, self._mowing = driveline.demo_drive(), driveline.demo_mowing()
+        bare, loaded = predict(demo_tractor()), predict(demo_tractor(), *demo_loader())
+        self._loads = bare.front_kg, loaded.front_kg
         super().__init__(gated=gated)
 
     def build(self) -> list[w.Widget]:
@@ -109,23 +104,23 @@ class LeadPanel(Gated):
         return [split([controls, self.switch, *self.gate_parts()], [self.out]), self.plot, cautions]
 
     @property
-    def drive_in(self):
+    def drive_in(self) -> bool:
         """True while the front drive is in."""
         return self.switch.value
 
     @property
-    def off(self):
+    def off(self) -> driveline.Drive:
         """The machine without its loader."""
         v = self.values
         return driveline.Drive(v["front"], v["rear"], v["ratio"], self._drive.wheelbase_m)
 
     @property
-    def on(self):
+    def on(self) -> driveline.Drive:
         """The machine with its loader on, the front tires squashed."""
         return self.off.squashed(self.numbers["squash"].value)
 
     @property
-    def mowing(self):
+    def mowing(self) -> driveline.Mowing:
         """The work."""
         return driveline.Mowing(self.values["width"], self._mowing.run_m, self.values["radius"])
 
@@ -220,16 +215,15 @@ def _percent(value):
     return f"{show_number(value, 1, sign=True)}\u00a0%"
 
 
-def roll_out():
+def roll_out() -> RollOutPanel:
     """Count turns to a lead: .counted is the driveline.RollOut; .set(engaged=13.5, free=13.11, rear=10, step=0.05)."""
     return RollOutPanel()
 
 
-def front_lead(drive=None, mowing=None, loads=None, *, gated: bool = True):
+def front_lead(*, gated: bool = True) -> LeadPanel:
     """The front drive panel, loader off and on; gated False shows it from the start.
 
-    drive, mowing   driveline.Drive and driveline.Mowing; loads  front axle loads off and on, kg
     In code: panel.set(squash="10 mm", radius="2.5 m"), panel.off, panel.on, panel.mowing,
     panel.gate.lock_in(lead="down 1 %", turn="down 20 %"), panel.gate.reveal().
     """
-    return LeadPanel(drive, mowing, loads, gated=gated)
+    return LeadPanel(gated=gated)

@@ -2,7 +2,7 @@
 
 import ipywidgets as w
 
-from leverarm.axles import compare, predict
+from leverarm.axles import AxleLoads, Change, compare, predict
 from leverarm.machine import Attachment, Tractor, demo_loader, demo_tractor
 from leverarm.panels.base import grid, html, picture_html, set_if_changed, shared, split
 from leverarm.panels.controls import Number, choice
@@ -26,7 +26,7 @@ class Overhang(Gated):
     questions = (Question("front", "Front scale"), Question("rear", "Rear scale"))
     why = WHY
 
-    def __init__(self, tractor=None, bucket=None, *, gated: bool = True) -> None:
+    def __init__(self, tractor: Tractor | None, bucket: Attachment | None, *, gated: bool) -> None:
         self._tractor, self._bucket = tractor or demo_tractor(), bucket or demo_loader()[1]
         super().__init__(gated=gated)
 
@@ -66,7 +66,7 @@ class Overhang(Gated):
         super().follow_shared()
 
     @property
-    def tractor(self):
+    def tractor(self) -> Tractor:
         """The bare machine that was told."""
         v = self.values
         return Tractor(
@@ -74,22 +74,22 @@ class Overhang(Gated):
         )
 
     @property
-    def bucket(self):
+    def bucket(self) -> Attachment:
         """The bucket that was told."""
         return Attachment(self._bucket.name, self.values["weight"], self.values["overhang"])
 
     @property
-    def bare(self):
+    def bare(self) -> AxleLoads:
         """What the scales read without the bucket."""
         return predict(self.tractor)
 
     @property
-    def result(self):
+    def result(self) -> AxleLoads:
         """What the scales read with the bucket."""
         return predict(self.tractor, self.bucket)
 
     @property
-    def change(self):
+    def change(self) -> Change:
         """Front, rear and total change."""
         return compare(self.bare, self.result)
 
@@ -121,7 +121,9 @@ class Overhang(Gated):
         )
 
 
-def overhang(tractor=None, bucket=None, *, gated: bool = True):
+def overhang(
+    tractor: Tractor | None = None, bucket: Attachment | None = None, *, gated: bool = True
+) -> Overhang:
     """The overhang panel; gated False shows the readings from the start.
 
     In code: panel.set(weight="110 kg", overhang="1.2 m"), panel.values, panel.result,

@@ -3,8 +3,11 @@
 from dataclasses import replace
 from html import escape
 
+import ipywidgets as w
+
 from leverarm import stability
-from leverarm.panels.arms_up import LoaderPanel, cautions
+from leverarm.machine import Attachment, Tractor
+from leverarm.panels.arms_up import LoaderPanel, NumberRow, cautions
 from leverarm.panels.base import picture_html, set_if_changed
 from leverarm.panels.controls import choice
 from leverarm.panels.gate import Question
@@ -29,7 +32,7 @@ class Downhill(LoaderPanel):
         "presses on them."
     )
 
-    def rows(self):
+    def rows(self) -> tuple[NumberRow, ...]:
         return (
             ("load", "Load in bucket", "weight", 200, 0, 1000),
             self.height_row(0.45),
@@ -37,7 +40,7 @@ class Downhill(LoaderPanel):
             ("slowing", "Slowing (0.1: 1 m/s²)", "number", 0, 0, 0.5),
         )
 
-    def choices(self):
+    def choices(self) -> list[w.Widget]:
         self.nose = choice(
             "Nose:", [("downhill", "down"), ("uphill", "up")], "down", on_change=self.redraw
         )
@@ -53,27 +56,27 @@ class Downhill(LoaderPanel):
         return [self.nose, self.brakes, self.ground]
 
     @property
-    def grade_deg(self):
+    def grade_deg(self) -> float:
         """The slope with its sign: nose uphill positive."""
         return self.values["slope"] * (1 if self.nose.value == "up" else -1)
 
     @property
-    def friction(self):
+    def friction(self) -> float:
         """Rough friction of the ground chosen."""
         return float(stability.FRICTION[self.ground.value])
 
     @property
-    def pieces(self):
+    def pieces(self) -> tuple[Attachment, ...]:
         """The loader where it is."""
         return self._loader.at(self.angle_deg, self.values["load"])
 
     @property
-    def braking(self):
+    def braking(self) -> stability.Braking:
         """Held, rolling steadily or slowing nose first on this slope."""
         return self._braked(*self.pieces)
 
     @property
-    def bare(self):
+    def bare(self) -> stability.Braking:
         """The same without loader and load."""
         return self._braked()
 
@@ -87,7 +90,7 @@ class Downhill(LoaderPanel):
         )
 
     @property
-    def posture(self):
+    def posture(self) -> stability.Posture:
         """The machine as shown, its axle loads with what the slowing moves forward."""
         still = stability.posture(
             self._tractor,
@@ -179,11 +182,18 @@ class Sideways(LoaderPanel):
         "the tipping line closer."
     )
 
-    def __init__(self, tractor=None, loader=None, stance=None, *, gated: bool = True) -> None:
+    def __init__(
+        self,
+        tractor: Tractor | None,
+        loader: stability.Loader | None,
+        stance: stability.Stance | None,
+        *,
+        gated: bool,
+    ) -> None:
         self._stance = stance or stability.demo_stance()
         super().__init__(tractor, loader, gated=gated)
 
-    def rows(self):
+    def rows(self) -> tuple[NumberRow, ...]:
         return (
             ("load", "Load in bucket", "weight", 200, 0, 600),
             self.height_row(2.2),
@@ -197,21 +207,29 @@ class Sideways(LoaderPanel):
         )
 
     @property
-    def tilt(self):
+    def tilt(self) -> stability.SideTilt:
         """The machine as shown."""
         return self._tilt(self.angle_deg)
 
     @property
-    def low_tilt(self):
+    def low_tilt(self) -> stability.SideTilt:
         """The same with the arms low."""
         return self._tilt(self._loader.lowest_deg)
 
     def draw(self) -> None:
         tilt, low, slope = self.tilt, self.low_tilt, self.values["slope"]
-        told = dict(side_deg=slope, system=self.system, hidden=self.hidden)
         views = [
-            slope_section(tilt, self._stance, **told),
-            base_plan(tilt, self._stance, self._tractor.wheelbase_m, **told),
+            slope_section(
+                tilt, self._stance, side_deg=slope, system=self.system, hidden=self.hidden
+            ),
+            base_plan(
+                tilt,
+                self._stance,
+                self._tractor.wheelbase_m,
+                side_deg=slope,
+                system=self.system,
+                hidden=self.hidden,
+            ),
         ]
         words = self._promise(low) if self.hidden else self._words(tilt, low, slope)
         set_if_changed(
@@ -270,7 +288,9 @@ class Sideways(LoaderPanel):
         return f"{show_number(value)}°"
 
 
-def downhill(tractor=None, loader=None, *, gated: bool = False):
+def downhill(
+    tractor: Tractor | None = None, loader: stability.Loader | None = None, *, gated: bool = False
+) -> Downhill:
     """Brakes on a slope.
 
     In code: panel.set(load="200 kg", slope="10 deg", slowing=0.1), panel.nose.value = "up", panel.brakes.value = "all",
@@ -279,7 +299,13 @@ def downhill(tractor=None, loader=None, *, gated: bool = False):
     return Downhill(tractor, loader, gated=gated)
 
 
-def sideways(tractor=None, loader=None, stance=None, *, gated: bool = False):
+def sideways(
+    tractor: Tractor | None = None,
+    loader: stability.Loader | None = None,
+    stance: stability.Stance | None = None,
+    *,
+    gated: bool = False,
+) -> Sideways:
     """Across a slope.
 
     In code: panel.set(load="200 kg", height="2.2 m", slope="8 deg", radius="4 m"), panel.tilt, panel.low_tilt.

@@ -3,8 +3,8 @@
 import ipywidgets as w
 
 from leverarm import statics
-from leverarm.axles import predict, shares
-from leverarm.machine import Attachment, demo_loader, demo_tractor
+from leverarm.axles import AxleLoads, predict, shares
+from leverarm.machine import Attachment, Tractor, demo_loader, demo_tractor
 from leverarm.panels.base import grid, html, set_if_changed, split, table
 from leverarm.panels.controls import Number, choice
 from leverarm.panels.gate import Gated, Question
@@ -34,7 +34,13 @@ class StripDown(Gated):
     )
     why = WHY
 
-    def __init__(self, tractor=None, pieces=None, *, gated: bool = True) -> None:
+    def __init__(
+        self,
+        tractor: Tractor | None,
+        pieces: tuple[Attachment, Attachment] | None,
+        *,
+        gated: bool,
+    ) -> None:
         self._tractor, self._pieces = tractor or demo_tractor(), pieces or demo_loader()
         super().__init__(gated=gated)
 
@@ -69,26 +75,26 @@ class StripDown(Gated):
         return [split([controls, self.order, *self.gate_parts()], [self.out])]
 
     @property
-    def bucket(self):
+    def bucket(self) -> Attachment:
         """The bucket that was told."""
         return Attachment(self._pieces[1].name, self.values["bucket"], self.values["bucket_ahead"])
 
     @property
-    def frame(self):
+    def frame(self) -> Attachment:
         """The loader frame that was told."""
         return Attachment(self._pieces[0].name, self.values["frame"], self.values["frame_ahead"])
 
     @property
-    def loaded(self):
+    def loaded(self) -> AxleLoads:
         """What the scales read with all on."""
         return predict(self._tractor, self.frame, self.bucket)
 
     @property
-    def bare(self):
+    def bare(self) -> AxleLoads:
         """What the scales read with all off."""
         return predict(self._tractor)
 
-    def steps(self, axle):
+    def steps(self, axle: str) -> list[tuple[str, float]]:
         """What each piece takes off one axle, in the order chosen."""
         order = (
             [self.bucket, self.frame] if self.order.value == "bucket" else [self.frame, self.bucket]
@@ -96,7 +102,7 @@ class StripDown(Gated):
         return [(part.name, -getattr(part, f"{axle}_kg")) for part in shares(self._tractor, *order)]
 
     @property
-    def percents(self):
+    def percents(self) -> list[tuple[str, float]]:
         """The bucket's front relief in percent of everything it could be a percent of."""
         relief = shares(self._tractor, self.bucket)[0].front_kg
         loader = relief + shares(self._tractor, self.frame)[0].front_kg
@@ -184,7 +190,12 @@ class StripDown(Gated):
         return table(["what the bucket takes off the front", "percent"], rows)
 
 
-def strip_down(tractor=None, pieces=None, *, gated: bool = True):
+def strip_down(
+    tractor: Tractor | None = None,
+    pieces: tuple[Attachment, Attachment] | None = None,
+    *,
+    gated: bool = True,
+) -> StripDown:
     """The loader off piece by piece; gated False shows it from the start.
 
     In code: panel.set(bucket="110 kg", bucket_ahead="1.2 m"), panel.steps("front"), panel.percents,

@@ -1,5 +1,6 @@
 """A show of hands: how many chose A to D, what to do next, a second vote, before and after side by side."""
 
+from collections.abc import Sequence
 from html import escape
 
 import ipywidgets as w
@@ -14,7 +15,7 @@ DISCUSS = (35.0, 70.0)
 MOST_HANDS = 500
 
 
-def advice(right, total):
+def advice(right: int, total: int) -> str:
     """What to do after a vote: re-teach, discuss or go on.
 
     >>> advice(5, 20), advice(10, 20), advice(16, 20)
@@ -40,7 +41,7 @@ class Tally(Panel):
     first, second   letter -> count
     """
 
-    def __init__(self, question, options, right) -> None:
+    def __init__(self, question: str, options: Sequence[str], right: str) -> None:
         self.question, self.options, self.right = (
             question,
             dict(zip("ABCDEF", options)),
@@ -88,14 +89,14 @@ class Tally(Panel):
         return box
 
     @property
-    def first(self):
+    def first(self) -> dict[str, int]:
         return {letter: box.value for letter, box in self._rows["first"].items()}
 
     @property
-    def second(self):
+    def second(self) -> dict[str, int]:
         return {letter: box.value for letter, box in self._rows["second"].items()}
 
-    def count(self, vote="first", **counts):
+    def count(self, vote: str = "first", **counts: int) -> None:
         """Enter counts: count(A=3, B=10), count("second", B=17)."""
         for letter, number in counts.items():
             if (
@@ -115,12 +116,12 @@ class Tally(Panel):
             self._rows[vote][letter].value = number
         self.redraw()
 
-    def vote_again(self):
+    def vote_again(self) -> None:
         """Open the second vote."""
         self._second_open = True
         self.redraw()
 
-    def show_right(self):
+    def show_right(self) -> None:
         """Show which letter is right."""
         self.shown = True
         self.redraw()
@@ -172,7 +173,7 @@ class Tally(Panel):
         )
 
 
-def tally(question, options, right):
+def tally(question: str, options: Sequence[str], right: str) -> Tally:
     """A show of hands: tally("Front change?", ("less than W", "W", "more than W"), right="C").
 
     In code: .count(A=3, B=10), .count("second", B=17), .first, .second, .show_right().

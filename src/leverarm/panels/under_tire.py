@@ -26,10 +26,11 @@ WHY = (
     "print. A larger print is a larger source, and the ground needs more depth to spread what "
     "comes from it. So the surface hardly notices the load, and the depth does."
 )
+FRONT_TIRES = 2
 TABLE_DEPTHS = {"kg": ("10 cm", "20 cm", "40 cm"), "lb": ("4 in", "8 in", "16 in")}
 
 
-def percent_more(after, before):
+def percent_more(after: float, before: float) -> str:
     """A change in percent of what was before, with sign and arrow."""
     change = 100 * (after / before - 1)
     arrow = "▲ " if change > 0.5 else "▼ " if change < -0.5 else ""
@@ -42,12 +43,8 @@ class PaperPrint(Panel):
     made        the ground.Print that was told
     """
 
-    def __init__(self, made=None) -> None:
-        self._first = made or ground.demo_print()
-        super().__init__()
-
     def build(self) -> list[w.Widget]:
-        p = self._first
+        p = ground.demo_print()
         self.numbers = {
             name: Number(
                 label, kind, value, low, high, on_change=self.redraw, step=step, decimals=decimals
@@ -64,7 +61,7 @@ class PaperPrint(Panel):
         return [grid(*(number.widget for number in self.numbers.values())), self.out]
 
     @property
-    def made(self):
+    def made(self) -> ground.Print:
         """The print that was told."""
         return ground.Print(**self.values)
 
@@ -94,13 +91,12 @@ class UnderTire(Gated):
     )
     why = WHY
 
-    def __init__(self, made=None, off=None, on=None, *, tires=2, gated=True) -> None:
-        self._made, self._tires = made or ground.demo_print(), tires
-        self._states = off or predict(demo_tractor()), on or predict(demo_tractor(), *demo_loader())
+    def __init__(self, made: ground.Print | None, *, gated: bool) -> None:
+        self._made = made or ground.demo_print()
         super().__init__(gated=gated)
 
     def build(self) -> list[w.Widget]:
-        off, on = self._states
+        off, on = predict(demo_tractor()), predict(demo_tractor(), *demo_loader())
         self.numbers = {
             name: Number(label, kind, value, low, high, on_change=self.redraw, step=step)
             for name, label, kind, value, low, high, step in (
@@ -120,18 +116,18 @@ class UnderTire(Gated):
         return [split([controls, *self.gate_parts()], [self.out]), self.plot, limits]
 
     @property
-    def off(self):
+    def off(self) -> ground.Contact:
         """The front tire on the ground, loader off."""
         return self._contact("off")
 
     @property
-    def on(self):
+    def on(self) -> ground.Contact:
         """The front tire on the ground, loader on."""
         return self._contact("on")
 
     def _contact(self, name):
         return self._made.under(
-            self.numbers[name].value / self._tires, self.numbers["inflation"].value
+            self.numbers[name].value / FRONT_TIRES, self.numbers["inflation"].value
         )
 
     def draw(self) -> None:
@@ -224,16 +220,16 @@ class UnderTire(Gated):
         return "" if told is None else show(told, kind, self.system, sign=True)
 
 
-def paper_print(made=None):
+def paper_print() -> PaperPrint:
     """One tire's print on paper: .made is the ground.Print; .set(length="16 cm", width="11.5 cm", load="300 kg")."""
-    return PaperPrint(made)
+    return PaperPrint()
 
 
-def under_tire(made=None, off=None, on=None, *, tires=2, gated=True):
+def under_tire(made: ground.Print | None = None, *, gated: bool = True) -> UnderTire:
     """The ground under a front tire, loader off and on; gated False shows it from the start.
 
-    made        ground.Print of the front tire; off, on  AxleLoads of the two states; tires on the axle
+    made        ground.Print of the front tire
     In code: panel.set(on="1019 kg", inflation="160 kPa", factor=4), panel.off, panel.on,
     panel.gate.lock_in(surface="up 20 kPa", reach="up 6 cm"), panel.gate.reveal().
     """
-    return UnderTire(made, off, on, tires=tires, gated=gated)
+    return UnderTire(made, gated=gated)
