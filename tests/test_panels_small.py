@@ -9,7 +9,7 @@ from leverarm import Refusal
 from leverarm.panels.base import shared
 from leverarm.panels.begin import NEEDED, first_slider, ready
 from leverarm.panels.gate import ask
-from leverarm.panels.readings import readings
+from leverarm.panels.overhang import readings
 
 pytestmark = pytest.mark.usefixtures("metric")
 

@@ -13,8 +13,7 @@ from leverarm import exercises
 from leverarm.marking import Assignment, Desk, pages
 from leverarm.panels.base import Panel, button, grid, html, row, set_if_changed
 from leverarm.panels.controls import choice, dropdown, text_box
-from leverarm.panels.desk_marks import MarksPanel, NamesPanel
-from leverarm.panels.desk_parts import files_html
+from leverarm.panels.desk_marks import MarksPanel, NamesPanel, files_html
 from leverarm.quantities import Refusal
 
 UNITS = [

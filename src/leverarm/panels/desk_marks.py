@@ -1,5 +1,6 @@
 """The desk's second half: mark what came back, read what the class misunderstood, put names beside the marks."""
 
+from collections.abc import Sequence
 from html import escape
 from pathlib import Path
 
@@ -8,7 +9,6 @@ import ipywidgets as w
 from leverarm.marking import pages
 from leverarm.panels.base import Panel, button, html, picture_html, row, set_if_changed
 from leverarm.panels.controls import choice, dropdown, offer, text_box
-from leverarm.panels.desk_parts import files_html
 from leverarm.quantities import Refusal
 
 CAME = [
@@ -25,6 +25,15 @@ SHEETS = [
     ("class.html", "what you see here, to keep or print; class.svg is its picture"),
     ("hand_back", "a page for each code, to hand back"),
 ]
+
+
+def files_html(rows: Sequence[tuple[str, str]]) -> str:
+    """Files and what each is for."""
+    return (
+        "<ul>"
+        + "".join(f"<li><b>{escape(name)}</b>: {escape(use)}</li>" for name, use in rows)
+        + "</ul>"
+    )
 
 
 def class_html(result, panel):
