@@ -1,4 +1,4 @@
-"""Invented answer files for tests and benchmarks: whole classes, and files damaged in every way a seed can think of."""
+"""Invented answer files for tests and benchmarks: whole classes, and damaged files."""
 
 import random
 from pathlib import Path

@@ -1,4 +1,4 @@
-"""Marking: every mark from the code, one row a student, what the class misunderstood; nothing in a file is believed or run."""
+"""Marking: every mark from the code, what the class misunderstood; no file is believed or run."""
 
 import csv
 import html.parser
@@ -59,7 +59,7 @@ def line_of(ticket, item, number, typed, **more):
 
 
 def hand_in(folder, code, told, assignment=WEEK, name=None):
-    """Write a file: told is a list of (item, try, text), "right" and "hung" stand for the right answer and the hung weight."""
+    """Write a file of (item, try, text); "right" is the right answer, "hung" the hung weight."""
     ticket, body = ticket_of(code, assignment), []
     for item, number, typed in told:
         problem = problem_for(
@@ -198,7 +198,7 @@ def test_a_renamed_copy_changes_nothing(tmp_path):
 
 ALL_RIGHT = [(kind, 1, "right") for kind in KINDS]
 EARLY, LATE = datetime(2031, 3, 14, 12), datetime(2031, 3, 15, 12)
-# What a stranger brings: other files of the same code, the mark they give, and how many problems each file gave.
+# What a stranger brings: files of one code, their mark, and how many problems each file gave.
 SEVERAL = {
     "a longer forgery, every answer wrong": (
         {"own": ALL_RIGHT, "forged": [(k, n, "1 kg") for k in KINDS for n in range(1, 60)]},
@@ -439,7 +439,7 @@ def test_the_assignment_file_in_the_folder_is_taken(tmp_path):
 
 @pytest.fixture(scope="module")
 def class_of_24(tmp_path_factory):
-    """24 invented students: nine give the hung weight at first, three of them again, twelve are right at once, three leave it out."""
+    """24 invented students: nine give the hung weight at first, three again, twelve are right."""
     folder = tmp_path_factory.mktemp("class")
     for at, code in enumerate(CODES):
         told = [("rear_change", 1, "right")] if at < 20 else []
@@ -822,7 +822,7 @@ def test_progress_is_told(desk):
 
 
 def test_damaged_files_never_stop_the_run(tmp_path, monkeypatch):
-    """400 files damaged as a seed says: each is marked or listed, and the good one beside them is marked as ever."""
+    """400 damaged files: each is marked or listed, and the good one beside them is marked."""
     codes = demo_codes(401)
     for seed, code in enumerate(codes):
         ticket = ticket_of(code, WEEK)
@@ -861,7 +861,7 @@ def _no_surprise(check):
 
 
 def test_a_whole_class_from_every_kind_is_marked(tmp_path):
-    """Wrong at the first try, right at the second: everyone gets everything, in both unit systems, in every lesson."""
+    """Wrong at the first try, right at the second: everyone gets everything, in every lesson."""
     count = len(exercises.problems())
     assignment = write_class(tmp_path, 2, min(count, 100))
     result = mark_folder(tmp_path, DEMO_KEY, assignment=assignment)

@@ -1,4 +1,4 @@
-"""Codes and keys: no look-alikes, every ticket of the pen caught, one key says nothing about another."""
+"""Codes and keys: no look-alikes, every wrong character caught, no key tells of another."""
 
 import hmac
 import itertools
@@ -86,7 +86,7 @@ def test_a_strange_number_of_students_is_refused(count):
 
 
 def test_the_number_key_is_an_hmac_of_code_and_assignment():
-    """HMAC as in RFC 2104, SHA-256; worked out here from the definition, not through the hmac module's digest call."""
+    """HMAC as in RFC 2104 with SHA-256, worked out here from its definition."""
     key, message = codes.DEMO_KEY.encode().ljust(64, b"\0"), f"number key|{CODE}|Week 3".encode()
     inner = sha256(bytes(b ^ 0x36 for b in key) + message).digest()
     outer = sha256(bytes(b ^ 0x5C for b in key) + inner).digest()
@@ -127,7 +127,7 @@ def test_tickets_of_the_pen_in_a_number_key_are_caught():
 
 
 def test_keys_of_a_class_look_unrelated():
-    """All different, and each symbol about as often as chance has it (chi-squared, 18 degrees of freedom, 99.99 %: 47.6)."""
+    """All different, each symbol as often as chance has it (chi-squared, 18 degrees of freedom)."""
     bodies = [
         codes.number_key(codes.DEMO_KEY, code, "Week 3").replace("-", "")[:12]
         for code in demo_codes(1000)

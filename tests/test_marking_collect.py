@@ -1,4 +1,4 @@
-"""What came back is opened with care: links, bombs, odd names and damaged packs are listed, never followed or unpacked."""
+"""Links, bombs, odd names and damaged packs are listed, never followed or unpacked."""
 
 import io
 import os
@@ -237,7 +237,7 @@ def test_a_table_of_contents_without_end_is_refused(tmp_path, monkeypatch):
 
 
 def test_a_damaged_zip_is_refused_or_its_files_are_listed(tmp_path):
-    """One byte changed at every place of a small zip: a sentence or a reason each time, nothing else."""
+    """One byte changed at every place of a small zip: a sentence or a reason each time."""
     place = zipped(tmp_path / "all.zip", [("one.txt", GOOD * 5), ("two.txt", GOOD)])
     whole = place.read_bytes()
     for at in range(len(whole)):

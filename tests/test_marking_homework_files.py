@@ -37,7 +37,7 @@ def test_answers_are_added_to_those_that_are_there_and_none_twice(tmp_path):
 
 
 def test_a_student_is_told_to_hand_in_both_files_where_they_answer_the_same_try(tmp_path):
-    """School right, home wrong: in one file the first answer to a try counts, so the school's file is wanted too."""
+    """School right, home wrong: in one file the first answer counts, so both files are wanted."""
     school, home = answered(tmp_path / "school", "2 kg"), answered(tmp_path / "home", "1 kg")
     words = add_file(school.path.read_bytes(), home.folder)
     assert (

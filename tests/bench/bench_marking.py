@@ -1,4 +1,4 @@
-"""Marking answer files: seconds for 10 to 1,000 files of 40 answers with two tries each, memory, and the floor.
+"""Marking answer files of 40 answers, two tries each: seconds for 10 to 1,000, memory, the floor.
 
 The floor is ``json`` reading of the same lines and nothing else.  Wanted: 1,000 files
 in under 60 s on one core, time in proportion to the number of files, memory flat.
@@ -17,6 +17,7 @@ import sys
 import tempfile
 import time
 import tracemalloc
+from functools import partial
 from pathlib import Path
 
 sys.path.insert(1, str(Path(__file__).resolve().parents[1]))
@@ -40,8 +41,8 @@ SLOW = "sqrt({0}+1)" + "*sqrt({0}+0.1)" * 12  # {0}: the first letter of the pro
 def floor(folder):
     """Read every line of every file as JSON and do nothing with it."""
     for path in folder.glob("*.answers.txt"):
-        for line in path.read_text("utf-8").splitlines():
-            json.loads(line)
+        for row in path.read_text("utf-8").splitlines():
+            json.loads(row)
 
 
 def peak(call):
@@ -78,7 +79,7 @@ def measure(whole, assignment, size, scratch):
 
 
 def whole_desk(whole, assignment, scratch):
-    """Seconds for the desk with everything it writes: sheets, a page a code, the class page; and progress seen."""
+    """Seconds for the desk with all its sheets and pages, and the progress seen."""
     desk, seen = Desk(scratch / "class"), []
     desk.start(1)
     (desk.private / "class_key.txt").write_text(DEMO_KEY)
@@ -96,7 +97,7 @@ def whole_desk(whole, assignment, scratch):
 
 
 def slowed(whole, assignment, scratch):
-    """The whole class once more, some of its files made to be slow: seconds of this program, and how many were cut short."""
+    """The class with files made to be slow: seconds of this program, files cut short."""
     folder = scratch / "slowed"
     shutil.copytree(whole, folder)
     formulas = [item for item in assignment.items if asks_formula(item)]
@@ -121,7 +122,7 @@ def slowed(whole, assignment, scratch):
 
 
 def fuzz(whole, assignment, scratch, count=10_000, batch=500):
-    """Mark so many damaged files, a code for each in a batch; every one must get a row: marked, or listed with a reason."""
+    """Mark so many damaged files; every one must be marked, or listed with a reason."""
     good, marked, listed, failed = sorted(whole.glob("*.answers.txt"))[:batch], 0, 0, 0
     start = time.perf_counter()
     for first in range(0, count, batch):
@@ -138,7 +139,8 @@ def fuzz(whole, assignment, scratch, count=10_000, batch=500):
         )
         shutil.rmtree(folder)
     print(
-        f"  {count} damaged files: {marked} marked, {listed} listed, {count - marked - listed} without a row, {failed} failed checks"
+        f"  {count} damaged files: {marked} marked, {listed} listed, "
+        f"{count - marked - listed} without a row, {failed} failed checks"
     )
     return {
         "files": count,
@@ -170,8 +172,8 @@ def main():
         ],
     )
     memory = {
-        size: peak(lambda: mark_folder(some(whole, size, scratch), DEMO_KEY, assignment=assignment))
-        for size in WATCHED
+        size: peak(partial(mark_folder, folder, DEMO_KEY, assignment=assignment))
+        for size, folder in ((size, some(whole, size, scratch)) for size in WATCHED)
     }
     slow_s, cut = slowed(whole, assignment, scratch)
     desk_s, desk_cpu, seen = whole_desk(whole, assignment, scratch)
@@ -182,7 +184,8 @@ def main():
             (
                 "marked",
                 f"{rows[-1]['cpu']:.1f}",
-                f"peak memory, MB: {', '.join(f'{mb:.1f} for {size}' for size, mb in memory.items())}",
+                "peak memory, MB: "
+                + ", ".join(f"{mb:.1f} for {size}" for size, mb in memory.items()),
             ),
             (
                 f"with {SLOW_FILES} files made to be slow",

@@ -1,7 +1,7 @@
-"""Homework for a class: codes and keys, the answer file, marking, mark sheets.  Codes only, no names.
+"""Homework for a class: codes, answer files, marking, mark sheets.  Codes only, no names.
 
 mark_folder(folder, class_key, *, assignment=None, codes=None, received="files") -> ClassResult
-                                    .marks .items .mistakes .skipped .notes; folder may be a zip file
+                                    .marks .items .mistakes .skipped .notes; also of a zip file
 Assignment(name, kinds, *, system="", tries=0, tolerance=0.5, hints=3, due="")
 Desk(folder)                        the instructor's folder: .start(24) .add_codes(2)
                                     .write_assignment(assignment) .tickets(assignment)

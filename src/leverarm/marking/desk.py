@@ -5,7 +5,7 @@ desk.start(24)                              class key and codes, made once
 desk.write_assignment(Assignment("Week 3", [...]))  what to hand out, and the key to keep
 desk.mark("Week 3")                         what came back into the folder came_back/Week_3
 
-my_class/keep_to_yourself/   class_key.txt, codes.csv, answer keys: never hand out anything from here
+my_class/keep_to_yourself/   class_key.txt, codes.csv, answer keys: never hand these out
 my_class/hand_out/Week_3/    the assignment file, tickets, paper
 my_class/came_back/Week_3/   put the files, or the one zip, of the class here
 my_class/marked/Week_3/01/   mark sheets, pages to hand back; a later marking that differs gets 02
@@ -51,18 +51,21 @@ _NUMBERED = re.compile(r"[0-9]{2,4}")
 CANNOT = (
     "A student can pass a code and number key on: then two people have the same numbers.",
     "Somebody else can do the work. The marks say what was typed under a code, not who typed it.",
-    "The answer file is plain text, and whoever has the ticket can write answers into it. Marks are worked out again "
-    "from the code, so a changed verdict does nothing; a typed right answer is a right answer.",
-    "A student can start a second answer file. The numbers stay the same, and each file has the tries that count. "
-    "The class page lists every code under which several files came, and what each file gave.",
-    "Whoever has a student's ticket or answer file can hand in another file under that code. It can raise the mark. "
-    "It cannot lower it, because the best answer to each problem counts.",
-    "Seconds and hints come from the student's machine. Do not grade them.",
+    "The answer file is plain text, and whoever has the ticket can write answers into it. "
+    "Marks are worked out again from the code, so a changed verdict does nothing; "
+    "a typed right answer is a right answer.",
+    "A student can start a second answer file. The numbers stay the same, and each file has the "
+    "tries that count. The class page lists every code under which several files came, "
+    "and what each file gave.",
+    "Whoever has a student's ticket or answer file can hand in another file under that code. "
+    "It can raise the mark. It cannot lower it, because the best answer to each problem counts.",
+    "Seconds and hints come from the student's computer. Do not grade them.",
     "The workbook holds the code that checks. A student who reads Python can ask it.",
 )
 _README = (
-    "The class key and the answer keys in this folder are yours alone. Whoever has the class key can work out every "
-    "student's numbers.\r\nBack this folder up: without the class key nothing that was handed out can be marked.\r\n"
+    "The class key and the answer keys in this folder are yours alone. "
+    "Whoever has the class key can work out every student's numbers.\r\n"
+    "Back this folder up: without the class key nothing that was handed out can be marked.\r\n"
 )
 
 

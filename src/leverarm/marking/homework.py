@@ -4,7 +4,7 @@
     work = Homework(ticket, folder)       takes up where the answer file left off
     work.problem("front_gain")          the problem with the numbers of the next try
     work.check("front_gain", "190 kg")  Verdict; written to the answer file before it is shown
-    add_file(data, folder)              a ticket, an assignment or saved answers that a student brings
+    add_file(data, folder)              a ticket, an assignment or saved answers brought along
 
 Other windows may work on the same file: whoever checks first has the try.
 """

@@ -143,7 +143,7 @@ PICTURE = "<h2>Right at the first try, problem by problem</h2>"
 
 
 def class_picture(result: ClassResult) -> Scene | None:
-    """Right first tries of each problem in percent, as a chart; None where the class is too small."""
+    """Right first tries of each problem as a chart; None where the class is too small."""
     shares = {
         at: 100 * row.first_share
         for at, row in enumerate(result.items, 1)
@@ -314,7 +314,8 @@ def _sheet(ticket: Ticket) -> str:
 
 def _question(at: int, problem: Problem) -> str:
     return (
-        f'<div class="item"><h2>{at}. {escape(problem.title)}</h2><p>{escape(problem.statement)}</p>'
+        f'<div class="item"><h2>{at}. {escape(problem.title)}</h2>'
+        f"<p>{escape(problem.statement)}</p>"
         + _options(problem)
         + f'<p>Answer <span class="line"></span> {escape(problem.unit or "")}</p></div>'
     )

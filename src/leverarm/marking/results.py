@@ -38,7 +38,7 @@ class CheckedAnswer:
 Work: TypeAlias = dict[str, list[CheckedAnswer]]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class FileShare:
     """What one file gave to a student's mark: problems right, when it came, late or not, notes.
 
@@ -52,7 +52,7 @@ class FileShare:
     notes: tuple[str, ...]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Mark:
     """A student's row.
 
