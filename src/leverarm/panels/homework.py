@@ -196,6 +196,13 @@ class HomeworkPanel(Panel):
 
     # The ticket
 
+    @property
+    def _at_work(self) -> Homework:
+        """The homework of the open ticket, or a Refusal."""
+        if self.work is None:
+            raise Refusal("ticket", "none", "an open ticket", "open your ticket first")
+        return self.work
+
     def look(self) -> None:
         """Look for tickets and assignments beside the notebook."""
         self.tickets.look()
@@ -208,7 +215,7 @@ class HomeworkPanel(Panel):
         """Open a ticket and go to the first problem that is not done."""
         self.work = Homework(ticket, self.folder)
         self._titles = {item.kind: item.in_bank.title for item in ticket.assignment.items}
-        self.go(self.work.first_open().name)
+        self.go(self._at_work.first_open().name)
 
     def leave(self) -> None:
         """Back to the tickets; nothing is lost."""
@@ -220,21 +227,23 @@ class HomeworkPanel(Panel):
 
     def go(self, item: str | int) -> None:
         """Show a problem, by its name or its place from 1: its next try, or the last if it is done."""
-        if isinstance(item, int) and 1 <= item <= len(self.work.items):
-            item = self.work.items[item - 1].name
-        standing = self.work.standing(item)
-        self.name, self.number = item, self.work.number(item)
+        items = self._at_work.items
+        if isinstance(item, int) and 1 <= item <= len(items):
+            item = items[item - 1].name
+        item = str(item)
+        standing = self._at_work.standing(item)
+        self.name, self.number = item, self._at_work.number(item)
         done = standing.right or not standing.open
-        self._show(max(self.work.answers(item), default=1) if done else self.number, seen=done)
+        self._show(max(self._at_work.answers(item), default=1) if done else self.number, seen=done)
 
     def _show(self, number: int, seen: bool = False) -> None:
         """Show a try: open for an answer, or with the answer it got."""
         self.number, self._hints, self._note = number, 0, ""
-        self.problem = self.work.problem(self.name, number)
-        self.verdict = self.work.verdict(self.name, number) if seen else None
+        self.problem = self._at_work.problem(self.name, number)
+        self.verdict = self._at_work.verdict(self.name, number) if seen else None
         self._ask()
         if seen:
-            self.field.write(self.work.answers(self.name)[number].typed)
+            self.field.write(self._at_work.answers(self.name)[number].typed)
         self.field.lock(seen)
         self._since = time.monotonic()
         set_if_changed(self.solution, "")
@@ -265,7 +274,7 @@ class HomeworkPanel(Panel):
         if self.verdict is not None and self.verdict.counts:
             return
         text = self.field.text
-        self.verdict = self.work.check(
+        self.verdict = self._at_work.check(
             self.name,
             text,
             hints=self._hints,
@@ -274,8 +283,8 @@ class HomeworkPanel(Panel):
         )
         self._note = ""
         if self.verdict.counts:
-            self._fresh.add(self.work.path)
-            if not self.work.was_first(self.name, self.number, text):
+            self._fresh.add(self._at_work.path)
+            if not self._at_work.was_first(self.name, self.number, text):
                 self._note = (
                     "Another window had answered this try before. Your answer is kept too, but "
                     "the first one counts."
@@ -289,17 +298,17 @@ class HomeworkPanel(Panel):
         self.redraw()
 
     def _most_hints(self) -> int:
-        return min(len(self.problem.hints), self.work.ticket.assignment.hints)
+        return min(len(self.problem.hints), self._at_work.ticket.assignment.hints)
 
     def again(self) -> None:
         """The same problem with new numbers."""
-        self._show(self.work.refresh().number(self.name))
+        self._show(self._at_work.refresh().number(self.name))
 
     def next(self) -> None:
         """The next problem that is not done."""
-        names = [item.name for item in self.work.items]
+        names = [item.name for item in self._at_work.items]
         at = names.index(self.name)
-        standings = {name: self.work.standing(name) for name in names}
+        standings = {name: self._at_work.standing(name) for name in names}
         later = (
             name
             for name in names[at + 1 :] + names[:at]
@@ -318,7 +327,7 @@ class HomeworkPanel(Panel):
         show_if(self.work, self.page)
         if not self.work:
             return
-        standings = {item.name: self.work.standing(item.name) for item in self.work.items}
+        standings = {item.name: self._at_work.standing(item.name) for item in self._at_work.items}
         self._offer_problems(standings)
         set_if_changed(self.head, self._head(standings))
         set_if_changed(self.statement, statement_html(self.problem) + self._try_words())
@@ -333,7 +342,7 @@ class HomeworkPanel(Panel):
         try:
             self.items.options = [
                 (f"{at}. {self._titles[item.kind]}: {_state(standings[item.name])}", item.name)
-                for at, item in enumerate(self.work.items, 1)
+                for at, item in enumerate(self._at_work.items, 1)
             ]
             self.items.value = self.name
         finally:
@@ -341,7 +350,7 @@ class HomeworkPanel(Panel):
 
     def _head(self, standings: dict[str, Standing]) -> str:
         """Whose ticket, how far, until when."""
-        ticket = self.work.ticket
+        ticket = self._at_work.ticket
         right = sum(one.right for one in standings.values())
         due = f" Due {escape(ticket.assignment.due)}." if ticket.assignment.due else ""
         return (
@@ -350,7 +359,7 @@ class HomeworkPanel(Panel):
         )
 
     def _try_words(self) -> str:
-        tries = self.work.ticket.assignment.tries
+        tries = self._at_work.ticket.assignment.tries
         of = f" of {tries}" if tries else ""
         return f"<p><small>Try {self.number}{of}. Only you have these numbers.</small></p>"
 
@@ -370,7 +379,7 @@ class HomeworkPanel(Panel):
         """
         if self._spare:
             return "<p>This is practice. Its answers are gone when you close the notebook.</p>"
-        path = self.work.path
+        path = self._at_work.path
         if not path.is_file():
             where = "" if IN_BROWSER else ", beside this notebook"
             return f"<p>Your first check starts your answer file{where}.</p>"
