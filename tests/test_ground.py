@@ -233,12 +233,14 @@ def test_print_states_its_bias():
     assert made.mean_kpa < low < high
     assert ground.carcass_share(low, made.inflation_kpa) * 0.70 == pytest.approx(made.carcass_kpa)
     assert ground.carcass_share(high, made.inflation_kpa) * 0.60 == pytest.approx(made.carcass_kpa)
-    assert "30 to 40 %" in made.remark and f"{low:.0f} to {high:.0f} kPa" in made.remark
+    assert "30 to 40 %" in made.remark() and f"{low:.0f} to {high:.0f} kPa" in made.remark()
+    psi = [f"{kpa / 6.894757:.1f}" for kpa in (low, high)]
+    assert f"{psi[0]} to {psi[1]} psi" in made.remark("lb")
 
 
 def test_a_print_below_the_gauge_says_so():
     made = ground.Print("30 cm", "20 cm", 0.85, "300 kg", "160 kPa")
-    assert made.carcass_kpa < 0 and "less than the gauge" in made.remark
+    assert made.carcass_kpa < 0 and "less than the gauge" in made.remark()
     assert made.under(300).pressure_kpa == pytest.approx(made.mean_kpa)
     with pytest.raises(Refusal, match="make the print again"):
         made.under(300, inflation=50)
@@ -263,7 +265,7 @@ def test_units_are_read_everywhere():
 
 
 def test_no_page_calls_anything_safe_or_promises():
-    text = " ".join([*ground.LIMITS, ground.demo_print().remark]).lower()
+    text = " ".join([*ground.LIMITS, ground.demo_print().remark()]).lower()
     assert "safe" not in text and "6.67 kn" in text and "ruts" in text and "39 %" in text
 
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import leverarm.ground.formulas as formulas
 import leverarm.ground.soil as soil
 from leverarm import statics
-from leverarm.quantities import Refusal, Sourced, read, set_fields
+from leverarm.quantities import Refusal, Sourced, read, set_fields, show
 
 LEAST_FACTOR = Sourced(3, "", "Boussinesq, elastic theory")
 MOST_FACTOR = Sourced(6, "", "Froehlich's factor, upper end in common use since Soehne 1953")
@@ -158,18 +158,17 @@ class Print:
             for low in PRINT_READS_LOW
         )
 
-    @property
-    def remark(self):
+    def remark(self, system: str = "kg") -> str:
         """What the print says about itself, in a sentence."""
         if self.carcass_kpa < 0:
             return (
                 "The print reads less than the gauge. Check outline, gauge and scale: "
                 "ink that ran makes a print too large."
             )
-        low, high = self.likely_kpa
+        low, high = (show(kpa, "pressure", system) for kpa in self.likely_kpa)
         return (
-            f"Paper prints read the carcass share 30 to 40 % low, so the true mean pressure "
-            f"is more likely {low:.0f} to {high:.0f} kPa."
+            "Paper prints read the carcass share 30 to 40 % low, so the true mean pressure "
+            f"is more likely {low.split()[0]} to {high}."
         )
 
     def under(self, load, inflation=None, growth=GROWTH):

@@ -75,7 +75,7 @@ class PaperPrint(Panel):
             self.out,
             f'<p class="lv-say">Area <b>{area}</b>. Mean pressure <b>{mean}</b>: {gauge} of air '
             f"and {carcass} of "
-            f"carcass. {escape(made.remark)}</p>",
+            f"carcass. {escape(made.remark(self.system))}</p>",
         )
 
 

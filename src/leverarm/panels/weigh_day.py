@@ -45,7 +45,10 @@ def several(text, system, field="reading"):
     ]
     if not parts:
         raise Refusal(
-            field, "nothing", "one reading, or several with ; between", "type what the scale showed"
+            field,
+            "nothing",
+            "one reading, or several with a semicolon (;) between",
+            "type what the scale showed",
         )
     return parts
 

@@ -21,9 +21,9 @@ def promise(panel):
             "lock it in. The workbook's own forecast comes with the reveal.</p>"
         )
     return (
-        '<p class="lv-say">Now weigh. Type what each scale shows with the bucket on; several '
-        "readings with ; between. "
-        "Or take the invented ones.</p>" + _forecast_line(panel)
+        '<p class="lv-say">Now weigh. Type what each scale shows with the bucket on. Put a '
+        "semicolon (;) between several readings of one scale. Or take the invented ones.</p>"
+        + _forecast_line(panel)
     )
 
 
