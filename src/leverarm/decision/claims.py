@@ -28,21 +28,21 @@ STRESS_DEPTH_M = 0.3
 class Letters:
     """What the claims are about; numbers of a machine, or symbols."""
 
-    W: object
-    a: object
-    h: object
-    V: object
-    v: object
-    L: object
-    B: object
-    b: object
-    A: object
-    N: object
-    D: object
-    lead: object
-    path: object
-    r: object = 1.0
-    k: object = 2
+    W: Numeric
+    a: Numeric
+    h: Numeric
+    V: Numeric
+    v: Numeric
+    L: Numeric
+    B: Numeric
+    b: Numeric
+    A: Numeric
+    N: Numeric
+    D: Numeric
+    lead: Numeric
+    path: Numeric
+    r: Numeric = 1.0
+    k: Numeric = 2
 
     @property
     def numbers(self):

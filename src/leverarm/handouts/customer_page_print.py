@@ -183,8 +183,8 @@ def _columns(sheet, left, right):
     """Two lists beside each other, each under its name."""
     half = (sheet.right - EDGE) / 2
     ends = [
-        _list(sheet, *part, x, half - 0.2)
-        for part, x in ((left, EDGE), (right, EDGE + half + 0.05))
+        _list(sheet, name, lines, mark, x, half - 0.2)
+        for (name, lines, mark), x in ((left, EDGE), (right, EDGE + half + 0.05))
     ]
     sheet.y = max(ends) + sheet.gap * 0.6
 

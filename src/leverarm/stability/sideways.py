@@ -139,6 +139,7 @@ def _tilt(center, wheelbase, stance):
     front = (0.0, stance.front_track_m / 2, 0.0)
     half, line = (between_axles(pin[i], rear[i], x, wheelbase) for i in (1, 2))
     mean_track = 2 * between_axles(front[1], rear[1], -wheelbase / 2, wheelbase)
+    least, heading = _weakest(center, pin, rear)
     return SideTilt(
         center,
         half,
@@ -146,7 +147,8 @@ def _tilt(center, wheelbase, stance):
         _degrees(half - y, height - line),
         tilt_about(turned(center, pin, rear, stance.swing_deg), front, rear),
         tilt_about(center, front, rear),
-        *_weakest(center, pin, rear),
+        least,
+        heading,
         static_stability_factor(mean_track, height) if height else math.inf,
     )
 
