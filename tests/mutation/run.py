@@ -56,6 +56,7 @@ ROOMS = {
             "test_ballast.py",
             "test_directions*.py",
             "test_values.py",
+            "test_small_print.py",
             "outside/test_ballast_formulas.py",
         ],
     ),
@@ -65,6 +66,7 @@ ROOMS = {
         [
             "test_stability_*.py",
             "test_values.py",
+            "test_small_print.py",
             "test_directions*.py",
             "outside/test_tipping.py",
             "outside/test_slopes.py",
@@ -77,6 +79,7 @@ ROOMS = {
             "test_weighing*.py",
             "test_directions*.py",
             "test_values.py",
+            "test_small_print.py",
             "outside/test_weighing_practice.py",
         ],
     ),
@@ -90,6 +93,7 @@ ROOMS = {
             "test_directions.py",
             "test_directions_panels.py",
             "test_values.py",
+            "test_small_print.py",
         ],
     ),
     "exercises": (
@@ -102,12 +106,13 @@ ROOMS = {
             "test_exercises_[g-z]*.py",
             "test_directions.py",
             "test_values.py",
+            "test_small_print.py",
         ],
     ),
     "customer page": (
         ["handouts/customer_page_words.py"],
         [],
-        ["test_customer_page.py", "test_directions.py", "test_values.py"],
+        ["test_customer_page.py", "test_directions.py", "test_values.py", "test_small_print.py"],
     ),
 }
 

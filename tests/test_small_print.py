@@ -1,0 +1,184 @@
+"""Small print that a person reads: defaults, plurals, halves, what is cut short."""
+
+import pytest
+from hand import GRAVITY, numbers_in, on_front, on_rear
+
+from leverarm import Refusal, Tractor, ballast, decision, exercises, weighing
+from leverarm.axles import AxleLoads
+from leverarm.decision import CLAIMS, Job, Tires, case, counters, decide, piece, true_number
+from leverarm.decision.record_case import one_day, read_days
+from leverarm.exercises.expressions.grammar import Unreadable
+from leverarm.exercises.expressions.grammar import read as read_formula
+from leverarm.exercises.number_reader import clipped
+from leverarm.ground import Print
+from leverarm.handouts.customer_page_words import page_words
+
+L = 1.5
+TRACTOR = Tractor("Hand-worked tractor", L, 600, 900, 0.7)
+
+
+def machine(**more):
+    """600 and 900 kg bare; frame 200 kg over the front axle, bucket 100 kg one wheelbase ahead."""
+    sure = {"u_weight": 1, "u_ahead": 0.01}
+    parts = {
+        "loader": piece("loader frame", 200, 0, 0.8, **sure),
+        "bucket": piece("bucket", 100, L, 0.3, **sure),
+        **more,
+    }
+    return case("Hand-worked tractor", L, 600, 900, 0.7, u_wheelbase=0.003, u_reading=1, **parts)
+
+
+# --- what is taken where nothing is told ---------------------------------------------------------
+
+
+def test_a_job_that_says_nothing_is_level_once_and_takes_the_usual_minutes():
+    job = Job()
+    assert (job.slope_deg, job.surface, job.brakes, job.mowings) == (0, "wet grass", "rear", 1)
+    assert (job.bucket_minutes, job.loader_minutes, job.ballast_minutes) == (5, 20, 10)
+
+
+def test_the_usual_shares_are_a_fifth():
+    """Common practice, no source: of the unladen tractor in front, of everything at the rear."""
+    assert ballast.steering_need(TRACTOR, ahead=0.6).share == 20
+    assert ballast.rear_need(TRACTOR, behind=0.6).share == 20
+
+
+# --- plurals and whole numbers -------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "mowings, words", [(1, "1 mowing "), (2, "2 mowings "), (10, "10 mowings ")]
+)
+def test_one_mowing_and_several(mowings, words):
+    found = counters(decide(machine(job=Job(mowings=mowings))))
+    assert any(f"You stated {words}" in one.said for one in found)
+    short = next(one.said for one in found if one.title.startswith("Leave it on"))
+    assert f"takes 20 minutes as you stated them: {20 / mowings:.0f} for each" in short
+
+
+def test_limits_say_how_much_room_there_is():
+    loads = AxleLoads(980, 640)
+    over, under, _ = ballast.bars(loads, front_axle=900, rear_axle=900)
+    assert numbers_in(over.sentence(), "kg") == [980, 80]
+    assert numbers_in(under.sentence(), "kg") == [640, 260]
+    assert over.share == pytest.approx(100 * 980 / 900)
+
+
+def test_depths_stand_in_the_units_shown():
+    made = Print(0.2, 0.15, 0.8, 300, 150)
+    row = decide(machine(tires=Tires(made, made))).row("front_stress_1")
+    assert "0.10 m down" in row.name("kg") and "4 in down" in row.name("lb")
+
+
+def test_a_tire_carries_half_of_its_axle():
+    """The print was made under 300 kg, and with the loader off the front axle has 600."""
+    made = Print(0.2, 0.15, 0.8, 300, 150)
+    table = decide(machine(tires=Tires(made, made)))
+    pressure = 300 * GRAVITY / (0.2 * 0.15 * 0.8) / 1000
+    assert table.value("front_pressure", "loader_off") == pytest.approx(pressure)
+
+
+def test_the_factor_in_a_claim_is_gain_over_weight():
+    said = true_number(next(one for one in CLAIMS if one.key == "twice"), machine())
+    assert "2.00 times the bucket" in said
+    assert numbers_in(said, "kg") == [
+        pytest.approx(on_front(100, L, L), abs=0.1),
+        pytest.approx(100, abs=0.1),
+    ]
+    whole = true_number(next(one for one in CLAIMS if one.key == "whole_loader"), machine())
+    assert "1.33 times its weight" in whole and "frame alone 1.00 times" in whole
+    assert on_rear(200, 0, L) == 0
+
+
+# --- bands that tie ------------------------------------------------------------------------------
+
+
+def test_bands_tie_within_a_tenth_of_their_middle():
+    """Stress deep down follows the load: one more percent of it ties, a third more does not."""
+    made = Print(0.2, 0.15, 0.8, 300, 150)
+    for bucket, tied in ((8, True), (100, False)):
+        told = machine(
+            tires=Tires(made, made),
+            loader=piece("loader frame", 20, 0, u_weight=1, u_ahead=0.01),
+            bucket=piece("bucket", bucket, L, u_weight=1, u_ahead=0.01),
+        )
+        table = decide(told)
+        middles = [sum(table.value("front_stress_2", key)) / 2 for key in ("on", "bucket_off")]
+        near = abs(middles[0] - middles[1]) <= 0.1 * max(middles)
+        assert near == tied, middles
+        places = [
+            {one.key for one in place} for place in decision.order(table, "front_stress_2").places
+        ]
+        assert ({"on", "bucket_off"} <= places[-1]) == tied
+
+
+# --- what is too long ----------------------------------------------------------------------------
+
+
+def test_what_was_typed_is_cut_short_where_it_is_shown():
+    assert clipped("x" * 24) == "x" * 24 and clipped("x" * 25) == "x" * 24 + "..."
+    assert clipped("a\x07b") == "a?b"
+    for long, shown in (("q" * 12, "q" * 12 + " "), ("q" * 13, "q" * 12 + "... ")):
+        with pytest.raises(Unreadable, match="not a letter") as refused:
+            read_formula(long, ["W"])
+        assert str(refused.value).startswith(shown)
+
+
+def test_a_formula_is_read_up_to_its_bound():
+    p = exercises.make("formula_front_gain", 1)
+    right = "W*(1+a/L)"
+    long = right + "+0" * 400
+    verdict = exercises.check(p, long)
+    assert verdict.case == "unread" and "characters long" in verdict.finding
+    assert exercises.check(p, right + "+0").right
+
+
+@pytest.mark.parametrize("field, most", [("company", 60), ("note", 160)])
+def test_a_line_of_the_page_takes_what_fits_and_no_letter_more(field, most):
+    page_words(machine(), **{field: "x" * most})
+    with pytest.raises(Refusal, match="up to"):
+        page_words(machine(), **{field: "x" * (most + 1)})
+
+
+# --- remarks about a right answer ----------------------------------------------------------------
+
+
+def test_a_loss_told_in_words_and_a_size_told_with_a_sign_are_remarked():
+    change = exercises.make("rear_change", 3, "kg")
+    loss = exercises.check(change, f"{-change.answer:.5g} kg less")
+    assert loss.right and "counts negative" in loss.message
+    plain = exercises.check(change, f"{change.answer:.5g} kg")
+    assert plain.right and "counts negative" not in plain.message
+    size = exercises.make("relief_percent", 3, "kg")
+    for sign, remarked in ((1, False), (-1, True)):
+        verdict = exercises.check(size, f"{sign * abs(size.answer):.5g}")
+        assert verdict.right
+        assert ("which way" in verdict.message) == (remarked == (size.answer > 0))
+
+
+def test_the_thought_behind_an_option_is_told_as_a_thought():
+    kind = next(one for one in exercises.problems() if one.style == "choice")
+    p = exercises.make(kind, 2)
+    label, text = next(one for one in p.options if one[0] != p.answer)
+    (mistake,) = exercises.check(p, label).suspects
+    assert mistake.what == f"the thought that {text[0].lower()}{text[1:].rstrip('.')}"
+
+
+# --- records -------------------------------------------------------------------------------------
+
+
+def test_lines_that_cannot_be_read_are_counted_and_days_are_named(tmp_path):
+    path = tmp_path / "days.csv"
+    for name in ("Red", "Blue"):
+        row = weighing.record_row(name, 1.5, "bare", "600", "900", "kg", 1)
+        weighing.append_rows(path, row)
+    with pytest.raises(Refusal, match="2 in this record") as refused:
+        one_day(read_days(path))
+    assert "Red" in str(refused.value) and "Blue" in str(refused.value)
+    good = path.read_text("utf-8-sig")
+    for wrong, more in ((1, ""), (3, "(2 more)")):
+        bad = good.rstrip("\n") + "\n" + "2026-05-02,Red,1.5 m,bare,six,900,kg,1,\n" * wrong
+        path.write_text(bad, "utf-8")
+        with pytest.raises(Refusal, match="every line can be read") as refused:
+            read_days(path)
+        assert ("more)" in str(refused.value)) == bool(more) and more in str(refused.value)
