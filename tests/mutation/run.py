@@ -406,7 +406,7 @@ def keep(path, mutant, said):
 
 
 def kept_verdicts(path, drawn):
-    """(mutant, verdict) of the drawn ones that were killed before: tests are added, not taken away."""
+    """(mutant, verdict) of what was killed before: tests are added, not taken away."""
     if path is None or not path.is_file():
         return []
     known = {
