@@ -17,6 +17,7 @@ from urllib.parse import urlsplit
 
 import pytest
 from classroom import TELL, asked_by_pages, classroom
+from hands import CAN_LOCK_IN, LOCK_IN, PANEL, example_of
 from lab import CURRENT, ROOT
 
 from leverarm import Attachment, Tractor, predict
@@ -100,6 +101,69 @@ def test_a_slider_moves_text_and_picture_and_nothing_leaves_this_host(site):
         )
         assert f"Edition {site.edition}." in sheet.cells()[0][1]
         assert site.elsewhere(asked) == [] and len(asked) > 50
+
+
+def test_the_first_choice_on_a_fresh_page_can_be_locked_in(site):
+    """By the mouse: what was never chosen must be unchosen for Python and for the page alike."""
+    with site.open("02_more_than_its_weight") as (sheet, _):
+        sheet.run_all()
+        waiting = sheet.page.locator(PANEL).filter(has=sheet.page.locator(CAN_LOCK_IN)).first
+        waiting.evaluate("panel => panel.classList.add('first-gate')")  # it will not wait for long
+        panel = sheet.page.locator(".first-gate")
+        for group, _ in questions(panel):
+            assert group.get_by_role("radio", checked=True).count() == 0
+        predict_first(panel)
+        panel.get_by_role("button", name="Show the readings").click()
+        panel.get_by_role("button", name="New prediction").wait_for()
+        sheet.picture("class_site_first_choice")
+        assert sheet.errors() == []
+        # Again on the same page: everything is unchosen, and the first choice still counts.
+        panel.get_by_role("button", name="New prediction").click()
+        panel.locator(CAN_LOCK_IN).wait_for()
+        for group, _ in questions(panel):
+            group.and_(sheet.page.locator(":not(:has(:checked))")).wait_for()
+        predict_first(panel)
+
+
+def questions(panel):
+    """The radio buttons and the box of every question that must be predicted."""
+    boxes = panel.get_by_role("textbox", name=re.compile("by how much")).all()
+    named = [box.evaluate("box => box.labels[0].textContent").split(", by how")[0] for box in boxes]
+    assert named
+    return [
+        (panel.get_by_role("radiogroup", name=name, exact=True), box)
+        for name, box in zip(named, boxes)
+    ]
+
+
+def predict_first(panel):
+    """Click the first choice of every question, give an amount, and lock in."""
+    for group, box in questions(panel):
+        group.get_by_role("radio").first.click()
+        box.fill(example_of(box))
+        box.press("Tab")
+    panel.get_by_role("button", name=LOCK_IN).click()
+    panel.get_by_role("button", name="Show the readings").wait_for()
+
+
+def test_a_question_of_choices_takes_its_first_choice(site):
+    with site.open("03_derive_it") as (sheet, _):
+        sheet.run_all()
+        panel = sheet.page.locator(PANEL).filter(
+            has=sheet.page.get_by_role("radiogroup", name="Your answer", exact=True)
+        )
+        first = panel.first.get_by_role("radiogroup", name="Your answer", exact=True)
+        assert first.get_by_role("radio", checked=True).count() == 0
+        before = panel.first.inner_text()
+        first.get_by_role("radio").first.click()
+        panel.first.get_by_role("button", name="Check", exact=True).click()
+        sheet.page.wait_for_function(
+            "([panel, old]) => panel.innerText !== old", arg=[panel.first.element_handle(), before]
+        )
+        sheet.picture("class_site_first_answer")
+        after = panel.first.inner_text()
+        assert "choose" not in after.replace(before, "").lower() and sheet.errors() == []
+        assert re.search(r"[Rr]ight|[Nn]ot yet|[Nn]ot so|try", after), after
 
 
 @pytest.mark.parametrize("name", LESSONS)
