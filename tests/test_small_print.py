@@ -3,7 +3,7 @@
 import pytest
 from hand import GRAVITY, numbers_in, on_front, on_rear
 
-from leverarm import Refusal, Tractor, ballast, decision, exercises, weighing
+from leverarm import Refusal, Tractor, ballast, decision, exercises, stability, weighing
 from leverarm.axles import AxleLoads
 from leverarm.decision import CLAIMS, Job, Tires, case, counters, decide, piece, true_number
 from leverarm.decision.record_case import one_day, read_days
@@ -12,6 +12,8 @@ from leverarm.exercises.expressions.grammar import read as read_formula
 from leverarm.exercises.number_reader import clipped
 from leverarm.ground import Print
 from leverarm.handouts.customer_page_words import page_words
+from leverarm.stability import Part
+from leverarm.weighing.setup_errors import on_grade, operator_off, pads_under, unsettled
 
 L = 1.5
 TRACTOR = Tractor("Hand-worked tractor", L, 600, 900, 0.7)
@@ -182,3 +184,94 @@ def test_lines_that_cannot_be_read_are_counted_and_days_are_named(tmp_path):
         with pytest.raises(Refusal, match="every line can be read") as refused:
             read_days(path)
         assert ("more)" in str(refused.value)) == bool(more) and more in str(refused.value)
+
+
+# --- weighing ------------------------------------------------------------------------------------
+
+KNOWN = {"u_reading": 1, "u_wheelbase": 0.002}
+
+
+def test_a_claim_says_takes_or_puts_for_the_smallest_change_too():
+    for change, words in ((0.5, "takes 0.5"), (-0.5, "puts 0.5")):
+        found = weighing.audit(
+            "2 kg", with_it=(600 + change, None), without=(600, None), wheelbase=L, **KNOWN
+        )
+        assert words in found.sentences("kg")[2]
+
+
+@pytest.mark.parametrize("kg, shaky", [(300, False), (25, False), (5, True), (2, True)])
+def test_a_weight_within_ten_times_its_uncertainty_is_shaky(kg, shaky):
+    """Four readings known to 1 kg: the weight is known to 2 kg, a tenth of 20."""
+    found = weighing.infer((600, 800), (600 + 2 * kg, 800 - kg), L, **KNOWN)
+    assert found.u_weight_kg == pytest.approx(2)
+    assert found.shaky is shaky and ("do not" in found.sentence().lower()) is shaky
+
+
+@pytest.mark.parametrize("rise, sign", [("50 mm", 1), ("-50 mm", -1)])
+def test_pads_under_either_axle_are_put_back(rise, sign):
+    """Higher in front the weight leans back: level, the front would have shown more."""
+    front, rear = weighing.Tilt(rise, "1 mm", "0.30 m", "1 cm").levelled(600, 800, L)
+    moved = 1400 * 0.3 * 0.05 / (L**2 - 0.05**2) ** 0.5 / L
+    assert front.value == pytest.approx(600 + sign * moved, rel=1e-4)
+    assert rear.value == pytest.approx(800 - sign * moved, rel=1e-4)
+
+
+WEIGHING_DOORS = {
+    "span": (lambda x: weighing.detached(70, 40, x, u_reading=1, u_span=0), [0.01, 10], [0, 10.5]),
+    "pins": (
+        lambda x: weighing.detached(
+            70, 40, 0.9, pins_ahead=x, u_reading=1, u_span=0, u_pins_ahead=0
+        ),
+        [-20, 20],
+        [-20.5, 20.5],
+    ),
+    "axle height": (lambda x: pads_under("front", 0.05, (x, 0.4)), [0.1, 3], [-0.1, 3.5]),
+    "pads": (lambda x: pads_under("front", x), [0, 0.5], [-0.1, 0.6]),
+    "short by": (unsettled, [0, 50], [-0.5, 50.5]),
+    "grade": (on_grade, [-20, 20], [-20.5, 20.5]),
+    "operator": (lambda x: operator_off(x, -1), [0, 300], [-1, 301]),
+    "place on the arms": (lambda x: Part("arms", 10, x), [-5, 5], [-5.5, 5.5]),
+}
+
+
+@pytest.mark.parametrize("name", WEIGHING_DOORS)
+def test_doors_of_the_yard(name):
+    make, let_in, refused = WEIGHING_DOORS[name]
+    for value in let_in:
+        make(value)
+    for value in refused:
+        with pytest.raises(Refusal):
+            make(value)
+
+
+def test_brakes_are_a_bound_and_the_rest_is_known():
+    bounds = {one.key: one.bound for one in weighing.everyday_errors()}
+    assert bounds.pop("brakes") is True and not any(bounds.values())
+    assert any("10 liters" in one.name for one in weighing.everyday_errors())
+
+
+# --- a center below the tipping line -------------------------------------------------------------
+
+
+def test_no_slope_takes_over_a_center_that_hangs_below_its_line():
+    """Its center 5 cm up, under a line that is 0.16 m up there: the line is never crossed."""
+    low = Tractor("Low", L, 600, 900, 0.05)
+    tilt = stability.side_tilt(low, stance=stability.Stance(1.1, 1.2, pin=0.4, swing=8))
+    assert tilt.line_height_m == pytest.approx(0.4 * 600 / 1500)
+    assert (tilt.line_deg, tilt.weakest_deg, tilt.weakest_heading_deg) == (90, 90, 90)
+
+
+# --- an answer to a customer ---------------------------------------------------------------------
+
+
+def test_what_promises_or_leaves_out_the_manual_is_marked_as_missing():
+    told = machine(ballast=piece("ballast", 300, -2.25, 0.5, u_weight=1, u_ahead=0.01))
+    enough = next(one for one in CLAIMS if one.key == "bucket_enough")
+    promise = decision.check_answer("I guarantee it takes 200 kg off the front.", enough, told)[-1]
+    assert promise.name == "nothing promised" and promise.found is False
+    silent = decision.check_answer("It takes 200 kg off the front axle.", enough, told)[-1]
+    assert silent.name == "who decides" and silent.found is False
+    sends = decision.check_answer(
+        "It takes 200 kg off the front; the manual decides.", enough, told
+    )
+    assert sends[-1].name == "nothing promised" and sends[-1].found is True
