@@ -80,6 +80,24 @@ def test_a_tire_carries_half_of_its_axle():
     assert table.value("front_pressure", "loader_off") == pytest.approx(pressure)
 
 
+def test_half_of_an_odd_load_is_not_rounded():
+    """The bucket off leaves 600 + 201 kg in front: 400.5 for each tire, as the print was made."""
+    made = Print(0.2, 0.15, 0.8, 400.5, 150)
+    frame = piece("loader frame", 201, 0, u_weight=1, u_ahead=0.01)
+    table = decide(machine(tires=Tires(made, made), loader=frame))
+    pressure = 400.5 * GRAVITY / (0.2 * 0.15 * 0.8) / 1000
+    assert table.value("front_pressure", "bucket_off") == pytest.approx(pressure)
+
+
+def test_a_claim_holds_where_only_the_last_digit_of_a_float_differs():
+    """Bucket 70 kg at 1.7 m, frame 130 kg at 1.19 m: together 1.3685 m out, one wheelbase."""
+    whole = next(one for one in CLAIMS if one.key == "whole_loader")
+    ground_part = (300.0, 0.75, 0.015, 300.0, 150.0, 3.0, 1000.0)
+    even = decision.Letters(70, 1.7, 0.4, 130, 1.19, 1.3685, *ground_part)
+    assert 0 != whole.claimed(even) - whole.so(even) == pytest.approx(0, abs=1e-9)
+    assert whole.holds(even) is True
+
+
 def test_the_factor_in_a_claim_is_gain_over_weight():
     said = true_number(next(one for one in CLAIMS if one.key == "twice"), machine())
     assert "2.00 times the bucket" in said
@@ -98,10 +116,10 @@ def test_the_factor_in_a_claim_is_gain_over_weight():
 def test_bands_tie_within_a_tenth_of_their_middle():
     """Stress deep down follows the load: one more percent of it ties, a third more does not."""
     made = Print(0.2, 0.15, 0.8, 300, 150)
-    for bucket, tied in ((8, True), (100, False)):
+    for bucket, tied in ((8, True), (32, True), (100, False)):
         told = machine(
             tires=Tires(made, made),
-            loader=piece("loader frame", 20, 0, u_weight=1, u_ahead=0.01),
+            loader=piece("loader frame", 150, 0, u_weight=1, u_ahead=0.01),
             bucket=piece("bucket", bucket, L, u_weight=1, u_ahead=0.01),
         )
         table = decide(told)
