@@ -293,3 +293,17 @@ def test_what_promises_or_leaves_out_the_manual_is_marked_as_missing():
         "It takes 200 kg off the front; the manual decides.", enough, told
     )
     assert sends[-1].name == "nothing promised" and sends[-1].found is True
+
+
+def test_four_letters_of_an_option_name_it_and_three_do_not():
+    seen = 0
+    for kind in exercises.problems():
+        if kind.style == "choice":
+            p = exercises.make(kind, 1)
+            starts = [text.lower()[:4] for _, text in p.options]
+            for label, text in p.options:
+                if starts.count(text.lower()[:4]) == 1 and text[:4].isalpha():
+                    assert exercises.check(p, text[:4]).reading.startswith(label)
+                    assert exercises.check(p, text[:3]).case == "unread"
+                    seen += 1
+    assert seen > 10
