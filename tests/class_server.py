@@ -1,6 +1,8 @@
-"""A class server for tests and benchmarks: set up by the commands of lessons/class_server.md, taken away by them.
+"""A class server for tests and benchmarks: set up by the commands of lessons/class_server.md, taken
+away by them.
 
-CLASS_SERVER names the place, such as /srv/leverarm-trial. Where it does not exist it is made from nothing
+CLASS_SERVER names the place, such as /srv/leverarm-trial. Where it does not exist it is made from
+nothing
 (minutes, internet); where it does, its environment is taken as it is. Accounts of the system
 are made, so root must ask for it. All their names begin with `lvtest-`.
 """
@@ -87,7 +89,9 @@ class School:
     took: float = 0.0
 
     def type(self, lines, cwd=ROOT, patience=1200):
-        """Type lines of the page: the place and the accounts are ours, `sudo` is what root already is."""
+        """Type lines of the page: the place and the accounts are ours, `sudo` is what root already
+        is.
+        """
         text = "\n".join(lines).replace("/srv/leverarm", str(self.place.root))
         text = text.replace("students 24", f"students {self.students} --called {CALLED}").replace(
             "instructor teacher", f"instructor {TEACHER}"
@@ -113,7 +117,9 @@ class School:
         self.people = dict(line.split(",") for line in lines if line.startswith(CALLED))
 
     def start(self, more=""):
-        """Step 4, on ports nobody uses; the settings are edited as a person would, with `more` at their end."""
+        """Step 4, on ports nobody uses; the settings are edited as a person would, with `more` at
+        their end.
+        """
         port, settings = free_ports(3), self.place.config
         told = settings.read_text("utf-8").split(MARK)[0]
         settings.write_text(
@@ -169,7 +175,9 @@ class School:
         return {pid: name for pid, name in found.items() if name}
 
     def take_away(self):
-        """The page's own last commands: accounts always, the place only if it was made for this run."""
+        """The page's own last commands: accounts always, the place only if it was made for this
+        run.
+        """
         *accounts, whole = commands("Take it away")
         try:
             if self.place.hub.is_dir():

@@ -10,7 +10,10 @@ def syllables(word):
 
 
 def grade(sentences):
-    """Flesch-Kincaid grade level.  Source: Kincaid et al. 1975, Navy Research Branch report 8-75."""
+    """Flesch-Kincaid grade level.
+
+    Source: Kincaid et al. 1975, Navy Research Branch report 8-75.
+    """
     sentences = [
         part
         for text in sentences
@@ -24,7 +27,9 @@ def grade(sentences):
 
 
 def paragraphs(markdown):
-    """Paragraphs, list items and table cells of a Markdown text; without headings, code, formulas and addresses."""
+    """Paragraphs, list items and table cells of a Markdown text; without headings, code, formulas
+    and addresses.
+    """
     text = re.sub(r"```.*?```|\$\$.*?\$\$", "", markdown, flags=re.DOTALL)
     text = re.sub(r"^(#|    ).*$", "", text, flags=re.MULTILINE)
     text = re.sub(r"!?\[([^\]]*)\]\([^)]*\)", r"\1", re.sub(r"`[^`]*`|\$[^$]*\$", "it", text))

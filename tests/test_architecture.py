@@ -1,4 +1,6 @@
-"""The house keeps its shape: a one-way staircase, heavy libraries only where allowed, short modules."""
+"""The house keeps its shape: a one-way staircase, heavy libraries only where allowed, short
+modules.
+"""
 
 import ast
 import subprocess
@@ -211,7 +213,10 @@ def test_no_circle_inside_a_subpackage():
 
 def test_import_is_light():
     """A fresh interpreter imports the package without any heavy library."""
-    code = "import sys, leverarm; print(sorted({'sympy','numpy','matplotlib','ipywidgets'} & set(sys.modules)))"
+    code = (
+        "import sys, leverarm; print(sorted({'sympy','numpy','matplotlib','ipywidgets'} & "
+        "set(sys.modules)))"
+    )
     out = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert out.stdout.strip() == "[]"
 

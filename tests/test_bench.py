@@ -1,4 +1,7 @@
-"""What was measured stands in figures/: every part, with its table made from it.  Never a timing: a busy machine fails no test."""
+"""What was measured stands in figures/: every part, with its table made from it.
+
+Never a timing: a busy machine fails no test.
+"""
 
 import ast
 import copy

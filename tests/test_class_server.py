@@ -1,4 +1,6 @@
-"""What a class server needs beside the hub: the place, the accounts' commands, own copies, trays, settings; and its page."""
+"""What a class server needs beside the hub: the place, the accounts' commands, own copies, trays,
+settings; and its page.
+"""
 
 import contextlib
 import doctest
@@ -42,7 +44,8 @@ def server(tmp_path):
     return made
 
 
-# --- a person's own copy --------------------------------------------------------------------------------------
+# --- a person's own copy
+# --------------------------------------------------------------------------------------
 
 GIVEN = {
     "notebooks/01_one.ipynb",
@@ -221,7 +224,8 @@ def test_the_server_answers_for_pictures_and_pages_the_board_and_the_tray(answer
         assert answering(f"files/{path}") == 404, path
 
 
-# --- trays -----------------------------------------------------------------------------------------------------
+# --- trays ----------------------------------------------------------------------------------------
+# -------------
 
 
 def test_plain_answer_files_are_taken_once_with_the_server_s_time(server, tmp_path):
@@ -266,7 +270,8 @@ def test_a_link_in_a_tray_s_place_is_no_tray(server, tmp_path):
     assert trays.take(server, tmp_path / "goal") == ([], [])
 
 
-# --- the place ---------------------------------------------------------------------------------------------------
+# --- the place ------------------------------------------------------------------------------------
+# ---------------
 
 REFUSED = {
     "no whole path": (lambda tmp: place.fit_place("leverarm"), "whole path"),
@@ -346,7 +351,8 @@ def test_the_place_holds_the_workbook_and_nothing_a_person_made(tmp_path):
     ) + list(made.workbook.glob(".new-*"))
 
 
-# --- accounts ----------------------------------------------------------------------------------------------------
+# --- accounts -------------------------------------------------------------------------------------
+# ---------------
 
 
 def test_an_account_somebody_has_is_never_taken_over(server, monkeypatch):
@@ -399,7 +405,8 @@ def test_exit_codes(words, code, capsys):
     assert ("COMMAND" in told.out) == (code != 1) and bool(told.err) == (code == 1)
 
 
-# --- the settings ------------------------------------------------------------------------------------------------
+# --- the settings
+# ------------------------------------------------------------------------------------------------
 
 
 def settings(root, monkeypatch, **edited):
@@ -460,7 +467,8 @@ def test_no_password_crosses_the_network_readable_unasked(
             settings(tmp_path, monkeypatch, ADDRESS=address, **edited)
 
 
-# --- the page ----------------------------------------------------------------------------------------------------
+# --- the page -------------------------------------------------------------------------------------
+# ---------------
 
 
 def test_the_page_names_commands_settings_and_files_that_exist():

@@ -1,4 +1,6 @@
-"""The page to hand over: one sheet, real letters, this machine's numbers, gray, plain words, nothing promised, strangers' text escaped."""
+"""The page to hand over: one sheet, real letters, this machine's numbers, gray, plain words,
+nothing promised, strangers' text escaped.
+"""
 
 import re
 import shutil
@@ -21,8 +23,10 @@ from leverarm.handouts.sheet import PAPERS
 from leverarm.scene.palette import contrast
 
 CASE = demo_case(weighed=True)
-# Means of the invented readings in pounds, front axle: bare 1321, frame and bucket 2274, ballast 1041,
-# all on 1995.  The one check, 1995 - 2274 - 1041 + 1321 = 1, is shared out by a quarter: all on 1994.75,
+# Means of the invented readings in pounds, front axle: bare 1321, frame and bucket 2274, ballast
+# 1041,
+# all on 1995.  The one check, 1995 - 2274 - 1041 + 1321 = 1, is shared out by a quarter: all on
+# 1994.75,
 # ballast alone 1041.25.  The deck adds 310 x (1 - 33/65) = 152.62 to both.
 ON_KG, ON_LB, OFF_KG, CHANGE_KG = "974.0", "2147", "541.5", "−432.5"
 STRICT = replace(
@@ -103,7 +107,8 @@ def printed(request, tmp_path_factory):
     return request.param, customer_page(CASE, path, paper=request.param).read_bytes()
 
 
-# --- the PDF -----------------------------------------------------------------------------------------
+# --- the PDF
+# -----------------------------------------------------------------------------------------
 
 
 def test_one_page_of_the_paper_asked_for(printed):
@@ -220,7 +225,8 @@ def test_gray_tells_front_from_rear():
     )
 
 
-# --- the words ---------------------------------------------------------------------------------------
+# --- the words
+# ---------------------------------------------------------------------------------------
 
 
 def everything(words):
@@ -279,7 +285,8 @@ def test_company_is_a_blank_unless_told():
     ) == len(BLANKS)
 
 
-# --- the HTML ----------------------------------------------------------------------------------------
+# --- the HTML
+# ----------------------------------------------------------------------------------------
 
 
 class Page(HTMLParser):

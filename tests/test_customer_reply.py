@@ -1,4 +1,6 @@
-"""An answer to a customer: number, axle and direction of each number, and promises as sales people make them."""
+"""An answer to a customer: number, axle and direction of each number, and promises as sales people
+make them.
+"""
 
 import pytest
 
@@ -16,8 +18,10 @@ from leverarm.decision import (
 )
 
 BY_KEY = {claim.key: claim for claim in CLAIMS}
-# Wheelbase 1.5 m; bucket 100 kg 1.2 m ahead: 100 x (1 + 1.2/1.5) = 180 on the front, 80 off the rear.
-# Frame 200 kg over the front axle: the loader's 300 kg put 380 on the front and take 80 off the rear;
+# Wheelbase 1.5 m; bucket 100 kg 1.2 m ahead: 100 x (1 + 1.2/1.5) = 180 on the front, 80 off the
+# rear.
+# Frame 200 kg over the front axle: the loader's 300 kg put 380 on the front and take 80 off the
+# rear;
 # with the bucket off 200 of the 380 stay, 53 percent.  Ballast 300 kg 0.75 m behind the rear axle:
 # 300 x 0.75/1.5 = 150 off the front, 450 on the rear.
 CASE = case(

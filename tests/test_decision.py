@@ -1,4 +1,6 @@
-"""The decision table against cases worked by hand, both mower mountings, what stops a state, the order, the other side."""
+"""The decision table against cases worked by hand, both mower mountings, what stops a state, the
+order, the other side.
+"""
 
 from dataclasses import replace
 
@@ -41,7 +43,8 @@ L = 1.5
 
 
 def by_hand(mower=None, **more):
-    """Wheelbase 1.5 m, bare 600 and 900 kg; frame 200 kg over the front axle, bucket 100 kg one wheelbase ahead,
+    """Wheelbase 1.5 m, bare 600 and 900 kg; frame 200 kg over the front axle, bucket 100 kg one
+    wheelbase ahead,
     ballast 300 kg half a wheelbase behind."""
     sure = {"u_weight": 1, "u_ahead": 0.01}
     return case(
@@ -71,7 +74,8 @@ def numbers(table, key):
     return [round(float(value), 6) for value in table.row(key).values]
 
 
-# Worked on paper: the bucket puts 2 x 100 on the front, the ballast takes 300 x 0.5 off and puts 300 x 1.5 on the rear.
+# Worked on paper: the bucket puts 2 x 100 on the front, the ballast takes 300 x 0.5 off and puts
+# 300 x 1.5 on the rear.
 @pytest.mark.parametrize(
     "key, worked",
     [
@@ -90,7 +94,9 @@ def test_four_states_by_hand(key, worked):
 
 
 def test_a_rear_mower_carried_is_what_lightens_the_front():
-    """400 kg carried half a wheelbase behind takes 200 off the front; at work it stands on its own wheels."""
+    """400 kg carried half a wheelbase behind takes 200 off the front; at work it stands on its own
+    wheels.
+    """
     carried = behind("mower", 400, 0.75, statics_base(), 0.6, u_weight=1, u_distance=0.01)
     table = decide(by_hand(Mower("rear", carried, None), manual=Manual(front_least=20)))
     assert numbers(table, "front") == [850, 650, 450, 600], (
@@ -144,7 +150,9 @@ def test_weigh_day_and_told_numbers_agree_within_their_plus_or_minus():
 
 
 def test_a_weighed_state_gets_back_what_the_scales_showed():
-    """Frame, bucket and ballast on, nothing mowing: the readings of that state, not a number made of pieces."""
+    """Frame, bucket and ballast on, nothing mowing: the readings of that state, not a number made
+    of pieces.
+    """
     on = decide(demo_case(None, weighed=True)).states[0]
     assert on.front.value == pytest.approx(
         1995 * 0.45359237, abs=0.5
@@ -199,7 +207,8 @@ def test_what_was_not_told_stays_a_request():
         order(table, "front_pressure")
 
 
-# --- what stops a state ------------------------------------------------------------------------------
+# --- what stops a state
+# ------------------------------------------------------------------------------
 
 
 def test_only_what_was_read_in_a_manual_stops_a_state():
@@ -224,7 +233,8 @@ def test_too_close_to_call_is_no_permission():
     assert "loader_off" not in clear.stopped
 
 
-# --- order, minutes ----------------------------------------------------------------------------------
+# --- order, minutes
+# ----------------------------------------------------------------------------------
 
 
 def test_order_by_what_matters():
@@ -302,7 +312,8 @@ def test_minutes_spread_over_the_mowings():
     assert per_mowing(decide(by_hand(job=Job(mowings=4))).states[2]) == 5
 
 
-# --- the other side ----------------------------------------------------------------------------------
+# --- the other side
+# ----------------------------------------------------------------------------------
 
 
 def test_counters_carry_numbers_and_promise_nothing():
@@ -328,9 +339,11 @@ def test_ballast_forgotten_by_hand():
 
 
 def test_the_load_that_empties_the_rear_axle_is_the_worst_of_the_lift():
-    """Pivot 0.5 m behind the front axle, arm 2 m: level, the pin is one wheelbase ahead of the axle.
+    """Pivot 0.5 m behind the front axle, arm 2 m: level, the pin is one wheelbase ahead of the
+    axle.
 
-    Arms of no weight worth naming, bucket and load on the pin.  At the lowest, 30 degrees down, the pin is
+    Arms of no weight worth naming, bucket and load on the pin.  At the lowest, 30 degrees down, the
+    pin is
     2 cos 30 - 0.5 = 1.232 m ahead; there the rear has 900 - 100 x 1.232/1.5 = 817.9 kg, and
     817.9 x 1.5/1.232 = 996 kg would empty it.  Level, the rear has 900 - 100 = 800 kg, and 800 kg
     one wheelbase ahead empty it; with the ballast, 300 x 1.5 = 450 kg more on the rear, 1250 kg.
@@ -369,7 +382,8 @@ def test_what_the_manual_must_decide_is_asked_until_it_was_read():
     assert "recommended" in CAUTIONS[0] and any("rut" in line for line in LEFT_OUT)
 
 
-# --- parts -------------------------------------------------------------------------------------------
+# --- parts
+# -------------------------------------------------------------------------------------------
 
 
 def test_squash_follows_the_load_and_loader_off_is_as_told():

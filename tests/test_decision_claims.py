@@ -1,4 +1,6 @@
-"""Spoken claims: each one's truth evaluated with symbols, and with the numbers of a machine worked by hand."""
+"""Spoken claims: each one's truth evaluated with symbols, and with the numbers of a machine worked
+by hand.
+"""
 
 from dataclasses import replace
 
@@ -18,7 +20,8 @@ from leverarm.decision import (
 NAMES = "W a h V v L B b A N D lead path r k"
 S = Letters(*sp.symbols(NAMES, positive=True))
 BY_KEY = {claim.key: claim for claim in CLAIMS}
-# One wheelbase of 1.5 m; bucket 100 kg at 1.5 m, frame 200 kg at 0, ballast 300 kg 0.75 m behind the rear axle.
+# One wheelbase of 1.5 m; bucket 100 kg at 1.5 m, frame 200 kg at 0, ballast 300 kg 0.75 m behind
+# the rear axle.
 HAND = Letters(
     100.0, 1.5, 0.4, 200.0, 0.0, 1.5, 300.0, 0.75, 0.015, 300.0, 150.0, 3.0, 1000.0, 1.0, 2
 )
@@ -92,7 +95,9 @@ def test_weight_cancels_out_of_the_tipping_angle():
 
 
 def test_pressure_rises_less_than_load():
-    """With the growing print, the pressure stays below what proportion would give, for any load added."""
+    """With the growing print, the pressure stays below what proportion would give, for any load
+    added.
+    """
     claim = BY_KEY["psi"]
     at = lambda D: {S.N: sp.Integer(300), S.A: sp.Rational(15, 1000), S.D: sp.Integer(D)}
     for D in (1, 150, 300):

@@ -1,4 +1,6 @@
-"""The decision panel and the trainer's hour: gate, code twins, both unit systems, records, what goes wrong is said."""
+"""The decision panel and the trainer's hour: gate, code twins, both unit systems, records, what
+goes wrong is said.
+"""
 
 import pytest
 
@@ -10,8 +12,10 @@ from leverarm.panels.decision import GROUPS
 pytestmark = pytest.mark.usefixtures("metric")
 
 
-# The invented readings, fitted by hand (tests/test_customer_page.py): frame and bucket 2274.25 on the
-# front, the frame alone 1827; so the bucket puts 447.25 lb there, takes 189.5 lb off the rear, weighs 257.75.
+# The invented readings, fitted by hand (tests/test_customer_page.py): frame and bucket 2274.25 on
+# the
+# front, the frame alone 1827; so the bucket puts 447.25 lb there, takes 189.5 lb off the rear,
+# weighs 257.75.
 FRONT_KG, BUCKET_KG = "202.9", pytest.approx(257.75 * 0.45359237)
 
 
@@ -27,11 +31,14 @@ def record(tmp_path):
     return str(path)
 
 
-# --- mow or unhook -----------------------------------------------------------------------------------
+# --- mow or unhook
+# -----------------------------------------------------------------------------------
 
 
 def test_only_the_state_as_it_stands_shows_before_a_prediction():
-    """In pounds: front 1320 + 954 - 280 + 152.6 (deck) = 2146.6 with all on, 954 less without the loader."""
+    """In pounds: front 1320 + 954 - 280 + 152.6 (deck) = 2146.6 with all on, 954 less without the
+    loader.
+    """
     panel = panels.mow_or_unhook()
     assert (
         panel.hidden
@@ -118,7 +125,8 @@ def test_record_or_typed(record, tmp_path):
     panel.sources.value = "record"
     assert not panel.error.value and panel.case.bucket.weight.value == BUCKET_KG
     (tmp_path / "half.csv").write_text(
-        "date,machine,wheelbase,state,front,rear,unit,repeat,note\n2025-05-14,A,1.65 m,bare,600,800,kg,1,\n",
+        "date,machine,wheelbase,state,front,rear,unit,repeat,note\n2025-05-14,A,1.65 "
+        "m,bare,600,800,kg,1,\n",
         "utf-8",
     )
     panel.place.value = str(tmp_path / "half.csv")
@@ -142,7 +150,8 @@ def test_an_axle_that_lifts_is_said_not_computed():
     assert "carries nothing" in panel.out.value and not panel.error.value
 
 
-# --- the hour ----------------------------------------------------------------------------------------
+# --- the hour
+# ----------------------------------------------------------------------------------------
 
 
 def test_bets_stay_shut_until_they_stand(none):
@@ -240,7 +249,8 @@ def test_an_answer_is_held_against_the_machine(none):
     assert play.points == () and play.out.value == ""
 
 
-# What a person would say, and whether each point is there: number, this machine's, of what, nothing promised.
+# What a person would say, and whether each point is there: number, this machine's, of what, nothing
+# promised.
 @pytest.mark.parametrize(
     "key, text, found",
     [

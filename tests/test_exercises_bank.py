@@ -132,7 +132,8 @@ def test_what_is_not_spoiled_is_read():
         (CONCEPT, '"Count."', "", "concept own, hints: 2 was given; three hints is allowed"),
         (CONCEPT, "[[concept.wrong]]", "[[concept.worng]]",
          "concept own, wrong: 0 was given; 1 to 5 wrong options is allowed"),
-        (CONCEPT, 'reply = "Why?"', "", "concept own, wrong weight alone, reply: nothing was given"),
+        (CONCEPT, 'reply = "Why?"', "", ("concept own, wrong weight alone, reply: nothing was "
+                                         "given")),
         (CONCEPT, "What does", "What {does}", "concept own, question: {does} was given; "),
         (BODY, '"tractor", "ground"', '"ground"', "body own, body: tractor was given; one of the"),
         (BODY, "R F", "R S", "body own, unknowns: S was given; letters of the forces is allowed"),

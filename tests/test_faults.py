@@ -1,4 +1,6 @@
-"""What must not go wrong when everything else does: kills, full disks, closed folders, clocks, files made to be slow."""
+"""What must not go wrong when everything else does: kills, full disks, closed folders, clocks,
+files made to be slow.
+"""
 
 import errno
 import itertools
@@ -69,7 +71,8 @@ def long_ago(folder):
         os.utime(path, (0, 0))
 
 
-# --- killed while saving ---------------------------------------------------------------------------------
+# --- killed while saving
+# ---------------------------------------------------------------------------------
 
 
 class Answers:
@@ -238,7 +241,9 @@ def saving(work, pipe, first=0):
 
 
 def killed(target, *told, delay=None, first=False):
-    """Run in a process of its own until it is killed, first: after it has saved once; how many saves it had reported."""
+    """Run in a process of its own until it is killed, first: after it has saved once; how many
+    saves it had reported.
+    """
     ours, theirs = multiprocessing.Pipe(duplex=False)
     child = multiprocessing.get_context("fork").Process(
         target=target, args=(*told, theirs), daemon=True
@@ -342,7 +347,8 @@ def test_what_a_living_writer_has_in_hand_is_not_swept_up(tmp_path):
     assert {path.name for path in tmp_path.iterdir()} == {young.name, other.name, "note.txt"}
 
 
-# --- no room, no leave to write -----------------------------------------------------------------------------
+# --- no room, no leave to write
+# -----------------------------------------------------------------------------
 
 
 def opened(folder):
@@ -732,7 +738,8 @@ def test_trouble_in_words(why, says):
     assert re.search(says, explain_os_error(why, "nt")) and "C:" not in explain_os_error(why, "nt")
 
 
-# --- two at one file ---------------------------------------------------------------------------------------------
+# --- two at one file
+# ---------------------------------------------------------------------------------------------
 
 
 def appending(path, machine, pipe):
@@ -761,7 +768,8 @@ def test_two_windows_that_write_one_record_at_once_lose_no_row(tmp_path):
     ]
 
 
-# --- the clock is set back -----------------------------------------------------------------------------------------
+# --- the clock is set back
+# -----------------------------------------------------------------------------------------
 
 
 @pytest.fixture
@@ -836,7 +844,8 @@ def test_a_second_marking_comes_second_whatever_the_clock_says(tmp_path, clock):
     assert work.desk.mark("Week 3")[1] == second, "the same again is no third"
 
 
-# --- files made to be slow ---------------------------------------------------------------------------------------------
+# --- files made to be slow
+# ---------------------------------------------------------------------------------------------
 
 SLOW = "sqrt({0}+1)" + "*sqrt({0}+0.1)" * 12  # {0}: the first letter of the problem
 
@@ -906,7 +915,9 @@ def test_a_file_made_to_be_slow_costs_a_bounded_part_and_the_instructor_is_told(
 
 
 def test_many_files_of_one_code_share_one_bound_and_the_shortest_comes_first(tmp_path, worked):
-    """Nine files of two hundred formulas each under the code of a student who has one of everything."""
+    """Nine files of two hundred formulas each under the code of a student who has one of
+    everything.
+    """
     week = Assignment("Week 3", [formulas()[0], "front_gain"])
     ticket = ticket_of(CODE, week)
     (tmp_path / "own.answers.txt").write_text(hostile(ticket, 2), "utf-8")

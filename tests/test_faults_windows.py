@@ -29,7 +29,8 @@ CODE_PAGES = ["ascii", "cp437", "cp1252", "cp932", "utf-8"]
 FOLDER = "Übung 日本 – ½"
 
 
-# --- names --------------------------------------------------------------------------------------------------
+# --- names
+# --------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -149,7 +150,9 @@ def test_every_file_of_a_class_has_a_name_that_windows_takes(tmp_path, name):
 
 
 def project_files():
-    """Every file of the project, as the version control knows them; without it, all but what a machine makes."""
+    """Every file of the project, as the version control knows them; without it, all but what a
+    machine makes.
+    """
     try:
         told = subprocess.run(
             ["git", "ls-files", "-z"], cwd=ROOT, capture_output=True, check=True
@@ -191,7 +194,8 @@ def test_a_path_at_the_limit_of_windows_is_explained():
     ) and "no such file" in files.explain_os_error(why, "posix")
 
 
-# --- folders and consoles -----------------------------------------------------------------------------------------
+# --- folders and consoles
+# -----------------------------------------------------------------------------------------
 
 
 def test_a_folder_with_any_letters_holds_everything(tmp_path):

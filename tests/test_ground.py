@@ -93,7 +93,9 @@ def test_a_point_force_is_carried_at_every_level(factor):
 
 
 def test_limits_of_depth():
-    """At the surface the stress is the pressure; far down only the force is left, and it fades to nothing."""
+    """At the surface the stress is the pressure; far down only the force is left, and it fades to
+    nothing.
+    """
     q, a, z, nu = sympy.symbols("q a z nu", positive=True)
     stress = formulas.stress_under_center(q, a, z, nu)
     assert sympy.limit(stress, z, 0) == q

@@ -1,4 +1,7 @@
-"""Every notebook keeps the shape of a lesson, and carries no output. What no page may say stands in test_words."""
+"""Every notebook keeps the shape of a lesson, and carries no output.
+
+What no page may say stands in test_words.
+"""
 
 import ast
 import json

@@ -224,8 +224,10 @@ def test_one_panel_that_fails_does_not_stop_the_others(monkeypatch):
 
 def test_a_notebook_loads_only_the_panels_it_asks_for():
     code = (
-        "import sys; from leverarm.panels import begin, overhang; import leverarm.panels.tally, leverarm.panels as p; "
-        "print(sorted(m for m in sys.modules if m.startswith(('leverarm.exercises', 'leverarm.marking', 'numpy', 'sympy', 'matplotlib'))), "
+        "import sys; from leverarm.panels import begin, overhang; "
+        "import leverarm.panels.tally, leverarm.panels as p; "
+        "print(sorted(m for m in sys.modules if m.startswith(('leverarm.exercises', "
+        "'leverarm.marking', 'numpy', 'sympy', 'matplotlib'))), "
         "callable(p.tally), callable(p.overhang))"
     )
     out = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
@@ -455,7 +457,8 @@ def test_predictions_told_in_code(text, parts):
     assert split_prediction(text) == parts
 
 
-# --- exercises: against a stand-in, then against every kind of the bank ----------------------------
+# --- exercises: against a stand-in, then against every kind of the bank
+# ----------------------------
 
 
 class StandIn:
@@ -753,7 +756,9 @@ def test_the_style_sheet_is_rules_in_braces_and_nothing_else():
 
 
 def test_a_slider_tells_the_page_its_range_before_its_value(monkeypatch):
-    """A value told first is pressed into the old range by the page, and comes back as if somebody had slid there."""
+    """A value told first is pressed into the old range by the page, and comes back as if somebody
+    had slid there.
+    """
     number, told = Number("Overhang", "length", 1.2, -2, 3), []
     monkeypatch.setattr(
         number.slider, "_send", lambda message, buffers=None: told.append(list(message["state"]))

@@ -1,4 +1,6 @@
-"""Panels and pictures of tire and front drive: code twins, the gate, both unit systems, words kept inside."""
+"""Panels and pictures of tire and front drive: code twins, the gate, both unit systems, words kept
+inside.
+"""
 
 import pytest
 
@@ -190,7 +192,10 @@ def test_the_same_scene_gives_the_same_bytes():
 
 @pytest.mark.parametrize("system", ["kg", "lb"])
 def test_drawing_a_slider_changes_no_value(system):
-    """The page rounds a handle to its step and says so: that is an echo, not a move.  A real move counts."""
+    """The page rounds a handle to its step and says so: that is an echo, not a move.
+
+    A real move counts.
+    """
     panel = under_tire(gated=False).set(on="1019.1 kg", system=system)
     number = panel.numbers["on"]
     low, step = number.slider.min, number.slider.step

@@ -1,4 +1,6 @@
-"""What Python tells the page: a browser's Python drops a None on the way, so no message after the first may need one."""
+"""What Python tells the page: a browser's Python drops a None on the way, so no message after the
+first may need one.
+"""
 
 import ast
 from pathlib import Path

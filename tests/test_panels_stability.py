@@ -1,4 +1,6 @@
-"""The panels of lessons 06 and 07: every control moves the picture, and the code twin says the same."""
+"""The panels of lessons 06 and 07: every control moves the picture, and the code twin says the
+same.
+"""
 
 import pytest
 

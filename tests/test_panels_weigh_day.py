@@ -1,4 +1,6 @@
-"""Panels of a weigh day and of the loader piece by piece: code twins, the gate, both unit systems, nothing lost."""
+"""Panels of a weigh day and of the loader piece by piece: code twins, the gate, both unit systems,
+nothing lost.
+"""
 
 import pytest
 
@@ -24,7 +26,8 @@ def shown_day(**more):
     return day
 
 
-# --- piece by piece ---------------------------------------------------------------------------------
+# --- piece by piece
+# ---------------------------------------------------------------------------------
 
 
 def test_strip_down_keeps_back_until_a_prediction_stands():
@@ -65,7 +68,8 @@ def test_a_lifted_rear_is_said():
     assert "statics ends here" in panel.out.value and not panel.error.value
 
 
-# --- weigh day -----------------------------------------------------------------------------------------
+# --- weigh day
+# -----------------------------------------------------------------------------------------
 
 
 def test_the_day_predicts_reads_and_infers():
@@ -170,7 +174,8 @@ def test_a_held_record_is_said_on_the_page(path):
     assert "held open" in day.saved.value and "beside" in day.saved.value
 
 
-# --- the record ---------------------------------------------------------------------------------------------
+# --- the record
+# ---------------------------------------------------------------------------------------------
 
 
 def test_the_record_shows_fit_faults_and_takes_corrections(path):
@@ -209,7 +214,8 @@ def test_hostile_rows_are_escaped(path):
     assert "<script" not in panel.out.value and "<img" not in panel.out.value
 
 
-# --- set-up errors and claims ------------------------------------------------------------------------------
+# --- set-up errors and claims
+# ------------------------------------------------------------------------------
 
 
 def test_each_error_is_a_switch_with_its_size():
@@ -240,7 +246,8 @@ def test_a_claim_is_audited_and_every_percentage_has_its_base():
     assert not panel.error.value and panel.result.hung is None
 
 
-# --- charts ---------------------------------------------------------------------------------------------------
+# --- charts ---------------------------------------------------------------------------------------
+# ------------
 
 SPANS = [
     Span("believed", 105, 97, 113, "muted"),

@@ -123,7 +123,9 @@ def test_every_weight_moved_to_an_axle_loads_that_axle_alone():
 
 
 def test_either_pivot_gives_the_same_reactions():
-    """Moments about the rear axle give the front, moments about the front the rear, and forces the other one."""
+    """Moments about the rear axle give the front, moments about the front the rear, and forces the
+    other one.
+    """
     for tractor, pieces, _ in machines(6):
         L = tractor.wheelbase_m
         loads = [
@@ -159,7 +161,9 @@ def test_heavier_by_a_factor_reads_heavier_by_that_factor():
 
 
 def test_longer_in_proportion_reads_the_same():
-    """Readings know only ratios of lengths: meters or inches, a model or the machine, on a grade too."""
+    """Readings know only ratios of lengths: meters or inches, a model or the machine, on a grade
+    too.
+    """
     for tractor, pieces, draw in machines(9):
         k, grade = draw.uniform(0.3, 3), draw.uniform(-20, 20)
         scaled = Tractor(
@@ -197,7 +201,9 @@ def test_seen_from_the_other_side_front_and_rear_change_places():
 
 @pytest.mark.parametrize("grade", [0.0, 9.0, -9.0])
 def test_at_exactly_the_reported_weight_the_lifted_axle_reads_zero(grade):
-    """With the pieces before it on and those after it off; a little less presses, a little more is lifted."""
+    """With the pieces before it on and those after it off; a little less presses, a little more is
+    lifted.
+    """
     seen = 0
     for tractor, pieces, _ in machines(11, pieces=(1, 3), reach=(-6, 4), heavy=8000):
         lift = predict(tractor, *pieces, grade_deg=grade).lift

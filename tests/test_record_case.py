@@ -21,7 +21,8 @@ from leverarm.machine import DEMO_NOTE
 from leverarm.panels.session import hand_over
 
 HEADER = "date,machine,wheelbase,state,front,rear,unit,repeat,note\n"
-# Front and rear in kg, wheelbase 1.5 m.  Red: frame 200 over the front axle, bucket 100 one wheelbase
+# Front and rear in kg, wheelbase 1.5 m.  Red: frame 200 over the front axle, bucket 100 one
+# wheelbase
 # ahead: 200 on the front, 100 off the rear.  Blue: bucket 60, frame 150.
 RED = {"bare": (600, 900), "loader frame": (800, 900), "loader frame + bucket": (1000, 800)}
 BLUE = {"bare": (500, 700), "loader frame": (650, 700), "loader frame + bucket": (770, 640)}
@@ -65,7 +66,8 @@ def two_days(record):
     return record(lines("Red", "2026-05-02", RED), lines("red", "2026-06-09", later))
 
 
-# --- which machine, which day ------------------------------------------------------------------------
+# --- which machine, which day
+# ------------------------------------------------------------------------
 
 
 def test_two_machines_are_never_averaged(two_tractors):
@@ -101,7 +103,8 @@ def test_days_are_parted_by_machine_and_date(two_days, two_tractors):
     assert machine_days(()) == ()
 
 
-# --- scales ------------------------------------------------------------------------------------------
+# --- scales
+# ------------------------------------------------------------------------------------------
 
 
 def test_no_scales_told_no_plus_or_minus(record):
@@ -145,7 +148,8 @@ def test_half_told_scales_are_asked_for(two_tractors, step, accuracy):
         page.write(two_tractors.parent)
 
 
-# --- nothing lent ------------------------------------------------------------------------------------
+# --- nothing lent
+# ------------------------------------------------------------------------------------
 
 
 def test_what_the_record_does_not_hold_is_absent(record):
@@ -187,7 +191,8 @@ def test_the_decision_panel_lends_nothing_to_a_record(record):
     assert "no readings" in panel.error.value
 
 
-# --- what cannot be read -----------------------------------------------------------------------------
+# --- what cannot be read
+# -----------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -213,7 +218,8 @@ def test_another_file_is_not_taken_for_a_record(tmp_path):
         case_from_record(tmp_path / "nowhere.csv")
 
 
-# --- the panels --------------------------------------------------------------------------------------
+# --- the panels
+# --------------------------------------------------------------------------------------
 
 
 def written(page, folder):

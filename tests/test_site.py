@@ -1,4 +1,6 @@
-"""The command `site`: every refusal before anything is touched, and the parts a site is put together from."""
+"""The command `site`: every refusal before anything is touched, and the parts a site is put
+together from.
+"""
 
 import asyncio
 import hashlib

@@ -64,7 +64,9 @@ def test_all_four_ask_for_the_tangent_of_the_grade(degrees):
 
 
 def test_a_loaded_bucket_on_a_downhill_asks_most_of_the_rear_brakes():
-    """Each step of the story makes it worse: the load, the nose downhill, the rear brakes alone, the slowing."""
+    """Each step of the story makes it worse: the load, the nose downhill, the rear brakes alone,
+    the slowing.
+    """
     bare = brake(TRACTOR, grade_deg=-12).grips[0].demanded
     loader = brake(TRACTOR, *LOADER, grade_deg=-12).grips[0].demanded
     loaded = brake(TRACTOR, *LOADER, LOAD, grade_deg=-12).grips[0].demanded

@@ -73,7 +73,9 @@ def test_lists_of_different_length_are_refused():
 
 
 def test_tipping_is_the_top_of_the_energy():
-    """Lean a body about its line: the center of gravity is highest at the angle whose tangent the formula gives."""
+    """Lean a body about its line: the center of gravity is highest at the angle whose tangent the
+    formula gives.
+    """
     arm, lean = symbols("arm lean", positive=True)
     height = turned_up(
         -arm, h, cos(lean), -sin(lean)
@@ -113,7 +115,9 @@ def test_four_wheels_together_hold_up_to_the_friction_itself():
 
 
 def test_tipping_speed_by_moments_about_the_outer_line():
-    """Weight and the outward pull, turned into slope axes, have no moment about the line at that speed."""
+    """Weight and the outward pull, turned into slope axes, have no moment about the line at that
+    speed.
+    """
     t, R, g, a = symbols("t R g a", positive=True)
     v2 = sympy.nsimplify(tipping_speed(t, R, cos(a), sin(a), g)) ** 2
     outward, down = v2 / R + g * sin(a), g * cos(a)

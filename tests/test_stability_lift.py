@@ -145,7 +145,8 @@ def test_every_posture_weighs_the_same_on_level_ground():
 
 @pytest.mark.parametrize("levelled", [True, False])
 def test_the_front_load_is_the_slope_of_the_energy(levelled):
-    """Virtual work: lifting by a small angle costs weight x rise, and that is the moment the front axle feels.
+    """Virtual work: lifting by a small angle costs weight x rise, and that is the moment the front
+    axle feels.
 
     d(energy)/d(angle) is the moment of what turns about the arm pivot, so between two
     postures the front axle changes by the change of that slope over the wheelbase.
@@ -166,7 +167,9 @@ def test_the_front_load_is_the_slope_of_the_energy(levelled):
 
 @pytest.mark.parametrize("grade", [-15, 0, 12])
 def test_axle_loads_by_virtual_work_of_the_whole_machine(grade):
-    """Turn the whole machine a hair about the rear contact: the front axle's work is the rise of the weight."""
+    """Turn the whole machine a hair about the rear contact: the front axle's work is the rise of
+    the weight.
+    """
     up = complex(
         math.sin(math.radians(grade)), math.cos(math.radians(grade))
     )  # away from the earth's center

@@ -63,7 +63,9 @@ def test_the_line_is_crossed_where_the_energy_is_at_its_top(seed):
 
 
 def test_the_line_in_sympy_geometry():
-    """The plane through the line and the vertical of the tilted ground passes through the center of gravity."""
+    """The plane through the line and the vertical of the tilted ground passes through the center of
+    gravity.
+    """
     tilt = side_tilt(TRACTOR, *LOADER, stance=STANCE)
     pin = sympy.Point3D(0, 0, STANCE.pin_m)
     rear = sympy.Point3D(-TRACTOR.wheelbase_m, STANCE.rear_track_m / 2, 0)
@@ -75,13 +77,16 @@ def test_the_line_in_sympy_geometry():
 
 
 def test_the_rear_tire_uphill_carries_nothing_at_the_line():
-    """Three supports, three unknown forces: solved anew, the uphill rear one passes zero at line_deg."""
+    """Three supports, three unknown forces: solved anew, the uphill rear one passes zero at
+    line_deg.
+    """
 
     def uphill(lean):
         x, y, h = tilt.center
         points = [(0, 0, STANCE.pin_m), (-1.65, 0.55, 0.0), (-1.65, -0.55, 0.0)]
         gravity = (0.0, math.sin(lean), -math.cos(lean))
-        # moments about the line from the pin to the downhill rear tire leave only the uphill force, square to the slope
+        # moments about the line from the pin to the downhill rear tire leave only the uphill force,
+        # square to the slope
         line = minus(points[1], points[0])
         arm = dot(cross(minus(points[2], points[0]), UP), line)
         return -dot(cross(minus(tilt.center, points[0]), gravity), line) / arm
@@ -157,7 +162,9 @@ def test_no_heading_is_weaker_than_the_weakest(seed):
 
 
 def test_up_and_forward_both_cost_tilt():
-    """A load raised lifts the center of gravity; a load ahead moves it to where the triangle is narrow."""
+    """A load raised lifts the center of gravity; a load ahead moves it to where the triangle is
+    narrow.
+    """
     bare = side_tilt(TRACTOR, stance=STANCE).line_deg
     low = side_tilt(TRACTOR, Attachment("load", 300, 1.25, 0.45), stance=STANCE).line_deg
     high = side_tilt(TRACTOR, Attachment("load", 300, 1.25, 2.45), stance=STANCE).line_deg
@@ -206,7 +213,9 @@ def test_a_center_over_the_rear_axle_has_the_whole_track():
 @pytest.mark.parametrize("side", [-10, 0, 15])
 @pytest.mark.parametrize("radius", [3, 8])
 def test_at_that_speed_weight_and_outward_pull_meet_the_line(side, radius):
-    """A force in space: gravity and the inertia of the turn have no moment about the line to the pin."""
+    """A force in space: gravity and the inertia of the turn have no moment about the line to the
+    pin.
+    """
     tilt = side_tilt(TRACTOR, *LOADER, stance=STANCE)
     v, lean = turning_speed(tilt, radius, side_deg=side), math.radians(side)
     force = plus(
@@ -259,7 +268,9 @@ def test_bad_input_gets_one_sentence(call, field):
 
 
 def test_locked_wheels_have_more_than_one_split_so_none_is_given():
-    """Forces in the ground plane: with rolling wheels equilibrium fixes the split, with locked ones it does not."""
+    """Forces in the ground plane: with rolling wheels equilibrium fixes the split, with locked ones
+    it does not.
+    """
     L, w = sympy.Rational(33, 20), sympy.Rational(11, 20)
     spots = [(0, w), (0, -w), (-L, w), (-L, -w)]
     # Rows: forces along, forces across, moment about the vertical; columns: what each unknown does.

@@ -20,7 +20,9 @@ START = ROOT / "src" / "start.py"
 sys.path.insert(0, str(ROOT / "src"))
 
 import start  # noqa: E402
-from launch import checks, commands, environment, lab, lock, places, steps, wheels, words  # noqa: E402
+
+# noqa: E402
+from launch import checks, commands, environment, lab, lock, places, steps, wheels, words
 from launch.words import Ended, Refusal  # noqa: E402
 
 Disk = namedtuple("Disk", "total used free")
@@ -258,7 +260,10 @@ TROUBLES = [
         "filter",
     ),
     (
-        "[WinError 32] The process cannot access the file because it is being used by another process",
+        (
+            "[WinError 32] The process cannot access the file because it is being used by "
+            "another process"
+        ),
         "in use",
     ),
     ("OSError: [Errno 30] Read-only file system: '/x'", "of your own"),

@@ -1,6 +1,7 @@
 """What no page may say, in one place; and that students and customers can read what we write.
 
-The one pattern covers notebooks, lessons, README, the words of pictures, and every text in the package.
+The one pattern covers notebooks, lessons, README, the words of pictures, and every text in the
+package.
 """
 
 import ast
@@ -25,7 +26,8 @@ PAGES = [
 ]
 MODULES = sorted(PACKAGE.rglob("*.py"))
 
-# Never, in no sentence: nothing is called safe, not even by someone we quote.  "Safety" is another word.
+# Never, in no sentence: nothing is called safe, not even by someone we quote.  "Safety" is another
+# word.
 NEVER = re.compile(r"\b(safe|safely|safer|safest|risk-free|foolproof)\b", re.IGNORECASE)
 # Only in a sentence that refuses it, or in someone else's mouth: inside quotation marks.
 PROMISED = re.compile(
@@ -142,7 +144,9 @@ def test_no_text_of_the_package_says_it(path):
 
 
 def told_by(problem):
-    """Everything a problem tells a student: statement, options, hints, solution, replies to answers right and wrong."""
+    """Everything a problem tells a student: statement, options, hints, solution, replies to answers
+    right and wrong.
+    """
     tries = (
         [letter for letter, _ in problem.options]
         if problem.style == "choice"
@@ -170,7 +174,10 @@ def test_the_measure_of_reading():
         2,
         1,
     ]
-    hard = "Notwithstanding considerable methodological limitations, amplification characteristics necessitate multidisciplinary reconsideration."
+    hard = (
+        "Notwithstanding considerable methodological limitations, "
+        "amplification characteristics necessitate multidisciplinary reconsideration."
+    )
     assert grade([hard]) > 20
     assert paragraphs(
         "# Head\n\nOne two [three](x.md) four.\n\n| a b c | d e f |\n|---|---|\n\n    code here now"

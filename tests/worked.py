@@ -10,7 +10,9 @@ def worked_tractor():
 
 
 def worked_loader():
-    """Frame 210 kg at 0.15 m, bucket 110 kg at 1.20 m: the bucket puts 190 on the front, takes 80 off the rear."""
+    """Frame 210 kg at 0.15 m, bucket 110 kg at 1.20 m: the bucket puts 190 on the front, takes 80
+    off the rear.
+    """
     return (
         Attachment("loader frame", "210 kg", "0.15 m", "0.80 m"),
         Attachment("bucket", "110 kg", "1.20 m", "0.35 m"),
@@ -18,7 +20,9 @@ def worked_loader():
 
 
 def worked_arms():
-    """The same loader with its arms: lowered, the pin is 1.00 m ahead and 0.25 m up (a 3-4-5 triangle)."""
+    """The same loader with its arms: lowered, the pin is 1.00 m ahead and 0.25 m up (a 3-4-5
+    triangle).
+    """
     return Loader(
         "-0.48 m",
         "1.36 m",

@@ -1,4 +1,7 @@
-"""The accounts of a class: made, given a tray, taken away. Only accounts made here are ever taken away."""
+"""The accounts of a class: made, given a tray, taken away.
+
+Only accounts made here are ever taken away.
+"""
 
 import csv
 import grp
@@ -70,7 +73,8 @@ def names(count, called="student"):
         raise Refusal(f"{count} students cannot be: give a number from 1 to {MOST}.")
     if not NAME.fullmatch(called):
         raise Refusal(
-            f"Accounts cannot be called {called!r}: use small letters, digits and hyphens, a letter first, at most 20."
+            f"Accounts cannot be called {called!r}: use small letters, "
+            "digits and hyphens, a letter first, at most 20."
         )
     return [f"{called}{at:02d}" for at in range(1, int(count) + 1)]
 
@@ -142,7 +146,8 @@ def instructor(place, name, run=system):
     """Let an account sit at the desk; it is made if there is none."""
     if not NAME.fullmatch(name):
         raise Refusal(
-            f"An account cannot be called {name!r}: use small letters, digits and hyphens, a letter first, at most 20."
+            f"An account cannot be called {name!r}: use small letters, "
+            "digits and hyphens, a letter first, at most 20."
         )
     if name in members(place.students):
         raise Refusal(f"{name} is a student's account: name another one.")
@@ -160,7 +165,9 @@ def made_here(name):
 
 
 def remove(place, who, run=system):
-    """Take away one student's account, or everyone's and the groups; homes go with them, trays are put away."""
+    """Take away one student's account, or everyone's and the groups; homes go with them, trays are
+    put away.
+    """
     everyone = who == "everyone"
     gone = (
         [*members(place.students), *(members(place.desk) if everyone else [])]
@@ -177,7 +184,8 @@ def remove(place, who, run=system):
         if _has_group(group):
             run(["groupdel", group])
     say(
-        f"{len(gone)} accounts taken away, their homes with them. What lay in their trays is in {place.root / 'left'}."
+        f"{len(gone)} accounts taken away, their homes with them. "
+        f"What lay in their trays is in {place.root / 'left'}."
     )
 
 
@@ -190,7 +198,9 @@ def _remove(place, name, run):
 
 
 def _put_away(place, name):
-    """Move a tray to where only root and instructors reach it: a later account may get the same name, or the same number."""
+    """Move a tray to where only root and instructors reach it: a later account may get the same
+    name, or the same number.
+    """
     tray, left = place.trays / name, place.root / "left"
     if not tray.is_dir():
         return

@@ -30,7 +30,8 @@ def place(folder):
     goal = fit_place(folder)
     if goal.workbook == ROOT:
         raise Refusal(
-            "This is the workbook of the class server itself: run the command from the newer workbook's folder."
+            "This is the workbook of the class server itself: "
+            "run the command from the newer workbook's folder."
         )
     desk = accounts.group_id(goal.desk)
     accounts.group_id(goal.students)

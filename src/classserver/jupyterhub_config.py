@@ -1,4 +1,7 @@
-"""Settings of a class server; the copy beside the folder `workbook` counts. After a change restart the hub."""
+"""Settings of a class server; the copy beside the folder `workbook` counts.
+
+After a change restart the hub.
+"""
 
 import grp
 import ipaddress
@@ -21,7 +24,8 @@ IDLE_S = int(IDLE_HOURS * 3600)
 
 if not ipaddress.ip_address(ADDRESS).is_loopback and not (KEY and CERTIFICATE) and not WITHOUT_TLS:
     raise SystemExit(
-        f"ADDRESS {ADDRESS} lets others in, and there is no KEY and CERTIFICATE: passwords would cross the "
+        f"ADDRESS {ADDRESS} lets others in, and there is no KEY and CERTIFICATE: "
+        "passwords would cross the "
         "network readable. Give both, or write WITHOUT_TLS = True if something else encrypts."
     )
 

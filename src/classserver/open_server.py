@@ -1,4 +1,6 @@
-"""What the hub starts, as the student: bring their copy up to date, set the limit, become the server."""
+"""What the hub starts, as the student: bring their copy up to date, set the limit, become the
+server.
+"""
 
 import grp
 import os
@@ -55,7 +57,8 @@ def main(options: list[str]) -> None:
             file=sys.stderr,
             flush=True,
         )
-    # Short, since a socket's path has at most 107 letters; in the home, so that it is closed to others.
+    # Short, since a socket's path has at most 107 letters; in the home, so that it is closed to
+    # others.
     os.environ["JUPYTER_RUNTIME_DIR"] = str(Path.home() / ".run")
     terminals = [] if desk else ["--ServerApp.terminals_enabled=False"]
     server = Path(sys.executable).with_name("jupyterhub-singleuser")

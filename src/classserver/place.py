@@ -1,4 +1,5 @@
-"""The folder of a class server: the workbook in it, readable by all; trays; the board; the hub's own folder.
+"""The folder of a class server: the workbook in it, readable by all; trays; the board; the hub's
+own folder.
 
 PLACE/workbook/                 the workbook and its .venv, written by root alone
 PLACE/board/                    from the instructor to everybody: assignment files
@@ -68,7 +69,8 @@ def here(workbook):
     if Path(workbook).name != "workbook" or not place.hub.is_dir():
         raise Refusal(
             "This workbook is not on a class server: make the place first "
-            "(sudo python3 src/classserver place /srv/leverarm), then work from its folder 'workbook'."
+            "(sudo python3 src/classserver place /srv/leverarm), "
+            "then work from its folder 'workbook'."
         )
     return place
 
@@ -91,11 +93,13 @@ def fit_place(root, python=sys.executable):
         )
     if way := closed(root):
         raise Refusal(
-            f"Students could not reach {root}, since {way} is closed to them: choose a folder such as /srv/leverarm."
+            f"Students could not reach {root}, since {way} is closed to them: "
+            "choose a folder such as /srv/leverarm."
         )
     if way := closed(os.path.realpath(python)):
         raise Refusal(
-            f"Students could not run this Python, since {way} is closed to them: use the system's, /usr/bin/python3."
+            f"Students could not run this Python, since {way} is closed to them: "
+            "use the system's, /usr/bin/python3."
         )
     if root.is_dir() and any(root.iterdir()) and not (root / "hub").is_dir():
         raise Refusal(
@@ -105,7 +109,10 @@ def fit_place(root, python=sys.executable):
 
 
 def lay_out(source, place, group_id):
-    """Make the place, or bring its workbook up to date; group_id is the instructors'. The environment in it stays."""
+    """Make the place, or bring its workbook up to date; group_id is the instructors'.
+
+    The environment in it stays.
+    """
     place.workbook.mkdir(parents=True, exist_ok=True)
     for folder in (place.root, place.workbook):
         folder.chmod(0o755)
@@ -144,7 +151,9 @@ def _renew(source, goal, group_id):
 
 
 def _not_ours(folder, names):
-    """What a person made while working stays behind: class keys, answers, readings; and what is hidden."""
+    """What a person made while working stays behind: class keys, answers, readings; and what is
+    hidden.
+    """
     kept_back = [name for name in names if name.startswith((".", "__pycache__"))]
     if Path(folder).name == "notebooks":
         kept_back = [name for name in names if not name.endswith(".ipynb") or name.startswith(".")]

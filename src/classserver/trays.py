@@ -1,4 +1,6 @@
-"""Taking up what students put in their trays: plain files only, each once, with the time the server saw it."""
+"""Taking up what students put in their trays: plain files only, each once, with the time the server
+saw it.
+"""
 
 import os
 import stat
@@ -16,7 +18,8 @@ def take(place, goal, begins=""):
     goal = Path(goal)
     if not goal.is_dir():
         raise Refusal(
-            f"There is no folder {goal}: name the one in came_back that the desk made for the assignment."
+            f"There is no folder {goal}: name the one in came_back that the desk made "
+            "for the assignment."
         )
     taken, left = [], []
     for tray in sorted(
@@ -45,7 +48,8 @@ def _answer_files(tray, begins):
 
 
 def read(path):
-    """(bytes, time, reason): a plain file's bytes and when it last came or changed, or why it is left.
+    """(bytes, time, reason): a plain file's bytes and when it last came or changed, or why it is
+    left.
 
     No link is followed and nothing waits: the tray is a student's. The time is the one the
     system keeps by itself, which a student cannot set.
@@ -63,7 +67,10 @@ def read(path):
 
 
 def _put(goal, name, data, when):
-    """Write a file under the first name that is free; nothing if these bytes are there already. Its name, or nothing."""
+    """Write a file under the first name that is free; nothing if these bytes are there already.
+
+    Its name, or nothing.
+    """
     for at in range(1, 1000):
         path = goal / (name if at == 1 else f"{name.removesuffix('.txt')} ({at}).txt")
         if not path.exists():

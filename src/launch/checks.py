@@ -1,4 +1,7 @@
-"""What must be true before a set-up begins. Each check refuses with one sentence, or says nothing."""
+"""What must be true before a set-up begins.
+
+Each check refuses with one sentence, or says nothing.
+"""
 
 import importlib.util
 import os

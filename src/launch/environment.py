@@ -31,7 +31,8 @@ LOG = "setup.log"
 PROBE = "import sys; print('%d.%d' % sys.version_info[:2])"
 # The workbook's own package must be the one in this folder, not where the folder was before.
 IMPORTS = (
-    "import sys, pathlib, leverarm, jupyterlab.labapp, ipywidgets, numpy, matplotlib, sympy, nbval, "
+    "import sys, pathlib, leverarm, jupyterlab.labapp, ipywidgets, numpy, matplotlib, "
+    "sympy, nbval, "
     "pytest; sys.exit(not pathlib.Path(leverarm.__file__).resolve().is_relative_to(sys.argv[1]))"
 )
 
@@ -135,7 +136,8 @@ def _rename(folder: Path, goal: Path) -> None:
         os.replace(folder, goal)
     except OSError as error:
         raise Refusal(
-            f"The folder {folder} could not be renamed ({error.strerror}): close every open workbook "
+            f"The folder {folder} could not be renamed ({error.strerror}): "
+            "close every open workbook "
             "and every program that uses it, then start again."
         ) from None
 
@@ -225,7 +227,8 @@ def _adopt(venv: Path, version: str | None) -> None:
     """Use an environment that somebody else made, if it works; it is never removed."""
     if version is None or tuple(map(int, version.split("."))) < (3, 11):
         raise Refusal(
-            f"The folder {venv} was not made by this start and holds no working Python 3.11 or newer: "
+            f"The folder {venv} was not made by this start and holds no working Python "
+            "3.11 or newer: "
             "rename or delete it, then start again."
         )
     say("  1 of 3  Using the Python environment that is in .venv already")
@@ -250,7 +253,10 @@ def relocate(venv: Path, root: Path = ROOT) -> None:
 
 
 def _set_up(venv: Path, found: str, version: str | None, folder: Path | None) -> None:
-    """Do what the state asks for. What works already is used, even if it cannot be brought up to date."""
+    """Do what the state asks for.
+
+    What works already is used, even if it cannot be brought up to date.
+    """
     try:
         if found == "foreign":
             _adopt(venv, version)

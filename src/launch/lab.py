@@ -60,7 +60,8 @@ def lab_command(
 
     A browser installed as a sandboxed package, usual on Linux, cannot open a file in a hidden
     folder; there the address is given to it directly. JupyterLab refuses to run for root unless
-    an option allows it. Only this computer can open it, with the token in the address, so it is allowed.
+    an option allows it. Only this computer can open it, with the token in the address, so it is
+    allowed.
     """
     command = [
         str(python),

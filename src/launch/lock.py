@@ -25,7 +25,10 @@ def only_one(lock: Path) -> Iterator[None]:
 
 
 def _taken(handle: IO[bytes]) -> bool:
-    """Take the lock; false if another program has it. A disk that knows no locks lets everyone in."""
+    """Take the lock; false if another program has it.
+
+    A disk that knows no locks lets everyone in.
+    """
     try:
         if os.name == "nt":
             import msvcrt

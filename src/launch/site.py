@@ -1,6 +1,8 @@
-"""The command `site`: a folder of plain files in which the lessons run inside the student's browser.
+"""The command `site`: a folder of plain files in which the lessons run inside the student's
+browser.
 
-Built beside the folder it goes to and moved there last, so that an interrupted build leaves no half site.
+Built beside the folder it goes to and moved there last, so that an interrupted build leaves no half
+site.
 """
 
 import contextlib
@@ -23,7 +25,10 @@ OLDEST_NODE = 20
 NEEDED_MB = 600
 NOTE = "class_site.json"  # the sign that a folder is a site of ours
 # The site tools keep notes in the folder they run in: that must be one that goes away.
-INSIDE = "import os, runpy, sys; os.chdir(sys.argv.pop(1)); runpy.run_module('jupyterlite_core', run_name='__main__')"
+INSIDE = (
+    "import os, runpy, sys; os.chdir(sys.argv.pop(1)); runpy.run_module('jupyterlite_core', "
+    "run_name='__main__')"
+)
 
 
 def target(words):
@@ -39,7 +44,8 @@ def fit_folder(folder, root=ROOT):
         raise Refusal(f"The folder {folder} lies inside the workbook: name one outside of it.")
     if folder.exists() and not folder.is_dir():
         raise Refusal(
-            f"{folder} is a file: name a folder that is new or empty, or a class site to build again."
+            f"{folder} is a file: name a folder that is new or empty, "
+            "or a class site to build again."
         )
     if folder.is_dir() and any(folder.iterdir()) and not (folder / NOTE).is_file():
         raise Refusal(
@@ -69,8 +75,10 @@ def fit_node(which=shutil.which, version=node_version):
     if found is None or found < OLDEST_NODE:
         what = f"this one is {found}" if found else "there is none here"
         raise Refusal(
-            f"Building the site needs Node.js {OLDEST_NODE} or newer with its npm, and {what}: install it "
-            "from nodejs.org or with your system's package manager, then run the same command again."
+            f"Building the site needs Node.js {OLDEST_NODE} or newer with its npm, "
+            f"and {what}: install it "
+            "from nodejs.org or with your system's package manager, "
+            "then run the same command again."
         )
     return node, npm
 
@@ -193,7 +201,8 @@ def build(told, folder, node, npm):
         say("  1 of 4  Making the tools ready")
         python = tools(told)
         say(
-            "  2 of 4  Fetching and compiling the browser's Python (one to four minutes, the first time)"
+            "  2 of 4  Fetching and compiling the browser's Python (one to four minutes, "
+            "the first time)"
         )
         kept = sitepython.packages(python, node, npm, work, tools_wanted())
         say("  3 of 4  Compiling the workbook for it, and trying it out")
@@ -226,6 +235,7 @@ def build_site(told, words):
     name = build(told, folder, node, npm)
     say(f"Done: edition {name}, {size_mb(folder):.0f} MB. Put the folder on any web server.")
     say(
-        f'To try it here: {Path(sys.executable).name} -m http.server --bind 127.0.0.1 --directory "{folder}" 8000'
+        f"To try it here: {Path(sys.executable).name} -m http.server --bind 127.0.0.1 "
+        f'--directory "{folder}" 8000'
     )
     return 0

@@ -14,8 +14,10 @@ from .sitepython import SETTINGS
 from .student_files import GIVEN, student_files
 from .wheels import write_atomically
 
-# The kernel does not start without packages of these names on its list. `jedi` (5 MB, for completing
-# names) and `micropip` (for installing) are nowhere: IPython does without the one, a class without the other.
+# The kernel does not start without packages of these names on its list. `jedi` (5 MB, for
+# completing
+# names) and `micropip` (for installing) are nowhere: IPython does without the one, a class without
+# the other.
 ASKED_FOR = ("micropip", "piplite", "ipykernel", "comm", "pyodide-kernel", "jedi", "ipython")
 OVERRIDES = LAB_SETTINGS / "labconfig" / "default_setting_overrides.json"
 KERNEL = "@jupyterlite/pyodide-kernel-extension:kernel"
@@ -25,7 +27,8 @@ LINK = re.compile(r"(?<!!)\[([^]]+)\]\(([^)\s]+)\)")  # in Markdown, and not a p
 def write_lock(folder):
     """The list of packages beside the runtime: nothing but the names the kernel asks for.
 
-    The packages themselves lie in the zip of the standard library, where they are imported without being unpacked.
+    The packages themselves lie in the zip of the standard library, where they are imported without
+    being unpacked.
     """
     stock = json.loads((folder / "pyodide-lock.json").read_text("utf-8"))
     entries = {name: entry(name, empty_wheel(folder, name)) for name in ASKED_FOR}
@@ -87,7 +90,8 @@ def lite_settings():
 def overrides():
     """JupyterLab's settings: those of the workbook, and those of the site.
 
-    A page is saved every few seconds, so that what is typed into it is hardly ever unsaved: the question at
+    A page is saved every few seconds, so that what is typed into it is hardly ever unsaved: the
+    question at
     closing a tab then means the answers.
     """
     return json.loads(OVERRIDES.read_text("utf-8")) | json.loads(

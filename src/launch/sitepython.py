@@ -1,7 +1,8 @@
 """The browser's Python for the class site: fetched, compiled, and kept for the next build.
 
 All of it becomes one file, `python_stdlib.zip`, from which the browser's Python imports directly: a
-folder of wheels would be unpacked again at every visit. What does not change with a notebook is kept
+folder of wheels would be unpacked again at every visit. What does not change with a notebook is
+kept
 beside the tools, under a fingerprint of all that went into it.
 """
 
@@ -44,11 +45,16 @@ INSIDE = (
     "--abi",
     "none",
 )
-TRY_OUT = "import sys, pyodide_kernel, piplite.piplite, ipywidgets, sympy; from leverarm import panels; panels.exercise"
+TRY_OUT = (
+    "import sys, pyodide_kernel, piplite.piplite, ipywidgets, sympy; "
+    "from leverarm import panels; panels.exercise"
+)
 
 
 def fingerprint(tools):
-    """What the kept part is made from: versions, the list of wheels, and the files that compile them."""
+    """What the kept part is made from: versions, the list of wheels, and the files that compile
+    them.
+    """
     digest = hashlib.sha256(repr((RUNTIME_VERSION, tools)).encode())
     for path in [
         SETTINGS / "wheels.txt",
@@ -69,8 +75,10 @@ def unpack(archive: tarfile.TarFile, folder: Path) -> None:
         goal = (top / member.name).resolve()
         if not (member.isfile() or member.isdir()) or not goal.is_relative_to(top):
             raise Refusal(
-                f"The archive of the browser's Python holds {member.name!r}, which is no plain file "
-                "inside it, so nothing more of it was unpacked: fetch it again over another network."
+                f"The archive of the browser's Python holds {member.name!r}, "
+                "which is no plain file "
+                "inside it, so nothing more of it was unpacked: "
+                "fetch it again over another network."
             )
         if member.isfile():
             goal.parent.mkdir(parents=True, exist_ok=True)
@@ -84,7 +92,8 @@ def fetch_runtime(npm, work):
         run_step([npm, "pack", "--silent", "--pack-destination", work, name], LOG)
     except Refusal:
         raise Refusal(
-            f"The browser's Python (npm package {name}) could not be fetched: check the connection, "
+            f"The browser's Python (npm package {name}) could not be fetched: "
+            "check the connection, "
             f"read {LOG}, then run the same command again."
         ) from None
     with tarfile.open(next(work.glob(f"{RUNTIME}-*.tgz"))) as archive:
@@ -104,7 +113,9 @@ def fetch_wheels(python, folder):
 
 
 def compile_all(node, runtime, source, goal, keep_text=False):
-    """Compile the wheels and zips of a folder with the browser's own Python into one zip, on every processor."""
+    """Compile the wheels and zips of a folder with the browser's own Python into one zip, on every
+    processor.
+    """
     count = min(os.cpu_count() or 1, 4)
     with ThreadPoolExecutor(count) as pool:
         list(
@@ -141,7 +152,9 @@ def join(parts, goal):
 
 
 def packages(python, node, npm, work, tools):
-    """The folder that holds the runtime and all compiled packages but our own; made anew when it must be."""
+    """The folder that holds the runtime and all compiled packages but our own; made anew when it
+    must be.
+    """
     wanted = {"fingerprint": fingerprint(tools)}
     if wheels.read_json(KEPT / MADE_FROM) != wanted:
         shutil.rmtree(KEPT, ignore_errors=True)

@@ -12,7 +12,8 @@ from .places import REQUIREMENTS, ROOT
 from .words import Refusal, fitting
 
 TETHERED = Path(__file__).with_name("tethered.py")
-UNWANTED = (  # settings that would send packages or imports to another place, or compile anew each time
+# settings that would send packages or imports to another place, or compile anew each time
+UNWANTED = (
     "PYTHONHOME",
     "PYTHONPATH",
     "PYTHONSTARTUP",
@@ -30,7 +31,8 @@ MEANINGS = (  # what pip prints, and what it means; the first that fits is said
     (
         r"CERTIFICATE_VERIFY_FAILED|SSLError",
         "the connection could not be trusted (a school or company filter may stand in between): "
-        "ask the person who looks after the network, or use a folder of wheels with --wheels FOLDER",
+        "ask the person who looks after the network, or use a folder of wheels with "
+        "--wheels FOLDER",
     ),
     (
         r"NewConnectionError|NameResolutionError|name resolution|getaddrinfo failed|Connection refused"

@@ -98,12 +98,14 @@ def check(folder: Path, version: str | None, system: str | None = None) -> None:
     here = (version, system or this_system())
     if (contents.get("python"), contents.get("system")) != here:
         raise Refusal(
-            f"The wheels in {folder} are for Python {contents.get('python')} on {contents.get('system')}, and "
+            f"The wheels in {folder} are for Python {contents.get('python')} on "
+            f"{contents.get('system')}, and "
             f"this is Python {here[0]} on {here[1]}: {again} on a machine like this one."
         )
     damaged = _damaged(folder, contents["wheels"])
     if damaged:
         raise Refusal(
-            f"The folder {folder} lacks {len(damaged)} of its {len(contents['wheels'])} wheels, or they "
+            f"The folder {folder} lacks {len(damaged)} of its {len(contents['wheels'])} "
+            "wheels, or they "
             f"are damaged ({damaged[0]} for one): copy it again, or {again}."
         )

@@ -1,10 +1,12 @@
 """Make wheels and the standard library ready for the browser: compiled, and without their tests.
 
-    repack_part(folder, part, of)    every so-many-th file of a folder's wheels and zips, into `part0.zip` and so on
+    repack_part(folder, part, of)    every so-many-th file of a folder's wheels and zips, into
+                                     `part0.zip` and so on
 
 It is run inside the browser's own Python, so that the compiled files fit it (see `repack.mjs`).
 A module is compiled beforehand because a browser would have to do it at every visit. Of our own
-package the text stays beside it, so that a traceback shows the lines. What lies in a folder `inside`
+package the text stays beside it, so that a traceback shows the lines. What lies in a folder
+`inside`
 takes the place of a wheel's file of the same name.
 """
 

@@ -1,7 +1,10 @@
-"""Run every benchmark, one after another, each in a process of its own; write ``bench.json`` and a table of it.
+"""Run every benchmark, one after another, each in a process of its own; write ``bench.json`` and a
+table of it.
 
-    .venv/bin/python tests/bench                      about ten minutes on a quiet machine; writes into figures/
-    .venv/bin/python tests/bench --quick              tries it out: few repeats, numbers that say nothing, written elsewhere
+    .venv/bin/python tests/bench                      about ten minutes on a quiet machine; writes
+    into figures/
+    .venv/bin/python tests/bench --quick              tries it out: few repeats, numbers that say
+    nothing, written elsewhere
     .venv/bin/python tests/bench marking slider       these alone, written elsewhere
     .venv/bin/python tests/bench --folder FOLDER      written there
 

@@ -1,6 +1,8 @@
-"""A class server with ten students on this machine: memory, starts, a first notebook, a slider through the proxy.
+"""A class server with ten students on this machine: memory, starts, a first notebook, a slider
+through the proxy.
 
-As root on Linux: ``CLASS_SERVER=/srv/leverarm-trial python tests/bench/bench_class_server.py [result.json]``.  It makes
+As root on Linux: ``CLASS_SERVER=/srv/leverarm-trial python tests/bench/bench_class_server.py
+[result.json]``.  It makes
 ten accounts and takes them away again (tests/class_server.py).
 """
 
@@ -48,7 +50,9 @@ def memory(server, names):
 
 
 def processor(server):
-    """Seconds of processor that each student's processes have taken by now; a busy machine does not change them."""
+    """Seconds of processor that each student's processes have taken by now; a busy machine does not
+    change them.
+    """
     taken = dict.fromkeys(server.running().values(), 0.0)
     for pid, name in server.running().items():
         with contextlib.suppress(psutil.Error, KeyError):
@@ -153,7 +157,9 @@ def wait_for(line, number):
 
 
 def slider(server, name):
-    """Key to picture for one student in the browser, the other kernels idle; ms, by bench_slider's own way."""
+    """Key to picture for one student in the browser, the other kernels idle; ms, by bench_slider's
+    own way.
+    """
     import bench_slider as bench
     from lab import QUIET, find_browser, write_notebook
     from playwright.sync_api import sync_playwright

@@ -1,4 +1,5 @@
-"""Deriving the reactions, uncached, for more and more loads; and the same beam in SymPy's own beam solver.
+"""Deriving the reactions, uncached, for more and more loads; and the same beam in SymPy's own beam
+solver.
 
 Wanted: time grows no worse than linearly with the loads, and ``derive`` is at least
 five times faster than ``sympy.physics.continuum_mechanics.beam.Beam`` in the same run.
@@ -26,7 +27,9 @@ def ours(loads):
 
 
 def beam(weights, stations, wheelbase, end):
-    """Reactions of a beam from the rear support at 0, the front one at the wheelbase, to its free end."""
+    """Reactions of a beam from the rear support at 0, the front one at the wheelbase, to its free
+    end.
+    """
     one = Beam(end, *symbols("E I"))
     one.apply_load(R, 0, -1)
     one.apply_load(F, wheelbase, -1)

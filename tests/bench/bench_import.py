@@ -1,4 +1,5 @@
-"""What an import costs on top of a bare interpreter, each in a fresh process; and how it grows, part by part.
+"""What an import costs on top of a bare interpreter, each in a fresh process; and how it grows,
+part by part.
 
 ``import leverarm`` is held against ``import sympy`` alone, in the same run.  The parts
 are added in the order of the staircase, each process importing one more than the last.

@@ -1,4 +1,5 @@
-"""Draws per second of an uncertainty by Monte Carlo, against the same sum written by hand in numpy; and what the law costs.
+"""Draws per second of an uncertainty by Monte Carlo, against the same sum written by hand in numpy;
+and what the law costs.
 
 The expression by hand draws the same five errors (four readings, one wheelbase), puts
 them into the same formula and takes mean, standard deviation and the two ends of the

@@ -1,4 +1,5 @@
-"""What a move costs each sliding panel in Python alone, without a page; and what more panels on a page cost.
+"""What a move costs each sliding panel in Python alone, without a page; and what more panels on a
+page cost.
 
 One number of each panel is moved to and fro; a move is told and the panel drawn.  The
 slider in a page is in ``bench_slider.py``; this shows which panel would be slow there.
@@ -51,7 +52,9 @@ def moves(panel, name, count):
 
 
 def pages():
-    """Seconds of one change of units with more and more overhang panels that follow it; no panel may be there before."""
+    """Seconds of one change of units with more and more overhang panels that follow it; no panel
+    may be there before.
+    """
     made, found = [], {}
     for count in PAGES:
         made += [opened("overhang") for _ in range(count - len(made))]

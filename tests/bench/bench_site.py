@@ -1,9 +1,13 @@
-"""The class site in a real browser, from an empty cache: Python ready, lesson 02 done, slider to picture.
+"""The class site in a real browser, from an empty cache: Python ready, lesson 02 done, slider to
+picture.
 
-Every visit is a fresh profile, by plain http from another host name, under the policy of the instructions.
-The slider is compared with one that only prints its value, in the same page and the same run. Several
+Every visit is a fresh profile, by plain http from another host name, under the policy of the
+instructions.
+The slider is compared with one that only prints its value, in the same page and the same run.
+Several
 sites (one built before a change, one after) are visited in turn, so that a busy moment hits all.
-``python tests/bench/bench_site.py SITE [SITE ...] [result.json] [--quick]``; SITE is what ``start.py site`` built.
+``python tests/bench/bench_site.py SITE [SITE ...] [result.json] [--quick]``; SITE is what
+``start.py site`` built.
 """
 
 import os
@@ -39,13 +43,16 @@ def sites():
     sys.argv[1:] = [word for word in sys.argv[1:] if Path(word).absolute() not in found]
     if not found:
         sys.exit(
-            "Name a built class site: bench_site.py SITE (python src/start.py site SITE builds one)."
+            "Name a built class site: bench_site.py SITE (python src/start.py site SITE "
+            "builds one)."
         )
     return found
 
 
 def work():
-    """Processor seconds of the browser and all its parts so far: less at a busy machine's mercy than the clock."""
+    """Processor seconds of the browser and all its parts so far: less at a busy machine's mercy
+    than the clock.
+    """
     taken = 0.0
     for process in psutil.Process().children(recursive=True):
         try:
@@ -56,7 +63,9 @@ def work():
 
 
 def first_visit(site):
-    """Seconds from the address typed to Python ready, the first panel in the page, and the lesson's last cell."""
+    """Seconds from the address typed to Python ready, the first panel in the page, and the lesson's
+    last cell.
+    """
     load, worked, start = os.getloadavg()[0], work(), time.perf_counter()
     with site.visit(f"notebooks/index.html?path=notebooks_{site.edition}/{LESSON}.ipynb") as (
         sheet,
@@ -105,7 +114,9 @@ def with_sliders(sheet):
 
 
 def moves(site):
-    """Key press to picture painted, ms, of both sliders; and the redraw alone in the browser's Python."""
+    """Key press to picture painted, ms, of both sliders; and the redraw alone in the browser's
+    Python.
+    """
     with site.open(LESSON) as (sheet, _):
         with_sliders(sheet)
         load = os.getloadavg()[0]

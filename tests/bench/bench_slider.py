@@ -82,11 +82,16 @@ WATCH = """([name, selector]) => {
     if (event.target.matches('.noUi-handle')) note.keys.push(event.timeStamp);
   }, true);
 }"""
-CLEAR = "() => { for (const note of Object.values(window.bench)) { note.keys = []; note.paints = []; } }"
+CLEAR = (
+    "() => { for (const note of Object.values(window.bench)) { note.keys = []; "
+    "note.paints = []; } }"
+)
 
 
 def seconds_to_picture(sheet):
-    """From running the set-up and the panel cell in a fresh kernel to the picture in the page; and the panel cell alone."""
+    """From running the set-up and the panel cell in a fresh kernel to the picture in the page; and
+    the panel cell alone.
+    """
     start = time.perf_counter()
     run_cell(sheet, 0)
     sheet.page.wait_for_selector(".lv-alive")
@@ -162,7 +167,9 @@ def compare_slow(sheet, rounds, count):
 
 
 def burst(sheet, name, key):
-    """30 moves in a second: pictures drawn, how long after the last key the last one came, and how long the keys took."""
+    """30 moves in a second: pictures drawn, how long after the last key the last one came, and how
+    long the keys took.
+    """
     keys, paints = press(sheet, name, key, 30, 1000 / 30 - KEY_MS)
     return len(paints), max(paints) - keys[-1], keys[-1] - keys[0]
 
@@ -196,7 +203,9 @@ def soak(lab, sheet, moves, every):
 
 
 def slope(found, column):
-    """MB for each 1,000 moves: the straight line of least squares through what was seen along the way."""
+    """MB for each 1,000 moves: the straight line of least squares through what was seen along the
+    way.
+    """
     xs, ys = [row[0] for row in found], [row[column] for row in found]
     middle = statistics.mean(xs)
     return 1000 * sum((x - middle) * y for x, y in zip(xs, ys)) / sum((x - middle) ** 2 for x in xs)
@@ -330,7 +339,8 @@ def report(first, panel_cell, taken, after, bursts, along, errors):
     verdict("errors in the page or kernel", len(errors), 0)
     here = machine()
     print(
-        f"  load average {here['load_average']:.1f} on {here['processors']} processors; this run alone makes about 2"
+        f"  load average {here['load_average']:.1f} on {here['processors']} processors; "
+        "this run alone makes about 2"
     )
     save(
         "bench_slider",

@@ -33,12 +33,17 @@ def many(full, quick):
 
 
 def power(sizes, values):
-    """The growth of values with sizes as a power: 1 is in proportion.  From the first to the last point."""
+    """The growth of values with sizes as a power: 1 is in proportion.
+
+    From the first to the last point.
+    """
     return math.log(values[-1] / values[0]) / math.log(sizes[-1] / sizes[0])
 
 
 def times(call, repeat=5, before=None):
-    """Seconds that each of several calls took; ``before`` is called first each time and not counted."""
+    """Seconds that each of several calls took; ``before`` is called first each time and not
+    counted.
+    """
     taken = []
     for _ in range(repeat):
         if before:
@@ -65,7 +70,10 @@ def ms(spread):
 
 
 def table(title, head, rows):
-    """Print rows under a head, columns as wide as they need; the first column stands left.  ``save`` takes it along."""
+    """Print rows under a head, columns as wide as they need; the first column stands left.
+
+    ``save`` takes it along.
+    """
     _TABLES.append(
         {
             "title": title,
@@ -128,7 +136,9 @@ def _version(name):
 
 
 def save(name, record):
-    """Write a record, with every table and check so far, as JSON to the path told, or to the temporary folder; whole or not at all."""
+    """Write a record, with every table and check so far, as JSON to the path told, or to the
+    temporary folder; whole or not at all.
+    """
     path = Path(words()[0]) if words() else Path(tempfile.gettempdir()) / f"{name}.json"
     part = path.with_name(path.name + ".part")
     whole = {

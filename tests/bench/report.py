@@ -5,9 +5,15 @@ PARTS = {
     "derive": "deriving the reactions, against SymPy's beam solver; more and more loads",
     "montecarlo": "draws of an uncertainty, against numpy by hand; more and more draws",
     "exercises": "how well slips are named, and what an attempt costs",
-    "marking": "marking answer files, against reading them as JSON; more and more files, and some made to be slow",
+    "marking": (
+        "marking answer files, against reading them as JSON; more and more files, "
+        "and some made to be slow"
+    ),
     "panels": "a move of every sliding panel in Python alone; more and more panels",
-    "slider": "from key to picture in a real browser, against a slider that only prints and against a fresh figure; 2,000 moves",
+    "slider": (
+        "from key to picture in a real browser, against a slider that only prints and "
+        "against a fresh figure; 2,000 moves"
+    ),
 }
 
 
@@ -35,7 +41,8 @@ def _made(record):
     )
     trial = "**A trial with few repeats: these numbers say nothing.** " if record["quick"] else ""
     return (
-        f"{trial}Measured {here['at']} in {record['seconds'] / 60:.1f} minutes by `python tests/bench`: Python {here['python']}, "
+        f"{trial}Measured {here['at']} in {record['seconds'] / 60:.1f} minutes by "
+        f"`python tests/bench`: Python {here['python']}, "
         f"{here['system']}, {here['processors']} × {here['processor']}; {packages}."
     )
 

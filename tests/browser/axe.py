@@ -1,4 +1,5 @@
-"""axe-core, the accessibility checker: fetched from the npm registry once, run over a part of a page.
+"""axe-core, the accessibility checker: fetched from the npm registry once, run over a part of a
+page.
 
 It is a general library and no part of the project: one fixed version, its hash checked, kept in a
 folder of its own outside the sources.
@@ -21,7 +22,8 @@ import pytest
 NAME, VERSION = "axe-core", "4.14.1"
 INTEGRITY = "sha512-FHfa+lmNjQZfJz1q8wKqIDwC6DExcHt/pkjNQb09a3NPjCKg2rhu5qb2S4r76ASyFNNtuFooJpZe37OgudVGtQ=="
 ARCHIVE = f"{NAME}-{VERSION}.tgz"
-# Every rule for WCAG 2.2, levels A and AA; the one for the size of targets waits until it is asked for.
+# Every rule for WCAG 2.2, levels A and AA; the one for the size of targets waits until it is asked
+# for.
 TAGS = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa")
 RUN = """async ([places, tags]) => {
   const told = await axe.run({include: places.map((place) => [place])},
@@ -33,7 +35,9 @@ RUN = """async ([places, tags]) => {
 
 
 def cache():
-    """Where the archive is kept between runs: beside the environment, or with the machine's passing files."""
+    """Where the archive is kept between runs: beside the environment, or with the machine's passing
+    files.
+    """
     venv = Path(__file__).parents[2] / ".venv"
     return (venv if venv.is_dir() else Path(tempfile.gettempdir())) / NAME
 
@@ -48,7 +52,9 @@ def whole(archive):
 
 
 def fetch(folder, which=shutil.which, run=subprocess.run):
-    """The archive in this folder, fetched where it is not there yet; skips the test where that cannot be."""
+    """The archive in this folder, fetched where it is not there yet; skips the test where that
+    cannot be.
+    """
     archive = folder / ARCHIVE
     if whole(archive):
         return archive

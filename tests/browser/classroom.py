@@ -111,7 +111,9 @@ def classroom(browser, folder, *options):
 
 
 def asked_by_pages(log):
-    """Every (host that asked, host that was asked) pair of a net log, workers included; what the browser asks for itself is left out."""
+    """Every (host that asked, host that was asked) pair of a net log, workers included; what the
+    browser asks for itself is left out.
+    """
     told = json.loads(log.read_text("utf-8"))
     start = told["constants"]["logEventTypes"]["URL_REQUEST_START_JOB"]
     params = [event.get("params", {}) for event in told["events"] if event["type"] == start]

@@ -8,7 +8,10 @@ PANEL = ".lv-panel:not(.lv-begin)"
 LOCK_IN = "Lock in my prediction"
 CAN_LOCK_IN = f'button:enabled:visible:text-is("{LOCK_IN}")'
 
-ROUND_TRIP = f"async () => {{ await {CURRENT}.sessionContext.session.kernel.requestExecute({{code: '', silent: true}}).done; }}"
+ROUND_TRIP = (
+    f"async () => {{ await {CURRENT}.sessionContext.session.kernel.requestExecute({{code: "
+    f"'', silent: true}}).done; }}"
+)
 TWO_FRAMES = "() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))"
 
 
@@ -76,7 +79,9 @@ def example_of(box):
 
 
 def lock_in(panel, told=()):
-    """Lock in a direction and an amount for each question: told, {question: (way, amount)}, or up by the box's own example."""
+    """Lock in a direction and an amount for each question: told, {question: (way, amount)}, or up
+    by the box's own example.
+    """
     for box in panel.get_by_role("textbox", name=re.compile("by how much")).all():
         question = box.evaluate("box => box.labels[0].textContent").split(", by how much")[0]
         way, amount = dict(told).get(question, ("up", example_of(box)))

@@ -1,4 +1,5 @@
-"""A JupyterLab in a real browser, for tests: start it, open a notebook, run it, see what went wrong.
+"""A JupyterLab in a real browser, for tests: start it, open a notebook, run it, see what went
+wrong.
 
 def test_something(lab):
     with lab.open("notebooks/02_more_than_its_weight.ipynb") as sheet:
@@ -145,7 +146,9 @@ class Sheet:
         return self.page.evaluate(ASK, code)
 
     def follow(self, link, path):
-        """Click a link to another page of the workbook; wait until it stands in front, and a notebook's kernel is ready."""
+        """Click a link to another page of the workbook; wait until it stands in front, and a
+        notebook's kernel is ready.
+        """
         link.click()
         self.page.wait_for_function(
             f"(path) => {CURRENT}.context && {CURRENT}.context.path === path", arg=path
@@ -226,7 +229,9 @@ class Lab:
         sheet.page.on("pageerror", lambda error: sheet.console_errors.append(f"page: {error}"))
 
     def _close(self, sheet):
-        """End the kernels of this window's notebooks, so that the next test starts on an idle machine."""
+        """End the kernels of this window's notebooks, so that the next test starts on an idle
+        machine.
+        """
         with contextlib.suppress(Exception):
             sheet.page.evaluate(SHUT_DOWN)
 

@@ -1,8 +1,11 @@
-"""What a page looks like, measured in the page itself: words cut or on each other, things too wide, names, sizes, contrast."""
+"""What a page looks like, measured in the page itself: words cut or on each other, things too wide,
+names, sizes, contrast.
+"""
 
 from lab import CURRENT
 
-# Real boxes of the words in every picture that is shown; how far two of them share ground, and how far one sticks out.
+# Real boxes of the words in every picture that is shown; how far two of them share ground, and how
+# far one sticks out.
 WORDS = """() => [...document.querySelectorAll('.lv-pic svg')].filter(svg => svg.getBoundingClientRect().width).map(svg => {
   const sheet = svg.viewBox.baseVal, words = [...svg.querySelectorAll('text')].map(t => [t.textContent, t.getBBox()]);
   const bad = [];
@@ -40,7 +43,8 @@ _COLORS = """
   const ratio = (one, two) => { const [low, high] = [light(one), light(two)].sort((p, q) => p - q); return (high + .05) / (low + .05); };
   const shown = (el) => el.getBoundingClientRect().width > 0 && !el.closest('.lv-live, .lv-beat') && !el.disabled && !el.closest('[disabled]');
 """
-# The least contrast of words: in pictures, sentences, tables, labels, boxes, and of the examples in empty boxes.
+# The least contrast of words: in pictures, sentences, tables, labels, boxes, and of the examples in
+# empty boxes.
 CONTRAST = (
     "(where) => {"
     + _COLORS
@@ -68,7 +72,8 @@ _SEEN = """
   const seen = (el) => { const box = el.getBoundingClientRect();
     return el.checkVisibility() && box.width > 2 && box.height > 2 && getComputedStyle(el).visibility !== 'hidden' && !el.closest('.lv-live, .lv-beat, svg'); };
 """
-# Words that do not fit: clipped, scrolled outside a box made for it, running out of a label, longer than their box.
+# Words that do not fit: clipped, scrolled outside a box made for it, running out of a label, longer
+# than their box.
 CUT = (
     "(lists) => {"
     + _SEEN
@@ -103,12 +108,14 @@ CROWDED = (
 # How large the smallest letters of a picture end up on the screen.
 SMALL = """() => Math.min(99, ...[...document.querySelectorAll('.lv-pic svg')].filter(svg => svg.getBoundingClientRect().width).flatMap(svg =>
   [...svg.querySelectorAll('text')].map(t => parseFloat(getComputedStyle(t).fontSize) * svg.getBoundingClientRect().width / svg.viewBox.baseVal.width)))"""
-# Each picture that is shown: what it is for a reader who does not see it, and the words in it but for the scales at its edges.
+# Each picture that is shown: what it is for a reader who does not see it, and the words in it but
+# for the scales at its edges.
 DRAWN = """() => [...document.querySelectorAll('.lv-panel svg')].filter(svg => svg.getBoundingClientRect().width).map(svg => ({
   role: svg.getAttribute('role'),
   name: (svg.getAttribute('aria-labelledby') || '').split(' ').map(id => (svg.querySelector('[id="' + id + '"]') || {}).textContent || '').join(' '),
   words: [...svg.querySelectorAll('text:not(.lv-text-muted, .lv-text-ground)')].map(t => t.textContent)}))"""
-# Accessible names, by the rules of the standard (axe-core works them out), of every control and group of choices.
+# Accessible names, by the rules of the standard (axe-core works them out), of every control and
+# group of choices.
 NAMES = (
     "() => {"
     + _SEEN
@@ -121,7 +128,8 @@ NAMES = (
   axe.teardown();
   return all; }"""
 )
-# Where the keyboard should stop in a panel: every control, and one stop for each set of radio buttons.
+# Where the keyboard should stop in a panel: every control, and one stop for each set of radio
+# buttons.
 STOPS = (
     "(at) => {"
     + _SEEN
@@ -148,7 +156,10 @@ FOCUS = (
     line: style.outlineStyle === 'none' ? 0 : parseFloat(style.outlineWidth), ratio: ratio(over(style.outlineColor, around), around),
     covered: !!top && !el.contains(top) && !top.contains(el) && !(top.closest('label') || document.body).contains(el)}; }"""
 )
-TROUBLE = "() => [...document.querySelectorAll('.lv-panel .lv-error .widget-html-content')].map(el => el.textContent.trim()).filter(Boolean)"
+TROUBLE = (
+    "() => [...document.querySelectorAll('.lv-panel .lv-error .widget-html-content')].map(el "
+    "=> el.textContent.trim()).filter(Boolean)"
+)
 # Python has nothing left to do, and the page has drawn it.
 AT_REST = f"""async () => {{ await {CURRENT}.sessionContext.session.kernel.requestExecute({{code: '', silent: true}}).done;
   await new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done))); }}"""

@@ -82,8 +82,9 @@ SHOWN = {
         "new.choose",
         "new.marks",
         "new.names",
-        "old = desk('old_class', print_tickets=print_tickets)\nold.codes.start(3)\nold.choose.choose('front_gain', 'rear_change')\n"
-        "old.choose.name.value = 'Week 3'\nold.choose.write()\nold.codes",
+        "old = desk('old_class', "
+        "print_tickets=print_tickets)\nold.codes.start(3)\nold.choose.choose('front_gain', "
+        "'rear_change')\nold.choose.name.value = 'Week 3'\nold.choose.write()\nold.codes",
         "after(old.choose, lambda p: p.look())",
         "old.marks",
         "old.names",
@@ -94,7 +95,10 @@ SHOWN = {
         "exercise('formula_front_gain', 7)",
         "exercise('body_bucket_rear', 7)",
         "exercise('which_pivot', 7)",
-        "after(exercise('front_gain', 7), lambda p: p.answer('1 kg'), *[lambda p: p.hint()] * 5, lambda p: p.show_solution())",
+        (
+            "after(exercise('front_gain', 7), lambda p: p.answer('1 kg'), *[lambda p: "
+            "p.hint()] * 5, lambda p: p.show_solution())"
+        ),
         "after(exercise('body_bucket_rear', 7), lambda p: p.answer(p.problem.answer))",
         "after(exercise('front_gain', 7), lambda p: p.answer('five apples'))",
     ],
@@ -118,7 +122,10 @@ SHOWN = {
     "practice": ["practice()", "after(practice(), lambda p: p.answer('1 kg'))"],
     "readings": ["readings(demo_tractor(), weight='100 kg', aheads=('0 m', '0.55 m'))"],
     "readings_in": [
-        "after(readings_in('day.csv'), lambda p: p.put_in(front='1019', rear='700', state='loader frame + bucket'))"
+        (
+            "after(readings_in('day.csv'), lambda p: p.put_in(front='1019', rear='700', "
+            "state='loader frame + bucket'))"
+        )
     ],
     "role_play": [
         "role_play()",
@@ -132,7 +139,10 @@ SHOWN = {
     ],
     "tally": [
         VOTE,
-        f"after({VOTE}, lambda p: p.count(A=3, B=10, C=9), lambda p: p.count('second', A=1, B=3, C=18), lambda p: p.show_right())",
+        (
+            f"after({VOTE}, lambda p: p.count(A=3, B=10, C=9), lambda p: p.count('second', "
+            "A=1, B=3, C=18), lambda p: p.show_right())"
+        ),
     ],
     "under_tire": ["under_tire()", "under_tire(gated=False)"],
     "weigh_day": ["weigh_day()", "after(weigh_day(gated=False), lambda p: p.invent())"],
@@ -145,7 +155,8 @@ SHOWN = {
 SHEETS = 4
 # Where something is told to be wrong on purpose, and the panel says so.
 WRONG = ("nonsense", "5 m")
-# 640 px is 1280 at 200 %; 320 px is 1280 at 400 %: letters of a picture are then two and four times as large on the screen.
+# 640 px is 1280 at 200 %; 320 px is 1280 at 400 %: letters of a picture are then two and four times
+# as large on the screen.
 # The least size of them, in px of the page, goes with each.
 LOOKS = {
     "light": {},
@@ -258,7 +269,9 @@ def faults(page, look):
 
 @pytest.mark.parametrize("look", LOOKS)
 def test_nothing_is_lost_in_any_look(sheet, look):
-    """axe-core finds nothing; nothing is too wide, cut, crowded, tiny or pale; every control has room to hit it."""
+    """axe-core finds nothing; nothing is too wide, cut, crowded, tiny or pale; every control has
+    room to hit it.
+    """
     page = put_on(sheet, look)
     if look in PICTURED:
         for at, panel in enumerate(page.locator(".lv-panel").all()):
@@ -278,7 +291,9 @@ def test_every_control_has_a_name_of_its_own(sheet):
 
 
 def before(one, two):
-    """Whether a reader meets this place before that one: higher up, or to the left in the same line, or in a column further left."""
+    """Whether a reader meets this place before that one: higher up, or to the left in the same
+    line, or in a column further left.
+    """
     if one["bottom"] <= two["top"] + 4:
         return True
     return (
@@ -290,7 +305,9 @@ def before(one, two):
 
 @pytest.mark.parametrize("look", ["light", "large_dark"])
 def test_the_tab_key_stops_at_every_control_in_the_order_of_reading(sheet, look):
-    """Each stop is reached once, in the order in which things stand; it shows, and nothing covers it; no panel holds the keyboard."""
+    """Each stop is reached once, in the order in which things stand; it shows, and nothing covers
+    it; no panel holds the keyboard.
+    """
     page = put_on(sheet, look)
     for at in range(page.locator(".lv-panel").count()):
         stops, met = page.evaluate(STOPS, at), []
@@ -324,7 +341,9 @@ def numbers(text):
 
 @pytest.mark.parametrize("look", ["light", "zoom_400", "large"])
 def test_a_picture_says_its_numbers_in_words(sheet, look):
-    """Every number written into a picture, but for the scales at its edges, is in its title or description, as fine or finer."""
+    """Every number written into a picture, but for the scales at its edges, is in its title or
+    description, as fine or finer.
+    """
     for picture in put_on(sheet, look).evaluate(DRAWN):
         assert picture["role"] == "img" and len(picture["name"]) > 20
         told = [value for value, _ in numbers(picture["name"])]
@@ -345,8 +364,13 @@ def test_what_is_planted_is_found(sheet):
         "pale": '<p style="color:#999">pale words on paper</p>',
         "too wide": '<div style="width:3000px;height:9px"></div>',
         "cut": '<p style="width:30px;overflow:hidden;white-space:nowrap">cut short here</p>',
-        "small": '<button style="width:12px;height:12px;min-height:0!important;padding:0">x</button>',
-        "words": '<div class="lv-pic"><svg viewBox="0 0 90 40" role="img" aria-label="two"><text x="2" y="20">one</text><text x="4" y="22">two</text></svg></div>',
+        "small": (
+            '<button style="width:12px;height:12px;min-height:0!important;padding:0">x</button>'
+        ),
+        "words": (
+            '<div class="lv-pic"><svg viewBox="0 0 90 40" role="img" aria-label="two"><text '
+            'x="2" y="20">one</text><text x="4" y="22">two</text></svg></div>'
+        ),
     }
     for name, fault in planted.items():
         page.evaluate(
@@ -357,7 +381,8 @@ def test_what_is_planted_is_found(sheet):
         assert name in faults(page, "light"), name
         page.evaluate("() => document.getElementById('planted').remove()")
     page.evaluate(
-        "() => document.querySelectorAll('.lv-panel')[1].insertAdjacentHTML('beforeend', '<button id=\"planted\"></button>')"
+        "() => document.querySelectorAll('.lv-panel')[1].insertAdjacentHTML('beforeend', "
+        "'<button id=\"planted\"></button>')"
     )
     assert [one for one in page.evaluate(NAMES)[1] if not one["name"]]
     page.evaluate("() => document.getElementById('planted').remove()")
@@ -413,7 +438,8 @@ def test_a_whole_page_of_ours_has_no_fault(browser, own_pages, name, dark, width
         page.get_by_role("button", name="Check").click()
     found = axe.check(page, "html", tags=(*axe.TAGS, "best-practice"))
     assert axe.short(found["violations"]) == []
-    # On what a word in a picture or a scrolled table stands the checker cannot always tell: that is measured for every word.
+    # On what a word in a picture or a scrolled table stands the checker cannot always tell: that is
+    # measured for every word.
     assert axe.short(one for one in found["incomplete"] if one["rule"] != "color-contrast") == []
     pale = page.evaluate(CONTRAST, "main")
     assert pale[0] >= 4.5, pale

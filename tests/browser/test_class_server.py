@@ -1,6 +1,8 @@
-"""A class server, set up by the commands of its page: two students, an instructor, and what each can open of the others'.
+"""A class server, set up by the commands of its page: two students, an instructor, and what each
+can open of the others'.
 
-It makes accounts on the machine, so it runs only where CLASS_SERVER asks for it (tests/class_server.py).
+It makes accounts on the machine, so it runs only where CLASS_SERVER asks for it
+(tests/class_server.py).
 """
 
 import json
@@ -131,7 +133,9 @@ def contents(server, session, name, method, path, **more):
 
 @pytest.fixture(scope="module")
 def answered(server, signed, week, browser):
-    """Both students do a problem of their homework in the browser and put the file into their tray; name -> file name."""
+    """Both students do a problem of their homework in the browser and put the file into their tray;
+    name -> file name.
+    """
     files = {}
     for name, ticket in week.items():
         told = contents(
@@ -184,7 +188,8 @@ def look(server, name, path):
     return server.run_as(name, LOOK, path).stdout.strip()
 
 
-# --- who is who --------------------------------------------------------------------------------------------
+# --- who is who
+# --------------------------------------------------------------------------------------------
 
 
 def test_a_wrong_password_and_an_account_outside_the_class_stay_outside(server):
@@ -215,7 +220,9 @@ def test_each_server_and_kernel_is_a_process_of_its_student(server, signed, answ
 
 
 def test_the_workbook_s_settings_are_in_force(server, signed):
-    """A key in a control is no shortcut, no news are fetched; a student has no terminal and no desk."""
+    """A key in a control is no shortcut, no news are fetched; a student has no terminal and no
+    desk.
+    """
     wanted = json.loads(
         (ROOT / "src/labsettings/labconfig/default_setting_overrides.json").read_text("utf-8")
     )
@@ -240,7 +247,8 @@ def test_every_picture_of_a_lesson_is_there(server, signed, browser):
         pictures = sheet.page.locator(".jp-RenderedMarkdown img")
         pictures.first.wait_for()
         sheet.page.wait_for_function(
-            "() => [...document.querySelectorAll('.jp-RenderedMarkdown img')].every(i => i.complete)"
+            "() => [...document.querySelectorAll('.jp-RenderedMarkdown img')].every(i => "
+            "i.complete)"
         )
         widths = pictures.evaluate_all("all => all.map(img => img.naturalWidth)")
         sheet.picture("class_server_pictures")
@@ -257,7 +265,8 @@ def test_student_and_instructor_each_have_the_lessons_that_are_theirs(server, si
         assert told.status_code == 200
 
 
-# --- through the file system ---------------------------------------------------------------------------------
+# --- through the file system
+# ---------------------------------------------------------------------------------
 
 
 def test_nobody_opens_another_s_files(server, answered):
@@ -339,7 +348,8 @@ def test_the_environment_of_another_s_server_is_closed(server, signed):
         assert look(server, BEN, f"/proc/{pid}/environ").startswith("open") == (name == BEN)
 
 
-# --- through one's own server --------------------------------------------------------------------------------
+# --- through one's own server
+# --------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("whose, opens", [(BEN, True), (ANN, False)])
@@ -366,7 +376,8 @@ def test_one_s_own_server_opens_no_other_s_files(server, signed, answered, whose
         )
 
 
-# --- through the hub -----------------------------------------------------------------------------------------
+# --- through the hub
+# -----------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("asker", [BEN, TEACHER, None])
@@ -442,12 +453,15 @@ def test_an_instructor_sees_who_is_there_and_stops_and_starts_a_server(server, s
     server.open_server(signed[BEN], BEN)
 
 
-# --- what kernels say ------------------------------------------------------------------------------------------
+# --- what kernels say
+# ------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("transport, heard", [("tcp", "heard it"), ("ipc", "heard nothing")])
 def test_a_neighbor_hears_nothing_of_what_a_kernel_says(server, signed, transport, heard):
-    """Over TCP anybody on the machine can listen in; the settings keep kernels to sockets in the student's home."""
+    """Over TCP anybody on the machine can listen in; the settings keep kernels to sockets in the
+    student's home.
+    """
     with ThreadPoolExecutor() as both:
         speaking = both.submit(server.run_as, ANN, SPEAK.replace("TRANSPORT", repr(transport)))
         told = server.run_as(BEN, LISTEN, pwd.getpwnam(ANN).pw_uid)
@@ -469,11 +483,15 @@ def test_the_kernels_of_the_server_speak_through_the_home(server, signed):
     assert told and {one["transport"] for one in told} == {"ipc"}
 
 
-# --- home again -------------------------------------------------------------------------------------------------
+# --- home again
+# -------------------------------------------------------------------------------------------------
 
 
 def test_the_instructor_takes_up_the_trays_and_marks(server, signed, answered):
-    nasty = "import os, sys; os.chdir(sys.argv[1]); os.symlink(sys.argv[2], 'Week_3_a.answers.txt'); os.mkfifo('Week_3_b.answers.txt')"
+    nasty = (
+        "import os, sys; os.chdir(sys.argv[1]); os.symlink(sys.argv[2], "
+        "'Week_3_a.answers.txt'); os.mkfifo('Week_3_b.answers.txt')"
+    )
     server.run_as(
         BEN,
         nasty,

@@ -1,4 +1,6 @@
-"""Every notebook in the real page: all cells run, every slider moved by keys moves words and picture, a dead kernel is told."""
+"""Every notebook in the real page: all cells run, every slider moved by keys moves words and
+picture, a dead kernel is told.
+"""
 
 import os
 import signal
@@ -8,7 +10,8 @@ from hands import PANEL, open_all, press, rest
 from lab import CURRENT, ROOT
 
 NOTEBOOKS = sorted(path.stem for path in (ROOT / "notebooks").glob("*.ipynb"))
-# What a panel says and what it draws.  A picture's title and description do not count: they are not seen.
+# What a panel says and what it draws.  A picture's title and description do not count: they are not
+# seen.
 LOOK = """(panel) => {
   const copies = (selector) => [...panel.querySelectorAll(selector)].map(el => el.cloneNode(true));
   const without = (el, selector) => { el.querySelectorAll(selector).forEach(part => part.remove()); return el; };
@@ -54,7 +57,9 @@ def trouble(panel):
 
 
 def move(panel, slider):
-    """One press of an arrow key on a slider: box and words must follow; whether the picture did is returned."""
+    """One press of an arrow key on a slider: box and words must follow; whether the picture did is
+    returned.
+    """
     page, seen, element = panel.page, panel.evaluate(LOOK), panel.element_handle()
     at_end = slider.get_attribute("aria-valuenow") == slider.get_attribute("aria-valuemax")
     slider.press("ArrowLeft" if at_end else "ArrowRight")
@@ -66,7 +71,9 @@ def move(panel, slider):
 
 
 def move_shown(panel):
-    """Move the sliders of a panel that are shown and not moved yet; labels of those its picture did not follow."""
+    """Move the sliders of a panel that are shown and not moved yet; labels of those its picture did
+    not follow.
+    """
     fresh, still = panel.locator(".noUi-handle:visible:not([data-moved])"), []
     fresh.first.wait_for()
     while fresh.count():
@@ -78,7 +85,9 @@ def move_shown(panel):
 
 
 def move_all(page):
-    """Move every slider of the page, those on a panel's other leaves too; labels of those that left the picture as it was."""
+    """Move every slider of the page, those on a panel's other leaves too; labels of those that left
+    the picture as it was.
+    """
     still, panels = [], page.locator(PANEL)
     for panel in (panels.nth(at) for at in range(panels.count())):
         assert trouble(panel) == ""

@@ -1,4 +1,6 @@
-"""A whole round in a real browser: an instructor sets work, three students answer, one is cut off, the class is marked."""
+"""A whole round in a real browser: an instructor sets work, three students answer, one is cut off,
+the class is marked.
+"""
 
 import shutil
 from pathlib import Path
@@ -32,7 +34,8 @@ def press(page, name):
 def on_button(page, name):
     """Wait until the keyboard is on this button."""
     page.wait_for_function(
-        "(name) => document.activeElement.matches('button') && document.activeElement.textContent.includes(name)",
+        "(name) => document.activeElement.matches('button') && "
+        "document.activeElement.textContent.includes(name)",
         arg=name,
     )
 
@@ -45,7 +48,9 @@ def place(lab):
 
 @pytest.fixture(scope="module")
 def week(lab, place):
-    """The instructor makes codes and an assignment by mouse and keyboard; the assignment file goes to the students."""
+    """The instructor makes codes and an assignment by mouse and keyboard; the assignment file goes
+    to the students.
+    """
     with lab.open("notebooks/instructor_desk.ipynb") as sheet:
         ready(sheet)
         page = sheet.page
@@ -106,7 +111,9 @@ def test_by_keyboard_alone_wrong_then_right(lab, place, week):
 
 @pytest.mark.parametrize("by", ["Enter", "Check"])
 def test_no_check_overtakes_what_was_typed(lab, by):
-    """Ten characters typed without a pause, then Enter or the button at once: the whole number is read, every time."""
+    """Ten characters typed without a pause, then Enter or the button at once: the whole number is
+    read, every time.
+    """
     with lab.open("notebooks/homework.ipynb") as sheet:
         ready(sheet)
         page, panel = sheet.page, sheet.page.locator(".lv-panel:not(.lv-begin)").nth(1)

@@ -1,4 +1,6 @@
-"""The overhang panel and its neighbors in the real page: keys, names, sizes, words that stand apart, a kernel that dies."""
+"""The overhang panel and its neighbors in the real page: keys, names, sizes, words that stand
+apart, a kernel that dies.
+"""
 
 import re
 
@@ -44,7 +46,8 @@ def ready(sheet):
 
 def shows(page, text):
     page.wait_for_function(
-        "(text) => document.querySelector('.lv-split').innerText.replace(/\\s+/g, ' ').includes(text)",
+        "(text) => document.querySelector('.lv-split').innerText.replace(/\\s+/g, "
+        "' ').includes(text)",
         arg=text,
     )
 

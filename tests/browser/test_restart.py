@@ -1,4 +1,6 @@
-"""Python is started afresh in the middle of a lesson: the page says so, and nothing that was kept is lost."""
+"""Python is started afresh in the middle of a lesson: the page says so, and nothing that was kept
+is lost.
+"""
 
 import re
 
@@ -15,7 +17,10 @@ KILL = f"""async () => {{
   kernel.requestExecute({{code: 'import os, signal; os.kill(os.getpid(), signal.SIGKILL)'}});
   await gone;
 }}"""
-TELL = f"async (code) => {{ await {CURRENT}.sessionContext.session.kernel.requestExecute({{code}}).done; }}"
+TELL = (
+    f"async (code) => {{ await "
+    f"{CURRENT}.sessionContext.session.kernel.requestExecute({{code}}).done; }}"
+)
 IDLE = f"() => {CURRENT}.sessionContext.session.kernel.status === 'idle'"
 ADD = "Add these readings to the record"
 LESSON = "notebooks/05_weigh_day.ipynb"
@@ -36,7 +41,8 @@ def test_a_lesson_goes_on_after_python_began_afresh(lab, how):
         page.wait_for_function(IDLE)
         if how == KILL:  # JupyterLab says so in a window of its own
             page.locator(".jp-Dialog .jp-mod-accept").click()
-        # Before anything is run again the controls are there, and the page says that nobody hears them.
+        # Before anything is run again the controls are there, and the page says that nobody hears
+        # them.
         page.get_by_role("button", name=ADD).click()
         banner = page.get_by_role("alert").filter(has_text="Python does not answer").first
         banner.wait_for()
@@ -47,7 +53,8 @@ def test_a_lesson_goes_on_after_python_began_afresh(lab, how):
         assert weighing.read_record(record).rows == kept, "what was saved before is still there"
         saves(page)
         assert len(weighing.read_record(record).rows) == 2 * len(kept)
-        # What the click on a control that nobody hears leaves in the page's own log; JupyterLab says so of a kernel that is gone.
+        # What the click on a control that nobody hears leaves in the page's own log; JupyterLab
+        # says so of a kernel that is gone.
         assert [
             each
             for each in sheet.errors()

@@ -1,6 +1,8 @@
-"""The class site in a real browser: from another host name over plain http, under a policy that forbids all else.
+"""The class site in a real browser: from another host name over plain http, under a policy that
+forbids all else.
 
-CLASS_SITE names a folder that `start.py site` built; without it one is built here, which takes minutes.
+CLASS_SITE names a folder that `start.py site` built; without it one is built here, which takes
+minutes.
 """
 
 import base64
@@ -92,7 +94,10 @@ def test_a_slider_moves_text_and_picture_and_nothing_leaves_this_host(site):
         sheet.run_all()
         assert sheet.errors() == []
         gate = sheet.page.locator(".lv-panel:has(.lv-split)").first
-        shown = "panel => [panel.querySelector('.lv-number input').value, panel.querySelector('.lv-split svg').outerHTML]"
+        shown = (
+            "panel => [panel.querySelector('.lv-number input').value, "
+            "panel.querySelector('.lv-split svg').outerHTML]"
+        )
         before = gate.evaluate(shown)
         gate.get_by_role("slider").first.press("ArrowRight")
         sheet.page.wait_for_function(
@@ -248,7 +253,9 @@ def save(sheet, panel):
 
 
 def asks_on_closing(sheet):
-    """Whether the page asks when its tab is closed, once the notebook itself is saved; it stays open where it asks."""
+    """Whether the page asks when its tab is closed, once the notebook itself is saved; it stays
+    open where it asks.
+    """
     asked = []
     sheet.page.wait_for_function(f"() => !{CURRENT}.context.model.dirty")
     sheet.page.once("dialog", lambda dialog: (asked.append(dialog.type), dialog.dismiss()))
@@ -304,7 +311,8 @@ def test_a_traceback_shows_our_lines(site):
     with site.open("01_two_readings") as (sheet, _):
         told = sheet.page.evaluate(
             TELL,
-            "from leverarm import Tractor; Tractor('x', wheelbase='1 kg', front='1 kg', rear='1 kg')",
+            "from leverarm import Tractor; Tractor('x', wheelbase='1 kg', front='1 kg', "
+            "rear='1 kg')",
         )
         plain = re.sub("\x1b\\[[0-9;]*m", "", told)
         assert "wheelbase" in plain and "_store(self" in plain

@@ -1,4 +1,6 @@
-"""One whole job of each user, through the page alone: a trainer's hour, an instructor's class, a student's lesson."""
+"""One whole job of each user, through the page alone: a trainer's hour, an instructor's class, a
+student's lesson.
+"""
 
 import re
 
@@ -238,7 +240,8 @@ def test_an_instructor_reads_the_plan_and_holds_the_class(lab):
         press(votes.get_by_role("button", name="Show the right answer"))
         says(
             votes,
-            f"The right answer is B: above the front axle. {SECOND['B']} of {sum(SECOND.values())} chose it.",
+            "The right answer is B: above the front axle. "
+            f"{SECOND['B']} of {sum(SECOND.values())} chose it.",
         )
         drawn = votes.locator(".lv-pic svg text").all_text_contents()
         assert [sum(text.startswith(letter) for text in drawn) for letter in FIRST] == [
@@ -262,7 +265,9 @@ def yard(lab):
 
 
 def weigh(page, panel):
-    """Every state on both scales, twice, as the yard's machine would show it; the second time a kilogram is elsewhere."""
+    """Every state on both scales, twice, as the yard's machine would show it; the second time a
+    kilogram is elsewhere.
+    """
     write(panel, "Machine", YARD.name)
     write(panel, "Wheelbase", show(YARD.wheelbase_m, "length"))
     for state, pieces in STATES.items():
@@ -363,7 +368,9 @@ def walk_through(page, panel):
 
 
 def talk(page, case):
-    """A claim judged, then an answer to a customer: too much promised first, this machine's numbers then."""
+    """A claim judged, then an answer to a customer: too much promised first, this machine's numbers
+    then.
+    """
     cards, play, claim = (
         panel_of(page, "panels.claim_cards(RECORD)"),
         panel_of(page, "panels.role_play(RECORD)"),
@@ -379,7 +386,10 @@ def talk(page, case):
     for text, good in (
         ("It takes twice its weight off, no ruts, I guarantee it.", False),
         (
-            f"On this machine about {relief:.0f} kg comes off the front axle. The machine itself loses {lost:.0f} kg.",
+            (
+                f"On this machine about {relief:.0f} kg comes off the front axle. "
+                f"The machine itself loses {lost:.0f} kg."
+            ),
             True,
         ),
     ):

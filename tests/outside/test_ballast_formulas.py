@@ -53,7 +53,9 @@ def test_minimum_rear_ballast():
 
 
 def test_actual_front_axle_load_and_the_sign_that_one_print_has_wrong():
-    """T_V,act = [G_V (a + b) + T_V b - G_H (c + d)] / b; one print has -T_V b, which no equilibrium gives."""
+    """T_V,act = [G_V (a + b) + T_V b - G_H (c + d)] / b; one print has -T_V b, which no equilibrium
+    gives.
+    """
     front, rear = loads(G_V, G_H)
     assert sympy.simplify(front - (G_V * (a + b) + T_V * b - G_H * (c + d)) / b) == 0
     assert sympy.simplify(front - (G_V * (a + b) - T_V * b - G_H * (c + d)) / b) == 2 * T_V
@@ -61,7 +63,9 @@ def test_actual_front_axle_load_and_the_sign_that_one_print_has_wrong():
 
 
 def test_the_same_load_with_the_center_of_gravity_told():
-    """Some manuals go through e, front axle to the center of gravity: T_H = M e / b; the answer is the same."""
+    """Some manuals go through e, front axle to the center of gravity: T_H = M e / b; the answer is
+    the same.
+    """
     M, e = symbols("M e", positive=True)
     front = statics.reactions([M, G_V, G_H], [-e, a, -(b + c + d)], b)[0]
     from_moments = (G_V * (a + b) + M * (b - e) - G_H * (c + d)) / b
@@ -69,8 +73,10 @@ def test_the_same_load_with_the_center_of_gravity_told():
 
 
 def test_loader_counterweight():
-    """M > [5 N b + I2 (P + N - 5 G)] / [5 (I1 + I2) - I2] of loader manuals: N payload at b ahead of the front
-    axle, I1 linkage to rear axle, I2 wheelbase, G rear axle load with the loader empty, P both axles."""
+    """M > [5 N b + I2 (P + N - 5 G)] / [5 (I1 + I2) - I2] of loader manuals: N payload at b ahead
+    of the front
+    axle, I1 linkage to rear axle, I2 wheelbase, G rear axle load with the loader empty, P both
+    axles."""
     N, ahead, I1, I2, G, G1 = symbols("N b I1 I2 G G1", positive=True)
     P = G + G1
     printed = (5 * N * ahead + I2 * (P + N - 5 * G)) / (5 * (I1 + I2) - I2)
@@ -120,7 +126,8 @@ def test_loader_counterweight_in_numbers():
 
 
 def test_front_axle_share_of_the_french_rule():
-    """Arrete du 27 mars 1979 (France), art. 5: with its load a farm tractor's front wheels carry at least 20 % of
+    """Arrete du 27 mars 1979 (France), art. 5: with its load a farm tractor's front wheels carry at
+    least 20 % of
     the unladen weight.  That base, unladen, is the one steering_need takes unless told otherwise."""
     mower = Attachment("mower", 600, -2.75)
     need = steering_need(worked_tractor(), mower, ahead="0.60 m")
@@ -129,13 +136,17 @@ def test_front_axle_share_of_the_french_rule():
 
 
 def test_shares_of_common_practice():
-    """Common practice, no source: 20 % to steer by, 20 % of the total behind a loaded loader, 45 % unladen behind."""
+    """Common practice, no source: 20 % to steer by, 20 % of the total behind a loaded loader, 45 %
+    unladen behind.
+    """
     assert (STEERING_SHARE, REAR_SHARE, REAR_UNLADEN_SHARE) == (20, 20, 45)
 
 
 def test_aircraft_ballast_at_a_forward_station():
-    """Ballast weight = total x distance to move / distance from the ballast to the wanted center of gravity (FAA-H-8083-1,
-    weight and balance handbook, ballast formula, from memory).  Here: move a machine's center of gravity ahead by 0.1 m."""
+    """Ballast weight = total x distance to move / distance from the ballast to the wanted center of
+    gravity (FAA-H-8083-1,
+    weight and balance handbook, ballast formula, from memory).  Here: move a machine's center of
+    gravity ahead by 0.1 m."""
     total, ahead, wheelbase = 1400, 0.6, 1.65
     now = statics.center_of_gravity(600, 800, wheelbase)
     wanted = now + 0.1

@@ -1,4 +1,5 @@
-"""A second opinion: SymPy's beam solver, which integrates singularity functions, on seeded random machines.
+"""A second opinion: SymPy's beam solver, which integrates singularity functions, on seeded random
+machines.
 
 It works on the same beam in whole kilograms and millimeters, exactly, and shares no line
 with our derivation.  Up is positive; the machine's own weight is one of the loads.
@@ -16,15 +17,19 @@ from sympy.physics.continuum_mechanics.beam import Beam
 
 from leverarm import Attachment, Tractor, predict, statics
 
-# Solving takes most of a tenth of a second however small the beam, so machines of one wheelbase share
-# a beam: each has a letter that all of its loads are multiplied by, and the solver carries it through.
+# Solving takes most of a tenth of a second however small the beam, so machines of one wheelbase
+# share
+# a beam: each has a letter that all of its loads are multiplied by, and the solver carries it
+# through.
 WHEELBASES, SHARING = 13, 5
 F, R, *LETTERS = symbols(f"F R e:{SHARING}")
 
 
 @cache
 def machines(seed):
-    """A wheelbase in mm and several machines on it.  A machine is its loads as (kg, mm ahead): first itself,
+    """A wheelbase in mm and several machines on it.
+
+    A machine is its loads as (kg, mm ahead): first itself,
     between its axles, then what hangs on it ahead, between and behind; some of it lifts an axle."""
     draw = random.Random(seed)
     wheelbase = draw.randint(500, 5000)
@@ -46,7 +51,8 @@ def solved_as_a_beam(seed):
     wheelbase, several = machines(seed)
     stations = [station for loads in several for _, station in loads]
     back = -min(-wheelbase, *stations)
-    # Bending stiffness does not matter.  The beam ends past its last load, where its curves are smooth:
+    # Bending stiffness does not matter.  The beam ends past its last load, where its curves are
+    # smooth:
     # their limit, which takes the solver nearly half its time, is their value.
     beam = Beam(back + max(0, *stations) + 1, 1, 1)
     beam.apply_load(F, back, -1)

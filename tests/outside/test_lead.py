@@ -8,14 +8,16 @@ from leverarm import driveline
 from leverarm.driveline import formulas
 
 
-# Worked ratio on a tire dealer's technical page: rear wheels turned ten times, front wheels 13.5 times.
+# Worked ratio on a tire dealer's technical page: rear wheels turned ten times, front wheels 13.5
+# times.
 def test_published_ratio():
     assert formulas.turns_ratio(13.5, 10) == 1.35
     low, high = driveline.RATIO
     assert low <= 1.35 <= high
 
 
-# Roll-out: front turns drive in against drive out for the same rear turns (GRDC Spray Application Manual, 15.5).
+# Roll-out: front turns drive in against drive out for the same rear turns (GRDC Spray Application
+# Manual, 15.5).
 @pytest.mark.parametrize(
     "engaged, free, lead", [(13.5, 13.11, 2.97), (13.5, 13.5, 0.0), (13.5, 13.77, -1.96)]
 )
@@ -23,7 +25,8 @@ def test_roll_out(engaged, free, lead):
     assert formulas.roll_out_lead(engaged, free) == pytest.approx(lead, abs=0.005)
 
 
-# The lead as tire makers print it, A = (Rc front x RM - Rc rear)/Rc rear x 100, and as another prints it,
+# The lead as tire makers print it, A = (Rc front x RM - Rc rear)/Rc rear x 100, and as another
+# prints it,
 # (Rc front x ratio / Rc rear - 1) x 100: one and the same number.
 @pytest.mark.parametrize(
     "front, rear, ratio", [(4.13, 5.45, 1.36), (3.29, 4.60, 1.43), (2.04, 2.75, 1.39)]
@@ -40,29 +43,35 @@ def test_published_ranges():
     assert (driveline.ACCEPTED.low, driveline.ACCEPTED.high) == (0, 6)
 
 
-# A tractor maker's operator's manual: made for 1.5 to 4 %, never less than 1 and never more than 7 %.  Transport 34(6),
-# 2019, 628-638: mechanical front drives leave the works with 1.5 to 2.5 %.  Both lie in the accepted range at least.
+# A tractor maker's operator's manual: made for 1.5 to 4 %, never less than 1 and never more than 7
+# %.  Transport 34(6),
+# 2019, 628-638: mechanical front drives leave the works with 1.5 to 2.5 %.  Both lie in the
+# accepted range at least.
 @pytest.mark.parametrize("low, high", [(1.5, 4), (1.5, 2.5)])
 def test_other_printed_ranges_lie_inside(low, high):
     assert driveline.WANTED.holds(low) and driveline.WANTED.holds(high)
     assert "want" in driveline.verdict(low) and "want" in driveline.verdict(high)
 
 
-# Transport 34(6), 2019: tire pressures alone moved the lead of the tested tractor to 6.9 %: outside what is accepted.
+# Transport 34(6), 2019: tire pressures alone moved the lead of the tested tractor to 6.9 %: outside
+# what is accepted.
 def test_tire_pressure_alone_can_leave_the_range():
     assert not driveline.ACCEPTED.holds(6.9)
     assert "outside" in driveline.verdict(6.9)
 
 
-# Janulevicius, Pupinis & Kurkauskas 2014, J. Terramechanics 53: a front loader squashes the front tires, which makes
-# the front rolling radius smaller and the lead less; higher front pressure (less squash) gives it back.
+# Janulevicius, Pupinis & Kurkauskas 2014, J. Terramechanics 53: a front loader squashes the front
+# tires, which makes
+# the front rolling radius smaller and the lead less; higher front pressure (less squash) gives it
+# back.
 def test_front_loader_lowers_the_lead():
     off = driveline.demo_drive()
     soft, hard = off.squashed("15 mm"), off.squashed("7 mm")
     assert soft.lead < hard.lead < off.lead
 
 
-# GRDC: 75 to 100 m of level ground.  Over 100 m the demo machine's front wheels turn about 49 times: read to a whole
+# GRDC: 75 to 100 m of level ground.  Over 100 m the demo machine's front wheels turn about 49
+# times: read to a whole
 # turn that leaves the lead uncertain by 0.8 points, read to a twentieth by 0.04.
 def test_the_recommended_distance_is_long_enough_when_parts_of_a_turn_are_read():
     front = 100 / driveline.demo_drive().front_m
@@ -72,7 +81,8 @@ def test_the_recommended_distance_is_long_enough_when_parts_of_a_turn_are_read()
     assert "coarse" not in driveline.verdict(fine)
 
 
-# Steering geometry, printed examples: wheelbase 2.5 m steered 30 degrees turns at 4.33 m; 3 m steered 45 degrees at 3 m.
+# Steering geometry, printed examples: wheelbase 2.5 m steered 30 degrees turns at 4.33 m; 3 m
+# steered 45 degrees at 3 m.
 @pytest.mark.parametrize("wheelbase, degrees, radius", [(2.5, 30, 4.33), (3.0, 45, 3.0)])
 def test_turning_radius_examples(wheelbase, degrees, radius):
     ratio = formulas.front_path_ratio(wheelbase / math.tan(math.radians(degrees)), wheelbase)
@@ -89,7 +99,8 @@ def test_rolling_radius(free, loaded):
     ) == pytest.approx(2 * math.pi * rolling)
 
 
-# Persson et al. 2025, J. Chem. Phys. 162, 074704: wear per sliding distance proportional to the normal force and
+# Persson et al. 2025, J. Chem. Phys. 162, 074704: wear per sliding distance proportional to the
+# normal force and
 # independent of the speed, at 0.12, 0.29 and 0.43 MPa on concrete.
 @pytest.mark.parametrize("pressure", [0.29, 0.43])
 def test_rubber_wear_as_the_load(pressure):

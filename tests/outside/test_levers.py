@@ -18,9 +18,11 @@ def lb(kg):
 
 
 def test_tractor_lifting_gravel():
-    """Beer & Johnston, Vector Mechanics for Engineers: Statics, ch. 4, the 2100-lb tractor lifting 900 lb of gravel.
+    """Beer & Johnston, Vector Mechanics for Engineers: Statics, ch. 4, the 2100-lb tractor lifting
+    900 lb of gravel.
 
-    Wheelbase 60 in, center of gravity 20 in ahead of the rear axle, gravel 50 in ahead of the front axle.
+    Wheelbase 60 in, center of gravity 20 in ahead of the rear axle, gravel 50 in ahead of the front
+    axle.
     """
     front, rear = statics.reactions([2100, 900], [20 - 60, 50], 60)
     assert (front / 2, rear / 2) == pytest.approx((1175, 325))
@@ -36,7 +38,8 @@ def test_tractor_lifting_gravel_as_a_user_would_tell_it():
 
 
 FOREARMS = [
-    # the joint is the rear support at 0, the muscle the front support; load and muscle measured from the joint
+    # the joint is the rear support at 0, the muscle the front support; load and muscle measured
+    # from the joint
     pytest.param(
         [50.0],
         [13.0],
@@ -77,7 +80,8 @@ def test_forearm(weights, from_joint, muscle, g, published, half_digit):
 
 
 def test_head_on_neck():
-    """OpenStax College Physics 2e, 9.6: 50 N head 2.5 cm ahead of the joint, muscle 5.0 cm behind it.
+    """OpenStax College Physics 2e, 9.6: 50 N head 2.5 cm ahead of the joint, muscle 5.0 cm behind
+    it.
 
     The joint is the front support, the muscle the rear one.
     """
@@ -86,10 +90,12 @@ def test_head_on_neck():
 
 
 def test_beam_with_a_couple():
-    """SymPy tutorial, Solving Beam Bending Problems, example 2: supports at 10 and 30 m, 8 N at 0, 120 N m
+    """SymPy tutorial, Solving Beam Bending Problems, example 2: supports at 10 and 30 m, 8 N at 0,
+    120 N m
     counter-clockwise at 30 m; reactions -18 and +10, down positive.
 
-    The support at 10 m is the front one.  A couple is a pull with its arm, P h; counter-clockwise here
+    The support at 10 m is the front one.  A couple is a pull with its arm, P h; counter-clockwise
+                                           here
     pushes the front support: P h = -120.
     """
     moved = statics.pull_transfer(-120, 1, 20)
@@ -98,10 +104,12 @@ def test_beam_with_a_couple():
 
 
 def test_beam_under_a_spread_load():
-    """SymPy tutorial, example 4: 8 m beam on supports at 1 and 7 m; 10 kN/m over 0 to 2 m, 20 kN at 5 m,
+    """SymPy tutorial, example 4: 8 m beam on supports at 1 and 7 m; 10 kN/m over 0 to 2 m, 20 kN at
+    5 m,
     8 kN at 7.5 m; 26 kN at 1 m and 22 kN at 7 m, up.
 
-    The support at 7 m is the front one.  The spread load acts at its middle, or as many small loads.
+    The support at 7 m is the front one.  The spread load acts at its middle, or as many small
+                                          loads.
     """
     ahead = lambda x: x - 7
     front, rear = statics.reactions([20, 20, 8], [ahead(1), ahead(5), ahead(7.5)], 6)

@@ -12,7 +12,8 @@ from leverarm import statics
 def test_two_children():
     """OpenStax College Physics 2e, example 9.1: 26.0 kg at 1.60 m against 32.0 kg: 1.30 m."""
     assert statics.lifting_weight(26.0, 1.30, 1.60) == pytest.approx(32.0)
-    # In the balance of moments a weight and its arm may change places: asked for the arm, as the book does.
+    # In the balance of moments a weight and its arm may change places: asked for the arm, as the
+    # book does.
     assert statics.lifting_weight(26.0, 32.0, 1.60) == pytest.approx(1.30)
     pivot, seat = statics.reactions([26.0, 32.0], [-1.60, 1.30], 1.60)
     assert (pivot, seat) == pytest.approx((58.0, 0), abs=1e-9)
@@ -20,8 +21,10 @@ def test_two_children():
 
 @pytest.mark.parametrize("rear_at", [10, 70, 250])
 def test_torque_balance(rear_at):
-    """OpenStax University Physics 1, 12.2, The Torque Balance: 50.0 g at 70 cm, 75.0 g at 40 cm, stick 150.0 g
-    at 20 cm, all left; the third mass at 30 cm right: 316.7 g.  Where we put the rear support does not matter."""
+    """OpenStax University Physics 1, 12.2, The Torque Balance: 50.0 g at 70 cm, 75.0 g at 40 cm,
+    stick 150.0 g
+    at 20 cm, all left; the third mass at 30 cm right: 316.7 g.  Where we put the rear support does
+    not matter."""
     _, rear = statics.reactions([50.0, 75.0, 150.0], [-70, -40, -20], rear_at)
     third = statics.lifting_weight(rear, 30, rear_at)
     assert third == pytest.approx(316.7, abs=0.05)
@@ -30,7 +33,8 @@ def test_torque_balance(rear_at):
     ] == pytest.approx(0, abs=1e-9)
 
 
-# OpenStax University Physics 1, 12.2, scaffold: 40 kg over 6.0 m, painter 80 kg at 1.0 m from the left, equipment at
+# OpenStax University Physics 1, 12.2, scaffold: 40 kg over 6.0 m, painter 80 kg at 1.0 m from the
+# left, equipment at
 # 4.5 m from the left; right support 444.3 N, left 888.5 N; the equipment is 16.0 kg; g = 9.8.
 # Mapping: right support = front, left support = rear, so a station is x - 6.
 PLANK_AND_PAINTER = ([40, 80], [3.0 - 6, 1.0 - 6])
@@ -52,7 +56,8 @@ def test_scaffold_equipment_from_the_readings():
 
 
 def test_board_too_short():
-    """OpenStax College Physics 2e, see-saw too short: 30.0 kg at 1.40 m, 18.0 kg, board 3.00 m: the place it
+    """OpenStax College Physics 2e, see-saw too short: 30.0 kg at 1.40 m, 18.0 kg, board 3.00 m: the
+    place it
     takes is 2.33 m from the pivot, off the board (an impossible answer on purpose)."""
     needed = statics.lifting_weight(30.0, 18.0, 1.40)
     assert needed == pytest.approx(2.33, abs=0.005)

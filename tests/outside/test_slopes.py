@@ -1,6 +1,8 @@
-"""Slopes and tipping against published statements, through the equilibrium alone: derivation, formulas, predict.
+"""Slopes and tipping against published statements, through the equilibrium alone: derivation,
+formulas, predict.
 
-Mapping for Jazar's letters: a1 from the front axle back to the center of gravity, a2 from there to the rear axle,
+Mapping for Jazar's letters: a1 from the front axle back to the center of gravity, a2 from there to
+the rear axle,
 l = a1 + a2, so the center of gravity stands at -a1.
 """
 
@@ -63,9 +65,11 @@ def test_tips_over_backwards():
 
 
 def test_normal_forces_do_not_depend_on_the_braked_axle():
-    """Jazar: with all of the brake force in front, all at the rear or any split, the same reactions.
+    """Jazar: with all of the brake force in front, all at the rear or any split, the same
+    reactions.
 
-    The brakes are put in as forces at the two contacts, which the derivation leaves out because they have no arm.
+    The brakes are put in as forces at the two contacts, which the derivation leaves out because
+    they have no arm.
     """
     d = statics.derive(grade=True)
     F, R, W, a, h_, L, c, s = (d.symbols[name] for name in "FRWahLcs")
@@ -86,7 +90,9 @@ def test_normal_forces_do_not_depend_on_the_braked_axle():
 
 
 def test_all_wheels_locked_leaves_the_split_open():
-    """One equation along the ground for two brake forces: no unique answer per axle, so none is taught."""
+    """One equation along the ground for two brake forces: no unique answer per axle, so none is
+    taught.
+    """
     front_brake, rear_brake, W, s = symbols("B_f B_r W s")
     matrix, _ = linear_eq_to_matrix(
         [front_brake + rear_brake - statics.ground_force(W, s, 0)], front_brake, rear_brake
@@ -95,7 +101,9 @@ def test_all_wheels_locked_leaves_the_split_open():
 
 
 def holding_limit(axle, friction):
-    """The grade, nose uphill, at which the brake of one axle needs all its friction: found by halving."""
+    """The grade, nose uphill, at which the brake of one axle needs all its friction: found by
+    halving.
+    """
     low, high = 0.0, 40.0
     while high - low > 1e-10:
         middle = (low + high) / 2
@@ -107,7 +115,9 @@ def holding_limit(axle, friction):
 
 @pytest.mark.parametrize("friction", [0.2, 0.5, 0.8])
 def test_front_brakes_hold_less_the_higher_the_machine(friction):
-    """The front-brake limit has l + mu h below the line; the often-printed l - mu h belongs to rear brakes."""
+    """The front-brake limit has l + mu h below the line; the often-printed l - mu h belongs to rear
+    brakes.
+    """
     front, rear = holding_limit("front", friction), holding_limit("rear", friction)
     assert front == pytest.approx(friction * 0.8 / (2.0 + friction * 0.9))
     assert front != pytest.approx(friction * 0.8 / (2.0 - friction * 0.9), rel=0.05)
@@ -115,9 +125,11 @@ def test_front_brakes_hold_less_the_higher_the_machine(friction):
 
 
 def test_tips_sideways():
-    """Hibbeler, Statics 14e, P11-43: half track 1.5 m, center of gravity 3.5 m up: tips sideways at 23.2 degrees.
+    """Hibbeler, Statics 14e, P11-43: half track 1.5 m, center of gravity 3.5 m up: tips sideways at
+    23.2 degrees.
 
-    Seen from behind, the two sides are the two supports: the uphill side is the front axle of the formula.
+    Seen from behind, the two sides are the two supports: the uphill side is the front axle of the
+    formula.
     """
     phi_ = math.radians(23.2)
     uphill = lambda angle: statics.front_gain_on_grade(

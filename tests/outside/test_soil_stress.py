@@ -27,14 +27,18 @@ SPANGLER = {
 
 @pytest.mark.parametrize("depth, ratios", SPANGLER.items())
 def test_circle_on_and_beside_the_axis(depth, ratios):
-    """On the axis to the printed digit; beside it the old table itself is good to 0.004 (read from curves)."""
+    """On the axis to the printed digit; beside it the old table itself is good to 0.004 (read from
+    curves).
+    """
     assert formulas.stress_under_center(1, 1, depth, 3) == pytest.approx(ratios[0], abs=0.001)
     for offset, ratio in zip(OFFSETS, ratios):
         assert soil.stress_beside(1, 1, depth, offset, 3) == pytest.approx(ratio, abs=0.004)
 
 
-# Ahlvin & Ulery 1962, Highway Research Bulletin 342, function A; on the axis the stress is A + B with
-# B = (z/a)/(1 + (z/a)^2)^1.5 (the same bulletin's function B there).  Printed again in Das, Principles, ch. 10.
+# Ahlvin & Ulery 1962, Highway Research Bulletin 342, function A; on the axis the stress is A + B
+# with
+# B = (z/a)/(1 + (z/a)^2)^1.5 (the same bulletin's function B there).  Printed again in Das,
+# Principles, ch. 10.
 @pytest.mark.parametrize(
     "depth, a_value",
     [
@@ -61,20 +65,24 @@ def test_concentration_factor_on_the_axis(factor, ratio):
     assert formulas.stress_under_center(1, 1, 1, factor) == pytest.approx(ratio, abs=5e-5)
 
 
-# A uniformly loaded circle of 1 m radius, 5 m deep: influence factor of a printed exercise (soil mechanics question bank).
+# A uniformly loaded circle of 1 m radius, 5 m deep: influence factor of a printed exercise (soil
+# mechanics question bank).
 def test_influence_factor_exercise():
     assert formulas.stress_under_center(1, 1, 5, 3) == pytest.approx(0.0571, abs=5e-5)
 
 
-# Huang, Pavement Analysis and Design, single-layer example (from memory): two circles of 10 in diameter,
-# 20 in apart, 50 psi each; 10 in under the center of one, 14.38 psi (0.28 and 0.0076 read from a chart: 2 % coarse).
+# Huang, Pavement Analysis and Design, single-layer example (from memory): two circles of 10 in
+# diameter,
+# 20 in apart, 50 psi each; 10 in under the center of one, 14.38 psi (0.28 and 0.0076 read from a
+# chart: 2 % coarse).
 def test_two_wheels_superpose():
     under, beside = (soil.stress_beside(50, 5, 10, offset, 3) for offset in (0, 20))
     assert under + beside == pytest.approx(14.38, abs=0.25)
     assert under == pytest.approx(14.2, abs=0.05)
 
 
-# Influence values of a point load, stress x z^2/force: Das, Principles of Geotechnical Engineering, table 10.1.
+# Influence values of a point load, stress x z^2/force: Das, Principles of Geotechnical Engineering,
+# table 10.1.
 @pytest.mark.parametrize(
     "ratio, influence",
     [
@@ -94,7 +102,8 @@ def test_point_load_table(ratio, influence):
     assert formulas.stress_from_point(1, 1, ratio, 3) == pytest.approx(influence, abs=1e-4)
 
 
-# Murthy, Geotechnical Engineering: 1000 kN, 4 m deep; and an entrance exercise: 400 kN, 2 m deep, 47.75 kPa.
+# Murthy, Geotechnical Engineering: 1000 kN, 4 m deep; and an entrance exercise: 400 kN, 2 m deep,
+# 47.75 kPa.
 @pytest.mark.parametrize("force, depth, stress", [(1000, 4, 29.84), (400, 2, 47.75)])
 def test_point_load_examples(force, depth, stress):
     assert formulas.stress_from_point(force, depth, 0, 3) == pytest.approx(stress, abs=0.01)
@@ -120,14 +129,17 @@ def test_general_load_law(load, inflation):
     assert formulas.inflation_for(1, 1, load) == pytest.approx(load**1.25, rel=1e-12)
 
 
-# Koolen & Kuipers 1983: as a rule of thumb the mean pressure on soil is 1.2 times the inflation pressure.
+# Koolen & Kuipers 1983: as a rule of thumb the mean pressure on soil is 1.2 times the inflation
+# pressure.
 def test_demo_print_agrees_with_the_rule_of_thumb():
     made = ground.demo_print()
     assert made.mean_kpa / made.inflation_kpa == pytest.approx(1.2, abs=0.05)
 
 
-# O'Sullivan, Henshall & Dickson 1999, Soil & Tillage Research 49, rigid surface (coefficients from memory):
-# area = 0.041 width x diameter + 0.613 load/inflation (m, kN, kPa).  Our growth of a print is this law's slope.
+# O'Sullivan, Henshall & Dickson 1999, Soil & Tillage Research 49, rigid surface (coefficients from
+# memory):
+# area = 0.041 width x diameter + 0.613 load/inflation (m, kN, kPa).  Our growth of a print is this
+# law's slope.
 def test_growth_against_a_published_law_for_hard_ground():
     width, diameter, load, inflation = 0.18, 0.60, 300 * G / 1000, 160
     fixed, growing = 0.041 * width * diameter, 0.613 * load / inflation
@@ -138,15 +150,18 @@ def test_growth_against_a_published_law_for_hard_ground():
     assert 1.05 < 1.7 * (fixed + growing) / area < 1.20  # load up 70 %, pressure up little
 
 
-# Jiang et al. 2023, Sustainability 15(13), 6.00-14 tire: contact area linear in load at fixed inflation pressure.
+# Jiang et al. 2023, Sustainability 15(13), 6.00-14 tire: contact area linear in load at fixed
+# inflation pressure.
 def test_area_is_linear_in_load():
     made = ground.demo_print()
     first, second, third = (made.under(load).area_m2 for load in (200, 300, 400))
     assert third - second == pytest.approx(second - first, rel=1e-12)
 
 
-# Arvidsson & Keller 2007, Soil & Tillage Research 96: wheel loads 11, 15, 33 kN at 70, 100, 150 kPa.  Inflation
-# pressure had a large influence at 10 cm and very little at 30 cm and deeper; wheel load a very large one there.
+# Arvidsson & Keller 2007, Soil & Tillage Research 96: wheel loads 11, 15, 33 kN at 70, 100, 150
+# kPa.  Inflation
+# pressure had a large influence at 10 cm and very little at 30 cm and deeper; wheel load a very
+# large one there.
 def test_what_belongs_to_the_surface_and_what_to_the_depth():
     def stress(load_kn, inflation, depth):
         area = formulas.area_for(load_kn * 1000 / G, inflation)
@@ -160,7 +175,8 @@ def test_what_belongs_to_the_surface_and_what_to_the_depth():
     assert by_inflation[0.3] > 1.3
 
 
-# Lamande, Schjonning & Togersen 2007, Soil & Tillage Research 97: stiff plates, 43 and 85 kN on 0.45 and 0.90 m2.
+# Lamande, Schjonning & Togersen 2007, Soil & Tillage Research 97: stiff plates, 43 and 85 kN on
+# 0.45 and 0.90 m2.
 # Doubling the area relieved the topsoil; the load set the stress in the subsoil (90 cm).
 def test_plates_of_two_sizes_and_two_loads():
     def stress(kn, area, depth):
@@ -171,9 +187,12 @@ def test_plates_of_two_sizes_and_two_loads():
     assert stress(85, 0.90, 0.9) / stress(43, 0.45, 0.9) > 1.6
 
 
-# Van Vuuren 1974, Transportation Research Record 523: truck tires at their maker's load and pressure have a mean
-# contact pressure of 0.61 inflation + 145 kPa.  Near a compact tractor's pressures the carcass share is positive,
-# and above 372 kPa such a law puts the contact below the gauge: the plain sum is no law for truck tires.
+# Van Vuuren 1974, Transportation Research Record 523: truck tires at their maker's load and
+# pressure have a mean
+# contact pressure of 0.61 inflation + 145 kPa.  Near a compact tractor's pressures the carcass
+# share is positive,
+# and above 372 kPa such a law puts the contact below the gauge: the plain sum is no law for truck
+# tires.
 def test_truck_tires_bound_the_plain_sum():
     def shares(p):
         return formulas.carcass_share(0.61 * p + 145, p)
@@ -186,15 +205,19 @@ def test_subsoil_axle_load():
     assert ground.subsoil_share("10 t") == 100
 
 
-# Olmstead & Fischer 2009, ERDC/CRREL TR-09-2: the Froehlich form read low under a wheel of 6.67 kN (1500 lbf).
+# Olmstead & Fischer 2009, ERDC/CRREL TR-09-2: the Froehlich form read low under a wheel of 6.67 kN
+# (1500 lbf).
 def test_the_small_wheel_caveat_is_printed():
     assert pytest.approx(1500 * 0.45359237 * G, rel=1e-3) == 6.67e3
     assert any("6.67 kN" in line and "too low" in line for line in ground.LIMITS)
 
 
-# Keller 2005 and Keller et al. 2007 as coded in the open R package soilphysics (its README example, a model and not
-# a measurement): 4,000 kg on one tire at 200 kPa, contact patch 0.29 m2, concentration factor 5.  Its patch presses
-# harder in the middle than an even circle of the same area does, so ours reads low, most of all near the surface.
+# Keller 2005 and Keller et al. 2007 as coded in the open R package soilphysics (its README example,
+# a model and not
+# a measurement): 4,000 kg on one tire at 200 kPa, contact patch 0.29 m2, concentration factor 5.
+# Its patch presses
+# harder in the middle than an even circle of the same area does, so ours reads low, most of all
+# near the surface.
 UNEVEN_PATCH_KPA = {0.05: 275, 0.10: 262, 0.30: 154, 0.50: 85, 0.70: 51, 1.00: 28}
 SHORT_BY_PERCENT = {0.05: 50, 0.10: 48, 0.30: 27, 0.50: 13, 0.70: 6, 1.00: 4}
 

@@ -30,11 +30,14 @@ from leverarm.stability.formulas import (
 degrees = lambda tangent: math.degrees(math.atan(tangent))
 
 
-# --- parked on a slope: Jazar, Vehicle Dynamics, sec. 2.2 ------------------------------------------
+# --- parked on a slope: Jazar, Vehicle Dynamics, sec. 2.2
+# ------------------------------------------
 
 
 def test_jazar_parked_nose_uphill():
-    """Front m g (a2/l cos - h/l sin), rear m g (a1/l cos + h/l sin), brakes m g sin, whichever axle is braked."""
+    """Front m g (a2/l cos - h/l sin), rear m g (a1/l cos + h/l sin), brakes m g sin, whichever axle
+    is braked.
+    """
     m, g, a1, a2, h, phi = symbols("m g a1 a2 h phi", positive=True)
     length = a1 + a2
     front, rear = statics.reactions_on_grade([m * g], [-a1], [h], length, cos(phi), sin(phi))
@@ -54,7 +57,8 @@ def test_jazar_in_a_machine():
     assert holding(tall, friction=2, nose="up").tips_deg == pytest.approx(45)
 
 
-# --- sideways ---------------------------------------------------------------------------------------
+# --- sideways
+# ---------------------------------------------------------------------------------------
 
 
 def test_hibbeler_tips_sideways():
@@ -67,7 +71,8 @@ def test_hibbeler_tips_sideways():
 
 
 def test_giancoli_parked_truck():
-    """Giancoli, Physics: Principles with Applications 6e, ch. 9 problem 63: 2.4 m wide, center of gravity
+    """Giancoli, Physics: Principles with Applications 6e, ch. 9 problem 63: 2.4 m wide, center of
+    gravity
     2.2 m up; the answer, 29 degrees to two figures, from memory."""
     assert round(degrees(tipping_tangent(2.4 / 2, 2.2))) == 29
 
@@ -92,14 +97,17 @@ def test_giancoli_parked_truck():
     ],
 )
 def test_gillespie_rollover_thresholds(kind, height_in, track_in, threshold_g):
-    """Gillespie, Fundamentals of Vehicle Dynamics, table 9.1, from memory: the ends of each class, to 0.1 g
+    """Gillespie, Fundamentals of Vehicle Dynamics, table 9.1, from memory: the ends of each class,
+    to 0.1 g
     (printed to one decimal, some rounded up and some down)."""
     assert static_stability_factor(track_in, height_in) == pytest.approx(threshold_g, abs=0.1)
 
 
 @pytest.mark.parametrize("factor", [1.1, 1.5])
 def test_nhtsa_factor_is_the_tilt_of_four_fixed_corners(factor):
-    """NHTSA: SSF = track / (2 x height of the center of gravity); published values run from about 1 to 1.5."""
+    """NHTSA: SSF = track / (2 x height of the center of gravity); published values run from about 1
+    to 1.5.
+    """
     machine = Tractor("car", wheelbase=2.7, front=700, rear=700, height=0.5)
     found = side_tilt(machine, stance=Stance(factor, factor, 0.3, 0))
     assert found.factor == pytest.approx(factor)
@@ -119,11 +127,14 @@ def test_grades_in_percent(grade, angle):
     ) == pytest.approx(0.268, abs=5e-4)
 
 
-# --- braking ----------------------------------------------------------------------------------------
+# --- braking
+# ----------------------------------------------------------------------------------------
 
 
 def test_front_brakes_nose_uphill_hold_less_than_often_printed():
-    """The denominator is l + mu h (the grade unloads the braked front axle); l - mu h belongs to rear brakes."""
+    """The denominator is l + mu h (the grade unloads the braked front axle); l - mu h belongs to
+    rear brakes.
+    """
     a1, a2, h, mu = symbols("a1 a2 h mu", positive=True)
     length = a1 + a2
     front = holding_tangent(a2 / length, -h / length, mu)
@@ -140,8 +151,10 @@ def test_front_brakes_nose_uphill_hold_less_than_often_printed():
     [(0, 65), (-0.03, 66), (-0.06, 70), (-0.09, 74), (0.03, 61), (0.06, 59), (0.09, 58)],
 )
 def test_aashto_stopping_distance_on_grades(grade, printed_m):
-    """AASHTO Green Book, stopping sight distance on grades at 50 km/h (from memory): 2.5 s of thinking, then
-    3.4 m/s2 on the level; the road gives that friction on the grade too.  Printed distances are rounded up."""
+    """AASHTO Green Book, stopping sight distance on grades at 50 km/h (from memory): 2.5 s of
+    thinking, then
+    3.4 m/s2 on the level; the road gives that friction on the grade too.  Printed distances are
+    rounded up."""
     g, v = 9.81, 50 / 3.6
     angle = math.atan(grade)
     wanted = 3.4 / g
@@ -158,12 +171,15 @@ def _slowed(machine, angle, slowing):
     return brake(machine, grade_deg=math.degrees(angle), slowing=slowing, brakes="all")
 
 
-# --- forward tipping --------------------------------------------------------------------------------
+# --- forward tipping
+# --------------------------------------------------------------------------------
 
 
 def test_wickert_forklift():
-    """Wickert & Lewis, An Introduction to Mechanical Engineering, sec. 4.5, the forklift of 3500 lb with 800 lb:
-    load 24 in ahead of the front wheels, center of gravity 42 in behind them, 30 in to the rear (the last from
+    """Wickert & Lewis, An Introduction to Mechanical Engineering, sec. 4.5, the forklift of 3500 lb
+    with 800 lb:
+    load 24 in ahead of the front wheels, center of gravity 42 in behind them, 30 in to the rear
+    (the last from
     the printed moments): 888 lb on each rear wheel, 1262 lb on each front wheel; tips at 6125 lb."""
     front, rear = statics.reactions([3500, 800], [-42, 24], 72)
     assert rear / 2 == pytest.approx(888, abs=0.6) and front / 2 == pytest.approx(1262, abs=0.6)
@@ -175,8 +191,10 @@ def test_wickert_forklift():
 
 
 def test_hibbeler_loader_with_stone():
-    """Hibbeler, Engineering Mechanics 14e, problem 6-108: loader of 1.18 Mg, 300 kg of stone 1.5 m ahead of the
-    rear wheel line A, wheelbase 0.75 m, own weight 0.6 m from A; about 3.37 kN on B (6945.48 - 4414.5 over 0.75)
+    """Hibbeler, Engineering Mechanics 14e, problem 6-108: loader of 1.18 Mg, 300 kg of stone 1.5 m
+    ahead of the
+    rear wheel line A, wheelbase 0.75 m, own weight 0.6 m from A; about 3.37 kN on B (6945.48 -
+    4414.5 over 0.75)
     and 11.1 kN on A, the results from memory.  B is the light end: mapped here as the rear axle."""
     near, far = statics.reactions([1180 * 9.81, 300 * 9.81], [-0.6, 1.5], 0.75)
     assert far / 1000 == pytest.approx(3.37, abs=0.005)
@@ -184,8 +202,10 @@ def test_hibbeler_loader_with_stone():
 
 
 def test_beer_johnston_gravel_tractor_tipping_load():
-    """Beer & Johnston, Statics, ch. 4: 2100-lb tractor, wheelbase 60 in, center of gravity 20 in ahead of the rear
-    axle, 900 lb of gravel 50 in ahead of the front axle: 325 lb on each rear wheel, 1175 lb on each front wheel.
+    """Beer & Johnston, Statics, ch. 4: 2100-lb tractor, wheelbase 60 in, center of gravity 20 in
+    ahead of the rear
+    axle, 900 lb of gravel 50 in ahead of the front axle: 325 lb on each rear wheel, 1175 lb on each
+    front wheel.
     From those: the rear carries nothing at 900 + 650 x 60/50 = 1680 lb."""
     front, rear = statics.reactions([2100, 900], [-40, 50], 60)
     assert (front / 2, rear / 2) == pytest.approx((1175, 325))
@@ -214,32 +234,42 @@ def test_beam_library_finds_the_same_tipping_load():
 
 
 def test_rated_load_practice():
-    """SAE J818 (since 2013 ISO 14397-1), as cited in loader manuals: half the tipping load on wheels, 35 % on tracks."""
+    """SAE J818 (since 2013 ISO 14397-1), as cited in loader manuals: half the tipping load on
+    wheels, 35 % on tracks.
+    """
     assert RATED_SHARE == 50 and rated_load(1000, 0.35) == pytest.approx(350)
     found = limits(Tractor("plot", 1.65, 600, 800, 0.7), worked_arms())
     assert found.rated_kg == found.tipping_kg / 2
 
 
-# --- turning ----------------------------------------------------------------------------------------
+# --- turning
+# ----------------------------------------------------------------------------------------
 
 
 def test_openstax_banked_curve():
-    """OpenStax College Physics 2e, ch. 6, banked curve (from memory): 100 m at 65.0 degrees: 45.8 m/s.
-    The resultant of weight and outward pull leans by that angle, which is what reaches a tipping line."""
+    """OpenStax College Physics 2e, ch. 6, banked curve (from memory): 100 m at 65.0 degrees: 45.8
+    m/s.
+    The resultant of weight and outward pull leans by that angle, which is what reaches a tipping
+    line."""
     assert tipping_speed(math.tan(math.radians(65)), 100, 1, 0, 9.80) == pytest.approx(
         45.8, abs=0.05
     )
 
 
 def test_penn_state_three_times_the_speed_is_nine_times_the_pull():
-    """Penn State Extension, Tractor Stability and Instability: from 3 to 9 mph the outward pull grows nine times."""
+    """Penn State Extension, Tractor Stability and Instability: from 3 to 9 mph the outward pull
+    grows nine times.
+    """
     assert tipping_speed(0.5, 9 * 4, 1, 0, 9.8) == pytest.approx(
         3 * tipping_speed(0.5, 4, 1, 0, 9.8)
     )
 
 
 def test_common_practice_a_load_ahead_and_high_costs_tilt():
-    """Common practice, no source: carry the load low.  The model agrees for every lift above the lowest."""
+    """Common practice, no source: carry the load low.
+
+    The model agrees for every lift above the lowest.
+    """
     tractor, loader, stance = (
         Tractor("plot", 1.65, 600, 800, 0.7),
         worked_arms(),

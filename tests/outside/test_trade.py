@@ -6,7 +6,8 @@ from leverarm import Attachment, Tractor, compare, predict, statics
 
 KG_PER_LB = 0.45359237  # the international pound, exact
 
-# Common practice, no source: taking a bucket of about 150 lb off a compact tractor lowered its front-axle
+# Common practice, no source: taking a bucket of about 150 lb off a compact tractor lowered its
+# front-axle
 # reading by about 300 lb.
 BUCKET_LB, FRONT_DROP_LB = 150, 300
 # "About" on a wheel scale: the nearest 10 lb of the bucket and 20 lb of the axle.
@@ -23,7 +24,9 @@ def test_it_counts_about_double_and_hangs_about_one_wheelbase_out():
 
 @pytest.mark.parametrize("wheelbase_in", [55, 65, 75])
 def test_the_prediction_says_the_same_on_any_compact_tractor(wheelbase_in):
-    """One wheelbase ahead, the bucket comes off: the front drops by twice its weight, the rear gains it."""
+    """One wheelbase ahead, the bucket comes off: the front drops by twice its weight, the rear
+    gains it.
+    """
     tractor = Tractor("compact", f"{wheelbase_in} in", front="1300 lb", rear="1750 lb")
     bucket = Attachment("bucket", f"{BUCKET_LB} lb", ahead=f"{wheelbase_in} in")
     off = compare(predict(tractor, bucket), predict(tractor))
@@ -35,7 +38,9 @@ def test_the_prediction_says_the_same_on_any_compact_tractor(wheelbase_in):
 
 
 def test_weight_half_a_wheelbase_behind_the_rear_axle_counts_one_and_a_half_times():
-    """A loader manual's worked line (common practice, no source): 800 lb there is 1,200 lb on the rear axle."""
+    """A loader manual's worked line (common practice, no source): 800 lb there is 1,200 lb on the
+    rear axle.
+    """
     rear = statics.rear_change(800, -1.5 * 70, 70)
     assert rear == pytest.approx(1200)
     assert statics.front_gain(800, -1.5 * 70, 70) == pytest.approx(-400)

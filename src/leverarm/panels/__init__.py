@@ -3,73 +3,108 @@
 begin(*, system=None, large=None)      the set-up cell of a notebook; system "kg" or "lb"
 shared.set(system=, large=)            what all panels of the notebook follow
 
-overhang(tractor=None, bucket=None, *, gated=True)   the overhang panel: .set .values .result .change .gate
+overhang(tractor=None, bucket=None, *, gated=True)   the overhang panel: .set .values .result
+.change .gate
     numbers: weight, overhang, wheelbase, front, rear
 
 ready(), first_slider()                is this machine ready; the smallest panel there is
 readings(tractor, weight, aheads)      a table to find a rule in, before any formula
 ask(question, answer, kind="weight")   one number to predict before it is shown
 
-paper_print(made=None)   outline, load and gauge pressure to mean pressure: .made is the ground.Print
-under_tire(made=None, off=None, on=None, *, tires=2, gated=True)   the soil under a front tire, loader off and on
+paper_print(made=None)   outline, load and gauge pressure to mean pressure: .made is the
+                         ground.Print
+under_tire(made=None, off=None, on=None, *, tires=2, gated=True)   the soil under a front tire,
+loader off and on
     numbers: off, on, inflation, factor; .off .on are ground.Contacts
 roll_out()               turns counted to a lead with its uncertainty: .counted
 front_lead(drive=None, mowing=None, loads=None, *, gated=True)     lead, turning, what slips
     numbers: front, rear, ratio, squash, radius, width, exponent; .off .on are driveline.Drives
 
-arms_up(tractor=None, loader=None, *, gated=True)        the loader along its lift: .posture .lowest .limits
+arms_up(tractor=None, loader=None, *, gated=True)        the loader along its lift: .posture .lowest
+.limits
     numbers: load, height, front, rear, counterweight
-downhill(tractor=None, loader=None, *, gated=False)      what the brakes need on a slope: .braking .bare
+downhill(tractor=None, loader=None, *, gated=False)      what the brakes need on a slope: .braking
+.bare
 sideways(tractor=None, loader=None, stance=None, *, gated=False)   across a slope: .tilt .low_tilt
-counterweight(tractor=None, loader=None, *, gated=True)  ballast and ratings: .before .after .rear .steering .bars
+counterweight(tractor=None, loader=None, *, gated=True)  ballast and ratings: .before .after .rear
+.steering .bars
     numbers: load, weight, distance
 
-exercise(kind, seed=None, *, system=None)            exercise box: .answer("190 kg") -> Verdict .hint() .new() .problem .attempts
-worked_example(kind, seed=1, *, system=None)         fades in four stages: .answer(step, result=, principle=) .check() .next() .go(2)
-tally(question, options, right)                      show of hands: .count(A=3, B=10) .count("second", B=17) .show_right()
+exercise(kind, seed=None, *, system=None)            exercise box: .answer("190 kg") -> Verdict
+.hint() .new() .problem .attempts
+worked_example(kind, seed=1, *, system=None)         fades in four stages: .answer(step, result=,
+principle=) .check() .next() .go(2)
+tally(question, options, right)                      show of hands: .count(A=3, B=10)
+.count("second", B=17) .show_right()
 
-strip_down(tractor=None, pieces=None, *, gated=True)     the loader off piece by piece: .steps(axle) .percents .loaded
+strip_down(tractor=None, pieces=None, *, gated=True)     the loader off piece by piece: .steps(axle)
+.percents .loaded
     numbers: bucket, bucket_ahead, frame, frame_ahead
-weigh_day(tractor=None, *, gated=True, record=)          predict, read, infer, save: .read(front_on="1019; 1021") .result .forecast .save(path)
+weigh_day(tractor=None, *, gated=True, record=)          predict, read, infer, save:
+.read(front_on="1019; 1021") .result .forecast .save(path)
     numbers: wheelbase, tape, graduation, accuracy, weight, u_weight, ahead, u_ahead
 weigh_record(path, *, rows=None)   the record and the fit of its states: .record .fit
-setup_errors()                     what goes wrong in the yard, as switches: .switch(fuel=True) .errors .effects
+setup_errors()                     what goes wrong in the yard, as switches: .switch(fuel=True)
+                                   .errors .effects
 claim_audit(claim="twice its weight")   a spoken claim against the readings: .say("a third") .result
 
-mow_or_unhook(case=None, *, record=, gated=True)   the decision, all states side by side: .case .table .matters
-    numbers: wheelbase, front, rear, height, bucket, bucket_ahead, frame, frame_ahead, ballast, ballast_behind, mower, mower_ahead,
-    at_work, slope, bucket_minutes, loader_minutes, ballast_minutes, mowings, front_least, rear_least
-bets(record)             three bets before the weighing: .gate.lock_in(machine=, front=, rear=) .gate.reveal() .changes
-readings_in(record)      the four states into a record: .put_in(front="1019", rear="700", state="loader frame + bucket")
+mow_or_unhook(case=None, *, record=, gated=True)   the decision, all states side by side: .case
+.table .matters
+    numbers: wheelbase, front, rear, height, bucket, bucket_ahead, frame, frame_ahead, ballast,
+    ballast_behind, mower, mower_ahead,
+    at_work, slope, bucket_minutes, loader_minutes, ballast_minutes, mowings, front_least,
+    rear_least
+bets(record)             three bets before the weighing: .gate.lock_in(machine=, front=, rear=)
+                         .gate.reveal() .changes
+readings_in(record)      the four states into a record: .put_in(front="1019", rear="700",
+                         state="loader frame + bucket")
 claim_cards(record)      spoken claims one by one: .go(3) .commit("does not") .undo() .next()
-role_play(record)        an answer held against the readings: .go("twice") .answer("About 190 kg off the front axle.")
-hand_over(make, record)  the page to hand over; make is handouts.customer_page: .fields["company"] .write(folder)
+role_play(record)        an answer held against the readings: .go("twice") .answer("About 190 kg off
+                         the front axle.")
+hand_over(make, record)  the page to hand over; make is handouts.customer_page: .fields["company"]
+                         .write(folder)
 
-homework(folder=".", ticket=None)    a student's homework: .start(code, key) .answer("190 kg") .hint() .again() .next() .go(3)
+homework(folder=".", ticket=None)    a student's homework: .start(code, key) .answer("190 kg")
+                                     .hint() .again() .next() .go(3)
 practice()                         the same with an invented ticket; nothing is kept
-desk(folder="my_class", print_tickets=None)   the instructor's desk, four panels: .codes .choose .marks .names; print_tickets=handouts.tickets.print_tickets
-    .codes.start(24) .choose.choose("front_gain") .choose.write() .marks.mark("Week 3") .names.join()
+desk(folder="my_class", print_tickets=None)   the instructor's desk, four panels: .codes .choose
+                                              .marks .names;
+                                              print_tickets=handouts.tickets.print_tickets
+    .codes.start(24) .choose.choose("front_gain") .choose.write() .marks.mark("Week 3")
+    .names.join()
 marked(result)                     a marked class to look at, wrong turns first
 
 A new panel is one line in _PARTS below.
 
 For a panel of your own
-    class Panel                        define build() -> widgets and draw(); put Number controls into
-                                       self.numbers inside build(); .values, .set(name="110 kg", system="lb"),
-                                       .system, .large, .key (unique on the page), .redraw(), .attempt(call)
-    Gate([Question(key, label, kind)], *, on_change=, why=, system=)   predict before reveal: .widget .hidden .predictions
-                                       .lock_in(front="up 190 kg", rear="down 80 kg") .reveal() .again()
-    class Gated(Panel)                 a Panel with a gate: name its questions and why, put gate_parts() into build();
+    class Panel                        define build() -> widgets and draw(); put Number controls
+                                       into
+                                       self.numbers inside build(); .values, .set(name="110 kg",
+                                       system="lb"),
+                                       .system, .large, .key (unique on the page), .redraw(),
+                                       .attempt(call)
+    Gate([Question(key, label, kind)], *, on_change=, why=, system=)   predict before reveal:
+    .widget .hidden .predictions
+                                       .lock_in(front="up 190 kg", rear="down 80 kg") .reveal()
+                                       .again()
+    class Gated(Panel)                 a Panel with a gate: name its questions and why, put
+                                       gate_parts() into build();
                                        .hidden, .predictions, .restore()
-    Number(label, kind, value, low, high, *, on_change=None, step=None, decimals=None, slider=True, reach=None)
-                                       number box then slider; .value (base unit), .widget, .lock(True)
-    choice(label, options, value=FIRST, *, on_change=None)   radio buttons; value None chooses nothing
+    Number(label, kind, value, low, high, *, on_change=None, step=None, decimals=None, slider=True,
+    reach=None)
+                                       number box then slider; .value (base unit), .widget,
+                                       .lock(True)
+    choice(label, options, value=FIRST, *, on_change=None)   radio buttons; value None chooses
+    nothing
     dropdown(label, options, value=FIRST, *, on_change=None)   a drop-down list
     text_box(label, *, placeholder="", on_change=None)      a line of text
     button(text, action, *, primary=False); row(*widgets); grid(*widgets); split(left, right)
-    html(text="", *classes); set_if_changed(widget, value); show_if(condition, *widgets); table(head, rows)
-    picture_html(scene, panel, name="")   a scene or chart as HTML for widgets.HTML, at the panel's type size
-                                       (html classes: "lv-say" is read aloud when it changes, "lv-error" at once)
+    html(text="", *classes); set_if_changed(widget, value); show_if(condition, *widgets);
+    table(head, rows)
+    picture_html(scene, panel, name="")   a scene or chart as HTML for widgets.HTML, at the panel's
+                                          type size
+                                       (html classes: "lv-say" is read aloud when it changes, "lv-
+                                       error" at once)
 """
 
 import sys
@@ -122,7 +157,8 @@ class _Panels(ModuleType):
         return found
 
     def __setattr__(self, name, value):
-        # Importing a module writes it into its package; here the panel of that name must not be hidden.
+        # Importing a module writes it into its package; here the panel of that name must not be
+        # hidden.
         if not (name in _HOME and isinstance(value, ModuleType)):
             super().__setattr__(name, value)
 

@@ -93,9 +93,11 @@ def cautions(lines: Sequence[str]) -> str:
 
 
 class ArmsUp(LoaderPanel):
-    """Load, lift height, bare readings, counterweight: the machine, both readings, the curves of the whole lift.
+    """Load, lift height, bare readings, counterweight: the machine, both readings, the curves of
+    the whole lift.
 
-    posture     stability.Posture shown; lowest  with the arms low; limits  LoadLimits at the worst of the lift
+    posture     stability.Posture shown; lowest  with the arms low; limits  LoadLimits at the worst
+                of the lift
     """
 
     # The whole lift as last drawn, and what it was drawn for.
@@ -280,7 +282,8 @@ def arms_up(
     """The lift panel; gated False shows the readings from the start.
 
     tractor, loader   Tractor with a height, stability.Loader
-    In code: panel.set(load="300 kg", height="1.36 m", counterweight="250 kg"), panel.posture, panel.lowest, panel.limits,
+    In code: panel.set(load="300 kg", height="1.36 m", counterweight="250 kg"), panel.posture,
+    panel.lowest, panel.limits,
     panel.gate.lock_in(front="up 90 kg", rear="down 90 kg"), panel.gate.reveal().
     """
     return ArmsUp(tractor, loader, gated=gated)

@@ -1,4 +1,5 @@
-"""The ground a panel stands on: shared units and type size, redrawing that shows errors, a code twin.
+"""The ground a panel stands on: shared units and type size, redrawing that shows errors, a code
+twin.
 
 A panel holds no physics.  It hands the values it was given to a call of the package
 and shows the answer.  An error is shown in the panel, never swallowed.
@@ -151,7 +152,8 @@ class Panel:
         show_if(False, self._style, self._goes_on)
         self.widget = w.VBox([self._style, *self.build(), self.error, self._goes_on])
         self.widget.add_class("lv-panel")
-        # The page counts the views of this panel.  Where it is shown nowhere, it waits with its drawing.
+        # The page counts the views of this panel.  Where it is shown nowhere, it waits with its
+        # drawing.
         self.widget._view_count, self._away, self._behind = 0, False, False
         self.widget.observe(self._viewed, "_view_count")
         shared.follow(self)
@@ -181,7 +183,10 @@ class Panel:
         return {name: number.value for name, number in self.numbers.items()}
 
     def set(self, **values: Any) -> Self:
-        """Set values by name; numbers are SI, text may carry a unit.  Raises Refusal, changing nothing."""
+        """Set values by name; numbers are SI, text may carry a unit.
+
+        Raises Refusal, changing nothing.
+        """
         system = _system(values.pop("system", self.system))
         read = {name: self._number(name).check(value) for name, value in values.items()}
         for name, value in read.items():
@@ -250,7 +255,9 @@ class Panel:
         set_if_changed(self._goes_on, f'<span class="lv-turn" data-to="{turn}"></span>')
 
     def _show_error(self, error: Exception) -> None:
-        """Show an error: a Refusal as its sentence, a file's error in words, anything else by its kind."""
+        """Show an error: a Refusal as its sentence, a file's error in words, anything else by its
+        kind.
+        """
         set_if_changed(
             self.error,
             escape(

@@ -45,7 +45,9 @@ _TOLD_LAST = ("max", "min", "step", "value")
 
 
 class _Slider(w.FloatSlider):
-    """A slider that tells the page its range before its value, which the page would else press into the old range and send back."""
+    """A slider that tells the page its range before its value, which the page would else press into
+    the old range and send back.
+    """
 
     def send_state(self, key: str | Iterable[str] | None = None) -> None:
         super().send_state(
@@ -59,12 +61,14 @@ class Number:
     """A labeled number box and slider for one quantity.
 
     label       its name, as read aloud
-    kind        a kind of leverarm.quantities; value, low, high in its base unit or as text with a unit
+    kind        a kind of leverarm.quantities; value, low, high in its base unit or as text with a
+                unit
     on_change   called with the new base value after the user, or ``value = ...``, changed it
     step        one arrow press, in the base unit; by default a round step of the unit shown
     decimals    how finely it is shown, where the kind's own would hide a step
     slider      False leaves the slider out
-    reach       where the slider ends, in the base unit, if low to high is too wide to slide in; the box takes all of it,
+    reach       where the slider ends, in the base unit, if low to high is too wide to slide in; the
+                box takes all of it,
                 and the slider follows
     """
 
@@ -185,7 +189,9 @@ class Number:
             self.slider.max = high
 
     def _echo(self, number):
-        """Whether a slider's number is only our own value, put on its nearest step by the page while it drew the handle."""
+        """Whether a slider's number is only our own value, put on its nearest step by the page
+        while it drew the handle.
+        """
         steps = (to_unit(self._value, self.kind, self.unit) - self.slider.min) / self.slider.step
         return abs(number - (self.slider.min + math.floor(steps + 0.5) * self.slider.step)) < 1e-6
 
@@ -193,7 +199,8 @@ class Number:
         if not self._quiet and not self._echo(change["new"]):
             moved = from_unit(round(change["new"], 6), self.kind, self.unit)
             self._value = min(max(moved, self.low), self.high)
-            # The box before the picture: who sees the picture can type at once, and nothing comes after.
+            # The box before the picture: who sees the picture can type at once, and nothing comes
+            # after.
             self._show(lambda: None)
             self.on_change(self._value)
 
@@ -217,7 +224,8 @@ class Number:
         return f"{text} {self.unit}" if number and not unit else text
 
 
-# Where nothing is chosen the page is told -1: a browser's Python drops a None on its way to the page.
+# Where nothing is chosen the page is told -1: a browser's Python drops a None on its way to the
+# page.
 _NOTHING = -1
 
 
@@ -251,7 +259,9 @@ FIRST = object()
 def choice(
     label: str, options: Sequence, value: object = FIRST, *, on_change: OnChange | None = None
 ) -> w.RadioButtons:
-    """A named set of radio buttons; options are texts or (text, value) pairs, value None chooses nothing."""
+    """A named set of radio buttons; options are texts or (text, value) pairs, value None chooses
+    nothing.
+    """
     return _named(_Radio, "lv-inline", label, options, value, on_change)
 
 
@@ -276,7 +286,9 @@ def _named(control, style, label, options, value, on_change):
 
 
 def offer(made: w.Dropdown, options: Sequence, at: int = -1) -> None:
-    """Offer these options in a list, the one at a place chosen; nothing moves where they are the same."""
+    """Offer these options in a list, the one at a place chosen; nothing moves where they are the
+    same.
+    """
     if list(made.options) != list(options):
         made.options = options
         made.index = range(len(options))[at] if options else None

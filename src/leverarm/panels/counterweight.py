@@ -1,4 +1,6 @@
-"""Counterweight: hang ballast behind, on the wheels or in front, and see what goes down and what goes up."""
+"""Counterweight: hang ballast behind, on the wheels or in front, and see what goes down and what
+goes up.
+"""
 
 from html import escape
 
@@ -32,7 +34,8 @@ RATINGS = (
 
 
 class Counterweight(LoaderPanel):
-    """Load, ballast, where it hangs: both readings before and after, the rules, bars under the ratings typed in.
+    """Load, ballast, where it hangs: both readings before and after, the rules, bars under the
+    ratings typed in.
 
     before, after   AxleLoads without and with the ballast; piece  the ballast as an Attachment
     steering, rear  the two Needs; bars  the ballast.Bars
@@ -100,7 +103,9 @@ class Counterweight(LoaderPanel):
 
     @property
     def rear(self) -> ballast.Need:
-        """Ballast the rear rule asks for at the worst of the lift, this far behind, without what hangs there now."""
+        """Ballast the rear rule asks for at the worst of the lift, this far behind, without what
+        hangs there now.
+        """
         behind = 0.0 if self.kind.value == "wheels" else self.values["distance"]
         worst = stability.peak(self._tractor, self._loader, self.values["load"])
         return ballast.rear_need(self._tractor, *worst.pieces, behind=behind)
@@ -199,8 +204,10 @@ def counterweight(
 ) -> Counterweight:
     """The ballast panel; gated False shows the readings from the start.
 
-    In code: panel.set(load="300 kg", weight="250 kg", distance="0.90 m"), panel.kind.value = "wheels",
-    panel.ratings["rear_axle"].value = "1500 kg", panel.before, panel.after, panel.rear, panel.steering, panel.bars,
+    In code: panel.set(load="300 kg", weight="250 kg", distance="0.90 m"), panel.kind.value =
+    "wheels",
+    panel.ratings["rear_axle"].value = "1500 kg", panel.before, panel.after, panel.rear,
+    panel.steering, panel.bars,
     panel.gate.lock_in(front="down 136 kg", rear="up 386 kg"), panel.gate.reveal().
     """
     return Counterweight(tractor, loader, gated=gated)

@@ -102,10 +102,12 @@ USUAL = {
 
 
 class MowOrUnhook(Gated):
-    """The machine typed or from a weigh-day record, the mower, the job, the manual's word; the states side by side.
+    """The machine typed or from a weigh-day record, the mower, the job, the manual's word; the
+    states side by side.
 
     case        decision.Case as told;  table  decision.Table
-    source      "typed" or "record";  shown  the state drawn;  matters  the rows the states are ordered by
+    source      "typed" or "record";  shown  the state drawn;  matters  the rows the states are
+                ordered by
     """
 
     questions = (Question("front", "Front scale"), Question("rear", "Rear scale"))
@@ -324,7 +326,9 @@ class MowOrUnhook(Gated):
         )
 
     def _weighed(self, told):
-        """The machine as a weigh day found it: what neither the record nor a control tells is absent."""
+        """The machine as a weigh day found it: what neither the record nor a control tells is
+        absent.
+        """
         self.record_choice.path = Path(self.place.value.strip() or RECORD)
         drive = None if self.drive.value else decision.FrontDrive(engaged=False)
         return self.record_choice.case(drive=drive, **told)
@@ -393,7 +397,9 @@ class MowOrUnhook(Gated):
         )
 
     def _part(self, name, table):
-        """One part of what there is to see: the order, a group of rows, a minute's worth, the other side."""
+        """One part of what there is to see: the order, a group of rows, a minute's worth, the other
+        side.
+        """
         if name == ORDER:
             return (
                 said_beside(self, table)
@@ -408,8 +414,10 @@ class MowOrUnhook(Gated):
 def mow_or_unhook(case=None, *, record=RECORD, gated=True):
     """The decision panel; gated False shows every state from the start.
 
-    In code: panel.set(bucket="110 kg", slope="6 deg"), panel.mowers.value = "rear", panel.sources.value = "record",
-    panel.first.value = "total", panel.case, panel.table, panel.gate.lock_in(front="down 420 kg", rear="up 100 kg"), panel.gate.reveal().
+    In code: panel.set(bucket="110 kg", slope="6 deg"), panel.mowers.value = "rear",
+    panel.sources.value = "record",
+    panel.first.value = "total", panel.case, panel.table, panel.gate.lock_in(front="down 420 kg",
+    rear="up 100 kg"), panel.gate.reveal().
     case        lends tires, drive, stance and nose; the rest is typed or read from the record
     """
     return MowOrUnhook(case, record=record, gated=gated)

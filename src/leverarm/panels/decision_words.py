@@ -1,4 +1,6 @@
-"""What the decision panel says: the states side by side, the order, a minute's worth, the other side."""
+"""What the decision panel says: the states side by side, the order, a minute's worth, the other
+side.
+"""
 
 from html import escape
 
@@ -36,7 +38,9 @@ def load_chart(table, system="kg"):
 
 
 def side_by_side(table, system="kg", why=True, group=None):
-    """The rows of a group, or all, for every state as a table; why True puts reason, confidence and what is left out under each."""
+    """The rows of a group, or all, for every state as a table; why True puts reason, confidence and
+    what is left out under each.
+    """
     head = "".join(f'<th scope="col">{escape(one.name)}</th>' for one in table.states)
     rows = "".join(
         _lines(row, table.states, system, why)

@@ -1,4 +1,5 @@
-"""The instructor's desk: codes for a class, what to hand out, marks for what came back, names beside the marks.
+"""The instructor's desk: codes for a class, what to hand out, marks for what came back, names
+beside the marks.
 
 Four panels on one class folder, each with a code twin, to be shown one after the
 other.  Nothing is written before a button is pressed.
@@ -268,7 +269,8 @@ def _written_words(desk, work, printed):
 
 
 def desk(folder="my_class", print_tickets=None):
-    """The instructor's desk on a class folder: .codes .choose .marks .names are panels; .desk is the marking.Desk.
+    """The instructor's desk on a class folder: .codes .choose .marks .names are panels; .desk is
+    the marking.Desk.
 
     print_tickets     what writes the tickets as a PDF file: handouts.tickets.print_tickets
     """

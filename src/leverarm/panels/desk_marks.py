@@ -1,4 +1,6 @@
-"""The desk's second half: mark what came back, read what the class misunderstood, put names beside the marks."""
+"""The desk's second half: mark what came back, read what the class misunderstood, put names beside
+the marks.
+"""
 
 from collections.abc import Sequence
 from html import escape
@@ -37,7 +39,9 @@ def files_html(rows: Sequence[tuple[str, str]]) -> str:
 
 
 def class_html(result, panel):
-    """What the class misunderstood, as pieces of a page: the turns, the picture, the problems, the marks, what was left out."""
+    """What the class misunderstood, as pieces of a page: the turns, the picture, the problems, the
+    marks, what was left out.
+    """
     notes = "".join(f"<p>{escape(note)}</p>" for note in result.notes)
     scene = pages.class_picture(result)
     return (

@@ -1,4 +1,5 @@
-"""The exercise box: statement, a field for the answer, a reply that names the mistake, hints one at a time.
+"""The exercise box: statement, a field for the answer, a reply that names the mistake, hints one at
+a time.
 
 A field is a line of text, a choice, or a free body put together from lists; ``field_for``
 gives the one that fits a problem.  Homework uses the same fields.  Nothing needs the mouse.

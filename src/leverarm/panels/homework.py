@@ -1,4 +1,5 @@
-"""A student's homework: the ticket once, then problem after problem; a check is kept before it is shown.
+"""A student's homework: the ticket once, then problem after problem; a check is kept before it is
+shown.
 
 A ticket (the marking.Ticket: code, number key, assignment) says whose numbers these are.
 """
@@ -250,7 +251,9 @@ class HomeworkPanel(Panel):
         self.redraw()
 
     def _ask(self) -> None:
-        """A field for the answer; a box on the page is used again, so that the keyboard stays in it."""
+        """A field for the answer; a box on the page is used again, so that the keyboard stays in
+        it.
+        """
         field = getattr(self, "field", None)
         if isinstance(field, TextField) and self.problem.style in ("number", "symbol"):
             field.ask(self.problem)
@@ -437,6 +440,7 @@ def practice() -> HomeworkPanel:
 def homework(folder: Path | str = ".") -> HomeworkPanel:
     """Homework beside this notebook.
 
-    In code: .start(code, key) .use(ticket) .answer("190 kg") -> Verdict .hint() .again() .next() .go(3).
+    In code: .start(code, key) .use(ticket) .answer("190 kg") -> Verdict .hint() .again() .next()
+    .go(3).
     """
     return HomeworkPanel(folder)

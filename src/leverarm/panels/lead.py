@@ -22,7 +22,8 @@ WHY = (
 
 
 class RollOutPanel(Panel):
-    """Front turns with the drive in and out over the same rear turns: the lead with its uncertainty.
+    """Front turns with the drive in and out over the same rear turns: the lead with its
+    uncertainty.
 
     counted     the driveline.RollOut that was told
     """
@@ -59,7 +60,8 @@ class RollOutPanel(Panel):
 
 
 class LeadPanel(Gated):
-    """Rolling circumferences, ratio, squash, turn and mowing width: the lead, the turn and what slips.
+    """Rolling circumferences, ratio, squash, turn and mowing width: the lead, the turn and what
+    slips.
 
     off, on     the two Drives; mowing  the Mowing; drive_in  whether the front drive is in
     """
@@ -216,7 +218,9 @@ def _percent(value):
 
 
 def roll_out() -> RollOutPanel:
-    """Count turns to a lead: .counted is the driveline.RollOut; .set(engaged=13.5, free=13.11, rear=10, step=0.05)."""
+    """Count turns to a lead: .counted is the driveline.RollOut; .set(engaged=13.5, free=13.11,
+    rear=10, step=0.05).
+    """
     return RollOutPanel()
 
 

@@ -29,7 +29,8 @@ WHY = (
 
 
 class Overhang(Gated):
-    """Bucket weight, overhang, wheelbase and the bare readings; the side view and what both scales do.
+    """Bucket weight, overhang, wheelbase and the bare readings; the side view and what both scales
+    do.
 
     gate        the prediction gate, or None
     result      AxleLoads with the bucket; bare  without it

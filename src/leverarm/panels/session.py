@@ -121,7 +121,8 @@ def _signed(number, system):
 class ReadingsIn(Panel):
     """One weighing after another into the record: state, front, rear, unit.
 
-    state       what hangs on;  put_in(front="1019", rear="700")   write one down;  saved  the last weighing.Saved
+    state       what hangs on;  put_in(front="1019", rear="700")   write one down;  saved  the last
+                weighing.Saved
     """
 
     def __init__(self, record=RECORD) -> None:
@@ -163,7 +164,10 @@ class ReadingsIn(Panel):
         return weighing.read_record(self._record)
 
     def put_in(self, front=None, rear=None, state=None):
-        """Add what stands in the boxes, or what is told, as one weighing.  Raises Refusal, changing nothing."""
+        """Add what stands in the boxes, or what is told, as one weighing.
+
+        Raises Refusal, changing nothing.
+        """
         for box, text in ((self.front, front), (self.rear, rear)):
             box.value = box.value if text is None else str(text)
         self.hung.value = state or self.hung.value
@@ -272,7 +276,9 @@ class HandOver(Panel):
         return self.paths
 
     def _about_of(self, day):
-        """What stands on a page made from a record: the day it was weighed, unless another was typed."""
+        """What stands on a page made from a record: the day it was weighed, unless another was
+        typed.
+        """
         about = self.about
         if not day.invented:
             return {"date": day.date, **about}
@@ -281,7 +287,8 @@ class HandOver(Panel):
                 raise Refusal(
                     dict(self.FIELDS)[key],
                     about[key],
-                    "nothing while the record holds no readings, since the page would show the demo machine's",
+                    "nothing while the record holds no readings, "
+                    "since the page would show the demo machine's",
                     "write the readings down first",
                 )
         return about
@@ -293,15 +300,24 @@ class HandOver(Panel):
 
 
 def bets(record=RECORD):
-    """Bets before the weighing, against what the record says after.  In code: .gate.lock_in(machine="down 110 kg", ...), .gate.reveal()."""
+    """Bets before the weighing, against what the record says after.
+
+    In code: .gate.lock_in(machine="down 110 kg", ...), .gate.reveal().
+    """
     return Bets(record)
 
 
 def readings_in(record=RECORD):
-    """The four states into a record.  In code: .put_in(front="1019", rear="700", state="loader frame + bucket")."""
+    """The four states into a record.
+
+    In code: .put_in(front="1019", rear="700", state="loader frame + bucket").
+    """
     return ReadingsIn(record)
 
 
 def hand_over(make, record=RECORD, *, case=None):
-    """The page to hand over; make is handouts.customer_page.  In code: .fields["company"].value = "...", .write(folder)."""
+    """The page to hand over; make is handouts.customer_page.
+
+    In code: .fields["company"].value = "...", .write(folder).
+    """
     return HandOver(make, record, case)

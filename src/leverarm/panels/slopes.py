@@ -151,7 +151,9 @@ class Downhill(LoaderPanel):
         )
 
     def _steepest(self):
-        """How steep it gets before the wheels slide, with the brakes chosen and with the other choice."""
+        """How steep it gets before the wheels slide, with the brakes chosen and with the other
+        choice.
+        """
         said = []
         for brakes, name in (("rear", "rear brakes alone"), ("all", "all four")):
             limit = stability.holding(
@@ -170,7 +172,8 @@ class Downhill(LoaderPanel):
 
 
 class Sideways(LoaderPanel):
-    """Load, height, side slope, turn: the base from above, the machine from behind, the tilts that matter.
+    """Load, height, side slope, turn: the base from above, the machine from behind, the tilts that
+    matter.
 
     tilt        stability.SideTilt shown
     """
@@ -293,7 +296,8 @@ def downhill(
 ) -> Downhill:
     """Brakes on a slope.
 
-    In code: panel.set(load="200 kg", slope="10 deg", slowing=0.1), panel.nose.value = "up", panel.brakes.value = "all",
+    In code: panel.set(load="200 kg", slope="10 deg", slowing=0.1), panel.nose.value = "up",
+    panel.brakes.value = "all",
     panel.ground.value = "gravel", panel.braking, panel.bare.
     """
     return Downhill(tractor, loader, gated=gated)
@@ -308,6 +312,7 @@ def sideways(
 ) -> Sideways:
     """Across a slope.
 
-    In code: panel.set(load="200 kg", height="2.2 m", slope="8 deg", radius="4 m"), panel.tilt, panel.low_tilt.
+    In code: panel.set(load="200 kg", height="2.2 m", slope="8 deg", radius="4 m"), panel.tilt,
+    panel.low_tilt.
     """
     return Sideways(tractor, loader, stance, gated=gated)

@@ -14,7 +14,8 @@ from leverarm.quantities import Refusal
 class ClaimCards(Panel):
     """Spoken claims one at a time: commit "holds" or not, then the truth and this machine's number.
 
-    at, claim   which card is up;  told  {claim key: "holds" or "does not"};  reveal(), next(), back(), go(3)
+    at, claim   which card is up;  told  {claim key: "holds" or "does not"};  reveal(), next(),
+                back(), go(3)
     """
 
     def __init__(self, record=RECORD, case=None) -> None:
@@ -193,10 +194,16 @@ class RolePlay(Panel):
 
 
 def claim_cards(record=RECORD, *, case=None):
-    """Spoken claims, one card at a time.  In code: .go(3), .commit("does not"), .undo(), .next()."""
+    """Spoken claims, one card at a time.
+
+    In code: .go(3), .commit("does not"), .undo(), .next().
+    """
     return ClaimCards(record, case)
 
 
 def role_play(record=RECORD, *, case=None):
-    """An answer to a customer, held against the readings.  In code: .go("twice"), .answer("About 190 kg off the front axle.")."""
+    """An answer to a customer, held against the readings.
+
+    In code: .go("twice"), .answer("About 190 kg off the front axle.").
+    """
     return RolePlay(record, case)

@@ -1,4 +1,6 @@
-"""Strip the loader down on paper: both axles piece by piece, and the same change in percent of everything it could be."""
+"""Strip the loader down on paper: both axles piece by piece, and the same change in percent of
+everything it could be.
+"""
 
 import ipywidgets as w
 

@@ -1,4 +1,6 @@
-"""A show of hands: how many chose A to D, what to do next, a second vote, before and after side by side."""
+"""A show of hands: how many chose A to D, what to do next, a second vote, before and after side by
+side.
+"""
 
 from collections.abc import Sequence
 from html import escape
@@ -10,7 +12,8 @@ from leverarm.panels.base import Panel, button, html, picture_html, row, set_if_
 from leverarm.quantities import Refusal
 from leverarm.scene import Axis, Bar, bar_chart
 
-# Peer instruction: discuss in pairs between these shares of right answers (Crouch and Mazur 2001, from memory).
+# Peer instruction: discuss in pairs between these shares of right answers (Crouch and Mazur 2001,
+# from memory).
 DISCUSS = (35.0, 70.0)
 MOST_HANDS = 500
 
@@ -146,7 +149,8 @@ class Tally(Panel):
             if self.shown
             else ""
         )
-        # The count of right hands would give the letter away, so it waits until the letter is shown.
+        # The count of right hands would give the letter away, so it waits until the letter is
+        # shown.
         number = f" {votes[self.right]} of {total} chose it." if self.shown else ""
         return f'<p class="lv-say">{_WORDS[advice(votes[self.right], total)]}{told}{number}</p>'
 

@@ -80,7 +80,8 @@ class PaperPrint(Panel):
 
 
 class UnderTire(Gated):
-    """Front axle loads off and on, tire pressure, concentration factor: the soil under the tire and stress with depth.
+    """Front axle loads off and on, tire pressure, concentration factor: the soil under the tire and
+    stress with depth.
 
     off, on     the two Contacts
     """
@@ -221,7 +222,9 @@ class UnderTire(Gated):
 
 
 def paper_print() -> PaperPrint:
-    """One tire's print on paper: .made is the ground.Print; .set(length="16 cm", width="11.5 cm", load="300 kg")."""
+    """One tire's print on paper: .made is the ground.Print; .set(length="16 cm", width="11.5 cm",
+    load="300 kg").
+    """
     return PaperPrint()
 
 

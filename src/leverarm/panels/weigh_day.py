@@ -1,4 +1,6 @@
-"""Weigh day: predict, read the scales, infer weight and overhang with their plus or minus, save the readings."""
+"""Weigh day: predict, read the scales, infer weight and overhang with their plus or minus, save the
+readings.
+"""
 
 from html import escape
 from pathlib import Path
@@ -61,7 +63,8 @@ def _joined(kgs):
 class WeighDay(Gated):
     """Scales, believed values and four axle readings; a forecast before and the inference after.
 
-    result      weighing.InferredPiece of the readings typed;  forecast  weighing.Forecast from what was believed
+    result      weighing.InferredPiece of the readings typed;  forecast  weighing.Forecast from what
+                was believed
     read(front_on="1019; 1021", ...)    tell readings;  save(path=None)  add them to a record
     """
 
@@ -148,7 +151,10 @@ class WeighDay(Gated):
         self.read(**{name: _joined(kgs) for name, kgs in told.items()})
 
     def read(self, **told):
-        """Tell readings by place: read(front_off="829; 828", front_on=1019).  Raises Refusal, changing nothing."""
+        """Tell readings by place: read(front_off="829; 828", front_on=1019).
+
+        Raises Refusal, changing nothing.
+        """
         for name, text in told.items():
             if name not in self.boxes:
                 raise Refusal("place", name, ", ".join(self.boxes), "use one of these names")
@@ -164,7 +170,9 @@ class WeighDay(Gated):
         return weighing.Scales(self.values["graduation"], self.values["accuracy"])
 
     def _pair(self, when):
-        """(front, rear) readings typed for "off" or "on"; None for an axle that was not read both times."""
+        """(front, rear) readings typed for "off" or "on"; None for an axle that was not read both
+        times.
+        """
         return tuple(
             several(
                 self.boxes[f"{axle}_{when}"].value,
@@ -299,7 +307,9 @@ class WeighDay(Gated):
 def weigh_day(tractor=None, *, gated=True, record=RECORD):
     """The weigh-day panel: predict, read, infer, save; gated False shows it from the start.
 
-    In code: panel.set(graduation="2 kg"), panel.read(front_on="1019; 1021", rear_on="700; 701"), panel.forecast,
-    panel.result, panel.save("my_record.csv"), panel.gate.lock_in(front="up 190 kg", rear="down 80 kg"), panel.gate.reveal().
+    In code: panel.set(graduation="2 kg"), panel.read(front_on="1019; 1021", rear_on="700; 701"),
+    panel.forecast,
+    panel.result, panel.save("my_record.csv"), panel.gate.lock_in(front="up 190 kg", rear="down 80
+    kg"), panel.gate.reveal().
     """
     return WeighDay(tractor, gated=gated, record=record)

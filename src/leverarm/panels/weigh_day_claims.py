@@ -16,7 +16,8 @@ EXAMPLES = "twice its weight; 110 kg; 25 %; a third"
 
 
 class ClaimAudit(Panel):
-    """A claim, four readings and a tape: an audit in three sentences and every percentage with its base.
+    """A claim, four readings and a tape: an audit in three sentences and every percentage with its
+    base.
 
     result      the weighing.Audit
     """

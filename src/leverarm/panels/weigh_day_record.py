@@ -15,7 +15,8 @@ from leverarm.weighing.demo import U_TAPE_M
 
 
 class WeighRecord(Panel):
-    """Rows of a record, its faults by line and column, the fit of all states with residuals, corrections as new rows.
+    """Rows of a record, its faults by line and column, the fit of all states with residuals,
+    corrections as new rows.
 
     record      weighing.Record;  fit  weighing.Fit of its current rows
     """

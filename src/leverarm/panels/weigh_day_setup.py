@@ -1,4 +1,6 @@
-"""Set-up errors, each a switch: what the scales would show, and what that does to weight and overhang."""
+"""Set-up errors, each a switch: what the scales would show, and what that does to weight and
+overhang.
+"""
 
 from html import escape
 
@@ -20,7 +22,8 @@ from leverarm.weighing.setup_errors import (
     unsettled,
 )
 
-# Key, short name, what is told, its kind, first value, limits, step, decimals, what makes the error of it.
+# Key, short name, what is told, its kind, first value, limits, step, decimals, what makes the error
+# of it.
 AMOUNTS = (
     (
         "pads",
@@ -80,7 +83,8 @@ SHORT = {key: short.replace(" ", "\u00a0") for key, short, *_ in AMOUNTS}
 class SetupErrors(Panel):
     """Seven things that go wrong in the yard, switched on one by one.
 
-    errors      the weighing.SetupErrors switched on;  effects  what each does to the bucket's weight and overhang
+    errors      the weighing.SetupErrors switched on;  effects  what each does to the bucket's
+                weight and overhang
     """
 
     def __init__(self, tractor=None, pieces=None) -> None:
@@ -177,5 +181,7 @@ class SetupErrors(Panel):
 
 
 def setup_errors(tractor=None, pieces=None):
-    """Set-up errors as switches: panel.switch(fuel=True), panel.set(pads="30 mm"), panel.errors, panel.effects."""
+    """Set-up errors as switches: panel.switch(fuel=True), panel.set(pads="30 mm"), panel.errors,
+    panel.effects.
+    """
     return SetupErrors(tractor, pieces)

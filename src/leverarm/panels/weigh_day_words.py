@@ -1,4 +1,6 @@
-"""What the weigh-day panel says: the promise, the forecast beside the readings, what would help most."""
+"""What the weigh-day panel says: the promise, the forecast beside the readings, what would help
+most.
+"""
 
 from html import escape
 
@@ -28,7 +30,9 @@ def promise(panel):
 
 
 def machine_view(panel):
-    """The machine on its scales: readings with the bucket off as outlines, with it on as arrows once they are typed."""
+    """The machine on its scales: readings with the bucket off as outlines, with it on as arrows
+    once they are typed.
+    """
     v, off = panel.values, _loads(panel, "off")
     if off is None:
         return ""

@@ -1,4 +1,6 @@
-"""There is no terminal in a browser: what IPython would load for one stays away, and half a second at the start with it."""
+"""There is no terminal in a browser: what IPython would load for one stays away, and half a second
+at the start with it.
+"""
 
 
 def embed(**told):
