@@ -9,6 +9,7 @@ from leverarm.decision import CLAIMS, Job, Tires, case, counters, decide, piece,
 from leverarm.decision.record_case import one_day, read_days
 from leverarm.exercises.expressions.grammar import Unreadable
 from leverarm.exercises.expressions.grammar import read as read_formula
+from leverarm.exercises.expressions.tree import as_text
 from leverarm.exercises.number_reader import clipped
 from leverarm.ground import Print
 from leverarm.handouts.customer_page_words import page_words
@@ -151,6 +152,9 @@ def test_a_formula_is_read_up_to_its_bound():
     verdict = exercises.check(p, long)
     assert verdict.case == "unread" and "characters long" in verdict.finding
     assert exercises.check(p, right + "+0").right
+    # What stands before an equals sign counts too.
+    assert exercises.check(p, "F" * 150 + " = " + right).right
+    assert exercises.check(p, "F" * 250 + " = " + right).case == "unread"
 
 
 @pytest.mark.parametrize("field, most", [("company", 60), ("note", 160)])
@@ -307,3 +311,55 @@ def test_four_letters_of_an_option_name_it_and_three_do_not():
                     assert exercises.check(p, text[:3]).case == "unread"
                     seen += 1
     assert seen > 10
+
+
+# --- formulas ------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "typed, shown",
+    [
+        ("-(a+b)", "−(a + b)"),
+        ("(-a)^2", "(−a)^2"),
+        ("-a^2", "−a^2"),
+        ("a*(-b)", "−a × b"),
+        ("a-(-b)", "a + b"),
+        ("a-(b-c)", "a − (b − c)"),
+        ("a+b-c", "a + b − c"),
+        ("-a*b", "−a × b"),
+        ("-a+b", "−a + b"),
+        ("a/(b*c)", "a/(b × c)"),
+        ("(a+b)*c", "(a + b) × c"),
+        ("(a+b)^2/c", "(a + b)^2/c"),
+    ],
+)
+def test_a_formula_is_printed_so_that_it_reads_back_the_same(typed, shown):
+    """A sum in a product keeps its parentheses, a minus never stands bare behind another sign."""
+    (tree,) = read_formula(typed, ["a", "b", "c"])
+    text = as_text(tree)
+    again = read_formula(text, ["a", "b", "c"])
+    assert as_text(again[-1]) == text
+    assert "− −" not in text and "× −" not in text and "+ −" not in text
+    assert text == shown
+
+
+def test_roots_of_squares_are_compared_in_fractions():
+    """sqrt(4/9) is 2/3 to the last digit; sqrt(2) is not a fraction."""
+    p = exercises.make("formula_front_gain", 1)
+    exact = exercises.check(p, "W*(1+a/L)*sqrt(4/9)*3/2")
+    assert exact.right and "exactly" in exact.message
+    assert exercises.check(p, "W*(1+a/L)*sqrt(2)*sqrt(2)/2").right
+    assert not exercises.check(p, "W*(1+a/L)*sqrt(4/9)").right
+
+
+def test_no_finding_says_the_same_thing_twice():
+    """One digit typed fits many mistakes, and several of them have the same words."""
+    several = 0
+    for name in ("loader_front", "front_share_after", "bucket_off_reading", "bucket_share"):
+        for seed in range(6):
+            p = exercises.make(name, seed)
+            finding = exercises.check(p, f"{float(f'{p.answer:.1g}'):g}").finding
+            parts = finding.rstrip(".").split(" can be ")[-1].split("; or ")
+            assert len(set(parts)) == len(parts), finding
+            several += len(parts) > 2
+    assert several > 5

@@ -51,7 +51,9 @@ def wrong_number(
     if len(suspects) == 1:
         finding, question = f"{shown} is {suspects[0].what}.", suspects[0].question
     else:
-        finding = f"{shown} can be " + "; or ".join(suspect.what for suspect in suspects) + "."
+        # Two mistakes may have the same words: each is said once.
+        said = dict.fromkeys(suspect.what for suspect in suspects)
+        finding = f"{shown} {'can be' if len(said) > 1 else 'is'} {'; or '.join(said)}."
         if len(groups) == 1 and len(suspects) == len(groups[0].mistakes):
             question = (
                 f"Both lead to the same formula. {suspects[0].question} {suspects[1].question}"
