@@ -122,10 +122,9 @@ SHOWN = {
     "practice": ["practice()", "after(practice(), lambda p: p.answer('1 kg'))"],
     "readings": ["readings(demo_tractor(), weight='100 kg', aheads=('0 m', '0.55 m'))"],
     "readings_in": [
-        (
-            "after(readings_in('day.csv'), lambda p: p.put_in(front='1019', rear='700', "
-            "state='loader frame + bucket'))"
-        )
+        "after(readings_in('day.csv'), lambda p: setattr(p.machine, 'value', 'Yard tractor'), "
+        "lambda p: setattr(p.wheelbase, 'value', '1.65 m'), "
+        "lambda p: p.put_in(front='1019', rear='700', state='loader frame + bucket'))"
     ],
     "role_play": [
         "role_play()",

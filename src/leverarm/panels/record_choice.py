@@ -31,9 +31,7 @@ class RecordChoice:
         self.step = text_box(
             "Scales' smallest step", placeholder="such as 1 lb; empty: no ±", on_change=told
         )
-        self.accuracy = text_box(
-            "Scales' accuracy", placeholder="percent of the reading, such as 0.5 %", on_change=told
-        )
+        self.accuracy = text_box("Scales' accuracy", placeholder="such as 0.5 %", on_change=told)
         self.widget = row(self.days, self.step, self.accuracy)
 
     def choose(self, machine: str, date: str) -> None:

@@ -329,7 +329,9 @@ def arc_chart(
         ],
         marks=[Mark(mark, up(here))],
     )
-    share = Label((last, keep), f"{KEEP_SHARE:g} % of the total", "muted", "down", 0.3, size=0.9)
+    # Clear of the right edge, which would cut it.
+    place = (first + 0.85 * (last - first), keep)
+    share = Label(place, f"{KEEP_SHARE:g} % of the total", "muted", "down", 0.3, size=0.9)
     return replace(chart, shapes=(*chart.shapes, share))
 
 
