@@ -1,5 +1,8 @@
 """Small print that a person reads: defaults, plurals, halves, what is cut short."""
 
+import math
+import re
+
 import pytest
 from hand import GRAVITY, numbers_in, on_front, on_rear
 
@@ -363,3 +366,95 @@ def test_no_finding_says_the_same_thing_twice():
             assert len(set(parts)) == len(parts), finding
             several += len(parts) > 2
     assert several > 5
+
+
+# --- at the very bound ---------------------------------------------------------------------------
+
+
+def test_friction_that_is_just_enough_holds():
+    grip = stability.brake(TRACTOR, grade_deg=-5).grips[-1]
+    assert grip.slides(grip.demanded) is False
+    assert (
+        grip.slides(grip.demanded * 0.999) is True and grip.slides(grip.demanded * 1.001) is False
+    )
+
+
+def test_uphill_the_braked_rear_is_pressed_down_harder():
+    """Nose uphill: tan = mu k / (1 - mu h/L), with mu 0.7 and a center as high as half the base."""
+    high = Tractor("High", L, 600, 900, 0.75)
+    held = stability.holding(high, friction=0.7, brakes="rear", nose="up")
+    tangent = 0.7 * 0.6 / (1 - 0.7 * 0.5)
+    tips = (600 / 1500 * L) / 0.75
+    assert tangent < tips
+    assert math.tan(math.radians(held.slides_deg)) == pytest.approx(tangent)
+
+
+def test_a_center_past_a_line_it_is_level_with_tips_at_once():
+    """Its center 5 cm up and 0.5 m to the downhill side, beyond the line and below it."""
+    low = Tractor("Low", L, 600, 900, 0.05)
+    stance = stability.Stance(1.1, 1.2, pin=0.4, swing=8)
+    assert stability.side_tilt(low, stance=stance, aside=0.5).line_deg == -90
+    assert stability.side_tilt(low, stance=stance, aside=0.3).line_deg == 90
+
+
+def test_a_weight_of_just_ten_times_its_uncertainty_is_believed():
+    found = weighing.infer((600, 800), (640, 780), L, **KNOWN)
+    assert found.u_weight_kg == 2 and found.weight_kg == 20 and found.shaky is False
+
+
+def test_set_ups_agree_or_disagree():
+    """Bare, frame, bucket, and both: four set-ups for three unknowns on each axle."""
+    day = [((), 600, 800), (("f",), 800, 780), (("b",), 790, 720), (("f", "b"), 990, 700)]
+    for off, words in ((0, "The set-ups agree"), (40, "The set-ups disagree")):
+        told = [*day[:3], (day[3][0], 990 + off, 700)]
+        fit = weighing.least_squares(told, 1.65, u_reading=2, u_wheelbase=0.003)
+        assert fit.consistency.words.startswith(words)
+        assert fit.consistency.consistent is (off == 0)
+        # What is left over splits evenly over four readings, each known to 2 kg: off^2 / (4 x 4).
+        assert fit.consistency.chi_squared == pytest.approx(off**2 / 16, abs=1e-9)
+
+
+@pytest.mark.parametrize("weight, lifts", [(100, False), (2000, True)])
+def test_a_forecast_says_when_the_rear_lifts(weight, lifts):
+    told = {"u_weight": 1, "u_ahead": 0.01, **KNOWN}
+    said = weighing.forecast((600, 900), weight, 1.5, L, **told).sentence()
+    assert ("the rear lifts" in said) is lifts
+
+
+def test_a_comma_is_unclear_as_long_as_both_readings_make_sense():
+    p = exercises.make("machine_weight", 1, "kg")
+    assert exercises.check(p, "60,000 kg").case == "unclear"
+    assert exercises.check(p, "61,000 kg").case == "wrong"
+
+
+def test_what_the_bank_allows_is_what_is_drawn():
+    for kind in exercises.problems():
+        if kind.style == "number":
+            for seed in range(40):
+                right = exercises.make(kind, seed, "kg").drawn.right
+                assert kind.low <= abs(right) <= kind.high, (kind.name, seed)
+
+
+def test_a_minus_before_a_plain_answer_is_called_that():
+    plain, change = (exercises.make(name, 2, "kg") for name in ("machine_weight", "front_gain"))
+    for p, words in ((plain, "minus in front"), (change, "other sign")):
+        told = [one.what for one in exercises.check(p, f"{-p.answer:.6g}").suspects]
+        assert any(words in one for one in told), told
+
+
+def test_a_wrong_drawing_is_told_which_force_is_asked():
+    for name in ("body_bucket", "body_bucket_rear", "body_ballast", "body_tractor"):
+        p = exercises.make(name, 1)
+        (letter,) = re.findall(r"gives the \w+ reaction (\w)", p.statement)
+        wrong = "\n".join(str(p.answer).splitlines()[:2])
+        assert f"gives {letter} in one equation" in exercises.check(p, wrong).goal
+
+
+def test_the_load_for_a_share_may_be_asked_by_name():
+    loader = stability.Loader(
+        -0.5, 1.3, 2, 0.3, 2.6, arms=Part("arms", 100, 1), bucket=Part("bucket", 80, 0.4)
+    )
+    found = stability.load_for_share(TRACTOR, loader, angle_deg=0, share=0)
+    # Level arms: the rear keeps 900 less what arms and bucket take, over the arm of the load.
+    rear = 900 + on_rear(100, 0.5, L) + on_rear(80, 1.9, L)
+    assert found == pytest.approx(rear * L / 1.5)
