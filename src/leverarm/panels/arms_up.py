@@ -264,7 +264,7 @@ class ArmsUp(LoaderPanel):
     def _limit_words(self):
         """The loads that matter, at the worst of the lift, with their bases."""
         found = self._limits
-        if found.tipping_kg is None:
+        if found.tipping_kg is None or found.keeping_kg is None or found.rated_kg is None:
             return "<p>No load in this bucket lifts the rear axle.</p>"
         return (
             "<p>At the worst point of the lift the rear axle carries nothing at "

@@ -42,6 +42,9 @@ MOWERS = (
     ("none, or weighed with it", "none"),
 )
 _DEMO = decision.demo_case()
+# The demo machine has all of them; a Case need not.
+assert _DEMO.mower and _DEMO.mower.carried and _DEMO.bucket and _DEMO.loader and _DEMO.ballast
+assert _DEMO.height_m is not None
 _DECK = _DEMO.mower.carried
 
 
@@ -244,7 +247,7 @@ class MowOrUnhook(Gated):
         usual = USUAL.get(kind)
         carried = usual and usual.carried
         self.numbers["mower"].hold(carried.weight.value if carried else 0.0)
-        self.numbers["at_work"].hold(usual.at_work.weight.value if usual else 0.0)
+        self.numbers["at_work"].hold(usual.at_work.weight.value if usual and usual.at_work else 0.0)
         if carried:
             self.numbers["mower_ahead"].hold(round(carried.ahead.value, 3))
         self.redraw()

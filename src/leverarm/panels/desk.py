@@ -119,12 +119,8 @@ class ChoosePanel(Panel):
     """
 
     def __init__(self, owner, print_tickets) -> None:
-        self.owner, self._print, self.chosen, self._kinds = (
-            owner,
-            print_tickets,
-            (),
-            exercises.problems(),
-        )
+        self.owner, self._print, self._kinds = owner, print_tickets, exercises.problems()
+        self.chosen: tuple[str, ...] = ()
         super().__init__()
 
     def build(self) -> list[w.Widget]:

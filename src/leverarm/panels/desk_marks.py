@@ -173,7 +173,9 @@ class NamesPanel(Panel):
     """
 
     def __init__(self, owner) -> None:
-        self.owner, self.path, self._remarks = owner, None, ()
+        self.owner = owner
+        self.path: Path | None = None
+        self._remarks: tuple[str, ...] = ()
         super().__init__()
 
     def build(self) -> list[w.Widget]:

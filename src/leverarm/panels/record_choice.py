@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 from leverarm import decision, weighing
 from leverarm.decision import RECORD
@@ -64,7 +65,7 @@ class RecordChoice:
             step and with_unit(step, "weight", shared.system), self.accuracy.value
         )
 
-    def case(self, **about: object) -> decision.Case:
+    def case(self, **about: Any) -> decision.Case:
         """The Case of the machine and day shown, with these scales."""
         return decision.case_of_day(self.day, scales=self.scales, **about)
 

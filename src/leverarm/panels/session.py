@@ -126,7 +126,8 @@ class ReadingsIn(Panel):
     """
 
     def __init__(self, record=RECORD) -> None:
-        self._record, self.saved = Path(record), None
+        self._record = Path(record)
+        self.saved: weighing.Saved | None = None
         super().__init__()
 
     def build(self) -> list[w.Widget]:
@@ -233,13 +234,13 @@ class HandOver(Panel):
     )
 
     def __init__(self, make, record=RECORD, case=None) -> None:
-        self._make, self._record, self._case, self.paths = make, record, case, ()
+        self._make, self._record, self._case = make, record, case
+        self.paths: tuple[Path, ...] = ()
         super().__init__()
 
     def build(self) -> list[w.Widget]:
         self.fields = {
-            key: text_box(label, placeholder="stays a blank line if empty")
-            for key, label in self.FIELDS
+            key: text_box(label, placeholder="left blank if empty") for key, label in self.FIELDS
         }
         self.paper = choice("Paper:", [("A4", "A4"), ("Letter", "Letter")], "A4")
         self.record_choice = RecordChoice(self._record, self.redraw)

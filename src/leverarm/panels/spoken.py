@@ -19,7 +19,9 @@ class ClaimCards(Panel):
     """
 
     def __init__(self, record=RECORD, case=None) -> None:
-        self._record, self._case, self.at, self.told, self.open = record, case, 0, {}, set()
+        self._record, self._case, self.at = record, case, 0
+        self.told: dict[str, str] = {}
+        self.open: set[str] = set()
         super().__init__()
 
     def build(self) -> list[w.Widget]:
@@ -114,7 +116,7 @@ class ClaimCards(Panel):
 
     def _truth(self, claim):
         day = None if self._case else self.record_choice.day
-        case = self._case or decision.case_of_day(day, scales=self.record_choice.scales)
+        case = self._case or self.record_choice.case()
         holds = decision.holds_for(claim, case)
         so = {
             True: "For this machine it holds, within the ±.",
@@ -138,7 +140,8 @@ class RolePlay(Panel):
     """
 
     def __init__(self, record=RECORD, case=None) -> None:
-        self._record, self._case, self.points, self._note = record, case, (), ""
+        self._record, self._case, self._note = record, case, ""
+        self.points: tuple[decision.Point, ...] = ()
         super().__init__()
 
     def build(self) -> list[w.Widget]:
@@ -180,7 +183,9 @@ class RolePlay(Panel):
         day = None if self._case else self.record_choice.day
         self._note = day.note if day and day.invented else ""
         self.points = decision.check_answer(
-            self.said.value, claim, self._case or decision.case_of_day(day)
+            self.said.value,
+            claim,
+            self._case or decision.case_of_day(day or self.record_choice.day),
         )
         self.draw()
 

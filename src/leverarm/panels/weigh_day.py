@@ -4,6 +4,7 @@ readings.
 
 from html import escape
 from pathlib import Path
+from typing import Any
 
 import ipywidgets as w
 
@@ -219,7 +220,9 @@ class WeighDay(Gated):
     def result(self):
         """Weight and overhang from the readings; with one axle read, the overhang by tape is told."""
         v = self.values
-        tape = {} if len(self.read_axles) == 2 else {"ahead": v["ahead"], "u_ahead": v["u_ahead"]}
+        tape: dict[str, Any] = (
+            {} if len(self.read_axles) == 2 else {"ahead": v["ahead"], "u_ahead": v["u_ahead"]}
+        )
         return weighing.infer(
             self._pair("off"),
             self._pair("on"),

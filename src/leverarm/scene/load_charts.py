@@ -113,18 +113,18 @@ def limit_chart(bars: Iterable[ballast.Bar], *, system: str = "kg") -> Scene | N
 
     None where no limit is known.
     """
-    known = [bar for bar in bars if bar.limit_kg is not None]
+    known = [(bar, bar.share) for bar in bars if bar.share is not None]
     if not known:
         return None
-    top = max(120.0, 10 * -(-max(bar.share for bar in known) // 10))
+    top = max(120.0, 10 * -(-max(share for _, share in known) // 10))
     drawn = [
         Bar(
             bar.name.replace(" ", "\n", 1),
-            bar.share,
+            share,
             role=_role(bar.name),
-            text=f"{show_number(bar.share, 0)} %" + (", over" if bar.over else ""),
+            text=f"{show_number(share, 0)} %" + (", over" if bar.over else ""),
         )
-        for bar in known
+        for bar, share in known
     ]
     return bar_chart(
         "Loads under the limits you read",
@@ -140,10 +140,10 @@ def _role(name: str) -> str:
     return next((axle for axle in ("front", "rear") if axle in name.lower()), "body")
 
 
-def _limits_desc(known: Iterable[ballast.Bar], system: str) -> str:
+def _limits_desc(known: Iterable[tuple[ballast.Bar, float]], system: str) -> str:
     return " ".join(
         f"{bar.name}: {show(bar.load_kg, 'weight', system)} of "
         f"{show(bar.limit_kg or 0.0, 'weight', system)}, "
-        f"{show_number(bar.share, 0)} percent{', over the limit' if bar.over else ''}."
-        for bar in known
+        f"{show_number(share, 0)} percent{', over the limit' if bar.over else ''}."
+        for bar, share in known
     )
