@@ -105,7 +105,7 @@ def imports(path):
 
 
 def _named(node):
-    """What a from-import asks for: the parts of a subpackage by their own names, else the module."""
+    """What a from-import asks for: a subpackage's parts by their own names, else the module."""
     parts = {f"{node.module}.{alias.name}" for alias in node.names}
     own = parts & OURS
     return own | ({node.module} if len(own) < len(parts) and node.module != "leverarm" else set())

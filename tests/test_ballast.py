@@ -1,4 +1,4 @@
-"""Ballast: effects, cancelling, needs with their base, bars; by a second route and at the limits."""
+"""Ballast: effects, cancelling, needs with their base, bars; by a second route, at the limits."""
 
 import random
 

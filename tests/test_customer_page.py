@@ -352,7 +352,7 @@ def test_what_cannot_stand_on_it_is_refused(tmp_path, how, words):
 
 
 def test_only_pdf_and_html(tmp_path):
-    with pytest.raises(Refusal, match="pdf or .html"):
+    with pytest.raises(Refusal, match=r"pdf or \.html"):
         customer_page(CASE, tmp_path / "page.doc")
     main(tmp_path)
     assert sorted(path.name for path in tmp_path.iterdir()) == [

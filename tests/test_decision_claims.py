@@ -99,7 +99,10 @@ def test_pressure_rises_less_than_load():
     added.
     """
     claim = BY_KEY["psi"]
-    at = lambda D: {S.N: sp.Integer(300), S.A: sp.Rational(15, 1000), S.D: sp.Integer(D)}
+
+    def at(D):
+        return {S.N: sp.Integer(300), S.A: sp.Rational(15, 1000), S.D: sp.Integer(D)}
+
     for D in (1, 150, 300):
         assert (
             0
@@ -138,11 +141,11 @@ def test_a_claim_may_be_right_for_a_machine():
 
 def test_numbers_of_the_machine_at_hand():
     weighed = demo_case(weighed=True)
-    l = letters_of(weighed)
+    letters = letters_of(weighed)
     # Frame and bucket 2274.25 lb on the front by the fit, the frame alone 1827: the bucket 447.25.
     assert (
-        BY_KEY["twice"].so(l).value == pytest.approx(447.25 * 0.45359237, rel=1e-6)
-        and BY_KEY["twice"].holds(l) is False
+        BY_KEY["twice"].so(letters).value == pytest.approx(447.25 * 0.45359237, rel=1e-6)
+        and BY_KEY["twice"].holds(letters) is False
     )
     for claim in CLAIMS:
         for system, unit in (("kg", "lb"), ("lb", "kg")):

@@ -91,7 +91,7 @@ def test_every_mower_in_both_systems(kind, system):
 def test_every_number_reaches_the_table():
     panel = panels.mow_or_unhook(gated=False)
     for group in GROUPS.values():
-        for key, _, _, value, low, high in group:
+        for key, _, _, value, _low, high in group:
             before = panel.out.value + panel.picture.value
             panel.set(
                 **{

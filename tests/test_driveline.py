@@ -19,7 +19,7 @@ TURNS = [(2.0, 1.5), (3.0, 1.65), (6.6, 1.65), (40.0, 2.1)]  # radius, wheelbase
 
 
 def test_solved_forms_give_back_what_went_in():
-    f, r, m, w, R, L, n = sympy.symbols("f r m w R L n", positive=True)
+    f, r, m, w, _R, L, n = sympy.symbols("f r m w R L n", positive=True)
     assert sympy.simplify(formulas.lead(formulas.front_for(w, r, m), r, m) - w) == 0
     fits = sympy.nsimplify(
         formulas.turn_mismatch(w, formulas.fitting_radius(w, L), L), rational=True

@@ -582,7 +582,7 @@ def test_what_cannot_be_kept_is_said_in_a_plain_sentence_and_nothing_is_lost(
     ],
 )
 def test_once_there_is_room_the_same_button_does_it(job, tmp_path, monkeypatch):
-    act, told = JOBS[job](tmp_path)
+    act, _told = JOBS[job](tmp_path)
     before = contents(tmp_path)
     refusing(monkeypatch, FULL, errno.ENOSPC)
     act()
@@ -888,7 +888,7 @@ def worked(monkeypatch):
 
 
 def test_a_file_made_to_be_slow_costs_a_bounded_part_and_the_instructor_is_told(tmp_path, worked):
-    week = Assignment("Week 3", (formulas() * 2)[:12] + ["front_gain"])
+    week = Assignment("Week 3", [*(formulas() * 2)[:12], "front_gain"])
     ticket, honest = (ticket_of(code, week) for code in demo_codes(2))
     (tmp_path / "slow.answers.txt").write_text(hostile(ticket), "utf-8")
     home = Homework(honest, tmp_path)

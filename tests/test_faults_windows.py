@@ -1,4 +1,4 @@
-"""Names and consoles of Windows, tried on any system: devices, drives, long paths, old code pages."""
+"""Windows names and consoles, tried on any system: devices, drives, long paths, old code pages."""
 
 import io
 import os
@@ -93,7 +93,7 @@ def on_windows(monkeypatch):
 @pytest.mark.parametrize("name", ["con.csv", "weigh:day.csv", "day.csv "])
 def test_a_record_under_such_a_name_is_refused_and_nothing_is_written(tmp_path, on_windows, name):
     """Python would open it: a device swallows the reading, a colon hides it inside another file."""
-    with pytest.raises(Refusal, match="Windows .*name another record file"):
+    with pytest.raises(Refusal, match=r"Windows .*name another record file"):
         weighing.append_rows(tmp_path / name, *weighing.demo_rows())
     assert list(tmp_path.iterdir()) == []
 

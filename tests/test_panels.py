@@ -7,7 +7,7 @@ import subprocess
 import sys
 from functools import partial
 from pathlib import Path
-from types import SimpleNamespace
+from types import MappingProxyType, SimpleNamespace
 
 import pytest
 from worked import worked_loader, worked_tractor
@@ -464,7 +464,7 @@ def test_predictions_told_in_code(text, parts):
 class StandIn:
     """The interface the box is built against, with one known slip."""
 
-    PRINCIPLES = {"forces": "forces add up", "rear": "moments about the rear"}
+    PRINCIPLES = MappingProxyType({"forces": "forces add up", "rear": "moments about the rear"})
 
     def make(self, kind, seed, system=None):
         line = SimpleNamespace(
@@ -499,9 +499,9 @@ class StandIn:
         keep = (2, 1, 0, 0)[stage]
         return tuple(
             SimpleNamespace(
-                **{**vars(l), "blank": i >= keep, "text": l.text if i < keep else "x = ____"}
+                **{**vars(line), "blank": i >= keep, "text": line.text if i < keep else "x = ____"}
             )
-            for i, l in enumerate(solution)
+            for i, line in enumerate(solution)
         )
 
 

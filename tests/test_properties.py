@@ -102,7 +102,7 @@ def test_shares_add_up_to_the_change_while_both_axles_press():
 
 
 def test_every_weight_moved_to_an_axle_loads_that_axle_alone():
-    """Split the whole machine into its readings hung on the axles: the same two readings come back."""
+    """Split the whole machine into its readings hung on the axles: the same two come back."""
     seen = 0
     for tractor, pieces, _ in machines(5, heavy=60):
         loads = predict(tractor, *pieces)
@@ -211,10 +211,11 @@ def test_at_exactly_the_reported_weight_the_lifted_axle_reads_zero(grade):
             continue
         seen += 1
         at = [piece.name for piece in pieces].index(lift.piece)
-        hung = lambda part: [
-            *pieces[:at],
-            Attachment(lift.piece, part * lift.weight_kg, pieces[at].ahead_m, pieces[at].height_m),
-        ]
+
+        def hung(part, lift=lift, before=pieces[:at], piece=pieces[at]):
+            weight_kg = part * lift.weight_kg
+            return [*before, Attachment(lift.piece, weight_kg, piece.ahead_m, piece.height_m)]
+
         zero = getattr(predict(tractor, *hung(1), grade_deg=grade), f"{lift.axle}_kg")
         assert zero == pytest.approx(0, abs=1e-6)
         assert lift.weight_kg <= pieces[at].weight_kg
@@ -270,7 +271,7 @@ def test_nose_uphill_loads_the_rear_and_the_grade_acts_on_heights_alone():
 
 
 def test_the_bare_machine_on_a_grade_is_one_load_at_its_center_of_gravity():
-    """A second route: the machine's weight at its own station and height, by the general formula."""
+    """A second route: the machine's weight at its own station, by the general formula."""
     seen = 0
     for tractor, pieces, draw in machines(15, heavy=50):
         angle = math.radians(grade := draw.uniform(-12, 12))

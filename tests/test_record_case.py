@@ -91,7 +91,7 @@ def test_two_wheelbases_of_one_day_are_a_mistake(record):
         lines("Red", "2026-05-02", {"bare": RED["bare"]}),
         lines("Red", "2026-05-02", {"loader frame": RED["loader frame"]}, wheelbase="1.8 m"),
     )
-    with pytest.raises(Refusal, match="1.500 m and 1.800 m"):
+    with pytest.raises(Refusal, match=r"1\.500 m and 1\.800 m"):
         case_from_record(path)
 
 

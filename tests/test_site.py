@@ -387,7 +387,7 @@ GIVEN_LESSONS = {
 
 
 def test_a_student_is_given_the_student_s_files_and_nothing_else(tmp_path):
-    """The files of the site, as they are laid out for its tools: no key, no plan, no poll question."""
+    """The files of the site, as laid out for its tools: no key, no plan, no poll question."""
     name, titles = site.lay_out(tmp_path)
     contents = tmp_path / "contents"
     laid = {p.relative_to(contents).as_posix() for p in contents.rglob("*") if p.is_file()}

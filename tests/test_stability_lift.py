@@ -1,5 +1,6 @@
-"""The loader along its lift: geometry, axle loads, the peak, the loads that lighten the rear axle."""
+"""The loader along its lift: geometry, axle loads, the peak, loads that lighten the rear axle."""
 
+import itertools
 import math
 import random
 
@@ -14,17 +15,17 @@ TRACTOR, LOADER = worked_tractor(), worked_arms()
 
 def made(**changed):
     """The demo loader with some of what was told changed."""
-    told = dict(
-        pivot_ahead=-0.48,
-        pivot_height=1.36,
-        arm=1.85,
-        low=0.25,
-        high=2.40,
-        arms=Part("arms", 105, 0.75, 0.2),
-        bucket=Part("bucket", 110, 0.2, 0.1),
-        load_along=0.25,
-        load_across=0.2,
-    )
+    told = {
+        "pivot_ahead": -0.48,
+        "pivot_height": 1.36,
+        "arm": 1.85,
+        "low": 0.25,
+        "high": 2.40,
+        "arms": Part("arms", 105, 0.75, 0.2),
+        "bucket": Part("bucket", 110, 0.2, 0.1),
+        "load_along": 0.25,
+        "load_across": 0.2,
+    }
     return Loader(**(told | changed))
 
 
@@ -88,14 +89,14 @@ def test_no_load_is_no_piece():
 @pytest.mark.parametrize(
     "changed, field",
     [
-        (dict(arm=0), "arm, pivot to bucket pin"),
-        (dict(arm="7 m"), "arm, pivot to bucket pin"),
-        (dict(low="2.5 m", high="2.4 m"), "highest bucket pin"),
-        (dict(high="4 m"), "height of the bucket pin"),
-        (dict(pivot_height=0), "height of the arm pivot"),
-        (dict(pivot_ahead="3 kg"), "arm pivot ahead"),
-        (dict(load_along="9 m"), "load ahead of the bucket pin"),
-        (dict(low="-0.1 m"), "height of the bucket pin"),
+        ({"arm": 0}, "arm, pivot to bucket pin"),
+        ({"arm": "7 m"}, "arm, pivot to bucket pin"),
+        ({"low": "2.5 m", "high": "2.4 m"}, "highest bucket pin"),
+        ({"high": "4 m"}, "height of the bucket pin"),
+        ({"pivot_height": 0}, "height of the arm pivot"),
+        ({"pivot_ahead": "3 kg"}, "arm pivot ahead"),
+        ({"load_along": "9 m"}, "load ahead of the bucket pin"),
+        ({"low": "-0.1 m"}, "height of the bucket pin"),
     ],
 )
 def test_a_loader_that_cannot_be_is_refused(changed, field):
@@ -134,9 +135,9 @@ def test_the_arc_runs_from_end_to_end_in_equal_steps():
     assert (found[0].angle_deg, found[-1].angle_deg) == pytest.approx(
         (LOADER.lowest_deg, LOADER.highest_deg)
     )
-    gaps = {round(b.angle_deg - a.angle_deg, 9) for a, b in zip(found, found[1:])}
+    gaps = {round(b.angle_deg - a.angle_deg, 9) for a, b in itertools.pairwise(found)}
     assert len(gaps) == 1
-    assert all(a.height_m < b.height_m for a, b in zip(found, found[1:]))
+    assert all(a.height_m < b.height_m for a, b in itertools.pairwise(found))
 
 
 def test_every_posture_weighs_the_same_on_level_ground():
@@ -158,7 +159,9 @@ def test_the_front_load_is_the_slope_of_the_energy(levelled):
     def slope(angle, step=1e-3):
         return (energy(angle + step) - energy(angle - step)) / (2 * math.radians(step))
 
-    front = lambda angle: posture(TRACTOR, LOADER, angle, 300, levelled=levelled).loads.front_kg
+    def front(angle):
+        return posture(TRACTOR, LOADER, angle, 300, levelled=levelled).loads.front_kg
+
     for a, b in ((-30, 0), (0, 30), (-30, 30)):
         assert front(b) - front(a) == pytest.approx(
             (slope(b) - slope(a)) / TRACTOR.wheelbase_m, abs=1e-4
@@ -179,7 +182,10 @@ def test_axle_loads_by_virtual_work_of_the_whole_machine(grade):
         *((p.weight_kg, complex(p.ahead_m, p.height_m)) for p in here.pieces),
     ]
     turn, rear = complex(math.cos(1e-6), math.sin(1e-6)), complex(-TRACTOR.wheelbase_m, 0)
-    rise = lambda z: (((z - rear) * turn - (z - rear)) * up.conjugate()).real
+
+    def rise(z):
+        return (((z - rear) * turn - (z - rear)) * up.conjugate()).real
+
     # the contact moves square to the ground, against the reaction that presses there
     work = sum(W * rise(z) for W, z in places)
     assert here.loads.front_kg * TRACTOR.wheelbase_m * 1e-6 == pytest.approx(work, rel=1e-5)
@@ -197,7 +203,7 @@ def test_the_peak_is_the_greatest_front_load_of_a_fine_arc(seed):
         load_along=rng.uniform(-0.2, 0.6),
         load_across=rng.uniform(0, 0.6),
     )
-    how = dict(levelled=rng.random() < 0.5, grade_deg=rng.uniform(-20, 20))
+    how = {"levelled": rng.random() < 0.5, "grade_deg": rng.uniform(-20, 20)}
     load = rng.choice([0, rng.uniform(10, 250)])
     heavy = Tractor("heavy", 1.65, 900, 2500, 0.7)  # stays on both axles
     best = peak(heavy, loader, load, **how)
@@ -307,7 +313,10 @@ def test_a_load_behind_the_front_axle_never_tips_it_forward():
 def test_straight_up_changes_no_reading_on_level_ground():
     """Same overhang below and above the pivot: height alone does nothing to level scales."""
     low, high = posture(TRACTOR, LOADER, -30, 300), posture(TRACTOR, LOADER, 30, 300)
-    arms = lambda p: next(x for x in p.pieces if x.name == "arms").ahead_m
+
+    def arms(p):
+        return next(x for x in p.pieces if x.name == "arms").ahead_m
+
     moved = 105 * (arms(high) - arms(low)) / TRACTOR.wheelbase_m
     assert high.loads.front_kg - low.loads.front_kg == pytest.approx(moved)
     assert high.carried.height_m > low.carried.height_m + 1

@@ -57,7 +57,10 @@ def test_the_line_is_crossed_where_the_energy_is_at_its_top(seed):
         (-one.wheelbase_m, at.rear_track_m / 2, 0.0),
     )
     up = (0.0, -math.sin(lean), math.cos(lean))
-    height = lambda degrees: dot(turned(tilt.center, pin, rear, degrees), up)
+
+    def height(degrees):
+        return dot(turned(tilt.center, pin, rear, degrees), up)
+
     assert height(0) > height(0.05) and height(0) > height(-0.05)
     assert height(0.01) - height(-0.01) == pytest.approx(0, abs=1e-8)
 
@@ -82,7 +85,7 @@ def test_the_rear_tire_uphill_carries_nothing_at_the_line():
     """
 
     def uphill(lean):
-        x, y, h = tilt.center
+        _x, _y, _h = tilt.center
         points = [(0, 0, STANCE.pin_m), (-1.65, 0.55, 0.0), (-1.65, -0.55, 0.0)]
         gravity = (0.0, math.sin(lean), -math.cos(lean))
         # moments about the line from the pin to the downhill rear tire leave only the uphill force,
@@ -151,7 +154,10 @@ def test_no_heading_is_weaker_than_the_weakest(seed):
     one, at = machine(rng), stance(rng)
     tilt = side_tilt(one, *LOADER, stance=at)
     pin, rear = (0.0, 0.0, at.pin_m), (-one.wheelbase_m, at.rear_track_m / 2, 0.0)
-    way = lambda degrees: (math.cos(math.radians(degrees)), math.sin(math.radians(degrees)), 0.0)
+
+    def way(degrees):
+        return (math.cos(math.radians(degrees)), math.sin(math.radians(degrees)), 0.0)
+
     around = [tilt_about(tilt.center, pin, rear, way(degrees / 4)) for degrees in range(40, 680)]
     assert tilt.weakest_deg <= min(around) + 1e-9
     assert tilt.weakest_deg == pytest.approx(min(around), abs=0.01)
@@ -179,7 +185,7 @@ def test_the_weight_does_not_matter_only_where_it_is():
 
 
 def test_the_front_axle_s_own_weight_is_worth_half_a_degree():
-    """What side_tilt says it leaves out: 130 kg of axle and wheels that do not tip with the body."""
+    """What side_tilt says it leaves out: 130 kg of axle and wheels that stay level."""
     whole, body = 1400, 1270
     x, h = (whole * TRACTOR.ahead_m) / body, (whole * 0.70 - 130 * 0.30) / body
     without = tilt_about((x, 0.0, h), (0.0, 0.0, STANCE.pin_m), (-1.65, 0.55, 0.0))

@@ -1,4 +1,4 @@
-"""`src/start.py` and `src/launch`: what is decided before anything is installed, and every refusal."""
+"""`src/start.py` and `src/launch`: decisions before anything is installed, and refusals."""
 
 import io
 import json
@@ -20,9 +20,17 @@ START = ROOT / "src" / "start.py"
 sys.path.insert(0, str(ROOT / "src"))
 
 import start  # noqa: E402
-
-# noqa: E402
-from launch import checks, commands, environment, lab, lock, places, steps, wheels, words
+from launch import (  # noqa: E402
+    checks,
+    commands,
+    environment,
+    lab,
+    lock,
+    places,
+    steps,
+    wheels,
+    words,
+)
 from launch.words import Ended, Refusal  # noqa: E402
 
 Disk = namedtuple("Disk", "total used free")
@@ -54,7 +62,7 @@ def one_sentence(text):
 @pytest.mark.parametrize("version", [(2, 7, 18), (3, 6, 15), (3, 10, 13)])
 def test_an_old_python_is_refused_with_both_versions_named(version):
     sentence = start.too_old(version)
-    assert "3.11" in sentence and "%d.%d" % version[:2] in sentence and one_sentence(sentence)
+    assert "3.11" in sentence and "{}.{}".format(*version) in sentence and one_sentence(sentence)
 
 
 @pytest.mark.parametrize("version", [(3, 11, 0), (3, 14, 1), (4, 0, 0)])
@@ -64,7 +72,7 @@ def test_a_new_python_is_let_in(version):
 
 def test_the_package_asks_for_the_same_python():
     told = tomllib.loads(places.PYPROJECT.read_text("utf-8"))["project"]["requires-python"]
-    assert told == ">=%d.%d" % start.OLDEST
+    assert told == ">={}.{}".format(*start.OLDEST)
 
 
 def old_pythons():
@@ -373,9 +381,12 @@ def test_a_note_is_written_whole_or_not_at_all(tmp_path, monkeypatch):
 
 def test_two_set_ups_at_once_are_one_too_many(tmp_path):
     path = tmp_path / "lock"
-    with lock.only_one(path), pytest.raises(Refusal, match="Another start.*wait"):
-        with lock.only_one(path):
-            pass
+    with (
+        lock.only_one(path),
+        pytest.raises(Refusal, match=r"Another start.*wait"),
+        lock.only_one(path),
+    ):
+        pass
     with lock.only_one(path):
         pass
 
@@ -413,7 +424,7 @@ class Recorder:
             raise KeyboardInterrupt
 
 
-HERE = "%d.%d" % sys.version_info[:2]
+HERE = "{}.{}".format(*sys.version_info)
 
 
 @pytest.fixture

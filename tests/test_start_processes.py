@@ -32,8 +32,12 @@ def build_editable(folder, settings=None, metadata=None):
     name = "leverarm-0.1-py3-none-any.whl"
     with zipfile.ZipFile(pathlib.Path(folder, name), "w") as wheel:
         wheel.writestr("leverarm.pth", str(HERE))
-        wheel.writestr("leverarm-0.1.dist-info/METADATA", "Metadata-Version: 2.1\\nName: leverarm\\nVersion: 0.1\\n")
-        wheel.writestr("leverarm-0.1.dist-info/WHEEL", "Wheel-Version: 1.0\\nRoot-Is-Purelib: true\\nTag: py3-none-any\\n")
+        wheel.writestr("leverarm-0.1.dist-info/METADATA",
+            "Metadata-Version: 2.1\\n"
+            "Name: leverarm\\nVersion: 0.1\\n")
+        wheel.writestr("leverarm-0.1.dist-info/WHEEL",
+            "Wheel-Version: 1.0\\n"
+            "Root-Is-Purelib: true\\nTag: py3-none-any\\n")
         wheel.writestr("leverarm-0.1.dist-info/RECORD", "")
     return name
 def build_wheel(folder, settings=None, metadata=None):

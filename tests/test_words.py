@@ -31,13 +31,17 @@ MODULES = sorted(PACKAGE.rglob("*.py"))
 NEVER = re.compile(r"\b(safe|safely|safer|safest|risk-free|foolproof)\b", re.IGNORECASE)
 # Only in a sentence that refuses it, or in someone else's mouth: inside quotation marks.
 PROMISED = re.compile(
-    r"\b(?:(?:no|without|never any) (?:more )?(?:ruts?|risk|danger|wheel marks)|(?:won't|can't|cannot|will not|can not) (?:tip|rut|overturn)"
-    r"|free of (?:danger|risk|ruts)|harmless|guarantee\w*|warrant(?:y|ies)|resale|lift(?:ing)? capacity|tire (?:hours|life)"
-    r"|hours of tire life|sav(?:e|es|ed|ing) (?:\w+ ){0,2}(?:fuel|diesel|money)|fuel saved|(?:tires?|it|they) lasts? longer)\b",
+    r"\b(?:(?:no|without|never any) (?:more )?(?:ruts?|risk|danger|wheel marks)"
+    r"|(?:won't|can't|cannot|will not|can not) (?:tip|rut|overturn)"
+    r"|free of (?:danger|risk|ruts)|harmless|guarantee\w*|warrant(?:y|ies)|resale"
+    r"|lift(?:ing)? capacity|tire (?:hours|life)"
+    r"|hours of tire life|sav(?:e|es|ed|ing) (?:\w+ ){0,2}(?:fuel|diesel|money)"
+    r"|fuel saved|(?:tires?|it|they) lasts? longer)\b",
     re.IGNORECASE,
 )
 DENIAL = re.compile(
-    r"\b(?:never|nobody|nothing|no one|(?:do|does|is|are|cannot|can) ?not|don't|cannot|no (?:page|state|row|scale|number|promise)"
+    r"\b(?:never|nobody|nothing|no one|(?:do|does|is|are|cannot|can) ?not|don't|cannot"
+    r"|no (?:page|state|row|scale|number|promise)"
     r"|nor|none|is predicted)\b",
     re.IGNORECASE,
 )

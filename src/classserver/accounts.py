@@ -123,7 +123,7 @@ def _tray(place, name):
 
 
 def students(place, count, called="student", run=system):
-    """Make the accounts that are missing; those of this class that are there keep their password."""
+    """Make the accounts that are missing; those already there keep their password."""
     wanted, have = names(count, called), members(place.students)
     if taken := [name for name in wanted if name not in have and exists(name)]:
         raise Refusal(

@@ -13,7 +13,7 @@ from .place import fit_place, here, lay_out
 HELP = """sudo python3 src/classserver COMMAND
 
   place FOLDER               lay the place out, or bring its workbook up to date
-  students COUNT [--called NAME]   make the accounts NAME01, NAME02, ... (student01, ...) that are missing
+  students COUNT [--called NAME]   make the missing accounts NAME01, NAME02, ... (student01, ...)
   instructor NAME            let this account sit at the desk; it is made if there is none
   remove NAME | everyone     take accounts away, with their homes
   take FOLDER [BEGINNING]    (an instructor, no sudo) copy what is in the trays into FOLDER"""

@@ -124,7 +124,7 @@ def leftovers(venv: Path) -> list[Path]:
 
 
 def discard(folder: Path) -> None:
-    """Remove an environment, or as much of it as can be removed now; the next start does the rest."""
+    """Remove an environment, or as much of it as can go now; the next start does the rest."""
     gone = folder.with_name(f"{VENV.name}.gone-{time.time_ns()}")
     _rename(folder, gone)
     shutil.rmtree(gone, ignore_errors=True)
@@ -143,7 +143,7 @@ def _rename(folder: Path, goal: Path) -> None:
 
 
 def tidy(venv: Path) -> None:
-    """Finish what a killed start left: bring the old environment back, remove what is not needed."""
+    """Finish what a killed start left: bring the old environment back, remove the rest."""
     old = old_of(venv)
     if os.path.lexists(old) and not os.path.lexists(venv):
         _rename(old, venv)
@@ -279,7 +279,7 @@ def _check_wheels(found: str, version: str | None, folder: Path | None) -> None:
     """The folder of wheels is whole and fits the Python that they are for."""
     if folder:
         keeps_python = found in ("foreign", "stale") and version
-        wheels.check(folder, version if keeps_python else "%d.%d" % sys.version_info[:2])
+        wheels.check(folder, version if keeps_python else ".".join(map(str, sys.version_info[:2])))
 
 
 def ready(folder: Path | None = None, venv: Path = VENV) -> Path:

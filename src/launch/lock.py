@@ -1,4 +1,4 @@
-"""One set-up at a time: a lock that the system lets go of when its program ends, however it ends."""
+"""One set-up at a time: a lock that the system lets go of when its program ends in any way."""
 
 import contextlib
 import os

@@ -114,7 +114,9 @@ def edition(notebooks, version):
 def without_dead_links(text: str) -> str:
     """Markdown in which a link to a file that no student is given is left as its words.
 
-    >>> without_dead_links("the [glossary](../lessons/glossary.md), the [plan](../lessons/02_plan.md)")
+    >>> without_dead_links(
+    ...     "the [glossary](../lessons/glossary.md), the [plan](../lessons/02_plan.md)"
+    ... )
     'the [glossary](../lessons/glossary.md), the plan'
     """
     given = {path for part in GIVEN for path in student_files(part)}

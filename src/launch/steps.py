@@ -35,8 +35,9 @@ MEANINGS = (  # what pip prints, and what it means; the first that fits is said
         "--wheels FOLDER",
     ),
     (
-        r"NewConnectionError|NameResolutionError|name resolution|getaddrinfo failed|Connection refused"
-        r"|Network is unreachable|ConnectTimeout|ReadTimeout|timed out|ProxyError|ConnectionReset"
+        r"NewConnectionError|NameResolutionError|name resolution|getaddrinfo failed"
+        r"|Connection refused|Network is unreachable|ConnectTimeout|ReadTimeout|timed out"
+        r"|ProxyError|ConnectionReset"
         r"|Max retries exceeded|RemoteDisconnected|IncompleteRead",
         "the packages could not be fetched from the internet: check the connection, "
         "or use a folder of wheels with --wheels FOLDER",

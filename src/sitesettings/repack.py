@@ -22,7 +22,8 @@ DATE = (1980, 1, 1, 0, 0, 0)
 def taken(name):
     """Whether a file of a wheel goes along: tests, old compiled files and lists of files do not.
 
-    >>> taken("sympy/core/tests/test_add.py"), taken("sympy/core/add.py"), taken("sympy-1.dist-info/RECORD")
+    >>> names = "sympy/core/tests/test_add.py", "sympy/core/add.py", "sympy-1.dist-info/RECORD"
+    >>> tuple(taken(name) for name in names)
     (False, True, False)
     """
     parts = PurePosixPath(name).parts

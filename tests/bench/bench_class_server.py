@@ -33,7 +33,7 @@ PATIENCE_S = 300
 
 
 def pss_mb(pids):
-    """Memory of some processes in MB; what they share is counted in parts, so that a sum is right."""
+    """Memory of some processes in MB; what they share counts in parts, so that a sum is right."""
     total = 0
     for pid in pids:
         with contextlib.suppress(OSError):
@@ -77,7 +77,7 @@ def at_once(call, names):
 
 
 def run_notebook(server, session, name, notebook=FIRST):
-    """Start a kernel and run every code cell of a lesson, as the page does; nothing may go wrong."""
+    """Start a kernel and run every code cell of a lesson, as the page does; none may fail."""
     kernel = server.ask(
         session,
         "POST",
@@ -91,7 +91,8 @@ def run_notebook(server, session, name, notebook=FIRST):
     )
     token = xsrf(session, f"/user/{name}/")
     line = websocket.create_connection(
-        f"{server.url.replace('http', 'ws')}/user/{name}/api/kernels/{kernel}/channels?_xsrf={token}",
+        f"{server.url.replace('http', 'ws')}/user/{name}/api/kernels/{kernel}/channels"
+        f"?_xsrf={token}",
         cookie=cookies,
         timeout=PATIENCE_S,
     )

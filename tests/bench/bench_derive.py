@@ -9,6 +9,7 @@ which is easier for it.  SymPy's cache is emptied before every single measuremen
 
 import random
 import signal
+from functools import partial
 
 from common import many, ms, power, save, summary, table, times, verdict
 from sympy import Symbol, simplify, symbols
@@ -85,8 +86,11 @@ def main():
     assert simplify(lettered(4) - derive(4).front) == 0, "the two must solve the same problem"
     rows, record = [], {}
     for loads in LOADS:
-        own = summary(times(lambda: ours(loads), many(15 if loads < 64 else 7, 2), clear_cache))
-        in_letters, in_numbers = patient(lambda: lettered(loads)), patient(lambda: numbered(loads))
+        own = summary(times(partial(ours, loads), many(15 if loads < 64 else 7, 2), clear_cache))
+        in_letters, in_numbers = (
+            patient(partial(lettered, loads)),
+            patient(partial(numbered, loads)),
+        )
         ratio = {
             name: value and value / own["median"]
             for name, value in (("letters", in_letters), ("numbers", in_numbers))

@@ -7,6 +7,7 @@ are added in the order of the staircase, each process importing one more than th
 
 import subprocess
 import sys
+from functools import partial
 
 from common import many, ms, save, summary, table, times, verdict
 
@@ -51,7 +52,7 @@ def measured(codes, repeat):
     taken = {name: [] for name in codes}
     for _ in range(repeat):
         for name, code in codes.items():
-            taken[name] += times(lambda: run(code), 1)
+            taken[name] += times(partial(run, code), 1)
     return taken
 
 

@@ -7,6 +7,7 @@ slider in a page is in ``bench_slider.py``; this shows which panel would be slow
 
 import sys
 import time
+from functools import partial
 from pathlib import Path
 
 from common import many, ms, power, save, summary, table, times, verdict
@@ -66,13 +67,13 @@ def pages():
 def changes():
     taken = []
     for i in range(many(9, 2)):
-        taken += times(lambda: panels.shared.set(system=("lb", "kg")[i % 2]), 1)
+        taken += times(partial(panels.shared.set, system=("lb", "kg")[i % 2]), 1)
     return taken
 
 
 def main():
     heard = pages()
-    made = {name: summary(times(lambda: opened(name), many(5, 1))) for name in SLIDING}
+    made = {name: summary(times(partial(opened, name), many(5, 1))) for name in SLIDING}
     moved = {name: moves(opened(name), number, many(60, 4)) for name, number in SLIDING.items()}
     table(
         "Panels in Python alone, ms: median (lowest to highest)",

@@ -21,19 +21,23 @@ from common import many, save, summary, table, verdict, words
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "browser"))
 
+import contextlib
+
 from classroom import KERNEL, TELL, classroom
 from lab import CURRENT, IS_READY, QUIET, find_browser
 from lab import WATCH as READY
 
 LESSON = "02_more_than_its_weight"
-LAST_DONE = f"""() => {{ const all = {CURRENT}.content.widgets.filter(cell => cell.model.type === 'code');
+LAST_DONE = f"""() => {{ const all = {CURRENT}.content.widgets.filter(cell =>
+    cell.model.type === 'code');
   return all[all.length - 1].model.executionCount > 0 && {KERNEL}.status === 'idle'; }}"""
 # One redraw of the panel, without the page: what Python itself takes, in ms.
 REDRAW = """import time
 from leverarm.panels import overhang as _o
 _p, _t = _o(gated=False), []
 for _i in range(40):
-    _s = time.perf_counter(); _p.numbers["overhang"].hold(1 + _i % 20 / 20); _p.redraw(); _t.append(time.perf_counter() - _s)
+    _s = time.perf_counter(); _p.numbers["overhang"].hold(1 + _i % 20 / 20); _p.redraw()
+    _t.append(time.perf_counter() - _s)
 print(min(_t) * 1e3)"""
 
 
@@ -55,10 +59,8 @@ def work():
     """
     taken = 0.0
     for process in psutil.Process().children(recursive=True):
-        try:
+        with contextlib.suppress(psutil.Error):
             taken += sum(process.cpu_times()[:2])
-        except psutil.Error:
-            pass
     return taken
 
 
@@ -98,7 +100,8 @@ def with_sliders(sheet):
     sheet.page.evaluate(
         f"""async (cells) => {{
       const book = {CURRENT}.content;
-      const code = book.widgets.map((cell, at) => [cell, at]).filter(([cell]) => cell.model.type === 'code');
+      const code = book.widgets.map((cell, at) => [cell, at]).filter(([cell]) =>
+          cell.model.type === 'code');
       for (const [i, text] of cells.entries()) {{
         code[i][0].model.sharedModel.setSource(text);
         book.activeCellIndex = code[i][1];

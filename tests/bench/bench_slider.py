@@ -35,7 +35,8 @@ from leverarm import statics
 def drawn(a=1.2):
     figure, axes = plt.subplots(figsize=(7, 3.5))
     ahead = np.linspace(-2, 3, 101)
-    axes.plot(ahead, statics.front_gain(110, ahead, 1.65)), axes.plot(ahead, statics.rear_change(110, ahead, 1.65))
+    axes.plot(ahead, statics.front_gain(110, ahead, 1.65))
+    axes.plot(ahead, statics.rear_change(110, ahead, 1.65))
     axes.plot([a, a], [statics.front_gain(110, a, 1.65), statics.rear_change(110, a, 1.65)], 'o')
     plt.show()
 fresh = w.interactive(drawn, a=w.FloatSlider(value=1.2, min=-2, max=3, step=0.05, readout=False))
@@ -77,7 +78,8 @@ WATCH = """([name, selector]) => {
     const pipe = new MessageChannel();
     pipe.port1.onmessage = () => note.paints.push(performance.now());
     pipe.port2.postMessage(0);
-  })).observe(document.querySelector(selector), {childList: true, subtree: true, characterData: true});
+  })).observe(document.querySelector(selector), {childList: true, subtree: true,
+      characterData: true});
   document.addEventListener('keydown', (event) => {
     if (event.target.matches('.noUi-handle')) note.keys.push(event.timeStamp);
   }, true);

@@ -1,4 +1,4 @@
-"""What a person does at a panel, by the keyboard alone: press, choose, type, predict and lock in."""
+"""What a person does at a panel, by keyboard alone: press, choose, type, predict and lock in."""
 
 import re
 
@@ -61,7 +61,10 @@ def answer(panel, problem, text):
 
 def answer_body(panel, text):
     """Put a free body together from its lists, as its lines say."""
-    pick = lambda label, value: panel.get_by_label(label, exact=True).select_option(label=value)
+
+    def pick(label, value):
+        return panel.get_by_label(label, exact=True).select_option(label=value)
+
     for name, _, value in (line.partition(": ") for line in text.splitlines()):
         if name in ("body", "pivot"):
             pick({"body": "Cut free", "pivot": "Pivot"}[name], value)

@@ -54,12 +54,15 @@ WATCH = f"""async () => {{
   }});
 }}"""
 ASK = f"""async (code) => {{
-  const told = {CURRENT}.sessionContext.session.kernel.requestExecute({{code, silent: false, store_history: false}});
+  const told = {CURRENT}.sessionContext.session.kernel.requestExecute({{code, silent: false,
+      store_history: false}});
   let text = ''; told.onIOPub = (message) => {{ text += message.content.text || ''; }};
   await told.done; return text.trim();
 }}"""
-CELLS = f"""() => {CURRENT}.content.widgets.map(cell => [cell.model.type, cell.model.sharedModel.getSource()])"""
-SHUT_DOWN = """() => Promise.all([...window.jupyterapp.shell.widgets('main')].map(one => one.sessionContext && one.sessionContext.shutdown()))"""
+CELLS = f"""() => {CURRENT}.content.widgets.map(cell => [cell.model.type,
+    cell.model.sharedModel.getSource()])"""
+SHUT_DOWN = """() => Promise.all([...window.jupyterapp.shell.widgets('main')].map(one =>
+    one.sessionContext && one.sessionContext.shutdown()))"""
 CELL_ERRORS = f"""() => {CURRENT}.content.widgets.flatMap((cell, at) =>
   (cell.model.sharedModel.outputs || []).filter(output => output.output_type === 'error')
     .map(output => `cell ${{at}}: ${{output.ename}}: ${{output.evalue}}`))"""

@@ -3,6 +3,7 @@
 The panels come from `leverarm.panels` itself: one that is new is shown and checked too.
 """
 
+import itertools
 import re
 from collections import Counter
 
@@ -315,7 +316,9 @@ def test_the_tab_key_stops_at_every_control_in_the_order_of_reading(sheet, look)
             met.append(page.evaluate(FOCUS))
         assert [stops[i] for i in range(len(stops)) if i not in [one["at"] for one in met]] == []
         assert [
-            (one["what"], two["what"]) for one, two in zip(met, met[1:]) if not before(one, two)
+            (one["what"], two["what"])
+            for one, two in itertools.pairwise(met)
+            if not before(one, two)
         ] == []
         assert [
             (one["what"], one["line"], one["ratio"])
@@ -373,7 +376,8 @@ def test_what_is_planted_is_found(sheet):
     }
     for name, fault in planted.items():
         page.evaluate(
-            """(fault) => { const box = document.createElement('div'); box.id = 'planted'; box.innerHTML = fault;
+            """(fault) => { const box = document.createElement('div'); box.id = 'planted';
+                box.innerHTML = fault;
             document.querySelectorAll('.lv-panel')[1].append(box); }""",
             fault,
         )

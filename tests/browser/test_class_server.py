@@ -45,7 +45,8 @@ print(json.dumps([[ticket.code, ticket.key] for ticket in desk.tickets(work)]))
 MARKING = """
 from leverarm.marking import Desk
 result, _ = Desk("workbook/notebooks/my_class").mark("Week 3")
-print([mark.score for mark in result.marks], [mark.tries for mark in result.marks], len(result.skipped))
+print([mark.score for mark in result.marks], [mark.tries for mark in result.marks],
+      len(result.skipped))
 """
 # What happens when this account looks: "open" with what is there, or why not.
 LOOK = """
@@ -62,7 +63,8 @@ ear, known, heard, end = zmq.Context().socket(zmq.SUB), set(), b"", time.monoton
 ear.subscribe(b"")
 while time.monotonic() < end and b"190.4 kg" not in heard:
     rows = [row.split() for row in open("/proc/net/tcp").readlines()[1:]]
-    for port in {int(row[1].split(":")[1], 16) for row in rows if row[3] == "0A" and row[7] == sys.argv[1]} - known:
+    mine = [row for row in rows if row[3] == "0A" and row[7] == sys.argv[1]]
+    for port in {int(row[1].split(":")[1], 16) for row in mine} - known:
         known.add(port)
         ear.connect(f"tcp://127.0.0.1:{port}")
     if ear.poll(200):
@@ -214,9 +216,9 @@ def test_each_server_and_kernel_is_a_process_of_its_student(server, signed, answ
         if kind:
             seen.setdefault(kind, set()).add(name)
             assert "Max data size             2097152000" in Path(f"/proc/{pid}/limits").read_text()
-    assert seen == dict.fromkeys(
-        ("jupyterhub-singleuser", "ipykernel_launcher"), {ANN, BEN, TEACHER}
-    )
+    assert seen == {
+        name: {ANN, BEN, TEACHER} for name in ("jupyterhub-singleuser", "ipykernel_launcher")
+    }
 
 
 def test_the_workbook_s_settings_are_in_force(server, signed):

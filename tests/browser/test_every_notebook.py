@@ -14,16 +14,20 @@ NOTEBOOKS = sorted(path.stem for path in (ROOT / "notebooks").glob("*.ipynb"))
 # seen.
 LOOK = """(panel) => {
   const copies = (selector) => [...panel.querySelectorAll(selector)].map(el => el.cloneNode(true));
-  const without = (el, selector) => { el.querySelectorAll(selector).forEach(part => part.remove()); return el; };
+  const without = (el, selector) => { el.querySelectorAll(selector).forEach(part => part.remove());
+      return el; };
   return {
-    words: copies('.widget-html-content').map(el => without(el, 'style, .lv-pic').textContent).join(' '),
+    words: copies('.widget-html-content').map(el => without(el, 'style, .lv-pic')
+        .textContent).join(' '),
     picture: copies('.lv-pic').map(el => without(el, 'title, desc').innerHTML).join(' '),
     boxes: [...panel.querySelectorAll('.lv-number input')].map(el => el.value).join(' '),
-    trouble: [...panel.querySelectorAll('.lv-error')].map(el => el.textContent.trim()).join(' ').trim(),
+    trouble: [...panel.querySelectorAll('.lv-error')].map(el => el.textContent.trim()).join(' ')
+        .trim(),
   };
 }"""
 CHANGED = f"([panel, part, before]) => ({LOOK})(panel)[part] !== before"
-HEIGHT = f"""() => {{ const sheet = {CURRENT}.content, cells = sheet.widgets.map(cell => cell.node.getBoundingClientRect());
+HEIGHT = f"""() => {{ const sheet = {CURRENT}.content, cells = sheet.widgets.map(cell =>
+    cell.node.getBoundingClientRect());
   sheet.outerNode.scrollTop = 0; return Math.ceil(cells.at(-1).bottom - cells[0].top); }}"""
 
 # Sliders that move the words and, rightly, not the picture.

@@ -213,8 +213,10 @@ def test_nothing_is_wider_than_a_narrow_page(lab, place, week, width, dark):
         ready(sheet)
         start(sheet.page, ticket)
         panel = sheet.page.locator(".lv-panel:not(.lv-begin)").first
-        too_wide = panel.evaluate("""(panel) => { const edge = panel.getBoundingClientRect().right + 1;
-            return [...panel.querySelectorAll('input,select,button,p')].filter(e => e.offsetParent && e.getBoundingClientRect().right > edge)
+        too_wide = panel.evaluate("""(panel) => { const edge = panel.getBoundingClientRect()
+            .right + 1;
+            return [...panel.querySelectorAll('input,select,button,p')].filter(e => e.offsetParent
+                && e.getBoundingClientRect().right > edge)
                 .map(e => e.outerHTML.slice(0, 80)) }""")
         sheet.picture(f"homework_{width}")
         assert too_wide == []

@@ -166,7 +166,7 @@ def test_names_sizes_room_and_contrast(bench, width, dark, large):
 
 @pytest.mark.parametrize("width", [1280, 320])
 def test_words_stand_apart_over_the_ends_of_every_slider(bench, width):
-    """The boxes the browser itself draws, at both ends of each slider and of each pair of lengths."""
+    """The boxes the browser itself draws, at both ends of each slider and pair of lengths."""
     with opened(bench, width=width) as sheet:
         page = ready(sheet)
         sliders = [page.locator(OPEN).locator(".noUi-handle").nth(i) for i in range(5)]
@@ -205,9 +205,12 @@ def test_it_is_said_when_python_does_not_answer_and_taken_back_when_it_does(benc
 def test_a_panel_shown_no_more_is_not_drawn_and_comes_back_right(bench):
     with opened(bench) as sheet:
         page = ready(sheet)
-        counts = f"""async () => {{ const future = {CURRENT}.sessionContext.session.kernel.requestExecute(
+        counts = f"""async () => {{
+            const future = {CURRENT}.sessionContext.session.kernel.requestExecute(
             {{code: "print(panel.widget._view_count)", silent: false}});
-            let text = ''; future.onIOPub = (m) => {{ if (m.content.text) text += m.content.text; }}; await future.done; return text.trim(); }}"""
+            let text = '';
+            future.onIOPub = (m) => {{ if (m.content.text) text += m.content.text; }};
+            await future.done; return text.trim(); }}"""
         assert page.evaluate(counts) == "1"
         page.evaluate(f"""async () => {{ {CURRENT}.content.activeCellIndex = 1;
             await window.jupyterapp.commands.execute('notebook:clear-cell-output'); }}""")

@@ -13,7 +13,8 @@ from leverarm.panels.weigh_day import RECORD
 RESTART = f"async () => {{ await {CURRENT}.sessionContext.restartKernel(); }}"
 KILL = f"""async () => {{
   const kernel = {CURRENT}.sessionContext.session.kernel;
-  const gone = new Promise(done => kernel.statusChanged.connect((_, status) => {{ if (status.includes('restarting')) done(); }}));
+  const gone = new Promise(done => kernel.statusChanged.connect(
+      (_, status) => {{ if (status.includes('restarting')) done(); }}));
   kernel.requestExecute({{code: 'import os, signal; os.kill(os.getpid(), signal.SIGKILL)'}});
   await gone;
 }}"""

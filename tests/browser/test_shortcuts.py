@@ -80,7 +80,7 @@ WATCH_CELLS = f"""() => {{
 
 @contextmanager
 def opened(browser, folder, env, *options):
-    """A scratch notebook with a control of each kind, run and watched, in a JupyterLab of its own."""
+    """A scratch notebook with a control of each kind, run and watched, in its own JupyterLab."""
     root = folder / "root"
     root.mkdir()
     write_notebook(root / "scratch.ipynb", *CELLS)

@@ -50,11 +50,13 @@ PICTURES = f"""async () => {{
     try {{ await img.decode(); }} catch {{ bad.push(img.src); }}
     if (!img.alt) bad.push('no words: ' + img.src);
   }}
-  return [bad, all.length, [...book.querySelectorAll('svg[role=img]')].filter(svg => svg.querySelector('title,desc')).length];
+  return [bad, all.length, [...book.querySelectorAll('svg[role=img]')].filter(svg =>
+      svg.querySelector('title,desc')).length];
 }}"""
 GRAPHS = """from leverarm import graphs
 shown = [graphs.histogram([1.0, 1.1, 1.2] * 30)]
-print(sum('role="img"' in each._repr_html_() and len(each.alt_text) > 10 for each in shown), end=" ")
+print(sum('role="img"' in each._repr_html_() and len(each.alt_text) > 10 for each in shown),
+      end=" ")
 try:
     graphs.pdf("a.pdf", [])
 except Exception as error:
@@ -206,9 +208,11 @@ def test_the_policy_stops_a_request_elsewhere(site):
 
 def test_the_browsers_own_log_knows_of_no_request_to_another_host(browser, folder, tmp_path):
     log = tmp_path / "net.json"
-    with classroom(browser, folder, f"--log-net-log={log}") as logged:
-        with logged.open("02_more_than_its_weight") as (sheet, _):
-            sheet.run_all()
+    with (
+        classroom(browser, folder, f"--log-net-log={log}") as logged,
+        logged.open("02_more_than_its_weight") as (sheet, _),
+    ):
+        sheet.run_all()
     here = urlsplit(logged.url).netloc
     assert asked_by_pages(log) == {(here, here)}
 

@@ -182,7 +182,8 @@ def test_a_formula_a_free_body_and_a_choice_wrong_then_right(lab):
         assert sheet.errors() == []
 
 
-SIZE = """(panel) => Math.min(...[...panel.querySelectorAll('.lv-pic text')].map(el => el.getBoundingClientRect().height))"""
+SIZE = """(panel) => Math.min(...[...panel.querySelectorAll('.lv-pic text')].map(el =>
+    el.getBoundingClientRect().height))"""
 FIRST, SECOND = {"A": 4, "B": 9, "C": 3, "D": 8}, {"A": 2, "B": 18, "C": 1, "D": 3}
 
 

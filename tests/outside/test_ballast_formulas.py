@@ -128,7 +128,7 @@ def test_loader_counterweight_in_numbers():
 def test_front_axle_share_of_the_french_rule():
     """Arrete du 27 mars 1979 (France), art. 5: with its load a farm tractor's front wheels carry at
     least 20 % of
-    the unladen weight.  That base, unladen, is the one steering_need takes unless told otherwise."""
+    the unladen weight.  That unladen base is the one steering_need takes unless told otherwise."""
     mower = Attachment("mower", 600, -2.75)
     need = steering_need(worked_tractor(), mower, ahead="0.60 m")
     after = predict(worked_tractor(), mower, Attachment("front weights", need.weight_kg, 0.60))

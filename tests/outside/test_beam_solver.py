@@ -78,7 +78,7 @@ def test_the_beam_solver_finds_the_same_reactions(seed):
 
 @pytest.mark.parametrize("seed", range(WHEELBASES))
 def test_the_prediction_says_what_the_beam_solver_says(seed):
-    """Where a support of the beam pulls down, the prediction says that this axle carries nothing."""
+    """Where a support of the beam pulls down, the prediction says this axle carries nothing."""
     wheelbase, several = machines(seed)
     for ((weight, station), *hung), (front, rear) in zip(
         several, solved_as_a_beam(seed), strict=True

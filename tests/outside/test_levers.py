@@ -111,7 +111,10 @@ def test_beam_under_a_spread_load():
     The support at 7 m is the front one.  The spread load acts at its middle, or as many small
                                           loads.
     """
-    ahead = lambda x: x - 7
+
+    def ahead(x):
+        return x - 7
+
     front, rear = statics.reactions([20, 20, 8], [ahead(1), ahead(5), ahead(7.5)], 6)
     assert (rear, front) == pytest.approx((26, 22))
     slices = 1000

@@ -132,9 +132,10 @@ def test_tips_sideways():
     formula.
     """
     phi_ = math.radians(23.2)
-    uphill = lambda angle: statics.front_gain_on_grade(
-        1, -1.5, 3.5, 3.0, math.cos(angle), math.sin(angle)
-    )
+
+    def uphill(angle):
+        return statics.front_gain_on_grade(1, -1.5, 3.5, 3.0, math.cos(angle), math.sin(angle))
+
     assert uphill(phi_) == pytest.approx(0, abs=1e-3)
     assert uphill(math.radians(23.15)) > 0 > uphill(math.radians(23.25))
 

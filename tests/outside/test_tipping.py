@@ -27,7 +27,9 @@ from leverarm.stability.formulas import (
     tipping_tangent,
 )
 
-degrees = lambda tangent: math.degrees(math.atan(tangent))
+
+def degrees(tangent):
+    return math.degrees(math.atan(tangent))
 
 
 # --- parked on a slope: Jazar, Vehicle Dynamics, sec. 2.2
@@ -62,7 +64,7 @@ def test_jazar_in_a_machine():
 
 
 def test_hibbeler_tips_sideways():
-    """Hibbeler, Statics 14e, P11-43: half track 1.5 m, center of gravity 3.5 m high: 23.2 degrees."""
+    """Hibbeler, Statics 14e, P11-43: half track 1.5 m, center of gravity at 3.5 m: 23.2 degrees."""
     assert degrees(tipping_tangent(1.5, 3.5)) == pytest.approx(23.2, abs=0.05)
     machine = Tractor("any", wheelbase=3, front=500, rear=500, height=3.5)
     assert side_tilt(machine, stance=Stance(3.0, 3.0, 0.5, 0)).four_deg == pytest.approx(
@@ -167,7 +169,7 @@ def test_aashto_stopping_distance_on_grades(grade, printed_m):
 
 
 def _slowed(machine, angle, slowing):
-    """All four wheels braked, rolling nose first on a grade given in radians, nose uphill positive."""
+    """All four wheels braked, rolling nose first on a grade in radians, nose uphill positive."""
     return brake(machine, grade_deg=math.degrees(angle), slowing=slowing, brakes="all")
 
 
@@ -180,7 +182,7 @@ def test_wickert_forklift():
     with 800 lb:
     load 24 in ahead of the front wheels, center of gravity 42 in behind them, 30 in to the rear
     (the last from
-    the printed moments): 888 lb on each rear wheel, 1262 lb on each front wheel; tips at 6125 lb."""
+    the printed moments): 888 lb on each rear wheel, 1262 lb on each front; tips at 6125 lb."""
     front, rear = statics.reactions([3500, 800], [-42, 24], 72)
     assert rear / 2 == pytest.approx(888, abs=0.6) and front / 2 == pytest.approx(1262, abs=0.6)
     bare_rear = statics.reactions([3500], [-42], 72)[1]

@@ -140,7 +140,7 @@ _PARTS = {
 }
 _HOME = {name: module for module, names in _PARTS.items() for name in names.split()}
 
-__all__ = sorted(_HOME)
+__all__ = sorted(_HOME)  # noqa: PLE0605 - derived from the table above, so no name is listed twice
 
 
 class _Panels(ModuleType):

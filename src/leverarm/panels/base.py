@@ -96,7 +96,7 @@ def button(text: str, action: Callable[[], object], *, primary: bool = False) ->
 
 
 def set_if_changed(widget: w.Widget, value: object) -> None:
-    """Set a widget's value only where it differs, so that nothing is sent to the page for nothing."""
+    """Set a widget's value only where it differs, so that nothing needless is sent to the page."""
     if widget.value != value:
         widget.value = value
 
@@ -110,7 +110,9 @@ def show_if(shown: object, *widgets: w.Widget) -> None:
 def table(head: Sequence[str], rows: Sequence[Sequence[str]], caption: str = "") -> str:
     """A table from ready HTML cells; the first cell of each row names it.
 
-    >>> table(["", "front"], [["bucket off", "+190.0 kg"]]).endswith('<th scope="row">bucket off</th><td>+190.0 kg</td></tr></table></div>')
+    >>> table(["", "front"], [["bucket off", "+190.0 kg"]]).endswith(
+    ...     '<th scope="row">bucket off</th><td>+190.0 kg</td></tr></table></div>'
+    ... )
     True
     """
     # A cell that names nothing is no heading.
@@ -128,7 +130,7 @@ def table(head: Sequence[str], rows: Sequence[Sequence[str]], caption: str = "")
 
 
 def picture_html(scene: Scene, panel: "Panel", name: str = "") -> str:
-    """A scene at a panel's type size; a panel with several pictures gives each a name, for its ids."""
+    """A scene at a panel's type size; with several pictures, each has a name for its ids."""
     return picture(scene, key=panel.key + name, large=panel.large)
 
 

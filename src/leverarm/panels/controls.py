@@ -158,7 +158,7 @@ class Number:
         return max(0, -math.floor(math.log10(self._step()) + 1e-9))
 
     def _step(self):
-        """One arrow press in the unit shown; a step that was told becomes the round one below it."""
+        """One arrow press in the unit shown; a told step becomes the round one below it."""
         if self.step is None:
             return _STEPS.get(self.unit, 1.0)
         if self._system == "kg":
@@ -268,7 +268,7 @@ def choice(
 def dropdown(
     label: str, options: Sequence, value: object = FIRST, *, on_change: OnChange | None = None
 ) -> w.Dropdown:
-    """A named drop-down list; options are texts or (text, value) pairs, value None chooses nothing."""
+    """A named drop-down list; options are texts or (text, value) pairs, None chooses nothing."""
     return _named(_List, "lv-ask", label, options, value, on_change)
 
 

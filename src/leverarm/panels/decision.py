@@ -99,9 +99,7 @@ LENT = (
     "read them."
 )
 # Typing a mower kind sets where such a mower usually hangs on the invented machine.
-USUAL = {
-    kind: demo for kind, demo in ((kind, decision.demo_mower(kind)) for kind in decision.MOWERS)
-}
+USUAL = {kind: decision.demo_mower(kind) for kind in decision.MOWERS}
 
 
 class MowOrUnhook(Gated):
@@ -235,7 +233,7 @@ class MowOrUnhook(Gated):
             box.layout.display = "" if key == name else "none"
 
     def _source_chosen(self, source):
-        """A record brings no mower and no manual: what the demo machine had goes from the controls."""
+        """A record brings no mower and no manual: the demo machine's leave the controls."""
         if source == "record":
             for key in ("front_least", "rear_least"):
                 self.numbers[key].hold(0.0)
@@ -297,9 +295,10 @@ class MowOrUnhook(Gated):
     def _typed(self, about):
         """The machine as its numbers stand in the boxes."""
         v, base, sure = self.values, self._base(), {"u_weight": U_WEIGHT_KG, "u_ahead": U_AHEAD_M}
-        made = lambda name, kg, ahead, height, reach: (
-            decision.piece(name, kg, ahead, height, reach=reach, **sure) if kg else None
-        )
+
+        def made(name, kg, ahead, height, reach):
+            return decision.piece(name, kg, ahead, height, reach=reach, **sure) if kg else None
+
         ballast = (
             decision.behind(
                 "ballast",
@@ -340,13 +339,16 @@ class MowOrUnhook(Gated):
         v = self.values
         if self.mowers.value == "none":
             return None
-        made = lambda kg: (
-            decision.piece(
-                "mower", kg, v["mower_ahead"], 0.45, u_weight=U_WEIGHT_KG, u_ahead=U_AHEAD_M
+
+        def made(kg):
+            return (
+                decision.piece(
+                    "mower", kg, v["mower_ahead"], 0.45, u_weight=U_WEIGHT_KG, u_ahead=U_AHEAD_M
+                )
+                if kg
+                else None
             )
-            if kg
-            else None
-        )
+
         carried = made(v["mower"])
         return decision.Mower(
             self.mowers.value,

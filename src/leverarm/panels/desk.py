@@ -218,7 +218,7 @@ class ChoosePanel(Panel):
         )
 
     def write(self, assignment=None):
-        """Write the assignment in the boxes, or the one told; returns the folder to hand out from."""
+        """Write the assignment in the boxes, or the one told; returns the folder to hand out."""
         work, desk = assignment or self.assignment(), self.owner.desk
         folder = desk.write_assignment(work)
         if self._print:

@@ -43,7 +43,7 @@ class Field:
         return self.widget
 
     def on_enter(self, call: Callable[[], object]) -> None:
-        """Call when Enter is pressed, where the field has such a key; else only the button checks."""
+        """Call when Enter is pressed, where the field has such a key; else the button checks."""
 
 
 class TextField(Field):
@@ -236,7 +236,7 @@ class Exercise(Panel):
         self.place.children = [self.field.widget]
 
     def follow_shared(self) -> None:
-        """Other units give a problem with its own round numbers, as long as nothing was answered."""
+        """Other units give a problem with its own round numbers while nothing was answered."""
         if self.system != self._made_in and not self.attempts and not self.field.text:
             self._take()
         super().follow_shared()

@@ -128,7 +128,7 @@ class Gate:
         self._refresh()
 
     def lock_in(self, **predictions: str) -> None:
-        """Lock in what is in the boxes, or what is given: lock_in(front="up 190 kg", rear="stays")."""
+        """Lock in what is in the boxes or given: lock_in(front="up 190 kg", rear="stays")."""
         try:
             for key, text in predictions.items():
                 self._fill(key, text)

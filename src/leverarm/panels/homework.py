@@ -227,7 +227,7 @@ class HomeworkPanel(Panel):
     # A problem
 
     def go(self, item: str | int) -> None:
-        """Show a problem, by its name or its place from 1: its next try, or the last if it is done."""
+        """Show a problem, by its name or its place from 1: its next try, or the last if done."""
         items = self._at_work.items
         if isinstance(item, int) and 1 <= item <= len(items):
             item = items[item - 1].name

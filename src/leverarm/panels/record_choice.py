@@ -26,7 +26,10 @@ class RecordChoice:
         self, path: Path | str, on_change: Callable[[], None], *, demo: bool = True
     ) -> None:
         self.path, self._demo, self._offering = Path(path), demo, False
-        told = lambda _: None if self._offering else on_change()
+
+        def told(_):
+            return None if self._offering else on_change()
+
         self.days = dropdown("Machine and day", [_NONE_CHOSEN], on_change=told)
         self.days.layout.display = "none"
         self.step = text_box(

@@ -153,7 +153,7 @@ class ReadingsIn(Panel):
         ]
 
     def _as_before(self):
-        """Machine and wheelbase of the last row that the record holds; empty where it holds none."""
+        """Machine and wheelbase of the record's last row; empty where it holds none."""
         rows = self.record.rows
         if rows:
             self.machine.value = rows[-1].machine

@@ -42,7 +42,7 @@ RECORD = "weigh_day_record.csv"
 
 
 def several(text, system, field="reading"):
-    """Readings typed with ; between them, each with its unit: "601; 600" -> ["601 kg", "600 kg"]."""
+    """Readings typed with ; between, each with its unit: "601; 600" -> ["601 kg", "600 kg"]."""
     parts = [
         with_unit(part.strip(), "weight", system) for part in str(text).split(";") if part.strip()
     ]
@@ -218,7 +218,7 @@ class WeighDay(Gated):
 
     @property
     def result(self):
-        """Weight and overhang from the readings; with one axle read, the overhang by tape is told."""
+        """Weight and overhang from the readings; with one axle read, the taped overhang."""
         v = self.values
         tape: dict[str, Any] = (
             {} if len(self.read_axles) == 2 else {"ahead": v["ahead"], "u_ahead": v["u_ahead"]}

@@ -41,7 +41,7 @@ class ClaimAudit(Panel):
             )
         }
         pairs = weighing.demo_pair("loader frame + bucket"), weighing.demo_pair("loader frame")
-        for (name, box), kgs in zip(self.boxes.items(), [kgs for pair in pairs for kgs in pair]):
+        for (_name, box), kgs in zip(self.boxes.items(), [kgs for pair in pairs for kgs in pair]):
             box.value = "; ".join(f"{kg:g} kg" for kg in kgs)
         self.numbers = {
             name: Number(

@@ -1,4 +1,4 @@
-"""The weigh-day record: what the file holds, what it can't read, and every state fitted together."""
+"""The weigh-day record: what the file holds, what it can't read, and all states fitted together."""
 
 from html import escape
 from pathlib import Path

@@ -117,7 +117,7 @@ class WorkedExample(Panel):
         self.go(max(self.stage - 1, 0))
 
     def answer(self, step: int, *, result: str | None = None, principle: str | None = None) -> bool:
-        """Answer one step, counted from 1, and check: answer(2, result="190 kg", principle="rear")."""
+        """Answer a step, from 1, and check: answer(2, result="190 kg", principle="rear")."""
         line = self.lines[step - 1]
         if result is not None:
             line.box.value = str(result)
