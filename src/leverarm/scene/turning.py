@@ -154,7 +154,7 @@ def mismatch_chart(
     def length(m):
         return to_unit(m, "length", "m" if system == "kg" else "ft")
 
-    shown = list(zip((off, on), OFF_AND_ON, OFF_AND_ON_ROLES, ("top", "left")))[
+    shown = list(zip((off, on), OFF_AND_ON, OFF_AND_ON_ROLES, ("right", "left")))[
         : 1 if hidden else 2
     ]
     low, high = RADII
