@@ -10,13 +10,17 @@ from looks import CONTRAST, CONTROLS, OVERFLOW, WORDS
 
 CELLS = (
     "from leverarm.panels import begin, overhang, exercise, worked_example, tally\nbegin()",
-    "panel = overhang(gated=False)\npanel",
-    "gated = overhang()\ngated",
+    # Round numbers, worked by hand: 110 kg x (1 + 1.20/1.65) = 190 kg.
+    "from leverarm import Attachment, Tractor\n"
+    "tractor = Tractor('round', '1.65 m', front=600, rear=800)\n"
+    "bucket = Attachment('bucket', '110 kg', '1.20 m')",
+    "panel = overhang(tractor, bucket, gated=False)\npanel",
+    "gated = overhang(tractor, bucket)\ngated",
     "exercise('front_gain', 7)",
     "worked_example('front_gain', 3)",
     "tally('Front change?', ('less', 'the same', 'more'), 'C')",
 )
-OPEN, GATED = ".lv-split >> nth=0", ".jp-Cell:has-text('gated = overhang()') .lv-panel"
+OPEN, GATED = ".lv-split >> nth=0", ".jp-Cell:has-text('gated = overhang(') .lv-panel"
 
 
 @pytest.fixture(scope="module")
