@@ -6,7 +6,7 @@ import re
 import pytest
 from hand import GRAVITY, numbers_in, on_front, on_rear
 
-from leverarm import Refusal, Tractor, ballast, decision, exercises, stability, weighing
+from leverarm import Attachment, Refusal, Tractor, ballast, decision, exercises, stability, weighing
 from leverarm.axles import AxleLoads
 from leverarm.decision import CLAIMS, Job, Tires, case, counters, decide, piece, true_number
 from leverarm.decision.record_case import one_day, read_days
@@ -458,3 +458,29 @@ def test_the_load_for_a_share_may_be_asked_by_name():
     # Level arms: the rear keeps 900 less what arms and bucket take, over the arm of the load.
     rear = 900 + on_rear(100, 0.5, L) + on_rear(80, 1.9, L)
     assert found == pytest.approx(rear * L / 1.5)
+
+
+def test_a_center_below_the_axle_line_leans_the_other_way():
+    """20 cm below the line joining the axle centers: what leans is on the other side of it."""
+    front, rear = weighing.Tilt("50 mm", "1 mm", "-0.2 m", "1 cm").levelled(600, 800, L)
+    moved = 1400 * 0.2 * 0.05 / (L**2 - 0.05**2) ** 0.5 / L
+    assert front.value == pytest.approx(600 - moved, rel=1e-4)
+    assert rear.value == pytest.approx(800 + moved, rel=1e-4)
+
+
+def test_a_piece_that_lies_on_the_ground_counts_with_no_height():
+    """A plate of 300 kg on the ground over the front axle lowers the center of everything."""
+    plate = Attachment("plate", 300, 0, 0)
+    front, rear = pads_under("front", "5 cm", (0.4, 0.4)).shift(TRACTOR, (plate,))
+    lean = math.tan(math.asin(0.05 / L))
+    height = 1500 * 0.7 / 1800
+    assert rear == pytest.approx(1800 * (height - 0.4) * lean / L, rel=1e-6)
+    assert front == pytest.approx(-rear)
+
+
+def test_a_claim_is_read_up_to_two_hundred_letters():
+    said = "well, " * 33
+    claim = (said + "150 lb").rjust(200, "w")[-200:]
+    assert len(claim) == 200 and weighing.read_claim(claim).kind == "weight"
+    with pytest.raises(Refusal, match="claim"):
+        weighing.read_claim("w" + claim)
