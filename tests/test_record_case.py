@@ -272,3 +272,15 @@ def test_a_page_reads_its_record_once(record, monkeypatch):
     assert len(calls) == 1
     bets.redraw()
     assert len(calls) == 2
+
+
+def test_a_card_and_a_reply_read_the_record_once(record, monkeypatch):
+    path = record(lines("Red", "2026-05-02", RED))
+    cards, play = panels.claim_cards(path), panels.role_play(path)
+    cards.commit("holds")
+    read, calls = weighing.read_record, []
+    monkeypatch.setattr(weighing, "read_record", lambda file: calls.append(file) or read(file))
+    cards.redraw()
+    assert len(calls) == 1
+    play.answer("About 190 kg comes off the front axle.")
+    assert len(calls) == 2

@@ -115,8 +115,11 @@ class ClaimCards(Panel):
         )
 
     def _truth(self, claim):
-        day = None if self._case else self.record_choice.day
-        case = self._case or self.record_choice.case()
+        case, note = self._case, ""
+        if case is None:
+            day = self.record_choice.day
+            case = decision.case_of_day(day, scales=self.record_choice.scales)
+            note = day.note if day.invented else ""
         holds = decision.holds_for(claim, case)
         so = {
             True: "For this machine it holds, within the ±.",
@@ -128,8 +131,7 @@ class ClaimCards(Panel):
             f"{'holds' if self.told[claim.key] == 'holds' else 'does not hold'}.</p>"
             f"<p>{escape(claim.truth)}</p><p>"
             f"<b>{escape(decision.true_number(claim, case, self.system))}</b></p><p>Say instead: "
-            f"“{escape(claim.say)}”</p>"
-            + (f"<p>{escape(day.note)}</p>" if day and day.invented else "")
+            f"“{escape(claim.say)}”</p>" + (f"<p>{escape(note)}</p>" if note else "")
         )
 
 
@@ -180,13 +182,11 @@ class RolePlay(Panel):
 
     def _check(self):
         claim = next(one for one in decision.CLAIMS if one.key == self.pick.value)
-        day = None if self._case else self.record_choice.day
-        self._note = day.note if day and day.invented else ""
-        self.points = decision.check_answer(
-            self.said.value,
-            claim,
-            self._case or decision.case_of_day(day or self.record_choice.day),
-        )
+        case, self._note = self._case, ""
+        if case is None:
+            day = self.record_choice.day
+            case, self._note = decision.case_of_day(day), day.note if day.invented else ""
+        self.points = decision.check_answer(self.said.value, claim, case)
         self.draw()
 
     def draw(self) -> None:
