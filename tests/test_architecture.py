@@ -63,7 +63,6 @@ STILL_LONG = {
     "leverarm.panels.decision",
     "leverarm.panels.under_tire",
     "leverarm.panels.weigh_day",
-    "leverarm.panels.weigh_day_claims",
     "leverarm.weighing.claims",
 }
 STILL_UNTYPED = {

@@ -224,6 +224,27 @@ class Number:
         return f"{text} {self.unit}" if number and not unit else text
 
 
+def number_boxes(rows: Iterable[Sequence[Any]], on_change: OnChange) -> dict[str, Number]:
+    """Number boxes without sliders by name, from rows of a table.
+
+    A row is (name, label, kind, value, low, high, step, decimals).
+    """
+    return {
+        name: Number(
+            label,
+            kind,
+            value,
+            low,
+            high,
+            on_change=on_change,
+            step=step,
+            decimals=decimals,
+            slider=False,
+        )
+        for name, label, kind, value, low, high, step, decimals in rows
+    }
+
+
 # Where nothing is chosen the page is told -1: a browser's Python drops a None on its way to the
 # page.
 _NOTHING = -1

@@ -11,7 +11,7 @@ import ipywidgets as w
 from leverarm import weighing
 from leverarm.machine import demo_tractor
 from leverarm.panels.base import button, grid, html, row, set_if_changed, split
-from leverarm.panels.controls import Number, choice, text_box
+from leverarm.panels.controls import choice, number_boxes, text_box
 from leverarm.panels.gate import Gated, Question, with_unit
 from leverarm.panels.weigh_day_words import (
     forecast_table,
@@ -77,19 +77,8 @@ class WeighDay(Gated):
         super().__init__(gated=gated)
 
     def build(self) -> list[w.Widget]:
-        self.numbers = {
-            name: Number(
-                label,
-                kind,
-                value,
-                low,
-                high,
-                on_change=self.redraw,
-                step=step,
-                decimals=decimals,
-                slider=False,
-            )
-            for name, label, kind, value, low, high, step, decimals in (
+        self.numbers = number_boxes(
+            (
                 ("wheelbase", "Wheelbase", "length", self._tractor.wheelbase_m, 0.5, 5, 0.01, 3),
                 ("tape", "Tape, ± (standard)", "length", U_TAPE_M, 0, 0.2, 0.001, 3),
                 ("graduation", "Step of the scale", "weight", 1, 0, 50, None, 1),
@@ -107,8 +96,9 @@ class WeighDay(Gated):
                 ),
                 ("ahead", "Overhang by tape", "length", BELIEVED["ahead"], -2, 4, 0.01, 2),
                 ("u_ahead", "Overhang, ± (standard)", "length", BELIEVED["u_ahead"], 0, 1, 0.01, 3),
-            )
-        }
+            ),
+            self.redraw,
+        )
         self.boxes = {
             name: text_box(label, placeholder="such as 1828; 1826", on_change=self.redraw)
             for name, label in PLACES

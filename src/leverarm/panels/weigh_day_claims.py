@@ -7,7 +7,7 @@ import ipywidgets as w
 from leverarm import weighing
 from leverarm.machine import demo_tractor
 from leverarm.panels.base import Panel, grid, html, row, set_if_changed, split, table
-from leverarm.panels.controls import Number, text_box
+from leverarm.panels.controls import number_boxes, text_box
 from leverarm.panels.weigh_day import several
 from leverarm.weighing.audit_words import percent_text
 from leverarm.weighing.demo import U_TAPE_M
@@ -43,25 +43,15 @@ class ClaimAudit(Panel):
         pairs = weighing.demo_pair("loader frame + bucket"), weighing.demo_pair("loader frame")
         for (_name, box), kgs in zip(self.boxes.items(), [kgs for pair in pairs for kgs in pair]):
             box.value = "; ".join(f"{kg:g} kg" for kg in kgs)
-        self.numbers = {
-            name: Number(
-                label,
-                kind,
-                value,
-                low,
-                high,
-                on_change=self.redraw,
-                step=step,
-                decimals=decimals,
-                slider=False,
-            )
-            for name, label, kind, value, low, high, step, decimals in (
+        self.numbers = number_boxes(
+            (
                 ("wheelbase", "Wheelbase", "length", self._tractor.wheelbase_m, 0.5, 5, 0.01, 3),
                 ("ahead", "Overhang by tape", "length", 1.22, -3, 4, 0.01, 2),
                 ("u_ahead", "Overhang, ± (standard)", "length", 0.02, 0, 1, 0.01, 3),
                 ("accuracy", "Scale good to ±", "share", 0.5, 0, 10, 0.1, 2),
-            )
-        }
+            ),
+            self.redraw,
+        )
         self.out = html()
         return [
             split(

@@ -10,7 +10,7 @@ from leverarm import weighing
 from leverarm.axles import predict
 from leverarm.machine import demo_loader, demo_tractor
 from leverarm.panels.base import Panel, grid, html, set_if_changed, split, table
-from leverarm.panels.controls import Number
+from leverarm.panels.controls import number_boxes
 from leverarm.quantities import show
 from leverarm.weighing.setup_errors import (
     brakes_on,
@@ -92,20 +92,7 @@ class SetupErrors(Panel):
         super().__init__()
 
     def build(self) -> list[w.Widget]:
-        self.numbers = {
-            key: Number(
-                label,
-                kind,
-                value,
-                low,
-                high,
-                on_change=self.redraw,
-                step=step,
-                decimals=decimals,
-                slider=False,
-            )
-            for key, _, label, kind, value, low, high, step, decimals, _ in AMOUNTS
-        }
+        self.numbers = number_boxes(((key, *row) for key, _, *row, _ in AMOUNTS), self.redraw)
         self.switches = {
             key: w.Checkbox(value=key == "pads", description=f"Switch on: {short}", indent=False)
             for key, short, *_ in AMOUNTS
