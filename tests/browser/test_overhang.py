@@ -9,11 +9,11 @@ from lab import CURRENT, as_start_does, start_lab, write_notebook
 from looks import CONTRAST, CONTROLS, OVERFLOW, WORDS
 
 CELLS = (
-    "from leverarm.panels import begin, overhang, exercise, worked_example, tally\nbegin()",
     # Round numbers, worked by hand: 110 kg x (1 + 1.20/1.65) = 190 kg.
     "from leverarm import Attachment, Tractor\n"
+    "from leverarm.panels import begin, overhang, exercise, worked_example, tally\n"
     "tractor = Tractor('round', '1.65 m', front=600, rear=800)\n"
-    "bucket = Attachment('bucket', '110 kg', '1.20 m')",
+    "bucket = Attachment('bucket', '110 kg', '1.20 m')\nbegin()",
     "panel = overhang(tractor, bucket, gated=False)\npanel",
     "gated = overhang(tractor, bucket)\ngated",
     "exercise('front_gain', 7)",

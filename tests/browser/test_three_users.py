@@ -98,7 +98,7 @@ def tickets_then_right(panel, problem, wrong, right):
         ticket.counts
         and not ticket.right
         and ticket.suspects
-        and ticket.suspects[0].ask in ticket.message
+        and ticket.suspects[0].question in ticket.message
     )
     reply = panel.locator(".lv-reply")
     answer(panel, problem, wrong)
@@ -378,7 +378,7 @@ def talk(page, case):
         decision.CLAIMS[0],
     )
     choose(cards, "For this machine it", "does not hold")
-    press(cards.get_by_role("button", name="Commit and show"))
+    press(cards.get_by_role("button", name="Lock in and show"))
     says(cards, decision.true_number(claim, case))
     relief, lost = (
         compare(reads(YARD, FRAME), reads(YARD, FRAME, BUCKET)).front_kg,

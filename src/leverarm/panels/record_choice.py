@@ -32,9 +32,7 @@ class RecordChoice:
 
         self.days = dropdown("Machine and day", [_NONE_CHOSEN], on_change=told)
         self.days.layout.display = "none"
-        self.step = text_box(
-            "Scales' smallest step", placeholder="such as 1 lb; empty: no ±", on_change=told
-        )
+        self.step = text_box("Scales' smallest step", placeholder="such as 1 lb", on_change=told)
         self.accuracy = text_box("Scales' accuracy", placeholder="such as 0.5 %", on_change=told)
         self.widget = row(self.days, self.step, self.accuracy)
 
