@@ -398,6 +398,35 @@ def test_wider_text_is_wider():
     )
 
 
+@pytest.mark.parametrize("bold", [False, True], ids=["regular", "bold"])
+@pytest.mark.parametrize(
+    "words",
+    [
+        "Front 1660.6 kg",
+        "low: 461.4 kg",
+        "Rear 363.0 kg",
+        "percent of the hands",
+        "20 % of the total",
+        "go on above",
+        "overhang 47.0 in",
+        "± 0.98 kg",
+    ],
+)
+def test_words_have_room_in_a_wide_ordinary_font(words, bold):
+    """Outside: the letters of DejaVu Sans, as they come with matplotlib. It is the font of a plain
+    Linux desktop and a tenth wider than Helvetica; no more than a tenth of room is given away.
+    """
+    from matplotlib import font_manager
+    from matplotlib.ft2font import FT2Font, LoadFlags
+
+    wanted = font_manager.FontProperties(family="DejaVu Sans", weight="bold" if bold else "normal")
+    font = FT2Font(font_manager.findfont(wanted))
+    font.set_size(1000, 72)
+    letters = [font.load_char(ord(letter), flags=LoadFlags.NO_HINTING) for letter in words]
+    real = sum(letter.linearHoriAdvance for letter in letters) / 65536 / 1000
+    assert real <= text_width(words, bold) <= 1.1 * real
+
+
 # --- charts --------------------------------------------------------------------------------------
 
 

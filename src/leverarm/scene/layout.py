@@ -67,20 +67,27 @@ class Placed:
     moved: bool
 
 
-_NARROW, _WIDE = set("iljtfI.,:;'|!()[] /\u202f"), set("mwMW%@—")
+# Room a letter takes, in ems: the widths of DejaVu Sans, the widest of the ordinary sans-serif
+# fonts.  Helvetica and Arial are a tenth narrower; words that stand in the wide one stand in them.
+_EMS = {
+    **dict.fromkeys("ijlIJ ,.'|·’\u202f\u00a0", 0.31),
+    **dict.fromkeys("ftr()[]!-:;/\\²", 0.4),
+    **dict.fromkeys('csz?"*_°–“”', 0.54),
+    **dict.fromkeys("w#+<=>~^±×−→≈&M", 0.85),
+    **dict.fromkeys("mW%@—…½", 1.0),
+}
+_CAPITAL, _OTHER, _BOLD = 0.75, 0.635, 1.12
 
 
 @lru_cache(maxsize=4096)
 def text_width(text: str, bold: bool = False) -> float:
-    """Width of a text in ems, a little on the large side, for the sans-serif letters pictures use.
+    """Width of a text in ems, a little on the large side, for any ordinary sans-serif font.
 
     >>> text_width("iii") < text_width("nnn") < text_width("MMM")
     True
     """
-    ems = sum(
-        0.31 if c in _NARROW else 0.92 if c in _WIDE else 0.7 if c.isupper() else 0.58 for c in text
-    )
-    return ems * (1.08 if bold else 1.02)
+    ems = sum(_EMS.get(c) or (_CAPITAL if c.isupper() else _OTHER) for c in text)
+    return ems * (_BOLD if bold else 1.01)
 
 
 LINE_HEIGHT = 1.18

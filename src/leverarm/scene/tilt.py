@@ -235,7 +235,7 @@ def friction_chart(braking: Braking, there_is: float, *, hidden: bool = False) -
     top = math.ceil(min(top, 3.0) * 5) / 5
     bars = [
         Bar(
-            f"{grip.axle} axle needs",
+            f"{grip.axle} axle\nneeds",
             0.0 if hidden else _height(grip, top),
             role=grip.axle,
             text="?" if hidden else _needs(grip),
