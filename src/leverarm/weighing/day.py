@@ -1,0 +1,96 @@
+"""One machine on one day: what was told about both, and what its scales showed.
+
+A WeighDay holds exactly one Machine and one date, so nothing made from it can mix two.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import date as Date
+
+from leverarm.numerals import plain
+from leverarm.quantities import Refusal
+from leverarm.tables import date_cell
+from leverarm.weighing.facts import Machine, ScaleFacts
+from leverarm.weighing.fit import SetupReadings
+from leverarm.weighing.readings import Weighing
+
+
+@dataclass(frozen=True)
+class WeighDay:
+    """Everything weighed on one machine on one day, and what was told about both.
+
+    rows        every Weighing in the order it was written; a later one with the same set-up and
+                repeat corrects the earlier, and both stay
+    unchanged   fuel, operator and mower the same in all set-ups: True, False, or None (not asked)
+    accepted    keys of remarks of the gate that the person said are so
+    system      "kg" or "lb": the unit system that comes first
+    invented    True for demo readings: they are never written to a file, and stamp every page
+    """
+
+    machine: Machine
+    date: str
+    scales: ScaleFacts = field(default_factory=ScaleFacts)
+    rows: tuple[Weighing, ...] = ()
+    unchanged: bool | None = None
+    accepted: tuple[str, ...] = ()
+    system: str = "kg"
+    invented: bool = False
+
+    @property
+    def name(self) -> str:
+        """Machine and day as one line, to choose from."""
+        return f"{self.machine.name} on {self.date}"
+
+    @property
+    def file_name(self) -> str:
+        """Its file: plain letters of the name, and the date."""
+        letters = re.sub(r"[^a-z0-9]+", "-", plain(self.machine.name).casefold()).strip("-")
+        return f"{letters or 'machine'}_{self.date}.csv"
+
+    @property
+    def current(self) -> tuple[Weighing, ...]:
+        """The rows that count: of several with one key, the last."""
+        return tuple({one.key: one for one in self.rows}.values())
+
+    @property
+    def setups(self) -> list[SetupReadings]:
+        """The rows that count as SetupReadings; an axle that was not read is an empty list."""
+        together: dict[frozenset[str], tuple[tuple[str, ...], list, list]] = {}
+        for one in self.current:
+            _, front, rear = together.setdefault(one.key[0], (one.setup, [], []))
+            front += [] if one.front is None else [one.front.given]
+            rear += [] if one.rear is None else [one.rear.given]
+        return [SetupReadings(*parts) for parts in together.values()]
+
+    def next_repeat(self, setup: Sequence[str]) -> int:
+        """The number of the next weighing of a set-up."""
+        same = {piece.casefold() for piece in setup}
+        return 1 + max((one.repeat for one in self.rows if one.key[0] == same), default=0)
+
+    def with_rows(self, *rows: Weighing) -> WeighDay:
+        """The same day with rows after those it has."""
+        return replace(self, rows=(*self.rows, *rows))
+
+
+def weigh_day(
+    told: Machine,
+    date: str | Date | None = None,
+    scales: ScaleFacts | None = None,
+    rows: Iterable[Weighing] = (),
+    *,
+    unchanged: bool | None = None,
+    system: str = "kg",
+) -> WeighDay:
+    """A checked WeighDay; today where no date is given.
+
+    >>> weigh_day(machine("Orchard tractor", "65 in"), "2026-05-14").file_name
+    'orchard-tractor_2026-05-14.csv'
+    """
+    day = Date.today() if date is None else date
+    found = day.isoformat()[:10] if isinstance(day, Date) else date_cell(str(day))
+    if found is None:
+        raise Refusal("date", str(day), "a date such as 2026-05-14", "write year, month, day")
+    return WeighDay(told, found, scales or ScaleFacts(), tuple(rows), unchanged, (), system)

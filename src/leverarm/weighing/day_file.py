@@ -1,0 +1,242 @@
+"""Weigh days in a folder: one file a machine and day, so that each can be handed on as it is.
+
+Nothing in a file is ever overwritten: rows are added, whole or not at all.
+"""
+
+from __future__ import annotations
+
+import glob
+import os
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from leverarm.files import explain_os_error_briefly, file_lock, write_whole
+from leverarm.quantities import Refusal
+from leverarm.weighing.day import WeighDay
+from leverarm.weighing.day_text import DayFile, day_bytes, parsed_day, with_rows
+from leverarm.weighing.earlier_record import earlier_days, is_earlier
+from leverarm.weighing.readings import Weighing
+
+FOLDER = "weigh_days"
+
+MOST_FILE_BYTES = 5_000_000
+
+MOST_FILES = 2000
+
+
+@dataclass(frozen=True)
+class Saved:
+    """Where rows went: ``beside`` is True where the file itself was held open."""
+
+    path: Path
+    beside: bool
+    message: str
+
+
+def read_folder(
+    folder: str | os.PathLike[str] = FOLDER, *more: str | os.PathLike[str]
+) -> tuple[DayFile, ...]:
+    """Every weigh day of a folder, in order of file name; ``more`` are single files beside it.
+
+    A folder or file that is not there holds none.
+    """
+    found = sorted(Path(folder).glob("*.csv")) if Path(folder).is_dir() else []
+    if len(found) > MOST_FILES:
+        raise Refusal(
+            "folder",
+            f"{len(found)} files",
+            f"up to {MOST_FILES} weigh days",
+            "move old ones into another folder",
+        )
+    own = [one for one in found if ".waiting-" not in one.name]
+    return tuple(read_day_file(one) for one in [*own, *map(Path, more)] if Path(one).exists())
+
+
+def days_of(files: Iterable[DayFile]) -> tuple[WeighDay, ...]:
+    """Every WeighDay of the files: machines by name, the latest day of each first."""
+    days = [day for file in files for day in file.days]
+    latest = sorted(days, key=lambda day: day.date, reverse=True)
+    return tuple(sorted(latest, key=lambda day: day.machine.key))
+
+
+def machines_of(days: Iterable[WeighDay]) -> tuple[WeighDay, ...]:
+    """The latest WeighDay of each machine, by name: what a new day may begin from."""
+    latest: dict[str, WeighDay] = {}
+    for day in days:
+        known = latest.setdefault(day.machine.key, day)
+        latest[day.machine.key] = max(known, day, key=lambda one: one.date)
+    return tuple(latest[key] for key in sorted(latest))
+
+
+def read_day_file(path: str | os.PathLike[str]) -> DayFile:
+    """A DayFile of this format or the earlier one, with what waits beside it."""
+    path = Path(path)
+    made = _parsed(path)
+    for beside in waiting(path):
+        extra = _parsed(beside)
+        made = DayFile(
+            path,
+            _joined(made.days, extra.days),
+            made.faults + extra.faults,
+            (*made.remarks, f"{beside.name} holds rows that wait until {path.name} is closed."),
+        )
+    return made
+
+
+def _parsed(path: Path) -> DayFile:
+    """A DayFile of either format."""
+    data = _bytes(path)
+    return earlier_days(data, path) if is_earlier(data) else parsed_day(data, path)
+
+
+def _joined(days: tuple[WeighDay, ...], extra: tuple[WeighDay, ...]) -> tuple[WeighDay, ...]:
+    """Days with the rows that wait beside them; a row that is in both counts once."""
+    if len(days) != 1 or len(extra) != 1:
+        return days or extra
+    (day,), (more,) = days, extra
+    return (day.with_rows(*(row for row in more.rows if row not in day.rows)),)
+
+
+def save_header(day: WeighDay, folder: str | os.PathLike[str] = FOLDER) -> Saved:
+    """Begin the file of a machine and day, or write its header block anew; its rows stay."""
+    path = _path_of(day, folder)
+    with file_lock(path):
+        there = parsed_day(_bytes(path), path) if path.exists() else DayFile(path)
+        _refuse_another(there, day)
+        rows = there.days[0].rows if there.days else ()
+        if there.faults:
+            _ = there.day  # raises, with the fault named
+        return _write(path, day_bytes(replace(day, rows=rows)), f"{path.name} is written.")
+
+
+def add_rows(day: WeighDay, *rows: Weighing, folder: str | os.PathLike[str] = FOLDER) -> Saved:
+    """Add rows to the file of a machine and day: a Saved that says where they went.
+
+    What is in the file stays as it is, byte for byte.  Where a spreadsheet holds the file, the
+    rows go into a file beside it, and join it at the next chance.  A row that is already there
+    is refused, so that pressing twice writes once.
+    """
+    path = _path_of(day, folder)
+    with file_lock(path):
+        old = _bytes(path) if path.exists() else b""
+        there = parsed_day(old, path) if old else DayFile(path)
+        _refuse_another(there, day)
+        held = [one for one in waiting(path) if not parsed_day(_bytes(one), one).faults]
+        before = [r for one in held for d in parsed_day(_bytes(one), one).days for r in d.rows]
+        known = [*(r for d in there.days for r in d.rows), *before]
+        for row in rows:
+            if row in known:
+                raise Refusal(
+                    "readings",
+                    f"{row.setup_name}, repeat {row.repeat}",
+                    "a reading that is not in the file yet",
+                    f"it is already written as row {known.index(row) + 1} of {path.name}",
+                )
+        count = f"{len(rows)} row{'s' * (len(rows) != 1)}"
+        try:
+            if _is_held(path):
+                raise PermissionError
+            write_whole(path, with_rows(old, day, [*before, *rows]))
+        except (PermissionError, UnicodeEncodeError) as error:
+            why = (
+                "cannot hold every letter of it"
+                if isinstance(error, UnicodeEncodeError)
+                else "is held open by another program"
+            )
+            return _beside(path, day, rows, why)
+        except OSError as error:
+            raise _not_kept(path, error) from error
+        for one in held:
+            one.unlink()
+        return Saved(path, False, f"{count} added to {path.name}.")
+
+
+def _path_of(day: WeighDay, folder: str | os.PathLike[str]) -> Path:
+    """The file of a day; an invented one has none."""
+    if day.invented:
+        raise Refusal(
+            "readings",
+            "invented ones",
+            "readings of a machine that was weighed",
+            "weigh a machine, or try the demo without saving",
+        )
+    folder = Path(folder)
+    try:
+        folder.mkdir(exist_ok=True)
+    except OSError as error:
+        raise _not_kept(folder, error) from error
+    return folder / day.file_name
+
+
+def _refuse_another(there: DayFile, day: WeighDay) -> None:
+    """Two names may make one file name; a stranger's file may have it too: both are left alone."""
+    if any(fault.column == "header" for fault in there.faults) or any(
+        one.machine.key != day.machine.key or one.date != day.date for one in there.days
+    ):
+        raise Refusal(
+            "weigh day",
+            there.path.name,
+            f"the file of {day.name}, and this one holds something else",
+            "give the machine another name, or move that file away",
+        )
+
+
+def waiting(path: Path) -> list[Path]:
+    """The files beside a weigh day that hold rows for it, in order."""
+    return sorted(path.parent.glob(f"{glob.escape(path.stem)}.waiting-*.csv"))
+
+
+def _is_held(path: Path) -> bool:
+    """True where a spreadsheet has left its mark that it has the file open."""
+    return any((path.parent / mark).exists() for mark in (f".~lock.{path.name}#", f"~${path.name}"))
+
+
+def _beside(path: Path, day: WeighDay, rows: tuple[Weighing, ...], why: str) -> Saved:
+    """Rows in a new file beside one that cannot take them now."""
+    taken = [one.stem.rsplit("-", 1)[1] for one in waiting(path)]
+    number = 1 + max((int(one) for one in taken if one.isdigit()), default=0)
+    beside = path.with_name(f"{path.stem}.waiting-{number}.csv")
+    message = (
+        f"{path.name} {why}, so the reading went into {beside.name} beside it. "
+        "Close the spreadsheet; the next row you save brings both together."
+    )
+    return replace(_write(beside, day_bytes(replace(day, rows=rows)), message), beside=True)
+
+
+def _write(path: Path, data: bytes, message: str) -> Saved:
+    try:
+        write_whole(path, data)
+    except OSError as error:
+        raise _not_kept(path, error) from error
+    return Saved(path, False, message)
+
+
+def _not_kept(path: Path, error: OSError) -> Refusal:
+    """The Refusal for rows that no file took; what was typed is unchanged."""
+    return Refusal(
+        "weigh day",
+        path.name,
+        "a folder that can be written to",
+        f"the rows are not kept yet: {explain_os_error_briefly(error)}, then save again",
+    )
+
+
+def _bytes(path: Path) -> bytes:
+    """The bytes of a file, or a Refusal that names it."""
+    try:
+        if path.stat().st_size > MOST_FILE_BYTES:
+            raise Refusal(
+                "weigh day",
+                path.name,
+                f"a file up to {MOST_FILE_BYTES // 10**6} MB",
+                "check that this is a weigh day",
+            )
+        return path.read_bytes()
+    except OSError as error:
+        raise Refusal(
+            "weigh day",
+            path.name,
+            "a file that can be read",
+            f"check its place and permissions ({error.strerror})",
+        ) from None

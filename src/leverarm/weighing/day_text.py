@@ -1,0 +1,448 @@
+"""The text of a weigh day's file: a header block and a table; what each line of it means.
+
+A header block of ``key,value`` lines, an empty line, and one row a weighing.  Every
+fault is named by line and column.  ``lessons/weigh_day_record.md`` describes the format.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import partial
+from pathlib import Path
+from typing import TypeVar
+
+from leverarm.quantities import Refusal
+from leverarm.tables import (
+    Format,
+    as_it_was,
+    decoded,
+    defused,
+    format_of,
+    number_cell,
+    rows_of,
+)
+from leverarm.weighing.day import WeighDay, weigh_day
+from leverarm.weighing.facts import Machine, ScaleFacts, Tire, machine, scale_facts, tire
+from leverarm.weighing.readings import (
+    AxleReading,
+    Weighing,
+    axle_reading,
+    digits,
+    pieces,
+    weighing,
+    wheel_readings,
+)
+from leverarm.weighing.scales import AXLES
+
+FORMAT_KEY, FORMAT = "weigh day", "1"
+
+DAY_COLUMNS = (
+    "set-up",
+    "repeat",
+    "front",
+    "front left",
+    "front right",
+    "rear",
+    "rear left",
+    "rear right",
+    "unit",
+    "note",
+)
+
+
+_NEEDED = ("set-up", "unit")
+Made = TypeVar("Made")
+
+_YES_NO = {"yes": True, "no": False}
+
+_MACHINE_KEYS = (
+    *("machine", "wheelbase", "wheelbase error", "mower", "rear share, least"),
+    *("model", "serial number", "hours"),
+)
+_PAIR_KEYS = {
+    "track": ("front track", "rear track"),
+    "turns": ("front turns", "rear turns"),
+}
+
+# Key in the file, its name in scale_facts, its field in ScaleFacts, its unit.
+_SCALE_KEYS = (
+    ("scales step", "step", "step_kg", "kg"),
+    ("scales accuracy", "accuracy", "accuracy_percent", "%"),
+    ("scales limit", "limit", "limit_kg", "kg"),
+    ("scales pads", "pads", "pads", ""),
+    ("scales placed", "placed", "placed", ""),
+    ("scales ground", "ground", "ground", ""),
+    ("pad height", "pad_height", "pad_height_m", "m"),
+)
+_TIRE_KEYS = ("tires", "tire pressure", "patch length", "patch width")
+
+_HEIGHT = "height of "
+
+_KNOWN_KEYS = {
+    FORMAT_KEY,
+    "date",
+    "units",
+    "all else unchanged",
+    "said to be so",
+    *_MACHINE_KEYS,
+    *(key for key, *_ in _SCALE_KEYS),
+    *(one for pair in _PAIR_KEYS.values() for one in pair),
+    *(f"{axle} {key}" for axle in AXLES for key in _TIRE_KEYS),
+}
+
+
+@dataclass(frozen=True)
+class FileFault:
+    """What could not be read: line and column as a spreadsheet counts them, and one sentence."""
+
+    file: str
+    line: int
+    column: str
+    sentence: str
+
+    def __str__(self) -> str:
+        return f"{self.file}, line {self.line}, {self.column}: {self.sentence}"
+
+
+@dataclass(frozen=True)
+class DayFile:
+    """What one file holds: its WeighDays, what could not be read, what is worth a look.
+
+    days        one; several in a file of the earlier format; none where the header is broken
+    """
+
+    path: Path
+    days: tuple[WeighDay, ...] = ()
+    faults: tuple[FileFault, ...] = ()
+    remarks: tuple[str, ...] = ()
+
+    @property
+    def day(self) -> WeighDay:
+        """The one WeighDay; a Refusal where a line cannot be read, or there are several."""
+        if self.faults:
+            more = len(self.faults) - 1
+            raise Refusal(
+                "weigh day",
+                self.path.name,
+                "a file in which every line can be read",
+                f"correct {self.faults[0]}" + (f" ({more} more)" if more else ""),
+            )
+        if len(self.days) != 1:
+            raise Refusal(
+                "weigh day",
+                f"{len(self.days)} machines and days in {self.path.name}",
+                "a file of one machine and one day",
+                "choose one of them in the list",
+            )
+        return self.days[0]
+
+
+def parsed_day(data: bytes, path: Path) -> DayFile:
+    """A DayFile from the bytes of a file."""
+    text, encoding = decoded(data)
+    form = format_of(text, encoding)
+    lines, broken = rows_of(text, form.delimiter)
+    faults = []
+    if broken:
+        what = f"this and what follows is no table ({broken.reason}); check its quotes"
+        faults.append(FileFault(path.name, broken.line, "whole line", what))
+    told, table = _parted(lines)
+    if told.get(FORMAT_KEY, (0, ""))[1] != FORMAT:
+        what = f'the first line must be "{FORMAT_KEY},{FORMAT}"; this is no weigh day'
+        faults.append(FileFault(path.name, lines[0][0] if lines else 1, "header", what))
+        return DayFile(path, (), tuple(faults))
+    day, wrong = _header(told, path.name)
+    faults += wrong
+    remarks = [
+        f'"{key}" is kept and not read.'
+        for key in told
+        if not (key in _KNOWN_KEYS or key.startswith(_HEIGHT))
+    ]
+    rows, wrong, more = _table(table, form, path.name, day)
+    if encoding == "cp1252":
+        more = (*more, "The file is not in UTF-8; it was read as Windows-1252.")
+    days = () if day is None else (day.with_rows(*rows),)
+    return DayFile(path, days, (*faults, *wrong), (*remarks, *more, *_corrections(rows)))
+
+
+def _known(key: str) -> bool:
+    return key in _KNOWN_KEYS or key.startswith(_HEIGHT)
+
+
+def _parted(
+    lines: list[tuple[int, list[str]]],
+) -> tuple[dict[str, tuple[int, str]], list[tuple[int, list[str]]]]:
+    """({key: (line, value)} of the header block, the lines of the table with its header)."""
+    told: dict[str, tuple[int, str]] = {}
+    for i, (number, cells) in enumerate(lines):
+        key = _name(cells[0])
+        if key in DAY_COLUMNS:
+            return told, lines[i:]
+        told.setdefault(key, (number, as_it_was(cells[1].strip()) if len(cells) > 1 else ""))
+    return told, []
+
+
+def _header(
+    told: Mapping[str, tuple[int, str]], name: str
+) -> tuple[WeighDay | None, list[FileFault]]:
+    """The WeighDay without rows that a header block tells, and what it cannot tell."""
+    text = {key: value for key, (_, value) in told.items()}
+    faults: list[FileFault] = []
+
+    def tried(key: str, make: Callable[[], Made]) -> Made | None:
+        """What is made of a key's line, or None and a fault there."""
+        try:
+            return make()
+        except Refusal as refusal:
+            faults.append(FileFault(name, told.get(key, (1, ""))[0], "header", str(refusal)))
+            return None
+
+    tires = {axle: tried(f"{axle} tires", partial(_tire, text, axle)) for axle in AXLES}
+    made = tried("wheelbase", lambda: _machine(text, tires))
+    scales = tried("scales step", lambda: _scales(text))
+    if made is None:
+        return None, faults
+    same, units = (text.get(key, "").casefold() for key in ("all else unchanged", "units"))
+    day = tried(
+        "date",
+        lambda: weigh_day(
+            made,
+            text.get("date", ""),
+            scales,
+            unchanged=_YES_NO.get(same),
+            system="lb" if units == "lb" else "kg",
+        ),
+    )
+    if day is None:
+        return None, faults
+    accepted = tuple(one.strip() for one in text.get("said to be so", "").split(";") if one.strip())
+    return replace(day, accepted=accepted), faults
+
+
+def _tire(text: Mapping[str, str], axle: str) -> Tire | None:
+    patch = [text.get(f"{axle} patch {side}", "") for side in ("length", "width")]
+    size, pressure = text.get(f"{axle} tires", ""), text.get(f"{axle} tire pressure")
+    return tire(size, pressure, patch, axle)
+
+
+def _machine(text: Mapping[str, str], tires: Mapping[str, Tire | None]) -> Machine:
+    track, turns = ([text.get(one, "") for one in pair] for pair in _PAIR_KEYS.values())
+    return machine(
+        text.get("machine", ""),
+        text.get("wheelbase", "nothing"),
+        wheelbase_error=text.get("wheelbase error"),
+        track=track,
+        front_tires=tires["front"],
+        rear_tires=tires["rear"],
+        turns=turns,
+        mower=text.get("mower", ""),
+        heights={
+            key.removeprefix(_HEIGHT): value
+            for key, value in text.items()
+            if key.startswith(_HEIGHT)
+        },
+        rear_share_least=text.get("rear share, least"),
+        model=text.get("model", ""),
+        serial=text.get("serial number", ""),
+        hours=text.get("hours", ""),
+    )
+
+
+def _scales(text: Mapping[str, str]) -> ScaleFacts:
+    return scale_facts(**{name: text.get(key, "") for key, name, *_ in _SCALE_KEYS})
+
+
+def _table(
+    lines: list[tuple[int, list[str]]], form: Format, name: str, day: WeighDay | None
+) -> tuple[list[Weighing], list[FileFault], tuple[str, ...]]:
+    """(rows, faults, remarks) of the table."""
+    if not lines:
+        return [], [], ()
+    (first, header), *body = lines
+    names = [_name(cell) for cell in header]
+    missing = [one for one in _NEEDED if one not in names]
+    if missing:
+        what = f"the columns {', '.join(missing)} are missing"
+        return [], [FileFault(name, first, "header", what)], ()
+    rows, faults = [], []
+    step = day.scales.step_kg if day else None
+    for number, cells in body:
+        if any(cell.strip() for cell in cells[len(names) :]):
+            what = (
+                f"{len(cells)} cells where the header has {len(names)}; a comma inside a cell "
+                "needs quotes, or semicolons between the cells"
+            )
+            faults.append(FileFault(name, number, "whole line", what))
+            continue
+        given = dict(zip(names, (cell.strip() for cell in cells)))
+        try:
+            rows.append(row_of(given, form, step))
+        except Refusal as refusal:
+            faults.append(FileFault(name, number, f"column {refusal.field}", str(refusal)))
+    odd = tuple(
+        f"The column {one or 'without a name'} is kept and not read."
+        for one in names
+        if one not in DAY_COLUMNS
+    )
+    return rows, faults, odd
+
+
+def row_of(given: Mapping[str, str], form: Format, step_kg: float | None) -> Weighing:
+    """The Weighing of one line."""
+    unit = given.get("unit", "")
+    axles = {}
+    for axle in AXLES:
+        whole = _cell(given.get(axle, ""), form, axle)
+        sides = [
+            axle_reading(_cell(given.get(f"{axle} {side}", ""), form, axle), unit or "kg", axle)
+            for side in ("left", "right")
+        ]
+        wheels = wheel_readings(sides[0], sides[1], axle)
+        if whole and wheels:
+            raise Refusal(
+                axle,
+                f"{whole}, and its wheels too",
+                "the axle's reading, or its left and right wheel",
+                "leave one of them empty",
+            )
+        axles[axle] = wheels or axle_reading(whole, unit or "kg", axle, step_kg)
+    return weighing(
+        pieces(as_it_was(given.get("set-up", ""))),
+        axles["front"],
+        axles["rear"],
+        unit,
+        given.get("repeat", "") or 1,
+        as_it_was(given.get("note", "")),
+    )
+
+
+def _cell(text: str, form: Format, axle: str) -> str:
+    """A cell with its decimal comma made a point; "432/428" stays for the reader of the box."""
+    if form.decimal != "," or not text.strip() or "/" in text or "+" in text[1:]:
+        return text
+    number = number_cell(text, form)
+    if number is None:
+        raise Refusal(
+            axle,
+            text,
+            "one number, and this could be two",
+            "type the reading without a mark between thousands",
+        )
+    return digits(number)
+
+
+def _corrections(rows: Sequence[Weighing]) -> list[str]:
+    """A remark for each reading that a later row corrects."""
+    last = {one.key: one for one in rows}
+    return [
+        f"{one.setup_name}, repeat {one.repeat}: corrected by a later row."
+        for one in rows
+        if last[one.key] is not one
+    ]
+
+
+def _name(cell: str) -> str:
+    """A key or column name, whatever its case and spacing; "setup" and "state" are the set-up."""
+    name = " ".join(cell.split()).casefold()
+    return "set-up" if name in ("setup", "set up", "state") else name
+
+
+def header_lines(day: WeighDay) -> list[tuple[str, str]]:
+    """The header block of a WeighDay: what was told, each value with its unit."""
+    told = day.machine
+    lines: list[tuple[str, str | None]] = [
+        (FORMAT_KEY, FORMAT),
+        ("machine", told.name),
+        ("date", day.date),
+        ("units", day.system),
+        ("wheelbase", _with_unit(told.wheelbase_m, "m")),
+        ("wheelbase error", _with_unit(told.u_wheelbase_m, "m")),
+        ("model", told.model),
+        ("serial number", told.serial),
+        ("hours", told.hours),
+        ("mower", told.mower),
+        ("rear share, least", _with_unit(told.rear_share_least, "%")),
+    ]
+    for key, pair, unit in (("track", told.track_m, "m"), ("turns", told.turns, "")):
+        lines += [
+            (name, _with_unit(value, unit)) for name, value in zip(_PAIR_KEYS[key], pair or ())
+        ]
+    for axle, fitted in (("front", told.front_tires), ("rear", told.rear_tires)):
+        lines += _tire_lines(axle, fitted or Tire())
+    lines += [(f"{_HEIGHT}{piece}", _with_unit(h, "m")) for piece, h in told.heights_m.items()]
+    lines += [
+        (key, _with_unit(getattr(day.scales, name), unit)) for key, _, name, unit in _SCALE_KEYS
+    ]
+    lines += [
+        ("all else unchanged", {True: "yes", False: "no", None: ""}[day.unchanged]),
+        ("said to be so", "; ".join(day.accepted)),
+    ]
+    return [(key, value) for key, value in lines if value]
+
+
+def _tire_lines(axle: str, fitted: Tire) -> list[tuple[str, str | None]]:
+    length, width = fitted.patch_m or (None, None)
+    return [
+        (f"{axle} tires", fitted.size),
+        (f"{axle} tire pressure", _with_unit(fitted.pressure_kpa, "kPa")),
+        (f"{axle} patch length", _with_unit(length, "m")),
+        (f"{axle} patch width", _with_unit(width, "m")),
+    ]
+
+
+def _with_unit(value: str | float | None, unit: str) -> str | None:
+    if value is None or isinstance(value, str):
+        return value
+    return f"{digits(value)} {unit}".strip()
+
+
+def row_cells(row: Weighing, form: Format) -> dict[str, str]:
+    """The cells of a row by column."""
+
+    def of(axle: str, one: AxleReading | None) -> dict[str, str]:
+        if one is None:
+            return {}
+        return {
+            axle: form.number(one.total),
+            f"{axle} left": form.number(one.left),
+            f"{axle} right": form.number(one.right),
+        }
+
+    return {
+        "set-up": defused(row.setup_name),
+        "repeat": str(row.repeat),
+        **of("front", row.front),
+        **of("rear", row.rear),
+        "unit": row.unit,
+        "note": defused(row.note),
+    }
+
+
+def day_bytes(day: WeighDay) -> bytes:
+    """A whole file: header block, empty line, table."""
+    form = Format()
+    head = "".join(form.line((key, defused(value))) for key, value in header_lines(day))
+    return (
+        head + form.newline + form.line(DAY_COLUMNS) + _lines(day.rows, DAY_COLUMNS, form)
+    ).encode(form.encoding)
+
+
+def _lines(rows: Iterable[Weighing], names: Sequence[str], form: Format) -> str:
+    return "".join(
+        form.line([row_cells(one, form).get(name, "") for name in names]) for one in rows
+    )
+
+
+def with_rows(old: bytes, day: WeighDay, rows: Iterable[Weighing]) -> bytes:
+    """The bytes of a file with rows after what it holds, in its own encoding, columns and marks."""
+    if not old.strip():
+        return day_bytes(replace(day, rows=tuple(rows)))
+    text, encoding = decoded(old)
+    form = format_of(text, encoding)
+    _, table = _parted(rows_of(text, form.delimiter)[0])
+    added = "" if text.endswith(("\n", "\r")) else form.newline
+    if not table:
+        added += form.newline + form.line(DAY_COLUMNS)
+    names = [_name(cell) for cell in table[0][1]] if table else list(DAY_COLUMNS)
+    return old + (added + _lines(rows, names, form)).encode(form.encoding)
