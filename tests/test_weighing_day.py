@@ -10,7 +10,9 @@ from leverarm.weighing.day import WeighDay, weigh_day
 from leverarm.weighing.day_file import (
     add_rows,
     days_of,
+    files_at,
     machines_of,
+    one_day,
     read_day_file,
     read_folder,
     save_header,
@@ -299,7 +301,7 @@ EARLIER = """date,machine,wheelbase,state,front,rear,unit,repeat,note
 def test_the_earlier_format_is_split_by_machine_and_day(tmp_path):
     path = tmp_path / "weigh_day_record.csv"
     path.write_text(EARLIER)
-    (file,) = read_folder(tmp_path / "none", path)
+    (file,) = files_at(tmp_path / "none")
     assert [(day.name, len(day.rows)) for day in file.days] == [
         ("Orchard tractor on 2026-05-14", 2),
         ("Orchard tractor on 2026-05-21", 1),
@@ -321,3 +323,48 @@ def test_a_day_is_a_value():
     assert isinstance(orchard(), WeighDay)
     assert orchard().with_rows(ROWS[0]).next_repeat(()) == 2
     assert weigh_day(machine("Ölmühle №7", "65 in"), "2026-05-14").file_name.endswith(".csv")
+
+
+def test_a_new_header_leaves_what_it_does_not_know(tmp_path):
+    path = tmp_path / orchard().file_name
+    table = 'set-up;front;rear;unit;who\r\nbare;591,5;798;kg;"Al;Bo"\r\n'
+    head = "weigh day;1\r\nmachine;Orchard tractor\r\ndate;2026-05-14\r\nwheelbase;1,651 m\r\n"
+    path.write_bytes((head + "sky;gray\r\n\r\n" + table).encode("cp1252"))
+    save_header(orchard(), tmp_path)
+    text = path.read_bytes().decode()
+    assert text.endswith("sky;gray\r\n\r\n" + table)
+    day = read_day_file(path).day
+    assert day.scales == orchard().scales and day.rows[0].front.shown == 591.5
+
+
+def test_a_day_of_the_earlier_format_goes_on_in_a_file_of_its_own(tmp_path):
+    (tmp_path / "weigh_day_record.csv").write_text(EARLIER.replace("1.91 m", "1.71 m"))
+    place = tmp_path / "weigh_days"
+    day = one_day(files_at(place), "ORCHARD tractor", "2026-05-14")
+    add_rows(day, weighing("bucket", "1500", "1600", "lb"), folder=place)
+    again = one_day(files_at(place), "orchard tractor", "2026-05-14")
+    assert [row.setup_name for row in again.rows] == ["bare", "loader frame", "bucket"]
+    assert len(days_of(files_at(place))) == 3
+    save_header(one_day(files_at(place), date="2026-05-21"), place)
+    assert len(one_day(files_at(place), date="2026-05-21").rows) == 1
+
+
+def test_one_day_is_chosen_or_asked_for(tmp_path):
+    with pytest.raises(Refusal, match="no readings"):
+        one_day(files_at(tmp_path / "none"))
+    for day in (orchard(), orchard("2026-05-21")):
+        add_rows(day, ROWS[0], folder=tmp_path)
+    with pytest.raises(Refusal, match="2 that were weighed was given; one of them: Orchard"):
+        one_day(files_at(tmp_path))
+    with pytest.raises(Refusal, match="Green"):
+        one_day(files_at(tmp_path), "Green")
+    assert one_day(files_at(tmp_path), date="2026-05-21").date == "2026-05-21"
+    copy = tmp_path / "copy (1).csv"
+    copy.write_bytes((tmp_path / orchard().file_name).read_bytes())
+    with pytest.raises(Refusal, match=r"copy \(1\).csv and orchard"):
+        one_day(files_at(tmp_path), date="2026-05-14")
+    copy.unlink()
+    (tmp_path / orchard().file_name).open("a").write("bare,2,6oo,,,,,,lb,\r\n")
+    with pytest.raises(Refusal, match="every line can be read"):
+        one_day(files_at(tmp_path), date="2026-05-14")
+    assert one_day(files_at(tmp_path), date="2026-05-21").rows == ROWS[:1]

@@ -7,18 +7,21 @@ from __future__ import annotations
 
 import glob
 import os
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from leverarm.files import explain_os_error_briefly, file_lock, write_whole
 from leverarm.quantities import Refusal
 from leverarm.weighing.day import WeighDay
-from leverarm.weighing.day_text import DayFile, day_bytes, parsed_day, with_rows
+from leverarm.weighing.day_text import DayFile, day_bytes, parsed_day, with_header, with_rows
 from leverarm.weighing.earlier_record import earlier_days, is_earlier
 from leverarm.weighing.readings import Weighing
 
 FOLDER = "weigh_days"
+
+# A record of the earlier format beside the folder: read with it, never written.
+EARLIER = "weigh_day_record.csv"
 
 MOST_FILE_BYTES = 5_000_000
 
@@ -34,13 +37,79 @@ class Saved:
     message: str
 
 
-def read_folder(
-    folder: str | os.PathLike[str] = FOLDER, *more: str | os.PathLike[str]
-) -> tuple[DayFile, ...]:
-    """Every weigh day of a folder, in order of file name; ``more`` are single files beside it.
+def files_at(place: str | os.PathLike[str] = FOLDER) -> tuple[DayFile, ...]:
+    """The files of a folder and of an earlier record beside it; or one file, where it is named.
 
-    A folder or file that is not there holds none.
+    A machine and day that stands in the folder and in the earlier record is the folder's.
     """
+    place = Path(place)
+    if place.suffix.casefold() == ".csv":
+        return (read_day_file(place),) if place.exists() or waiting(place) else ()
+    files, earlier = read_folder(place), place.with_name(EARLIER)
+    if not earlier.exists():
+        return files
+    known = {(day.machine.key, day.date) for file in files for day in file.days}
+    old = read_day_file(earlier)
+    left = tuple(day for day in old.days if (day.machine.key, day.date) not in known)
+    return (*files, replace(old, days=left))
+
+
+def one_day(
+    files: Sequence[DayFile], machine: str | None = None, date: str | None = None
+) -> WeighDay:
+    """The one WeighDay that was asked for; a Refusal where there is none, or more than one.
+
+    machine, date   may be left out where the files hold only one
+    A file with a line that cannot be read is refused: what is made without it would hide that.
+    """
+    wanted = None if machine is None else " ".join(machine.split()).casefold()
+    fitting = [
+        (file, day)
+        for file in files
+        for day in file.days
+        if wanted in (None, day.machine.key) and date in (None, day.date)
+    ]
+    broken = [file for file in files if file.faults and not file.days]
+    if len(fitting) == 1 and not (machine is date is None and broken):
+        file, day = fitting[0]
+        _ = file.faults and file.day  # raises, with the fault named
+        return day
+    if not fitting and broken:
+        _ = broken[0].day
+    if not any(file.days for file in files):
+        raise no_readings()
+    if not fitting:
+        asked = ", ".join(filter(None, (machine, date)))
+        held = "; ".join(day.name for day in days_of(files))
+        raise Refusal("machine and day", asked, held, "choose one that was weighed")
+    names = [day.name for _, day in fitting]
+    if len(set(names)) < len(names):
+        raise Refusal(
+            "machine and day",
+            " and ".join(file.path.name for file, day in fitting if names.count(day.name) > 1),
+            "one file a machine and day",
+            "move one of the two files away",
+        )
+    raise Refusal(
+        "machine and day",
+        f"{len(fitting)} that were weighed",
+        "one of them: " + "; ".join(names),
+        "choose one, since machines and days are never averaged",
+    )
+
+
+def no_readings(place: str | os.PathLike[str] = FOLDER) -> Refusal:
+    """The Refusal for a place that holds no reading yet."""
+    return Refusal(
+        Path(place).name,
+        "no readings",
+        "readings of one machine on one day",
+        "weigh the machine and write the readings down first",
+    )
+
+
+def read_folder(folder: str | os.PathLike[str] = FOLDER) -> tuple[DayFile, ...]:
+    """Every weigh day of a folder, in order of file name; a folder that is not there holds none."""
     found = sorted(Path(folder).glob("*.csv")) if Path(folder).is_dir() else []
     if len(found) > MOST_FILES:
         raise Refusal(
@@ -50,7 +119,7 @@ def read_folder(
             "move old ones into another folder",
         )
     own = [one for one in found if ".waiting-" not in one.name]
-    return tuple(read_day_file(one) for one in [*own, *map(Path, more)] if Path(one).exists())
+    return tuple(map(read_day_file, own))
 
 
 def days_of(files: Iterable[DayFile]) -> tuple[WeighDay, ...]:
@@ -99,15 +168,17 @@ def _joined(days: tuple[WeighDay, ...], extra: tuple[WeighDay, ...]) -> tuple[We
 
 
 def save_header(day: WeighDay, folder: str | os.PathLike[str] = FOLDER) -> Saved:
-    """Begin the file of a machine and day, or write its header block anew; its rows stay."""
+    """Begin the file of a machine and day, or write its header block anew.
+
+    Its rows stay, and so do lines and columns that this workbook does not know.
+    """
     path = _path_of(day, folder)
     with file_lock(path):
         there = parsed_day(_bytes(path), path) if path.exists() else DayFile(path)
         _refuse_another(there, day)
-        rows = there.days[0].rows if there.days else ()
-        if there.faults:
-            _ = there.day  # raises, with the fault named
-        return _write(path, day_bytes(replace(day, rows=rows)), f"{path.name} is written.")
+        _ = there.faults and there.day  # raises, with the fault named
+        data = with_header(_bytes(path), day) if path.exists() else day_bytes(day)
+        return _write(path, data, f"{path.name} is written.")
 
 
 def add_rows(day: WeighDay, *rows: Weighing, folder: str | os.PathLike[str] = FOLDER) -> Saved:
@@ -137,7 +208,8 @@ def add_rows(day: WeighDay, *rows: Weighing, folder: str | os.PathLike[str] = FO
         try:
             if _is_held(path):
                 raise PermissionError
-            write_whole(path, with_rows(old, day, [*before, *rows]))
+            carried = () if old else day.rows  # of the earlier format: they come along once
+            write_whole(path, with_rows(old, day, [*carried, *before, *rows]))
         except (PermissionError, UnicodeEncodeError) as error:
             why = (
                 "cannot hold every letter of it"

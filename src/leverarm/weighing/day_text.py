@@ -6,11 +6,11 @@ fault is named by line and column.  ``lessons/weigh_day_record.md`` describes th
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+import codecs
+import io
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import partial
 from pathlib import Path
-from typing import TypeVar
 
 from leverarm.quantities import Refusal
 from leverarm.tables import (
@@ -22,8 +22,15 @@ from leverarm.tables import (
     number_cell,
     rows_of,
 )
-from leverarm.weighing.day import WeighDay, weigh_day
-from leverarm.weighing.facts import Machine, ScaleFacts, Tire, machine, scale_facts, tire
+from leverarm.weighing.day import WeighDay
+from leverarm.weighing.day_header import (
+    FORMAT,
+    FORMAT_KEY,
+    FileFault,
+    header_day,
+    header_lines,
+    is_known,
+)
 from leverarm.weighing.readings import (
     AxleReading,
     Weighing,
@@ -34,8 +41,6 @@ from leverarm.weighing.readings import (
     wheel_readings,
 )
 from leverarm.weighing.scales import AXLES
-
-FORMAT_KEY, FORMAT = "weigh day", "1"
 
 DAY_COLUMNS = (
     "set-up",
@@ -52,57 +57,6 @@ DAY_COLUMNS = (
 
 
 _NEEDED = ("set-up", "unit")
-Made = TypeVar("Made")
-
-_YES_NO = {"yes": True, "no": False}
-
-_MACHINE_KEYS = (
-    *("machine", "wheelbase", "wheelbase error", "mower", "rear share, least"),
-    *("model", "serial number", "hours"),
-)
-_PAIR_KEYS = {
-    "track": ("front track", "rear track"),
-    "turns": ("front turns", "rear turns"),
-}
-
-# Key in the file, its name in scale_facts, its field in ScaleFacts, its unit.
-_SCALE_KEYS = (
-    ("scales step", "step", "step_kg", "kg"),
-    ("scales accuracy", "accuracy", "accuracy_percent", "%"),
-    ("scales limit", "limit", "limit_kg", "kg"),
-    ("scales pads", "pads", "pads", ""),
-    ("scales placed", "placed", "placed", ""),
-    ("scales ground", "ground", "ground", ""),
-    ("pad height", "pad_height", "pad_height_m", "m"),
-)
-_TIRE_KEYS = ("tires", "tire pressure", "patch length", "patch width")
-
-_HEIGHT = "height of "
-
-_KNOWN_KEYS = {
-    FORMAT_KEY,
-    "date",
-    "units",
-    "all else unchanged",
-    "said to be so",
-    *_MACHINE_KEYS,
-    *(key for key, *_ in _SCALE_KEYS),
-    *(one for pair in _PAIR_KEYS.values() for one in pair),
-    *(f"{axle} {key}" for axle in AXLES for key in _TIRE_KEYS),
-}
-
-
-@dataclass(frozen=True)
-class FileFault:
-    """What could not be read: line and column as a spreadsheet counts them, and one sentence."""
-
-    file: str
-    line: int
-    column: str
-    sentence: str
-
-    def __str__(self) -> str:
-        return f"{self.file}, line {self.line}, {self.column}: {self.sentence}"
 
 
 @dataclass(frozen=True)
@@ -152,22 +106,14 @@ def parsed_day(data: bytes, path: Path) -> DayFile:
         what = f'the first line must be "{FORMAT_KEY},{FORMAT}"; this is no weigh day'
         faults.append(FileFault(path.name, lines[0][0] if lines else 1, "header", what))
         return DayFile(path, (), tuple(faults))
-    day, wrong = _header(told, path.name)
+    day, wrong = header_day(told, path.name)
     faults += wrong
-    remarks = [
-        f'"{key}" is kept and not read.'
-        for key in told
-        if not (key in _KNOWN_KEYS or key.startswith(_HEIGHT))
-    ]
+    remarks = [f'"{key}" is kept and not read.' for key in told if not is_known(key)]
     rows, wrong, more = _table(table, form, path.name, day)
     if encoding == "cp1252":
         more = (*more, "The file is not in UTF-8; it was read as Windows-1252.")
     days = () if day is None else (day.with_rows(*rows),)
     return DayFile(path, days, (*faults, *wrong), (*remarks, *more, *_corrections(rows)))
-
-
-def _known(key: str) -> bool:
-    return key in _KNOWN_KEYS or key.startswith(_HEIGHT)
 
 
 def _parted(
@@ -181,76 +127,6 @@ def _parted(
             return told, lines[i:]
         told.setdefault(key, (number, as_it_was(cells[1].strip()) if len(cells) > 1 else ""))
     return told, []
-
-
-def _header(
-    told: Mapping[str, tuple[int, str]], name: str
-) -> tuple[WeighDay | None, list[FileFault]]:
-    """The WeighDay without rows that a header block tells, and what it cannot tell."""
-    text = {key: value for key, (_, value) in told.items()}
-    faults: list[FileFault] = []
-
-    def tried(key: str, make: Callable[[], Made]) -> Made | None:
-        """What is made of a key's line, or None and a fault there."""
-        try:
-            return make()
-        except Refusal as refusal:
-            faults.append(FileFault(name, told.get(key, (1, ""))[0], "header", str(refusal)))
-            return None
-
-    tires = {axle: tried(f"{axle} tires", partial(_tire, text, axle)) for axle in AXLES}
-    made = tried("wheelbase", lambda: _machine(text, tires))
-    scales = tried("scales step", lambda: _scales(text))
-    if made is None:
-        return None, faults
-    same, units = (text.get(key, "").casefold() for key in ("all else unchanged", "units"))
-    day = tried(
-        "date",
-        lambda: weigh_day(
-            made,
-            text.get("date", ""),
-            scales,
-            unchanged=_YES_NO.get(same),
-            system="lb" if units == "lb" else "kg",
-        ),
-    )
-    if day is None:
-        return None, faults
-    accepted = tuple(one.strip() for one in text.get("said to be so", "").split(";") if one.strip())
-    return replace(day, accepted=accepted), faults
-
-
-def _tire(text: Mapping[str, str], axle: str) -> Tire | None:
-    patch = [text.get(f"{axle} patch {side}", "") for side in ("length", "width")]
-    size, pressure = text.get(f"{axle} tires", ""), text.get(f"{axle} tire pressure")
-    return tire(size, pressure, patch, axle)
-
-
-def _machine(text: Mapping[str, str], tires: Mapping[str, Tire | None]) -> Machine:
-    track, turns = ([text.get(one, "") for one in pair] for pair in _PAIR_KEYS.values())
-    return machine(
-        text.get("machine", ""),
-        text.get("wheelbase", "nothing"),
-        wheelbase_error=text.get("wheelbase error"),
-        track=track,
-        front_tires=tires["front"],
-        rear_tires=tires["rear"],
-        turns=turns,
-        mower=text.get("mower", ""),
-        heights={
-            key.removeprefix(_HEIGHT): value
-            for key, value in text.items()
-            if key.startswith(_HEIGHT)
-        },
-        rear_share_least=text.get("rear share, least"),
-        model=text.get("model", ""),
-        serial=text.get("serial number", ""),
-        hours=text.get("hours", ""),
-    )
-
-
-def _scales(text: Mapping[str, str]) -> ScaleFacts:
-    return scale_facts(**{name: text.get(key, "") for key, name, *_ in _SCALE_KEYS})
 
 
 def _table(
@@ -348,55 +224,6 @@ def _name(cell: str) -> str:
     return "set-up" if name in ("setup", "set up", "state") else name
 
 
-def header_lines(day: WeighDay) -> list[tuple[str, str]]:
-    """The header block of a WeighDay: what was told, each value with its unit."""
-    told = day.machine
-    lines: list[tuple[str, str | None]] = [
-        (FORMAT_KEY, FORMAT),
-        ("machine", told.name),
-        ("date", day.date),
-        ("units", day.system),
-        ("wheelbase", _with_unit(told.wheelbase_m, "m")),
-        ("wheelbase error", _with_unit(told.u_wheelbase_m, "m")),
-        ("model", told.model),
-        ("serial number", told.serial),
-        ("hours", told.hours),
-        ("mower", told.mower),
-        ("rear share, least", _with_unit(told.rear_share_least, "%")),
-    ]
-    for key, pair, unit in (("track", told.track_m, "m"), ("turns", told.turns, "")):
-        lines += [
-            (name, _with_unit(value, unit)) for name, value in zip(_PAIR_KEYS[key], pair or ())
-        ]
-    for axle, fitted in (("front", told.front_tires), ("rear", told.rear_tires)):
-        lines += _tire_lines(axle, fitted or Tire())
-    lines += [(f"{_HEIGHT}{piece}", _with_unit(h, "m")) for piece, h in told.heights_m.items()]
-    lines += [
-        (key, _with_unit(getattr(day.scales, name), unit)) for key, _, name, unit in _SCALE_KEYS
-    ]
-    lines += [
-        ("all else unchanged", {True: "yes", False: "no", None: ""}[day.unchanged]),
-        ("said to be so", "; ".join(day.accepted)),
-    ]
-    return [(key, value) for key, value in lines if value]
-
-
-def _tire_lines(axle: str, fitted: Tire) -> list[tuple[str, str | None]]:
-    length, width = fitted.patch_m or (None, None)
-    return [
-        (f"{axle} tires", fitted.size),
-        (f"{axle} tire pressure", _with_unit(fitted.pressure_kpa, "kPa")),
-        (f"{axle} patch length", _with_unit(length, "m")),
-        (f"{axle} patch width", _with_unit(width, "m")),
-    ]
-
-
-def _with_unit(value: str | float | None, unit: str) -> str | None:
-    if value is None or isinstance(value, str):
-        return value
-    return f"{digits(value)} {unit}".strip()
-
-
 def row_cells(row: Weighing, form: Format) -> dict[str, str]:
     """The cells of a row by column."""
 
@@ -446,3 +273,19 @@ def with_rows(old: bytes, day: WeighDay, rows: Iterable[Weighing]) -> bytes:
         added += form.newline + form.line(DAY_COLUMNS)
     names = [_name(cell) for cell in table[0][1]] if table else list(DAY_COLUMNS)
     return old + (added + _lines(rows, names, form)).encode(form.encoding)
+
+
+def with_header(old: bytes, day: WeighDay) -> bytes:
+    """The bytes of a file with another header block; lines it does not know and its table stay."""
+    text, encoding = decoded(old)
+    form = format_of(text, encoding)
+    told, table = _parted(rows_of(text, form.delimiter)[0])
+    kept = [(key, value) for key, (_, value) in told.items() if not is_known(key)]
+    head = "".join(form.line((key, defused(value))) for key, value in [*header_lines(day), *kept])
+    rows = list(io.StringIO(text, newline=""))[table[0][0] - 1 :] if table else []
+    encoding = "utf-8-sig" if old.startswith(codecs.BOM_UTF8) else form.encoding
+    whole = head + form.newline + "".join(rows)
+    try:
+        return whole.encode(encoding)
+    except UnicodeEncodeError:  # a name with letters that the old encoding has not
+        return whole.encode(Format().encoding)
