@@ -323,8 +323,7 @@ def test_a_trainer_bets_weighs_and_hands_over_the_page(lab, yard):
         )
         assert "your bet" not in spoken(bets)
         reveal(bets)
-        write(bets, "Scales' smallest step", "1 kg")
-        write(bets, "Scales' accuracy", "0.5 %")
+        tell_scales(bets)
         scales = weighing.Scales(graduation="1 kg", accuracy="0.5 %")
         case = case_from_record(yard / RECORD, scales=scales)
         on, off = decision.states(case)[:2]
@@ -346,6 +345,12 @@ def test_a_trainer_bets_weighs_and_hands_over_the_page(lab, yard):
         )
         hand_over(sheet, yard, on)
         assert sheet.errors() == []
+
+
+def tell_scales(panel):
+    """What the yard's scales can read, told in one panel."""
+    write(panel, "Scales' smallest step", "1 kg")
+    write(panel, "Scales' accuracy", "0.5 %")
 
 
 def walk_through(page, panel):
@@ -377,6 +382,7 @@ def talk(page, case):
         panel_of(page, "panels.role_play(RECORD)"),
         decision.CLAIMS[0],
     )
+    tell_scales(cards)
     choose(cards, "For this machine it", "does not hold")
     press(cards.get_by_role("button", name="Lock in and show"))
     says(cards, decision.true_number(claim, case))
