@@ -167,7 +167,7 @@ def test_bets_stay_shut_until_they_stand(none):
 
 
 def test_readings_go_in_and_the_bets_use_them(tmp_path):
-    path = str(tmp_path / "day.csv")
+    path = str(tmp_path / "days")
     put_in = panels.readings_in(path)
     assert put_in.machine.value == put_in.wheelbase.value == "", "no name and length of the demo"
     put_in.machine.value, put_in.wheelbase.value = "Yard tractor", "1.5 m"
@@ -179,18 +179,18 @@ def test_readings_go_in_and_the_bets_use_them(tmp_path):
     ):
         for _ in range(2):
             put_in.put_in(front, rear, state)
-    assert "2 of 2" in put_in.out.value and put_in.record.current[0].repeat == 1
+    assert "2 of 2" in put_in.out.value and put_in.day.current[0].repeat == 1
     hour = panels.bets(path)
     hour.gate.lock_in(machine="down 100 kg", front="down 200 kg", rear="up 100 kg")
     hour.gate.reveal()
     assert hour.changes["front"].value == pytest.approx(-200) and "invented" not in hour.out.value
     with pytest.raises(Refusal):
         put_in.put_in("heavy", "700")
-    assert len(put_in.record.current) == 8
+    assert len(put_in.day.current) == 8
 
 
 def test_without_a_bucket_state_the_bets_say_what_is_missing(tmp_path):
-    path = str(tmp_path / "day.csv")
+    path = str(tmp_path / "days")
     put_in = panels.readings_in(path)
     assert put_in.machine.value == put_in.wheelbase.value == "", "no name and length of the demo"
     put_in.machine.value, put_in.wheelbase.value = "Yard tractor", "1.5 m"

@@ -1,24 +1,27 @@
 """From a record file to the customer's page: one machine, one day, its own scales, nothing lent."""
 
 import math
+from dataclasses import replace
 
 import pytest
 
-from leverarm import Refusal, panels, weighing
+from leverarm import Refusal, panels
 from leverarm.decision import (
     CLAIMS,
     case_from_record,
+    case_of_day,
     decide,
     holds_for,
-    machine_days,
     manual_questions,
-    read_days,
     true_number,
 )
 from leverarm.handouts.customer_page import customer_page
 from leverarm.handouts.customer_page_words import page_words
 from leverarm.machine import DEMO_NOTE
+from leverarm.panels import day_choice
 from leverarm.panels.session import hand_over
+from leverarm.weighing.day_file import days_of, files_at, one_day
+from leverarm.weighing.facts import scale_facts
 
 HEADER = "date,machine,wheelbase,state,front,rear,unit,repeat,note\n"
 # Front and rear in kg, wheelbase 1.5 m.  Red: frame 200 over the front axle, bucket 100 one
@@ -26,7 +29,6 @@ HEADER = "date,machine,wheelbase,state,front,rear,unit,repeat,note\n"
 # ahead: 200 on the front, 100 off the rear.  Blue: bucket 60, frame 150.
 RED = {"bare": (600, 900), "loader frame": (800, 900), "loader frame + bucket": (1000, 800)}
 BLUE = {"bare": (500, 700), "loader frame": (650, 700), "loader frame + bucket": (770, 640)}
-SCALES = weighing.Scales(graduation="1 kg", accuracy="0.5 %")
 
 
 def revealed_bets(path):
@@ -91,16 +93,15 @@ def test_two_wheelbases_of_one_day_are_a_mistake(record):
         lines("Red", "2026-05-02", {"bare": RED["bare"]}),
         lines("Red", "2026-05-02", {"loader frame": RED["loader frame"]}, wheelbase="1.8 m"),
     )
-    with pytest.raises(Refusal, match=r"1\.500 m and 1\.800 m"):
+    with pytest.raises(Refusal, match=r"line 3, column wheelbase: 1\.8 m was given; 1\.5 m"):
         case_from_record(path)
 
 
 def test_days_are_parted_by_machine_and_date(two_days, two_tractors):
-    assert [day.name for day in read_days(two_tractors)] == [
-        "Red on 2026-05-02",
+    assert [day.name for day in days_of(files_at(two_tractors))] == [
         "Blue on 2026-05-02",
+        "Red on 2026-05-02",
     ]
-    assert machine_days(()) == ()
 
 
 # --- scales
@@ -129,7 +130,7 @@ def test_repeats_alone_do_not_make_a_plus_or_minus(record):
 def test_scales_told_give_a_plus_or_minus_that_grows_with_their_step(record):
     path = record(lines("Red", "2026-05-02", RED))
     fine, coarse = (
-        case_from_record(path, scales=weighing.Scales(graduation=step, accuracy="0.5 %"))
+        case_of_day(replace(one_day(files_at(path)), scales=scale_facts(step, "0.5 %")))
         for step in ("1 kg", "10 kg")
     )
     # One reading of a 10 kg step: 10/sqrt(12) = 2.89; 0.5 % of 600 as a limit: 3/sqrt(3) = 1.73.
@@ -137,15 +138,6 @@ def test_scales_told_give_a_plus_or_minus_that_grows_with_their_step(record):
     assert fine.front.u < coarse.front.u
     words = page_words(coarse)
     assert "Each ± holds" in words.assumed and "±" in words.rows[0][1][0]
-
-
-@pytest.mark.parametrize("step, accuracy", [("1 kg", ""), ("", "0.5 %")])
-def test_half_told_scales_are_asked_for(two_tractors, step, accuracy):
-    page = hand_over(customer_page, two_tractors)
-    page.record_choice.choose("Red", "2026-05-02")
-    page.record_choice.step.value, page.record_choice.accuracy.value = step, accuracy
-    with pytest.raises(Refusal, match="of the scales"):
-        page.write(two_tractors.parent)
 
 
 # --- nothing lent
@@ -206,13 +198,13 @@ def test_a_line_that_cannot_be_read_is_not_left_out_in_silence(record, line):
     with pytest.raises(Refusal, match="line 5"):
         page.write(path.parent)
     assert not (path.parent / "customer_page.pdf").exists()
-    assert "line 5" in page.error.value and "line 5" in revealed_bets(path).error.value
+    assert "line 5" in page.day_choice.note.value and "line 5" in revealed_bets(path).error.value
 
 
 def test_another_file_is_not_taken_for_a_record(tmp_path):
     path = tmp_path / "day.csv"
     path.write_text("name,price\nbucket,100\n", "utf-8")
-    with pytest.raises(Refusal, match="columns"):
+    with pytest.raises(Refusal, match="this is no weigh day"):
         hand_over(customer_page, path).write(tmp_path)
     with pytest.raises(Refusal, match="no readings"):
         case_from_record(tmp_path / "nowhere.csv")
@@ -229,11 +221,11 @@ def written(page, folder):
 
 def test_the_trainer_chooses_machine_and_day(two_tractors):
     page = hand_over(customer_page, two_tractors)
-    choice = page.record_choice
-    assert choice.days.layout.display == "" and len(choice.days.options) == 3
+    choice = page.day_choice
+    assert choice.machines.layout.display == "" and len(choice.machines.options) == 3
     with pytest.raises(Refusal, match="choose one"):
         page.write(two_tractors.parent)
-    choice.days.value = "Blue on 2026-05-02"
+    choice.machines.value = "blue"
     page.fields["company"].value = "Valley Yard"
     text = written(page, two_tractors.parent)
     assert "Blue" in text and "Red" not in text and "Valley Yard" in text
@@ -243,15 +235,18 @@ def test_the_trainer_chooses_machine_and_day(two_tractors):
 def test_bets_and_cards_ask_too(two_days):
     bets, cards = revealed_bets(two_days), panels.claim_cards(two_days)
     assert "choose one" in bets.error.value
-    bets.record_choice.choose("Red", "2026-06-09")
+    bets.day_choice.choose("Red", "2026-06-09")
     assert not bets.error.value and "−200.0 kg" in bets.out.value
-    with pytest.raises(Refusal, match="choose one"):
-        cards.record_choice.case()
+    # Chosen once, followed by every panel of the place; a change in one reaches the others.
+    assert cards.day_choice.case().front.value == pytest.approx(640)
     play = panels.role_play(two_days)
+    play.day_choice.days.value = "2026-05-02"
+    assert cards.day_choice.case().front.value == pytest.approx(600)
+    assert play.answer("200 kg comes off the front axle.")[1].found
+    play.day_choice.days.value = ""
+    assert "choose one" in bets.error.value
     with pytest.raises(Refusal, match="choose one"):
         play.answer("200 kg comes off the front axle.")
-    play.record_choice.choose("Red", "2026-05-02")
-    assert play.answer("200 kg comes off the front axle.")[1].found
 
 
 def test_without_a_record_the_page_is_the_demo_machine_and_says_so(tmp_path):
@@ -266,8 +261,8 @@ def test_without_a_record_the_page_is_the_demo_machine_and_says_so(tmp_path):
 def test_a_page_reads_its_record_once(record, monkeypatch):
     path = record(lines("Red", "2026-05-02", RED))
     page, bets = hand_over(customer_page, path), revealed_bets(path)
-    read, calls = weighing.read_record, []
-    monkeypatch.setattr(weighing, "read_record", lambda file: calls.append(file) or read(file))
+    read, calls = day_choice.files_at, []
+    monkeypatch.setattr(day_choice, "files_at", lambda place: calls.append(place) or read(place))
     page.write(path.parent)
     assert len(calls) == 1
     bets.redraw()
@@ -278,8 +273,8 @@ def test_a_card_and_a_reply_read_the_record_once(record, monkeypatch):
     path = record(lines("Red", "2026-05-02", RED))
     cards, play = panels.claim_cards(path), panels.role_play(path)
     cards.commit("holds")
-    read, calls = weighing.read_record, []
-    monkeypatch.setattr(weighing, "read_record", lambda file: calls.append(file) or read(file))
+    read, calls = day_choice.files_at, []
+    monkeypatch.setattr(day_choice, "files_at", lambda place: calls.append(place) or read(place))
     cards.redraw()
     assert len(calls) == 1
     play.answer("About 190 kg comes off the front axle.")

@@ -9,7 +9,6 @@ from hand import GRAVITY, numbers_in, on_front, on_rear
 from leverarm import Attachment, Refusal, Tractor, ballast, decision, exercises, stability, weighing
 from leverarm.axles import AxleLoads
 from leverarm.decision import CLAIMS, Job, Tires, case, counters, decide, piece, true_number
-from leverarm.decision.record_case import one_day, read_days
 from leverarm.exercises.expressions.grammar import Unreadable
 from leverarm.exercises.expressions.grammar import read as read_formula
 from leverarm.exercises.expressions.tree import as_text
@@ -17,6 +16,7 @@ from leverarm.exercises.number_reader import clipped
 from leverarm.ground import Print
 from leverarm.handouts.customer_page_words import page_words
 from leverarm.stability import Part
+from leverarm.weighing.day_file import files_at, one_day
 from leverarm.weighing.setup_errors import on_grade, operator_off, pads_under, unsettled
 
 L = 1.5
@@ -199,15 +199,15 @@ def test_lines_that_cannot_be_read_are_counted_and_days_are_named(tmp_path):
     for name in ("Red", "Blue"):
         row = weighing.record_row(name, 1.5, "bare", "600", "900", "kg", 1)
         weighing.append_rows(path, row)
-    with pytest.raises(Refusal, match="2 in this record") as refused:
-        one_day(read_days(path))
+    with pytest.raises(Refusal, match="2 that were weighed") as refused:
+        one_day(files_at(path))
     assert "Red" in str(refused.value) and "Blue" in str(refused.value)
     good = path.read_text("utf-8-sig")
     for wrong, more in ((1, ""), (3, "(2 more)")):
         bad = good.rstrip("\n") + "\n" + "2026-05-02,Red,1.5 m,bare,six,900,kg,1,\n" * wrong
         path.write_text(bad, "utf-8")
         with pytest.raises(Refusal, match="every line can be read") as refused:
-            read_days(path)
+            one_day(files_at(path), "Red")
         assert ("more)" in str(refused.value)) == bool(more) and more in str(refused.value)
 
 

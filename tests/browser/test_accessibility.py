@@ -125,7 +125,7 @@ SHOWN = {
     "readings_in": [
         "after(readings_in('day.csv'), lambda p: setattr(p.machine, 'value', 'Yard tractor'), "
         "lambda p: setattr(p.wheelbase, 'value', '1.65 m'), "
-        "lambda p: p.put_in(front='1019', rear='700', state='loader frame + bucket'))"
+        "lambda p: p.put_in(front='1019', rear='700', setup='loader frame + bucket'))"
     ],
     "role_play": [
         "role_play()",

@@ -3,8 +3,7 @@ recommended.
 
 Told        case(name, wheelbase, front, rear, ...) -> Case; from_fit(name, fit, wheelbase, ...) ->
             Case from a weigh day
-            case_from_record(path, machine=, date=, scales=) -> Case; read_days(path),
-            one_day(days), case_of_day(day)
+            case_of_day(day) from a WeighDay; case_from_record(folder, machine=, date=)
             piece(name, weight, ahead, ...), behind(name, weight, distance, wheelbase, ...) -> Piece
             Mower(kind, carried, at_work), Tires(front, rear), FrontDrive(drive, squash_m, mowing),
             Job(...), Manual(...)
@@ -80,17 +79,9 @@ from leverarm.decision.order import (
     steps,
 )
 from leverarm.decision.record_case import (
-    RECORD,
-    MachineDay,
     case_from_record,
     case_of_day,
-    demo_day,
     from_fit,
-    machine_days,
-    no_readings,
-    one_day,
-    read_days,
-    scales_told,
 )
 from leverarm.decision.states import POSTURES, State, rating_bars, share_text, states, stops
 from leverarm.decision.table import Row, Table, decide, squash_at, value_text
@@ -107,14 +98,12 @@ __all__ = [
     "MOWERS",
     "NEVER_PROMISE",
     "POSTURES",
-    "RECORD",
     "RED_LINES",
     "Case",
     "Counter",
     "FrontDrive",
     "Job",
     "Letters",
-    "MachineDay",
     "Manual",
     "Mower",
     "Piece",
@@ -135,27 +124,21 @@ __all__ = [
     "counters",
     "decide",
     "demo_case",
-    "demo_day",
     "demo_mower",
     "demo_rear_print",
     "facts_of",
     "from_fit",
     "holds_for",
     "letters_of",
-    "machine_days",
     "manual_questions",
     "most_per_minute",
-    "no_readings",
     "numbers_said",
-    "one_day",
     "order",
     "per_mowing",
     "piece",
     "promise_in",
     "quantities_in",
     "rating_bars",
-    "read_days",
-    "scales_told",
     "share_text",
     "squash_at",
     "states",

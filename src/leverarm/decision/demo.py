@@ -3,14 +3,15 @@
 from typing import Any
 
 from leverarm.decision.case import Case, FrontDrive, Job, Manual, Mower, Piece, Tires, behind, piece
-from leverarm.decision.record_case import U_TAPE_M, from_fit
+from leverarm.decision.record_case import from_fit
 from leverarm.driveline import demo_drive, demo_mowing
 from leverarm.ground import Print, demo_print
 from leverarm.machine import demo_loader, demo_tractor
 from leverarm.quantities import from_unit
 from leverarm.stability import demo_arms, demo_stance
 from leverarm.uncertainty import Measured, uncertain
-from leverarm.weighing import demo_rows, demo_scales, least_squares, setup_readings
+from leverarm.weighing import demo_scales, least_squares
+from leverarm.weighing.demo import U_TAPE_M, demo_day
 from leverarm.weighing.scales import read_measured
 
 
@@ -72,7 +73,7 @@ def demo_case(mower: str | None = "mid", *, weighed: bool = False, **more: Any) 
         hung = {one.name: one for one in (frame, bucket, ballast)}
         heights = {name: one.height_m for name, one in hung.items()} | {"machine": t.height_m}
         reaches = {name: one.reach_m for name, one in hung.items()}
-        fit = least_squares(setup_readings(demo_rows()), base, scales=demo_scales())
+        fit = least_squares(demo_day().setups, base, scales=demo_scales())
         return from_fit(t.name, fit, base, heights=heights, reaches=reaches, **about)
     front, rear = (
         read_measured(kg, "weight", f"{axle} reading", "3 lb")

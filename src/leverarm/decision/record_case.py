@@ -1,192 +1,72 @@
-"""A weigh-day record as the Case of a decision: one machine on one day, and nothing lent.
+"""A weigh day as the Case of a decision: one machine on one day, and nothing lent.
 
-A record may hold several machines and days.  A Case is made of one machine on one day,
-so where there are more, one has to be chosen.  What the record does not hold (tires,
-heights, arms, a manual) is absent from the Case unless it was told, and the rows that
-need it say so.  Without the scales' step and accuracy no plus or minus is known.
+What was not told of the machine (tires, heights, arms, a manual) is absent from the Case,
+and the rows that need it say so.  Without the scales' step or accuracy no plus or minus is
+known.
 """
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 from leverarm import weighing
 from leverarm.decision.case import Case, Piece
-from leverarm.machine import DEMO_NOTE
-from leverarm.quantities import Refusal, show
+from leverarm.quantities import Refusal
 from leverarm.uncertainty import Measured, uncertain
+from leverarm.weighing.day import WeighDay
+from leverarm.weighing.day_file import FOLDER, files_at, no_readings, one_day
 from leverarm.weighing.scales import wheelbase_of
-
-RECORD = "weigh_day_record.csv"
-# A tape held to both hubs is read to a few millimeters; no load on the page depends on it.
-U_TAPE_M = 0.003
-
-
-@dataclass(frozen=True)
-class MachineDay:
-    """The rows of a record that belong to one machine and one day.
-
-    invented    True for the demo machine's readings, which are never taken for a record
-    """
-
-    machine: str
-    date: str
-    rows: tuple[weighing.RecordRow, ...]
-    invented: bool = False
-
-    @property
-    def name(self) -> str:
-        """Machine and day as one line, to choose from."""
-        return f"{self.machine} on {self.date}"
-
-    @property
-    def note(self) -> str:
-        """What a page says of where its numbers come from."""
-        if self.invented:
-            return DEMO_NOTE
-        return f"Loads come from the weigh-day record: {self.name}."
-
-
-def machine_days(rows: Iterable[weighing.RecordRow]) -> tuple[MachineDay, ...]:
-    """Rows parted by machine and day, in order of first appearance; letter case makes no other
-    machine.
-
-    >>> [day.name for day in machine_days(weighing.demo_rows())]
-    ['Plot tractor on 2025-05-14']
-    """
-    parted: dict[tuple[str, str], list[weighing.RecordRow]] = {}
-    for one in rows:
-        parted.setdefault((one.date, one.machine.casefold()), []).append(one)
-    return tuple(MachineDay(own[0].machine, own[0].date, tuple(own)) for own in parted.values())
-
-
-def read_days(path: Path | str) -> tuple[MachineDay, ...]:
-    """Every machine and day of a record file; empty where it is not there or holds no reading.
-
-    Raises Refusal where a line cannot be read: a page made without it would hide that.
-    """
-    record = weighing.read_record(path)
-    if record.faults:
-        more = len(record.faults) - 1
-        raise Refusal(
-            "record",
-            Path(path).name,
-            "a record in which every line can be read",
-            f"correct {record.faults[0]}" + (f" ({more} more)" if more else ""),
-        )
-    return machine_days(record.current)
-
-
-def one_day(
-    days: Sequence[MachineDay], machine: str | None = None, date: str | None = None
-) -> MachineDay:
-    """The one MachineDay that was asked for; a Refusal where there is none, or more than one.
-
-    machine, date   may be left out where the days hold only one
-    """
-    fitting = [
-        day
-        for day in days
-        if (machine is None or day.machine.casefold() == machine.strip().casefold())
-        and (date is None or day.date == date)
-    ]
-    if len(fitting) == 1:
-        return fitting[0]
-    asked = ", ".join(filter(None, (machine, date)))
-    held = "; ".join(day.name for day in days)
-    if not days:
-        raise no_readings("record")
-    if fitting:
-        raise Refusal(
-            "machine and day",
-            f"{len(fitting)} in this record",
-            "one of them: " + "; ".join(day.name for day in fitting),
-            "choose one, since machines and days are never averaged",
-        )
-    raise Refusal("machine and day", asked, held, "choose one that the record holds")
-
-
-def no_readings(path: Path | str) -> Refusal:
-    """The Refusal for a record that is not there yet, or holds no reading."""
-    return Refusal(
-        Path(path).name,
-        "no readings",
-        "readings of one machine on one day",
-        "weigh the machine and write the readings down first",
-    )
-
-
-def demo_day() -> MachineDay:
-    """The demo machine's invented weigh day, marked as invented."""
-    (day,) = machine_days(weighing.demo_rows())
-    return replace(day, invented=True)
 
 
 def case_of_day(
-    day: MachineDay,
+    day: WeighDay,
     *,
-    scales: weighing.Scales | None = None,
     heights: Mapping[str, float | None] | None = None,
     **about: Any,
 ) -> Case:
-    """The Case of one machine on one day.
+    """The Case of one machine on one day; without a plus or minus where no scales were told.
 
-    scales      what was told about the scales; without it the Case carries no plus or minus
     heights     {piece name: meters}, "machine" for the bare machine: for the rows on slopes
     about       mower=, tires=, drive=, job=, manual=, stance=, arms=, nose_m=; nothing is lent
     """
-    if day.invented and scales is None:
-        scales = weighing.demo_scales()
-    lengths = {one.wheelbase_m for one in day.rows}
-    if len(lengths) > 1:
-        raise Refusal(
-            "wheelbase",
-            " and ".join(show(length, "length", decimals=3) for length in sorted(lengths)),
-            f"one wheelbase for {day.name}",
-            "correct the rows in which it is wrong",
-        )
-    base = wheelbase_of(lengths.pop(), U_TAPE_M)
-    fit = weighing.least_squares(weighing.setup_readings(day.rows), base, scales=scales)
-    made = from_fit(day.machine, fit, base, heights=heights, **about)
+    told, scales = day.machine, day.scales.scales
+    base = wheelbase_of(told.wheelbase_m, told.u_wheelbase_m or 0.0)
+    known = {"machine" if piece == "bare" else piece: h for piece, h in told.heights_m.items()}
+    fit = weighing.least_squares(_both_read(day), base, scales=scales)
+    made = from_fit(told.name, fit, base, heights={**known, **(heights or {})}, **about)
     return made if scales is not None else _without_plus_minus(made)
 
 
+def _both_read(day: WeighDay) -> list[weighing.SetupReadings]:
+    """The set-ups of a day; a Refusal where there is none, or an axle was not read."""
+    if not day.rows:
+        raise no_readings(day.file_name)
+    for one in day.setups_by_axle:
+        for axle, readings in (("front", one.front), ("rear", one.rear)):
+            if not readings:
+                raise Refusal(
+                    f"{axle} axle, {one.name}",
+                    "no reading",
+                    "a reading of both axles in every set-up",
+                    "weigh that axle too",
+                )
+    return day.setups_by_axle
+
+
 def case_from_record(
-    path: Path | str = RECORD,
+    place: Path | str = FOLDER,
     *,
     machine: str | None = None,
     date: str | None = None,
-    scales: weighing.Scales | None = None,
     **about: Any,
 ) -> Case:
-    """The Case of a record file; which machine and day must be said where it holds several.
+    """The Case of a folder or file; machine and day must be said where it holds several.
 
-    scales, about   as for :func:`case_of_day`
+    about   as for :func:`case_of_day`
     """
-    return case_of_day(one_day(read_days(path), machine, date), scales=scales, **about)
-
-
-def scales_told(step: str, accuracy: str) -> weighing.Scales | None:
-    """Scales from what was typed: their smallest step and accuracy in percent; None where neither
-    was.
-
-    >>> scales_told("1 lb", "0.5 %").graduation_kg, scales_told("", " ")
-    (0.45359237, None)
-    """
-    step, accuracy = step.strip(), accuracy.strip()
-    if not step and not accuracy:
-        return None
-    for field, text in (("smallest step", step), ("accuracy", accuracy)):
-        if not text:
-            raise Refusal(
-                f"{field} of the scales",
-                "nothing",
-                "both their smallest step and their accuracy, or neither",
-                "tell both for a ±, or leave both empty for none",
-            )
-    return weighing.Scales(graduation=step, accuracy=accuracy)
+    return case_of_day(one_day(files_at(place), machine, date), **about)
 
 
 def _without_plus_minus(made: Case) -> Case:

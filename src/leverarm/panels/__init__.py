@@ -56,8 +56,8 @@ mow_or_unhook(case=None, *, record=, gated=True)   the decision, all states side
     rear_least
 bets(record)             three bets before the weighing: .gate.lock_in(machine=, front=, rear=)
                          .gate.reveal() .changes
-readings_in(record)      the four states into a record: .put_in(front="1019", rear="700",
-                         state="loader frame + bucket")
+readings_in(record)      the four set-ups into today's file: .put_in(front="1019", rear="700",
+                         setup="loader frame + bucket")
 claim_cards(record)      spoken claims one by one: .go(3) .commit("does not") .undo() .next()
 role_play(record)        an answer held against the readings: .go("twice") .answer("About 190 kg off
                          the front axle.")

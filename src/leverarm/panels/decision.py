@@ -6,9 +6,9 @@ import ipywidgets as w
 
 from leverarm import decision, stability
 from leverarm.ballast import REAR_SHARE, STEERING_SHARE
-from leverarm.decision.record_case import U_TAPE_M
 from leverarm.panels.base import grid, html, picture_html, row, set_if_changed, split
 from leverarm.panels.controls import Number, choice, dropdown, text_box
+from leverarm.panels.day_choice import FOLDER, DayChoice
 from leverarm.panels.decision_words import (
     cautions,
     load_chart,
@@ -21,8 +21,8 @@ from leverarm.panels.decision_words import (
     state_view,
 )
 from leverarm.panels.gate import Gated, Question
-from leverarm.panels.record_choice import RECORD, RecordChoice
 from leverarm.uncertainty import uncertain
+from leverarm.weighing.demo import U_TAPE_M
 
 WHY = (
     "Bucket and frame hang ahead of the rear axle, most of them ahead of the front axle too. Off, "
@@ -114,7 +114,7 @@ class MowOrUnhook(Gated):
     questions = (Question("front", "Front scale"), Question("rear", "Rear scale"))
     why = WHY
 
-    def __init__(self, case=None, *, record=RECORD, gated=True) -> None:
+    def __init__(self, case=None, *, record=FOLDER, gated=True) -> None:
         self._lender, self._record = case or decision.demo_case(), record
         super().__init__(gated=gated)
 
@@ -141,7 +141,7 @@ class MowOrUnhook(Gated):
         )
         self.place = text_box("Record file", on_change=self.redraw)
         self.place.value = str(self._record)
-        self.record_choice = RecordChoice(self._record, self.redraw, demo=False)
+        self.day_choice = DayChoice(self._record, self.redraw, demo=False)
         self.mowers = choice("Mower:", list(MOWERS), "mid", on_change=self._mower_chosen)
         self.drive = choice(
             "Front drive:", [("in", True), ("out, or none", False)], True, on_change=self.redraw
@@ -209,7 +209,7 @@ class MowOrUnhook(Gated):
             for (name, group), more in zip(
                 GROUPS.items(),
                 (
-                    [self.sources, self.place, self.record_choice.widget],
+                    [self.sources, self.place, self.day_choice.widget],
                     [self.mowers],
                     [self.drive, self.brakes, self.surface],
                     [self.bucketless, row(*self.ratings.values())],
@@ -331,9 +331,9 @@ class MowOrUnhook(Gated):
         """The machine as a weigh day found it: what neither the record nor a control tells is
         absent.
         """
-        self.record_choice.path = Path(self.place.value.strip() or RECORD)
+        self.day_choice.path = Path(self.place.value.strip() or FOLDER)
         drive = None if self.drive.value else decision.FrontDrive(engaged=False)
-        return self.record_choice.case(drive=drive, **told)
+        return self.day_choice.case(drive=drive, **told)
 
     def _mower(self):
         v = self.values
@@ -416,7 +416,7 @@ class MowOrUnhook(Gated):
         return minutes_worth(self, table) if name == MINUTES else other_side(self, table)
 
 
-def mow_or_unhook(case=None, *, record=RECORD, gated=True):
+def mow_or_unhook(case=None, *, record=FOLDER, gated=True):
     """The decision panel; gated False shows every state from the start.
 
     In code: panel.set(bucket="110 kg", slope="6 deg"), panel.mowers.value = "rear",

@@ -1,21 +1,24 @@
 """The trainer's hour: bets against readings, readings in, the page to hand over."""
 
-from datetime import date as Date
 from html import escape
 from pathlib import Path
 
 import ipywidgets as w
 
-from leverarm import decision, weighing
+from leverarm import decision
 from leverarm.machine import DEMO_NOTE
 from leverarm.panels.base import Panel, button, html, row, set_if_changed, table
 from leverarm.panels.controls import choice, text_box
+from leverarm.panels.day_choice import FOLDER, DayChoice
 from leverarm.panels.gate import Gated, Question, with_unit
-from leverarm.panels.record_choice import RECORD, RecordChoice
-from leverarm.quantities import Refusal, read, show
+from leverarm.quantities import Refusal, show
 from leverarm.uncertainty import plus_minus
+from leverarm.weighing.day import WeighDay, begun
+from leverarm.weighing.day_file import Saved, add_rows, days_of, files_at, machines_of
+from leverarm.weighing.facts import machine
+from leverarm.weighing.readings import pieces, weighing
 
-STATES = (
+SETUPS = (
     ("loader with empty bucket, low", "loader frame + bucket"),
     ("bucket off, if the manual allows", "loader frame"),
     ("loader off", "bare"),
@@ -39,20 +42,20 @@ class Bets(Gated):
         "bucket hung ahead of it; the rear gets back the difference."
     )
 
-    def __init__(self, record=RECORD) -> None:
+    def __init__(self, record=FOLDER) -> None:
         self._record = record
         super().__init__()
 
     def build(self) -> list[w.Widget]:
         self.out = html()
         self.again = button("Read the record again", self.redraw)
-        self.record_choice = RecordChoice(self._record, self.redraw)
-        return [*self.gate_parts(), row(self.again), self.record_choice.widget, self.out]
+        self.day_choice = DayChoice(self._record, self.redraw)
+        return [*self.gate_parts(), row(self.again), self.day_choice.widget, self.out]
 
     @property
     def case(self):
         """The Case of the record."""
-        return self.record_choice.case()
+        return self.day_choice.case()
 
     @property
     def changes(self):
@@ -82,8 +85,8 @@ class Bets(Gated):
                 "and a number for each line, then lock it in.</p>",
             )
             return
-        day = self.record_choice.day
-        changes = self._changes(decision.case_of_day(day, scales=self.record_choice.scales))
+        day = self.day_choice.day
+        changes = self._changes(decision.case_of_day(day))
         rows = [
             [
                 name,
@@ -119,24 +122,23 @@ def _signed(number, system):
 
 
 class ReadingsIn(Panel):
-    """One weighing after another into the record: state, front, rear, unit.
+    """One weighing after another into today's file of a machine: set-up, front, rear, unit.
 
-    state       what hangs on;  put_in(front="1019", rear="700")   write one down;  saved  the last
-                weighing.Saved
+    put_in(front="1019", rear="432/428", setup="bare")   write one down;  saved  the last Saved
     """
 
-    def __init__(self, record=RECORD) -> None:
+    def __init__(self, record=FOLDER) -> None:
         self._record = Path(record)
-        self.saved: weighing.Saved | None = None
+        self.saved: Saved | None = None
         super().__init__()
 
     def build(self) -> list[w.Widget]:
         self.machine, self.wheelbase = (
-            text_box("Machine"),
-            text_box("Wheelbase", placeholder="such as 1.65 m or 65 in"),
+            text_box("Machine", on_change=self.redraw),
+            text_box("Wheelbase", placeholder="such as 1.65 m or 65 in", on_change=self.redraw),
         )
         self._as_before()
-        self.hung = choice("State:", list(STATES), STATES[0][1])
+        self.hung = choice("Set-up:", list(SETUPS), SETUPS[0][1])
         self.front, self.rear = text_box("Front scale"), text_box("Rear scale")
         self.unit = choice("Scales show:", [("kg", "kg"), ("lb", "lb")], self.system)
         self.put_button = button(
@@ -153,70 +155,51 @@ class ReadingsIn(Panel):
         ]
 
     def _as_before(self):
-        """Machine and wheelbase of the record's last row; empty where it holds none."""
-        rows = self.record.rows
-        if rows:
-            self.machine.value = rows[-1].machine
-            self.wheelbase.value = show(rows[-1].wheelbase_m, "length", decimals=3)
+        """Machine and wheelbase of the latest day; empty where none was weighed."""
+        days = machines_of(days_of(files_at(self._record)))
+        if days:
+            told = max(days, key=lambda day: day.date).machine
+            self.machine.value = told.name
+            self.wheelbase.value = show(told.wheelbase_m, "length", decimals=3)
 
     @property
-    def record(self):
-        """What the record holds."""
-        return weighing.read_record(self._record)
+    def day(self) -> WeighDay:
+        """Today's WeighDay of the machine in the box; a new one begins from its latest day."""
+        told = machine(
+            self.machine.value, with_unit(self.wheelbase.value.strip(), "length", self.system)
+        )
+        return begun(days_of(files_at(self._record)), told)
 
-    def put_in(self, front=None, rear=None, state=None):
+    def put_in(self, front=None, rear=None, setup=None):
         """Add what stands in the boxes, or what is told, as one weighing.
 
         Raises Refusal, changing nothing.
         """
         for box, text in ((self.front, front), (self.rear, rear)):
             box.value = box.value if text is None else str(text)
-        self.hung.value = state or self.hung.value
-        known = self.record.rows
-        wheelbase = read(
-            with_unit(self.wheelbase.value.strip(), "length", self.system),
-            "length",
-            "wheelbase",
-            0.5,
-            5,
-        )
-        made = weighing.record_row(
-            self.machine.value,
-            wheelbase,
-            self.hung.value,
+        self.hung.value = setup or self.hung.value
+        day, hung = self.day, pieces(self.hung.value)
+        made = weighing(
+            hung,
             self.front.value,
             self.rear.value,
             self.unit.value,
-            weighing.next_repeat(known, self.machine.value, self.hung.value),
+            day.next_repeat(hung),
+            step_kg=day.scales.step_kg,
         )
-        self.saved = weighing.append_rows(self._record, made)
+        self.saved = add_rows(day, made, folder=self._record)
         self.front.value = self.rear.value = ""
         set_if_changed(self.said, escape(self.saved.message))
         self.redraw()
 
     def draw(self) -> None:
-        today, machine = Date.today().isoformat(), self.machine.value.strip().casefold()
-        rows = [
-            one
-            for one in self.record.current
-            if one.date == today and one.machine.casefold() == machine
-        ]
-        done = {state: sum(one.state == state for one in rows) for _, state in STATES}
+        """How often each set-up was weighed today; no reading is shown before bets are opened."""
+        rows = self.day.current if self.machine.value.strip() else ()
         lines = [
-            [
-                escape(name),
-                f"{done[state]} of 2",
-                escape(
-                    "; ".join(
-                        f"{one.front:g} / {one.rear:g} {one.unit}"
-                        for one in rows
-                        if one.state == state and None not in (one.front, one.rear)
-                    )
-                ),
-            ]
-            for name, state in STATES
+            [escape(name), f"{sum(one.setup == pieces(setup) for one in rows)} of 2"]
+            for name, setup in SETUPS
         ]
-        set_if_changed(self.out, table(["state", "weighed", "front / rear"], lines))
+        set_if_changed(self.out, table(["set-up", "weighed"], lines))
 
 
 class HandOver(Panel):
@@ -233,7 +216,7 @@ class HandOver(Panel):
         ("operator", "Driver on the seat"),
     )
 
-    def __init__(self, make, record=RECORD, case=None) -> None:
+    def __init__(self, make, record=FOLDER, case=None) -> None:
         self._make, self._record, self._case = make, record, case
         self.paths: tuple[Path, ...] = ()
         super().__init__()
@@ -243,12 +226,12 @@ class HandOver(Panel):
             key: text_box(label, placeholder="left blank if empty") for key, label in self.FIELDS
         }
         self.paper = choice("Paper:", [("A4", "A4"), ("Letter", "Letter")], "A4")
-        self.record_choice = RecordChoice(self._record, self.redraw)
+        self.day_choice = DayChoice(self._record, self.redraw)
         self.write_button = button(
             "Write the page (PDF and HTML)", lambda: self.attempt(self.write), primary=True
         )
         self.said = html("", "lv-say")
-        of_record = [] if self._case else [self.record_choice.widget]
+        of_record = [] if self._case else [self.day_choice.widget]
         return [row(*self.fields.values()), *of_record, self.paper, self.write_button, self.said]
 
     @property
@@ -260,8 +243,8 @@ class HandOver(Panel):
         """Write the page as PDF and as HTML into a folder; returns both paths."""
         case, note, about = self._case, "", self.about
         if case is None:
-            day = self.record_choice.day
-            case = decision.case_of_day(day, scales=self.record_choice.scales)
+            day = self.day_choice.day
+            case = decision.case_of_day(day)
             note, about = day.note, self._about_of(day)
         paths = [Path(folder) / f"customer_page.{end}" for end in ("pdf", "html")]
         self.paths = tuple(
@@ -297,10 +280,10 @@ class HandOver(Panel):
     def draw(self) -> None:
         """Offer the machines and days that the record holds."""
         if self._case is None:
-            self.record_choice.look()
+            self.day_choice.look()
 
 
-def bets(record=RECORD):
+def bets(record=FOLDER):
     """Bets before the weighing, against what the record says after.
 
     In code: .gate.lock_in(machine="down 110 kg", ...), .gate.reveal().
@@ -308,15 +291,15 @@ def bets(record=RECORD):
     return Bets(record)
 
 
-def readings_in(record=RECORD):
+def readings_in(record=FOLDER):
     """The four states into a record.
 
-    In code: .put_in(front="1019", rear="700", state="loader frame + bucket").
+    In code: .put_in(front="1019", rear="700", setup="loader frame + bucket").
     """
     return ReadingsIn(record)
 
 
-def hand_over(make, record=RECORD, *, case=None):
+def hand_over(make, record=FOLDER, *, case=None):
     """The page to hand over; make is handouts.customer_page.
 
     In code: .fields["company"].value = "...", .write(folder).

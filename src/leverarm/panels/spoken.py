@@ -7,7 +7,7 @@ import ipywidgets as w
 from leverarm import decision
 from leverarm.panels.base import Panel, button, html, row, set_if_changed
 from leverarm.panels.controls import choice, dropdown
-from leverarm.panels.record_choice import RECORD, RecordChoice
+from leverarm.panels.day_choice import FOLDER, DayChoice
 from leverarm.quantities import Refusal
 
 
@@ -18,7 +18,7 @@ class ClaimCards(Panel):
                 back(), go(3)
     """
 
-    def __init__(self, record=RECORD, case=None) -> None:
+    def __init__(self, record=FOLDER, case=None) -> None:
         self._record, self._case, self.at = record, case, 0
         self.told: dict[str, str] = {}
         self.open: set[str] = set()
@@ -26,7 +26,7 @@ class ClaimCards(Panel):
 
     def build(self) -> list[w.Widget]:
         self.head, self.out = html(), html()
-        self.record_choice = RecordChoice(self._record, self.redraw)
+        self.day_choice = DayChoice(self._record, self.redraw)
         self.verdict = choice(
             "For this machine it",
             [("holds", "holds"), ("does not hold", "does not")],
@@ -44,14 +44,14 @@ class ClaimCards(Panel):
             self.head,
             self.verdict,
             row(self.commit_button, self.undo_button, self.back_button, self.next_button),
-            *([] if self._case else [self.record_choice.widget]),
+            *([] if self._case else [self.day_choice.widget]),
             self.out,
         ]
 
     @property
     def case(self):
         """The machine the numbers are of."""
-        return self._case or self.record_choice.case()
+        return self._case or self.day_choice.case()
 
     @property
     def claim(self):
@@ -117,8 +117,8 @@ class ClaimCards(Panel):
     def _truth(self, claim):
         case, note = self._case, ""
         if case is None:
-            day = self.record_choice.day
-            case = decision.case_of_day(day, scales=self.record_choice.scales)
+            day = self.day_choice.day
+            case = decision.case_of_day(day)
             note = day.note if day.invented else ""
         holds = decision.holds_for(claim, case)
         so = {
@@ -141,7 +141,7 @@ class RolePlay(Panel):
     answer("About 190 kg comes off the front axle.") -> Points;  go("twice")
     """
 
-    def __init__(self, record=RECORD, case=None) -> None:
+    def __init__(self, record=FOLDER, case=None) -> None:
         self._record, self._case, self._note = record, case, ""
         self.points: tuple[decision.Point, ...] = ()
         super().__init__()
@@ -161,8 +161,8 @@ class RolePlay(Panel):
             "Hold it against the readings", lambda: self.attempt(self._check), primary=True
         )
         self.out = html()
-        self.record_choice = RecordChoice(self._record, self.redraw)
-        choice_of_day = [] if self._case else [self.record_choice.days]
+        self.day_choice = DayChoice(self._record, self.redraw)
+        choice_of_day = [] if self._case else [self.day_choice.widget]
         return [self.pick, self.heard, self.said, self.check_button, *choice_of_day, self.out]
 
     def _changed(self, _):
@@ -184,7 +184,7 @@ class RolePlay(Panel):
         claim = next(one for one in decision.CLAIMS if one.key == self.pick.value)
         case, self._note = self._case, ""
         if case is None:
-            day = self.record_choice.day
+            day = self.day_choice.day
             case, self._note = decision.case_of_day(day), day.note if day.invented else ""
         self.points = decision.check_answer(self.said.value, claim, case)
         self.draw()
@@ -198,7 +198,7 @@ class RolePlay(Panel):
         set_if_changed(self.out, f'<ul class="lv-lines lv-say">{items}</ul>{note}' if items else "")
 
 
-def claim_cards(record=RECORD, *, case=None):
+def claim_cards(record=FOLDER, *, case=None):
     """Spoken claims, one card at a time.
 
     In code: .go(3), .commit("does not"), .undo(), .next().
@@ -206,7 +206,7 @@ def claim_cards(record=RECORD, *, case=None):
     return ClaimCards(record, case)
 
 
-def role_play(record=RECORD, *, case=None):
+def role_play(record=FOLDER, *, case=None):
     """An answer to a customer, held against the readings.
 
     In code: .go("twice"), .answer("About 190 kg off the front axle.").

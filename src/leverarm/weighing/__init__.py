@@ -14,7 +14,7 @@ Set-up      everyday_errors(), effect_of_error(error, tractor, piece, others) ->
 Record      record_row(...) -> RecordRow; append_rows(path, *rows) -> Saved
             read_record(path) -> Record; correction(row, front=...)
             setup_readings(rows) for least_squares; next_repeat(rows, machine, state)
-Invented    demo_scales(), demo_rows(), demo_pair(state), FIVE_READINGS_KG
+Invented    demo_day(), demo_scales(), demo_rows(), demo_pair(state), FIVE_READINGS_KG
 """
 
 from leverarm.uncertainty import mean
@@ -27,7 +27,7 @@ from leverarm.weighing.center_of_gravity import (
     height_by_lifting,
 )
 from leverarm.weighing.claims import Audit, audit
-from leverarm.weighing.demo import FIVE_READINGS_KG, demo_pair, demo_rows, demo_scales
+from leverarm.weighing.demo import FIVE_READINGS_KG, demo_day, demo_pair, demo_rows, demo_scales
 from leverarm.weighing.fit import Fit, SetupReadings, least_squares
 from leverarm.weighing.forecast import Forecast, forecast
 from leverarm.weighing.infer import Improvement, InferredPiece, improvements, infer
@@ -76,6 +76,7 @@ __all__ = [
     "audit",
     "center_of_gravity",
     "correction",
+    "demo_day",
     "demo_pair",
     "demo_rows",
     "demo_scales",

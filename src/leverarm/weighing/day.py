@@ -6,16 +6,18 @@ A WeighDay holds exactly one Machine and one date, so nothing made from it can m
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date as Date
 
+from leverarm.machine import DEMO_NOTE
 from leverarm.numerals import plain
 from leverarm.quantities import Refusal
 from leverarm.tables import date_cell
 from leverarm.weighing.facts import Machine, ScaleFacts
 from leverarm.weighing.fit import SetupReadings
-from leverarm.weighing.readings import Weighing
+from leverarm.weighing.readings import AxleReading, Weighing
+from leverarm.weighing.scales import Wheels
 
 
 @dataclass(frozen=True)
@@ -45,6 +47,11 @@ class WeighDay:
         return f"{self.machine.name} on {self.date}"
 
     @property
+    def note(self) -> str:
+        """What a page says of where its numbers come from."""
+        return DEMO_NOTE if self.invented else f"Loads come from the weigh day: {self.name}."
+
+    @property
     def file_name(self) -> str:
         """Its file: plain letters of the name, and the date."""
         letters = re.sub(r"[^a-z0-9]+", "-", plain(self.machine.name).casefold()).strip("-")
@@ -58,11 +65,19 @@ class WeighDay:
     @property
     def setups(self) -> list[SetupReadings]:
         """The rows that count as SetupReadings; an axle that was not read is an empty list."""
+        return self._setups(lambda axle: axle.given)
+
+    @property
+    def setups_by_axle(self) -> list[SetupReadings]:
+        """The same with the two wheels of an axle added up."""
+        return self._setups(lambda axle: axle.kg)
+
+    def _setups(self, given: Callable[[AxleReading], float | Wheels]) -> list[SetupReadings]:
         together: dict[frozenset[str], tuple[tuple[str, ...], list, list]] = {}
         for one in self.current:
             _, front, rear = together.setdefault(one.key[0], (one.setup, [], []))
-            front += [] if one.front is None else [one.front.given]
-            rear += [] if one.rear is None else [one.rear.given]
+            front += [] if one.front is None else [given(one.front)]
+            rear += [] if one.rear is None else [given(one.rear)]
         return [SetupReadings(*parts) for parts in together.values()]
 
     def next_repeat(self, setup: Sequence[str]) -> int:
@@ -94,3 +109,20 @@ def weigh_day(
     if found is None:
         raise Refusal("date", str(day), "a date such as 2026-05-14", "write year, month, day")
     return WeighDay(told, found, scales or ScaleFacts(), tuple(rows), unchanged, (), system)
+
+
+def begun(days: Iterable[WeighDay], told: Machine, date: str | Date | None = None) -> WeighDay:
+    """The WeighDay of a machine on a date (today) if it is among the days, else a new one.
+
+    A new one takes over what was told of the machine and its scales on its latest day; the
+    wheelbase that is told now counts.
+    """
+    new = weigh_day(told, date)
+    own = sorted((day for day in days if day.machine.key == told.key), key=lambda day: day.date)
+    for day in own:
+        if day.date == new.date:
+            return day
+    if not own:
+        return new
+    known = replace(own[-1].machine, wheelbase_m=told.wheelbase_m)
+    return replace(new, machine=known, scales=own[-1].scales, system=own[-1].system)

@@ -234,6 +234,10 @@ def _path_of(day: WeighDay, folder: str | os.PathLike[str]) -> Path:
             "weigh a machine, or try the demo without saving",
         )
     folder = Path(folder)
+    if folder.suffix.casefold() == ".csv":
+        raise Refusal(
+            "folder", folder.name, "a folder for weigh days", f"name a folder, such as {FOLDER}"
+        )
     try:
         folder.mkdir(exist_ok=True)
     except OSError as error:

@@ -1,7 +1,12 @@
 """An invented weigh day of the invented Fernhollow grounds crew: readings to practice on."""
 
+from dataclasses import replace
+
 from leverarm.machine import demo_tractor
 from leverarm.quantities import from_unit
+from leverarm.weighing.day import WeighDay, weigh_day
+from leverarm.weighing.facts import machine, scale_facts
+from leverarm.weighing.readings import weighing
 from leverarm.weighing.record import RecordRow, record_row
 from leverarm.weighing.scales import Scales
 
@@ -25,6 +30,24 @@ _READINGS_LB = (
     ("ballast", (1042, 1040), (2558, 2562)),
     ("loader frame + bucket + ballast", (1996, 1994), (2328, 2326)),
 )
+
+
+def demo_day() -> WeighDay:
+    """The invented weigh day: five set-ups, each weighed twice, and what the crew told.
+
+    >>> demo_day().name, len(demo_day().rows), demo_day().invented
+    ('Plot tractor on 2025-05-14', 10, True)
+    """
+    tractor = demo_tractor()
+    told = machine(tractor.name, tractor.wheelbase_m, wheelbase_error=U_TAPE_M)
+    rows = (
+        weighing(setup, front, rear, "lb", i, "invented")
+        for setup, fronts, rears in _READINGS_LB
+        for i, (front, rear) in enumerate(zip(fronts, rears), 1)
+    )
+    facts = scale_facts("2 lb", "0.5 %", "2 lb", placed="moved")
+    made = weigh_day(told, DAY, facts, rows, unchanged=True, system="lb")
+    return replace(made, invented=True)
 
 
 def demo_scales() -> Scales:

@@ -47,7 +47,7 @@ def earlier_days(data: bytes, path: Path) -> DayFile:
         return DayFile(path, (), (FileFault(path.name, first, "header", what),))
     days: dict[tuple[str, str], WeighDay] = {}
     for number, cells in body:
-        given = dict(zip(names, (cell.strip() for cell in cells)))
+        given = dict.fromkeys(names, "") | dict(zip(names, (cell.strip() for cell in cells)))
         try:
             told = machine(as_it_was(given["machine"]), given["wheelbase"])
             day = weigh_day(told, given["date"], system="lb" if given["unit"] == "lb" else "kg")

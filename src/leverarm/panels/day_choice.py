@@ -1,0 +1,141 @@
+"""Which machine and day the panels of a session show: chosen once, followed by all of them."""
+
+from __future__ import annotations
+
+import weakref
+from collections.abc import Callable, Sequence
+from contextlib import suppress
+from html import escape
+from pathlib import Path
+from typing import Any
+
+import ipywidgets as w
+
+from leverarm import decision
+from leverarm.panels.base import html, row, set_if_changed, show_if
+from leverarm.panels.controls import dropdown, offer
+from leverarm.quantities import Refusal
+from leverarm.weighing.day import WeighDay
+from leverarm.weighing.day_file import FOLDER, days_of, files_at, no_readings, one_day
+from leverarm.weighing.day_text import DayFile
+from leverarm.weighing.demo import demo_day
+
+_NONE_CHOSEN = ("choose one", "")
+
+
+class _Chosen:
+    """What a session chose in one place: a machine's key and a date, "" for not yet."""
+
+    def __init__(self) -> None:
+        self.machine, self.date = "", ""
+        self.followers: weakref.WeakSet[DayChoice] = weakref.WeakSet()
+
+
+_CHOSEN: dict[str, _Chosen] = {}
+
+
+class DayChoice:
+    """The machines and days of a folder as two lists; every panel of a session shows the same one.
+
+    path        a folder of weigh days, or one file
+    widget      both lists, shown where there is something to choose, and a note
+    demo        True takes the invented day, marked so, while nothing was weighed
+    In code: choose("Orchard tractor", "2026-05-14").
+    """
+
+    def __init__(
+        self,
+        path: Path | str = FOLDER,
+        on_change: Callable[[], object] = lambda: None,
+        *,
+        demo: bool = True,
+    ) -> None:
+        self._demo, self._on_change, self._offering = demo, on_change, False
+        self.machines = dropdown("Machine", [_NONE_CHOSEN], on_change=self._machine_picked)
+        self.days = dropdown("Day", [_NONE_CHOSEN], on_change=self._day_picked)
+        self.note = html()
+        self.widget: w.Widget = w.VBox([row(self.machines, self.days), self.note])
+        show_if(False, self.machines, self.days)
+        self.path = path
+
+    @property
+    def path(self) -> Path:
+        """The place that is read."""
+        return self._path
+
+    @path.setter
+    def path(self, path: Path | str) -> None:
+        self._path = Path(path)
+        self._chosen = _CHOSEN.setdefault(str(self._path.absolute()), _Chosen())
+        self._chosen.followers.add(self)
+        with suppress(Refusal):  # said where the day is used
+            self.look()
+
+    def choose(self, machine: str, date: str | None = None) -> None:
+        """Choose a machine and a day in code; a Refusal where they are not there."""
+        day = one_day(files_at(self.path), machine, date)
+        self._pick(day.machine.key, day.date)
+
+    @property
+    def files(self) -> tuple[DayFile, ...]:
+        """The files of the place, read now and offered in the lists."""
+        found = files_at(self.path)
+        self._offer(days_of(found))
+        broken = [str(file.faults[0]) for file in found if file.faults]
+        set_if_changed(self.note, "".join(f"<p>{escape(line)}</p>" for line in broken))
+        return found
+
+    @property
+    def day(self) -> WeighDay:
+        """The machine and day shown; the files are read once for it."""
+        files = self.files
+        if not any(file.days or file.faults for file in files):
+            if self._demo:
+                return demo_day()
+            raise no_readings(self.path)
+        return one_day(files, self._chosen.machine or None, self._chosen.date or None)
+
+    def look(self) -> None:
+        """Read the files and offer their machines and days."""
+        _ = self.files
+
+    def case(self, **about: Any) -> decision.Case:
+        """The Case of the machine and day shown."""
+        return decision.case_of_day(self.day, **about)
+
+    def _machine_picked(self, key: str) -> None:
+        if not self._offering:
+            self._pick(key, "")
+
+    def _day_picked(self, date: str) -> None:
+        if not self._offering:
+            self._pick(self._chosen.machine or str(self.machines.value), date)
+
+    def _pick(self, machine: str, date: str) -> None:
+        """Choose for every panel that reads this place."""
+        self._chosen.machine, self._chosen.date = machine, date
+        for one in list(self._chosen.followers):
+            one._on_change()
+
+    def _offer(self, days: Sequence[WeighDay]) -> None:
+        """Offer what was weighed; what was chosen stays chosen while it is there."""
+        names = {day.machine.key: day.machine.name for day in days}
+        if self._chosen.machine not in names:
+            self._chosen.machine, self._chosen.date = "", ""
+        own = [day.date for day in days if self._chosen.machine in (day.machine.key, "")]
+        dates = list(dict.fromkeys(own)) if self._chosen.machine or len(names) == 1 else []
+        if self._chosen.date not in dates:
+            self._chosen.date = ""
+        self._offering = True
+        for made, values, chosen in (
+            (self.machines, names, self._chosen.machine),
+            (self.days, {date: date for date in dates}, self._chosen.date),
+        ):
+            options = [_NONE_CHOSEN, *((name, key) for key, name in values.items())]
+            offer(made, options, 0)
+            set_if_changed(made, chosen)
+            show_if(len(values) > 1, made)
+        self._offering = False
+
+
+__all__ = ["FOLDER", "DayChoice"]
