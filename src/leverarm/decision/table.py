@@ -210,8 +210,8 @@ def _scuff(state, made):
         return None
     if drive_at(state, made) is None:
         return [0.0, "no lead acts: drive out, or two-wheel drive"]
-    pairs = [(drive_at(one, made), one.front.value) for one in (made[0], state)]
-    return driveline.wear_beside(state.case.drive.mowing, *pairs)
+    first, second = ((drive_at(one, made), one.front.value) for one in (made[0], state))
+    return driveline.wear_beside(state.case.drive.mowing, first, second)
 
 
 def _over_postures(angle):

@@ -52,7 +52,9 @@ class Drive:
     ratio: float
     wheelbase_m: float
 
-    def __init__(self, front, rear, ratio, wheelbase):
+    def __init__(
+        self, front: str | float, rear: str | float, ratio: str | float, wheelbase: str | float
+    ) -> None:
         set_fields(
             self,
             front_m=_round(front, "front rolling circumference"),
@@ -77,16 +79,16 @@ class Drive:
             )
 
     @property
-    def lead(self):
+    def lead(self) -> float:
         """Percent by which the front tires want to travel farther than the rear ones."""
         return formulas.lead(self.front_m, self.rear_m, self.ratio)
 
     @property
-    def fitting_radius_m(self):
+    def fitting_radius_m(self) -> float | None:
         """Turning radius at which nothing slips; None where only straight ahead fits."""
         return formulas.fitting_radius(self.lead, self.wheelbase_m) if self.lead > 0 else None
 
-    def mismatch(self, radius=None):
+    def mismatch(self, radius: str | float | None = None) -> float:
         """Percent of the rear path that does not fit, in a turn of this radius; straight ahead
         without one.
         """
@@ -94,7 +96,9 @@ class Drive:
             return self.lead
         return formulas.turn_mismatch(self.lead, _radius(radius), self.wheelbase_m)
 
-    def squashed(self, front, rear=0.0, share=ROLLING_SHARE):
+    def squashed(
+        self, front: str | float, rear: str | float = 0.0, share: float = ROLLING_SHARE
+    ) -> "Drive":
         """The machine under more front load: hubs down by these amounts (m); a hub that rises is
         negative.
 
@@ -138,7 +142,7 @@ class Mowing:
     run_m: float
     radius_m: float
 
-    def __init__(self, width, run, radius):
+    def __init__(self, width: str | float, run: str | float, radius: str | float) -> None:
         set_fields(
             self,
             width_m=read(width, "length", "mowing width", 0, 20, open_low=True),
@@ -146,12 +150,12 @@ class Mowing:
             radius_m=_radius(radius),
         )
 
-    def paths_m(self, area_m2):
+    def paths_m(self, area_m2: float) -> tuple[float, float]:
         """(straight, turning) distance over an area."""
         straight = formulas.path_over(area_m2, self.width_m)
         return straight, formulas.turning_path(straight, self.run_m, self.radius_m)
 
-    def slip_m(self, drive, area_m2=M2_PER_HECTARE):
+    def slip_m(self, drive: Drive, area_m2: float = M2_PER_HECTARE) -> tuple[float, float]:
         """(straight, turning) distance that some tire slips over an area, drive in; dragged is
         negative.
         """
@@ -161,12 +165,14 @@ class Mowing:
             formulas.slip_distance(turning, drive.mismatch(self.radius_m)),
         )
 
-    def slipped_m(self, drive, area_m2=M2_PER_HECTARE):
+    def slipped_m(self, drive: Drive, area_m2: float = M2_PER_HECTARE) -> float:
         """Whole distance slipped, over-driven and dragged together."""
         return sum(abs(part) for part in self.slip_m(drive, area_m2))
 
 
-def wear_beside(mowing, first, second, exponent=1.0):
+def wear_beside(
+    mowing: Mowing, first: tuple[Drive, float], second: tuple[Drive, float], exponent: float = 1.0
+) -> float:
     """Wear index of a front tire in the second case, the first called 100, were it to do all the
     slipping.
 
@@ -194,11 +200,11 @@ def wear_beside(mowing, first, second, exponent=1.0):
     return formulas.wear_index(loads[0], slips[0], loads[1], slips[1], exponent)
 
 
-def demo_drive():
+def demo_drive() -> Drive:
     """The invented plot tractor without its loader: rolling circumferences invented too."""
     return Drive(front="2.04 m", rear="2.75 m", ratio=1.39, wheelbase="65 in")
 
 
-def demo_mowing():
+def demo_mowing() -> Mowing:
     """The invented grounds crew's lawn."""
     return Mowing(width="1.5 m", run="50 m", radius="2.5 m")

@@ -21,14 +21,14 @@ class Window:
     high: Sourced
 
     @property
-    def words(self):
+    def words(self) -> str:
         """The range, to read: 'from +1 to +5 %'."""
         return (
             f"from {show_number(self.low, 0, sign=True)} to "
             f"{show_number(self.high, 0, sign=True)} %"
         )
 
-    def holds(self, lead):
+    def holds(self, lead: float) -> bool:
         """Whether a plain lead lies in the range."""
         return self.low <= lead <= self.high
 
@@ -64,7 +64,7 @@ class RollOut:
     rear: float
     step: float
 
-    def __init__(self, engaged, free, rear, step):
+    def __init__(self, engaged: float, free: float, rear: float, step: float) -> None:
         set_fields(
             self,
             engaged=_turns(engaged, "front turns, drive in"),
@@ -81,12 +81,12 @@ class RollOut:
             )
 
     @property
-    def ratio(self):
+    def ratio(self) -> float:
         """Front turns for one rear turn, drive locked."""
         return formulas.turns_ratio(self.engaged, self.rear)
 
     @property
-    def lead(self):
+    def lead(self) -> Measured:
         """The lead in percent with its uncertainty: each count is known to a step."""
         counts = (
             Measured(count, {from_graduation(f"count, drive {way}", self.step): 1.0})
@@ -94,7 +94,7 @@ class RollOut:
         )
         return formulas.roll_out_lead(*counts)
 
-    def turns_for(self, u_lead):
+    def turns_for(self, u_lead: float) -> float:
         """Front turns to count, read to the same step, for a standard uncertainty of the lead.
 
         >>> round(RollOut(13.5, 13.11, 10, step=1).turns_for(0.5))
@@ -108,7 +108,7 @@ def _turns(value, field):
     return read(value, "number", field, 0, MOST_TURNS, open_low=True)
 
 
-def verdict(lead):
+def verdict(lead: float | Measured) -> str:
     """What a lead says beside the published ranges, in a sentence; a Measured is judged with its 95
     % interval.
 

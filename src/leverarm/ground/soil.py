@@ -24,7 +24,14 @@ def _cosines(points):
     return tuple(cos(pi * (i + 0.5) / points) for i in range(points))
 
 
-def stress_beside(pressure, radius, depth, offset, factor, points=RIM_POINTS):
+def stress_beside(
+    pressure: float,
+    radius: float,
+    depth: float,
+    offset: float,
+    factor: float,
+    points: int = RIM_POINTS,
+) -> float:
     """Vertical stress at a depth and an offset from the axis of an evenly pressed circle.
 
     pressure    kPa on the circle; radius, depth, offset  m, the depth above zero
@@ -43,7 +50,9 @@ def stress_beside(pressure, radius, depth, offset, factor, points=RIM_POINTS):
     return pressure * total / points
 
 
-def bulb(pressure, radius, stress, factor, steps=12):
+def bulb(
+    pressure: float, radius: float, stress: float, factor: float, steps: int = 12
+) -> tuple[tuple[float, float], ...]:
     """The line on which the soil carries one stress, as (offset, depth) from under the center out
     to the rim.
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 import leverarm.ground.formulas as formulas
 import leverarm.ground.soil as soil
 from leverarm import statics
+from leverarm.axles import AxleLoads
 from leverarm.quantities import Refusal, Sourced, read, set_fields, show
 
 LEAST_FACTOR = Sourced(3, "", "Boussinesq, elastic theory")
@@ -61,27 +62,27 @@ class Contact:
     area_m2: float
 
     @property
-    def pressure_kpa(self):
+    def pressure_kpa(self) -> float:
         """Mean pressure at the surface."""
         return formulas.mean_pressure(self.load_kg, 1, self.area_m2)
 
     @property
-    def radius_m(self):
+    def radius_m(self) -> float:
         """Radius of the circle that stands for the print."""
         return formulas.radius_of(self.area_m2)
 
-    def stress_kpa(self, depth, factor):
+    def stress_kpa(self, depth: str | float, factor: float) -> float:
         """Vertical stress under the center at a depth in meters, by a concentration factor from 3
         to 6.
         """
         depth, factor = _depth(depth), _factor(factor)
         return formulas.stress_under_center(self.pressure_kpa, self.radius_m, depth, factor)
 
-    def band_kpa(self, depth):
+    def band_kpa(self, depth: str | float) -> tuple[float, float]:
         """The stress at a depth by the least and by the greatest factor: the answer is a band."""
         return self.stress_kpa(depth, LEAST_FACTOR), self.stress_kpa(depth, MOST_FACTOR)
 
-    def reach_m(self, stress, factor):
+    def reach_m(self, stress: str | float, factor: float) -> float:
         """Depth to which a stress in kPa reaches under the center; 0 where the surface never has
         it.
         """
@@ -90,7 +91,7 @@ class Contact:
             return 0.0
         return formulas.depth_of_stress(self.pressure_kpa, self.radius_m, stress, _factor(factor))
 
-    def bulb(self, stress, factor):
+    def bulb(self, stress: float, factor: float) -> tuple[tuple[float, float], ...]:
         """The line under the tire on which the soil carries one stress: see soil.bulb."""
         return soil.bulb(self.pressure_kpa, self.radius_m, stress, _factor(factor))
 
@@ -123,7 +124,14 @@ class Print:
     load_kg: float
     inflation_kpa: float
 
-    def __init__(self, length, width, shape, load, inflation):
+    def __init__(
+        self,
+        length: str | float,
+        width: str | float,
+        shape: float,
+        load: str | float,
+        inflation: str | float,
+    ) -> None:
         set_fields(
             self,
             length_m=read(length, "length", "length of the print", 0, MOST_PRINT_M, open_low=True),
@@ -134,22 +142,22 @@ class Print:
         )
 
     @property
-    def area_m2(self):
+    def area_m2(self) -> float:
         """Area of the outline."""
         return formulas.print_area(self.length_m, self.width_m, self.shape)
 
     @property
-    def mean_kpa(self):
+    def mean_kpa(self) -> float:
         """Mean pressure as the print reads it."""
         return formulas.mean_pressure(self.load_kg, 1, self.area_m2)
 
     @property
-    def carcass_kpa(self):
+    def carcass_kpa(self) -> float:
         """Carcass share as the print reads it: low by a published 30 to 40 %."""
         return formulas.carcass_share(self.mean_kpa, self.inflation_kpa)
 
     @property
-    def likely_kpa(self):
+    def likely_kpa(self) -> tuple[float, ...]:
         """Mean pressure with the published bias of prints taken out: (from, to)."""
         return tuple(
             formulas.contact_pressure(
@@ -171,7 +179,9 @@ class Print:
             f"is more likely {low.split()[0]} to {high}."
         )
 
-    def under(self, load, inflation=None, growth=GROWTH):
+    def under(
+        self, load: str | float, inflation: str | float | None = None, growth: float = GROWTH
+    ) -> Contact:
         """The Contact of this tire under another load, at the print's inflation pressure or
         another.
 
@@ -180,10 +190,10 @@ class Print:
         >>> [round(demo_print().under(load).pressure_kpa) for load in ("300 kg", "510 kg")]
         [188, 205]
         """
-        load = _tire_load(load)
+        load_kg = _tire_load(load)
         growth = read(growth, "number", "growth of the print", 0, 1)
         resting = self._area_at(self.inflation_kpa if inflation is None else _inflation(inflation))
-        return Contact(load, formulas.grown_area(resting, self.load_kg, load, growth))
+        return Contact(load_kg, formulas.grown_area(resting, self.load_kg, load_kg, growth))
 
     def _area_at(self, inflation):
         """Print under the same load at another inflation pressure: the carcass share stays."""
@@ -197,7 +207,7 @@ class Print:
             )
         return formulas.area_for(self.load_kg, pressure)
 
-    def inflation_for(self, load):
+    def inflation_for(self, load: str | float) -> float:
         """Inflation pressure that the general law gives for another load, if this one was right for
         its own.
 
@@ -216,7 +226,13 @@ def _inflation(value):
     return read(value, "pressure", "inflation pressure", 0, MOST_INFLATION_KPA, open_low=True)
 
 
-def front_contacts(made, *states, tires=2, inflation=None, growth=GROWTH):
+def front_contacts(
+    made: Print,
+    *states: AxleLoads,
+    tires: int = 2,
+    inflation: str | float | None = None,
+    growth: float = GROWTH,
+) -> tuple[Contact, ...]:
     """The front tire's Contact in each state (AxleLoads), all tires of the axle sharing alike.
 
     >>> from leverarm.axles import AxleLoads
@@ -236,7 +252,7 @@ def _tires(count):
     return count
 
 
-def subsoil_share(axle_kg):
+def subsoil_share(axle_kg: str | float) -> float:
     """An axle load in percent of the load from which published work warns of the lower subsoil.
 
     >>> subsoil_share("1 t")
@@ -245,6 +261,6 @@ def subsoil_share(axle_kg):
     return statics.share(read(axle_kg, "weight", "axle load", 0, 1e6), float(SUBSOIL_AXLE_KG))
 
 
-def demo_print():
+def demo_print() -> Print:
     """A front tire's print of the invented plot tractor, without its loader: invented too."""
     return Print(length="16 cm", width="11.5 cm", shape=0.85, load="660 lb", inflation="160 kPa")

@@ -124,7 +124,7 @@ class Downhill(LoaderPanel):
         need = self.bare.grips[-1].demanded
         return (
             '<p class="lv-say">Without loader and load the rear axle would need a friction of '
-            f"<b>{show_number(need, 2)}</b> here. "
+            f"<b>{'more than any' if need is None else show_number(need, 2)}</b> here. "
             "Predict how much more it needs now, then lock it in.</p>"
         )
 

@@ -26,7 +26,7 @@ from leverarm.weighing.demo import BELIEVED, U_TAPE_M
 
 # The bucket off the machine: distance of its edges and readings at both, in our own numbers.
 SPAN_M, PIN_KG, FAR_KG = 0.90, 70.0, 40.0
-SQUASH = {"front": "10 mm", "rear": "-2 mm"}
+SQUASH = ("10 mm", "-2 mm")  # front and rear hub
 RADIUS_M = 2.5
 LOAD_KG, FULL_KG = 300, 400
 SIDE_DEG = 12
@@ -212,9 +212,10 @@ def ballasted() -> Scene:
 
 def _contacts() -> tuple[Contact, Contact]:
     """The front tire with the loader off and on."""
-    return front_contacts(
+    off, on = front_contacts(
         demo_print(), predict(demo_tractor()), predict(demo_tractor(), *demo_loader())
     )
+    return off, on
 
 
 def soil(hidden: bool = False) -> Scene:
@@ -234,7 +235,7 @@ def turn(hidden: bool = False) -> Scene:
 
 def mismatch() -> Scene:
     """Mismatch against turning radius, loader off and on."""
-    return mismatch_chart(demo_drive(), demo_drive().squashed(**SQUASH), RADIUS_M)
+    return mismatch_chart(demo_drive(), demo_drive().squashed(*SQUASH), RADIUS_M)
 
 
 # Lesson 10: the machine as it stands, every set-up side by side.

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from leverarm import statics
 from leverarm.axles import MOST_GRADE_DEG, AxleLoads
+from leverarm.machine import Attachment, Tractor
 from leverarm.quantities import Refusal, Sourced, read
 from leverarm.stability.formulas import (
     friction_demand,
@@ -18,7 +19,7 @@ from leverarm.stability.formulas import (
     slope_push,
     tipping_tangent,
 )
-from leverarm.stability.pieces import told
+from leverarm.stability.pieces import weights_and_places
 
 BRAKES = {"rear": ("rear",), "front": ("front",), "all": ("front", "rear")}
 MOST_SLOWING = 1.0
@@ -48,7 +49,7 @@ class Grip:
     push_kg: float
     demanded: float | None
 
-    def slides(self, friction):
+    def slides(self, friction: str | float) -> bool:
         """True where the friction there is cannot supply what is demanded."""
         return self.demanded is None or self.demanded > read(
             friction, "number", "friction there is", 0, MOST_FRICTION
@@ -68,10 +69,16 @@ class Braking:
     loads: AxleLoads
     lifted: str | None
     push_kg: float
-    grips: tuple
+    grips: tuple[Grip, ...]
 
 
-def brake(tractor, *attachments, grade_deg=0.0, slowing=0.0, brakes="rear"):
+def brake(
+    tractor: Tractor,
+    *attachments: Attachment,
+    grade_deg: str | float = 0.0,
+    slowing: str | float = 0.0,
+    brakes: str = "rear",
+) -> Braking:
     """Braking of a machine on a grade.
 
     grade_deg   nose uphill positive; nose downhill is negative
@@ -87,7 +94,7 @@ def brake(tractor, *attachments, grade_deg=0.0, slowing=0.0, brakes="rear"):
     '446 480 0.93'
     """
     grade = _grade(grade_deg)
-    weights, stations, heights = told(tractor, attachments)
+    weights, stations, heights = weights_and_places(tractor, attachments)
     slow, s = read(slowing, "number", "slowing over gravity", 0, MOST_SLOWING), math.sin(grade)
     loads = statics.reactions_on_grade(
         weights, stations, heights, tractor.wheelbase_m, math.cos(grade), s - slow
@@ -141,7 +148,13 @@ class Holding:
     tips_deg: float
 
 
-def holding(tractor, *attachments, friction, brakes="rear", nose="down"):
+def holding(
+    tractor: Tractor,
+    *attachments: Attachment,
+    friction: str | float,
+    brakes: str = "rear",
+    nose: str = "down",
+) -> Holding:
     """Steepest grade held, nose "down" or "up", with this friction.
 
     >>> from leverarm.machine import demo_loader, demo_tractor
@@ -153,7 +166,7 @@ def holding(tractor, *attachments, friction, brakes="rear", nose="down"):
     if nose not in ("down", "up"):
         raise Refusal("nose", nose, "'down' or 'up'", "say which way the machine points")
     mu = read(friction, "number", "friction there is", 0, MOST_FRICTION, open_low=True)
-    weights, stations, heights = told(tractor, attachments)
+    weights, stations, heights = weights_and_places(tractor, attachments)
     front, rear = statics.reactions(weights, stations, tractor.wheelbase_m)
     height = mean_place(weights, heights)
     uphill = max(0.0, rear if nose == "down" else front) / sum(weights) * tractor.wheelbase_m

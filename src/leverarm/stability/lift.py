@@ -6,10 +6,13 @@ center of gravity of what turns is level.
 """
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from leverarm import statics
 from leverarm.axles import AxleLoads, predict
+from leverarm.machine import Attachment, Tractor
 from leverarm.quantities import Refusal, read
 from leverarm.stability.formulas import moment_sum, rated_load
 from leverarm.stability.loader import Loader
@@ -24,25 +27,27 @@ class Posture:
     """One point of the lift: the angle of the arms, the pieces where they are, the axle loads."""
 
     angle_deg: float
-    pieces: tuple
+    pieces: tuple[Attachment, ...]
     loads: AxleLoads
 
     @property
-    def carried(self):
+    def carried(self) -> Attachment:
         """The outermost piece: the load, or the bucket when it is empty."""
         return next(
             piece for name in ("load", "bucket") for piece in self.pieces if piece.name == name
         )
 
     @property
-    def overhang_m(self):
+    def overhang_m(self) -> float:
         """Overhang of the load, or of the empty bucket."""
         return self.carried.ahead_m
 
     @property
-    def height_m(self):
+    def height_m(self) -> float:
         """Height of the load, or of the empty bucket."""
-        return self.carried.height_m
+        height = self.carried.height_m
+        assert height is not None  # the arms say how high they carry it
+        return height
 
 
 @dataclass(frozen=True)
@@ -63,7 +68,16 @@ class LoadLimits:
     rated_share: float
 
 
-def posture(tractor, loader, angle_deg, load=0.0, *, others=(), levelled=True, grade_deg=0.0):
+def posture(
+    tractor: Tractor,
+    loader: Loader,
+    angle_deg: float,
+    load: str | float = 0.0,
+    *,
+    others: Sequence[Attachment] = (),
+    levelled: bool = True,
+    grade_deg: str | float = 0.0,
+) -> Posture:
     """The machine with its arms at one angle.
 
     others      further Attachments, such as a counterweight
@@ -80,7 +94,9 @@ def posture(tractor, loader, angle_deg, load=0.0, *, others=(), levelled=True, g
     )
 
 
-def arc(tractor, loader, load=0.0, *, steps=40, **how):
+def arc(
+    tractor: Tractor, loader: Loader, load: str | float = 0.0, *, steps: int = 40, **how: Any
+) -> tuple[Posture, ...]:
     """Postures along the whole lift, lowest first, at equal steps of the angle."""
     if isinstance(steps, bool) or not isinstance(steps, int) or not 1 <= steps <= MOST_STEPS:
         raise Refusal(
@@ -95,7 +111,15 @@ def arc(tractor, loader, load=0.0, *, steps=40, **how):
     )
 
 
-def peak(tractor, loader, load=0.0, *, levelled=True, grade_deg=0.0, others=()):
+def peak(
+    tractor: Tractor,
+    loader: Loader,
+    load: str | float = 0.0,
+    *,
+    levelled: bool = True,
+    grade_deg: str | float = 0.0,
+    others: Sequence[Attachment] = (),
+) -> Posture:
     """The Posture in which the front axle carries most (and the rear least).
 
     Equation    angle = -atan2(sum W y, sum W x) - grade: pivot and center of gravity of what
@@ -120,7 +144,16 @@ def _peak_deg(loader, load_kg, levelled, grade_deg):
     )
 
 
-def load_for_share(tractor, loader, angle_deg, share, *, others=(), levelled=True, grade_deg=0.0):
+def load_for_share(
+    tractor: Tractor,
+    loader: Loader,
+    angle_deg: float,
+    share: float,
+    *,
+    others: Sequence[Attachment] = (),
+    levelled: bool = True,
+    grade_deg: str | float = 0.0,
+) -> float | None:
     """Load in the bucket that leaves the rear axle this percentage of the total; None if no load
     does.
 
@@ -133,8 +166,9 @@ def load_for_share(tractor, loader, angle_deg, share, *, others=(), levelled=Tru
     '663.0'
     """
     k = read(share, "share", "share of the rear axle", 0, 100) / 100
-    how = {"others": others, "levelled": levelled, "grade_deg": grade_deg}
-    empty = posture(tractor, loader, angle_deg, **how).loads
+    empty = posture(
+        tractor, loader, angle_deg, others=others, levelled=levelled, grade_deg=grade_deg
+    ).loads
     gain = _per_kg(tractor, loader, angle_deg, levelled, grade_deg)
     if gain.rear_kg >= k * gain.total_kg:
         return None
@@ -150,16 +184,16 @@ def _per_kg(tractor, loader, angle_deg, levelled, grade_deg):
 
 
 def limits(
-    tractor,
-    loader,
-    angle_deg=None,
+    tractor: Tractor,
+    loader: Loader,
+    angle_deg: float | None = None,
     *,
-    keep_share=KEEP_SHARE,
-    rated_share=RATED_SHARE,
-    others=(),
-    levelled=True,
-    grade_deg=0.0,
-):
+    keep_share: float = KEEP_SHARE,
+    rated_share: float = RATED_SHARE,
+    others: Sequence[Attachment] = (),
+    levelled: bool = True,
+    grade_deg: str | float = 0.0,
+) -> LoadLimits:
     """LoadLimits at one lift angle, or at the worst one of the lift.
 
     >>> from leverarm.machine import demo_tractor
@@ -184,13 +218,13 @@ def limits(
 class _Case:
     """One machine, loader and ground, asked for loads."""
 
-    tractor: object
+    tractor: Tractor
     loader: Loader
-    others: tuple
+    others: Sequence[Attachment]
     levelled: bool
     grade_deg: float
 
-    def least(self, share, angle_deg):
+    def least(self, share: float, angle_deg: float | None) -> tuple[float, float | None]:
         """(lift angle, load) at which the rear axle is down to that share; at the worst angle for
         None.
         """

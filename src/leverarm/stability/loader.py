@@ -33,7 +33,9 @@ class Part:
     along_m: float
     across_m: float
 
-    def __init__(self, name, weight, along, across=0.0):
+    def __init__(
+        self, name: str, weight: str | float, along: str | float, across: str | float = 0.0
+    ) -> None:
         def place(value, word):
             return read(value, "length", f"{word} of the {name}", -MOST_PLACE_M, MOST_PLACE_M)
 
@@ -74,18 +76,18 @@ class Loader:
 
     def __init__(
         self,
-        pivot_ahead,
-        pivot_height,
-        arm,
-        low,
-        high,
+        pivot_ahead: str | float,
+        pivot_height: str | float,
+        arm: str | float,
+        low: str | float,
+        high: str | float,
         *,
-        arms,
-        bucket,
-        frame=None,
-        load_along=0.0,
-        load_across=0.0,
-    ):
+        arms: Part,
+        bucket: Part,
+        frame: Attachment | None = None,
+        load_along: str | float = 0.0,
+        load_across: str | float = 0.0,
+    ) -> None:
         def length(value, field, low, high, **more):
             return read(value, "length", field, low, high, **more)
 
@@ -115,17 +117,19 @@ class Loader:
                 "check both heights",
             )
 
-    def angle_at(self, pin_height):
+    def angle_at(self, pin_height: str | float) -> float:
         """Lift angle, degrees above level, at which the bucket pin stands at a height."""
         low, high = max(0.0, self.pivot_height_m - self.arm_m), self.pivot_height_m + self.arm_m
         height = read(pin_height, "length", "height of the bucket pin", low, high)
         return math.degrees(math.asin((height - self.pivot_height_m) / self.arm_m))
 
-    def pin_at(self, angle_deg):
+    def pin_at(self, angle_deg: float) -> tuple[float, float]:
         """Bucket pin at a lift angle: meters ahead of the front axle, meters above the ground."""
         return self._on_arm(self.arm_m, 0.0, *_turn(self._angle(angle_deg)))
 
-    def at(self, angle_deg, load=0.0, *, levelled=True):
+    def at(
+        self, angle_deg: float, load: str | float = 0.0, *, levelled: bool = True
+    ) -> tuple[Attachment, ...]:
         """The pieces as Attachments at a lift angle, ready for predict.
 
         angle_deg   of the arms above level, between lowest_deg and highest_deg
@@ -169,7 +173,7 @@ class Loader:
     def _attached(part, ahead, height):
         return Attachment(part.name, part.weight_kg, ahead, height)
 
-    def turning(self, load_kg, levelled):
+    def turning(self, load_kg: float, levelled: bool) -> tuple[tuple[float, ...], ...]:
         """What the arms swing: weights, and their places along and across the arms.
 
         A levelled bucket is carried by its pin without turning, so its weight swings
@@ -194,7 +198,7 @@ def _turn(angle_deg):
     return math.cos(math.radians(angle_deg)), math.sin(math.radians(angle_deg))
 
 
-def demo_arms():
+def demo_arms() -> Loader:
     """The invented plot tractor's loader with its moving parts; lowered, it weighs as demo_loader()
     does.
 

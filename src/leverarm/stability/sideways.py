@@ -15,7 +15,7 @@ count, and the base becomes the four contacts::
 import math
 from dataclasses import dataclass
 
-from leverarm.machine import MOST_HEIGHT_M
+from leverarm.machine import MOST_HEIGHT_M, Attachment, Tractor
 from leverarm.quantities import G, Refusal, read, set_fields
 from leverarm.stability.formulas import (
     between_axles,
@@ -24,8 +24,8 @@ from leverarm.stability.formulas import (
     tipping_speed,
     tipping_tangent,
 )
-from leverarm.stability.pieces import told
-from leverarm.stability.space import LEFT, UP, cross, dot, minus, turned
+from leverarm.stability.pieces import weights_and_places
+from leverarm.stability.space import LEFT, UP, Vector, cross, dot, minus, turned
 
 MOST_TRACK_M = 5.0
 MOST_SWING_DEG = 45.0
@@ -53,7 +53,13 @@ class Stance:
     pin_m: float
     swing_deg: float
 
-    def __init__(self, front_track, rear_track, pin, swing):
+    def __init__(
+        self,
+        front_track: str | float,
+        rear_track: str | float,
+        pin: str | float,
+        swing: str | float,
+    ) -> None:
         def track(value, field):
             return read(value, "length", field, 0, MOST_TRACK_M, open_low=True)
 
@@ -84,7 +90,7 @@ class SideTilt:
     factor          static stability factor, mean track over twice the height; it knows no pin
     """
 
-    center: tuple
+    center: Vector
     half_base_m: float
     line_height_m: float
     line_deg: float
@@ -95,12 +101,14 @@ class SideTilt:
     factor: float
 
     @property
-    def tangent(self):
+    def tangent(self) -> float:
         """Tangent of line_deg, the sideways pull over weight that crosses the line."""
         return math.tan(math.radians(self.line_deg))
 
 
-def side_tilt(tractor, *attachments, stance, aside=0.0):
+def side_tilt(
+    tractor: Tractor, *attachments: Attachment, stance: Stance, aside: str | float = 0.0
+) -> SideTilt:
     """SideTilt of a machine and what hangs on it, standing across a slope.
 
     aside       how far the common center of gravity lies from the middle toward the downhill side
@@ -114,7 +122,7 @@ def side_tilt(tractor, *attachments, stance, aside=0.0):
     >>> f"{tilt.line_deg:.1f} {tilt.four_deg:.1f} {tilt.factor:.2f}"
     '30.6 37.2 0.76'
     """
-    weights, stations, heights = told(tractor, attachments)
+    weights, stations, heights = weights_and_places(tractor, attachments)
     aside_m = read(aside, "length", "center of gravity aside", -MOST_TRACK_M, MOST_TRACK_M)
     center = (mean_place(weights, stations), aside_m, mean_place(weights, heights))
     _check_between(center[0], tractor.wheelbase_m)
@@ -166,7 +174,7 @@ def _degrees(arm, height):
     )
 
 
-def tilt_about(center, front, rear, heading=LEFT):
+def tilt_about(center: Vector, front: Vector, rear: Vector, heading: Vector = LEFT) -> float:
     """Tilt in degrees at which gravity has no moment about the line from a front point to a rear
     one.
 
@@ -190,7 +198,7 @@ def _weakest(center, pin, rear):
     return tilt_about(center, pin, rear, heading), math.degrees(math.atan2(left, ahead))
 
 
-def turning_speed(tilt, radius, *, side_deg=0.0):
+def turning_speed(tilt: SideTilt, radius: str | float, *, side_deg: str | float = 0.0) -> float:
     """Speed in m/s at which a steady turn takes the machine to its tipping line; 0 if it stands
     past it.
 
@@ -208,6 +216,6 @@ def turning_speed(tilt, radius, *, side_deg=0.0):
     return tipping_speed(tilt.tangent, radius_m, math.cos(side), math.sin(side), float(G))
 
 
-def demo_stance():
+def demo_stance() -> Stance:
     """Tires and pin of the invented plot tractor."""
     return Stance(front_track="1.05 m", rear_track="1.10 m", pin="0.42 m", swing=8)

@@ -1,32 +1,35 @@
 """Vectors in space, as triples (ahead, left, up): what sideways tipping needs, and no more."""
 
 import math
+from typing import TypeAlias
+
+Vector: TypeAlias = tuple[float, float, float]
 
 UP = (0.0, 0.0, 1.0)
 LEFT = (0.0, 1.0, 0.0)
 
 
-def minus(p, q):
+def minus(p: Vector, q: Vector) -> Vector:
     """The arrow from q to p."""
-    return tuple(a - b for a, b in zip(p, q))
+    return p[0] - q[0], p[1] - q[1], p[2] - q[2]
 
 
-def plus(p, q):
+def plus(p: Vector, q: Vector) -> Vector:
     """Both arrows, one after the other."""
-    return tuple(a + b for a, b in zip(p, q))
+    return p[0] + q[0], p[1] + q[1], p[2] + q[2]
 
 
-def times(k, p):
+def times(k: float, p: Vector) -> Vector:
     """An arrow k times as long."""
-    return tuple(k * a for a in p)
+    return k * p[0], k * p[1], k * p[2]
 
 
-def dot(p, q):
+def dot(p: Vector, q: Vector) -> float:
     """Scalar product."""
     return sum(a * b for a, b in zip(p, q))
 
 
-def cross(p, q):
+def cross(p: Vector, q: Vector) -> Vector:
     """Vector product, right-handed.
 
     >>> cross((1, 0, 0), (0, 1, 0))
@@ -35,7 +38,7 @@ def cross(p, q):
     return p[1] * q[2] - p[2] * q[1], p[2] * q[0] - p[0] * q[2], p[0] * q[1] - p[1] * q[0]
 
 
-def turned(point, start, end, degrees):
+def turned(point: Vector, start: Vector, end: Vector, degrees: float) -> Vector:
     """A point turned about the line from start to end, right-handed.
 
     Equation    v' = v cos + (u x v) sin + u (u.v)(1 - cos), v from start, u the line's unit arrow
@@ -51,5 +54,5 @@ def turned(point, start, end, degrees):
     )
 
 
-def _unit(p):
+def _unit(p: Vector) -> Vector:
     return times(1 / math.sqrt(dot(p, p)), p)
