@@ -59,15 +59,11 @@ NEVER = {
 MOST_LINES, MOST_FUNCTION_LINES = 450, 45
 # Rooms not yet brought to the rule; both lists only ever shrink, and end empty.
 STILL_LONG = {
-    "leverarm.decision.claims",
     "leverarm.panels.decision",
-    "leverarm.panels.under_tire",
     "leverarm.panels.weigh_day",
-    "leverarm.weighing.claims",
 }
 STILL_UNTYPED = {
-    "weighing",
-    *("decision", "panels", "handouts"),
+    "panels",
 }
 
 MODULES = sorted(PACKAGE.rglob("*.py"))

@@ -16,6 +16,7 @@ from leverarm.decision import (
     letters_of,
     true_number,
 )
+from leverarm.quantities import Refusal
 
 NAMES = "W a h V v L B b A N D lead path r k"
 S = Letters(*sp.symbols(NAMES, positive=True))
@@ -164,3 +165,34 @@ def test_a_part_that_was_not_told_is_said_to_be_lent():
 def test_never_promised():
     assert len(NEVER_PROMISE) == 7 and any("service department" in line for line in RED_LINES)
     assert not any("safe" in text.lower() for claim in CLAIMS for text in (claim.truth, claim.say))
+
+
+SPOILED = [
+    ('name = "twice"', 'name = "thrice"', "claim thrice, name"),
+    ("{bucket_factor}", "{bucket_fator}", "claim twice, number"),
+    ('needs = "bucket"', 'needs = "spoon"', "claim twice, needs"),
+    ("said =", "sayd =", "claim twice, said"),
+    ('name = "whole_loader"', 'name = "twice"', "claim twice, name"),
+    ('say = "It takes', 'sai = "x"\nsay = "It takes', "claim twice"),
+]
+
+
+@pytest.mark.parametrize("was, becomes, where", SPOILED)
+def test_a_spoiled_claim_is_refused_with_file_and_key(was, becomes, where):
+    from importlib import resources
+
+    from leverarm.data import parsed
+    from leverarm.decision.claims import read_claims
+
+    text = resources.files("leverarm.data").joinpath("claims.toml").read_text("utf-8")
+    with pytest.raises(Refusal) as found:
+        read_claims(parsed(text.replace(was, becomes, 1), "claims.toml"))
+    assert str(found.value).startswith(f"claims.toml, {where}")
+
+
+def test_a_claim_that_is_missing_is_refused():
+    from leverarm.data import parsed
+    from leverarm.decision.claims import read_claims
+
+    with pytest.raises(Refusal, match="no claim twice"):
+        read_claims(parsed("", "claims.toml"))

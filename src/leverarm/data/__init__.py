@@ -3,6 +3,7 @@
     lesson_01.toml and so on    problems, slips and questions, one file a lesson
     letters.toml                the letters of problems and the ranges of their numbers
     rules.toml                  what follows from what
+    claims.toml                 what people say about loaders, and what to answer
     common.toml                 sentences and invented machines that lessons share
 
 A file is read into Entries.  An Entry hands out its values by key and refuses, in one

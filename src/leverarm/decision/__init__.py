@@ -48,15 +48,14 @@ from leverarm.decision.case import (
     case,
     piece,
 )
+from leverarm.decision.claim_facts import facts_of
+from leverarm.decision.claim_numbers import Letters, letters_of
 from leverarm.decision.claims import (
     CLAIMS,
     NEVER_PROMISE,
     RED_LINES,
-    Letters,
     SpokenClaim,
-    facts_of,
     holds_for,
-    letters_of,
     true_number,
 )
 from leverarm.decision.customer_reply import (

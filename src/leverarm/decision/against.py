@@ -5,9 +5,10 @@ manuals must say.
 from dataclasses import dataclass
 
 from leverarm import stability, statics
-from leverarm.decision.case import BASES
+from leverarm.decision.case import BASES, Case
 from leverarm.decision.order import per_mowing
 from leverarm.decision.states import State, posture_words, share_text
+from leverarm.decision.table import Table
 from leverarm.quantities import Refusal, show, show_number
 from leverarm.uncertainty import plus_minus
 
@@ -28,7 +29,7 @@ def _kg(number, system):
     return plus_minus(number, "weight", system, brief=True)
 
 
-def counters(table, system="kg"):
+def counters(table: Table, system: str = "kg") -> tuple[Counter, ...]:
     """The Counters of a Table, those that this machine gives a number for.
 
     >>> from leverarm.decision.demo import demo_case
@@ -120,7 +121,7 @@ def _raised_angles(table):
         return None
 
 
-def without(state, part):
+def without(state: State, part: str) -> State:
     """The same state with one of its parts taken away: loader on, ballast forgotten."""
     return State(
         state.key,
@@ -148,20 +149,20 @@ def _lets_go(bare, on, system):
     """The load that empties the rear axle at the worst position of the arms, or what it takes to
     know it.
     """
-    empties = [emptying_load(one) for one in (bare, on)]
-    if None in empties:
+    without_kg, with_kg = emptying_load(bare), emptying_load(on)
+    if without_kg is None or with_kg is None:
         return (
             "The bucket reaches farther out on its way up, so that less load empties the rear axle "
             "there than with the arms low. For a number, measure the loader's pivot and arms."
         )
-    without_it, with_it = (show(kg, "weight", system, decimals=0) for kg in empties)
+    without_it, with_it = (show(kg, "weight", system, decimals=0) for kg in (without_kg, with_kg))
     return (
         f"With the arms in their worst position, a load of {without_it} in the bucket would empty "
         f"it, instead of {with_it}."
     )
 
 
-def emptying_load(state):
+def emptying_load(state: State) -> float | None:
     """Load in the bucket that leaves the rear axle nothing, kg, at the worst position of the arms.
 
     None where the arms were not told, or where no load does it.
@@ -231,7 +232,7 @@ class Question:
     answer: str | None
 
 
-def manual_questions(case, system="kg"):
+def manual_questions(case: Case, system: str = "kg") -> tuple[Question, ...]:
     """What the manuals must decide, with what was read so far.
 
     >>> from leverarm.decision.demo import demo_case

@@ -8,7 +8,10 @@ Measured: they carry their own plus or minus into every row.
 
 from dataclasses import dataclass, field
 from functools import cached_property
+from typing import Any
 
+from leverarm.driveline import Drive, Mowing
+from leverarm.ground import Print
 from leverarm.machine import MOST_AHEAD_M, MOST_HEIGHT_M, MOST_WEIGHT_KG, Attachment, Tractor
 from leverarm.quantities import Refusal, read, set_fields
 from leverarm.stability import BRAKES, FRICTION, Loader, Stance
@@ -38,14 +41,23 @@ class Piece:
     reach_m: float | None = None
 
     @cached_property
-    def attachment(self):
+    def attachment(self) -> Attachment:
         """The piece without its plus or minus, for the parts of the package that take plain
         numbers.
         """
         return Attachment(self.name, self.weight.value, self.ahead.value, self.height_m)
 
 
-def piece(name, weight, ahead, height=None, *, u_weight=None, u_ahead=None, reach=None):
+def piece(
+    name: str,
+    weight: Measured | str | float,
+    ahead: Measured | str | float,
+    height: str | float | None = None,
+    *,
+    u_weight: str | float | None = None,
+    u_ahead: str | float | None = None,
+    reach: str | float | None = None,
+) -> Piece:
     """A checked Piece; weight and ahead as numbers, text with a unit, or Measured.
 
     >>> piece("bucket", "110 kg", "1.20 m", u_weight=2, u_ahead="2 cm").weight
@@ -76,7 +88,16 @@ def piece(name, weight, ahead, height=None, *, u_weight=None, u_ahead=None, reac
     return made
 
 
-def behind(name, weight, distance, wheelbase, height=None, *, u_weight=None, u_distance=None):
+def behind(
+    name: str,
+    weight: Measured | str | float,
+    distance: Measured | str | float,
+    wheelbase: Measured | str | float,
+    height: str | float | None = None,
+    *,
+    u_weight: str | float | None = None,
+    u_distance: str | float | None = None,
+) -> Piece:
     """A Piece told by its distance behind the rear axle; 0 is on the rear wheels.
 
     >>> behind("ballast", 250, "0.90 m", 1.65, u_weight=2, u_distance=0.02).ahead.value
@@ -119,7 +140,7 @@ class Mower:
             )
 
     @property
-    def words(self):
+    def words(self) -> str:
         """What it is called."""
         return MOWERS[self.kind]
 
@@ -130,9 +151,9 @@ class Tires:
     None where not made.
     """
 
-    front: object = None
-    rear: object = None
-    depths_m: tuple = DEPTHS_M
+    front: Print | None = None
+    rear: Print | None = None
+    depths_m: tuple[float, float] = DEPTHS_M
 
 
 @dataclass(frozen=True)
@@ -145,9 +166,9 @@ class FrontDrive:
     engaged     False where the job is done with the front drive out
     """
 
-    drive: object = None
+    drive: Drive | None = None
     squash_m: float = 0.0
-    mowing: object = None
+    mowing: Mowing | None = None
     engaged: bool = True
 
 
@@ -173,14 +194,14 @@ class Job:
 
     def __init__(
         self,
-        slope=0.0,
-        surface="wet grass",
-        brakes="rear",
-        bucket_minutes=5,
-        loader_minutes=20,
-        ballast_minutes=10,
-        mowings=1,
-    ):
+        slope: str | float = 0.0,
+        surface: str = "wet grass",
+        brakes: str = "rear",
+        bucket_minutes: float = 5,
+        loader_minutes: float = 20,
+        ballast_minutes: float = 10,
+        mowings: float = 1,
+    ) -> None:
         def minutes(value, what):
             return read(value, "number", f"minutes for the {what}", 0, MOST_MINUTES, open_low=True)
 
@@ -223,15 +244,15 @@ class Manual:
 
     def __init__(
         self,
-        front_least=None,
-        rear_least=None,
-        front_base="unladen",
-        rear_base="whole",
-        front_axle=None,
-        rear_axle=None,
-        machine=None,
-        bucket_may_come_off=None,
-    ):
+        front_least: str | float | None = None,
+        rear_least: str | float | None = None,
+        front_base: str = "unladen",
+        rear_base: str = "whole",
+        front_axle: str | float | None = None,
+        rear_axle: str | float | None = None,
+        machine: str | float | None = None,
+        bucket_may_come_off: bool | None = None,
+    ) -> None:
         def share(value, axle):
             return (
                 None
@@ -258,7 +279,7 @@ class Manual:
             bucket_may_come_off=bucket_may_come_off,
         )
 
-    def least(self, axle):
+    def least(self, axle: str) -> tuple[float | None, str]:
         """(percent or None, key of its base) for "front" or "rear"."""
         return getattr(self, f"{axle}_least"), getattr(self, f"{axle}_base")
 
@@ -298,7 +319,7 @@ class Case:
     arms: Loader | None = None
 
     @cached_property
-    def tractor(self):
+    def tractor(self) -> Tractor:
         """The bare machine without plus or minus."""
         return Tractor(
             self.name, self.wheelbase.value, self.front.value, self.rear.value, self.height_m
@@ -306,20 +327,20 @@ class Case:
 
 
 def case(
-    name,
-    wheelbase,
-    front,
-    rear,
-    height=None,
+    name: str,
+    wheelbase: Measured | str | float,
+    front: Measured | str | float,
+    rear: Measured | str | float,
+    height: str | float | None = None,
     *,
-    loader,
-    bucket=None,
-    ballast=None,
-    u_wheelbase=None,
-    u_reading=None,
-    nose=None,
-    **more,
-):
+    loader: Piece,
+    bucket: Piece | None = None,
+    ballast: Piece | None = None,
+    u_wheelbase: str | float | None = None,
+    u_reading: str | float | None = None,
+    nose: str | float | None = None,
+    **more: Any,
+) -> Case:
     """A Case from numbers told one by one, without a weigh day.
 
     u_reading   standard uncertainty of each bare reading

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from leverarm.decision.case import Job
 from leverarm.decision.states import State, stops
+from leverarm.decision.table import Row, Table
 from leverarm.quantities import Refusal, show_number
 from leverarm.uncertainty import Measured, plus_minus
 
@@ -35,11 +36,11 @@ class Ranking:
     {State: why}.
     """
 
-    matters: tuple
-    places: tuple
-    stopped: dict
+    matters: tuple[str, ...]
+    places: tuple[tuple[State, ...], ...]
+    stopped: dict[State, tuple[str, ...]]
 
-    def sentences(self, system="kg"):
+    def sentences(self, system: str = "kg") -> tuple[str, ...]:
         """The order in words."""
         said = [
             f"{i}. {' and '.join(one.name for one in place)}"
@@ -55,7 +56,7 @@ class Ranking:
         )
 
 
-def order(table, *matters):
+def order(table: Table, *matters: str) -> Ranking:
     """A Ranking of a Table's states by the rows that matter, the first one first.
 
     >>> from leverarm.decision.demo import demo_case
@@ -115,7 +116,7 @@ def _middle(value):
     return sum(value) / 2 if isinstance(value, tuple) else float(value)
 
 
-def alike(row, i, j):
+def alike(row: Row, i: int, j: int) -> bool:
     """True where two states differ in a row by no more than can be told."""
     one, other = row.values[i], row.values[j]
     if isinstance(one, Measured):
@@ -141,11 +142,11 @@ class Step:
     rear: Measured
     total: Measured
 
-    def per_minute(self, what="front"):
+    def per_minute(self, what: str = "front") -> Measured:
         """Change per minute of work, Measured."""
         return getattr(self, what) / self.minutes
 
-    def sentence(self, system="kg"):
+    def sentence(self, system: str = "kg") -> str:
         """What the work buys, in words."""
         buys = ", ".join(
             f"{name} {_went(getattr(self, key), system)}"
@@ -166,7 +167,7 @@ def _went(kg, system):
     )
 
 
-def abs_of(number):
+def abs_of(number: Measured) -> Measured:
     """A Measured without its sign."""
     return number if number.value >= 0 else -number
 
@@ -179,7 +180,7 @@ PAIRS = (
 )
 
 
-def steps(table):
+def steps(table: Table) -> tuple[Step, ...]:
     """The Steps of a Table, in the order a person would think of them.
 
     >>> from leverarm.decision.demo import demo_case
@@ -205,7 +206,7 @@ def _minutes(before, after):
     return after.minutes - before.minutes
 
 
-def most_per_minute(table, what="front"):
+def most_per_minute(table: Table, what: str = "front") -> Step | None:
     """The Step that takes most off per minute of work: "front", "rear" or "total"; None where
     nothing is taken off.
     """
@@ -213,7 +214,7 @@ def most_per_minute(table, what="front"):
     return min(made, key=lambda step: step.per_minute(what).value, default=None)
 
 
-def per_mowing(state):
+def per_mowing(state: State) -> float:
     """Minutes of this state's work for each mowing before the loader goes on again."""
     job: Job = state.case.job
     return state.minutes / job.mowings

@@ -4,11 +4,12 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from leverarm import statics
-from leverarm.axles import predict
+from leverarm.axles import AxleLoads, predict
 from leverarm.ballast import Bar
-from leverarm.decision.case import BASES, Case
+from leverarm.decision.case import BASES, Case, Piece
+from leverarm.machine import Attachment
 from leverarm.quantities import show_number
-from leverarm.uncertainty import rounded
+from leverarm.uncertainty import Measured, rounded
 
 # How a state is come by, in the order in which a person would do it.
 STATES = (
@@ -30,31 +31,31 @@ class State:
 
     key: str
     name: str
-    parts: tuple
+    parts: tuple[str, ...]
     case: Case
 
-    def pieces(self, posture="at_work"):
+    def pieces(self, posture: str = "at_work") -> tuple[Piece, ...]:
         """The Pieces that hang on the machine, the mower as it stands in that posture."""
         mower = self.case.mower and getattr(self.case.mower, posture)
         hung = [getattr(self.case, part) for part in self.parts]
         return tuple(one for one in (*hung, mower) if one is not None)
 
-    def attachments(self, posture="at_work"):
+    def attachments(self, posture: str = "at_work") -> tuple[Attachment, ...]:
         """The same without plus or minus."""
         return tuple(one.attachment for one in self.pieces(posture))
 
-    def level(self, posture="at_work"):
+    def level(self, posture: str = "at_work") -> AxleLoads:
         """AxleLoads without plus or minus; ``lift`` says where an axle carries nothing."""
         return predict(self.case.tractor, *self.attachments(posture))
 
     @cached_property
-    def postures(self):
+    def postures(self) -> tuple[str, ...]:
         """The postures that differ: one where nothing is lowered to work."""
         mower = self.case.mower
         return tuple(POSTURES) if mower and mower.carried != mower.at_work else ("at_work",)
 
     @cached_property
-    def both(self):
+    def both(self) -> dict[str, tuple[Measured, Measured]]:
         """{posture: (front, rear)} as Measured."""
         return {posture: self._reactions(self.pieces(posture)) for posture in self.postures}
 
@@ -64,39 +65,40 @@ class State:
         )
         return self.case.front + front, self.case.rear + rear
 
-    def loads(self, posture="at_work"):
+    def loads(self, posture: str = "at_work") -> tuple[Measured, Measured]:
         """(front, rear) as Measured; below zero means that axle would have to be held down."""
         return self.both[posture if posture in self.both else "at_work"]
 
-    def load(self, axle, posture="at_work"):
+    def load(self, axle: str, posture: str = "at_work") -> Measured:
         """One axle's load, Measured."""
         return self.loads(posture)[axle == "rear"]
 
     @property
-    def front(self):
+    def front(self) -> Measured:
         """Front axle load while mowing."""
         return self.load("front")
 
     @property
-    def rear(self):
+    def rear(self) -> Measured:
         """Rear axle load while mowing."""
         return self.load("rear")
 
     @property
-    def total(self):
+    def total(self) -> Measured:
         """What the machine weighs while mowing."""
         return self.front + self.rear
 
     @property
-    def front_share(self):
+    def front_share(self) -> Measured:
         """Front axle in percent of the total, while mowing."""
         return statics.share(self.front, self.total)
 
-    def base(self, key, posture):
+    def base(self, key: str, posture: str) -> Measured:
         """What a manual's percentage is of: "unladen" or "whole"."""
-        return self.case.front + self.case.rear if key == "unladen" else sum(self.loads(posture))
+        front, rear = (self.case.front, self.case.rear) if key == "unladen" else self.loads(posture)
+        return front + rear
 
-    def least_share(self, axle):
+    def least_share(self, axle: str) -> tuple[Measured, str]:
         """(share Measured, posture) where this axle has least, in percent of the base its manual
         names.
         """
@@ -108,14 +110,14 @@ class State:
         return min(shares, key=lambda pair: pair[0].value)
 
     @property
-    def minutes(self):
+    def minutes(self) -> float:
         """Minutes of work from everything on to this state and back, as stated."""
         job = self.case.job
         loader = {"on": 0.0, "bucket_off": job.bucket_minutes}.get(self.key, job.loader_minutes)
         return loader + (job.ballast_minutes if self.key == "all_off" else 0.0)
 
     @property
-    def length_m(self):
+    def length_m(self) -> float | None:
         """How far the machine reaches ahead of its front axle, or None where it was not told."""
         points = [
             one.reach_m
@@ -126,7 +128,7 @@ class State:
         return None if None in points else max(points)
 
 
-def states(case):
+def states(case: Case) -> tuple[State, ...]:
     """The States of a Case that differ: without ballast there are three, without a bucket of its
     own two.
 
@@ -148,12 +150,12 @@ def states(case):
     )
 
 
-def posture_words(state, posture):
+def posture_words(state: State, posture: str) -> str:
     """ ", mowing" or ", mower carried"; nothing where the mower hangs alike in both."""
     return f", {POSTURES[posture]}" if len(state.postures) > 1 else ""
 
 
-def stops(state, system="kg"):
+def stops(state: State, system: str = "kg") -> tuple[str, ...]:
     """Sentences that say why this state is ruled out: what the manual says and it breaks.
 
     Empty where none is known.
@@ -170,7 +172,7 @@ def stops(state, system="kg"):
     return tuple(said)
 
 
-def share_stop(state, axle):
+def share_stop(state: State, axle: str) -> str:
     """The sentence for an axle lighter than the manual's least share, or ""."""
     least, key = state.case.manual.least(axle)
     if least is None:
@@ -190,7 +192,7 @@ def share_stop(state, axle):
     )
 
 
-def close(number, limit):
+def close(number: Measured, limit: float) -> bool:
     """True where a limit lies within the plus or minus of a number, or that is not known and the
     two are alike.
     """
@@ -198,14 +200,14 @@ def close(number, limit):
     return abs(number.value - limit) <= (U if U == U else 0.0)
 
 
-def share_text(share):
+def share_text(share: Measured) -> str:
     """A percentage with its plus or minus, where known."""
     U = share.expanded()
     value, u = rounded(share.value, max(U, 0.05)) if U == U else (show_number(share.value, 1), "")
     return f"{value} ± {u} %" if u else f"{value} %"
 
 
-def rating_bars(state):
+def rating_bars(state: State) -> tuple[Bar, ...]:
     """ballast.Bars of both axles and the whole machine in the heavier posture, under the ratings
     the user read.
     """

@@ -1,19 +1,23 @@
 """The decision row by row: what each state does to load, share, ground, drive, slope and room."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Any
 
 from leverarm import driveline, stability
 from leverarm.decision.case import BASES, Case
 from leverarm.decision.meanings import MEANINGS, Meaning
-from leverarm.decision.states import posture_words, share_text, states, stops
+from leverarm.decision.states import State, posture_words, share_text, states, stops
+from leverarm.driveline import Drive
+from leverarm.numerals import Numeric
 from leverarm.quantities import Refusal, show, show_number
 from leverarm.uncertainty import Measured, plus_minus
 
 SLOPES = ("grade", "uphill", "sideways")
 
 
-def squash_at(squash, front, off, on):
+def squash_at(squash: Numeric, front: Numeric, off: Numeric, on: Numeric) -> Numeric:
     """How far the front hub is down at a front axle load.
 
     Equation    squash (front - off) / (on - off)
@@ -39,12 +43,12 @@ class Row:
 
     key: str
     meaning: Meaning
-    values: tuple
-    notes: tuple
-    depths_m: tuple = ()
+    values: tuple[Any, ...]
+    notes: tuple[str, ...]
+    depths_m: tuple[float, ...] = ()
     of: str = ""
 
-    def name(self, system="kg"):
+    def name(self, system: str = "kg") -> str:
         """The row's name, its depth in the unit shown, and what its numbers are of."""
         depths = (
             f"{show(d, 'length', system, decimals=2 if system == 'kg' else 0)} down"
@@ -52,7 +56,7 @@ class Row:
         )
         return self.meaning.name.format(*depths) + self.of
 
-    def cells(self, system="kg"):
+    def cells(self, system: str = "kg") -> tuple[str, ...]:
         """The row as texts, one for each state."""
         return tuple(
             " ".join(filter(None, (value_text(value, self.meaning.kind, system), note.strip())))
@@ -60,7 +64,7 @@ class Row:
         )
 
 
-def value_text(value, kind, system="kg"):
+def value_text(value: Any, kind: str, system: str = "kg") -> str:
     """A value of any of the row kinds as text; "" for None."""
     if value is None:
         return ""
@@ -86,17 +90,17 @@ class Table:
     """
 
     case: Case
-    states: tuple
-    rows: tuple
+    states: tuple[State, ...]
+    rows: tuple[Row, ...]
 
-    def row(self, key):
+    def row(self, key: str) -> Row:
         """The Row of this key; raises Refusal for an unknown one."""
         found = next((row for row in self.rows if row.key == key), None)
         if found is None:
             raise Refusal("row", key, " or ".join(MEANINGS), "name one of the rows")
         return found
 
-    def value(self, key, state):
+    def value(self, key: str, state: str) -> Any:
         """One value: table.value("front", "loader_off")."""
         at = next((i for i, one in enumerate(self.states) if one.key == state), None)
         if at is None:
@@ -109,12 +113,12 @@ class Table:
         return self.row(key).values[at]
 
     @cached_property
-    def stopped(self):
+    def stopped(self) -> dict[str, tuple[str, ...]]:
         """{state key: sentences} for every state that breaks what was read in the manual."""
         return {one.key: said for one in self.states if (said := stops(one))}
 
 
-def decide(case):
+def decide(case: Case) -> Table:
     """The decision Table of a Case.
 
     >>> from leverarm.decision.demo import demo_case
@@ -193,7 +197,7 @@ def _stress(axle, which):
     )
 
 
-def drive_at(state, made):
+def drive_at(state: State, made: Sequence[State]) -> Drive | None:
     """The front drive in a state, front tires squashed by their load; None without one."""
     told = state.case.drive
     if told is None or told.drive is None or told.mowing is None or not told.engaged:
@@ -208,10 +212,12 @@ def drive_at(state, made):
 def _scuff(state, made):
     if state.case.drive is None:
         return None
-    if drive_at(state, made) is None:
+    first, second = drive_at(made[0], made), drive_at(state, made)
+    if first is None or second is None:
         return [0.0, "no lead acts: drive out, or two-wheel drive"]
-    first, second = ((drive_at(one, made), one.front.value) for one in (made[0], state))
-    return driveline.wear_beside(state.case.drive.mowing, first, second)
+    return driveline.wear_beside(
+        state.case.drive.mowing, (first, made[0].front.value), (second, state.front.value)
+    )
 
 
 def _over_postures(angle):

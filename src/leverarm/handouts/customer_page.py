@@ -8,9 +8,10 @@ one self-contained file for a browser.  No logo, no brand; the company's name is
 
 import sys
 from pathlib import Path
+from typing import Any
 
 from leverarm.console import done, say
-from leverarm.decision import demo_case
+from leverarm.decision import Case, demo_case
 from leverarm.files import write_whole
 from leverarm.handouts.customer_page_html import page_html
 from leverarm.handouts.customer_page_words import page_words
@@ -19,7 +20,15 @@ from leverarm.machine import DEMO_NOTE
 from leverarm.quantities import SYSTEMS, Refusal
 
 
-def customer_page(case, path, *, paper="A4", system="kg", note="", **about):
+def customer_page(
+    case: Case,
+    path: str | Path,
+    *,
+    paper: str = "A4",
+    system: str = "kg",
+    note: str = "",
+    **about: Any,
+) -> Path:
     """Write the page of a Case; the file's ending says which kind.  Returns the path.
 
     case        decision.Case
@@ -54,7 +63,7 @@ def _known(case, paper, system):
     return case
 
 
-def main(folder="lessons"):
+def main(folder: str = "lessons") -> None:
     """Write the invented machine's page for both papers and for the browser into a folder."""
     case = demo_case(weighed=True)
     for name, paper in (

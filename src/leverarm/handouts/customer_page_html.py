@@ -4,7 +4,7 @@ word escaped.
 
 from html import escape
 
-from leverarm.handouts.customer_page_words import CALL
+from leverarm.handouts.customer_page_words import CALL, PageWords
 from leverarm.scene import page_style, picture
 
 _STYLE = """
@@ -52,7 +52,7 @@ td small{display:inline}
 """
 
 
-def page_html(words):
+def page_html(words: PageWords) -> str:
     """The page as text."""
     return (
         '<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8">'

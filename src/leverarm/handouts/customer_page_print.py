@@ -1,8 +1,11 @@
 """The page to hand over on paper: one sheet, read at arm's length, told without color."""
 
-from functools import lru_cache
+from __future__ import annotations
 
-from leverarm.handouts.customer_page_words import CALL
+from functools import lru_cache
+from typing import Any
+
+from leverarm.handouts.customer_page_words import CALL, PageWords
 from leverarm.quantities import Refusal
 
 # Letters in points, and the height of the pictures in inches: the page is read at arm's length, so
@@ -13,7 +16,7 @@ LEAD = 1.22
 INK, SOFT = "#1A1A1A", "#4A4F55"
 
 
-def page_figure(words, size):
+def page_figure(words: PageWords, size: tuple[float, float]) -> Any:
     """The page as a matplotlib Figure of this size in inches, in the largest letters that fit."""
     for body, pictures in SIZES:
         sheet = _written(words, size, body, pictures)
@@ -49,7 +52,7 @@ def _written(words, size, body, pictures):
 class _Sheet:
     """One page in inches, y downwards, written from the top."""
 
-    def __init__(self, size, body):
+    def __init__(self, size: tuple[float, float], body: float) -> None:
         from leverarm.graphs import figure
 
         (self.width, self.height), self.body = size, body
@@ -61,7 +64,17 @@ class _Sheet:
         # What an A4 sheet has more of goes between the parts.
         self.gap = 0.07 + max(0.0, self.height - 11.0) * 0.08
 
-    def text(self, x, y, text, size=None, *, bold=False, soft=False, right=False):
+    def text(
+        self,
+        x: float,
+        y: float,
+        text: str,
+        size: float | None = None,
+        *,
+        bold: bool = False,
+        soft: bool = False,
+        right: bool = False,
+    ) -> None:
         """One line, its top at y."""
         self.axes.text(
             x,
@@ -74,11 +87,20 @@ class _Sheet:
             ha="right" if right else "left",
         )
 
-    def rule(self, x0, x1, y, width=0.7):
+    def rule(self, x0: float, x1: float, y: float, width: float = 0.7) -> None:
         """A level line."""
         self.axes.plot((x0, x1), (y, y), color=INK, linewidth=width)
 
-    def lines(self, text, x, y, width, size=None, *, bold=False):
+    def lines(
+        self,
+        text: str,
+        x: float,
+        y: float,
+        width: float,
+        size: float | None = None,
+        *,
+        bold: bool = False,
+    ) -> float:
         """Text as wide as told from y down; returns where the next line would start."""
         size = size or self.body
         for line in wrapped(text, width, size, bold):
@@ -87,7 +109,7 @@ class _Sheet:
         return y
 
 
-def step(size):
+def step(size: float) -> float:
     """From one line to the next, inches."""
     return size * LEAD / 72
 
@@ -104,12 +126,12 @@ def _advance(letter, bold):
     return font.load_char(ord(letter)).linearHoriAdvance / 65536 / 100
 
 
-def width_of(text, size, bold=False):
+def width_of(text: str, size: float, bold: bool = False) -> float:
     """Width of a text in inches, as its letters really run."""
     return sum(_advance(letter, bold) for letter in text) * size / 72
 
 
-def wrapped(text, width, size, bold=False):
+def wrapped(text: str, width: float, size: float, bold: bool = False) -> list[str]:
     """Lines that fit a width, broken between words."""
     lines, line = [], ""
     for word in text.split(" "):

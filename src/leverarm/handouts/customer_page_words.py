@@ -5,10 +5,12 @@ School grade 6 to 8, both unit systems, nothing promised.
 
 import math
 from dataclasses import dataclass, replace
+from typing import Any
 
 from leverarm import decision, statics
+from leverarm.decision import Case
 from leverarm.quantities import Refusal, show, show_number
-from leverarm.scene import Dimension, Label, Line, Look, side_view
+from leverarm.scene import Dimension, Label, Line, Look, Scene, side_view
 from leverarm.scene.load_charts import state_rows, states_chart
 from leverarm.uncertainty import plus_minus
 
@@ -65,21 +67,21 @@ class PageWords:
 
     title: str
     note: str
-    blanks: tuple
-    sketch: object
-    bars: object
-    head: tuple
-    rows: tuple
-    means: tuple
-    not_meant: tuple
-    checklist: tuple
-    manual: tuple
-    working: tuple
+    blanks: tuple[tuple[str, str], ...]
+    sketch: Scene
+    bars: Scene
+    head: tuple[str, ...]
+    rows: tuple[tuple[Any, ...], ...]
+    means: tuple[str, ...]
+    not_meant: tuple[str, ...]
+    checklist: tuple[str, ...]
+    manual: tuple[str, ...]
+    working: tuple[str, ...]
     assumed: str
-    stops: tuple
+    stops: tuple[str, ...]
 
 
-def page_words(case, *, system="kg", note="", **about):
+def page_words(case: Case, *, system: str = "kg", note: str = "", **about: Any) -> PageWords:
     """PageWords of a Case.
 
     system      unit system of the sketch; the table and the sentences say both

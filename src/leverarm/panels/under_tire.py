@@ -206,13 +206,9 @@ class UnderTire(Gated):
                 *([self._said("reach", "length")] if predicted else []),
             ]
         )
+        head = ["", *(name.replace(" ", "\u00a0") for name in OFF_AND_ON)]
         return table(
-            [
-                "",
-                *(name.replace(" ", "\u00a0") for name in OFF_AND_ON),
-                "change",
-                *(["you said"] if predicted else []),
-            ],
+            [*head, "change", *(["you said"] if predicted else [])],
             rows,
         )
 

@@ -9,7 +9,7 @@ from leverarm.machine import demo_tractor
 from leverarm.panels.base import Panel, grid, html, row, set_if_changed, split, table
 from leverarm.panels.controls import number_boxes, text_box
 from leverarm.panels.weigh_day import several
-from leverarm.weighing.audit_words import percent_text
+from leverarm.weighing.claims import percent_text
 from leverarm.weighing.demo import U_TAPE_M
 
 EXAMPLES = "twice its weight; 110 kg; 25 %; a third"

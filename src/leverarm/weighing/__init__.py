@@ -26,7 +26,7 @@ from leverarm.weighing.center_of_gravity import (
     detached,
     height_by_lifting,
 )
-from leverarm.weighing.claims import Audit, audit
+from leverarm.weighing.claims import Audit, Claim, audit, read_claim
 from leverarm.weighing.demo import FIVE_READINGS_KG, demo_day, demo_pair, demo_rows, demo_scales
 from leverarm.weighing.fit import Fit, SetupReadings, least_squares
 from leverarm.weighing.forecast import Forecast, forecast
@@ -48,7 +48,6 @@ from leverarm.weighing.setup_errors import (
     everyday_errors,
     readings_with_errors,
 )
-from leverarm.weighing.spoken import Claim, read_claim
 
 __all__ = [
     "COLUMNS",
