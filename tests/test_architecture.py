@@ -59,7 +59,6 @@ NEVER = {
 MOST_LINES, MOST_FUNCTION_LINES = 450, 45
 # Rooms not yet brought to the rule; both lists only ever shrink, and end empty.
 STILL_LONG = {
-    "leverarm.panels.decision",
     "leverarm.panels.weigh_day",
 }
 STILL_UNTYPED = {

@@ -7,7 +7,7 @@ import pytest
 from leverarm import Refusal, panels, weighing
 from leverarm.decision import CLAIMS, check_answer, demo_case
 from leverarm.panels import shared
-from leverarm.panels.decision import GROUPS
+from leverarm.panels.case_form import GROUPS
 
 pytestmark = pytest.mark.usefixtures("metric")
 

@@ -34,7 +34,7 @@ HEIGHT = f"""() => {{ const sheet = {CURRENT}.content, cells = sheet.widgets.map
 ON_LEVEL = "the picture is of the machine standing level"
 IN_MINUTES = "minutes and mowings are counted in words"
 DECISION = {
-    "Height of its center": ON_LEVEL,
+    "Height of center of gravity": ON_LEVEL,
     "Mower, carried": "the picture is of the mower at work",
     "Slope of the job": ON_LEVEL,
     "Minutes, bucket": IN_MINUTES,

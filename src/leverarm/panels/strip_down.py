@@ -62,7 +62,7 @@ class StripDown(Gated):
                 ("bucket", "Bucket", "weight", bucket.weight_kg, 1, 1000, 500),
                 ("bucket_ahead", "Bucket, overhang", "length", bucket.ahead_m, -1, 3),
                 ("frame", "Loader frame", "weight", frame.weight_kg, 1, 1500, 600),
-                ("frame_ahead", "Frame, overhang", "length", frame.ahead_m, -1.5, 2),
+                ("frame_ahead", "Loader frame, overhang", "length", frame.ahead_m, -1.5, 2),
             )
         }
         self.order = choice(
