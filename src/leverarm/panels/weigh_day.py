@@ -1,244 +1,306 @@
-"""Weigh day: predict, read the scales, infer weight and overhang with their plus or minus, save the
-readings.
-"""
+"""Weigh day: bets, then readings as the wheels stand, then what they say of the bucket."""
 
+from __future__ import annotations
+
+from dataclasses import replace
 from html import escape
 from pathlib import Path
-from typing import Any
 
 import ipywidgets as w
 
 from leverarm import weighing
-from leverarm.machine import demo_tractor
-from leverarm.panels.base import button, grid, html, row, set_if_changed, split
-from leverarm.panels.controls import choice, number_boxes, text_box
-from leverarm.panels.gate import Gated, Question, with_unit
-from leverarm.panels.weigh_day_words import (
-    forecast_table,
-    help_list,
-    machine_view,
-    promise,
-    spans,
-    verdict,
+from leverarm.numerals import plain
+from leverarm.panels.base import (
+    button,
+    grid,
+    html,
+    picture_html,
+    row,
+    set_if_changed,
+    show_if,
+    split,
+    table,
 )
-from leverarm.quantities import Refusal, to_unit
-from leverarm.scene import picture
+from leverarm.panels.controls import choice, dropdown, text_box
+from leverarm.panels.day_choice import FOLDER, DayChoice
+from leverarm.panels.gate import Gated, Question, with_unit
+from leverarm.panels.weigh_day_result import (
+    BUCKET,
+    Believed,
+    forecast_of,
+    inferred,
+    machine_view,
+    result_html,
+    span_charts,
+)
+from leverarm.panels.wheel_boxes import WheelBoxes
+from leverarm.quantities import Refusal, read, show
+from leverarm.scene import Look, picture
 from leverarm.scene.chart import span_chart, span_views
-from leverarm.weighing.demo import BELIEVED, U_TAPE_M
+from leverarm.weighing.day import WeighDay
+from leverarm.weighing.day_file import Saved, add_rows, save_header
+from leverarm.weighing.demo import BELIEVED
+from leverarm.weighing.readings import Weighing, pieces
+from leverarm.weighing.readings import weighing as one_weighing
 from leverarm.weighing.scales import AXLES
 
-PLACES = (
-    ("front_off", "Front, bucket off"),
-    ("rear_off", "Rear, bucket off"),
-    ("front_on", "Front, bucket on"),
-    ("rear_on", "Rear, bucket on"),
+ANOTHER = "another set-up"
+SETUPS = (
+    "loader frame + bucket",
+    "loader frame",
+    "bare",
+    "ballast",
+    "loader frame + bucket + ballast",
+    ANOTHER,
 )
 WHY = (
     "Both changes together are the bucket's weight: what one axle passes to the other cancels. "
     "The rear loss alone tells the overhang. Each is a small difference of large readings, so "
     "each keeps a plus or minus that no rounding takes away."
 )
-RECORD = "weigh_day_record.csv"
+BEFORE_ON = (
+    "Level hard ground. Bucket down. Kept from rolling. Nobody near while it moves. "
+    "Hands off the pads."
+)
+BEFORE_OFF = (
+    "Take a piece off only as its manual says: bucket flat on the ground, pressure let off."
+)
+SAME = "Fuel, operator and mower the same in all set-ups?"
+
+# Key, label, kind, what may be told.
+_BELIEFS = (
+    ("weight", "Bucket, believed", "weight", (1, 2000)),
+    ("u_weight", "Bucket, ± (standard)", "weight", (0, 500)),
+    ("ahead", "Overhang by tape", "length", (-2, 4)),
+    ("u_ahead", "Overhang, ± (standard)", "length", (0, 1)),
+)
 
 
-def several(text, system, field="reading"):
-    """Readings typed with ; between, each with its unit: "601; 600" -> ["601 kg", "600 kg"]."""
-    parts = [
-        with_unit(part.strip(), "weight", system) for part in str(text).split(";") if part.strip()
-    ]
-    if not parts:
-        raise Refusal(
-            field,
-            "nothing",
-            "one reading, or several with a semicolon (;) between",
-            "type what the scale showed",
-        )
-    return parts
+class WeighDayPanel(Gated):
+    """Bets on both scales, readings written down as they are taken, and the bucket's weight and
+    overhang.
 
-
-def _joined(kgs):
-    """Invented readings as their scales show them: in whole pounds."""
-    return "; ".join(f"{to_unit(kg, 'weight', 'lb'):.0f} lb" for kg in kgs)
-
-
-class WeighDay(Gated):
-    """Scales, believed values and four axle readings; a forecast before and the inference after.
-
-    result      weighing.InferredPiece of the readings typed;  forecast  weighing.Forecast from what
-                was believed
-    read(front_on="1019; 1021", ...)    tell readings;  save(path=None)  add them to a record
+    day         the WeighDay shown;  result  weighing.InferredPiece of the bucket
+    forecast    weighing.Forecast from what was believed of the bucket, or None
+    write_down(setup="bare", front="1320", rear=("880", "880"))     write one weighing down
     """
 
     questions = (Question("front", "Front scale"), Question("rear", "Rear scale"))
     why = WHY
 
-    def __init__(self, tractor=None, *, gated=True, record=RECORD) -> None:
-        self._tractor, self._record = tractor or demo_tractor(), Path(record)
+    def __init__(self, place: Path | str = FOLDER, *, gated: bool = True) -> None:
+        self._place, self._invented_on, self._last = place, False, ""
+        self.saved: Saved | None = None
         super().__init__(gated=gated)
 
     def build(self) -> list[w.Widget]:
-        self.numbers = number_boxes(
-            (
-                ("wheelbase", "Wheelbase", "length", self._tractor.wheelbase_m, 0.5, 5, 0.01, 3),
-                ("tape", "Tape, ± (standard)", "length", U_TAPE_M, 0, 0.2, 0.001, 3),
-                ("graduation", "Step of the scale", "weight", 1, 0, 50, None, 1),
-                ("accuracy", "Scale good to ±", "share", 0.5, 0, 10, 0.1, 2),
-                ("weight", "Bucket, believed", "weight", BELIEVED["weight"], 1, 2000, None, None),
-                (
-                    "u_weight",
-                    "Bucket, ± (standard)",
-                    "weight",
-                    BELIEVED["u_weight"],
-                    0,
-                    500,
-                    None,
-                    None,
-                ),
-                ("ahead", "Overhang by tape", "length", BELIEVED["ahead"], -2, 4, 0.01, 2),
-                ("u_ahead", "Overhang, ± (standard)", "length", BELIEVED["u_ahead"], 0, 1, 0.01, 3),
-            ),
-            self.redraw,
-        )
-        self.boxes = {
-            name: text_box(label, placeholder="such as 1828; 1826", on_change=self.redraw)
-            for name, label in PLACES
+        self.day_choice = DayChoice(self._place, self.redraw)
+        self.beliefs = {
+            key: text_box(label, placeholder="not told", on_change=self.redraw)
+            for key, label, _, _ in _BELIEFS
         }
-        for axle, kgs in zip(("front", "rear"), weighing.demo_pair("loader frame")):
-            self.boxes[f"{axle}_off"].value = _joined(kgs)
+        self.setup = dropdown("What hangs on", list(SETUPS), SETUPS[1], on_change=self._setup)
+        self.other = text_box("Its pieces", placeholder="such as pallet forks + ballast")
+        self.wheels = WheelBoxes()
+        self.unit = choice("Scales show:", [("lb", "lb"), ("kg", "kg")], self.system)
+        self.remark = text_box("Note", placeholder="such as gusty wind")
+        self.write_button = button(
+            "Write this weighing down", lambda: self.attempt(self.write_down), primary=True
+        )
+        self.same = dropdown(
+            SAME, [("not said", ""), ("yes", "yes"), ("no", "no")], on_change=self._same
+        )
         self.fill = button("Fill in the invented readings", lambda: self.attempt(self.invent))
-        self.unit = choice(
-            "Scales show:", [("kg", "kg"), ("lb", "lb")], "lb", on_change=self.redraw
+        self.head, self.said, self.counts = html(), html("", "lv-say"), html()
+        self.out, self.plots = html(), html()
+        self.box: w.Widget = w.VBox(
+            [
+                html(f"<p>{BEFORE_ON}</p><p>{BEFORE_OFF}</p>"),
+                row(self.setup, self.other),
+                self.wheels.widget,
+                row(self.unit, self.remark),
+                self.write_button,
+                self.same,
+            ]
         )
-        self.machine, self.place = text_box("Machine"), text_box("Record file")
-        self.machine.value, self.place.value = self._tractor.name, str(self._record)
-        self.save_button = button(
-            "Add these readings to the record", lambda: self.attempt(self.save), primary=True
-        )
-        self.out, self.plots, self.saved = html(), html(), html("", "lv-say")
-        controls = grid(*(number.widget for number in self.numbers.values()))
-        before, after = (
-            row(*(self.boxes[name] for name in pair))
-            for pair in (("front_off", "rear_off"), ("front_on", "rear_on"))
-        )
-        self._after = [
-            after,
+        show_if(False, self.other)
+        left = [
+            self.day_choice.widget,
+            self.head,
+            grid(*self.beliefs.values()),
+            *self.gate_parts(),
+            self.box,
             self.fill,
-            row(self.machine, self.place),
-            self.save_button,
-            self.saved,
+            self.said,
+            self.counts,
         ]
-        return [
-            split(
-                [controls, self.unit, before, *self.gate_parts(), *self._after],
-                [self.out, self.plots],
-            )
-        ]
+        return [split(left, [self.out, self.plots])]
 
-    def invent(self):
-        """Type the readings of the invented weigh day."""
-        off, on = weighing.demo_pair("loader frame"), weighing.demo_pair("loader frame + bucket")
-        told = dict(zip((name for name, _ in PLACES), (*off, *on)))
-        self.unit.value = "lb"
-        self.read(**{name: _joined(kgs) for name, kgs in told.items()})
+    # Readings in --------------------------------------------------------------------------
 
-    def read(self, **told):
-        """Tell readings by place: read(front_off="829; 828", front_on=1019).
+    def write_down(
+        self,
+        setup: str | None = None,
+        front: object = None,
+        rear: object = None,
+    ) -> Saved:
+        """Write what stands in the boxes, or what is told, into the day's file as one weighing.
 
-        Raises Refusal, changing nothing.
+        front, rear     "1320", or a pair for the left and right wheel.  Raises Refusal
         """
-        for name, text in told.items():
-            if name not in self.boxes:
-                raise Refusal("place", name, ", ".join(self.boxes), "use one of these names")
-            weighing.repeats(several(text, self.unit.value), name)
-        for name, text in told.items():
-            set_if_changed(self.boxes[name], str(text))
+        if setup is not None:
+            self.setup.value, self.other.value = ANOTHER, setup
+        for axle, reading in zip(AXLES, (front, rear)):
+            if reading is not None:
+                self.wheels.tell(axle, reading)
+        day = self.day
+        if day.invented:
+            raise Refusal(
+                "machine",
+                "only the invented one",
+                "readings of a machine that was told",
+                "tell the machine and its scales first, and keep it",
+            )
+        if self.wheels.empty and self._last:
+            raise Refusal(
+                "readings", "no new ones", "readings of the next weighing", f"{self._last}"
+            )
+        made = self._row(day)
+        self.saved = add_rows(day, made, folder=self.day_choice.path)
+        self._last = (
+            f"{made.setup_name}, repeat {made.repeat}, is already written "
+            f"as row {len(day.rows) + 1}"
+        )
+        self.wheels.clear()
+        self.remark.value = ""
+        set_if_changed(self.said, escape(self.saved.message))
+        self.day_choice.choose(day.machine.name, day.date)
+        return self.saved
+
+    def _row(self, day: WeighDay) -> Weighing:
+        """The Weighing that the boxes tell."""
+        hung = pieces(self.other.value if self.setup.value == ANOTHER else self.setup.value)
+        return one_weighing(
+            hung,
+            self.wheels.of("front"),
+            self.wheels.of("rear"),
+            str(self.unit.value),
+            day.next_repeat(hung),
+            self.remark.value,
+            day.scales.step_kg,
+        )
+
+    def _setup(self, name: str) -> None:
+        show_if(name == ANOTHER, self.other)
+
+    def _same(self, said: str) -> None:
+        """Keep the answer with the day."""
+        self.attempt(lambda: self._keep_same({"yes": True, "no": False}.get(said)))
+
+    def _keep_same(self, same: bool | None) -> None:
+        day = self.day
+        if day.invented or day.unchanged == same:
+            return
+        save_header(replace(day, unchanged=same), self.day_choice.path)
         self.redraw()
-        return self
+
+    def invent(self) -> None:
+        """Take the readings of the invented day, which no file ever holds."""
+        self._invented_on = True
+        self.redraw()
 
     @property
-    def scales(self):
-        """The scales that were told."""
-        return weighing.Scales(self.values["graduation"], self.values["accuracy"])
+    def day(self) -> WeighDay:
+        """The machine and day shown; of the invented one, the bucket's readings come when asked."""
+        day = self.day_choice.day
+        if not day.invented or self._invented_on:
+            return day
+        return replace(day, rows=tuple(one for one in day.rows if BUCKET not in one.setup))
 
-    def _pair(self, when):
-        """(front, rear) readings typed for "off" or "on"; None for an axle that was not read both
-        times.
-        """
-        return tuple(
-            several(
-                self.boxes[f"{axle}_{when}"].value,
-                self.unit.value,
-                f"{axle} reading, bucket {when}",
-            )
-            if axle in self.read_axles
-            else None
-            for axle in AXLES
-        )
+    # What comes out -----------------------------------------------------------------------
 
     @property
-    def read_axles(self):
-        """The axles read both times, bucket off and bucket on."""
-        return [
-            axle
-            for axle in AXLES
-            if all(self.boxes[f"{axle}_{when}"].value.strip() for when in ("off", "on"))
-        ]
+    def believed(self) -> Believed:
+        """What was believed of the bucket; of the invented one, what its crew believes."""
+        return self._believed(self.day)
 
-    def _before(self):
-        """(front, rear) readings with the bucket off, both of them."""
-        return tuple(
-            several(self.boxes[f"{axle}_off"].value, self.unit.value, f"{axle} reading, bucket off")
-            for axle in AXLES
-        )
+    def _believed(self, day: WeighDay) -> Believed:
+        told: dict[str, float | None] = {}
+        for key, label, kind, (low, high) in _BELIEFS:
+            text = plain(self.beliefs[key].value)
+            told[key] = BELIEVED[key] if day.invented else None
+            if text:
+                told[key] = read(with_unit(text, kind, self.system), kind, label, low, high)
+        return Believed(**told)
 
     @property
-    def forecast(self):
+    def result(self) -> weighing.InferredPiece:
+        """Weight and overhang of the bucket; with one axle read, by the overhang that was taped."""
+        return inferred(self.day, self.believed)
+
+    @property
+    def forecast(self) -> weighing.Forecast | None:
         """What the scales should show with the bucket on, from what is believed of it."""
-        v = self.values
-        return weighing.forecast(
-            self._before(),
-            v["weight"],
-            v["ahead"],
-            v["wheelbase"],
-            u_weight=v["u_weight"],
-            u_ahead=v["u_ahead"],
-            u_wheelbase=v["tape"],
-            scales=self.scales,
-        )
-
-    @property
-    def result(self):
-        """Weight and overhang from the readings; with one axle read, the taped overhang."""
-        v = self.values
-        tape: dict[str, Any] = (
-            {} if len(self.read_axles) == 2 else {"ahead": v["ahead"], "u_ahead": v["u_ahead"]}
-        )
-        return weighing.infer(
-            self._pair("off"),
-            self._pair("on"),
-            v["wheelbase"],
-            u_wheelbase=v["tape"],
-            scales=self.scales,
-            name="bucket",
-            **tape,
-        )
+        return forecast_of(self.day, self.believed)
 
     def draw(self) -> None:
-        for part in self._after:
-            part.layout.display = "none" if self.hidden else ""
-        if self.hidden or not self.read_axles:
-            set_if_changed(self.out, machine_view(self) + promise(self))
-            set_if_changed(self.plots, "")
-            return
-        hung, both = self.result, len(self.read_axles) == 2
-        beside = verdict(self, self.forecast) + forecast_table(self, self.forecast) if both else ""
-        set_if_changed(
-            self.out,
-            f'<p class="lv-say">{escape(hung.sentence(self.system))}</p>'
-            + beside
-            + help_list(hung)
-            + machine_view(self),
-        )
+        day = self.day
+        show_if(not self.hidden and not day.invented, self.box)
+        show_if(not self.hidden and day.invented and not self._invented_on, self.fill)
+        show_if(len(day.rows) > 1, self.same)
+        same = {True: "yes", False: "no", None: ""}[day.unchanged]
+        set_if_changed(self.same, same)
+        for key, _, kind, _ in _BELIEFS:
+            invented = show(BELIEVED[key], kind, self.system) if day.invented else "not told"
+            self.beliefs[key].placeholder = invented
+        stamp = f"<p><b>EXAMPLE.</b> {escape(day.note)}</p>" if day.invented else ""
+        set_if_changed(self.head, f"<p>{escape(day.name)}</p>{stamp}")
+        set_if_changed(self.counts, self._weighed(day))
+        if self.hidden or not any(BUCKET in one.pieces for one in day.setups):
+            self._before(day)
+        else:
+            self._after(day)
+
+    def _weighed(self, day: WeighDay) -> str:
+        """What was weighed how often; the readings once the bets are open."""
+        rows = []
+        for one in day.setups_by_axle:
+            shown = [f"{len(one.front)}", f"{len(one.rear)}"]
+            if not self.hidden or day.invented:
+                shown = [self._readings(one.front), self._readings(one.rear)]
+            rows.append([escape(one.name), *shown])
+        hidden = self.hidden and not day.invented
+        head = ["set-up", *(f"{axle} readings{', how many' * hidden}" for axle in AXLES)]
+        return table(head, rows) if rows else ""
+
+    def _readings(self, kgs: list[float]) -> str:
+        return "; ".join(show(kg, "weight", self.system) for kg in kgs) or "not read"
+
+    def _before(self, day: WeighDay) -> None:
+        """What to do next, while there is no reading with the bucket on."""
+        if self.hidden:
+            words = (
+                "The readings with the bucket on are kept back. Predict what each scale does when "
+                "it goes on, then lock it in. The workbook's own forecast comes with the reveal."
+            )
+        elif day.invented:
+            words = "Now weigh. No machine at hand? Take the invented readings."
+        else:
+            words = "Now weigh, each set-up twice. An axle or its two wheels, either works."
+        believed = self._believed(day)
+        guess = None if self.hidden else forecast_of(day, believed)
+        say = f"<p>{escape(guess.sentence(self.system))}</p>" if guess else ""
+        view = self._view(day, believed) if day.invented or not self.hidden else ""
+        set_if_changed(self.out, f'<p class="lv-say">{words}</p>{say}{view}')
+        set_if_changed(self.plots, "")
+
+    def _after(self, day: WeighDay) -> None:
+        """Weight and overhang, the forecast beside the readings, what would help most."""
+        believed = self._believed(day)
+        hung = inferred(day, believed)
+        words = result_html(day, hung, believed, self.predictions, self.system)
+        set_if_changed(self.out, words + self._view(day, believed))
+        charts = span_charts(hung, believed, self.system) if day.scales.known else {}
         set_if_changed(
             self.plots,
             "".join(
@@ -248,61 +310,19 @@ class WeighDay(Gated):
                     large=self.large,
                     views=span_views(len(chart[2])),
                 )
-                for name, chart in spans(self, hung).items()
+                for name, chart in charts.items()
             ),
         )
 
-    def means(self, when):
-        """The mean of what was read with the bucket "off" or "on", in kg, by axle."""
-        given = self._before() if when == "off" else self._pair(when)
-        return {
-            axle: weighing.mean(weighing.repeats(one, axle))
-            for axle, one in zip(AXLES, given)
-            if one is not None
-        }
-
-    def save(self, path=None):
-        """Add the readings to a record, one row per repeat of each state; says where they went."""
-        if not self.read_axles:
-            raise Refusal(
-                "readings",
-                "nothing",
-                "an axle read with the bucket off and on",
-                "type what the scales showed",
-            )
-        target = Path(path or self.place.value.strip() or RECORD)
-        known = weighing.read_record(target).rows
-        rows = [
-            one
-            for when, state in (("off", "loader frame"), ("on", "loader frame + bucket"))
-            for one in self._rows(when, state, known)
-        ]
-        done = weighing.append_rows(target, *rows)
-        set_if_changed(self.saved, escape(done.message))
-        return done
-
-    def _rows(self, when, state, known):
-        """The rows of one state; an axle read fewer times leaves empty cells."""
-        front, rear = (given or [] for given in self._pair(when))
-        first = weighing.next_repeat(known, self.machine.value, state)
-        for i in range(max(len(front), len(rear))):
-            yield weighing.record_row(
-                self.machine.value,
-                self.values["wheelbase"],
-                state,
-                front[i] if i < len(front) else None,
-                rear[i] if i < len(rear) else None,
-                self.unit.value,
-                first + i,
-            )
+    def _view(self, day: WeighDay, believed: Believed) -> str:
+        scene = machine_view(day, believed, Look(self.system, hidden=self.hidden))
+        return picture_html(scene, self, "m") if scene else ""
 
 
-def weigh_day(tractor=None, *, gated=True, record=RECORD):
-    """The weigh-day panel: predict, read, infer, save; gated False shows it from the start.
+def weigh_day(place: Path | str = FOLDER, *, gated: bool = True) -> WeighDayPanel:
+    """The weigh-day panel: bets, readings, result; gated False shows it from the start.
 
-    In code: panel.set(graduation="2 kg"), panel.read(front_on="1019; 1021", rear_on="700; 701"),
-    panel.forecast,
-    panel.result, panel.save("my_record.csv"), panel.gate.lock_in(front="up 190 kg", rear="down 80
-    kg"), panel.gate.reveal().
+    In code: panel.gate.lock_in(front="up 190 kg", rear="down 80 kg"), panel.gate.reveal(),
+    panel.write_down("loader frame + bucket", "1019", ("350", "350")), panel.result.
     """
-    return WeighDay(tractor, gated=gated, record=record)
+    return WeighDayPanel(place, gated=gated)

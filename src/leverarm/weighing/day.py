@@ -80,6 +80,23 @@ class WeighDay:
             rear += [] if one.rear is None else [given(one.rear)]
         return [SetupReadings(*parts) for parts in together.values()]
 
+    def with_and_without(self, piece: str) -> tuple[SetupReadings, SetupReadings]:
+        """(without, with) it: two set-ups that differ by this piece alone; a Refusal else."""
+        name, setups = piece.casefold(), self.setups_by_axle
+        for on in setups:
+            rest = {one.casefold() for one in on.pieces} - {name}
+            if len(rest) == len(on.pieces):
+                continue
+            for off in setups:
+                if {one.casefold() for one in off.pieces} == rest:
+                    return off, on
+        raise Refusal(
+            f"readings of the {piece}",
+            "; ".join(one.name for one in setups) or "nothing",
+            f"two set-ups that differ by the {piece} alone",
+            f"weigh one set-up with the {piece} and without it",
+        )
+
     def next_repeat(self, setup: Sequence[str]) -> int:
         """The number of the next weighing of a set-up."""
         same = {piece.casefold() for piece in setup}

@@ -1,0 +1,70 @@
+"""Boxes for the readings of one set-up, laid out as the wheels stand under a tractor facing left.
+
+The front axle is the left column.  Each column has a box for its right wheel above, its left
+wheel below, and one between them for the axle as a whole; an axle or its two wheels, either works.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import ipywidgets as w
+
+from leverarm.panels.controls import text_box
+from leverarm.quantities import Refusal
+from leverarm.weighing.readings import SIDES
+from leverarm.weighing.scales import AXLES
+
+
+class WheelBoxes:
+    """Six boxes of one set-up.
+
+    boxes       "front", "front left", "front right", "rear", "rear left", "rear right" -> text box
+    """
+
+    def __init__(self) -> None:
+        self.boxes = {
+            name: text_box(f"{name.capitalize()}{what}", placeholder="not read")
+            for axle in AXLES
+            for name, what in ((axle, " axle"), *((f"{axle} {side}", " wheel") for side in SIDES))
+        }
+        columns = [
+            w.VBox([self.boxes[f"{axle} right"], self.boxes[axle], self.boxes[f"{axle} left"]])
+            for axle in AXLES
+        ]
+        self.widget: w.Widget = w.HBox(columns)
+
+    def of(self, axle: str) -> str | tuple[str, str]:
+        """What stands in the boxes of an axle: one text, or (left, right)."""
+        whole = self.boxes[axle].value.strip()
+        left, right = (self.boxes[f"{axle} {side}"].value.strip() for side in SIDES)
+        if not left and not right:
+            return whole
+        if whole:
+            raise Refusal(
+                f"{axle} axle",
+                f"{whole}, and its wheels too",
+                "the axle as a whole, or its left and right wheel",
+                "leave one of them empty",
+            )
+        return left, right
+
+    @property
+    def empty(self) -> bool:
+        """True where nothing is typed."""
+        return not any(box.value.strip() for box in self.boxes.values())
+
+    def tell(self, axle: str, reading: object) -> None:
+        """Type a reading in code: "1019", or a pair ("432", "428") for left and right."""
+        whole: object = reading
+        pair: Sequence[object] = ("", "")
+        if isinstance(reading, (list, tuple)):
+            whole, pair = "", reading
+        self.boxes[axle].value = str(whole)
+        for side, text in zip(SIDES, pair):
+            self.boxes[f"{axle} {side}"].value = str(text)
+
+    def clear(self) -> None:
+        """Empty every box."""
+        for box in self.boxes.values():
+            box.value = ""
