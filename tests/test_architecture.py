@@ -58,9 +58,7 @@ NEVER = {
 }
 MOST_LINES, MOST_FUNCTION_LINES = 450, 45
 # Rooms not yet brought to the rule; both lists only ever shrink, and end empty.
-STILL_LONG = {
-    "leverarm.panels.weigh_day",
-}
+STILL_LONG: set[str] = set()
 STILL_UNTYPED = {
     "panels",
 }

@@ -15,7 +15,7 @@ import sys
 import tempfile
 import time
 from contextlib import contextmanager
-from datetime import date
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -34,6 +34,10 @@ from leverarm.marking import Assignment, Desk, Homework, mark, mark_folder
 from leverarm.marking.answer_file import Answer, line, read_answers
 from leverarm.marking.assignment import as_text
 from leverarm.marking.codes import DEMO_KEY, shown_code
+from leverarm.weighing.day import weigh_day
+from leverarm.weighing.day_file import add_rows, days_of, files_at, read_day_file
+from leverarm.weighing.facts import machine
+from leverarm.weighing.readings import weighing as weighed
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "src"))
 
@@ -100,25 +104,24 @@ class Record:
     """One reading after another goes into the record."""
 
     def __init__(self, folder):
-        self.path = folder / "weigh_day.csv"
+        self.folder = folder
+        self.day = weigh_day(machine("Plot tractor", 1.65), DAY)
+
+    @property
+    def path(self):
+        return self.folder / self.day.file_name
 
     def save(self, n):
-        weighing.append_rows(
-            self.path,
-            weighing.record_row("Plot tractor", 1.65, "bare", 600 + n, 800, repeat=n + 1, date=DAY),
-        )
+        add_rows(self.day, weighed("bare", 600 + n, 800, repeat=n + 1), folder=self.folder)
 
     def whole(self, reported):
-        record = weighing.read_record(self.path)
-        assert not record.faults and not record.remarks
-        assert [one.repeat for one in record.rows] == list(range(1, len(record.rows) + 1)) and len(
-            record.rows
-        ) >= reported
+        file = read_day_file(self.path)
+        assert not file.faults and not file.remarks
+        repeats = [one.repeat for day in file.days for one in day.rows]
+        assert repeats == list(range(1, len(repeats) + 1)) and len(repeats) >= reported
 
     def next_time(self):
-        assert not weighing.append_rows(
-            self.path, weighing.record_row("Plot tractor", 1.65, "frame", 829, 781, date=DAY)
-        ).beside
+        assert not add_rows(self.day, weighed("frame", 829, 781), folder=self.folder).beside
 
 
 class Class:
@@ -400,20 +403,20 @@ def a_brought_file(folder):
 
 
 def readings(folder):
-    day = panels.weigh_day(gated=False, record=folder / "record.csv")
-    day.invent()
-    day.save()
+    panels.machine_and_scales(folder / "days").tell(name="Yard tractor", wheelbase="65 in").keep()
+    day = panels.weigh_day(folder / "days", gated=False)
+    day.wheels.tell("front", "600")
 
     def told():
-        assert day.boxes["front_on"].value, "what was read is still there"
+        assert day.wheels.of("front") == "600", "what was read is still there"
         return day.error.value
 
-    return day.save_button.click, told
+    return day.write_button.click, told
 
 
 def a_correction(folder):
-    weighing.append_rows(folder / "record.csv", *weighing.demo_rows())
-    page = panels.weigh_record(folder / "record.csv")
+    add_rows(replace(weighing.demo_day(), invented=False), folder=folder / "days")
+    page = panels.weigh_record(folder / "days")
     page.wrong.value, page.front.value = 4, "1020"
 
     def told():
@@ -452,8 +455,8 @@ def marks(folder):
 
 
 def a_page_from_the_panel(folder):
-    weighing.append_rows(folder / "record.csv", *weighing.demo_rows())
-    page = panels.hand_over(customer_page, folder / "record.csv")
+    add_rows(replace(weighing.demo_day(), invented=False), folder=folder / "days")
+    page = panels.hand_over(customer_page, folder / "days")
     page.fields["company"].value = "Yard of our own"
 
     def told():
@@ -742,30 +745,27 @@ def test_trouble_in_words(why, says):
 # ---------------------------------------------------------------------------------------------
 
 
-def appending(path, machine, pipe):
+def appending(folder, first, pipe):
     for n in range(20):
-        weighing.append_rows(
-            path, weighing.record_row(machine, 1.65, "bare", 600 + n, 800, repeat=n + 1, date=DAY)
-        )
+        day = weigh_day(machine("Plot tractor", 1.65), DAY)
+        add_rows(day, weighed("bare", 600 + n, 800, repeat=first + n), folder=folder)
     pipe.send("done")
 
 
 @POSIX
 @FORKS
-def test_two_windows_that_write_one_record_at_once_lose_no_row(tmp_path):
-    path = tmp_path / "record.csv"
+def test_two_windows_that_write_one_day_at_once_lose_no_row(tmp_path):
     pipes = []
-    for machine in ("one", "other"):
+    for first in (1, 101):
         ours, theirs = multiprocessing.Pipe(duplex=False)
         multiprocessing.get_context("fork").Process(
-            target=appending, args=(path, machine, theirs), daemon=True
+            target=appending, args=(tmp_path, first, theirs), daemon=True
         ).start()
         pipes.append(ours)
     assert [ours.recv() for ours in pipes] == ["done", "done"]
-    rows = weighing.read_record(path).rows
-    assert sorted((one.machine, one.repeat) for one in rows) == [
-        (m, n) for m in ("one", "other") for n in range(1, 21)
-    ]
+    (file,) = files_at(tmp_path)
+    repeats = sorted(one.repeat for one in file.day.rows)
+    assert repeats == [*range(1, 21), *range(101, 121)]
 
 
 # --- the clock is set back
@@ -799,34 +799,12 @@ def test_a_lock_from_the_future_holds_nobody_up(tmp_path):
     assert not lock.exists() and home.number("front_gain") == 2
 
 
-def test_a_record_counts_its_last_row_not_its_latest_date(tmp_path, monkeypatch):
-    path = tmp_path / "record.csv"
-
-    def on(day, front):
-        monkeypatch.setattr(
-            weighing.record,
-            "Date",
-            type("day", (date,), {"today": classmethod(lambda cls: date(*day))}),
-        )
-        rows = weighing.read_record(path).rows
-        weighing.append_rows(
-            path,
-            weighing.record_row(
-                "Plot", 1.65, "bare", front, 800, repeat=weighing.next_repeat(rows, "Plot", "bare")
-            ),
-        )
-
-    on((2031, 3, 14), 600)
-    on((2031, 3, 13), 601)
-    on((2031, 3, 14), 602)
-    rows = weighing.read_record(path).rows
-    assert [(one.date[-2:], one.front, one.repeat) for one in rows] == [
-        ("14", 600, 1),
-        ("13", 601, 1),
-        ("14", 602, 2),
-    ]
-    weighing.append_rows(path, weighing.correction(rows[0], front=605))
-    assert sorted(one.front for one in weighing.read_record(path).current) == [601, 602, 605]
+def test_a_correction_counts_by_its_place_in_the_file_not_by_the_clock(tmp_path, clock):
+    day = weigh_day(machine("Plot", 1.65), DAY)
+    for front in (600, 605, 602):
+        add_rows(day, weighed("bare", front, 800), folder=tmp_path)
+    (kept,) = days_of(files_at(tmp_path))
+    assert [one.front.shown for one in kept.current] == [602] and len(kept.rows) == 3
 
 
 def test_a_second_marking_comes_second_whatever_the_clock_says(tmp_path, clock):

@@ -2,27 +2,53 @@
 nothing lost.
 """
 
+from dataclasses import replace
+
 import pytest
 
 from leverarm import Refusal, weighing
-from leverarm.panels import claim_audit, setup_errors, strip_down, weigh_day, weigh_record
+from leverarm.panels import (
+    claim_audit,
+    compare_days,
+    machine_and_scales,
+    setup_errors,
+    strip_down,
+    weigh_day,
+    weigh_record,
+)
 from leverarm.scene import NARROW, WIDE, place
 from leverarm.scene.chart import Span, span_chart, span_views
 from leverarm.scene.layout import overlap
 from leverarm.scene.load_charts import STRIP_VIEWS, strip_chart
+from leverarm.weighing.day import weigh_day as new_day
+from leverarm.weighing.day_file import add_rows, days_of, files_at
+from leverarm.weighing.facts import machine
+from leverarm.weighing.readings import weighing as one_weighing
 
 pytestmark = pytest.mark.usefixtures("metric")
 
 
 @pytest.fixture
-def path(tmp_path):
-    return tmp_path / "record.csv"
+def yard(tmp_path):
+    return tmp_path / "weigh_days"
 
 
-def shown_day(**more):
-    day = weigh_day(gated=False, **more)
-    day.invent()
-    assert not day.error.value
+def kept(yard, name="Orchard tractor", **more):
+    """A machine of this file's own invention, told and kept; today's day of it is chosen."""
+    told = {"wheelbase": "65 in", "wheelbase_error": "1/8 in", "unit": "lb", **more}
+    panel = machine_and_scales(yard).tell(name=name, **told)
+    panel.keep()
+    return panel
+
+
+SCALES_TOLD = {"step": "2 lb", "accuracy": "0.5"}
+
+
+def opened(yard):
+    day = weigh_day(yard)
+    day.gate.lock_in(front="up 180 kg", rear="down 70 kg")
+    day.gate.reveal()
+    day.unit.value = "lb"
     return day
 
 
@@ -68,18 +94,51 @@ def test_a_lifted_rear_is_said():
     assert "statics ends here" in panel.out.value and not panel.error.value
 
 
+# --- the machine
+# -----------------------------------------------------------------------------------------
+
+
+def test_a_machine_is_made_once_and_offered_next_week(yard):
+    first = kept(
+        yard, **SCALES_TOLD, front_tires="18x8.5-8", front_pressure="18", date="2026-05-14"
+    )
+    assert "is kept in orchard-tractor_2026-05-14.csv" in first.said.value
+    assert "moved from axle to axle is assumed" in first.said.value
+    later = machine_and_scales(yard).tell(name="orchard  tractor", date="2026-05-21")
+    assert later.boxes["wheelbase"].value == "65 in" and later.boxes["step"].value == "2 lb"
+    later.keep()
+    assert later.day.machine == first.day_choice.day.machine
+    days = {day.date: day for day in days_of(files_at(yard))}
+    assert days["2026-05-21"].machine.front_tires == days["2026-05-14"].machine.front_tires
+
+
+def test_another_name_borrows_nothing(yard):
+    kept(yard, **SCALES_TOLD, height_bare="27 in")
+    panel = machine_and_scales(yard).tell(name="Orchard tractor")
+    panel.boxes["name"].value = "Hill tractor"
+    assert panel.boxes["wheelbase"].value == panel.boxes["height_bare"].value == ""
+    panel.attempt(panel.keep)
+    assert "wheelbase: nothing was given" in panel.error.value
+    assert len(files_at(yard)) == 1
+
+
+def test_a_fact_left_as_it_was_keeps_its_digits(yard):
+    kept(yard, wheelbase="1.6543217 m")
+    panel = machine_and_scales(yard).tell(name="Orchard tractor", step="5 lb")
+    panel.keep()
+    assert panel.day.machine.wheelbase_m == 1.6543217 and panel.day.scales.step_kg > 2
+    with pytest.raises(Refusal, match="box"):
+        panel.tell(color="red")
+
+
 # --- weigh day
 # -----------------------------------------------------------------------------------------
 
 
-def test_the_day_predicts_reads_and_infers():
-    day = weigh_day()
-    assert (
-        day.hidden
-        and "kept back" in day.out.value
-        and "2272" not in day.out.value
-        and "1030.6" not in day.out.value
-    )
+def test_the_invented_day_predicts_reads_and_infers(yard):
+    day = weigh_day(yard)
+    assert day.hidden and "kept back" in day.out.value and "EXAMPLE" in day.head.value
+    assert not any(text in day.out.value + day.counts.value for text in ("2272", "1030.6"))
     day.gate.lock_in(front="up 180 kg", rear="down 70 kg")
     day.gate.reveal()
     assert "The scales should show" in day.out.value, "the forecast stands before the readings"
@@ -88,130 +147,183 @@ def test_the_day_predicts_reads_and_infers():
     # (2274 - 1827) + (1525 - 1715) = 257 lb
     assert day.result.weight_kg == pytest.approx(257 * 0.45359237) and day.result.u_weight_kg > 0
     assert "helps most" in day.out.value and "<svg" in day.plots.value
+    with pytest.raises(Refusal, match="the invented one"):
+        day.write_down("bare", "1320", "1760")
+    assert not yard.exists(), "an invented reading never gets into a file"
 
 
-def test_readings_are_told_in_code_and_refused_whole():
-    day = shown_day()
-    before = {name: box.value for name, box in day.boxes.items()}
-    for told in (
-        {"front_on": "abc"},
-        {"front_on": ""},
-        {"left": "600"},
-        {"front_on": "600", "rear_on": "x"},
-    ):
-        with pytest.raises(Refusal):
-            day.read(**told)
-    assert {name: box.value for name, box in day.boxes.items()} == before
-    assert day.read(
-        front_on="2272; 2276; 2274", rear_on=1525
-    ).result.front_change.value == pytest.approx(447 * 0.45359237)
-
-
-def test_a_typing_slip_is_shown_and_the_rest_stays():
-    day = shown_day()
-    day.boxes["rear_on"].value = "seven hundred"
-    assert "seven hundred" in day.error.value
-    day.boxes["rear_on"].value = "700; 701"
-    assert day.error.value == ""
-
-
-def test_a_reading_outside_the_forecast_is_said():
-    day = shown_day().read(front_on="1100", rear_on="650")
-    assert "outside the forecast" in day.out.value
-
-
-def test_one_axle_needs_the_tape_and_says_so(path):
-    day = shown_day(record=path)
-    day.boxes["rear_on"].value = ""
-    assert (
-        not day.error.value
-        and "had to be given" in day.out.value
-        and "forecast (95" not in day.out.value
-    )
-    assert day.result.ahead_m == pytest.approx(48 * 0.0254) and day.read_axles == ["front"]
-    day.save()
-    assert [(r.front, r.rear) for r in weighing.read_record(path).rows] == [
-        (1828, None),
-        (1826, None),
-        (2272, None),
-        (2276, None),
-    ]
-
-
-def test_pounds_show_pounds():
-    day = shown_day().set(system="lb")
-    assert "lb" in day.out.value and "in (95" in day.out.value and not day.error.value
-
-
-def test_saving_adds_rows_and_never_a_prediction(path):
-    day = weigh_day(record=path)
+def test_readings_are_written_down_and_kept_back_until_bets_are_opened(yard):
+    kept(yard, **SCALES_TOLD)
+    day, record, audit = weigh_day(yard), weigh_record(yard), claim_audit(place=yard)
+    assert day.box.layout.display == "none", "bets come first"
     day.gate.lock_in(front="up 180 kg", rear="down 70 kg")
+    day.unit.value = "lb"
+    day.write_down("loader frame", "1,828", ("860", "854"))
+    day.write_down("loader frame + bucket", "1140/1132", "1524")
+    shown = [day.out, day.counts, day.plots, record.out, audit.out, *day.wheels.boxes.values()]
+    on_screen = " ".join(one.value for one in shown)
+    assert not any(n in on_screen for n in ("1828", "829.", "860", "1140", "1524", "691."))
+    assert "kept back" in record.out.value and day.wheels.empty
     day.gate.reveal()
-    day.attempt(day.save)
-    assert "type what the scales showed" in day.error.value and not path.exists(), (
-        "nothing read, nothing saved"
-    )
-    day.invent()
-    assert day.save().path == path and "4 rows" in day.saved.value
-    rows = weighing.read_record(path).rows
-    assert [(r.state, r.front, r.repeat) for r in rows] == [
-        ("loader frame", 1828, 1),
-        ("loader frame", 1826, 2),
-        ("loader frame + bucket", 2272, 1),
-        ("loader frame + bucket", 2276, 2),
-    ]
-    # What was believed: 1827 + 250 x (1 + 48/65) = 2262 lb.
-    assert not any("180" in str(r.front) or round(r.front) == 2262 for r in rows)
-    day.save()
-    assert [r.repeat for r in weighing.read_record(path).rows][4:] == [3, 4, 3, 4]
+    # (2272 - 1828) + (1524 - 1714) = 254 lb
+    assert day.result.weight_kg == pytest.approx(254 * 0.45359237)
+    assert "254" in day.set(system="lb").out.value and "1140 + 1132 lb" in record.out.value
+    assert "does not fit" in audit.out.value and "EXAMPLE" not in audit.out.value
 
 
-def test_a_held_record_is_said_on_the_page(path):
-    day = shown_day(record=path)
-    day.save()
-    (path.parent / f".~lock.{path.name}#").write_text("held")
-    day.save()
-    assert "held open" in day.saved.value and "beside" in day.saved.value
+def test_pressing_twice_writes_once(yard):
+    kept(yard, **SCALES_TOLD)
+    day = opened(yard)
+    for axle, text in (("front", "1828"), ("rear", "1714")):
+        day.wheels.tell(axle, text)
+    day.write_button.click()
+    day.write_button.click()
+    assert "already written as row 1" in day.error.value and len(day.day.rows) == 1
+    day.write_down("loader frame", "1828", "1714")
+    assert [one.repeat for one in day.day.rows] == [1, 2], "typed again it is a repeat"
+
+
+@pytest.mark.parametrize(
+    "front, rear, what",
+    [
+        ("abc", "700", "abc"),
+        ("", "", "readings"),
+        ("1.019", "1700", "1,019 lb"),
+        (("860", ""), "1700", "front right wheel"),
+        ("829 kg", "1700", "a reading in lb"),
+    ],
+)
+def test_a_reading_that_cannot_be_taken_is_said_and_what_was_typed_stays(yard, front, rear, what):
+    kept(yard, **SCALES_TOLD)
+    day = opened(yard)
+    day.attempt(lambda: day.write_down("bare", front, rear))
+    assert what in day.error.value and day.day.rows == ()
+    assert day.wheels.of("front") == front and day.wheels.of("rear") == rear
+
+
+def test_an_axle_and_its_wheels_at_once_are_asked_about(yard):
+    kept(yard, **SCALES_TOLD)
+    day = opened(yard)
+    day.wheels.boxes["front"].value, day.wheels.boxes["front left"].value = "1828", "914"
+    with pytest.raises(Refusal, match="leave one of them empty"):
+        day.write_down()
+
+
+def test_without_scales_no_plus_or_minus_is_printed(yard):
+    kept(yard)
+    day = opened(yard)
+    day.write_down("loader frame", "1828", "1714")
+    day.write_down("loader frame + bucket", "2272", "1524")
+    record = weigh_record(yard)
+    assert "No ± is given" in day.out.value and "± " not in day.out.value.replace("± is given", "")
+    assert "254" in day.set(system="lb").out.value and not day.plots.value
+    assert not record.error.value
+
+
+def test_one_axle_needs_the_tape_and_says_so(yard):
+    kept(yard, **SCALES_TOLD)
+    day = opened(yard)
+    day.write_down("loader frame", "1828")
+    day.write_down("loader frame + bucket", "2272")
+    assert "give exactly one of weight and ahead" in day.error.value
+    day.beliefs["ahead"].value, day.beliefs["u_ahead"].value = "48 in", "1 in"
+    assert not day.error.value and "had to be given" in day.out.value
+    # 444 lb = W (1 + 48/65)
+    assert day.result.weight_kg == pytest.approx(444 / (1 + 48 / 65) * 0.45359237)
+    assert "Only one axle was read" in weigh_record(yard).out.value
+
+
+def test_bets_are_on_one_machine_and_day(yard):
+    kept(yard, **SCALES_TOLD)
+    day = opened(yard)
+    day.write_down("loader frame", "1828", "1714")
+    kept(yard, "Hill tractor", wheelbase="70 in")
+    assert day.day.machine.name == "Hill tractor" and day.hidden and day.day.rows == ()
+    day.day_choice.choose("Orchard tractor")
+    assert len(day.day.rows) == 1 and "829" not in day.out.value + day.counts.value
+
+
+def test_what_stayed_the_same_is_asked_and_kept(yard):
+    kept(yard, **SCALES_TOLD)
+    day = opened(yard)
+    day.write_down("loader frame", "1828", "1714")
+    assert day.same.layout.display == "none"
+    day.write_down("loader frame + bucket", "2272", "1524")
+    assert day.same.layout.display == "" and day.day.unchanged is None
+    day.same.value = "no"
+    assert day.day.unchanged is False and weigh_day(yard).same.value == "no"
+
+
+def test_a_held_file_is_said_on_the_page(yard):
+    kept(yard, **SCALES_TOLD)
+    day = opened(yard)
+    (yard / f".~lock.{day.day.file_name}#").write_text("held")
+    day.write_down("bare", "1320", "1760")
+    assert "held open" in day.said.value and "beside" in day.said.value
+    assert len(day.day.rows) == 1
 
 
 # --- the record
 # ---------------------------------------------------------------------------------------------
 
 
-def test_the_record_shows_fit_faults_and_takes_corrections(path):
-    weighing.append_rows(path, *weighing.demo_rows())
-    with path.open("a", encoding="utf-8", newline="") as file:
-        file.write("2025-05-14,Plot tractor,1.65 m,<b>bucket</b>,x,720,kg,1,\r\n")
-    panel = weigh_record(path, scales=weighing.demo_scales())
-    assert (
-        "10 rows, 1 that cannot be read" in panel.out.value
-        and "line 12, column front" in panel.out.value
-    )
-    assert "<b>bucket" not in panel.out.value and panel.fit.pieces[
-        "bucket"
-    ].weight_kg == pytest.approx(260 * 0.45359237, abs=2)
+def test_the_record_shows_rows_and_fit_and_takes_corrections(yard):
+    made = replace(weighing.demo_day(), invented=False)
+    add_rows(made, folder=yard)
+    panel = weigh_record(yard)
+    assert "10 rows" in panel.out.value and not panel.error.value
+    assert panel.fit.pieces["bucket"].weight_kg == pytest.approx(260 * 0.45359237, abs=2)
     assert "The set-ups agree" in panel.out.value and "Disagrees most" in panel.out.value
-    panel.wrong.value = 4
-    panel.front.value = "2274"
-    panel.correct()
+    panel.wrong.value, panel.front.value = 4, "2274"
+    panel.correct_button.click()
     assert "1 row added" in panel.said.value and "corrected by a later row" in panel.out.value
-    assert len(panel.record.rows) == 11 and panel.record.rows[4].front == 2272
+    rows = panel.day.rows
+    assert len(rows) == 11 and rows[4].front.shown == 2272 and rows[10].front.shown == 2274
+    assert rows[10].rear == rows[4].rear and len(panel.day.current) == 10
+    for row, front in ((12, "1"), (0, "1"), (3, "")):
+        with pytest.raises(Refusal):
+            panel.correct(row, front)
 
 
-def test_rows_without_a_file(path):
-    panel = weigh_record(rows=weighing.demo_rows())
+def test_the_invented_day_without_a_file(yard):
+    panel = weigh_record(day=weighing.demo_day())
     assert panel.fit.redundant_dof == 2 and not panel.error.value
-    assert weigh_record(path).out.value.startswith('<p class="lv-say">0 rows')
+    assert "EXAMPLE" in panel.out.value and "EXAMPLE" in weigh_record(yard).out.value
 
 
-def test_hostile_rows_are_escaped(path):
-    weighing.append_rows(
-        path,
-        weighing.record_row("<script>x</script>", 1.65, "<img src=x>", 600, 800),
-        weighing.record_row("m", 1.65, "bare", 500, 700, note="<i>"),
-    )
-    panel = weigh_record(path)
-    assert "<script" not in panel.out.value and "<img" not in panel.out.value
+def test_a_file_that_cannot_be_read_is_named(yard):
+    add_rows(replace(weighing.demo_day(), invented=False), folder=yard)
+    (file,) = yard.glob("*.csv")
+    with file.open("a", encoding="utf-8", newline="") as out:
+        out.write("<b>bucket</b>,1,x,,,720,,,kg,\r\n")
+    panel = weigh_record(yard)
+    assert "column front" in panel.error.value and "line 2" in panel.error.value
+    assert "column front" in panel.day_choice.note.value
+
+
+def test_hostile_text_is_escaped(yard):
+    kept(yard, "<script>x</script>", **SCALES_TOLD)
+    day = opened(yard)
+    day.write_down("<img src=x>", "1320", "1760")
+    day.remark.value = "<i>"
+    day.write_down("bare", "1300", "1700")
+    panel, audit = weigh_record(yard), claim_audit(place=yard)
+    shown = (panel.out, panel.day_choice.note, day.out, day.counts, day.head, audit.out)
+    words = " ".join(one.value for one in (*shown, machine_and_scales(yard).out))
+    assert not any(bad in words for bad in ("<script", "<img src=x", "<i>"))
+
+
+def test_two_machines_side_by_side(yard):
+    for name, wheelbase, row in (
+        ("Orchard tractor", "65 in", ("bare", "1320", "1760", "lb")),
+        ("Hill tractor", "70 in", ("bare", "1400", "1800", "lb")),
+    ):
+        add_rows(new_day(machine(name, wheelbase)), one_weighing(*row), folder=yard)
+    panel = compare_days(yard)
+    assert "Choose two" in panel.out.value
+    panel.set(system="lb").compare(*(one.name for one in days_of(files_at(yard))))
+    cells = panel.out.value
+    assert all(text in cells for text in ("1400 lb", "1320 lb", "1760 lb", "70.0 in", "compares"))
 
 
 # --- set-up errors and claims
@@ -233,17 +345,24 @@ def test_each_error_is_a_switch_with_its_size():
     )
 
 
-def test_a_claim_is_audited_and_every_percentage_has_its_base():
-    panel = claim_audit()
+def test_a_claim_is_audited_and_every_percentage_has_its_base(yard):
+    panel = claim_audit(place=yard)
     assert panel.result.fits is False and "does not fit" in panel.out.value
+    assert "EXAMPLE" in panel.out.value
     panel.say("25 %")
     assert "Percent of what?" in panel.out.value and panel.out.value.count("<tr>") == 7
     panel.say("<b>lots</b>")
     assert "&lt;b&gt;lots" in panel.error.value and "<b>lots" not in panel.error.value
     panel.say("110 kg").set(system="lb")
     assert "lb" in panel.out.value and not panel.error.value
-    panel.boxes["rear_on"].value = ""
-    assert not panel.error.value and panel.result.hung is None
+
+
+def test_a_claim_about_the_whole_loader(yard):
+    panel = claim_audit("950 lb", yard)
+    panel.taken.label = "the whole loader"
+    # front 2274 - 1321 = 953 lb, and (2274 + 1525) - (1321 + 1760) = 718 lb of weight
+    assert panel.result.front.value == pytest.approx(953 * 0.45359237)
+    assert "whole loader" in panel.out.value
 
 
 # --- charts ---------------------------------------------------------------------------------------

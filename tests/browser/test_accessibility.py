@@ -108,7 +108,12 @@ SHOWN = {
         "hand_over(customer_page)",
         "after(hand_over(customer_page), lambda p: p.write())",
     ],
+    "compare_days": ["compare_days('none')"],
     "homework": ["homework()"],
+    "machine_and_scales": [
+        "machine_and_scales('none')",
+        "after(machine_and_scales('none'), lambda p: p.more_button.click())",
+    ],
     "marked": ["marked(marking.invented_class('trial').mark('Trial')[0])"],
     "mow_or_unhook": [
         "mow_or_unhook()",
@@ -123,7 +128,7 @@ SHOWN = {
     "practice": ["practice()", "after(practice(), lambda p: p.answer('1 kg'))"],
     "readings": ["readings(demo_tractor(), weight='100 kg', aheads=('0 m', '0.55 m'))"],
     "readings_in": [
-        "after(readings_in('day.csv'), lambda p: setattr(p.machine, 'value', 'Yard tractor'), "
+        "after(readings_in('days'), lambda p: setattr(p.machine, 'value', 'Yard tractor'), "
         "lambda p: setattr(p.wheelbase, 'value', '1.65 m'), "
         "lambda p: p.put_in(front='1019', rear='700', setup='loader frame + bucket'))"
     ],
@@ -146,7 +151,7 @@ SHOWN = {
     ],
     "under_tire": ["under_tire()", "under_tire(gated=False)"],
     "weigh_day": ["weigh_day()", "after(weigh_day(gated=False), lambda p: p.invent())"],
-    "weigh_record": ["weigh_record('none.csv')", "weigh_record(rows=weighing.demo_rows())"],
+    "weigh_record": ["weigh_record('none')", "weigh_record(day=weighing.demo_day())"],
     "worked_example": [
         "worked_example('front_gain')",
         "after(worked_example('front_gain'), lambda p: p.go(2), lambda p: p.check())",

@@ -3,12 +3,12 @@ is lost.
 """
 
 import re
+import shutil
 
 import pytest
 from lab import CURRENT
 
-from leverarm import weighing
-from leverarm.panels.weigh_day import RECORD
+from leverarm.weighing.day_file import FOLDER, days_of, files_at
 
 RESTART = f"async () => {{ await {CURRENT}.sessionContext.restartKernel(); }}"
 KILL = f"""async () => {{
@@ -23,20 +23,24 @@ TELL = (
     f"{CURRENT}.sessionContext.session.kernel.requestExecute({{code}}).done; }}"
 )
 IDLE = f"() => {CURRENT}.sessionContext.session.kernel.status === 'idle'"
-ADD = "Add these readings to the record"
+ADD = "Write this weighing down"
 LESSON = "notebooks/05_weigh_day.ipynb"
 
 
 @pytest.mark.parametrize("how", [RESTART, KILL], ids=["restarted", "killed"])
 def test_a_lesson_goes_on_after_python_began_afresh(lab, how):
-    record = lab.root / "notebooks" / RECORD
-    record.unlink(missing_ok=True)
+    record = lab.root / "notebooks" / FOLDER
+    shutil.rmtree(record, ignore_errors=True)
+
+    def rows():
+        return [row for day in days_of(files_at(record)) for row in day.rows]
+
     with lab.open(LESSON) as sheet:
         sheet.only_notebook()
         sheet.run_all()
         page = sheet.page
         saves(page)
-        kept = weighing.read_record(record).rows
+        kept = rows()
         assert kept
         page.evaluate(how)
         page.wait_for_function(IDLE)
@@ -51,9 +55,9 @@ def test_a_lesson_goes_on_after_python_began_afresh(lab, how):
         sheet.picture("restart_mid_lesson")
         sheet.run_all()
         page.wait_for_function("() => !document.querySelector('.lv-banner')")
-        assert weighing.read_record(record).rows == kept, "what was saved before is still there"
+        assert rows() == kept, "what was saved before is still there"
         saves(page)
-        assert len(weighing.read_record(record).rows) == 2 * len(kept)
+        assert len(rows()) == 2 * len(kept)
         # What the click on a control that nobody hears leaves in the page's own log; JupyterLab
         # says so of a kernel that is gone.
         assert [
@@ -61,14 +65,16 @@ def test_a_lesson_goes_on_after_python_began_afresh(lab, how):
             for each in sheet.errors()
             if not re.search("Cannot send|kernel|WebSocket", each, re.I)
         ] == []
-    record.unlink()
+    shutil.rmtree(record)
 
 
 def saves(page):
-    """Predict, reveal and read by the code twin; the button adds the readings to the record."""
+    """Tell a machine, predict and read by the code twin; the button writes the weighing down."""
     page.evaluate(
         TELL,
-        "day.gate.lock_in(front='up 190 kg', rear='down 80 kg'); day.gate.reveal(); day.invent()",
+        "panels.machine_and_scales().tell(name='Yard tractor', wheelbase='65 in').keep(); "
+        "day.gate.lock_in(front='up 190 kg', rear='down 80 kg'); day.gate.reveal(); "
+        "day.wheels.tell('front', '600'); day.wheels.tell('rear', '800')",
     )
     page.get_by_role("button", name=ADD).click()
     page.get_by_text("added to").first.wait_for()

@@ -35,6 +35,7 @@ from leverarm.handouts.customer_page import customer_page
 from leverarm.machine import Attachment, Tractor, demo_loader, demo_tractor
 from leverarm.panels import shared
 from leverarm.quantities import Refusal, read, to_unit
+from leverarm.weighing.day_file import add_rows
 
 HERE = Path(__file__).parent
 SYSTEMS = ("kg", "lb")
@@ -368,10 +369,9 @@ def figures_section(system):
 
 
 def record_of_demo(folder):
-    """The invented weigh day as a record in a folder."""
-    path = Path(folder) / "record.csv"
-    weighing.append_rows(path, *weighing.demo_rows())
-    return path
+    """The invented weigh day as if it were somebody's own, in a folder of weigh days."""
+    add_rows(replace(weighing.demo_day(), invented=False), folder=Path(folder) / "weigh_days")
+    return Path(folder) / "weigh_days"
 
 
 def at_record(make):
@@ -379,7 +379,7 @@ def at_record(make):
 
     def section(system):
         with tempfile.TemporaryDirectory() as folder:
-            yield from panel(lambda: make(Path(folder) / "none.csv"))(system)
+            yield from panel(lambda: make(Path(folder) / "none"))(system)
             yield from panel(lambda: make(record_of_demo(folder)))(system)
 
     return section
@@ -467,8 +467,8 @@ SECTIONS = {
     "panel weigh day": panel(
         lambda: panels.weigh_day(gated=False),
         then=[
-            lambda made: made.read(front_on="1019; 1021"),
-            lambda made: made.read(front_on="nothing"),
+            lambda made: made.invent(),
+            lambda made: made.attempt(lambda: made.write_down("bare", "1320", "1760")),
         ],
     ),
     "panel setup errors": panel(
@@ -499,6 +499,8 @@ SECTIONS = {
     "panel bets": at_record(panels.bets),
     "panel readings in": at_record(panels.readings_in),
     "panel weigh record": at_record(panels.weigh_record),
+    "panel machine and scales": at_record(panels.machine_and_scales),
+    "panel compare days": at_record(panels.compare_days),
     "panel claim cards": panel(
         lambda: panels.claim_cards(case=decision.demo_case()),
         then=[

@@ -40,13 +40,17 @@ tally(question, options, right)                      show of hands: .count(A=3, 
 strip_down(tractor=None, pieces=None, *, gated=True)     the loader off piece by piece: .steps(axle)
 .percents .loaded
     numbers: bucket, bucket_ahead, frame, frame_ahead
-weigh_day(tractor=None, *, gated=True, record=)          predict, read, infer, save:
-.read(front_on="1019; 1021") .result .forecast .save(path)
-    numbers: wheelbase, tape, graduation, accuracy, weight, u_weight, ahead, u_ahead
-weigh_record(path, *, rows=None)   the record and the fit of its states: .record .fit
+machine_and_scales(place)    a machine made once, its scales, the day: .tell(name=, wheelbase=,
+                             step=) .keep() .day
+weigh_day(place, *, gated=True)     bets, readings as the wheels stand, result: .write_down("bare",
+                             "1320", ("880", "880")) .result .forecast .day
+weigh_record(place, *, day=None)    the rows of a day and the fit of its set-ups: .correct(row=5,
+                             front="1320") .fit
+compare_days(place)          two machines or two days side by side: .compare(name, other)
 setup_errors()                     what goes wrong in the yard, as switches: .switch(fuel=True)
                                    .errors .effects
-claim_audit(claim="twice its weight")   a spoken claim against the readings: .say("a third") .result
+claim_audit(claim="twice its weight", place)   a spoken claim against the readings: .say("a third")
+                             .result
 
 mow_or_unhook(case=None, *, record=, gated=True)   the decision, all states side by side: .case
 .table .matters
@@ -125,6 +129,7 @@ _PARTS = {
     "gate": "Gate Gated Question ask",
     "homework": "homework practice",
     "lead": "front_lead roll_out",
+    "machine_facts": "machine_and_scales",
     "overhang": "overhang readings",
     "session": "bets hand_over readings_in",
     "slopes": "downhill sideways",
@@ -134,7 +139,7 @@ _PARTS = {
     "under_tire": "paper_print under_tire",
     "weigh_day": "weigh_day",
     "weigh_day_claims": "claim_audit",
-    "weigh_day_record": "weigh_record",
+    "weigh_day_record": "compare_days weigh_record",
     "weigh_day_setup": "setup_errors",
     "worked_example": "worked_example",
 }

@@ -24,10 +24,13 @@ _NONE_CHOSEN = ("choose one", "")
 
 
 class _Chosen:
-    """What a session chose in one place: a machine's key and a date, "" for not yet."""
+    """What a session chose in one place: a machine's key and a date, "" for not yet.
+
+    sealed      True while bets on its readings are not opened
+    """
 
     def __init__(self) -> None:
-        self.machine, self.date = "", ""
+        self.machine, self.date, self.sealed = "", "", False
         self.followers: weakref.WeakSet[DayChoice] = weakref.WeakSet()
 
 
@@ -99,6 +102,17 @@ class DayChoice:
         """Read the files and offer their machines and days."""
         _ = self.files
 
+    @property
+    def sealed(self) -> bool:
+        """True while readings are kept back: bets on them are not opened yet."""
+        return self._chosen.sealed
+
+    def seal(self, sealed: bool) -> None:
+        """Keep the readings of this place back in every panel, or show them."""
+        if self._chosen.sealed != sealed:
+            self._chosen.sealed = sealed
+            self._tell(self)
+
     def case(self, **about: Any) -> decision.Case:
         """The Case of the machine and day shown."""
         return decision.case_of_day(self.day, **about)
@@ -114,7 +128,11 @@ class DayChoice:
     def _pick(self, machine: str, date: str) -> None:
         """Choose for every panel that reads this place."""
         self._chosen.machine, self._chosen.date = machine, date
-        for one in list(self._chosen.followers):
+        self._tell()
+
+    def _tell(self, *but: DayChoice) -> None:
+        """Redraw the panels that follow."""
+        for one in [one for one in self._chosen.followers if one not in but]:
             one._on_change()
 
     def _offer(self, days: Sequence[WeighDay]) -> None:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from datetime import date as Date
 from html import escape
 from typing import Any
 
@@ -108,7 +107,7 @@ class MachineFacts(Panel):
             for key, label, _, example in (*_MACHINE, *_SCALES, *_MORE)
         }
         self.boxes["name"].observe(self._named, "value")
-        self.date = text_box("Day", placeholder=f"{Date.today().isoformat()} if left empty")
+        self.date = text_box("Day", placeholder="today if left empty")
         self.choices = {
             key: dropdown(label, [_NOT_TOLD, *options]) for key, label, options in _CHOICES
         }

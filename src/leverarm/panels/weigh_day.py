@@ -90,6 +90,7 @@ class WeighDayPanel(Gated):
 
     def __init__(self, place: Path | str = FOLDER, *, gated: bool = True) -> None:
         self._place, self._invented_on, self._last = place, False, ""
+        self._bet_on = ""
         self.saved: Saved | None = None
         super().__init__(gated=gated)
 
@@ -158,12 +159,12 @@ class WeighDayPanel(Gated):
             raise Refusal(
                 "machine",
                 "only the invented one",
-                "readings of a machine that was told",
+                "a machine that was weighed",
                 "tell the machine and its scales first, and keep it",
             )
         if self.wheels.empty and self._last:
             raise Refusal(
-                "readings", "no new ones", "readings of the next weighing", f"{self._last}"
+                "readings", "nothing new", "a new reading", f"{self._last}; type the next one"
             )
         made = self._row(day)
         self.saved = add_rows(day, made, folder=self.day_choice.path)
@@ -245,7 +246,13 @@ class WeighDayPanel(Gated):
 
     def draw(self) -> None:
         day = self.day
-        show_if(not self.hidden and not day.invented, self.box)
+        bet_on, self._bet_on = self._bet_on, day.name
+        if bet_on not in ("", day.name) and self.gate and self.gate.state != "open":
+            self.gate.again()  # bets are on one machine and day, and draws again
+            return
+        self.day_choice.seal(self.hidden and not day.invented)
+        betting = self.gate is not None and self.gate.state == "open"
+        show_if(not betting and not day.invented, self.box)
         show_if(not self.hidden and day.invented and not self._invented_on, self.fill)
         show_if(len(day.rows) > 1, self.same)
         same = {True: "yes", False: "no", None: ""}[day.unchanged]

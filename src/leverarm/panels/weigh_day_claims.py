@@ -1,97 +1,111 @@
 """A spoken claim and the readings: what it would need, whether that fits, what to say instead."""
 
+from __future__ import annotations
+
 from html import escape
+from pathlib import Path
 
 import ipywidgets as w
 
 from leverarm import weighing
-from leverarm.machine import demo_tractor
-from leverarm.panels.base import Panel, grid, html, row, set_if_changed, split, table
-from leverarm.panels.controls import number_boxes, text_box
-from leverarm.panels.weigh_day import several
+from leverarm.numerals import plain
+from leverarm.panels.base import Panel, html, row, set_if_changed, split, table
+from leverarm.panels.controls import dropdown, text_box
+from leverarm.panels.day_choice import FOLDER, DayChoice
+from leverarm.panels.gate import with_unit
+from leverarm.panels.weigh_day_record import KEPT_BACK
+from leverarm.quantities import read
 from leverarm.weighing.claims import percent_text
-from leverarm.weighing.demo import U_TAPE_M
+from leverarm.weighing.day import WeighDay
+from leverarm.weighing.demo import BELIEVED
 
 EXAMPLES = "twice its weight; 110 kg; 25 %; a third"
+# What the claim is about, and the pieces that come off together.
+TAKEN = (
+    ("the bucket", ("bucket",)),
+    ("the loader frame", ("loader frame",)),
+    ("the whole loader", ("loader frame", "bucket")),
+)
 
 
 class ClaimAudit(Panel):
-    """A claim, four readings and a tape: an audit in three sentences and every percentage with its
-    base.
+    """A claim held against the machine and day that were chosen, in three sentences; every
+    percentage with its base.
 
     result      the weighing.Audit
     """
 
-    def __init__(self, tractor=None, claim="twice its weight") -> None:
-        self._tractor, self._claim = tractor or demo_tractor(), claim
+    def __init__(self, claim: str = "twice its weight", place: Path | str = FOLDER) -> None:
+        self._claim, self._place = claim, place
         super().__init__()
 
     def build(self) -> list[w.Widget]:
+        self.day_choice = DayChoice(self._place, self.redraw)
         self.claim = text_box(
             "The claim", placeholder="such as twice its weight", on_change=self.redraw
         )
         self.claim.value = self._claim
-        self.boxes = {
-            name: text_box(label, on_change=self.redraw)
-            for name, label in (
-                ("front_on", "Front, bucket on"),
-                ("rear_on", "Rear, bucket on"),
-                ("front_off", "Front, bucket off"),
-                ("rear_off", "Rear, bucket off"),
-            )
-        }
-        pairs = weighing.demo_pair("loader frame + bucket"), weighing.demo_pair("loader frame")
-        for (_name, box), kgs in zip(self.boxes.items(), [kgs for pair in pairs for kgs in pair]):
-            box.value = "; ".join(f"{kg:g} kg" for kg in kgs)
-        self.numbers = number_boxes(
-            (
-                ("wheelbase", "Wheelbase", "length", self._tractor.wheelbase_m, 0.5, 5, 0.01, 3),
-                ("ahead", "Overhang by tape", "length", 1.22, -3, 4, 0.01, 2),
-                ("u_ahead", "Overhang, ± (standard)", "length", 0.02, 0, 1, 0.01, 3),
-                ("accuracy", "Scale good to ±", "share", 0.5, 0, 10, 0.1, 2),
-            ),
-            self.redraw,
+        self.taken = dropdown("It is about", list(TAKEN), on_change=self.redraw)
+        self.ahead, self.u_ahead = (
+            text_box(label, placeholder="not told", on_change=self.redraw)
+            for label in ("Overhang by tape", "Overhang, ± (standard)")
         )
         self.out = html()
         return [
             split(
                 [
+                    self.day_choice.widget,
                     self.claim,
                     html(f"<p>Try: {EXAMPLES}.</p>"),
-                    row(*self.boxes.values()),
-                    grid(*(number.widget for number in self.numbers.values())),
+                    self.taken,
+                    row(self.ahead, self.u_ahead),
                 ],
                 [self.out],
             )
         ]
 
-    def say(self, claim):
+    def say(self, claim: str) -> ClaimAudit:
         """Tell another claim."""
         set_if_changed(self.claim, str(claim))
         return self
 
-    def _read(self, name):
-        """Readings of one place, or None where the box is empty."""
-        text = self.boxes[name].value
-        return several(text, self.system, name) if text.strip() else None
-
     @property
-    def result(self):
+    def result(self) -> weighing.Audit:
         """The audit of the claim."""
-        v = self.values
+        return self._audit(self.day_choice.day)
+
+    def _audit(self, day: WeighDay) -> weighing.Audit:
+        without, with_it = day.with_and_without(*self.taken.value)
+        ahead, u_ahead = (
+            self._told(box, label)
+            for box, label in ((self.ahead, "overhang"), (self.u_ahead, "± of the overhang"))
+        )
+        if day.invented and ahead is None and self.taken.value == ("bucket",):
+            ahead, u_ahead = BELIEVED["ahead"], BELIEVED["u_ahead"]
         return weighing.audit(
             self.claim.value,
-            with_it=(self._read("front_on"), self._read("rear_on")),
-            without=(self._read("front_off"), self._read("rear_off")),
-            wheelbase=v["wheelbase"],
-            ahead=v["ahead"],
-            u_ahead=v["u_ahead"],
-            u_wheelbase=U_TAPE_M,
-            scales=weighing.Scales("1 kg", v["accuracy"]),
+            with_it=(with_it.front or None, with_it.rear or None),
+            without=(without.front or None, without.rear or None),
+            wheelbase=day.machine.wheelbase_m,
+            piece=self.taken.label.removeprefix("the "),
+            ahead=ahead,
+            u_ahead=u_ahead,
+            u_wheelbase=day.machine.u_wheelbase_m or 0.0,
+            scales=day.scales.scales,
+        )
+
+    def _told(self, box: w.Text, label: str) -> float | None:
+        text = plain(box.value)
+        return (
+            read(with_unit(text, "length", self.system), "length", label, -3, 4) if text else None
         )
 
     def draw(self) -> None:
-        audit = self.result
+        day = self.day_choice.day
+        if self.day_choice.sealed and not day.invented:
+            set_if_changed(self.out, f"<p>{KEPT_BACK}</p>")
+            return
+        audit = self._audit(day)
         needs, verdict, instead = (escape(part) for part in audit.sentences(self.system))
         if audit.bases:
             rows = [
@@ -105,12 +119,14 @@ class ClaimAudit(Panel):
             needs = f"<q>{escape(audit.claim.text)}</q> needs a base. Percent of what?" + table(
                 ["the front axle's change", "percent", ""], rows
             )
+        stamp = f"<p><b>EXAMPLE.</b> {escape(day.note)}</p>" if day.invented else ""
         set_if_changed(
             self.out,
-            f'<div class="lv-say"><p>{needs}</p><p><b>{verdict}</b></p><p>{instead}</p></div>',
+            f'{stamp}<div class="lv-say"><p>{needs}</p><p><b>{verdict}</b></p>'
+            f"<p>{instead}</p></div>",
         )
 
 
-def claim_audit(tractor=None, claim="twice its weight"):
-    """The claim audit: panel.say("a third"), panel.set(ahead="1.25 m"), panel.result."""
-    return ClaimAudit(tractor, claim)
+def claim_audit(claim: str = "twice its weight", place: Path | str = FOLDER) -> ClaimAudit:
+    """A claim against the readings: panel.say("a third"), panel.taken.value, panel.result."""
+    return ClaimAudit(claim, place)

@@ -1,4 +1,6 @@
-"""The weigh-day record: what the file holds, what it can't read, and all states fitted together."""
+"""What was weighed on a day, what cannot be read, corrections, and all set-ups fitted together."""
+
+from __future__ import annotations
 
 from html import escape
 from pathlib import Path
@@ -6,119 +8,159 @@ from pathlib import Path
 import ipywidgets as w
 
 from leverarm import weighing
-from leverarm.panels.base import Panel, button, html, row, set_if_changed, table
-from leverarm.panels.controls import dropdown, text_box
-from leverarm.panels.weigh_day import RECORD
-from leverarm.quantities import show, show_number
+from leverarm.panels.base import Panel, button, html, row, set_if_changed, show_if, table
+from leverarm.panels.controls import dropdown, offer, text_box
+from leverarm.panels.day_choice import FOLDER, DayChoice
+from leverarm.quantities import Refusal, show, show_number
 from leverarm.uncertainty import plus_minus
-from leverarm.weighing.demo import U_TAPE_M
+from leverarm.weighing.day import WeighDay
+from leverarm.weighing.day_file import Saved, add_rows
+from leverarm.weighing.readings import Weighing
+from leverarm.weighing.readings import weighing as one_weighing
+
+KEPT_BACK = "The readings are kept back until the bets are opened."
+_NO_ROW = ("no row", -1)
 
 
 class WeighRecord(Panel):
-    """Rows of a record, its faults by line and column, the fit of all states with residuals,
-    corrections as new rows.
+    """The rows of a day, corrections as new rows, the fit of all set-ups with what it leaves over.
 
-    record      weighing.Record;  fit  weighing.Fit of its current rows
+    day         the WeighDay shown;  fit  weighing.Fit of its rows that count
+    correct(row=5, front="1320", rear="")   write a correction of row 5; an empty box changes
+                nothing
     """
 
-    def __init__(self, path=RECORD, *, rows=None, scales=None) -> None:
-        self._path, self._rows, self._scales = Path(path), rows, scales
+    def __init__(self, place: Path | str = FOLDER, *, day: WeighDay | None = None) -> None:
+        self._place, self._day = place, day
+        self.saved: Saved | None = None
         super().__init__()
 
     def build(self) -> list[w.Widget]:
-        self.place = text_box("Record file", on_change=self.redraw)
-        self.place.value = str(self._path)
+        self.day_choice = DayChoice(self._place, self.redraw)
         self.again = button("Read the file again", self.redraw)
-        self.wrong = dropdown("Correct", [("no row", None)])
+        self.wrong = dropdown("Correct", [_NO_ROW])
         self.front, self.rear = text_box("Front should be"), text_box("Rear should be")
         self.correct_button = button(
             "Add a correction as a new row", lambda: self.attempt(self.correct)
         )
         self.out, self.said = html(), html("", "lv-say")
-        file = [
-            row(self.place, self.again),
-            row(self.wrong, self.front, self.rear, self.correct_button),
-            self.said,
-        ]
-        return [*([] if self._rows is not None else file), self.out]
+        self._corrections = row(self.wrong, self.front, self.rear, self.correct_button)
+        own = [self.day_choice.widget, self.again, self._corrections, self.said]
+        return [*([] if self._day else own), self.out]
 
     @property
-    def record(self):
-        """What the file holds, or the rows that were given."""
-        if self._rows is not None:
-            return weighing.Record(tuple(self._rows))
-        return weighing.read_record(self.place.value.strip() or RECORD)
+    def day(self) -> WeighDay:
+        """The day that was given, or the one that is chosen."""
+        return self._day or self.day_choice.day
 
     @property
-    def fit(self):
-        """All states of the record together."""
-        return self._fitted(self.record)
+    def fit(self) -> weighing.Fit:
+        """All set-ups of the day together."""
+        return self._fitted(self.day)
 
-    def _fitted(self, record):
-        rows = record.current
+    def _fitted(self, day: WeighDay) -> weighing.Fit:
         return weighing.least_squares(
-            weighing.setup_readings(rows),
-            rows[0].wheelbase_m,
-            u_wheelbase=U_TAPE_M,
-            scales=self._scales,
+            day.setups_by_axle,
+            day.machine.wheelbase_m,
+            u_wheelbase=day.machine.u_wheelbase_m or 0.0,
+            scales=day.scales.scales,
         )
 
-    def correct(self):
-        """Add the correction that the boxes tell; the wrong row stays where it is."""
-        if self.wrong.value is None:
-            set_if_changed(self.said, "Choose the row that is wrong.")
-            return
-        fixed = weighing.correction(
-            self.record.rows[self.wrong.value],
-            front=self.front.value or None,
-            rear=self.rear.value or None,
+    def correct(self, row: int | None = None, front: str = "", rear: str = "") -> Saved:
+        """Write the correction that is told, or that the boxes tell; the wrong row stays."""
+        at = int(self.wrong.value) if row is None else row - 1
+        day = self.day
+        if not 0 <= at < len(day.rows):
+            raise Refusal("row", "none", f"a row from 1 to {len(day.rows)}", "choose the wrong row")
+        wrong = day.rows[at]
+        told = {"front": front or self.front.value, "rear": rear or self.rear.value}
+        if not any(text.strip() for text in told.values()):
+            raise Refusal("correction", "nothing", "a reading", "type what it should be")
+        fixed = one_weighing(
+            wrong.setup,
+            told["front"] or wrong.front,
+            told["rear"] or wrong.rear,
+            wrong.unit,
+            wrong.repeat,
+            f"correction of row {at + 1}",
+            day.scales.step_kg,
         )
-        done = weighing.append_rows(self.place.value.strip() or RECORD, fixed)
-        self.redraw()
-        set_if_changed(self.said, escape(done.message))
+        self.saved = add_rows(day, fixed, folder=self.day_choice.path)
+        self.front.value = self.rear.value = ""
+        set_if_changed(self.said, escape(self.saved.message))
+        self.day_choice.choose(day.machine.name, day.date)
+        return self.saved
 
     def draw(self) -> None:
-        record = self.record
-        options = [("no row", None)] + [
-            (f"{one.date}, {one.state}, {one.repeat}: {one.front} / {one.rear} {one.unit}", i)
-            for i, one in enumerate(record.rows)
-        ]
-        if list(self.wrong.options) != options:
-            self.wrong.options = options
-        counts = f"{len(record.rows)} rows, {len(record.faults)} that cannot be read."
-        lines = [*map(str, record.faults), *record.remarks]
-        set_if_changed(
-            self.out,
-            f'<p class="lv-say">{counts}</p><ul>'
-            + "".join(f"<li>{escape(line)}</li>" for line in lines)
-            + "</ul>"
-            + (self._fit_words(self._fitted(record)) if record.rows else ""),
-        )
+        day = self.day
+        sealed = self.day_choice.sealed and not day.invented and self._day is None
+        show_if(bool(day.rows) and not sealed and not day.invented, self._corrections)
+        if sealed:
+            count = f"{len(day.rows)} row{'s' * (len(day.rows) != 1)} written down."
+            set_if_changed(self.out, f"<p>{count} {KEPT_BACK}</p>")
+            return
+        labels = [(f"row {i}: {_in_words(one)}", i - 1) for i, one in enumerate(day.rows, 1)]
+        offer(self.wrong, [_NO_ROW, *labels], 0)
+        set_if_changed(self.out, self._rows(day) + (self._fit_words(day) if day.rows else ""))
 
-    def _fit_words(self, fit):
+    def _rows(self, day: WeighDay) -> str:
+        """Every row as it was typed; one that a later row corrects is said to be."""
+        counting = {id(one) for one in day.current}
+        rows = [
+            [
+                str(i),
+                escape(one.setup_name),
+                str(one.repeat),
+                *(escape(str(axle)) if axle else "not read" for axle in (one.front, one.rear)),
+                escape(one.note) if id(one) in counting else "corrected by a later row",
+            ]
+            for i, one in enumerate(day.rows, 1)
+        ]
+        stamp = f"<p><b>EXAMPLE.</b> {escape(day.note)}</p>" if day.invented else ""
+        title = f'<p class="lv-say">{escape(day.name)}: {len(rows)} rows.</p>{stamp}'
+        return title + table(["row", "set-up", "repeat", "front", "rear", "note"], rows)
+
+    def _fit_words(self, day: WeighDay) -> str:
         """Weights and overhangs, the test, the reading that disagrees most."""
+        one_axle = [one.name for one in day.setups_by_axle if not (one.front and one.rear)]
+        if one_axle:
+            return (
+                f"<p>Only one axle was read in: {escape('; '.join(one_axle))}. All set-ups "
+                "together need both.</p>"
+            )
+        try:
+            fit = self._fitted(day)
+        except Refusal as refusal:
+            return f"<p>{escape(str(refusal))}</p>"
         rows = [
             [
                 escape(name),
-                plus_minus(hung.weight, "weight", self.system, brief=True),
-                plus_minus(hung.ahead, "length", self.system, brief=True),
+                *(
+                    plus_minus(number, kind, self.system, brief=True)
+                    if day.scales.known
+                    else show(number.value, kind, self.system)
+                    for number, kind in ((hung.weight, "weight"), (hung.ahead, "length"))
+                ),
                 show_number(hung.factor.value, 2),
             ]
             for name, hung in fit.pieces.items()
         ]
+        pieces = table(["all set-ups together", "weight", "overhang", "factor"], rows)
+        if not day.scales.known:
+            return f"{pieces}<p>No ± is given: the scales' step and accuracy were not told.</p>"
         worst = " or ".join(
             f"{r.name} ({show(r.left_kg, 'weight', self.system, sign=True)}, "
-            f"{show_number(abs(r.standardized), 1)} standard uncertainties)"
+            f"{show_number(abs(r.standardized or 0.0), 1)} standard uncertainties)"
             for r in fit.worst
         )
         return (
-            table(["all states together", "weight", "overhang", "factor"], rows)
+            pieces
             + f"<p>{escape(fit.consistency.words)}</p>"
             + (f"<p>Disagrees most: {escape(worst)}.</p>" if worst else "")
             + self._residuals(fit)
         )
 
-    def _residuals(self, fit):
+    def _residuals(self, fit: weighing.Fit) -> str:
         rows = [
             [
                 escape(r.name),
@@ -134,9 +176,73 @@ class WeighRecord(Panel):
         )
 
 
-def weigh_record(path=RECORD, *, rows=None, scales=None):
-    """A weigh-day record and the fit of its states; rows= shows rows without a file.
+def _in_words(one: Weighing) -> str:
+    shown = " / ".join(str(axle) if axle else "not read" for axle in (one.front, one.rear))
+    return f"{one.setup_name}, {one.repeat}: {shown}"
 
-    In code: panel.record.faults, panel.fit.pieces["bucket"].weight, panel.fit.worst.
+
+class CompareDays(Panel):
+    """Every machine and day of a folder side by side: the one place where several are shown."""
+
+    def __init__(self, place: Path | str = FOLDER) -> None:
+        self._place = place
+        super().__init__()
+
+    def build(self) -> list[w.Widget]:
+        self.day_choice = DayChoice(self._place, self.redraw)
+        self.first, self.second = (
+            dropdown(label, [("choose one", "")], on_change=self.redraw)
+            for label in ("Compare", "with")
+        )
+        self.again = button("Read the folder again", self.redraw)
+        self.out = html()
+        return [row(self.first, self.second, self.again), self.out]
+
+    def compare(self, first: str, second: str) -> None:
+        """Choose two in code by their names, such as "Orchard tractor on 2026-05-14"."""
+        self.first.value, self.second.value = first, second
+
+    def draw(self) -> None:
+        days = {day.name: day for file in self.day_choice.files for day in file.days}
+        for made in (self.first, self.second):
+            offer(made, [("choose one", ""), *((name, name) for name in days)], 0)
+        chosen = [days[one.value] for one in (self.first, self.second) if one.value in days]
+        if self.day_choice.sealed:
+            set_if_changed(self.out, f"<p>{KEPT_BACK}</p>")
+        elif len(chosen) == 2:
+            set_if_changed(self.out, self._side_by_side(*chosen))
+        else:
+            set_if_changed(self.out, "<p>Choose two machines, or two days of one.</p>")
+
+    def _side_by_side(self, *days: WeighDay) -> str:
+        """Mean readings of each set-up, one column a day."""
+        setups = [{one.name: one for one in day.setups_by_axle} for day in days]
+        rows = [
+            [
+                f"{escape(name)}, {axle}",
+                *(
+                    show(weighing.mean(read), "weight", self.system) if read else "not weighed"
+                    for own in setups
+                    for read in [getattr(own[name], axle) if name in own else []]
+                ),
+            ]
+            for name in dict.fromkeys(name for own in setups for name in own)
+            for axle in ("front", "rear")
+        ]
+        wheelbase = [show(day.machine.wheelbase_m, "length", self.system) for day in days]
+        head = ["mean reading", *(escape(day.name) for day in days)]
+        words = "This table compares. Nothing in it is averaged over machines or days."
+        return f"<p>{words}</p>" + table(head, [["wheelbase", *wheelbase], *rows])
+
+
+def weigh_record(place: Path | str = FOLDER, *, day: WeighDay | None = None) -> WeighRecord:
+    """What was weighed and the fit of its set-ups; day= shows a WeighDay without a file.
+
+    In code: panel.correct(row=5, front="1320"), panel.fit.pieces["bucket"].weight, panel.fit.worst.
     """
-    return WeighRecord(path, rows=rows, scales=scales)
+    return WeighRecord(place, day=day)
+
+
+def compare_days(place: Path | str = FOLDER) -> CompareDays:
+    """Two machines, or two days, side by side: panel.compare(name, other_name)."""
+    return CompareDays(place)

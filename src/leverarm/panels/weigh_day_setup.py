@@ -1,14 +1,15 @@
-"""Set-up errors, each a switch: what the scales would show, and what that does to weight and
-overhang.
-"""
+"""Set-up errors, each a switch: what the scales show then, and what that does to the result."""
 
+from __future__ import annotations
+
+from collections.abc import Sequence
 from html import escape
 
 import ipywidgets as w
 
 from leverarm import weighing
 from leverarm.axles import predict
-from leverarm.machine import demo_loader, demo_tractor
+from leverarm.machine import Attachment, Tractor, demo_loader, demo_tractor
 from leverarm.panels.base import Panel, grid, html, set_if_changed, split, table
 from leverarm.panels.controls import number_boxes
 from leverarm.quantities import show
@@ -87,7 +88,9 @@ class SetupErrors(Panel):
                 weight and overhang
     """
 
-    def __init__(self, tractor=None, pieces=None) -> None:
+    def __init__(
+        self, tractor: Tractor | None = None, pieces: Sequence[Attachment] | None = None
+    ) -> None:
         self._tractor, self._pieces = tractor or demo_tractor(), pieces or demo_loader()
         super().__init__()
 
@@ -103,19 +106,19 @@ class SetupErrors(Panel):
         pairs = [w.VBox([self.switches[key], self.numbers[key].widget]) for key in self.numbers]
         return [split([grid(*pairs)], [self.out])]
 
-    def switch(self, **on):
+    def switch(self, **on: bool) -> SetupErrors:
         """Switch errors on or off: switch(pads=True, fuel=False)."""
         for key, value in on.items():
             self.switches[key].value = bool(value)
         return self
 
     @property
-    def errors(self):
+    def errors(self) -> list[weighing.SetupError]:
         """The errors switched on, at the amounts told."""
         return [make(self.values[key]) for key, *_, make in AMOUNTS if self.switches[key].value]
 
     @property
-    def effects(self):
+    def effects(self) -> list[weighing.Effect]:
         """What each error does to what is drawn from the readings of the bucket."""
         frame, bucket = self._pieces
         return [
@@ -138,10 +141,10 @@ class SetupErrors(Panel):
             + self._remedies(effects),
         )
 
-    def _say(self, kg, **how):
-        return show(kg, "weight", self.system, **how)
+    def _say(self, kg: float, *, sign: bool = False) -> str:
+        return show(kg, "weight", self.system, sign=sign)
 
-    def _table(self, effects):
+    def _table(self, effects: Sequence[weighing.Effect]) -> str:
         rows = [
             [
                 SHORT[e.error.key],
@@ -157,7 +160,7 @@ class SetupErrors(Panel):
         ]
         return table(["", "front", "rear", "bucket", "overhang"], rows)
 
-    def _remedies(self, effects):
+    def _remedies(self, effects: Sequence[weighing.Effect]) -> str:
         lines = [
             f"{escape(e.error.name.capitalize())}. {e.error.why} "
             f"{'It was there both times, so most of it cancels. ' if e.error.lasting else ''}"
@@ -167,7 +170,9 @@ class SetupErrors(Panel):
         return "<ul>" + "".join(f"<li>{line}</li>" for line in lines) + "</ul>"
 
 
-def setup_errors(tractor=None, pieces=None):
+def setup_errors(
+    tractor: Tractor | None = None, pieces: Sequence[Attachment] | None = None
+) -> SetupErrors:
     """Set-up errors as switches: panel.switch(fuel=True), panel.set(pads="30 mm"), panel.errors,
     panel.effects.
     """

@@ -80,21 +80,20 @@ class WeighDay:
             rear += [] if one.rear is None else [given(one.rear)]
         return [SetupReadings(*parts) for parts in together.values()]
 
-    def with_and_without(self, piece: str) -> tuple[SetupReadings, SetupReadings]:
-        """(without, with) it: two set-ups that differ by this piece alone; a Refusal else."""
-        name, setups = piece.casefold(), self.setups_by_axle
+    def with_and_without(self, *taken: str) -> tuple[SetupReadings, SetupReadings]:
+        """(without, with) these pieces: two set-ups that differ by them alone, or a Refusal."""
+        gone, setups = {piece.casefold() for piece in taken}, self.setups_by_axle
+        names = {one.name: {piece.casefold() for piece in one.pieces} for one in setups}
         for on in setups:
-            rest = {one.casefold() for one in on.pieces} - {name}
-            if len(rest) == len(on.pieces):
-                continue
             for off in setups:
-                if {one.casefold() for one in off.pieces} == rest:
+                if gone <= names[on.name] and names[off.name] == names[on.name] - gone:
                     return off, on
+        what = " and ".join(taken)
         raise Refusal(
-            f"readings of the {piece}",
-            "; ".join(one.name for one in setups) or "nothing",
-            f"two set-ups that differ by the {piece} alone",
-            f"weigh one set-up with the {piece} and without it",
+            f"readings of the {what}",
+            "; ".join(names) or "nothing",
+            f"two set-ups that differ by the {what} alone",
+            f"weigh one set-up with the {what} and without",
         )
 
     def next_repeat(self, setup: Sequence[str]) -> int:

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import TypeVar
 
-from leverarm.quantities import Refusal
+from leverarm.quantities import KINDS, Refusal, from_unit, to_unit, unit_of
 from leverarm.weighing.day import WeighDay, weigh_day
 from leverarm.weighing.facts import Machine, ScaleFacts, Tire, machine, scale_facts, tire
 from leverarm.weighing.readings import digits
@@ -30,15 +30,15 @@ _PAIR_KEYS = {
     "turns": ("front turns", "rear turns"),
 }
 
-# Key in the file, its name in scale_facts, its field in ScaleFacts, its unit.
+# Key in the file, its name in scale_facts, its field in ScaleFacts, its kind.
 _SCALE_KEYS = (
-    ("scales step", "step", "step_kg", "kg"),
-    ("scales accuracy", "accuracy", "accuracy_percent", "%"),
-    ("scales limit", "limit", "limit_kg", "kg"),
-    ("scales pads", "pads", "pads", ""),
-    ("scales placed", "placed", "placed", ""),
-    ("scales ground", "ground", "ground", ""),
-    ("pad height", "pad_height", "pad_height_m", "m"),
+    ("scales step", "step", "step_kg", "weight"),
+    ("scales accuracy", "accuracy", "accuracy_percent", "share"),
+    ("scales limit", "limit", "limit_kg", "weight"),
+    ("scales pads", "pads", "pads", "number"),
+    ("scales placed", "placed", "placed", "number"),
+    ("scales ground", "ground", "ground", "number"),
+    ("pad height", "pad_height", "pad_height_m", "length"),
 )
 _TIRE_KEYS = ("tires", "tire pressure", "patch length", "patch width")
 
@@ -147,28 +147,34 @@ def _scales(text: Mapping[str, str]) -> ScaleFacts:
 def header_lines(day: WeighDay) -> list[tuple[str, str]]:
     """The header block of a WeighDay: what was told, each value with its unit."""
     told = day.machine
+    system = day.system
     lines: list[tuple[str, str | None]] = [
         (FORMAT_KEY, FORMAT),
         ("machine", told.name),
         ("date", day.date),
         ("units", day.system),
-        ("wheelbase", _with_unit(told.wheelbase_m, "m")),
-        ("wheelbase error", _with_unit(told.u_wheelbase_m, "m")),
+        ("wheelbase", _with_unit(told.wheelbase_m, "length", system)),
+        ("wheelbase error", _with_unit(told.u_wheelbase_m, "length", system)),
         ("model", told.model),
         ("serial number", told.serial),
         ("hours", told.hours),
         ("mower", told.mower),
-        ("rear share, least", _with_unit(told.rear_share_least, "%")),
+        ("rear share, least", _with_unit(told.rear_share_least, "share", system)),
     ]
-    for key, pair, unit in (("track", told.track_m, "m"), ("turns", told.turns, "")):
+    for key, pair, kind in (("track", told.track_m, "length"), ("turns", told.turns, "number")):
         lines += [
-            (name, _with_unit(value, unit)) for name, value in zip(_PAIR_KEYS[key], pair or ())
+            (name, _with_unit(value, kind, system))
+            for name, value in zip(_PAIR_KEYS[key], pair or ())
         ]
     for axle, fitted in (("front", told.front_tires), ("rear", told.rear_tires)):
-        lines += _tire_lines(axle, fitted or Tire())
-    lines += [(f"{_HEIGHT}{piece}", _with_unit(h, "m")) for piece, h in told.heights_m.items()]
+        lines += _tire_lines(axle, fitted or Tire(), system)
     lines += [
-        (key, _with_unit(getattr(day.scales, name), unit)) for key, _, name, unit in _SCALE_KEYS
+        (f"{_HEIGHT}{piece}", _with_unit(h, "length", system))
+        for piece, h in told.heights_m.items()
+    ]
+    lines += [
+        (key, _with_unit(getattr(day.scales, name), kind, system))
+        for key, _, name, kind in _SCALE_KEYS
     ]
     lines += [
         ("all else unchanged", {True: "yes", False: "no", None: ""}[day.unchanged]),
@@ -177,17 +183,22 @@ def header_lines(day: WeighDay) -> list[tuple[str, str]]:
     return [(key, value) for key, value in lines if value]
 
 
-def _tire_lines(axle: str, fitted: Tire) -> list[tuple[str, str | None]]:
+def _tire_lines(axle: str, fitted: Tire, system: str) -> list[tuple[str, str | None]]:
     length, width = fitted.patch_m or (None, None)
     return [
         (f"{axle} tires", fitted.size),
-        (f"{axle} tire pressure", _with_unit(fitted.pressure_kpa, "kPa")),
-        (f"{axle} patch length", _with_unit(length, "m")),
-        (f"{axle} patch width", _with_unit(width, "m")),
+        (f"{axle} tire pressure", _with_unit(fitted.pressure_kpa, "pressure", system)),
+        (f"{axle} patch length", _with_unit(length, "length", system)),
+        (f"{axle} patch width", _with_unit(width, "length", system)),
     ]
 
 
-def _with_unit(value: str | float | None, unit: str) -> str | None:
+def _with_unit(value: str | float | None, kind: str, system: str) -> str | None:
+    """A value with its unit: in the day's own system where that loses no digit, else in SI."""
     if value is None or isinstance(value, str):
         return value
-    return f"{digits(value)} {unit}".strip()
+    for unit in (unit_of(kind, system), KINDS[kind].base):
+        number = float(f"{to_unit(value, kind, unit):.10g}")
+        if from_unit(number, kind, unit) == value:
+            return f"{digits(number)} {unit}".strip()
+    return f"{digits(value)} {KINDS[kind].base}".strip()
