@@ -37,7 +37,7 @@ from leverarm.decision import (
 from leverarm.decision.table import drive_at
 from leverarm.quantities import show_number
 from leverarm.stability import Loader, Part
-from leverarm.weighing import demo_rows, demo_scales, least_squares, setup_readings
+from leverarm.weighing import demo_day, demo_scales, least_squares
 
 L = 1.5
 
@@ -439,9 +439,7 @@ def test_what_is_refused_is_refused_in_a_sentence(make, words):
 
 
 def test_a_record_without_a_loader_is_refused():
-    fit = least_squares(
-        setup_readings(demo_rows()[:4]), 1.65, scales=demo_scales(), u_wheelbase=0.003
-    )
+    fit = least_squares(demo_day().setups[:2], 1.65, scales=demo_scales(), u_wheelbase=0.003)
     with pytest.raises(Refusal, match="record"):
         from_fit("x", fit, 1.65, loader="front loader")
     bare = from_fit("x", fit, 1.65)

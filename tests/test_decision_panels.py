@@ -2,12 +2,15 @@
 goes wrong is said.
 """
 
+from dataclasses import replace
+
 import pytest
 
 from leverarm import Refusal, panels, weighing
 from leverarm.decision import CLAIMS, check_answer, demo_case
 from leverarm.panels import shared
 from leverarm.panels.case_form import GROUPS
+from leverarm.weighing.day_file import add_rows
 
 pytestmark = pytest.mark.usefixtures("metric")
 
@@ -26,9 +29,9 @@ def none(tmp_path):
 
 @pytest.fixture
 def record(tmp_path):
-    path = tmp_path / "day.csv"
-    weighing.append_rows(path, *weighing.demo_rows())
-    return str(path)
+    folder = tmp_path / "days"
+    add_rows(replace(weighing.demo_day(), invented=False), folder=folder)
+    return str(folder)
 
 
 # --- mow or unhook

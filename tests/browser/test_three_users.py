@@ -20,11 +20,12 @@ from leverarm import (
     weighing,
 )
 from leverarm import predict as reads
-from leverarm.decision.record_case import U_TAPE_M, case_from_record
+from leverarm.decision.record_case import case_from_record
 from leverarm.marking.demo import right_text
 from leverarm.panels.tally import advice
 from leverarm.quantities import show, show_number
 from leverarm.uncertainty import plus_minus
+from leverarm.weighing.day_file import files_at, one_day
 
 RECORD = "trainer_record.csv"
 # The machine of an invented yard, and the pieces that come off it.
@@ -308,9 +309,9 @@ def test_a_trainer_bets_weighs_and_hands_over_the_page(lab, yard):
             },
         )
         weigh(page, panel_of(page, "panels.readings_in(RECORD)"))
-        rows = weighing.read_record(yard / RECORD).current
+        day = one_day(files_at(yard / RECORD))
         fit = weighing.least_squares(
-            weighing.setup_readings(rows), rows[0].wheelbase_m, u_wheelbase=U_TAPE_M
+            day.setups_by_axle, day.machine.wheelbase_m, scales=day.scales.scales
         )
         record = panel_of(page, "panels.weigh_record(RECORD)")
         press(record.get_by_role("button", name="Read the file again"))

@@ -90,7 +90,7 @@ def ever_narrower() -> Scene:
     ).weight
     twice = weighing.infer(off, on, 1.65, u_reading=1, scales=scales).weight
     fit = weighing.least_squares(
-        weighing.setup_readings(weighing.demo_rows()),
+        weighing.demo_day().setups,
         1.65,
         u_reading=1,
         u_wheelbase=U_TAPE_M,

@@ -11,10 +11,11 @@ How sure    improvements(number) -> what would shrink an interval most
 Claims      audit(claim, with_it=, without=, wheelbase=, ...) -> Audit; read_claim(text) -> Claim
 Set-up      everyday_errors(), effect_of_error(error, tractor, piece, others) -> Effect
             readings_with_errors(tractor, pieces, errors)
-Record      record_row(...) -> RecordRow; append_rows(path, *rows) -> Saved
-            read_record(path) -> Record; correction(row, front=...)
-            setup_readings(rows) for least_squares; next_repeat(rows, machine, state)
-Invented    demo_day(), demo_scales(), demo_rows(), demo_pair(state), FIVE_READINGS_KG
+Day         weigh_day(machine, date, scales) -> WeighDay in ``weighing.day``; its files in
+            ``weighing.day_file``: files_at(folder), one_day(files), add_rows(day, *rows)
+            machine(...), scale_facts(...) in ``weighing.facts``; weighing(setup, front, rear) in
+            ``weighing.readings``
+Invented    demo_day(), demo_scales(), demo_pair(setup), FIVE_READINGS_KG
 """
 
 from leverarm.uncertainty import mean
@@ -27,19 +28,10 @@ from leverarm.weighing.center_of_gravity import (
     height_by_lifting,
 )
 from leverarm.weighing.claims import Audit, Claim, audit, read_claim
-from leverarm.weighing.demo import FIVE_READINGS_KG, demo_day, demo_pair, demo_rows, demo_scales
+from leverarm.weighing.demo import FIVE_READINGS_KG, demo_day, demo_pair, demo_scales
 from leverarm.weighing.fit import Fit, SetupReadings, least_squares
 from leverarm.weighing.forecast import Forecast, forecast
 from leverarm.weighing.infer import Improvement, InferredPiece, improvements, infer
-from leverarm.weighing.record import (
-    COLUMNS,
-    RecordRow,
-    correction,
-    next_repeat,
-    record_row,
-    setup_readings,
-)
-from leverarm.weighing.record_file import Record, RecordFault, Saved, append_rows, read_record
 from leverarm.weighing.scales import Scales, Tilt, Wheels, repeats
 from leverarm.weighing.setup_errors import (
     Effect,
@@ -50,7 +42,6 @@ from leverarm.weighing.setup_errors import (
 )
 
 __all__ = [
-    "COLUMNS",
     "FIVE_READINGS_KG",
     "Audit",
     "Center",
@@ -62,22 +53,15 @@ __all__ = [
     "Height",
     "Improvement",
     "InferredPiece",
-    "Record",
-    "RecordFault",
-    "RecordRow",
-    "Saved",
     "Scales",
     "SetupError",
     "SetupReadings",
     "Tilt",
     "Wheels",
-    "append_rows",
     "audit",
     "center_of_gravity",
-    "correction",
     "demo_day",
     "demo_pair",
-    "demo_rows",
     "demo_scales",
     "detached",
     "effect_of_error",
@@ -88,11 +72,7 @@ __all__ = [
     "infer",
     "least_squares",
     "mean",
-    "next_repeat",
     "read_claim",
-    "read_record",
     "readings_with_errors",
-    "record_row",
     "repeats",
-    "setup_readings",
 ]

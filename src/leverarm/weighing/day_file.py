@@ -191,11 +191,14 @@ def add_rows(day: WeighDay, *rows: Weighing, folder: str | os.PathLike[str] = FO
     path = _path_of(day, folder)
     with file_lock(path):
         old = _bytes(path) if path.exists() else b""
+        old = old if old.strip() else b""
         there = parsed_day(old, path) if old else DayFile(path)
         _refuse_another(there, day)
         held = [one for one in waiting(path) if not parsed_day(_bytes(one), one).faults]
-        before = [r for one in held for d in parsed_day(_bytes(one), one).days for r in d.rows]
-        known = [*(r for d in there.days for r in d.rows), *before]
+        known = [row for one in there.days for row in one.rows]
+        waited = [r for one in held for d in parsed_day(_bytes(one), one).days for r in d.rows]
+        before = [row for row in waited if row not in known]
+        known += before
         for row in rows:
             if row in known:
                 raise Refusal(

@@ -35,8 +35,8 @@ from leverarm.weighing.readings import (
     AxleReading,
     Weighing,
     axle_reading,
-    digits,
     pieces,
+    scale_unit,
     weighing,
     wheel_readings,
 )
@@ -166,23 +166,22 @@ def _table(
 
 def row_of(given: Mapping[str, str], form: Format, step_kg: float | None) -> Weighing:
     """The Weighing of one line."""
-    unit = given.get("unit", "")
-    axles = {}
+    unit, axles = scale_unit(given.get("unit", "")), {}
     for axle in AXLES:
         whole = _cell(given.get(axle, ""), form, axle)
         sides = [
-            axle_reading(_cell(given.get(f"{axle} {side}", ""), form, axle), unit or "kg", axle)
+            axle_reading(_cell(given.get(f"{axle} {side}", ""), form, axle), unit, axle)
             for side in ("left", "right")
         ]
         wheels = wheel_readings(sides[0], sides[1], axle)
-        if whole and wheels:
+        if wheels and whole not in ("", None):
             raise Refusal(
                 axle,
                 f"{whole}, and its wheels too",
                 "the axle's reading, or its left and right wheel",
                 "leave one of them empty",
             )
-        axles[axle] = wheels or axle_reading(whole, unit or "kg", axle, step_kg)
+        axles[axle] = wheels or axle_reading(whole, unit, axle, step_kg)
     return weighing(
         pieces(as_it_was(given.get("set-up", ""))),
         axles["front"],
@@ -193,8 +192,8 @@ def row_of(given: Mapping[str, str], form: Format, step_kg: float | None) -> Wei
     )
 
 
-def _cell(text: str, form: Format, axle: str) -> str:
-    """A cell with its decimal comma made a point; "432/428" stays for the reader of the box."""
+def _cell(text: str, form: Format, axle: str) -> str | float:
+    """A cell with decimal comma as its number; any other text is left to the reader of the box."""
     if form.decimal != "," or not text.strip() or "/" in text or "+" in text[1:]:
         return text
     number = number_cell(text, form)
@@ -205,7 +204,7 @@ def _cell(text: str, form: Format, axle: str) -> str:
             "one number, and this could be two",
             "type the reading without a mark between thousands",
         )
-    return digits(number)
+    return number
 
 
 def _corrections(rows: Sequence[Weighing]) -> list[str]:

@@ -7,7 +7,6 @@ from leverarm.quantities import from_unit
 from leverarm.weighing.day import WeighDay, weigh_day
 from leverarm.weighing.facts import machine, scale_facts
 from leverarm.weighing.readings import weighing
-from leverarm.weighing.record import RecordRow, record_row
 from leverarm.weighing.scales import Scales
 
 DAY = "2025-05-14"
@@ -22,7 +21,7 @@ BELIEVED = {
     "u_ahead": from_unit(1, "length", "in"),
 }
 U_TAPE_M = 0.003
-# Front and rear readings in pounds, each state weighed twice.
+# Front and rear readings in pounds, each set-up weighed twice.
 _READINGS_LB = (
     ("bare", (1322, 1320), (1758, 1762)),
     ("loader frame", (1828, 1826), (1714, 1716)),
@@ -55,33 +54,9 @@ def demo_scales() -> Scales:
     return Scales(graduation="2 lb", accuracy="0.5 %", zero="2 lb")
 
 
-def demo_rows() -> tuple[RecordRow, ...]:
-    """Five states, each weighed twice, as rows of a record.
-
-    >>> len(demo_rows()), demo_rows()[0].state
-    (10, 'bare')
-    """
-    tractor = demo_tractor()
-    return tuple(
-        record_row(
-            tractor.name,
-            tractor.wheelbase_m,
-            state,
-            front,
-            rear,
-            "lb",
-            repeat=i,
-            date=DAY,
-            note="invented",
-        )
-        for state, fronts, rears in _READINGS_LB
-        for i, (front, rear) in enumerate(zip(fronts, rears), 1)
-    )
-
-
-def demo_pair(state: str) -> tuple[list[float], list[float]]:
-    """(front readings, rear readings) of one state, as lists in kg."""
-    fronts, rears = next(readings[1:] for readings in _READINGS_LB if readings[0] == state)
+def demo_pair(setup: str) -> tuple[list[float], list[float]]:
+    """(front readings, rear readings) of one set-up, as lists in kg."""
+    fronts, rears = next(readings[1:] for readings in _READINGS_LB if readings[0] == setup)
 
     def kg(readings):
         return [from_unit(one, "weight", "lb") for one in readings]

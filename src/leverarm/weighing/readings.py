@@ -9,6 +9,7 @@ import math
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from numbers import Real
 
 from leverarm.machine import MOST_NAME, MOST_WEIGHT_KG
 from leverarm.numerals import number_readings, plain, split_unit
@@ -102,8 +103,15 @@ def axle_reading(
             axle_reading(one, unit, f"{axle} {side}", step_kg) for one, side in zip(text, SIDES)
         ]
         return wheel_readings(sides[0], sides[1], axle)
+    if isinstance(text, Real) and not isinstance(text, bool):
+        return _in_range(float(text), unit, f"{axle} reading")
     if not isinstance(text, str):
-        return _one_reading(repr(text) if isinstance(text, float) else str(text), unit, axle, None)
+        raise Refusal(
+            f"{axle} reading",
+            "a calculated value",
+            "what the scale showed",
+            "keep predictions out, and type the reading",
+        )
     text = " ".join(plain(text).split())
     if not text:
         return None
@@ -160,8 +168,14 @@ def _one_reading(text: str, unit: str, axle: str, step_kg: float | None) -> Axle
             what, text, f"a reading in {unit}", f"type it in {unit}, or choose the other unit"
         )
     value = found[0]
-    read(f"{digits(value)} {unit}", "weight", what, LEAST_READING_KG, MOST_WEIGHT_KG)
+    made = _in_range(value, unit, what)
     _refuse_two_meanings(text, number, value, unit, what, step_kg)
+    return made
+
+
+def _in_range(value: float, unit: str, what: str) -> AxleReading:
+    """An axle's reading that a machine can have."""
+    read(f"{digits(value)} {unit}", "weight", what, LEAST_READING_KG, MOST_WEIGHT_KG)
     return AxleReading(value, unit=unit)
 
 
@@ -227,11 +241,9 @@ def weighing(
     >>> weighing("loader frame + bucket", "1019", "350/350").rear.kg
     700.0
     """
-    known = unit_named(str(unit), "weight") if str(unit).strip() else None
-    if known is None:
-        raise Refusal("unit", str(unit), "kg, lb or t", "name the unit the scale shows")
+    known = scale_unit(unit)
     hung = pieces(setup) if isinstance(setup, str) else tuple(setup)
-    if len({piece.casefold() for piece in hung}) != len(hung):
+    if len({piece.casefold() for piece in hung}) != len(hung) or "+" in "".join(hung):
         raise Refusal("set-up", " + ".join(hung), "each piece once", "name the pieces apart")
     shown = {
         axle: given
@@ -250,6 +262,18 @@ def weighing(
         whole_number(repeat, "repeat", MOST_REPEAT),
         one_line(note, "note", MOST_NOTE),
     )
+
+
+def scale_unit(unit: str) -> str:
+    """The unit that scales show, by its name.
+
+    >>> scale_unit("lbs")
+    'lb'
+    """
+    known = unit_named(str(unit), "weight") if str(unit).strip() else None
+    if known is None:
+        raise Refusal("unit", str(unit), "kg, lb or t", "name the unit the scale shows")
+    return known
 
 
 def pieces(setup: str) -> tuple[str, ...]:
