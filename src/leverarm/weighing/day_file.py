@@ -199,19 +199,13 @@ def add_rows(day: WeighDay, *rows: Weighing, folder: str | os.PathLike[str] = FO
         waited = [r for one in held for d in parsed_day(_bytes(one), one).days for r in d.rows]
         before = [row for row in waited if row not in known]
         known += before
-        for row in rows:
-            if row in known:
-                raise Refusal(
-                    "readings",
-                    f"{row.setup_name}, repeat {row.repeat}",
-                    "a reading that is not in the file yet",
-                    f"it is already written as row {known.index(row) + 1} of {path.name}",
-                )
+        _refuse_twice(rows, known, path)
         count = f"{len(rows)} row{'s' * (len(rows) != 1)}"
         try:
             if _is_held(path):
                 raise PermissionError
-            carried = () if old else day.rows  # of the earlier format: they come along once
+            # Rows of the earlier format come along once.
+            carried = [] if old else [row for row in day.rows if row not in rows]
             write_whole(path, with_rows(old, day, [*carried, *before, *rows]))
         except (PermissionError, UnicodeEncodeError) as error:
             why = (
@@ -259,6 +253,18 @@ def _refuse_another(there: DayFile, day: WeighDay) -> None:
             f"the file of {day.name}, and this one holds something else",
             "give the machine another name, or move that file away",
         )
+
+
+def _refuse_twice(rows: Iterable[Weighing], known: Sequence[Weighing], path: Path) -> None:
+    """A row that is already there is not written again."""
+    for row in rows:
+        if row in known:
+            raise Refusal(
+                "readings",
+                f"{row.setup_name}, repeat {row.repeat}",
+                "a reading that is not in the file yet",
+                f"it is already written as row {known.index(row) + 1} of {path.name}",
+            )
 
 
 def waiting(path: Path) -> list[Path]:

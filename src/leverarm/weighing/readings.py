@@ -112,7 +112,11 @@ def axle_reading(
             "what the scale showed",
             "keep predictions out, and type the reading",
         )
-    text = " ".join(plain(text).split())
+    return _typed(" ".join(plain(text).split()), unit, axle, step_kg)
+
+
+def _typed(text: str, unit: str, axle: str, step_kg: float | None) -> AxleReading | None:
+    """An AxleReading from typed text: one number, or the two of its wheels."""
     if not text:
         return None
     parts = [part.strip() for part in _BETWEEN.split(text)]
