@@ -25,11 +25,13 @@ from typing import Any
 
 from leverarm.numerals import Numeric
 from leverarm.quantities import KINDS, Refusal, show_number, to_unit, unit_of
-from leverarm.uncertainty.distributions import coverage_factor
+from leverarm.uncertainty.distributions import blurred_factor, coverage_factor
 
 # How each shape's half-width becomes a standard uncertainty (GUM 4.3.7 and 4.3.9).
 DIVISORS = {"rectangular": math.sqrt(3), "triangular": math.sqrt(6)}
 SHAPES = ("normal", *DIVISORS)
+# From this share of a variance on, a single rectangle shows in the tails of the sum.
+DOMINANT = 0.2
 
 
 @dataclass(frozen=True, eq=False)
@@ -186,8 +188,21 @@ class Measured:
         return self.u**4 / below if below else math.inf
 
     def k(self, coverage: float = 0.95) -> float:
-        """Coverage factor of this number: Student's t for its degrees of freedom."""
-        return coverage_factor(coverage, self.dof)
+        """Coverage factor of this number: Student's t for its degrees of freedom.
+
+        Where one stated limit makes up most of u, errors never pass it, and t would claim too much:
+        then the factor of a rectangle blurred by the rest (:func:`.blurred_factor`).
+        """
+        widest, square = 0.0, self.u**2
+        for source, slope in self.slopes.items():
+            if source.shape == "rectangular":
+                widest = max(widest, (slope * source.u) ** 2)
+        if widest < DOMINANT * square or not square:
+            return coverage_factor(coverage, self.dof)
+        rest = math.sqrt(max(0.0, square - widest))
+        t_over_z = coverage_factor(coverage, self.dof) / coverage_factor(coverage, math.inf)
+        half = math.sqrt(3 * widest)
+        return blurred_factor(coverage, half, rest * t_over_z) * half / self.u
 
     def expanded(self, coverage: float = 0.95) -> float:
         """Expanded uncertainty U = k u: the +/- to print, with its coverage said beside it."""

@@ -117,6 +117,7 @@ def weigh_day(
 ) -> WeighDay:
     """A checked WeighDay; today where no date is given.
 
+    >>> from leverarm.weighing.facts import machine
     >>> weigh_day(machine("Orchard tractor", "65 in"), "2026-05-14").file_name
     'orchard-tractor_2026-05-14.csv'
     """

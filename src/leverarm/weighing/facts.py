@@ -143,6 +143,7 @@ class ScaleFacts:
     placed              "moved": one set from axle to axle; "every wheel": a pad under every wheel
     ground              "on the ground" (the pads raise what stands on them) or "let in"
     pad_height_m        of a pad that stands on the ground
+    off_level_deg       how far off level the yard may be
     """
 
     step_kg: float | None = None
@@ -152,6 +153,7 @@ class ScaleFacts:
     placed: str | None = None
     ground: str | None = None
     pad_height_m: float | None = None
+    off_level_deg: float | None = None
 
     @property
     def known(self) -> bool:
@@ -170,6 +172,7 @@ class ScaleFacts:
             self.accuracy_percent or 0.0,
             self.limit_kg or 0.0,
             one_set=self.placed != "every wheel",
+            usual=True,
         )
 
 
@@ -181,6 +184,7 @@ def scale_facts(
     placed: str | None = None,
     ground: str | None = None,
     pad_height: str | float | None = None,
+    off_level: str | float | None = None,
 ) -> ScaleFacts:
     """Checked ScaleFacts from what was typed; an empty text is not told.
 
@@ -201,6 +205,7 @@ def scale_facts(
         placed or None,
         ground or None,
         _told(pad_height, "length", "height of a pad", 0, 0.5),
+        _told(off_level, "angle", "slope of the yard", 0, 10),
     )
 
 

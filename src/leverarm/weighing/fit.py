@@ -14,9 +14,19 @@ from dataclasses import dataclass
 from typing import Any, TypeAlias
 
 from leverarm.quantities import Refusal, show_number
-from leverarm.uncertainty import Measured, Source, chi_squared_sf, f_sf, mean, value_of
+from leverarm.uncertainty import Measured, chi_squared_sf, f_sf, mean, value_of
 from leverarm.weighing.infer import InferredPiece, piece_from_changes
-from leverarm.weighing.scales import AXLES, Given, Scales, Session, repeats, wheelbase_of
+from leverarm.weighing.scales import (
+    AXLES,
+    Given,
+    Scales,
+    Session,
+    Wheels,
+    gathered,
+    is_sequence,
+    totals_of,
+    wheelbase_of,
+)
 
 # Where a result this unlikely would come by chance, the readings are said to disagree.
 UNLIKELY = 0.05
@@ -271,15 +281,13 @@ def least_squares(
     >>> f"{fit.pieces['bucket'].weight_kg:.1f} {fit.pieces['bucket'].ahead_m:.2f} {fit.dof}"
     '110.0 1.20 0'
     """
-    merged = merged_repeats(
-        [
-            one if isinstance(one, SetupReadings) else SetupReadings(tuple(one[0]), *one[1:])
-            for one in setups
-        ]
-    )
-    names = _pieces(merged)
-    given = {f"{axle} reading, {one.name}": getattr(one, axle) for one in merged for axle in AXLES}
-    session = Session(scales, u_reading, given)
+    listed = [
+        one if isinstance(one, SetupReadings) else SetupReadings(tuple(one[0]), *one[1:])
+        for one in setups
+    ]
+    merged = merged_repeats(listed)
+    names = _pieces(listed)
+    session = Session(scales, u_reading, readings_by_name(merged))
     (front, *dF), front_groups = _axle("front", merged, names, session)
     (rear, *dR), rear_groups = _axle("rear", merged, names, session)
     base = wheelbase_of(wheelbase, u_wheelbase)
@@ -288,18 +296,32 @@ def least_squares(
         rear,
         {name: piece_from_changes(f, r, base, name=name) for name, f, r in zip(names, dF, dR)},
         front_groups + rear_groups,
-        2 * (len(merged) - 1 - len(names)),
+        len(front_groups) + len(rear_groups) - 2 * (1 + len(names)),
         session.dof,
     )
 
 
+def readings_by_name(merged: Iterable[SetupReadings]) -> dict[str, Any]:
+    """{"front reading, bare": ...} of every axle that was read, for a Session."""
+    return {
+        f"{axle} reading, {one.name}": getattr(one, axle)
+        for one in merged
+        for axle in AXLES
+        if totals_of(getattr(one, axle))
+    }
+
+
 def merged_repeats(setups: Iterable[SetupReadings]) -> list[SetupReadings]:
-    """Set-ups with the same pieces made one, their readings together, in order of appearance."""
-    together: dict[frozenset[str], tuple[tuple[str, ...], list[float], list[float]]] = {}
+    """Set-ups with the same pieces made one, their readings together, in order of appearance.
+
+    A piece is the same however it is capitalized.  An axle that was not read is an empty list.
+    """
+    together: dict[frozenset[str], tuple[tuple[str, ...], list[Any], list[Any]]] = {}
     for setup in setups:
-        _, front, rear = together.setdefault(frozenset(setup.pieces), (tuple(setup.pieces), [], []))
-        front += repeats(setup.front, f"front reading, {setup.name}")
-        rear += repeats(setup.rear, f"rear reading, {setup.name}")
+        key = frozenset(piece.casefold() for piece in setup.pieces)
+        _, front, rear = together.setdefault(key, (tuple(setup.pieces), [], []))
+        front += _one_by_one(setup.front)
+        rear += _one_by_one(setup.rear)
     if not 1 <= len(together) <= MOST_SETUPS:
         raise Refusal(
             "set-ups",
@@ -307,31 +329,51 @@ def merged_repeats(setups: Iterable[SetupReadings]) -> list[SetupReadings]:
             f"1 to {MOST_SETUPS}",
             "give the set-ups that were weighed",
         )
-    return [SetupReadings(*parts) for parts in together.values()]
+    return [
+        SetupReadings(
+            names,
+            gathered(front, f"front reading, {' + '.join(names) or 'bare'}"),
+            gathered(rear, f"rear reading, {' + '.join(names) or 'bare'}"),
+        )
+        for names, front, rear in together.values()
+    ]
+
+
+def _one_by_one(given: Any) -> list[Any]:
+    """Readings as a list: a single one, a list of them, or none."""
+    return [] if given is None else list(given) if is_sequence(given) else [given]
 
 
 def _pieces(setups: list[SetupReadings]) -> list[str]:
     """Every piece, in order of first appearance; each may hang once in a set-up."""
+    first: dict[str, str] = {}
     for setup in setups:
-        if len(set(setup.pieces)) != len(setup.pieces):
+        if len(_folded(setup)) != len(setup.pieces):
             raise Refusal("set-up", setup.name, "each piece once", "name the pieces apart")
-    return list(dict.fromkeys(piece for setup in setups for piece in setup.pieces))
+        for piece in setup.pieces:
+            first.setdefault(piece.casefold(), piece)
+    return list(first.values())
 
 
 def _axle(
     axle: str, setups: list[SetupReadings], names: list[str], session: Session
 ) -> tuple[list[Measured], list[Group]]:
     """The bare load and each piece's gain on one axle, and that axle's readings against the fit."""
-    rows = [[1.0, *(float(name in setup.pieces) for name in names)] for setup in setups]
+    setups = [one for one in setups if totals_of(getattr(one, axle))]
+    rows = [
+        [1.0, *(float(name.casefold() in _folded(setup)) for name in names)] for setup in setups
+    ]
     fields = [f"{axle} reading, {setup.name}" for setup in setups]
     shown = [getattr(setup, axle) for setup in setups]
-    own = [session.own(field, len(values)) for field, values in zip(fields, shown)]
+    own = [session.u_own(values, field) for field, values in zip(fields, shown)]
     try:
-        weights, leverages = gains(rows, _relative([source.u for source in own]))
+        weights, leverages = gains(rows, _relative([u for u, _ in own]))
     except Dependent as why:
         raise Refusal(
-            "set-ups",
-            f"set-ups in which the {names[why.column - 1]} never comes off by itself",
+            f"set-ups with a {axle} reading",
+            f"set-ups in which the {names[why.column - 1]} never comes off by itself"
+            if why.column
+            else "none",
             "set-ups that part each piece from the rest once",
             "weigh one more set-up",
         ) from None
@@ -340,6 +382,11 @@ def _axle(
     return solved, [
         _group(axle, *parts, solved) for parts in zip(setups, rows, shown, own, leverages)
     ]
+
+
+def _folded(setup: SetupReadings) -> set[str]:
+    """The names of a set-up's pieces, letter case aside."""
+    return {piece.casefold() for piece in setup.pieces}
 
 
 def _relative(us: list[float]) -> list[float]:
@@ -351,14 +398,16 @@ def _group(
     axle: str,
     setup: SetupReadings,
     row: list[float],
-    readings: Any,
-    own: Source,
+    shown: list[float] | Wheels,
+    own: tuple[float, bool],
     leverage: float,
     solved: list[Measured],
 ) -> Group:
     fitted = value_of(sum(a * x for a, x in zip(row, solved)))
-    effective = 1 if own.cause == "graduation" else len(readings)
-    return Group(setup.name, axle, tuple(readings), fitted, own.u or math.nan, effective, leverage)
+    readings = tuple(totals_of(shown))
+    u, rounded_alike = own
+    effective = 1 if rounded_alike else len(readings)
+    return Group(setup.name, axle, readings, fitted, u or math.nan, effective, leverage)
 
 
 class Dependent(ValueError):

@@ -6,6 +6,8 @@ square to the line.  ``rise`` is how much higher the front axle center stands th
 the rear one.
 """
 
+import math
+
 from leverarm import statics
 from leverarm.numerals import Numeric
 
@@ -38,6 +40,30 @@ def weight_from_rear(dR: Numeric, a: Numeric, L: Numeric) -> Numeric:
     100.0
     """
     return dR / statics.rear_change(1, a, L)
+
+
+def rounding_left(sigma: float, d: float) -> float:
+    """What rounding leaves in the mean of many repeats that scatter: a variance.
+
+    Equation    d^2/(2 pi^2) sum over k of exp(-4 pi^2 k^2 sigma^2/d^2)/k^2
+    sigma       standard deviation of the load under the scale, before rounding; d  its step
+    Valid       the load's place between two steps is as likely to be one as another
+    Limits      d^2/12 where nothing scatters (all repeats are rounded alike), nothing where sigma
+                is above half a step or so: scatter averages rounding out
+    Source      variance of the mean of a rounded normal variable, by its Fourier series
+
+    >>> round(rounding_left(0.0, 1.0), 4), round(rounding_left(0.5, 1.0), 6)
+    (0.0833, 3e-06)
+    """
+    if not sigma:
+        return d**2 / 12
+    terms = (math.exp(-((2 * math.pi * k * sigma / d) ** 2)) / k**2 for k in range(1, 2000))
+    total = 0.0
+    for term in terms:
+        total += term
+        if term < 1e-9 * total:
+            break
+    return d**2 / (2 * math.pi**2) * total
 
 
 def slope_of_rise(rise: Numeric, D: Numeric) -> Numeric:

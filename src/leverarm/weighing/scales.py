@@ -6,7 +6,7 @@ shared by all their readings; ``own`` (scatter, rounding) belongs to one reading
 """
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, TypeAlias
 
@@ -21,8 +21,9 @@ from leverarm.uncertainty import (
     mean,
     scatter,
     uncertain,
+    value_of,
 )
-from leverarm.weighing.formulas import slope_of_rise, tilt_transfer
+from leverarm.weighing.formulas import rounding_left, slope_of_rise, tilt_transfer
 
 # An empty scale may show a little less than nothing.
 LEAST_READING_KG = -50.0
@@ -52,6 +53,8 @@ class Scales:
     u_reading   standard uncertainty of one reading from its own causes, if it is known from before;
                 it then takes the place of graduation and scatter
     one_set     True: the same scales under both axles; False: another set under each
+    usual       True: where nothing was repeated, one reading is taken to scatter as much as scales
+                of this step and accuracy may (:meth:`usual_scatter`)
 
     >>> Scales(graduation="1 kg", accuracy="0.5 %").graduation_kg
     1.0
@@ -65,12 +68,15 @@ class Scales:
         u_reading: str | float | None = None,
         *,
         one_set: bool = True,
+        usual: bool = False,
     ) -> None:
+        self.usual = usual
         self.graduation_kg = read(graduation, "weight", "graduation of the scale", 0, 1000)
         self.u_reading_kg = (
             None if u_reading is None else _uncertainty(u_reading, "weight", "reading")
         )
         gain = read(accuracy, "share", "accuracy of the scale in percent", 0, 50) / 100
+        self.gain = gain
         offset = read(zero, "weight", "zero of the scale", 0, 1000)
         shared = (
             [(_error("gain", gain, ""), _error("zero", offset, ""))] * 2
@@ -81,6 +87,20 @@ class Scales:
             ]
         )
         self._shared = dict(zip(AXLES, shared))
+
+    def usual_scatter(self, shown: float) -> float:
+        """Scatter of one reading where it was not told and nothing was repeated, kg.
+
+        Equation    a third of the limit of error at this reading, or of a step if that is more
+        Valid       scales that meet what is stated of them; a windy yard can do worse
+        Source      repeated weighings of one load may differ by no more than the limit of error
+                    (OIML R 76-1, 3.6.1, from memory); ten readings range over about three standard
+                    deviations
+
+        >>> Scales("1 kg", "0.5 %").usual_scatter(600.0)
+        1.0
+        """
+        return max(self.graduation_kg, abs(shown) * self.gain) / 3
 
     def load(self, axle: str, shown: Numeric) -> Numeric:
         """The true load behind a shown one."""
@@ -208,32 +228,81 @@ class Session:
 
     def _one(self, axle: str, given: Any, field: str) -> Numeric:
         values = repeats(given, field)
-        own = self.own(field, len(values))
+        own = self.own(field, len(values), mean(values))
         return self.scales.load(axle, Measured(mean(values), {own: 1.0} if own.u else {}))
+
+    def u_own(self, given: list[float] | Wheels, field: str) -> tuple[float, bool]:
+        """(standard uncertainty of this mean by itself, True where rounding sets it)."""
+        own = [
+            self.own(field + where, len(one), mean(one))
+            for one, where in zip(_wheels(given), _places(given))
+        ]
+        return math.hypot(*(one.u for one in own)), own[0].cause == "graduation"
 
     def to_come(self, axle: str, load: Numeric, field: str) -> Numeric:
         """What one reading still to be taken will show of a load, its own error included."""
-        own = self.own(field, 1)
+        own = self.own(field, 1, float(value_of(load)))
         return self.scales.shown(axle, load) + Measured(0.0, {own: 1.0} if own.u else {})
 
-    def own(self, field: str, count: int) -> Source:
-        """The error that belongs to the mean of ``count`` readings of one thing.
+    def own(self, field: str, count: int, shown: float = 0.0) -> Source:
+        """The error that belongs to the mean of ``count`` readings of one thing, about ``shown``.
 
-        The scatter of repeats includes the rounding if it is wide enough to carry a reading from
-        one step to the next: half a step.  Below that every repeat is rounded the same way, and
-        the larger of the two counts.  Source: GUM F.2.2.1; the half step from Sheppard's rule.
+        Scatter averages rounding out, so the two are not added: what repeats leave is the larger of
+        their own scatter and of what rounding leaves in the mean (:func:`.rounding_left`).  A lone
+        reading has both.  Source: GUM F.2.2.1; the scatter under the scale is that of the readings
+        less d^2/12 (Sheppard).
         """
-        u, name = self.u_one / math.sqrt(count), f"{field}, scatter"
-        rounding = from_graduation(f"{field}, graduation", self.graduation_kg)
-        if self.known or (self.pool and (self.u_one >= self.graduation_kg / 2 or u >= rounding.u)):
-            return Source(name, u, self.dof, cause="scatter", pool=self.pool, count=count)
-        return rounding if rounding.u else Source(f"{field}, not known", math.nan, cause="scatter")
+        name, d = f"{field}, scatter", self.graduation_kg
+        if self.known:
+            return Source(name, self.u_one / math.sqrt(count), cause="scatter", count=count)
+        rounding = from_graduation(f"{field}, graduation", d)
+        if self.pool is None:
+            usual = self.scales.usual_scatter(shown) if self.scales.usual else 0.0
+            if usual:
+                u = math.hypot(usual, rounding.u)
+                return Source(f"{field}, one reading", u, cause="scatter")
+            return rounding if d else Source(f"{field}, not known", math.nan, cause="scatter")
+        u = self.u_one / math.sqrt(count)
+        under = math.sqrt(max(0.0, self.u_one**2 - rounding.u**2))
+        left = math.sqrt(rounding_left(under, d)) if d else 0.0
+        if left > u:
+            return Source(rounding.name, left, cause="graduation")
+        return Source(name, u, self.dof, cause="scatter", pool=self.pool, count=count)
 
 
 def _wheels(given: Any) -> tuple[Any, ...]:
     if isinstance(given, Wheels):
         return given.left, given.right
     return () if given is None or isinstance(given, Measured) else (given,)
+
+
+def gathered(given: Sequence[Any], field: str) -> list[float] | Wheels:
+    """Everything read of one load, in kg: its axle totals, or its wheels where all were read so.
+
+    given   readings one by one, each a number, a list of repeats, or Wheels
+
+    >>> gathered([Wheels(432, 428), Wheels(430, 431)], "front")
+    Wheels(left=[432.0, 430.0], right=[428.0, 431.0])
+    """
+    if given and all(isinstance(one, Wheels) for one in given):
+        left = [x for one in given for x in repeats(one.left, f"{field}, left")]
+        right = [x for one in given for x in repeats(one.right, f"{field}, right")]
+        return Wheels(left, right)
+    totals: list[float] = []
+    for one in given:
+        if isinstance(one, Wheels):
+            sides = (repeats(one.left, f"{field}, left"), repeats(one.right, f"{field}, right"))
+            totals += [a + b for a, b in zip(*sides)]
+        else:
+            totals += repeats(one, field)
+    return totals
+
+
+def totals_of(given: list[float] | Wheels) -> list[float]:
+    """The axle's readings: left and right together where its wheels were read."""
+    if isinstance(given, Wheels):
+        return [a + b for a, b in zip(given.left, given.right)]
+    return given
 
 
 def _places(given: Any) -> tuple[str, ...]:

@@ -1,0 +1,300 @@
+"""What one weigh day says of one piece: every number that a page or a claim may use, with its ±.
+
+Two set-ups are compared, with the piece and without it.  Nothing is borrowed: without
+the scales' step or accuracy no ± is known, and what only the rear axle could tell is None
+where it was not read.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from leverarm import statics
+from leverarm.quantities import Refusal
+from leverarm.uncertainty import Measured, from_half_width, uncertain
+from leverarm.weighing.day import WeighDay
+from leverarm.weighing.fit import SetupReadings, merged_repeats, readings_by_name
+from leverarm.weighing.formulas import weight_from_front
+from leverarm.weighing.infer import piece_from_changes
+from leverarm.weighing.scales import AXLES, Session, read_measured, totals_of, wheelbase_of
+
+# Heights that were not told lie somewhere between these, in meters: above the line through the
+# axle centers, and above the ground.  Common practice, no source.
+ABOVE_AXLES_M = {"bare": (0.1, 0.6), "piece": (-0.4, 0.9)}
+ABOVE_GROUND_M = {"bare": (0.5, 1.0), "piece": (0.1, 1.2)}
+AXLE_HEIGHT_M = (0.25, 0.45)
+PAD_M = (0.02, 0.08)
+# A tape held to both hubs, where its error was not told.
+TAPE_M = 0.003
+
+USUAL = (
+    "Each load was read once, so its scatter is not known: the ± takes what scales of this step "
+    "and accuracy usually do. Wind or a rough floor can do worse. Read each twice to know."
+)
+LONE = "One reading is limited by the scales' step, so this ± may be wider than it has to be."
+NO_SCALES = "The scales' step and accuracy were not told, so there is no ±."
+TILTED = (
+    "One axle at a time stood on the pads. What that tilt moves is put back and counted in the ±."
+)
+
+
+@dataclass(frozen=True)
+class DayResults:
+    """What came off (or went on) with one piece, on one machine and day.
+
+    piece               its name; several pieces that came off together are joined by " + "
+    with_it, without    the names of the two set-ups
+    front_with, rear_with, front_without, rear_without      loads; the rear's None where not read
+    front_change, rear_change   with it less without it
+    weight, ahead, factor       None where only the front was read and nothing else was told
+    share_with, share_without   percent of the total on the front axle
+    given               "weight" or "ahead" where that was told and not weighed
+    notes               sentences that belong beside the ±
+    """
+
+    day: WeighDay
+    piece: str
+    with_it: str
+    without: str
+    front_with: Measured
+    rear_with: Measured | None
+    front_without: Measured
+    rear_without: Measured | None
+    front_change: Measured
+    rear_change: Measured | None
+    weight: Measured | None
+    ahead: Measured | None
+    factor: Measured | None
+    share_with: Measured | None
+    share_without: Measured | None
+    given: str
+    notes: tuple[str, ...]
+
+    @property
+    def has_plus_minus(self) -> bool:
+        """True where a ± can be printed."""
+        return not math.isnan(self.front_change.u)
+
+    @property
+    def front_only(self) -> bool:
+        """True where the rear axle was not read."""
+        return self.rear_change is None
+
+
+def pairs_of(day: WeighDay) -> tuple[tuple[str, str, str], ...]:
+    """(piece, set-up with it, set-up without it) of every comparison that a day allows."""
+    setups = merged_repeats(day.setups) if day.rows else []
+    return tuple(
+        (" + ".join(p for p in one.pieces if p not in other.pieces), one.name, other.name)
+        for one in setups
+        for other in setups
+        if set(other.pieces) < set(one.pieces) and totals_of(one.front) and totals_of(other.front)
+    )
+
+
+def results(
+    day: WeighDay,
+    piece: str = "bucket",
+    *,
+    weight: str | float | Measured | None = None,
+    u_weight: str | float | None = None,
+    ahead: str | float | Measured | None = None,
+    u_ahead: str | float | None = None,
+) -> DayResults:
+    """The DayResults of a piece; Refusal where no two set-ups part it from the rest.
+
+    weight, ahead   told beside the readings, where only the front axle was read: at most one
+    """
+    on, off = _pair(day, piece)
+    scales, telling = day.scales.scales, day.scales.known
+    merged = merged_repeats(day.setups)
+    session = Session(scales, None if telling else math.nan, readings_by_name(merged))
+    loads = {
+        (axle, one.name): session.reading(axle, getattr(one, axle), f"{axle} reading, {one.name}")
+        for one in (on, off)
+        for axle in AXLES
+        if totals_of(getattr(one, axle))
+    }
+    base = _base(day)
+    tilts = _Tilts(day, base)
+    front_on, front_off = (tilts.put_back("front", loads, one, piece, off) for one in (on, off))
+    rear_on, rear_off = (tilts.put_back("rear", loads, one, piece, off) for one in (on, off))
+    assert front_on is not None and front_off is not None  # the pair was chosen so
+    front = front_on - front_off
+    rear = None if rear_on is None or rear_off is None else rear_on - rear_off
+    told, given = _told(weight, u_weight, ahead, u_ahead, rear)
+    found = _inferred(front, rear, base, told, given)
+    return DayResults(
+        day,
+        piece,
+        on.name,
+        off.name,
+        front_on,
+        rear_on,
+        front_off,
+        rear_off,
+        front,
+        rear,
+        *found,
+        None if rear_on is None else statics.share(front_on, front_on + rear_on),
+        None if rear_off is None else statics.share(front_off, front_off + rear_off),
+        given,
+        _notes(day, session, merged, tilts),
+    )
+
+
+def _pair(day: WeighDay, piece: str) -> tuple[SetupReadings, SetupReadings]:
+    """The two set-ups that part a piece from the rest; with the fewest other pieces on."""
+    merged = merged_repeats(day.setups) if day.rows else []
+    wanted = {part.strip().casefold() for part in piece.split("+")}
+    folded = [({p.casefold() for p in one.pieces}, one) for one in merged if totals_of(one.front)]
+    found = [
+        (on, off)
+        for names, on in folded
+        for others, off in folded
+        if wanted <= names and others == names - wanted
+    ]
+    if not found:
+        raise Refusal(
+            "set-ups",
+            ", ".join(one.name for one in merged) or "none",
+            f"one with the {piece} and the same without it, front axle read in both",
+            f"weigh the machine with the {piece} on and off",
+        )
+    both = [pair for pair in found if all(totals_of(one.rear) for one in pair)]
+    return min(both or found, key=lambda pair: len(pair[0].pieces))
+
+
+def _base(day: WeighDay) -> Measured:
+    """The wheelbase with the error of the tape."""
+    told = day.machine.u_wheelbase_m
+    return wheelbase_of(day.machine.wheelbase_m, TAPE_M if told is None else told)
+
+
+def _told(
+    weight: str | float | Measured | None,
+    u_weight: str | float | None,
+    ahead: str | float | Measured | None,
+    u_ahead: str | float | None,
+    rear: Measured | None,
+) -> tuple[Measured | None, str]:
+    """What was told beside the readings, and which of the two it is."""
+    if (weight is not None and ahead is not None) or (rear is not None and (weight or ahead)):
+        raise Refusal(
+            "told beside the readings",
+            "more than the readings leave open",
+            "the weight or the overhang, where only the front axle was read",
+            "leave one out",
+        )
+    if weight is not None:
+        return read_measured(weight, "weight", "weight told", u_weight, low=0), "weight"
+    if ahead is not None:
+        return read_measured(ahead, "length", "overhang told", u_ahead, low=-20, high=20), "ahead"
+    return None, ""
+
+
+def _inferred(
+    front: Measured, rear: Measured | None, base: Measured, told: Measured | None, given: str
+) -> tuple[Measured | None, Measured | None, Measured | None]:
+    """(weight, overhang, factor), each None where nothing says it."""
+    if rear is None and told is None:
+        return None, None, None
+    if rear is None and told is not None:
+        weight = told if given == "weight" else weight_from_front(front, told, base)
+        rear = weight - front
+    assert rear is not None  # one of the two told it
+    hung = piece_from_changes(front, rear, base)
+    return hung.weight, hung.ahead, hung.factor
+
+
+class _Tilts:
+    """What pads under one axle and a yard off level do to the loads, put back with its error."""
+
+    def __init__(self, day: WeighDay, base: Measured) -> None:
+        self.base, self.heights, scales = base, day.machine.heights_m, day.scales
+        self.on_pads = scales.placed == "moved" and scales.ground == "on the ground"
+        if scales.pad_height_m is not None:
+            self.pad = uncertain(scales.pad_height_m, 0.002, "height of a pad", cause="tilt")
+        else:
+            self.pad = _between("height of a pad", PAD_M)
+        limit = math.tan(math.radians(scales.off_level_deg or 0.0))
+        self.slope = Measured(0.0)
+        if limit:
+            source = from_half_width("slope of the yard", limit, cause="tilt")
+            self.slope = Measured(0.0, {source: 1.0})
+        self._known: dict[tuple[str, str], Measured] = {}
+
+    def put_back(
+        self,
+        axle: str,
+        loads: dict[tuple[str, str], Measured],
+        setup: SetupReadings,
+        piece: str,
+        without: SetupReadings,
+    ) -> Measured | None:
+        """The load of a set-up as it were level; None where it was not read."""
+        load = loads.get((axle, setup.name))
+        if load is None:
+            return None
+        masses = [("bare", self._mass(loads, without))]
+        if setup is not without:
+            masses.append((piece, self._mass(loads, setup) - masses[0][1]))
+        if self.on_pads:
+            moment = sum(kg * self._height(name, "axles") for name, kg in masses)
+            load = load + moment * self.pad / (self.base * self.base)
+        if self.slope.u:
+            moment = sum(kg * self._height(name, "ground") for name, kg in masses)
+            moved = moment * self.slope / self.base
+            load = load + moved if axle == "front" else load - moved
+        return load
+
+    def _mass(self, loads: dict[tuple[str, str], Measured], setup: SetupReadings) -> float:
+        """What a set-up weighs, near enough for a correction; twice the front where only that was
+        read.
+        """
+        front, rear = (loads.get((axle, setup.name)) for axle in AXLES)
+        assert front is not None  # pairs are chosen so
+        return front.value + (front.value if rear is None else rear.value)
+
+    def _height(self, name: str, above: str) -> Measured:
+        """Height of a center of gravity, told or between the bounds; one error for all its uses."""
+        if (name, above) not in self._known:
+            self._known[name, above] = self._worked_out(name, above)
+        return self._known[name, above]
+
+    def _worked_out(self, name: str, above: str) -> Measured:
+        told = self.heights.get(name)
+        kind = "bare" if name == "bare" else "piece"
+        if told is None:
+            bounds = (ABOVE_AXLES_M if above == "axles" else ABOVE_GROUND_M)[kind]
+            return _between(f"height of the {name}", bounds)
+        height = uncertain(told, 0.05, f"height of the {name}", cause="tilt")
+        if above == "ground":
+            return height
+        if ("axles", "") not in self._known:
+            self._known["axles", ""] = _between("height of the axles", AXLE_HEIGHT_M)
+        return height - self._known["axles", ""]
+
+
+def _between(name: str, bounds: tuple[float, float]) -> Measured:
+    """Somewhere between two bounds, all values alike."""
+    low, high = bounds
+    source = from_half_width(name, (high - low) / 2, cause="tilt")
+    return Measured((low + high) / 2, {source: 1.0})
+
+
+def _notes(
+    day: WeighDay, session: Session, merged: Iterable[SetupReadings], tilts: _Tilts
+) -> tuple[str, ...]:
+    """Sentences that belong beside the ±."""
+    if not day.scales.known:
+        return (NO_SCALES,)
+    lone = all(len(totals_of(getattr(one, axle))) < 2 for one in merged for axle in AXLES)
+    notes = [USUAL] if session.pool is None and lone else []
+    if lone and day.scales.step_kg and session.scales.usual_scatter(0.0) < day.scales.step_kg / 2:
+        notes.append(LONE)
+    if tilts.on_pads:
+        notes.append(TILTED)
+    return tuple(notes)
