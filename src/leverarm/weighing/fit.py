@@ -13,8 +13,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any, TypeAlias
 
-from leverarm.quantities import Refusal, show_number
-from leverarm.uncertainty import Measured, chi_squared_sf, f_sf, mean, value_of
+from leverarm.quantities import Refusal
+from leverarm.uncertainty import Measured, value_of
+from leverarm.weighing.consistency import Consistency, Group, Residual, consistency_of
 from leverarm.weighing.infer import InferredPiece, piece_from_changes
 from leverarm.weighing.scales import (
     AXLES,
@@ -28,170 +29,10 @@ from leverarm.weighing.scales import (
     wheelbase_of,
 )
 
-# Where a result this unlikely would come by chance, the readings are said to disagree.
-UNLIKELY = 0.05
-NOTHING_LEFT = 1e-9
 INDEPENDENT = 1e-9
 MOST_SETUPS = 200
 
 Rows: TypeAlias = list[list[float]]
-
-
-@dataclass(frozen=True)
-class Residual:
-    """One reading against the fit.
-
-    left            reading minus fitted, kg
-    standardized    left over its own standard uncertainty; None where nothing else measures this
-                    reading
-    """
-
-    setup: str
-    axle: str
-    number: int
-    reading_kg: float
-    fitted_kg: float
-    standardized: float | None
-
-    @property
-    def left_kg(self) -> float:
-        """Reading minus fitted."""
-        return self.reading_kg - self.fitted_kg
-
-    @property
-    def name(self) -> str:
-        """Which reading, in words."""
-        return f"{self.axle} reading {self.number} of {self.setup}"
-
-
-@dataclass(frozen=True)
-class Consistency:
-    """The chi-squared test of the set-ups against each other.
-
-    kind        "redundant" (set-ups check each other), "repeated" (only repeats are left over)
-                or "none"
-    chance      probability of a chi-squared at least this large if the stated errors are all
-                there are; None if unknown
-    """
-
-    kind: str
-    chi_squared: float
-    dof: int
-    chance: float | None
-    words: str
-
-    @property
-    def consistent(self) -> bool | None:
-        """True or False where set-ups check each other, else None: the test cannot say."""
-        return None if self.kind != "redundant" or self.chance is None else self.chance >= UNLIKELY
-
-
-@dataclass(frozen=True)
-class Group:
-    """The readings of one set-up on one axle, against the fit.
-
-    u           standard uncertainty of their mean
-    effective   how many readings the mean counts as: repeats all rounded alike count as one
-    leverage    pull of the mean on its own fitted value, 0 to 1
-    """
-
-    setup: str
-    axle: str
-    readings: tuple[float, ...]
-    fitted: float
-    u: float
-    effective: int
-    leverage: float
-
-    @property
-    def chi_squared(self) -> float:
-        """Square of the mean's distance from the fit, in its own standard uncertainties."""
-        return ((mean(self.readings) - self.fitted) / self.u) ** 2
-
-    @property
-    def scatter_chi_squared(self) -> float:
-        """The same for each reading about their mean."""
-        middle = mean(self.readings)
-        return sum((x - middle) ** 2 for x in self.readings) / (self.u**2 * self.effective)
-
-    def residuals(self) -> list[Residual]:
-        """A Residual for each reading.
-
-        Its variance is n times that of the mean, less the part the fit takes from the reading.
-        """
-        variance = self.u**2 * (self.effective - self.leverage)
-        spread = math.sqrt(variance) if variance > NOTHING_LEFT * self.u**2 else None
-        return [
-            Residual(
-                self.setup,
-                self.axle,
-                i,
-                x,
-                self.fitted,
-                (x - self.fitted) / spread if spread else None,
-            )
-            for i, x in enumerate(self.readings, 1)
-        ]
-
-
-def consistency_of(
-    groups: list[Group], redundant: int, repeated: int, scatter_dof: float
-) -> Consistency:
-    """The Consistency of a fit.
-
-    redundant, repeated     degrees of freedom from set-ups that check each other, and from repeats
-    scatter_dof             behind the standard uncertainty of one reading; infinite where it is
-                            known.  An estimated scatter turns the chi-squared test into an F test
-    """
-    if redundant > 0:
-        total = sum(group.chi_squared for group in groups)
-        chance = _chance(total, redundant, scatter_dof)
-        return Consistency("redundant", total, redundant, chance, _verdict(chance))
-    if repeated > 0:
-        total = sum(group.scatter_chi_squared for group in groups)
-        chance = _chance(total, repeated, scatter_dof) if math.isinf(scatter_dof) else None
-        return Consistency(
-            "repeated",
-            total,
-            repeated,
-            chance,
-            "Only repeats are left over. They say how far readings scatter, not whether the "
-            "model fits. Weigh one more set-up to check that.",
-        )
-    return Consistency(
-        "none",
-        0.0,
-        0,
-        None,
-        "Nothing is left over: each number was measured once, so nothing checks it.",
-    )
-
-
-def _chance(total: float, dof: int, scatter_dof: float) -> float | None:
-    if not math.isfinite(total):
-        return None
-    return (
-        chi_squared_sf(total, dof)
-        if math.isinf(scatter_dof)
-        else f_sf(total / dof, dof, scatter_dof)
-    )
-
-
-def _verdict(chance: float | None) -> str:
-    """What the test says, and no more."""
-    if chance is None:
-        return (
-            "The set-ups check each other, but no reading's uncertainty is known, "
-            "so the test says nothing."
-        )
-    percent = show_number(100 * chance, 1)
-    odds = f"by chance, readings this far apart come up in {percent} % of weigh days"
-    if chance < UNLIKELY:
-        return (
-            f"The set-ups disagree: {odds}. Look at the reading that disagrees most, "
-            "and weigh it again."
-        )
-    return f"The set-ups agree: {odds}."
 
 
 @dataclass(frozen=True)

@@ -108,15 +108,10 @@ def results(
     weight, ahead   told beside the readings, where only the front axle was read: at most one
     """
     on, off = _pair(day, piece)
-    scales, telling = day.scales.scales, day.scales.known
     merged = merged_repeats(day.setups)
-    session = Session(scales, None if telling else math.nan, readings_by_name(merged))
-    loads = {
-        (axle, one.name): session.reading(axle, getattr(one, axle), f"{axle} reading, {one.name}")
-        for one in (on, off)
-        for axle in AXLES
-        if totals_of(getattr(one, axle))
-    }
+    unknown = None if day.scales.known else math.nan
+    session = Session(day.scales.scales, unknown, readings_by_name(merged))
+    loads = _loads(session, on, off)
     base = _base(day)
     tilts = _Tilts(day, base)
     front_on, front_off = (tilts.put_back("front", loads, one, piece, off) for one in (on, off))
@@ -143,6 +138,16 @@ def results(
         given,
         _notes(day, session, merged, tilts),
     )
+
+
+def _loads(session: Session, *setups: SetupReadings) -> dict[tuple[str, str], Measured]:
+    """{(axle, set-up): load} of what was read."""
+    return {
+        (axle, one.name): session.reading(axle, getattr(one, axle), f"{axle} reading, {one.name}")
+        for one in setups
+        for axle in AXLES
+        if totals_of(getattr(one, axle))
+    }
 
 
 def _pair(day: WeighDay, piece: str) -> tuple[SetupReadings, SetupReadings]:
