@@ -1,0 +1,66 @@
+"""What the gate hands out: a Finding, and the Proposal that would settle it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from leverarm.weighing.day import WeighDay
+from leverarm.weighing.plausible import Row
+from leverarm.weighing.readings import MOST_NOTE, Weighing
+
+
+@dataclass(frozen=True)
+class Proposal:
+    """What would settle a finding, if the person takes it.
+
+    words       what it does
+    rows        corrected rows, to be added after those of the day
+    joined      (a piece's name, what it is written as elsewhere)
+    """
+
+    words: str
+    rows: tuple[Weighing, ...] = ()
+    joined: tuple[str, str] | None = None
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One thing that looks wrong.
+
+    key         what is kept in WeighDay.accepted when the person says that it is so; other
+                readings make another key
+    row         number of the row, from 1 in the order they were written; None for the day
+    cause       "swapped", "unit", "digits", "reversed", "repeats", "set-ups", "names" ...
+    """
+
+    key: str
+    row: int | None
+    sentence: str
+    cause: str
+    proposal: Proposal | None = None
+
+
+def key_of(cause: str, about: str) -> str:
+    """What is kept when a person says that something is so; it stands in a list parted by ";"."""
+    return f"{cause}: {about}".replace(";", ",")
+
+
+def reading_of(row: Weighing) -> str:
+    """A row by what it says, for a key."""
+    return f"{row.setup_name} #{row.repeat} {row.front or '-'} / {row.rear or '-'}"
+
+
+def rows_of(day: WeighDay) -> list[Row]:
+    """The rows that count, with their place in the day."""
+    counting = {id(row) for row in day.current}
+    return [
+        Row(number, row.key[0], row)
+        for number, row in enumerate(day.rows, 1)
+        if id(row) in counting
+    ]
+
+
+def noted(row: Weighing, cause: str) -> Weighing:
+    """A corrected row that says why it is there."""
+    note = ", ".join(part for part in (row.note, f"corrected: {cause}") if part)
+    return replace(row, note=note[-MOST_NOTE:])

@@ -1,0 +1,276 @@
+"""The gate between a weigh day and everything made from it: what looks wrong, and why.
+
+``look_over(day, others)`` gives a Finding for each thing that does not fit, in one plain sentence
+that names the row and the likely cause.  A person takes its proposal, corrects the row, or says
+that it is so: ``taken(day, finding)`` and ``kept(day, finding)`` give the day after that, and
+``passed(day, others)`` the day once nothing is open.  The gate changes no reading by itself.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from datetime import date as Date
+
+from leverarm.quantities import Refusal, how_many
+from leverarm.weighing.causes import Cause, causes, named, swapped
+from leverarm.weighing.day import WeighDay
+from leverarm.weighing.finding import Finding, Proposal, key_of, noted, reading_of, rows_of
+from leverarm.weighing.piece_names import JOINED, two_names, with_names
+from leverarm.weighing.plausible import FAR, Judgment, Known, Oddity, Row, judged, setups_of
+from leverarm.weighing.readings import Weighing
+from leverarm.weighing.row_checks import machine_and_date, rows_alone
+
+MOST_FINDINGS = 12
+# What one oddity weighs against the fit of the rest (-2 ln), where causes are compared.
+ODDITY = 30.0
+# A second cause this close to the first: which of them it was is left to the person.
+TOO_CLOSE = 4.0
+# By how much a swap must fit better (-2 ln) to be named, and how alike readings are asked about.
+SWAP_NAMED, NEARLY_ALIKE = 6.0, 0.12
+# Of a slip of the pen: how badly the row may fit the others once mended (-2 ln).
+MOST_OF_A_SLIP = 2.0
+_OF_THE_DAY = {
+    "swapped": {"place", "weight", "another day"},
+    "unit": {"size", "another day"},
+    "reversed": {"place", "weight", "another day", "lighter", "set-ups"},
+}
+PERSON_KG = (50.0, 130.0)
+
+
+def look_over(
+    day: WeighDay, others: Sequence[WeighDay] = (), today: str | None = None
+) -> tuple[Finding, ...]:
+    """Everything on a weigh day that looks wrong and that nobody has yet said is so.
+
+    others      weigh days to compare with: other days of this machine, and other machines
+    today       no reading can be of a later date
+    """
+    tidy = with_names(day)
+    others = [with_names(one) for one in others if (one.name, one.rows) != (day.name, day.rows)]
+    found = [
+        *machine_and_date(tidy, others, today or Date.today().isoformat()),
+        *two_names(day),
+        *rows_alone(tidy),
+        *_together(tidy, others),
+    ]
+    return tuple(one for one in found if one.key not in day.accepted)
+
+
+def passed(day: WeighDay, others: Sequence[WeighDay] = ()) -> WeighDay:
+    """The day, each piece under one name, once nothing on it is open; else a Refusal."""
+    open_ = look_over(day, others)
+    if open_:
+        raise Refusal(
+            "weigh day",
+            f"{day.name} with {how_many(len(open_), 'open remark')}",
+            "a day whose readings are corrected or said to be so",
+            f"look at this first: {open_[0].sentence.rstrip('.')}",
+        )
+    return with_names(day)
+
+
+def taken(day: WeighDay, finding: Finding) -> WeighDay:
+    """The day with a finding's proposal: its corrected rows added, or its two names made one."""
+    if finding.proposal is None:
+        raise Refusal("remark", finding.sentence, "one with a proposal", "type the row again")
+    if finding.proposal.joined:
+        return replace(day, accepted=(*day.accepted, finding.key, finding.key + JOINED))
+    return day.with_rows(*finding.proposal.rows)
+
+
+def kept(day: WeighDay, finding: Finding) -> WeighDay:
+    """The day with the person's word that what was found is so."""
+    return replace(day, accepted=(*day.accepted, finding.key))
+
+
+def _together(day: WeighDay, others: Sequence[WeighDay]) -> Iterator[Finding]:
+    rows = rows_of(day)
+    known = Known(day.machine.wheelbase_m, day.scales, day.system, _elsewhere(day, others))
+    settled: set[tuple[str, frozenset[int]]] = set()
+    named_rows: set[int] = set()
+    for _ in range(MOST_FINDINGS):
+        now = judged(rows, known)
+        odd = next(
+            (
+                one
+                for one in now.oddities
+                if one.sign not in settled and not named_rows & set(one.rows)
+            ),
+            None,
+        )
+        if odd is None:
+            break
+        cause, sure = _likeliest(rows, odd, now, settled, known)
+        finding = _explained(rows, odd, cause, sure) if cause else _unexplained(rows, odd)
+        if finding.key in day.accepted:
+            after = judged(_mended(rows, cause), known) if cause else Judgment((), 0.0)
+            gone = {one.sign for one in now.oddities} - {one.sign for one in after.oddities}
+            settled |= gone if cause else {odd.sign}
+            continue
+        yield finding
+        if cause:
+            rows = _mended(rows, cause)
+        else:
+            named_rows |= set(odd.rows)
+    yield from _perhaps_swapped(rows, known, settled, named_rows)
+
+
+def _elsewhere(
+    day: WeighDay, others: Sequence[WeighDay]
+) -> dict[frozenset[str], tuple[str, float, float]]:
+    """Each set-up as the latest other day of this machine showed it."""
+    found = {}
+    for other in sorted(
+        (one for one in others if one.machine.key == day.machine.key), key=lambda one: one.date
+    ):
+        known = Known(other.machine.wheelbase_m, other.scales)
+        for one in setups_of(rows_of(other), known):
+            found[one.pieces] = (other.date, one.front, one.rear)
+    return found
+
+
+def _mended(rows: Sequence[Row], cause: Cause) -> list[Row]:
+    return [cause.rows.get(row.number, row) for row in rows]
+
+
+def _likeliest(
+    rows: Sequence[Row],
+    odd: Oddity,
+    now: Judgment,
+    settled: set[tuple[str, frozenset[int]]],
+    known: Known,
+) -> tuple[Cause | None, bool]:
+    """(the cause that leaves the least unexplained, whether no other comes close)."""
+
+    def left(judgment: Judgment) -> float:
+        count = sum(one.sign not in settled for one in judgment.oddities)
+        return judgment.misfit + ODDITY * count
+
+    before = left(now)
+    tried: list[tuple[float, int, Cause]] = []
+    for cause in causes(rows, odd.rows):
+        after = judged(_mended(rows, cause), known)
+        value = left(after) + cause.rarity
+        new = {one.sign for one in after.oddities} - {one.sign for one in now.oddities}
+        same = any(one.sign == odd.sign for one in after.oddities)
+        if not new and not same and value < before and _bears_out(cause, odd, rows, after, known):
+            tried.append((value, len(tried), cause))
+    if not tried:
+        return None, False
+    value, _, best = min(tried)
+    close = [one for near, _, one in tried if near < value + TOO_CLOSE and one.rows != best.rows]
+    return best, not close
+
+
+def _bears_out(
+    cause: Cause, odd: Oddity, rows: Sequence[Row], after: Judgment, known: Known
+) -> bool:
+    """Whether a cause may be named at all.
+
+    Many numbers are a slip of the pen away from one that would do, so a slip must be borne out:
+    the mended row fits what the other rows say.  What was done to the whole day shows in what the
+    whole day says of the machine, not in one repeat.
+    """
+    if len(cause.rows) == len(rows) and len(rows) > 1:
+        return odd.cause in _OF_THE_DAY[cause.name]
+    if cause.name != "digits":
+        return True
+    rest = judged([row for row in rows if row.number not in cause.rows], known)
+    return after.misfit - rest.misfit < MOST_OF_A_SLIP
+
+
+def _explained(rows: Sequence[Row], odd: Oddity, cause: Cause, sure: bool) -> Finding:
+    """The Finding of an oddity with a likely cause."""
+    own = [row for row in rows if row.number in cause.rows]
+    about = " & ".join(reading_of(row.weighing) for row in own[:5])
+    proposal = None
+    if cause.offered and sure:
+        mended = [cause.rows[row.number].weighing for row in own]
+        words = "; ".join(f"row {row.number} reads {_both(new)}" for row, new in zip(own, mended))
+        rows_new = tuple(noted(new, cause.name) for new in mended)
+        proposal = Proposal(f"Correct it: {words}.", rows_new)
+    return Finding(
+        key_of(cause.name, about),
+        own[0].number,
+        f"{cause.sentence}. As typed, {odd.words}.",
+        cause.name,
+        proposal,
+    )
+
+
+def _both(row: Weighing) -> str:
+    shown = (("front", row.front), ("rear", row.rear))
+    return ", ".join(f"{axle} {reading}" for axle, reading in shown if reading)
+
+
+_USUALLY = {
+    "repeats": "A reading is wrong, or something else was on the machine or on the scales.",
+    "set-ups": "A reading is wrong, or fuel, the operator or a piece changed in between.",
+    "weight": "A reading is wrong, or another set-up was weighed than the row says.",
+    "place": "A reading is wrong, or another set-up was weighed than the row says.",
+    "lighter": "A reading is wrong, or the two pieces have each other's name.",
+    "another day": "A reading is wrong, ballast was added, or these are two machines under one "
+    "name.",
+    "size": "The unit or the wheelbase is wrong.",
+    "nothing on it": "A digit or a sign is wrong, or the machine was about to tip.",
+    "wheels": "A wheel of the other axle was written here, or a digit is wrong.",
+}
+
+
+def _unexplained(rows: Sequence[Row], odd: Oddity) -> Finding:
+    """The Finding of an oddity that no single mistake explains: what it usually comes from."""
+    own = [row for row in rows if row.number in odd.rows]
+    sentence = f"Look again at {named(own)}. As typed, {odd.words}. {_USUALLY[odd.cause]}"
+    if odd.cause == "repeats":
+        totals = [sum(load or 0.0 for load in row.loads) for row in own]
+        if PERSON_KG[0] <= max(totals) - min(totals) <= PERSON_KG[1]:
+            sentence += " The totals differ by about what a person weighs: was somebody on it once?"
+    about = " & ".join(reading_of(row.weighing) for row in own[:5])
+    return Finding(key_of(odd.cause, about), odd.rows[0], sentence, odd.cause)
+
+
+def _perhaps_swapped(
+    rows: Sequence[Row],
+    known: Known,
+    settled: set[tuple[str, frozenset[int]]],
+    named_rows: set[int],
+) -> Iterator[Finding]:
+    """Front and rear so alike that a swap would break nothing: named if it fits far better,
+    and asked about if nothing tells the two apart.
+    """
+    now = judged(rows, known)
+    groups: dict[frozenset[str], list[Row]] = {}
+    for row in rows:
+        groups.setdefault(row.pieces, []).append(row)
+    for own in groups.values():
+        shown = [row.loads for row in own]
+        if named_rows & {row.number for row in own} or any(None in loads for loads in shown):
+            continue
+        front, rear = (sum(loads[i] or 0.0 for loads in shown) / len(own) for i in (0, 1))
+        if abs(front - rear) <= FAR * known.spread(front):
+            continue  # it would change next to nothing
+        turned = {row.number: swapped(row) for row in own}
+        after = judged([turned.get(row.number, row) for row in rows], known)
+        if {one.sign for one in after.oddities} - {one.sign for one in now.oddities} - settled:
+            continue
+        better = now.misfit - after.misfit
+        alike = abs(front - rear) <= NEARLY_ALIKE * (front + rear)
+        if better > SWAP_NAMED:
+            cause = Cause("swapped", f"Front and rear look swapped in {named(own)}", turned, 0)
+            why = Oddity(
+                "",
+                (),
+                "its pieces would hang where such pieces seldom do, or another "
+                "day shows it the other way around",
+                0,
+            )
+            yield _explained(rows, why, cause, True)
+        elif alike and better >= 0:
+            words = f"Front and rear are so alike in {named(own)} that swapped they would fit too"
+            cause = Cause("nearly alike", words, turned, 0)
+            finding = _explained(rows, Oddity("", (), "", 0), cause, True)
+            yield replace(finding, sentence=f"{words}: compare them with the sheet.")
+
+
+__all__ = ["Finding", "Proposal", "kept", "look_over", "passed", "taken", "with_names"]

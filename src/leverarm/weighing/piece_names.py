@@ -1,0 +1,112 @@
+"""The names of a day's pieces and its machine: one thing under two names, or nearly so."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+
+from leverarm.weighing.causes import named
+from leverarm.weighing.day import WeighDay
+from leverarm.weighing.finding import Finding, Proposal, key_of, rows_of
+
+# Stands behind a finding's key where the person took two names as one piece.
+JOINED = " (the same piece)"
+
+
+def with_names(day: WeighDay) -> WeighDay:
+    """The day with each piece under one name: as it was first written, and as the person joined."""
+    first: dict[str, str] = {}
+    for row in day.rows:
+        for piece in row.setup:
+            first.setdefault(piece.casefold(), piece)
+    for key, one, other in _alike(day):
+        if key + JOINED in day.accepted:
+            first[one] = first[other]
+    rows = tuple(
+        replace(row, setup=tuple(dict.fromkeys(first[piece.casefold()] for piece in row.setup)))
+        for row in day.rows
+    )
+    return day if rows == day.rows else replace(day, rows=rows)
+
+
+def two_names(day: WeighDay) -> Iterator[Finding]:
+    """Pieces whose names are nearly the same, and that never hung on together."""
+    rows = rows_of(day)
+    for key, one, other in _alike(day):
+        own = [row for row in rows if one in row.pieces]
+        if not own:
+            continue
+        name = next(p for row in own for p in row.weighing.setup if p.casefold() == one)
+        yield Finding(
+            key,
+            own[0].number,
+            f'"{name}" in {named(own)} and "{other}" in other rows may be one piece under two '
+            "names.",
+            "names",
+            Proposal(f'Take "{name}" and "{other}" as the same piece.', joined=(name, other)),
+        )
+
+
+def _alike(day: WeighDay) -> Iterator[tuple[str, str, str]]:
+    """(key, the rarer name, the other) for pieces whose names are nearly the same.
+
+    Two pieces that hung on together are two.
+    """
+    setups = [row.key[0] for row in day.current]
+    count: dict[str, int] = {}
+    for setup in setups:
+        for piece in sorted(setup):
+            count[piece] = count.get(piece, 0) + 1
+    names = list(count)
+    for i, one in enumerate(names):
+        for other in names[i + 1 :]:
+            together = any({one, other} <= setup for setup in setups)
+            if not together and (_nearly_same(one, other) or _part_of(one, other)):
+                rare, usual = sorted(
+                    (one, other), key=lambda name: (count[name], -names.index(name))
+                )
+                yield key_of("names", f"{rare} and {usual}"), rare, usual
+
+
+def _part_of(one: str, other: str) -> bool:
+    """True where every word of one name stands in the other: loader, loader frame."""
+    a, b = set(re.findall(r"\w+", one)), set(re.findall(r"\w+", other))
+    return bool(a and b) and (a <= b or b <= a)
+
+
+def _nearly_same(one: str, other: str) -> bool:
+    """True where two names differ by a slip of a key or two; a number in a name parts them."""
+    if one == other or re.findall(r"\d+", one) != re.findall(r"\d+", other):
+        return False
+    most = 2 if min(len(one), len(other)) >= 8 else 1
+    return min(len(one), len(other)) >= 4 and _edits(one, other, most) <= most
+
+
+def _edits(one: str, other: str, most: int) -> int:
+    """Keys to press to make one name the other: put in, take out, change, or change places."""
+    if abs(len(one) - len(other)) > most:
+        return most + 1
+    before: list[int] = []
+    last = list(range(len(other) + 1))
+    for i, a in enumerate(one, 1):
+        row = [i]
+        for j, b in enumerate(other, 1):
+            least = min(last[j] + 1, row[j - 1] + 1, last[j - 1] + (a != b))
+            if i > 1 and j > 1 and a == other[j - 2] and one[i - 2] == b:
+                least = min(least, before[j - 2] + 1)
+            row.append(least)
+        before, last = last, row
+    return last[-1]
+
+
+def two_machine_names(day: WeighDay, others: Iterable[WeighDay]) -> Iterator[Finding]:
+    """Another machine of nearly the same name."""
+    for name in dict.fromkeys(one.machine.name for one in others):
+        if _nearly_same(day.machine.name.casefold(), name.casefold()):
+            yield Finding(
+                key_of("machine name", f"{day.machine.name} and {name}"),
+                None,
+                f'"{day.machine.name}" and "{name}" may be one machine under two names.',
+                "machine name",
+            )
