@@ -42,8 +42,8 @@ _HEAD = (
     ("Machine", 3.0),
     ("Wheelbase", 1.6),
     ("Scales: step, good to ±", 2.4),
-    ("Fuel (same for all)", 1.9),
     ("Operator on or off", 1.8),
+    ("Fuel, operator, mower the same?", 2.6),
 )
 _SETUPS = (
     "bare",
@@ -53,7 +53,7 @@ _SETUPS = (
     "loader frame + bucket + ballast",
     "",
 )
-_COLUMNS = ("State: what hangs on it", "Front 1", "Front 2", "Rear 1", "Rear 2", "Unit")
+_COLUMNS = ("Set-up: what hangs on it", "Front 1", "Front 2", "Rear 1", "Rear 2", "Unit")
 _WIDTHS = (2.55, 0.9, 0.9, 0.9, 0.9, 0.65)
 BETS = (
     "What you expect, written before you read:  bucket weighs ______   front changes by "
@@ -100,9 +100,10 @@ DETACHED = (
     ("From the pins to the center of gravity", "edge to edge × second reading ÷ weight = ________"),
 )
 CHECK = (
-    "Wheels off and on again between two readings of one state.",
+    "Wheels off and on again between two readings of one set-up.",
     "Wait until the display stands still.",
-    "Same fuel, same person on the seat or nobody, for every state.",
+    "An axle as one number, or its wheels as left + right: 432 + 428.",
+    "Same fuel, same mower, same person on the seat or nobody, for every set-up.",
     "Bucket clear of the ground.",
     "A wrong reading is struck out once and written again beside it, never overwritten.",
 )
