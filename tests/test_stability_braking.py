@@ -23,10 +23,19 @@ def test_held_on_a_grade_the_loads_are_those_of_predict(grade):
     assert (held.front_kg, held.rear_kg) == pytest.approx((still.front_kg, still.rear_kg))
 
 
-@pytest.mark.parametrize("grade, slowing", [(-15, 0), (-10, 0.1), (0, 0.2), (8, 0.15), (15, 0)])
-def test_the_machine_is_in_balance(grade, slowing):
+@pytest.mark.parametrize("pull, pull_height", [(0, 0), (250, 0.4), (-180, 0.6)])
+@pytest.mark.parametrize(
+    "grade, slowing",
+    [(-15, 0), (-10, 0.1), (0, 0.2), (8, 0.15), (15, 0), (0, -0.2), (12, -0.1), (-8, -0.05)],
+)
+def test_the_machine_is_in_balance(grade, slowing, pull, pull_height):
     """Newton along, square to and about the ground, written out anew: the second route."""
-    found = brake(TRACTOR, *LOADER, LOAD, grade_deg=grade, slowing=slowing, brakes="all")
+    moving = {"slowing": slowing, "pull": pull, "pull_height": pull_height}
+    found = brake(TRACTOR, *LOADER, LOAD, grade_deg=grade, brakes="all", **moving)
+    said = predict(TRACTOR, *LOADER, LOAD, grade_deg=grade, **moving)
+    assert (said.front_kg, said.rear_kg) == pytest.approx(
+        (found.loads.front_kg, found.loads.rear_kg)
+    )
     pieces = [
         (1400, TRACTOR.ahead_m, 0.70),
         *((p.weight_kg, p.ahead_m, p.height_m) for p in (*LOADER, LOAD)),
@@ -37,15 +46,37 @@ def test_the_machine_is_in_balance(grade, slowing):
         math.sin(math.radians(grade)),
     )
     center = [sum(p[0] * p[i] for p in pieces) / weight for i in (1, 2)]
-    held_back = weight * slowing - weight * s  # mass x slowing = brakes + the grade's own help
+    # mass x slowing = brakes + the grade's own help + the drawbar's
+    held_back = weight * slowing - weight * s - pull
     assert found.push_kg == pytest.approx(abs(held_back))
     assert found.loads.total_kg == pytest.approx(weight * c)
     about_center = (
         found.loads.front_kg * -center[0]
         - found.loads.rear_kg * (TRACTOR.wheelbase_m + center[0])
         - held_back * center[1]
+        + pull * (pull_height - center[1])
     )
     assert about_center == pytest.approx(0, abs=1e-9)
+
+
+def test_pulling_away_uphill_empties_the_front_axle():
+    """Grade, gain of speed and a high hitch work together; the grade is not blamed."""
+    calm = predict(TRACTOR, grade_deg=10)
+    gone = predict(TRACTOR, grade_deg=10, slowing=-0.3, pull="900 kg", pull_height="0.9 m")
+    assert calm.lift is None and gone.lift.axle == "front" and gone.front_kg == 0
+    assert "with this pull or change of speed, before anything" in gone.lift.sentence()
+    # By hand: the front empties where its level share is used up by everything along the ground.
+    share = 600 * math.cos(math.radians(10)) * 1.65
+    along = 1400 * (math.sin(math.radians(10)) + 0.3) * 0.70 + 900 * 0.9
+    assert along > share
+
+
+def test_a_trailer_that_pushes_downhill_asks_more_of_the_brakes():
+    alone = brake(TRACTOR, grade_deg=-10)
+    pushed = brake(TRACTOR, grade_deg=-10, pull="-200 kg", pull_height="0.4 m")
+    assert pushed.push_kg == pytest.approx(alone.push_kg + 200)
+    assert pushed.loads.rear_kg < alone.loads.rear_kg
+    assert pushed.grips[0].demanded > alone.grips[0].demanded
 
 
 def test_slowing_on_the_level_asks_for_its_own_share_of_the_weight():
@@ -158,7 +189,13 @@ def test_a_machine_that_has_tipped_already_holds_nothing():
     [
         (lambda: brake(TRACTOR, grade_deg=50), "grade"),
         (lambda: brake(TRACTOR, slowing=2), "slowing over gravity"),
-        (lambda: brake(TRACTOR, slowing=-0.1), "slowing over gravity"),
+        (lambda: brake(TRACTOR, slowing=-1.1), "slowing over gravity"),
+        (lambda: brake(TRACTOR, pull=1e6), "pull on the drawbar"),
+        (lambda: predict(TRACTOR, pull=100, pull_height=-1), "height of the drawbar"),
+        (
+            lambda: predict(Tractor("flat", 1.65, 600, 800), slowing=0.1),
+            "slowing over gravity",
+        ),
         (lambda: brake(TRACTOR, brakes="hand"), "brakes"),
         (lambda: brake(TRACTOR, Attachment("box", 10, 1)), "height of the box"),
         (lambda: holding(TRACTOR, friction=0), "friction there is"),

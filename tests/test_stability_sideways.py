@@ -9,6 +9,7 @@ from worked import worked_loader, worked_tractor
 
 from leverarm import Attachment, Refusal, Tractor
 from leverarm.stability import SIDE_FORCE, Stance, demo_stance, side_tilt, tilt_about, turning_speed
+from leverarm.stability.sideways import turn_to_stop
 from leverarm.stability.space import UP, cross, dot, minus, plus, times, turned
 
 TRACTOR, LOADER, STANCE = worked_tractor(), worked_loader(), demo_stance()
@@ -139,6 +140,43 @@ def test_the_swing_costs_tilt_and_the_pin_costs_more(seed):
     assert tilt.weakest_deg <= tilt.line_deg < tilt.four_deg
 
 
+def roll(axis, degrees):
+    """Roll in a turn about an axis, through its quaternion: the textbook's z-y-x angles."""
+    half, long = math.radians(degrees) / 2, math.dist(axis, (0, 0, 0))
+    w, (x, y, z) = math.cos(half), (math.sin(half) * one / long for one in axis)
+    return math.degrees(math.atan2(2 * (w * x + y * z), 1 - 2 * (x * x + y * y)))
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_the_body_turns_farther_than_its_axle_swings(seed):
+    """Turn the body until a quaternion's roll is the swing, found by halving; then the moment
+    about the line through both tires, written out.
+    """
+    rng = random.Random(seed)
+    one, at = machine(rng), stance(rng)
+    pin, rear = (0.0, 0.0, at.pin_m), (-one.wheelbase_m, at.rear_track_m / 2, 0.0)
+    axis, low, high = minus(rear, pin), 0.0, 40.0
+    for _ in range(60):
+        middle = (low + high) / 2
+        low, high = (middle, high) if -roll(axis, middle) < at.swing_deg else (low, middle)
+    assert turn_to_stop(pin, rear, at) == pytest.approx(low, abs=1e-9)
+    assert at.swing_deg < low < 1.35 * at.swing_deg
+    tilt = side_tilt(one, stance=at)
+    x, y, h = turned(tilt.center, pin, rear, low)
+    half = at.front_track_m / 2 * (1 + x / one.wheelbase_m) - rear[1] * x / one.wheelbase_m
+    assert tilt.stop_deg == pytest.approx(math.degrees(math.atan((half - y) / h)))
+
+
+def test_taking_the_swing_for_the_body_s_turn_would_flatter():
+    """0.3 to 0.4 degrees on machines like the demo one."""
+    for swing in (6, 8, 10):
+        at = Stance(1.05, 1.10, 0.42, swing)
+        tilt = side_tilt(TRACTOR, stance=at)
+        pin, rear, front = (0, 0, 0.42), (-1.65, 0.55, 0), (0, 0.525, 0)
+        swung = tilt_about(turned(tilt.center, pin, rear, swing), front, rear)
+        assert 0.25 < swung - tilt.stop_deg < 0.5
+
+
 def test_more_swing_leaves_less_behind_the_stop():
     found = [
         side_tilt(TRACTOR, stance=Stance(1.05, 1.10, 0.42, swing)).stop_deg
@@ -184,12 +222,17 @@ def test_the_weight_does_not_matter_only_where_it_is():
     )
 
 
-def test_the_front_axle_s_own_weight_is_worth_half_a_degree():
-    """What side_tilt says it leaves out: 130 kg of axle and wheels that stay level."""
+@pytest.mark.parametrize(
+    "axle_height, least, most", [(0.30, 0.3, 0.7), (0.42, -1e-9, 1e-9), (0.54, -0.7, -0.3)]
+)
+def test_the_front_axle_s_own_weight_counts_either_way(axle_height, least, most):
+    """What side_tilt says it leaves out: 130 kg of axle and wheels that stay level.  Below the
+    pin (0.42 m) the body alone tips sooner than the whole machine would, above it later.
+    """
     whole, body = 1400, 1270
-    x, h = (whole * TRACTOR.ahead_m) / body, (whole * 0.70 - 130 * 0.30) / body
+    x, h = (whole * TRACTOR.ahead_m) / body, (whole * 0.70 - 130 * axle_height) / body
     without = tilt_about((x, 0.0, h), (0.0, 0.0, STANCE.pin_m), (-1.65, 0.55, 0.0))
-    assert 0.3 < side_tilt(TRACTOR, stance=STANCE).line_deg - without < 0.7
+    assert least < side_tilt(TRACTOR, stance=STANCE).line_deg - without < most
 
 
 def test_aside_takes_from_one_side_what_it_gives_the_other():

@@ -355,6 +355,35 @@ def test_height_is_found_from_the_geometry_of_a_lifted_machine(lifted, heights):
     assert found.above_axles.value == pytest.approx((z - line) * L / D, rel=1e-9)
 
 
+@pytest.mark.parametrize("lift", [0.4, 0.7, 1.0])
+@pytest.mark.parametrize("apart", [-0.30, -0.15, 0.0, 0.15, 0.30])
+def test_axle_heights_that_nobody_measured_stand_in_the_uncertainty(lift, apart):
+    """The whole machine turned about the axle that stays: the height found without axle heights
+    is off by up to 0.10 m where the lower axle is lifted, 0.16 m where the higher one is, and
+    its +- says so.
+    """
+    W, L, D = 1400.0, 1.65, math.hypot(1.65, apart)
+    front, rear, h = (0.0, 0.5 + apart), (-L, 0.5), 0.45  # h square to the line of the centers
+    along, tilt = -0.9, math.asin(apart / D)
+    x = front[0] + along * math.cos(tilt) - h * math.sin(tilt)
+    z = front[1] + along * math.sin(tilt) + h * math.cos(tilt)
+    angle = math.asin((apart + lift) / D) - tilt
+    gx, _ = turned(x, z, rear, angle)
+    ox, _ = turned(*front, rear, angle)
+    raised = W * (gx - ox) / (rear[0] - ox)
+    given = {
+        **{"level": (W * (1 + x / L), -W * x / L), "raised": raised, "lift": lift},
+        **{"wheelbase": L, "u_reading": 0.01, "u_lift": 1e-5, "u_wheelbase": 1e-5},
+    }
+    found = height_by_lifting(**given).above_axles
+    assert abs(found.value - h) <= 2 * found.u
+    assert abs(found.value - h) <= (0.10 if apart <= 0 else 0.16)
+    told = height_by_lifting(
+        **given, axle_heights=(front[1], rear[1]), u_axle_height=1e-5
+    ).above_axles
+    assert told.value == pytest.approx(h, rel=1e-9) and told.u < found.u
+
+
 def test_a_small_lift_tells_next_to_nothing():
     given = {"wheelbase": 1.65, "u_reading": 2, "u_lift": 0.003, "u_wheelbase": 0.003}
 

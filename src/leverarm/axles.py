@@ -10,19 +10,21 @@ from dataclasses import dataclass
 from itertools import accumulate
 
 from leverarm import statics
-from leverarm.machine import Attachment, Tractor
+from leverarm.machine import MOST_HEIGHT_M, Attachment, Tractor
 from leverarm.quantities import Refusal, read, show
 
 MOST_GRADE_DEG = 45.0
 MOST_PIECES = 100
+MOST_SLOWING = 1.0
+MOST_PULL_KG = 20_000.0
 
 
 @dataclass(frozen=True)
 class Lift:
     """Where statics ends: the axle that carries nothing, the piece that did it, and at what weight.
 
-    weight_kg is the weight of that piece at which the last load left the axle;
-    None where the grade alone did it.
+    weight_kg is the weight of that piece at which the last load left the axle; None where the
+    bare machine's axle was empty already: piece is then "grade", or "pull or change of speed".
     """
 
     axle: str
@@ -34,7 +36,8 @@ class Lift:
         at = (
             f"when the {self.piece} weighed {show(self.weight_kg, 'weight', system)}"
             if self.weight_kg is not None
-            else "on this grade, before anything was hung"
+            else f"{'on' if self.piece == 'grade' else 'with'} this {self.piece}, "
+            "before anything was hung"
         )
         return (
             f"The {self.axle} axle carries nothing. It lost its last load {at}. "
@@ -90,30 +93,49 @@ class Share(Change):
     name: str
 
 
-def predict(tractor: Tractor, *attachments: Attachment, grade_deg: str | float = 0.0) -> AxleLoads:
+def predict(
+    tractor: Tractor,
+    *attachments: Attachment,
+    grade_deg: str | float = 0.0,
+    slowing: str | float = 0.0,
+    pull: str | float = 0.0,
+    pull_height: str | float = 0.0,
+) -> AxleLoads:
     """Axle loads of a machine with these attachments.
 
     grade_deg   nose uphill positive, within 45 degrees, or text such as "10 %"; needs every height
+    slowing     loss of speed over gravity, rolling nose first; negative while it speeds up; needs
+                every height
+    pull        rearward pull on the drawbar, along the ground, as a weight; negative pushes
+    pull_height of the drawbar above the ground
     An axle that would be pulled upwards carries nothing, and ``lift`` says so.
-    Raises Refusal for a grade without heights.
+    Raises Refusal for a grade or a change of speed without heights.
 
     >>> from leverarm.machine import demo_loader, demo_tractor
     >>> frame, bucket = demo_loader()
     >>> on = predict(demo_tractor(), bucket)
     >>> f"{on.front_kg:.1f} {on.rear_kg:.1f}", on.lift
     ('802.0 713.0', None)
+    >>> pulling = predict(demo_tractor(), slowing=-0.1, pull="300 kg", pull_height="0.45 m")
+    >>> f"{pulling.rear_kg - predict(demo_tractor()).rear_kg:.0f} kg more on the rear"
+    '142 kg more on the rear'
     """
-    cosine_sine = _grade(tractor, attachments, grade_deg)
-    pieces = _pieces(tractor, attachments, cosine_sine)
-    bare = _bare(tractor, cosine_sine)
+    # A machine that slows acts as on a grade steeper by the slowing, its nose downhill.
+    slow = read_slowing(slowing)
+    c, s = _grade(tractor, attachments, grade_deg, slow)
+    pieces = _pieces(tractor, attachments, (c, s))
+    level = _bare(tractor, (c, s))
+    moved = statics.pull_transfer(*read_pull(pull, pull_height), tractor.wheelbase_m)
+    bare = AxleLoads(level.front_kg - moved, level.rear_kg + moved)
     # What each axle carries as piece after piece is hung.
     front = list(accumulate((piece.front_kg for piece in pieces), initial=bare.front_kg))
     rear = list(accumulate((piece.rear_kg for piece in pieces), initial=bare.rear_kg))
     total = front[-1] + rear[-1]
+    cause = "pull or change of speed" if moved or slow else "grade"
     if rear[-1] < 0:
-        return AxleLoads(total, 0.0, _lift("rear", rear, attachments))
+        return AxleLoads(total, 0.0, _lift("rear", rear, attachments, cause))
     if front[-1] < 0:
-        return AxleLoads(0.0, total, _lift("front", front, attachments))
+        return AxleLoads(0.0, total, _lift("front", front, attachments, cause))
     return AxleLoads(front[-1], rear[-1])
 
 
@@ -140,22 +162,42 @@ def shares(
     return _pieces(tractor, attachments, _grade(tractor, attachments, grade_deg))
 
 
+def read_slowing(given: str | float) -> float:
+    """A loss of speed over gravity, at most 1 g; negative while the machine speeds up."""
+    return read(given, "number", "slowing over gravity", -MOST_SLOWING, MOST_SLOWING)
+
+
+def read_pull(pull: str | float, height: str | float) -> tuple[float, float]:
+    """A drawbar's rearward pull in kg and its height in meters."""
+    return (
+        read(pull, "weight", "pull on the drawbar", -MOST_PULL_KG, MOST_PULL_KG),
+        read(height, "length", "height of the drawbar", 0, MOST_HEIGHT_M),
+    )
+
+
 def _grade(
-    tractor: Tractor, attachments: tuple[Attachment, ...], grade_deg: str | float
+    tractor: Tractor,
+    attachments: tuple[Attachment, ...],
+    grade_deg: str | float,
+    slowing: float = 0.0,
 ) -> tuple[float, float]:
-    """Cosine and sine of the grade; a Refusal where a height it needs is not known."""
+    """Cosine of the grade, and its sine less the slowing; a Refusal where a height it needs is
+    not known.
+    """
     _check(tractor, attachments)
     grade = read(grade_deg, "angle", "grade", -MOST_GRADE_DEG, MOST_GRADE_DEG)
     parts: tuple[Tractor | Attachment, ...] = (tractor, *attachments)
     unknown = next((one.name for one in parts if one.height_m is None), None)
-    if grade and unknown is not None:
+    if (grade or slowing) and unknown is not None:
         raise Refusal(
-            "grade",
-            grade_deg,
-            "level ground, or a grade when every height is given,",
+            "grade" if grade else "slowing over gravity",
+            grade_deg if grade else slowing,
+            "level ground, or a grade when every height is given,"
+            if grade
+            else "steady speed, or a change of speed when every height is given,",
             f"give the height of the center of gravity of the {unknown}",
         )
-    return math.cos(math.radians(grade)), math.sin(math.radians(grade))
+    return math.cos(math.radians(grade)), math.sin(math.radians(grade)) - slowing
 
 
 def _check(tractor: Tractor, attachments: tuple[Attachment, ...]) -> None:
@@ -203,12 +245,13 @@ def _bare(tractor: Tractor, cosine_sine: tuple[float, float]) -> AxleLoads:
     return AxleLoads(c * tractor.front_kg - moved, c * tractor.rear_kg + moved)
 
 
-def _lift(axle: str, loads: list[float], attachments: tuple[Attachment, ...]) -> Lift:
+def _lift(axle: str, loads: list[float], attachments: tuple[Attachment, ...], cause: str) -> Lift:
     """The Lift of an axle, from what it carried before the first piece and after each.
 
-    The last piece to take the axle to zero is named, at the part of its weight that did it.
+    The last piece to take the axle to zero is named, at the part of its weight that did it; the
+    cause where the axle was empty before the first.
     """
-    lift = Lift(axle, "grade", None)
+    lift = Lift(axle, cause, None)
     for one, before, after in zip(attachments, loads, loads[1:]):
         if after <= 0 < before:
             lift = Lift(axle, one.name, one.weight_kg * before / (before - after))

@@ -9,7 +9,7 @@ import math
 from dataclasses import dataclass
 
 from leverarm import statics
-from leverarm.axles import MOST_GRADE_DEG, AxleLoads
+from leverarm.axles import MOST_GRADE_DEG, AxleLoads, read_pull, read_slowing
 from leverarm.machine import Attachment, Tractor
 from leverarm.quantities import Refusal, Sourced, read
 from leverarm.stability.formulas import (
@@ -22,7 +22,6 @@ from leverarm.stability.formulas import (
 from leverarm.stability.pieces import weights_and_places
 
 BRAKES = {"rear": ("rear",), "front": ("front",), "all": ("front", "rear")}
-MOST_SLOWING = 1.0
 MOST_FRICTION = 3.0
 
 # Rough figures for a locked or nearly locked tire.  The ground under the machine decides.
@@ -62,8 +61,8 @@ class Braking:
 
     loads       on each axle, square to the ground; at the limit where one lifts
     lifted      the axle that carries nothing, or None
-    push_kg     what the brakes must supply along the ground, without its sign
-    grips       one Grip for each braked axle
+    push_kg     what brakes or drive must supply along the ground, without its sign
+    grips       one Grip for each axle that brakes or drives
     """
 
     loads: AxleLoads
@@ -78,13 +77,19 @@ def brake(
     grade_deg: str | float = 0.0,
     slowing: str | float = 0.0,
     brakes: str = "rear",
+    pull: str | float = 0.0,
+    pull_height: str | float = 0.0,
 ) -> Braking:
-    """Braking of a machine on a grade.
+    """Braking of a machine on a grade, or driving it there.
 
     grade_deg   nose uphill positive; nose downhill is negative
     slowing     loss of speed over gravity, of a machine rolling nose first; 0 holds it or lets
-                it roll steadily, 0.1 is about 1 m/s each second
-    brakes      "rear", "front" or "all"; a two-wheel-drive transmission holds through "rear"
+                it roll steadily, 0.1 is about 1 m/s each second; negative while it speeds up
+    brakes      "rear", "front" or "all": the axles that brake or drive; a two-wheel-drive
+                transmission holds and drives through "rear"
+    pull        of what hangs on the drawbar, along the ground, as a weight: positive holds the
+                machine back, negative pushes it, as a trailer on a downhill does
+    pull_height of the drawbar above the ground
     With all four, each axle is taken to push by what presses on it: the best there is, since
     neither slides before the other.  What each really does depends on the brakes.
 
@@ -95,11 +100,14 @@ def brake(
     """
     grade = _grade(grade_deg)
     weights, stations, heights = weights_and_places(tractor, attachments)
-    slow, s = read(slowing, "number", "slowing over gravity", 0, MOST_SLOWING), math.sin(grade)
-    loads = statics.reactions_on_grade(
+    slow, s = read_slowing(slowing), math.sin(grade)
+    back = read_pull(pull, pull_height)
+    front, rear = statics.reactions_on_grade(
         weights, stations, heights, tractor.wheelbase_m, math.cos(grade), s - slow
     )
-    push = abs(slope_push(sum(weights), s, slow))
+    moved = statics.pull_transfer(*back, tractor.wheelbase_m)
+    loads = front - moved, rear + moved
+    push = abs(slope_push(sum(weights), s, slow, back[0]))
     lifted = next((axle for axle, load in zip(("front", "rear"), loads) if load <= 0), None)
     loads = _at_limit(loads, lifted)
     return Braking(loads, lifted, push, _grips(loads, push, _axles(brakes)))

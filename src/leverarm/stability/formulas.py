@@ -118,13 +118,15 @@ def between_axles(front: Numeric, rear: Numeric, x: Numeric, L: Numeric) -> Nume
     return front_gain(front, x, L) + rear_change(rear, x, L)
 
 
-def slope_push(W: Numeric, s: Numeric, d: Numeric) -> Numeric:
-    """Force that the ground must supply through the brakes: the pull of the grade and the slowing
-    together.
+def slope_push(W: Numeric, s: Numeric, d: Numeric, P: Numeric = 0) -> Numeric:
+    """Force that the ground must supply through brakes or drive: the pull of the grade, the
+    slowing and the drawbar together.
 
-    Equation    T = W s - W d; a slowing machine acts as on a grade steeper by d
+    Equation    T = W s + P - W d; a slowing machine acts as on a grade steeper by d
     W           weight, kg; s  sine of the grade, nose uphill positive
-    d           slowing over gravity, positive when a machine rolling nose first loses speed
+    d           slowing over gravity, positive when a machine rolling nose first loses speed,
+                negative when it gains
+    P           rearward pull at the drawbar, 0 for none, in the unit of W
     Sign        T > 0 points forward; nose downhill it is negative, and holds the machine back
     Valid       steady slowing, rolling resistance left out
     Source      d'Alembert: the inertia force W d acts forward at the center of gravity
@@ -132,7 +134,7 @@ def slope_push(W: Numeric, s: Numeric, d: Numeric) -> Numeric:
     >>> slope_push(1000, -0.25, 0.25)
     -500.0
     """
-    return ground_force(W, s, -W * d)
+    return ground_force(W, s, P - W * d)
 
 
 def friction_demand(push: Numeric, load: Numeric) -> Numeric:

@@ -82,7 +82,9 @@ class SideTilt:
     line_deg        tilt at which the line to the pin is crossed and the uphill rear tire leaves the
                     ground
     stop_deg        tilt at which a body already swung onto its axle stop crosses the line
-                    through both downhill tires; below line_deg the stop does not hold it
+                    through both downhill tires; below line_deg the stop does not hold it.  To
+                    swing that far on the pin the body turns farther than the swing, since its
+                    line slants: see turn_to_stop
     four_deg        the same without the swing: what four fixed corners would give
     weakest_deg, weakest_heading_deg   least tilt that crosses the line to the pin, and the way the
                     slope then falls: 90 straight to the side, less: partly ahead, more: partly
@@ -112,10 +114,11 @@ def side_tilt(
     """SideTilt of a machine and what hangs on it, standing across a slope.
 
     aside       how far the common center of gravity lies from the middle toward the downhill side
-    Left out: give of tires and ground, bumps, holes, swinging loads, liquid in tanks.  The front
-    axle's own weight is counted with the body; it stays behind when the body tips, which on the
-    demo
-    machine takes another half degree.  All of these make it tip sooner.
+    Left out: give of tires and ground, bumps, holes, swinging loads, liquid in tanks.  Each of
+    them makes it tip sooner.  The front axle's own weight is counted with the body, though it
+    stays behind when the body tips: the body tips sooner than said here where the axle's center
+    of gravity lies below the pin (by half a degree on the demo machine), later where it lies
+    above the pin.
 
     >>> from leverarm.machine import demo_tractor
     >>> tilt = side_tilt(demo_tractor(), stance=demo_stance())
@@ -153,7 +156,7 @@ def _tilt(center, wheelbase, stance):
         half,
         line,
         _degrees(half - y, height - line),
-        tilt_about(turned(center, pin, rear, stance.swing_deg), front, rear),
+        tilt_about(turned(center, pin, rear, turn_to_stop(pin, rear, stance)), front, rear),
         tilt_about(center, front, rear),
         least,
         heading,
@@ -184,6 +187,29 @@ def tilt_about(center: Vector, front: Vector, rear: Vector, heading: Vector = LE
     """
     r, u = minus(center, front), minus(rear, front)
     return math.degrees(math.atan2(dot(cross(r, UP), u), dot(cross(r, heading), u)))
+
+
+def turn_to_stop(pin: Vector, rear: Vector, stance: Stance) -> float:
+    """Degrees the body turns about the line from pin to rear tire until its axle meets the stop.
+
+    Equation    tan swing = -R_zy/R_zz: the axle stays level while the body turns about the
+                slanting line, so the swing on the pin is only the roll in that turn; with
+                Rodrigues' R and the line's unit arrow u this is A cos + B sin = C, where
+                A = uy uz - tan swing (1 - uz^2),  B = -ux,  C = uy uz + tan swing uz^2
+    pin, rear   the points the body turns on, (ahead, left, up)
+    Valid       both front tires stay on the ground; what pitch does to the axle's height is left
+                out (second order)
+    Source      rotation about a fixed line, roll taken out of it (z-y-x angles)
+
+    >>> stance = demo_stance()
+    >>> round(turn_to_stop((0, 0, 0.42), (-1.65, 0.55, 0), stance), 2)
+    8.62
+    """
+    way = minus(rear, pin)
+    ux, uy, uz = (one / math.sqrt(dot(way, way)) for one in way)
+    swing = math.tan(math.radians(stance.swing_deg))
+    a, b, c = uy * uz - swing * (1 - uz**2), -ux, uy * uz + swing * uz**2
+    return math.degrees(math.atan2(b, a) - math.acos(c / math.hypot(a, b)))
 
 
 def _weakest(center, pin, rear):

@@ -5,8 +5,8 @@ from typing import Any
 
 from leverarm import statics
 from leverarm.numerals import Numeric
-from leverarm.quantities import Refusal
-from leverarm.uncertainty import Measured
+from leverarm.quantities import Refusal, Sourced
+from leverarm.uncertainty import Measured, from_half_width
 from leverarm.weighing.formulas import center_distance, height_from_tilt, slope_of_rise
 from leverarm.weighing.infer import Pair, pair_of
 from leverarm.weighing.scales import (
@@ -21,6 +21,8 @@ from leverarm.weighing.scales import (
 )
 
 MOST_LIFT_M = 2.0
+# Where nobody measured the axle centers: one lies above the other by up to this, either way.
+MOST_CENTERS_APART_M = Sourced(0.35, "m", "tires of a compact tractor; common practice, no source")
 
 
 @dataclass(frozen=True)
@@ -96,7 +98,9 @@ def height_by_lifting(
     raised      reading of the axle that stays on its scale, with the other one lifted
     lift        how far the lifted axle's center was raised;  lifted  "front" or "rear"
     axle_heights    (front, rear) heights of the axle centers above level ground; without them
-                    the centers are taken as level, and only the height above their line is found
+                    only the height above their line is found, the centers are taken as level, and
+                    the error of that, up to 0.16 m for a high lift, stands in the uncertainty as
+                    35 cm of difference either way
     The rest    standard uncertainties, as for :func:`~leverarm.weighing.infer.infer`
     Badly conditioned: the reading moves by W tan h/D, a small difference of large numbers, so a
     small lift shows next to nothing.  Lifting a machine is workshop work: chocks, rated stands,
@@ -105,7 +109,7 @@ def height_by_lifting(
     >>> height = height_by_lifting((600, 800), 885, "0.40 m", 1.65, u_reading=2, u_lift=0.005,
     ...                            u_wheelbase=0.003)
     >>> f"{height.above_axles.value:.3f} {height.above_axles.u:.3f}"
-    '0.401 0.015'
+    '0.401 0.024'
     """
     base = wheelbase_of(wheelbase, u_wheelbase)
     loads, moved = _loads_and_change(level, raised, lifted, scales, u_reading)
@@ -141,7 +145,7 @@ def _height(
     heights: dict[str, Measured],
 ) -> Height:
     """The Height, from both level loads and what the lift moved."""
-    rise = heights[lifted] - heights[_other(lifted)] if heights else 0.0
+    rise = heights[lifted] - heights[_other(lifted)] if heights else _not_measured()
     distance = center_distance(base, rise)
     turned = slope_of_rise(rise + lift, distance) - slope_of_rise(rise, distance)
     try:
@@ -159,6 +163,12 @@ def _height(
     # Square to the line, then upright: the two differ where the line slopes on level ground.
     line = line_height(heights["front"], heights["rear"], ahead, base)
     return Height(above, line + above * distance / base, moved)
+
+
+def _not_measured() -> Measured:
+    """The lifted axle center above the other one where nobody measured: level, give or take."""
+    unknown = from_half_width("axle heights, not measured", MOST_CENTERS_APART_M, cause="tape")
+    return Measured(0.0, {unknown: 1.0})
 
 
 def _axle_heights(given: Pair | None, u: Given | None) -> dict[str, Measured]:
