@@ -20,6 +20,7 @@ from leverarm.ballast import (
     bars,
     cancel,
     cancelling_weight,
+    center_need,
     counterweight,
     rear_need,
     steering_need,
@@ -187,7 +188,10 @@ def test_another_base_another_answer():
             "share to keep",
         ),
         (lambda: rear_need(TRACTOR, behind=1, base="loaded"), "base of the share"),
-        (lambda: rear_need(TRACTOR, Attachment("load", 1500, 1.25), behind=1), "load"),
+        (
+            lambda: center_need(TRACTOR, center="2 m", behind=1),
+            "center of gravity ahead of the rear axle",
+        ),
         (lambda: bars(AxleLoads(1, 2), front_axle=0), "front axle rating"),
     ],
 )
@@ -231,3 +235,30 @@ def test_nothing_is_ever_called_safe():
         *(bar.sentence("lb") for bar in bars(AxleLoads(980, 640), front_axle=900, rear_axle=800)),
     ]
     assert not any("safe" in text.lower().replace("safety", "") for text in texts)
+
+
+@pytest.mark.parametrize("load_kg", [300, 700, 900, 1500])
+@pytest.mark.parametrize("behind", [0.4, 0.9])
+@pytest.mark.parametrize("share", [5, 20])
+def test_ballast_is_asked_for_a_load_that_tips_the_machine_too(load_kg, behind, share):
+    """Worked by moments about the front axle, with the ballast hung on."""
+    hung = (FRAME, BUCKET, Attachment("load", load_kg, 1.25))
+    need = rear_need(TRACTOR, *hung, behind=behind, share=share)
+    L, all_kg = TRACTOR.wheelbase_m, TRACTOR.total_kg + sum(one.weight_kg for one in hung)
+    about_front = TRACTOR.rear_kg * L - sum(one.weight_kg * one.ahead_m for one in hung)
+    rear = (about_front + need.weight_kg * (L + behind)) / L
+    reached = 100 * rear / (all_kg + need.weight_kg)
+    assert reached == pytest.approx(share) if need.weight_kg else reached >= share
+    tips = about_front < 0
+    assert ("This load tips the machine" in need.sentence()) == tips == (need.now_kg < 0)
+    assert tips == (load_kg == 1500)
+
+
+@pytest.mark.parametrize("center", [0.3, 0.6, 0.8])
+def test_ballast_brings_the_center_of_gravity_where_it_is_wanted(center):
+    need = center_need(TRACTOR, FRAME, BUCKET, center=center, behind=0.9)
+    L = TRACTOR.wheelbase_m
+    weights = [TRACTOR.total_kg, FRAME.weight_kg, BUCKET.weight_kg, need.weight_kg]
+    places = [TRACTOR.ahead_m, FRAME.ahead_m, BUCKET.ahead_m, -L - 0.9]
+    middle = sum(w * x for w, x in zip(weights, places)) / sum(weights)
+    assert need.weight_kg > 0 and middle + L == pytest.approx(center)

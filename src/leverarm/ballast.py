@@ -9,10 +9,11 @@ How much is needed, where it may hang and what axles and tires may carry stands 
 the manuals of the tractor, the loader and the tires.  They decide.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from leverarm import statics
-from leverarm.axles import AxleLoads, predict
+from leverarm.axles import AxleLoads
 from leverarm.machine import MOST_WEIGHT_KG, Attachment, Tractor
 from leverarm.numerals import Numeric
 from leverarm.quantities import Refusal, read, show
@@ -29,7 +30,7 @@ BASES = {"unladen": ("the unladen tractor", 0), "whole": ("all that stands on th
 
 CAUTIONS = (
     "Ballast only as the manuals of the tractor and the loader say: what, where, how much.",
-    "Take it off again when the loader comes off: on turf it is dead weight.",
+    "Take it off again when the loader comes off, if the manual allows: on turf it is dead weight.",
     (
         "A counterweight on the three-point hitch moves with it. Lower it, block it, "
         "and keep hands and feet from under it."
@@ -66,6 +67,7 @@ def wheel_ballast(
     """Wheel weights or liquid in the rear tires: on the axle line, both sides together.
 
     >>> from leverarm.machine import demo_tractor
+    >>> from leverarm.axles import predict
     >>> f"{predict(demo_tractor(), wheel_ballast(demo_tractor(), '150 kg')).front_kg:.1f}"
     '598.7'
     """
@@ -164,8 +166,11 @@ class Need:
         has = (
             f"The {self.axle} axle has {show(self.now_kg, 'weight', system)}, "
             f"{self.now_share:.0f} % of {self.base}."
+            if self.now_kg > 0
+            else f"This load tips the machine: the {self.axle} axle lifts, and "
+            f"{show(-self.now_kg, 'weight', system)} would have to hold it down."
         )
-        rule = f"The rule asks for {self.share:g} % of {self.base}" + (
+        rule = f"The rule asks for {round(self.share, 1):g} % of {self.base}" + (
             ", the ballast counted in" if self.grows else ""
         )
         takes = (
@@ -205,6 +210,7 @@ def rear_need(
     """Rear ballast so that the rear axle keeps its share, with the loader loaded as told.
 
     behind      where the counterweight hangs, behind the rear axle; 0 is wheel weights or liquid
+    A load that tips the machine is answered too: that is when ballast is asked for.
     base        "whole": everything, ballast included; "unladen": the bare tractor
 
     >>> from leverarm.machine import Attachment, demo_loader, demo_tractor
@@ -216,33 +222,61 @@ def rear_need(
     return _need("rear", tractor, attachments, -tractor.wheelbase_m - behind_m, share, base)
 
 
-def _need(axle, tractor, attachments, ahead, share, base):
-    """The one equation behind every rule: now + W gain = share (base + W grows)."""
+def center_need(
+    tractor: Tractor, *attachments: Attachment, center: float | str, behind: float | str
+) -> Need:
+    """Rear ballast that brings the center of gravity back to a wanted place.
+
+    center      wanted distance ahead of the rear axle, 0 to the wheelbase
+    behind      as for :func:`rear_need`
+    The rear axle's share of everything is 1 - center/wheelbase, so this is a share to keep.
+
+    >>> from leverarm.machine import demo_loader, demo_tractor
+    >>> need = center_need(demo_tractor(), *demo_loader(), center="0.80 m", behind="0.90 m")
+    >>> f"{need.weight_kg:.0f} kg for {need.share:.1f} %"
+    '191 kg for 51.5 %'
+    """
+    place = read(center, "length", "center of gravity ahead of the rear axle", 0)
+    if place > tractor.wheelbase_m:
+        raise Refusal(
+            "center of gravity ahead of the rear axle",
+            show(place, "length"),
+            f"a place up to the front axle, {show(tractor.wheelbase_m, 'length')}",
+            "give a place between the axles",
+        )
+    share = 100 - statics.share(place, tractor.wheelbase_m)
+    return rear_need(tractor, *attachments, behind=behind, share=share)
+
+
+def _need(
+    axle: str,
+    tractor: Tractor,
+    attachments: Sequence[Attachment],
+    ahead: float | str,
+    share: float | str,
+    base: str,
+) -> Need:
+    """The one equation behind every rule: now + W gain = share (base + W grows).
+
+    An axle that a load has lifted counts with the load below zero that holds the balance, since
+    that is when ballast is asked for.
+    """
     words, grows = _base(base)
     station = read(ahead, "length", "place of the ballast", -MOST_BEHIND_M * 2, MOST_BEHIND_M)
     percent = read(share, "share", "share to keep", 0, 100)
-    now = getattr(_loads(tractor, attachments), f"{axle}_kg")
-    base_kg = tractor.total_kg + grows * sum(one.weight_kg for one in attachments)
-    gain = (
-        statics.front_gain(1, station, tractor.wheelbase_m)
-        if axle == "front"
-        else statics.rear_change(1, station, tractor.wheelbase_m)
+    front, rear = statics.reactions(
+        [tractor.total_kg, *(one.weight_kg for one in attachments)],
+        [tractor.ahead_m, *(one.ahead_m for one in attachments)],
+        tractor.wheelbase_m,
     )
+    now, gain = (
+        (front, statics.front_gain(1, station, tractor.wheelbase_m))
+        if axle == "front"
+        else (rear, statics.rear_change(1, station, tractor.wheelbase_m))
+    )
+    base_kg = tractor.total_kg + grows * sum(one.weight_kg for one in attachments)
     weight = _weight(axle, now, base_kg, gain, grows, percent / 100, station)
     return Need(axle, max(weight, 0.0), now, percent, words, base_kg, grows, station)
-
-
-def _loads(tractor, attachments):
-    """Axle loads as told; an axle past zero has tipped, and ballast is asked of what stands."""
-    loads = predict(tractor, *attachments)
-    if loads.lift:
-        raise Refusal(
-            "load",
-            "one that tips the machine",
-            "one that leaves both axles on the ground",
-            f"take load off first: {loads.lift.sentence()}".rstrip("."),
-        )
-    return loads
 
 
 def _base(base):
