@@ -1,78 +1,432 @@
-"""The page to hand over: one machine, loader on against loader off, what it means and what it does
-not.
+"""The page to hand over: what came off the front axle of one machine on one day.
 
-``customer_page(case, "page.pdf")`` writes one printed page, ``customer_page(case, "page.html")``
-one self-contained file for a browser.  No logo, no brand; the company's name is a line to fill in.
-``python -m leverarm.handouts.customer_page FOLDER`` writes both for the invented machine.
+    customer_page(PageFacts.of_day(day), "page.html", system="lb", dealer="...", customer="...")
+
+One self-contained HTML file: no script, nothing loaded, every typed word escaped, one printed
+page of Letter or A4.  Its numbers work out as printed (page_numbers); words that a dealer would
+change stand in data/customer_page.toml.
 """
 
-import sys
-from pathlib import Path
-from typing import Any
+from __future__ import annotations
 
-from leverarm.console import done, say
-from leverarm.decision import Case, demo_case
+from collections.abc import Iterable
+from datetime import date as Date
+from decimal import Decimal
+from functools import cache
+from html import escape
+from importlib import resources
+from pathlib import Path
+
 from leverarm.files import write_whole
-from leverarm.handouts.customer_page_html import page_html
-from leverarm.handouts.customer_page_words import page_words
-from leverarm.handouts.sheet import PAPERS
-from leverarm.machine import DEMO_NOTE
-from leverarm.quantities import SYSTEMS, Refusal
+from leverarm.handouts.logo import logo_uri
+from leverarm.handouts.page_facts import BALLAST, PageFacts
+from leverarm.handouts.page_numbers import PageNumbers, page_numbers, rounded, rounded_up, spoken
+from leverarm.handouts.page_picture import pictures
+from leverarm.handouts.page_words import page_words
+from leverarm.quantities import SYSTEMS, Refusal, show, show_number, to_unit, unit_of
+from leverarm.weighing.facts import one_line
+
+# What may be told for the page, with the letters that fit: what is not told is a line to write on.
+ABOUT = {
+    "dealer": 50,
+    "address": 70,
+    "customer": 40,
+    "model": 40,
+    "serial": 40,
+    "hours": 20,
+    "mower": 40,
+    "fuel": 40,
+    "ballast": 40,
+    "weighed_by": 40,
+}
+# What would make invented numbers look like somebody's.
+OWN = ("dealer", "address", "logo", "customer", "model", "serial", "hours", "weighed_by")
+MANY_LETTERS = 180
+LENGTH_PLACES = {"in": 1, "m": 2}
+STAMP = "EXAMPLE: invented numbers, no real machine"
 
 
 def customer_page(
-    case: Case,
+    facts: PageFacts,
     path: str | Path,
     *,
-    paper: str = "A4",
-    system: str = "kg",
-    note: str = "",
-    **about: Any,
+    system: str = "lb",
+    logo: str | Path | None = None,
+    **about: str,
 ) -> Path:
-    """Write the page of a Case; the file's ending says which kind.  Returns the path.
+    """Write the page as one HTML file, whole or not at all; returns its path.
 
-    case        decision.Case
-    path        ends in .pdf or .html; the folder must be there
-    paper       "A4" or "Letter", for the PDF
-    system      unit system of the pictures; table and sentences say both
-    about       company=, machine=, date=, fuel=, operator=, ballast=; what is not told stays a line
-                to fill in
-    The same case and words write the same bytes; no date is on it unless one is told.
+    path        ends in .html; the folder must be there
+    system      "lb" for pounds and inches, "kg" for kilograms and meters
+    logo        a PNG or JPEG file, which is put into the page
+    about       dealer=, address=, customer=, model=, serial=, hours=, mower=, fuel=, ballast=,
+                weighed_by=; what is not told stays a line to write on.  Invented numbers take
+                none that would name a dealer or an owner
+    The same facts and words write the same bytes.
     """
-    path, words = (
-        Path(path),
-        page_words(_known(case, paper, system), system=system, note=note, **about),
-    )
-    if path.suffix.lower() == ".html":
-        write_whole(path, page_html(words).encode())
-        return path
-    if path.suffix.lower() != ".pdf":
-        raise Refusal(
-            "page", path.name, "a name that ends in .pdf or .html", "choose one of the two"
+    path = Path(path)
+    if path.suffix.lower() != ".html":
+        raise Refusal("page", path.name, "a name that ends in .html", "choose such a name")
+    if system not in SYSTEMS:
+        raise Refusal("unit system", system, " or ".join(SYSTEMS), "name one of them")
+    write_whole(path, _Page(facts, system, _told(facts, logo, about), logo_uri(logo)).html.encode())
+    return path
+
+
+def _told(facts: PageFacts, logo: str | Path | None, about: dict[str, str]) -> dict[str, str]:
+    """What stands on the page's lines: what was told for it, else what the machine's file says."""
+    unknown = next((name for name in about if name not in ABOUT), None)
+    if unknown:
+        raise Refusal("page", unknown, ", ".join(ABOUT), "use one of these names")
+    told = {
+        name: one_line(about.get(name, ""), name.replace("_", " "), most)
+        for name, most in ABOUT.items()
+    }
+    if facts.invented:
+        named = [name for name in OWN if told.get(name) or (name == "logo" and logo)]
+        if named:
+            raise Refusal(
+                named[0].replace("_", " "),
+                told.get(named[0]) or "a file",
+                "nothing on a page of invented numbers",
+                "weigh the machine first",
+            )
+    machine = facts.machine
+    known = {
+        "model": machine.model,
+        "serial": machine.serial,
+        "hours": machine.hours,
+        "mower": machine.mower,
+        "ballast": "on, both times" if facts.with_ballast else "",
+    }
+    return {name: told[name] or known.get(name, "") for name in ABOUT}
+
+
+class _Page:
+    """One page: its facts, its numbers as printed, and what was told for it."""
+
+    def __init__(self, facts: PageFacts, system: str, told: dict[str, str], logo: str) -> None:
+        self.facts, self.system, self.told, self.logo = facts, system, told, logo
+        self.unit, self.length = unit_of("weight", system), unit_of("length", system)
+        self.numbers: PageNumbers = self._numbers()
+        self.piece = escape(facts.piece)
+
+    def _numbers(self) -> PageNumbers:
+        facts = self.facts
+
+        def weight(kg: float) -> float:
+            return to_unit(kg, "weight", self.unit)
+
+        rear = facts.rear_on_kg, facts.rear_off_kg
+        return page_numbers(
+            (weight(facts.front_on_kg), weight(facts.front_off_kg)),
+            None if rear[0] is None or rear[1] is None else (weight(rear[0]), weight(rear[1])),
+            None if facts.weight_kg is None else weight(facts.weight_kg),
+            to_unit(facts.machine.wheelbase_m, "length", self.length),
+            LENGTH_PLACES[self.length],
         )
-    from leverarm.graphs import pdf
-    from leverarm.handouts.customer_page_print import page_figure
 
-    return pdf(path, [page_figure(words, PAPERS[paper])])
+    @property
+    def html(self) -> str:
+        """The whole file as text."""
+        facts = self.facts
+        title = f"What came off the front axle: {facts.machine.name}, {_long_date(facts.date)}"
+        on, off = pictures(facts, self.numbers, (self.unit, self.length))
+        parts = (
+            f'<p class="example">{STAMP}</p>' if facts.invented else "",
+            self._letterhead(),
+            self._headline(),
+            f'<div class="pair">{on}{off}</div>',
+            f'<div class="two">{self._why()}{self._shares()}</div>',
+            self._stop(),
+            self._how_sure(),
+            f'<div class="three">{"".join(_columns(facts))}</div>',
+            self._record(),
+            f'<p class="foot">{self._holds_for()}</p>',
+            _STAMP_ACROSS if facts.invented else "",
+        )
+        return (
+            '<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8">'
+            '<meta name="viewport" content="width=device-width,initial-scale=1">'
+            f"<title>{escape(title)}</title><style>{_style()}</style></head>"
+            f"<body><main{self._full()}>{''.join(parts)}</main></body></html>\n"
+        )
+
+    def _full(self) -> str:
+        """Smaller on paper, where more must stand on the one sheet than usual."""
+        letters = sum(map(len, (*self.told.values(), *self.facts.notes, *self.facts.also_on)))
+        full = self._stop() or self.facts.with_ballast or letters > MANY_LETTERS
+        return ' class="full"' if full else ""
+
+    def _letterhead(self) -> str:
+        dealer, address = (escape(self.told[name]) for name in ("dealer", "address"))
+        logo = (
+            f'<img src="{self.logo}" alt="Logo of {dealer or "the dealer"}">' if self.logo else ""
+        )
+        return (
+            f'<header>{logo}<div class="dealer">{dealer}<br>{address}</div>'
+            f'<div class="day">Weighed<br><b>{_long_date(self.facts.date)}</b></div></header>'
+        )
+
+    def _headline(self) -> str:
+        """What came off, and times what; then which machine."""
+        n, facts = self.numbers, self.facts
+        came_off = f"{n.headline(n.came_off)} {self.unit}"
+        words = f"Taking the {self.piece} off took <b>{came_off} off the front axle</b>"
+        if n.factor is not None:
+            words += f": <b>{n.times} times</b> what the {self.piece} weighs"
+        machine = [escape(facts.machine.name)]
+        if self.told["customer"]:
+            machine.append(escape(self.told["customer"]))
+        mower = self.told["mower"]
+        mower = f"Mower: {escape(mower)}." if mower else "Mower not told."
+        others = [piece for piece in facts.also_on if BALLAST not in piece.casefold()]
+        also = f" On it both times: {escape(_listed(others))}." if others else ""
+        return f'<h1>{words}.</h1><p class="machine">{", ".join(machine)}. {mower}{also}</p>'
+
+    def _why(self) -> str:
+        gain = self.numbers.rear_gain
+        size = "more than" if gain is None or gain > 0 else "just" if gain == 0 else "less than"
+        title = "What is not known" if gain is None else f"Why {size} its own weight"
+        return f"<section><h2>{title}</h2><p>{self._reason()}</p>{self._working()}</section>"
+
+    def _reason(self) -> str:
+        n, piece = self.numbers, self.piece
+        if n.weight is None or n.rear_gain is None:
+            return (
+                f"A {piece} that hangs ahead of the front axle also takes load off the rear. "
+                f"How much came from the rear, and how many times its weight came off the front, "
+                f"takes one more number: what the {piece} weighs, or the rear scale."
+            )
+        weight, gain = (f"{n.headline(abs(x))} {self.unit}" for x in (n.weight, n.rear_gain))
+        if n.rear_gain == 0:
+            return (
+                f"The {piece} hangs over the front axle, so the front carries all of it and the "
+                f"rear none. Without it, the front loses the {piece}’s {weight}."
+            )
+        if n.rear_gain < 0:
+            return (
+                f"The {piece} sits between the axles, so each axle carries part of it. Without "
+                f"it, the rear loses {gain} of the {piece}’s {weight}, and the front the rest."
+            )
+        worked = " The rear was not read: its number is worked out." if n.rear is None else ""
+        return (
+            f"The {piece} hangs ahead of the front axle, so it also takes load off the rear. "
+            f"Without it, the front loses the {piece}’s {weight} and gives {gain} back to the "
+            f"rear.{worked}"
+        )
+
+    def _working(self) -> str:
+        """Three lines anyone can check with a pencil; nothing where the weight is not known."""
+        n, unit, length = self.numbers, self.unit, self.length
+        if n.weight is None or n.factor is None or n.overhang is None or n.rear_gain is None:
+            return ""
+        sign, side = ("−", "−") if n.rear_gain < 0 else ("+", "+" if n.overhang >= 0 else "−")
+        lines = (
+            f"{spoken(n.weight)} {unit} {sign} {spoken(abs(n.rear_gain))} {unit} = "
+            f"<b>{spoken(n.came_off)} {unit}</b>",
+            f"{spoken(n.weight)} {unit} × {spoken(n.factor)} = "
+            f"<b>{n.headline(n.came_off)} {unit}</b>",
+            f"{spoken(n.factor)} = 1 {side} {spoken(abs(n.overhang))} {length} ÷ "
+            f"{spoken(n.wheelbase)} {length}",
+        )
+        shown = "<br>".join(f'<span class="nb">{line}</span>' for line in lines)
+        return f'<div class="work">{shown}</div>'
+
+    def _shares(self) -> str:
+        n = self.numbers
+        name, on, off = _PLURALS[self.unit], f"{self.piece} on", "off"
+        front = (spoken(n.front[0]), spoken(n.front[1]))
+        if n.rear is None or n.shares is None or n.total is None:
+            title, heads = "What the scales showed", [name, on, off, "change"]
+            rows: list[tuple[str, ...]] = [
+                ("front", *front, _change(-n.came_off)),
+                ("rear", "not read", "not read", ""),
+            ]
+        else:
+            title, heads = "Share on each axle", [name, on, "share", off, "share", "change"]
+            rows = [
+                (axle, spoken(a), f"{x} %", spoken(b), f"{y} %", _change(b - a))
+                for axle, (a, b), x, y in zip(("front", "rear"), (n.front, n.rear), *n.shares)
+            ]
+            was, now = n.total
+            rows.append(("together", spoken(was), "", spoken(now), "", _change(now - was)))
+        head = "".join(f'<th scope="col">{one}</th>' for one in heads)
+        body = "".join(
+            f'<tr><th scope="row">{axle}</th>{"".join(f"<td>{one}</td>" for one in cells)}</tr>'
+            for axle, *cells in rows
+        )
+        return (
+            f"<section><h2>{title}</h2><table><thead><tr>{head}</tr></thead>"
+            f"<tbody>{body}</tbody></table>{self._least_share()}</section>"
+        )
+
+    def _least_share(self) -> str:
+        least = self.facts.machine.rear_share_least
+        if least is None:
+            return (
+                '<p class="after">Least rear share the manual asks for: <b>not told</b>. '
+                f"Look it up: page {_BLANK_PAGE}</p>"
+            )
+        text = f"{show_number(least, 0 if least % 1 == 0 else 1)} percent"
+        return f'<p class="after">Least rear share, from the manual: <b>{text}</b>.</p>'
+
+    def _stop(self) -> str:
+        """A red line where a weighing was below the rear share that the manual asks for."""
+        least, shares = self.facts.machine.rear_share_least, self.numbers.shares
+        if least is None or shares is None:
+            return ""
+        low = [
+            f"with the {self.piece} {when}, {share[1]} percent"
+            for when, share in zip(("on", "off"), shares)
+            if share[1] < least
+        ]
+        if not low:
+            return ""
+        return (
+            f'<p class="stop">Stop. The rear axle carried less of the weight than the manual asks '
+            f"for: {', and '.join(low)}. Ask the service department before this machine works "
+            "that way.</p>"
+        )
+
+    def _how_sure(self) -> str:
+        """The plus or minus in two lines: the numbers, then what they mean and which scales."""
+        facts, n = self.facts, self.numbers
+        if facts.U_front_kg is None:
+            return (
+                '<section class="sure"><h2>How sure</h2><p>No ± is given: the step and the '
+                "accuracy of the scales were not told.<br>The numbers are what the scales "
+                "showed.</p></section>"
+            )
+        parts = [self._plus_minus("Off the front", n.came_off, facts.U_front_kg)]
+        if n.weight is not None and facts.U_weight_kg is not None:
+            name = facts.piece[:1].upper() + facts.piece[1:]
+            parts.append(self._plus_minus(escape(name), n.weight, facts.U_weight_kg))
+        if n.factor is not None and facts.U_factor is not None:
+            factor, half = (
+                spoken(x) for x in (rounded(n.factor, 2), rounded_up(facts.U_factor, 2))
+            )
+            parts.append(f'Times <b class="nb">{factor} ± {half}</b>.')
+        told = " ".join(f"The {facts.told} was told, not weighed." for _ in facts.told[:1])
+        return (
+            f'<section class="sure"><h2>How sure</h2><p>{" ".join(parts)} {told}<br>'
+            f"95 of 100 such weighings stay inside. {self._scales()}</p></section>"
+        )
+
+    def _plus_minus(self, name: str, number: Decimal, half_kg: float) -> str:
+        half = rounded_up(to_unit(half_kg, "weight", self.unit), self.numbers.places)
+        text = f"{self.numbers.headline(number)} ± {spoken(half)} {self.unit}"
+        return f'{name} <b class="nb">{text}</b>.'
+
+    def _scales(self) -> str:
+        told = self.facts.scales
+        parts = []
+        if told.step_kg is not None:
+            step = to_unit(told.step_kg, "weight", self.unit)
+            places = 0 if abs(step - round(step)) < 1e-6 else 1 if step >= 1 else 2
+            parts.append(f"{show_number(step, places)} {self.unit} steps")
+        if told.accuracy_percent is not None:
+            parts.append(f"{told.accuracy_percent:g} percent")
+        if told.limit_kg is not None:
+            limit = show(told.limit_kg, "weight", self.system)
+            parts.append(f"within {limit} by their certificate")
+        if told.placed is not None:
+            parts.append(_PLACED[told.placed])
+        return f"Scales: {', '.join(parts)}."
+
+    def _record(self) -> str:
+        told = {name: escape(self.told[name]) for name in _RECORD}
+        told["mower"] = told["mower"] or "not told"
+        cells = "".join(
+            f"<div><dt>{label}</dt><dd>{told[name]}</dd></div>" for name, label in _RECORD.items()
+        )
+        return f"<dl>{cells}</dl>"
+
+    def _holds_for(self) -> str:
+        same = _UNCHANGED[self.facts.unchanged]
+        notes = " ".join(escape(note) for note in self.facts.notes)
+        low = ", bucket empty and low" if "bucket" in self.facts.piece.casefold() else ""
+        return (
+            f"This machine, this day, standing still on level ground{low}. {same} {notes}".rstrip()
+        )
 
 
-def _known(case, paper, system):
-    for field, given, known in (("paper", paper, PAPERS), ("unit system", system, SYSTEMS)):
-        if given not in known:
-            raise Refusal(field, given, " or ".join(known), "name one of them")
-    return case
+_PLURALS = {"lb": "pounds", "kg": "kilograms"}
+_PLACED = {
+    "moved": "one set moved between axles",
+    "every wheel": "one pad under each wheel",
+}
+_UNCHANGED = {
+    True: "Fuel, operator and mower were the same both times.",
+    False: "Fuel, operator or mower changed between the weighings. Part of this may be theirs.",
+    None: "What was not told may have changed between the weighings.",
+}
+_RECORD = {
+    "customer": "Customer",
+    "model": "Model",
+    "serial": "Serial",
+    "hours": "Hours",
+    "mower": "Mower",
+    "fuel": "Fuel",
+    "ballast": "Rear ballast",
+    "weighed_by": "Weighed by",
+}
+_BLANK_PAGE = '<span class="blank page">&nbsp;</span>'
+_STAMP_ACROSS = (
+    '<div class="stamp" aria-hidden="true"><svg viewBox="0 0 700 440"><text x="350" y="262" '
+    'text-anchor="middle" transform="rotate(-28 350 220)">EXAMPLE</text></svg></div>'
+)
 
 
-def main(folder: str = "lessons") -> None:
-    """Write the invented machine's page for both papers and for the browser into a folder."""
-    case = demo_case(weighed=True)
-    for name, paper in (
-        ("customer_page_a4.pdf", "A4"),
-        ("customer_page_letter.pdf", "Letter"),
-        ("customer_page.html", "A4"),
-    ):
-        say(str(customer_page(case, Path(folder) / name, paper=paper, note=DEMO_NOTE)))
+def _blank(label: str) -> str:
+    return f'<small>{label}</small> <span class="blank">&nbsp;</span>'
 
 
-if __name__ == "__main__":
-    sys.exit(done(main, *sys.argv[1:2]))
+def _listed(names: Iterable[str]) -> str:
+    """Names as a sentence lists them: "loader frame and ballast"."""
+    *most, last = names
+    return f"{', '.join(most)} and {last}" if most else last
+
+
+def _change(number: Decimal) -> str:
+    return f"<b>{spoken(number, sign=True)}</b>"
+
+
+def _columns(facts: PageFacts) -> Iterable[str]:
+    """What it does not mean, what to check, who decides: the words a dealer may change."""
+    words = page_words()
+    for column, kind in ((words.does_not_mean, ""), (words.before_mowing, ' class="boxes"')):
+        lines = "".join(
+            f"<li>{escape(item.text)}</li>" for item in column.items if item.fits(facts)
+        )
+        yield f"<section><h2>{escape(column.title)}</h2><ul{kind}>{lines}</ul></section>"
+    who = words.who_decides
+    said = "".join(f"<p>{escape(item.text)}</p>" for item in who.items if item.fits(facts))
+    pages = " ".join(
+        f'<span class="of">{escape(name)} p. {_BLANK_PAGE}</span>' for name in words.look_up
+    )
+    yield (
+        f"<section><h2>{escape(who.title)}</h2>{said}<p>{pages}</p>"
+        f"<p>{escape(words.ask)}</p></section>"
+    )
+
+
+@cache
+def _style() -> str:
+    return resources.files("leverarm.handouts").joinpath("customer_page.css").read_text("utf-8")
+
+
+def _long_date(day: str) -> str:
+    """The day as a letter says it.
+
+    >>> _long_date("2026-10-14")
+    'October 14, 2026'
+    """
+    date = Date.fromisoformat(day)
+    return f"{_MONTHS[date.month - 1]} {date.day}, {date.year}"
+
+
+_MONTHS = (
+    *("January", "February", "March", "April", "May", "June"),
+    *("July", "August", "September", "October", "November", "December"),
+)
