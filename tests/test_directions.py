@@ -29,7 +29,6 @@ from leverarm.decision import (
 )
 from leverarm.graphs import without
 from leverarm.ground import Print
-from leverarm.handouts.customer_page import customer_page
 from leverarm.machine import Tractor
 from leverarm.panels import front_lead
 from leverarm.quantities import Refusal
@@ -59,41 +58,6 @@ def machine(loader=(200, 0.3), bucket=(100, 1.5), ballast=None, *, u=1.0, **more
         ballast=hung("ballast", ballast, 0.5),
         **more,
     )
-
-
-# --- the customer's page -----------------------------------------------------------------------
-
-
-def page_of(told, folder):
-    return words_of(customer_page(told, folder / "page.html").read_text("utf-8"))
-
-
-@pytest.mark.parametrize(
-    "loader, bucket",
-    [
-        pytest.param((200, 0.3), (100, 1.5), id="ahead of the front axle"),
-        pytest.param((200, -0.6), None, id="between the axles"),
-        pytest.param((200, -2.1), None, id="behind the rear axle"),
-    ],
-)
-def test_the_customer_reads_which_way_each_axle_goes(loader, bucket, tmp_path):
-    said = page_of(machine(loader, bucket), tmp_path)
-    pieces = [one for one in (loader, bucket) if one]
-    front = -sum(on_front(*one, L) for one in pieces)
-    rear = -sum(on_rear(*one, L) for one in pieces)
-    for axle, change in (("front", front), ("rear", rear)):
-        kg, lb, way = re.search(
-            rf"{axle} axle carries ([\d,]+) kg \(([\d,]+) lb\) (less|more)", said
-        ).groups()
-        assert float(kg.replace(",", "")) == pytest.approx(abs(change), abs=0.51)
-        assert float(lb.replace(",", "")) == pytest.approx(abs(change) / KG_PER_LB, abs=0.51)
-        assert way == ("more" if change > 0 else "less")
-    gone = sum(weight for weight, _ in pieces)
-    kg, way = re.search(r"machine is ([\d,]+) kg \([\d,]+ lb\) (lighter|heavier)", said).groups()
-    assert float(kg.replace(",", "")) == gone and way == "lighter"
-    assert ("front loses more than that" in said) == (-front > gone)
-    share = float(re.search(r"That is ([\d.]+) (?:%|percent) of its load before", said).group(1))
-    assert share == pytest.approx(100 * abs(front) / (600 - front), abs=0.51)
 
 
 # --- the decision's rows -----------------------------------------------------------------------

@@ -22,9 +22,8 @@ import pytest
 from class_files import answer_text, demo_codes, right, ticket_of
 from matplotlib.figure import Figure
 
-from leverarm import exercises, figures, marking, panels, weighing
+from leverarm import exercises, figures, marking, panels
 from leverarm.console import done
-from leverarm.decision import demo_case
 from leverarm.files import LEFT_S, explain_os_error, write_whole
 from leverarm.graphs import pdf
 from leverarm.handouts import offline_page, parts
@@ -36,6 +35,7 @@ from leverarm.marking.assignment import as_text
 from leverarm.marking.codes import DEMO_KEY, shown_code
 from leverarm.weighing.day import weigh_day
 from leverarm.weighing.day_file import add_rows, days_of, files_at, read_day_file
+from leverarm.weighing.demo import demo_day
 from leverarm.weighing.facts import machine
 from leverarm.weighing.readings import weighing as weighed
 
@@ -198,21 +198,21 @@ class Marking:
 
 
 class Page:
-    """The page to hand over is written again and again, with one note and then with another."""
+    """The page to hand over is written again and again, with one mower and then with another."""
 
-    notes = "Weighed on Monday.", "Weighed on Tuesday."
+    mowers = "60 in deck", "flail, rear"
 
     def __init__(self, folder):
-        self.path, self.case = folder / "page.html", demo_case(weighed=True)
+        self.path, self.day = folder / "page.html", demo_day()
 
     def save(self, n):
-        customer_page(self.case, self.path, note=self.notes[n % 2])
+        customer_page(self.day, self.path, mower=self.mowers[n % 2])
 
     def whole(self, reported):
         if self.path.exists():
             page = self.path.read_text("utf-8")
             assert (
-                page.rstrip().endswith("</html>") and sum(note in page for note in self.notes) == 1
+                page.rstrip().endswith("</html>") and sum(one in page for one in self.mowers) == 1
             )
         assert self.path.exists() or not reported
 
@@ -415,7 +415,7 @@ def readings(folder):
 
 
 def a_correction(folder):
-    add_rows(replace(weighing.demo_day(), invented=False), folder=folder / "days")
+    add_rows(replace(demo_day(), invented=False), folder=folder / "days")
     page = panels.weigh_record(folder / "days")
     page.wrong.value, page.front.value = 4, "1020"
 
@@ -455,12 +455,12 @@ def marks(folder):
 
 
 def a_page_from_the_panel(folder):
-    add_rows(replace(weighing.demo_day(), invented=False), folder=folder / "days")
+    add_rows(replace(demo_day(), invented=False), folder=folder / "days")
     page = panels.hand_over(customer_page, folder / "days")
-    page.fields["company"].value = "Yard of our own"
+    page.fields["dealer"].value = "Yard of our own"
 
     def told():
-        assert page.fields["company"].value == "Yard of our own" and not page.said.value
+        assert page.fields["dealer"].value == "Yard of our own" and not page.said.value
         return page.error.value
 
     return lambda: page.attempt(lambda: page.write(folder)), told
@@ -502,10 +502,7 @@ JOBS = {
     "marks": marks,
     "a page, printed from the panel": a_page_from_the_panel,
     "the page to hand over": command(
-        lambda folder: customer_page(demo_case(weighed=True), folder / "page.html") and 0
-    ),
-    "the page to hand over, printed": command(
-        lambda folder: customer_page(demo_case(weighed=True), folder / "page.pdf") and 0
+        lambda folder: customer_page(demo_day(), folder / "page.html") and 0
     ),
     "figures": command(lambda folder: figures.main(["side_view", "--folder", str(folder)])),
     "handouts": command(lambda folder: parts.main(["--folder", str(folder)])),

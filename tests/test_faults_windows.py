@@ -14,13 +14,13 @@ from class_files import answer_text, demo_codes, ticket_of
 
 from leverarm import Refusal, files
 from leverarm.console import done, say
-from leverarm.decision import demo_case
 from leverarm.files import WINDOWS_LIMIT, unfit_name, write_whole
 from leverarm.handouts.customer_page import customer_page
 from leverarm.marking import Assignment, Desk, Homework, add_file, answer_file, codes
 from leverarm.marking.answer_file import Answer, line
 from leverarm.weighing.day import weigh_day
 from leverarm.weighing.day_file import add_rows, files_at, read_day_file
+from leverarm.weighing.demo import demo_day
 from leverarm.weighing.facts import machine
 from leverarm.weighing.readings import weighing as weighed
 
@@ -107,7 +107,7 @@ def test_a_machine_of_any_name_has_a_file_that_windows_takes(tmp_path, on_window
 
 
 def test_so_is_a_page_to_hand_over(tmp_path, on_windows, capsys):
-    assert done(customer_page, demo_case(weighed=True), tmp_path / "aux.html") == 1
+    assert done(customer_page, demo_day(), tmp_path / "aux.html") == 1
     assert (
         "aux.html: the system said: Windows keeps this name" in capsys.readouterr().err
         and list(tmp_path.iterdir()) == []
@@ -216,7 +216,7 @@ def test_a_folder_with_any_letters_holds_everything(tmp_path):
     assert desk.mark("Week 3")[0].handed_in == 1
     day = weigh_day(machine("Mäher", 1.65), "2026-05-14")
     assert add_rows(day, weighed("bare", 600, 800), folder=place / "Mähtage").path.is_file()
-    assert customer_page(demo_case(weighed=True), place / "Übergabe.html").is_file()
+    assert customer_page(demo_day(), place / "Übergabe.html").is_file()
     write_whole(place / "é.txt", b"x")
 
 

@@ -14,7 +14,6 @@ from leverarm.exercises.expressions.grammar import read as read_formula
 from leverarm.exercises.expressions.tree import as_text
 from leverarm.exercises.number_reader import clipped
 from leverarm.ground import Print
-from leverarm.handouts.customer_page_words import page_words
 from leverarm.stability import Part
 from leverarm.weighing.day_file import files_at, one_day
 from leverarm.weighing.setup_errors import on_grade, operator_off, pads_under, unsettled
@@ -158,13 +157,6 @@ def test_a_formula_is_read_up_to_its_bound():
     # What stands before an equals sign counts too.
     assert exercises.check(p, "F" * 150 + " = " + right).right
     assert exercises.check(p, "F" * 250 + " = " + right).case == "unread"
-
-
-@pytest.mark.parametrize("field, most", [("company", 60), ("note", 160)])
-def test_a_line_of_the_page_takes_what_fits_and_no_letter_more(field, most):
-    page_words(machine(), **{field: "x" * most})
-    with pytest.raises(Refusal, match="up to"):
-        page_words(machine(), **{field: "x" * (most + 1)})
 
 
 # --- remarks about a right answer ----------------------------------------------------------------

@@ -110,9 +110,9 @@ ROOMS = {
         ],
     ),
     "customer page": (
-        ["handouts/customer_page_words.py"],
+        ["handouts/customer_page.py", "handouts/page_numbers.py"],
         [],
-        ["test_customer_page.py", "test_directions.py", "test_values.py", "test_small_print.py"],
+        ["test_customer_page.py", "test_values.py"],
     ),
 }
 

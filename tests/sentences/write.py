@@ -31,11 +31,16 @@ from leverarm import (
 )
 from leverarm.exercises.expressions.tree import value_at
 from leverarm.figures import FIGURES, figure_files
-from leverarm.handouts.customer_page import customer_page
+from leverarm.handouts.customer_page import customer_page, page_html
+from leverarm.handouts.page_facts import PageFacts
 from leverarm.machine import Attachment, Tractor, demo_loader, demo_tractor
 from leverarm.panels import shared
 from leverarm.quantities import Refusal, read, to_unit
+from leverarm.weighing.day import weigh_day
 from leverarm.weighing.day_file import add_rows
+from leverarm.weighing.demo import demo_day
+from leverarm.weighing.facts import machine, scale_facts
+from leverarm.weighing.readings import weighing as weighing_of
 
 HERE = Path(__file__).parent
 SYSTEMS = ("kg", "lb")
@@ -274,15 +279,43 @@ def claims_section(system):
     yield from told("", decision.NEVER_PROMISE, decision.RED_LINES)
 
 
+def page_days():
+    """Weigh days that make every sentence of the page to hand over come up."""
+    kg = {"on": (1000, 800), "between": (900, 950), "over": (900, 900), "off": (800, 900)}
+    told = {
+        "mower": "60 in deck",
+        "rear_share_least": 45,
+        "model": "MT 25",
+        "wheelbase_error": "3 mm",
+    }
+    full = scale_facts("1 kg", "0.5 %", "2 kg", placed="every wheel")
+    for on in ("on", "between", "over"):
+        for also, machine_told, scales, unchanged in (
+            (("loader frame", "ballast"), told, full, True),
+            ((), {}, scale_facts(placed="moved"), None),
+            ((), told, scale_facts("2 lb", placed="moved"), False),
+        ):
+            rows = [weighing_of((*also, "bucket"), *kg[on], "kg")]
+            rows.append(weighing_of(also, *kg["off"], "kg"))
+            meadow = machine("Meadow tractor", 1.5, **machine_told)
+            yield weigh_day(meadow, "2026-10-14", scales, rows, unchanged=unchanged)
+
+
 def customer_section(system):
-    with tempfile.TemporaryDirectory() as folder:
-        for case in cases():
-            try:
-                path = customer_page(case, Path(folder) / "page.html", system=system)
-            except Refusal as refusal:
-                yield str(refusal)
-            else:
-                yield from lines_of(path.read_text("utf-8"))
+    days = list(page_days())
+    front = [replace(row, rear=None) for row in days[0].rows]
+    made = [PageFacts.of_day(day) for day in (demo_day(), *days)]
+    made += [
+        PageFacts.of_day(replace(days[0], rows=tuple(front)), **told)
+        for told in ({}, {"weight": "100 kg"}, {"ahead": "1.5 m"})
+    ]
+    frames = [replace(row, setup=row.setup and ("loader frame",)) for row in days[1].rows]
+    frame = replace(days[1], rows=tuple(frames))
+    made.append(PageFacts.of_day(frame, "loader frame"))
+    for facts in made:
+        text = page_html(facts, system=system)
+        yield from lines_of(text)
+        yield from re.findall(r'aria-label="([^"]*)"', text)
 
 
 def core_section(system):
@@ -516,7 +549,7 @@ SECTIONS = {
         lambda: panels.role_play(case=decision.demo_case()), then=list(role_play_steps())
     ),
     "panel hand over": panel(
-        lambda: panels.hand_over(customer_page, case=decision.demo_case()),
+        lambda: panels.hand_over(customer_page, Path("nowhere")),
     ),
     "panel exercise": lambda system: panel(
         lambda: panels.exercise("front_gain", SEED),

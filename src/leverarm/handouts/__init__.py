@@ -8,6 +8,6 @@ plank_lab.plank_lab(size)                      the laboratory sheet: predictions
 poll_cards.poll_cards(size)                    cards A to D to cut; poll_questions(size) what to ask
 parts.write_parts(folder), stale_parts(folder) every generated page of lessons:
                                                python -m leverarm.handouts [--check]
-customer_page.customer_page(case, path, ...)   the page to hand over, PDF or HTML: loader on and off
+customer_page.customer_page(day, path, ...)    the page to hand over, HTML: what came off the front
 sheet.PAPERS, Sheet                            the papers, and a page to write on
 """

@@ -1,6 +1,6 @@
 """The page to hand over: what came off the front axle of one machine on one day.
 
-    customer_page(PageFacts.of_day(day), "page.html", system="lb", dealer="...", customer="...")
+    customer_page(day, "page.html", system="lb", dealer="...", customer="...")
 
 One self-contained HTML file: no script, nothing loaded, every typed word escaped, one printed
 page of Letter or A4.  Its numbers work out as printed (page_numbers); words that a dealer would
@@ -24,6 +24,7 @@ from leverarm.handouts.page_numbers import PageNumbers, page_numbers, rounded, r
 from leverarm.handouts.page_picture import pictures
 from leverarm.handouts.page_words import page_words
 from leverarm.quantities import SYSTEMS, Refusal, show, show_number, to_unit, unit_of
+from leverarm.weighing.day import WeighDay
 from leverarm.weighing.facts import one_line
 
 # What may be told for the page, with the letters that fit: what is not told is a line to write on.
@@ -47,30 +48,45 @@ STAMP = "EXAMPLE: invented numbers, no real machine"
 
 
 def customer_page(
-    facts: PageFacts,
+    day: WeighDay,
     path: str | Path,
     *,
+    piece: str = "bucket",
+    weight: str | float | None = None,
+    ahead: str | float | None = None,
     system: str = "lb",
     logo: str | Path | None = None,
     **about: str,
 ) -> Path:
-    """Write the page as one HTML file, whole or not at all; returns its path.
+    """Write the page of a weigh day as one HTML file, whole or not at all; returns its path.
 
     path        ends in .html; the folder must be there
+    piece       what came off between the two weighings
+    weight, ahead   of the piece, told where only the front axle was read; one of them is enough
+    The rest    as for :func:`page_html`
+    """
+    path = Path(path)
+    if path.suffix.lower() != ".html":
+        raise Refusal("page", path.name, "a name that ends in .html", "choose such a name")
+    facts = PageFacts.of_day(day, piece, weight=weight, ahead=ahead)
+    write_whole(path, page_html(facts, system=system, logo=logo, **about).encode())
+    return path
+
+
+def page_html(
+    facts: PageFacts, *, system: str = "lb", logo: str | Path | None = None, **about: str
+) -> str:
+    """The page as text; the same facts and words give the same text.
+
     system      "lb" for pounds and inches, "kg" for kilograms and meters
     logo        a PNG or JPEG file, which is put into the page
     about       dealer=, address=, customer=, model=, serial=, hours=, mower=, fuel=, ballast=,
                 weighed_by=; what is not told stays a line to write on.  Invented numbers take
                 none that would name a dealer or an owner
-    The same facts and words write the same bytes.
     """
-    path = Path(path)
-    if path.suffix.lower() != ".html":
-        raise Refusal("page", path.name, "a name that ends in .html", "choose such a name")
     if system not in SYSTEMS:
         raise Refusal("unit system", system, " or ".join(SYSTEMS), "name one of them")
-    write_whole(path, _Page(facts, system, _told(facts, logo, about), logo_uri(logo)).html.encode())
-    return path
+    return _Page(facts, system, _told(facts, logo, about), logo_uri(logo)).html
 
 
 def _told(facts: PageFacts, logo: str | Path | None, about: dict[str, str]) -> dict[str, str]:
@@ -160,11 +176,11 @@ class _Page:
 
     def _letterhead(self) -> str:
         dealer, address = (escape(self.told[name]) for name in ("dealer", "address"))
-        logo = (
-            f'<img src="{self.logo}" alt="Logo of {dealer or "the dealer"}">' if self.logo else ""
-        )
+        alt = f"Logo of {dealer or 'the dealer'}"
+        logo = f'<img src="{self.logo}" alt="{alt}">' if self.logo else ""
+        name = f"<b>{dealer}</b>" if dealer else _blank("Dealer")
         return (
-            f'<header>{logo}<div class="dealer">{dealer}<br>{address}</div>'
+            f'<header>{logo}<div class="dealer">{name}<br>{address or _blank("Address")}</div>'
             f'<div class="day">Weighed<br><b>{_long_date(self.facts.date)}</b></div></header>'
         )
 
@@ -181,7 +197,7 @@ class _Page:
         mower = self.told["mower"]
         mower = f"Mower: {escape(mower)}." if mower else "Mower not told."
         others = [piece for piece in facts.also_on if BALLAST not in piece.casefold()]
-        also = f" On it both times: {escape(_listed(others))}." if others else ""
+        also = f" On both times: {escape(_listed(others))}." if others else ""
         return f'<h1>{words}.</h1><p class="machine">{", ".join(machine)}. {mower}{also}</p>'
 
     def _why(self) -> str:
@@ -198,7 +214,7 @@ class _Page:
                 f"How much came from the rear, and how many times its weight came off the front, "
                 f"takes one more number: what the {piece} weighs, or the rear scale."
             )
-        weight, gain = (f"{n.headline(abs(x))} {self.unit}" for x in (n.weight, n.rear_gain))
+        weight, gain = (f"{spoken(abs(x))} {self.unit}" for x in (n.weight, n.rear_gain))
         if n.rear_gain == 0:
             return (
                 f"The {piece} hangs over the front axle, so the front carries all of it and the "
@@ -273,14 +289,15 @@ class _Page:
 
     def _stop(self) -> str:
         """A red line where a weighing was below the rear share that the manual asks for."""
-        least, shares = self.facts.machine.rear_share_least, self.numbers.shares
-        if least is None or shares is None:
+        least, n = self.facts.machine.rear_share_least, self.numbers
+        if least is None or n.rear is None or n.total is None:
             return ""
-        low = [
-            f"with the {self.piece} {when}, {share[1]} percent"
-            for when, share in zip(("on", "off"), shares)
-            if share[1] < least
-        ]
+        low = []
+        for when, rear, total in zip(("on", "off"), n.rear, n.total):
+            share = 100 * rear / total
+            if share < Decimal(repr(least)):
+                places = 0 if rounded(share, 0) < least else 1
+                low.append(f"with the {self.piece} {when}, {rounded(share, places)} percent")
         if not low:
             return ""
         return (
@@ -329,7 +346,7 @@ class _Page:
             parts.append(f"{told.accuracy_percent:g} percent")
         if told.limit_kg is not None:
             limit = show(told.limit_kg, "weight", self.system)
-            parts.append(f"within {limit} by their certificate")
+            parts.append(f"certificate limit {limit}")
         if told.placed is not None:
             parts.append(_PLACED[told.placed])
         return f"Scales: {', '.join(parts)}."

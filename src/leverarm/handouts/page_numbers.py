@@ -18,7 +18,7 @@ FACTOR_PLACES = 2
 # A number this near to halfway between two headline numbers may be printed as either.
 NEARLY_HALF = Decimal("0.51")
 
-Lost = tuple[Decimal, Decimal]
+OnOff = tuple[Decimal, Decimal]
 
 
 @dataclass(frozen=True)
@@ -33,8 +33,8 @@ class PageNumbers:
     places      digits after the point of a headline number: headline(came_off) and so on
     """
 
-    front: Lost
-    rear: Lost | None
+    front: OnOff
+    rear: OnOff | None
     came_off: Decimal
     weight: Decimal | None
     factor: Decimal | None
@@ -48,7 +48,7 @@ class PageNumbers:
         return None if self.weight is None else self.came_off - self.weight
 
     @property
-    def total(self) -> Lost | None:
+    def total(self) -> OnOff | None:
         """Both axles together, on and off."""
         if self.rear is None:
             return None
@@ -92,37 +92,50 @@ def page_numbers(
     >>> [str(one) for one in (found.came_off, found.weight, found.factor, found.overhang)]
     ['418', '246', '1.70', '45.4']
     """
-    true_front = _decimal(front[0]) - _decimal(front[1])
-    true_weight = None if weight is None else _decimal(weight)
-    if rear is not None:
-        true_weight = true_front - (_decimal(rear[1]) - _decimal(rear[0]))
-    least = 0 if true_front >= WHOLE_FROM else 1 if true_front >= TENTHS_FROM else 2
+    came_off = _decimal(front[0]) - _decimal(front[1])
+    least = 0 if came_off >= WHOLE_FROM else 1 if came_off >= TENTHS_FROM else 2
     base = rounded(_decimal(wheelbase), length_places)
     for places, more in itertools.product(range(least, least + MORE_DIGITS), range(MORE_DIGITS)):
-        fine = places + more
-        fronts = rounded(_decimal(front[0]), fine), rounded(_decimal(front[1]), fine)
-        rears = (
-            None
-            if rear is None
-            else (
-                rounded(_decimal(rear[0]), fine),
-                rounded(_decimal(rear[1]), fine),
-            )
-        )
-        came_off = fronts[0] - fronts[1]
-        found = PageNumbers(fronts, rears, came_off, None, None, None, base, places)
-        if not _agree(came_off, true_front, places):
-            continue
-        if true_weight is None:
+        given = front, rear, weight
+        if found := _with_digits(*given, base, places, places + more, length_places):
             return found
-        gone = rounded(true_weight, fine) if rears is None else came_off - (rears[1] - rears[0])
-        true_rear = true_front - true_weight
-        if not _agree(gone, true_weight, places) or not _agree(came_off - gone, true_rear, places):
-            continue
-        result = rounded(came_off, places)
-        if worked := _factor(result, gone, true_front / true_weight, base, length_places):
-            return PageNumbers(fronts, rears, came_off, gone, *worked, base, places)
     raise AssertionError(f"no digits found for {front}, {rear}, {weight}, {wheelbase}")
+
+
+def _with_digits(
+    front: tuple[float, float],
+    rear: tuple[float, float] | None,
+    weight: float | None,
+    base: Decimal,
+    places: int,
+    fine: int,
+    length_places: int,
+) -> PageNumbers | None:
+    """The numbers with readings to ``fine`` digits; None where a line would not work out."""
+    fronts, true_front = _pair(front, fine)
+    came_off = fronts[0] - fronts[1]
+    if not _agree(came_off, true_front, places):
+        return None
+    if rear is not None:
+        rears, true_change = _pair(rear, fine)
+        gone, true_weight = came_off + rears[0] - rears[1], true_front + true_change
+    elif weight is not None:
+        rears, true_weight = None, _decimal(weight)
+        gone = rounded(true_weight, fine)
+    else:
+        return PageNumbers(fronts, None, came_off, None, None, None, base, places)
+    true_gain = true_front - true_weight
+    if not _agree(gone, true_weight, places) or not _agree(came_off - gone, true_gain, places):
+        return None
+    result = rounded(came_off, places)
+    worked = _factor(result, gone, true_front / true_weight, base, length_places)
+    return worked and PageNumbers(fronts, rears, came_off, gone, *worked, base, places)
+
+
+def _pair(readings: tuple[float, float], fine: int) -> tuple[OnOff, Decimal]:
+    """Readings on and off to so many digits, and the true on minus off."""
+    on, off = map(_decimal, readings)
+    return (rounded(on, fine), rounded(off, fine)), on - off
 
 
 def _factor(

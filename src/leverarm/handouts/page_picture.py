@@ -24,6 +24,11 @@ HALF = 31.0
 MOST_BASE, MOST_AHEAD, LEAST_BASE = 97.0, 128.0, 78.0
 USUAL_AHEAD = 0.7  # of the wheelbase, where a piece is drawn whose place is not known
 TICKS = 5
+SHORT_NAME = 14  # letters beside a column on one line
+
+
+def _cut(name: str) -> str:
+    return name if len(name) <= SHORT_NAME else name[: SHORT_NAME - 1].rstrip() + "…"
 
 
 @dataclass(frozen=True)
@@ -79,7 +84,8 @@ def pictures(facts: PageFacts, numbers: PageNumbers, units: tuple[str, str]) -> 
 
 def _picture(drawing: _Drawing, on: bool) -> str:
     piece = drawing.facts.piece
-    title = f"{piece[:1].upper()}{piece[1:]} {'on' if on else 'off'}"
+    name = piece if len(piece) <= 2 * SHORT_NAME else piece[: 2 * SHORT_NAME] + "…"
+    title = f"{name[:1].upper()}{name[1:]} {'on' if on else 'off'}"
     columns = _columns_on(drawing) if on else _columns_off(drawing)
     parts = [
         f'<rect class="soil" y="{GROUND_Y:g}" width="{WIDTH}" height="{HEIGHT - GROUND_Y:g}"/>',
@@ -116,9 +122,8 @@ def _spoken_picture(drawing: _Drawing, on: bool) -> str:
     if n.rear is None or n.rear_gain is None:
         return words + ". Rear not read."
     way = "less" if n.rear_gain < 0 else "more"
-    return words + (
-        f"; rear axle {spoken(n.rear[1])} {unit}, {spoken(abs(n.rear_gain))} {unit} {way}."
-    )
+    change = f"{spoken(abs(n.rear_gain))} {unit} {way}" if n.rear_gain else "as before"
+    return words + f"; rear axle {spoken(n.rear[1])} {unit}, {change}."
 
 
 # The machine ------------------------------------------------------------------------------
@@ -168,9 +173,9 @@ def _shape(shape: Shape, kind: str, place, scale: float) -> str:
     if kind == "gone":
         return f'<polyline class="gone-beam" points="{points}"/>'
     return (
-        f'<polyline class="beam {kind}-beam" stroke-width="{18 * shape.width + 2:.1f}" points="{points}"/>'
-        f'<polyline class="beam-core" stroke-width="{18 * shape.width - 0.8:.1f}" '
-        f'points="{points}"/>'
+        f'<polyline class="beam {kind}-beam" stroke-width="{18 * shape.width + 2:.1f}" '
+        f'points="{points}"/><polyline class="beam-core" '
+        f'stroke-width="{18 * shape.width - 0.8:.1f}" points="{points}"/>'
     )
 
 
@@ -212,7 +217,11 @@ def _front_parts(drawing: _Drawing, low: float) -> list[str]:
     parts = [_part(FRONT_X, "piece-part", top, middle), _part(FRONT_X, "lever-part", middle, low)]
     x, gap = FRONT_X - HALF - 8, 16.0
     first = min((top + middle) / 2 + 3, low - gap)
-    parts.append(_words(x, first, f"{piece} {spoken(n.weight)}", "part", "end"))
+    text = f"{piece} {spoken(n.weight)}"
+    if len(text) > SHORT_NAME:
+        parts.append(_words(x, first - gap, _cut(piece), "part", "end"))
+        text = spoken(n.weight)
+    parts.append(_words(x, first, text, "part", "end"))
     if n.rear_gain:
         second = max((middle + low) / 2 + 5, first + gap)
         parts.append(_words(x, second, f"from rear {spoken(n.rear_gain)}", "part", "end"))

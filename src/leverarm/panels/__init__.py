@@ -65,7 +65,7 @@ readings_in(record)      the four set-ups into today's file: .put_in(front="1019
 claim_cards(record)      spoken claims one by one: .go(3) .commit("does not") .undo() .next()
 role_play(record)        an answer held against the readings: .go("twice") .answer("About 190 kg off
                          the front axle.")
-hand_over(make, record)  the page to hand over; make is handouts.customer_page: .fields["company"]
+hand_over(make, record)  the page to hand over; make is handouts.customer_page: .fields["dealer"]
                          .write(folder)
 
 homework(folder=".", ticket=None)    a student's homework: .start(code, key) .answer("190 kg")

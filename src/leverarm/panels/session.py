@@ -1,5 +1,6 @@
 """The trainer's hour: bets against readings, readings in, the page to hand over."""
 
+from collections.abc import Callable
 from html import escape
 from pathlib import Path
 
@@ -205,82 +206,76 @@ class ReadingsIn(Panel):
 class HandOver(Panel):
     """The page to hand over: what to write on it, and where it goes.
 
-    about       what was typed, name -> text;  write(folder=".") -> paths
+    about       what was typed, name -> text;  write(folder=".") -> path
     """
 
     FIELDS = (
-        ("company", "From (company)"),
-        ("machine", "Machine"),
-        ("date", "Weighed on"),
+        ("dealer", "Dealer"),
+        ("address", "Address line"),
+        ("customer", "Customer"),
+        ("model", "Model"),
+        ("serial", "Serial number"),
+        ("hours", "Hours"),
+        ("mower", "Mower, on both times"),
         ("fuel", "Fuel"),
-        ("operator", "Driver on the seat"),
+        ("weighed_by", "Weighed by"),
     )
 
-    def __init__(self, make, record=FOLDER, case=None) -> None:
-        self._make, self._record, self._case = make, record, case
-        self.paths: tuple[Path, ...] = ()
+    def __init__(self, make: Callable[..., Path], record: Path | str = FOLDER) -> None:
+        self._make, self._record = make, record
+        self.path: Path | None = None
         super().__init__()
 
     def build(self) -> list[w.Widget]:
         self.fields = {
             key: text_box(label, placeholder="left blank if empty") for key, label in self.FIELDS
         }
-        self.paper = choice("Paper:", [("A4", "A4"), ("Letter", "Letter")], "A4")
-        self.day_choice = DayChoice(self._record, self.redraw)
-        self.write_button = button(
-            "Write the page (PDF and HTML)", lambda: self.attempt(self.write), primary=True
+        self.logo = text_box("Logo file", placeholder="such as logo.png, or empty")
+        self.piece = choice(
+            "What came off:", [("bucket", "bucket"), ("loader frame", "loader frame")], "bucket"
         )
+        self.weight = text_box(
+            "What it weighs", placeholder="only where the rear was not read, such as 250 lb"
+        )
+        self.day_choice = DayChoice(self._record, self.redraw)
+        self.write_button = button("Write the page", lambda: self.attempt(self.write), primary=True)
         self.said = html("", "lv-say")
-        of_record = [] if self._case else [self.day_choice.widget]
-        return [row(*self.fields.values()), *of_record, self.paper, self.write_button, self.said]
+        return [
+            self.day_choice.widget,
+            row(self.piece, self.weight),
+            row(*self.fields.values(), self.logo),
+            self.write_button,
+            self.said,
+        ]
 
     @property
-    def about(self):
+    def about(self) -> dict[str, str]:
         """What was typed: name -> text."""
         return {key: box.value.strip() for key, box in self.fields.items() if box.value.strip()}
 
-    def write(self, folder="."):
-        """Write the page as PDF and as HTML into a folder; returns both paths."""
-        case, note, about = self._case, "", self.about
-        if case is None:
-            day = self.day_choice.day
-            case = decision.case_of_day(day)
-            note, about = day.note, self._about_of(day)
-        paths = [Path(folder) / f"customer_page.{end}" for end in ("pdf", "html")]
-        self.paths = tuple(
-            self._make(case, path, paper=self.paper.value, system=self.system, note=note, **about)
-            for path in paths
+    def write(self, folder: Path | str = ".") -> Path:
+        """Write the page into a folder, named by machine and day; returns its path."""
+        day, weight = self.day_choice.day, self.weight.value.strip()
+        stem = "example" if day.invented else day.file_name.removesuffix(".csv")
+        self.path = self._make(
+            day,
+            Path(folder) / f"customer_page_{stem}.html",
+            piece=self.piece.value,
+            weight=with_unit(weight, "weight", self.system) if weight else None,
+            system=self.system,
+            logo=self.logo.value.strip() or None,
+            **self.about,
         )
         set_if_changed(
             self.said,
-            "Written: "
-            + ", ".join(escape(path.name) for path in self.paths)
-            + ". Look at it before you hand it over.",
+            f"Written: {escape(self.path.name)}. Open it in a browser, look at it, and print it "
+            "from there.",
         )
-        return self.paths
-
-    def _about_of(self, day):
-        """What stands on a page made from a record: the day it was weighed, unless another was
-        typed.
-        """
-        about = self.about
-        if not day.invented:
-            return {"date": day.date, **about}
-        for key in ("company", "machine"):
-            if key in about:
-                raise Refusal(
-                    dict(self.FIELDS)[key],
-                    about[key],
-                    "nothing while the record holds no readings, "
-                    "since the page would show the demo machine's",
-                    "write the readings down first",
-                )
-        return about
+        return self.path
 
     def draw(self) -> None:
-        """Offer the machines and days that the record holds."""
-        if self._case is None:
-            self.day_choice.look()
+        """Offer the machines and days that were weighed."""
+        self.day_choice.look()
 
 
 def bets(record=FOLDER):
@@ -299,9 +294,9 @@ def readings_in(record=FOLDER):
     return ReadingsIn(record)
 
 
-def hand_over(make, record=FOLDER, *, case=None):
+def hand_over(make: Callable[..., Path], record: Path | str = FOLDER) -> HandOver:
     """The page to hand over; make is handouts.customer_page.
 
-    In code: .fields["company"].value = "...", .write(folder).
+    In code: .fields["dealer"].value = "...", .write(folder).
     """
-    return HandOver(make, record, case)
+    return HandOver(make, record)
