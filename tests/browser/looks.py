@@ -66,7 +66,7 @@ CONTRAST = (
       + ' select, textarea)';
   for (const el of document.querySelectorAll(where ? where + ' :is(svg text, ' + words + ')'
       : '.lv-pic svg text, .lv-panel ' + words)) {
-    if (!shown(el)) continue;
+    if (!shown(el) || el.closest('[aria-hidden=true]')) continue;
     const under = paper(el.closest('svg') || el), style = getComputedStyle(el);
     found.push([ratio(over(el.matches('text') ? style.fill : style.color, under), under),
         el.textContent.slice(0, 30) || el.outerHTML.slice(0, 60)]);

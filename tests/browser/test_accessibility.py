@@ -6,6 +6,7 @@ The panels come from `leverarm.panels` itself: one that is new is shown and chec
 import itertools
 import re
 from collections import Counter
+from dataclasses import replace
 
 import axe
 import pytest
@@ -27,10 +28,11 @@ from looks import (
     WORDS,
 )
 
-from leverarm import decision, marking, panels
+from leverarm import marking, panels
 from leverarm.handouts import offline_page
 from leverarm.handouts.customer_page import customer_page
 from leverarm.panels import _HOME
+from leverarm.weighing.demo import demo_day
 
 # Names of the package that build panels and are none themselves.
 TOOLS = {name for name, home in _HOME.items() if home in ("base", "begin", "controls", "gate")} - {
@@ -404,13 +406,9 @@ def test_what_is_planted_is_found(sheet):
 def own_pages(tmp_path_factory):
     """Every page that is written as a file of its own."""
     folder = tmp_path_factory.mktemp("pages")
-    customer_page(
-        decision.demo_case(),
-        folder / "customer.html",
-        company="Example dealer",
-        note="Invented numbers.",
-    )
-    customer_page(decision.demo_case(), folder / "customer_lb.html", system="lb")
+    customer_page(demo_day(), folder / "customer.html", system="kg")
+    ours = replace(demo_day(), invented=False)
+    customer_page(ours, folder / "customer_lb.html", dealer="Valley Yard", mower="60 in deck")
     (folder / "offline.html").write_text(offline_page.page(), "utf-8")
     demo = marking.invented_class(folder / "class")
     _, sheets = demo.mark("Trial")
