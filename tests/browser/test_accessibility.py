@@ -449,8 +449,8 @@ def test_a_whole_page_of_ours_has_no_fault(browser, own_pages, name, dark, width
     assert axe.short(one for one in found["incomplete"] if one["rule"] != "color-contrast") == []
     pale = page.evaluate(CONTRAST, "main")
     assert pale[0] >= 4.5, pale
-    assert {"document-title", "html-has-lang", "landmark-one-main", "color-contrast"} <= set(
-        found["passes"]
-    )
+    passed = {"document-title", "html-has-lang", "landmark-one-main"}
+    # A stamp across every word leaves the checker without a judgment of any.
+    assert passed | (set() if name == "customer" else {"color-contrast"}) <= set(found["passes"])
     assert page.evaluate("() => document.documentElement.scrollWidth <= innerWidth")
     context.close()
