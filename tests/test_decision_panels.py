@@ -169,11 +169,42 @@ def test_bets_stay_shut_until_they_stand(none):
     )
 
 
+def readings_of(path, name):
+    """Boxes for the readings of a machine that is told first."""
+    told = panels.machine_and_scales(path)
+    told.tell(name=name, wheelbase="1.5 m", unit="kg", step="1 kg", date="2026-05-14").keep()
+    return panels.readings_in(path)
+
+
+def test_nothing_is_written_before_a_machine_is_told_nor_twice(tmp_path):
+    path = str(tmp_path / "days")
+    with pytest.raises(Refusal, match="tell the machine"):
+        panels.readings_in(path).put_in("1000", "700")
+    put_in = readings_of(path, "Yard tractor")
+    put_in.put_in("1000", ("340", "360"))
+    assert put_in.day.current[0].rear.kg == 700
+    with pytest.raises(Refusal, match="already written as row 1"):
+        put_in.put_in()
+    assert len(put_in.day.rows) == 1
+
+
+def test_a_bet_on_one_machine_is_not_held_against_another(tmp_path):
+    path = str(tmp_path / "days")
+    first = readings_of(path, "Yard tractor")
+    for state, front, rear in (("loader frame + bucket", "1000", "700"), ("bare", "600", "850")):
+        first.put_in(front, rear, state)
+    hour = panels.bets(path)
+    hour.gate.lock_in(machine="down 100 kg", front="down 200 kg", rear="up 100 kg")
+    readings_of(path, "Creek tractor")
+    assert hour.hidden and hour.gate.state == "open" and not hour.predictions
+    assert "Yard tractor" in hour.gate.error.value and "Creek tractor" in hour.gate.error.value
+    hour.gate.lock_in(machine="down 100 kg", front="down 200 kg", rear="up 100 kg")
+    assert not hour.gate.error.value and hour.gate.state == "locked"
+
+
 def test_readings_go_in_and_the_bets_use_them(tmp_path):
     path = str(tmp_path / "days")
-    put_in = panels.readings_in(path)
-    assert put_in.machine.value == put_in.wheelbase.value == "", "no name and length of the demo"
-    put_in.machine.value, put_in.wheelbase.value = "Yard tractor", "1.5 m"
+    put_in = readings_of(path, "Yard tractor")
     for state, front, rear in (
         ("loader frame + bucket", "1000", "700"),
         ("loader frame", "800", "800"),
@@ -194,9 +225,7 @@ def test_readings_go_in_and_the_bets_use_them(tmp_path):
 
 def test_without_a_bucket_state_the_bets_say_what_is_missing(tmp_path):
     path = str(tmp_path / "days")
-    put_in = panels.readings_in(path)
-    assert put_in.machine.value == put_in.wheelbase.value == "", "no name and length of the demo"
-    put_in.machine.value, put_in.wheelbase.value = "Yard tractor", "1.5 m"
+    put_in = readings_of(path, "Yard tractor")
     put_in.put_in("800", "800", "loader frame")
     put_in.put_in("600", "850", "bare")
     hour = panels.bets(path)

@@ -130,8 +130,8 @@ SHOWN = {
     "practice": ["practice()", "after(practice(), lambda p: p.answer('1 kg'))"],
     "readings": ["readings(demo_tractor(), weight='100 kg', aheads=('0 m', '0.55 m'))"],
     "readings_in": [
-        "after(readings_in('days'), lambda p: setattr(p.machine, 'value', 'Yard tractor'), "
-        "lambda p: setattr(p.wheelbase, 'value', '1.65 m'), "
+        "machine_and_scales('days').tell(name='Yard tractor', wheelbase='1.65 m', unit='kg')"
+        ".keep()\nafter(readings_in('days'), "
         "lambda p: p.put_in(front='1019', rear='700', setup='loader frame + bucket'))"
     ],
     "role_play": [

@@ -231,7 +231,19 @@ class Gated(Panel):
         self._gated = gated
         self.gate: Gate | None = None
         self._frozen: dict[str, float] | None = None
+        self._bet_on = ""
         super().__init__()
+
+    def moved_to(self, name: str) -> bool:
+        """Whether another machine and day is shown than before; bets on that one are taken back."""
+        bet_on, self._bet_on = self._bet_on, name
+        if bet_on in ("", name):
+            return False
+        if self.gate and self.gate.state != "open":
+            self.gate.again()
+            words = f"The prediction was for {bet_on}. Predict anew for {name}."
+            set_if_changed(self.gate.error, escape(words))
+        return True
 
     def gate_parts(self) -> list[w.Widget]:
         """The gate's widgets, for ``build``."""

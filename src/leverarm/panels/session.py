@@ -11,13 +11,14 @@ from leverarm.machine import DEMO_NOTE
 from leverarm.panels.base import Panel, button, html, row, set_if_changed, table
 from leverarm.panels.controls import choice, text_box
 from leverarm.panels.day_choice import FOLDER, DayChoice
-from leverarm.panels.gate import Gated, Question, with_unit
+from leverarm.panels.gate import Gated, Question
+from leverarm.panels.wheel_boxes import WheelBoxes
 from leverarm.quantities import Refusal, show
 from leverarm.uncertainty import plus_minus
-from leverarm.weighing.day import WeighDay, begun
-from leverarm.weighing.day_file import Saved, add_rows, days_of, files_at, machines_of
-from leverarm.weighing.facts import machine
-from leverarm.weighing.readings import pieces, weighing
+from leverarm.weighing.day import WeighDay
+from leverarm.weighing.day_file import Saved
+from leverarm.weighing.readings import pieces
+from leverarm.weighing.scales import AXLES
 
 SETUPS = (
     ("loader with empty bucket, low", "loader frame + bucket"),
@@ -79,6 +80,8 @@ class Bets(Gated):
         }
 
     def draw(self) -> None:
+        day = self.day_choice.day
+        self.moved_to(day.name)
         if self.hidden:
             set_if_changed(
                 self.out,
@@ -86,7 +89,6 @@ class Bets(Gated):
                 "and a number for each line, then lock it in.</p>",
             )
             return
-        day = self.day_choice.day
         changes = self._changes(decision.case_of_day(day))
         rows = [
             [
@@ -123,79 +125,62 @@ def _signed(number, system):
 
 
 class ReadingsIn(Panel):
-    """One weighing after another into today's file of a machine: set-up, front, rear, unit.
+    """One weighing after another into the file of a machine and day: set-up and readings.
 
-    put_in(front="1019", rear="432/428", setup="bare")   write one down;  saved  the last Saved
+    put_in(front="1019", rear=("432", "428"), setup="bare")     write one down
+    saved  the last Saved
     """
 
-    def __init__(self, record=FOLDER) -> None:
-        self._record = Path(record)
+    def __init__(self, record: Path | str = FOLDER) -> None:
+        self._record = record
         self.saved: Saved | None = None
         super().__init__()
 
     def build(self) -> list[w.Widget]:
-        self.machine, self.wheelbase = (
-            text_box("Machine", on_change=self.redraw),
-            text_box("Wheelbase", placeholder="such as 1.65 m or 65 in", on_change=self.redraw),
-        )
-        self._as_before()
+        self.day_choice = DayChoice(self._record, self.redraw)
         self.hung = choice("Set-up:", list(SETUPS), SETUPS[0][1])
-        self.front, self.rear = text_box("Front scale"), text_box("Rear scale")
-        self.unit = choice("Scales show:", [("kg", "kg"), ("lb", "lb")], self.system)
+        self.wheels = WheelBoxes()
+        self.unit = choice("Scales show:", [("lb", "lb"), ("kg", "kg")], self.system)
         self.put_button = button(
             "Write this weighing down", lambda: self.attempt(self.put_in), primary=True
         )
-        self.said, self.out = html("", "lv-say"), html()
+        self.head, self.said, self.out = html(), html("", "lv-say"), html()
         return [
-            row(self.machine, self.wheelbase),
+            self.day_choice.widget,
+            self.head,
             self.hung,
-            row(self.front, self.rear, self.unit),
+            self.wheels.widget,
+            self.unit,
             self.put_button,
             self.said,
             self.out,
         ]
 
-    def _as_before(self):
-        """Machine and wheelbase of the latest day; empty where none was weighed."""
-        days = machines_of(days_of(files_at(self._record)))
-        if days:
-            told = max(days, key=lambda day: day.date).machine
-            self.machine.value = told.name
-            self.wheelbase.value = show(told.wheelbase_m, "length", decimals=3)
-
     @property
     def day(self) -> WeighDay:
-        """Today's WeighDay of the machine in the box; a new one begins from its latest day."""
-        told = machine(
-            self.machine.value, with_unit(self.wheelbase.value.strip(), "length", self.system)
-        )
-        return begun(days_of(files_at(self._record)), told)
+        """The machine and day that the readings are written to."""
+        return self.day_choice.day
 
-    def put_in(self, front=None, rear=None, setup=None):
+    def put_in(self, front: object = None, rear: object = None, setup: str = "") -> None:
         """Add what stands in the boxes, or what is told, as one weighing.
 
         Raises Refusal, changing nothing.
         """
-        for box, text in ((self.front, front), (self.rear, rear)):
-            box.value = box.value if text is None else str(text)
+        for axle, told in zip(AXLES, (front, rear)):
+            if told is not None:
+                self.wheels.tell(axle, told)
         self.hung.value = setup or self.hung.value
-        day, hung = self.day, pieces(self.hung.value)
-        made = weighing(
-            hung,
-            self.front.value,
-            self.rear.value,
-            self.unit.value,
-            day.next_repeat(hung),
-            step_kg=day.scales.step_kg,
-        )
-        self.saved = add_rows(day, made, folder=self._record)
-        self.front.value = self.rear.value = ""
+        day, place = self.day, self.day_choice.path
+        self.saved = self.wheels.write(day, str(self.hung.value), str(self.unit.value), place=place)
         set_if_changed(self.said, escape(self.saved.message))
-        self.redraw()
+        self.day_choice.choose(day.machine.name, day.date)
 
     def draw(self) -> None:
-        """How often each set-up was weighed today; no reading is shown before bets are opened."""
-        rows = self.day.current if self.machine.value.strip() else ()
+        """How often each set-up was weighed; no reading is shown before bets are opened."""
+        day = self.day
+        first = "Tell the machine and its scales first." if day.invented else day.name
+        set_if_changed(self.head, f"<p>{escape(first)}</p>")
+        rows = () if day.invented else day.current
         lines = [
             [escape(name), f"{sum(one.setup == pieces(setup) for one in rows)} of 2"]
             for name, setup in SETUPS

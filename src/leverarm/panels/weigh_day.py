@@ -34,14 +34,12 @@ from leverarm.panels.weigh_day_result import (
     span_charts,
 )
 from leverarm.panels.wheel_boxes import WheelBoxes
-from leverarm.quantities import Refusal, read, show
+from leverarm.quantities import read, show
 from leverarm.scene import Look, picture
 from leverarm.scene.chart import span_chart, span_views
 from leverarm.weighing.day import WeighDay
-from leverarm.weighing.day_file import Saved, add_rows, save_header
+from leverarm.weighing.day_file import Saved, save_header
 from leverarm.weighing.demo import BELIEVED
-from leverarm.weighing.readings import Weighing, pieces
-from leverarm.weighing.readings import weighing as one_weighing
 from leverarm.weighing.scales import AXLES
 
 ANOTHER = "another set-up"
@@ -89,8 +87,7 @@ class WeighDayPanel(Gated):
     why = WHY
 
     def __init__(self, place: Path | str = FOLDER, *, gated: bool = True) -> None:
-        self._place, self._invented_on, self._last = place, False, ""
-        self._bet_on = ""
+        self._place, self._invented_on = place, False
         self.saved: Saved | None = None
         super().__init__(gated=gated)
 
@@ -154,42 +151,18 @@ class WeighDayPanel(Gated):
         for axle, reading in zip(AXLES, (front, rear)):
             if reading is not None:
                 self.wheels.tell(axle, reading)
-        day = self.day
-        if day.invented:
-            raise Refusal(
-                "machine",
-                "only the invented one",
-                "a machine that was weighed",
-                "tell the machine and its scales first, and keep it",
-            )
-        if self.wheels.empty and self._last:
-            raise Refusal(
-                "readings", "nothing new", "a new reading", f"{self._last}; type the next one"
-            )
-        made = self._row(day)
-        self.saved = add_rows(day, made, folder=self.day_choice.path)
-        self._last = (
-            f"{made.setup_name}, repeat {made.repeat}, is already written "
-            f"as row {len(day.rows) + 1}"
+        day, setup = self.day, str(self.setup.value)
+        self.saved = self.wheels.write(
+            day,
+            self.other.value if setup == ANOTHER else setup,
+            str(self.unit.value),
+            self.remark.value,
+            place=self.day_choice.path,
         )
-        self.wheels.clear()
         self.remark.value = ""
         set_if_changed(self.said, escape(self.saved.message))
         self.day_choice.choose(day.machine.name, day.date)
         return self.saved
-
-    def _row(self, day: WeighDay) -> Weighing:
-        """The Weighing that the boxes tell."""
-        hung = pieces(self.other.value if self.setup.value == ANOTHER else self.setup.value)
-        return one_weighing(
-            hung,
-            self.wheels.of("front"),
-            self.wheels.of("rear"),
-            str(self.unit.value),
-            day.next_repeat(hung),
-            self.remark.value,
-            day.scales.step_kg,
-        )
 
     def _setup(self, name: str) -> None:
         show_if(name == ANOTHER, self.other)
@@ -246,10 +219,8 @@ class WeighDayPanel(Gated):
 
     def draw(self) -> None:
         day = self.day
-        bet_on, self._bet_on = self._bet_on, day.name
-        if bet_on not in ("", day.name) and self.gate and self.gate.state != "open":
-            self.gate.again()  # bets are on one machine and day, and draws again
-            return
+        if self.moved_to(day.name):
+            set_if_changed(self.said, "")
         self.day_choice.seal(self.hidden and not day.invented)
         betting = self.gate is not None and self.gate.state == "open"
         show_if(not betting and not day.invented, self.box)

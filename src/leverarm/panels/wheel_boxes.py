@@ -7,12 +7,15 @@ wheel below, and one between them for the axle as a whole; an axle or its two wh
 from __future__ import annotations
 
 from collections.abc import Sequence
+from pathlib import Path
 
 import ipywidgets as w
 
 from leverarm.panels.controls import text_box
 from leverarm.quantities import Refusal
-from leverarm.weighing.readings import SIDES
+from leverarm.weighing.day import WeighDay
+from leverarm.weighing.day_file import Saved, add_rows
+from leverarm.weighing.readings import SIDES, pieces, weighing
 from leverarm.weighing.scales import AXLES
 
 
@@ -23,6 +26,7 @@ class WheelBoxes:
     """
 
     def __init__(self) -> None:
+        self._last = ""
         self.boxes = {
             name: text_box(f"{name.capitalize()}{what}", placeholder="not read")
             for axle in AXLES
@@ -68,3 +72,32 @@ class WheelBoxes:
         """Empty every box."""
         for box in self.boxes.values():
             box.value = ""
+
+    def write(
+        self, day: WeighDay, setup: str, unit: str, note: str = "", *, place: Path | str
+    ) -> Saved:
+        """Write what stands in the boxes into a day's file as one weighing, and empty them.
+
+        Raises Refusal, changing nothing; so does a second press with nothing new typed.
+        """
+        if day.invented:
+            raise Refusal(
+                "machine",
+                "only the invented one",
+                "a machine that was weighed",
+                "tell the machine and its scales first, and keep it",
+            )
+        if self.empty and self._last:
+            raise Refusal(
+                "readings", "nothing new", "a new reading", f"{self._last}; type the next one"
+            )
+        hung = pieces(setup)
+        front, rear = map(self.of, AXLES)
+        made = weighing(hung, front, rear, unit, day.next_repeat(hung), note, day.scales.step_kg)
+        saved = add_rows(day, made, folder=place)
+        self._last = (
+            f"{made.setup_name}, repeat {made.repeat}, is already written "
+            f"as row {len(day.rows) + 1}"
+        )
+        self.clear()
+        return saved

@@ -233,7 +233,7 @@ def _bar(index: int, bar: Bar, y: Axis) -> list[Shape]:
     return [
         Polygon(corners, bar.role, width=0.14),
         value,
-        Label((index + 0.5, y.start), bar.name, "ink", "down", gap=0.4, fixed=True, size=0.95),
+        Label((index + 0.5, y.start), bar.name, "ink", "down", gap=0.4, fixed=True, size=0.87),
     ]
 
 
