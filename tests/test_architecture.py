@@ -5,9 +5,11 @@ modules.
 import ast
 import subprocess
 import sys
+from functools import cache
 from pathlib import Path
 
 import pytest
+from trees import nodes
 
 ROOT = Path(__file__).resolve().parents[1]
 PACKAGE = ROOT / "src" / "leverarm"
@@ -79,16 +81,20 @@ def dotted(path):
 OURS = {dotted(path) for path in MODULES}
 
 
+@cache
 def imports(path):
     """(module, inside a function) for every import of a file."""
-    tree = ast.parse(path.read_text("utf-8"))
+    return tuple(_imports(path))
+
+
+def _imports(path):
     inner = {
         id(n)
-        for f in ast.walk(tree)
+        for f in nodes(path)
         if isinstance(f, (ast.FunctionDef, ast.Lambda))
         for n in ast.walk(f)
     }
-    for node in ast.walk(tree):
+    for node in nodes(path):
         if isinstance(node, ast.Import):
             yield from ((alias.name, id(node) in inner) for alias in node.names)
         elif isinstance(node, ast.ImportFrom):
@@ -133,7 +139,7 @@ def too_long(path):
     text = path.read_text("utf-8")
     spans = [
         node.end_lineno - node.lineno + 1
-        for node in ast.walk(ast.parse(text))
+        for node in nodes(path)
         if isinstance(node, ast.FunctionDef)
     ]
     return len(text.splitlines()) >= MOST_LINES or max(spans, default=0) >= MOST_FUNCTION_LINES
@@ -145,15 +151,14 @@ def test_modules_and_functions_are_short():
 
 def without_types(path):
     """Public functions with a parameter or a result that has no annotation."""
-    tree = ast.parse(path.read_text("utf-8"))
     inside = {
         id(inner)
-        for outer in ast.walk(tree)
+        for outer in nodes(path)
         if isinstance(outer, ast.FunctionDef)
         for inner in ast.walk(outer)
         if inner is not outer
     }
-    for node in ast.walk(tree):
+    for node in nodes(path):
         if not isinstance(node, ast.FunctionDef) or id(node) in inside:
             continue
         if node.name.startswith("_") and node.name != "__init__":
@@ -173,9 +178,7 @@ def test_everything_public_is_annotated(path):
 @pytest.mark.parametrize("path", MODULES, ids=dotted)
 def test_nothing_typed_is_ever_run(path):
     calls = {
-        n.func.id
-        for n in ast.walk(ast.parse(path.read_text("utf-8")))
-        if isinstance(n, ast.Call) and isinstance(n.func, ast.Name)
+        n.func.id for n in nodes(path) if isinstance(n, ast.Call) and isinstance(n.func, ast.Name)
     }
     assert not calls & {"eval", "exec", "input", "compile", "sympify", "parse_expr", "__import__"}
 

@@ -158,22 +158,43 @@ def finished(tmp_path_factory):
 
 
 @pytest.fixture
-def project(finished, tmp_path):
+def copied(finished, tmp_path):
     """A copy of it under another path; its first start mends that, and asks pip for nothing."""
-    shutil.copytree(finished.root, tmp_path / "work", symlinks=True)
-    copied = Project(tmp_path / "work")
-    copied.set("asked", False)
-    copied.quick_venv(finished)
-    return copied
+    return copy_of(finished, tmp_path / "work")
 
 
-def settled(project):
-    project.ran()
-    assert project.asked() == 0
+def copy_of(finished, root):
+    shutil.copytree(finished.root, root, symlinks=True)
+    project = Project(root)
+    project.set("asked", False)
+    project.quick_venv(finished)
     return project
 
 
-def test_a_copy_and_a_renamed_folder_run_without_internet_and_nothing_is_made_again(project):
+@pytest.fixture(scope="module")
+def kept(finished, tmp_path_factory):
+    """A copy that has mended its path, and its files as they were then."""
+    folder = tmp_path_factory.mktemp("settled")
+    project = copy_of(finished, folder / "work")
+    (project.root / ".venv.mine").mkdir()  # a backup of the person's own
+    project.ran()
+    assert project.asked() == 0 and project.beside() == [".venv.mine"], "it is left alone"
+    (project.root / ".venv.mine").rmdir()
+    shutil.copytree(project.root, folder / "kept", symlinks=True)
+    return project, folder / "kept"
+
+
+@pytest.fixture
+def settled(kept):
+    """The mended copy as it was at first, under the same path."""
+    project, files = kept
+    shutil.rmtree(project.root)
+    shutil.copytree(files, project.root, symlinks=True)
+    return project
+
+
+def test_a_copy_and_a_renamed_folder_run_without_internet_and_nothing_is_made_again(copied):
+    project = copied
     project.set("offline")
     (project.venv / "mark").touch()
     assert "renamed, moved or copied" in project.ran()
@@ -184,8 +205,8 @@ def test_a_copy_and_a_renamed_folder_run_without_internet_and_nothing_is_made_ag
     assert (renamed.venv / "mark").exists() and renamed.asked() == 0 and renamed.beside() == []
 
 
-def test_what_is_newly_asked_for_and_cannot_be_fetched_takes_nothing_away(project):
-    settled(project)
+def test_what_is_newly_asked_for_and_cannot_be_fetched_takes_nothing_away(settled):
+    project = settled
     project.ask_for_more()
     project.set("offline")
     for _ in range(2):
@@ -196,8 +217,8 @@ def test_what_is_newly_asked_for_and_cannot_be_fetched_takes_nothing_away(projec
     assert "Setting up" not in project.ran() and project.asked() == 3
 
 
-def test_a_start_killed_while_it_adds_packages_leaves_a_workbook_that_opens(project):
-    settled(project)
+def test_a_start_killed_while_it_adds_packages_leaves_a_workbook_that_opens(settled):
+    project = settled
     project.ask_for_more()
     project.set("slow")
     project.start_killed(lambda: project.asked() == 1)
@@ -208,8 +229,8 @@ def test_a_start_killed_while_it_adds_packages_leaves_a_workbook_that_opens(proj
     assert project.beside() == []
 
 
-def test_an_environment_whose_python_is_gone_stays_until_there_is_another(project):
-    settled(project)
+def test_an_environment_whose_python_is_gone_stays_until_there_is_another(settled):
+    project = settled
     note = project.venv / environment.NOTE
     note.write_text(json.dumps(json.loads(note.read_text()) | {"python": "3.9"}))
     (project.venv / "mark").touch()
@@ -250,9 +271,3 @@ def test_a_start_killed_before_it_notes_anything_is_no_dead_end(finished, tmp_pa
         (project.root / name).mkdir(parents=True)
     (project.root / ".venv.old" / environment.NOTE).write_text('{"state": "begun"}')
     assert "Ready." in project.ran() and project.beside() == []
-
-
-def test_a_backup_of_the_persons_own_is_left_alone(project):
-    (project.root / ".venv.mine").mkdir()
-    settled(project)
-    assert project.beside() == [".venv.mine"]
