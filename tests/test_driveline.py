@@ -8,6 +8,7 @@ import pytest
 import sympy
 
 from leverarm import driveline
+from leverarm.axles import AxleLoads
 from leverarm.driveline import formulas
 from leverarm.quantities import Refusal
 from leverarm.uncertainty import uncertain
@@ -283,7 +284,7 @@ def test_drive_refuses(changed, field):
             lambda: driveline.wear_beside(
                 driveline.demo_mowing(), (driveline.demo_drive(), 0), (driveline.demo_drive(), 1)
             ),
-            "front axle load",
+            "load on the slipping axle",
         ),
         (
             lambda: driveline.wear_beside(
@@ -306,3 +307,19 @@ def test_units_are_read_everywhere():
     assert yard.squashed("0.4 in").lead == pytest.approx(
         driveline.demo_drive().squashed(0.01016).lead, rel=1e-9
     )
+
+
+def test_the_lighter_axle_is_the_one_that_slips():
+    """By hand: what slips per hectare, times the load on the axle that gives way, off and on."""
+    lawn, off, on = driveline.demo_mowing(), driveline.demo_drive(), None
+    on = off.squashed("10 mm", "-2 mm")
+    light, heavy = AxleLoads(600, 800), AxleLoads(1019, 701)
+    slipped = [
+        sum(abs(meters) for meters in lawn.slip_m(drive)) * kg
+        for drive, kg in ((off, 600), (on, 701))
+    ]
+    index = driveline.wear_of_lighter_axle(lawn, (off, light), (on, heavy))
+    assert index == pytest.approx(100 * slipped[1] / slipped[0]) == pytest.approx(96, abs=0.5)
+    # Were it the front in both cases, the same slip would cost half as much again.
+    front = driveline.wear_beside(lawn, (off, 600), (on, 1019))
+    assert front / index == pytest.approx(1019 / 701)

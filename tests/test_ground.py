@@ -244,7 +244,7 @@ def test_a_print_below_the_gauge_says_so():
     made = ground.Print("30 cm", "20 cm", 0.85, "300 kg", "160 kPa")
     assert made.carcass_kpa < 0 and "less than the gauge" in made.remark()
     assert made.under(300).pressure_kpa == pytest.approx(made.mean_kpa)
-    with pytest.raises(Refusal, match="make the print again"):
+    with pytest.raises(Refusal, match="measure the contact patch again"):
         made.under(300, inflation=50)
 
 
@@ -277,10 +277,10 @@ def test_no_page_calls_anything_safe_or_promises():
 @pytest.mark.parametrize(
     "changed, field",
     [
-        ({"length": 0}, "length of the print"),
-        ({"length": "3 m"}, "length of the print"),
-        ({"width": "-4 cm"}, "width of the print"),
-        ({"width": "4 kg"}, "width of the print"),
+        ({"length": 0}, "length of the contact patch"),
+        ({"length": "3 m"}, "length of the contact patch"),
+        ({"width": "-4 cm"}, "width of the contact patch"),
+        ({"width": "4 kg"}, "width of the contact patch"),
         ({"shape": 1.2}, "shape"),
         ({"shape": 0.1}, "shape"),
         ({"load": 0}, "load of the tire"),
@@ -339,3 +339,28 @@ def test_sources_stand_beside_the_numbers():
     ):
         assert number.source
     assert _factor("4") == 4
+
+
+# --- on soft soil -----------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("share", [0.6, 1.0, 1.7, 2.5])
+@pytest.mark.parametrize("growth", [0.0, 0.27, 0.8, 1.0])
+def test_the_pressure_rises_by_what_the_patch_does_not_take(share, growth):
+    """Two patches drawn out and divided; the ends: a patch that cannot grow, one that keeps up."""
+    before, after = 300 / 150, 300 * share / formulas.grown_area(150, 300, 300 * share, growth)
+    ratio = formulas.pressure_ratio(300, 300 * share, growth)
+    assert ratio == pytest.approx(after / before)
+    power = formulas.pressure_ratio_by_power(300, 300 * share, growth)
+    assert power == pytest.approx(share / share**growth)
+    if growth in (0.0, 1.0):
+        assert ratio == pytest.approx(power) == pytest.approx(share if growth == 0 else 1)
+
+
+def test_hard_ground_hides_the_load_and_soft_soil_does_not():
+    first = ground.demo_print().load_kg
+    line, power = ground.soft_soil_rise(first, 1.7 * first)
+    off, on = (ground.demo_print().under(kg) for kg in (first, 1.7 * first))
+    assert 100 * (on.pressure_kpa / off.pressure_kpa - 1) < 10 < line < power < 70
+    soft = [ground.demo_print().under(kg, growth=0.27).pressure_kpa for kg in (first, 1.7 * first)]
+    assert 100 * (soft[1] / soft[0] - 1) == pytest.approx(line)

@@ -372,8 +372,13 @@ def test_axle_heights_that_nobody_measured_stand_in_the_uncertainty(lift, apart)
     ox, _ = turned(*front, rear, angle)
     raised = W * (gx - ox) / (rear[0] - ox)
     given = {
-        **{"level": (W * (1 + x / L), -W * x / L), "raised": raised, "lift": lift},
-        **{"wheelbase": L, "u_reading": 0.01, "u_lift": 1e-5, "u_wheelbase": 1e-5},
+        "level": (W * (1 + x / L), -W * x / L),
+        "raised": raised,
+        "lift": lift,
+        "wheelbase": L,
+        "u_reading": 0.01,
+        "u_lift": 1e-5,
+        "u_wheelbase": 1e-5,
     }
     found = height_by_lifting(**given).above_axles
     assert abs(found.value - h) <= 2 * found.u

@@ -17,11 +17,14 @@ from leverarm.driveline.drive import (
     M2_PER_HECTARE,
     ROLLING_SHARE,
     WEAR_EXPONENT,
+    WEAR_LAW,
     Drive,
     Mowing,
     demo_drive,
     demo_mowing,
+    lighter_axle,
     wear_beside,
+    wear_of_lighter_axle,
 )
 from leverarm.driveline.formulas import (
     fitting_radius,
@@ -51,6 +54,7 @@ __all__ = [
     "ROLLING_SHARE",
     "WANTED",
     "WEAR_EXPONENT",
+    "WEAR_LAW",
     "Drive",
     "Mowing",
     "RollOut",
@@ -61,6 +65,7 @@ __all__ = [
     "front_for",
     "front_path_ratio",
     "lead",
+    "lighter_axle",
     "path_over",
     "roll_out_lead",
     "rolling_circumference",
@@ -73,4 +78,5 @@ __all__ = [
     "verdict",
     "wear_beside",
     "wear_index",
+    "wear_of_lighter_axle",
 ]

@@ -188,7 +188,7 @@ def slip_distance(path: Numeric, mismatch: Numeric) -> Numeric:
     Equation    slip = path x mismatch / 100
     path        of the rear axle, m; mismatch  lead or turn_mismatch, percent
     Sign        that of the mismatch
-    Valid       drive in; which axle slips is not given: the lighter one does more of it
+    Valid       drive in; it does not say which axle slips: the lighter one gives way first
     Source      definition of the lead
 
     >>> slip_distance(6000, 3)
@@ -220,7 +220,8 @@ def wear_index(
     Equation    index = 100 (load / first load)^exponent x slip / first slip
     load        on the slipping axle; slip  distance slipped; first_*  those of the case called 100
     exponent    1: wear per distance as the load; 2 for a harsher guess
-    Valid       a comparison on one tire, one ground: no hours, no money
+    Valid       a comparison on one ground: no hours, no money; the law was found on concrete at
+                1 cm/s
     Errors      ZeroDivisionError where the first case slips nothing
     Source      Persson et al. 2025, J. Chem. Phys. 162: rubber wear per sliding distance as the
                 load

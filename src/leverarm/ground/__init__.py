@@ -1,6 +1,7 @@
 """Under the tire: print, mean pressure, stress with depth, loader off and on.
 
-Tire pressure and the surface go together; axle load and depth go together.
+Tire pressure and the surface go together; axle load and depth go together.  That the
+surface notices the load so little holds on hard ground, not on soft soil.
 
 >>> from leverarm.axles import predict
 >>> from leverarm.machine import demo_loader, demo_tractor
@@ -20,6 +21,8 @@ from leverarm.ground.formulas import (
     grown_area,
     inflation_for,
     mean_pressure,
+    pressure_ratio,
+    pressure_ratio_by_power,
     print_area,
     radius_of,
     stress_from_point,
@@ -34,6 +37,7 @@ from leverarm.ground.tire import (
     LOAD_EXPONENT,
     MOST_FACTOR,
     PRINT_READS_LOW,
+    SOFT_GROWTH,
     SUBSOIL_AXLE_KG,
     SUBSOIL_DEPTH_M,
     SUBSOIL_STRESS_KPA,
@@ -41,6 +45,7 @@ from leverarm.ground.tire import (
     Print,
     demo_print,
     front_contacts,
+    soft_soil_rise,
     subsoil_share,
 )
 
@@ -51,6 +56,7 @@ __all__ = [
     "LOAD_EXPONENT",
     "MOST_FACTOR",
     "PRINT_READS_LOW",
+    "SOFT_GROWTH",
     "SUBSOIL_AXLE_KG",
     "SUBSOIL_DEPTH_M",
     "SUBSOIL_STRESS_KPA",
@@ -66,8 +72,11 @@ __all__ = [
     "grown_area",
     "inflation_for",
     "mean_pressure",
+    "pressure_ratio",
+    "pressure_ratio_by_power",
     "print_area",
     "radius_of",
+    "soft_soil_rise",
     "stress_beside",
     "stress_from_point",
     "stress_under_center",

@@ -75,7 +75,7 @@ class LeadPanel(Gated):
     def __init__(self, *, gated: bool) -> None:
         self._drive, self._mowing = driveline.demo_drive(), driveline.demo_mowing()
         bare, loaded = predict(demo_tractor()), predict(demo_tractor(), *demo_loader())
-        self._loads = bare.front_kg, loaded.front_kg
+        self._loads = bare, loaded
         super().__init__(gated=gated)
 
     def build(self) -> list[w.Widget]:
@@ -167,15 +167,18 @@ class LeadPanel(Gated):
         return (
             f"The loader takes the lead from {_percent(off.lead)} to <b>{_percent(on.lead)}</b>. "
             f"In this turn the front is <b>{way}</b>: {_percent(off.mismatch(radius))}. {fits} "
-            f"{escape(driveline.verdict(on.lead))}"
+            f"{escape(driveline.verdict(on.lead))} {escape(driveline.WEAR_LAW)}"
         )
 
     def _table(self, off, on, radius):
         name, area = driveline.AREAS[self.system]
         mowing, drives, said = self.mowing, (off, on), self._said()
         straight, turning = zip(*(mowing.slip_m(drive, area) for drive in drives))
-        first, second = zip(drives, self._loads)
-        wear = 100.0, driveline.wear_beside(mowing, first, second, self.numbers["exponent"].value)
+        cases, exponent = tuple(zip(drives, self._loads)), self.numbers["exponent"].value
+        fronts = ((drive, loads.front_kg) for drive, loads in cases)
+        front = 100.0, driveline.wear_beside(mowing, *fronts, exponent)
+        lighter = 100.0, driveline.wear_of_lighter_axle(mowing, *cases, exponent)
+        names = ", then ".join(driveline.lighter_axle(loads)[0] for loads in self._loads)
         rows = [
             ["Lead, straight ahead", *map(_percent, (off.lead, on.lead)), said.get("lead", "")],
             [
@@ -186,8 +189,13 @@ class LeadPanel(Gated):
             [f"Slips straight ahead, per {name}", *(self._distance(d) for d in straight), ""],
             [f"Slips in turns, per {name}", *(self._distance(d) for d in turning), ""],
             [
-                "Wear index of a front tire that did all the slipping",
-                *(show_number(w, 0) for w in wear),
+                f"Wear index, the axle that carries less slips ({names})",
+                *(show_number(w, 0) for w in lighter),
+                "",
+            ],
+            [
+                "Wear index, if the front did all the slipping",
+                *(show_number(w, 0) for w in front),
                 "",
             ],
         ]

@@ -1,4 +1,4 @@
-"""Under the tire: the paper print, and the ground under a front tire with the loader off and on."""
+"""Under the tire: its contact patch, and the ground under it with the loader off and on."""
 
 from html import escape
 
@@ -22,9 +22,10 @@ from leverarm.scene.soil import (
 )
 
 WHY = (
-    "Tire pressure sets what the surface feels: a tire carries more by lying down on a larger "
-    "print. A larger print is a larger source, and the ground needs more depth to spread what "
-    "comes from it. So the surface hardly notices the load, and the depth does."
+    "On hard ground tire pressure sets what the surface feels: a tire carries more by flattening "
+    "onto a larger contact patch. A larger patch is a larger source, and the ground needs more "
+    "depth to spread what comes from it. So on hard ground the surface hardly notices the load, "
+    "and the depth does. On soft soil the patch grows much less, and the surface notices too."
 )
 FRONT_TIRES = 2
 TABLE_DEPTHS = {"kg": ("10 cm", "20 cm", "40 cm"), "lb": ("4 in", "8 in", "16 in")}
@@ -50,9 +51,18 @@ class PaperPrint(Panel):
                 label, kind, value, low, high, on_change=self.redraw, step=step, decimals=decimals
             )
             for name, label, kind, value, low, high, step, decimals in (
-                ("length", "Length of the print", "length", p.length_m, 0.03, 0.6, 0.005, 3),
-                ("width", "Width of the print", "length", p.width_m, 0.03, 0.6, 0.005, 3),
-                ("shape", "Shape of the print", "number", p.shape, 0.5, 1, 0.01, None),
+                (
+                    "length",
+                    "Length of the contact patch",
+                    "length",
+                    p.length_m,
+                    0.03,
+                    0.6,
+                    0.005,
+                    3,
+                ),
+                ("width", "Width of the contact patch", "length", p.width_m, 0.03, 0.6, 0.005, 3),
+                ("shape", "Shape of the contact patch", "number", p.shape, 0.5, 1, 0.01, None),
                 ("load", "Load on this tire", "weight", p.load_kg, 10, 2000, None, None),
                 ("inflation", "Tire pressure", "pressure", p.inflation_kpa, 20, 500, None, None),
             )
@@ -161,12 +171,24 @@ class UnderTire(Gated):
         share = ground.subsoil_share(self.numbers["on"].value)
         reach = [depth_words(c.reach_m(level, factor), self.system) for c in (off, on)]
         return (
-            f"Load {percent_more(on.load_kg, off.load_kg)}, print "
+            f"Load {percent_more(on.load_kg, off.load_kg)}, contact patch "
             f"{percent_more(on.area_m2, off.area_m2)}, surface pressure "
-            f"{percent_more(on.pressure_kpa, off.pressure_kpa)}. {self._pressure(level)} reach "
+            f"{percent_more(on.pressure_kpa, off.pressure_kpa)}, on hard ground. "
+            f"{self._on_soft_soil(off, on)} {self._pressure(level)} reach "
             f"<b>{reach[1]}</b> deep instead of <b>{reach[0]}</b>. With the loader this axle "
             f"carries {show_number(share, 0)} % of the axle load from which published work warns "
             "of the deep subsoil."
+        )
+
+    @staticmethod
+    def _on_soft_soil(off, on):
+        """What the patch that grows less makes of the same two loads."""
+        line, power = ground.soft_soil_rise(off.load_kg, on.load_kg)
+        return (
+            f"On soft soil a published law lets the patch grow by only "
+            f"{show_number(float(ground.SOFT_GROWTH), 2)} of the load's growth: there the mean "
+            f"pressure changes by <b>{show_number(line, 0, sign=True)} %</b> "
+            f"({show_number(power, 0, sign=True)} % if it grows as a power of the load)."
         )
 
     def _table(self, off, on, factor):
@@ -184,7 +206,7 @@ class UnderTire(Gated):
         predicted = self.predictions
         rows = [
             line("Load on one tire", (off.load_kg, on.load_kg), "weight"),
-            line("Print", (off.area_m2, on.area_m2), "area"),
+            line("Contact patch", (off.area_m2, on.area_m2), "area"),
             line(
                 "At the surface",
                 (off.pressure_kpa, on.pressure_kpa),

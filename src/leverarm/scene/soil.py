@@ -130,7 +130,7 @@ def _words(
         show(contact.area_m2, "area", system),
         show(contact.pressure_kpa, "pressure", system),
     )
-    inside = "?" if hidden else f"print {area}\n{pressure} on it"
+    inside = "?" if hidden else f"patch {area}\n{pressure} on it"
     short = "?" if hidden else pressure
     return (
         Label(
@@ -209,7 +209,7 @@ def _desc(sides: list[Side], factor: float, system: str, hidden: bool) -> str:
         ]
         sentences.append(
             f"With the {name} the tire carries "
-            f"{show(contact.load_kg, 'weight', system, decimals=0)} on a print of "
+            f"{show(contact.load_kg, 'weight', system, decimals=0)} on a contact patch of "
             f"{show(contact.area_m2, 'area', system)}, "
             f"{show(contact.pressure_kpa, 'pressure', system)} at the surface. "
             + "; ".join(reached)
