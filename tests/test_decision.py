@@ -32,6 +32,7 @@ from leverarm.decision import (
     squash_at,
     steps,
     value_text,
+    why_most,
     without,
 )
 from leverarm.decision.table import drive_at
@@ -458,3 +459,18 @@ def test_bands_and_angles_as_text():
         and demo_mower("trailed").words == "trailed mower"
         and statics.amplification(1, 1) == 2
     )
+
+
+def test_the_bucket_buys_most_per_minute_because_of_the_minutes():
+    """The demo machine: the frame takes more off than the bucket, but takes three times as long."""
+    made = demo_case()
+    taken = {
+        piece.name: piece.weight.value * (1 + piece.ahead.value / made.wheelbase.value)
+        for piece in (made.bucket, made.loader)
+    }
+    assert taken["loader frame"] > taken["bucket"]
+    why = why_most(decide(replace(made, job=Job(bucket_minutes=5, loader_minutes=20))))
+    assert why.startswith("Not because it takes more off, but because it takes less time")
+    assert "in 5 minutes" in why and "in 15 minutes" in why
+    quick = why_most(decide(replace(made, job=Job(bucket_minutes=5, loader_minutes=6))))
+    assert quick.startswith("It takes more off, and in less time") and "in 1 minute." in quick

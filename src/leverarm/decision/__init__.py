@@ -76,6 +76,7 @@ from leverarm.decision.order import (
     order,
     per_mowing,
     steps,
+    why_most,
 )
 from leverarm.decision.record_case import (
     case_from_record,
@@ -145,5 +146,6 @@ __all__ = [
     "stops",
     "true_number",
     "value_text",
+    "why_most",
     "without",
 ]

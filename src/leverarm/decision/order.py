@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from leverarm.decision.case import Job
 from leverarm.decision.states import State, stops
 from leverarm.decision.table import Row, Table
-from leverarm.quantities import Refusal, show_number
+from leverarm.quantities import Refusal, how_many, show_number
 from leverarm.uncertainty import Measured, plus_minus
 
 MATTERS = (
@@ -212,6 +212,37 @@ def most_per_minute(table: Table, what: str = "front") -> Step | None:
     """
     made = [step for step in steps(table) if step.per_minute(what).value < 0]
     return min(made, key=lambda step: step.per_minute(what).value, default=None)
+
+
+def why_most(table: Table, system: str = "kg") -> str:
+    """Why a step buys most per minute: because it takes more off, or because it takes less time.
+
+    "" where nothing is taken off, or there is only one step to compare.
+    """
+    best = most_per_minute(table)
+    others = [
+        step
+        for step in steps(table)
+        if step != best
+        and step.front.value < 0
+        and (step.before.key, step.after.key) != ("on", "loader_off")  # both pieces at once
+    ]
+    if best is None or not others:
+        return ""
+    other = max(others, key=lambda step: -step.front.value)
+    here, there = (
+        f"{plus_minus(abs_of(step.front), 'weight', system, brief=True)} in "
+        f"{how_many(round(step.minutes), 'minute')}"
+        for step in (best, other)
+    )
+    more = abs(best.front.value) > abs(other.front.value)
+    quicker = best.minutes < other.minutes
+    reason = {
+        (True, True): "It takes more off, and in less time",
+        (True, False): "It takes more off",
+        (False, True): "Not because it takes more off, but because it takes less time",
+    }.get((more, quicker), "The two are close")
+    return f"{reason}: {here}. {other.after.name} takes {there}."
 
 
 def per_mowing(state: State) -> float:

@@ -1,5 +1,6 @@
 """Mow or unhook: one machine, one job, every set-up side by side."""
 
+from dataclasses import replace
 from html import escape
 from pathlib import Path
 
@@ -24,6 +25,8 @@ WHY = (
     "the front axle loses more than they weigh, and the rear gets back what they had lifted. The "
     "ballast is still behind: it is the same lever, the other way round."
 )
+GLANCE, EVERYTHING = "at a glance", "everything"
+GLANCE_ROWS = ("front", "rear", "minutes")
 ORDER, MINUTES, OTHER = "the order", "what a minute buys", "the other side"
 PARTS = (ORDER, *decision.GROUPS, MINUTES, OTHER)
 LENT = (
@@ -71,14 +74,14 @@ class MowOrUnhook(CaseForm):
             "loader_off",
             on_change=self.redraw,
         )
-        # On a projector one part at a time.
+        # Four set-ups by three rows first; the rest, with its reasons, on request.
         self.part = dropdown(
             "Show",
-            [("everything", "all"), *((name, name) for name in PARTS)],
-            PARTS[1] if self.large else "all",
+            [(name, name) for name in (GLANCE, *PARTS, EVERYTHING)],
+            GLANCE,
             on_change=self.redraw,
         )
-        self.reasons = w.Checkbox(value=True, description="Reasons under each row", indent=False)
+        self.reasons = w.Checkbox(value=False, description="Reasons under each row", indent=False)
         self.reasons.observe(self.redraw, "value")
         self.picture, self.out = html(), html()
         left = [*self.form(), *self.gate_parts(), self.first, self.second]
@@ -112,14 +115,29 @@ class MowOrUnhook(CaseForm):
         if self.hidden:
             set_if_changed(self.out, self._promise(table))
             return
-        parts = [self.part.value] if self.part.value in PARTS else PARTS
+        shown = self.part.value
+        parts = (GLANCE, *PARTS) if shown == EVERYTHING else (shown,)
         set_if_changed(self.out, "".join(self._part(name, table) for name in parts))
+
+    def _stopped(self, table: decision.Table) -> str:
+        """The set-ups that the manual rules out, with the reason."""
+        ruled_out = "".join(
+            f"<li>{escape(f'Ruled out: {one.name}. ' + ' '.join(decision.stops(one, self.system)))}"
+            "</li>"
+            for one in table.states
+            if one.key in table.stopped
+        )
+        return f"<ul>{ruled_out}</ul>" if ruled_out else ""
 
     def _part(self, name: str, table: decision.Table) -> str:
         """One part: the order, a group of rows, what a minute buys, or the other side."""
+        if name == GLANCE:
+            glance = replace(table, rows=tuple(table.row(key) for key in GLANCE_ROWS))
+            rows = side_by_side(glance, self.system, self.reasons.value, caption="At a glance")
+            return self._predicted(table) + rows + self._stopped(table)
         if name == ORDER:
             chart = picture_html(load_chart(table, self.system), self, "b")
-            return self._predicted(table) + self._ordered(table) + chart
+            return self._ordered(table) + chart
         if name in decision.GROUPS:
             return side_by_side(table, self.system, self.reasons.value, name)
         return self._minutes_worth(table) if name == MINUTES else self._other_side(table)
@@ -199,7 +217,8 @@ class MowOrUnhook(CaseForm):
         best = decision.most_per_minute(table)
         said = (
             "<p>Most off the front axle for each minute of work: "
-            f"<b>{escape(best.after.name.lower())}</b>.</p>"
+            f"<b>{escape(best.after.name.lower())}</b>. "
+            f"{escape(decision.why_most(table, self.system))}</p>"
             if best
             else ""
         )
@@ -228,10 +247,14 @@ def load_chart(table: decision.Table, system: str = "kg") -> Scene:
 
 
 def side_by_side(
-    table: decision.Table, system: str = "kg", why: bool = True, group: str | None = None
+    table: decision.Table,
+    system: str = "kg",
+    why: bool = True,
+    group: str | None = None,
+    caption: str = "All rows",
 ) -> str:
-    """The rows of a group, or all, for every state as a table; why True puts reason, confidence and
-    what is left out under each.
+    """The rows of a group, or all, for every set-up as a table; why True puts reason, confidence
+    and what is left out under each.
     """
     head = "".join(f'<th scope="col">{escape(one.name)}</th>' for one in table.states)
     rows = "".join(
@@ -240,7 +263,7 @@ def side_by_side(
         if group in (None, row.meaning.group)
     )
     return (
-        f'<table class="lv-table lv-decide"><caption>{escape(group or "All rows")}</caption>'
+        f'<table class="lv-table lv-decide"><caption>{escape(group or caption)}</caption>'
         f"<tr><td></td>{head}</tr>{rows}</table>"
     )
 
