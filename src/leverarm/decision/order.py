@@ -219,14 +219,14 @@ def why_most(table: Table, system: str = "kg") -> str:
 
     "" where nothing is taken off, or there is only one step to compare.
     """
+
+    def ends(step: Step) -> tuple[str, str]:
+        return step.before.key, step.after.key
+
     best = most_per_minute(table)
-    others = [
-        step
-        for step in steps(table)
-        if step != best
-        and step.front.value < 0
-        and (step.before.key, step.after.key) != ("on", "loader_off")  # both pieces at once
-    ]
+    # The step that takes both pieces off at once is no other piece of work.
+    skipped = {("on", "loader_off"), ends(best) if best else ()}
+    others = [s for s in steps(table) if s.front.value < 0 and ends(s) not in skipped]
     if best is None or not others:
         return ""
     other = max(others, key=lambda step: -step.front.value)

@@ -11,7 +11,7 @@ from leverarm.machine import DEMO_NOTE
 from leverarm.panels.base import Panel, button, html, row, set_if_changed, table
 from leverarm.panels.controls import choice, text_box
 from leverarm.panels.day_choice import FOLDER, DayChoice
-from leverarm.panels.gate import Gated, Question
+from leverarm.panels.gate import Gated, Question, with_unit
 from leverarm.panels.wheel_boxes import WheelBoxes
 from leverarm.quantities import Refusal, show
 from leverarm.uncertainty import plus_minus
