@@ -125,27 +125,32 @@ def test_squash_law_by_the_geometry_of_the_print(half_print):
     "engaged, free, step", [(13.5, 13.11, 0.05), (139, 135, 1), (27.8, 27.0, 0.125)]
 )
 def test_uncertainty_of_a_roll_out(engaged, free, step):
-    """The propagated uncertainty is the formula for a ratio (GUM 5.1.2), and what random counts
-    show.
+    """Four counts, front and rear in both runs: the formula for a ratio (GUM 5.1.2), and what
+    random counts show.
     """
     lead = driveline.RollOut(engaged, free, 10, step).lead
     u = step / math.sqrt(12)
     assert lead.u == pytest.approx(
-        100 * engaged / free * u * math.sqrt(1 / engaged**2 + 1 / free**2), rel=1e-12
+        100 * engaged / free * u * math.sqrt(1 / engaged**2 + 1 / free**2 + 2 / 10**2), rel=1e-12
     )
     draw = random.Random(7).uniform
-    seen = [
-        formulas.roll_out_lead(engaged + draw(-step, step) / 2, free + draw(-step, step) / 2)
-        for _ in range(20000)
-    ]
+    low, high = lead.interval()
+    seen = []
+    for _ in range(20000):
+        front_in, front_out, rear_in, rear_out = (
+            count + draw(-step, step) / 2 for count in (engaged, free, 10, 10)
+        )
+        seen.append(100 * (front_in / rear_in / (front_out / rear_out) - 1))
     assert statistics.stdev(seen) == pytest.approx(lead.u, rel=0.03)
+    assert 0.93 < sum(low <= one <= high for one in seen) / len(seen) < 0.98
 
 
 def test_turns_to_count_reaches_the_wanted_uncertainty():
     counted = driveline.RollOut(14, 13.6, 10, step=1)
     turns = counted.turns_for(0.5)
-    assert turns == pytest.approx(81.6, abs=0.1)
-    assert driveline.RollOut(turns, turns, 60, step=1).lead.u == pytest.approx(0.5)
+    assert turns == pytest.approx(81.65 * math.hypot(1, 1.4), abs=0.1)
+    longer = driveline.RollOut(turns, turns, turns / 1.4, step=1)
+    assert longer.lead.u == pytest.approx(0.5)
 
 
 def test_formulas_run_on_uncertain_numbers():

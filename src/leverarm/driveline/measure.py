@@ -4,6 +4,7 @@ Mark a front and a rear tire at the bottom.  Drive the same number of rear turns
 once with the front drive in, once with it out, and count the front turns.
 """
 
+import math
 from dataclasses import dataclass
 
 import leverarm.driveline.formulas as formulas
@@ -52,11 +53,12 @@ class RollOut:
 
     engaged, free   front turns with the drive in and out
     rear            rear turns, the same both times
-    step            smallest part of a turn that was read: 1 for whole turns, 0.05 with a tape
+    step            smallest part of a turn that was read, on both wheels: 1 for whole turns, 0.05
+                    with a tape; on a tire of 20 bars half a bar is 0.025
 
     >>> counted = RollOut(engaged=13.5, free=13.11, rear=10, step=0.05)
     >>> f"{counted.lead.value:.2f} {counted.lead.u:.2f} {counted.ratio:.2f}"
-    '2.97 0.16 1.35'
+    '2.97 0.26 1.35'
     """
 
     engaged: float
@@ -87,21 +89,28 @@ class RollOut:
 
     @property
     def lead(self) -> Measured:
-        """The lead in percent with its uncertainty: each count is known to a step."""
-        counts = (
-            Measured(count, {from_graduation(f"count, drive {way}", self.step): 1.0})
-            for count, way in ((self.engaged, "in"), (self.free, "out"))
+        """The lead in percent with its uncertainty: each count is known to a step.
+
+        Front and rear are counted in both runs, so four counts are a step coarse.
+        """
+        ratios = (
+            self._count(f"front, drive {way}", front) / self._count(f"rear, drive {way}", self.rear)
+            for way, front in (("in", self.engaged), ("out", self.free))
         )
-        return formulas.roll_out_lead(*counts)
+        return formulas.roll_out_lead(*ratios)
+
+    def _count(self, wheel: str, turns: float) -> Measured:
+        return Measured(turns, {from_graduation(f"count, {wheel}", self.step): 1.0})
 
     def turns_for(self, u_lead: float) -> float:
         """Front turns to count, read to the same step, for a standard uncertainty of the lead.
 
         >>> round(RollOut(13.5, 13.11, 10, step=1).turns_for(0.5))
-        82
+        137
         """
         u_lead = read(u_lead, "share", "wanted uncertainty of the lead", 0, 100, open_low=True)
-        return formulas.turns_to_count(from_graduation("count", self.step).u, u_lead)
+        u = from_graduation("count", self.step).u
+        return formulas.turns_to_count(math.hypot(u, u * self.ratio), u_lead)
 
 
 def _turns(value, field):

@@ -7,6 +7,7 @@ the rear one.
 """
 
 import math
+from functools import lru_cache
 
 from leverarm import statics
 from leverarm.numerals import Numeric
@@ -64,6 +65,31 @@ def rounding_left(sigma: float, d: float) -> float:
         if term < 1e-9 * total:
             break
     return d**2 / (2 * math.pi**2) * total
+
+
+@lru_cache(maxsize=1024)
+def left_of_scatter(s: float, d: float) -> float:
+    """What rounding leaves in the mean, as :func:`rounding_left`, from the scatter that is seen.
+
+    Equation    rounding_left(sigma, d) where s^2 = sigma^2 + d^2/12 - rounding_left(sigma, d)
+    s           standard deviation of rounded readings of one load;  d  their step
+    Limits      d^2/12 for s = 0; nothing where s is three quarters of a step or more
+    Source      law of total variance: a rounded reading varies by sigma^2 + d^2/12 in all, part of
+                it about its own mean (s^2), part from one place between two steps to another
+
+    >>> round(left_of_scatter(0.0, 1.0), 4), left_of_scatter(0.8, 1.0)
+    (0.0833, 0.0)
+    """
+    if not d or s >= 0.75 * d:
+        return 0.0
+    low, high = 0.0, d
+    for _ in range(20 if s else 0):
+        sigma = (low + high) / 2
+        if sigma**2 + d**2 / 12 - rounding_left(sigma, d) < s**2:
+            low = sigma
+        else:
+            high = sigma
+    return rounding_left(low, d)
 
 
 def slope_of_rise(rise: Numeric, D: Numeric) -> Numeric:

@@ -23,7 +23,7 @@ from leverarm.uncertainty import (
     uncertain,
     value_of,
 )
-from leverarm.weighing.formulas import rounding_left, slope_of_rise, tilt_transfer
+from leverarm.weighing.formulas import left_of_scatter, slope_of_rise, tilt_transfer
 
 # An empty scale may show a little less than nothing.
 LEAST_READING_KG = -50.0
@@ -199,11 +199,12 @@ class Session:
         ]
         self.graduation_kg = self.scales.graduation_kg
         self.pool: object | None = None
-        self.dof = math.inf
+        self.dof, self.left_by_rounding = math.inf, 0.0
         if known is not None:
             self.u_one = known
         elif any(len(group) > 1 for group in several):
             (self.u_one, self.dof), self.pool = scatter(*several), object()
+            self.left_by_rounding = left_of_scatter(self.u_one, self.graduation_kg)
         else:
             self.u_one = math.nan
         self.known = known is not None
@@ -247,10 +248,9 @@ class Session:
     def own(self, field: str, count: int, shown: float = 0.0) -> Source:
         """The error that belongs to the mean of ``count`` readings of one thing, about ``shown``.
 
-        Scatter averages rounding out, so the two are not added: what repeats leave is the larger of
-        their own scatter and of what rounding leaves in the mean (:func:`.rounding_left`).  A lone
-        reading has both.  Source: GUM F.2.2.1; the scatter under the scale is that of the readings
-        less d^2/12 (Sheppard).
+        Scatter averages rounding out: what repeats leave is their own scatter, s^2/n, and what
+        rounding leaves in a mean of ever so many (:func:`.left_of_scatter`).  A lone reading has
+        both.  Source: GUM F.2.2.1; the law of total variance.
         """
         name, d = f"{field}, scatter", self.graduation_kg
         if self.known:
@@ -262,12 +262,13 @@ class Session:
                 u = math.hypot(usual, rounding.u)
                 return Source(f"{field}, one reading", u, cause="scatter")
             return rounding if d else Source(f"{field}, not known", math.nan, cause="scatter")
-        u = self.u_one / math.sqrt(count)
-        under = math.sqrt(max(0.0, self.u_one**2 - rounding.u**2))
-        left = math.sqrt(rounding_left(under, d)) if d else 0.0
-        if left > u:
-            return Source(rounding.name, left, cause="graduation")
-        return Source(name, u, self.dof, cause="scatter", pool=self.pool, count=count)
+        scattered, left = self.u_one**2 / count, self.left_by_rounding
+        if not scattered:
+            return rounding
+        u, dof = math.sqrt(scattered + left), self.dof * ((scattered + left) / scattered) ** 2
+        if left > scattered:
+            return Source(rounding.name, u, dof, cause="graduation", pool=self.pool)
+        return Source(name, u, dof, cause="scatter", pool=self.pool, count=count)
 
 
 def _wheels(given: Any) -> tuple[Any, ...]:
