@@ -247,17 +247,17 @@ def test_claim_cards_one_by_one(none):
     assert "Lock in your answer first" in cards.out.value
     with pytest.raises(Refusal, match="verdict"):
         cards.reveal()
-    cards.commit("holds")
+    cards.lock_in("holds")
     assert (
         "does not hold" in cards.out.value
         and "You said it holds" in cards.out.value
         and f"{FRONT_KG} ± " in cards.out.value
     )
     cards.undo()
-    assert FRONT_KG not in cards.out.value and cards.told == {}
+    assert FRONT_KG not in cards.out.value and cards.locked == {}
     for number in range(1, len(CLAIMS) + 1):
         cards.go(number)
-        cards.commit("does not")
+        cards.lock_in("does not")
         assert CLAIMS[number - 1].truth.split(" ")[0] in cards.out.value and not cards.error.value
     cards.next()
     assert cards.at == len(CLAIMS) - 1

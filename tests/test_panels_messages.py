@@ -132,7 +132,7 @@ def test_a_list_without_options_tells_the_page_so(told):
 
 def test_every_card_starts_with_nothing_chosen(told):
     cards = panels.claim_cards()
-    cards.commit("holds")
+    cards.lock_in("holds")
     cards.next()
     assert cards.verdict.value is None and ("_Radio", "index", -1) in told
     cards.go(len(decision.CLAIMS))

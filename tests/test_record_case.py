@@ -17,7 +17,7 @@ from leverarm.decision import (
 )
 from leverarm.handouts.customer_page import customer_page
 from leverarm.panels import day_choice
-from leverarm.panels.session import hand_over
+from leverarm.panels.trainer import hand_over
 from leverarm.weighing.day_file import days_of, files_at, one_day
 from leverarm.weighing.facts import scale_facts
 
@@ -275,7 +275,7 @@ def test_a_page_reads_its_record_once(record, monkeypatch):
 def test_a_card_and_a_reply_read_the_record_once(record, monkeypatch):
     path = record(lines("Red", "2026-05-02", RED))
     cards, play = panels.claim_cards(path), panels.role_play(path)
-    cards.commit("holds")
+    cards.lock_in("holds")
     read, calls = day_choice.files_at, []
     monkeypatch.setattr(day_choice, "files_at", lambda place: calls.append(place) or read(place))
     cards.redraw()

@@ -10,9 +10,9 @@ from leverarm.axles import compare
 from leverarm.ballast import counterweight
 from leverarm.machine import Attachment, Tractor, demo_tractor
 from leverarm.panels.base import grid, html, picture_html, set_if_changed, split, table
+from leverarm.panels.changes import lift_sentence
 from leverarm.panels.controls import Number, choice
 from leverarm.panels.gate import Gated, Question
-from leverarm.panels.words import lift_sentence
 from leverarm.quantities import show, show_number
 from leverarm.scene import Look
 from leverarm.scene.loader_arc import arc_chart, loader_view

@@ -11,9 +11,9 @@ from leverarm.axles import AxleLoads, compare, predict
 from leverarm.machine import Attachment, Tractor
 from leverarm.panels.arms_up import LoaderPanel, NumberRow, cautions
 from leverarm.panels.base import picture_html, row, set_if_changed, table
+from leverarm.panels.changes import lift_sentence
 from leverarm.panels.controls import choice, text_box
 from leverarm.panels.gate import Question
-from leverarm.panels.words import lift_sentence
 from leverarm.quantities import Refusal, show_number
 from leverarm.scene import Look
 from leverarm.scene.load_charts import limit_chart

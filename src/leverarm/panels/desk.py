@@ -5,17 +5,23 @@ Four panels on one class folder, each with a code twin, to be shown one after th
 other.  Nothing is written before a button is pressed.
 """
 
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
 from html import escape
 from pathlib import Path
 
 import ipywidgets as w
 
 from leverarm import exercises
-from leverarm.marking import Assignment, Desk, pages
+from leverarm.marking import Assignment, Desk, Ticket, pages
 from leverarm.panels.base import Panel, button, grid, html, row, set_if_changed
 from leverarm.panels.controls import choice, dropdown, text_box
 from leverarm.panels.desk_marks import MarksPanel, NamesPanel, files_html
 from leverarm.quantities import Refusal
+
+# What writes tickets as a PDF file: (tickets, path, paper).
+PrintTickets = Callable[[Sequence[Ticket], Path, str], object]
 
 UNITS = [
     ("as each student's numbers have it", ""),
@@ -40,19 +46,19 @@ class InstructorDesk:
     desk        the marking.Desk behind them
     """
 
-    def __init__(self, folder, print_tickets=None) -> None:
+    def __init__(self, folder: Path | str, print_tickets: PrintTickets | None = None) -> None:
         self.desk = Desk(folder)
         self.codes = CodesPanel(self)
         self.choose = ChoosePanel(self, print_tickets)
         self.marks = MarksPanel(self)
         self.names = NamesPanel(self)
 
-    def assignments(self):
+    def assignments(self) -> list[str]:
         """The names of what was handed out."""
         return list(self.desk.assignments) if self.desk.started else []
 
-    def told(self):
-        """Something in the folder changed: every panel looks again."""
+    def look_again(self) -> None:
+        """Redraw every panel from what the folder holds now."""
         for panel in (self.codes, self.choose, self.marks, self.names):
             panel.redraw()
 
@@ -60,7 +66,7 @@ class InstructorDesk:
 class CodesPanel(Panel):
     """A class key and a code for every student, made once."""
 
-    def __init__(self, owner) -> None:
+    def __init__(self, owner: InstructorDesk) -> None:
         self.owner = owner
         super().__init__()
 
@@ -77,15 +83,15 @@ class CodesPanel(Panel):
         self.said = html("", "lv-say")
         return [row(self.students, self.make_button, self.add_button), self.said]
 
-    def start(self, students):
+    def start(self, students: int) -> None:
         """Make the class key and so many codes."""
         self.owner.desk.start(students)
-        self.owner.told()
+        self.owner.look_again()
 
-    def add(self, students):
+    def add(self, students: int) -> None:
         """Make so many more codes; then write what to hand out once more."""
         self.owner.desk.add_codes(students)
-        self.owner.told()
+        self.owner.look_again()
 
     def draw(self) -> None:
         desk = self.owner.desk
@@ -94,7 +100,7 @@ class CodesPanel(Panel):
         self.add_button.layout.display = "" if desk.started else "none"
 
 
-def _codes_words(desk):
+def _codes_words(desk: Desk) -> str:
     name = escape(desk.folder.name)
     if not desk.started:
         return f"The folder <b>{name}</b> has no class key yet."
@@ -105,7 +111,7 @@ def _codes_words(desk):
     )
 
 
-def _whole(text):
+def _whole(text: str) -> int:
     """A typed count as a whole number, or a Refusal."""
     if not text.strip().isdecimal() or len(text.strip()) > 6:
         raise Refusal("number of students", text, "a whole number", "type how many, such as 24")
@@ -118,7 +124,7 @@ class ChoosePanel(Panel):
     chosen      names of kinds, in the order of the lessons
     """
 
-    def __init__(self, owner, print_tickets) -> None:
+    def __init__(self, owner: InstructorDesk, print_tickets: PrintTickets | None) -> None:
         self.owner, self._print, self._kinds = owner, print_tickets, exercises.problems()
         self.chosen: tuple[str, ...] = ()
         super().__init__()
@@ -144,7 +150,7 @@ class ChoosePanel(Panel):
             self.written,
         ]
 
-    def _rules(self):
+    def _rules(self) -> None:
         self.name = text_box("Name of the assignment", placeholder="such as Week 3")
         self.due = text_box(
             "Due (year-month-day, or empty)", placeholder="such as 2031-03-14 17:00"
@@ -164,7 +170,7 @@ class ChoosePanel(Panel):
             self.paper,
         ]
 
-    def _tick_boxes(self):
+    def _tick_boxes(self) -> None:
         """A box for each problem of the lesson."""
         boxes = []
         for kind in self._kinds:
@@ -178,14 +184,14 @@ class ChoosePanel(Panel):
                 boxes.append(box)
         self.boxes.children = boxes
 
-    def _ticked(self, name, on):
+    def _ticked(self, name: str, on: bool) -> None:
         self.attempt(lambda: self._keep({*self.chosen, name} if on else {*self.chosen} - {name}))
 
-    def _keep(self, names):
+    def _keep(self, names: Iterable[str]) -> None:
         self.chosen = tuple(kind.name for kind in self._kinds if kind.name in names)
         self.draw()
 
-    def choose(self, *names):
+    def choose(self, *names: str) -> ChoosePanel:
         """Choose kinds by name: choose("front_gain", "rear_change"); none empties the list."""
         if names:
             Assignment("check", names)
@@ -193,7 +199,7 @@ class ChoosePanel(Panel):
         self._tick_boxes()
         return self
 
-    def look(self):
+    def look(self) -> None:
         """Show each chosen problem with the numbers of an invented student, and its answer."""
         shown = [exercises.make(name, "look", self.units.value or None) for name in self.chosen]
         set_if_changed(
@@ -205,7 +211,7 @@ class ChoosePanel(Panel):
             ),
         )
 
-    def assignment(self):
+    def assignment(self) -> Assignment:
         """The Assignment as it stands in the boxes."""
         return Assignment(
             self.name.value,
@@ -217,7 +223,7 @@ class ChoosePanel(Panel):
             due=self.due.value,
         )
 
-    def write(self, assignment=None):
+    def write(self, assignment: Assignment | None = None) -> Path:
         """Write the assignment in the boxes, or the one told; returns the folder to hand out."""
         work, desk = assignment or self.assignment(), self.owner.desk
         folder = desk.write_assignment(work)
@@ -226,7 +232,7 @@ class ChoosePanel(Panel):
                 desk.tickets(work), Path(folder) / f"{work.stem}_tickets.pdf", self.paper.value
             )
         set_if_changed(self.written, _written_words(desk, work, bool(self._print)))
-        self.owner.told()
+        self.owner.look_again()
         return folder
 
     def draw(self) -> None:
@@ -235,7 +241,7 @@ class ChoosePanel(Panel):
         set_if_changed(self.list, f"<p><b>{len(self.chosen)} chosen.</b> {names}</p>")
 
 
-def _written_words(desk, work, printed):
+def _written_words(desk: Desk, work: Assignment, printed: bool) -> str:
     """What lies where, and who gets it."""
     tickets = (
         [(f"{work.stem}_tickets.pdf", "print it, cut it, give each student one ticket")]
@@ -264,7 +270,9 @@ def _written_words(desk, work, printed):
     )
 
 
-def desk(folder="my_class", print_tickets=None):
+def desk(
+    folder: Path | str = "my_class", print_tickets: PrintTickets | None = None
+) -> InstructorDesk:
     """The instructor's desk on a class folder: .codes .choose .marks .names are panels; .desk is
     the marking.Desk.
 

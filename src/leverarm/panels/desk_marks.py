@@ -5,10 +5,11 @@ the marks.
 from collections.abc import Sequence
 from html import escape
 from pathlib import Path
+from typing import Protocol
 
 import ipywidgets as w
 
-from leverarm.marking import pages
+from leverarm.marking import ClassResult, Desk, pages
 from leverarm.panels.base import Panel, button, html, picture_html, row, set_if_changed
 from leverarm.panels.controls import choice, dropdown, offer, text_box
 from leverarm.quantities import Refusal
@@ -29,6 +30,18 @@ SHEETS = [
 ]
 
 
+class ClassFolder(Protocol):
+    """What the panels of one class folder share: desk.InstructorDesk is it."""
+
+    desk: Desk
+
+    def assignments(self) -> list[str]:
+        """The names of what was handed out."""
+
+    def look_again(self) -> None:
+        """Redraw every panel from what the folder holds now."""
+
+
 def files_html(rows: Sequence[tuple[str, str]]) -> str:
     """Files and what each is for."""
     return (
@@ -38,9 +51,9 @@ def files_html(rows: Sequence[tuple[str, str]]) -> str:
     )
 
 
-def class_html(result, panel):
-    """What the class misunderstood, as pieces of a page: the turns, the picture, the problems, the
-    marks, what was left out.
+def class_html(result: ClassResult, panel: Panel) -> str:
+    """What the class misunderstood, as pieces of a page: the mistakes, the picture, the problems,
+    the marks, what was left out.
     """
     notes = "".join(f"<p>{escape(note)}</p>" for note in result.notes)
     scene = pages.class_picture(result)
@@ -61,7 +74,7 @@ class ClassPanel(Panel):
     result      the marking.ClassResult
     """
 
-    def __init__(self, result) -> None:
+    def __init__(self, result: ClassResult) -> None:
         self.result = result
         super().__init__()
 
@@ -73,8 +86,8 @@ class ClassPanel(Panel):
         set_if_changed(self.shown, class_html(self.result, self))
 
 
-def marked(result):
-    """A marked class, wrong turns first: marked(mark_folder(...))."""
+def marked(result: ClassResult) -> ClassPanel:
+    """A marked class, mistakes first: marked(mark_folder(...))."""
     return ClassPanel(result)
 
 
@@ -84,8 +97,10 @@ class MarksPanel(Panel):
     result      the last ClassResult, or None; folder  where its sheets lie
     """
 
-    def __init__(self, owner) -> None:
-        self.owner, self.result, self.folder = owner, None, None
+    def __init__(self, owner: ClassFolder) -> None:
+        self.owner = owner
+        self.result: ClassResult | None = None
+        self.folder: Path | None = None
         super().__init__()
 
     def build(self) -> list[w.Widget]:
@@ -110,7 +125,12 @@ class MarksPanel(Panel):
             self.shown,
         ]
 
-    def mark(self, name=None, place=None, received=None):
+    def mark(
+        self,
+        name: str | None = None,
+        place: Path | str | None = None,
+        received: str | None = None,
+    ) -> ClassResult:
         """Mark an assignment: mark("Week 3"); returns the ClassResult, which stays in .result."""
         name = name or self.name.value
         if name is None:
@@ -125,21 +145,21 @@ class MarksPanel(Panel):
         finally:
             self.bar.layout.display = "none"
             set_if_changed(self.step, "")
-        self.owner.told()
+        self.owner.look_again()
         return self.result
 
-    def _typed_place(self):
+    def _typed_place(self) -> Path | None:
         text = self.place.value.strip().strip('"')
         return Path(text) if text else None
 
-    def _received(self):
+    def _received(self) -> str:
         if self.came.value == "date" and not self.date.value.strip():
             raise Refusal(
                 "that date", "", "a date such as 2031-03-14 17:00", "type when everything came in"
             )
         return self.date.value if self.came.value == "date" else self.came.value
 
-    def _progress(self, done, of):
+    def _progress(self, done: int, of: int) -> None:
         """Move the bar, a hundred times at most."""
         if done == of or not done % max(1, of // 100):
             self.bar.max, self.bar.value = max(of, 1), done
@@ -152,10 +172,10 @@ class MarksPanel(Panel):
         set_if_changed(self.said, self._words(names))
         set_if_changed(self.shown, class_html(self.result, self) if self.result else "")
 
-    def _words(self, names):
+    def _words(self, names: Sequence[str]) -> str:
         if not names:
             return "<p>Nothing was handed out from this folder yet.</p>"
-        if self.result is None:
+        if self.result is None or self.folder is None:
             return (
                 "<p>Drag the answer files, or the one zip file, into the folder <b>came_back"
                 "</b> of the assignment.</p>"
@@ -172,7 +192,7 @@ class NamesPanel(Panel):
     path        the file written, or None
     """
 
-    def __init__(self, owner) -> None:
+    def __init__(self, owner: ClassFolder) -> None:
         self.owner = owner
         self.path: Path | None = None
         self._remarks: tuple[str, ...] = ()
@@ -188,17 +208,17 @@ class NamesPanel(Panel):
             self.said,
         ]
 
-    def join(self, name=None, roster=None):
+    def join(self, name: str | None = None, roster: Path | str | None = None) -> Path:
         """Join names to the last mark sheet of an assignment; returns the file."""
-        told = roster or self.roster.value.strip().strip('"') or None
-        if told is not None and not Path(told).is_file():
+        listed = roster or self.roster.value.strip().strip('"') or None
+        if listed is not None and not Path(listed).is_file():
             raise Refusal(
                 "list of names",
-                str(told),
+                str(listed),
                 "a CSV file beside this notebook",
                 "check the name of the file",
             )
-        self.path, self._remarks = self.owner.desk.with_names(name or self.name.value, told)
+        self.path, self._remarks = self.owner.desk.with_names(name or self.name.value, listed)
         self.redraw()
         return self.path
 

@@ -16,9 +16,9 @@ from leverarm.panels.base import (
     split,
     table,
 )
+from leverarm.panels.changes import change_sentence, change_table
 from leverarm.panels.controls import Number, choice
 from leverarm.panels.gate import Gated, Question
-from leverarm.panels.words import change_sentence, change_table
 from leverarm.quantities import show
 from leverarm.scene import Look, side_view
 

@@ -1,6 +1,9 @@
 """Spoken claims one by one, and an answer to a customer held against the readings."""
 
+from __future__ import annotations
+
 from html import escape
+from pathlib import Path
 
 import ipywidgets as w
 
@@ -12,15 +15,15 @@ from leverarm.quantities import Refusal
 
 
 class ClaimCards(Panel):
-    """Spoken claims one at a time: commit "holds" or not, then the truth and this machine's number.
+    """Claims one at a time: lock in "holds" or not, then the truth and the machine's number.
 
-    at, claim   which card is up;  told  {claim key: "holds" or "does not"};  reveal(), next(),
+    at, claim   which card is up;  locked  {claim key: "holds" or "does not"};  reveal(), next(),
                 back(), go(3)
     """
 
-    def __init__(self, record=FOLDER, case=None) -> None:
+    def __init__(self, record: Path | str = FOLDER, case: decision.Case | None = None) -> None:
         self._record, self._case, self.at = record, case, 0
-        self.told: dict[str, str] = {}
+        self.locked: dict[str, str] = {}
         self.open: set[str] = set()
         super().__init__()
 
@@ -32,7 +35,7 @@ class ClaimCards(Panel):
             [("holds", "holds"), ("does not hold", "does not")],
             None,
         )
-        self.commit_button = button(
+        self.lock_button = button(
             "Lock in and show", lambda: self.attempt(self.reveal), primary=True
         )
         self.undo_button = button("Undo", self.undo)
@@ -43,41 +46,41 @@ class ClaimCards(Panel):
         return [
             self.head,
             self.verdict,
-            row(self.commit_button, self.undo_button, self.back_button, self.next_button),
+            row(self.lock_button, self.undo_button, self.back_button, self.next_button),
             *([] if self._case else [self.day_choice.widget]),
             self.out,
         ]
 
     @property
-    def case(self):
+    def case(self) -> decision.Case:
         """The machine the numbers are of."""
         return self._case or self.day_choice.case()
 
     @property
-    def claim(self):
+    def claim(self) -> decision.SpokenClaim:
         """The claim whose card is up."""
         return decision.CLAIMS[self.at]
 
-    def commit(self, verdict):
-        """Commit in code: commit("holds") or commit("does not")."""
+    def lock_in(self, verdict: str) -> None:
+        """Lock in a verdict: lock_in("holds") or lock_in("does not")."""
         self.verdict.value = verdict
         self.reveal()
 
-    def reveal(self):
-        """Show what is so; a committed verdict comes first."""
+    def reveal(self) -> None:
+        """Show what is so; a verdict must be locked in first."""
         if self.verdict.value is None:
-            raise Refusal("verdict", "nothing", "holds, or does not hold", "commit one first")
-        self.told[self.claim.key] = self.verdict.value
+            raise Refusal("verdict", "nothing", "holds, or does not hold", "lock one in first")
+        self.locked[self.claim.key] = self.verdict.value
         self.open.add(self.claim.key)
         self.redraw()
 
-    def undo(self):
+    def undo(self) -> None:
         """Close the card again and take the verdict back."""
-        self.told.pop(self.claim.key, None)
+        self.locked.pop(self.claim.key, None)
         self.open.discard(self.claim.key)
         self.redraw()
 
-    def go(self, number):
+    def go(self, number: int) -> None:
         """Show a card, counted from 1."""
         if number not in range(1, len(decision.CLAIMS) + 1):
             raise Refusal(
@@ -86,11 +89,11 @@ class ClaimCards(Panel):
         self.at = number - 1
         self.redraw()
 
-    def next(self):
+    def next(self) -> None:
         """The next card."""
         self.go(min(self.at + 2, len(decision.CLAIMS)))
 
-    def back(self):
+    def back(self) -> None:
         """The card before."""
         self.go(max(self.at, 1))
 
@@ -101,7 +104,7 @@ class ClaimCards(Panel):
             f"<p>Claim {self.at + 1} of {len(decision.CLAIMS)}</p><p><b>“{escape(claim.said)}”</b>"
             "</p>",
         )
-        self.verdict.disabled, self.verdict.value = up, self.told.get(claim.key)
+        self.verdict.disabled, self.verdict.value = up, self.locked.get(claim.key)
         self.undo_button.disabled = not up
         self.back_button.disabled, self.next_button.disabled = (
             self.at == 0,
@@ -114,7 +117,7 @@ class ClaimCards(Panel):
             else "<p>Does it hold for this machine? Lock in your answer first.</p>",
         )
 
-    def _truth(self, claim):
+    def _truth(self, claim: decision.SpokenClaim) -> str:
         case, note = self._case, ""
         if case is None:
             day = self.day_choice.day
@@ -128,7 +131,7 @@ class ClaimCards(Panel):
         }[holds]
         return (
             f'<p class="lv-say"><b>{so}</b> You said it '
-            f"{'holds' if self.told[claim.key] == 'holds' else 'does not hold'}.</p>"
+            f"{'holds' if self.locked[claim.key] == 'holds' else 'does not hold'}.</p>"
             f"<p>{escape(claim.truth)}</p><p>"
             f"<b>{escape(decision.true_number(claim, case, self.system))}</b></p><p>Say instead: "
             f"“{escape(claim.say)}”</p>" + (f"<p>{escape(note)}</p>" if note else "")
@@ -141,7 +144,7 @@ class RolePlay(Panel):
     answer("About 190 kg comes off the front axle.") -> Points;  go("twice")
     """
 
-    def __init__(self, record=FOLDER, case=None) -> None:
+    def __init__(self, record: Path | str = FOLDER, case: decision.Case | None = None) -> None:
         self._record, self._case, self._note = record, case, ""
         self.points: tuple[decision.Point, ...] = ()
         super().__init__()
@@ -165,22 +168,22 @@ class RolePlay(Panel):
         choice_of_day = [] if self._case else [self.day_choice.widget]
         return [self.pick, self.heard, self.said, self.check_button, *choice_of_day, self.out]
 
-    def _changed(self, _):
+    def _changed(self, _: object) -> None:
         self.points = ()
         self.said.value = ""
         self.redraw()
 
-    def go(self, key):
+    def go(self, key: str) -> None:
         """Let the customer say the claim of this key."""
         self.pick.value = key
 
-    def answer(self, text):
+    def answer(self, text: str) -> tuple[decision.Point, ...]:
         """Give an answer; returns its Points."""
         self.said.value = text
         self._check()
         return self.points
 
-    def _check(self):
+    def _check(self) -> None:
         claim = next(one for one in decision.CLAIMS if one.key == self.pick.value)
         case, self._note = self._case, ""
         if case is None:
@@ -198,15 +201,15 @@ class RolePlay(Panel):
         set_if_changed(self.out, f'<ul class="lv-lines lv-say">{items}</ul>{note}' if items else "")
 
 
-def claim_cards(record=FOLDER, *, case=None):
+def claim_cards(record: Path | str = FOLDER, *, case: decision.Case | None = None) -> ClaimCards:
     """Spoken claims, one card at a time.
 
-    In code: .go(3), .commit("does not"), .undo(), .next().
+    In code: .go(3), .lock_in("does not"), .undo(), .next().
     """
     return ClaimCards(record, case)
 
 
-def role_play(record=FOLDER, *, case=None):
+def role_play(record: Path | str = FOLDER, *, case: decision.Case | None = None) -> RolePlay:
     """An answer to a customer, held against the readings.
 
     In code: .go("twice"), .answer("About 190 kg off the front axle.").

@@ -8,9 +8,9 @@ from leverarm import statics
 from leverarm.axles import AxleLoads, predict, shares
 from leverarm.machine import Attachment, Tractor, demo_loader, demo_tractor
 from leverarm.panels.base import grid, html, set_if_changed, split, table
+from leverarm.panels.changes import lift_sentence
 from leverarm.panels.controls import Number, choice
 from leverarm.panels.gate import Gated, Question
-from leverarm.panels.words import lift_sentence
 from leverarm.quantities import show, show_number
 from leverarm.scene import picture
 from leverarm.scene.load_charts import STRIP_VIEWS, strip_chart

@@ -14,7 +14,7 @@ from leverarm.panels.day_choice import FOLDER, DayChoice
 from leverarm.panels.gate import Gated, Question, with_unit
 from leverarm.panels.wheel_boxes import WheelBoxes
 from leverarm.quantities import Refusal, show
-from leverarm.uncertainty import plus_minus
+from leverarm.uncertainty import Measured, plus_minus
 from leverarm.weighing.day import WeighDay
 from leverarm.weighing.day_file import Saved
 from leverarm.weighing.readings import pieces
@@ -44,7 +44,7 @@ class Bets(Gated):
         "bucket hung ahead of it; the rear gets back the difference."
     )
 
-    def __init__(self, record=FOLDER) -> None:
+    def __init__(self, record: Path | str = FOLDER) -> None:
         self._record = record
         super().__init__()
 
@@ -55,22 +55,22 @@ class Bets(Gated):
         return [*self.gate_parts(), row(self.again), self.day_choice.widget, self.out]
 
     @property
-    def case(self):
+    def case(self) -> decision.Case:
         """The Case of the record."""
         return self.day_choice.case()
 
     @property
-    def changes(self):
+    def changes(self) -> dict[str, Measured]:
         """What taking the bucket off does: machine, front, rear, Measured."""
         return self._changes(self.case)
 
-    def _changes(self, case):
+    def _changes(self, case: decision.Case) -> dict[str, Measured]:
         if case.bucket is None:
             raise Refusal(
                 "record",
                 "no bucket that came off by itself",
                 "readings with the bucket on and off",
-                "weigh both states",
+                "weigh both set-ups",
             )
         on, off = decision.states(case)[:2]
         return {
@@ -119,7 +119,7 @@ class Bets(Gated):
         )
 
 
-def _signed(number, system):
+def _signed(number: Measured, system: str) -> str:
     text = plus_minus(number, "weight", system, brief=True)
     return text if number.value < 0 else f"+{text}"
 
@@ -263,7 +263,7 @@ class HandOver(Panel):
         self.day_choice.look()
 
 
-def bets(record=FOLDER):
+def bets(record: Path | str = FOLDER) -> Bets:
     """Bets before the weighing, against what the record says after.
 
     In code: .gate.lock_in(machine="down 110 kg", ...), .gate.reveal().
@@ -271,8 +271,8 @@ def bets(record=FOLDER):
     return Bets(record)
 
 
-def readings_in(record=FOLDER):
-    """The four states into a record.
+def readings_in(record: Path | str = FOLDER) -> ReadingsIn:
+    """The four set-ups into a record.
 
     In code: .put_in(front="1019", rear="700", setup="loader frame + bucket").
     """

@@ -1,21 +1,26 @@
 """What a hung weight does to both scales, as a sentence and as a table."""
 
+from __future__ import annotations
+
+from collections.abc import Mapping
 from html import escape
+from types import MappingProxyType
 
 from leverarm import statics
-from leverarm.axles import compare
+from leverarm.axles import AxleLoads, Lift, compare
+from leverarm.machine import Attachment, Tractor
 from leverarm.panels.base import table
 from leverarm.quantities import show, show_number
 
 
-def _went(kg, system):
+def _went(kg: float, system: str) -> str:
     """A change in words: gains 190.0 kg, loses 80.0 kg, does not change."""
     if abs(kg) < 0.05:
         return "does not change"
     return f"{'gains' if kg > 0 else 'loses'} {show(abs(kg), 'weight', system)}"
 
 
-def place_words(piece, system):
+def place_words(piece: Attachment, system: str) -> str:
     """Where a piece hangs."""
     if abs(piece.ahead_m) < 1e-9:
         return "right over the front axle"
@@ -23,7 +28,9 @@ def place_words(piece, system):
     return f"{show(abs(piece.ahead_m), 'length', system)} {side} the front axle"
 
 
-def change_sentence(tractor, piece, result, bare, system="kg"):
+def change_sentence(
+    tractor: Tractor, piece: Attachment, result: AxleLoads, bare: AxleLoads, system: str = "kg"
+) -> str:
     """What happened, in words with the numbers, for a reader of any kind."""
     name, weight = escape(piece.name), show(piece.weight_kg, "weight", system)
     start = f"The {name} weighs {weight} and hangs {place_words(piece, system)}."
@@ -38,14 +45,14 @@ def change_sentence(tractor, piece, result, bare, system="kg"):
     )
 
 
-def _factor_words(factor, name):
+def _factor_words(factor: float, name: str) -> str:
     """What the factor says."""
     if abs(factor - 1) < 0.005:
         return f"the front takes exactly the weight of the {name}"
     return f"the front takes {show_number(factor, 2)} times the weight of the {name}"
 
 
-def lift_sentence(lift, system="kg"):
+def lift_sentence(lift: Lift, system: str = "kg") -> str:
     """An axle carries nothing: at what weight, and that statics ends there."""
     at = (
         f" It lost its last load when the {escape(lift.piece)} weighed "
@@ -59,9 +66,16 @@ def lift_sentence(lift, system="kg"):
     )
 
 
-def change_table(tractor, piece, bare, result, system="kg", predictions=()):
+def change_table(
+    tractor: Tractor,
+    piece: Attachment,
+    bare: AxleLoads,
+    result: AxleLoads,
+    system: str = "kg",
+    predictions: Mapping[str, float] = MappingProxyType({}),
+) -> str:
     """Before, change and now for each scale, with the predictions beside the changes."""
-    change, predictions = compare(bare, result), dict(predictions)
+    change = compare(bare, result)
     rows = [
         _row(
             name,
@@ -82,24 +96,32 @@ def change_table(tractor, piece, bare, result, system="kg", predictions=()):
     return table(head, rows) + _factor_line(tractor, piece, result, system)
 
 
-def _row(name, before, change, after, said, asked, system):
-    told = ["" if said is None else _arrowed(said, system)] if asked else []
+def _row(
+    name: str,
+    before: float,
+    change: float,
+    after: float,
+    said: float | None,
+    asked: bool,
+    system: str,
+) -> list[str]:
+    predicted = ["" if said is None else _arrowed(said, system)] if asked else []
     return [
         name,
         show(before, "weight", system),
         f"<b>{_arrowed(change, system)}</b>",
-        *told,
+        *predicted,
         show(after, "weight", system),
     ]
 
 
-def _arrowed(kg, system):
+def _arrowed(kg: float, system: str) -> str:
     """A change by sign and arrow, so that its direction is seen twice."""
     arrow = "▲ " if kg > 0.05 else "▼ " if kg < -0.05 else ""
     return arrow + show(kg, "weight", system, sign=True)
 
 
-def _factor_line(tractor, piece, result, system):
+def _factor_line(tractor: Tractor, piece: Attachment, result: AxleLoads, system: str) -> str:
     """The factor, and where it is two."""
     double = show(statics.overhang_for(2, tractor.wheelbase_m), "length", system)
     if result.lift:
