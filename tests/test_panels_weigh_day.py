@@ -52,6 +52,15 @@ def opened(yard):
     return day
 
 
+def settled(day):
+    """Say of every remark that it is so."""
+    for _ in range(5):
+        if day.remarks.open:
+            day.remarks.keep_button.click()
+    assert not day.remarks.open and not day.error.value
+    return day
+
+
 # --- piece by piece
 # ---------------------------------------------------------------------------------
 
@@ -145,7 +154,7 @@ def test_the_invented_day_predicts_reads_and_infers(yard):
     day.invent()
     assert "you said" in day.out.value and "Both readings lie within the forecast" in day.out.value
     # (2274 - 1827) + (1525 - 1715) = 257 lb
-    assert day.result.weight_kg == pytest.approx(257 * 0.45359237) and day.result.u_weight_kg > 0
+    assert day.result.weight.value == pytest.approx(257 * 0.45359237) and day.result.weight.u > 0
     assert "helps most" in day.out.value and "<svg" in day.plots.value
     with pytest.raises(Refusal, match="the invented one"):
         day.write_down("bare", "1320", "1760")
@@ -164,9 +173,10 @@ def test_readings_are_written_down_and_kept_back_until_bets_are_opened(yard):
     on_screen = " ".join(one.value for one in shown)
     assert not any(n in on_screen for n in ("1828", "829.", "860", "1140", "1524", "691."))
     assert "kept back" in record.out.value and day.wheels.empty
+    assert not day.remarks.words.value and not record.remarks.words.value
     day.gate.reveal()
     # (2272 - 1828) + (1524 - 1714) = 254 lb
-    assert day.result.weight_kg == pytest.approx(254 * 0.45359237)
+    assert day.result.weight.value == pytest.approx(254 * 0.45359237)
     assert "254" in day.set(system="lb").out.value and "1140 + 1132 lb" in record.out.value
     assert "does not fit" in audit.out.value and "EXAMPLE" not in audit.out.value
 
@@ -215,7 +225,8 @@ def test_without_scales_no_plus_or_minus_is_printed(yard):
     day.write_down("loader frame", "1828", "1714")
     day.write_down("loader frame + bucket", "2272", "1524")
     record = weigh_record(yard)
-    assert "No ± is given" in day.out.value and "± " not in day.out.value.replace("± is given", "")
+    settled(day)
+    assert "there is no ±" in day.out.value and day.out.value.count("±") == 1
     assert "254" in day.set(system="lb").out.value and not day.plots.value
     assert not record.error.value
 
@@ -225,11 +236,13 @@ def test_one_axle_needs_the_tape_and_says_so(yard):
     day = opened(yard)
     day.write_down("loader frame", "1828")
     day.write_down("loader frame + bucket", "2272")
-    assert "give exactly one of weight and ahead" in day.error.value
+    # Front only, nothing told: what the front says, and what would tell the rest.
+    assert "444" in day.set(system="lb").out.value and day.result.weight is None
+    assert "its weight and its overhang stay open" in day.out.value and not day.error.value
     day.beliefs["ahead"].value, day.beliefs["u_ahead"].value = "48 in", "1 in"
-    assert not day.error.value and "had to be given" in day.out.value
+    assert not day.error.value and "overhang as told" in day.out.value
     # 444 lb = W (1 + 48/65)
-    assert day.result.weight_kg == pytest.approx(444 / (1 + 48 / 65) * 0.45359237)
+    assert day.result.weight.value == pytest.approx(444 / (1 + 48 / 65) * 0.45359237)
     assert "Only one axle was read" in weigh_record(yard).out.value
 
 
@@ -261,6 +274,43 @@ def test_a_held_file_is_said_on_the_page(yard):
     day.write_down("bare", "1320", "1760")
     assert "held open" in day.said.value and "beside" in day.said.value
     assert len(day.day.rows) == 1
+
+
+# --- the gate
+# -----------------------------------------------------------------------------------------
+
+
+def test_a_swapped_row_keeps_the_result_back_until_it_is_corrected(yard):
+    kept(yard, **SCALES_TOLD)
+    day, record, audit = opened(yard), weigh_record(yard), claim_audit(place=yard)
+    for repeat in range(2):
+        day.write_down("loader frame", str(1828 + 2 * repeat), "1714")
+        front, rear = ("2272", "1524") if repeat else ("1524", "2272")
+        day.write_down("loader frame + bucket", front, rear)
+    assert "row 2" in day.remarks.words.value and "swapped" in day.remarks.words.value
+    assert "waits" in day.out.value and "wait until" in record.out.value and not day.plots.value
+    assert "open remark" in audit.error.value
+    with pytest.raises(Refusal, match="open remark"):
+        _ = day.result
+    day.remarks.correct_button.click()
+    rows = day.day.rows
+    assert len(rows) == 5 and rows[1].front.shown == 1524 and rows[4].front.shown == 2272
+    # (2272 - 1829) + (1524 - 1714) = 253 lb
+    assert day.result.weight.value == pytest.approx(253 * 0.45359237)
+    assert not day.remarks.words.value and "does not fit" in audit.out.value
+
+
+def test_a_person_may_say_that_it_is_so(yard):
+    kept(yard, **SCALES_TOLD)
+    day = opened(yard)
+    day.write_down("loader frame", "1828", "1714")
+    day.write_down("loader frame + bucket", "1524", "2272")
+    assert day.remarks.open and "waits" in day.out.value
+    settled(day)
+    # (1524 - 1828) + (2272 - 1714) = 254 lb, behind the front axle
+    assert day.result.weight.value == pytest.approx(254 * 0.45359237)
+    assert "behind the front axle" in day.out.value and "less and the rear" in day.out.value
+    assert day.day.accepted and not weigh_day(yard).remarks.open
 
 
 # --- the record

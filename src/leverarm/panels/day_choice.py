@@ -19,6 +19,7 @@ from leverarm.weighing.day import WeighDay
 from leverarm.weighing.day_file import FOLDER, days_of, files_at, no_readings, one_day
 from leverarm.weighing.day_text import DayFile
 from leverarm.weighing.demo import demo_day
+from leverarm.weighing.gate import passed
 
 _NONE_CHOSEN = ("choose one", "")
 
@@ -90,8 +91,19 @@ class DayChoice:
 
     @property
     def day(self) -> WeighDay:
-        """The machine and day shown; the files are read once for it."""
+        """The machine and day shown, once every remark of the gate on it is settled; else a
+        Refusal.  The files are read once for it.
+        """
         files = self.files
+        day = self._one(files)
+        return day if day.invented else passed(day, days_of(files))
+
+    @property
+    def unchecked(self) -> WeighDay:
+        """The machine and day shown, whether or not it passes the gate."""
+        return self._one(self.files)
+
+    def _one(self, files: Sequence[DayFile]) -> WeighDay:
         if not any(file.days or file.faults for file in files):
             if self._demo:
                 return demo_day()

@@ -14,7 +14,7 @@ from leverarm.panels.base import Panel, button, grid, html, row, set_if_changed,
 from leverarm.panels.controls import choice, dropdown, text_box
 from leverarm.panels.day_choice import FOLDER, DayChoice
 from leverarm.panels.gate import with_unit
-from leverarm.quantities import Refusal, to_unit, unit_of
+from leverarm.quantities import Refusal, show, to_unit, unit_of
 from leverarm.weighing.day import WeighDay, begun
 from leverarm.weighing.day_file import Saved, days_of, machines_of, save_header
 from leverarm.weighing.facts import (
@@ -28,6 +28,7 @@ from leverarm.weighing.facts import (
     scale_facts,
     tire,
 )
+from leverarm.weighing.results import TAPE_M
 
 _NOT_TOLD = ("not told", "")
 HEIGHTS = ("bare", "loader frame", "bucket", "ballast", "mower")
@@ -43,6 +44,7 @@ _SCALES = (
     ("accuracy", "Accuracy, ± percent", "share", "such as 0.5 %"),
     ("limit", "Or ± on the certificate", "weight", "such as 2 lb"),
     ("pad_height", "Height of a pad", "length", "such as 2 in"),
+    ("off_level", "Yard off level by up to", "angle", "such as 1 deg"),
 )
 _MORE = (
     ("model", "Model", "", ""),
@@ -79,7 +81,9 @@ _CHOICES = (
     ),
 )
 _NEEDED_FOR = {
-    "wheelbase_error": "the ± of the overhang leaves the tape out",
+    "wheelbase_error": (
+        f"the ± of the overhang takes a tape good to {show(TAPE_M, 'length', decimals=3)}"
+    ),
     "step": "no ± can be given without the scales' step or accuracy",
     "placed": "one set of scales moved from axle to axle is assumed",
 }
@@ -218,7 +222,7 @@ class MachineFacts(Panel):
 
     def _chosen(self) -> None:
         """Fill the boxes from the machine and day that was chosen."""
-        self.attempt(lambda: self._fill(self.day_choice.day, with_date=True))
+        self.attempt(lambda: self._fill(self.day_choice.unchecked, with_date=True))
 
     def _named(self, change: Mapping[str, Any]) -> None:
         """A known name brings what was told of that machine; another name takes it away."""
@@ -287,6 +291,7 @@ def facts_by_box(day: WeighDay) -> dict[str, Any]:
         "accuracy": scales.accuracy_percent,
         "limit": scales.limit_kg,
         "pad_height": scales.pad_height_m,
+        "off_level": scales.off_level_deg,
         "pads": scales.pads,
         "placed": scales.placed,
         "ground": scales.ground,

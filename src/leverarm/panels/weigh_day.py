@@ -24,11 +24,12 @@ from leverarm.panels.base import (
 from leverarm.panels.controls import choice, dropdown, text_box
 from leverarm.panels.day_choice import FOLDER, DayChoice
 from leverarm.panels.gate import Gated, Question, with_unit
+from leverarm.panels.remarks import Remarks
 from leverarm.panels.weigh_day_result import (
     BUCKET,
     Believed,
+    bucket_results,
     forecast_of,
-    inferred,
     machine_view,
     result_html,
     span_charts,
@@ -38,8 +39,11 @@ from leverarm.quantities import read, show
 from leverarm.scene import Look, picture
 from leverarm.scene.chart import span_chart, span_views
 from leverarm.weighing.day import WeighDay
-from leverarm.weighing.day_file import Saved, save_header
+from leverarm.weighing.day_file import Saved, days_of, save_header
 from leverarm.weighing.demo import BELIEVED
+from leverarm.weighing.gate import passed
+from leverarm.weighing.piece_names import with_names
+from leverarm.weighing.results import DayResults
 from leverarm.weighing.scales import AXLES
 
 ANOTHER = "another set-up"
@@ -63,6 +67,7 @@ BEFORE_ON = (
 BEFORE_OFF = (
     "Take a piece off only as its manual says: bucket flat on the ground, pressure let off."
 )
+WAITS = "The result waits until each remark beside it is settled."
 SAME = "Fuel, operator and mower the same in all set-ups?"
 
 # Key, label, kind, what may be told.
@@ -78,7 +83,7 @@ class WeighDayPanel(Gated):
     """Bets on both scales, readings written down as they are taken, and the bucket's weight and
     overhang.
 
-    day         the WeighDay shown;  result  weighing.InferredPiece of the bucket
+    day         the WeighDay shown;  result  weighing.results.DayResults of the bucket
     forecast    weighing.Forecast from what was believed of the bucket, or None
     write_down(setup="bare", front="1320", rear=("880", "880"))     write one weighing down
     """
@@ -109,6 +114,7 @@ class WeighDayPanel(Gated):
             SAME, [("not said", ""), ("yes", "yes"), ("no", "no")], on_change=self._same
         )
         self.fill = button("Fill in the invented readings", lambda: self.attempt(self.invent))
+        self.remarks = Remarks(self.day_choice, self.attempt)
         self.head, self.said, self.counts = html(), html("", "lv-say"), html()
         self.out, self.plots = html(), html()
         self.box: w.Widget = w.VBox(
@@ -131,6 +137,7 @@ class WeighDayPanel(Gated):
             self.fill,
             self.said,
             self.counts,
+            self.remarks.widget,
         ]
         return [split(left, [self.out, self.plots])]
 
@@ -186,7 +193,7 @@ class WeighDayPanel(Gated):
     @property
     def day(self) -> WeighDay:
         """The machine and day shown; of the invented one, the bucket's readings come when asked."""
-        day = self.day_choice.day
+        day = self.day_choice.unchecked
         if not day.invented or self._invented_on:
             return day
         return replace(day, rows=tuple(one for one in day.rows if BUCKET not in one.setup))
@@ -208,9 +215,12 @@ class WeighDayPanel(Gated):
         return Believed(**told)
 
     @property
-    def result(self) -> weighing.InferredPiece:
-        """Weight and overhang of the bucket; with one axle read, by the overhang that was taped."""
-        return inferred(self.day, self.believed)
+    def result(self) -> DayResults:
+        """What came off with the bucket, once every remark of the gate is settled."""
+        day = self.day
+        return bucket_results(
+            day if day.invented else passed(day, days_of(self.day_choice.files)), self.believed
+        )
 
     @property
     def forecast(self) -> weighing.Forecast | None:
@@ -234,10 +244,16 @@ class WeighDayPanel(Gated):
         stamp = f"<p><b>EXAMPLE.</b> {escape(day.note)}</p>" if day.invented else ""
         set_if_changed(self.head, f"<p>{escape(day.name)}</p>{stamp}")
         set_if_changed(self.counts, self._weighed(day))
-        if self.hidden or not any(BUCKET in one.pieces for one in day.setups):
+        if self.hidden:
+            self.remarks.hide()
             self._before(day)
+        elif not self.remarks.look(day, days_of(self.day_choice.files)):
+            set_if_changed(self.out, f"<p>{WAITS}</p>")
+            set_if_changed(self.plots, "")
+        elif any(BUCKET in one.pieces for one in day.setups):
+            self._after(with_names(day))
         else:
-            self._after(day)
+            self._before(day)
 
     def _weighed(self, day: WeighDay) -> str:
         """What was weighed how often; the readings once the bets are open."""
@@ -275,10 +291,10 @@ class WeighDayPanel(Gated):
     def _after(self, day: WeighDay) -> None:
         """Weight and overhang, the forecast beside the readings, what would help most."""
         believed = self._believed(day)
-        hung = inferred(day, believed)
-        words = result_html(day, hung, believed, self.predictions, self.system)
+        found = bucket_results(day, believed)
+        words = result_html(found, believed, self.predictions, self.system)
         set_if_changed(self.out, words + self._view(day, believed))
-        charts = span_charts(hung, believed, self.system) if day.scales.known else {}
+        charts = span_charts(found, believed, self.system)
         set_if_changed(
             self.plots,
             "".join(

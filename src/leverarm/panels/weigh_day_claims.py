@@ -18,6 +18,7 @@ from leverarm.quantities import read
 from leverarm.weighing.claims import percent_text
 from leverarm.weighing.day import WeighDay
 from leverarm.weighing.demo import BELIEVED
+from leverarm.weighing.results import TAPE_M
 
 EXAMPLES = "twice its weight; 110 kg; 25 %; a third"
 # What the claim is about, and the pieces that come off together.
@@ -90,7 +91,7 @@ class ClaimAudit(Panel):
             piece=self.taken.label.removeprefix("the "),
             ahead=ahead,
             u_ahead=u_ahead,
-            u_wheelbase=day.machine.u_wheelbase_m or 0.0,
+            u_wheelbase=day.machine.u_wheelbase_m or TAPE_M,
             scales=day.scales.scales,
         )
 

@@ -11,13 +11,17 @@ from leverarm import weighing
 from leverarm.panels.base import Panel, button, html, row, set_if_changed, show_if, table
 from leverarm.panels.controls import dropdown, offer, text_box
 from leverarm.panels.day_choice import FOLDER, DayChoice
+from leverarm.panels.remarks import Remarks
 from leverarm.quantities import Refusal, show, show_number
 from leverarm.uncertainty import plus_minus
 from leverarm.weighing.day import WeighDay
-from leverarm.weighing.day_file import Saved, add_rows
+from leverarm.weighing.day_file import Saved, add_rows, days_of
+from leverarm.weighing.piece_names import with_names
 from leverarm.weighing.readings import Weighing
 from leverarm.weighing.readings import weighing as one_weighing
+from leverarm.weighing.results import TAPE_M
 
+WAITS = "All set-ups together wait until each remark above is settled."
 KEPT_BACK = "The readings are kept back until the bets are opened."
 _NO_ROW = ("no row", -1)
 
@@ -43,15 +47,22 @@ class WeighRecord(Panel):
         self.correct_button = button(
             "Add a correction as a new row", lambda: self.attempt(self.correct)
         )
+        self.remarks = Remarks(self.day_choice, self.attempt)
         self.out, self.said = html(), html("", "lv-say")
         self._corrections = row(self.wrong, self.front, self.rear, self.correct_button)
-        own = [self.day_choice.widget, self.again, self._corrections, self.said]
+        own = [
+            self.day_choice.widget,
+            self.again,
+            self.remarks.widget,
+            self._corrections,
+            self.said,
+        ]
         return [*([] if self._day else own), self.out]
 
     @property
     def day(self) -> WeighDay:
         """The day that was given, or the one that is chosen."""
-        return self._day or self.day_choice.day
+        return self._day or self.day_choice.unchecked
 
     @property
     def fit(self) -> weighing.Fit:
@@ -60,9 +71,9 @@ class WeighRecord(Panel):
 
     def _fitted(self, day: WeighDay) -> weighing.Fit:
         return weighing.least_squares(
-            day.setups_by_axle,
+            day.setups,
             day.machine.wheelbase_m,
-            u_wheelbase=day.machine.u_wheelbase_m or 0.0,
+            u_wheelbase=day.machine.u_wheelbase_m or TAPE_M,
             scales=day.scales.scales,
         )
 
@@ -98,10 +109,13 @@ class WeighRecord(Panel):
         if sealed:
             count = f"{len(day.rows)} row{'s' * (len(day.rows) != 1)} written down."
             set_if_changed(self.out, f"<p>{count} {KEPT_BACK}</p>")
+            self.remarks.hide()
             return
         labels = [(f"row {i}: {_in_words(one)}", i - 1) for i, one in enumerate(day.rows, 1)]
         offer(self.wrong, [_NO_ROW, *labels], 0)
-        set_if_changed(self.out, self._rows(day) + (self._fit_words(day) if day.rows else ""))
+        settled = self._day is not None or self.remarks.look(day, days_of(self.day_choice.files))
+        fit = self._fit_words(with_names(day)) if settled and day.rows else ""
+        set_if_changed(self.out, self._rows(day) + (fit if settled else f"<p>{WAITS}</p>"))
 
     def _rows(self, day: WeighDay) -> str:
         """Every row as it was typed; one that a later row corrects is said to be."""

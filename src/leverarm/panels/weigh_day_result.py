@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from html import escape
 
@@ -16,6 +16,7 @@ from leverarm.scene.chart import Span
 from leverarm.uncertainty import Measured, mean, plus_minus, uncertain
 from leverarm.weighing.day import WeighDay
 from leverarm.weighing.fit import SetupReadings
+from leverarm.weighing.results import TAPE_M, DayResults, results
 from leverarm.weighing.scales import AXLES
 
 BUCKET = "bucket"
@@ -42,22 +43,11 @@ def both_read(*setups: SetupReadings) -> bool:
     return all(one.front and one.rear for one in setups)
 
 
-def inferred(day: WeighDay, believed: Believed) -> weighing.InferredPiece:
-    """Weight and overhang of the bucket; with one axle read, by the overhang that was taped."""
+def bucket_results(day: WeighDay, believed: Believed) -> DayResults:
+    """What came off with the bucket; with the front axle alone, by the overhang that was taped."""
     off, on = day.with_and_without(BUCKET)
-    axles = [axle for axle in AXLES if getattr(off, axle) and getattr(on, axle)]
-    before, after = (
-        tuple(getattr(one, axle) if axle in axles else None for axle in AXLES) for one in (off, on)
-    )
-    return weighing.infer(
-        before,
-        after,
-        day.machine.wheelbase_m,
-        u_wheelbase=day.machine.u_wheelbase_m or 0.0,
-        scales=day.scales.scales,
-        ahead=None if both_read(off, on) else believed.measured("ahead"),
-        name=BUCKET,
-    )
+    told = {"ahead": believed.ahead, "u_ahead": believed.u_ahead}
+    return results(day, BUCKET, **({} if both_read(off, on) else told))
 
 
 def forecast_of(day: WeighDay, believed: Believed) -> weighing.Forecast | None:
@@ -71,34 +61,72 @@ def forecast_of(day: WeighDay, believed: Believed) -> weighing.Forecast | None:
         weight,
         ahead,
         day.machine.wheelbase_m,
-        u_wheelbase=day.machine.u_wheelbase_m or 0.0,
+        u_wheelbase=day.machine.u_wheelbase_m or TAPE_M,
         scales=day.scales.scales,
     )
 
 
 def result_html(
-    day: WeighDay,
-    hung: weighing.InferredPiece,
-    believed: Believed,
-    bets: Mapping[str, float],
-    system: str,
+    found: DayResults, believed: Believed, bets: Mapping[str, float], system: str
 ) -> str:
-    """Weight and overhang in words, the forecast beside the readings, what would help most.
+    """What the bucket does to both axles, its weight and overhang, the forecast beside them.
 
     Without the scales' step or accuracy no plus or minus is printed.
     """
-    if not day.scales.known:
-        return (
-            f'<p class="lv-say">The bucket weighs {show(hung.weight_kg, "weight", system)} and '
-            f"hangs {show(hung.ahead_m, 'length', system)} ahead of the front axle. No ± is given: "
-            "neither the scales' step nor their accuracy was told.</p>"
-        )
-    guess = forecast_of(day, believed)
+    notes = "".join(f"<p>{escape(note)}</p>" for note in found.notes)
+    words = "".join(f"<p>{escape(line)}</p>" for line in sentences(found, system))
+    guess = forecast_of(found.day, believed) if found.has_plus_minus else None
     return (
-        f'<p class="lv-say">{escape(hung.sentence(system))}</p>'
-        + (_beside(day, guess, bets, system) if guess else "")
-        + _help(hung)
+        f'<div class="lv-say">{words}</div>'
+        + (_beside(found.day, guess, bets, system) if guess else "")
+        + notes
+        + (_help(found) if found.has_plus_minus else "")
     )
+
+
+def sentences(found: DayResults, system: str) -> list[str]:
+    """What the readings say of the bucket: at the axles first, then its weight and place."""
+    say = _sayer(found, system)
+    more = "more" if found.front_change.value > 0 else "less"
+    axles = [f"the front axle carries {say(_size(found.front_change), 'weight')} {more}"]
+    if found.rear_change is not None:
+        more = "more" if found.rear_change.value > 0 else "less"
+        axles.append(f"the rear axle {say(_size(found.rear_change), 'weight')} {more}")
+    lines = [f"With the bucket on, {' and '.join(axles)}."]
+    if found.weight is None or found.ahead is None or found.factor is None:
+        return [
+            *lines,
+            (
+                "Only the front axle was read, so its weight and its overhang stay open: read the "
+                "rear axle, or tell the overhang by tape with its ±."
+            ),
+        ]
+    place = "ahead of" if found.ahead.value >= 0 else "behind"
+    told = " This takes the overhang as told, since only the front axle was read."
+    lines.append(
+        f"The bucket weighs {say(found.weight, 'weight')} and hangs "
+        f"{say(_size(found.ahead), 'length')} {place} the front axle." + (told * bool(found.given))
+    )
+    lines.append(f"The front axle changes by {say(found.factor, 'number')} times its weight.")
+    if found.has_plus_minus:
+        lines.append("Each ± holds the true value in 95 of 100 cases.")
+    return lines
+
+
+def _size(change: Measured) -> Measured:
+    """A change without its sign."""
+    return change if change.value >= 0 else -change
+
+
+def _sayer(found: DayResults, system: str) -> Callable[[Measured, str], str]:
+    """How a number of these results is said: with its ±, or without where none is known."""
+
+    def say(number: Measured, kind: str) -> str:
+        if found.has_plus_minus:
+            return plus_minus(number, kind, system, brief=True).strip()
+        return show(number.value, kind, system)
+
+    return say
 
 
 def _beside(day: WeighDay, guess: weighing.Forecast, bets: Mapping[str, float], system: str) -> str:
@@ -124,11 +152,11 @@ def _beside(day: WeighDay, guess: weighing.Forecast, bets: Mapping[str, float], 
     return f"<p>{words}</p>{table(head, rows)}"
 
 
-def _help(hung: weighing.InferredPiece) -> str:
+def _help(found: DayResults) -> str:
     """What would shrink each interval most."""
     lines = []
-    for name, number in (("weight", hung.weight), ("overhang", hung.ahead)):
-        best = next(iter(weighing.improvements(number)), None)
+    for name, number in (("weight", found.weight), ("overhang", found.ahead)):
+        best = next(iter(weighing.improvements(number)), None) if number is not None else None
         if best:
             lines.append(
                 f"<li>For the {name}, {escape(best.name)} helps most: "
@@ -161,15 +189,15 @@ def machine_view(day: WeighDay, believed: Believed, look: Look) -> Scene | None:
 
 
 def span_charts(
-    hung: weighing.InferredPiece, believed: Believed, system: str
+    found: DayResults, believed: Believed, system: str
 ) -> dict[str, tuple[str, str, list[Span]]]:
     """Believed and weighed on one scale each: chart arguments by picture name."""
     charts = {}
     for key, kind, name, number, told in (
-        ("a", "weight", "Weight of the bucket", hung.weight, believed.measured("weight")),
-        ("b", "length", "Overhang of the bucket", hung.ahead, believed.measured("ahead")),
+        ("a", "weight", "Weight of the bucket", found.weight, believed.measured("weight")),
+        ("b", "length", "Overhang of the bucket", found.ahead, believed.measured("ahead")),
     ):
-        if number.expanded() != number.expanded():  # not a number: its ± is not known
+        if number is None or not found.has_plus_minus:
             continue
         unit = unit_of(kind, system)
         rows = [_span("believed", told, kind, unit, "muted")] if told else []

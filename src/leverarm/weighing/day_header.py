@@ -39,6 +39,7 @@ _SCALE_KEYS = (
     ("scales placed", "placed", "placed", "number"),
     ("scales ground", "ground", "ground", "number"),
     ("pad height", "pad_height", "pad_height_m", "length"),
+    ("yard off level", "off_level", "off_level_deg", "angle"),
 )
 _TIRE_KEYS = ("tires", "tire pressure", "patch length", "patch width")
 

@@ -124,8 +124,9 @@ def _error(cause: str, half_width: float, where: str) -> Measured:
 
 
 def _uncertainty(u: object, kind: str, of: str) -> float:
-    """A standard uncertainty; None means not known, and stays so in every result."""
-    return math.nan if u is None else read(u, kind, f"standard uncertainty of the {of}", 0)
+    """A standard uncertainty; None or not a number means not known, and stays so in results."""
+    unknown = u is None or (isinstance(u, float) and math.isnan(u))
+    return math.nan if unknown else read(u, kind, f"standard uncertainty of the {of}", 0)
 
 
 def read_measured(
