@@ -35,6 +35,7 @@ from leverarm.decision import (
     why_most,
     without,
 )
+from leverarm.decision.order import alike
 from leverarm.decision.table import drive_at
 from leverarm.quantities import show_number
 from leverarm.stability import Loader, Part
@@ -474,3 +475,17 @@ def test_the_bucket_buys_most_per_minute_because_of_the_minutes():
     assert "in 5 minutes" in why and "in 15 minutes" in why
     quick = why_most(decide(replace(made, job=Job(bucket_minutes=5, loader_minutes=6))))
     assert quick.startswith("It takes more off, and in less time") and "in 1 minute." in quick
+
+
+def test_the_middle_of_a_band_decides_to_a_fraction():
+    """Bands 1 to 2 and 1.2 to 2.2 are not alike, though both middles are 1 when cut to whole."""
+    table = decide(demo_case())
+    row = table.row("front_pressure")
+    narrow = replace(row, values=((1.0, 2.0), (1.2, 2.2), (5.0, 6.0), (9.0, 9.0)))
+    assert row.meaning.coarse < 0.1
+    assert not alike(narrow, 0, 1) and alike(narrow, 0, 0)
+
+
+def test_a_step_begins_its_second_name_in_small_letters():
+    step = steps(decide(demo_case()))[0]
+    assert step.sentence().startswith("Bucket off, from bucket and loader on: ")

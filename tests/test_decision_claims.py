@@ -196,3 +196,36 @@ def test_a_claim_that_is_missing_is_refused():
 
     with pytest.raises(Refusal, match="no claim twice"):
         read_claims(parsed("", "claims.toml"))
+
+
+# What each claim's numbers belong to, and which way they go: -1 comes off, +1 goes on.
+WAYS = {
+    "twice": {"front": -1, "rear": +1, "machine": -1},
+    "whole_loader": {"front": -1, "rear": +1, "machine": -1},
+    "ballast_fixes": {"front": -1, "rear": +1, "machine": +1},
+    "fluid": {"front": 0, "rear": +1, "machine": +1},
+    "happy_soil": {"front": -1, "rear": +1, "machine": +1},
+}
+
+
+@pytest.mark.parametrize("scale", [1.0, 0.003])
+@pytest.mark.parametrize("key", WAYS)
+def test_facts_say_which_way_each_axle_goes_however_small_the_piece(key, scale):
+    from leverarm.decision import behind, case, facts_of, piece
+
+    made = case(
+        "Hand-worked tractor",
+        1.5,
+        600,
+        900,
+        loader=piece("loader frame", 200 * scale, 0.3),
+        bucket=piece("bucket", 100 * scale, 1.5),
+        ballast=behind("ballast", 200 * scale, 0.75, 1.5),
+    )
+    claim = next(one for one in CLAIMS if one.key == key)
+    found = {
+        fact.of[0]: fact.way
+        for fact in facts_of(claim, made)
+        if fact.kind == "weight" and len(fact.of) == 1 and fact.of[0] != "piece"
+    }
+    assert found == WAYS[key]
