@@ -315,6 +315,28 @@ def test_the_plank_lab_predicts_first():
     ]
 
 
+def test_the_plank_lab_hangs_its_jug_where_the_notebook_does():
+    """Beyond one and the same scale, the one that stands for the front axle; nobody's hand is sent
+    under the plank, where fingers are told not to be.
+    """
+    beyond = {place.split()[-2] for place in plank_lab._JUG_PLACES if "beyond the" in place}
+    lab = (ROOT / "notebooks" / "01_two_readings.ipynb").read_text("utf-8")
+    (side,) = beyond
+    assert f"beyond the {side}-hand scale" in lab
+    assert dict(plank_lab.SAME)[f"{side} scale"] == "front axle"
+    other = {"left": "right", "right": "left"}[side]
+    assert not any(f"beyond the {other}" in line for line in plank_lab.QUESTIONS)
+    assert "out from under the plank" in " ".join(plank_lab.CAUTIONS)
+    assert not any("hand" in line.lower() and "under" in line for line in plank_lab.CAUTIONS)
+
+
+@pytest.mark.parametrize(
+    "danger", ["PTO", "blades", "through the skin", "Bystanders and children", "No riders"]
+)
+def test_the_cautions_name_what_hurts_most(danger):
+    assert danger in (ROOT / "lessons" / "cautions.md").read_text("utf-8")
+
+
 def test_cards_are_told_by_more_than_a_letter():
     (page,) = poll_cards.poll_cards(A4)
     assert words_of(page) == list("ABCD")

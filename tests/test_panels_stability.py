@@ -145,6 +145,24 @@ def test_counterweight_is_the_package():
     assert panel.piece is None and panel.after == panel.before and panel.error.value == ""
 
 
+def test_ballast_that_brings_the_rear_down_again_is_told_as_the_picture_shows_it():
+    """950 kg in the bucket lift the rear axle, and 600 kg behind put it back."""
+    panel = panels.counterweight(gated=False)
+    panel.set(load="950 kg", weight="600 kg")
+    assert panel.before.lift and not panel.after.lift
+    words = panel.out.value
+    assert "Without the ballast: The rear axle carries nothing" in words
+    for said in (panel.say(panel.after.front_kg), panel.say(panel.after.rear_kg)):
+        assert words.count(said) >= 2, "in the picture and in the words"
+    panel.set(weight="10 kg")
+    assert panel.after.lift and "Without the ballast:" not in panel.out.value
+
+
+def test_a_wheel_that_slides_holds_nothing_sideways():
+    panel = panels.downhill()
+    assert "side grip" in panel.out.value and "swings round" in panel.out.value
+
+
 def test_ratings_are_read_and_a_wrong_one_is_said_and_nothing_is_lost():
     panel = open_panel(panels.counterweight)
     assert "Read its limit in the manual" in panel.out.value

@@ -6,16 +6,16 @@ One page to fill in, one to work on.
 from leverarm.handouts.sheet import EDGE, Figure, Sheet, Size
 
 CAUTIONS = (
-    "Plank and jug stay at floor height. A hand stays under the end that is loaded.",
+    "Plank and jug stay at floor height. A book lies under each end, with a gap: it cannot drop far.",
     "Nobody stands on the plank. Wipe up water at once.",
-    "Feet and fingers out from under the plank before the jug moves.",
+    "Feet and fingers stay out from under the plank. Hold it at its edges.",
 )
 SET_UP = (
     (
         "Lay a pipe across the middle of each scale, and the plank on the pipes. "
         "The pipes are the two supports."
     ),
-    "Leave half a meter of plank beyond the right pipe, and little beyond the left one.",
+    "Leave half a meter of plank beyond the left pipe, and little beyond the right one.",
     "Measure from pipe to pipe, and from the nearest pipe to the middle of the jug.",
 )
 STEPS = (
@@ -28,10 +28,10 @@ STEPS = (
 )
 _JUG_PLACES = (
     "plank alone",
-    "jug over the left pipe",
-    "jug midway",
     "jug over the right pipe",
-    "jug beyond the right pipe",
+    "jug midway",
+    "jug over the left pipe",
+    "jug beyond the left pipe",
     "jug farther beyond",
     "your own place:",
 )
@@ -43,20 +43,20 @@ QUESTIONS = (
         "______________________________"
     ),
     (
-        "Jug beyond the right pipe: by how much did the right scale change? ________   and "
-        "the left? ________"
+        "Jug beyond the left pipe: by how much did the left scale change? ________   and "
+        "the right? ________"
     ),
     (
-        "Is the right scale's change larger than the jug's weight? By how much? ________   "
+        "Is the left scale's change larger than the jug's weight? By how much? ________   "
         "Where did it come from?"
     ),
     "Weight of the jug from the two changes, each with its sign: ________ + ________ = ________",
     (
-        "Distance beyond the right pipe, from the readings: "
-        "pipe to pipe × left scale's loss ÷ jug = ________   by tape: ________"
+        "Distance beyond the left pipe, from the readings: "
+        "pipe to pipe × right scale's loss ÷ jug = ________   by tape: ________"
     ),
     (
-        "Moments about the right pipe: jug × its distance = ________    left scale's loss × "
+        "Moments about the left pipe: jug × its distance = ________    right scale's loss × "
         "pipe to pipe = ________"
     ),
     (
@@ -69,11 +69,11 @@ QUESTIONS = (
     ),
 )
 SAME = (
-    ("left scale", "rear axle"),
-    ("right scale", "front axle"),
+    ("left scale", "front axle"),
+    ("right scale", "rear axle"),
     ("jug", "bucket"),
     ("pipe to pipe", "wheelbase"),
-    ("beyond the right pipe", "overhang"),
+    ("beyond the left pipe", "overhang"),
 )
 
 
@@ -105,8 +105,8 @@ def _readings(size: Size) -> Figure:
 
 def _lever(sheet: Sheet) -> None:
     """The plank as a line on two pipes, with lengths to fill in."""
-    left, right, jug, y = sheet.width * 0.2, sheet.width * 0.6, sheet.width * 0.78, sheet.y + 0.5
-    sheet.rule(left - 0.2, jug + 0.4, y, 2.5)
+    jug, left, right, y = sheet.width * 0.22, sheet.width * 0.4, sheet.width * 0.8, sheet.y + 0.5
+    sheet.rule(jug - 0.4, right + 0.2, y, 2.5)
     for x, mark, name in ((left, "s", "left scale"), (right, "o", "right scale")):
         sheet.axes.plot(x, y + 0.1, mark, color="#1A1A1A", markersize=9)
         sheet.axes.text(x, y - 0.12, name, fontsize=9, ha="center", va="bottom")
@@ -117,7 +117,7 @@ def _lever(sheet: Sheet) -> None:
         arrowprops={"arrowstyle": "-|>", "linewidth": 1.4, "color": "#1A1A1A"},
     )
     sheet.axes.text(jug, y - 0.32, "jug", fontsize=9, ha="center", va="bottom")
-    for a, b, name in ((left, right, "pipe to pipe ________"), (right, jug, "beyond ________")):
+    for a, b, name in ((left, right, "pipe to pipe ________"), (jug, left, "beyond ________")):
         sheet.axes.annotate(
             "", (a, y + 0.3), (b, y + 0.3), arrowprops={"arrowstyle": "<->", "linewidth": 0.8}
         )

@@ -148,9 +148,17 @@ class Counterweight(LoaderPanel):
     def _words(self):
         """What went down, what went up, what the machine gained."""
         before, after = self.before, self.after
-        lifted = after.lift or before.lift
-        if lifted:
-            return f'<p class="lv-say">{lift_sentence(lifted, self.system)}</p>'
+        if after.lift:
+            return f'<p class="lv-say">{lift_sentence(after.lift, self.system)}</p>'
+        if before.lift:
+            return (
+                f'<p class="lv-say">Without the ballast: {lift_sentence(before.lift, self.system)}'
+                f"</p><p>With it, as the picture shows, the front scale reads "
+                f"<b>{self.say(after.front_kg)}</b> and the rear <b>{self.say(after.rear_kg)}</b>, "
+                f"{show_number(after.rear_share)} % of the total. That is with the arms low and "
+                "standing still. A machine that stands only because of its ballast can tip over the "
+                "first bump: carry less.</p>"
+            )
         change = compare(before, after)
         said = (
             f"The front scale changed by <b>{self.say(change.front_kg, sign=True)}</b>, the rear "

@@ -146,8 +146,10 @@ class Downhill(LoaderPanel):
         return (
             f'<p class="lv-say">To hold {self.say(found.push_kg)} along the slope {need}. {end}'
             "</p>"
-            f"<p>{self._steepest()} A locked wheel also stops steering. The friction of real "
-            "ground varies more than this list.</p>"
+            f"<p>{self._steepest()} A wheel that slides has lost its side grip as well: when the "
+            "rear slides, the machine swings round until it stands across the slope, and when the "
+            "front slides, it does not steer. The friction of real ground varies more than this "
+            "list.</p>"
         )
 
     def _steepest(self):
@@ -263,8 +265,9 @@ class Sideways(LoaderPanel):
             f"stability factor {show_number(tilt.factor, 2)}, which knows nothing of the pin. "
             f"Weakest with the slope falling {self._degrees(tilt.weakest_heading_deg)} from "
             f"straight ahead: {self._degrees(tilt.weakest_deg)}. {escape(stability.SIDE_FORCE)}"
-            f"</p><p>Left out: {escape('; '.join(stability.LEFT_OUT))}. Each makes it tip sooner."
-            "</p>"
+            f"</p><p>This is for the load and height told above, standing still. Left out: "
+            f"{escape('; '.join(stability.LEFT_OUT))}. Each makes it tip sooner. "
+            f"{escape(stability.RIGID_FLATTERS)}</p>"
         )
 
     def _stop(self, tilt):
