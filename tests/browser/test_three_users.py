@@ -3,6 +3,8 @@ student's lesson.
 """
 
 import re
+import shutil
+from dataclasses import dataclass
 
 import pytest
 from hands import PANEL, answer, choose, lock_in, predict, press, rest, reveal, write
@@ -20,24 +22,55 @@ from leverarm import (
     weighing,
 )
 from leverarm import predict as reads
-from leverarm.decision.record_case import case_from_record
 from leverarm.marking.demo import right_text
 from leverarm.panels.tally import advice
 from leverarm.quantities import show, show_number
 from leverarm.uncertainty import plus_minus
 from leverarm.weighing.day_file import files_at, one_day
 
-RECORD = "trainer_record.csv"
-# The machine of an invented yard, and the pieces that come off it.
-YARD = Tractor("Yard tractor", "1.60 m", "640 kg", "860 kg")
-FRAME, BUCKET = Attachment("frame", "230 kg", "0.12 m"), Attachment("bucket", "130 kg", "1.25 m")
-BLOCK = Attachment("block", "300 kg", f"{-(YARD.wheelbase_m + 0.85)} m")
-STATES = {
-    "loader with empty bucket, low": (FRAME, BUCKET),
-    "bucket off, if the manual allows": (FRAME,),
-    "loader off": (),
-    "loader off, rear ballast on": (BLOCK,),
-}
+RECORD = "weigh_days"
+LB, INCH = 0.45359237, 0.0254  # kg, m; both exact by definition
+
+
+@dataclass(frozen=True)
+class Yard:
+    """An invented machine of an invented yard in pounds and inches, the pieces that come off it,
+    and the day and the scales it is weighed with.
+    """
+
+    name: str
+    wheelbase: float
+    bare: tuple[float, float]
+    frame: tuple[float, float]
+    bucket: tuple[float, float]
+    ballast: tuple[float, float]
+    date: str
+    step: int
+
+    @property
+    def tractor(self):
+        front, rear = self.bare
+        return Tractor(self.name, self.wheelbase * INCH, front * LB, rear * LB)
+
+    def piece(self, name):
+        weight, ahead = getattr(self, name)
+        return Attachment(name, weight * LB, ahead * INCH)
+
+    @property
+    def states(self):
+        frame, bucket, ballast = map(self.piece, ("frame", "bucket", "ballast"))
+        return {
+            "loader with empty bucket, low": (frame, bucket),
+            "bucket off, if the manual allows": (frame,),
+            "loader off": (),
+            "loader off, rear ballast on": (ballast,),
+        }
+
+
+YARDS = (
+    Yard("Ridge tractor", 63, (1180, 1560), (420, 7), (245, 46), (480, -97), "2026-05-14", 2),
+    Yard("Creek tractor", 70, (1410, 1905), (520, 8), (300, 51), (560, -106), "2026-05-21", 5),
+)
 
 
 def panel_of(page, code):
@@ -258,28 +291,61 @@ def test_an_instructor_reads_the_plan_and_holds_the_class(lab):
 
 
 @pytest.fixture
-def yard(lab):
+def place(lab):
     """Where the trainer's files go; nothing of them stays for the next test."""
-    place = lab.root / "notebooks"
-    yield place
-    for name in (RECORD, "customer_page.pdf", "customer_page.html"):
-        (place / name).unlink(missing_ok=True)
+    found = lab.root / "notebooks"
+    yield found
+    shutil.rmtree(found / RECORD, ignore_errors=True)
+    for page in found.glob("customer_page_*"):
+        page.unlink()
 
 
-def weigh(page, panel):
-    """Every state on both scales, twice, as the yard's machine would show it; the second time a
-    kilogram is elsewhere.
+def tell(page, yard):
+    """The machine, its day and its scales, told once."""
+    panel = panel_of(page, "panels.machine_and_scales(RECORD)")
+    write(panel, "Machine", yard.name)
+    write(panel, "Wheelbase", f"{yard.wheelbase}")
+    write(panel, "Tape good to ±", "1/8 in")
+    write(panel, "Day", yard.date)
+    write(panel, "Smallest step of the scales", f"{yard.step}")
+    write(panel, "Accuracy, ± percent", "0.5")
+    pick(panel, "The scales", "move from axle to axle")
+    press(panel.get_by_role("button", name="Keep this machine and day"))
+    says(panel, f"{yard.name} on {yard.date} is kept in")
+
+
+def pick(panel, label, name):
+    """Choose from a named list."""
+    panel.get_by_role("combobox", name=label, exact=True).select_option(label=name)
+    rest(panel.page)
+
+
+def weigh(page, yard):
+    """Every set-up twice, as the yard's machine would show it: the axles first, then wheel by
+    wheel, one step elsewhere.
     """
-    write(panel, "Machine", YARD.name)
-    write(panel, "Wheelbase", show(YARD.wheelbase_m, "length"))
-    for state, pieces in STATES.items():
-        loads = reads(YARD, *pieces)
-        for turn in (0, 1):
-            choose(panel, "State", state)
-            write(panel, "Front scale", str(round(loads.front_kg) + turn))
-            write(panel, "Rear scale", str(round(loads.rear_kg) - turn))
-            press(panel.get_by_role("button", name="Write this weighing down"))
-            panel.get_by_role("row", name=state).filter(has_text=f"{turn + 1} of 2").wait_for()
+    panel, step = panel_of(page, "panels.readings_in(RECORD)"), yard.step
+    says(panel, f"{yard.name} on {yard.date}")
+    for state, pieces in yard.states.items():
+        loads = reads(yard.tractor, *pieces)
+        front, rear = (round(kg / LB / step) * step for kg in (loads.front_kg, loads.rear_kg))
+        choose(panel, "Set-up", state)
+        write(panel, "Front axle", f"{front}")
+        write(panel, "Rear axle", f"{rear:,}")
+        write_down(panel, state, 1)
+        left = front // 2 // step * step
+        write(panel, "Front left wheel", f"{left}")
+        write(panel, "Front right wheel", f"{front + step - left}")
+        write(panel, "Rear axle", f"{rear - step}")
+        write_down(panel, state, 2)
+        assert f"{front}" not in spoken(panel), "a reading is on the screen before bets are opened"
+    press(panel.get_by_role("button", name="Write this weighing down"))
+    says(panel, "is already written as row 8")
+
+
+def write_down(panel, state, turn):
+    press(panel.get_by_role("button", name="Write this weighing down"))
+    panel.get_by_role("row", name=state).filter(has_text=f"{turn} of 2").wait_for()
 
 
 def near(number, truth):
@@ -288,93 +354,109 @@ def near(number, truth):
 
 
 def front_drawn(panel):
-    """The front reading written into the picture, in kg."""
+    """The front reading written into the picture, in lb."""
     text = " ".join(panel.locator(".lv-pic svg").first.locator("text").all_text_contents())
-    return float(re.search(r"Front (\S+) kg", re.sub(r"\s", " ", text)).group(1))
+    return float(re.search(r"Front (\S+) lb", re.sub(r"\s", " ", text)).group(1))
 
 
-def test_a_trainer_bets_weighs_and_hands_over_the_page(lab, yard):
-    truth = compare(reads(YARD, FRAME, BUCKET), reads(YARD, FRAME))
+def bet(bets, yard):
+    """Three bets of the room: twice the bucket in front, nothing at the rear."""
+    bucket, _ = yard.bucket
+    lock_in(
+        bets,
+        {
+            "Whole machine, bucket off": ("down", f"{bucket}"),
+            "Front scale, bucket off": ("down", f"{2 * bucket} lb"),
+            "Rear scale, bucket off": ("stays", ""),
+        },
+    )
+
+
+def test_a_trainer_weighs_two_machines_on_two_days_and_hands_over_a_page_of_each(lab, place):
     with started_at(lab) as sheet:
         page = sheet.page
         go(sheet, "the trainer's hour", "trainer_session")
-        assert page.locator(".lv-begin:visible").get_by_label("Large type (projector)").is_checked()
+        begin = page.locator(".lv-begin:visible")
+        assert begin.get_by_label("Large type (projector)").is_checked()
+        choose(begin, "Units", "pounds, inches")
         bets = panel_of(page, "panels.bets(RECORD)")
-        lock_in(
-            bets,
-            {
-                "Whole machine, bucket off": ("down", kg(BUCKET.weight_kg)),
-                "Front scale, bucket off": ("down", kg(2 * BUCKET.weight_kg)),
-                "Rear scale, bucket off": ("stays", ""),
-            },
-        )
-        weigh(page, panel_of(page, "panels.readings_in(RECORD)"))
-        day = one_day(files_at(yard / RECORD))
-        fit = weighing.least_squares(
-            day.setups_by_axle, day.machine.wheelbase_m, scales=day.scales.scales
-        )
-        record = panel_of(page, "panels.weigh_record(RECORD)")
-        press(record.get_by_role("button", name="Read the file again"))
-        says(record, "8 rows, 0 that cannot be read.")
-        assert near(fit.pieces["bucket"].weight, BUCKET.weight_kg) and near(
-            fit.pieces["bucket"].ahead, BUCKET.ahead_m
-        )
-        assert blank(plus_minus(fit.pieces["bucket"].weight, "weight", brief=True)) in spoken(
-            record
-        )
-        assert "your bet" not in spoken(bets)
-        reveal(bets)
-        tell_scales(bets)
-        scales = weighing.Scales(graduation="1 kg", accuracy="0.5 %")
-        case = case_from_record(yard / RECORD, scales=scales)
-        on, off = decision.states(case)[:2]
-        assert near(off.front - on.front, truth.front_kg) and near(
-            off.rear - on.rear, truth.rear_kg
-        )
-        assert kg(-2 * BUCKET.weight_kg, sign=True) in row(bets, "front scale")
-        assert blank(plus_minus(off.front - on.front, "weight", brief=True)) in row(
-            bets, "front scale"
-        )
-        walk_through(page, panel_of(page, "panels.mow_or_unhook"))
+        for yard in YARDS:
+            tell(page, yard)
+            bet(bets, yard)
+            weigh(page, yard)
+            day = one_day(files_at(place / RECORD), yard.name, yard.date)
+            says_of_record(page, day, yard)
+            assert "your bet" not in spoken(bets)
+            reveal(bets)
+            assert says_of_bets(bets, day, yard)
+            talk(page, decision.case_of_day(day), yard)
+            hand_over(sheet, place, yard)
+        walk_through(panel_of(page, "panels.mow_or_unhook"), YARDS[-1])
         roll = panel_of(page, "panels.roll_out()")
         write(roll, "Front turns, drive in", "13.9")
         says(roll, show_number(driveline.RollOut(13.9, 13.11, 10, 0.05).lead.value, 1, sign=True))
-        talk(page, case)
         problem = of("what_to_promise")
         tickets_then_right(
             panel_of(page, 'panels.exercise("what_to_promise")'), problem, "D", problem.answer
         )
-        hand_over(sheet, yard, on)
+        first_again(page, bets)
         assert sheet.errors() == []
 
 
-def tell_scales(panel):
-    """What the yard's scales can read, told in one panel."""
-    write(panel, "Scales' smallest step", "1 kg")
-    write(panel, "Scales' accuracy", "0.5 %")
+def says_of_record(page, day, yard):
+    """What the record panel makes of all set-ups: the machine that was told, and no other."""
+    fit = weighing.least_squares(
+        day.setups_by_axle, day.machine.wheelbase_m, scales=day.scales.scales
+    ).pieces["bucket"]
+    bucket = yard.piece("bucket")
+    assert near(fit.weight, bucket.weight_kg) and near(fit.ahead, bucket.ahead_m)
+    record = panel_of(page, "panels.weigh_record(RECORD)")
+    says(record, f"{yard.name} on {yard.date}: 8 rows.")
+    found = re.search(r"bucket (\d+(?:\.\d)?) ± (\d+(?:\.\d)?) lb", spoken(record))
+    assert abs(float(found[1]) - yard.bucket[0]) < float(found[2]) < 20
 
 
-def walk_through(page, panel):
+def says_of_bets(bets, day, yard):
+    """The bets beside what the scales say."""
+    truth = compare(
+        reads(yard.tractor, *yard.states["loader with empty bucket, low"]),
+        reads(yard.tractor, yard.piece("frame")),
+    )
+    on, off = decision.states(decision.case_of_day(day))[:2]
+    assert near(off.front - on.front, truth.front_kg) and near(off.rear - on.rear, truth.rear_kg)
+    told = row(bets, "front scale")
+    return lb(-2 * yard.bucket[0] * LB, sign=True) in told and (
+        blank(plus_minus(off.front - on.front, "weight", "lb", brief=True)) in told
+    )
+
+
+def lb(value, **how):
+    """A weight in pounds as the page shows it."""
+    return kg(value, system="lb", **how)
+
+
+def walk_through(panel, yard):
     """The four states of the yard's machine, drawn one after another."""
     choose(panel, "Numbers from", "the weigh-day record")
     choose(panel, "Change", "mower")
     choose(panel, "Mower", "none, or weighed with it")
     predict(panel)
+    frame, bucket, ballast = map(yard.piece, ("frame", "bucket", "ballast"))
     drawn = {}
     for name, pieces in {
-        "all on": (FRAME, BUCKET, BLOCK),
-        "bucket off": (FRAME, BLOCK),
-        "loader off": (BLOCK,),
+        "all on": (frame, bucket, ballast),
+        "bucket off": (frame, ballast),
+        "loader off": (ballast,),
         "ballast off too": (),
     }.items():
         choose(panel, "Draw", name)
-        rest(page)
+        rest(panel.page)
         drawn[name] = front_drawn(panel)
-        assert abs(drawn[name] - reads(YARD, *pieces).front_kg) < 3
+        assert abs(drawn[name] - reads(yard.tractor, *pieces).front_kg / LB) < 2 * yard.step
     assert drawn["ballast off too"] > drawn["loader off"]
 
 
-def talk(page, case):
+def talk(page, case, yard):
     """A claim judged, then an answer to a customer: too much promised first, this machine's numbers
     then.
     """
@@ -383,20 +465,20 @@ def talk(page, case):
         panel_of(page, "panels.role_play(RECORD)"),
         decision.CLAIMS[0],
     )
-    tell_scales(cards)
+    undo = cards.get_by_role("button", name="Undo")
+    if undo.is_enabled():
+        press(undo)
     choose(cards, "For this machine it", "does not hold")
     press(cards.get_by_role("button", name="Lock in and show"))
-    says(cards, decision.true_number(claim, case))
-    relief, lost = (
-        compare(reads(YARD, FRAME), reads(YARD, FRAME, BUCKET)).front_kg,
-        BUCKET.weight_kg,
-    )
+    says(cards, decision.true_number(claim, case, "lb"))
+    bucket, ahead = yard.bucket
+    relief = bucket * (1 + ahead / yard.wheelbase)
     for text, good in (
         ("It takes twice its weight off, no ruts, I guarantee it.", False),
         (
             (
-                f"On this machine about {relief:.0f} kg comes off the front axle. "
-                f"The machine itself loses {lost:.0f} kg."
+                f"On this machine about {relief:.0f} lb comes off the front axle. "
+                f"The machine itself loses {bucket} lb."
             ),
             True,
         ),
@@ -410,20 +492,32 @@ def talk(page, case):
     assert "→" not in spoken(play)
 
 
-def hand_over(sheet, yard, on):
-    """The page in pounds, written, and opened as the customer would."""
-    page, panel = sheet.page, panel_of(sheet.page, "panels.hand_over")
-    choose(page.locator(".lv-begin:visible"), "Units", "pounds, inches")
+def hand_over(sheet, place, yard):
+    """The page in pounds, written, and opened as the customer would; nothing of another machine."""
+    panel = panel_of(sheet.page, "panels.hand_over")
     write(panel, "Dealer", "Fernhollow <Yard>")
     press(panel.get_by_role("button", name="Write the page"))
-    says(panel, "Written: customer_page_")
-    sheet.picture("trainer_is_done")
-    (made,) = yard.glob("customer_page_*.html")
-    handed = page.context.new_page()
-    handed.goto(made.as_uri())
+    stem = f"customer_page_{yard.name.casefold().replace(' ', '-')}_{yard.date}"
+    says(panel, f"Written: {stem}.html")
+    sheet.picture(f"trainer_{yard.date}")
+    handed = sheet.page.context.new_page()
+    handed.goto((place / f"{stem}.html").as_uri())
     words = blank(handed.inner_text("body"))
-    drawn = blank(" ".join(handed.locator("svg").first.locator("text").all_text_contents()))
-    assert "Fernhollow <Yard>" in words and YARD.name in words
-    assert f"{on.front.value / 0.45359237:,.0f}" in drawn and " kg" not in drawn
-    handed.screenshot(path=str(sheet.picture("customer_page")), full_page=True)
+    assert "Fernhollow <Yard>" in words and yard.name in words and "EXAMPLE" not in words
+    assert not [other.name for other in YARDS if other is not yard and other.name in words]
+    bucket, ahead = yard.bucket
+    off = bucket * (1 + ahead / yard.wheelbase)
+    shown = [float(one.replace(",", "")) for one in re.findall(r"([\d,]+) lb", words)]
+    assert any(abs(one - off) < 2 * yard.step for one in shown), (off, words)
+    handed.screenshot(path=str(sheet.picture(f"customer_{yard.date}")), full_page=True)
     handed.close()
+
+
+def first_again(page, bets):
+    """Back to the first machine: its readings stay kept back until it is bet on again."""
+    yard = YARDS[0]
+    record = panel_of(page, "panels.weigh_record(RECORD)")
+    pick(record, "Machine", yard.name)
+    says(record, f"{yard.name} on {yard.date}: 8 rows.")
+    says(bets, f"Predict anew for {yard.name} on {yard.date}.")
+    assert "your bet" not in spoken(bets)
