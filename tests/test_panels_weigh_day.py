@@ -48,7 +48,7 @@ def opened(yard):
     day = weigh_day(yard)
     day.gate.lock_in(front="up 180 kg", rear="down 70 kg")
     day.gate.reveal()
-    day.unit.value = "lb"
+    day.wheels.unit.value = "lb"
     return day
 
 
@@ -166,7 +166,7 @@ def test_readings_are_written_down_and_kept_back_until_bets_are_opened(yard):
     day, record, audit = weigh_day(yard), weigh_record(yard), claim_audit(place=yard)
     assert day.box.layout.display == "none", "bets come first"
     day.gate.lock_in(front="up 180 kg", rear="down 70 kg")
-    day.unit.value = "lb"
+    day.wheels.unit.value = "lb"
     day.write_down("loader frame", "1,828", ("860", "854"))
     day.write_down("loader frame + bucket", "1140/1132", "1524")
     shown = [day.out, day.counts, day.plots, record.out, audit.out, *day.wheels.boxes.values()]

@@ -64,7 +64,10 @@ _MORE = (
             ("track", "track", "length"),
         )
     ),
-    *((f"height_{piece}", f"Height of the {piece}", "length", "") for piece in HEIGHTS),
+    *(
+        (f"height_{piece}", f"Height of the {piece.replace('bare', 'bare tractor')}", "length", "")
+        for piece in HEIGHTS
+    ),
 )
 _KINDS = {key: kind for key, _, kind, _ in (*_MACHINE, *_SCALES, *_MORE)}
 _CHOICES = (
@@ -101,6 +104,7 @@ class MachineFacts(Panel):
         self._place = place
         self._filled: dict[str, tuple[str, Any]] = {}
         self._filling = False
+        self._followed = ""
         self.saved: Saved | None = None
         super().__init__()
 
@@ -258,7 +262,10 @@ class MachineFacts(Panel):
         self._filling = False
 
     def draw(self) -> None:
-        """List the machines that are known."""
+        """List the machines that are known; the unit follows the session's where that changes."""
+        if self.system != self._followed:
+            self._followed = self.system
+            set_if_changed(self.unit, self.system)
         known = machines_of(days_of(self.day_choice.files))
         lines = [f"{escape(day.machine.name)}, last weighed {day.date}" for day in known]
         set_if_changed(

@@ -140,7 +140,6 @@ class ReadingsIn(Panel):
         self.day_choice = DayChoice(self._record, self.redraw)
         self.hung = choice("Set-up:", list(SETUPS), SETUPS[0][1])
         self.wheels = WheelBoxes()
-        self.unit = choice("Scales show:", [("lb", "lb"), ("kg", "kg")], self.system)
         self.put_button = button(
             "Write this weighing down", lambda: self.attempt(self.put_in), primary=True
         )
@@ -150,7 +149,6 @@ class ReadingsIn(Panel):
             self.head,
             self.hung,
             self.wheels.widget,
-            self.unit,
             self.put_button,
             self.said,
             self.out,
@@ -171,13 +169,14 @@ class ReadingsIn(Panel):
                 self.wheels.tell(axle, told)
         self.hung.value = setup or self.hung.value
         day, place = self.day, self.day_choice.path
-        self.saved = self.wheels.write(day, str(self.hung.value), str(self.unit.value), place=place)
+        self.saved = self.wheels.write(day, str(self.hung.value), place=place)
         set_if_changed(self.said, escape(self.saved.message))
         self.day_choice.choose(day.machine.name, day.date)
 
     def draw(self) -> None:
         """How often each set-up was weighed; no reading is shown before bets are opened."""
         day = self.day
+        self.wheels.follow(day)
         first = "Tell the machine and its scales first." if day.invented else day.name
         set_if_changed(self.head, f"<p>{escape(first)}</p>")
         rows = () if day.invented else day.current

@@ -21,7 +21,7 @@ from leverarm.panels.base import (
     split,
     table,
 )
-from leverarm.panels.controls import choice, dropdown, text_box
+from leverarm.panels.controls import dropdown, text_box
 from leverarm.panels.day_choice import FOLDER, DayChoice
 from leverarm.panels.gate import Gated, Question, with_unit
 from leverarm.panels.remarks import Remarks
@@ -105,7 +105,6 @@ class WeighDayPanel(Gated):
         self.setup = dropdown("What hangs on", list(SETUPS), SETUPS[1], on_change=self._setup)
         self.other = text_box("Its pieces", placeholder="such as pallet forks + ballast")
         self.wheels = WheelBoxes()
-        self.unit = choice("Scales show:", [("lb", "lb"), ("kg", "kg")], self.system)
         self.remark = text_box("Note", placeholder="such as gusty wind")
         self.write_button = button(
             "Write this weighing down", lambda: self.attempt(self.write_down), primary=True
@@ -122,7 +121,7 @@ class WeighDayPanel(Gated):
                 html(f"<p>{BEFORE_ON}</p><p>{BEFORE_OFF}</p>"),
                 row(self.setup, self.other),
                 self.wheels.widget,
-                row(self.unit, self.remark),
+                self.remark,
                 self.write_button,
                 self.same,
             ]
@@ -162,7 +161,6 @@ class WeighDayPanel(Gated):
         self.saved = self.wheels.write(
             day,
             self.other.value if setup == ANOTHER else setup,
-            str(self.unit.value),
             self.remark.value,
             place=self.day_choice.path,
         )
@@ -229,6 +227,7 @@ class WeighDayPanel(Gated):
 
     def draw(self) -> None:
         day = self.day
+        self.wheels.follow(day)
         if self.moved_to(day.name):
             set_if_changed(self.said, "")
         self.day_choice.seal(self.hidden and not day.invented)

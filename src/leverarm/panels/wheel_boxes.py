@@ -11,7 +11,8 @@ from pathlib import Path
 
 import ipywidgets as w
 
-from leverarm.panels.controls import text_box
+from leverarm.panels.base import set_if_changed
+from leverarm.panels.controls import choice, text_box
 from leverarm.quantities import Refusal
 from leverarm.weighing.day import WeighDay
 from leverarm.weighing.day_file import Saved, add_rows
@@ -23,10 +24,12 @@ class WheelBoxes:
     """Six boxes of one set-up.
 
     boxes       "front", "front left", "front right", "rear", "rear left", "rear right" -> text box
+    unit        what the scales show; it follows the day's, and can be chosen
     """
 
     def __init__(self) -> None:
-        self._last = ""
+        self._last, self._followed = "", ("", "")
+        self.unit = choice("Scales show:", [("lb", "lb"), ("kg", "kg")], "lb")
         self.boxes = {
             name: text_box(f"{name.capitalize()}{what}", placeholder="not read")
             for axle in AXLES
@@ -36,7 +39,13 @@ class WheelBoxes:
             w.VBox([self.boxes[f"{axle} right"], self.boxes[axle], self.boxes[f"{axle} left"]])
             for axle in AXLES
         ]
-        self.widget: w.Widget = w.HBox(columns)
+        self.widget: w.Widget = w.VBox([w.HBox(columns), self.unit])
+
+    def follow(self, day: WeighDay) -> None:
+        """Take the unit of a machine and day, when another one is shown."""
+        if self._followed != (day.name, day.system):
+            self._followed = (day.name, day.system)
+            set_if_changed(self.unit, day.system)
 
     def of(self, axle: str) -> str | tuple[str, str]:
         """What stands in the boxes of an axle: one text, or (left, right)."""
@@ -73,9 +82,7 @@ class WheelBoxes:
         for box in self.boxes.values():
             box.value = ""
 
-    def write(
-        self, day: WeighDay, setup: str, unit: str, note: str = "", *, place: Path | str
-    ) -> Saved:
+    def write(self, day: WeighDay, setup: str, note: str = "", *, place: Path | str) -> Saved:
         """Write what stands in the boxes into a day's file as one weighing, and empty them.
 
         Raises Refusal, changing nothing; so does a second press with nothing new typed.
@@ -93,7 +100,9 @@ class WheelBoxes:
             )
         hung = pieces(setup)
         front, rear = map(self.of, AXLES)
-        made = weighing(hung, front, rear, unit, day.next_repeat(hung), note, day.scales.step_kg)
+        made = weighing(
+            hung, front, rear, str(self.unit.value), day.next_repeat(hung), note, day.scales.step_kg
+        )
         saved = add_rows(day, made, folder=place)
         self._last = (
             f"{made.setup_name}, repeat {made.repeat}, is already written "
