@@ -9,8 +9,9 @@ from leverarm.handouts.customer_page import ABOUT, page_html
 from leverarm.handouts.page_facts import PageFacts
 from leverarm.weighing.demo import demo_day
 from leverarm.weighing.facts import scale_facts
+from leverarm.weighing.results import results
 
-DEMO = PageFacts.of_day(demo_day())
+DEMO = PageFacts.from_results(results(demo_day()))
 OURS = replace(DEMO, invented=False, scales=scale_facts("2 lb", "0.5 %", placed="every wheel"))
 TOLD = {name: ("Wide meadow and turf " * 4)[:most].strip() for name, most in ABOUT.items()}
 STRICT = replace(OURS.machine, name="Meadow tractor of the northern grounds crew, number three")
@@ -20,7 +21,7 @@ PAGES = {
     "kilograms": (OURS, {"system": "kg"}),
     "no plus or minus": (replace(OURS, U_front_kg=None, scales=scale_facts()), {}),
     "front only": (
-        replace(OURS, rear_on_kg=None, rear_off_kg=None, weight_kg=None, ahead_m=None),
+        replace(OURS, rear_on_kg=None, rear_off_kg=None, weight_kg=None),
         {},
     ),
     "loader frame": (replace(OURS, piece="loader frame", also_on=()), {}),

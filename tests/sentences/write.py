@@ -41,6 +41,7 @@ from leverarm.weighing.day_file import add_rows
 from leverarm.weighing.demo import demo_day
 from leverarm.weighing.facts import machine, scale_facts
 from leverarm.weighing.readings import weighing as weighing_of
+from leverarm.weighing.results import results
 
 HERE = Path(__file__).parent
 SYSTEMS = ("kg", "lb")
@@ -304,14 +305,14 @@ def page_days():
 def customer_section(system):
     days = list(page_days())
     front = [replace(row, rear=None) for row in days[0].rows]
-    made = [PageFacts.of_day(day) for day in (demo_day(), *days)]
+    made = [PageFacts.from_results(results(day)) for day in (demo_day(), *days)]
     made += [
-        PageFacts.of_day(replace(days[0], rows=tuple(front)), **told)
+        PageFacts.from_results(results(replace(days[0], rows=tuple(front)), **told))
         for told in ({}, {"weight": "100 kg"}, {"ahead": "1.5 m"})
     ]
     frames = [replace(row, setup=row.setup and ("loader frame",)) for row in days[1].rows]
     frame = replace(days[1], rows=tuple(frames))
-    made.append(PageFacts.of_day(frame, "loader frame"))
+    made.append(PageFacts.from_results(results(frame, "loader frame")))
     for facts in made:
         text = page_html(facts, system=system)
         yield from lines_of(text)
@@ -372,7 +373,6 @@ def refusals_section(system):
         lambda: axles.predict(tractor, [bucket]),
         lambda: ballast.steering_need(tractor, ahead=-1.5, share=60),
         lambda: ballast.rear_need(tractor, behind=0.5, base="moon"),
-        lambda: ballast.rear_need(tractor, Attachment("load", 2000, 1.5), behind=0.5),
         lambda: ballast.cancel(tractor, Attachment("mower", 100, -1.5), behind=0.9),
         lambda: weighing.infer((600, 800), (600, 800), 1.65),
         lambda: weighing.infer((600, None), (700, None), 1.65),

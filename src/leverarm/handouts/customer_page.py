@@ -20,12 +20,14 @@ from pathlib import Path
 from leverarm.files import write_whole
 from leverarm.handouts.logo import logo_uri
 from leverarm.handouts.page_facts import BALLAST, PageFacts
-from leverarm.handouts.page_numbers import PageNumbers, page_numbers, rounded, rounded_up, spoken
+from leverarm.handouts.page_numbers import PageNumbers, page_numbers, rounded, spoken
 from leverarm.handouts.page_picture import pictures
+from leverarm.handouts.page_plus_minus import how_sure
 from leverarm.handouts.page_words import page_words
-from leverarm.quantities import SYSTEMS, Refusal, show, show_number, to_unit, unit_of
+from leverarm.quantities import SYSTEMS, Refusal, show_number, to_unit, unit_of
 from leverarm.weighing.day import WeighDay
 from leverarm.weighing.facts import one_line
+from leverarm.weighing.results import results
 
 # What may be told for the page, with the letters that fit: what is not told is a line to write on.
 ABOUT = {
@@ -68,7 +70,7 @@ def customer_page(
     path = Path(path)
     if path.suffix.lower() != ".html":
         raise Refusal("page", path.name, "a name that ends in .html", "choose such a name")
-    facts = PageFacts.of_day(day, piece, weight=weight, ahead=ahead)
+    facts = PageFacts.from_results(results(day, piece, weight=weight, ahead=ahead))
     write_whole(path, page_html(facts, system=system, logo=logo, **about).encode())
     return path
 
@@ -155,7 +157,7 @@ class _Page:
             f'<div class="pair">{on}{off}</div>',
             f'<div class="two">{self._why()}{self._shares()}</div>',
             self._stop(),
-            self._how_sure(),
+            how_sure(facts, self.numbers, self.system),
             f'<div class="three">{"".join(_columns(facts))}</div>',
             self._record(),
             f'<p class="foot">{self._holds_for()}</p>',
@@ -306,51 +308,6 @@ class _Page:
             "that way.</p>"
         )
 
-    def _how_sure(self) -> str:
-        """The plus or minus in two lines: the numbers, then what they mean and which scales."""
-        facts, n = self.facts, self.numbers
-        if facts.U_front_kg is None:
-            return (
-                '<section class="sure"><h2>How sure</h2><p>No ± is given: the step and the '
-                "accuracy of the scales were not told.<br>The numbers are what the scales "
-                "showed.</p></section>"
-            )
-        parts = [self._plus_minus("Off the front", n.came_off, facts.U_front_kg)]
-        if n.weight is not None and facts.U_weight_kg is not None:
-            name = facts.piece[:1].upper() + facts.piece[1:]
-            parts.append(self._plus_minus(escape(name), n.weight, facts.U_weight_kg))
-        if n.factor is not None and facts.U_factor is not None:
-            factor, half = (
-                spoken(x) for x in (rounded(n.factor, 2), rounded_up(facts.U_factor, 2))
-            )
-            parts.append(f'Times <b class="nb">{factor} ± {half}</b>.')
-        told = " ".join(f"The {facts.told} was told, not weighed." for _ in facts.told[:1])
-        return (
-            f'<section class="sure"><h2>How sure</h2><p>{" ".join(parts)} {told}<br>'
-            f"95 of 100 such weighings stay inside. {self._scales()}</p></section>"
-        )
-
-    def _plus_minus(self, name: str, number: Decimal, half_kg: float) -> str:
-        half = rounded_up(to_unit(half_kg, "weight", self.unit), self.numbers.places)
-        text = f"{self.numbers.headline(number)} ± {spoken(half)} {self.unit}"
-        return f'{name} <b class="nb">{text}</b>.'
-
-    def _scales(self) -> str:
-        told = self.facts.scales
-        parts = []
-        if told.step_kg is not None:
-            step = to_unit(told.step_kg, "weight", self.unit)
-            places = 0 if abs(step - round(step)) < 1e-6 else 1 if step >= 1 else 2
-            parts.append(f"{show_number(step, places)} {self.unit} steps")
-        if told.accuracy_percent is not None:
-            parts.append(f"{told.accuracy_percent:g} percent")
-        if told.limit_kg is not None:
-            limit = show(told.limit_kg, "weight", self.system)
-            parts.append(f"certificate limit {limit}")
-        if told.placed is not None:
-            parts.append(_PLACED[told.placed])
-        return f"Scales: {', '.join(parts)}."
-
     def _record(self) -> str:
         told = {name: escape(self.told[name]) for name in _RECORD}
         told["mower"] = told["mower"] or "not told"
@@ -369,10 +326,6 @@ class _Page:
 
 
 _PLURALS = {"lb": "pounds", "kg": "kilograms"}
-_PLACED = {
-    "moved": "one set moved between axles",
-    "every wheel": "one pad under each wheel",
-}
 _UNCHANGED = {
     True: "Fuel, operator and mower were the same both times.",
     False: "Fuel, operator or mower changed between the weighings. Part of this may be theirs.",

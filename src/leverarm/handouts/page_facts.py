@@ -7,19 +7,22 @@ Every value is told, measured or None; nothing is filled in.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
 from dataclasses import dataclass, field
-from typing import Any
 
 from leverarm.quantities import Refusal
-from leverarm.uncertainty import Measured, mean
-from leverarm.weighing.day import WeighDay
+from leverarm.uncertainty import Measured
 from leverarm.weighing.facts import Machine, ScaleFacts
-from leverarm.weighing.infer import infer
-from leverarm.weighing.readings import Weighing
-from leverarm.weighing.scales import Scales, Session, wheelbase_of
+from leverarm.weighing.readings import pieces
+from leverarm.weighing.results import LONE, NO_SCALES, TILTED, USUAL, DayResults
 
 BALLAST = "ballast"
+# Notes as a customer reads them; "" for what the page says anyway.
+SHORT_NOTES = {
+    NO_SCALES: "",
+    USUAL: "Each load was read once, so the ± takes what such scales usually scatter.",
+    LONE: "It may be wider than it has to be.",
+    TILTED: "The tilt of the pads is put back and counted.",
+}
 
 
 @dataclass(frozen=True)
@@ -31,7 +34,6 @@ class PageFacts:
     front_on_kg and so on   mean readings; rear_on_kg and rear_off_kg are None where only the
                         front axle was read
     weight_kg           of the piece: from the readings, or told; None where neither
-    ahead_m             of its center of gravity, ahead of the front axle; None where not known
     told                "weight" or "ahead" where only the front axle was read and that was told
     U_front_kg, U_weight_kg, U_factor   half of the 95 percent intervals; None prints no ±
     unchanged           fuel, operator and mower the same both times: True, False, None (not asked)
@@ -47,7 +49,6 @@ class PageFacts:
     rear_on_kg: float | None = None
     rear_off_kg: float | None = None
     weight_kg: float | None = None
-    ahead_m: float | None = None
     told: str = ""
     U_front_kg: float | None = None
     U_weight_kg: float | None = None
@@ -85,122 +86,30 @@ class PageFacts:
         return any(BALLAST in piece.casefold() for piece in self.also_on)
 
     @classmethod
-    def of_day(
-        cls,
-        day: WeighDay,
-        piece: str = "bucket",
-        *,
-        weight: str | float | None = None,
-        ahead: str | float | None = None,
-    ) -> PageFacts:
-        """The facts of a weigh day whose set-ups were weighed with and without one piece.
-
-        weight, ahead   told, where only the front axle was read
-        """
-        told = "weight" if weight is not None else "ahead" if ahead is not None else ""
-        given = (weight, ahead) if told else (None, None)
-        on, off = two_setups(day.current, piece)
-        about: dict[str, Any] = {
-            "machine": day.machine,
-            "date": day.date,
-            "piece": piece,
-            "scales": day.scales,
-            "also_on": off[0].setup,
-            "unchanged": day.unchanged,
-            "invented": day.invented,
-        }
-        front = [[row.front.kg for row in rows if row.front] for rows in (on, off)]
-        rear = [[row.rear.kg for row in rows if row.rear] for rows in (on, off)]
-        if all(rear):
-            return cls(**about, **_both_axles(day, front, rear))
-        return cls(**about, **_front_only(day, front, *given), told=told)
-
-
-def two_setups(
-    rows: Iterable[Weighing], piece: str
-) -> tuple[tuple[Weighing, ...], tuple[Weighing, ...]]:
-    """The weighings with and without a piece, everything else alike, that read the front axle.
-
-    Where several set-ups differ by the piece alone, those with the fewest other pieces.
-    """
-    together: dict[frozenset[str], tuple[Weighing, ...]] = {}
-    for row in rows:
-        if row.front is not None:
-            together[row.key[0]] = (*together.get(row.key[0], ()), row)
-    wanted = {piece.casefold()}
-    pairs = [
-        (together[names], together[names - wanted])
-        for names in together
-        if wanted <= names and names - wanted in together
-    ]
-    if not pairs:
-        weighed = [" + ".join(rows[0].setup) or "bare" for rows in together.values()]
-        raise Refusal(
-            "page",
-            ", ".join(weighed) or "no reading of the front axle",
-            f"the front axle read with the {piece} on and with it off, all else alike",
-            "weigh both set-ups",
+    def from_results(cls, found: DayResults) -> PageFacts:
+        """The facts of what a weigh day says of one piece."""
+        return cls(
+            machine=found.day.machine,
+            date=found.day.date,
+            piece=found.piece,
+            front_on_kg=found.front_with.value,
+            front_off_kg=found.front_without.value,
+            rear_on_kg=None if found.rear_with is None else found.rear_with.value,
+            rear_off_kg=None if found.rear_without is None else found.rear_without.value,
+            weight_kg=None if found.weight is None else found.weight.value,
+            told=found.given,
+            U_front_kg=_half(found.front_change),
+            U_weight_kg=None if found.given == "weight" else _half(found.weight),
+            U_factor=_half(found.factor),
+            scales=found.day.scales,
+            also_on=pieces(found.without),
+            unchanged=found.day.unchanged,
+            notes=tuple(filter(None, (SHORT_NOTES.get(note, note) for note in found.notes))),
+            invented=found.day.invented,
         )
-    return min(pairs, key=lambda pair: len(pair[1][0].setup))
 
 
-Readings = list[list[float]]
-
-
-def _both_axles(day: WeighDay, front: Readings, rear: Readings) -> dict[str, Any]:
-    scales = day.scales.scales
-    found = infer((front[1], rear[1]), (front[0], rear[0]), _wheelbase(day), scales=scales)
-    return {
-        "front_on_kg": mean(front[0]),
-        "front_off_kg": mean(front[1]),
-        "rear_on_kg": mean(rear[0]),
-        "rear_off_kg": mean(rear[1]),
-        "weight_kg": found.weight_kg,
-        "ahead_m": found.ahead_m,
-        "U_front_kg": _half(found.front_change, scales),
-        "U_weight_kg": _half(found.weight, scales),
-        "U_factor": _half(found.factor, scales),
-    }
-
-
-def _front_only(
-    day: WeighDay,
-    front: Readings,
-    weight: str | float | None,
-    ahead: str | float | None,
-) -> dict[str, Any]:
-    """What the front axle alone says, with the weight or the overhang that was told, or neither."""
-    scales = day.scales.scales
-    facts = {"front_on_kg": mean(front[0]), "front_off_kg": mean(front[1])}
-    on, off = Session(scales, None, {"front on": front[0], "front off": front[1]}).loads().values()
-    change = {"U_front_kg": _half(on - off, scales)}
-    if weight is None and ahead is None:
-        return {**facts, **change}
-    if weight is not None:
-        ahead = None
-    found = infer(
-        (front[1], None),
-        (front[0], None),
-        _wheelbase(day),
-        scales=scales,
-        weight=weight,
-        u_weight=None if weight is None else 0,
-        ahead=ahead,
-        u_ahead=None if ahead is None else 0,
-    )
-    return {
-        **facts,
-        **change,
-        "weight_kg": found.weight_kg,
-        "ahead_m": found.ahead_m,
-    }
-
-
-def _wheelbase(day: WeighDay) -> Measured:
-    return wheelbase_of(day.machine.wheelbase_m, day.machine.u_wheelbase_m)
-
-
-def _half(number: Measured, scales: Scales | None) -> float | None:
-    """Half of the 95 percent interval; None where the scales or an error was not told."""
-    half = number.expanded() if scales is not None else math.nan
+def _half(number: Measured | None) -> float | None:
+    """Half of the 95 percent interval; None where it is not known."""
+    half = math.nan if number is None else number.expanded()
     return half if math.isfinite(half) else None
