@@ -407,6 +407,18 @@ def test_a_claim_is_audited_and_every_percentage_has_its_base(yard):
     assert "lb" in panel.out.value and not panel.error.value
 
 
+def test_a_claim_is_not_judged_without_the_scales(yard):
+    kept(yard)
+    day, panel = opened(yard), claim_audit(place=yard)
+    for repeat in range(2):
+        day.write_down("loader frame", str(1828 + repeat), "1500")
+        day.write_down("loader frame + bucket", str(2272 + repeat), "1310")
+    for claim in ("twice its weight", "25 %", "250 lb"):
+        panel.say(claim)
+        assert "cannot be said" in panel.out.value and not panel.error.value
+        assert not any(words in panel.out.value for words in ("fits none", "95 of 100", "not fit"))
+
+
 def test_a_claim_about_the_whole_loader(yard):
     panel = claim_audit("950 lb", yard)
     panel.taken.label = "the whole loader"

@@ -281,7 +281,7 @@ class WeighDayPanel(Gated):
         else:
             words = "Now weigh, each set-up twice. An axle or its two wheels, either works."
         believed = self._believed(day)
-        guess = None if self.hidden else forecast_of(day, believed)
+        guess = None if self.hidden or not day.scales.known else forecast_of(day, believed)
         say = f"<p>{escape(guess.sentence(self.system))}</p>" if guess else ""
         view = self._view(day, believed) if day.invented or not self.hidden else ""
         set_if_changed(self.out, f'<p class="lv-say">{words}</p>{say}{view}')

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from html import escape
 from pathlib import Path
 
@@ -21,6 +22,10 @@ from leverarm.weighing.demo import BELIEVED
 from leverarm.weighing.results import TAPE_M
 
 EXAMPLES = "twice its weight; 110 kg; 25 %; a third"
+NO_JUDGMENT = (
+    "Whether it fits cannot be said: the scales' step and accuracy were not told, "
+    "so nobody knows how far off the readings may be."
+)
 # What the claim is about, and the pieces that come off together.
 TAKEN = (
     ("the bucket", ("bucket",)),
@@ -92,6 +97,7 @@ class ClaimAudit(Panel):
             ahead=ahead,
             u_ahead=u_ahead,
             u_wheelbase=day.machine.u_wheelbase_m or TAPE_M,
+            u_reading=None if day.scales.known else math.nan,
             scales=day.scales.scales,
         )
 
@@ -108,6 +114,8 @@ class ClaimAudit(Panel):
             return
         audit = self._audit(day)
         needs, verdict, instead = (escape(part) for part in audit.sentences(self.system))
+        if not day.scales.known:
+            verdict, instead = NO_JUDGMENT, ""
         if audit.bases:
             rows = [
                 [
