@@ -9,6 +9,7 @@ Places      center_of_gravity(readings, wheelbase, ...) -> Center
 Before      forecast(before, weight, ahead, wheelbase, ...) -> Forecast
 How sure    improvements(number) -> what would shrink an interval most
 Claims      audit(claim, with_it=, without=, wheelbase=, ...) -> Audit; read_claim(text) -> Claim
+            audit_spoken(text, day) -> SpokenAudit; claim_cards(day) -> ClaimCards
 Set-up      everyday_errors(), effect_of_error(error, tractor, piece, others) -> Effect
             readings_with_errors(tractor, pieces, errors)
 Day         weigh_day(machine, date, scales) -> WeighDay in ``weighing.day``; its files in
@@ -27,6 +28,7 @@ from leverarm.weighing.center_of_gravity import (
     detached,
     height_by_lifting,
 )
+from leverarm.weighing.claim_audit import ClaimCard, SpokenAudit, audit_spoken, claim_cards
 from leverarm.weighing.claims import Audit, Claim, audit, read_claim
 from leverarm.weighing.demo import FIVE_READINGS_KG, demo_day, demo_pair, demo_scales
 from leverarm.weighing.fit import Fit, SetupReadings, least_squares
@@ -46,6 +48,7 @@ __all__ = [
     "Audit",
     "Center",
     "Claim",
+    "ClaimCard",
     "Detached",
     "Effect",
     "Fit",
@@ -56,10 +59,13 @@ __all__ = [
     "Scales",
     "SetupError",
     "SetupReadings",
+    "SpokenAudit",
     "Tilt",
     "Wheels",
     "audit",
+    "audit_spoken",
     "center_of_gravity",
+    "claim_cards",
     "demo_day",
     "demo_pair",
     "demo_scales",

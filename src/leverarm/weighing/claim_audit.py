@@ -1,0 +1,350 @@
+"""A spoken claim held against one machine's weigh day; and cards of claims made from its numbers.
+
+A claim is true where everything that it says is so, half true where its number is right for one
+thing that it may mean and wrong for another, and false where nothing fits it as it was said.
+"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from leverarm import statics
+from leverarm.data import table
+from leverarm.quantities import Refusal, show_number, to_unit, unit_of
+from leverarm.uncertainty import Measured, plus_minus, value_of
+from leverarm.weighing.claims import abs_of, fitting, number_text, percent_text
+from leverarm.weighing.day import WeighDay
+from leverarm.weighing.results import DayResults, results
+from leverarm.weighing.spoken import SpokenWords, pieces_meant, promise_in, read_spoken
+
+TRUE, HALF, FALSE, UNKNOWN, PROMISE = "true", "half true", "false", "not known", "promise"
+Quantity = tuple[str, Measured | None]  # what it is, in words, and its number; None: not weighed
+
+
+@dataclass(frozen=True)
+class Meaning:
+    """One thing a claim may mean: what it is in words, what was found of it, and whether it fits.
+
+    found   Measured without a sign; None where it was not weighed
+    fits    None where it was not weighed
+    """
+
+    name: str
+    found: Measured | None
+    fits: bool | None
+
+
+@dataclass(frozen=True)
+class SpokenAudit:
+    """A claim and what the readings say of it.
+
+    text        as it was said
+    kind        "weight", "factor", "percent"; "" for a promise
+    truth       "true", "half true", "false", "not known", or "promise"
+    meanings    everything that the claim may mean
+    why         one or two sentences
+    """
+
+    text: str
+    kind: str
+    truth: str
+    meanings: tuple[Meaning, ...]
+    why: Callable[[str], str]
+
+    def sentences(self, system: str = "kg") -> tuple[str, str]:
+        """(the verdict, why) in words."""
+        verdict = {
+            TRUE: "That is true for this machine and day.",
+            HALF: "That is half true.",
+            FALSE: "That is not true for this machine and day.",
+            UNKNOWN: "These readings cannot say.",
+            PROMISE: "That is a promise, and no reading.",
+        }[self.truth]
+        return verdict, self.why(system)
+
+
+@dataclass(frozen=True)
+class ClaimCard:
+    """A claim to judge, made from one machine's numbers: its words, and the audit of them."""
+
+    said: str
+    audit: SpokenAudit
+
+    @property
+    def truth(self) -> str:
+        """true, half true or false."""
+        return self.audit.truth
+
+
+def audit_spoken(
+    text: str,
+    day: WeighDay,
+    piece: str = "bucket",
+    told: Mapping[str, float | str] | None = None,
+) -> SpokenAudit:
+    """Hold any spoken claim against a weigh day.
+
+    piece   what it is about, where the words name no piece
+    told    what was told beside the readings, as for :func:`~leverarm.weighing.results.results`
+    Raises Refusal where the words hold no number, or the day has no readings of that piece.
+
+    >>> from leverarm.weighing.demo import demo_day
+    >>> audit_spoken("Bucket off takes twice its weight off the front", demo_day()).truth
+    'false'
+    """
+    promise = promise_in(text)
+    try:
+        said = read_spoken(text)
+    except Refusal:
+        if not promise:
+            raise
+        return SpokenAudit(text, "", PROMISE, (), lambda system: promise)
+    meant = said.piece or piece
+    names = dict.fromkeys(one for row in day.current for one in row.setup)
+    found = results(day, pieces_meant(meant, names) or meant, **(told or {}))
+    judged = _judged(said, found, meant)
+    if not promise:
+        return judged
+    return SpokenAudit(text, said.claim.kind, PROMISE, judged.meanings, lambda system: promise)
+
+
+def _judged(said: SpokenWords, found: DayResults, piece: str) -> SpokenAudit:
+    """The audit of words that hold a number."""
+    meanings = tuple(
+        Meaning(name, None if number is None else abs_of(number), _fits(said, number))
+        for name, number in _meant(said, found, piece)
+    )
+    known = [one.fits for one in meanings if one.fits is not None]
+    truth = UNKNOWN if not known else TRUE if all(known) else HALF if any(known) else FALSE
+    if truth == TRUE and len(known) < len(meanings):
+        truth = HALF
+    wrong_way = truth != UNKNOWN and _against(said, found)
+    if wrong_way:
+        truth = FALSE
+    elsewhere = _elsewhere(said, found, piece) if truth == FALSE else None
+
+    def why(system: str) -> str:
+        return _why(said, found, meanings, wrong_way, elsewhere, piece, system)
+
+    return SpokenAudit(said.text, said.claim.kind, truth, meanings, why)
+
+
+def _fits(said: SpokenWords, number: Measured | None) -> bool | None:
+    """Whether a number is what was said, within its ± and the rounding of speech."""
+    if number is None:
+        return None
+    size = abs_of(number)
+    if said.bound:
+        return said.bound * (size.value - said.claim.value.value) > 0
+    within = fitting(said.claim.value, size)
+    if within is not None:
+        return within
+    plain = fitting(said.claim.value, Measured(size.value))  # no ± of the scales was told
+    return bool(plain)
+
+
+def _change(found: DayResults, axle: str) -> Measured | None:
+    """Load with the piece on, less without it."""
+    return {"front": found.front_change, "rear": found.rear_change, "machine": found.weight}[axle]
+
+
+def _load(found: DayResults, axle: str, which: str) -> Measured | None:
+    """What an axle, or the machine, carries "with" the piece or "without" it."""
+    if axle != "machine":
+        load: Measured | None = getattr(found, f"{axle}_{which}")
+        return load
+    front, rear = (getattr(found, f"{one}_{which}") for one in ("front", "rear"))
+    return None if front is None or rear is None else front + rear
+
+
+_PLACES = {"front": "the front axle", "rear": "the rear axle", "machine": "the whole tractor"}
+
+
+def _meant(said: SpokenWords, found: DayResults, piece: str) -> list[Quantity]:
+    """Everything that the words may mean."""
+    before = "with" if said.action == "off" else "without"
+    axle = said.axle or "front"
+    if said.asks == "weight" and said.claim.kind == "weight":
+        return [(f"what the {piece} weighs", found.weight)]
+    if said.asks == "load" and said.axle:
+        return _carried(said, found, piece)
+    change = _change(found, axle)
+    if said.claim.kind == "weight":
+        named = [(f"the change of {_PLACES[axle]}", change)]
+        return named if said.axle else [*named, (f"what the {piece} weighs", found.weight)]
+    bases = _bases(said, found, piece, before)
+    return [
+        (f"the change of {_PLACES[axle]}, of {name}", _ratio(said, found, change, base, axle, of))
+        for of, name, base in bases
+    ]
+
+
+def _carried(said: SpokenWords, found: DayResults, piece: str) -> list[Quantity]:
+    """What an axle carries, or its share of the total, in the set-up that the words name."""
+    which = "without" if said.action == "off" else "with"
+    load = _load(found, said.axle, which)
+    place = f"{_PLACES[said.axle]} {which} the {piece}"
+    if said.claim.kind == "weight":
+        return [(f"the load on {place}", load)]
+    whole = _load(found, "machine", which)
+    share = None if load is None or whole is None else statics.share(load, whole)
+    if share is not None and said.claim.kind == "factor":
+        share = share / 100
+    return [(f"the share of {place} in the total", share)]
+
+
+def _bases(
+    said: SpokenWords, found: DayResults, piece: str, before: str
+) -> list[tuple[str, str, Measured | None]]:
+    """(key, name, number) of everything that a factor or percentage may be of."""
+    own = ("piece", f"what the {piece} weighs", found.weight)
+    axles = {
+        axle: (axle, f"what {_PLACES[axle]} carried {before} it", _load(found, axle, before))
+        for axle in _PLACES
+    }
+    if said.of:
+        return [own if said.of == "piece" else axles[said.of]]
+    if said.claim.kind == "factor":
+        return [own, axles["front"]]
+    return [axles["front"], axles["machine"], own]
+
+
+def _ratio(
+    said: SpokenWords,
+    found: DayResults,
+    change: Measured | None,
+    base: Measured | None,
+    axle: str,
+    of: str,
+) -> Measured | None:
+    """The change over its base; for "twice the load" the whole load after over the load before."""
+    if base is None or change is None or not base.value:
+        return None
+    if said.claim.kind == "percent":
+        return statics.share(change, base)
+    if of == "piece":
+        return change / base
+    after = _load(found, of, "without" if said.action == "off" else "with")
+    return None if after is None else after / base
+
+
+def _against(said: SpokenWords, found: DayResults) -> bool:
+    """Whether the words say that the load goes the other way than it does."""
+    change = _change(found, said.axle or "front")
+    if not said.way or change is None or said.asks != "change":
+        return False
+    way = 1 if change.value > 0 else -1
+    return said.way != (-way if said.action == "off" else way)
+
+
+def _elsewhere(said: SpokenWords, found: DayResults, piece: str) -> Quantity | None:
+    """What a weight would be right for, where it is wrong as it was said."""
+    if said.claim.kind != "weight":
+        return None
+    others: list[Quantity] = [
+        (f"the change of {_PLACES[axle]}", _change(found, axle))
+        for axle in ("front", "rear")
+        if axle != said.axle or said.asks != "change"
+    ]
+    others.append((f"what the {piece} weighs", found.weight))
+    return next(((name, one) for name, one in others if one is not None and _fits(said, one)), None)
+
+
+def _why(
+    said: SpokenWords,
+    found: DayResults,
+    meanings: tuple[Meaning, ...],
+    wrong_way: bool,
+    elsewhere: Quantity | None,
+    piece: str,
+    system: str,
+) -> str:
+    """What was found, for everything the words may mean."""
+    parts = []
+    if wrong_way:
+        axle = said.axle or "front"
+        change = value_of(_change(found, axle))
+        gains = (change < 0) == (said.action == "off")
+        parts.append(
+            f"With the {piece} {said.action}, {_PLACES[axle]} "
+            f"{'gains load' if gains else 'loses load'}."
+        )
+    kind = "share" if said.asks == "load" and said.claim.kind == "percent" else said.claim.kind
+    for one in meanings:
+        if one.found is None:
+            parts.append(f"Of {one.name} nothing is known: the rear axle was not read.")
+            continue
+        fits = "" if len(meanings) == 1 else " This fits." if one.fits else " This does not fit."
+        words = _as_text(one.found, kind, system)
+        parts.append(f"{one.name[0].upper()}{one.name[1:]}: {words}.{fits}")
+    if elsewhere is not None:
+        parts.append(f"The number said is {elsewhere[0]}.")
+    if len(meanings) > 1:
+        parts.append("Say of what." if said.claim.kind != "weight" else "Say on which axle.")
+    return " ".join(parts)
+
+
+def _as_text(number: Measured, kind: str, system: str) -> str:
+    if kind == "weight":
+        return plus_minus(number, "weight", system, brief=True)
+    return percent_text(number) if kind in ("percent", "share") else f"{number_text(number)} times"
+
+
+def claim_cards(
+    day: WeighDay, piece: str = "bucket", system: str = "kg", *, count: int = 6, seed: int = 0
+) -> tuple[ClaimCard, ...]:
+    """Claims made from one machine's own numbers: some true, some half true, some false.
+
+    seed    the same day and seed give the same cards in the same order
+    What each card is follows from auditing its words, as anybody's words are audited.
+
+    >>> from leverarm.weighing.demo import demo_day
+    >>> len({card.truth for card in claim_cards(demo_day())})
+    3
+    """
+    names = dict.fromkeys(one for row in day.current for one in row.setup)
+    found = results(day, pieces_meant(piece, names) or piece)
+    fields = _spoken_numbers(found, piece, system)
+    stream = random.Random(f"{day.name}, {piece}, {seed}")
+    by_truth: dict[str, list[ClaimCard]] = {TRUE: [], HALF: [], FALSE: []}
+    templates = [entry.text("said") for entry in table("spoken").rows("card", "said")]
+    for template in stream.sample(templates, len(templates)):
+        try:
+            said = template.format(**fields)
+        except KeyError:  # needs a number that was not weighed
+            continue
+        card = ClaimCard(said, audit_spoken(said, day, piece))
+        if card.truth in by_truth:
+            by_truth[card.truth].append(card)
+    chosen: list[ClaimCard] = []
+    while len(chosen) < count and any(by_truth.values()):
+        for group in by_truth.values():
+            if group and len(chosen) < count:
+                chosen.append(group.pop())
+    return tuple(stream.sample(chosen, len(chosen)))
+
+
+def _spoken_numbers(found: DayResults, piece: str, system: str) -> dict[str, str]:
+    """The machine's numbers as people round them in speech; what was not weighed is left out."""
+    unit = unit_of("weight", system)
+    said = {"piece": piece}
+    for name, number in (
+        ("front", found.front_change),
+        ("rear", found.rear_change),
+        ("weight", found.weight),
+    ):
+        if number is not None:
+            said[name] = f"{_rounded(to_unit(abs(number.value), 'weight', unit))} {unit}"
+    share = value_of(statics.share(found.front_change, found.front_with))
+    said["front_percent"] = show_number(abs(share), 0)
+    if found.factor is not None:
+        said["factor"] = show_number(abs(found.factor.value), 1)
+    return said
+
+
+def _rounded(number: float) -> str:
+    """To the nearest ten from 200 up, to the nearest five from 50 up, else to the nearest one."""
+    step = 10 if number >= 200 else 5 if number >= 50 else 1
+    return show_number(step * round(number / step), 0)

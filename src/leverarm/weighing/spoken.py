@@ -1,0 +1,205 @@
+"""What a spoken claim says: a number, of what, on which axle, which way, and about which piece.
+
+The words stand in ``data/spoken.toml``.  Nothing typed is ever run.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cache
+
+from leverarm.data import Entry, table
+from leverarm.numerals import plain
+from leverarm.quantities import Refusal
+from leverarm.weighing.claims import MOST_TEXT, Claim, read_claim
+
+Phrases = tuple[tuple[str, str], ...]  # (phrase, what it means), the longest first
+_PIECE_OF = r"(?:the |your |my |its )?(?:\w+ )?"
+_MORE = re.compile(r"\b(?:more than|over|at least|upwards of)\b")
+_LESS = re.compile(r"\b(?:less than|under|at most|up to|not even)\b")
+_ITSELF = re.compile(r"\b(?:its (?:own )?weight|(?:what|as much as) (?:it|the \w+) weighs)\b")
+_UNITS = "percent|per cent|times|pounds?|lbs?|kilos?|kg"
+
+
+@dataclass(frozen=True)
+class SpokenWords:
+    """What a person said about a piece and the scales.
+
+    claim       the number with its rounding: "weight", "factor" or "percent"
+    piece       "bucket", "loader frame", "whole loader", "ballast"; "" where none was named
+    axle        "front", "rear", "machine"; "" where none was named
+    of          what a factor or a percentage is of: "piece", "front", "rear", "machine"; ""
+    way         +1 goes on, -1 comes off, 0 where neither was said
+    action      "off" where the piece is taken off (also where nothing else was said), "on"
+    asks        "change" of a load; "load" that an axle carries; "weight" of the piece
+    bound       +1 "more than", -1 "less than", 0 a plain number
+    """
+
+    claim: Claim
+    piece: str = ""
+    axle: str = ""
+    of: str = ""
+    way: int = 0
+    action: str = "off"
+    asks: str = "change"
+    bound: int = 0
+
+    @property
+    def text(self) -> str:
+        """As it was said."""
+        return self.claim.text
+
+
+@cache
+def _phrases(group: str) -> Phrases:
+    """The phrases of a group of the data file, the longest first."""
+    entry: Entry = table("spoken").part(group)
+    found = [(phrase, meaning) for meaning in entry for phrase in entry.texts(meaning)]
+    return tuple(sorted(found, key=lambda one: -len(one[0])))
+
+
+@cache
+def _numbers() -> dict[str, float]:
+    """{word: number} of the data file."""
+    entry = table("spoken").part("numbers")
+    return {word: entry.number(word) for word in entry}
+
+
+@cache
+def _actions() -> tuple[tuple[re.Pattern[str], str], ...]:
+    """What is done to a piece, each phrase with every name of a piece in it."""
+    names = "|".join(re.escape(name) for name, _ in _phrases("piece"))
+    return tuple(
+        (
+            re.compile(
+                rf"\b{phrase.replace('the {piece}', '{piece}')}\b".replace(
+                    "{piece}", rf"{_PIECE_OF}(?:{names})"
+                )
+            ),
+            meaning,
+        )
+        for phrase, meaning in _phrases("action")
+    )
+
+
+def promise_in(text: str) -> str:
+    """What to say where a claim promises what no scale shows; "" where it does not.
+
+    >>> promise_in("It saves your tires")[:16]
+    'The scales say w'
+    """
+    words = _plain(text)
+    for entry in table("spoken").rows("promise"):
+        if any(re.search(rf"\b{re.escape(one)}\b", words) for one in entry.texts("words")):
+            return entry.text("say")
+    return ""
+
+
+def read_spoken(text: str) -> SpokenWords:
+    """The SpokenWords of what was said; Refusal where it holds no number that can be weighed.
+
+    >>> said = read_spoken("Taking the bucket off takes 450 lb off the front axle")
+    >>> said.piece, said.axle, said.way, said.action, said.claim.kind
+    ('bucket', 'front', -1, 'off', 'weight')
+    >>> read_spoken("half the weight").of
+    ''
+    """
+    words = _plain(text)
+    claim = _number_of(words, str(text))
+    left, found = words, dict[str, str]()
+    piece = _first(words, "piece")
+    action = ""
+    for pattern, meaning in _actions():
+        if pattern.search(left):
+            action = meaning
+            left = left if meaning == "does" else pattern.sub(" ", left)
+            break
+    asks = _first(words, "asks") or "change"
+    if claim.kind == "weight":
+        found["of"] = ""
+    else:
+        found["of"], left = _taken(left, "of", keep=False)
+        asks = "change" if asks == "weight" else asks
+    for group in ("axle", "way"):
+        found[group], left = _taken(left, group, keep=True)
+    bound = 1 if _MORE.search(words) else -1 if _LESS.search(words) else 0
+    way = {"down": -1, "up": 1, "": 0}[found["way"]]
+    if bound and re.search(r"\b(?:more|less) than\b", left):
+        way = _way_beside(left)
+    return SpokenWords(
+        claim,
+        piece,
+        found["axle"],
+        found["of"],
+        way,
+        "on" if action in ("on", "does") or (not action and _grows(claim, found["of"])) else "off",
+        asks,
+        bound,
+    )
+
+
+def _grows(claim: Claim, of: str) -> bool:
+    """True for "doubles the load on the front axle": a load grows where a piece is hung on."""
+    return claim.kind == "factor" and of in ("front", "rear", "machine")
+
+
+def _way_beside(words: str) -> int:
+    """The direction, with the "more than" or "less than" of a bound left out."""
+    way, _ = _taken(re.sub(r"\b(?:more|less) than\b", " ", words), "way", keep=True)
+    return {"down": -1, "up": 1, "": 0}[way]
+
+
+def _plain(text: object) -> str:
+    """Lower-case words with single spaces, number words as digits."""
+    words = " ".join(plain(str(text)[:MOST_TEXT]).lower().replace("\u2019", "'").split())
+    words = re.sub(r"\b(?:a|one) hundred\b", "100", words)
+    for word, number in _numbers().items():
+        words = re.sub(rf"\b{word} hundred\b", f"{100 * number:g}", words)
+    for word, number in _numbers().items():
+        # "Two thirds" stays words: fractions are read as such.
+        words = re.sub(rf"\b{word}\b(?=(?: and a half)? (?:{_UNITS})\b|-)", f"{number:g}", words)
+    words = re.sub(r"\b(\d00) (?:and )?(\d{1,2})\b", lambda m: str(int(m[1]) + int(m[2])), words)
+    words = re.sub(r"\b(\d0)[ -](\d)\b", lambda m: str(int(m[1]) + int(m[2])), words)
+    words = re.sub(r"\b(\d+) and a half\b", r"\g<1>.5", words)
+    words = re.sub(r"\b(\d+)(?: 1/2|½)", r"\g<1>.5", words)
+    words = words.replace("half again as much", "1.5 times").replace("half again", "1.5 times")
+    return re.sub(r"\bhalf as much again\b", "1.5 times", words)
+
+
+def _number_of(words: str, text: str) -> Claim:
+    """The number; "its own weight" with no number beside it is once that."""
+    try:
+        found = read_claim(words)
+    except Refusal:
+        if not _ITSELF.search(words):
+            raise
+        found = read_claim("once")
+    return Claim(found.kind, found.value, text)
+
+
+def _first(words: str, group: str) -> str:
+    """The meaning of the longest phrase of a group; "" where none is there."""
+    return _taken(words, group, keep=True)[0]
+
+
+def _taken(words: str, group: str, *, keep: bool) -> tuple[str, str]:
+    """(meaning of the longest phrase of a group, the words without it)."""
+    for phrase, meaning in _phrases(group):
+        pattern = rf"\b{re.escape(phrase)}\b"
+        if re.search(pattern, words):
+            return meaning, words if keep else re.sub(pattern, " ", words)
+    return "", words
+
+
+def pieces_meant(piece: str, names: Iterable[str]) -> str:
+    """Which of a day's pieces a spoken name means, joined by " + "; "" where none does.
+
+    >>> pieces_meant("whole loader", ["loader frame", "bucket", "ballast"])
+    'loader frame + bucket'
+    """
+    wanted = ("loader frame", "bucket") if piece == "whole loader" else (piece,)
+    known = {name: _first(" ".join(name.casefold().split()), "piece") for name in names}
+    exact = [name for name, meaning in known.items() if meaning == piece]
+    return " + ".join(exact or [name for name, meaning in known.items() if meaning in wanted])
