@@ -217,12 +217,15 @@ def test_the_trainer_chooses_machine_and_day(two_tractors):
     text = written(page, two_tractors.parent)
     assert "Blue" in text and "Red" not in text and "Valley Yard" in text
     # 770 less 650 kg: 120 off the front, 60 of it the bucket.
-    assert "<b>120 kg off the front axle</b>: <b>2.0 times</b>" in text and "May 2, 2026" in text
+    assert (
+        "<b>120\u00a0kg off the front axle</b>: <b>2.0\u00a0times</b>" in text
+        and "May 2, 2026" in text
+    )
     assert (
         "±" not in text.split("No ±")[0] and page.path.name == "customer_page_blue_2026-05-02.html"
     )
     page.piece.value = "loader frame"
-    assert "<b>150 kg off the front axle</b>" in written(page, two_tractors.parent)
+    assert "<b>150\u00a0kg off the front axle</b>" in written(page, two_tractors.parent)
 
 
 def test_bets_and_cards_ask_too(two_days):
@@ -256,9 +259,9 @@ def test_a_front_axle_alone_and_what_the_bucket_weighs_make_a_page(record):
     front = {setup: (reading[0], "") for setup, reading in RED.items()}
     page = hand_over(customer_page, record(lines("Red", "2026-05-02", front)))
     folder = page.day_choice.path.parent
-    assert "2.0 times" not in written(page, folder)
+    assert "2.0\u00a0times" not in written(page, folder)
     page.weight.value = "100"
-    assert "<b>2.0 times</b> what the bucket weighs" in written(page, folder)
+    assert "<b>2.0\u00a0times</b> what the bucket weighs" in written(page, folder)
 
 
 def test_a_page_reads_its_record_once(record, monkeypatch):

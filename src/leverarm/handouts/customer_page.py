@@ -189,10 +189,10 @@ class _Page:
     def _headline(self) -> str:
         """What came off, and times what; then which machine."""
         n, facts = self.numbers, self.facts
-        came_off = f"{n.headline(n.came_off)} {self.unit}"
+        came_off = f"{n.headline(n.came_off)}\u00a0{self.unit}"
         words = f"Taking the {self.piece} off took <b>{came_off} off the front axle</b>"
         if n.factor is not None:
-            words += f": <b>{n.times} times</b> what the {self.piece} weighs"
+            words += f": <b>{n.times}\u00a0times</b> what the {self.piece} weighs"
         machine = [escape(facts.machine.name)]
         if self.told["customer"]:
             machine.append(escape(self.told["customer"]))
@@ -216,7 +216,7 @@ class _Page:
                 f"How much came from the rear, and how many times its weight came off the front, "
                 f"takes one more number: what the {piece} weighs, or the rear scale."
             )
-        weight, gain = (f"{spoken(abs(x))} {self.unit}" for x in (n.weight, n.rear_gain))
+        weight, gain = (f"{spoken(abs(x))}\u00a0{self.unit}" for x in (n.weight, n.rear_gain))
         if n.rear_gain == 0:
             return (
                 f"The {piece} hangs over the front axle, so the front carries all of it and the "
