@@ -183,6 +183,11 @@ def test_another_base_another_answer():
             lambda: steering_need(TRACTOR, Attachment("mower", 600, -2.75), ahead="-1.7 m"),
             "place of the ballast",
         ),
+        # 2,000 kg behind has lifted the front axle: no ballast behind can be the answer.
+        (
+            lambda: rear_need(TRACTOR, Attachment("mower", 2000, -2.75), behind=1),
+            "place of the ballast",
+        ),
         (
             lambda: rear_need(TRACTOR, Attachment("load", 900, 1.25), behind=0, share=120),
             "share to keep",

@@ -198,14 +198,22 @@ def test_what_was_not_told_stays_a_request():
         key: table.row(key).cells()[0]
         for key in ("front_pressure", "rear_stress_2", "grade", "sideways", "length")
     }
-    assert asked["front_pressure"] == "make a paper print" and asked["grade"] == "tell every height"
-    assert asked["sideways"].startswith("tell heights") and asked["length"] == "measure it"
-    assert (
-        "(± not known)" in table.row("front").cells()[0]
-        and table.row("scuff").cells()[0] == "tell the front drive"
+    patch = "not told: contact patch of a front tire, with the load on it"
+    heights = "not told: height of the tractor, height of the loader frame, height of the bucket"
+    assert asked["front_pressure"] == patch and asked["rear_stress_2"] == patch.replace(
+        "front", "rear"
     )
+    assert asked["grade"] == heights
+    assert asked["sideways"] == heights + ", track, front axle pin and swing"
+    assert asked["length"] == (
+        "not told: farthest point of the tractor, farthest point of the loader frame, "
+        "farthest point of the bucket"
+    )
+    assert "(± not known)" in table.row("front").cells()[0] and table.row("scuff").cells()[
+        0
+    ].startswith("not told: lead")
     assert "not read yet" in table.row("front_least").cells()[0]
-    with pytest.raises(Refusal, match="paper print"):
+    with pytest.raises(Refusal, match="contact patch"):
         order(table, "front_pressure")
 
 

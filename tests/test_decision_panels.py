@@ -79,7 +79,7 @@ def test_four_setups_by_three_rows_come_first_and_the_rest_on_request():
         and panel.out.value.count('<th scope="row">') == 3
         and "Front axle, mowing" in panel.out.value
         and "Scuff index" not in panel.out.value
-        and "other side" not in panel.out.value
+        and "Carry it low" not in panel.out.value
     )
     panel.part.value = "the other side"
     assert "Carry it low" in panel.out.value and "Front axle, mowing" not in panel.out.value
@@ -93,6 +93,49 @@ def test_every_mower_in_both_systems(kind, system):
     panel.set(system=system)
     assert not panel.error.value and ("lb" if system == "lb" else "kg") in panel.out.value
     assert (panel.case.mower is None) == (kind == "none")
+
+
+def test_four_set_ups_by_three_rows_come_first():
+    panel = panels.mow_or_unhook(gated=False)
+    assert panel.out.value.count('scope="col"') == 4 and panel.out.value.count('scope="row"') == 3
+    panel.set(system="lb")
+    # In pounds: front 2146.6 with all on, 447.5 less without the bucket, 954 less without the
+    # loader, 280 more without the ballast.
+    assert all(number in panel.out.value for number in ("2147", "1699", "1193", "1473"))
+    assert "Ruled out" not in panel.out.value
+    panel.set(front_least="60 %")
+    assert "Ruled out: Loader off" in panel.out.value
+
+
+def test_a_machine_of_ones_own_borrows_nothing():
+    """Typed: bare 600 and 900 kg, wheelbase 1.5 m, frame 200 kg over the front axle."""
+    panel = panels.mow_or_unhook(gated=False)
+    panel.sources.value = "typed"
+    assert "bare rear reading" in panel.error.value and "not every number" in panel.error.value
+    panel.set(wheelbase="1.5 m", front="600 kg", rear="900 kg", frame="200 kg", frame_ahead="0 m")
+    assert not panel.error.value
+    case = panel.case
+    assert (case.bucket, case.ballast, case.mower, case.height_m, case.stance) == (None,) * 5
+    assert (case.drive, case.arms, case.nose_m, case.tires.front) == (None,) * 4
+    assert (case.manual.front_least, case.manual.rear_least) == (None, None)
+    assert [one.front.value for one in panel.table.states] == [800, 600]
+    assert "no mower counted in" in panel.out.value and "not known" in panel.out.value
+    panel.mowers.value = "mid"
+    assert "no weight and no place" in panel.error.value
+    panel.set(mower="150 kg", mower_ahead="-0.75 m", at_work="150 kg")
+    assert panel.table.states[0].front.value == 875, "half of it on each axle"
+    panel.sources.value = "demo"
+    assert panel.case.tires.front and panel.case.manual.rear_least == 20
+    assert panel.table.states[0].front.value == pytest.approx(2146.6 * 0.45359237, abs=0.05)
+    assert "machine of yours" in panel.whose.value
+
+
+def test_a_case_handed_in_is_the_machine_shown():
+    case = demo_case("rear", weighed=True)
+    panel = panels.mow_or_unhook(case, gated=False)
+    assert panel.case.front.value == pytest.approx(case.front.value)
+    assert panel.case.bucket.weight.value == pytest.approx(case.bucket.weight.value)
+    assert panel.case.mower.carried.weight.value == pytest.approx(case.mower.carried.weight.value)
 
 
 def test_every_number_reaches_the_table():
@@ -141,7 +184,7 @@ def test_record_or_typed(record, tmp_path):
     )
     panel.place.value = str(tmp_path / "half.csv")
     assert "loader" in panel.error.value
-    panel.sources.value = "typed"
+    panel.sources.value = "demo"
     assert not panel.error.value
 
 

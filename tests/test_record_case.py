@@ -8,6 +8,7 @@ import pytest
 from leverarm import Refusal, panels
 from leverarm.decision import (
     CLAIMS,
+    Manual,
     case_from_record,
     case_of_day,
     decide,
@@ -143,9 +144,15 @@ def test_what_the_record_does_not_hold_is_absent(record):
     assert case.tires.front is None and case.tires.rear is None and case.height_m is None
     assert all(one.answer is None for one in manual_questions(case))
     cells = {row.key: row.cells()[0] for row in decide(case).rows}
-    assert cells["front_pressure"] == cells["rear_stress_2"] == "make a paper print"
-    assert cells["scuff"] == "tell the front drive" and cells["grade"] == "tell every height"
-    assert cells["length"] == "measure it" and "not read yet" in cells["front_least"]
+    for key, missing in (
+        ("front_pressure", "contact patch of a front tire"),
+        ("rear_stress_2", "contact patch of a rear tire"),
+        ("scuff", "lead of the front drive"),
+        ("grade", "height of the tractor, height of the loader frame, height of the bucket"),
+        ("length", "farthest point of the tractor"),
+    ):
+        assert cells[key].startswith(f"not told: {missing}")
+    assert "not read yet" in cells["front_least"]
     by_key = {claim.key: claim for claim in CLAIMS}
     for key, missing in {
         "fluid": "No ballast",
@@ -157,6 +164,17 @@ def test_what_the_record_does_not_hold_is_absent(record):
     assert "200.0 kg" in true_number(by_key["twice"], case)
 
 
+def test_the_least_rear_share_told_with_the_machine_counts(record):
+    day = one_day(files_at(record(lines("Red", "2026-05-02", RED))))
+    told = replace(day, machine=replace(day.machine, rear_share_least=46.0))
+    # Without the ballast nobody weighed: rear 800 of 1,800 kg with all on is 44.4 %, 900 of 1,700
+    # without the bucket 52.9 %.
+    assert list(decide(case_of_day(told)).stopped) == ["on"]
+    assert case_of_day(told, manual=Manual(rear_least=30)).manual.rear_least == 30
+    assert case_of_day(told, manual=Manual(front_least=25)).manual.rear_least == 46
+    assert not decide(case_of_day(day)).stopped, "what was not told stops nothing"
+
+
 def test_the_decision_panel_lends_nothing_to_a_record(record):
     path = record(lines("Red", "2026-05-02", RED))
     panel = panels.mow_or_unhook(gated=False, record=path)
@@ -166,7 +184,9 @@ def test_the_decision_panel_lends_nothing_to_a_record(record):
     case = panel.case
     assert (case.mower, case.stance, case.drive, case.arms, case.height_m) == (None,) * 5
     assert case.manual.front_least is None and case.manual.rear_least is None
-    assert not panel.error.value and "make a paper print" in panel.out.value
+    panel.part.value = "everything"
+    assert not panel.error.value and "not told: contact patch of a front tire" in panel.out.value
+    assert "nothing is borrowed" in panel.whose.value
     panel.place.value = "nowhere.csv"
     assert "no readings" in panel.error.value
 

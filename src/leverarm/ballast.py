@@ -275,8 +275,15 @@ def _need(
         else (rear, statics.rear_change(1, station, tractor.wheelbase_m))
     )
     base_kg = tractor.total_kg + grows * sum(one.weight_kg for one in attachments)
-    weight = _weight(axle, now, base_kg, gain, grows, percent / 100, station)
-    return Need(axle, max(weight, 0.0), now, percent, words, base_kg, grows, station)
+    weight = max(_weight(axle, now, base_kg, gain, grows, percent / 100, station), 0.0)
+    if front + rear - now + weight * (1 - gain) < 0:
+        raise Refusal(
+            "place of the ballast",
+            f"{station:.2f} m",
+            "ballast with which both axles carry load",
+            f"hang it nearer to the {axle} axle, or take off what lifts the other one",
+        )
+    return Need(axle, weight, now, percent, words, base_kg, grows, station)
 
 
 def _base(base):

@@ -279,6 +279,19 @@ class Manual:
             bucket_may_come_off=bucket_may_come_off,
         )
 
+    def with_rear_least(self, percent: float | None) -> "Manual":
+        """The same manual with another least share of the rear axle."""
+        return Manual(
+            self.front_least,
+            percent,
+            self.front_base,
+            self.rear_base,
+            self.front_axle_kg,
+            self.rear_axle_kg,
+            self.machine_kg,
+            self.bucket_may_come_off,
+        )
+
     def least(self, axle: str) -> tuple[float | None, str]:
         """(percent or None, key of its base) for "front" or "rear"."""
         return getattr(self, f"{axle}_least"), getattr(self, f"{axle}_base")

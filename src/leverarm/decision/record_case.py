@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from leverarm import weighing
-from leverarm.decision.case import Case, Piece
+from leverarm.decision.case import Case, Manual, Piece
 from leverarm.quantities import Refusal
 from leverarm.uncertainty import Measured, uncertain
 from leverarm.weighing.day import WeighDay
@@ -30,12 +30,18 @@ def case_of_day(
 
     heights     {piece name: meters}, "machine" for the bare machine: for the rows on slopes
     about       mower=, tires=, drive=, job=, manual=, stance=, arms=, nose_m=; nothing is lent
+    The least rear share that was told with the machine counts where the manual given has none.
     """
     told, scales = day.machine, day.scales.scales
+    manual = about.pop("manual", Manual())
+    if manual.rear_least is None:
+        manual = manual.with_rear_least(told.rear_share_least)
     base = wheelbase_of(told.wheelbase_m, told.u_wheelbase_m or 0.0)
     known = {"machine" if piece == "bare" else piece: h for piece, h in told.heights_m.items()}
     fit = weighing.least_squares(_both_read(day), base, scales=scales)
-    made = from_fit(told.name, fit, base, heights={**known, **(heights or {})}, **about)
+    made = from_fit(
+        told.name, fit, base, heights={**known, **(heights or {})}, manual=manual, **about
+    )
     return made if scales is not None else _without_plus_minus(made)
 
 

@@ -145,6 +145,8 @@ def _row(key, case, made, lifted):
 
 def _of(key, case):
     """What a row's numbers are of: a share's base, or the slope that a margin is beyond."""
+    if case.mower is None and key in ("front", "rear", "total", "front_share"):
+        return " (no mower counted in)"
     if key in SLOPES:
         return f" (beyond your {show_number(case.job.slope_deg, 0)}°)"
     return (
@@ -162,7 +164,7 @@ def _value(key, state, made, lifted):
         return None, "an axle carries nothing"
     value = _VALUES[key](state, made)
     if value is None:
-        return None, _MISSING[key]
+        return None, f"not told: {', '.join(missing_for_row(key, state))}"
     return (value[0], value[1]) if isinstance(value, list) else (value, "")
 
 
@@ -281,9 +283,27 @@ _VALUES = {
     "length": lambda state, made: state.length_m,
     "minutes": lambda state, made: state.minutes,
 }
-_MISSING = (
-    dict.fromkeys(SLOPES, "tell every height")
-    | {"sideways": "tell heights, track, pin and swing"}
-    | {key: "make a paper print" for key in MEANINGS if "pressure" in key or "stress" in key}
-    | {"length": "measure it", "scuff": "tell the front drive"}
-)
+
+
+def missing_for_row(key: str, state: State) -> tuple[str, ...]:
+    """What a row needs and was not told for a set-up, in words."""
+    case = state.case
+    if key in SLOPES:
+        return _heights_missing(state) + (
+            ("track, front axle pin and swing",) if key == "sideways" and not case.stance else ()
+        )
+    if key == "length":
+        reaches = {"tractor": case.nose_m} | {
+            one.name: one.reach_m for one in (case.loader, case.bucket) if one in state.pieces()
+        }
+        return tuple(f"farthest point of the {name}" for name, m in reaches.items() if m is None)
+    if key == "scuff":
+        return ("lead of the front drive and how it mows",)
+    return (f"contact patch of a {key.split('_')[0]} tire, with the load on it",)
+
+
+def _heights_missing(state: State) -> tuple[str, ...]:
+    heights = {"tractor": state.case.height_m} | {
+        one.name: one.height_m for mower in state.postures for one in state.pieces(mower)
+    }
+    return tuple(f"height of the {name}" for name, m in heights.items() if m is None)

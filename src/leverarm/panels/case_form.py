@@ -1,17 +1,18 @@
 """The controls that tell a Case: the machine, its mower, the job, and what the manual says."""
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import ipywidgets as w
 
 from leverarm import decision, stability
-from leverarm.ballast import REAR_SHARE, STEERING_SHARE
-from leverarm.panels.base import grid, row
+from leverarm.panels.base import grid, row, set_if_changed
 from leverarm.panels.controls import Number, choice, dropdown, text_box
 from leverarm.panels.day_choice import FOLDER, DayChoice
 from leverarm.panels.gate import Gated
-from leverarm.uncertainty import Measured, uncertain
+from leverarm.quantities import Refusal
+from leverarm.uncertainty import uncertain
 from leverarm.weighing.demo import U_TAPE_M
 
 U_WEIGHT_KG, U_AHEAD_M = 2.0, 0.02
@@ -28,70 +29,81 @@ MOWERS = (
     ("trailed", "trailed"),
     ("none, or weighed with it", "none"),
 )
-_DEMO = decision.demo_case()
-# The demo machine has all of them; a Case need not.
-assert _DEMO.mower and _DEMO.mower.carried and _DEMO.bucket and _DEMO.loader and _DEMO.ballast
-assert _DEMO.height_m is not None
-_DECK = _DEMO.mower.carried
+LOWEST_M = 0.2
+Box = tuple[str, str, str, float, float, float]
 
 
-def _weight(
-    key: str, label: str, hung: decision.Piece, low: float = 0
-) -> tuple[str, str, str, float, float, float]:
-    return key, label, "weight", hung.weight.value, low, 2000
+def _weight(key: str, label: str, hung: decision.Piece | None, low: float = 0) -> Box:
+    return key, label, "weight", hung.weight.value if hung else low, low, 2000
 
 
-GROUPS = {
-    "machine": (
-        ("wheelbase", "Wheelbase", "length", _DEMO.wheelbase.value, 0.5, 5),
-        ("front", "Bare front reading", "weight", _DEMO.front.value, 1, 5000),
-        ("rear", "Bare rear reading", "weight", _DEMO.rear.value, 1, 5000),
-        ("height", "Height of center of gravity", "length", _DEMO.height_m, 0.2, 2),
-        _weight("bucket", "Bucket", _DEMO.bucket),
-        ("bucket_ahead", "Bucket, overhang", "length", _DEMO.bucket.ahead.value, -1, 4),
-        _weight("frame", "Loader frame", _DEMO.loader, 1),
-        ("frame_ahead", "Loader frame, overhang", "length", _DEMO.loader.ahead.value, -2, 3),
-        _weight("ballast", "Ballast", _DEMO.ballast),
-        (
-            "ballast_behind",
-            "Ballast, behind",
-            "length",
-            -(_DEMO.ballast.ahead + _DEMO.wheelbase).value,
-            0,
-            3,
+def _ahead(key: str, label: str, hung: decision.Piece | None, low: float, high: float) -> Box:
+    return key, label, "length", hung.ahead.value if hung else low, low, high
+
+
+def groups(case: decision.Case) -> dict[str, tuple[Box, ...]]:
+    """The boxes of each group, (key, label, kind, value, lowest, highest), with a Case's numbers;
+    where it has none, the value is the lowest, which counts as not told.
+    """
+    job, manual, mower = case.job, case.manual, case.mower
+    carried, at_work = (mower.carried, mower.at_work) if mower else (None, None)
+
+    bucket, frame, ballast = case.bucket, case.loader, case.ballast
+    behind = -(ballast.ahead + case.wheelbase).value if ballast else 0.0
+    height = LOWEST_M if case.height_m is None else case.height_m
+    return {
+        "machine": (
+            ("wheelbase", "Wheelbase", "length", case.wheelbase.value, 0.5, 5),
+            ("front", "Bare front reading", "weight", case.front.value, 1, 5000),
+            ("rear", "Bare rear reading", "weight", case.rear.value, 1, 5000),
+            ("height", "Height of center of gravity", "length", height, LOWEST_M, 2),
+            _weight("bucket", "Bucket", bucket),
+            _ahead("bucket_ahead", "Bucket, overhang", bucket, -1, 4),
+            _weight("frame", "Loader frame", frame, 1),
+            _ahead("frame_ahead", "Loader frame, overhang", frame, -2, 3),
+            _weight("ballast", "Ballast", ballast),
+            ("ballast_behind", "Ballast, behind", "length", behind, 0, 3),
         ),
-    ),
-    "mower": (
-        _weight("mower", "Mower, carried", _DECK),
-        ("mower_ahead", "Mower, ahead", "length", _DECK.ahead.value, -6, 2),
-        _weight("at_work", "Part still carried at work", _DECK),
-    ),
-    "job": (
-        ("slope", "Slope of the job", "angle", 6, 0, 25),
-        ("bucket_minutes", "Minutes, bucket", "number", 5, 1, 240),
-        ("loader_minutes", "Minutes, loader", "number", 20, 1, 480),
-        ("ballast_minutes", "Minutes, ballast", "number", 10, 1, 240),
-        ("mowings", "Mowings in between", "number", 2, 1, 100),
-    ),
-    "manual": (
-        ("front_least", "Least front share", "share", STEERING_SHARE, 0, 60),
-        ("rear_least", "Least rear share", "share", REAR_SHARE, 0, 60),
-    ),
-}
+        "mower": (
+            _weight("mower", "Mower, carried", carried),
+            _ahead("mower_ahead", "Mower, ahead", carried, -6, 2),
+            _weight("at_work", "Part still carried at work", at_work),
+        ),
+        "job": (
+            ("slope", "Slope of the job", "angle", job.slope_deg, 0, 25),
+            ("bucket_minutes", "Minutes, bucket", "number", job.bucket_minutes, 1, 240),
+            ("loader_minutes", "Minutes, loader", "number", job.loader_minutes, 1, 480),
+            ("ballast_minutes", "Minutes, ballast", "number", job.ballast_minutes, 1, 240),
+            ("mowings", "Mowings in between", "number", job.mowings, 1, 100),
+        ),
+        "manual": (
+            ("front_least", "Least front share", "share", manual.front_least or 0, 0, 60),
+            ("rear_least", "Least rear share", "share", manual.rear_least or 0, 0, 60),
+        ),
+    }
+
+
+GROUPS = groups(decision.demo_case())
+# Without these there is no machine; where they stand at their lowest they were not told.
+NEEDED = ("wheelbase", "front", "rear", "frame", "frame_ahead")
 # Typing a mower kind sets where such a mower usually hangs on the invented machine.
 USUAL = {kind: decision.demo_mower(kind) for kind in decision.MOWERS}
 
 
 class CaseForm(Gated):
-    """A gated panel whose controls tell a Case: typed here, or a machine and day of the record.
+    """A gated panel whose controls tell a Case.
 
-    case        decision.Case as told;  source  "typed" or "record"
+    case        decision.Case as told
+    source      "demo": the invented machine, or the case handed in, with what is changed here;
+                "typed": a machine of one's own;  "record": a machine and day that was weighed
+    Of a machine of one's own nothing is lent: what was not told is absent.
     """
 
     def __init__(
         self, case: decision.Case | None = None, *, record: str | Path = FOLDER, gated: bool = True
     ) -> None:
-        self._lender, self._record = case or decision.demo_case(), record
+        self._shown, self._record = case or decision.demo_case(), record
+        self._boxes = groups(self._shown)
         super().__init__(gated=gated)
 
     def form(self) -> list[w.Widget]:
@@ -107,7 +119,7 @@ class CaseForm(Gated):
                 decimals=0 if key in WHOLE else None,
                 step=1 if key in WHOLE else None,
             )
-            for group in GROUPS.values()
+            for group in self._boxes.values()
             for key, label, kind, value, low, high in group
         }
         more = (
@@ -118,7 +130,7 @@ class CaseForm(Gated):
         )
         self._groups = {
             name: w.VBox([grid(*(self.numbers[key].widget for key, *_ in group)), *others])
-            for (name, group), others in zip(GROUPS.items(), more)
+            for (name, group), others in zip(self._boxes.items(), more)
         }
         self.pages = choice(
             "Change:", [(name, name) for name in GROUPS], "machine", on_change=self._page
@@ -129,8 +141,12 @@ class CaseForm(Gated):
     def _record_controls(self) -> list[w.Widget]:
         self.sources = choice(
             "Numbers from:",
-            [("typed here", "typed"), ("the weigh-day record", "record")],
-            "typed",
+            [
+                (self._shown.name, "demo"),
+                ("my machine, typed here", "typed"),
+                ("the weigh-day record", "record"),
+            ],
+            "demo",
             on_change=self._source_chosen,
         )
         self.place = text_box("Weigh-day folder", on_change=self.redraw)
@@ -139,7 +155,8 @@ class CaseForm(Gated):
         return [self.sources, self.place, self.day_choice.widget]
 
     def _mower_controls(self) -> list[w.Widget]:
-        self.mowers = choice("Mower:", list(MOWERS), "mid", on_change=self._mower_chosen)
+        kind = self._shown.mower.kind if self._shown.mower else "none"
+        self.mowers = choice("Mower:", list(MOWERS), kind, on_change=self._mower_chosen)
         return [self.mowers]
 
     def _job_controls(self) -> list[w.Widget]:
@@ -176,21 +193,25 @@ class CaseForm(Gated):
             box.layout.display = "" if key == name else "none"
 
     def _source_chosen(self, source: str) -> None:
-        """A record brings no mower and no manual: the demo machine's leave the controls."""
-        if source == "record":
-            for key in ("front_least", "rear_least"):
-                self.numbers[key].hold(0.0)
-            self.mowers.value = "none"
-        self.redraw()
+        """A machine of one's own starts with nothing told; the one shown has all its numbers."""
+        own = source != "demo"
+        for name in ("machine", "manual"):
+            for key, _, _, value, low, _ in self._boxes[name]:
+                self.numbers[key].hold(low if own else value)
+        kind = "none" if own or not self._shown.mower else self._shown.mower.kind
+        set_if_changed(self.mowers, kind)
+        self._mower_chosen(kind)
 
     def _mower_chosen(self, kind: str) -> None:
-        """Put the numbers of such a mower in, as a start."""
-        usual = USUAL.get(kind)
-        carried = usual and usual.carried
-        self.numbers["mower"].hold(carried.weight.value if carried else 0.0)
-        self.numbers["at_work"].hold(usual.at_work.weight.value if usual and usual.at_work else 0.0)
-        if carried:
-            self.numbers["mower_ahead"].hold(round(carried.ahead.value, 3))
+        """Put the numbers of such an invented mower in, or none for a machine of one's own."""
+        usual = USUAL.get(kind) if self.source == "demo" else None
+        for key, _, _, _, low, _ in self._boxes["mower"]:
+            self.numbers[key].hold(low)
+        if usual and usual.carried:
+            self.numbers["mower"].hold(usual.carried.weight.value)
+            self.numbers["mower_ahead"].hold(usual.carried.ahead.value)
+        if usual and usual.at_work:
+            self.numbers["at_work"].hold(usual.at_work.weight.value)
         self.redraw()
 
     @property
@@ -204,62 +225,106 @@ class CaseForm(Gated):
         told = {"mower": self._mower(), "job": self._job(), "manual": self._manual()}
         if self.source == "record":
             return self._weighed(told)
-        lent = {part: self._lent(part) for part in ("tires", "stance", "nose_m")}
-        return self._typed({**told, **lent, "drive": self._front_drive(), "arms": self._arms()})
+        return self._typed(told) if self.source == "typed" else self._changed(told)
 
-    def _lent(self, part: str) -> Any:
-        """Tires, stance and nose: of the case that was handed in, or of the invented machine."""
-        return getattr(self._lender, part)
+    @property
+    def not_typed(self) -> tuple[str, ...]:
+        """Labels of the boxes that a machine of one's own needs and that were not filled in."""
+        needed = {*NEEDED, *(("bucket_ahead",) if self.values["bucket"] else ())}
+        return tuple(
+            label
+            for key, label, _, _, low, _ in self._boxes["machine"]
+            if key in needed and self.values[key] == low
+        )
+
+    def _changed(self, told: dict[str, Any]) -> decision.Case:
+        """The machine shown, with the numbers that were changed here; all else is its own."""
+        v, was = self.values, self._shown
+        base = uncertain(v["wheelbase"], U_TAPE_M, "wheelbase", cause="tape")
+        ballast = v["ballast"] and decision.behind(
+            "ballast",
+            v["ballast"],
+            v["ballast_behind"],
+            base,
+            was.ballast.height_m if was.ballast else None,
+            u_weight=U_WEIGHT_KG,
+            u_distance=U_AHEAD_M,
+        )
+        frame = self._piece("frame", "loader frame", was.loader)
+        assert frame is not None  # its box begins above zero
+        return decision.case(
+            was.name,
+            base,
+            v["front"],
+            v["rear"],
+            v["height"] if was.height_m or v["height"] > LOWEST_M else None,
+            u_reading=U_WEIGHT_KG,
+            nose=was.nose_m,
+            loader=frame,
+            bucket=self._piece("bucket", "bucket", was.bucket),
+            ballast=ballast or None,
+            tires=was.tires,
+            stance=was.stance,
+            drive=was.drive and replace(was.drive, engaged=self.drive.value),
+            arms=self._arms(),
+            **told,
+        )
+
+    def _piece(self, key: str, name: str, had: decision.Piece | None) -> decision.Piece | None:
+        """A piece of the machine shown, its height and reach kept; None without weight."""
+        kg, ahead = self.values[key], self.values[f"{key}_ahead"]
+        if not kg:
+            return None
+        height, reach = (had.height_m, had.reach_m) if had else (None, None)
+        return decision.piece(
+            name,
+            kg,
+            ahead,
+            height,
+            reach=reach + ahead - had.ahead.value if had and reach is not None else None,
+            u_weight=U_WEIGHT_KG,
+            u_ahead=U_AHEAD_M,
+        )
 
     def _arms(self) -> Any:
-        """The lent loader's arms, as long as frame and bucket are the lent ones too."""
-        lender, v = self._lender, self.values
-        pieces = ((lender.loader, "frame"), (lender.bucket, "bucket"))
+        """The arms of the machine shown, as long as frame and bucket are its own too."""
+        v = self.values
+        pieces = ((self._shown.loader, "frame"), (self._shown.bucket, "bucket"))
         same = all(
             hung is not None
             and (hung.weight.value, hung.ahead.value) == (v[key], v[f"{key}_ahead"])
             for hung, key in pieces
         )
-        return self._lent("arms") if same else None
+        return self._shown.arms if same else None
 
-    def _base(self) -> Measured:
-        return uncertain(self.values["wheelbase"], U_TAPE_M, "wheelbase", cause="tape")
-
-    def _typed(self, about: dict[str, Any]) -> decision.Case:
-        """The machine as its numbers stand in the boxes."""
-        v, base, sure = self.values, self._base(), {"u_weight": U_WEIGHT_KG, "u_ahead": U_AHEAD_M}
-
-        def made(name: str, kg: float, ahead: float, height: float, reach: float) -> decision.Piece:
-            return decision.piece(name, kg, ahead, height, reach=reach, **sure)
-
-        ballast = (
-            decision.behind(
-                "ballast",
-                v["ballast"],
-                v["ballast_behind"],
-                base,
-                0.5,
-                u_weight=U_WEIGHT_KG,
-                u_distance=U_AHEAD_M,
+    def _typed(self, told: dict[str, Any]) -> decision.Case:
+        """A machine of one's own, as its numbers stand in the boxes; no plus or minus was told."""
+        if self.not_typed:
+            raise Refusal(
+                "your machine",
+                "not every number it needs",
+                "its own numbers only",
+                "type these under Change: machine: "
+                + "; ".join(label.lower() for label in self.not_typed),
             )
+        v = self.values
+        bucket = decision.piece("bucket", v["bucket"], v["bucket_ahead"]) if v["bucket"] else None
+        ballast = (
+            decision.behind("ballast", v["ballast"], v["ballast_behind"], v["wheelbase"])
             if v["ballast"]
             else None
         )
-        nose = about.pop("nose_m")
         return decision.case(
             "Your machine",
-            base,
+            v["wheelbase"],
             v["front"],
             v["rear"],
-            v["height"],
-            u_reading=U_WEIGHT_KG,
-            nose=nose,
-            loader=made("loader frame", v["frame"], v["frame_ahead"], 0.80, 1.00),
-            bucket=made("bucket", v["bucket"], v["bucket_ahead"], 0.35, v["bucket_ahead"] + 0.45)
-            if v["bucket"]
-            else None,
+            v["height"] if v["height"] > LOWEST_M else None,
+            loader=decision.piece("loader frame", v["frame"], v["frame_ahead"]),
+            bucket=bucket,
             ballast=ballast,
-            **about,
+            drive=self._drive_out(),
+            **told,
         )
 
     def _weighed(self, told: dict[str, Any]) -> decision.Case:
@@ -267,33 +332,40 @@ class CaseForm(Gated):
         absent.
         """
         self.day_choice.path = Path(self.place.value.strip() or FOLDER)
-        drive = None if self.drive.value else decision.FrontDrive(engaged=False)
-        return self.day_choice.case(drive=drive, **told)
+        return self.day_choice.case(drive=self._drive_out(), **told)
+
+    def _drive_out(self) -> decision.FrontDrive | None:
+        """The front drive of a machine of one's own: out, or not told."""
+        return None if self.drive.value else decision.FrontDrive(engaged=False)
 
     def _mower(self) -> decision.Mower | None:
-        v = self.values
-        if self.mowers.value == "none":
+        v, kind = self.values, self.mowers.value
+        if kind == "none":
             return None
-
-        def made(kg: float) -> decision.Piece | None:
-            return (
-                decision.piece(
-                    "mower", kg, v["mower_ahead"], 0.45, u_weight=U_WEIGHT_KG, u_ahead=U_AHEAD_M
-                )
-                if kg
-                else None
+        own = self.source != "demo"
+        lowest = {key: low for key, _, _, _, low, _ in self._boxes["mower"]}
+        missing = [
+            name
+            for name, key in (("weight", "mower"), ("place", "mower_ahead"))
+            if v[key] == lowest[key] and (kind != "trailed" or v["mower"])
+        ]
+        if own and missing:
+            raise Refusal(
+                "your mower",
+                f"no {' and no '.join(missing)}",
+                "its own weight and place",
+                "type them under Change: mower, or choose none if it was weighed with the machine",
             )
+        sure = {} if own else {"u_weight": U_WEIGHT_KG, "u_ahead": U_AHEAD_M}
 
-        carried = made(v["mower"])
+        def piece(kg: float) -> decision.Piece | None:
+            height = None if own else 0.45
+            return decision.piece("mower", kg, v["mower_ahead"], height, **sure) if kg else None
+
+        carried = piece(v["mower"])
         return decision.Mower(
-            self.mowers.value,
-            carried,
-            carried if v["at_work"] == v["mower"] else made(v["at_work"]),
+            kind, carried, carried if v["at_work"] == v["mower"] else piece(v["at_work"])
         )
-
-    def _front_drive(self) -> decision.FrontDrive:
-        lent = self._lent("drive")
-        return decision.FrontDrive(lent.drive, lent.squash_m, lent.mowing, self.drive.value)
 
     def _job(self) -> decision.Job:
         v = self.values

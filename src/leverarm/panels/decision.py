@@ -29,21 +29,23 @@ GLANCE, EVERYTHING = "at a glance", "everything"
 GLANCE_ROWS = ("front", "rear", "minutes")
 ORDER, MINUTES, OTHER = "the order", "what a minute buys", "the other side"
 PARTS = (ORDER, *decision.GROUPS, MINUTES, OTHER)
-LENT = (
-    "Loads, shares and minutes are of the machine you told. Tire prints, front drive, track, pin, "
-    "reach and the heights of the pieces are the invented machine's, unless a case of your own "
-    "was handed in: mow_or_unhook(case). With numbers from the record nothing is "
-    "lent: rows that need more say what is missing, and the manual's shares stay empty until you "
-    "read them."
+OWN = (
+    "Everything here is your machine's: nothing is borrowed. Rows that need more say what was not "
+    "told, and the manual's shares stay empty until you read them. Slope and minutes count as they "
+    "stand under job: put in your own."
+)
+INVENTED = (
+    "Nothing here is a machine of yours. Numbers you change are tried on {name}; all the others, "
+    "the mower and the manual's shares included, stay the ones it was shown with."
 )
 
 
 class MowOrUnhook(CaseForm):
-    """The machine typed or from a weigh-day record, the mower, the job, the manual's word; the
-    states side by side.
+    """The machine shown, typed or weighed, the mower, the job, the manual's word; the set-ups side
+    by side: three rows first, everything else on request.
 
     case        decision.Case as told;  table  decision.Table
-    source      "typed" or "record";  shown  the state drawn;  matters  the rows the states are
+    source      as in CaseForm;  shown  the set-up drawn;  matters  the rows the set-ups are
                 ordered by
     """
 
@@ -83,13 +85,13 @@ class MowOrUnhook(CaseForm):
         )
         self.reasons = w.Checkbox(value=False, description="Reasons under each row", indent=False)
         self.reasons.observe(self.redraw, "value")
-        self.picture, self.out = html(), html()
+        self.picture, self.out, self.whose = html(), html(), html()
         left = [*self.form(), *self.gate_parts(), self.first, self.second]
         return [
             split(left, [self.states, self.picture]),
             self.part,
             self.reasons,
-            html(f"<p>{LENT}</p>"),
+            self.whose,
             self.out,
             html(cautions()),
         ]
@@ -111,6 +113,8 @@ class MowOrUnhook(CaseForm):
 
     def draw(self) -> None:
         table = self.table
+        whose = OWN if self.source != "demo" else INVENTED.format(name=table.case.name)
+        set_if_changed(self.whose, f"<p>{escape(whose)}</p>")
         set_if_changed(self.picture, self._picture(table))
         if self.hidden:
             set_if_changed(self.out, self._promise(table))
@@ -298,12 +302,13 @@ def cautions() -> str:
 def mow_or_unhook(
     case: decision.Case | None = None, *, record: str | Path = FOLDER, gated: bool = True
 ) -> MowOrUnhook:
-    """The decision panel; gated False shows every state from the start.
+    """The decision panel; gated False shows every set-up from the start.
 
     In code: panel.set(bucket="110 kg", slope="6 deg"), panel.mowers.value = "rear",
     panel.sources.value = "record",
     panel.first.value = "total", panel.case, panel.table, panel.gate.lock_in(front="down 420 kg",
     rear="up 100 kg"), panel.gate.reveal().
-    case        lends tires, drive, stance and nose; the rest is typed or read from the record
+    case        the machine shown first, instead of the invented one; a machine typed or weighed
+                borrows nothing from it
     """
     return MowOrUnhook(case, record=record, gated=gated)
