@@ -1,4 +1,4 @@
-"""Under the tire: print, mean pressure, stress with depth, loader off and on.
+"""Under the tire: contact patch, mean pressure, stress with depth, loader off and on.
 
 Tire pressure and the surface go together; axle load and depth go together.  That the
 surface notices the load so little holds on hard ground, not on soft soil.

@@ -1,6 +1,6 @@
-"""Tire and soil, formula by formula: contact pressure, print, stress with depth.
+"""Tire and soil, formula by formula: contact pressure, contact patch, stress with depth.
 
-The tire's print is taken as a circle of equal area, pressed evenly::
+The tire's contact patch is taken as a circle of equal area, pressed evenly::
 
         load
      |   |   |          pressure on a circle of this radius
@@ -40,7 +40,7 @@ def carcass_share(mean: Numeric, inflation: Numeric) -> Numeric:
 
     Equation    carcass = mean contact pressure - inflation
     mean, inflation   kPa
-    Sign        a negative result says the print was too large, or gauge or scale are off
+    Sign        a negative result says the contact patch was too large, or gauge or scale are off
     Valid       as contact_pressure
     Source      contact_pressure solved for the carcass
 
@@ -51,12 +51,12 @@ def carcass_share(mean: Numeric, inflation: Numeric) -> Numeric:
 
 
 def print_area(length: Numeric, width: Numeric, shape: Numeric) -> Numeric:
-    """Area of a tire's print from its paper outline.
+    """Area of a tire's contact patch from its paper outline.
 
     Equation    area = shape x length x width
     length, width   of the outline, one length unit
-    shape       1 for a rectangle, pi/4 = 0.785 for an ellipse; most prints lie between
-    Valid       outline round the lugs: the gaps between them count as print
+    shape       1 for a rectangle, pi/4 = 0.785 for an ellipse; most contact patches lie between
+    Valid       outline round the lugs: the gaps between them count as contact patch
     Source      geometry of the outline
 
     >>> print_area(16, 12, 0.75)
@@ -70,9 +70,9 @@ def mean_pressure(axle_kg: Numeric, tires: Numeric, area: Numeric, g: Numeric = 
 
     Equation    pressure = axle x g / (tires x area) / 1000
     axle_kg     scale reading of that axle; tires  how many stand on it
-    area        print of one tire, m2; g  m/s2
+    area        contact patch of one tire, m2; g  m/s2
     Valid       tires of one size and pressure, sharing the axle load evenly
-    Errors      ZeroDivisionError for an empty print
+    Errors      ZeroDivisionError for an empty contact patch
     Source      definition of pressure
 
     >>> mean_pressure(600, 2, 0.015, g=9.8)
@@ -97,12 +97,12 @@ def area_for(load: Numeric, pressure: Numeric, g: Numeric = G) -> Numeric:
 
 
 def true_carcass(read: Numeric, low: Numeric) -> Numeric:
-    """Carcass share behind one read from a paper print.
+    """Carcass share behind one read from a contact patch.
 
     Equation    true = read / (1 - low)
-    read        carcass share from the print, kPa; low  how far prints read low, 0.3 to 0.4
-    Valid       ink or paper prints on hard ground
-    Source      Misiewicz et al. 2016: prints give the carcass share 30 to 40 % low
+    read        carcass share from the patch, kPa; low  how far patches read low, 0.3 to 0.4
+    Valid       ink or paper outlines on hard ground
+    Source      Misiewicz et al. 2016: contact patches give the carcass share 30 to 40 % low
 
     >>> round(true_carcass(28, 0.30))
     40
@@ -114,9 +114,9 @@ def grown_area(area: Numeric, load: Numeric, new_load: Numeric, growth: Numeric)
     """Print under another load at unchanged inflation pressure.
 
     Equation    new area = area (1 + growth (new load / load - 1))
-    area        print under load; load, new_load  of that tire, one unit
-    growth      1: the print grows as the load, the pressure holds; 0: a print that cannot grow
-    Valid       near the load of the print; area is linear in load at one pressure
+    area        contact patch under load; load, new_load  of that tire, one unit
+    growth      1: the patch grows as the load, the pressure holds; 0: a patch that cannot grow
+    Valid       near the load of the contact patch; area is linear in load at one pressure
     Errors      ZeroDivisionError for no load
     Source      linear in load: Jiang et al. 2023, Sustainability 15(13)
 
@@ -127,7 +127,7 @@ def grown_area(area: Numeric, load: Numeric, new_load: Numeric, growth: Numeric)
 
 
 def pressure_ratio(load: Numeric, new_load: Numeric, growth: Numeric) -> Numeric:
-    """Mean pressure under another load, as a multiple, where the print grows in a straight line.
+    """Mean pressure under another load, as a multiple, where the patch grows in a straight line.
 
     Equation    ratio = (new load / load) / (1 + growth (new load / load - 1))
     load, new_load  of one tire, one unit; growth  as in grown_area
@@ -142,13 +142,13 @@ def pressure_ratio(load: Numeric, new_load: Numeric, growth: Numeric) -> Numeric
 
 
 def pressure_ratio_by_power(load: Numeric, new_load: Numeric, growth: Numeric) -> Numeric:
-    """The same where the print grows as a power of the load.
+    """The same where the contact patch grows as a power of the load.
 
-    Equation    ratio = (new load / load)^(1 - growth), as print ~ load^growth
-    load, new_load  of one tire, one unit; growth  exponent of the print
+    Equation    ratio = (new load / load)^(1 - growth), as contact patch ~ load^growth
+    load, new_load  of one tire, one unit; growth  exponent of the contact patch
     Valid       as pressure_ratio; the two have one slope at load
     Errors      ZeroDivisionError for no load
-    Source      pressure is load over print
+    Source      pressure is load over contact patch
 
     >>> round(pressure_ratio_by_power(300, 510, 0.27), 2)
     1.47
@@ -174,7 +174,7 @@ def inflation_for(
 
 
 def radius_of(area: Numeric) -> Numeric:
-    """Radius of the circle that stands for a print of this area.
+    """Radius of the circle that stands for a contact patch of this area.
 
     Equation    radius = sqrt(area / pi)
     Source      geometry

@@ -1,10 +1,10 @@
-"""A tire's paper print, and what the ground under that tire carries at any load.
+"""A tire's contact patch, and what the ground under that tire carries at any load.
 
 :class:`Print` is what was measured once: outline, load and gauge pressure.  It turns
-any other load into a :class:`Contact`: print, pressure, stress with depth.  At
-unchanged inflation pressure the print grows with the load, and the stress reaches
+any other load into a :class:`Contact`: contact patch, pressure, stress with depth.  At
+unchanged inflation pressure the contact patch grows with the load, and the stress reaches
 deeper.  On hard ground the pressure at the surface rises little; on soft soil the
-print grows less, and the pressure rises by most of what the load did.
+contact patch grows less, and the pressure rises by most of what the load did.
 """
 
 from dataclasses import dataclass
@@ -79,7 +79,7 @@ LIMITS = (
 
 @dataclass(frozen=True)
 class Contact:
-    """One tire on the ground: its load, its print, and what follows from them."""
+    """One tire on the ground: its load, its contact patch, and what follows from them."""
 
     load_kg: float
     area_m2: float
@@ -91,7 +91,7 @@ class Contact:
 
     @property
     def radius_m(self) -> float:
-        """Radius of the circle that stands for the print."""
+        """Radius of the circle that stands for the contact patch."""
         return formulas.radius_of(self.area_m2)
 
     def stress_kpa(self, depth: str | float, factor: float) -> float:
@@ -129,12 +129,12 @@ def _factor(value):
 
 @dataclass(frozen=True, init=False)
 class Print:
-    """One tire's print on paper, on hard ground, with what stood on it.
+    """One tire's contact patch on paper, on hard ground, with what stood on it.
 
     length, width   of the outline
-    shape           0.5 to 1: a rectangle is 1, an ellipse 0.785, most prints lie between
+    shape           0.5 to 1: a rectangle is 1, an ellipse 0.785, most contact patches lie between
     load            of that one tire: half the scale reading of its axle
-    inflation       gauge pressure when the print was made
+    inflation       gauge pressure when the contact patch was made
 
     >>> made = Print("16 cm", "11.5 cm", shape=0.85, load="300 kg", inflation="160 kPa")
     >>> round(made.mean_kpa, 1), round(made.carcass_kpa, 1)
@@ -175,17 +175,17 @@ class Print:
 
     @property
     def mean_kpa(self) -> float:
-        """Mean pressure as the print reads it."""
+        """Mean pressure as the contact patch reads it."""
         return formulas.mean_pressure(self.load_kg, 1, self.area_m2)
 
     @property
     def carcass_kpa(self) -> float:
-        """Carcass share as the print reads it: low by a published 30 to 40 %."""
+        """Carcass share as the contact patch reads it: low by a published 30 to 40 %."""
         return formulas.carcass_share(self.mean_kpa, self.inflation_kpa)
 
     @property
     def likely_kpa(self) -> tuple[float, ...]:
-        """Mean pressure with the published bias of prints taken out: (from, to)."""
+        """Mean pressure with the published bias of contact patches taken out: (from, to)."""
         return tuple(
             formulas.contact_pressure(
                 self.inflation_kpa, formulas.true_carcass(self.carcass_kpa, low)
@@ -194,7 +194,7 @@ class Print:
         )
 
     def remark(self, system: str = "kg") -> str:
-        """What the print says about itself, in a sentence."""
+        """What the contact patch says about itself, in a sentence."""
         if self.carcass_kpa < 0:
             return (
                 "The contact patch gives less than the gauge. Check outline, gauge and scale: "
@@ -210,10 +210,10 @@ class Print:
     def under(
         self, load: str | float, inflation: str | float | None = None, growth: float = GROWTH
     ) -> Contact:
-        """The Contact of this tire under another load, at the print's inflation pressure or
+        """The Contact of this tire under another load, at the contact patch's inflation pressure or
         another.
 
-        growth      share of an added load that the growing print takes, 0 to 1
+        growth      share of an added load that the growing contact patch takes, 0 to 1
 
         >>> [round(demo_print().under(load).pressure_kpa) for load in ("300 kg", "510 kg")]
         [188, 205]
@@ -306,5 +306,5 @@ def subsoil_share(axle_kg: str | float) -> float:
 
 
 def demo_print() -> Print:
-    """A front tire's print of the invented plot tractor, without its loader: invented too."""
+    """A front tire's patch of the invented plot tractor, without its loader: invented too."""
     return Print(length="16 cm", width="11.5 cm", shape=0.85, load="660 lb", inflation="160 kPa")

@@ -39,7 +39,7 @@ def percent_more(after: float, before: float) -> str:
 
 
 class PaperPrint(Panel):
-    """Outline, load and gauge pressure of one print; its area, mean pressure and carcass share.
+    """Outline, load and gauge pressure of one patch; its area, mean pressure and carcass share.
 
     made        the ground.Print that was told
     """
@@ -72,7 +72,7 @@ class PaperPrint(Panel):
 
     @property
     def made(self) -> ground.Print:
-        """The print that was told."""
+        """The contact patch that was told."""
         return ground.Print(**self.values)
 
     def draw(self) -> None:
@@ -240,7 +240,7 @@ class UnderTire(Gated):
 
 
 def paper_print() -> PaperPrint:
-    """One tire's print on paper: .made is the ground.Print; .set(length="16 cm", width="11.5 cm",
+    """One tire's patch on paper: .made is the ground.Print; .set(length="16 cm", width="11.5 cm",
     load="300 kg").
     """
     return PaperPrint()

@@ -102,7 +102,7 @@ def _lines(bulbs: tuple[Bulb, ...], x: float, role: str) -> list[Shape]:
 
 
 def _wheel(contact: Contact, x: float, role: str) -> tuple[Shape, ...]:
-    """The lower part of a wheel, flat where it stands, and the print as a bar."""
+    """The lower part of a wheel, flat where it stands, and the contact patch as a bar."""
     half, center = (
         min(contact.radius_m, 0.9 * WHEEL_RADIUS_M),
         math.sqrt(WHEEL_RADIUS_M**2 - min(contact.radius_m, 0.9 * WHEEL_RADIUS_M) ** 2),
@@ -125,7 +125,7 @@ def _wheel(contact: Contact, x: float, role: str) -> tuple[Shape, ...]:
 def _words(
     contact: Contact, x: float, name: str, role: str, system: str, hidden: bool
 ) -> tuple[Shape, ...]:
-    """What stands on the ground: name and load above the wheel, print and pressure on it."""
+    """What stands on the ground: name and load above the wheel, patch and pressure on it."""
     area, pressure = (
         show(contact.area_m2, "area", system),
         show(contact.pressure_kpa, "pressure", system),
