@@ -85,7 +85,7 @@ def test_a_sentence_stays_in_its_units():
     both = re.compile(
         # What converts or asks, what says both, what quotes a trial.
         r"kilogram|pound|newton|inch|feet|foot|millimeter|unit|such as|was given"
-        r"|Try: |\"\d+ kg\"| kg \(| kg \d|kg = |\d cm \(|Olmstead|Arvidsson|subsoil"
+        r"|Try: |\"\d+ kg\"| kg \(| kg \d|kg = |\d cm \(|Olmstead|Arvidsson|Lamandé|subsoil"
     )
     for system, other in (("kg", r"\d (lb|psi|ft)\b"), ("lb", r"\d (kg|kPa)\b")):
         section, strayed = "", []

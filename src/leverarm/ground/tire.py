@@ -58,7 +58,8 @@ LIMITS = (
     ),
     (
         "Against stresses measured 30 to 90 cm deep the soil factor's model was off by up to "
-        "7 kPa under a wheel of 43 kN and 27 kPa under one of 85 kN (Lamandé et al. 2007)."
+        "7 kPa (1.0 psi) under a wheel of 43 kN and 27 kPa (3.9 psi) under one of 85 kN (Lamandé "
+        "et al. 2007)."
     ),
     (
         "In a published trial this kind of formula read too low under a lightly loaded wheel of "
