@@ -106,13 +106,16 @@ def test_the_front_alone_says_what_it_can():
     assert told.truth == "true"
 
 
-def test_without_the_scales_facts_only_the_rounding_of_speech_counts():
+@pytest.mark.parametrize("text", ["200 kg off the front", "150 kg off the front", "over 10 kg"])
+def test_nothing_is_judged_where_the_scales_were_not_told(text):
     day = day_of(
         ("loader frame", 800, 800), ("loader frame + bucket", 1000, 700), scales=scale_facts()
     )
-    assert audit_spoken("200 kg off the front", day).truth == "true"
-    assert audit_spoken("150 kg off the front", day).truth == "false"
-    assert "± not known" in audit_spoken("200 kg off the front", day).sentences()[1]
+    found = audit_spoken(text, day)
+    assert found.truth == "not known"
+    assert "± not known" in found.sentences()[1] and "not told" in found.sentences()[1]
+    with pytest.raises(Refusal, match="step"):
+        claim_cards(day)
 
 
 @pytest.mark.parametrize("text", ["", "a lot", "it gets better", "43 in", "off the front"])

@@ -16,7 +16,7 @@ from leverarm.quantities import Refusal, show_number, to_unit, unit_of
 from leverarm.uncertainty import Measured, plus_minus, value_of
 from leverarm.weighing.claims import abs_of, fitting, number_text, percent_text
 from leverarm.weighing.day import WeighDay
-from leverarm.weighing.results import DayResults, results
+from leverarm.weighing.results import NO_SCALES, DayResults, results
 from leverarm.weighing.spoken import SpokenWords, pieces_meant, promise_in, read_spoken
 
 TRUE, HALF, FALSE, UNKNOWN, PROMISE = "true", "half true", "false", "not known", "promise"
@@ -132,17 +132,16 @@ def _judged(said: SpokenWords, found: DayResults, piece: str) -> SpokenAudit:
 
 
 def _fits(said: SpokenWords, number: Measured | None) -> bool | None:
-    """Whether a number is what was said, within its ± and the rounding of speech."""
+    """Whether a number is what was said, within its ± and the rounding of speech; None where it
+    was not weighed, or its ± is not known.
+    """
     if number is None:
         return None
     size = abs_of(number)
-    if said.bound:
-        return said.bound * (size.value - said.claim.value.value) > 0
     within = fitting(said.claim.value, size)
-    if within is not None:
-        return within
-    plain = fitting(said.claim.value, Measured(size.value))  # no ± of the scales was told
-    return bool(plain)
+    if said.bound and within is not None:
+        return said.bound * (size.value - said.claim.value.value) > 0
+    return within
 
 
 def _change(found: DayResults, axle: str) -> Measured | None:
@@ -276,11 +275,19 @@ def _why(
         if one.found is None:
             parts.append(f"Of {one.name} nothing is known: the rear axle was not read.")
             continue
-        fits = "" if len(meanings) == 1 else " This fits." if one.fits else " This does not fit."
+        fits = (
+            ""
+            if len(meanings) == 1 or one.fits is None
+            else " This fits."
+            if one.fits
+            else " This does not fit."
+        )
         words = _as_text(one.found, kind, system)
         parts.append(f"{one.name[0].upper()}{one.name[1:]}: {words}.{fits}")
     if elsewhere is not None:
         parts.append(f"The number said is {elsewhere[0]}.")
+    if not found.has_plus_minus:
+        return " ".join([*parts, NO_SCALES])
     if len(meanings) > 1:
         parts.append("Say of what." if said.claim.kind != "weight" else "Say on which axle.")
     return " ".join(parts)
@@ -306,6 +313,13 @@ def claim_cards(
     """
     names = dict.fromkeys(one for row in day.current for one in row.setup)
     found = results(day, pieces_meant(piece, names) or piece)
+    if not found.has_plus_minus:
+        raise Refusal(
+            "claim cards",
+            "scales without step and accuracy",
+            "a day whose scales were told",
+            "tell the step or the accuracy of the scales, so that a claim can be judged",
+        )
     fields = _spoken_numbers(found, piece, system)
     stream = random.Random(f"{day.name}, {piece}, {seed}")
     by_truth: dict[str, list[ClaimCard]] = {TRUE: [], HALF: [], FALSE: []}
