@@ -156,8 +156,8 @@ class Counterweight(LoaderPanel):
                 f"</p><p>With it, as the picture shows, the front scale reads "
                 f"<b>{self.say(after.front_kg)}</b> and the rear <b>{self.say(after.rear_kg)}</b>, "
                 f"{show_number(after.rear_share)} % of the total. That is with the arms low and "
-                "standing still. A machine that stands only because of its ballast can tip over the "
-                "first bump: carry less.</p>"
+                "standing still. A machine that stands only because of its ballast can tip over "
+                "the first bump: carry less.</p>"
             )
         change = compare(before, after)
         said = (

@@ -8,7 +8,7 @@ import ipywidgets as w
 
 from leverarm import decision
 from leverarm.machine import DEMO_NOTE
-from leverarm.panels.base import Panel, button, html, row, set_if_changed, table
+from leverarm.panels.base import Panel, button, grid, html, row, set_if_changed, table
 from leverarm.panels.controls import choice, text_box
 from leverarm.panels.day_choice import FOLDER, DayChoice
 from leverarm.panels.gate import Gated, Question, with_unit
@@ -219,15 +219,15 @@ class HandOver(Panel):
             "What came off:", [("bucket", "bucket"), ("loader frame", "loader frame")], "bucket"
         )
         self.weight = text_box(
-            "What it weighs", placeholder="only where the rear was not read, such as 250 lb"
+            "What it weighs, if the rear was not read", placeholder="such as 250 lb"
         )
         self.day_choice = DayChoice(self._record, self.redraw)
         self.write_button = button("Write the page", lambda: self.attempt(self.write), primary=True)
         self.said = html("", "lv-say")
         return [
             self.day_choice.widget,
-            row(self.piece, self.weight),
-            row(*self.fields.values(), self.logo),
+            self.piece,
+            grid(self.weight, *self.fields.values(), self.logo),
             self.write_button,
             self.said,
         ]
