@@ -186,7 +186,7 @@ def test_words_of_a_role_stand_out_from_every_area(name, dark):
 
 def test_pages_take_the_pair_of_their_theme():
     """Paper and ink are told together, so that neither stands on the reader's own."""
-    for text in (pages.page("A page"), offline_page.page()):
+    for text in (pages.whole_page("A page"), offline_page.page()):
         for light, dark in (PAPER, INK):
             assert re.search(rf"light-dark\({light}, ?{dark}\)", text)
     assert "var(--lv-rear-text)" in page_rules()

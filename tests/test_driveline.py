@@ -235,17 +235,19 @@ def test_wear_index_and_its_exponent():
     ],
 )
 def test_verdict(lead, words):
-    assert words in driveline.verdict(lead)
+    assert words in driveline.lead_verdict(lead)
 
 
 def test_whole_turns_over_ten_rear_turns_say_nothing():
     """The trap of a short roll-out: one turn more or less is the whole lead."""
-    assert "too coarse" in driveline.verdict(driveline.RollOut(14, 13, 10, step=1).lead)
-    assert "want" in driveline.verdict(driveline.RollOut(139.0, 134.8, 100, step=0.05).lead)
+    assert "too coarse" in driveline.lead_verdict(driveline.RollOut(14, 13, 10, step=1).lead)
+    assert "want" in driveline.lead_verdict(driveline.RollOut(139.0, 134.8, 100, step=0.05).lead)
 
 
 def test_no_word_promises():
-    text = " ".join([*driveline.CAUTIONS, *(driveline.verdict(x) for x in (-3, 0.5, 3, 8))]).lower()
+    text = " ".join(
+        [*driveline.CAUTIONS, *(driveline.lead_verdict(x) for x in (-3, 0.5, 3, 8))]
+    ).lower()
     assert "safe" not in text and "hour" not in text and "money" not in text and "manual" in text
 
 

@@ -7,7 +7,7 @@ import pytest
 from leverarm import exercises, statics
 from leverarm.exercises.expressions.grammar import Unreadable, read
 from leverarm.exercises.expressions.tree import compiled
-from leverarm.exercises.free_body import FreeBody, parsed
+from leverarm.exercises.free_body import FreeBody, read_free_body
 
 BODIES = [kind for kind in exercises.problems() if kind.style == "body"]
 CHOICES = [kind for kind in exercises.problems() if kind.style == "choice"]
@@ -177,11 +177,13 @@ def test_a_load_beyond_the_pivot_turns_the_other_way():
 )
 def test_text_that_is_no_free_body(typed, says):
     with pytest.raises(Unreadable, match=says):
-        parsed(typed)
+        read_free_body(typed)
 
 
 def test_lines_read_back_as_what_they_say():
-    assert parsed(RIGHT.lines) == FreeBody(RIGHT.body, RIGHT.arrows, RIGHT.pivot, RIGHT.arms)
+    assert read_free_body(RIGHT.lines) == FreeBody(
+        RIGHT.body, RIGHT.arrows, RIGHT.pivot, RIGHT.arms
+    )
 
 
 @by_choice

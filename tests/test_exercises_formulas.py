@@ -8,8 +8,8 @@ import pytest
 from leverarm import exercises
 from leverarm.exercises.expressions.equivalence import (
     as_sympy,
-    compare,
     degree,
+    equivalent,
     exact_value,
     points,
     profile,
@@ -20,9 +20,9 @@ from leverarm.exercises.expressions.tree import (
     Letter,
     Num,
     Power,
-    as_text,
     children,
     compiled,
+    formula_text,
     negative,
     product,
     total,
@@ -102,7 +102,7 @@ def test_readings(typed, number):
     ],
 )
 def test_a_product_behind_a_division_has_two_readings(typed, one, other):
-    assert [as_text(tree) for tree in read(typed, LETTERS)] == [one, other]
+    assert [formula_text(tree) for tree in read(typed, LETTERS)] == [one, other]
 
 
 @pytest.mark.parametrize(
@@ -174,7 +174,7 @@ def test_what_is_printed_reads_back_as_the_same_formula():
     rng, kept = random.Random(5), 0
     for _ in range(400):
         tree = random_tree(rng, 3)
-        said = as_text(tree)
+        said = formula_text(tree)
         if len(said) > MOST_TYPED or not list(walk(tree)):
             continue
         found = {profile(again, points(("W", "a", "L"))) for again in read(said, ["W", "a", "L"])}
@@ -207,7 +207,7 @@ def test_a_formula_is_shown_as_people_write_it(typed, shown):
         with pytest.raises(Unreadable):
             read(typed, LETTERS)
     else:
-        assert as_text(read(typed, LETTERS)[0]) == shown
+        assert formula_text(read(typed, LETTERS)[0]) == shown
 
 
 def test_exact_values_agree_with_sympy():
@@ -251,7 +251,7 @@ def test_exact_values_agree_with_sympy():
 def test_sameness(one, other, equal):
     trees = [read(t, ["W", "a", "L"])[0] for t in (one, other)]
     profiles = [profile(tree, points(("W", "a", "L"))) for tree in trees]
-    found = with_second_opinion(compare(*profiles), *trees)
+    found = with_second_opinion(equivalent(*profiles), *trees)
     assert found.same is equal and "cannot tell" not in found.how
     assert "at 4 points" in found.how and "sympy finds the same" in found.how
 
@@ -277,7 +277,7 @@ def test_every_wrong_path_of_a_formula_is_named_and_the_right_one_is_right(kind)
                 not isinstance(t, (Letter, Num)) and not children(t) for t in walk(tree)
             ):
                 continue
-            typed = as_text(tree, kind.letters)
+            typed = formula_text(tree, kind.letters)
             if len(typed) <= MOST_TYPED:
                 verdict = exercises.check(p, typed, sympy=False)
                 assert verdict.right or names & {s.name for s in verdict.suspects}, (

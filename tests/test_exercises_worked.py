@@ -13,7 +13,7 @@ from leverarm.exercises.expressions.tree import Call, Power, compiled, value_at,
 from leverarm.exercises.problem import BLANK
 from leverarm.exercises.solution import STAGES
 from leverarm.marking import Assignment
-from leverarm.marking.assignment import as_text
+from leverarm.marking.assignment import file_text
 
 NUMERIC = [kind for kind in exercises.problems() if kind.style == "number"]
 CASES = [
@@ -113,7 +113,7 @@ def test_a_homework_problem_is_worked_out_once(tmp_path, monkeypatch):
 
     monkeypatch.setattr(solution, "solution_in_numbers", counted)
     week = Assignment("Week 3", ["front_gain", "rear_change"], tries=3, hints=4)
-    (tmp_path / "Week_3.assignment.txt").write_text(as_text(week))
+    (tmp_path / "Week_3.assignment.txt").write_text(file_text(week))
     page = panels.homework(tmp_path)
     page.start(demo_codes(1)[0], ticket_of(demo_codes(1)[0], week).key)
     page.hint()

@@ -31,7 +31,7 @@ from leverarm.handouts.customer_page import customer_page
 from leverarm.handouts.tickets import print_tickets
 from leverarm.marking import Assignment, Desk, Homework, mark, mark_folder
 from leverarm.marking.answer_file import Answer, line, read_answers
-from leverarm.marking.assignment import as_text
+from leverarm.marking.assignment import file_text
 from leverarm.marking.codes import DEMO_KEY, shown_code
 from leverarm.weighing.day import weigh_day
 from leverarm.weighing.day_file import add_rows, days_of, files_at, read_day_file
@@ -380,7 +380,7 @@ def an_answer(folder):
 
 
 def a_typed_ticket(folder):
-    (folder / "Week_3.assignment.txt").write_text(as_text(WEEK), "utf-8")
+    (folder / "Week_3.assignment.txt").write_text(file_text(WEEK), "utf-8")
     page = panels.homework(folder)
     page.tickets.code.value, page.tickets.key_box.value = TICKET.code, TICKET.key
 
@@ -398,7 +398,7 @@ def a_typed_ticket(folder):
 def a_brought_file(folder):
     page = panels.homework(folder)
     return lambda: page.attempt(
-        lambda: page.tickets.take(as_text(TICKET).encode())
+        lambda: page.tickets.take(file_text(TICKET).encode())
     ), lambda: page.error.value
 
 

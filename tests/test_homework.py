@@ -12,7 +12,7 @@ from leverarm.handouts.sheet import PAPERS
 from leverarm.handouts.tickets import print_tickets
 from leverarm.marking import Assignment, Homework, files_beside, number_key, shown_code
 from leverarm.marking import answer_file as paper
-from leverarm.marking.assignment import as_text
+from leverarm.marking.assignment import file_text
 from leverarm.marking.codes import DEMO_KEY
 from leverarm.marking.demo import right_text
 from leverarm.quantities import Refusal
@@ -29,7 +29,7 @@ def shown(control):
 
 @pytest.fixture
 def home(tmp_path):
-    (tmp_path / "Week_3.assignment.txt").write_text(as_text(WEEK))
+    (tmp_path / "Week_3.assignment.txt").write_text(file_text(WEEK))
     return panels.homework(tmp_path)
 
 
@@ -57,7 +57,7 @@ def test_without_any_file_the_page_waits_and_says_for_what(tmp_path):
         and not shown(empty.tickets.boxes)
         and not shown(empty.page)
     )
-    (tmp_path / "Week_3.assignment.txt").write_text(as_text(WEEK))
+    (tmp_path / "Week_3.assignment.txt").write_text(file_text(WEEK))
     empty.look()
     assert shown(empty.tickets.boxes) and empty.tickets.assignments.label == "Week 3"
 

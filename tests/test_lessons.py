@@ -287,7 +287,7 @@ def test_no_words_are_cut_or_covered():
 
 
 def test_the_key_gives_what_the_bank_says_is_right():
-    said = [" ".join(words_of(page)) for page in worksheets.key(A4)]
+    said = [" ".join(words_of(page)) for page in worksheets.worksheets_key(A4)]
     for lesson in worksheets.CHOSEN:
         for system in worksheets.SYSTEM_NAMES:
             for problem in worksheets.problems_of(lesson, system):

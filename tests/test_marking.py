@@ -26,7 +26,7 @@ from leverarm.marking import (
     results,
 )
 from leverarm.marking import answer_file as paper
-from leverarm.marking.assignment import as_text, read_assignment
+from leverarm.marking.assignment import file_text, read_assignment
 from leverarm.marking.codes import DEMO_KEY, new_class_key, proof, shown_code
 from leverarm.marking.homework import given_text, problem_for
 from leverarm.marking.results import advice, small_class_words, without_numbers
@@ -424,12 +424,12 @@ def test_late_is_when_it_came_in(tmp_path, received, late):
 
 
 def test_the_assignment_file_in_the_folder_is_taken(tmp_path):
-    from leverarm.marking.assignment import as_text
+    from leverarm.marking.assignment import file_text
 
     hand_in(tmp_path, CODES[0], [("front_gain", 1, "right")])
     with pytest.raises(Refusal, match="0 assignment files"):
         mark_folder(tmp_path, DEMO_KEY)
-    (tmp_path / "Week_3.assignment.txt").write_text(as_text(WEEK))
+    (tmp_path / "Week_3.assignment.txt").write_text(file_text(WEEK))
     result = mark_folder(tmp_path, DEMO_KEY)
     assert result.marks[0].score == 1 and not result.skipped
 
@@ -621,7 +621,7 @@ def test_a_page_to_hand_back_names_the_ticket_and_shows_the_way(tmp_path):
 
 def test_paper_and_key_have_the_numbers_of_the_screen(tmp_path):
     tickets = [ticket_of(code, WEEK) for code in CODES[:3]]
-    on_paper, key = pages.paper(tickets), pages.key(tickets)
+    on_paper, key = pages.paper(tickets), pages.key_page(tickets)
     for ticket in tickets:
         home = Homework(ticket, tmp_path)
         for item in WEEK.items:
@@ -888,7 +888,7 @@ def write_answers(folder, ticket):
 
 def test_an_assignment_handed_out_under_old_names_still_marks_right(tmp_path):
     kinds = [name.removesuffix(".2") for name in HANDED_OUT]
-    old = read_assignment(as_text(Assignment("Old week", kinds, system="lb")).encode())
+    old = read_assignment(file_text(Assignment("Old week", kinds, system="lb")).encode())
     ticket = ticket_of(demo_codes(1)[0], old)
     assert [item.name for item in old.items] == list(HANDED_OUT)
     for item in old.items:

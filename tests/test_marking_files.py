@@ -22,7 +22,7 @@ from leverarm.marking import (
     write_ticket,
 )
 from leverarm.marking import answer_file as paper
-from leverarm.marking.assignment import Unfit, as_text, read_assignment, read_ticket
+from leverarm.marking.assignment import Unfit, file_text, read_assignment, read_ticket
 from leverarm.marking.codes import proof
 from leverarm.quantities import Refusal
 
@@ -40,9 +40,9 @@ def typed_right(home, name):
 
 
 def test_an_assignment_and_a_ticket_come_back_from_their_files():
-    assert read_assignment(as_text(WEEK).encode()) == WEEK
-    assert read_ticket(as_text(TICKET).encode()) == TICKET
-    assert read_ticket(as_text(TICKET).encode("utf-16")) == TICKET
+    assert read_assignment(file_text(WEEK).encode()) == WEEK
+    assert read_ticket(file_text(TICKET).encode()) == TICKET
+    assert read_ticket(file_text(TICKET).encode("utf-16")) == TICKET
 
 
 def test_a_kind_that_stands_twice_gets_numbers_of_its_own():
@@ -109,7 +109,7 @@ def test_a_ticket_with_the_key_of_another_is_refused():
 
 
 def test_a_folder_is_searched_for_tickets_and_assignments(tmp_path):
-    (tmp_path / "Week_3.assignment (1).txt").write_text(as_text(WEEK))
+    (tmp_path / "Week_3.assignment (1).txt").write_text(file_text(WEEK))
     (tmp_path / "broken.ticket.txt").write_text("{")
     (tmp_path / "notes.txt").write_text("milk, eggs")
     found = files_beside(tmp_path)
@@ -196,7 +196,7 @@ def test_smart_quotes_and_lower_case_codes_are_read():
         (b'{"lever-arm answers": true, "code": "K7MPTDC"}', "newer workbook"),
         (b'{"lever-arm answers": 1, "assignment": "Week 3", "code": "K7MPTDD"}', "code is no code"),
         (b'{"lever-arm answers": 1, "assignment": 3, "code": "K7MPTDC"}', "assignment is missing"),
-        (as_text(TICKET).replace("\n", "").encode(), "a ticket or an assignment"),
+        (file_text(TICKET).replace("\n", "").encode(), "a ticket or an assignment"),
     ],
 )
 def test_what_is_no_answer_file_is_named(data, says):

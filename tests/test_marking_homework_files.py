@@ -3,7 +3,7 @@
 import pytest
 
 from leverarm.marking import Homework, add_file, files_beside, practice_ticket
-from leverarm.marking.assignment import as_text
+from leverarm.marking.assignment import file_text
 from leverarm.panels import homework
 from leverarm.quantities import Refusal
 
@@ -49,9 +49,9 @@ def test_a_student_is_told_to_hand_in_both_files_where_they_answer_the_same_try(
 
 def test_a_ticket_and_an_assignment_are_known_by_what_is_in_them(tmp_path):
     ticket = practice_ticket()
-    assert "assignment" in add_file(as_text(ticket.assignment).encode(), tmp_path)
+    assert "assignment" in add_file(file_text(ticket.assignment).encode(), tmp_path)
     assert files_beside(tmp_path).assignments == (ticket.assignment,)
-    assert "ticket" in add_file(as_text(ticket).encode(), tmp_path)
+    assert "ticket" in add_file(file_text(ticket).encode(), tmp_path)
     assert files_beside(tmp_path).tickets == (ticket,)
 
 
@@ -88,7 +88,7 @@ def test_the_homework_page_takes_a_file_and_goes_on(tmp_path):
     later = tmp_path / "tuesday"
     later.mkdir()
     page = homework(later)
-    page.tickets.take(as_text(first.ticket).encode(), first.path.read_bytes())
+    page.tickets.take(file_text(first.ticket).encode(), first.path.read_bytes())
     assert "1 answer" in page.tickets.brought.value and page.tickets.found.tickets == (
         first.ticket,
     )

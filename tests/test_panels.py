@@ -18,7 +18,7 @@ from leverarm.panels.begin import Begin
 from leverarm.panels.gate import Question, predicted, split_prediction
 from leverarm.panels.page import __file__ as page_file
 from leverarm.panels.page import page_html, page_rules
-from leverarm.panels.tally import advice
+from leverarm.panels.tally import after_the_vote
 from leverarm.scene import page_style
 
 KG_PER_LB = 0.45359237  # the international pound, exact
@@ -669,7 +669,7 @@ OPTIONS = ("less than its weight", "its weight", "more than its weight")
     ],
 )
 def test_advice_after_a_vote(right, total, what):
-    assert advice(right, total) == what
+    assert after_the_vote(right, total) == what
 
 
 def test_votes_advice_and_before_after():

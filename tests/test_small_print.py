@@ -11,7 +11,7 @@ from leverarm.axles import AxleLoads
 from leverarm.decision import CLAIMS, Job, Tires, case, counters, decide, piece, true_number
 from leverarm.exercises.expressions.grammar import Unreadable
 from leverarm.exercises.expressions.grammar import read as read_formula
-from leverarm.exercises.expressions.tree import as_text
+from leverarm.exercises.expressions.tree import formula_text
 from leverarm.exercises.number_reader import clipped
 from leverarm.ground import Print
 from leverarm.stability import Part
@@ -330,9 +330,9 @@ def test_four_letters_of_an_option_name_it_and_three_do_not():
 def test_a_formula_is_printed_so_that_it_reads_back_the_same(typed, shown):
     """A sum in a product keeps its parentheses, a minus never stands bare behind another sign."""
     (tree,) = read_formula(typed, ["a", "b", "c"])
-    text = as_text(tree)
+    text = formula_text(tree)
     again = read_formula(text, ["a", "b", "c"])
-    assert as_text(again[-1]) == text
+    assert formula_text(again[-1]) == text
     assert "− −" not in text and "× −" not in text and "+ −" not in text
     assert text == shown
 

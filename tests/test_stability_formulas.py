@@ -192,7 +192,7 @@ def test_turned_about_a_line_agrees_with_a_sympy_rotation(degrees):
         (matrix**n / math.factorial(n) for n in range(1, 40)), sympy.zeros(3)
     )  # exp of the axis
     expected = turn * sympy.Matrix(space.minus(point, start)) + sympy.Matrix(start)
-    assert space.turned(point, start, end, degrees) == pytest.approx(
+    assert space.turned_about(point, start, end, degrees) == pytest.approx(
         [float(x) for x in expected], abs=1e-9
     )
 
@@ -200,7 +200,7 @@ def test_turned_about_a_line_agrees_with_a_sympy_rotation(degrees):
 def test_vector_rules():
     p, q = (1.0, 2.0, 3.0), (-2.0, 0.5, 4.0)
     assert space.dot(space.cross(p, q), p) == pytest.approx(0) == space.dot(space.cross(p, q), q)
-    assert space.plus(q, space.minus(p, q)) == p and space.times(2, p) == (2, 4, 6)
+    assert space.plus(q, space.minus(p, q)) == p and space.scaled(2, p) == (2, 4, 6)
 
 
 def test_formulas_run_on_exact_fractions():

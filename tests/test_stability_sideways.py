@@ -10,7 +10,7 @@ from worked import worked_loader, worked_tractor
 from leverarm import Attachment, Refusal, Tractor
 from leverarm.stability import SIDE_FORCE, Stance, demo_stance, side_tilt, tilt_about, turning_speed
 from leverarm.stability.sideways import turn_to_stop
-from leverarm.stability.space import UP, cross, dot, minus, plus, times, turned
+from leverarm.stability.space import UP, cross, dot, minus, plus, scaled, turned_about
 
 TRACTOR, LOADER, STANCE = worked_tractor(), worked_loader(), demo_stance()
 
@@ -60,7 +60,7 @@ def test_the_line_is_crossed_where_the_energy_is_at_its_top(seed):
     up = (0.0, -math.sin(lean), math.cos(lean))
 
     def height(degrees):
-        return dot(turned(tilt.center, pin, rear, degrees), up)
+        return dot(turned_about(tilt.center, pin, rear, degrees), up)
 
     assert height(0) > height(0.05) and height(0) > height(-0.05)
     assert height(0.01) - height(-0.01) == pytest.approx(0, abs=1e-8)
@@ -162,7 +162,7 @@ def test_the_body_turns_farther_than_its_axle_swings(seed):
     assert turn_to_stop(pin, rear, at) == pytest.approx(low, abs=1e-9)
     assert at.swing_deg < low < 1.35 * at.swing_deg
     tilt = side_tilt(one, stance=at)
-    x, y, h = turned(tilt.center, pin, rear, low)
+    x, y, h = turned_about(tilt.center, pin, rear, low)
     half = at.front_track_m / 2 * (1 + x / one.wheelbase_m) - rear[1] * x / one.wheelbase_m
     assert tilt.stop_deg == pytest.approx(math.degrees(math.atan((half - y) / h)))
 
@@ -173,7 +173,7 @@ def test_taking_the_swing_for_the_body_s_turn_would_flatter():
         at = Stance(1.05, 1.10, 0.42, swing)
         tilt = side_tilt(TRACTOR, stance=at)
         pin, rear, front = (0, 0, 0.42), (-1.65, 0.55, 0), (0, 0.525, 0)
-        swung = tilt_about(turned(tilt.center, pin, rear, swing), front, rear)
+        swung = tilt_about(turned_about(tilt.center, pin, rear, swing), front, rear)
         assert 0.25 < swung - tilt.stop_deg < 0.5
 
 
@@ -269,7 +269,7 @@ def test_at_that_speed_weight_and_outward_pull_meet_the_line(side, radius):
     v, lean = turning_speed(tilt, radius, side_deg=side), math.radians(side)
     force = plus(
         (0.0, 9.80665 * math.sin(lean), -9.80665 * math.cos(lean)),
-        times(v * v / radius, (0.0, 1.0, 0.0)),
+        scaled(v * v / radius, (0.0, 1.0, 0.0)),
     )
     pin, rear = (0.0, 0.0, STANCE.pin_m), (-1.65, 0.55, 0.0)
     assert dot(cross(minus(tilt.center, pin), force), minus(rear, pin)) == pytest.approx(

@@ -88,9 +88,9 @@ def whole_desk(whole, assignment, scratch):
     )
     out = desk.hand_out_folder(assignment)
     out.mkdir(parents=True)
-    from leverarm.marking.assignment import as_text
+    from leverarm.marking.assignment import file_text
 
-    (out / "x.assignment.txt").write_text(as_text(assignment))
+    (out / "x.assignment.txt").write_text(file_text(assignment))
     start, busy = time.perf_counter(), time.process_time()
     desk.mark(assignment.name, whole, progress=lambda done, of: seen.append(done))
     return time.perf_counter() - start, time.process_time() - busy, len(seen)

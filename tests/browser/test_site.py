@@ -24,7 +24,7 @@ from lab import CURRENT, ROOT
 
 from leverarm import Attachment, Tractor, demo_tractor, predict
 from leverarm.marking import practice_ticket
-from leverarm.marking.assignment import as_text
+from leverarm.marking.assignment import file_text
 
 LESSONS = sorted(
     path.stem
@@ -40,7 +40,7 @@ LIVE = {
     "09",
     "10",
 }  # 04 draws its own once a prediction stands; the others have fixed ones
-TICKET = ("my ticket.txt", as_text(practice_ticket()).encode())
+TICKET = ("my ticket.txt", file_text(practice_ticket()).encode())
 # Pictures of the page that did not come, and how many there are.
 PICTURES = f"""async () => {{
   const book = {CURRENT}.content.node, bad = [];

@@ -22,7 +22,7 @@ from leverarm import (
 )
 from leverarm import predict as reads
 from leverarm.marking.demo import right_text
-from leverarm.panels.tally import advice
+from leverarm.panels.tally import after_the_vote
 from leverarm.quantities import show, show_number
 from leverarm.uncertainty import plus_minus
 from leverarm.weighing.day_file import files_at, one_day
@@ -263,8 +263,8 @@ def test_an_instructor_reads_the_plan_and_holds_the_class(lab):
         reveal(panel)
         votes = panel_of(page, "panels.tally(question")
         assert (
-            advice(FIRST["B"], sum(FIRST.values())),
-            advice(SECOND["B"], sum(SECOND.values())),
+            after_the_vote(FIRST["B"], sum(FIRST.values())),
+            after_the_vote(SECOND["B"], sum(SECOND.values())),
         ) == ("discuss", "go on")
         count_hands(page, votes, "first", FIRST)
         says(votes, "each finds a neighbor")

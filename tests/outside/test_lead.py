@@ -50,14 +50,14 @@ def test_published_ranges():
 @pytest.mark.parametrize("low, high", [(1.5, 4), (1.5, 2.5)])
 def test_other_printed_ranges_lie_inside(low, high):
     assert driveline.WANTED.holds(low) and driveline.WANTED.holds(high)
-    assert "want" in driveline.verdict(low) and "want" in driveline.verdict(high)
+    assert "want" in driveline.lead_verdict(low) and "want" in driveline.lead_verdict(high)
 
 
 # Transport 34(6), 2019: tire pressures alone moved the lead of the tested tractor to 6.9 %: outside
 # what is accepted.
 def test_tire_pressure_alone_can_leave_the_range():
     assert not driveline.ACCEPTED.holds(6.9)
-    assert "outside" in driveline.verdict(6.9)
+    assert "outside" in driveline.lead_verdict(6.9)
 
 
 # Janulevicius, Pupinis & Kurkauskas 2014, J. Terramechanics 53: a front loader squashes the front
@@ -78,7 +78,7 @@ def test_the_recommended_distance_is_long_enough_when_parts_of_a_turn_are_read()
     engaged = front * (1 + driveline.demo_drive().lead / 100)
     whole, fine = (driveline.RollOut(engaged, front, 36, step).lead for step in (1, 0.05))
     assert whole.u == pytest.approx(1.44, abs=0.02) and fine.u == pytest.approx(0.072, abs=0.002)
-    assert "coarse" not in driveline.verdict(fine)
+    assert "coarse" not in driveline.lead_verdict(fine)
 
 
 # Steering geometry, printed examples: wheelbase 2.5 m steered 30 degrees turns at 4.33 m; 3 m

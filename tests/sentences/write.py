@@ -344,7 +344,7 @@ def core_section(system):
         system
     )
     yield from told("", getattr(stability, "SIDE_FORCE", ""), driveline.CAUTIONS, ground.LIMITS)
-    yield from told("", [driveline.verdict(lead) for lead in (-2.0, 0.0, 0.5, 3.0, 4.9, 9.0)])
+    yield from told("", [driveline.lead_verdict(lead) for lead in (-2.0, 0.0, 0.5, 3.0, 4.9, 9.0)])
     made = ground.demo_print()
     light = ground.Print("30 cm", "20 cm", 1.0, 100, "160 kPa")
     yield from told("", made.remark(system), light.remark(system))

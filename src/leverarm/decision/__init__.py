@@ -60,7 +60,7 @@ from leverarm.decision.claims import (
 )
 from leverarm.decision.customer_reply import (
     MANUAL_DECIDES,
-    Point,
+    ReplyPoint,
     check_answer,
     numbers_said,
     promise_in,
@@ -107,9 +107,9 @@ __all__ = [
     "Manual",
     "Mower",
     "Piece",
-    "Point",
     "Question",
     "Ranking",
+    "ReplyPoint",
     "Row",
     "SpokenClaim",
     "State",

@@ -109,7 +109,7 @@ _WORDS = {
 
 
 @dataclass(frozen=True)
-class Point:
+class ReplyPoint:
     """One thing an honest answer has: whether it was found, and what to say about it."""
 
     name: str
@@ -218,7 +218,7 @@ def _near(one: Said, fact: Fact) -> bool:
     )
 
 
-def check_answer(text: str, claim: SpokenClaim, case: Case) -> tuple[Point, ...]:
+def check_answer(text: str, claim: SpokenClaim, case: Case) -> tuple[ReplyPoint, ...]:
     """Points of an answer to a spoken claim, for this machine.
 
     >>> from leverarm.decision.claims import CLAIMS
@@ -239,7 +239,7 @@ def check_answer(text: str, claim: SpokenClaim, case: Case) -> tuple[Point, ...]
         )
     said, facts = numbers_said(words), facts_of(claim, case)
     return (
-        Point(
+        ReplyPoint(
             "a number",
             bool(said),
             "A number with its unit stands in it."
@@ -252,20 +252,22 @@ def check_answer(text: str, claim: SpokenClaim, case: Case) -> tuple[Point, ...]
     )
 
 
-def _right(said: tuple[Said, ...], facts: tuple[Fact, ...]) -> Point:
+def _right(said: tuple[Said, ...], facts: tuple[Fact, ...]) -> ReplyPoint:
     """Whether a number is this machine's, and none of them is put on a wrong axle or in a wrong
     direction.
     """
     name = "this machine's number"
     if not facts:
-        return Point(name, False, "This claim has no number for this machine. What was not told?")
+        return ReplyPoint(
+            name, False, "This claim has no number for this machine. What was not told?"
+        )
     for one in said:
         known = [fact for fact in facts if _near(one, fact)]
         if known and not any(_belongs(one, fact) for fact in known):
-            return Point(name, False, _misplaced(one, known))
+            return ReplyPoint(name, False, _misplaced(one, known))
     if any(_belongs(one, fact) for one in said for fact in facts):
-        return Point(name, True, "It is this machine's number.")
-    return Point(
+        return ReplyPoint(name, True, "It is this machine's number.")
+    return ReplyPoint(
         name,
         False,
         "No number in it is this machine's. Look at the card again: which axle, which piece?",
@@ -282,10 +284,10 @@ def _misplaced(one: Said, known: list[Fact]) -> str:
     return "The number is this machine's, but it changes the other way. Does it go on or come off?"
 
 
-def _of_what(said: tuple[Said, ...]) -> Point:
+def _of_what(said: tuple[Said, ...]) -> ReplyPoint:
     """Whether a number is said to belong to something."""
     found = any(one.place for one in said)
-    return Point(
+    return ReplyPoint(
         "what it is a number of",
         found,
         "It says what the number belongs to."
@@ -308,20 +310,22 @@ def promise_in(text: str) -> str:
     return ""
 
 
-def _last(words: str, claim: SpokenClaim) -> Point:
+def _last(words: str, claim: SpokenClaim) -> ReplyPoint:
     """Whether nothing is promised, and the manual is named where it decides."""
     if promised := promise_in(words):
-        return Point(
+        return ReplyPoint(
             "nothing promised",
             False,
             f"“{promised}” is a promise no scale can keep. What can you say instead?",
         )
     decides = claim.key in MANUAL_DECIDES
     if decides and not _MANUAL.search(words):
-        return Point(
+        return ReplyPoint(
             "who decides",
             False,
             "Who decides this, you or the manual? Say where the customer can read it.",
         )
     sends = ", and it sends the customer to the manual." if decides else "."
-    return Point("nothing promised", True, f"It promises nothing that no scale can show{sends}")
+    return ReplyPoint(
+        "nothing promised", True, f"It promises nothing that no scale can show{sends}"
+    )

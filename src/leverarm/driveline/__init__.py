@@ -42,7 +42,7 @@ from leverarm.driveline.formulas import (
     turns_to_count,
     wear_index,
 )
-from leverarm.driveline.measure import ACCEPTED, RATIO, WANTED, RollOut, Window, verdict
+from leverarm.driveline.measure import ACCEPTED, RATIO, WANTED, RollOut, Window, lead_verdict
 
 __all__ = [
     "ACCEPTED",
@@ -65,6 +65,7 @@ __all__ = [
     "front_for",
     "front_path_ratio",
     "lead",
+    "lead_verdict",
     "lighter_axle",
     "path_over",
     "roll_out_lead",
@@ -75,7 +76,6 @@ __all__ = [
     "turning_path",
     "turns_ratio",
     "turns_to_count",
-    "verdict",
     "wear_beside",
     "wear_index",
     "wear_of_lighter_axle",

@@ -117,13 +117,13 @@ def _turns(value, field):
     return read(value, "number", field, 0, MOST_TURNS, open_low=True)
 
 
-def verdict(lead: float | Measured) -> str:
+def lead_verdict(lead: float | Measured) -> str:
     """What a lead says beside the published ranges, in a sentence; a Measured is judged with its 95
     % interval.
 
-    >>> verdict(3.0)
+    >>> lead_verdict(3.0)
     'The lead lies in the range tire makers want, from +1 to +5 %. Your manual decides.'
-    >>> verdict(RollOut(13.5, 13.11, 10, step=1).lead)[:37]
+    >>> lead_verdict(RollOut(13.5, 13.11, 10, step=1).lead)[:37]
     'The count is too coarse to judge: the'
     """
     low, high = lead.interval() if isinstance(lead, Measured) else (lead, lead)

@@ -11,7 +11,7 @@ from leverarm.exercises.expressions.tree import (
     Named,
     Num,
     Tree,
-    as_text,
+    formula_text,
     value_at,
     written_out,
 )
@@ -83,7 +83,7 @@ def _part_words(method: Method, problem: Problem, part: Tree) -> str:
     if isinstance(part, (Letter, Named)):
         return words_of(part.name)
     if isinstance(part, Num):
-        return f"the number {as_text(part)}"
+        return f"the number {formula_text(part)}"
     letters = [method.letters[name] for name in method.given]
     units = {letter.kind: letter.unit(problem.system) for letter in letters}
     # Where two given numbers of one kind have different units, bare numbers would mislead.
@@ -91,7 +91,7 @@ def _part_words(method: Method, problem: Problem, part: Tree) -> str:
         names = {name: words_of(name).removeprefix("the ") for name in method.given}
     else:
         names = method.given_numbers(problem)
-    return as_text(written_out(part), names)
+    return formula_text(written_out(part), names)
 
 
 def _second_try(method: Method, problem: Problem, groups: Sequence[MistakeGroup]) -> str:

@@ -14,7 +14,7 @@ from leverarm.exercises.expressions.tree import (
     Named,
     Num,
     Tree,
-    as_text,
+    formula_text,
     product,
     replaced,
     walk,
@@ -95,7 +95,7 @@ class FormulaKind:
             self.statement.format(**scenery, multiple=self._multiple_text(multiple)),
             {self.letters[name]: words_of(name) for name in self.allowed},
             "",
-            as_text(_shortest(self, multiple), self.letters),
+            formula_text(_shortest(self, multiple), self.letters),
             source=self,
             drawn=multiple,
         )
@@ -133,7 +133,7 @@ class FormulaKind:
             profiles = [profile(tree, self.points) for tree in trees]
         except (Unreadable, TooBig) as sentence:
             return unread(sentence)
-        texts = [as_text(tree, self.letters) for tree in trees]
+        texts = [formula_text(tree, self.letters) for tree in trees]
         if len(trees) > 1 and not equivalence.agree(*profiles):
             return unclear(
                 " or ".join(texts),
@@ -154,11 +154,11 @@ class FormulaKind:
 
     def _judge(self, problem: Problem, tree: Tree, values: Profile, sympy: bool) -> Verdict:
         """Right, or wrong with its suspects."""
-        shown = as_text(tree, self.letters)
+        shown = formula_text(tree, self.letters)
         if all(value is None for value in values):
             return unread(f"{shown} divides by zero. Check the parentheses.")
         right, right_values = _right(self, problem.drawn)
-        found = equivalence.compare(values, right_values)
+        found = equivalence.equivalent(values, right_values)
         if found.same:
             if sympy:
                 found = equivalence.with_second_opinion(found, tree, right)
@@ -205,8 +205,8 @@ class FormulaKind:
         if isinstance(part, (Letter, Named)):
             return words_of(part.name)
         if isinstance(part, Num):
-            return f"the number {as_text(part)}"
-        return as_text(written_out(part), self.letters)
+            return f"the number {formula_text(part)}"
+        return formula_text(written_out(part), self.letters)
 
     # Helping
 
@@ -216,7 +216,8 @@ class FormulaKind:
         letters = ", ".join(f"{letter} for {words}" for letter, words in problem.given.items())
         return (
             solution.principle_question(rule),
-            f"{solution.picture(self.given, rule.principle)} Write the letters on it: {letters}.",
+            f"{solution.drawing_hint(self.given, rule.principle)} "
+            f"Write the letters on it: {letters}.",
             f"Principle: {first.tag}. {first.words}",
             first.text,
         )

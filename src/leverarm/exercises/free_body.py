@@ -21,7 +21,7 @@ from functools import lru_cache
 
 from leverarm.exercises.expressions.equivalence import Profile, TooBig, agree, points, profile
 from leverarm.exercises.expressions.grammar import Unreadable, read
-from leverarm.exercises.expressions.tree import as_text
+from leverarm.exercises.expressions.tree import formula_text
 from leverarm.exercises.letters import scene
 from leverarm.exercises.number_reader import clipped
 from leverarm.exercises.problem import Mistake, Problem, SolutionLine, Verdict, unread
@@ -92,10 +92,10 @@ class FreeBody:
         )
 
 
-def parsed(typed: str) -> FreeBody:
+def read_free_body(typed: str) -> FreeBody:
     """A FreeBody from lines of text, or lines split by semicolons.  Raises Unreadable.
 
-    >>> parsed("body: plank; J down at jug; pivot: left scale; arm J: d").arrows
+    >>> read_free_body("body: plank; J down at jug; pivot: left scale; arm J: d").arrows
     (('J', 'down', 'jug'),)
     """
     if len(typed) > MOST_TYPED:
@@ -201,7 +201,7 @@ class FreeBodyKind:
         turning: dict[bool, list[str]] = {True: [], False: []}
         for force in sorted(self.forces, key=lambda force: force.letter != self.unknowns[0]):
             if force.has_arm:
-                arm = as_text(read(force.length, self.letters)[0])
+                arm = formula_text(read(force.length, self.letters)[0])
                 along = (force.way == "up") != force.arm.startswith("-")
                 turning[along].append(f"{force.letter} × {f'({arm})' if ' ' in arm else arm}")
         return " + ".join(turning[True]), " + ".join(turning[False])
@@ -215,7 +215,7 @@ class FreeBodyKind:
     ) -> Verdict:
         """The Verdict on a FreeBody, or on its lines as text."""
         try:
-            built = built if isinstance(built, FreeBody) else parsed(built)
+            built = built if isinstance(built, FreeBody) else read_free_body(built)
         except Unreadable as sentence:
             return unread(sentence)
         found = tuple(mistakes_in(self, built))

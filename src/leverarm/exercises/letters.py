@@ -49,14 +49,15 @@ class Quantity:
 
     def printed(self, number: float, system: str) -> str:
         """A grid number with its unit, as a statement shows it."""
-        return f"{digits(number, self.step(system))} {self.unit(system).replace('2', '²')}".strip()
+        unit = self.unit(system).replace("2", "²")
+        return f"{grid_digits(number, self.step(system))} {unit}".strip()
 
     def base(self, number: float, system: str) -> float:
         """A grid number in the base unit."""
         return from_unit(number, self.kind, self.unit(system))
 
 
-def digits(number: float, step: float) -> str:
+def grid_digits(number: float, step: float) -> str:
     """A grid number with as many decimals as its grid has, and a true minus."""
     places = next(n for n in range(7) if abs(step * 10**n - round(step * 10**n)) < 1e-9)
     return f"{number:.{places}f}".replace("-", "−")

@@ -14,7 +14,7 @@ from leverarm.exercises.expressions.tree import (
     Tree,
     children,
     compiled,
-    letters_of,
+    letters_in,
     replaced,
     traced,
 )
@@ -46,12 +46,12 @@ def resolve(name: str, given: Collection[str]) -> Tree:
 
 def in_given_letters(tree: Tree, given: Collection[str]) -> Tree:
     """The tree with every result replaced by its expression; KeyError where that cannot be."""
-    return replaced(tree, {name: resolve(name, given) for name in letters_of(tree)})
+    return replaced(tree, {name: resolve(name, given) for name in letters_in(tree)})
 
 
 def letters_behind(given: Collection[str]) -> tuple[str, ...]:
     """The letters that given readings follow from, where they are not given themselves."""
-    behind = [letters_of(resolve(name, tuple(LETTERS))) for name in given if name not in LETTERS]
+    behind = [letters_in(resolve(name, tuple(LETTERS))) for name in given if name not in LETTERS]
     return tuple(dict.fromkeys(name for letters in behind for name in letters if name not in given))
 
 

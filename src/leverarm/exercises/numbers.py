@@ -8,7 +8,7 @@ from functools import cached_property
 from leverarm.exercises import solution
 from leverarm.exercises.expressions import grammar
 from leverarm.exercises.expressions.grammar import Unreadable
-from leverarm.exercises.expressions.tree import Tree, as_text, compiled, letters_of, value_at
+from leverarm.exercises.expressions.tree import Tree, compiled, formula_text, letters_in, value_at
 from leverarm.exercises.feedback import wrong_number
 from leverarm.exercises.letters import scene
 from leverarm.exercises.method import Method, method_for
@@ -184,7 +184,7 @@ class NumberKind:
         if number != number or abs(number) > 1e12:
             return unread(sentence)
         rule = self.method.rule
-        if not letters_of(trees[0]):
+        if not letters_in(trees[0]):
             if unit:
                 number = to_unit(from_unit(number, rule.kind, unit), rule.kind, problem.unit)
             return self._judge(
@@ -192,7 +192,7 @@ class NumberKind:
             )
         if not rule.raw:
             number = to_unit(number, rule.kind, problem.unit)
-        shown = as_text(trees[0], {name: letter for letter, name in printed.items()})
+        shown = formula_text(trees[0], {name: letter for letter, name in printed.items()})
         right = abs(number - problem.answer) <= tolerance * abs(problem.answer)
         next_step = (
             "That formula is right. Now put the numbers in."

@@ -16,10 +16,10 @@ from leverarm.exercises.expressions.tree import (
     Named,
     Num,
     Tree,
-    as_text,
     children,
     compiled,
-    letters_of,
+    formula_text,
+    letters_in,
     rebuilt,
     value_at,
 )
@@ -45,8 +45,8 @@ def solution_in_numbers(method: Method, problem: Problem) -> tuple[SolutionLine,
         rule = RULES[step.name]
         if rule.balance:
             tree = _moment_equation(rule)
-            numbers = as_text(tree, units.numbers | {step.name: rule.shown})
-            letters = as_text(tree, units.letters)
+            numbers = formula_text(tree, units.numbers | {step.name: rule.shown})
+            letters = formula_text(tree, units.letters)
             lines.append(_moment_line(rule, letters, numbers, tree, units.at))
         number, unit = units.at[step.name], units.unit_of_result(rule)
         lines.append(
@@ -54,8 +54,8 @@ def solution_in_numbers(method: Method, problem: Problem) -> tuple[SolutionLine,
                 rule.principle,
                 rule.why,
                 rule.shown,
-                as_text(step.of, units.letters),
-                as_text(step.of, units.numbers),
+                formula_text(step.of, units.letters),
+                formula_text(step.of, units.numbers),
                 _with_unit(significant(number), unit),
                 _results_as_letters(step.of),
                 units.at,
@@ -80,12 +80,12 @@ def solution_in_letters(
         rule = RULES[step.name]
         if rule.balance:
             tree = _moment_equation(rule)
-            lines.append(_moment_line(rule, as_text(tree, letters), "", tree, None))
-        result = as_text(step.of, letters)
+            lines.append(_moment_line(rule, formula_text(tree, letters), "", tree, None))
+        result = formula_text(step.of, letters)
         tree = _results_as_letters(step.of)
         lines.append(SolutionLine(rule.principle, rule.why, rule.shown, result=result, tree=tree))
     if put_in is not None:
-        result, words = as_text(put_in, letters), f"Put {multiple} in."
+        result, words = formula_text(put_in, letters), f"Put {multiple} in."
         lines.append(
             SolutionLine("definition", words, method.rule.shown, result=result, tree=put_in)
         )
@@ -136,7 +136,7 @@ class _Units:
 
     def __init__(self, method: Method, problem: Problem) -> None:
         self.method, self.problem, self.system = method, problem, problem.system
-        self.base, self.used = problem.drawn.values, letters_of(method.tree)
+        self.base, self.used = problem.drawn.values, letters_in(method.tree)
         for self.choice in ("statement", "system", "base"):
             self.at = {name: self._number(name) for name in self.used}
             if (
@@ -199,7 +199,7 @@ def _conversion(units: _Units, name: str) -> SolutionLine:
         "as the formula needs it.",
         letter.shown,
         "",
-        as_text(tree, units.method.given_numbers(units.problem)),
+        formula_text(tree, units.method.given_numbers(units.problem)),
         _with_unit(without_end_zeros(number), unit),
         tree,
         {name: units.problem.drawn.shown[name]},
@@ -217,7 +217,7 @@ def _last_conversion(units: _Units, rule: Rule) -> SolutionLine:
         f"In {UNIT_WORDS.get(unit, printed_unit(unit))}, as asked.",
         rule.shown,
         "",
-        as_text(tree, units.numbers),
+        formula_text(tree, units.numbers),
         f"{significant(answer)} {printed_unit(unit)}",
         tree,
         units.at,
@@ -252,7 +252,7 @@ def hints_in_numbers(method: Method, problem: Problem) -> tuple[str, ...]:
     given = ", ".join(f"{letter} = {number}" for letter, number in problem.given.items())
     return (
         principle_question(method.rule),
-        f"{picture(method.given, method.rule.principle)} Write on it: {given}.",
+        f"{drawing_hint(method.given, method.rule.principle)} Write on it: {given}.",
         f"Principle: {first.tag}. {first.words} {first.left} = {first.letters or first.result}",
         first.text,
     )
@@ -317,7 +317,7 @@ _PICTURES = (
 )
 
 
-def picture(given: Iterable[str], principle: str) -> str:
+def drawing_hint(given: Iterable[str], principle: str) -> str:
     """What to draw for a problem with these letters."""
     letters = set(given)
     if principle == "units" and "G" not in letters:

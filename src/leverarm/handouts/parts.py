@@ -45,7 +45,10 @@ def worksheet_parts(seed: int = worksheets.SEED) -> dict[str, GeneratedPart]:
     }
     return {
         **made,
-        "worksheets/key": ("Key to the worksheets", lambda size: worksheets.key(size, seed)),
+        "worksheets/key": (
+            "Key to the worksheets",
+            lambda size: worksheets.worksheets_key(size, seed),
+        ),
     }
 
 

@@ -114,7 +114,7 @@ def _room(sheet: Sheet, problem: Problem, height: float) -> None:
     sheet.y += height
 
 
-def key(size: Size, seed: int = SEED) -> list[Figure]:
+def worksheets_key(size: Size, seed: int = SEED) -> list[Figure]:
     """Figures of the key to all worksheets: a lesson begins a page."""
     return [sheet.page for lesson in CHOSEN for sheet in _key_pages(lesson, size, seed)]
 

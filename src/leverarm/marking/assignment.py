@@ -84,7 +84,7 @@ class Assignment:
             tries=_whole(tries, "tries that count", MOST_TRIES),
             tolerance=_tolerance(tolerance),
             hints=_whole(hints, "hints before an answer", MOST_HINTS),
-            due=moment(due, "due"),
+            due=due_moment(due, "due"),
         )
 
     def counts(self, number: int) -> bool:
@@ -163,10 +163,10 @@ def _tolerance(percent: Any) -> float:
     return float(percent)
 
 
-def moment(text: Any, field: str) -> str:
+def due_moment(text: Any, field: str) -> str:
     """A date with its time as "2031-03-14 17:00", or ""; a date alone means the end of that day.
 
-    >>> moment("2031-03-14", "due")
+    >>> due_moment("2031-03-14", "due")
     '2031-03-14 23:59'
     """
     text = " ".join(text.replace("T", " ").split()) if isinstance(text, str) else text
@@ -214,7 +214,7 @@ class Ticket:
         }
 
 
-def as_text(thing: Assignment | Ticket) -> str:
+def file_text(thing: Assignment | Ticket) -> str:
     """An assignment or a ticket as the text of its file."""
     return json.dumps(thing.record(), indent=1, ensure_ascii=True) + "\n"
 

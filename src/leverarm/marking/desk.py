@@ -29,7 +29,7 @@ from leverarm.marking.assignment import (
     Assignment,
     Ticket,
     Unfit,
-    as_text,
+    file_text,
     read_assignment,
 )
 from leverarm.marking.codes import (
@@ -191,10 +191,12 @@ class Desk:
         for folder in (out / "ticket_files", self.came_back_folder(assignment)):
             folder.mkdir(parents=True, exist_ok=True)
         for ticket in tickets:
-            write_whole(out / "ticket_files" / (ticket.stem + TICKET_END), as_text(ticket).encode())
+            write_whole(
+                out / "ticket_files" / (ticket.stem + TICKET_END), file_text(ticket).encode()
+            )
         write_whole(out / f"{assignment.stem}_on_paper.html", pages.paper(tickets).encode())
-        write_whole(self.private / f"{assignment.stem}_key.html", pages.key(tickets).encode())
-        write_whole(out / (assignment.stem + ASSIGNMENT_END), as_text(assignment).encode())
+        write_whole(self.private / f"{assignment.stem}_key.html", pages.key_page(tickets).encode())
+        write_whole(out / (assignment.stem + ASSIGNMENT_END), file_text(assignment).encode())
         return out
 
     def hand_out_folder(self, assignment: Assignment) -> Path:

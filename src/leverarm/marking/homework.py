@@ -38,7 +38,7 @@ from leverarm.marking.assignment import (
     Item,
     Ticket,
     Unfit,
-    as_text,
+    file_text,
     read_assignment,
     read_ticket,
 )
@@ -86,7 +86,7 @@ def write_ticket(ticket: Ticket, folder: Path | str) -> Path:
     """Write a typed ticket as a file beside the notebook, so that it is typed once."""
     path = Path(folder) / (ticket.stem + TICKET_END)
     if not path.exists():
-        write_whole(path, as_text(ticket).encode())
+        write_whole(path, file_text(ticket).encode())
     return path
 
 
@@ -252,7 +252,7 @@ class Homework:
 
 def _add_ticket(data: bytes, folder: Path) -> str:
     ticket = read_ticket(data)
-    write_whole(folder / (ticket.stem + TICKET_END), as_text(ticket).encode())
+    write_whole(folder / (ticket.stem + TICKET_END), file_text(ticket).encode())
     return (
         f"The ticket for {ticket.assignment.name}, code {codes.shown_code(ticket.code)}, is here."
     )
@@ -260,7 +260,7 @@ def _add_ticket(data: bytes, folder: Path) -> str:
 
 def _add_assignment(data: bytes, folder: Path) -> str:
     one = read_assignment(data)
-    write_whole(folder / (one.stem + ASSIGNMENT_END), as_text(one).encode())
+    write_whole(folder / (one.stem + ASSIGNMENT_END), file_text(one).encode())
     return f"The assignment {one.name} is here. Type the code and the number key from your ticket."
 
 

@@ -28,7 +28,7 @@ from leverarm.marking.assignment import (
     Item,
     Ticket,
     Unfit,
-    moment,
+    due_moment,
     read_assignment,
 )
 from leverarm.marking.codes import number_key, proof, read_class_key, read_code, shown_code
@@ -38,7 +38,7 @@ from leverarm.marking.results import (
     CheckedAnswer,
     ClassResult,
     FileShare,
-    Mark,
+    StudentRow,
     Tally,
     Work,
     small_class_words,
@@ -71,7 +71,7 @@ class Student:
 
     ticket: Ticket
     work: Work
-    mark: Mark
+    mark: StudentRow
 
 
 def mark_folder(
@@ -98,7 +98,7 @@ def mark_folder(
     assignment = assignment or _assignment_in(folder)
     known = None if codes is None else {read_code(code) for code in codes}
     arrival, tally = _arrival(received), Tally(assignment)
-    marks: list[Mark] = []
+    marks: list[StudentRow] = []
     with collected_files(folder) as (files, skipped):
         by_code = _by_code(files, skipped, assignment, key, known)
         for done, (code, some) in enumerate(sorted(by_code.items())):
@@ -256,7 +256,7 @@ def _best_of(ticket: Ticket, marked: list[_MarkedFile]) -> Student:
     notes = [note for one in used for note in one.notes]
     if len(marked) > 1:
         notes.append(f"{len(marked)} files came: the best answer to each problem counts")
-    mark = Mark(
+    mark = StudentRow(
         ticket.code,
         sum(filter(None, items.values())),
         len(items),
@@ -381,9 +381,9 @@ def _arrival(received: str | Mapping[str, str]) -> Arrival:
     if received == "files":
         return lambda file, code: _minute(file.received)
     if isinstance(received, Mapping):
-        dates = {read_code(code): moment(date, "received") for code, date in received.items()}
+        dates = {read_code(code): due_moment(date, "received") for code, date in received.items()}
         return lambda file, code: dates.get(code)
-    date = moment(received, "received") or None
+    date = due_moment(received, "received") or None
     return lambda file, code: date
 
 
@@ -402,13 +402,13 @@ def _late(ticket: Ticket, used: list[_MarkedFile]) -> str:
 # The class ---------------------------------------------------------------------------------
 
 
-def _nothing_from(code: str, assignment: Assignment) -> Mark:
+def _nothing_from(code: str, assignment: Assignment) -> StudentRow:
     """The row of a student who handed in nothing."""
     items = {item.name: None for item in assignment.items}
-    return Mark(code, None, len(items), 0, "", {**items}, ("nothing handed in",))
+    return StudentRow(code, None, len(items), 0, "", {**items}, ("nothing handed in",))
 
 
-def _class_notes(students: int, left_out: int, marks: list[Mark]) -> tuple[str, ...]:
+def _class_notes(students: int, left_out: int, marks: list[StudentRow]) -> tuple[str, ...]:
     """What the instructor is told about the class as a whole."""
     notes = [small_class_words(students)]
     if left_out:

@@ -37,7 +37,7 @@ section.sheet{break-after:page}section.sheet:last-child{break-after:auto}
 """
 
 
-def page(title: str, *parts: str) -> str:
+def whole_page(title: str, *parts: str) -> str:
     """A whole page."""
     return (
         '<!doctype html>\n<html lang="en"><head><meta charset="utf-8">'
@@ -72,7 +72,7 @@ def shown_answer(problem: Problem) -> str:
     return "; ".join(answer.splitlines())
 
 
-def table(head: Iterable[str], rows: Iterable[Iterable[object]]) -> str:
+def cells_table(head: Iterable[str], rows: Iterable[Iterable[object]]) -> str:
     """A table of ready HTML cells."""
     cells = "".join(f'<th scope="col">{name}</th>' if name else "<td></td>" for name in head)
     body = "".join("<tr>" + "".join(f"<td>{one}</td>" for one in row) + "</tr>" for row in rows)
@@ -96,7 +96,7 @@ def feedback(student: Student) -> str:
     parts = [
         _item(at, student.work[item.name]) for at, item in enumerate(ticket.assignment.items, 1)
     ]
-    return page(title, f"<h1>{escape(title)}</h1>", top, notes, *parts)
+    return whole_page(title, f"<h1>{escape(title)}</h1>", top, notes, *parts)
 
 
 def _item(at: int, checks: list[CheckedAnswer]) -> str:
@@ -166,7 +166,7 @@ def class_page(result: ClassResult) -> str:
     """What the class misunderstood, for the instructor, and what was left out."""
     title = f"{result.assignment.name}: the class"
     scene = class_picture(result)
-    return page(
+    return whole_page(
         title,
         f"<style>{page_style()}</style><h1>{escape(title)}</h1>",
         *(f"<p>{plain_html(note)}</p>" for note in result.notes),
@@ -174,7 +174,7 @@ def class_page(result: ClassResult) -> str:
         PICTURE + svg(scene, style=False) if scene else "",
         items_html(result),
         marks_html(result),
-        files_html(result),
+        several_files_html(result),
         skipped_html(result),
     )
 
@@ -194,7 +194,7 @@ def mistakes_html(result: ClassResult) -> str:
         )
         for row in result.mistakes[:MOST_MISTAKES]
     ]
-    return "<h2>Slips</h2>" + table(
+    return "<h2>Slips</h2>" + cells_table(
         ("problem", "asked", "what they gave", "re-teach", "a question to ask"), rows
     )
 
@@ -214,7 +214,7 @@ def items_html(result: ClassResult) -> str:
         )
         for at, row in enumerate(result.items, 1)
     ]
-    return "<h2>Problems</h2>" + table(
+    return "<h2>Problems</h2>" + cells_table(
         (
             "problem",
             "asked",
@@ -245,10 +245,10 @@ def marks_html(result: ClassResult) -> str:
         )
         for mark in result.marks
     ]
-    return "<h2>Marks</h2>" + table(("code", "right", "tries", "came", "notes"), rows)
+    return "<h2>Marks</h2>" + cells_table(("code", "right", "tries", "came", "notes"), rows)
 
 
-def files_html(result: ClassResult) -> str:
+def several_files_html(result: ClassResult) -> str:
     """Codes under which several files came, and what each file gave; "" where there is none."""
     rows = [
         (
@@ -269,7 +269,7 @@ def files_html(result: ClassResult) -> str:
         "<h2>Several files under one code</h2>"
         "<p>Each file is marked alone, and the best answer to each problem counts. "
         "A file that gave nothing is a copy, an earlier state, or not this student's.</p>"
-        + table(("code", "file", "right answers from it", "came", "notes"), rows[:MOST_FILES])
+        + cells_table(("code", "file", "right answers from it", "came", "notes"), rows[:MOST_FILES])
         + (f"<p>And {more} more, in several_files.csv.</p>" if more > 0 else "")
     )
 
@@ -285,7 +285,7 @@ def skipped_html(result: ClassResult) -> str:
         else ""
     )
     return "<h2>Files left out</h2>" + (
-        table(("file", "why"), rows) + more if rows else "<p>None.</p>"
+        cells_table(("file", "why"), rows) + more if rows else "<p>None.</p>"
     )
 
 
@@ -295,7 +295,7 @@ def skipped_html(result: ClassResult) -> str:
 def paper(tickets: list[Ticket]) -> str:
     """The assignment on paper, a sheet for each code, with the numbers of the first try."""
     name = tickets[0].assignment.name
-    return page(f"{name} on paper", *(_sheet(ticket) for ticket in tickets))
+    return whole_page(f"{name} on paper", *(_sheet(ticket) for ticket in tickets))
 
 
 def _sheet(ticket: Ticket) -> str:
@@ -332,7 +332,7 @@ def _options(problem: Problem) -> str:
     return "".join(f"<p><b>{escape(letter)}</b> {escape(words)}</p>" for letter, words in options)
 
 
-def key(tickets: list[Ticket]) -> str:
+def key_page(tickets: list[Ticket]) -> str:
     """The right answers of every code at the first try: keep it to yourself."""
     name = tickets[0].assignment.name
     parts = []
@@ -350,7 +350,7 @@ def key(tickets: list[Ticket]) -> str:
         parts.append(
             f'<section class="sheet"><h1>{escape(name)}: key for '
             f"<code>{shown_code(ticket.code)}</code></h1>"
-            + table(("", "problem", "given", "answer"), rows)
+            + cells_table(("", "problem", "given", "answer"), rows)
             + "</section>"
         )
-    return page(f"{name}: answer key", *parts)
+    return whole_page(f"{name}: answer key", *parts)

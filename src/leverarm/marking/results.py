@@ -53,7 +53,7 @@ class FileShare:
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class StudentRow:
     """A student's row.
 
     score   problems right; None where nothing was handed in
@@ -141,7 +141,7 @@ class ClassResult:
     """
 
     assignment: Assignment
-    marks: tuple[Mark, ...]
+    marks: tuple[StudentRow, ...]
     items: tuple[ItemRow, ...]
     mistakes: tuple[MistakeRow, ...]
     skipped: tuple[Skipped, ...]

@@ -83,7 +83,7 @@ class LoaderPanel(Gated):
         return self._loader.angle_at(self.values["height"])
 
 
-def cautions(lines: Sequence[str]) -> str:
+def cautions_list(lines: Sequence[str]) -> str:
     """Cautions as a list, with the work they belong to."""
     return (
         "<p>With this work:</p><ul>"
@@ -202,7 +202,7 @@ class ArmsUp(LoaderPanel):
                 self.out,
                 picture_html(view, self, "a")
                 + self._promise(here)
-                + cautions(stability.LIFT_CAUTIONS),
+                + cautions_list(stability.LIFT_CAUTIONS),
             )
             return
         chart = arc_chart(self._loader, path, here, system=self.system)
@@ -212,7 +212,7 @@ class ArmsUp(LoaderPanel):
             + self._words(path[0], here)
             + picture_html(chart, self, "b")
             + self._limit_words()
-            + cautions(stability.LIFT_CAUTIONS),
+            + cautions_list(stability.LIFT_CAUTIONS),
         )
 
     def _promise(self, here):

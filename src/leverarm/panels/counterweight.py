@@ -9,7 +9,7 @@ import ipywidgets as w
 from leverarm import ballast, stability
 from leverarm.axles import AxleLoads, compare, predict
 from leverarm.machine import Attachment, Tractor
-from leverarm.panels.arms_up import LoaderPanel, NumberRow, cautions
+from leverarm.panels.arms_up import LoaderPanel, NumberRow, cautions_list
 from leverarm.panels.base import picture_html, row, set_if_changed, table
 from leverarm.panels.changes import lift_sentence
 from leverarm.panels.controls import choice, text_box
@@ -137,7 +137,9 @@ class Counterweight(LoaderPanel):
             look=Look(self.system, self.hidden),
         )
         words = self._promise() if self.hidden else self._words() + self._rules() + self._bars()
-        set_if_changed(self.out, picture_html(view, self, "a") + words + cautions(ballast.CAUTIONS))
+        set_if_changed(
+            self.out, picture_html(view, self, "a") + words + cautions_list(ballast.CAUTIONS)
+        )
 
     def _promise(self):
         return (

@@ -63,7 +63,7 @@ def class_html(result: ClassResult, panel: Panel) -> str:
         + (pages.PICTURE + picture_html(scene, panel) if scene else "")
         + pages.items_html(result)
         + pages.marks_html(result)
-        + pages.files_html(result)
+        + pages.several_files_html(result)
         + pages.skipped_html(result)
     )
 

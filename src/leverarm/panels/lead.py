@@ -53,8 +53,8 @@ class RollOutPanel(Panel):
             self.out,
             f'<p class="lv-say">Lead <b>{show_number(lead.value, 1, sign=True)} ± '
             f"{show_number(lead.expanded(), 1)} %</b> "
-            f"(95 %), ratio {show_number(counted.ratio, 3)}. {escape(driveline.verdict(lead))} To "
-            f"know it to ± 1 %, count {show_number(counted.turns_for(0.5), 0)} front turns read "
+            f"(95 %), ratio {show_number(counted.ratio, 3)}. "
+            f"{escape(driveline.lead_verdict(lead))} To know it to ± 1 %, count {show_number(counted.turns_for(0.5), 0)} front turns read "
             "as finely.</p>",
         )
 
@@ -167,7 +167,7 @@ class LeadPanel(Gated):
         return (
             f"The loader takes the lead from {_percent(off.lead)} to <b>{_percent(on.lead)}</b>. "
             f"In this turn the front is <b>{way}</b>: {_percent(off.mismatch(radius))}. {fits} "
-            f"{escape(driveline.verdict(on.lead))} {escape(driveline.WEAR_LAW)}"
+            f"{escape(driveline.lead_verdict(on.lead))} {escape(driveline.WEAR_LAW)}"
         )
 
     def _table(self, off, on, radius):

@@ -145,7 +145,7 @@ def overhang(
     return Overhang(tractor, bucket, gated=gated)
 
 
-class Readings(Panel):
+class OverhangReadings(Panel):
     """Bare machine first, then one weight hung at several overhangs: front and rear readings."""
 
     def __init__(self, tractor: Tractor, hung: Sequence[Attachment]) -> None:
@@ -182,9 +182,9 @@ class Readings(Panel):
         return [hung, ahead, front, rear]
 
 
-def readings(tractor: Tractor, weight: str, aheads: Sequence[str]) -> Readings:
+def readings(tractor: Tractor, weight: str, aheads: Sequence[str]) -> OverhangReadings:
     """Readings of a machine, bare and with one weight hung at each overhang in turn.
 
     readings(plot, weight="100 kg", aheads=("0 m", "0.5 m"))
     """
-    return Readings(tractor, [Attachment("weight", weight, ahead) for ahead in aheads])
+    return OverhangReadings(tractor, [Attachment("weight", weight, ahead) for ahead in aheads])

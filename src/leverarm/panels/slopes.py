@@ -7,7 +7,7 @@ import ipywidgets as w
 
 from leverarm import stability
 from leverarm.machine import Attachment, Tractor
-from leverarm.panels.arms_up import LoaderPanel, NumberRow, cautions
+from leverarm.panels.arms_up import LoaderPanel, NumberRow, cautions_list
 from leverarm.panels.base import picture_html, set_if_changed
 from leverarm.panels.controls import choice
 from leverarm.panels.gate import Question
@@ -117,7 +117,7 @@ class Downhill(LoaderPanel):
             picture_html(view, self, "a")
             + words
             + picture_html(chart, self, "b")
-            + cautions(stability.SLOPE_CAUTIONS),
+            + cautions_list(stability.SLOPE_CAUTIONS),
         )
 
     def _promise(self):
@@ -242,7 +242,7 @@ class Sideways(LoaderPanel):
             picture_html(views[0], self, "a")
             + words
             + picture_html(views[1], self, "b")
-            + cautions(stability.SLOPE_CAUTIONS),
+            + cautions_list(stability.SLOPE_CAUTIONS),
         )
 
     def _promise(self, low):

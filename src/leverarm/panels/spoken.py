@@ -146,7 +146,7 @@ class RolePlay(Panel):
 
     def __init__(self, record: Path | str = FOLDER, case: decision.Case | None = None) -> None:
         self._record, self._case, self._note = record, case, ""
-        self.points: tuple[decision.Point, ...] = ()
+        self.points: tuple[decision.ReplyPoint, ...] = ()
         super().__init__()
 
     def build(self) -> list[w.Widget]:
@@ -177,7 +177,7 @@ class RolePlay(Panel):
         """Let the customer say the claim of this key."""
         self.pick.value = key
 
-    def answer(self, text: str) -> tuple[decision.Point, ...]:
+    def answer(self, text: str) -> tuple[decision.ReplyPoint, ...]:
         """Give an answer; returns its Points."""
         self.said.value = text
         self._check()

@@ -18,10 +18,10 @@ DISCUSS = (35.0, 70.0)
 MOST_HANDS = 500
 
 
-def advice(right: int, total: int) -> str:
+def after_the_vote(right: int, total: int) -> str:
     """What to do after a vote: re-teach, discuss or go on.
 
-    >>> advice(5, 20), advice(10, 20), advice(16, 20)
+    >>> after_the_vote(5, 20), after_the_vote(10, 20), after_the_vote(16, 20)
     ('re-teach', 'discuss', 'go on')
     """
     percent = statics.share(right, total)
@@ -38,7 +38,7 @@ _WORDS = {
 _SHORT = {"first": "1st", "second": "2nd"}
 
 
-class Tally(Panel):
+class TallyPanel(Panel):
     """Counts for A to D, once and once more after the discussion; nothing about who chose what.
 
     first, second   letter -> count
@@ -152,7 +152,8 @@ class Tally(Panel):
         # The count of right hands would give the letter away, so it waits until the letter is
         # shown.
         number = f" {votes[self.right]} of {total} chose it." if self.shown else ""
-        return f'<p class="lv-say">{_WORDS[advice(votes[self.right], total)]}{told}{number}</p>'
+        words = _WORDS[after_the_vote(votes[self.right], total)]
+        return f'<p class="lv-say">{words}{told}{number}</p>'
 
     def _chart(self):
         """Both votes side by side, in percent of the hands of each vote."""
@@ -177,9 +178,9 @@ class Tally(Panel):
         )
 
 
-def tally(question: str, options: Sequence[str], right: str) -> Tally:
+def tally(question: str, options: Sequence[str], right: str) -> TallyPanel:
     """A show of hands: tally("Front change?", ("less than W", "W", "more than W"), right="C").
 
     In code: .count(A=3, B=10), .count("second", B=17), .first, .second, .show_right().
     """
-    return Tally(question, options, right)
+    return TallyPanel(question, options, right)

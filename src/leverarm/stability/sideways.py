@@ -25,7 +25,7 @@ from leverarm.stability.formulas import (
     tipping_tangent,
 )
 from leverarm.stability.pieces import weights_and_places
-from leverarm.stability.space import LEFT, UP, Vector, cross, dot, minus, turned
+from leverarm.stability.space import LEFT, UP, Vector, cross, dot, minus, turned_about
 
 MOST_TRACK_M = 5.0
 MOST_SWING_DEG = 45.0
@@ -156,7 +156,7 @@ def _tilt(center, wheelbase, stance):
         half,
         line,
         _degrees(half - y, height - line),
-        tilt_about(turned(center, pin, rear, turn_to_stop(pin, rear, stance)), front, rear),
+        tilt_about(turned_about(center, pin, rear, turn_to_stop(pin, rear, stance)), front, rear),
         tilt_about(center, front, rear),
         least,
         heading,

@@ -8,7 +8,7 @@ are not fractions are compared to fifty decimal places instead.
 >>> from leverarm.exercises.expressions.grammar import read
 >>> one, other = (read(t, ["W", "a", "L"])[0] for t in ("W(1+a/L)", "(W L + W a)/L"))
 >>> at = points(("W", "a", "L"))
->>> compare(profile(one, at), profile(other, at))
+>>> equivalent(profile(one, at), profile(other, at))
 Comparison(same=True, how='exactly, in fractions, at 4 points')
 """
 
@@ -46,7 +46,7 @@ _DECIMAL = Context(
 )
 _AGREE = Decimal(10) ** -50
 
-Point: TypeAlias = Mapping[str, Fraction]
+LetterValues: TypeAlias = Mapping[str, Fraction]
 # The values of a formula at the points: exact, to sixty digits, or None where it has no value.
 Profile: TypeAlias = tuple[Fraction | Decimal | None, ...]
 
@@ -64,7 +64,7 @@ class Comparison:
 
 
 @lru_cache(maxsize=256)
-def points(letters: tuple[str, ...]) -> tuple[Point, ...]:
+def points(letters: tuple[str, ...]) -> tuple[LetterValues, ...]:
     """The fixed points for some letters: dicts of fractions, all above zero."""
     streams = [RandomStream("points", number) for number in range(POINTS)]
     return tuple(
@@ -87,14 +87,14 @@ def degree(tree: Tree) -> int:
     return sum(below) if isinstance(tree, (Sum, Prod)) else max(below, default=0)
 
 
-def profile(tree: Tree, at_points: Sequence[Point]) -> Profile:
+def profile(tree: Tree, at_points: Sequence[LetterValues]) -> Profile:
     """The values of a tree at points.  Raises TooBig."""
     if degree(tree) > MOST_DEGREE:
         raise TooBig("That formula multiplies too many letters together. Write it more simply.")
     return tuple(_value(tree, at) for at in at_points)
 
 
-def _value(tree: Tree, at: Point) -> Fraction | Decimal | None:
+def _value(tree: Tree, at: LetterValues) -> Fraction | Decimal | None:
     try:
         return exact_value(tree, at)
     except ZeroDivisionError:
@@ -107,7 +107,7 @@ def _value(tree: Tree, at: Point) -> Fraction | Decimal | None:
         return None
 
 
-def exact_value(tree: Tree, at: Point) -> Fraction:
+def exact_value(tree: Tree, at: LetterValues) -> Fraction:
     """The value of a tree in fractions, without rounding.  Raises ArithmeticError.
 
     >>> from leverarm.exercises.expressions.tree import traced
@@ -151,7 +151,7 @@ def _exact_root(square: Fraction) -> Fraction:
     raise ArithmeticError("the root is not a fraction")
 
 
-def _decimal_value(tree: Tree, at: Point) -> Decimal:
+def _decimal_value(tree: Tree, at: LetterValues) -> Decimal:
     """The value to sixty digits; raises ArithmeticError where there is none."""
     if isinstance(tree, Num):
         return _decimal(_fraction(tree.value))
@@ -213,7 +213,7 @@ def _equal(x: Fraction | Decimal, y: Fraction | Decimal) -> bool:
     return abs(one - other) <= _AGREE * max(abs(one), abs(other))
 
 
-def compare(one: Profile, other: Profile) -> Comparison:
+def equivalent(one: Profile, other: Profile) -> Comparison:
     """Whether two profiles belong to the same formula."""
     exact = all(isinstance(value, Fraction) for value in (*one, *other) if value is not None)
     how = "exactly, in fractions," if exact else "to fifty decimal places"

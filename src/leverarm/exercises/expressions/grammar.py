@@ -9,10 +9,10 @@
 What is typed becomes a tree or a plain sentence, never code.  Length, depth and
 exponents are bounded, so nothing typed can take long.
 
->>> from leverarm.exercises.expressions.tree import as_text
->>> [as_text(t) for t in read("W(1 + a/L)", ["W", "a", "L"])]
+>>> from leverarm.exercises.expressions.tree import formula_text
+>>> [formula_text(t) for t in read("W(1 + a/L)", ["W", "a", "L"])]
 ['W × (1 + a/L)']
->>> [as_text(t) for t in read("a/2L", ["a", "L"])]
+>>> [formula_text(t) for t in read("a/2L", ["a", "L"])]
 ['a/(2 × L)', 'a × L/2']
 """
 

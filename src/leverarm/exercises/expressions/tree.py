@@ -7,9 +7,9 @@ formula is typed a second time.
 
 >>> from leverarm import statics
 >>> gain = traced(statics.front_gain, Letter("W"), Letter("a"), Letter("L"))
->>> letters_of(gain)
+>>> letters_in(gain)
 ('W', 'a', 'L')
->>> as_text(gain)
+>>> formula_text(gain)
 'W × (1 + a/L)'
 >>> compiled(gain)({"W": 110, "a": 1.2, "L": 1.6})
 192.5
@@ -248,7 +248,7 @@ def walk(tree: Tree) -> Iterator[Tree]:
         yield from walk(child)
 
 
-def letters_of(tree: Tree) -> tuple[str, ...]:
+def letters_in(tree: Tree) -> tuple[str, ...]:
     """The names of the given quantities a tree uses, in order of appearance."""
     return tuple(dict.fromkeys(t.name for t in walk(tree) if isinstance(t, Letter)))
 
@@ -274,7 +274,7 @@ def written_out(tree: Tree) -> Tree:
 _TIGHTNESS: dict[type, int] = {Sum: 1, Neg: 1, Prod: 2, Power: 3}
 
 
-def as_text(tree: Tree, names: Mapping[str, str] | None = None) -> str:
+def formula_text(tree: Tree, names: Mapping[str, str] | None = None) -> str:
     """The tree as a line that a reader can follow and that our own grammar can read back.
 
     names   name -> what to print for it: a letter, or a number for a worked line
@@ -297,12 +297,12 @@ def as_text(tree: Tree, names: Mapping[str, str] | None = None) -> str:
         return _product_text(tree, names)
     if isinstance(tree, Power):
         if tree.exponent == 0.5:
-            return f"sqrt({as_text(tree.base, names)})"
+            return f"sqrt({formula_text(tree.base, names)})"
         return f"{_in_brackets_if_loose(tree.base, 4, names)}^{_constant_text(tree.exponent)}"
     if isinstance(tree, Rounded):
-        return as_text(tree.of, names)
+        return formula_text(tree.of, names)
     assert isinstance(tree, Call)
-    args = [as_text(arg, names) for arg in tree.args]
+    args = [formula_text(arg, names) for arg in tree.args]
     say = getattr(tree.function, "say", None)
     return say(*args) if say else f"{tree.function.__name__}({', '.join(args)})"
 
@@ -325,7 +325,7 @@ def _in_brackets_if_loose(tree: Tree, tightness: int, names: Mapping[str, str]) 
     A minus never stands bare behind another sign.
     """
     inside = tree.of if isinstance(tree, Rounded) else tree
-    text = as_text(inside, names)
+    text = formula_text(inside, names)
     binds = 2 if isinstance(inside, Num) and "/" in text else _TIGHTNESS.get(type(inside), 4)
     loose = binds < tightness or (tightness > 1 and text.startswith(("−", "-")))
     if isinstance(inside, Named) and any(mark in text for mark in " /^"):
