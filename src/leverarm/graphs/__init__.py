@@ -5,7 +5,6 @@ histogram(values, ...)         simulated values, the interval of the formula ove
 figure(width, height)          a Figure and its Axes in the house style (inches)
 pdf(path, figures)             pages of one PDF file, the same bytes every time
 color(role)                    a role's color on white paper
-scene_print.draw_scene(axes, scene, ...)   a scene's own shapes on a printed page
 
 Where there is no matplotlib, as in a browser's own Python, ``histogram`` is drawn by
 :mod:`leverarm.scene`, and a printed page is refused.
