@@ -200,7 +200,9 @@ class Measured:
         if widest < DOMINANT * square or not square:
             return coverage_factor(coverage, self.dof)
         rest = math.sqrt(max(0.0, square - widest))
-        t_over_z = coverage_factor(coverage, self.dof) / coverage_factor(coverage, math.inf)
+        # The rectangle is known; what few readings leave unsure is the rest alone.
+        dof = self.dof * (rest**2 / square) ** 2 if rest else math.inf
+        t_over_z = coverage_factor(coverage, max(1.0, dof)) / coverage_factor(coverage, math.inf)
         half = math.sqrt(3 * widest)
         return blurred_factor(coverage, half, rest * t_over_z) * half / self.u
 
