@@ -15,7 +15,9 @@ from leverarm.quantities import Refusal
 RNG = random.Random(5)
 DRAWS = [RNG.gauss(1.2, 0.1) for _ in range(2000)]
 INTERVAL = (1.0, 1.4)
-BOTH = pytest.mark.parametrize("draw", [graphs.histogram, without.histogram], ids=str)
+BOTH = pytest.mark.parametrize(
+    "draw", [graphs.histogram, without.histogram], ids=["matplotlib", "without"]
+)
 
 
 @BOTH
