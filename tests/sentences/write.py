@@ -459,7 +459,7 @@ SECTIONS = {
     "panel readings": panel(lambda: panels.readings(demo_tractor(), "110 kg", ["0 m", "1.2 m"])),
     "panel ask": panel(
         lambda: panels.ask("Front change, with its sign", -45.0),
-        then=[lambda made: made.gate.commit(answer="down 40 kg") if hasattr(made, "gate") else ""],
+        then=[lambda made: made.gate.lock_in(answer="down 40 kg") if hasattr(made, "gate") else ""],
     ),
     "panel strip down": panel(
         panels.strip_down,
