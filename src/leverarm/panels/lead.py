@@ -175,9 +175,10 @@ class LeadPanel(Gated):
         mowing, drives, said = self.mowing, (off, on), self._said()
         straight, turning = zip(*(mowing.slip_m(drive, area) for drive in drives))
         cases, exponent = tuple(zip(drives, self._loads)), self.numbers["exponent"].value
-        fronts = ((drive, loads.front_kg) for drive, loads in cases)
-        front = 100.0, driveline.wear_beside(mowing, *fronts, exponent)
-        lighter = 100.0, driveline.wear_of_lighter_axle(mowing, *cases, exponent)
+        first, second = cases
+        fronts = ((first[0], first[1].front_kg), (second[0], second[1].front_kg))
+        front = 100.0, driveline.wear_beside(mowing, fronts[0], fronts[1], exponent)
+        lighter = 100.0, driveline.wear_of_lighter_axle(mowing, first, second, exponent)
         names = ", then ".join(driveline.lighter_axle(loads)[0] for loads in self._loads)
         rows = [
             ["Lead, straight ahead", *map(_percent, (off.lead, on.lead)), said.get("lead", "")],
