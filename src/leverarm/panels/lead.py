@@ -54,7 +54,8 @@ class RollOutPanel(Panel):
             f'<p class="lv-say">Lead <b>{show_number(lead.value, 1, sign=True)} ± '
             f"{show_number(lead.expanded(), 1)} %</b> "
             f"(95 %), ratio {show_number(counted.ratio, 3)}. "
-            f"{escape(driveline.lead_verdict(lead))} To know it to ± 1 %, count {show_number(counted.turns_for(0.5), 0)} front turns read "
+            f"{escape(driveline.lead_verdict(lead))} "
+            f"To know it to ± 1 %, count {show_number(counted.turns_for(0.5), 0)} front turns read "
             "as finely.</p>",
         )
 
