@@ -52,7 +52,7 @@ backend-path = ["."]
 name = "leverarm"
 version = "0.1"
 """
-MODULES = ("leverarm", "jupyterlab", "ipywidgets", "numpy", "matplotlib", "sympy", "nbval")
+MODULES = ("leverarm", "jupyterlab", "ipywidgets", "numpy", "matplotlib", "sympy", "nbval", "xdist")
 # Most of what `venv` needs is time for pip: here it is copied from an environment made before.
 QUICK_VENV = """
 import pathlib, shutil, subprocess, sys

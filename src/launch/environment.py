@@ -32,7 +32,7 @@ PROBE = "import sys; print('%d.%d' % sys.version_info[:2])"
 # The workbook's own package must be the one in this folder, not where the folder was before.
 IMPORTS = (
     "import sys, pathlib, leverarm, jupyterlab.labapp, ipywidgets, numpy, matplotlib, "
-    "sympy, nbval, "
+    "sympy, nbval, xdist, "
     "pytest; sys.exit(not pathlib.Path(leverarm.__file__).resolve().is_relative_to(sys.argv[1]))"
 )
 
