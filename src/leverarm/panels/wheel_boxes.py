@@ -39,7 +39,9 @@ class WheelBoxes:
             w.VBox([self.boxes[f"{axle} right"], self.boxes[axle], self.boxes[f"{axle} left"]])
             for axle in AXLES
         ]
-        self.widget: w.Widget = w.VBox([w.HBox(columns), self.unit])
+        stand = w.Box(columns)
+        stand.add_class("lv-wheels")
+        self.widget: w.Widget = w.VBox([stand, self.unit])
 
     def follow(self, day: WeighDay) -> None:
         """Take the unit of a machine and day, when another one is shown."""
