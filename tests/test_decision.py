@@ -440,7 +440,7 @@ def test_slopes_and_margins():
         (lambda: piece("bucket", 10, "30 m"), "overhang"),
         (lambda: behind("ballast", 10, -1, 1.5), "behind the rear axle"),
         (lambda: case("x", 1.5, 0, 900, loader=piece("f", 1, 0)), "front reading"),
-        (lambda: decide(demo_case()).value("front", "flying"), "state"),
+        (lambda: decide(demo_case()).value("front", "flying"), "set-up"),
     ],
 )
 def test_what_is_refused_is_refused_in_a_sentence(make, words):

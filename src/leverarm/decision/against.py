@@ -266,7 +266,7 @@ def manual_questions(case: Case, system: str = "kg") -> tuple[Question, ...]:
 
 CAUTIONS = (
     (
-        "No state is called free of danger here, and none is recommended. The manuals, "
+        "No set-up is called free of danger here, and none is recommended. The manuals, "
         "local rules and qualified people decide."
     ),
     (

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 GROUPS = ("Load", "Least share", "Ground", "Front drive", "Slope", "Room and work")
 SCALES = "good: scales and the lever, each with its ±"
-PRINT = "fair: one paper print, and a print reads the tire body's share low"
+PRINT = "fair: one outline on paper, which gives the tire body's share low"
 DEPTH = "rough: a band between two theories of the soil"
 STANDING = "level, standing still; no load in the bucket"
 RIGID = (
@@ -94,7 +94,7 @@ MEANINGS = {
         "Pressure under a front tire",
         "pressure",
         "less",
-        "Tire pressure sets it more than load: the print grows with the load.",
+        "Tire pressure sets it more than load: the contact patch grows with the load.",
         PRINT,
         "a mean: lugs and edges press harder",
         0.05,
@@ -104,7 +104,7 @@ MEANINGS = {
         "Pressure under a rear tire",
         "pressure",
         "less",
-        "Tire pressure sets it more than load: the print grows with the load.",
+        "Tire pressure sets it more than load: the contact patch grows with the load.",
         PRINT,
         "a mean: lugs and edges press harder",
         0.05,

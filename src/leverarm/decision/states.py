@@ -187,7 +187,7 @@ def share_stop(state: State, axle: str) -> str:
         if below
         else (
             f"{said}: too close to the {least:g} % you read to call. "
-            "Weigh it in this state before it is used."
+            "Weigh it in this set-up before it is used."
         )
     )
 

@@ -105,10 +105,10 @@ class Table:
         at = next((i for i, one in enumerate(self.states) if one.key == state), None)
         if at is None:
             raise Refusal(
-                "state",
+                "set-up",
                 state,
                 " or ".join(one.key for one in self.states),
-                "name one of the states",
+                "name one of the set-ups",
             )
         return self.row(key).values[at]
 

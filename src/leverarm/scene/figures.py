@@ -100,7 +100,7 @@ def ever_narrower() -> Scene:
         ("believed", uncertain(BELIEVED["weight"], BELIEVED["u_weight"]), "muted"),
         ("each scale read once", once, "load"),
         ("each scale read twice", twice, "load"),
-        ("five states together", fit.pieces["bucket"].weight, "load"),
+        ("five set-ups together", fit.pieces["bucket"].weight, "load"),
     ]
     return span_chart(
         "What the bucket weighs, ever better known",
