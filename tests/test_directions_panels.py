@@ -300,13 +300,13 @@ def test_print_pressure_and_depth_move_the_way_the_load_moves(off, on):
     load = row_of(panel.out.value, "Load on one tire")
     assert numbers_in(load[1], "kg") + numbers_in(load[2], "kg") == [off / 2, on / 2]
     assert numbers_in(load[3], "%") == [pytest.approx(100 * (on - off) / off, abs=0.51)]
-    for name in ("Load on one tire", "Print", "At the surface", "20 cm deep", "40 cm deep"):
+    for name in ("Load on one tire", "Contact patch", "At the surface", "20 cm deep", "40 cm deep"):
         cell = row_of(panel.out.value, name)[3]
         assert cell.startswith(mark) and other not in cell, name
         assert (numbers_in(cell, "%")[0] > 0) == (on > off)
     # The mean pressure is the load over the print, as both are shown.
     pressures = row_of(panel.out.value, "At the surface")
-    prints = row_of(panel.out.value, "Print")
+    prints = row_of(panel.out.value, "Contact patch")
     for at in (1, 2):
         kpa, area = numbers_in(pressures[at], "kPa")[0], numbers_in(prints[at], "cm²")[0]
         assert kpa == pytest.approx((off, on)[at - 1] / 2 * 9.80665 / area * 10, rel=0.01)
