@@ -665,3 +665,19 @@ def test_inferring_needs_no_heavy_library():
         ).stdout.strip()
         == "[]"
     )
+
+
+def test_the_test_of_agreement_says_what_size_of_error_it_would_have_found():
+    """An error of that size, put into one reading, is found about four times in five."""
+    stream = random.Random(3)
+    day = [((), 600, 800), (("frame",), 829, 781), (("frame", "b"), 1019, 701), (("b",), 790, 720)]
+    seen = least_squares(day, 1.65, u_reading=2, u_wheelbase=0.003).consistency.sees_kg
+    found = 0
+    for _ in range(300):
+        drawn = [(p, f + stream.gauss(0, 2), r + stream.gauss(0, 2)) for p, f, r in day]
+        drawn[1] = (drawn[1][0], drawn[1][1] + seen, drawn[1][2])
+        test = least_squares(drawn, 1.65, u_reading=2, u_wheelbase=0.003).consistency
+        found += test.consistent is False
+    assert 0.72 <= found / 300 <= 0.88
+    alone = least_squares(day[:3], 1.65, u_reading=2, u_wheelbase=0.003).consistency
+    assert alone.sees_kg is None

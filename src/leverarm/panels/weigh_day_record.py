@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from html import escape
 from pathlib import Path
 
@@ -169,9 +170,19 @@ class WeighRecord(Panel):
         )
         return (
             pieces
-            + f"<p>{escape(fit.consistency.words)}</p>"
+            + f"<p>{escape(fit.consistency.words)}{escape(self._would_see(fit))}</p>"
             + (f"<p>Disagrees most: {escape(worst)}.</p>" if worst else "")
             + self._residuals(fit)
+        )
+
+    def _would_see(self, fit: weighing.Fit) -> str:
+        """What size of error the test would have found."""
+        seen = fit.consistency.sees_kg
+        if seen is None or not math.isfinite(seen):
+            return ""
+        return (
+            f" An error of {show(seen, 'weight', self.system)} in one reading would have been "
+            "found four times in five; a smaller one may hide."
         )
 
     def _residuals(self, fit: weighing.Fit) -> str:

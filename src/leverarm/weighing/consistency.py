@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from leverarm.quantities import show_number
@@ -11,6 +12,8 @@ from leverarm.uncertainty import chi_squared_sf, f_sf, mean
 # Where a result this unlikely would come by chance, the readings are said to disagree.
 UNLIKELY = 0.05
 NOTHING_LEFT = 1e-9
+# "Would have been found" means in this share of weigh days.
+SEEN = 0.8
 
 
 @dataclass(frozen=True)
@@ -48,6 +51,7 @@ class Consistency:
                 or "none"
     chance      probability of a chi-squared at least this large if the stated errors are all
                 there are; None if unknown
+    groups, scatter_dof     what was tested
     """
 
     kind: str
@@ -55,6 +59,17 @@ class Consistency:
     dof: int
     chance: float | None
     words: str
+    groups: tuple[Group, ...] = ()
+    scatter_dof: float = math.inf
+
+    @property
+    def sees_kg(self) -> float | None:
+        """An error of this size in one reading would be found four times in five; None where
+        nothing checks a reading.
+        """
+        if self.kind != "redundant" or self.chance is None:
+            return None
+        return _smallest_seen(self.groups, self.dof, self.scatter_dof)
 
     @property
     def consistent(self) -> bool | None:
@@ -122,7 +137,8 @@ def consistency_of(
     if redundant > 0:
         total = sum(group.chi_squared for group in groups)
         chance = _chance(total, redundant, scatter_dof)
-        return Consistency("redundant", total, redundant, chance, _verdict(chance))
+        said = _verdict(chance)
+        return Consistency("redundant", total, redundant, chance, said, tuple(groups), scatter_dof)
     if repeated > 0:
         total = sum(group.scatter_chi_squared for group in groups)
         chance = _chance(total, repeated, scatter_dof) if math.isinf(scatter_dof) else None
@@ -151,6 +167,43 @@ def _chance(total: float, dof: int, scatter_dof: float) -> float | None:
         if math.isinf(scatter_dof)
         else f_sf(total / dof, dof, scatter_dof)
     )
+
+
+def _smallest_seen(groups: Sequence[Group], dof: int, scatter_dof: float) -> float | None:
+    """The error in one set-up's reading that the test would find in SEEN of cases, kg.
+
+    Equation    delta = u sqrt(lambda/(1 - h)), h the leverage, of the reading that is checked least
+    lambda      noncentrality at which the chance to pass the limit is SEEN
+    Source      the noncentral F distribution as a Poisson mixture (Abramowitz & Stegun, 26.6.18)
+    """
+    checked = [one for one in groups if one.leverage < 1 - NOTHING_LEFT]
+    if not checked:
+        return None
+    limit = _root(lambda f: _chance(f * dof, dof, scatter_dof) or 0.0, UNLIKELY, 1.0)
+
+    def missed(noncentrality: float) -> float:
+        found, weight = 0.0, math.exp(-noncentrality / 2)
+        for j in range(200):
+            more = dof + 2 * j
+            if j > noncentrality and weight < 1e-7:
+                break
+            found += weight * (_chance(limit * dof, more, scatter_dof) or 0.0)
+            weight *= noncentrality / 2 / (j + 1)
+        return 1 - found
+
+    noncentrality = _root(missed, 1 - SEEN, 8.0)
+    return max(one.u * math.sqrt(noncentrality / (1 - one.leverage)) for one in checked)
+
+
+def _root(falling: Callable[[float], float], wanted: float, start: float) -> float:
+    """Where a falling function takes a value, found by halving."""
+    low, high = 0.0, start
+    while falling(high) > wanted and high < 200:
+        low, high = high, 2 * high
+    for _ in range(25):
+        middle = (low + high) / 2
+        low, high = (middle, high) if falling(middle) > wanted else (low, middle)
+    return high
 
 
 def _verdict(chance: float | None) -> str:
