@@ -157,7 +157,7 @@ def test_what_the_record_does_not_hold_is_absent(record):
     for key, missing in {
         "fluid": "No ballast",
         "four_wheel": "No front drive",
-        "psi": "No tire print",
+        "psi": "No contact patch",
         "heavier_stable": "No height",
     }.items():
         assert true_number(by_key[key], case).startswith(missing)
