@@ -73,7 +73,6 @@ HOMONYMS = {
         ("claim_cards", "counterweight", "weigh_day"), "a panel is called by what it shows"
     ),
     **dict.fromkeys(("limits", "mean", "scatter"), "a rule is called by the method it works"),
-    "abs_of": "one helper, twice: the decision may not reach into the claims of a weighing",
     # These mean two things and wait to be parted.
     **dict.fromkeys(("Bar", "Item", "Meaning", "Question", "Row", "Step"), "to be parted"),
     **dict.fromkeys(("in_unit", "kind_of", "lessons", "page_html", "promise_in"), "to be parted"),

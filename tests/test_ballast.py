@@ -1,4 +1,4 @@
-"""Ballast: effects, cancelling, needs with their base, bars; by a second route, at the limits."""
+"""Ballast: effects, canceling, needs with their base, bars; by a second route, at the limits."""
 
 import random
 
@@ -19,7 +19,7 @@ from leverarm.ballast import (
     Bar,
     bars,
     cancel,
-    cancelling_weight,
+    canceling_weight,
     center_need,
     counterweight,
     rear_need,
@@ -65,7 +65,7 @@ def test_front_weights_do_to_the_rear_what_the_bucket_does():
 
 def test_cancelling_is_the_gain_times_the_wheelbase_over_the_distance():
     dF, b, L = sympy.symbols("dF b L", positive=True)
-    assert sympy.simplify(cancelling_weight(dF, b, L) - dF * L / b) == 0
+    assert sympy.simplify(canceling_weight(dF, b, L) - dF * L / b) == 0
 
 
 @pytest.mark.parametrize("seed", range(20))

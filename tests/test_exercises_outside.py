@@ -71,7 +71,7 @@ def test_the_lever_from_the_other_side_is_the_same_lever(B, b, L):
         statics.rear_change(B, -(L + b), L), rel=1e-12
     )
     assert rules.canceling_ballast(150.0, b, L) == pytest.approx(
-        ballast.cancelling_weight(150.0, b, L), rel=1e-12
+        ballast.canceling_weight(150.0, b, L), rel=1e-12
     )
 
 

@@ -101,7 +101,7 @@ def test_arms_up_is_the_package():
     assert panel.posture == here and panel.others[0].ahead_m == pytest.approx(-65 * 0.0254 - 0.90)
     assert panel.limits == limits(panel.tractor, demo_arms(), others=panel.others)
     assert f"{panel.limits.tipping_kg:.1f}" in panel.out.value
-    panel.levelled.value = False
+    panel.leveled.value = False
     assert panel.posture.loads != here.loads and f"{panel.limits.tipping_kg:.1f}" in panel.out.value
 
 

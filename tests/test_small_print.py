@@ -226,7 +226,7 @@ def test_a_weight_within_ten_times_its_uncertainty_is_shaky(kg, shaky):
 @pytest.mark.parametrize("rise, sign", [("50 mm", 1), ("-50 mm", -1)])
 def test_pads_under_either_axle_are_put_back(rise, sign):
     """Higher in front the weight leans back: level, the front would have shown more."""
-    front, rear = weighing.Tilt(rise, "1 mm", "0.30 m", "1 cm").levelled(600, 800, L)
+    front, rear = weighing.Tilt(rise, "1 mm", "0.30 m", "1 cm").leveled(600, 800, L)
     moved = 1400 * 0.3 * 0.05 / (L**2 - 0.05**2) ** 0.5 / L
     assert front.value == pytest.approx(600 + sign * moved, rel=1e-4)
     assert rear.value == pytest.approx(800 - sign * moved, rel=1e-4)
@@ -453,7 +453,7 @@ def test_the_load_for_a_share_may_be_asked_by_name():
 
 def test_a_center_below_the_axle_line_leans_the_other_way():
     """20 cm below the line joining the axle centers: what leans is on the other side of it."""
-    front, rear = weighing.Tilt("50 mm", "1 mm", "-0.2 m", "1 cm").levelled(600, 800, L)
+    front, rear = weighing.Tilt("50 mm", "1 mm", "-0.2 m", "1 cm").leveled(600, 800, L)
     moved = 1400 * 0.2 * 0.05 / (L**2 - 0.05**2) ** 0.5 / L
     assert front.value == pytest.approx(600 - moved, rel=1e-4)
     assert rear.value == pytest.approx(800 + moved, rel=1e-4)

@@ -67,16 +67,16 @@ def test_lowered_and_empty_it_weighs_as_the_demo_loader():
 def test_a_levelled_bucket_keeps_its_place_from_the_pin_and_the_other_turns():
     for angle in (-20, 0, 30):
         pin = LOADER.pin_at(angle)
-        *_, flat = LOADER.at(angle, levelled=True)
-        *_, rolled = LOADER.at(angle, levelled=False)
+        *_, flat = LOADER.at(angle, leveled=True)
+        *_, rolled = LOADER.at(angle, leveled=False)
         assert (flat.ahead_m - pin[0], flat.height_m - pin[1]) == pytest.approx((0.20, 0.10))
         turned = complex(0.20, 0.10) * complex(
             math.cos(math.radians(angle - LOADER.lowest_deg)),
             math.sin(math.radians(angle - LOADER.lowest_deg)),
         )
         assert complex(rolled.ahead_m - pin[0], rolled.height_m - pin[1]) == pytest.approx(turned)
-    assert LOADER.at(LOADER.lowest_deg, 50, levelled=True) == pytest.approx(
-        LOADER.at(LOADER.lowest_deg, 50, levelled=False)
+    assert LOADER.at(LOADER.lowest_deg, 50, leveled=True) == pytest.approx(
+        LOADER.at(LOADER.lowest_deg, 50, leveled=False)
     )
 
 
@@ -144,8 +144,8 @@ def test_every_posture_weighs_the_same_on_level_ground():
     assert {round(p.loads.total_kg, 9) for p in arc(TRACTOR, LOADER, 300)} == {2020.0}
 
 
-@pytest.mark.parametrize("levelled", [True, False])
-def test_the_front_load_is_the_slope_of_the_energy(levelled):
+@pytest.mark.parametrize("leveled", [True, False])
+def test_the_front_load_is_the_slope_of_the_energy(leveled):
     """Virtual work: lifting by a small angle costs weight x rise, and that is the moment the front
     axle feels.
 
@@ -154,13 +154,13 @@ def test_the_front_load_is_the_slope_of_the_energy(levelled):
     """
 
     def energy(angle):
-        return sum(p.weight_kg * p.height_m for p in LOADER.at(angle, 300, levelled=levelled))
+        return sum(p.weight_kg * p.height_m for p in LOADER.at(angle, 300, leveled=leveled))
 
     def slope(angle, step=1e-3):
         return (energy(angle + step) - energy(angle - step)) / (2 * math.radians(step))
 
     def front(angle):
-        return posture(TRACTOR, LOADER, angle, 300, levelled=levelled).loads.front_kg
+        return posture(TRACTOR, LOADER, angle, 300, leveled=leveled).loads.front_kg
 
     for a, b in ((-30, 0), (0, 30), (-30, 30)):
         assert front(b) - front(a) == pytest.approx(
@@ -203,7 +203,7 @@ def test_the_peak_is_the_greatest_front_load_of_a_fine_arc(seed):
         load_along=rng.uniform(-0.2, 0.6),
         load_across=rng.uniform(0, 0.6),
     )
-    how = {"levelled": rng.random() < 0.5, "grade_deg": rng.uniform(-20, 20)}
+    how = {"leveled": rng.random() < 0.5, "grade_deg": rng.uniform(-20, 20)}
     load = rng.choice([0, rng.uniform(10, 250)])
     heavy = Tractor("heavy", 1.65, 900, 2500, 0.7)  # stays on both axles
     best = peak(heavy, loader, load, **how)
@@ -214,7 +214,7 @@ def test_the_peak_is_the_greatest_front_load_of_a_fine_arc(seed):
 
 def test_at_the_peak_the_turning_center_is_level_with_the_pivot():
     loader = made(arms=Part("arms", 105, 0.75, 0.2), low=0.6)
-    at = peak(TRACTOR, loader, 200, levelled=False)
+    at = peak(TRACTOR, loader, 200, leveled=False)
     turning = [p for p in at.pieces if p.name != "loader frame"]
     height = sum(p.weight_kg * p.height_m for p in turning) / sum(p.weight_kg for p in turning)
     assert loader.lowest_deg < at.angle_deg < loader.highest_deg
@@ -241,7 +241,7 @@ def test_a_lift_that_ends_early_peaks_at_its_end():
 
 @pytest.mark.parametrize("angle", [-36, -10, 0, 20, 34])
 @pytest.mark.parametrize("share", [0, 10, 20])
-@pytest.mark.parametrize("how", [{}, {"levelled": False}, {"grade_deg": -10}, {"grade_deg": 8}])
+@pytest.mark.parametrize("how", [{}, {"leveled": False}, {"grade_deg": -10}, {"grade_deg": 8}])
 def test_that_load_leaves_that_share(angle, share, how):
     load = load_for_share(TRACTOR, LOADER, angle, share, **how)
     loads = posture(TRACTOR, LOADER, angle, load, **how).loads
@@ -256,7 +256,7 @@ def test_a_little_more_than_the_tipping_load_lifts_the_rear_axle():
     assert over.lift.weight_kg == pytest.approx(load)
 
 
-@pytest.mark.parametrize("how", [{}, {"levelled": False}, {"grade_deg": -10}])
+@pytest.mark.parametrize("how", [{}, {"leveled": False}, {"grade_deg": -10}])
 def test_the_worst_of_the_lift_is_the_least_load_of_a_fine_arc(how):
     found = limits(TRACTOR, LOADER, **how)
     angles = [

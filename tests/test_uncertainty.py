@@ -343,3 +343,11 @@ def test_draws_repeat_with_their_seed_and_are_bounded():
     for bad in (1, 10**9):
         with pytest.raises(Refusal, match="draws"):
             simulate(lambda x: x, x, draws=bad)
+
+
+@pytest.mark.parametrize("value", [-2.5, 0.0, 2.5])
+def test_a_number_without_its_sign_keeps_its_uncertainty_and_what_it_shares(value):
+    number = uncertain(value, 0.3)
+    size = abs(number)
+    assert size.value == abs(value) and size.u == number.u
+    assert (size - number if value >= 0 else size + number).u == 0

@@ -309,3 +309,21 @@ def test_a_file_becomes_set_ups_and_a_fit(tmp_path):
     # Of the means in pounds, front and rear: bucket on 2274 and 1525, off 1827 and 1715.
     assert fit.pieces["bucket"].weight_kg == pytest.approx(257 * 0.45359237, abs=1)
     assert fit.pieces["ballast"].ahead_m < -day.machine.wheelbase_m
+
+
+@pytest.mark.parametrize(
+    "line, where",
+    [
+        ("bare,600,5,800,kg,1,", "column unit"),
+        ("bare,600,5,800,kg,1,wind", "whole line: 10 cells"),
+        ("bare,600,800,kg,1,windy, gusty", "whole line: 10 cells"),
+    ],
+)
+def test_a_line_of_the_earlier_format_with_a_comma_too_many_is_a_fault(tmp_path, line, where):
+    """600,5 without quotes would read as a front of 600 and a rear of 5."""
+    path = tmp_path / "weigh_day_record.csv"
+    head = "date,machine,wheelbase,state,front,rear,unit,repeat,note\n"
+    path.write_text(f"{head}2026-05-14,Hill tractor,1.71 m,{line}\n")
+    file = read_day_file(path)
+    assert f"line 2, {where}" in str(file.faults[0])
+    assert not any(day.rows for day in file.days)

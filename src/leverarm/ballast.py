@@ -74,7 +74,7 @@ def wheel_ballast(
     return counterweight(tractor, weight, 0.0, height, name)
 
 
-def cancelling_weight(dF: Numeric, behind: Numeric, L: Numeric) -> Numeric:
+def canceling_weight(dF: Numeric, behind: Numeric, L: Numeric) -> Numeric:
     """Weight behind the rear axle that takes dF off the front axle.
 
     Equation    B = dF / -(1 + a/L) with a = -(L + behind), which is dF L/behind
@@ -83,14 +83,14 @@ def cancelling_weight(dF: Numeric, behind: Numeric, L: Numeric) -> Numeric:
     Errors      ZeroDivisionError for behind = 0: weight on the axle line leaves the front as it is
     Source      front_gain solved for the weight
 
-    >>> cancelling_weight(150.0, 0.75, 1.5)
+    >>> canceling_weight(150.0, 0.75, 1.5)
     300.0
     """
     return -dF / statics.amplification(-(L + behind), L)
 
 
 @dataclass(frozen=True)
-class Cancelling:
+class Canceling:
     """The counterweight that leaves the front axle as if an attachment had not been hung, and its
     price.
 
@@ -106,7 +106,7 @@ class Cancelling:
     total_kg: float
 
 
-def cancel(tractor: Tractor, attachment: Attachment, behind: float | str) -> Cancelling:
+def cancel(tractor: Tractor, attachment: Attachment, behind: float | str) -> Canceling:
     """The counterweight that cancels an attachment's front gain, and what that costs.
 
     >>> from leverarm.machine import demo_loader, demo_tractor
@@ -127,12 +127,12 @@ def cancel(tractor: Tractor, attachment: Attachment, behind: float | str) -> Can
             "a gain above zero",
             "there is nothing to cancel, since it adds nothing to the front axle",
         )
-    weight = counterweight(tractor, cancelling_weight(gain, behind_m, L), behind_m)
+    weight = counterweight(tractor, canceling_weight(gain, behind_m, L), behind_m)
     hung = (attachment, weight)
     front, rear = statics.reactions(
         [one.weight_kg for one in hung], [one.ahead_m for one in hung], L
     )
-    return Cancelling(weight, front, rear, front + rear)
+    return Canceling(weight, front, rear, front + rear)
 
 
 @dataclass(frozen=True)

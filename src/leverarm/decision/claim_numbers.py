@@ -52,7 +52,7 @@ class Letters:
 
 def _kg(number, system):
     if hasattr(number, "expanded"):
-        return plus_minus(number if number.value >= 0 else -number, "weight", system, brief=True)
+        return plus_minus(abs(number), "weight", system, brief=True)
     return show(abs(number), "weight", system)
 
 

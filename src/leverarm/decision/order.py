@@ -152,7 +152,7 @@ class Step:
             f"{name} {_went(getattr(self, key), system)}"
             for name, key in (("front", "front"), ("rear", "rear"), ("machine", "total"))
         )
-        front = abs_of(self.per_minute())
+        front = abs(self.per_minute())
         return (
             f"{self.after.name}, from {self.before.name[0].lower()}{self.before.name[1:]}: {buys}. "
             f"In {show_number(self.minutes, 0)} minutes, "
@@ -162,14 +162,7 @@ class Step:
 
 
 def _went(kg, system):
-    return (
-        f"{'down' if kg.value < 0 else 'up'} {plus_minus(abs_of(kg), 'weight', system, brief=True)}"
-    )
-
-
-def abs_of(number: Measured) -> Measured:
-    """A Measured without its sign."""
-    return number if number.value >= 0 else -number
+    return f"{'down' if kg.value < 0 else 'up'} {plus_minus(abs(kg), 'weight', system, brief=True)}"
 
 
 PAIRS = (
@@ -231,7 +224,7 @@ def why_most(table: Table, system: str = "kg") -> str:
         return ""
     other = max(others, key=lambda step: -step.front.value)
     here, there = (
-        f"{plus_minus(abs_of(step.front), 'weight', system, brief=True)} in "
+        f"{plus_minus(abs(step.front), 'weight', system, brief=True)} in "
         f"{how_many(round(step.minutes), 'minute')}"
         for step in (best, other)
     )

@@ -124,13 +124,13 @@ class ArmsUp(LoaderPanel):
         )
 
     def choices(self) -> list[w.Widget]:
-        self.levelled = choice(
+        self.leveled = choice(
             "Bucket:",
             [("kept level", True), ("turns with the arms", False)],
             True,
             on_change=self.redraw,
         )
-        return [self.levelled]
+        return [self.leveled]
 
     @property
     def tractor(self) -> Tractor:
@@ -157,7 +157,7 @@ class ArmsUp(LoaderPanel):
     def limits(self) -> stability.LoadLimits:
         """Loads that lighten the rear axle, at the worst of the lift."""
         return stability.limits(
-            self.tractor, self._loader, others=self.others, levelled=self.levelled.value
+            self.tractor, self._loader, others=self.others, leveled=self.leveled.value
         )
 
     def _at(self, angle):
@@ -167,19 +167,19 @@ class ArmsUp(LoaderPanel):
             angle,
             self.values["load"],
             others=self.others,
-            levelled=self.levelled.value,
+            leveled=self.leveled.value,
         )
 
     def _arc(self):
         """The whole lift; kept while only the height moves."""
-        case = (*(v for name, v in self.values.items() if name != "height"), self.levelled.value)
+        case = (*(v for name, v in self.values.items() if name != "height"), self.leveled.value)
         if self._case != case:
             self._swept = stability.arc(
                 self.tractor,
                 self._loader,
                 self.values["load"],
                 others=self.others,
-                levelled=self.levelled.value,
+                leveled=self.leveled.value,
                 steps=30,
             )
             self._limits, self._case = self.limits, case
@@ -194,7 +194,7 @@ class ArmsUp(LoaderPanel):
             others=self.others,
             path=path,
             before=path[0].loads,
-            levelled=self.levelled.value,
+            leveled=self.leveled.value,
             look=look,
         )
         if self.hidden:

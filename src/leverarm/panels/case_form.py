@@ -8,7 +8,7 @@ import ipywidgets as w
 
 from leverarm import decision, stability
 from leverarm.panels.base import grid, row, set_if_changed
-from leverarm.panels.controls import Number, choice, dropdown, text_box
+from leverarm.panels.controls import choice, dropdown, number_boxes, text_box
 from leverarm.panels.day_choice import FOLDER, DayChoice
 from leverarm.panels.gate import Gated
 from leverarm.quantities import Refusal
@@ -108,20 +108,15 @@ class CaseForm(Gated):
 
     def form(self) -> list[w.Widget]:
         """The controls, one group shown at a time."""
-        self.numbers = {
-            key: Number(
-                label,
-                kind,
-                value,
-                low,
-                high,
-                on_change=self.redraw,
-                decimals=0 if key in WHOLE else None,
-                step=1 if key in WHOLE else None,
-            )
-            for group in self._boxes.values()
-            for key, label, kind, value, low, high in group
-        }
+        self.numbers = number_boxes(
+            (
+                (*box, *((1, 0) if box[0] in WHOLE else (None, None)))
+                for group in self._boxes.values()
+                for box in group
+            ),
+            self.redraw,
+            slider=True,
+        )
         more = (
             self._record_controls(),
             self._mower_controls(),

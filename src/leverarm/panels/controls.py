@@ -224,8 +224,10 @@ class Number:
         return f"{text} {self.unit}" if number and not unit else text
 
 
-def number_boxes(rows: Iterable[Sequence[Any]], on_change: OnChange) -> dict[str, Number]:
-    """Number boxes without sliders by name, from rows of a table.
+def number_boxes(
+    rows: Iterable[Sequence[Any]], on_change: OnChange, *, slider: bool = False
+) -> dict[str, Number]:
+    """Number boxes by name, with sliders or without, from rows of a table.
 
     A row is (name, label, kind, value, low, high, step, decimals).
     """
@@ -239,7 +241,7 @@ def number_boxes(rows: Iterable[Sequence[Any]], on_change: OnChange) -> dict[str
             on_change=on_change,
             step=step,
             decimals=decimals,
-            slider=False,
+            slider=slider,
         )
         for name, label, kind, value, low, high, step, decimals in rows
     }

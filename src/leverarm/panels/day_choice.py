@@ -69,6 +69,8 @@ class DayChoice:
 
     @path.setter
     def path(self, path: Path | str) -> None:
+        if Path(path) == self.__dict__.get("_path"):
+            return
         self._path = Path(path)
         self._chosen = _CHOSEN.setdefault(str(self._path.absolute()), _Chosen())
         self._chosen.followers.add(self)
@@ -92,16 +94,20 @@ class DayChoice:
     @property
     def day(self) -> WeighDay:
         """The machine and day shown, once every remark of the gate on it is settled; else a
-        Refusal.  The files are read once for it.
+        Refusal.
         """
-        files = self.files
-        day = self._one(files)
-        return day if day.invented else passed(day, days_of(files))
+        day, days = self.read()
+        return day if day.invented else passed(day, days)
 
     @property
     def unchecked(self) -> WeighDay:
         """The machine and day shown, whether or not it passes the gate."""
-        return self._one(self.files)
+        return self.read()[0]
+
+    def read(self) -> tuple[WeighDay, tuple[WeighDay, ...]]:
+        """(the machine and day shown, every day of the place), from one reading of the files."""
+        files = self.files
+        return self._one(files), days_of(files)
 
     def _one(self, files: Sequence[DayFile]) -> WeighDay:
         if not any(file.days or file.faults for file in files):

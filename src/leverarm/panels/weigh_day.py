@@ -39,7 +39,7 @@ from leverarm.quantities import read, show
 from leverarm.scene import Look, picture
 from leverarm.scene.chart import span_chart, span_views
 from leverarm.weighing.day import WeighDay
-from leverarm.weighing.day_file import Saved, days_of, save_header
+from leverarm.weighing.day_file import Saved, save_header
 from leverarm.weighing.demo import BELIEVED
 from leverarm.weighing.gate import passed
 from leverarm.weighing.piece_names import with_names
@@ -191,10 +191,14 @@ class WeighDayPanel(Gated):
     @property
     def day(self) -> WeighDay:
         """The machine and day shown; of the invented one, the bucket's readings come when asked."""
-        day = self.day_choice.unchecked
-        if not day.invented or self._invented_on:
-            return day
-        return replace(day, rows=tuple(one for one in day.rows if BUCKET not in one.setup))
+        return self._read()[0]
+
+    def _read(self) -> tuple[WeighDay, tuple[WeighDay, ...]]:
+        """The day shown and every day of its place, from one reading of the files."""
+        day, days = self.day_choice.read()
+        if day.invented and not self._invented_on:
+            day = replace(day, rows=tuple(one for one in day.rows if BUCKET not in one.setup))
+        return day, days
 
     # What comes out -----------------------------------------------------------------------
 
@@ -215,18 +219,17 @@ class WeighDayPanel(Gated):
     @property
     def result(self) -> DayResults:
         """What came off with the bucket, once every remark of the gate is settled."""
-        day = self.day
-        return bucket_results(
-            day if day.invented else passed(day, days_of(self.day_choice.files)), self.believed
-        )
+        day, days = self._read()
+        return bucket_results(day if day.invented else passed(day, days), self._believed(day))
 
     @property
     def forecast(self) -> weighing.Forecast | None:
         """What the scales should show with the bucket on, from what is believed of it."""
-        return forecast_of(self.day, self.believed)
+        day = self.day
+        return forecast_of(day, self._believed(day))
 
     def draw(self) -> None:
-        day = self.day
+        day, days = self._read()
         self.wheels.follow(day)
         if self.moved_to(day.name):
             set_if_changed(self.said, "")
@@ -246,7 +249,7 @@ class WeighDayPanel(Gated):
         if self.hidden:
             self.remarks.hide()
             self._before(day)
-        elif not self.remarks.look(day, days_of(self.day_choice.files)):
+        elif not self.remarks.look(day, days):
             set_if_changed(self.out, f"<p>{WAITS}</p>")
             set_if_changed(self.plots, "")
         elif any(BUCKET in one.pieces for one in day.setups):

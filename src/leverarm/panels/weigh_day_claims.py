@@ -19,7 +19,7 @@ from leverarm.quantities import read
 from leverarm.weighing.claims import percent_text
 from leverarm.weighing.day import WeighDay
 from leverarm.weighing.demo import BELIEVED
-from leverarm.weighing.results import TAPE_M
+from leverarm.weighing.results import base_of
 
 EXAMPLES = "twice its weight; 110 kg; 25 %; a third"
 NO_JUDGMENT = (
@@ -92,11 +92,10 @@ class ClaimAudit(Panel):
             self.claim.value,
             with_it=(with_it.front or None, with_it.rear or None),
             without=(without.front or None, without.rear or None),
-            wheelbase=day.machine.wheelbase_m,
+            wheelbase=base_of(day),
             piece=self.taken.label.removeprefix("the "),
             ahead=ahead,
             u_ahead=u_ahead,
-            u_wheelbase=day.machine.u_wheelbase_m or TAPE_M,
             u_reading=None if day.scales.known else math.nan,
             scales=day.scales.scales,
         )

@@ -16,11 +16,11 @@ from leverarm.panels.remarks import Remarks
 from leverarm.quantities import Refusal, show, show_number
 from leverarm.uncertainty import plus_minus
 from leverarm.weighing.day import WeighDay
-from leverarm.weighing.day_file import Saved, add_rows, days_of
+from leverarm.weighing.day_file import Saved, add_rows
 from leverarm.weighing.piece_names import with_names
 from leverarm.weighing.readings import Weighing
 from leverarm.weighing.readings import weighing as one_weighing
-from leverarm.weighing.results import TAPE_M
+from leverarm.weighing.results import base_of
 
 WAITS = "All set-ups together wait until each remark above is settled."
 KEPT_BACK = "The readings are kept back until the bets are opened."
@@ -73,8 +73,7 @@ class WeighRecord(Panel):
     def _fitted(self, day: WeighDay) -> weighing.Fit:
         return weighing.least_squares(
             day.setups,
-            day.machine.wheelbase_m,
-            u_wheelbase=day.machine.u_wheelbase_m or TAPE_M,
+            base_of(day),
             scales=day.scales.scales,
         )
 
@@ -104,7 +103,7 @@ class WeighRecord(Panel):
         return self.saved
 
     def draw(self) -> None:
-        day = self.day
+        day, days = (self._day, ()) if self._day else self.day_choice.read()
         sealed = self.day_choice.sealed and not day.invented and self._day is None
         show_if(bool(day.rows) and not sealed and not day.invented, self._corrections)
         if sealed:
@@ -114,7 +113,7 @@ class WeighRecord(Panel):
             return
         labels = [(f"row {i}: {_in_words(one)}", i - 1) for i, one in enumerate(day.rows, 1)]
         offer(self.wrong, [_NO_ROW, *labels], 0)
-        settled = self._day is not None or self.remarks.look(day, days_of(self.day_choice.files))
+        settled = self._day is not None or self.remarks.look(day, days)
         fit = self._fit_words(with_names(day)) if settled and day.rows else ""
         set_if_changed(self.out, self._rows(day) + (fit if settled else f"<p>{WAITS}</p>"))
 

@@ -16,7 +16,7 @@ from leverarm.scene.chart import Span
 from leverarm.uncertainty import Measured, mean, plus_minus, uncertain
 from leverarm.weighing.day import WeighDay
 from leverarm.weighing.fit import SetupReadings
-from leverarm.weighing.results import TAPE_M, DayResults, results
+from leverarm.weighing.results import DayResults, base_of, results
 from leverarm.weighing.scales import AXLES
 
 BUCKET = "bucket"
@@ -60,8 +60,7 @@ def forecast_of(day: WeighDay, believed: Believed) -> weighing.Forecast | None:
         (without.front, without.rear),
         weight,
         ahead,
-        day.machine.wheelbase_m,
-        u_wheelbase=day.machine.u_wheelbase_m or TAPE_M,
+        base_of(day),
         scales=day.scales.scales,
     )
 
@@ -88,10 +87,10 @@ def sentences(found: DayResults, system: str) -> list[str]:
     """What the readings say of the bucket: at the axles first, then its weight and place."""
     say = _sayer(found, system)
     more = "more" if found.front_change.value > 0 else "less"
-    axles = [f"the front axle carries {say(_size(found.front_change), 'weight')} {more}"]
+    axles = [f"the front axle carries {say(abs(found.front_change), 'weight')} {more}"]
     if found.rear_change is not None:
         more = "more" if found.rear_change.value > 0 else "less"
-        axles.append(f"the rear axle {say(_size(found.rear_change), 'weight')} {more}")
+        axles.append(f"the rear axle {say(abs(found.rear_change), 'weight')} {more}")
     lines = [f"With the bucket on, {' and '.join(axles)}."]
     if found.weight is None or found.ahead is None or found.factor is None:
         return [
@@ -105,17 +104,12 @@ def sentences(found: DayResults, system: str) -> list[str]:
     told = " This takes the overhang as told, since only the front axle was read."
     lines.append(
         f"The bucket weighs {say(found.weight, 'weight')} and hangs "
-        f"{say(_size(found.ahead), 'length')} {place} the front axle." + (told * bool(found.given))
+        f"{say(abs(found.ahead), 'length')} {place} the front axle." + (told * bool(found.given))
     )
     lines.append(f"The front axle changes by {say(found.factor, 'number')} times its weight.")
     if found.has_plus_minus:
         lines.append("Each ± holds the true value in 95 of 100 cases.")
     return lines
-
-
-def _size(change: Measured) -> Measured:
-    """A change without its sign."""
-    return change if change.value >= 0 else -change
 
 
 def _sayer(found: DayResults, system: str) -> Callable[[Measured, str], str]:

@@ -50,7 +50,7 @@ def loader_view(
     path: Sequence[Posture] = (),
     before: AxleLoads | None = None,
     was: str = "low",
-    levelled: bool = True,
+    leveled: bool = True,
     room: bool = True,
     look: Look = PLAIN,
 ) -> Scene:
@@ -66,7 +66,7 @@ def loader_view(
     shapes = [
         *_ground(tractor, loader, others),
         *_trace(path),
-        *leant(_machine(tractor, loader, posture, others, levelled), L, lift),
+        *leant(_machine(tractor, loader, posture, others, leveled), L, lift),
         *_readings(tractor, posture, before, was, look),
         *_dimensions(posture, look),
     ]
@@ -100,14 +100,14 @@ def _machine(
     loader: Loader,
     posture: Posture,
     others: Sequence[Attachment],
-    levelled: bool,
+    leveled: bool,
 ) -> list[Shape]:
     """The tractor, what else hangs on it, the arms and the bucket."""
     return [
         *outline.tractor(tractor.wheelbase_m),
         *_others(tractor, others),
         *_arms(loader, posture.angle_deg),
-        *_bucket(loader, posture, levelled),
+        *_bucket(loader, posture, leveled),
     ]
 
 
@@ -125,7 +125,7 @@ def _arms(loader: Loader, angle_deg: float) -> tuple[Shape, ...]:
     )
 
 
-def _bucket(loader: Loader, posture: Posture, levelled: bool) -> Sequence[Shape]:
+def _bucket(loader: Loader, posture: Posture, leveled: bool) -> Sequence[Shape]:
     """The bucket at its pin, and a heap in it where there is a load."""
     pin = loader.pin_at(posture.angle_deg)
 
@@ -133,7 +133,7 @@ def _bucket(loader: Loader, posture: Posture, levelled: bool) -> Sequence[Shape]
         return Polygon(tuple((pin[0] + x, pin[1] + y) for x, y in points), "load")
 
     parts = [at(_HEAP)] * (posture.carried.name == "load") + [at(_BUCKET)]
-    return parts if levelled else turned(parts, pin, posture.angle_deg - loader.lowest_deg)
+    return parts if leveled else turned(parts, pin, posture.angle_deg - loader.lowest_deg)
 
 
 def _places(tractor: Tractor, others: Sequence[Attachment]) -> list[tuple[Attachment, Point]]:

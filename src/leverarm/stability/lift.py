@@ -75,7 +75,7 @@ def posture(
     load: str | float = 0.0,
     *,
     others: Sequence[Attachment] = (),
-    levelled: bool = True,
+    leveled: bool = True,
     grade_deg: str | float = 0.0,
 ) -> Posture:
     """The machine with its arms at one angle.
@@ -88,7 +88,7 @@ def posture(
     >>> f"{posture(demo_tractor(), demo_arms(), 0, 300).loads.rear_kg:.1f}"
     '363.0'
     """
-    pieces = loader.at(angle_deg, load, levelled=levelled)
+    pieces = loader.at(angle_deg, load, leveled=leveled)
     return Posture(
         float(angle_deg), pieces, predict(tractor, *pieces, *others, grade_deg=grade_deg)
     )
@@ -116,7 +116,7 @@ def peak(
     loader: Loader,
     load: str | float = 0.0,
     *,
-    levelled: bool = True,
+    leveled: bool = True,
     grade_deg: str | float = 0.0,
     others: Sequence[Attachment] = (),
 ) -> Posture:
@@ -126,16 +126,16 @@ def peak(
                 turns lie on a level line, or at the end of the lift nearest to that
     Source      front_gain_on_grade along turned_ahead and turned_up, set to its maximum
     """
-    told = read(load, "weight", "load in the bucket"), levelled, read(grade_deg, "angle", "grade")
+    told = read(load, "weight", "load in the bucket"), leveled, read(grade_deg, "angle", "grade")
     angle = _peak_deg(loader, *told)
     return posture(
-        tractor, loader, angle, load, levelled=levelled, grade_deg=grade_deg, others=others
+        tractor, loader, angle, load, leveled=leveled, grade_deg=grade_deg, others=others
     )
 
 
-def _peak_deg(loader, load_kg, levelled, grade_deg):
+def _peak_deg(loader, load_kg, leveled, grade_deg):
     """The lift angle of the peak, or the end of the lift that comes nearest to it."""
-    weights, x, y = loader.turning(load_kg, levelled)
+    weights, x, y = loader.turning(load_kg, leveled)
     level = -math.degrees(math.atan2(moment_sum(weights, y), moment_sum(weights, x))) - grade_deg
     inside = [level] if loader.lowest_deg <= level <= loader.highest_deg else []
     return max(
@@ -151,7 +151,7 @@ def load_for_share(
     share: float,
     *,
     others: Sequence[Attachment] = (),
-    levelled: bool = True,
+    leveled: bool = True,
     grade_deg: str | float = 0.0,
 ) -> float | None:
     """Load in the bucket that leaves the rear axle this percentage of the total; None if no load
@@ -167,18 +167,18 @@ def load_for_share(
     """
     k = read(share, "share", "share of the rear axle", 0, 100) / 100
     empty = posture(
-        tractor, loader, angle_deg, others=others, levelled=levelled, grade_deg=grade_deg
+        tractor, loader, angle_deg, others=others, leveled=leveled, grade_deg=grade_deg
     ).loads
-    gain = _per_kg(tractor, loader, angle_deg, levelled, grade_deg)
+    gain = _per_kg(tractor, loader, angle_deg, leveled, grade_deg)
     if gain.rear_kg >= k * gain.total_kg:
         return None
     return statics.weight_for_share(empty.rear_kg, empty.total_kg, gain.rear_kg, gain.total_kg, k)
 
 
-def _per_kg(tractor, loader, angle_deg, levelled, grade_deg):
+def _per_kg(tractor, loader, angle_deg, leveled, grade_deg):
     """What one kilogram in the bucket does to each axle at this angle."""
     grade = math.radians(read(grade_deg, "angle", "grade"))
-    load = loader.at(angle_deg, 1.0, levelled=levelled)[-1]
+    load = loader.at(angle_deg, 1.0, leveled=leveled)[-1]
     told = 1.0, load.ahead_m, load.height_m, tractor.wheelbase_m, math.cos(grade), math.sin(grade)
     return AxleLoads(statics.front_gain_on_grade(*told), statics.rear_change_on_grade(*told))
 
@@ -191,7 +191,7 @@ def limits(
     keep_share: float = KEEP_SHARE,
     rated_share: float = RATED_SHARE,
     others: Sequence[Attachment] = (),
-    levelled: bool = True,
+    leveled: bool = True,
     grade_deg: str | float = 0.0,
 ) -> LoadLimits:
     """LoadLimits at one lift angle, or at the worst one of the lift.
@@ -202,7 +202,7 @@ def limits(
     >>> f"{found.tipping_kg:.0f} {found.keeping_kg:.0f} {found.rated_kg:.0f}"
     '663 265 331'
     """
-    case = _Case(tractor, loader, others, levelled, read(grade_deg, "angle", "grade"))
+    case = _Case(tractor, loader, others, leveled, read(grade_deg, "angle", "grade"))
     at_deg, tipping = case.least(0.0, angle_deg)
     rated = (
         None
@@ -221,7 +221,7 @@ class _Case:
     tractor: Tractor
     loader: Loader
     others: Sequence[Attachment]
-    levelled: bool
+    leveled: bool
     grade_deg: float
 
     def least(self, share: float, angle_deg: float | None) -> tuple[float, float | None]:
@@ -238,7 +238,7 @@ class _Case:
             at,
             share,
             others=self.others,
-            levelled=self.levelled,
+            leveled=self.leveled,
             grade_deg=self.grade_deg,
         )
         return None if load is None else max(load, 0.0)
@@ -251,7 +251,7 @@ class _Case:
         """
         at, load = None, 0.0
         for _ in range(20):
-            before, at = at, _peak_deg(self.loader, load, self.levelled, self.grade_deg)
+            before, at = at, _peak_deg(self.loader, load, self.leveled, self.grade_deg)
             if at == before:
                 break
             load = self._load(at, share) or 0.0

@@ -128,13 +128,13 @@ class Loader:
         return self._on_arm(self.arm_m, 0.0, *_turn(self._angle(angle_deg)))
 
     def at(
-        self, angle_deg: float, load: str | float = 0.0, *, levelled: bool = True
+        self, angle_deg: float, load: str | float = 0.0, *, leveled: bool = True
     ) -> tuple[Attachment, ...]:
         """The pieces as Attachments at a lift angle, ready for predict.
 
         angle_deg   of the arms above level, between lowest_deg and highest_deg
         load        what is in the bucket; 0 leaves it out
-        levelled    True keeps the bucket floor flat; False lets it turn with the arms,
+        leveled    True keeps the bucket floor flat; False lets it turn with the arms,
                     flat at the bottom of the lift
         """
         angle = self._angle(angle_deg)
@@ -142,7 +142,7 @@ class Loader:
         arms = self._attached(
             self.arms, *self._on_arm(self.arms.along_m, self.arms.across_m, *_turn(angle))
         )
-        hung = [self._in_bucket(part, angle, levelled) for part in self._carried(load_kg)]
+        hung = [self._in_bucket(part, angle, leveled) for part in self._carried(load_kg)]
         return tuple(piece for piece in (self.frame, arms, *hung) if piece is not None)
 
     def _angle(self, angle_deg):
@@ -159,10 +159,10 @@ class Loader:
             x, y, c, s
         )
 
-    def _in_bucket(self, part, angle, levelled):
+    def _in_bucket(self, part, angle, leveled):
         """Where a part of the bucket is: from the bucket pin, turned as the bucket is."""
         ahead, up = self.pin_at(angle)
-        c, s = _turn(0.0 if levelled else angle - self.lowest_deg)
+        c, s = _turn(0.0 if leveled else angle - self.lowest_deg)
         return self._attached(
             part,
             ahead + turned_ahead(part.along_m, part.across_m, c, s),
@@ -173,17 +173,17 @@ class Loader:
     def _attached(part, ahead, height):
         return Attachment(part.name, part.weight_kg, ahead, height)
 
-    def turning(self, load_kg: float, levelled: bool) -> tuple[tuple[float, ...], ...]:
+    def turning(self, load_kg: float, leveled: bool) -> tuple[tuple[float, ...], ...]:
         """What the arms swing: weights, and their places along and across the arms.
 
-        A levelled bucket is carried by its pin without turning, so its weight swings
+        A leveled bucket is carried by its pin without turning, so its weight swings
         with the pin; one that turns with the arms is part of them.
         """
         swung = [(self.arms.weight_kg, self.arms.along_m, self.arms.across_m)]
         c, s = _turn(-self.lowest_deg)
         for part in self._carried(load_kg):
             x, y = part.along_m, part.across_m
-            beyond = (0.0, 0.0) if levelled else (turned_ahead(x, y, c, s), turned_up(x, y, c, s))
+            beyond = (0.0, 0.0) if leveled else (turned_ahead(x, y, c, s), turned_up(x, y, c, s))
             swung.append((part.weight_kg, self.arm_m + beyond[0], beyond[1]))
         return tuple(zip(*swung))
 

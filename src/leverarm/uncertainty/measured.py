@@ -283,6 +283,9 @@ class Measured:
     def __neg__(self) -> Measured:
         return combine(-self.value, (-1, self))
 
+    def __abs__(self) -> Measured:
+        return self if self.value >= 0 else -self
+
     def __float__(self) -> float:
         return self.value
 

@@ -15,7 +15,7 @@ from leverarm.weighing.scales import (
     Scales,
     Session,
     Tilt,
-    levelled,
+    leveled,
     read_measured,
     wheelbase_of,
 )
@@ -60,7 +60,7 @@ def center_of_gravity(
     base = wheelbase_of(wheelbase, u_wheelbase)
     given = dict(zip(("front reading", "rear reading"), pair_of(readings, "readings")))
     front_load, rear_load = Session(scales, u_reading, given).loads().values()
-    front, rear = levelled(tilt, front_load, rear_load, base)
+    front, rear = leveled(tilt, front_load, rear_load, base)
     return Center(front + rear, statics.center_of_gravity(front, rear, base), base)
 
 

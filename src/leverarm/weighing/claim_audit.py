@@ -14,7 +14,7 @@ from leverarm import statics
 from leverarm.data import table
 from leverarm.quantities import Refusal, show_number, to_unit, unit_of
 from leverarm.uncertainty import Measured, plus_minus, value_of
-from leverarm.weighing.claims import abs_of, fitting, number_text, percent_text
+from leverarm.weighing.claims import fitting, number_text, percent_text
 from leverarm.weighing.day import WeighDay
 from leverarm.weighing.results import NO_SCALES, DayResults, results
 from leverarm.weighing.spoken import SpokenWords, pieces_meant, promise_in, read_spoken
@@ -113,7 +113,7 @@ def audit_spoken(
 def _judged(said: SpokenWords, found: DayResults, piece: str) -> SpokenAudit:
     """The audit of words that hold a number."""
     meanings = tuple(
-        Meaning(name, None if number is None else abs_of(number), _fits(said, number))
+        Meaning(name, None if number is None else abs(number), _fits(said, number))
         for name, number in _meant(said, found, piece)
     )
     known = [one.fits for one in meanings if one.fits is not None]
@@ -137,7 +137,7 @@ def _fits(said: SpokenWords, number: Measured | None) -> bool | None:
     """
     if number is None:
         return None
-    size = abs_of(number)
+    size = abs(number)
     within = fitting(said.claim.value, size)
     if said.bound and within is not None:
         return said.bound * (size.value - said.claim.value.value) > 0

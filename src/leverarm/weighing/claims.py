@@ -407,7 +407,7 @@ def said_instead(audit: Audit, system: str = "kg") -> str:
     said = [
         f"Say: taking the {audit.piece} off {off.format(brief(taken, 'weight', system))} "
         "the front axle, "
-        f"{percent_text(abs_of(audit.front_percent))} of what that axle carried with it on."
+        f"{percent_text(abs(audit.front_percent))} of what that axle carried with it on."
     ]
     if audit.hung is not None:
         said.append(
@@ -417,11 +417,6 @@ def said_instead(audit: Audit, system: str = "kg") -> str:
             "Each ± holds the truth in 95 of 100 cases."
         )
     return " ".join(said)
-
-
-def abs_of(number: Measured) -> Measured:
-    """A Measured without its sign."""
-    return number if number.value >= 0 else -number
 
 
 def percent_text(number: Measured) -> str:

@@ -92,15 +92,33 @@ class DayFile:
         return self.days[0]
 
 
-def parsed_day(data: bytes, path: Path) -> DayFile:
-    """A DayFile from the bytes of a file."""
+def read_lines(
+    data: bytes, name: str
+) -> tuple[Format, list[tuple[int, list[str]]], list[FileFault]]:
+    """(how a file writes its cells, its lines with their numbers, where its table breaks off)."""
     text, encoding = decoded(data)
     form = format_of(text, encoding)
     lines, broken = rows_of(text, form.delimiter)
-    faults = []
-    if broken:
-        what = f"this and what follows is no table ({broken.reason}); check its quotes"
-        faults.append(FileFault(path.name, broken.line, "whole line", what))
+    if not broken:
+        return form, lines, []
+    what = f"this and what follows is no table ({broken.reason}); check its quotes"
+    return form, lines, [FileFault(name, broken.line, "whole line", what)]
+
+
+def too_wide(name: str, number: int, names: Sequence[str], cells: Sequence[str]) -> list[FileFault]:
+    """The fault of a line with more cells than the header: a comma in a cell moves all after it."""
+    if not any(cell.strip() for cell in cells[len(names) :]):
+        return []
+    what = (
+        f"{len(cells)} cells where the header has {len(names)}; a comma inside a cell "
+        "needs quotes, or semicolons between the cells"
+    )
+    return [FileFault(name, number, "whole line", what)]
+
+
+def parsed_day(data: bytes, path: Path) -> DayFile:
+    """A DayFile from the bytes of a file."""
+    form, lines, faults = read_lines(data, path.name)
     told, table = _parted(lines)
     if told.get(FORMAT_KEY, (0, ""))[1] != FORMAT:
         what = f'the first line must be "{FORMAT_KEY},{FORMAT}"; this is no weigh day'
@@ -110,7 +128,7 @@ def parsed_day(data: bytes, path: Path) -> DayFile:
     faults += wrong
     remarks = [f'"{key}" is kept and not read.' for key in told if not is_known(key)]
     rows, wrong, more = _table(table, form, path.name, day)
-    if encoding == "cp1252":
+    if form.encoding == "cp1252":
         more = (*more, "The file is not in UTF-8; it was read as Windows-1252.")
     days = () if day is None else (day.with_rows(*rows),)
     return DayFile(path, days, (*faults, *wrong), (*remarks, *more, *_corrections(rows)))
@@ -144,12 +162,8 @@ def _table(
     rows, faults = [], []
     step = day.scales.step_kg if day else None
     for number, cells in body:
-        if any(cell.strip() for cell in cells[len(names) :]):
-            what = (
-                f"{len(cells)} cells where the header has {len(names)}; a comma inside a cell "
-                "needs quotes, or semicolons between the cells"
-            )
-            faults.append(FileFault(name, number, "whole line", what))
+        if wide := too_wide(name, number, names, cells):
+            faults += wide
             continue
         given = dict(zip(names, (cell.strip() for cell in cells)))
         try:

@@ -8,9 +8,9 @@ from __future__ import annotations
 from pathlib import Path
 
 from leverarm.quantities import Refusal
-from leverarm.tables import as_it_was, decoded, delimiter_of, format_of, rows_of
+from leverarm.tables import as_it_was, decoded, delimiter_of
 from leverarm.weighing.day import WeighDay, weigh_day
-from leverarm.weighing.day_text import DayFile, FileFault, row_of
+from leverarm.weighing.day_text import DayFile, FileFault, read_lines, row_of, too_wide
 from leverarm.weighing.facts import machine
 from leverarm.weighing.readings import digits
 
@@ -32,13 +32,7 @@ def earlier_days(data: bytes, path: Path) -> DayFile:
 
     Two wheelbases under one name and date are a fault, since one of them is wrong.
     """
-    text, encoding = decoded(data)
-    form = format_of(text, encoding)
-    lines, broken = rows_of(text, form.delimiter)
-    faults = []
-    if broken:
-        what = f"this and what follows is no table ({broken.reason}); check its quotes"
-        faults.append(FileFault(path.name, broken.line, "whole line", what))
+    form, lines, faults = read_lines(data, path.name)
     (first, header), *body = lines
     names = [" ".join(cell.split()).casefold() for cell in header]
     missing = [one for one in _NEEDED if one not in names]
@@ -47,6 +41,9 @@ def earlier_days(data: bytes, path: Path) -> DayFile:
         return DayFile(path, (), (FileFault(path.name, first, "header", what),))
     days: dict[tuple[str, str], WeighDay] = {}
     for number, cells in body:
+        if wide := too_wide(path.name, number, names, cells):
+            faults += wide
+            continue
         given = dict.fromkeys(names, "") | dict(zip(names, (cell.strip() for cell in cells)))
         try:
             told = machine(as_it_was(given["machine"]), given["wheelbase"])

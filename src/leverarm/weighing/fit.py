@@ -269,7 +269,7 @@ def gains(rows: Sequence[Sequence[float]], us: Sequence[float]) -> tuple[Rows, l
     Returns (gains, leverages): a row of gains per unknown, and the pull of each observation on its
     own fitted value (0 to 1).
     Errors      Dependent where the unknowns before one make it superfluous
-    Source      Gram-Schmidt orthogonalisation, A = Q R with A weighted by 1/u
+    Source      Gram-Schmidt orthogonalization, A = Q R with A weighted by 1/u
 
     >>> weights, leverages = gains([[1, 0], [1, 1], [1, 1]], [1.0, 1.0, 1.0])
     >>> [[round(w, 3) for w in row] for row in weights], [round(h, 3) for h in leverages]

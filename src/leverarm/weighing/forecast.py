@@ -13,7 +13,7 @@ from leverarm.weighing.scales import (
     Scales,
     Session,
     Tilt,
-    levelled,
+    leveled,
     read_measured,
     wheelbase_of,
 )
@@ -80,7 +80,7 @@ def forecast(
     )
     a = read_measured(ahead, "length", "overhang", u_ahead, low=-MOST_AHEAD_M, high=MOST_AHEAD_M)
     front_load, rear_load = session.loads().values()
-    front, rear = levelled(tilt, front_load, rear_load, base)
+    front, rear = leveled(tilt, front_load, rear_load, base)
     after = front + statics.front_gain(W, a, base), rear + statics.rear_change(W, a, base)
     after = after if tilt is None else tilt.tilted(*after, base)
     return Forecast(

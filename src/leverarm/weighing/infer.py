@@ -16,7 +16,7 @@ from leverarm.weighing.scales import (
     Session,
     Tilt,
     is_sequence,
-    levelled,
+    leveled,
     read_measured,
     wheelbase_of,
 )
@@ -34,9 +34,8 @@ def place_in_words(ahead: Measured, system: str = "kg", *, brief: bool = False) 
     >>> place_in_words(Measured(-0.5), brief=True)
     '0.50 ± 0.00 m behind the front axle'
     """
-    size = ahead if ahead.value >= 0 else -ahead
     side = "ahead of" if ahead.value >= 0 else "behind"
-    return f"{plus_minus(size, 'length', system, brief=brief)} {side} the front axle"
+    return f"{plus_minus(abs(ahead), 'length', system, brief=brief)} {side} the front axle"
 
 
 @dataclass(frozen=True)
@@ -156,7 +155,7 @@ def infer(
         for axle, value in zip(AXLES, pair_of(pair, f"readings {when}"))
     }
     front, rear, front_after, rear_after = Session(scales, u_reading, given).loads().values()
-    pairs = zip(levelled(tilt, front, rear, base), levelled(tilt, front_after, rear_after, base))
+    pairs = zip(leveled(tilt, front, rear, base), leveled(tilt, front_after, rear_after, base))
     changes = [None if a is None or b is None else b - a for a, b in pairs]
     given_beside = _given_beside(weight, u_weight, ahead, u_ahead)
     return _solved(changes[0], changes[1], base, given_beside, name)

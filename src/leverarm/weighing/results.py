@@ -83,17 +83,6 @@ class DayResults:
         return self.rear_change is None
 
 
-def pairs_of(day: WeighDay) -> tuple[tuple[str, str, str], ...]:
-    """(piece, set-up with it, set-up without it) of every comparison that a day allows."""
-    setups = merged_repeats(day.setups) if day.rows else []
-    return tuple(
-        (" + ".join(p for p in one.pieces if p not in other.pieces), one.name, other.name)
-        for one in setups
-        for other in setups
-        if set(other.pieces) < set(one.pieces) and totals_of(one.front) and totals_of(other.front)
-    )
-
-
 def results(
     day: WeighDay,
     piece: str = "bucket",
@@ -112,7 +101,7 @@ def results(
     unknown = None if day.scales.known else math.nan
     session = Session(day.scales.scales, unknown, readings_by_name(merged))
     loads = _loads(session, on, off)
-    base = _base(day)
+    base = base_of(day)
     tilts = _Tilts(day, base)
     front_on, front_off = (tilts.put_back("front", loads, one, piece, off) for one in (on, off))
     rear_on, rear_off = (tilts.put_back("rear", loads, one, piece, off) for one in (on, off))
@@ -172,8 +161,8 @@ def _pair(day: WeighDay, piece: str) -> tuple[SetupReadings, SetupReadings]:
     return min(both or found, key=lambda pair: len(pair[0].pieces))
 
 
-def _base(day: WeighDay) -> Measured:
-    """The wheelbase with the error of the tape."""
+def base_of(day: WeighDay) -> Measured:
+    """The wheelbase of a day's machine with the error of the tape, told or usual."""
     told = day.machine.u_wheelbase_m
     return wheelbase_of(day.machine.wheelbase_m, TAPE_M if told is None else told)
 

@@ -320,7 +320,7 @@ class Tilt:
     u_height            its standard uncertainty
     Readings are corrected by what the tilt moved, and carry the uncertainty of that.
 
-    >>> low, high = Tilt("50 mm", "2 mm", "0.30 m", "0.05 m").levelled(592.3, 807.7, 1.65)
+    >>> low, high = Tilt("50 mm", "2 mm", "0.30 m", "0.05 m").leveled(592.3, 807.7, 1.65)
     >>> round(low.value), round(high.value)
     (600, 800)
     """
@@ -351,9 +351,7 @@ class Tilt:
             cause="tilt",
         )
 
-    def levelled(
-        self, front: Numeric, rear: Numeric, wheelbase: Numeric
-    ) -> tuple[Numeric, Numeric]:
+    def leveled(self, front: Numeric, rear: Numeric, wheelbase: Numeric) -> tuple[Numeric, Numeric]:
         """The readings the machine would have given level: the tilt's transfer put back.
 
         Its wheels are taken as equally large; the wheelbase is the distance of the axle centers.
@@ -372,7 +370,7 @@ class Tilt:
         )
 
 
-def levelled(tilt: Tilt | None, front: Any, rear: Any, wheelbase: Numeric) -> tuple[Any, Any]:
+def leveled(tilt: Tilt | None, front: Any, rear: Any, wheelbase: Numeric) -> tuple[Any, Any]:
     """Readings put back level, where a tilt was given and both axles were read."""
     if tilt is None:
         return front, rear
@@ -383,4 +381,4 @@ def levelled(tilt: Tilt | None, front: Any, rear: Any, wheelbase: Numeric) -> tu
             "a tilt with both axles read",
             "read both axles, or weigh level",
         )
-    return tilt.levelled(front, rear, wheelbase)
+    return tilt.leveled(front, rear, wheelbase)
