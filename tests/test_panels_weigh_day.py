@@ -11,6 +11,8 @@ from leverarm.panels import (
     claim_audit,
     compare_days,
     machine_and_scales,
+    mow_or_unhook,
+    readings_in,
     setup_errors,
     strip_down,
     weigh_day,
@@ -20,9 +22,10 @@ from leverarm.scene import NARROW, WIDE, place
 from leverarm.scene.chart import Span, span_chart, span_views
 from leverarm.scene.layout import overlap
 from leverarm.scene.load_charts import STRIP_VIEWS, strip_chart
+from leverarm.weighing.day import begun
 from leverarm.weighing.day import weigh_day as new_day
 from leverarm.weighing.day_file import add_rows, days_of, files_at
-from leverarm.weighing.facts import machine
+from leverarm.weighing.facts import machine, scale_facts
 from leverarm.weighing.readings import weighing as one_weighing
 
 pytestmark = pytest.mark.usefixtures("metric")
@@ -462,3 +465,52 @@ def test_charts_keep_their_words_inside_and_apart(chart, views):
             if overlap(a.box, b.box)
         ]
     assert chart.title and len(chart.desc.split()) > 6
+
+
+def kept_in_kilograms(place, *more):
+    """A day whose pounds were typed as kilograms: the gate asks about all of it."""
+    told = begun((), machine("Gravel pit 4x4 #2", "70 in"), "2026-11-27")
+    told = replace(told, scales=scale_facts("10 lb", "1 %"))
+    rows = (
+        one_weighing("loader frame + bucket", "2560", "1890"),
+        one_weighing("loader frame", "2050", "2110"),
+        one_weighing("bare", "1480", "1920"),
+    )
+    add_rows(told, *rows, *more, folder=place)
+    return told
+
+
+def test_a_day_with_an_open_remark_takes_more_readings_and_counts_them(tmp_path):
+    kept_in_kilograms(tmp_path)
+    panel = readings_in(tmp_path)
+    assert panel.out.value.count("1 of 2") == 3 and not panel.error.value
+    panel.put_in("1490", "1920", "bare")
+    assert "2 of 2" in panel.out.value and not panel.error.value
+
+
+def test_nothing_of_another_day_stands_beside_a_refusal(tmp_path):
+    clean = begun((), machine("Hill tractor", "1.71 m"), "2026-11-20")
+    clean = replace(clean, scales=scale_facts("1 kg", "0.5 %"))
+    for at in (1, 2):
+        add_rows(
+            clean,
+            one_weighing("bare", f"{603 + at}", f"{803 - at}", repeat=at),
+            one_weighing("loader frame", f"{833 + at}", f"{783 - at}", repeat=at),
+            one_weighing("loader frame + bucket", f"{1024 + at}", f"{703 - at}", repeat=at),
+            folder=tmp_path,
+        )
+    kept_in_kilograms(tmp_path)
+    audit = claim_audit("twice its weight", tmp_path)
+    mow = mow_or_unhook(record=tmp_path, gated=False)
+    mow.sources.value = "record"
+    for panel in (audit, mow):
+        panel.day_choice.choose("Hill tractor", "2026-11-20")
+        assert panel.out.value and not panel.error.value
+        panel.day_choice.choose("Gravel pit 4x4 #2", "2026-11-27")
+        assert "open remark" in panel.error.value and not panel.out.value
+
+
+def test_the_error_of_a_redraw_is_not_wiped_by_the_press_that_led_to_it(tmp_path):
+    panel = mow_or_unhook(record=tmp_path / "none", gated=False)
+    panel.attempt(lambda: setattr(panel.sources, "value", "record"))
+    assert "no readings" in panel.error.value

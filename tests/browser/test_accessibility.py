@@ -269,6 +269,12 @@ def faults(page, look):
             for one in controls
             if min(one["width"], one["height"]) < 23.9
         ],
+        # A box for one line of text is no taller than a few lines of the largest type.
+        "tall": [
+            (one["what"], one["height"])
+            for one in controls
+            if one["what"].startswith(("<input", "<select")) and one["height"] > 130
+        ],
         "keys": [one["what"] for one in controls if not one["keys"]],
     }
     return {name: wrong for name, wrong in told.items() if wrong}
@@ -376,6 +382,7 @@ def test_what_is_planted_is_found(sheet):
         "small": (
             '<button style="width:12px;height:12px;min-height:0!important;padding:0">x</button>'
         ),
+        "tall": '<input aria-label="tall" style="width:90px;height:400px!important">',
         "words": (
             '<div class="lv-pic"><svg viewBox="0 0 90 40" role="img" aria-label="two"><text '
             'x="2" y="20">one</text><text x="4" y="22">two</text></svg></div>'

@@ -147,7 +147,7 @@ class Panel:
     def __init__(self) -> None:
         self.key = f"lv{next(_KEYS)}"
         self.numbers = {}
-        self.error = html("", "lv-error")
+        self.error, self._errors = html("", "lv-error"), 0
         self._style = html(f"<style>{page_rules()}</style>")
         self._goes_on = html()
         self._goes_on_at: tuple[w.Widget, str] | None = None
@@ -232,16 +232,31 @@ class Panel:
 
     def redraw(self, *_: object) -> None:
         """Draw; an error is shown under the panel."""
-        self.attempt(self.draw)
+
+        def drawn() -> None:
+            try:
+                self.draw()
+            except Refusal:
+                self.withdraw()
+                raise
+
+        self.attempt(drawn)
+
+    def withdraw(self) -> None:
+        """Take back what must not stand beside a refusal: what belongs to another machine or day.
+        What a box refused leaves the picture as it was.
+        """
 
     def attempt(self, action: Callable[[], object]) -> None:
-        """Do one thing; an error is shown in the panel."""
+        """Do one thing; an error is shown in the panel, that of a redraw within it too."""
+        before = self._errors
         try:
             action()
         except Exception as error:
             self._show_error(error)
         else:
-            set_if_changed(self.error, "")
+            if self._errors == before:
+                set_if_changed(self.error, "")
 
     def pass_keyboard(self, widget: w.Widget) -> None:
         """Move the keyboard to this control, as soon as the page shows it and it is enabled.
@@ -260,6 +275,7 @@ class Panel:
         """Show an error: a Refusal as its sentence, a file's error in words, anything else by its
         kind.
         """
+        self._errors += 1
         set_if_changed(
             self.error,
             escape(

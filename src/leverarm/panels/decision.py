@@ -111,6 +111,11 @@ class MowOrUnhook(CaseForm):
         """The set-ups side by side."""
         return decision.decide(self.case)
 
+    def withdraw(self) -> None:
+        if self.source == "record":
+            set_if_changed(self.picture, "")
+            set_if_changed(self.out, "")
+
     def draw(self) -> None:
         table = self.table
         whose = OWN if self.source != "demo" else INVENTED.format(name=table.case.name)

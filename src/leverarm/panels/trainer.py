@@ -79,6 +79,9 @@ class Bets(Gated):
             "rear": off.rear - on.rear,
         }
 
+    def withdraw(self) -> None:
+        set_if_changed(self.out, "")
+
     def draw(self) -> None:
         day = self.day_choice.day
         self.moved_to(day.name)
@@ -156,8 +159,10 @@ class ReadingsIn(Panel):
 
     @property
     def day(self) -> WeighDay:
-        """The machine and day that the readings are written to."""
-        return self.day_choice.day
+        """The machine and day that the readings are written to, settled or not: a day with an
+        open remark takes more readings.
+        """
+        return self.day_choice.unchecked
 
     def put_in(self, front: object = None, rear: object = None, setup: str = "") -> None:
         """Add what stands in the boxes, or what is told, as one weighing.

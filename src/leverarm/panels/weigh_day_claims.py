@@ -106,6 +106,9 @@ class ClaimAudit(Panel):
             read(with_unit(text, "length", self.system), "length", label, -3, 4) if text else None
         )
 
+    def withdraw(self) -> None:
+        set_if_changed(self.out, "")
+
     def draw(self) -> None:
         day = self.day_choice.day
         if self.day_choice.sealed and not day.invented:
