@@ -91,7 +91,7 @@ def numbers(table, key):
         ("minutes", [0, 5, 20, 30]),
     ],
 )
-def test_four_states_by_hand(key, worked):
+def test_four_setups_by_hand(key, worked):
     assert numbers(decide(by_hand()), key) == pytest.approx(worked)
 
 
@@ -155,7 +155,7 @@ def test_a_weighed_state_gets_back_what_the_scales_showed():
     """Frame, bucket and ballast on, nothing mowing: the readings of that state, not a number made
     of pieces.
     """
-    on = decide(demo_case(None, weighed=True)).states[0]
+    on = decide(demo_case(None, weighed=True)).setups[0]
     assert on.front.value == pytest.approx(
         1995 * 0.45359237, abs=0.5
     ) and on.rear.value == pytest.approx(2327 * 0.45359237, abs=0.5)
@@ -164,10 +164,10 @@ def test_a_weighed_state_gets_back_what_the_scales_showed():
     )
 
 
-def test_without_ballast_or_bucket_the_states_that_differ_are_shown():
+def test_without_ballast_or_bucket_the_setups_that_differ_are_shown():
     sure = {"u_weight": 1, "u_ahead": 0.01}
     bare = case("Small", L, 600, 900, loader=piece("loader frame", 200, 0, **sure))
-    assert [one.key for one in decide(bare).states] == ["on", "loader_off"]
+    assert [one.key for one in decide(bare).setups] == ["on", "loader_off"]
     assert [
         one.key
         for one in decide(
@@ -179,7 +179,7 @@ def test_without_ballast_or_bucket_the_states_that_differ_are_shown():
                 loader=piece("loader frame", 200, 0),
                 bucket=piece("bucket", 90, 1),
             )
-        ).states
+        ).setups
     ] == ["on", "bucket_off", "loader_off"]
 
 
@@ -232,11 +232,11 @@ def test_only_what_was_read_in_a_manual_stops_a_state():
     assert "does not allow" in strict.stopped["bucket_off"][0]
     heavy = decide(demo_case("mid", manual=Manual(front_axle="940 kg")))
     assert list(heavy.stopped) == ["on"] and "over the limit" in heavy.stopped["on"][0]
-    assert [bar.over for bar in rating_bars(heavy.states[0])] == [True, None, None]
+    assert [bar.over for bar in rating_bars(heavy.setups[0])] == [True, None, None]
 
 
 def test_too_close_to_call_is_no_permission():
-    share = decide(demo_case("rear")).states[2].least_share("front")[0]
+    share = decide(demo_case("rear")).setups[2].least_share("front")[0]
     near = decide(demo_case("rear", manual=Manual(front_least=share.value - share.u / 2)))
     assert "too close" in near.stopped["loader_off"][0]
     clear = decide(demo_case("rear", manual=Manual(front_least=share.value - 5 * share.u)))
@@ -313,13 +313,13 @@ def test_per_minute_by_hand():
     )
 
 
-def test_a_difference_knows_what_its_two_states_share():
+def test_a_difference_knows_what_its_two_setups_share():
     step = steps(decide(demo_case(weighed=True)))[0]
     assert step.front.u < step.before.front.u, "the scale's own errors cancel in a difference"
 
 
 def test_minutes_spread_over_the_mowings():
-    assert per_mowing(decide(by_hand(job=Job(mowings=4))).states[2]) == 5
+    assert per_mowing(decide(by_hand(job=Job(mowings=4))).setups[2]) == 5
 
 
 # --- the other side
@@ -341,7 +341,7 @@ def test_counters_carry_numbers_and_promise_nothing():
 
 def test_ballast_forgotten_by_hand():
     table = decide(by_hand())
-    bare = without(table.states[0], "ballast")
+    bare = without(table.setups[0], "ballast")
     assert (bare.front.value, bare.rear.value) == pytest.approx((1000, 800))
     said = next(one.said for one in counters(table) if "come on again" in one.title)
     assert "800.0" in said and "1250.0" in said
@@ -398,7 +398,7 @@ def test_what_the_manual_must_decide_is_asked_until_it_was_read():
 
 def test_squash_follows_the_load_and_loader_off_is_as_told():
     table = decide(demo_case())
-    drives = [drive_at(state, table.states) for state in table.states]
+    drives = [drive_at(setup, table.setups) for setup in table.setups]
     assert drives[2] == table.case.drive.drive and drives[0].lead < drives[1].lead < drives[2].lead
     assert squash_at(0.01, 600, 600, 1000) == 0 and squash_at(
         0.01, 1000, 600, 1000

@@ -118,15 +118,15 @@ def test_a_machine_of_ones_own_borrows_nothing():
     assert (case.bucket, case.ballast, case.mower, case.height_m, case.stance) == (None,) * 5
     assert (case.drive, case.arms, case.nose_m, case.tires.front) == (None,) * 4
     assert (case.manual.front_least, case.manual.rear_least) == (None, None)
-    assert [one.front.value for one in panel.table.states] == [800, 600]
+    assert [one.front.value for one in panel.table.setups] == [800, 600]
     assert "no mower counted in" in panel.out.value and "not known" in panel.out.value
     panel.mowers.value = "mid"
     assert "no weight and no place" in panel.error.value
     panel.set(mower="150 kg", mower_ahead="-0.75 m", at_work="150 kg")
-    assert panel.table.states[0].front.value == 875, "half of it on each axle"
+    assert panel.table.setups[0].front.value == 875, "half of it on each axle"
     panel.sources.value = "demo"
     assert panel.case.tires.front and panel.case.manual.rear_least == 20
-    assert panel.table.states[0].front.value == pytest.approx(2146.6 * 0.45359237, abs=0.05)
+    assert panel.table.setups[0].front.value == pytest.approx(2146.6 * 0.45359237, abs=0.05)
     assert "machine of yours" in panel.whose.value
 
 

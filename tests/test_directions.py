@@ -82,7 +82,7 @@ def downhill_angle(friction, *hung):
     return math.degrees(math.atan(friction * -ahead / (L + friction * height)))
 
 
-def test_a_slope_row_takes_the_worse_of_both_postures():
+def test_a_slope_row_takes_the_worse_of_both_mower_positions():
     """Carried behind, a mower empties the front uphill; on the ground it loads no rear brake."""
     carried = (300, -L - 0.75, 0.9)
     table = decide(
@@ -96,10 +96,10 @@ def test_a_slope_row_takes_the_worse_of_both_postures():
     for state, parts in hung.items():
         up = uphill_angle(*parts), uphill_angle(*parts, carried)
         down = downhill_angle(0.2, *parts), downhill_angle(0.2, *parts, carried)
-        assert up[1] < up[0] and down[0] < down[1], "each posture is the worse one once"
+        assert up[1] < up[0] and down[0] < down[1], "each mower position is the worse one once"
         assert table.value("uphill", state) == pytest.approx(up[1])
         assert table.value("grade", state) == pytest.approx(down[0])
-        at = [one.key for one in table.states].index(state)
+        at = [one.key for one in table.setups].index(state)
         sign = "+" if down[0] > 5 else "−"
         assert table.row("grade").cells()[at] == f"{down[0]:.1f}° ({sign}{abs(down[0] - 5):.1f}°)"
 

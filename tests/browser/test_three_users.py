@@ -419,7 +419,7 @@ def says_of_bets(bets, day, yard):
         reads(yard.tractor, *yard.states["loader with empty bucket, low"]),
         reads(yard.tractor, yard.piece("frame")),
     )
-    on, off = decision.states(decision.case_of_day(day))[:2]
+    on, off = decision.setups(decision.case_of_day(day))[:2]
     assert near(off.front - on.front, truth.front_kg) and near(off.rear - on.rear, truth.rear_kg)
     told = row(bets, "front scale")
     return lb(-2 * yard.bucket[0] * LB, sign=True) in told and (
@@ -433,7 +433,7 @@ def lb(value, **how):
 
 
 def walk_through(panel, yard):
-    """The four states of the yard's machine, drawn one after another."""
+    """The four set-ups of the yard's machine, drawn one after another."""
     choose(panel, "Numbers from", "the weigh-day record")
     choose(panel, "Change", "mower")
     choose(panel, "Mower", "none, or weighed with it")

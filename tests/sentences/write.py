@@ -242,12 +242,12 @@ def cases():
 def decision_section(system):
     for case in cases():
         table = decision.decide(case)
-        yield from told("", [state.name for state in table.states])
+        yield from told("", [setup.name for setup in table.setups])
         for row in table.rows:
             yield " | ".join([row.name(system), *row.cells(system)])
             meaning = row.meaning
             yield from told("", meaning.reason, meaning.confidence, meaning.leaves_out)
-        yield from told("", *(decision.stops(state, system) for state in table.states))
+        yield from told("", *(decision.stops(setup, system) for setup in table.setups))
         yield from told("", [one.sentence(system) for one in decision.steps(table)])
         for matters in (("front",), ("rear", "front"), ("minutes",), ("total", "front_least")):
             yield from told("", decision.order(table, *matters).sentences(system))

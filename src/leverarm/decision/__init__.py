@@ -1,5 +1,5 @@
-"""Mow or unhook: one machine and one job, every state side by side, the other side too, and nothing
-recommended.
+"""Mow or unhook: one machine and one job, every set-up side by side, the other side too, and
+nothing recommended.
 
 Told        case(name, wheelbase, front, rear, ...) -> Case; from_fit(name, fit, wheelbase, ...) ->
             Case from a weigh day
@@ -7,9 +7,9 @@ Told        case(name, wheelbase, front, rear, ...) -> Case; from_fit(name, fit,
             piece(name, weight, ahead, ...), behind(name, weight, distance, wheelbase, ...) -> Piece
             Mower(kind, carried, at_work), Tires(front, rear), FrontDrive(drive, squash_m, mowing),
             Job(...), Manual(...)
-States      states(case) -> State(.front .rear .total .front_share .least_share(axle) .minutes
-            .length_m); stops(state)
-Rows        decide(case) -> Table(.states .rows .row(key) .value(key, state) .stopped);
+Set-ups     setups(case) -> Setup(.front .rear .total .front_share .least_share(axle) .minutes
+            .length_m); stops(setup)
+Rows        decide(case) -> Table(.setups .rows .row(key) .value(key, setup) .stopped);
             Row(.name(system) .cells(system) .meaning)
 Order       order(table, "front", "minutes") -> Ranking; steps(table) -> Steps;
             most_per_minute(table)
@@ -83,7 +83,7 @@ from leverarm.decision.record_case import (
     case_of_day,
     from_fit,
 )
-from leverarm.decision.states import POSTURES, State, rating_bars, share_text, states, stops
+from leverarm.decision.setups import MOWER_POSITIONS, Setup, rating_bars, setups, share_text, stops
 from leverarm.decision.table import Row, Table, decide, squash_at, value_text
 
 __all__ = [
@@ -96,8 +96,8 @@ __all__ = [
     "MATTERS",
     "MEANINGS",
     "MOWERS",
+    "MOWER_POSITIONS",
     "NEVER_PROMISE",
-    "POSTURES",
     "RED_LINES",
     "Case",
     "Counter",
@@ -111,8 +111,8 @@ __all__ = [
     "Ranking",
     "ReplyPoint",
     "Row",
+    "Setup",
     "SpokenClaim",
-    "State",
     "Step",
     "Table",
     "Tires",
@@ -139,9 +139,9 @@ __all__ = [
     "promise_in",
     "quantities_in",
     "rating_bars",
+    "setups",
     "share_text",
     "squash_at",
-    "states",
     "steps",
     "stops",
     "true_number",

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from leverarm import stability, statics
 from leverarm.decision.case import BASES, Case
 from leverarm.decision.order import per_mowing
-from leverarm.decision.states import State, posture_words, share_text
+from leverarm.decision.setups import Setup, mower_words, share_text
 from leverarm.decision.table import Table
 from leverarm.quantities import Refusal, show, show_number
 from leverarm.uncertainty import plus_minus
@@ -51,7 +51,7 @@ def counters(table: Table, system: str = "kg") -> tuple[Counter, ...]:
 
 
 def _state(table, key):
-    return next((one for one in table.states if one.key == key), None)
+    return next((one for one in table.setups if one.key == key), None)
 
 
 def _short_job(table, system):
@@ -102,12 +102,12 @@ def _raised_angles(table):
     """Sideways tipping angle with the bucket as told and a meter higher; None where something was
     not told.
     """
-    state, bucket = table.states[0], table.case.bucket
+    setup, bucket = table.setups[0], table.case.bucket
     if table.case.stance is None or bucket.height_m is None:
         return None
     low = bucket.attachment
     high = type(low)(low.name, low.weight_kg, low.ahead_m, low.height_m + HIGHER_M)
-    hung = state.attachments()
+    hung = setup.attachments()
     try:
         return tuple(
             stability.side_tilt(
@@ -121,13 +121,13 @@ def _raised_angles(table):
         return None
 
 
-def without(state: State, part: str) -> State:
-    """The same state with one of its parts taken away: loader on, ballast forgotten."""
-    return State(
-        state.key,
-        f"{state.name}, no {part}",
-        tuple(one for one in state.parts if one != part),
-        state.case,
+def without(setup: Setup, part: str) -> Setup:
+    """The same set-up with one of its parts taken away: loader on, ballast forgotten."""
+    return Setup(
+        setup.key,
+        f"{setup.name}, no {part}",
+        tuple(one for one in setup.parts if one != part),
+        setup.case,
     )
 
 
@@ -135,7 +135,7 @@ def _ballast_stays(table, system):
     """What happens when the loader goes on again and the ballast does not."""
     if table.case.ballast is None or table.case.bucket is None:
         return None
-    on = table.states[0]
+    on = table.setups[0]
     bare = without(on, "ballast")
     return Counter(
         "Ballast off must come on again",
@@ -162,16 +162,16 @@ def _lets_go(bare, on, system):
     )
 
 
-def emptying_load(state: State) -> float | None:
+def emptying_load(setup: Setup) -> float | None:
     """Load in the bucket that leaves the rear axle nothing, kg, at the worst position of the arms.
 
     None where the arms were not told, or where no load does it.
     """
-    case, parts = state.case, ("loader", "bucket")
+    case, parts = setup.case, ("loader", "bucket")
     if case.arms is None:
         return None
     moved = {getattr(case, part).attachment for part in parts if getattr(case, part)}
-    others = tuple(one for one in state.attachments() if one not in moved)
+    others = tuple(one for one in setup.attachments() if one not in moved)
     return stability.limits(case.tractor, case.arms, others=others).tipping_kg
 
 
@@ -203,11 +203,11 @@ def _next_job(table, system):
 
 def _light_steering(table, system):
     off = _state(table, "loader_off")
-    share, posture = off.least_share("front")
+    share, mower_at = off.least_share("front")
     return Counter(
         "A light front axle",
         f"With the loader off the front axle keeps {share_text(share)} of "
-        f"{BASES[table.case.manual.front_base]}{posture_words(off, posture)}. "
+        f"{BASES[table.case.manual.front_base]}{mower_words(off, mower_at)}. "
         "Steering needs some. A heavy mower carried behind takes more.",
     )
 

@@ -1,13 +1,13 @@
-"""The states in the order of what matters to the user, and what a minute of work buys.
+"""The set-ups in the order of what matters to the user, and what a minute of work buys.
 
-Nothing is recommended.  States whose difference is within its plus or minus share a
-place, and a state that breaks what the user read in the manual has no place at all.
+Nothing is recommended.  Set-ups whose difference is within its plus or minus share a
+place, and a set-up that breaks what the user read in the manual has no place at all.
 """
 
 from dataclasses import dataclass
 
 from leverarm.decision.case import Job
-from leverarm.decision.states import State, stops
+from leverarm.decision.setups import Setup, stops
 from leverarm.decision.table import Row, Table
 from leverarm.quantities import Refusal, how_many, show_number
 from leverarm.uncertainty import Measured, plus_minus
@@ -32,13 +32,13 @@ MATTERS = (
 
 @dataclass(frozen=True)
 class Ranking:
-    """places: tuples of States, best first, those that cannot be told apart together; stopped:
+    """places: tuples of Setups, best first, those that cannot be told apart together; stopped:
     {State: why}.
     """
 
     matters: tuple[str, ...]
-    places: tuple[tuple[State, ...], ...]
-    stopped: dict[State, tuple[str, ...]]
+    places: tuple[tuple[Setup, ...], ...]
+    stopped: dict[Setup, tuple[str, ...]]
 
     def sentences(self, system: str = "kg") -> tuple[str, ...]:
         """The order in words."""
@@ -50,14 +50,14 @@ class Ranking:
         return tuple(
             said
             + [
-                f"Ruled out: {state.name}. {' '.join(stops(state, system))}"
-                for state in self.stopped
+                f"Ruled out: {setup.name}. {' '.join(stops(setup, system))}"
+                for setup in self.stopped
             ]
         )
 
 
 def order(table: Table, *matters: str) -> Ranking:
-    """A Ranking of a Table's states by the rows that matter, the first one first.
+    """A Ranking of a Table's set-ups by the rows that matter, the first one first.
 
     >>> from leverarm.decision.demo import demo_case
     >>> from leverarm.decision.table import decide
@@ -67,11 +67,11 @@ def order(table: Table, *matters: str) -> Ranking:
     """
     rows = [_numbered(table, key) for key in matters or _refuse()]
     stopped = table.stopped
-    stand = [i for i, one in enumerate(table.states) if one.key not in stopped]
+    stand = [i for i, one in enumerate(table.setups) if one.key not in stopped]
     return Ranking(
         tuple(matters),
-        tuple(tuple(table.states[i] for i in place) for place in _places(stand, rows)),
-        {one: stopped[one.key] for one in table.states if one.key in stopped},
+        tuple(tuple(table.setups[i] for i in place) for place in _places(stand, rows)),
+        {one: stopped[one.key] for one in table.setups if one.key in stopped},
     )
 
 
@@ -80,12 +80,12 @@ def _refuse():
 
 
 def _numbered(table, key):
-    """A row that has a wish and a number in every state that stands."""
+    """A row that has a wish and a number in every set-up that stands."""
     row = table.row(key)
     missing = [
         note
-        for state, value, note in zip(table.states, row.values, row.notes)
-        if value is None and state.key not in table.stopped
+        for setup, value, note in zip(table.setups, row.values, row.notes)
+        if value is None and setup.key not in table.stopped
     ]
     if not row.meaning.wanted or missing:
         raise Refusal(
@@ -98,7 +98,7 @@ def _numbered(table, key):
 
 
 def _places(indices, rows):
-    """States grouped into places: sorted by the first row, then those it can't part by the next."""
+    """Setups grouped into places: by the first row, then those it cannot part by the next."""
     if not rows or len(indices) < 2:
         return [tuple(indices)] if indices else []
     row, rest = rows[0], rows[1:]
@@ -117,7 +117,7 @@ def _middle(value):
 
 
 def alike(row: Row, i: int, j: int) -> bool:
-    """True where two states differ in a row by no more than can be told."""
+    """True where two set-ups differ in a row by no more than can be told."""
     one, other = row.values[i], row.values[j]
     if isinstance(one, Measured):
         difference = one - other
@@ -135,8 +135,8 @@ class Step:
     front, rear, total   changes, Measured, kg
     """
 
-    before: State
-    after: State
+    before: Setup
+    after: Setup
     minutes: float
     front: Measured
     rear: Measured
@@ -181,7 +181,7 @@ def steps(table: Table) -> tuple[Step, ...]:
     >>> [f"{s.after.key} {s.per_minute().value:.1f}" for s in steps(decide(demo_case()))]
     ['bucket_off -40.6', 'loader_off -15.3', 'loader_off -21.6', 'all_off 12.7']
     """
-    known = {one.key: one for one in table.states}
+    known = {one.key: one for one in table.setups}
     pairs = [(known[a], known[b]) for a, b in PAIRS if a in known and b in known]
     return tuple(
         Step(
@@ -238,7 +238,7 @@ def why_most(table: Table, system: str = "kg") -> str:
     return f"{reason}: {here}. {other.after.name} takes {there}."
 
 
-def per_mowing(state: State) -> float:
-    """Minutes of this state's work for each mowing before the loader goes on again."""
-    job: Job = state.case.job
-    return state.minutes / job.mowings
+def per_mowing(setup: Setup) -> float:
+    """Minutes of this set-up's work for each mowing before the loader goes on again."""
+    job: Job = setup.case.job
+    return setup.minutes / job.mowings

@@ -1,4 +1,4 @@
-"""The decision row by row: what each state does to load, share, ground, drive, slope and room."""
+"""The decision row by row: what each set-up does to load, share, ground, drive, slope and room."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -8,7 +8,7 @@ from typing import Any
 from leverarm import driveline, stability
 from leverarm.decision.case import BASES, Case
 from leverarm.decision.meanings import MEANINGS, Meaning
-from leverarm.decision.states import State, posture_words, share_text, states, stops
+from leverarm.decision.setups import Setup, mower_words, setups, share_text, stops
 from leverarm.driveline import Drive
 from leverarm.numerals import Numeric
 from leverarm.quantities import Refusal, show, show_number
@@ -24,7 +24,7 @@ def squash_at(squash: Numeric, front: Numeric, off: Numeric, on: Numeric) -> Num
     squash      of the front hub when the loader goes on, m; front, off, on  front axle loads, kg
     Valid       a tire that gives in proportion to its load, between and near the two loads
     Errors      ZeroDivisionError where the loader changes nothing
-    Source      a straight line through two states
+    Source      a straight line through two set-ups
 
     >>> squash_at(0.010, 800, 600, 1000)
     0.005
@@ -34,11 +34,11 @@ def squash_at(squash: Numeric, front: Numeric, off: Numeric, on: Numeric) -> Num
 
 @dataclass(frozen=True)
 class Row:
-    """One row: a value for each state, and what it means.
+    """One row: a value for each set-up, and what it means.
 
-    values      per state a Measured, a float, a (low, high) band, or None where something was not
+    values      per set-up a Measured, a float, a (low, high) band, or None where something was not
                 told
-    notes       per state, words to stand behind the value or in its place
+    notes       per set-up, words to stand behind the value or in its place
     """
 
     key: str
@@ -57,7 +57,7 @@ class Row:
         return self.meaning.name.format(*depths) + self.of
 
     def cells(self, system: str = "kg") -> tuple[str, ...]:
-        """The row as texts, one for each state."""
+        """The row as texts, one for each set-up."""
         return tuple(
             " ".join(filter(None, (value_text(value, self.meaning.kind, system), note.strip())))
             for value, note in zip(self.values, self.notes)
@@ -84,13 +84,13 @@ def value_text(value: Any, kind: str, system: str = "kg") -> str:
 
 @dataclass(frozen=True)
 class Table:
-    """The states of a Case, side by side.
+    """The set-ups of a Case, side by side.
 
-    states      the States;  rows  the Rows, in order
+    setups      the Setups;  rows  the Rows, in order
     """
 
     case: Case
-    states: tuple[State, ...]
+    setups: tuple[Setup, ...]
     rows: tuple[Row, ...]
 
     def row(self, key: str) -> Row:
@@ -100,22 +100,22 @@ class Table:
             raise Refusal("row", key, " or ".join(MEANINGS), "name one of the rows")
         return found
 
-    def value(self, key: str, state: str) -> Any:
+    def value(self, key: str, setup: str) -> Any:
         """One value: table.value("front", "loader_off")."""
-        at = next((i for i, one in enumerate(self.states) if one.key == state), None)
+        at = next((i for i, one in enumerate(self.setups) if one.key == setup), None)
         if at is None:
             raise Refusal(
                 "set-up",
-                state,
-                " or ".join(one.key for one in self.states),
+                setup,
+                " or ".join(one.key for one in self.setups),
                 "name one of the set-ups",
             )
         return self.row(key).values[at]
 
     @cached_property
     def stopped(self) -> dict[str, tuple[str, ...]]:
-        """{state key: sentences} for every state that breaks what was read in the manual."""
-        return {one.key: said for one in self.states if (said := stops(one))}
+        """{set-up key: sentences} for every set-up that breaks what was read in the manual."""
+        return {one.key: said for one in self.setups if (said := stops(one))}
 
 
 def decide(case: Case) -> Table:
@@ -126,13 +126,15 @@ def decide(case: Case) -> Table:
     >>> table.row("front").cells()[2], table.row("front").cells("lb")[2]
     ('541.0 ± 9.3 kg', '1193 ± 21 lb')
     """
-    made = states(case)
-    lifted = [any(state.level(posture).lift for posture in state.postures) for state in made]
+    made = setups(case)
+    lifted = [
+        any(setup.level(mower_at).lift for mower_at in setup.mower_positions) for setup in made
+    ]
     return Table(case, made, tuple(_row(key, case, made, lifted) for key in MEANINGS))
 
 
 def _row(key, case, made, lifted):
-    values, notes = zip(*(_value(key, state, made, gone) for state, gone in zip(made, lifted)))
+    values, notes = zip(*(_value(key, setup, made, gone) for setup, gone in zip(made, lifted)))
     return Row(
         key,
         MEANINGS[key],
@@ -156,25 +158,25 @@ def _of(key, case):
     )
 
 
-def _value(key, state, made, lifted):
-    """(value, note) of one row in one state; once an axle has lifted, only reach and minutes still
+def _value(key, setup, made, lifted):
+    """(value, note) of one row in one set-up; once an axle has lifted, only reach and minutes still
     mean something.
     """
     if lifted and key not in ("length", "minutes"):
         return None, "an axle carries nothing"
-    value = _VALUES[key](state, made)
+    value = _VALUES[key](setup, made)
     if value is None:
-        return None, f"not told: {', '.join(missing_for_row(key, state))}"
+        return None, f"not told: {', '.join(missing_for_row(key, setup))}"
     return (value[0], value[1]) if isinstance(value, list) else (value, "")
 
 
 def _least(axle):
-    def worth(state, made):
-        share, posture = state.least_share(axle)
-        least = state.case.manual.least(axle)[0]
+    def worth(setup, made):
+        share, mower_at = setup.least_share(axle)
+        least = setup.case.manual.least(axle)[0]
         return [
             share,
-            posture_words(state, posture).removeprefix(", ")
+            mower_words(setup, mower_at).removeprefix(", ")
             + f" (least: {'not read yet' if least is None else f'{least:g} %'})",
         ]
 
@@ -182,66 +184,66 @@ def _least(axle):
 
 
 def _contact(axle):
-    def made_of(state):
-        made = getattr(state.case.tires, axle)
-        return made and made.under(state.load(axle).value / 2)
+    def made_of(setup):
+        made = getattr(setup.case.tires, axle)
+        return made and made.under(setup.load(axle).value / 2)
 
     return made_of
 
 
 def _pressure(axle):
-    return lambda state, made: (touch := _contact(axle)(state)) and touch.pressure_kpa
+    return lambda setup, made: (touch := _contact(axle)(setup)) and touch.pressure_kpa
 
 
 def _stress(axle, which):
-    return lambda state, made: (
-        (touch := _contact(axle)(state)) and touch.band_kpa(state.case.tires.depths_m[which])
+    return lambda setup, made: (
+        (touch := _contact(axle)(setup)) and touch.band_kpa(setup.case.tires.depths_m[which])
     )
 
 
-def drive_at(state: State, made: Sequence[State]) -> Drive | None:
-    """The front drive in a state, front tires squashed by their load; None without one."""
-    told = state.case.drive
+def drive_at(setup: Setup, made: Sequence[Setup]) -> Drive | None:
+    """The front drive in a set-up, front tires squashed by their load; None without one."""
+    told = setup.case.drive
     if told is None or told.drive is None or told.mowing is None or not told.engaged:
         return None
     off = next(one for one in made if one.key in ("loader_off", "all_off")).front.value
     on = made[0].front.value
     return told.drive.squashed(
-        squash_at(told.squash_m, state.front.value, off, on) if told.squash_m else 0.0
+        squash_at(told.squash_m, setup.front.value, off, on) if told.squash_m else 0.0
     )
 
 
-def _scuff(state, made):
-    if state.case.drive is None:
+def _scuff(setup, made):
+    if setup.case.drive is None:
         return None
-    first, second = drive_at(made[0], made), drive_at(state, made)
+    first, second = drive_at(made[0], made), drive_at(setup, made)
     if first is None or second is None:
         return [0.0, "no lead acts: drive out, or two-wheel drive"]
     return driveline.wear_beside(
-        state.case.drive.mowing, (first, made[0].front.value), (second, state.front.value)
+        setup.case.drive.mowing, (first, made[0].front.value), (second, setup.front.value)
     )
 
 
 def _over_postures(angle):
-    """The smaller angle of both postures, with its margin beyond the job's slope; None where
+    """The smaller angle of both mower positions, with its margin beyond the job's slope; None where
     heights are missing.
     """
 
-    def worth(state, made):
+    def worth(setup, made):
         try:
-            least = min(angle(state, posture) for posture in state.postures)
+            least = min(angle(setup, mower_at) for mower_at in setup.mower_positions)
         except Refusal:
             return None
-        return [least, f"({show_number(least - state.case.job.slope_deg, 1, sign=True)}°)"]
+        return [least, f"({show_number(least - setup.case.job.slope_deg, 1, sign=True)}°)"]
 
     return worth
 
 
-def _grade(state, posture):
-    job = state.case.job
+def _grade(setup, mower_at):
+    job = setup.case.job
     held = stability.holding(
-        state.case.tractor,
-        *state.attachments(posture),
+        setup.case.tractor,
+        *setup.attachments(mower_at),
         friction=float(stability.FRICTION[job.surface]),
         brakes=job.brakes,
         nose="down",
@@ -249,25 +251,25 @@ def _grade(state, posture):
     return held.tips_deg if held.slides_deg is None else min(held.slides_deg, held.tips_deg)
 
 
-def _uphill(state, posture):
+def _uphill(setup, mower_at):
     return stability.holding(
-        state.case.tractor, *state.attachments(posture), friction=1.0, brakes="all", nose="up"
+        setup.case.tractor, *setup.attachments(mower_at), friction=1.0, brakes="all", nose="up"
     ).tips_deg
 
 
-def _sideways(state, posture):
-    if state.case.stance is None:
+def _sideways(setup, mower_at):
+    if setup.case.stance is None:
         raise Refusal("stance", None, "track, pin and swing", "tell them")
     return stability.side_tilt(
-        state.case.tractor, *state.attachments(posture), stance=state.case.stance
+        setup.case.tractor, *setup.attachments(mower_at), stance=setup.case.stance
     ).line_deg
 
 
 _VALUES = {
-    "front": lambda state, made: state.front,
-    "rear": lambda state, made: state.rear,
-    "total": lambda state, made: state.total,
-    "front_share": lambda state, made: state.front_share,
+    "front": lambda setup, made: setup.front,
+    "rear": lambda setup, made: setup.rear,
+    "total": lambda setup, made: setup.total,
+    "front_share": lambda setup, made: setup.front_share,
     "front_least": _least("front"),
     "rear_least": _least("rear"),
     "front_pressure": _pressure("front"),
@@ -280,21 +282,21 @@ _VALUES = {
     "grade": _over_postures(_grade),
     "uphill": _over_postures(_uphill),
     "sideways": _over_postures(_sideways),
-    "length": lambda state, made: state.length_m,
-    "minutes": lambda state, made: state.minutes,
+    "length": lambda setup, made: setup.length_m,
+    "minutes": lambda setup, made: setup.minutes,
 }
 
 
-def missing_for_row(key: str, state: State) -> tuple[str, ...]:
+def missing_for_row(key: str, setup: Setup) -> tuple[str, ...]:
     """What a row needs and was not told for a set-up, in words."""
-    case = state.case
+    case = setup.case
     if key in SLOPES:
-        return _heights_missing(state) + (
+        return _heights_missing(setup) + (
             ("track, front axle pin and swing",) if key == "sideways" and not case.stance else ()
         )
     if key == "length":
         reaches = {"tractor": case.nose_m} | {
-            one.name: one.reach_m for one in (case.loader, case.bucket) if one in state.pieces()
+            one.name: one.reach_m for one in (case.loader, case.bucket) if one in setup.pieces()
         }
         return tuple(f"farthest point of the {name}" for name, m in reaches.items() if m is None)
     if key == "scuff":
@@ -302,8 +304,8 @@ def missing_for_row(key: str, state: State) -> tuple[str, ...]:
     return (f"contact patch of a {key.split('_')[0]} tire, with the load on it",)
 
 
-def _heights_missing(state: State) -> tuple[str, ...]:
-    heights = {"tractor": state.case.height_m} | {
-        one.name: one.height_m for mower in state.postures for one in state.pieces(mower)
+def _heights_missing(setup: Setup) -> tuple[str, ...]:
+    heights = {"tractor": setup.case.height_m} | {
+        one.name: one.height_m for mower in setup.mower_positions for one in setup.pieces(mower)
     }
     return tuple(f"height of the {name}" for name, m in heights.items() if m is None)

@@ -52,7 +52,7 @@ setup_errors()                     what goes wrong in the yard, as switches: .sw
 claim_audit(claim="twice its weight", place)   a spoken claim against the readings: .say("a third")
                              .result
 
-mow_or_unhook(case=None, *, record=, gated=True)   the decision, all states side by side: .case
+mow_or_unhook(case=None, *, record=, gated=True)   the decision, all set-ups side by side: .case
 .table .matters
     numbers: wheelbase, front, rear, height, bucket, bucket_ahead, frame, frame_ahead, ballast,
     ballast_behind, mower, mower_ahead,

@@ -8,7 +8,7 @@ import ipywidgets as w
 
 from leverarm import decision
 from leverarm.decision.meanings import Meaning
-from leverarm.decision.states import State
+from leverarm.decision.setups import Setup
 from leverarm.decision.table import Row
 from leverarm.panels.base import html, picture_html, set_if_changed, split
 from leverarm.panels.base import table as number_table
@@ -18,7 +18,7 @@ from leverarm.panels.day_choice import FOLDER
 from leverarm.panels.gate import Question
 from leverarm.quantities import Refusal, show, show_number
 from leverarm.scene import Look, Scene, side_view
-from leverarm.scene.load_charts import state_rows, states_chart
+from leverarm.scene.load_charts import setup_rows, setups_chart
 
 WHY = (
     "Bucket and frame hang ahead of the rear axle, most of them ahead of the front axle too. Off, "
@@ -65,7 +65,7 @@ class MowOrUnhook(CaseForm):
             )
             for name, value in (("Matters most", "front"), ("then", "total"))
         )
-        self.states = choice(
+        self.setups = choice(
             "Draw:",
             [
                 ("all on", "on"),
@@ -88,7 +88,7 @@ class MowOrUnhook(CaseForm):
         self.picture, self.out, self.whose = html(), html(), html()
         left = [*self.form(), *self.gate_parts(), self.first, self.second]
         return [
-            split(left, [self.states, self.picture]),
+            split(left, [self.setups, self.picture]),
             self.part,
             self.reasons,
             self.whose,
@@ -99,7 +99,7 @@ class MowOrUnhook(CaseForm):
     @property
     def shown(self) -> str:
         """The key of the set-up drawn."""
-        return self.states.value
+        return self.setups.value
 
     @property
     def matters(self) -> tuple[str, ...]:
@@ -133,7 +133,7 @@ class MowOrUnhook(CaseForm):
         ruled_out = "".join(
             f"<li>{escape(f'Ruled out: {one.name}. ' + ' '.join(decision.stops(one, self.system)))}"
             "</li>"
-            for one in table.states
+            for one in table.setups
             if one.key in table.stopped
         )
         return f"<ul>{ruled_out}</ul>" if ruled_out else ""
@@ -152,18 +152,18 @@ class MowOrUnhook(CaseForm):
         return self._minutes_worth(table) if name == MINUTES else self._other_side(table)
 
     def _picture(self, table: decision.Table) -> str:
-        """The machine in the state chosen, on its scales, outlines of everything on behind it."""
-        state = next((one for one in table.states if one.key == self.shown), table.states[0])
-        before = table.states[0].level()
-        now = before if self.hidden else state.level()
+        """The machine in the set-up chosen, on its scales, outlines of everything on behind it."""
+        setup = next((one for one in table.setups if one.key == self.shown), table.setups[0])
+        before = table.setups[0].level()
+        now = before if self.hidden else setup.level()
         look = Look(self.system, hidden=self.hidden)
-        attached = state.attachments()
+        attached = setup.attachments()
         return picture_html(
             side_view(
                 table.case.tractor,
                 attached,
                 now,
-                before=None if state is table.states[0] else before,
+                before=None if setup is table.setups[0] else before,
                 look=look,
             ),
             self,
@@ -171,8 +171,8 @@ class MowOrUnhook(CaseForm):
         )
 
     def _promise(self, table: decision.Table) -> str:
-        """What to predict, while the other states are kept back."""
-        on, off = table.states[0], next(one for one in table.states if one.key == "loader_off")
+        """What to predict, while the other set-ups are kept back."""
+        on, off = table.setups[0], next(one for one in table.setups if one.key == "loader_off")
         return (
             '<p class="lv-say">With everything on, mowing, the front axle carries '
             f"<b>{show(on.front.value, 'weight', self.system)}</b> and "
@@ -187,7 +187,7 @@ class MowOrUnhook(CaseForm):
         told = self.predictions
         if not told:
             return ""
-        on, off = table.states[0], next(one for one in table.states if one.key == "loader_off")
+        on, off = table.setups[0], next(one for one in table.setups if one.key == "loader_off")
         kilos = {
             axle: (told[axle], (getattr(off, axle) - getattr(on, axle)).value)
             for axle in ("front", "rear")
@@ -202,7 +202,7 @@ class MowOrUnhook(CaseForm):
         return number_table(["", "you said", "statics gives"], rows)
 
     def _ordered(self, table: decision.Table) -> str:
-        """The states in the order of what matters, or why they cannot be ordered."""
+        """The set-ups in the order of what matters, or why they cannot be ordered."""
         names = " and then ".join(
             table.row(key).name(self.system)[0].lower() + table.row(key).name(self.system)[1:]
             for key in self.matters
@@ -251,8 +251,8 @@ class MowOrUnhook(CaseForm):
 
 
 def load_chart(table: decision.Table, system: str = "kg") -> Scene:
-    """Front and rear load of every state, in pairs of bars with their words."""
-    return states_chart(state_rows(table), system, title="What each axle carries while mowing")
+    """Front and rear load of every set-up, in pairs of bars with their words."""
+    return setups_chart(setup_rows(table), system, title="What each axle carries while mowing")
 
 
 def side_by_side(
@@ -265,9 +265,9 @@ def side_by_side(
     """The rows of a group, or all, for every set-up as a table; why True puts reason, confidence
     and what is left out under each.
     """
-    head = "".join(f'<th scope="col">{escape(one.name)}</th>' for one in table.states)
+    head = "".join(f'<th scope="col">{escape(one.name)}</th>' for one in table.setups)
     rows = "".join(
-        _lines(row, table.states, system, why)
+        _lines(row, table.setups, system, why)
         for row in table.rows
         if group in (None, row.meaning.group)
     )
@@ -277,11 +277,11 @@ def side_by_side(
     )
 
 
-def _lines(row: Row, states: tuple[State, ...], system: str, why: bool) -> str:
+def _lines(row: Row, setups: tuple[Setup, ...], system: str, why: bool) -> str:
     """One row, and under it what it means."""
     cells = "".join(
-        f'<td data-state="{escape(one.name)}">{escape(cell)}</td>'
-        for one, cell in zip(states, row.cells(system))
+        f'<td data-setup="{escape(one.name)}">{escape(cell)}</td>'
+        for one, cell in zip(setups, row.cells(system))
     )
     under = (
         f'<tr class="lv-why"><td colspan="{len(row.values) + 1}"><small>{_under(row.meaning)}'

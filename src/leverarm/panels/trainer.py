@@ -72,7 +72,7 @@ class Bets(Gated):
                 "readings with the bucket on and off",
                 "weigh both set-ups",
             )
-        on, off = decision.states(case)[:2]
+        on, off = decision.setups(case)[:2]
         return {
             "machine": off.total - on.total,
             "front": off.front - on.front,

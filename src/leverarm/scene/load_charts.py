@@ -51,12 +51,12 @@ def strip_chart(
     )
 
 
-def state_rows(table: Table) -> list[LoadRow]:
-    """(name, front kg, rear kg) of every state, for states_chart."""
-    return [(one.name, one.front.value, one.rear.value) for one in table.states]
+def setup_rows(table: Table) -> list[LoadRow]:
+    """(name, front kg, rear kg) of every set-up, for setups_chart."""
+    return [(one.name, one.front.value, one.rear.value) for one in table.setups]
 
 
-def states_chart(
+def setups_chart(
     rows: Sequence[LoadRow],
     system: str = "kg",
     *,
@@ -78,7 +78,7 @@ def states_chart(
         tuple(shapes),
         (0.0, -ROWS * len(rows), most, 0.0),
         title,
-        _states_desc(rows, system, hidden),
+        _setups_desc(rows, system, hidden),
         (0.6, 8.6, 0.2, 0.3),
         "fill",
     )
@@ -96,7 +96,7 @@ def _load_bar(axle: str, kg: float, top: float, system: str, hidden: bool) -> li
     ]
 
 
-def _states_desc(rows: Sequence[LoadRow], system: str, hidden: Collection[str]) -> str:
+def _setups_desc(rows: Sequence[LoadRow], system: str, hidden: Collection[str]) -> str:
     def kg(value: float) -> str:
         return show(value, "weight", system, decimals=0)
 

@@ -109,7 +109,7 @@ class Known:
 
 
 @dataclass(frozen=True)
-class Setup:
+class SetupMeans:
     """The rows of one set-up that show both axles, and their means."""
 
     pieces: frozenset[str]
@@ -158,7 +158,7 @@ def judged(rows: Sequence[Row], known: Known) -> Judgment:
 Part = tuple[list[Oddity], float]
 
 
-def setups_of(rows: Iterable[Row], known: Known) -> list[Setup]:
+def setups_of(rows: Iterable[Row], known: Known) -> list[SetupMeans]:
     """The set-ups with both axles read."""
     together: dict[frozenset[str], list[Row]] = {}
     for row in rows:
@@ -167,7 +167,7 @@ def setups_of(rows: Iterable[Row], known: Known) -> list[Setup]:
     made = []
     for pieces, own in together.items():
         front, rear = (mean([row.loads[i] or 0.0 for row in own]) for i in (0, 1))
-        made.append(Setup(pieces, tuple(own), front, rear, known.spread(max(front, rear))))
+        made.append(SetupMeans(pieces, tuple(own), front, rear, known.spread(max(front, rear))))
     return made
 
 
@@ -269,7 +269,7 @@ def _far(dof: int, tests: int) -> float:
     return far
 
 
-def _pieces(setups: Sequence[Setup], bare: float | None, known: Known) -> Part:
+def _pieces(setups: Sequence[SetupMeans], bare: float | None, known: Known) -> Part:
     """What the step from a set-up to the next larger one says of what was hung on."""
     found, misfit = [], 0.0
     weights: dict[str, tuple[float, tuple[int, ...]]] = {}
@@ -294,7 +294,7 @@ def _pieces(setups: Sequence[Setup], bare: float | None, known: Known) -> Part:
     return found, misfit
 
 
-def _steps(setups: Sequence[Setup]) -> list[tuple[Setup, Setup]]:
+def _steps(setups: Sequence[SetupMeans]) -> list[tuple[SetupMeans, SetupMeans]]:
     """Pairs of set-ups of which one holds the other, with none between them."""
     return [
         (less, more)
@@ -306,7 +306,11 @@ def _steps(setups: Sequence[Setup]) -> list[tuple[Setup, Setup]]:
 
 
 def _hung(
-    less: Setup, more: Setup, kinds: Sequence[str | None], bare: float | None, known: Known
+    less: SetupMeans,
+    more: SetupMeans,
+    kinds: Sequence[str | None],
+    bare: float | None,
+    known: Known,
 ) -> Part:
     """What came on between two set-ups, against what such pieces usually are."""
     front, rear = more.front - less.front, more.rear - less.rear
@@ -350,7 +354,7 @@ def _where(ahead: float, known: Known) -> str:
     return f"hang {past} behind the rear axle"
 
 
-def _adding_up(setups: Sequence[Setup], known: Known) -> Part:
+def _adding_up(setups: Sequence[SetupMeans], known: Known) -> Part:
     """Set-ups that check each other: a piece must add the same wherever it is hung on."""
     pieces = sorted({piece for one in setups for piece in one.pieces})
     columns = [[1.0] * len(setups)]
@@ -392,7 +396,7 @@ def _adding_up(setups: Sequence[Setup], known: Known) -> Part:
     return [Oddity("set-ups", numbers, words, 22.0)], min(total, 4 * MOST_SQUARE)
 
 
-def _other_days(setups: Sequence[Setup], known: Known) -> Part:
+def _other_days(setups: Sequence[SetupMeans], known: Known) -> Part:
     """The same set-ups on another day of the machine: one Oddity for all that differ much."""
     far, misfit = [], 0.0
     for one in setups:
@@ -415,7 +419,7 @@ def _other_days(setups: Sequence[Setup], known: Known) -> Part:
     return [Oddity("another day", numbers, far[0][1], 15.0)], misfit
 
 
-def _size(setups: Sequence[Setup], known: Known) -> Part:
+def _size(setups: Sequence[SetupMeans], known: Known) -> Part:
     """A bare tractor against the cube of its wheelbase, and its share in front."""
     for one in setups:
         if not one.pieces and one.total > 0:
