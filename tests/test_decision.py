@@ -405,6 +405,23 @@ def test_squash_follows_the_load_and_loader_off_is_as_told():
     ) == pytest.approx(0.01)
     scuff = table.row("scuff").values
     assert scuff[0] == pytest.approx(100) and scuff[2] < scuff[1] < 100
+    # By hand: the lighter axle slips, and its rubber goes as its load times the distance slipped.
+    mowing, slipped = table.case.drive.mowing, []
+    for setup, drive in zip(table.setups, drives):
+        load = min(setup.front.value, setup.rear.value)
+        slipped.append(load * sum(map(abs, mowing.slip_m(drive))))
+    assert scuff == pytest.approx([100 * one / slipped[0] for one in slipped])
+
+
+def test_the_rear_slips_where_a_loader_makes_the_front_the_heavier_axle():
+    """Counterweight and mower off, the front carries more: then the rear is what wears."""
+    table = decide(replace(demo_case(None), ballast=None))
+    on, off = table.setups[0], table.setups[-1]
+    assert on.front.value > on.rear.value and off.front.value < off.rear.value
+    drives = [drive_at(setup, table.setups) for setup in (on, off)]
+    on_m, off_m = (table.case.drive.mowing.slipped_m(drive) for drive in drives)
+    wanted = 100 * off.front.value * off_m / (on.rear.value * on_m)
+    assert table.value("scuff", "loader_off") == pytest.approx(wanted)
 
 
 def test_no_lead_acts_with_the_drive_out():

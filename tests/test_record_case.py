@@ -20,7 +20,8 @@ from leverarm.handouts.customer_page import customer_page
 from leverarm.panels import day_choice
 from leverarm.panels.trainer import hand_over
 from leverarm.weighing.day_file import days_of, files_at, one_day
-from leverarm.weighing.facts import scale_facts
+from leverarm.weighing.facts import machine, scale_facts
+from leverarm.weighing.results import base_of, results
 
 HEADER = "date,machine,wheelbase,state,front,rear,unit,repeat,note\n"
 # Front and rear in kg, wheelbase 1.5 m.  Red: frame 200 over the front axle, bucket 100 one
@@ -132,6 +133,28 @@ def test_scales_told_give_a_plus_or_minus_that_grows_with_their_step(record):
     own = 10**2 / 12 + (10 / 3) ** 2
     assert coarse.front.u == pytest.approx((own + 3**2 / 3) ** 0.5, rel=1e-6)
     assert fine.front.u < coarse.front.u
+
+
+def test_two_wheels_are_two_displays_with_a_step_each(record):
+    path = record(lines("Red", "2026-05-02", {**RED, "bare": ("300/300", 900)}))
+    day = replace(one_day(files_at(path)), scales=scale_facts("10 kg", "0.0 %"))
+    case = case_of_day(day)
+    # A step of 10 and a third of it as scatter, once for the axle, once for each of two wheels.
+    assert case.rear.u == pytest.approx((10**2 / 12 + (10 / 3) ** 2) ** 0.5)
+    assert case.front.u == pytest.approx((2 * (10**2 / 12 + (10 / 3) ** 2)) ** 0.5)
+
+
+@pytest.mark.parametrize("told, u", [(None, 0.003), ("1/8 in", 0.003175), ("0.02 m", 0.02)])
+def test_a_tape_that_was_not_told_is_good_to_three_millimeters_everywhere(record, told, u):
+    day = one_day(files_at(record(lines("Red", "2026-05-02", RED))))
+    day = replace(
+        day,
+        machine=machine("Red", "1.5 m", wheelbase_error=told),
+        scales=scale_facts("1 kg", "0.5 %"),
+    )
+    case = case_of_day(day)
+    assert case.wheelbase.u == pytest.approx(u) and base_of(day).u == pytest.approx(u)
+    assert results(day).ahead.u == pytest.approx(case.bucket.ahead.u, rel=0.05)
 
 
 # --- nothing lent

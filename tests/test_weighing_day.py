@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from leverarm.panels import weigh_record
 from leverarm.quantities import Refusal
 from leverarm.units import KG_PER_LB, M_PER_IN
 from leverarm.weighing.day import WeighDay, weigh_day
@@ -173,7 +174,7 @@ def test_a_day_comes_back_from_its_file_as_it_was(tmp_path):
 def test_setups_hold_wheels_and_what_was_not_read(tmp_path):
     bare, both, frame = orchard(rows=ROWS).setups
     assert bare.front == [pytest.approx(1302 * KG_PER_LB)]
-    assert both.front[0].left == pytest.approx(1120 * KG_PER_LB)
+    assert both.front.left == [pytest.approx(1120 * KG_PER_LB)]
     assert frame.rear == [] and frame.name == "loader frame"
 
 
@@ -309,6 +310,23 @@ def test_the_earlier_format_is_split_by_machine_and_day(tmp_path):
     ]
     assert "line 6, column wheelbase" in str(file.faults[0])
     assert path.read_text() == EARLIER
+
+
+def test_the_earlier_format_says_what_was_corrected_and_how_it_was_read(tmp_path):
+    path = tmp_path / "weigh_day_record.csv"
+    again = "2026-05-14,Orchard tractor,65 in,bare,1318,1760,lb,1,M\xfcller\n"
+    path.write_bytes((EARLIER.replace("1.91 m", "1.71 m") + again).encode("cp1252"))
+    (file,) = files_at(tmp_path / "none")
+    assert not file.faults and file.remarks == (
+        "The file is not in UTF-8; it was read as Windows-1252.",
+        "Orchard tractor on 2026-05-14: bare, repeat 1: corrected by a later row.",
+    )
+    panel = weigh_record(tmp_path / "none")
+    panel.day_choice.choose("Orchard tractor", "2026-05-14")
+    assert "read as Windows-1252" in panel.out.value and "Müller" in panel.out.value
+    panel.day_choice.choose("Hill tractor", "2026-05-14")
+    assert "read as Windows-1252" in panel.out.value
+    assert "corrected" not in panel.out.value
 
 
 def test_another_file_under_its_name_is_left_alone(tmp_path):

@@ -156,8 +156,8 @@ MEANINGS = {
         "less",
         "With the front drive in, something must slip. "
         "Rubber wears as load times distance slipped.",
-        "rough: lead and squash as told, wear as the load",
-        "which axle slips, hours, money, torn grass",
+        "rough: lead and squash as told; the axle that carries less slips, and wears as its load",
+        "hours, money, torn grass",
         0.10,
     ),
     "grade": Meaning(

@@ -17,6 +17,7 @@ from leverarm.quantities import Refusal
 from leverarm.uncertainty import Measured, uncertain
 from leverarm.weighing.day import WeighDay
 from leverarm.weighing.day_file import FOLDER, files_at, no_readings, one_day
+from leverarm.weighing.results import base_of
 from leverarm.weighing.scales import wheelbase_of
 
 
@@ -36,7 +37,7 @@ def case_of_day(
     manual = about.pop("manual", Manual())
     if manual.rear_least is None:
         manual = manual.with_rear_least(told.rear_share_least)
-    base = wheelbase_of(told.wheelbase_m, told.u_wheelbase_m or 0.0)
+    base = base_of(day)
     known = {"machine" if piece == "bare" else piece: h for piece, h in told.heights_m.items()}
     fit = weighing.least_squares(_both_read(day), base, scales=scales)
     made = from_fit(
@@ -49,7 +50,7 @@ def _both_read(day: WeighDay) -> list[weighing.SetupReadings]:
     """The set-ups of a day; a Refusal where there is none, or an axle was not read."""
     if not day.rows:
         raise no_readings(day.file_name)
-    for one in day.setups_by_axle:
+    for one in day.setups:
         for axle, readings in (("front", one.front), ("rear", one.rear)):
             if not readings:
                 raise Refusal(
@@ -58,7 +59,7 @@ def _both_read(day: WeighDay) -> list[weighing.SetupReadings]:
                     "a reading of both axles in every set-up",
                     "weigh that axle too",
                 )
-    return day.setups_by_axle
+    return day.setups
 
 
 def case_from_record(

@@ -219,8 +219,8 @@ def _scuff(setup, made):
     first, second = drive_at(made[0], made), drive_at(setup, made)
     if first is None or second is None:
         return [0.0, "no lead acts: drive out, or two-wheel drive"]
-    return driveline.wear_beside(
-        setup.case.drive.mowing, (first, made[0].front.value), (second, setup.front.value)
+    return driveline.wear_of_lighter_axle(
+        setup.case.drive.mowing, (first, made[0].level()), (second, setup.level())
     )
 
 

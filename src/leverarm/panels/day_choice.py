@@ -17,7 +17,7 @@ from leverarm.panels.controls import dropdown, offer
 from leverarm.quantities import Refusal
 from leverarm.weighing.day import WeighDay
 from leverarm.weighing.day_file import FOLDER, days_of, files_at, no_readings, one_day
-from leverarm.weighing.day_text import DayFile
+from leverarm.weighing.day_text import DayFile, remarks_on
 from leverarm.weighing.demo import demo_day
 from leverarm.weighing.gate import passed
 
@@ -44,6 +44,7 @@ class DayChoice:
     path        a folder of weigh days, or one file
     widget      both lists, shown where there is something to choose, and a note
     demo        True takes the invented day, marked so, while nothing was weighed
+    remarks     what is worth a look in the file of the day that was read last
     In code: choose("Orchard tractor", "2026-05-14").
     """
 
@@ -55,6 +56,7 @@ class DayChoice:
         demo: bool = True,
     ) -> None:
         self._demo, self._on_change, self._offering = demo, on_change, False
+        self.remarks: tuple[str, ...] = ()
         self.machines = dropdown("Machine", [_NONE_CHOSEN], on_change=self._machine_picked)
         self.days = dropdown("Day", [_NONE_CHOSEN], on_change=self._day_picked)
         self.note = html()
@@ -107,7 +109,11 @@ class DayChoice:
     def read(self) -> tuple[WeighDay, tuple[WeighDay, ...]]:
         """(the machine and day shown, every day of the place), from one reading of the files."""
         files = self.files
-        return self._one(files), days_of(files)
+        day = self._one(files)
+        self.remarks = tuple(
+            one for file in files if day in file.days for one in remarks_on(day, file)
+        )
+        return day, days_of(files)
 
     def _one(self, files: Sequence[DayFile]) -> WeighDay:
         if not any(file.days or file.faults for file in files):

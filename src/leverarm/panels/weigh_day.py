@@ -44,7 +44,7 @@ from leverarm.weighing.demo import BELIEVED
 from leverarm.weighing.gate import passed
 from leverarm.weighing.piece_names import with_names
 from leverarm.weighing.results import DayResults
-from leverarm.weighing.scales import AXLES
+from leverarm.weighing.scales import AXLES, totals_of
 
 ANOTHER = "another set-up"
 SETUPS = (
@@ -260,10 +260,11 @@ class WeighDayPanel(Gated):
     def _weighed(self, day: WeighDay) -> str:
         """What was weighed how often; the readings once the bets are open."""
         rows = []
-        for one in day.setups_by_axle:
-            shown = [f"{len(one.front)}", f"{len(one.rear)}"]
+        for one in day.setups:
+            read = [totals_of(getattr(one, axle)) for axle in AXLES]
+            shown = [f"{len(kgs)}" for kgs in read]
             if not self.hidden or day.invented:
-                shown = [self._readings(one.front), self._readings(one.rear)]
+                shown = [self._readings(kgs) for kgs in read]
             rows.append([escape(one.name), *shown])
         hidden = self.hidden and not day.invented
         head = ["set-up", *(f"{axle} readings{', how many' * hidden}" for axle in AXLES)]

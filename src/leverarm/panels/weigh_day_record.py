@@ -21,6 +21,7 @@ from leverarm.weighing.piece_names import with_names
 from leverarm.weighing.readings import Weighing
 from leverarm.weighing.readings import weighing as one_weighing
 from leverarm.weighing.results import base_of
+from leverarm.weighing.scales import totals_of
 
 WAITS = "All set-ups together wait until each remark above is settled."
 KEPT_BACK = "The readings are kept back until the bets are opened."
@@ -132,11 +133,13 @@ class WeighRecord(Panel):
         ]
         stamp = f"<p><b>EXAMPLE.</b> {escape(day.note)}</p>" if day.invented else ""
         title = f'<p class="lv-say">{escape(day.name)}: {len(rows)} rows.</p>{stamp}'
+        remarks = () if self._day else self.day_choice.remarks
+        title += "".join(f"<p>{escape(one)}</p>" for one in remarks)
         return title + table(["row", "set-up", "repeat", "front", "rear", "note"], rows)
 
     def _fit_words(self, day: WeighDay) -> str:
         """Weights and overhangs, the test, the reading that disagrees most."""
-        one_axle = [one.name for one in day.setups_by_axle if not (one.front and one.rear)]
+        one_axle = [one.name for one in day.setups if not (one.front and one.rear)]
         if one_axle:
             return (
                 f"<p>Only one axle was read in: {escape('; '.join(one_axle))}. All set-ups "
@@ -240,12 +243,14 @@ class CompareDays(Panel):
 
     def _side_by_side(self, *days: WeighDay) -> str:
         """Mean readings of each set-up, one column a day."""
-        setups = [{one.name: one for one in day.setups_by_axle} for day in days]
+        setups = [{one.name: one for one in day.setups} for day in days]
         rows = [
             [
                 f"{escape(name)}, {axle}",
                 *(
-                    show(weighing.mean(read), "weight", self.system) if read else "not weighed"
+                    show(weighing.mean(totals_of(read)), "weight", self.system)
+                    if read
+                    else "not weighed"
                     for own in setups
                     for read in [getattr(own[name], axle) if name in own else []]
                 ),

@@ -17,7 +17,7 @@ from leverarm.uncertainty import Measured, mean, plus_minus, uncertain
 from leverarm.weighing.day import WeighDay
 from leverarm.weighing.fit import SetupReadings
 from leverarm.weighing.results import DayResults, base_of, results
-from leverarm.weighing.scales import AXLES
+from leverarm.weighing.scales import AXLES, totals_of
 
 BUCKET = "bucket"
 FRAME = ("loader frame",)
@@ -53,7 +53,7 @@ def bucket_results(day: WeighDay, believed: Believed) -> DayResults:
 def forecast_of(day: WeighDay, believed: Believed) -> weighing.Forecast | None:
     """What the scales should show with the bucket on; None where too little was told."""
     weight, ahead = believed.measured("weight"), believed.measured("ahead")
-    without = next((one for one in day.setups_by_axle if one.pieces == FRAME), None)
+    without = next((one for one in day.setups if one.pieces == FRAME), None)
     if weight is None or ahead is None or without is None or not both_read(without):
         return None
     return weighing.forecast(
@@ -130,7 +130,7 @@ def _beside(day: WeighDay, guess: weighing.Forecast, bets: Mapping[str, float], 
         return ""
     rows, out = [], []
     for axle in AXLES:
-        before, after = mean(getattr(off, axle)), mean(getattr(on, axle))
+        before, after = (mean(totals_of(getattr(one, axle))) for one in (off, on))
         out += [] if guess.holds(axle, after) else [axle]
         bet = [show(before + bets[axle], "weight", system)] if bets else []
         forecast = plus_minus(getattr(guess, axle), "weight", system, brief=True)
@@ -168,8 +168,8 @@ def machine_view(day: WeighDay, believed: Believed, look: Look) -> Scene | None:
         off, on = day.with_and_without(BUCKET)
         pairs = [one for one in (off, on) if both_read(one)]
     except Refusal:
-        pairs = [one for one in day.setups_by_axle if both_read(one) and one.pieces == FRAME]
-    loads = [AxleLoads(mean(one.front), mean(one.rear)) for one in pairs]
+        pairs = [one for one in day.setups if both_read(one) and one.pieces == FRAME]
+    loads = [AxleLoads(mean(totals_of(one.front)), mean(totals_of(one.rear))) for one in pairs]
     if not loads or min(loads[0].front_kg, loads[0].rear_kg) <= 0:
         return None
     before, now = loads[0], loads[-1]

@@ -6,7 +6,7 @@ A WeighDay holds exactly one Machine and one date, so nothing made from it can m
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date as Date
 
@@ -15,9 +15,8 @@ from leverarm.numerals import plain
 from leverarm.quantities import Refusal
 from leverarm.tables import date_cell
 from leverarm.weighing.facts import Machine, ScaleFacts
-from leverarm.weighing.fit import SetupReadings
-from leverarm.weighing.readings import AxleReading, Weighing
-from leverarm.weighing.scales import Wheels
+from leverarm.weighing.fit import SetupReadings, merged_repeats
+from leverarm.weighing.readings import Weighing
 
 
 @dataclass(frozen=True)
@@ -64,25 +63,19 @@ class WeighDay:
 
     @property
     def setups(self) -> list[SetupReadings]:
-        """The rows that count as SetupReadings; an axle that was not read is an empty list."""
-        return self._setups(lambda axle: axle.given)
-
-    @property
-    def setups_by_axle(self) -> list[SetupReadings]:
-        """The same with the two wheels of an axle added up."""
-        return self._setups(lambda axle: axle.kg)
-
-    def _setups(self, given: Callable[[AxleReading], float | Wheels]) -> list[SetupReadings]:
-        together: dict[frozenset[str], tuple[tuple[str, ...], list, list]] = {}
-        for one in self.current:
-            _, front, rear = together.setdefault(one.key[0], (one.setup, [], []))
-            front += [] if one.front is None else [given(one.front)]
-            rear += [] if one.rear is None else [given(one.rear)]
-        return [SetupReadings(*parts) for parts in together.values()]
+        """The rows that count, one SetupReadings for each set-up with its repeats together; an axle
+        that was not read is an empty list.
+        """
+        if not self.rows:
+            return []
+        return merged_repeats(
+            SetupReadings(one.setup, *(axle and [axle.given] for axle in (one.front, one.rear)))
+            for one in self.current
+        )
 
     def with_and_without(self, *taken: str) -> tuple[SetupReadings, SetupReadings]:
         """(without, with) these pieces: two set-ups that differ by them alone, or a Refusal."""
-        gone, setups = {piece.casefold() for piece in taken}, self.setups_by_axle
+        gone, setups = {piece.casefold() for piece in taken}, self.setups
         names = {one.name: {piece.casefold() for piece in one.pieces} for one in setups}
         for on in setups:
             for off in setups:

@@ -128,10 +128,10 @@ def parsed_day(data: bytes, path: Path) -> DayFile:
     faults += wrong
     remarks = [f'"{key}" is kept and not read.' for key in told if not is_known(key)]
     rows, wrong, more = _table(table, form, path.name, day)
-    if form.encoding == "cp1252":
-        more = (*more, "The file is not in UTF-8; it was read as Windows-1252.")
     days = () if day is None else (day.with_rows(*rows),)
-    return DayFile(path, days, (*faults, *wrong), (*remarks, *more, *_corrections(rows)))
+    return DayFile(
+        path, days, (*faults, *wrong), (*remarks, *more, *wrong_encoding(form), *corrections(rows))
+    )
 
 
 def _parted(
@@ -221,7 +221,7 @@ def _cell(text: str, form: Format, axle: str) -> str | float:
     return number
 
 
-def _corrections(rows: Sequence[Weighing]) -> list[str]:
+def corrections(rows: Sequence[Weighing]) -> list[str]:
     """A remark for each reading that a later row corrects."""
     last = {one.key: one for one in rows}
     return [
@@ -229,6 +229,19 @@ def _corrections(rows: Sequence[Weighing]) -> list[str]:
         for one in rows
         if last[one.key] is not one
     ]
+
+
+def wrong_encoding(form: Format) -> list[str]:
+    """A remark for a file that is not in UTF-8."""
+    if form.encoding != "cp1252":
+        return []
+    return ["The file is not in UTF-8; it was read as Windows-1252."]
+
+
+def remarks_on(day: WeighDay, file: DayFile) -> tuple[str, ...]:
+    """The remarks of a file that concern one of its days; another day's corrections do not."""
+    others = tuple(f"{one.name}: " for one in file.days if one.name != day.name)
+    return tuple(one for one in file.remarks if not one.startswith(others))
 
 
 def _name(cell: str) -> str:

@@ -10,7 +10,15 @@ from pathlib import Path
 from leverarm.quantities import Refusal
 from leverarm.tables import as_it_was, decoded, delimiter_of
 from leverarm.weighing.day import WeighDay, weigh_day
-from leverarm.weighing.day_text import DayFile, FileFault, read_lines, row_of, too_wide
+from leverarm.weighing.day_text import (
+    DayFile,
+    FileFault,
+    corrections,
+    read_lines,
+    row_of,
+    too_wide,
+    wrong_encoding,
+)
 from leverarm.weighing.facts import machine
 from leverarm.weighing.readings import digits
 
@@ -62,4 +70,6 @@ def earlier_days(data: bytes, path: Path) -> DayFile:
             continue
         days[day.date, told.key] = known.with_rows(row)
     odd = [f"The column {one} is kept and not read." for one in names if one not in _KNOWN]
-    return DayFile(path, tuple(days.values()), tuple(faults), tuple(odd))
+    fixed = [f"{day.name}: {one}" for day in days.values() for one in corrections(day.rows)]
+    remarks = (*odd, *wrong_encoding(form), *fixed)
+    return DayFile(path, tuple(days.values()), tuple(faults), remarks)

@@ -8,14 +8,13 @@ where it was not read.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
 from dataclasses import dataclass
 
 from leverarm import statics
 from leverarm.quantities import Refusal
 from leverarm.uncertainty import Measured, from_half_width, uncertain
 from leverarm.weighing.day import WeighDay
-from leverarm.weighing.fit import SetupReadings, merged_repeats, readings_by_name
+from leverarm.weighing.fit import SetupReadings, readings_by_name
 from leverarm.weighing.formulas import weight_from_front
 from leverarm.weighing.infer import piece_from_changes
 from leverarm.weighing.scales import AXLES, Session, read_measured, totals_of, wheelbase_of
@@ -97,9 +96,8 @@ def results(
     weight, ahead   told beside the readings, where only the front axle was read: at most one
     """
     on, off = _pair(day, piece)
-    merged = merged_repeats(day.setups)
     unknown = None if day.scales.known else math.nan
-    session = Session(day.scales.scales, unknown, readings_by_name(merged))
+    session = Session(day.scales.scales, unknown, readings_by_name(day.setups))
     loads = _loads(session, on, off)
     base = base_of(day)
     tilts = _Tilts(day, base)
@@ -125,7 +123,7 @@ def results(
         None if rear_on is None else statics.share(front_on, front_on + rear_on),
         None if rear_off is None else statics.share(front_off, front_off + rear_off),
         given,
-        _notes(day, session, merged, tilts),
+        _notes(day, session, tilts),
     )
 
 
@@ -141,9 +139,9 @@ def _loads(session: Session, *setups: SetupReadings) -> dict[tuple[str, str], Me
 
 def _pair(day: WeighDay, piece: str) -> tuple[SetupReadings, SetupReadings]:
     """The two set-ups that part a piece from the rest; with the fewest other pieces on."""
-    merged = merged_repeats(day.setups) if day.rows else []
+    setups = day.setups
     wanted = {part.strip().casefold() for part in piece.split("+")}
-    folded = [({p.casefold() for p in one.pieces}, one) for one in merged if totals_of(one.front)]
+    folded = [({p.casefold() for p in one.pieces}, one) for one in setups if totals_of(one.front)]
     found = [
         (on, off)
         for names, on in folded
@@ -153,7 +151,7 @@ def _pair(day: WeighDay, piece: str) -> tuple[SetupReadings, SetupReadings]:
     if not found:
         raise Refusal(
             "set-ups",
-            ", ".join(one.name for one in merged) or "none",
+            ", ".join(one.name for one in setups) or "none",
             f"one with the {piece} and the same without it, front axle read in both",
             f"weigh the machine with the {piece} on and off",
         )
@@ -279,13 +277,11 @@ def _between(name: str, bounds: tuple[float, float]) -> Measured:
     return Measured((low + high) / 2, {source: 1.0})
 
 
-def _notes(
-    day: WeighDay, session: Session, merged: Iterable[SetupReadings], tilts: _Tilts
-) -> tuple[str, ...]:
+def _notes(day: WeighDay, session: Session, tilts: _Tilts) -> tuple[str, ...]:
     """Sentences that belong beside the ±."""
     if not day.scales.known:
         return (NO_SCALES,)
-    lone = all(len(totals_of(getattr(one, axle))) < 2 for one in merged for axle in AXLES)
+    lone = all(len(totals_of(getattr(one, axle))) < 2 for one in day.setups for axle in AXLES)
     notes = [USUAL] if session.pool is None and lone else []
     if lone and day.scales.step_kg and session.scales.usual_scatter(0.0) < day.scales.step_kg / 2:
         notes.append(LONE)
