@@ -16,12 +16,12 @@ from leverarm import (
 )
 from leverarm.axles import AxleLoads
 from leverarm.ballast import (
-    Bar,
-    bars,
+    LimitCheck,
     cancel,
     canceling_weight,
     center_need,
     counterweight,
+    limit_checks,
     rear_need,
     steering_need,
     wheel_ballast,
@@ -197,7 +197,7 @@ def test_another_base_another_answer():
             lambda: center_need(TRACTOR, center="2 m", behind=1),
             "center of gravity ahead of the rear axle",
         ),
-        (lambda: bars(AxleLoads(1, 2), front_axle=0), "front axle rating"),
+        (lambda: limit_checks(AxleLoads(1, 2), front_axle=0), "front axle rating"),
     ],
 )
 def test_bad_input_gets_one_sentence(call, field):
@@ -213,7 +213,7 @@ def test_bad_input_gets_one_sentence(call, field):
 def test_bars_stand_beside_what_was_read_and_ask_for_what_was_not():
     found = {
         bar.name: bar
-        for bar in bars(
+        for bar in limit_checks(
             AxleLoads(980, 640), front_axle="900 kg", rear_axle="800 kg", front_tire="500 kg"
         )
     }
@@ -230,14 +230,17 @@ def test_bars_stand_beside_what_was_read_and_ask_for_what_was_not():
 
 @pytest.mark.parametrize("load, over", [(899.9, False), (900, False), (900.1, True)])
 def test_a_bar_at_its_limit_is_not_over(load, over):
-    assert Bar("Front axle", load, 900).over is over
+    assert LimitCheck("Front axle", load, 900).over is over
 
 
 def test_nothing_is_ever_called_safe():
     texts = [
         *ballast.CAUTIONS,
         steering_need(TRACTOR, MOWER, ahead="0.6 m").sentence(),
-        *(bar.sentence("lb") for bar in bars(AxleLoads(980, 640), front_axle=900, rear_axle=800)),
+        *(
+            bar.sentence("lb")
+            for bar in limit_checks(AxleLoads(980, 640), front_axle=900, rear_axle=800)
+        ),
     ]
     assert not any("safe" in text.lower().replace("safety", "") for text in texts)
 

@@ -28,7 +28,7 @@ from leverarm.decision import (
     order,
     per_mowing,
     piece,
-    rating_bars,
+    rating_checks,
     squash_at,
     steps,
     value_text,
@@ -232,7 +232,7 @@ def test_only_what_was_read_in_a_manual_stops_a_state():
     assert "does not allow" in strict.stopped["bucket_off"][0]
     heavy = decide(demo_case("mid", manual=Manual(front_axle="940 kg")))
     assert list(heavy.stopped) == ["on"] and "over the limit" in heavy.stopped["on"][0]
-    assert [bar.over for bar in rating_bars(heavy.setups[0])] == [True, None, None]
+    assert [bar.over for bar in rating_checks(heavy.setups[0])] == [True, None, None]
 
 
 def test_too_close_to_call_is_no_permission():

@@ -14,7 +14,7 @@ from hand import GRAVITY, KG_PER_LB, M_PER_IN, numbers_in, on_front, on_rear, wo
 
 from leverarm import exercises
 from leverarm.axles import AxleLoads
-from leverarm.ballast import bars, rear_need, steering_need
+from leverarm.ballast import limit_checks, rear_need, steering_need
 from leverarm.decision import (
     CLAIMS,
     Job,
@@ -258,7 +258,7 @@ def test_a_share_just_met_needs_no_ballast_and_a_limit_just_met_is_not_over():
     assert steering_need(tractor, ahead=0.5, share=25).weight_kg == 0
     assert "without ballast" in steering_need(tractor, ahead=0.5, share=25).sentence()
     for load, over in ((899.9, False), (900.0, False), (900.1, True)):
-        bar = bars(AxleLoads(load, 600), front_axle=900, front_tire=450)[0]
+        bar = limit_checks(AxleLoads(load, 600), front_axle=900, front_tire=450)[0]
         assert bar.over is over
         assert ("over the limit" in bar.sentence(), "under the limit" in bar.sentence()) == (
             over,

@@ -172,7 +172,7 @@ def test_ratings_are_read_and_a_wrong_one_is_said_and_nothing_is_lost():
     panel.ratings["rear_axle"].value = "lots"
     assert "rear axle rating" in panel.error.value and panel.out.value == shown
     panel.ratings["rear_axle"].value = "2646 lb"
-    assert panel.error.value == "" and [b.limit_kg for b in panel.bars][1] == pytest.approx(
+    assert panel.error.value == "" and [b.limit_kg for b in panel.limit_checks][1] == pytest.approx(
         1200, abs=0.5
     )
 

@@ -9,7 +9,7 @@ import pytest
 from worked import worked_arms, worked_tractor
 
 from leverarm.axles import AxleLoads
-from leverarm.ballast import bars, counterweight
+from leverarm.ballast import counterweight, limit_checks
 from leverarm.scene import LARGE, NARROW, WIDE, Look, place, svg
 from leverarm.scene.layout import overlap
 from leverarm.scene.load_charts import limit_chart
@@ -133,8 +133,8 @@ def test_the_plan_and_the_section_agree_with_the_tilt():
 
 
 def test_a_chart_of_limits_needs_a_limit():
-    assert limit_chart(bars(AxleLoads(900, 800))) is None
-    scene = limit_chart(bars(AxleLoads(990, 800), front_axle=900, rear_axle=1000))
+    assert limit_chart(limit_checks(AxleLoads(900, 800))) is None
+    scene = limit_chart(limit_checks(AxleLoads(990, 800), front_axle=900, rear_axle=1000))
     assert "110 percent, over the limit" in scene.desc and "80 percent." in scene.desc
 
 

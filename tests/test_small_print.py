@@ -63,7 +63,7 @@ def test_one_mowing_and_several(mowings, words):
 
 def test_limits_say_how_much_room_there_is():
     loads = AxleLoads(980, 640)
-    over, under, _ = ballast.bars(loads, front_axle=900, rear_axle=900)
+    over, under, _ = ballast.limit_checks(loads, front_axle=900, rear_axle=900)
     assert numbers_in(over.sentence(), "kg") == [980, 80]
     assert numbers_in(under.sentence(), "kg") == [640, 260]
     assert over.share == pytest.approx(100 * 980 / 900)

@@ -309,7 +309,7 @@ def _weight(axle, now, base_kg, gain, grows, k, station):
 
 
 @dataclass(frozen=True)
-class Bar:
+class LimitCheck:
     """One load beside the limit read from a manual.
 
     limit_kg    None where the user has not read it yet
@@ -330,7 +330,7 @@ class Bar:
         return None if self.limit_kg is None else self.load_kg > self.limit_kg
 
     def sentence(self, system: str = "kg") -> str:
-        """The bar in words."""
+        """The check in words."""
         load = show(self.load_kg, "weight", system)
         if self.limit_kg is None:
             return f"{self.name}: {load}. Read its limit in the manual."
@@ -343,7 +343,7 @@ class Bar:
         return f"{self.name}: {load}, under the limit you read by {room}."
 
 
-def bars(
+def limit_checks(
     loads: AxleLoads,
     *,
     front_axle: float | str | None = None,
@@ -351,18 +351,18 @@ def bars(
     front_tire: float | str | None = None,
     rear_tire: float | str | None = None,
     machine: float | str | None = None,
-) -> tuple[Bar, ...]:
-    """Axle, tire and machine loads as Bars under the limits the user read in the manuals.
+) -> tuple[LimitCheck, ...]:
+    """Axle, tire and machine loads as LimitChecks, under the limits the user read in the manuals.
 
     loads       AxleLoads, standing level
     front_tire, rear_tire   limit of one tire at the pressure it has, from the tire's table; two to
                             an axle
-    Tire bars are shown where their limit is given.  A machine that leans or turns loads one side
+    Tires are checked where their limit is given.  A machine that leans or turns loads one side
     more.
 
     >>> from leverarm.axles import AxleLoads
-    >>> made = bars(AxleLoads(980, 640), front_axle="900 kg")
-    >>> [bar.over for bar in made], made[1].sentence()
+    >>> made = limit_checks(AxleLoads(980, 640), front_axle="900 kg")
+    >>> [check.over for check in made], made[1].sentence()
     ([True, None, None], 'Rear axle: 640.0 kg. Read its limit in the manual.')
     """
 
@@ -372,12 +372,12 @@ def bars(
         )
 
     rows = [
-        Bar("Front axle", loads.front_kg, limit(front_axle, "front axle rating")),
-        Bar("Rear axle", loads.rear_kg, limit(rear_axle, "rear axle rating")),
-        Bar("Whole machine", loads.total_kg, limit(machine, "permitted total weight")),
+        LimitCheck("Front axle", loads.front_kg, limit(front_axle, "front axle rating")),
+        LimitCheck("Rear axle", loads.rear_kg, limit(rear_axle, "rear axle rating")),
+        LimitCheck("Whole machine", loads.total_kg, limit(machine, "permitted total weight")),
     ]
     tires = [
-        Bar(f"Each {axle} tire", load / 2, limit(value, f"{axle} tire rating"))
+        LimitCheck(f"Each {axle} tire", load / 2, limit(value, f"{axle} tire rating"))
         for axle, load, value in (
             ("front", loads.front_kg, front_tire),
             ("rear", loads.rear_kg, rear_tire),

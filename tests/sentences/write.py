@@ -335,8 +335,8 @@ def core_section(system):
         yield need.sentence(system)
     limits = {"front_axle": 900, "rear_axle": 900, "machine": 3000, "front_tire": 400}
     for loads in (axles.AxleLoads(980, 640), axles.AxleLoads(500, 640)):
-        yield from (one.sentence(system) for one in ballast.bars(loads, **limits))
-        yield from (one.sentence(system) for one in ballast.bars(loads))
+        yield from (one.sentence(system) for one in ballast.limit_checks(loads, **limits))
+        yield from (one.sentence(system) for one in ballast.limit_checks(loads))
     readings = {"wheelbase": 1.65, "u_reading": 2, "u_wheelbase": 0.003}
     for after in ((790, 720), (410, 880), (690, 860), (604, 798)):
         yield weighing.infer((600, 800), after, name="fork", **readings).sentence(system)

@@ -83,7 +83,14 @@ from leverarm.decision.record_case import (
     case_of_day,
     from_fit,
 )
-from leverarm.decision.setups import MOWER_POSITIONS, Setup, rating_bars, setups, share_text, stops
+from leverarm.decision.setups import (
+    MOWER_POSITIONS,
+    Setup,
+    rating_checks,
+    setups,
+    share_text,
+    stops,
+)
 from leverarm.decision.table import Row, Table, decide, squash_at, value_text
 
 __all__ = [
@@ -138,7 +145,7 @@ __all__ = [
     "piece",
     "promise_in",
     "quantities_in",
-    "rating_bars",
+    "rating_checks",
     "setups",
     "share_text",
     "squash_at",

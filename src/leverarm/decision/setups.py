@@ -5,7 +5,7 @@ from functools import cached_property
 
 from leverarm import statics
 from leverarm.axles import AxleLoads, predict
-from leverarm.ballast import Bar
+from leverarm.ballast import LimitCheck
 from leverarm.decision.case import BASES, Case, Piece
 from leverarm.machine import Attachment
 from leverarm.quantities import show_number
@@ -170,7 +170,7 @@ def stops(setup: Setup, system: str = "kg") -> tuple[str, ...]:
     found = [setup.level(mower_at).lift for mower_at in setup.mower_positions]
     said = [lift.sentence(system) for lift in dict.fromkeys(lift for lift in found if lift)]
     said += [sentence for axle in ("front", "rear") if (sentence := share_stop(setup, axle))]
-    said += [bar.sentence(system) for bar in rating_bars(setup) if bar.over]
+    said += [check.sentence(system) for check in rating_checks(setup) if check.over]
     if setup.key == "bucket_off" and setup.case.manual.bucket_may_come_off is False:
         said.append("The loader manual you read does not allow the loader without an attachment.")
     return tuple(said)
@@ -211,9 +211,9 @@ def share_text(share: Measured) -> str:
     return f"{value} ± {u} %" if u else f"{value} %"
 
 
-def rating_bars(setup: Setup) -> tuple[Bar, ...]:
-    """ballast.Bars of both axles and the whole machine, the mower where it weighs more, under the
-    ratings the user read.
+def rating_checks(setup: Setup) -> tuple[LimitCheck, ...]:
+    """Both axles and the whole machine, the mower where it weighs more, under the ratings the
+    user read.
     """
     m, loads = setup.case.manual, [setup.level(mower_at) for mower_at in setup.mower_positions]
 
@@ -221,7 +221,7 @@ def rating_bars(setup: Setup) -> tuple[Bar, ...]:
         return max(getattr(one, key) for one in loads)
 
     return (
-        Bar("Front axle", heaviest("front_kg"), m.front_axle_kg),
-        Bar("Rear axle", heaviest("rear_kg"), m.rear_axle_kg),
-        Bar("Whole machine", heaviest("total_kg"), m.machine_kg),
+        LimitCheck("Front axle", heaviest("front_kg"), m.front_axle_kg),
+        LimitCheck("Rear axle", heaviest("rear_kg"), m.rear_axle_kg),
+        LimitCheck("Whole machine", heaviest("total_kg"), m.machine_kg),
     )

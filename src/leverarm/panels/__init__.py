@@ -27,7 +27,7 @@ downhill(tractor=None, loader=None, *, gated=False)      what the brakes need on
 .bare
 sideways(tractor=None, loader=None, stance=None, *, gated=False)   across a slope: .tilt .low_tilt
 counterweight(tractor=None, loader=None, *, gated=True)  ballast and ratings: .before .after .rear
-.steering .bars
+.steering .limit_checks
     numbers: load, weight, distance
 
 exercise(kind, seed=None, *, system=None)            exercise box: .answer("190 kg") -> Verdict

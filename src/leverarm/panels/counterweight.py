@@ -38,7 +38,7 @@ class Counterweight(LoaderPanel):
     ratings typed in.
 
     before, after   AxleLoads without and with the ballast; piece  the ballast as an Attachment
-    steering, rear  the two Needs; bars  the ballast.Bars
+    steering, rear  the two Needs; limit_checks  the ballast.LimitChecks
     """
 
     questions = (Question("front", "Front scale"), Question("rear", "Rear scale"))
@@ -111,9 +111,9 @@ class Counterweight(LoaderPanel):
         return ballast.rear_need(self._tractor, *worst.pieces, behind=behind)
 
     @property
-    def bars(self) -> tuple[ballast.Bar, ...]:
+    def limit_checks(self) -> tuple[ballast.LimitCheck, ...]:
         """Loads beside the limits typed in; raises Refusal for one that can't be read."""
-        return ballast.bars(
+        return ballast.limit_checks(
             self.after,
             **{name: box.value for name, box in self.ratings.items() if box.value.strip()},
         )
@@ -203,9 +203,9 @@ class Counterweight(LoaderPanel):
 
     def _bars(self):
         """Bars under the limits typed in, and what is still to be read."""
-        bars = self.bars
-        chart = limit_chart(bars, system=self.system)
-        said = "".join(f"<li>{escape(bar.sentence(self.system))}</li>" for bar in bars)
+        checks = self.limit_checks
+        chart = limit_chart(checks, system=self.system)
+        said = "".join(f"<li>{escape(check.sentence(self.system))}</li>" for check in checks)
         return (picture_html(chart, self, "b") if chart else "") + f"<ul>{said}</ul>"
 
 
@@ -217,7 +217,7 @@ def counterweight(
     In code: panel.set(load="300 kg", weight="250 kg", distance="0.90 m"), panel.kind.value =
     "wheels",
     panel.ratings["rear_axle"].value = "1500 kg", panel.before, panel.after, panel.rear,
-    panel.steering, panel.bars,
+    panel.steering, panel.limit_checks,
     panel.gate.lock_in(front="down 136 kg", rear="up 386 kg"), panel.gate.reveal().
     """
     return Counterweight(tractor, loader, gated=gated)

@@ -108,23 +108,23 @@ def _setups_desc(rows: Sequence[LoadRow], system: str, hidden: Collection[str]) 
     )
 
 
-def limit_chart(bars: Iterable[ballast.Bar], *, system: str = "kg") -> Scene | None:
-    """ballast.Bars with a known limit, each in percent of it, under the line at 100.
+def limit_chart(checks: Iterable[ballast.LimitCheck], *, system: str = "kg") -> Scene | None:
+    """ballast.LimitChecks with a known limit, each in percent of it, under the line at 100.
 
     None where no limit is known.
     """
-    known = [(bar, bar.share) for bar in bars if bar.share is not None]
+    known = [(check, check.share) for check in checks if check.share is not None]
     if not known:
         return None
     top = max(120.0, 10 * -(-max(share for _, share in known) // 10))
     drawn = [
         Bar(
-            bar.name.replace(" ", "\n", 1),
+            check.name.replace(" ", "\n", 1),
             share,
-            role=_role(bar.name),
-            text=f"{show_number(share, 0)} %" + (", over" if bar.over else ""),
+            role=_role(check.name),
+            text=f"{show_number(share, 0)} %" + (", over" if check.over else ""),
         )
-        for bar, share in known
+        for check, share in known
     ]
     return bar_chart(
         "Loads under the limits you read",
