@@ -17,7 +17,7 @@ MOST_ITEMS, MOST_LETTERS, MOST_PAGES = 6, 110, 4
 
 
 @dataclass(frozen=True)
-class Item:
+class PageLine:
     """One line; piece and ballast say on which pages it stands."""
 
     text: str
@@ -36,7 +36,7 @@ class Column:
     """A heading with its lines."""
 
     title: str
-    items: tuple[Item, ...]
+    items: tuple[PageLine, ...]
 
 
 @dataclass(frozen=True)
@@ -76,7 +76,7 @@ def _column(entry: data.Entry) -> Column:
         raise entry.refusal("items", len(rows), f"1 to {MOST_ITEMS} items", "add or leave out some")
     items = []
     for row in rows:
-        items.append(Item(_short(row, "text"), row.text("piece", ""), row.flag("ballast")))
+        items.append(PageLine(_short(row, "text"), row.text("piece", ""), row.flag("ballast")))
         row.done()
     entry.done()
     return Column(title, tuple(items))
