@@ -24,7 +24,7 @@ Quantity = tuple[str, Measured | None]  # what it is, in words, and its number; 
 
 
 @dataclass(frozen=True)
-class Meaning:
+class ClaimMeaning:
     """One thing a claim may mean: what it is in words, what was found of it, and whether it fits.
 
     found   Measured without a sign; None where it was not weighed
@@ -50,7 +50,7 @@ class SpokenAudit:
     text: str
     kind: str
     truth: str
-    meanings: tuple[Meaning, ...]
+    meanings: tuple[ClaimMeaning, ...]
     why: Callable[[str], str]
 
     def sentences(self, system: str = "kg") -> tuple[str, str]:
@@ -113,7 +113,7 @@ def audit_spoken(
 def _judged(said: SpokenWords, found: DayResults, piece: str) -> SpokenAudit:
     """The audit of words that hold a number."""
     meanings = tuple(
-        Meaning(name, None if number is None else abs(number), _fits(said, number))
+        ClaimMeaning(name, None if number is None else abs(number), _fits(said, number))
         for name, number in _meant(said, found, piece)
     )
     known = [one.fits for one in meanings if one.fits is not None]
@@ -254,7 +254,7 @@ def _elsewhere(said: SpokenWords, found: DayResults, piece: str) -> Quantity | N
 def _why(
     said: SpokenWords,
     found: DayResults,
-    meanings: tuple[Meaning, ...],
+    meanings: tuple[ClaimMeaning, ...],
     wrong_way: bool,
     elsewhere: Quantity | None,
     piece: str,
