@@ -15,7 +15,7 @@ from worked import worked_loader, worked_tractor
 from leverarm import Attachment, Refusal, Tractor, exercises, panels
 from leverarm.panels import Number, Panel, exercise, html, shared, tally, worked_example
 from leverarm.panels.begin import Begin
-from leverarm.panels.gate import Question, predicted, split_prediction
+from leverarm.panels.gate import GateQuestion, predicted, split_prediction
 from leverarm.panels.page import __file__ as page_file
 from leverarm.panels.page import page_html, page_rules
 from leverarm.panels.tally import after_the_vote
@@ -413,7 +413,9 @@ def test_why_comes_after_the_readers_own_sentence():
     ],
 )
 def test_a_prediction_has_a_sign_and_a_number(direction, amount, system, kg):
-    assert predicted(Question("rear", "Rear scale"), direction, amount, system) == pytest.approx(kg)
+    assert predicted(
+        GateQuestion("rear", "Rear scale"), direction, amount, system
+    ) == pytest.approx(kg)
 
 
 @pytest.mark.parametrize(
@@ -431,7 +433,7 @@ def test_a_prediction_has_a_sign_and_a_number(direction, amount, system, kg):
 )
 def test_half_a_prediction_is_refused(direction, amount):
     with pytest.raises(Refusal):
-        predicted(Question("rear", "Rear scale"), direction, amount, "kg")
+        predicted(GateQuestion("rear", "Rear scale"), direction, amount, "kg")
 
 
 @pytest.mark.parametrize(

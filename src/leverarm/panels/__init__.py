@@ -87,7 +87,7 @@ For a panel of your own
                                        system="lb"),
                                        .system, .large, .key (unique on the page), .redraw(),
                                        .attempt(call)
-    Gate([Question(key, label, kind)], *, on_change=, why=, system=)   predict before reveal:
+    Gate([GateQuestion(key, label, kind)], *, on_change=, why=, system=)   predict before reveal:
     .widget .hidden .predictions
                                        .lock_in(front="up 190 kg", rear="down 80 kg") .reveal()
                                        .again()
@@ -126,7 +126,7 @@ _PARTS = {
     "desk": "desk",
     "desk_marks": "marked",
     "exercise": "exercise",
-    "gate": "Gate Gated Question ask",
+    "gate": "Gate Gated GateQuestion ask",
     "homework": "homework practice",
     "lead": "front_lead roll_out",
     "machine_facts": "machine_and_scales",

@@ -12,7 +12,7 @@ from leverarm.machine import Attachment, Tractor, demo_tractor
 from leverarm.panels.base import grid, html, picture_html, set_if_changed, split, table
 from leverarm.panels.changes import lift_sentence
 from leverarm.panels.controls import Number, choice
-from leverarm.panels.gate import Gated, Question
+from leverarm.panels.gate import Gated, GateQuestion
 from leverarm.quantities import show, show_number
 from leverarm.scene import Look
 from leverarm.scene.loader_arc import arc_chart, loader_view
@@ -105,7 +105,7 @@ class ArmsUp(LoaderPanel):
     _swept: tuple[stability.Posture, ...] = ()
     _limits: stability.LoadLimits
 
-    questions = (Question("front", "Front scale"), Question("rear", "Rear scale"))
+    questions = (GateQuestion("front", "Front scale"), GateQuestion("rear", "Rear scale"))
     why = (
         "Weight and lever decide, not height. The arms swing the load out on a circle, so its "
         "overhang grows until the arms are level and shrinks again above. As the load moves out, "

@@ -15,7 +15,7 @@ from leverarm.panels.base import table as number_table
 from leverarm.panels.case_form import CaseForm
 from leverarm.panels.controls import choice, dropdown
 from leverarm.panels.day_choice import FOLDER
-from leverarm.panels.gate import Question
+from leverarm.panels.gate import GateQuestion
 from leverarm.quantities import Refusal, show, show_number
 from leverarm.scene import Look, Scene, side_view
 from leverarm.scene.load_charts import setup_rows, setups_chart
@@ -49,7 +49,7 @@ class MowOrUnhook(CaseForm):
                 ordered by
     """
 
-    questions = (Question("front", "Front scale"), Question("rear", "Rear scale"))
+    questions = (GateQuestion("front", "Front scale"), GateQuestion("rear", "Rear scale"))
     why = WHY
 
     def build(self) -> list[w.Widget]:

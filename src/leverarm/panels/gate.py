@@ -24,7 +24,7 @@ _LOCK_IN = "Lock in my prediction"
 
 
 @dataclass(frozen=True)
-class Question:
+class GateQuestion:
     """What is to be predicted: a key, its words, the kind of quantity."""
 
     key: str
@@ -32,10 +32,10 @@ class Question:
     kind: str = "weight"
 
 
-def predicted(question: Question, direction: str | None, amount: str, system: str) -> float:
+def predicted(question: GateQuestion, direction: str | None, amount: str, system: str) -> float:
     """A signed prediction in the base unit, from a direction and an amount as typed.
 
-    >>> predicted(Question("rear", "Rear scale"), "down", "80 kg", "kg")
+    >>> predicted(GateQuestion("rear", "Rear scale"), "down", "80 kg", "kg")
     -80.0
     """
     if direction not in _SIGNS:
@@ -90,7 +90,7 @@ class Gate:
 
     def __init__(
         self,
-        questions: Sequence[Question],
+        questions: Sequence[GateQuestion],
         *,
         on_change: Callable[[], object],
         why: str,
@@ -224,7 +224,7 @@ class Gated(Panel):
     gate        the prediction gate, or None where it is not wanted
     """
 
-    questions: tuple[Question, ...] = ()
+    questions: tuple[GateQuestion, ...] = ()
     why = ""
 
     def __init__(self, *, gated: bool = True) -> None:

@@ -9,7 +9,7 @@ from leverarm.axles import predict
 from leverarm.machine import demo_loader, demo_tractor
 from leverarm.panels.base import Panel, grid, html, picture_html, set_if_changed, split, table
 from leverarm.panels.controls import Number, choice
-from leverarm.panels.gate import Gated, Question
+from leverarm.panels.gate import Gated, GateQuestion
 from leverarm.quantities import show, show_number
 from leverarm.scene.chart import OFF_AND_ON
 from leverarm.scene.turning import length_words, mismatch_chart, turn_plan
@@ -68,8 +68,8 @@ class LeadPanel(Gated):
     """
 
     questions = (
-        Question("lead", "Lead, loader on", "share"),
-        Question("turn", "Mismatch, in this turn", "share"),
+        GateQuestion("lead", "Lead, loader on", "share"),
+        GateQuestion("turn", "Mismatch, in this turn", "share"),
     )
     why = WHY
 

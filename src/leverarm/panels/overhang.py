@@ -18,7 +18,7 @@ from leverarm.panels.base import (
 )
 from leverarm.panels.changes import change_sentence, change_table
 from leverarm.panels.controls import Number, choice
-from leverarm.panels.gate import Gated, Question
+from leverarm.panels.gate import Gated, GateQuestion
 from leverarm.quantities import show
 from leverarm.scene import Look, side_view
 
@@ -36,7 +36,7 @@ class Overhang(Gated):
     result      AxleLoads with the bucket; bare  without it
     """
 
-    questions = (Question("front", "Front scale"), Question("rear", "Rear scale"))
+    questions = (GateQuestion("front", "Front scale"), GateQuestion("rear", "Rear scale"))
     why = WHY
 
     def __init__(self, tractor: Tractor | None, bucket: Attachment | None, *, gated: bool) -> None:

@@ -10,7 +10,7 @@ from leverarm.machine import Attachment, Tractor
 from leverarm.panels.arms_up import LoaderPanel, NumberRow, cautions_list
 from leverarm.panels.base import picture_html, set_if_changed
 from leverarm.panels.controls import choice
-from leverarm.panels.gate import Question
+from leverarm.panels.gate import GateQuestion
 from leverarm.quantities import show_number
 from leverarm.scene import Look
 from leverarm.scene.loader_arc import loader_view
@@ -25,7 +25,7 @@ class Downhill(LoaderPanel):
     braking     stability.Braking shown; friction  of the ground chosen
     """
 
-    questions = (Question("rear", "Friction the rear needs", "number"),)
+    questions = (GateQuestion("rear", "Friction the rear needs", "number"),)
     why = (
         "Downhill the weight leans on the front axle, and the bucket has taken its share off the "
         "rear already. The rear brakes must hold the whole machine with the little that still "
@@ -180,7 +180,7 @@ class Sideways(LoaderPanel):
     tilt        stability.SideTilt shown
     """
 
-    questions = (Question("tilt", "Tilt at the tipping line", "angle"),)
+    questions = (GateQuestion("tilt", "Tilt at the tipping line", "angle"),)
     why = (
         "The body stands on three points: two rear tires and the pivot pin. A load ahead moves "
         "the center of gravity to where the triangle is narrow; a load up lifts it. Both bring "

@@ -10,7 +10,7 @@ from leverarm.machine import Attachment, Tractor, demo_loader, demo_tractor
 from leverarm.panels.base import grid, html, set_if_changed, split, table
 from leverarm.panels.changes import lift_sentence
 from leverarm.panels.controls import Number, choice
-from leverarm.panels.gate import Gated, Question
+from leverarm.panels.gate import Gated, GateQuestion
 from leverarm.quantities import show, show_number
 from leverarm.scene import picture
 from leverarm.scene.load_charts import STRIP_VIEWS, strip_chart
@@ -31,8 +31,8 @@ class StripDown(Gated):
     """
 
     questions = (
-        Question("bucket", "Front scale, bucket off"),
-        Question("loader", "Front scale, whole loader off"),
+        GateQuestion("bucket", "Front scale, bucket off"),
+        GateQuestion("loader", "Front scale, whole loader off"),
     )
     why = WHY
 

@@ -11,7 +11,7 @@ from leverarm.machine import DEMO_NOTE
 from leverarm.panels.base import Panel, button, grid, html, row, set_if_changed, table
 from leverarm.panels.controls import choice, text_box
 from leverarm.panels.day_choice import FOLDER, DayChoice
-from leverarm.panels.gate import Gated, Question, with_unit
+from leverarm.panels.gate import Gated, GateQuestion, with_unit
 from leverarm.panels.wheel_boxes import WheelBoxes
 from leverarm.quantities import Refusal, show
 from leverarm.uncertainty import Measured, plus_minus
@@ -35,9 +35,9 @@ class Bets(Gated):
     """
 
     questions = (
-        Question("machine", "Whole machine, bucket off"),
-        Question("front", "Front scale, bucket off"),
-        Question("rear", "Rear scale, bucket off"),
+        GateQuestion("machine", "Whole machine, bucket off"),
+        GateQuestion("front", "Front scale, bucket off"),
+        GateQuestion("rear", "Rear scale, bucket off"),
     )
     why = (
         "The scales together lose what the bucket weighs. The front loses more, because the "

@@ -9,7 +9,7 @@ from leverarm.axles import predict
 from leverarm.machine import demo_loader, demo_tractor
 from leverarm.panels.base import Panel, grid, html, picture_html, set_if_changed, split, table
 from leverarm.panels.controls import Number
-from leverarm.panels.gate import Gated, Question
+from leverarm.panels.gate import Gated, GateQuestion
 from leverarm.quantities import show, show_number
 from leverarm.scene import picture
 from leverarm.scene.chart import OFF_AND_ON
@@ -97,8 +97,8 @@ class UnderTire(Gated):
     """
 
     questions = (
-        Question("surface", "Surface pressure", "pressure"),
-        Question("reach", "Depth of the middle line", "length"),
+        GateQuestion("surface", "Surface pressure", "pressure"),
+        GateQuestion("reach", "Depth of the middle line", "length"),
     )
     why = WHY
 

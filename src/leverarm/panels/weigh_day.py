@@ -23,7 +23,7 @@ from leverarm.panels.base import (
 )
 from leverarm.panels.controls import dropdown, text_box
 from leverarm.panels.day_choice import FOLDER, DayChoice
-from leverarm.panels.gate import Gated, Question, with_unit
+from leverarm.panels.gate import Gated, GateQuestion, with_unit
 from leverarm.panels.remarks import Remarks
 from leverarm.panels.weigh_day_result import (
     BUCKET,
@@ -88,7 +88,7 @@ class WeighDayPanel(Gated):
     write_down(setup="bare", front="1320", rear=("880", "880"))     write one weighing down
     """
 
-    questions = (Question("front", "Front scale"), Question("rear", "Rear scale"))
+    questions = (GateQuestion("front", "Front scale"), GateQuestion("rear", "Rear scale"))
     why = WHY
 
     def __init__(self, place: Path | str = FOLDER, *, gated: bool = True) -> None:
