@@ -74,9 +74,9 @@ HOMONYMS = {
     ),
     **dict.fromkeys(("limits", "mean", "scatter"), "a rule is called by the method it works"),
     # These mean two things and wait to be parted.
-    **dict.fromkeys(("Row", "Step"), "to be parted"),
+    **dict.fromkeys(("Step"), "to be parted"),
     **dict.fromkeys(("in_unit", "kind_of", "lessons", "page_html", "promise_in"), "to be parted"),
-    **dict.fromkeys(("read", "rounded", "rows_of", "table"), "to be parted"),
+    **dict.fromkeys(("read", "rounded", "table"), "to be parted"),
 }
 
 MODULES = sorted(PACKAGE.rglob("*.py"))

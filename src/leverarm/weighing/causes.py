@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations, product
 
-from leverarm.weighing.plausible import Row
+from leverarm.weighing.plausible import DayRow
 from leverarm.weighing.readings import AxleReading, digits
 from leverarm.weighing.scales import AXLES
 
@@ -30,12 +30,12 @@ class Cause:
 
     name: str
     sentence: str
-    rows: Mapping[int, Row]
+    rows: Mapping[int, DayRow]
     rarity: float
     offered: bool = True
 
 
-def causes(rows: Sequence[Row], odd: Sequence[int]) -> Iterator[Cause]:
+def causes(rows: Sequence[DayRow], odd: Sequence[int]) -> Iterator[Cause]:
     """Every Cause to try, where the rows with these numbers do not fit."""
     by_number = {row.number: row for row in rows}
     for number in odd[:MOST_ROWS_TRIED]:
@@ -47,7 +47,7 @@ def causes(rows: Sequence[Row], odd: Sequence[int]) -> Iterator[Cause]:
     yield from _of_the_day(rows)
 
 
-def _read(row: Row, axle: str, reading: AxleReading | None) -> Row:
+def _read(row: DayRow, axle: str, reading: AxleReading | None) -> DayRow:
     """A row with another reading of one axle."""
     return replace(
         row,
@@ -57,7 +57,7 @@ def _read(row: Row, axle: str, reading: AxleReading | None) -> Row:
     )
 
 
-def _with(row: Row, front: AxleReading | None, rear: AxleReading | None) -> Row:
+def _with(row: DayRow, front: AxleReading | None, rear: AxleReading | None) -> DayRow:
     """A row with other readings of both axles."""
     return replace(row, weighing=replace(row.weighing, front=front, rear=rear))
 
@@ -69,12 +69,12 @@ def _with_wheel(reading: AxleReading, place: str, number: float | None) -> AxleR
     return replace(reading, left=number) if place == "left" else replace(reading, right=number)
 
 
-def swapped(row: Row) -> Row:
+def swapped(row: DayRow) -> DayRow:
     """A row with front and rear the other way around."""
     return _with(row, row.weighing.rear, row.weighing.front)
 
 
-def in_unit(row: Row, unit: str) -> Row:
+def in_unit(row: DayRow, unit: str) -> DayRow:
     """A row with the same digits in another unit."""
     front, rear = row.weighing.front, row.weighing.rear
     return _with(
@@ -84,12 +84,12 @@ def in_unit(row: Row, unit: str) -> Row:
     )
 
 
-def another_unit(row: Row) -> str:
+def another_unit(row: DayRow) -> str:
     """The unit that is taken for the row's."""
     return "lb" if row.weighing.unit == "kg" else "kg"
 
 
-def named(rows: Sequence[Row]) -> str:
+def named(rows: Sequence[DayRow]) -> str:
     """Rows of one set-up, or several, as a person finds them."""
     if len(rows) == 1:
         return rows[0].name
@@ -99,7 +99,7 @@ def named(rows: Sequence[Row]) -> str:
     return f"rows {', '.join(numbers[:-1])} and {numbers[-1]}{of}"
 
 
-def _of_one_row(row: Row) -> Iterator[Cause]:
+def _of_one_row(row: DayRow) -> Iterator[Cause]:
     front, rear = row.weighing.front, row.weighing.rear
     if front and rear:
         yield Cause(
@@ -120,7 +120,7 @@ def _of_one_row(row: Row) -> Iterator[Cause]:
             yield from _digits(row, axle, reading)
 
 
-def _totals(row: Row, front: AxleReading, rear: AxleReading) -> Iterator[Cause]:
+def _totals(row: DayRow, front: AxleReading, rear: AxleReading) -> Iterator[Cause]:
     for axle, whole, other in (("front", front, rear), ("rear", rear, front)):
         left = round(whole.shown - other.shown, 3)
         if left > 0 and whole.unit == other.unit:
@@ -132,7 +132,7 @@ def _totals(row: Row, front: AxleReading, rear: AxleReading) -> Iterator[Cause]:
             )
 
 
-def _wheels(row: Row, front: AxleReading, rear: AxleReading) -> Iterator[Cause]:
+def _wheels(row: DayRow, front: AxleReading, rear: AxleReading) -> Iterator[Cause]:
     """Two wheels that changed places, from axle to axle."""
     for ahead, behind in product(("left", "right"), repeat=2):
         changed = _with(
@@ -148,7 +148,7 @@ def _wheels(row: Row, front: AxleReading, rear: AxleReading) -> Iterator[Cause]:
         )
 
 
-def _digits(row: Row, axle: str, reading: AxleReading) -> Iterator[Cause]:
+def _digits(row: DayRow, axle: str, reading: AxleReading) -> Iterator[Cause]:
     """A slip of the pen in one number."""
     places = ("left", "right") if reading.wheels else ("total",)
     for place in places:
@@ -197,7 +197,7 @@ def _new(
             yield what, number, rarity
 
 
-def _other_setups(row: Row, rows: Sequence[Row]) -> Iterator[Cause]:
+def _other_setups(row: DayRow, rows: Sequence[DayRow]) -> Iterator[Cause]:
     """A piece still on, or already off, that the row does not tell."""
     every = {one.pieces for one in rows}
     if len(every) > 1 + len(frozenset().union(*every)):  # the others tell what it would read
@@ -216,7 +216,7 @@ def _other_setups(row: Row, rows: Sequence[Row]) -> Iterator[Cause]:
         )
 
 
-def _copied(row: Row, rows: Sequence[Row]) -> Iterator[Cause]:
+def _copied(row: DayRow, rows: Sequence[DayRow]) -> Iterator[Cause]:
     """One axle's number the same as in a row of another set-up."""
     for other in rows:
         if other.pieces == row.pieces or other.number >= row.number:
@@ -234,9 +234,9 @@ def _copied(row: Row, rows: Sequence[Row]) -> Iterator[Cause]:
                 )
 
 
-def _of_setups(rows: Sequence[Row], odd: Sequence[Row]) -> Iterator[Cause]:
+def _of_setups(rows: Sequence[DayRow], odd: Sequence[DayRow]) -> Iterator[Cause]:
     """What was done wrong with all readings of a set-up, or between two set-ups."""
-    groups: dict[frozenset[str], list[Row]] = {}
+    groups: dict[frozenset[str], list[DayRow]] = {}
     for row in rows:
         groups.setdefault(row.pieces, []).append(row)
     for own in {row.pieces: groups[row.pieces] for row in odd}.values():
@@ -256,19 +256,19 @@ def _of_setups(rows: Sequence[Row], odd: Sequence[Row]) -> Iterator[Cause]:
             )
 
 
-def _taking(row: Row, other: Row) -> Row:
+def _taking(row: DayRow, other: DayRow) -> DayRow:
     """A row with the readings of another."""
     return _with(row, other.weighing.front, other.weighing.rear)
 
 
-def _of_the_day(rows: Sequence[Row]) -> Iterator[Cause]:
+def _of_the_day(rows: Sequence[DayRow]) -> Iterator[Cause]:
     if len(rows) > 1:
         yield from _all(rows, "every row", 5)
 
 
-def _all(rows: Sequence[Row], where: str, rarity: float) -> Iterator[Cause]:
+def _all(rows: Sequence[DayRow], where: str, rarity: float) -> Iterator[Cause]:
     """Front and rear swapped, or the unit wrong, in several rows alike."""
-    changes: tuple[tuple[str, str, Callable[[Row], Row]], ...] = (
+    changes: tuple[tuple[str, str, Callable[[DayRow], DayRow]], ...] = (
         ("swapped", f"Front and rear look swapped in {where}", swapped),
         (
             "unit",

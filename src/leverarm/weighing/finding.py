@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from leverarm.weighing.day import WeighDay
-from leverarm.weighing.plausible import Row
+from leverarm.weighing.plausible import DayRow
 from leverarm.weighing.readings import MOST_NOTE, Weighing
 
 
@@ -50,11 +50,11 @@ def reading_of(row: Weighing) -> str:
     return f"{row.setup_name} #{row.repeat} {row.front or '-'} / {row.rear or '-'}"
 
 
-def rows_of(day: WeighDay) -> list[Row]:
+def day_rows(day: WeighDay) -> list[DayRow]:
     """The rows that count, with their place in the day."""
     counting = {id(row) for row in day.current}
     return [
-        Row(number, row.key[0], row)
+        DayRow(number, row.key[0], row)
         for number, row in enumerate(day.rows, 1)
         if id(row) in counting
     ]

@@ -15,9 +15,9 @@ from datetime import date as Date
 from leverarm.quantities import Refusal, how_many
 from leverarm.weighing.causes import Cause, causes, named, swapped
 from leverarm.weighing.day import WeighDay
-from leverarm.weighing.finding import Finding, Proposal, key_of, noted, reading_of, rows_of
+from leverarm.weighing.finding import Finding, Proposal, day_rows, key_of, noted, reading_of
 from leverarm.weighing.piece_names import JOINED, two_names, with_names
-from leverarm.weighing.plausible import FAR, Judgment, Known, Oddity, Row, judged, setups_of
+from leverarm.weighing.plausible import FAR, DayRow, Judgment, Known, Oddity, judged, setups_of
 from leverarm.weighing.readings import Weighing
 from leverarm.weighing.row_checks import machine_and_date, rows_alone
 
@@ -85,7 +85,7 @@ def kept(day: WeighDay, finding: Finding) -> WeighDay:
 
 
 def _together(day: WeighDay, others: Sequence[WeighDay]) -> Iterator[Finding]:
-    rows = rows_of(day)
+    rows = day_rows(day)
     known = Known(day.machine.wheelbase_m, day.scales, day.system, _elsewhere(day, others))
     settled: set[tuple[str, frozenset[int]]] = set()
     named_rows: set[int] = set()
@@ -125,17 +125,17 @@ def _elsewhere(
         (one for one in others if one.machine.key == day.machine.key), key=lambda one: one.date
     ):
         known = Known(other.machine.wheelbase_m, other.scales)
-        for one in setups_of(rows_of(other), known):
+        for one in setups_of(day_rows(other), known):
             found[one.pieces] = (other.date, one.front, one.rear)
     return found
 
 
-def _mended(rows: Sequence[Row], cause: Cause) -> list[Row]:
+def _mended(rows: Sequence[DayRow], cause: Cause) -> list[DayRow]:
     return [cause.rows.get(row.number, row) for row in rows]
 
 
 def _likeliest(
-    rows: Sequence[Row],
+    rows: Sequence[DayRow],
     odd: Oddity,
     now: Judgment,
     settled: set[tuple[str, frozenset[int]]],
@@ -164,7 +164,7 @@ def _likeliest(
 
 
 def _bears_out(
-    cause: Cause, odd: Oddity, rows: Sequence[Row], after: Judgment, known: Known
+    cause: Cause, odd: Oddity, rows: Sequence[DayRow], after: Judgment, known: Known
 ) -> bool:
     """Whether a cause may be named at all.
 
@@ -180,7 +180,7 @@ def _bears_out(
     return after.misfit - rest.misfit < MOST_OF_A_SLIP
 
 
-def _explained(rows: Sequence[Row], odd: Oddity, cause: Cause, sure: bool) -> Finding:
+def _explained(rows: Sequence[DayRow], odd: Oddity, cause: Cause, sure: bool) -> Finding:
     """The Finding of an oddity with a likely cause."""
     own = [row for row in rows if row.number in cause.rows]
     about = " & ".join(reading_of(row.weighing) for row in own[:5])
@@ -218,7 +218,7 @@ _USUALLY = {
 }
 
 
-def _unexplained(rows: Sequence[Row], odd: Oddity) -> Finding:
+def _unexplained(rows: Sequence[DayRow], odd: Oddity) -> Finding:
     """The Finding of an oddity that no single mistake explains: what it usually comes from."""
     own = [row for row in rows if row.number in odd.rows]
     sentence = f"Look again at {named(own)}. As typed, {odd.words}. {_USUALLY[odd.cause]}"
@@ -231,7 +231,7 @@ def _unexplained(rows: Sequence[Row], odd: Oddity) -> Finding:
 
 
 def _perhaps_swapped(
-    rows: Sequence[Row],
+    rows: Sequence[DayRow],
     known: Known,
     settled: set[tuple[str, frozenset[int]]],
     named_rows: set[int],
@@ -240,7 +240,7 @@ def _perhaps_swapped(
     and asked about if nothing tells the two apart.
     """
     now = judged(rows, known)
-    groups: dict[frozenset[str], list[Row]] = {}
+    groups: dict[frozenset[str], list[DayRow]] = {}
     for row in rows:
         groups.setdefault(row.pieces, []).append(row)
     for own in groups.values():

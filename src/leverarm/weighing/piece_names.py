@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from leverarm.weighing.causes import named
 from leverarm.weighing.day import WeighDay
-from leverarm.weighing.finding import Finding, Proposal, key_of, rows_of
+from leverarm.weighing.finding import Finding, Proposal, day_rows, key_of
 
 # Stands behind a finding's key where the person took two names as one piece.
 JOINED = " (the same piece)"
@@ -32,7 +32,7 @@ def with_names(day: WeighDay) -> WeighDay:
 
 def two_names(day: WeighDay) -> Iterator[Finding]:
     """Pieces whose names are nearly the same, and that never hung on together."""
-    rows = rows_of(day)
+    rows = day_rows(day)
     for key, one, other in _alike(day):
         own = [row for row in rows if one in row.pieces]
         if not own:

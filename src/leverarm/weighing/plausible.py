@@ -37,7 +37,7 @@ BARE_FRONT_SHARE = (0.42, 0.07)
 
 
 @dataclass(frozen=True)
-class Row:
+class DayRow:
     """A row as the gate looks at it: its number in the day, its pieces, its loads in kg."""
 
     number: int
@@ -113,7 +113,7 @@ class SetupMeans:
     """The rows of one set-up that show both axles, and their means."""
 
     pieces: frozenset[str]
-    rows: tuple[Row, ...]
+    rows: tuple[DayRow, ...]
     front: float
     rear: float
     noise: float
@@ -137,7 +137,7 @@ class Judgment:
     misfit: float
 
 
-def judged(rows: Sequence[Row], known: Known) -> Judgment:
+def judged(rows: Sequence[DayRow], known: Known) -> Judgment:
     """A Judgment of the rows that count."""
     setups = setups_of(rows, known)
     bare = next((one.total for one in setups if not one.pieces), None)
@@ -158,9 +158,9 @@ def judged(rows: Sequence[Row], known: Known) -> Judgment:
 Part = tuple[list[Oddity], float]
 
 
-def setups_of(rows: Iterable[Row], known: Known) -> list[SetupMeans]:
+def setups_of(rows: Iterable[DayRow], known: Known) -> list[SetupMeans]:
     """The set-ups with both axles read."""
-    together: dict[frozenset[str], list[Row]] = {}
+    together: dict[frozenset[str], list[DayRow]] = {}
     for row in rows:
         if None not in row.loads:
             together.setdefault(row.pieces, []).append(row)
@@ -175,7 +175,7 @@ def _square(x: float) -> float:
     return min(x * x, MOST_SQUARE)
 
 
-def _axles(rows: Sequence[Row], known: Known) -> Part:
+def _axles(rows: Sequence[DayRow], known: Known) -> Part:
     """An axle with nearly nothing on it, and wheels of an axle that are far from alike."""
     found, misfit = [], 0.0
     for row in rows:
@@ -196,7 +196,7 @@ def _axles(rows: Sequence[Row], known: Known) -> Part:
     return found, misfit
 
 
-def _repeats(rows: Sequence[Row], known: Known) -> Part:
+def _repeats(rows: Sequence[DayRow], known: Known) -> Part:
     """Readings of one set-up against each other.
 
     The yardstick is what was told of the scales, and the scatter of all other repeats of the day:
@@ -204,7 +204,7 @@ def _repeats(rows: Sequence[Row], known: Known) -> Part:
     """
     groups = []
     for axle in (0, 1):
-        together: dict[frozenset[str], list[Row]] = {}
+        together: dict[frozenset[str], list[DayRow]] = {}
         for row in rows:
             if row.loads[axle] is not None:
                 together.setdefault(row.pieces, []).append(row)
@@ -230,11 +230,11 @@ def _repeats(rows: Sequence[Row], known: Known) -> Part:
     return found, misfit
 
 
-def _values(axle: int, rows: Sequence[Row], without: Row | None) -> list[float]:
+def _values(axle: int, rows: Sequence[DayRow], without: DayRow | None) -> list[float]:
     return [load for row in rows if row is not without and (load := row.loads[axle]) is not None]
 
 
-def _outlier(axle: int, rows: Sequence[Row]) -> tuple[Row, float, list[float]]:
+def _outlier(axle: int, rows: Sequence[DayRow]) -> tuple[DayRow, float, list[float]]:
     """(the row farthest from the mean of the others, how far, the others); of two the later."""
     found = []
     for row in rows:

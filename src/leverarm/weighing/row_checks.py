@@ -12,9 +12,9 @@ from leverarm.numerals import number_readings
 from leverarm.quantities import how_many, show
 from leverarm.units import to_unit
 from leverarm.weighing.day import WeighDay
-from leverarm.weighing.finding import Finding, Proposal, key_of, noted, reading_of, rows_of
+from leverarm.weighing.finding import Finding, Proposal, day_rows, key_of, noted, reading_of
 from leverarm.weighing.piece_names import two_machine_names
-from leverarm.weighing.plausible import FAR, Known, Row
+from leverarm.weighing.plausible import FAR, DayRow, Known
 
 
 def machine_and_date(day: WeighDay, others: Sequence[WeighDay], today: str) -> Iterator[Finding]:
@@ -83,14 +83,14 @@ def _hours(day: WeighDay, own: Sequence[WeighDay]) -> Iterator[Finding]:
 
 def rows_alone(day: WeighDay) -> Iterator[Finding]:
     """A missing axle, a reading off the step, the same row twice, a repeat without its number."""
-    rows = rows_of(day)
+    rows = day_rows(day)
     yield from _one_axle(rows)
     yield from _off_step(day, rows)
     yield from _twice(day, rows)
     yield from _same_number(day, rows)
 
 
-def _one_axle(rows: Sequence[Row]) -> Iterator[Finding]:
+def _one_axle(rows: Sequence[DayRow]) -> Iterator[Finding]:
     if not any(None not in row.loads for row in rows):
         return
     for row in rows:
@@ -104,7 +104,7 @@ def _one_axle(rows: Sequence[Row]) -> Iterator[Finding]:
             )
 
 
-def _off_step(day: WeighDay, rows: Sequence[Row]) -> Iterator[Finding]:
+def _off_step(day: WeighDay, rows: Sequence[DayRow]) -> Iterator[Finding]:
     step = day.scales.step_kg
     if not step:
         return
@@ -136,9 +136,9 @@ def _round_number(size: float) -> bool:
     return any(abs(leading - one) < 1e-3 for one in (1, 2, 2.5, 5))
 
 
-def _twice(day: WeighDay, rows: Sequence[Row]) -> Iterator[Finding]:
+def _twice(day: WeighDay, rows: Sequence[DayRow]) -> Iterator[Finding]:
     """The very same digits on both axles, where the other repeats scatter more than that."""
-    groups: dict[frozenset[str], list[Row]] = {}
+    groups: dict[frozenset[str], list[DayRow]] = {}
     for row in rows:
         if None not in row.loads:
             groups.setdefault(row.pieces, []).append(row)
@@ -166,7 +166,7 @@ def _twice(day: WeighDay, rows: Sequence[Row]) -> Iterator[Finding]:
         )
 
 
-def _same_number(day: WeighDay, rows: Sequence[Row]) -> Iterator[Finding]:
+def _same_number(day: WeighDay, rows: Sequence[DayRow]) -> Iterator[Finding]:
     """A row that replaces one it hardly differs from: rather a second weighing."""
     known = Known(day.machine.wheelbase_m, day.scales, day.system)
     places = {id(row.weighing): row for row in rows}
@@ -174,7 +174,7 @@ def _same_number(day: WeighDay, rows: Sequence[Row]) -> Iterator[Finding]:
         later = next((one for one in day.rows[number:] if one.key == row.key), None)
         if later is None or id(later) not in places:
             continue
-        here, there = Row(number, row.key[0], row), places[id(later)]
+        here, there = DayRow(number, row.key[0], row), places[id(later)]
         if any(here.loads == one.loads for one in rows if one.pieces == here.pieces):
             continue  # it counts under another number
         pairs = [(a, b) for a, b in zip(here.loads, there.loads) if a is not None and b is not None]
