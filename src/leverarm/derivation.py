@@ -36,7 +36,7 @@ LETTERS = {
 
 
 @dataclass(frozen=True)
-class Step:
+class DerivationStep:
     """One step: the principle, why it is taken (words), the equation, what it gives."""
 
     principle: str
@@ -57,7 +57,7 @@ class Derivation:
     """
 
     equations: tuple[Expression, ...]
-    steps: tuple[Step, ...]
+    steps: tuple[DerivationStep, ...]
     front: Expression
     rear: Expression
     along: Expression
@@ -188,7 +188,7 @@ def _moments(model: _Model, pivot: Expression) -> Expression:
     return Add(*terms, model.P * model.hP)
 
 
-def _moment_step(model: _Model, about: str) -> Step:
+def _moment_step(model: _Model, about: str) -> DerivationStep:
     """Moments about one contact: that contact's own reaction has no arm and drops out."""
     from sympy import Eq
 
@@ -196,7 +196,7 @@ def _moment_step(model: _Model, about: str) -> Step:
         (0, model.R, "rear") if about == "front" else (-model.L, model.F, "front")
     )
     equation = Eq(_moments(model, pivot), 0, evaluate=False)
-    return Step(
+    return DerivationStep(
         f"moments about the {about} axle add up to zero",
         f"The {about} reaction has no arm about its own axle, so only the {other} reaction "
         "is unknown."
@@ -206,13 +206,13 @@ def _moment_step(model: _Model, about: str) -> Step:
     )
 
 
-def _force_step(model: _Model, about: str, known: Expression) -> Step:
+def _force_step(model: _Model, about: str, known: Expression) -> DerivationStep:
     """Forces normal to the ground: the second condition gives the second reaction."""
     from sympy import Add, Eq
 
     unknown, found = (model.F, model.R) if about == "front" else (model.R, model.F)
     equation = Eq(Add(model.F, model.R, *(-W * model.c for W in model.W)), 0, evaluate=False)
-    return Step(
+    return DerivationStep(
         "forces normal to the ground add up to zero",
         f"The {'rear' if about == 'front' else 'front'} reaction is known; together they carry "
         + ("the weight." if model.c == 1 else "what presses square to the ground."),
@@ -221,13 +221,13 @@ def _force_step(model: _Model, about: str, known: Expression) -> Step:
     )
 
 
-def _along_step(model: _Model) -> Step:
+def _along_step(model: _Model) -> DerivationStep:
     """Forces along the ground: what the wheels must hold, whichever axle does it."""
     from sympy import Add, Eq
 
     pushes = [-W * model.s for W in model.W]
     equation = Eq(Add(model.T, *pushes, -model.P), 0, evaluate=False)
-    return Step(
+    return DerivationStep(
         "forces along the ground add up to zero",
         "Both contacts lie on the ground line, so it does not matter which axle holds.",
         equation,
@@ -252,9 +252,9 @@ def _in_order(about: str, first: Expression, second: Expression) -> tuple[Expres
     return (second, first) if about == "front" else (first, second)
 
 
-def _tidy_step(model: _Model, front: Expression, rear: Expression) -> Step:
+def _tidy_step(model: _Model, front: Expression, rear: Expression) -> DerivationStep:
     """Each load's own contribution gathered: superposition made visible."""
-    return Step(
+    return DerivationStep(
         "superposition",
         "Gather what belongs to each load: no load changes what another one does.",
         (front, rear),
