@@ -74,7 +74,7 @@ def swapped(row: DayRow) -> DayRow:
     return _with(row, row.weighing.rear, row.weighing.front)
 
 
-def in_unit(row: DayRow, unit: str) -> DayRow:
+def row_in_unit(row: DayRow, unit: str) -> DayRow:
     """A row with the same digits in another unit."""
     front, rear = row.weighing.front, row.weighing.rear
     return _with(
@@ -112,7 +112,7 @@ def _of_one_row(row: DayRow) -> Iterator[Cause]:
     yield Cause(
         "unit",
         f"The unit looks wrong in {row.name}: {unit} fits, and {row.weighing.unit} is written",
-        {row.number: in_unit(row, unit)},
+        {row.number: row_in_unit(row, unit)},
         3,
     )
     for axle, reading in zip(AXLES, (front, rear)):
@@ -274,7 +274,7 @@ def _all(rows: Sequence[DayRow], where: str, rarity: float) -> Iterator[Cause]:
             "unit",
             f"The unit looks wrong in {where}: {another_unit(rows[0])} fits, and "
             f"{rows[0].weighing.unit} is written",
-            lambda row: in_unit(row, another_unit(rows[0])),
+            lambda row: row_in_unit(row, another_unit(rows[0])),
         ),
     )
     for name, sentence, change in changes:
