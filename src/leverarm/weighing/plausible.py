@@ -17,7 +17,7 @@ from leverarm.weighing.facts import ScaleFacts
 from leverarm.weighing.fit import Dependent, gains
 from leverarm.weighing.readings import Weighing
 from leverarm.weighing.scales import AXLES
-from leverarm.weighing.usual import KINDS, kind_of
+from leverarm.weighing.usual import KINDS, piece_kind
 
 # A reading farther out than this many of its standard deviations is asked about.
 FAR = 4.5
@@ -275,7 +275,7 @@ def _pieces(setups: Sequence[SetupMeans], bare: float | None, known: Known) -> P
     weights: dict[str, tuple[float, tuple[int, ...]]] = {}
     for less, more in _steps(setups):
         hung = more.pieces - less.pieces
-        kinds = [kind_of(piece) for piece in sorted(hung)]
+        kinds = [piece_kind(piece) for piece in sorted(hung)]
         oddities, soft = _hung(less, more, kinds, bare, known)
         found += oddities
         misfit += soft

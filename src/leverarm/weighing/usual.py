@@ -36,10 +36,10 @@ _NAMED = (
 )
 
 
-def kind_of(piece: str) -> str | None:
+def piece_kind(piece: str) -> str | None:
     """Which kind a piece's name tells, or None: nothing is expected of a piece we do not know.
 
-    >>> kind_of("loader bucket"), kind_of("front ballast"), kind_of("sprayer") is None
+    >>> piece_kind("loader bucket"), piece_kind("front ballast"), piece_kind("sprayer") is None
     ('front', 'front', True)
     """
     name = piece.casefold()
