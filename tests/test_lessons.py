@@ -195,7 +195,7 @@ def test_the_standards_table():
 
 
 def test_every_goal_has_a_lesson():
-    plans = list(standards.lessons(LESSONS))
+    plans = list(standards.lesson_plans(LESSONS))
     worked = {goal for _, _, main, _ in plans for goal in main}
     assert len(plans) == 10 and worked == set(standards.GOALS) >= {
         goal for *_, side in plans for goal in side

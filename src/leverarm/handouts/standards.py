@@ -38,7 +38,7 @@ def goals(plan: str) -> tuple[list[str], list[str]]:
     return re.findall(r"\bG\d+\b", main), re.findall(r"\bG\d+\b", side)
 
 
-def lessons(folder: Path) -> Iterator[Plan]:
+def lesson_plans(folder: Path) -> Iterator[Plan]:
     """Every plan there is, in lesson order."""
     for path in sorted(folder.glob("[01][0-9]_*.md")):
         text = path.read_text("utf-8")
@@ -50,7 +50,7 @@ def lessons(folder: Path) -> Iterator[Plan]:
 
 def matrix(folder: Path) -> str:
     """The page as Markdown text."""
-    table, plans = rows(folder), list(lessons(folder))
+    table, plans = rows(folder), list(lesson_plans(folder))
     words = {row["goal"]: row["words"] for row in table if row["standard"] == "goal"}
     return _HEAD + "\n\n".join((_goals(plans, words), _standards(table, plans))) + "\n"
 
