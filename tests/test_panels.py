@@ -17,7 +17,7 @@ from leverarm.panels import Number, Panel, exercise, html, shared, tally, worked
 from leverarm.panels.begin import Begin
 from leverarm.panels.gate import GateQuestion, predicted, split_prediction
 from leverarm.panels.page import __file__ as page_file
-from leverarm.panels.page import page_html, page_rules
+from leverarm.panels.page import page_rules, style_and_script
 from leverarm.panels.tally import after_the_vote
 from leverarm.scene import page_style
 
@@ -722,7 +722,7 @@ def test_begin_switches_units_and_type_for_all_panels():
 
 
 def test_the_page_script_loads_nothing():
-    page = page_html()
+    page = style_and_script()
     assert (
         "http" not in page.replace("http://www.w3.org/1999/xhtml", "")
         and "import(" not in page

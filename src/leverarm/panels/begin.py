@@ -15,7 +15,7 @@ from leverarm import statics
 from leverarm.machine import demo_loader, demo_tractor
 from leverarm.panels.base import IN_BROWSER, Panel, html, row, set_if_changed, shared
 from leverarm.panels.controls import Number, choice
-from leverarm.panels.page import page_html
+from leverarm.panels.page import style_and_script
 from leverarm.quantities import show
 
 NEEDED = (
@@ -70,7 +70,7 @@ def begin(*, system: str | None = None, large: bool | None = None) -> None:
     from IPython.display import HTML, display
 
     shared.set(system=system, large=large)
-    display(HTML(page_html()))
+    display(HTML(style_and_script()))
     display(Begin().widget)
 
 

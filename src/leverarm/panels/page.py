@@ -19,6 +19,6 @@ def page_rules() -> str:
     return page_style() + "".join(line.strip() for line in rules.splitlines())
 
 
-def page_html() -> str:
+def style_and_script() -> str:
     """Rules and script as one piece of HTML, for the set-up cell."""
     return f"<style>{page_rules()}</style><script>{_text('page.js')}</script>"
