@@ -75,7 +75,7 @@ HOMONYMS = {
     **dict.fromkeys(("limits", "mean", "scatter"), "a rule is called by the method it works"),
     # These mean two things and wait to be parted.
     **dict.fromkeys((), "to be parted"),
-    **dict.fromkeys(("promise_in"), "to be parted"),
+    **dict.fromkeys((), "to be parted"),
     **dict.fromkeys(("read", "rounded", "table"), "to be parted"),
 }
 

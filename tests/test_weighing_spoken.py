@@ -13,7 +13,7 @@ from leverarm.weighing.day import weigh_day
 from leverarm.weighing.demo import demo_day
 from leverarm.weighing.facts import machine, scale_facts
 from leverarm.weighing.readings import weighing
-from leverarm.weighing.spoken import pieces_meant, promise_in, read_spoken
+from leverarm.weighing.spoken import pieces_meant, read_spoken, reply_to_promise
 
 TAPE = machine("Hill tractor", "1.65 m", wheelbase_error="3 mm")
 SCALES = scale_facts("1 kg", "0.1 %", placed="moved")
@@ -141,11 +141,11 @@ def test_a_piece_that_was_not_weighed_is_refused():
 )
 def test_a_promise_is_answered_as_one(text):
     found = audit_spoken(text, DAY)
-    assert found.truth == "promise" and promise_in(text) in found.sentences()[1]
+    assert found.truth == "promise" and reply_to_promise(text) in found.sentences()[1]
 
 
 def test_a_plain_claim_is_no_promise():
-    assert promise_in("200 kg comes off the front axle") == ""
+    assert reply_to_promise("200 kg comes off the front axle") == ""
 
 
 @pytest.mark.parametrize("day, system", [(DAY, "kg"), (DAY, "lb"), (demo_day(), "lb")])

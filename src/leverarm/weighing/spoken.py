@@ -84,10 +84,10 @@ def _actions() -> tuple[tuple[re.Pattern[str], str], ...]:
     )
 
 
-def promise_in(text: str) -> str:
+def reply_to_promise(text: str) -> str:
     """What to say where a claim promises what no scale shows; "" where it does not.
 
-    >>> promise_in("It saves your tires")[:16]
+    >>> reply_to_promise("It saves your tires")[:16]
     'The scales say w'
     """
     words = _plain(text)
