@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from leverarm import exercises, statics
-from leverarm.exercises.expressions.grammar import Unreadable, read
+from leverarm.exercises.expressions.grammar import Unreadable, read_formula
 from leverarm.exercises.expressions.tree import compiled
 from leverarm.exercises.free_body import FreeBody, read_free_body
 
@@ -139,7 +139,7 @@ def test_the_moment_equation_as_printed_gives_the_reactions_of_statics(kind):
     """The text shown to the student, read back, against statics.reactions with made-up weights."""
 
     def length(formula):
-        return compiled(read(formula, list(LENGTHS))[0])(LENGTHS)
+        return compiled(read_formula(formula, list(LENGTHS))[0])(LENGTHS)
 
     loads = [
         force for force in kind.forces if not force.inside and force.letter not in kind.unknowns
@@ -153,7 +153,7 @@ def test_the_moment_equation_as_printed_gives_the_reactions_of_statics(kind):
         list(weights.values()), stations, LENGTHS["S" if "S" in kind.letters else "L"]
     )
     at = LENGTHS | weights | {"F": front, "R": rear, "A": front, "B": rear} | weights
-    along, against = (compiled(read(side, list(at))[0])(at) for side in kind.moments())
+    along, against = (compiled(read_formula(side, list(at))[0])(at) for side in kind.moments())
     assert along == pytest.approx(against, rel=1e-12)
     assert kind.unknowns[1] not in "".join(kind.moments())
 

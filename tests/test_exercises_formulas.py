@@ -15,7 +15,7 @@ from leverarm.exercises.expressions.equivalence import (
     profile,
     with_second_opinion,
 )
-from leverarm.exercises.expressions.grammar import MOST_DEPTH, MOST_TYPED, Unreadable, read
+from leverarm.exercises.expressions.grammar import MOST_DEPTH, MOST_TYPED, Unreadable, read_formula
 from leverarm.exercises.expressions.tree import (
     Letter,
     Num,
@@ -86,9 +86,9 @@ AT = {"W": 110.0, "a": 1.2, "L": 1.6, "dF": 7.0, "F0": 600.0, "ΔF": 9.0, "B": 5
 def test_readings(typed, number):
     if number is None:
         with pytest.raises(Unreadable):
-            read(typed, LETTERS)
+            read_formula(typed, LETTERS)
         return
-    trees = read(typed, LETTERS)
+    trees = read_formula(typed, LETTERS)
     assert len(trees) == 1 and compiled(trees[0])(AT) == pytest.approx(number, rel=1e-12)
 
 
@@ -102,7 +102,7 @@ def test_readings(typed, number):
     ],
 )
 def test_a_product_behind_a_division_has_two_readings(typed, one, other):
-    assert [formula_text(tree) for tree in read(typed, LETTERS)] == [one, other]
+    assert [formula_text(tree) for tree in read_formula(typed, LETTERS)] == [one, other]
 
 
 @pytest.mark.parametrize(
@@ -142,7 +142,7 @@ def test_a_product_behind_a_division_has_two_readings(typed, one, other):
 )
 def test_refusals_are_one_plain_sentence(typed, says):
     with pytest.raises(Unreadable) as refused:
-        read(typed, ["W", "a", "L"])
+        read_formula(typed, ["W", "a", "L"])
     assert says in str(refused.value) and len(str(refused.value)) < 200
 
 
@@ -177,7 +177,9 @@ def test_what_is_printed_reads_back_as_the_same_formula():
         said = formula_text(tree)
         if len(said) > MOST_TYPED or not list(walk(tree)):
             continue
-        found = {profile(again, points(("W", "a", "L"))) for again in read(said, ["W", "a", "L"])}
+        found = {
+            profile(again, points(("W", "a", "L"))) for again in read_formula(said, ["W", "a", "L"])
+        }
         assert found == {profile(tree, points(("W", "a", "L")))}, said
         kept += 1
     assert kept > 300
@@ -205,9 +207,9 @@ def test_what_is_printed_reads_back_as_the_same_formula():
 def test_a_formula_is_shown_as_people_write_it(typed, shown):
     if shown is None:
         with pytest.raises(Unreadable):
-            read(typed, LETTERS)
+            read_formula(typed, LETTERS)
     else:
-        assert formula_text(read(typed, LETTERS)[0]) == shown
+        assert formula_text(read_formula(typed, LETTERS)[0]) == shown
 
 
 def test_exact_values_agree_with_sympy():
@@ -249,7 +251,7 @@ def test_exact_values_agree_with_sympy():
     ],
 )
 def test_sameness(one, other, equal):
-    trees = [read(t, ["W", "a", "L"])[0] for t in (one, other)]
+    trees = [read_formula(t, ["W", "a", "L"])[0] for t in (one, other)]
     profiles = [profile(tree, points(("W", "a", "L"))) for tree in trees]
     found = with_second_opinion(equivalent(*profiles), *trees)
     assert found.same is equal and "cannot tell" not in found.how
@@ -257,7 +259,7 @@ def test_sameness(one, other, equal):
 
 
 def test_degree_bounds_the_work():
-    assert degree(read("((W+a)^6)^6", ["W", "a"])[0]) == 72
+    assert degree(read_formula("((W+a)^6)^6", ["W", "a"])[0]) == 72
     verdict = exercises.check(exercises.make("formula_front_gain", 1), "((((W+a)^6)^6)^6)^6")
     assert verdict.case == "unread" and "too many letters" in verdict.message
 

@@ -9,7 +9,7 @@ Cf Cr rolling circumferences, i turns ratio, g gravity.
 import pytest
 
 from leverarm import exercises
-from leverarm.exercises.expressions.grammar import read
+from leverarm.exercises.expressions.grammar import read_formula
 from leverarm.exercises.expressions.tree import Letter, compiled, traced, value_at
 from leverarm.exercises.method import method_for
 from leverarm.exercises.single_changes import Context, single_changes
@@ -225,7 +225,7 @@ def board(problem):
     "kind, name, formula", ROWS, ids=[f"{kind}-{name}" for kind, name, _ in ROWS]
 )
 def test_every_listed_row_is_recognized_for_what_it_is(kind, name, formula):
-    number = compiled(read(formula, LETTERS)[-1])
+    number = compiled(read_formula(formula, LETTERS)[-1])
     for seed in range(8):
         p = exercises.make(kind, seed)
         typed = repr(to_unit(value_at(number, board(p)), p.source.method.rule.kind, p.unit))
@@ -297,7 +297,7 @@ UNLISTED = [
 )
 def test_a_slip_that_nobody_listed_is_recognized(kind, formula, name):
     work = next(k for k in exercises.problems() if k.name == kind).method
-    number = compiled(read(formula, list(work.letters))[-1])
+    number = compiled(read_formula(formula, list(work.letters))[-1])
     for seed in range(3):
         p = exercises.make(kind, seed)
         verdict = exercises.check(

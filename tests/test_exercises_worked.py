@@ -8,7 +8,7 @@ from class_files import demo_codes, ticket_of
 from leverarm import exercises, panels
 from leverarm.exercises import solution
 from leverarm.exercises.expressions.equivalence import exact_value
-from leverarm.exercises.expressions.grammar import MOST_TYPED, Unreadable, read
+from leverarm.exercises.expressions.grammar import MOST_TYPED, Unreadable, read_formula
 from leverarm.exercises.expressions.tree import Call, Power, compiled, value_at, walk
 from leverarm.exercises.problem import BLANK
 from leverarm.exercises.solution import STAGES
@@ -49,7 +49,7 @@ def test_every_line_holds_as_a_tree_and_as_it_is_printed(kind, seed, system):
             for t in walk(line.tree)
         )
         if line.numbers and not odd and line.claim:
-            (tree,) = read(line.numbers.replace("\u202f", ""), [])
+            (tree,) = read_formula(line.numbers.replace("\u202f", ""), [])
             printed = (
                 float(exact_value(tree, {}))
                 if "sqrt" not in line.numbers and "^" not in line.numbers
@@ -164,4 +164,4 @@ def test_a_wrong_answer_gets_goal_finding_and_question(kind):
 
 def test_what_cannot_be_read_back_is_bounded_too():
     with pytest.raises(Unreadable):
-        read("1+" * MOST_TYPED, [])
+        read_formula("1+" * MOST_TYPED, [])

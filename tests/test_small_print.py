@@ -9,8 +9,7 @@ from hand import GRAVITY, numbers_in, on_front, on_rear
 from leverarm import Attachment, Refusal, Tractor, ballast, decision, exercises, stability, weighing
 from leverarm.axles import AxleLoads
 from leverarm.decision import CLAIMS, Job, Tires, case, counters, decide, piece, true_number
-from leverarm.exercises.expressions.grammar import Unreadable
-from leverarm.exercises.expressions.grammar import read as read_formula
+from leverarm.exercises.expressions.grammar import Unreadable, read_formula
 from leverarm.exercises.expressions.tree import formula_text
 from leverarm.exercises.number_reader import clipped
 from leverarm.ground import Print

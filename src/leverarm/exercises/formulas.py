@@ -8,7 +8,7 @@ from functools import cache, cached_property
 from leverarm.exercises import solution
 from leverarm.exercises.expressions import equivalence
 from leverarm.exercises.expressions.equivalence import Profile, TooBig, profile
-from leverarm.exercises.expressions.grammar import MOST_TYPED, Unreadable, read, spellings
+from leverarm.exercises.expressions.grammar import MOST_TYPED, Unreadable, read_formula, spellings
 from leverarm.exercises.expressions.tree import (
     Letter,
     Named,
@@ -150,7 +150,7 @@ class FormulaKind:
                 "Type the formula alone."
             )
         printed = {self.letters[name]: name for name in self.allowed}
-        return read(typed.rsplit("=", 1)[-1], spellings(printed))
+        return read_formula(typed.rsplit("=", 1)[-1], spellings(printed))
 
     def _judge(self, problem: Problem, tree: Tree, values: Profile, sympy: bool) -> Verdict:
         """Right, or wrong with its suspects."""

@@ -20,7 +20,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from leverarm.exercises.expressions.equivalence import Profile, TooBig, agree, points, profile
-from leverarm.exercises.expressions.grammar import Unreadable, read
+from leverarm.exercises.expressions.grammar import Unreadable, read_formula
 from leverarm.exercises.expressions.tree import formula_text
 from leverarm.exercises.letters import scene
 from leverarm.exercises.number_reader import clipped
@@ -201,7 +201,7 @@ class FreeBodyKind:
         turning: dict[bool, list[str]] = {True: [], False: []}
         for force in sorted(self.forces, key=lambda force: force.letter != self.unknowns[0]):
             if force.has_arm:
-                arm = formula_text(read(force.length, self.letters)[0])
+                arm = formula_text(read_formula(force.length, self.letters)[0])
                 along = (force.way == "up") != force.arm.startswith("-")
                 turning[along].append(f"{force.letter} × {f'({arm})' if ' ' in arm else arm}")
         return " + ".join(turning[True]), " + ".join(turning[False])
@@ -382,4 +382,4 @@ def _is_same_arm(typed: str, right: str, letters: tuple[str, ...]) -> bool:
 @lru_cache(maxsize=1024)
 def _lengths(arm: str, letters: tuple[str, ...]) -> Profile:
     """The values of an arm at points."""
-    return profile(read(arm, letters)[0], points(letters))
+    return profile(read_formula(arm, letters)[0], points(letters))

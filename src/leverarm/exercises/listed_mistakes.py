@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from leverarm.data import Entry, OnDemand, lessons
-from leverarm.exercises.expressions.grammar import Unreadable, read
+from leverarm.exercises.expressions.grammar import Unreadable, read_formula
 from leverarm.exercises.expressions.tree import Tree
 from leverarm.exercises.letters import LETTERS
 from leverarm.exercises.rules import RULES
@@ -40,7 +40,7 @@ class ListedMistake:
     def tree(self) -> Tree:
         """The formula as an expression; one that cannot be read in one way is refused."""
         try:
-            return read(self.formula, [*LETTERS, *RULES])[-1]
+            return read_formula(self.formula, [*LETTERS, *RULES])[-1]
         except Unreadable as why:
             raise self.row.refusal(
                 "formula", self.formula, "a formula in letters and names of rules", str(why)

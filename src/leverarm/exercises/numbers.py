@@ -275,7 +275,7 @@ def _expressions(
     unit = unit_named(last, kind) if head else None
     for text, with_unit in ([(head, unit)] if unit else []) + [(body, None)]:
         try:
-            return grammar.read(text, letters), with_unit
+            return grammar.read_formula(text, letters), with_unit
         except Unreadable:
             continue
     return (), None

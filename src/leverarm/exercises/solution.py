@@ -10,7 +10,7 @@ from dataclasses import replace
 from functools import cache
 
 from leverarm import statics
-from leverarm.exercises.expressions.grammar import read
+from leverarm.exercises.expressions.grammar import read_formula
 from leverarm.exercises.expressions.tree import (
     Letter,
     Named,
@@ -108,7 +108,7 @@ def _moment_equation(rule: Rule) -> Tree:
     pivot, weight, arm = rule.balance
     equation = statics.derive(about=pivot).equations[0]
     letters = {"W": weight, "a": arm, "L": "L", "F": rule.name, "R": rule.name}
-    return read(str(equation.lhs), letters)[0]
+    return read_formula(str(equation.lhs), letters)[0]
 
 
 def _with_unit(number: str, unit: str) -> str:

@@ -5,8 +5,8 @@ d over the number of values to choose from.  With a million values a letter, fou
 points and a bounded degree, a wrong "same" is out of the question.  Roots that
 are not fractions are compared to fifty decimal places instead.
 
->>> from leverarm.exercises.expressions.grammar import read
->>> one, other = (read(t, ["W", "a", "L"])[0] for t in ("W(1+a/L)", "(W L + W a)/L"))
+>>> from leverarm.exercises.expressions.grammar import read_formula
+>>> one, other = (read_formula(t, ["W", "a", "L"])[0] for t in ("W(1+a/L)", "(W L + W a)/L"))
 >>> at = points(("W", "a", "L"))
 >>> equivalent(profile(one, at), profile(other, at))
 Comparison(same=True, how='exactly, in fractions, at 4 points')
@@ -75,8 +75,8 @@ def points(letters: tuple[str, ...]) -> tuple[LetterValues, ...]:
 def degree(tree: Tree) -> int:
     """A bound on the degree of a tree's numerator and denominator.
 
-    >>> from leverarm.exercises.expressions.grammar import read
-    >>> degree(read("(W a)^3/L", ["W", "a", "L"])[0])
+    >>> from leverarm.exercises.expressions.grammar import read_formula
+    >>> degree(read_formula("(W a)^3/L", ["W", "a", "L"])[0])
     7
     """
     if isinstance(tree, Letter):

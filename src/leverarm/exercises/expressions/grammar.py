@@ -10,9 +10,9 @@ What is typed becomes a tree or a plain sentence, never code.  Length, depth and
 exponents are bounded, so nothing typed can take long.
 
 >>> from leverarm.exercises.expressions.tree import formula_text
->>> [formula_text(t) for t in read("W(1 + a/L)", ["W", "a", "L"])]
+>>> [formula_text(t) for t in read_formula("W(1 + a/L)", ["W", "a", "L"])]
 ['W × (1 + a/L)']
->>> [formula_text(t) for t in read("a/2L", ["a", "L"])]
+>>> [formula_text(t) for t in read_formula("a/2L", ["a", "L"])]
 ['a/(2 × L)', 'a × L/2']
 """
 
@@ -52,7 +52,7 @@ class Unreadable(ValueError):
     """One plain sentence about typed text that cannot be read as an expression of the problem."""
 
 
-def read(typed: str, letters: Iterable[str] | Mapping[str, str]) -> tuple[Tree, ...]:
+def read_formula(typed: str, letters: Iterable[str] | Mapping[str, str]) -> tuple[Tree, ...]:
     """Every tree a typed expression can mean: one, or two where a/2L leaves it open.
 
     letters     the letters that it may use; or a dict from spellings to names
