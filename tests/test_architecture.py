@@ -76,7 +76,7 @@ HOMONYMS = {
     # These mean two things and wait to be parted.
     **dict.fromkeys((), "to be parted"),
     **dict.fromkeys((), "to be parted"),
-    **dict.fromkeys(("rounded", "table"), "to be parted"),
+    **dict.fromkeys(("table"), "to be parted"),
 }
 
 MODULES = sorted(PACKAGE.rglob("*.py"))

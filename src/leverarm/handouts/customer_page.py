@@ -20,7 +20,7 @@ from pathlib import Path
 from leverarm.files import write_whole
 from leverarm.handouts.logo import logo_uri
 from leverarm.handouts.page_facts import BALLAST, PageFacts
-from leverarm.handouts.page_numbers import PageNumbers, page_numbers, rounded, spoken
+from leverarm.handouts.page_numbers import PageNumbers, page_numbers, round_decimal, spoken
 from leverarm.handouts.page_picture import pictures
 from leverarm.handouts.page_plus_minus import how_sure
 from leverarm.handouts.page_words import page_words
@@ -298,8 +298,8 @@ class _Page:
         for when, rear, total in zip(("on", "off"), n.rear, n.total):
             share = 100 * rear / total
             if share < Decimal(repr(least)):
-                places = 0 if rounded(share, 0) < least else 1
-                low.append(f"with the {self.piece} {when}, {rounded(share, places)} percent")
+                places = 0 if round_decimal(share, 0) < least else 1
+                low.append(f"with the {self.piece} {when}, {round_decimal(share, places)} percent")
         if not low:
             return ""
         return (

@@ -59,19 +59,21 @@ class PageNumbers:
         """Whole percent (front, rear) with the piece on and with it off; each pair gives 100."""
         if self.rear is None or self.total is None:
             return None
-        on, off = (rounded(100 * front / total, 0) for front, total in zip(self.front, self.total))
+        on, off = (
+            round_decimal(100 * front / total, 0) for front, total in zip(self.front, self.total)
+        )
         return (on, 100 - on), (off, 100 - off)
 
     def headline(self, number: Decimal) -> str:
         """A weight as a sentence says it."""
-        return spoken(rounded(number, self.places))
+        return spoken(round_decimal(number, self.places))
 
     @property
     def times(self) -> str:
         """The factor as the first line says it: two digits, three where two say nothing."""
         assert self.factor is not None
-        short = rounded(self.factor, 1)
-        return spoken(short if abs(short - 1) >= Decimal("0.2") else rounded(self.factor, 2))
+        short = round_decimal(self.factor, 1)
+        return spoken(short if abs(short - 1) >= Decimal("0.2") else round_decimal(self.factor, 2))
 
 
 def page_numbers(
@@ -94,7 +96,7 @@ def page_numbers(
     """
     came_off = _decimal(front[0]) - _decimal(front[1])
     least = 0 if came_off >= WHOLE_FROM else 1 if came_off >= TENTHS_FROM else 2
-    base = rounded(_decimal(wheelbase), length_places)
+    base = round_decimal(_decimal(wheelbase), length_places)
     for places, more in itertools.product(range(least, least + MORE_DIGITS), range(MORE_DIGITS)):
         given = front, rear, weight
         if found := _with_digits(*given, base, places, places + more, length_places):
@@ -121,13 +123,13 @@ def _with_digits(
         gone, true_weight = came_off + rears[0] - rears[1], true_front + true_change
     elif weight is not None:
         rears, true_weight = None, _decimal(weight)
-        gone = rounded(true_weight, fine)
+        gone = round_decimal(true_weight, fine)
     else:
         return PageNumbers(fronts, None, came_off, None, None, None, base, places)
     true_gain = true_front - true_weight
     if not _agree(gone, true_weight, places) or not _agree(came_off - gone, true_gain, places):
         return None
-    result = rounded(came_off, places)
+    result = round_decimal(came_off, places)
     worked = _factor(result, gone, true_front / true_weight, base, length_places)
     return worked and PageNumbers(fronts, rears, came_off, gone, *worked, base, places)
 
@@ -135,7 +137,7 @@ def _with_digits(
 def _pair(readings: tuple[float, float], fine: int) -> tuple[OnOff, Decimal]:
     """Readings on and off to so many digits, and the true on minus off."""
     on, off = map(_decimal, readings)
-    return (rounded(on, fine), rounded(off, fine)), on - off
+    return (round_decimal(on, fine), round_decimal(off, fine)), on - off
 
 
 def _factor(
@@ -147,8 +149,8 @@ def _factor(
     ahead = (true_factor - 1) * base
     for places in range(FACTOR_PLACES, FACTOR_PLACES + MORE_DIGITS):
         for more in range(MORE_DIGITS):
-            overhang = rounded(ahead, length_places + more)
-            factor = rounded(1 + overhang / base, places)
+            overhang = round_decimal(ahead, length_places + more)
+            factor = round_decimal(1 + overhang / base, places)
             product = (weight * factor).quantize(result, ROUND_HALF_EVEN)
             if product == result and _agree(factor, true_factor, FACTOR_PLACES):
                 return factor, overhang
@@ -157,10 +159,10 @@ def _factor(
 
 def _agree(printed: Decimal, true: Decimal, places: int) -> bool:
     """True where the printed number, cut to its headline, is the true one rounded."""
-    return abs(rounded(printed, places) - true) <= NEARLY_HALF.scaleb(-places)
+    return abs(round_decimal(printed, places) - true) <= NEARLY_HALF.scaleb(-places)
 
 
-def rounded(number: Decimal, places: int) -> Decimal:
+def round_decimal(number: Decimal, places: int) -> Decimal:
     """A number with this many digits after the point; a half goes to the even digit."""
     return number.quantize(Decimal(1).scaleb(-places), ROUND_HALF_EVEN)
 

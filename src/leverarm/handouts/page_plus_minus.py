@@ -6,7 +6,7 @@ from decimal import Decimal
 from html import escape
 
 from leverarm.handouts.page_facts import PageFacts
-from leverarm.handouts.page_numbers import PageNumbers, rounded, rounded_up, spoken
+from leverarm.handouts.page_numbers import PageNumbers, round_decimal, rounded_up, spoken
 from leverarm.quantities import show, show_number, to_unit, unit_of
 
 _PLACED = {
@@ -41,7 +41,7 @@ def _numbers(facts: PageFacts, n: PageNumbers, unit: str, U_front_kg: float) -> 
         name = facts.piece[:1].upper() + facts.piece[1:]
         parts.append(text(escape(name), n.weight, facts.U_weight_kg))
     if n.factor is not None and facts.U_factor is not None:
-        factor, half = spoken(rounded(n.factor, 2)), spoken(rounded_up(facts.U_factor, 2))
+        factor, half = spoken(round_decimal(n.factor, 2)), spoken(rounded_up(facts.U_factor, 2))
         parts.append(f'Times <b class="nb">{factor} ± {half}</b>.')
     if facts.told:
         parts.append(f"The {_TOLD[facts.told]} was told, not weighed.")
