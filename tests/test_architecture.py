@@ -73,10 +73,6 @@ HOMONYMS = {
         ("claim_cards", "counterweight", "weigh_day"), "a panel is called by what it shows"
     ),
     **dict.fromkeys(("limits", "mean", "scatter"), "a rule is called by the method it works"),
-    # These mean two things and wait to be parted.
-    **dict.fromkeys((), "to be parted"),
-    **dict.fromkeys((), "to be parted"),
-    **dict.fromkeys(("table"), "to be parted"),
 }
 
 MODULES = sorted(PACKAGE.rglob("*.py"))

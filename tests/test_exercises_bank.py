@@ -3,7 +3,7 @@
 import pytest
 
 from leverarm import Refusal, exercises
-from leverarm.data import lessons, parsed, table
+from leverarm.data import lessons, parsed, toml_file
 from leverarm.exercises.bank import read_lesson
 from leverarm.exercises.letters import LETTERS, read_letters
 from leverarm.exercises.listed_mistakes import LISTED_MISTAKES, read_listed_mistakes
@@ -237,7 +237,7 @@ def test_every_formula_and_every_slip_of_the_files_can_be_used():
             assert kind.mistakes
     assert all(slip.tree for listed in LISTED_MISTAKES.values() for slip in listed)
     assert sorted(lessons()) == list(range(1, 11))
-    assert not set(LETTERS) & set(RULES) and table("common") is table("common")
+    assert not set(LETTERS) & set(RULES) and toml_file("common") is toml_file("common")
 
 
 @pytest.mark.parametrize("system", ["kg", "lb"])

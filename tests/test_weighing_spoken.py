@@ -7,7 +7,7 @@ bucket weighs 100 kg, 200 kg come off the front, 100 kg go on the rear, and the 
 import pytest
 
 from leverarm import Refusal
-from leverarm.data import table
+from leverarm.data import toml_file
 from leverarm.weighing.claim_audit import audit_spoken, claim_cards
 from leverarm.weighing.day import weigh_day
 from leverarm.weighing.demo import demo_day
@@ -182,7 +182,7 @@ def test_pieces_are_found_under_the_names_of_the_day():
 
 
 def test_the_words_are_data_that_can_be_read():
-    words = table("spoken")
+    words = toml_file("spoken")
     for entry in words.rows("card", "said"):
         assert "{piece}" in entry.text("said")
     for entry in words.rows("promise"):

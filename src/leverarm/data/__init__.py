@@ -27,7 +27,7 @@ Value = TypeVar("Value")
 
 
 @cache
-def table(name: str) -> "Entry":
+def toml_file(name: str) -> "Entry":
     """The whole of one file of this folder, by its name without the ending."""
     text = resources.files(__name__).joinpath(name + END).read_text("utf-8")
     return parsed(text, name + END)
@@ -38,7 +38,7 @@ def lessons() -> "dict[int, Entry]":
     """The file of every lesson by its number: lesson_01.toml is 1."""
     names = sorted(path.name for path in resources.files(__name__).iterdir())
     found = [name.removesuffix(END) for name in names if re.fullmatch(r"lesson_\d\d\.toml", name)]
-    return {int(name[-2:]): table(name) for name in found}
+    return {int(name[-2:]): toml_file(name) for name in found}
 
 
 def parsed(text: str, where: str) -> "Entry":

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from string import Formatter
 
-from leverarm.data import Entry, table
+from leverarm.data import Entry, toml_file
 from leverarm.decision.case import Case
 from leverarm.decision.claim_numbers import HELD_AGAINST, SHOWN, Letters, letters_of
 from leverarm.numerals import Numeric
@@ -91,7 +91,7 @@ def read_claims(words: Entry) -> tuple[SpokenClaim, ...]:
     return tuple(made.values())
 
 
-_WORDS = table("claims")
+_WORDS = toml_file("claims")
 CLAIMS = read_claims(_WORDS)
 NEVER_PROMISE = _WORDS.texts("never_promise")
 RED_LINES = (

@@ -6,7 +6,7 @@ Kinds stand in lesson order; within a lesson numbers, formulas, free bodies, con
 import re
 from string import Formatter
 
-from leverarm.data import Entry, OnDemand, lessons, table
+from leverarm.data import Entry, OnDemand, lessons, toml_file
 from leverarm.exercises.choices import ChoiceKind, Option
 from leverarm.exercises.formulas import FormulaKind
 from leverarm.exercises.free_body import Force, FreeBodyKind
@@ -225,7 +225,7 @@ def read_bank(found: dict[int, Entry], common: Entry) -> dict[str, ProblemKind]:
     return kinds
 
 
-BANK = OnDemand(lambda: read_bank(lessons(), table("common")))
+BANK = OnDemand(lambda: read_bank(lessons(), toml_file("common")))
 # What kinds were called before; files handed out under these names are still read.
 OLD_NAMES = OnDemand(lambda: {kind.stream: kind.name for kind in BANK.values() if kind.stream})
 

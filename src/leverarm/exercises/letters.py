@@ -9,7 +9,7 @@ percent of the right one.
 from dataclasses import dataclass
 from functools import cache
 
-from leverarm.data import Entry, OnDemand, table
+from leverarm.data import Entry, OnDemand, toml_file
 from leverarm.exercises.random_numbers import RandomStream
 from leverarm.quantities import KINDS, from_unit, to_unit, unit_of
 
@@ -104,12 +104,12 @@ def _letter(row: Entry, name: str, kind: str) -> Quantity:
     return letter
 
 
-LETTERS = OnDemand(lambda: read_letters(table("letters")))
+LETTERS = OnDemand(lambda: read_letters(toml_file("letters")))
 
 
 def follows(name: str, words: str, kind: str, shown: str) -> Quantity:
     """A letter for a given number that follows from hidden ones, on the usual grid of its kind."""
-    grid = table("letters").part("grid")
+    grid = toml_file("letters").part("grid")
     return Quantity(
         name, words, kind, 0.0, 0.0, *grid.pair(name if name in grid else kind), shown=shown
     )
@@ -122,5 +122,5 @@ def scene(stream: RandomStream) -> dict[str, str]:
 
 @cache
 def _scenes() -> tuple[tuple[str, tuple[str, ...]], ...]:
-    scenes = table("common").part("scenes")
+    scenes = toml_file("common").part("scenes")
     return tuple((part, scenes.texts(part)) for part in scenes)

@@ -14,7 +14,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from leverarm import statics, uncertainty
-from leverarm.data import Entry, OnDemand, table
+from leverarm.data import Entry, OnDemand, toml_file
 from leverarm.driveline import formulas as drive
 from leverarm.exercises.letters import LETTERS
 from leverarm.ground import formulas as ground
@@ -408,4 +408,4 @@ def _rule(row: Entry, known: set[str]) -> Rule:
     return rule
 
 
-RULES = OnDemand(lambda: read_rules(table("rules")))
+RULES = OnDemand(lambda: read_rules(toml_file("rules")))

@@ -53,7 +53,7 @@ class PageWords:
 @cache
 def page_words() -> PageWords:
     """The words of the package's own file."""
-    return read_words(data.table(FILE))
+    return read_words(data.toml_file(FILE))
 
 
 def read_words(entry: data.Entry) -> PageWords:

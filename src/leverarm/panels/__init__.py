@@ -104,7 +104,7 @@ For a panel of your own
     text_box(label, *, placeholder="", on_change=None)      a line of text
     button(text, action, *, primary=False); row(*widgets); grid(*widgets); split(left, right)
     html(text="", *classes); set_if_changed(widget, value); show_if(condition, *widgets);
-    table(head, rows)
+    html_table(head, rows)
     picture_html(scene, panel, name="")   a scene or chart as HTML for widgets.HTML, at the panel's
                                           type size
                                        (html classes: "lv-say" is read aloud when it changes, "lv-

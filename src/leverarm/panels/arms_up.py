@@ -9,7 +9,7 @@ from leverarm import stability
 from leverarm.axles import compare
 from leverarm.ballast import counterweight
 from leverarm.machine import Attachment, Tractor, demo_tractor
-from leverarm.panels.base import grid, html, picture_html, set_if_changed, split, table
+from leverarm.panels.base import grid, html, html_table, picture_html, set_if_changed, split
 from leverarm.panels.changes import lift_sentence
 from leverarm.panels.controls import Number, choice
 from leverarm.panels.gate import Gated, GateQuestion
@@ -259,7 +259,7 @@ class ArmsUp(LoaderPanel):
                 ("Both together", "total_kg", "total"),
             )
         ]
-        return table(["", "arms low", "change", *(["you said"] if told else []), "here"], rows)
+        return html_table(["", "arms low", "change", *(["you said"] if told else []), "here"], rows)
 
     def _limit_words(self):
         """The loads that matter, at the worst of the lift, with their bases."""

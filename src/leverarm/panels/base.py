@@ -107,10 +107,10 @@ def show_if(shown: object, *widgets: w.Widget) -> None:
         widget.layout.display = "" if shown else "none"
 
 
-def table(head: Sequence[str], rows: Sequence[Sequence[str]], caption: str = "") -> str:
+def html_table(head: Sequence[str], rows: Sequence[Sequence[str]], caption: str = "") -> str:
     """A table from ready HTML cells; the first cell of each row names it.
 
-    >>> table(["", "front"], [["bucket off", "+190.0 kg"]]).endswith(
+    >>> html_table(["", "front"], [["bucket off", "+190.0 kg"]]).endswith(
     ...     '<th scope="row">bucket off</th><td>+190.0 kg</td></tr></table></div>'
     ... )
     True

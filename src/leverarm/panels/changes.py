@@ -9,7 +9,7 @@ from types import MappingProxyType
 from leverarm import statics
 from leverarm.axles import AxleLoads, Lift, compare
 from leverarm.machine import Attachment, Tractor
-from leverarm.panels.base import table
+from leverarm.panels.base import html_table
 from leverarm.quantities import show, show_number
 
 
@@ -93,7 +93,7 @@ def change_table(
         )
     ]
     head = ["", "without", "change", *(["you said"] if predictions else []), "with"]
-    return table(head, rows) + _factor_line(tractor, piece, result, system)
+    return html_table(head, rows) + _factor_line(tractor, piece, result, system)
 
 
 def _row(

@@ -10,7 +10,7 @@ from leverarm import ballast, stability
 from leverarm.axles import AxleLoads, compare, predict
 from leverarm.machine import Attachment, Tractor
 from leverarm.panels.arms_up import LoaderPanel, NumberRow, cautions_list
-from leverarm.panels.base import picture_html, row, set_if_changed, table
+from leverarm.panels.base import html_table, picture_html, row, set_if_changed
 from leverarm.panels.changes import lift_sentence
 from leverarm.panels.controls import choice, text_box
 from leverarm.panels.gate import GateQuestion
@@ -187,7 +187,7 @@ class Counterweight(LoaderPanel):
                 ("Both together", "total"),
             )
         ]
-        return table(["", "without", "change", *(["you said"] if told else []), "with"], rows)
+        return html_table(["", "without", "change", *(["you said"] if told else []), "with"], rows)
 
     def _rules(self):
         """The two rules of thumb, each with its base."""

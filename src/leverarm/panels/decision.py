@@ -10,8 +10,7 @@ from leverarm import decision
 from leverarm.decision.meanings import Meaning
 from leverarm.decision.setups import Setup
 from leverarm.decision.table import Row
-from leverarm.panels.base import html, picture_html, set_if_changed, split
-from leverarm.panels.base import table as number_table
+from leverarm.panels.base import html, html_table, picture_html, set_if_changed, split
 from leverarm.panels.case_form import CaseForm
 from leverarm.panels.controls import choice, dropdown
 from leverarm.panels.day_choice import FOLDER
@@ -199,7 +198,7 @@ class MowOrUnhook(CaseForm):
             ]
             for axle, pair in kilos.items()
         ]
-        return number_table(["", "you said", "statics gives"], rows)
+        return html_table(["", "you said", "statics gives"], rows)
 
     def _ordered(self, table: decision.Table) -> str:
         """The set-ups in the order of what matters, or why they cannot be ordered."""

@@ -7,7 +7,7 @@ import ipywidgets as w
 from leverarm import driveline
 from leverarm.axles import predict
 from leverarm.machine import demo_loader, demo_tractor
-from leverarm.panels.base import Panel, grid, html, picture_html, set_if_changed, split, table
+from leverarm.panels.base import Panel, grid, html, html_table, picture_html, set_if_changed, split
 from leverarm.panels.controls import Number, choice
 from leverarm.panels.gate import Gated, GateQuestion
 from leverarm.quantities import show, show_number
@@ -201,7 +201,7 @@ class LeadPanel(Gated):
                 "",
             ],
         ]
-        return table(
+        return html_table(
             [
                 "",
                 *(name.replace(" ", "\u00a0") for name in OFF_AND_ON),

@@ -10,11 +10,11 @@ from leverarm.panels.base import (
     Panel,
     grid,
     html,
+    html_table,
     picture_html,
     set_if_changed,
     shared,
     split,
-    table,
 )
 from leverarm.panels.changes import change_sentence, change_table
 from leverarm.panels.controls import Number, choice
@@ -162,7 +162,7 @@ class OverhangReadings(Panel):
     def draw(self) -> None:
         set_if_changed(
             self.table,
-            table(
+            html_table(
                 ["hung on", "ahead of the front axle", "front", "rear"],
                 [self._row(*state) for state in self._states],
                 "What the scales read",

@@ -7,7 +7,7 @@ import ipywidgets as w
 from leverarm import statics
 from leverarm.axles import AxleLoads, predict, shares
 from leverarm.machine import Attachment, Tractor, demo_loader, demo_tractor
-from leverarm.panels.base import grid, html, set_if_changed, split, table
+from leverarm.panels.base import grid, html, html_table, set_if_changed, split
 from leverarm.panels.changes import lift_sentence
 from leverarm.panels.controls import Number, choice
 from leverarm.panels.gate import Gated, GateQuestion
@@ -183,13 +183,13 @@ class StripDown(Gated):
                 self._say(sum(fell.values()), sign=True),
             ],
         ]
-        return table(["front scale", "you said", "statics gives"], rows)
+        return html_table(["front scale", "you said", "statics gives"], rows)
 
     def _percents(self):
         rows = [
             [f"of {name}", f"{show_number(percent, 1)}\u00a0%"] for name, percent in self.percents
         ]
-        return table(["what the bucket takes off the front", "percent"], rows)
+        return html_table(["what the bucket takes off the front", "percent"], rows)
 
 
 def strip_down(

@@ -8,7 +8,7 @@ import ipywidgets as w
 
 from leverarm import decision
 from leverarm.machine import DEMO_NOTE
-from leverarm.panels.base import Panel, button, grid, html, row, set_if_changed, table
+from leverarm.panels.base import Panel, button, grid, html, html_table, row, set_if_changed
 from leverarm.panels.controls import choice, text_box
 from leverarm.panels.day_choice import FOLDER, DayChoice
 from leverarm.panels.gate import Gated, GateQuestion, with_unit
@@ -113,7 +113,7 @@ class Bets(Gated):
         ]
         set_if_changed(
             self.out,
-            table(["bucket off", "your bet", "weighed (95 %)", "bet minus weighed"], rows)
+            html_table(["bucket off", "your bet", "weighed (95 %)", "bet minus weighed"], rows)
             + (
                 f"<p>{escape(DEMO_NOTE)} These are invented readings: no record is there yet.</p>"
                 if day.invented
@@ -189,7 +189,7 @@ class ReadingsIn(Panel):
             [escape(name), f"{sum(one.setup == pieces(setup) for one in rows)} of 2"]
             for name, setup in SETUPS
         ]
-        set_if_changed(self.out, table(["set-up", "weighed"], lines))
+        set_if_changed(self.out, html_table(["set-up", "weighed"], lines))
 
 
 class HandOver(Panel):

@@ -7,7 +7,7 @@ import ipywidgets as w
 from leverarm import ground
 from leverarm.axles import predict
 from leverarm.machine import demo_loader, demo_tractor
-from leverarm.panels.base import Panel, grid, html, picture_html, set_if_changed, split, table
+from leverarm.panels.base import Panel, grid, html, html_table, picture_html, set_if_changed, split
 from leverarm.panels.controls import Number
 from leverarm.panels.gate import Gated, GateQuestion
 from leverarm.quantities import show, show_number
@@ -229,7 +229,7 @@ class UnderTire(Gated):
             ]
         )
         head = ["", *(name.replace(" ", "\u00a0") for name in OFF_AND_ON)]
-        return table(
+        return html_table(
             [*head, "change", *(["you said"] if predicted else [])],
             rows,
         )

@@ -14,12 +14,12 @@ from leverarm.panels.base import (
     button,
     grid,
     html,
+    html_table,
     picture_html,
     row,
     set_if_changed,
     show_if,
     split,
-    table,
 )
 from leverarm.panels.controls import dropdown, text_box
 from leverarm.panels.day_choice import FOLDER, DayChoice
@@ -268,7 +268,7 @@ class WeighDayPanel(Gated):
             rows.append([escape(one.name), *shown])
         hidden = self.hidden and not day.invented
         head = ["set-up", *(f"{axle} readings{', how many' * hidden}" for axle in AXLES)]
-        return table(head, rows) if rows else ""
+        return html_table(head, rows) if rows else ""
 
     def _readings(self, kgs: list[float]) -> str:
         return "; ".join(show(kg, "weight", self.system) for kg in kgs) or "not read"

@@ -10,7 +10,7 @@ import ipywidgets as w
 
 from leverarm import weighing
 from leverarm.numerals import plain
-from leverarm.panels.base import Panel, html, row, set_if_changed, split, table
+from leverarm.panels.base import Panel, html, html_table, row, set_if_changed, split
 from leverarm.panels.controls import dropdown, text_box
 from leverarm.panels.day_choice import FOLDER, DayChoice
 from leverarm.panels.gate import with_unit
@@ -127,8 +127,9 @@ class ClaimAudit(Panel):
                 ]
                 for base in audit.bases
             ]
-            needs = f"<q>{escape(audit.claim.text)}</q> needs a base. Percent of what?" + table(
-                ["the front axle's change", "percent", ""], rows
+            needs = (
+                f"<q>{escape(audit.claim.text)}</q> needs a base. Percent of what?"
+                + html_table(["the front axle's change", "percent", ""], rows)
             )
         stamp = f"<p><b>EXAMPLE.</b> {escape(day.note)}</p>" if day.invented else ""
         set_if_changed(

@@ -9,7 +9,7 @@ from pathlib import Path
 import ipywidgets as w
 
 from leverarm import weighing
-from leverarm.panels.base import Panel, button, html, row, set_if_changed, show_if, table
+from leverarm.panels.base import Panel, button, html, html_table, row, set_if_changed, show_if
 from leverarm.panels.controls import dropdown, offer, text_box
 from leverarm.panels.day_choice import FOLDER, DayChoice
 from leverarm.panels.remarks import Remarks
@@ -135,7 +135,7 @@ class WeighRecord(Panel):
         title = f'<p class="lv-say">{escape(day.name)}: {len(rows)} rows.</p>{stamp}'
         remarks = () if self._day else self.day_choice.remarks
         title += "".join(f"<p>{escape(one)}</p>" for one in remarks)
-        return title + table(["row", "set-up", "repeat", "front", "rear", "note"], rows)
+        return title + html_table(["row", "set-up", "repeat", "front", "rear", "note"], rows)
 
     def _fit_words(self, day: WeighDay) -> str:
         """Weights and overhangs, the test, the reading that disagrees most."""
@@ -162,7 +162,7 @@ class WeighRecord(Panel):
             ]
             for name, hung in fit.pieces.items()
         ]
-        pieces = table(["all set-ups together", "weight", "overhang", "factor"], rows)
+        pieces = html_table(["all set-ups together", "weight", "overhang", "factor"], rows)
         if not day.scales.known:
             return f"{pieces}<p>No ± is given: the scales' step and accuracy were not told.</p>"
         worst = " or ".join(
@@ -199,7 +199,7 @@ class WeighRecord(Panel):
         ]
         return (
             "<details><summary>Every reading against the fit"
-            f"</summary>{table(['', 'read', 'fitted', 'left over'], rows)}</details>"
+            f"</summary>{html_table(['', 'read', 'fitted', 'left over'], rows)}</details>"
         )
 
 
@@ -261,7 +261,7 @@ class CompareDays(Panel):
         wheelbase = [show(day.machine.wheelbase_m, "length", self.system) for day in days]
         head = ["mean reading", *(escape(day.name) for day in days)]
         words = "This table compares. Nothing in it is averaged over machines or days."
-        return f"<p>{words}</p>" + table(head, [["wheelbase", *wheelbase], *rows])
+        return f"<p>{words}</p>" + html_table(head, [["wheelbase", *wheelbase], *rows])
 
 
 def weigh_record(place: Path | str = FOLDER, *, day: WeighDay | None = None) -> WeighRecord:

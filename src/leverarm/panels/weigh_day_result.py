@@ -9,7 +9,7 @@ from html import escape
 from leverarm import weighing
 from leverarm.axles import AxleLoads
 from leverarm.machine import Attachment, Tractor
-from leverarm.panels.base import table
+from leverarm.panels.base import html_table
 from leverarm.quantities import Refusal, show, to_unit, unit_of
 from leverarm.scene import Look, Scene, side_view
 from leverarm.scene.chart import Span
@@ -143,7 +143,7 @@ def _beside(day: WeighDay, guess: weighing.Forecast, bets: Mapping[str, float], 
         else "Both readings lie within the forecast."
     )
     head = ["bucket on", *(["you said"] if bets else []), "forecast (95 %)", "mean reading"]
-    return f"<p>{words}</p>{table(head, rows)}"
+    return f"<p>{words}</p>{html_table(head, rows)}"
 
 
 def _help(found: DayResults) -> str:

@@ -10,7 +10,7 @@ import ipywidgets as w
 from leverarm import weighing
 from leverarm.axles import predict
 from leverarm.machine import Attachment, Tractor, demo_loader, demo_tractor
-from leverarm.panels.base import Panel, grid, html, set_if_changed, split, table
+from leverarm.panels.base import Panel, grid, html, html_table, set_if_changed, split
 from leverarm.panels.controls import number_boxes
 from leverarm.quantities import show
 from leverarm.weighing.setup_errors import (
@@ -158,7 +158,7 @@ class SetupErrors(Panel):
             ]
             for e in effects
         ]
-        return table(["", "front", "rear", "bucket", "overhang"], rows)
+        return html_table(["", "front", "rear", "bucket", "overhang"], rows)
 
     def _remedies(self, effects: Sequence[weighing.Effect]) -> str:
         lines = [

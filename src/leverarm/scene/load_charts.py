@@ -140,10 +140,10 @@ def _role(name: str) -> str:
     return next((axle for axle in ("front", "rear") if axle in name.lower()), "body")
 
 
-def _limits_desc(known: Iterable[tuple[ballast.Bar, float]], system: str) -> str:
+def _limits_desc(known: Iterable[tuple[ballast.LimitCheck, float]], system: str) -> str:
     return " ".join(
-        f"{bar.name}: {show(bar.load_kg, 'weight', system)} of "
-        f"{show(bar.limit_kg or 0.0, 'weight', system)}, "
-        f"{show_number(share, 0)} percent{', over the limit' if bar.over else ''}."
-        for bar, share in known
+        f"{check.name}: {show(check.load_kg, 'weight', system)} of "
+        f"{show(check.limit_kg or 0.0, 'weight', system)}, "
+        f"{show_number(share, 0)} percent{', over the limit' if check.over else ''}."
+        for check, share in known
     )

@@ -11,7 +11,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from leverarm import statics
-from leverarm.data import table
+from leverarm.data import toml_file
 from leverarm.quantities import Refusal, show_number, to_unit, unit_of
 from leverarm.uncertainty import Measured, plus_minus, value_of
 from leverarm.weighing.claims import fitting, number_text, percent_text
@@ -323,7 +323,7 @@ def claim_cards(
     fields = _spoken_numbers(found, piece, system)
     stream = random.Random(f"{day.name}, {piece}, {seed}")
     by_truth: dict[str, list[ClaimCard]] = {TRUE: [], HALF: [], FALSE: []}
-    templates = [entry.text("said") for entry in table("spoken").rows("card", "said")]
+    templates = [entry.text("said") for entry in toml_file("spoken").rows("card", "said")]
     for template in stream.sample(templates, len(templates)):
         try:
             said = template.format(**fields)

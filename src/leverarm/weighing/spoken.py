@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 
-from leverarm.data import Entry, table
+from leverarm.data import Entry, toml_file
 from leverarm.numerals import plain
 from leverarm.quantities import Refusal
 from leverarm.weighing.claims import MOST_TEXT, Claim, read_claim
@@ -55,7 +55,7 @@ class SpokenWords:
 @cache
 def _phrases(group: str) -> Phrases:
     """The phrases of a group of the data file, the longest first."""
-    entry: Entry = table("spoken").part(group)
+    entry: Entry = toml_file("spoken").part(group)
     found = [(phrase, meaning) for meaning in entry for phrase in entry.texts(meaning)]
     return tuple(sorted(found, key=lambda one: -len(one[0])))
 
@@ -63,7 +63,7 @@ def _phrases(group: str) -> Phrases:
 @cache
 def _numbers() -> dict[str, float]:
     """{word: number} of the data file."""
-    entry = table("spoken").part("numbers")
+    entry = toml_file("spoken").part("numbers")
     return {word: entry.number(word) for word in entry}
 
 
@@ -91,7 +91,7 @@ def reply_to_promise(text: str) -> str:
     'The scales say w'
     """
     words = _plain(text)
-    for entry in table("spoken").rows("promise"):
+    for entry in toml_file("spoken").rows("promise"):
         if any(re.search(rf"\b{re.escape(one)}\b", words) for one in entry.texts("words")):
             return entry.text("say")
     return ""
