@@ -312,11 +312,7 @@ def _factors(node: Prod, context: Context, summed: bool) -> Iterator[Mistake]:
     for top in node.over:
         rest = _without(node.over, top)
         for bottom in node.under:
-            if (
-                quantity_kind(top, context.kinds)
-                == quantity_kind(bottom, context.kinds)
-                is not None
-            ):
+            if kind_of(top, context.kinds) == kind_of(bottom, context.kinds) is not None:
                 yield Mistake(
                     "upside down",
                     "what you get with {0} over {1}, upside down",
@@ -325,7 +321,7 @@ def _factors(node: Prod, context: Context, summed: bool) -> Iterator[Mistake]:
                     22,
                     (bottom, top),
                 )
-        if (rest or node.under) and not (summed and quantity_kind(top, context.kinds) == "weight"):
+        if (rest or node.under) and not (summed and kind_of(top, context.kinds) == "weight"):
             yield Mistake(
                 "dropped factor",
                 "what you get when {0} is left out of the product",
@@ -360,10 +356,10 @@ def _without(parts: tuple[Tree, ...], one: Tree) -> tuple[Tree, ...]:
     return parts[:at] + parts[at + 1 :]
 
 
-def quantity_kind(node: Tree, kinds: Mapping[str, str]) -> str | None:
+def kind_of(node: Tree, kinds: Mapping[str, str]) -> str | None:
     """The kind of quantity a letter, a result or a sum of them is; None for anything else."""
     if isinstance(node, (Letter, Named)):
         return kinds.get(node.name)
     if isinstance(node, (Neg, Sum)):
-        return next(filter(None, (quantity_kind(part, kinds) for part in children(node))), None)
+        return next(filter(None, (kind_of(part, kinds) for part in children(node))), None)
     return None
