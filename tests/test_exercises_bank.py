@@ -13,7 +13,7 @@ from leverarm.exercises.rules import RULES, read_rules
 COMMON = parsed(
     """
 [scenes]
-machine = ["plot tractor"]
+machine = ["orchard tractor"]
 [sentences]
 hung = "A {thing} of {W} hangs {a} ahead. The wheelbase is {L}."
 """,

@@ -105,7 +105,7 @@ class Record:
 
     def __init__(self, folder):
         self.folder = folder
-        self.day = weigh_day(machine("Plot tractor", 1.65), DAY)
+        self.day = weigh_day(machine("Yard tractor", 1.65), DAY)
 
     @property
     def path(self):
@@ -744,7 +744,7 @@ def test_trouble_in_words(why, says):
 
 def appending(folder, first, pipe):
     for n in range(20):
-        day = weigh_day(machine("Plot tractor", 1.65), DAY)
+        day = weigh_day(machine("Yard tractor", 1.65), DAY)
         add_rows(day, weighed("bare", 600 + n, 800, repeat=first + n), folder=folder)
     pipe.send("done")
 

@@ -10,14 +10,22 @@ import pickle
 import numpy as np
 import pytest
 
-from leverarm import Attachment, Refusal, Tractor, demo_loader, demo_tractor
+from leverarm import (
+    Attachment,
+    Refusal,
+    Tractor,
+    demo_ballast,
+    demo_loader,
+    demo_tractor,
+    predict,
+)
 from leverarm.machine import DEMO_NOTE, MOST_AHEAD_M, MOST_HEIGHT_M, MOST_NAME, MOST_WEIGHT_KG
 
 
 def tractor(**told):
     return Tractor(
         **{
-            "name": "Plot tractor",
+            "name": "Yard tractor",
             "wheelbase": "1.65 m",
             "front": "600 kg",
             "rear": "800 kg",
@@ -34,7 +42,7 @@ STORED = [
     (
         tractor(),
         {
-            "name": "Plot tractor",
+            "name": "Yard tractor",
             "wheelbase_m": 1.65,
             "front_kg": 600,
             "rear_kg": 800,
@@ -313,3 +321,55 @@ def test_the_demo_is_invented_and_says_so():
     assert demo_tractor() == demo_tractor() and demo_tractor().height_m is not None
     assert [piece.name for piece in demo_loader()] == ["loader frame", "bucket"]
     assert all(piece.height_m is not None for piece in demo_loader())
+
+
+def test_the_demo_machine_has_one_weight_and_one_wheelbase():
+    """Told in pounds and inches; what hangs on it adds up as a hand works it out (moments / 65)."""
+    tractor, (frame, bucket), ballast = demo_tractor(), demo_loader(), demo_ballast()
+    pound, inch = 0.45359237, 0.0254
+    told = [tractor.wheelbase_m / inch, tractor.front_kg / pound, tractor.rear_kg / pound]
+    assert told == pytest.approx([65, 1320, 1760])
+    hung = {one.name: (one.weight_kg / pound, one.ahead_m / inch) for one in (frame, bucket)}
+    assert hung["loader frame"] == pytest.approx((460, 6.5))
+    assert hung["bucket"] == pytest.approx((260, 47))
+    # 35 in behind the rear axle is 65 + 35 in behind the front axle.
+    assert (ballast.weight_kg / pound, ballast.ahead_m / inch) == pytest.approx((520, -100))
+
+    def pounds(*pieces):
+        loads = predict(tractor, *pieces)
+        return [round(kg / pound) for kg in (loads.front_kg, loads.rear_kg)]
+
+    # 260 x 47 = 12,220 lb in; 12,220 / 65 = 188 off the rear; 460 x 6.5 / 65 = 46.
+    assert pounds(bucket) == [1320 + 260 + 188, 1760 - 188]
+    assert pounds(frame) == [1320 + 460 + 46, 1760 - 46]
+    assert pounds(frame, bucket) == [1320 + 954, 1760 - 234] == [2274, 1526]
+    # 520 x 35 / 65 = 280.
+    assert pounds(ballast) == [1320 - 280, 1760 + 520 + 280]
+
+
+def test_every_demo_is_of_that_machine():
+    from leverarm.decision import demo_case
+    from leverarm.driveline import demo_drive
+    from leverarm.stability import demo_arms
+    from leverarm.weighing import demo_day, demo_pair, infer
+
+    tractor, loader, ballast = demo_tractor(), demo_loader(), demo_ballast()
+    case, arms = demo_case(), demo_arms()
+    assert case.name == demo_day().machine.name == tractor.name
+    base = tractor.wheelbase_m
+    assert (
+        case.wheelbase.value == demo_day().machine.wheelbase_m == demo_drive().wheelbase_m == base
+    )
+    assert (case.front.value, case.rear.value) == (tractor.front_kg, tractor.rear_kg)
+    for hung, one in zip((case.loader, case.bucket, case.ballast), (*loader, ballast)):
+        assert hung.weight.value == pytest.approx(one.weight_kg)
+        assert hung.ahead.value == pytest.approx(one.ahead_m)
+    low = arms.at(arms.lowest_deg)
+    assert sum(p.weight_kg for p in low) == pytest.approx(sum(p.weight_kg for p in loader))
+    moment = sum(p.weight_kg * p.ahead_m for p in loader)
+    # Arms low, the moving loader's moment is that of the one hung, to the width of a tape's mark.
+    assert sum(p.weight_kg * p.ahead_m for p in low) == pytest.approx(moment, rel=0.02)
+    # The invented scales step by 2 lb; their readings give the bucket back within what that leaves.
+    found = infer(demo_pair("loader frame"), demo_pair("loader frame + bucket"), base)
+    assert found.weight_kg == pytest.approx(loader[1].weight_kg, abs=2)
+    assert found.ahead_m == pytest.approx(loader[1].ahead_m, abs=0.03)

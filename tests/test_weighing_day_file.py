@@ -15,9 +15,9 @@ from leverarm.weighing.day_file import add_rows, files_at, read_day_file
 from leverarm.weighing.facts import machine
 from leverarm.weighing.readings import weighing
 
-HEAD = "weigh day,1\nmachine,Plot tractor\ndate,2026-05-14\nwheelbase,1.65 m\n\n"
+HEAD = "weigh day,1\nmachine,Yard tractor\ndate,2026-05-14\nwheelbase,1.65 m\n\n"
 COLUMNS = "set-up,repeat,front,front left,front right,rear,rear left,rear right,unit,note\n"
-DAY = weigh_day(machine("Plot tractor", "1.65 m"), "2026-05-14")
+DAY = weigh_day(machine("Yard tractor", "1.65 m"), "2026-05-14")
 
 
 @pytest.fixture
@@ -107,7 +107,7 @@ def test_numbers_and_plain_words_are_left_alone(text):
 @pytest.mark.parametrize("newline", ["\n", "\r\n"])
 def test_encodings_and_line_ends(path, encoding, newline):
     table = COLUMNS + "Schürfkübel,1,600,,,800,,,kg,\n\n ,,,,,,,,,\nbare,,790,,,720,,,kg,ok\n"
-    file = written(path, table, HEAD.replace("Plot", "Mäh"), encoding, newline)
+    file = written(path, table, HEAD.replace("Yard", "Mäh"), encoding, newline)
     assert file.day.machine.name == "Mäh tractor" and not file.faults
     assert [one.front.shown for one in file.day.rows] == [600, 790]
     assert file.day.rows[0].setup == ("Schürfkübel",)

@@ -6,7 +6,7 @@ from leverarm.stability import Loader, Part
 
 def worked_tractor():
     """Wheelbase 1.65 m, 600 kg in front, 800 kg behind, center of gravity 0.70 m up."""
-    return Tractor("Plot tractor", "1.65 m", "600 kg", "800 kg", "0.70 m")
+    return Tractor("Hand-worked tractor", "1.65 m", "600 kg", "800 kg", "0.70 m")
 
 
 def worked_loader():

@@ -21,7 +21,7 @@ from types import ModuleType
 
 from leverarm import statics
 from leverarm.axles import compare, predict, shares
-from leverarm.machine import Attachment, Tractor, demo_loader, demo_tractor
+from leverarm.machine import Attachment, Tractor, demo_ballast, demo_loader, demo_tractor
 from leverarm.quantities import Refusal
 
 __version__ = "0.1.0"
@@ -47,6 +47,7 @@ __all__ = [
     "Refusal",
     "Tractor",
     "compare",
+    "demo_ballast",
     "demo_loader",
     "demo_tractor",
     "predict",

@@ -17,7 +17,7 @@ from leverarm.axles import predict
 from leverarm.console import done, say
 from leverarm.files import write_whole
 from leverarm.machine import Attachment, demo_loader, demo_tractor
-from leverarm.quantities import Refusal
+from leverarm.quantities import Refusal, read
 from leverarm.scene import (
     WIDE,
     Axis,
@@ -49,7 +49,7 @@ def bucket_hung() -> Scene:
 
 def rear_lifts() -> Scene:
     """A load that takes the last weight off the rear axle."""
-    plot, heap = demo_tractor(), Attachment("bucket of wet sand", "1200 kg", "1.20 m")
+    plot, heap = demo_tractor(), Attachment("bucket of wet sand", "2600 lb", "47 in")
     return side_view(plot, (heap,), predict(plot, heap), before=predict(plot))
 
 
@@ -88,7 +88,16 @@ def where_it_doubles() -> Scene:
 
 # The plank of the lab: its weight, the jug's, how far past the left scale it stands, the span, the
 # length.
-PLANK = (6.0, 4.0, 0.40, 1.40, 2.00)
+PLANK = tuple(
+    read(told, kind, kind)
+    for told, kind in (
+        ("14 lb", "weight"),
+        ("24 lb", "weight"),
+        ("12 in", "length"),
+        ("48 in", "length"),
+        ("84 in", "length"),
+    )
+)
 
 FIGURES: dict[str, Callable[[], Scene]] = {
     "machine_on_scales": machine_on_scales,

@@ -45,9 +45,9 @@ class Tractor:
     front, rear the readings of the bare machine, operator as stated, above zero
     height      of its center of gravity above the ground; only a grade or a tilt needs it
 
-    >>> plot = Tractor("Plot tractor", wheelbase="1.65 m", front="600 kg", rear="800 kg")
-    >>> plot.total_kg, round(plot.ahead_m, 3)
-    (1400.0, -0.943)
+    >>> yard = Tractor("Yard tractor", wheelbase="1.60 m", front="540 kg", rear="810 kg")
+    >>> yard.total_kg, round(yard.ahead_m, 3)
+    (1350.0, -0.96)
     """
 
     name: str
@@ -150,3 +150,8 @@ def demo_loader() -> tuple[Attachment, Attachment]:
         Attachment("loader frame", weight="460 lb", ahead="6.5 in", height="32.2 in"),
         Attachment("bucket", weight="260 lb", ahead="47 in", height="14 in"),
     )
+
+
+def demo_ballast() -> Attachment:
+    """Its ballast, also invented: 35 in behind the rear axle, which is 65 in behind the front."""
+    return Attachment("ballast", weight="520 lb", ahead="-100 in", height="20 in")

@@ -6,7 +6,7 @@ from leverarm.decision.case import Case, FrontDrive, Job, Manual, Mower, Piece, 
 from leverarm.decision.record_case import from_fit
 from leverarm.driveline import demo_drive, demo_mowing
 from leverarm.ground import Print, demo_print
-from leverarm.machine import demo_loader, demo_tractor
+from leverarm.machine import demo_ballast, demo_loader, demo_tractor
 from leverarm.quantities import from_unit
 from leverarm.stability import demo_arms, demo_stance
 from leverarm.uncertainty import Measured, uncertain
@@ -96,7 +96,14 @@ def _pieces(base: Measured) -> tuple[Piece, Piece, Piece]:
         )
         for one, reach in zip(demo_loader(), ("40 in", "65 in"))
     )
+    hung = demo_ballast()
     ballast = behind(
-        "ballast", "520 lb", "35 in", base, "20 in", u_weight="4 lb", u_distance="1 in"
+        hung.name,
+        hung.weight_kg,
+        -hung.ahead_m - demo_tractor().wheelbase_m,
+        base,
+        hung.height_m,
+        u_weight="4 lb",
+        u_distance="1 in",
     )
     return frame, bucket, ballast

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 import leverarm.driveline.formulas as formulas
 from leverarm.axles import AxleLoads
+from leverarm.machine import demo_tractor
 from leverarm.quantities import Refusal, Sourced, read, set_fields
 
 M2_PER_HECTARE = Sourced(10_000, "m2", "SI brochure, exact")
@@ -239,7 +240,7 @@ def wear_of_lighter_axle(
 
 def demo_drive() -> Drive:
     """The invented plot tractor without its loader: rolling circumferences invented too."""
-    return Drive(front="2.04 m", rear="2.75 m", ratio=1.39, wheelbase="65 in")
+    return Drive(front="2.04 m", rear="2.75 m", ratio=1.39, wheelbase=demo_tractor().wheelbase_m)
 
 
 def demo_mowing() -> Mowing:

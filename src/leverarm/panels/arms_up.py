@@ -19,7 +19,7 @@ from leverarm.scene.loader_arc import arc_chart, loader_view
 
 COUNTERWEIGHT_BEHIND_M = 0.90
 # Name, label, kind, value, low, high of a Number.
-NumberRow = tuple[str, str, str, float, float, float]
+NumberRow = tuple[str, str, str, float | str, float, float]
 
 
 class LoaderPanel(Gated):
@@ -116,7 +116,7 @@ class ArmsUp(LoaderPanel):
     def rows(self) -> tuple[NumberRow, ...]:
         t = self._tractor
         return (
-            ("load", "Load in bucket", "weight", 300, 0, 1000),
+            ("load", "Load in bucket", "weight", "600 lb", 0, 1000),
             self.height_row(self._loader.pivot_height_m),
             ("front", "Bare front reading", "weight", t.front_kg, 1, 2000),
             ("rear", "Bare rear reading", "weight", t.rear_kg, 1, 2000),

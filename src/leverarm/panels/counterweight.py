@@ -8,7 +8,7 @@ import ipywidgets as w
 
 from leverarm import ballast, stability
 from leverarm.axles import AxleLoads, compare, predict
-from leverarm.machine import Attachment, Tractor
+from leverarm.machine import Attachment, Tractor, demo_ballast, demo_tractor
 from leverarm.panels.arms_up import LoaderPanel, NumberRow, cautions_list
 from leverarm.panels.base import html_table, picture_html, row, set_if_changed
 from leverarm.panels.changes import lift_sentence
@@ -49,10 +49,12 @@ class Counterweight(LoaderPanel):
     )
 
     def rows(self) -> tuple[NumberRow, ...]:
+        hung = demo_ballast()
+        behind = -hung.ahead_m - demo_tractor().wheelbase_m
         return (
-            ("load", "Load in bucket", "weight", 400, 0, 1000),
-            ("weight", "Ballast", "weight", 250, 0, 1500),
-            ("distance", "Beyond its axle", "length", 0.90, 0.05, 2.0),
+            ("load", "Load in bucket", "weight", "900 lb", 0, 1000),
+            ("weight", "Ballast", "weight", hung.weight_kg, 0, 1500),
+            ("distance", "Beyond its axle", "length", behind, 0.05, 2.0),
         )
 
     def choices(self) -> list[w.Widget]:

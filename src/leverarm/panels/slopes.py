@@ -34,7 +34,7 @@ class Downhill(LoaderPanel):
 
     def rows(self) -> tuple[NumberRow, ...]:
         return (
-            ("load", "Load in bucket", "weight", 200, 0, 1000),
+            ("load", "Load in bucket", "weight", "450 lb", 0, 1000),
             self.height_row(0.45),
             ("slope", "Slope", "angle", 10, 0, 30),
             ("slowing", "Slowing (0.1: 1 m/s²)", "number", 0, 0, 0.5),
@@ -200,7 +200,7 @@ class Sideways(LoaderPanel):
 
     def rows(self) -> tuple[NumberRow, ...]:
         return (
-            ("load", "Load in bucket", "weight", 200, 0, 600),
+            ("load", "Load in bucket", "weight", "450 lb", 0, 600),
             self.height_row(2.2),
             ("slope", "Slope to the left", "angle", 8, 0, 35),
             ("radius", "Turning radius", "length", 4, 1.5, 30),

@@ -4,12 +4,11 @@ from collections import Counter
 
 from leverarm import weighing
 from leverarm.axles import predict, shares
-from leverarm.ballast import counterweight
 from leverarm.decision import decide, demo_case
 from leverarm.driveline import demo_drive
 from leverarm.ground import Contact, demo_print, front_contacts
-from leverarm.machine import demo_loader, demo_tractor
-from leverarm.quantities import show
+from leverarm.machine import demo_ballast, demo_loader, demo_tractor
+from leverarm.quantities import from_unit, show
 from leverarm.scene.chart import Span, span_chart, span_views, ticks
 from leverarm.scene.layout import View
 from leverarm.scene.load_charts import STRIP_VIEWS, setup_rows, setups_chart, strip_chart
@@ -25,10 +24,11 @@ from leverarm.uncertainty import uncertain
 from leverarm.weighing.demo import BELIEVED, U_TAPE_M
 
 # The bucket off the machine: distance of its edges and readings at both, in our own numbers.
-SPAN_M, PIN_KG, FAR_KG = 0.90, 70.0, 40.0
+SPAN_M = from_unit(35, "length", "in")
+PIN_KG, FAR_KG = (from_unit(shown, "weight", "lb") for shown in (165, 95))
 SQUASH = ("10 mm", "-2 mm")  # front and rear hub
 RADIUS_M = 2.5
-LOAD_KG, FULL_KG = 300, 400
+LOAD_KG, FULL_KG = (from_unit(load, "weight", "lb") for load in (600, 900))
 SIDE_DEG = 12
 
 
@@ -85,13 +85,14 @@ def ever_narrower() -> Scene:
         weighing.demo_pair("loader frame"),
         weighing.demo_pair("loader frame + bucket"),
     )
+    base = demo_tractor().wheelbase_m
     once = weighing.infer(
-        [x[:1] for x in off], [x[:1] for x in on], 1.65, u_reading=1, scales=scales
+        [x[:1] for x in off], [x[:1] for x in on], base, u_reading=1, scales=scales
     ).weight
-    twice = weighing.infer(off, on, 1.65, u_reading=1, scales=scales).weight
+    twice = weighing.infer(off, on, base, u_reading=1, scales=scales).weight
     fit = weighing.least_squares(
         weighing.demo_day().setups,
-        1.65,
+        base,
         u_reading=1,
         u_wheelbase=U_TAPE_M,
         scales=scales,
@@ -193,7 +194,7 @@ def across() -> Scene:
 def ballasted() -> Scene:
     """A loaded bucket in front, ballast behind; only the readings without ballast are shown."""
     plot, loader = demo_tractor(), demo_arms()
-    block = (counterweight(plot, "250 kg", behind="0.90 m", name="ballast"),)
+    block = (demo_ballast(),)
     here = posture(plot, loader, loader.lowest_deg, FULL_KG, others=block)
     return loader_view(
         plot,
