@@ -2,12 +2,15 @@
 
     python -m pip install -e "src[dev]"
     python tests/mutation/run.py                    # the sample; writes tests/mutation/result.md
-    python tests/mutation/run.py --only ballast     # every mutant of some rooms, printed
+    python tests/mutation/run.py --only ballast     # mutants of some rooms, printed
+    python tests/mutation/run.py --again kept.jsonl # what survived in a file that --keep wrote
 
 cosmic-ray makes the mutants: one change each, such as ``<`` for ``>``, ``+`` for ``-``, another
 number, a condition turned round.  Drawn from all of them with a fixed seed, each is written into a
-copy of the tree.  There the tests run that reach its line, until one fails; when none does, all
-tests of its room.  What compares with a copy of an earlier output is not among them (sentences
+copy of the tree.  There the tests run that reach its line, the quickest first, until one fails.
+Where hardly any test reaches the line (it runs at import, or once and is kept), the other tests of
+the room follow.  Mutants come in the order drawn, so that a run cut short is a sample too.
+What compares with a copy of an earlier output is not among them (sentences
 written out, frozen problems): it would notice every change, and judge none.
 
 Left out are mutants that any run of the program would notice: bit operations on numbers, ``is``
@@ -40,6 +43,7 @@ HERE = Path(__file__).parent
 ROOT = HERE.parent.parent
 PACKAGE = "src/leverarm"
 SEED, COUNT = 20250514, 400
+FEW = 3  # tests that reach a line: with fewer, the others of its room run too
 SHORTEST, TIMES = 20.0, 4.0  # a run may take this long, or so many times what it takes unbroken
 
 # Each room: what is broken there, what is left alone, and the tests that must notice.
@@ -57,6 +61,7 @@ ROOMS = {
             "test_directions*.py",
             "test_values.py",
             "test_small_print.py",
+            "test_properties.py",
             "outside/test_ballast_formulas.py",
         ],
     ),
@@ -68,6 +73,7 @@ ROOMS = {
             "test_values.py",
             "test_small_print.py",
             "test_directions*.py",
+            "test_properties.py",
             "outside/test_tipping.py",
             "outside/test_slopes.py",
         ],
@@ -77,9 +83,11 @@ ROOMS = {
         [],
         [
             "test_weighing*.py",
+            "test_record_case.py",
             "test_directions*.py",
             "test_values.py",
             "test_small_print.py",
+            "test_customer_page.py",
             "outside/test_weighing_practice.py",
         ],
     ),
@@ -89,6 +97,8 @@ ROOMS = {
         [
             "test_decision.py",
             "test_decision_claims.py",
+            "test_decision_panels.py",
+            "test_record_case.py",
             "test_customer_reply.py",
             "test_directions.py",
             "test_directions_panels.py",
@@ -103,16 +113,17 @@ ROOMS = {
             "test_exercises.py",
             "test_exercises_[a-e]*.py",
             "test_exercises_fo*.py",
-            "test_exercises_[g-z]*.py",
+            "test_exercises_h*.py",
+            "test_exercises_[m-z]*.py",
             "test_directions.py",
             "test_values.py",
             "test_small_print.py",
         ],
     ),
     "customer page": (
-        ["handouts/customer_page.py", "handouts/page_numbers.py"],
-        [],
-        ["test_customer_page.py", "test_values.py"],
+        ["handouts/customer_page.py", "handouts/page_*.py"],
+        ["handouts/page_picture.py"],
+        ["test_customer_page.py", "test_record_case.py", "test_values.py"],
     ),
 }
 
@@ -190,9 +201,9 @@ def compiles(mutant):
 
 
 def draw(everything, count, seed):
-    """So many mutants that compile, drawn with a seed; 0 for all."""
+    """So many mutants that compile, in an order drawn with a seed; 0 for all."""
     shuffled = random.Random(seed).sample(everything, len(everything))
-    return sorted(islice(filter(compiles, shuffled), count or None))
+    return list(islice(filter(compiles, shuffled), count or None))
 
 
 def files(patterns):
@@ -215,6 +226,18 @@ def tests_of(room):
     """Test files of a room, in the order given."""
     found = [sorted((ROOT / "tests").glob(pattern)) for pattern in ROOMS[room][2]]
     return [path.relative_to(ROOT).as_posix() for group in found for path in group]
+
+
+class Clock:
+    """A pytest plugin: how long each test function took, all its cases together."""
+
+    def __init__(self):
+        self.seconds = {}
+
+    def pytest_runtest_logreport(self, report):
+        """Add one phase of one case."""
+        name = report.nodeid.partition("[")[0]
+        self.seconds[name] = self.seconds.get(name, 0.0) + report.duration
 
 
 class Tree:
@@ -252,10 +275,12 @@ class Tree:
             known = Coverage(data_file=lines_to, config_file=False, include=[f"*/{PACKAGE}/*"])
             known.set_option("run:dynamic_context", "test_function")
             known.start()
-        said = pytest.main([*quiet, f"--rootdir={self.root}", *tests])
+        clock = Clock()
+        said = pytest.main([*quiet, f"--rootdir={self.root}", *tests], plugins=[clock])
         if lines_to:
             known.stop()
             known.save()
+            Path(f"{lines_to}.json").write_text(json.dumps(clock.seconds), "utf-8")
         os._exit(int(said))
 
     def repair(self, path):
@@ -280,35 +305,43 @@ class Reach:
     """What one unbroken run of a room's tests told: its time, and which tests reach which line."""
 
     seconds: float
-    tests: dict
+    tests: tuple  # every test function, the quickest first
+    by_line: dict
 
     @property
     def limit(self):
         """Seconds allowed to a run."""
         return max(SHORTEST, TIMES * self.seconds)
 
+    def near(self, mutant):
+        """Tests that reach its line, the quickest first."""
+        reaching = self.by_line.get((mutant.path, mutant.line), ())
+        return [one for one in self.tests if one in reaching]
+
 
 def reach_of(room, tree):
     """The Reach of a room; its tests must pass on the unbroken tree."""
-    path, data = files(ROOMS[room][0])[0], tree.root / f"{room}.coverage"
+    path, data = files(ROOMS[room][0])[0], str(tree.root / f"{room}.coverage")
     began = time.monotonic()
-    child, end = tree.start(path, unbroken(path), tests_of(room), 1800.0, str(data))
+    child, end = tree.start(path, unbroken(path), tests_of(room), 1800.0, data)
     while (said := result(child, end)) is None:
         time.sleep(0.05)
     if said != "survived":
         sys.exit(f"The tests of {room} do not pass on the unbroken tree.")
-    found, known = {}, CoverageData(str(data))
+    took = json.loads(Path(f"{data}.json").read_text("utf-8"))
+    tests = tuple(one for one in sorted(took, key=took.get) if one.startswith("tests/"))
+    names = {Path(test).stem: test for test in tests_of(room)}
+    by_line, known = {}, CoverageData(data)
     known.read()
-    homes = {Path(test).stem: test for test in tests_of(room)}
     for measured in known.measured_files():
         path = Path(measured).resolve().relative_to(tree.root.resolve()).as_posix()
         for line, contexts in known.contexts_by_lineno(measured).items():
             named = [one.split(".") for one in contexts if ".test_" in one]
-            found[path, line] = [
-                f"{homes[module]}::{name}" for *_, module, name in named if module in homes
-            ]
+            by_line[path, line] = {
+                f"{names[module]}::{name}" for *_, module, name in named if module in names
+            }
     print(f"{room}: {time.monotonic() - began:.0f} s unbroken", flush=True)
-    return Reach(time.monotonic() - began, found)
+    return Reach(time.monotonic() - began, tests, by_line)
 
 
 def judged(mutants, trees, reach):
@@ -318,8 +351,8 @@ def judged(mutants, trees, reach):
         while waiting and free:
             tree, (mutant, first) = free.pop(), waiting.pop(0)
             known = reach[mutant.room]
-            near = known.tests.get((mutant.path, mutant.line), [])
-            tests = near if first else tests_of(mutant.room)
+            near = known.near(mutant)
+            tests = near if first else [one for one in known.tests if one not in near]
             source = mutant.source(unbroken(mutant.path))
             started = tree.start(mutant.path, source, tests, known.limit)
             running[tree] = mutant, first, *started
@@ -329,8 +362,8 @@ def judged(mutants, trees, reach):
                 tree.repair(mutant.path)
                 free.append(tree)
                 del running[tree]
-                if said == "survived" and first:
-                    waiting.append((mutant, False))
+                if said == "survived" and first and len(reach[mutant.room].near(mutant)) < FEW:
+                    waiting.insert(0, (mutant, False))
                 else:
                     yield mutant, said
         time.sleep(0.02)
@@ -416,6 +449,17 @@ def kept_verdicts(path, drawn):
     return [(one, said) for one, said in found if said in ("killed", "timeout")]
 
 
+def survivors(path, everything):
+    """The mutants that survived by a file of verdicts, as far as their lines still stand."""
+    last = {tuple(one[:4]): one[4] for one in map(json.loads, path.read_text("utf-8").splitlines())}
+    alive = {key for key, said in last.items() if said == "survived"}
+    places = {(path, operator) for path, _, _, operator in alive}
+    near = [one for one in everything if (one.path, one.operator) in places and compiles(one)]
+    found = [one for one in near if (one.path, *lines(one), one.operator) in alive]
+    print(f"{len(alive)} survived there, {len(found)} can be made again")
+    return found
+
+
 def preload():
     """Load once what every run needs, so that a child starts at once; nothing of the package."""
     for name in ("pytest", "numpy", "sympy", "matplotlib.backends.backend_agg", "ipywidgets"):
@@ -430,10 +474,13 @@ def main():
     ask.add_argument("--jobs", type=int, default=1, help="runs at a time")
     ask.add_argument("--keep", type=Path, help="a file of verdicts: what was killed there stays so")
     ask.add_argument("--only", help="rooms, with commas; prints instead of writing the table")
+    ask.add_argument("--again", type=Path, help="a file of verdicts: only what survived there")
     told = ask.parse_args()
     rooms = told.only.split(",") if told.only else list(ROOMS)
     everything = population(rooms)
-    drawn = draw(everything, told.count, told.seed)
+    drawn = (
+        survivors(told.again, everything) if told.again else draw(everything, told.count, told.seed)
+    )
     print(f"{len(drawn)} of {len(everything)} mutants in {', '.join(rooms)}", flush=True)
     preload()
     verdicts = kept_verdicts(told.keep, drawn)
@@ -446,12 +493,13 @@ def main():
             if told.keep:
                 keep(told.keep, mutant, said)
             if i % 20 == 0:
-                print(f"{i} of {len(drawn)}")
+                killed = sum(said != "survived" for _, said in verdicts)
+                print(f"{i} of {len(drawn)}: {killed} of {len(verdicts)} killed")
             if said != "killed":
                 print(f"{i} {said} {mutant.path}:{mutant.line} {mutant.operator} {lines(mutant)}")
             sys.stdout.flush()
     text = report(sorted(verdicts), len(everything), told.seed)
-    print(text) if told.only else (HERE / "result.md").write_text(text, "utf-8")
+    print(text) if told.only or told.again else (HERE / "result.md").write_text(text, "utf-8")
 
 
 if __name__ == "__main__":
