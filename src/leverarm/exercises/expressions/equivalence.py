@@ -119,21 +119,22 @@ def exact_value(tree: Tree, at: LetterValues) -> Fraction:
         return _fraction(tree.value)
     if isinstance(tree, Letter):
         return at[tree.name]
-    parts = [exact_value(child, at) for child in children(tree)]
     if isinstance(tree, Named):
-        return parts[0]
+        return exact_value(tree.of, at)
     if isinstance(tree, Neg):
-        return -parts[0]
+        return -exact_value(tree.of, at)
     if isinstance(tree, Sum):
-        return sum(parts, start=Fraction(0))
+        return sum((exact_value(term, at) for term in tree.terms), start=Fraction(0))
     if isinstance(tree, Prod):
-        return math.prod(parts[: len(tree.over)], start=Fraction(1)) / math.prod(
-            parts[len(tree.over) :], start=Fraction(1)
+        over, under = (
+            math.prod((exact_value(factor, at) for factor in factors), start=Fraction(1))
+            for factors in (tree.over, tree.under)
         )
+        return over / under
     if isinstance(tree, Power) and Fraction(tree.exponent).denominator == 1:
-        return parts[0] ** int(tree.exponent)
+        return exact_value(tree.base, at) ** int(tree.exponent)
     if isinstance(tree, Power) and tree.exponent == 0.5:
-        return _exact_root(parts[0])
+        return _exact_root(exact_value(tree.base, at))
     raise ArithmeticError("not a rational expression")
 
 
@@ -157,11 +158,12 @@ def _decimal_value(tree: Tree, at: LetterValues) -> Decimal:
         return _decimal(_fraction(tree.value))
     if isinstance(tree, Letter):
         return _decimal(at[tree.name])
-    parts = [_decimal_value(child, at) for child in children(tree)]
     if isinstance(tree, Named):
-        return parts[0]
+        return _decimal_value(tree.of, at)
     if isinstance(tree, Neg):
-        return -parts[0]
+        # A plain minus would round to Decimal's usual 28 digits.
+        return _DECIMAL.minus(_decimal_value(tree.of, at))
+    parts = [_decimal_value(child, at) for child in children(tree)]
     if isinstance(tree, Sum):
         return _folded(parts, _DECIMAL.add)
     if isinstance(tree, Prod):
@@ -170,7 +172,7 @@ def _decimal_value(tree: Tree, at: LetterValues) -> Decimal:
             return top
         return _DECIMAL.divide(top, _folded(parts[len(tree.over) :], _DECIMAL.multiply))
     if isinstance(tree, Power):
-        return _DECIMAL.power(parts[0], _decimal(Fraction(tree.exponent)))
+        return _DECIMAL.power(_decimal_value(tree.base, at), _decimal(Fraction(tree.exponent)))
     raise ArithmeticError("no decimal value")
 
 
@@ -250,14 +252,14 @@ def as_sympy(tree: Tree) -> Any:
         return Rational(number.numerator, number.denominator)
     if isinstance(tree, Letter):
         return Symbol(tree.name, positive=True)
-    parts = [as_sympy(child) for child in children(tree)]
     if isinstance(tree, Neg):
-        return -parts[0]
+        return -as_sympy(tree.of)
+    parts = [as_sympy(child) for child in children(tree)]
     if isinstance(tree, Sum):
         return Add(*parts)
     if isinstance(tree, Prod):
         return Mul(*parts[: len(tree.over)]) / Mul(*parts[len(tree.over) :])
     if isinstance(tree, Power):
         exponent = Fraction(tree.exponent)
-        return Pow(parts[0], Rational(exponent.numerator, exponent.denominator))
-    return parts[0]
+        return Pow(*parts, Rational(exponent.numerator, exponent.denominator))
+    raise TypeError(f"sympy is not asked about a {type(tree).__name__}")

@@ -349,10 +349,9 @@ def compiled(tree: Tree) -> Compute:
         return lambda at: constant
     if isinstance(tree, Letter):
         return operator.itemgetter(tree.name)
-    inner = [compiled(child) for child in children(tree)]
-    first = inner[0] if inner else None
     if isinstance(tree, Named):
-        return inner[0]
+        return compiled(tree.of)
+    inner = [compiled(child) for child in children(tree)]
     if isinstance(tree, Sum):
         return _folded(inner, operator.add)
     if isinstance(tree, Prod):
@@ -363,15 +362,15 @@ def compiled(tree: Tree) -> Compute:
     if isinstance(tree, Call):
         call = tree.function
         return lambda at: call(*[f(at) for f in inner])
-    assert first is not None
+    (of,) = inner
     if isinstance(tree, Neg):
-        return lambda at: -first(at)
+        return lambda at: -of(at)
     if isinstance(tree, Power):
         exponent = float(tree.exponent)
-        return lambda at: first(at) ** exponent
+        return lambda at: of(at) ** exponent
     assert isinstance(tree, Rounded)
     digits = tree.digits
-    return lambda at: float(f"{first(at):.{digits}g}")
+    return lambda at: float(f"{of(at):.{digits}g}")
 
 
 def _folded(functions: Sequence[Compute], operation: Callable[[float, float], float]) -> Compute:
