@@ -6,7 +6,7 @@ import pytest
 
 from leverarm import Refusal, demo_tractor, panels, predict
 from leverarm.panels import shared
-from leverarm.stability import demo_arms, demo_stance, limits, posture, side_tilt
+from leverarm.stability import demo_arms, demo_stance, lift_point, limits, side_tilt
 
 MAKERS = [panels.arms_up, panels.downhill, panels.sideways, panels.counterweight]
 
@@ -82,7 +82,7 @@ def test_nothing_is_shown_before_a_prediction(make):
 
 def test_arms_up_keeps_the_readings_back():
     panel = panels.arms_up()
-    reading = f"{panel.posture.loads.front_kg:.1f}"
+    reading = f"{panel.lift_point.loads.front_kg:.1f}"
     assert reading not in panel.out.value
     panel.gate.lock_in(front="up 50 kg", rear="down 50 kg")
     panel.gate.reveal()
@@ -97,12 +97,18 @@ def test_arms_up_is_the_package():
     panel = open_panel(panels.arms_up).set(
         load="240 kg", height="2.0 m", counterweight="150 kg", rear="850 kg"
     )
-    here = posture(panel.tractor, demo_arms(), demo_arms().angle_at(2.0), 240, others=panel.others)
-    assert panel.posture == here and panel.others[0].ahead_m == pytest.approx(-65 * 0.0254 - 0.90)
+    here = lift_point(
+        panel.tractor, demo_arms(), demo_arms().angle_at(2.0), 240, others=panel.others
+    )
+    assert panel.lift_point == here and panel.others[0].ahead_m == pytest.approx(
+        -65 * 0.0254 - 0.90
+    )
     assert panel.limits == limits(panel.tractor, demo_arms(), others=panel.others)
     assert f"{panel.limits.tipping_kg:.1f}" in panel.out.value
     panel.leveled.value = False
-    assert panel.posture.loads != here.loads and f"{panel.limits.tipping_kg:.1f}" in panel.out.value
+    assert (
+        panel.lift_point.loads != here.loads and f"{panel.limits.tipping_kg:.1f}" in panel.out.value
+    )
 
 
 def test_arms_up_says_when_the_rear_axle_has_left():

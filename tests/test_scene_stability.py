@@ -16,7 +16,7 @@ from leverarm.scene.load_charts import limit_chart
 from leverarm.scene.loader_arc import arc_chart, loader_view
 from leverarm.scene.shapes import Arrow
 from leverarm.scene.tilt import base_plan, friction_chart, slope_section
-from leverarm.stability import arc, brake, demo_stance, posture, side_tilt
+from leverarm.stability import arc, brake, demo_stance, lift_point, side_tilt
 
 TRACTOR, LOADER, STANCE = worked_tractor(), worked_arms(), demo_stance()
 SYSTEMS = ("kg", "lb")
@@ -27,7 +27,7 @@ def lift_scenes():
         SYSTEMS, (LOADER.lowest_deg, 0, 34), (0, 300, 900), (False, True)
     ):
         path = arc(TRACTOR, LOADER, load, steps=12)
-        here = posture(TRACTOR, LOADER, angle, load)
+        here = lift_point(TRACTOR, LOADER, angle, load)
         yield loader_view(
             TRACTOR, LOADER, here, path=path, before=path[0].loads, look=Look(system, hidden)
         )
@@ -36,10 +36,10 @@ def lift_scenes():
     yield loader_view(
         TRACTOR,
         LOADER,
-        posture(TRACTOR, LOADER, -30, 300, others=block),
+        lift_point(TRACTOR, LOADER, -30, 300, others=block),
         others=block,
         was="without",
-        before=posture(TRACTOR, LOADER, -30, 300).loads,
+        before=lift_point(TRACTOR, LOADER, -30, 300).loads,
         room=False,
     )
 
@@ -55,7 +55,7 @@ def slope_scenes():
         yield loader_view(
             TRACTOR,
             LOADER,
-            posture(TRACTOR, LOADER, -30, load, grade_deg=-side),
+            lift_point(TRACTOR, LOADER, -30, load, grade_deg=-side),
             look=Look(system, grade_deg=-side),
         )
 
@@ -87,8 +87,8 @@ def test_every_picture_is_named_and_described():
 
 
 def test_hidden_readings_are_nowhere_in_the_picture():
-    here = posture(TRACTOR, LOADER, 0, 300)
-    low = posture(TRACTOR, LOADER, LOADER.lowest_deg, 300)
+    here = lift_point(TRACTOR, LOADER, 0, 300)
+    low = lift_point(TRACTOR, LOADER, LOADER.lowest_deg, 300)
     text = svg(loader_view(TRACTOR, LOADER, here, before=low.loads, look=Look(hidden=True)))
     assert f"{here.loads.front_kg:.1f}" not in text and f"{low.loads.front_kg:.1f}" in text
     tilt = side_tilt(TRACTOR, *LOADER.at(20, 200), stance=STANCE)
@@ -97,7 +97,7 @@ def test_hidden_readings_are_nowhere_in_the_picture():
 
 
 def test_arrows_are_to_one_scale():
-    here = posture(TRACTOR, LOADER, 0, 300)
+    here = lift_point(TRACTOR, LOADER, 0, 300)
     arrows = {s.role: s for s in loader_view(TRACTOR, LOADER, here).shapes if isinstance(s, Arrow)}
     length = {role: abs(a.tip[1] - a.tail[1]) for role, a in arrows.items()}
     assert length["front"] / length["rear"] == pytest.approx(

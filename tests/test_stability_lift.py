@@ -8,7 +8,7 @@ import pytest
 from worked import worked_arms, worked_loader, worked_tractor
 
 from leverarm import Attachment, Refusal, Tractor, predict
-from leverarm.stability import Loader, Part, arc, limits, load_for_share, peak, posture
+from leverarm.stability import Loader, Part, arc, lift_point, limits, load_for_share, peak
 
 TRACTOR, LOADER = worked_tractor(), worked_arms()
 
@@ -140,7 +140,7 @@ def test_the_arc_runs_from_end_to_end_in_equal_steps():
     assert all(a.height_m < b.height_m for a, b in itertools.pairwise(found))
 
 
-def test_every_posture_weighs_the_same_on_level_ground():
+def test_every_lift_point_weighs_the_same_on_level_ground():
     assert {round(p.loads.total_kg, 9) for p in arc(TRACTOR, LOADER, 300)} == {2020.0}
 
 
@@ -150,7 +150,7 @@ def test_the_front_load_is_the_slope_of_the_energy(leveled):
     axle feels.
 
     d(energy)/d(angle) is the moment of what turns about the arm pivot, so between two
-    postures the front axle changes by the change of that slope over the wheelbase.
+    points the front axle changes by the change of that slope over the wheelbase.
     """
 
     def energy(angle):
@@ -160,7 +160,7 @@ def test_the_front_load_is_the_slope_of_the_energy(leveled):
         return (energy(angle + step) - energy(angle - step)) / (2 * math.radians(step))
 
     def front(angle):
-        return posture(TRACTOR, LOADER, angle, 300, leveled=leveled).loads.front_kg
+        return lift_point(TRACTOR, LOADER, angle, 300, leveled=leveled).loads.front_kg
 
     for a, b in ((-30, 0), (0, 30), (-30, 30)):
         assert front(b) - front(a) == pytest.approx(
@@ -176,7 +176,7 @@ def test_axle_loads_by_virtual_work_of_the_whole_machine(grade):
     up = complex(
         math.sin(math.radians(grade)), math.cos(math.radians(grade))
     )  # away from the earth's center
-    here = posture(TRACTOR, LOADER, 10, 200, grade_deg=grade)
+    here = lift_point(TRACTOR, LOADER, 10, 200, grade_deg=grade)
     places = [
         (TRACTOR.total_kg, complex(TRACTOR.ahead_m, TRACTOR.height_m)),
         *((p.weight_kg, complex(p.ahead_m, p.height_m)) for p in here.pieces),
@@ -244,14 +244,14 @@ def test_a_lift_that_ends_early_peaks_at_its_end():
 @pytest.mark.parametrize("how", [{}, {"leveled": False}, {"grade_deg": -10}, {"grade_deg": 8}])
 def test_that_load_leaves_that_share(angle, share, how):
     load = load_for_share(TRACTOR, LOADER, angle, share, **how)
-    loads = posture(TRACTOR, LOADER, angle, load, **how).loads
+    loads = lift_point(TRACTOR, LOADER, angle, load, **how).loads
     assert loads.rear_kg == pytest.approx(share / 100 * loads.total_kg, abs=1e-6)
 
 
 def test_a_little_more_than_the_tipping_load_lifts_the_rear_axle():
     load = load_for_share(TRACTOR, LOADER, 0, 0)
-    assert posture(TRACTOR, LOADER, 0, load - 0.1).loads.lift is None
-    over = posture(TRACTOR, LOADER, 0, load + 0.1).loads
+    assert lift_point(TRACTOR, LOADER, 0, load - 0.1).loads.lift is None
+    over = lift_point(TRACTOR, LOADER, 0, load + 0.1).loads
     assert over.lift.axle == "rear" and over.lift.piece == "load"
     assert over.lift.weight_kg == pytest.approx(load)
 
@@ -312,7 +312,7 @@ def test_a_load_behind_the_front_axle_never_tips_it_forward():
 
 def test_straight_up_changes_no_reading_on_level_ground():
     """Same overhang below and above the pivot: height alone does nothing to level scales."""
-    low, high = posture(TRACTOR, LOADER, -30, 300), posture(TRACTOR, LOADER, 30, 300)
+    low, high = lift_point(TRACTOR, LOADER, -30, 300), lift_point(TRACTOR, LOADER, 30, 300)
 
     def arms(p):
         return next(x for x in p.pieces if x.name == "arms").ahead_m
@@ -322,8 +322,8 @@ def test_straight_up_changes_no_reading_on_level_ground():
     assert high.carried.height_m > low.carried.height_m + 1
 
 
-def test_a_posture_is_what_predict_says():
-    here = posture(
+def test_a_lift_point_is_what_predict_says():
+    here = lift_point(
         TRACTOR, LOADER, 5, 120, others=(Attachment("box", 100, -2.5, 0.5),), grade_deg=4
     )
     assert here.loads == predict(

@@ -20,7 +20,7 @@ roll_out()               turns counted to a lead with its uncertainty: .counted
 front_lead(drive=None, mowing=None, loads=None, *, gated=True)     lead, turning, what slips
     numbers: front, rear, ratio, squash, radius, width, exponent; .off .on are driveline.Drives
 
-arms_up(tractor=None, loader=None, *, gated=True)        the loader along its lift: .posture .lowest
+arms_up(tractor=None, loader=None, *, gated=True)   the loader along its lift: .lift_point .lowest
 .limits
     numbers: load, height, front, rear, counterweight
 downhill(tractor=None, loader=None, *, gated=False)      what the brakes need on a slope: .braking

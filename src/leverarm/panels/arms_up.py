@@ -96,13 +96,13 @@ class ArmsUp(LoaderPanel):
     """Load, lift height, bare readings, counterweight: the machine, both readings, the curves of
     the whole lift.
 
-    posture     stability.Posture shown; lowest  with the arms low; limits  LoadLimits at the worst
+    lift_point  stability.LiftPoint shown; lowest  with the arms low; limits  LoadLimits at the worst
                 of the lift
     """
 
     # The whole lift as last drawn, and what it was drawn for.
     _case: tuple[object, ...] | None = None
-    _swept: tuple[stability.Posture, ...] = ()
+    _swept: tuple[stability.LiftPoint, ...] = ()
     _limits: stability.LoadLimits
 
     questions = (GateQuestion("front", "Front scale"), GateQuestion("rear", "Rear scale"))
@@ -144,12 +144,12 @@ class ArmsUp(LoaderPanel):
         return (counterweight(self._tractor, weight, COUNTERWEIGHT_BEHIND_M),) if weight else ()
 
     @property
-    def posture(self) -> stability.Posture:
+    def lift_point(self) -> stability.LiftPoint:
         """The machine as shown."""
         return self._at(self.angle_deg)
 
     @property
-    def lowest(self) -> stability.Posture:
+    def lowest(self) -> stability.LiftPoint:
         """The machine with its arms low."""
         return self._at(self._loader.lowest_deg)
 
@@ -161,7 +161,7 @@ class ArmsUp(LoaderPanel):
         )
 
     def _at(self, angle):
-        return stability.posture(
+        return stability.lift_point(
             self.tractor,
             self._loader,
             angle,
@@ -186,7 +186,7 @@ class ArmsUp(LoaderPanel):
         return self._swept
 
     def draw(self) -> None:
-        path, here, look = self._arc(), self.posture, Look(self.system, self.hidden)
+        path, here, look = self._arc(), self.lift_point, Look(self.system, self.hidden)
         view = loader_view(
             self.tractor,
             self._loader,
@@ -282,7 +282,7 @@ def arms_up(
     """The lift panel; gated False shows the readings from the start.
 
     tractor, loader   Tractor with a height, stability.Loader
-    In code: panel.set(load="300 kg", height="1.36 m", counterweight="250 kg"), panel.posture,
+    In code: panel.set(load="300 kg", height="1.36 m", counterweight="250 kg"), panel.lift_point,
     panel.lowest, panel.limits,
     panel.gate.lock_in(front="up 90 kg", rear="down 90 kg"), panel.gate.reveal().
     """

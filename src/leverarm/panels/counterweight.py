@@ -121,7 +121,7 @@ class Counterweight(LoaderPanel):
         )
 
     def draw(self) -> None:
-        posture = stability.posture(
+        lift_point = stability.lift_point(
             self._tractor,
             self._loader,
             self._loader.lowest_deg,
@@ -131,7 +131,7 @@ class Counterweight(LoaderPanel):
         view = loader_view(
             self._tractor,
             self._loader,
-            posture,
+            lift_point,
             others=(self.piece,) if self.piece else (),
             before=self.before,
             was="without",

@@ -90,9 +90,9 @@ class Downhill(LoaderPanel):
         )
 
     @property
-    def posture(self) -> stability.Posture:
+    def lift_point(self) -> stability.LiftPoint:
         """The machine as shown, its axle loads with what the slowing moves forward."""
-        still = stability.posture(
+        still = stability.lift_point(
             self._tractor,
             self._loader,
             self.angle_deg,
@@ -102,7 +102,7 @@ class Downhill(LoaderPanel):
         return still if still.loads.lift else replace(still, loads=self.braking.loads)
 
     def draw(self) -> None:
-        here = self.posture
+        here = self.lift_point
         view = loader_view(
             self._tractor,
             self._loader,

@@ -19,7 +19,7 @@ from leverarm.scene.side_view import side_view
 from leverarm.scene.soil import depth_chart, soil_section
 from leverarm.scene.tilt import base_plan, slope_section
 from leverarm.scene.turning import mismatch_chart, turn_plan
-from leverarm.stability import arc, demo_arms, demo_stance, peak, posture, side_tilt
+from leverarm.stability import arc, demo_arms, demo_stance, lift_point, peak, side_tilt
 from leverarm.uncertainty import uncertain
 from leverarm.weighing.demo import BELIEVED, U_TAPE_M
 
@@ -162,7 +162,7 @@ def lift() -> Scene:
     return loader_view(
         plot,
         loader,
-        posture(plot, loader, 0, LOAD_KG),
+        lift_point(plot, loader, 0, LOAD_KG),
         path=path,
         before=path[0].loads,
         room=False,
@@ -195,7 +195,7 @@ def ballasted() -> Scene:
     """A loaded bucket in front, ballast behind; only the readings without ballast are shown."""
     plot, loader = demo_tractor(), demo_arms()
     block = (demo_ballast(),)
-    here = posture(plot, loader, loader.lowest_deg, FULL_KG, others=block)
+    here = lift_point(plot, loader, loader.lowest_deg, FULL_KG, others=block)
     return loader_view(
         plot,
         loader,

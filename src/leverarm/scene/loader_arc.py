@@ -34,7 +34,7 @@ from leverarm.scene.shapes import (
     turned,
 )
 from leverarm.stability import Loader
-from leverarm.stability.lift import KEEP_SHARE, Posture
+from leverarm.stability.lift import KEEP_SHARE, LiftPoint
 
 ARROW_M = 0.9
 _BUCKET = ((0.02, 0.36), (-0.05, 0.0), (0.06, -0.2), (0.62, -0.2), (0.22, -0.04), (0.16, 0.36))
@@ -44,10 +44,10 @@ _HEAP = ((0.15, 0.3), (0.22, -0.04), (0.6, -0.17), (0.42, 0.16), (0.26, 0.32))
 def loader_view(
     tractor: Tractor,
     loader: Loader,
-    posture: Posture,
+    lift_point: LiftPoint,
     *,
     others: Sequence[Attachment] = (),
-    path: Sequence[Posture] = (),
+    path: Sequence[LiftPoint] = (),
     before: AxleLoads | None = None,
     was: str = "low",
     leveled: bool = True,
@@ -56,49 +56,49 @@ def loader_view(
 ) -> Scene:
     """A machine on two scales with its arms at one point of the lift, as a Scene.
 
-    posture     stability.Posture to draw; path  Postures whose load places are joined by a line
+    lift_point  stability.LiftPoint to draw; path  LiftPoints whose load places are joined by a line
     others      further Attachments, drawn as blocks
     before      AxleLoads of an earlier set-up, as hollow arrows, with the word for it in ``was``
     room        True keeps room for the whole lift, so that raising the arms does not rescale
     look        unit system, hidden readings; a grade turns the whole picture
     """
-    L, lift = tractor.wheelbase_m, None if look.hidden else posture.loads.lift
+    L, lift = tractor.wheelbase_m, None if look.hidden else lift_point.loads.lift
     shapes = [
         *_ground(tractor, loader, others),
         *_trace(path),
-        *leant(_machine(tractor, loader, posture, others, leveled), L, lift),
-        *_readings(tractor, posture, before, was, look),
-        *_dimensions(posture, look),
+        *leant(_machine(tractor, loader, lift_point, others, leveled), L, lift),
+        *_readings(tractor, lift_point, before, was, look),
+        *_dimensions(lift_point, look),
     ]
     shapes = [
         *turned(shapes, (0.0, 0.0), look.grade_deg),
-        *_weight(posture, look, tractor),
-        *(() if look.grade_deg else _others_words(tractor, others, posture, look)),
+        *_weight(lift_point, look, tractor),
+        *(() if look.grade_deg else _others_words(tractor, others, lift_point, look)),
     ]
     return Scene(
         tuple(shapes),
         stepped_box(shapes, loader.pin_at(loader.highest_deg)[1] + 0.5 if room else -math.inf),
-        f"{tractor.name} with its loader, {posture.carried.name} "
-        f"{look.length(posture.height_m)} up",
-        _desc(tractor, posture, others, before, was, look),
+        f"{tractor.name} with its loader, {lift_point.carried.name} "
+        f"{look.length(lift_point.height_m)} up",
+        _desc(tractor, lift_point, others, before, was, look),
         (1.0, 1.0, 2.4, 2.2),
     )
 
 
 def _readings(
-    tractor: Tractor, posture: Posture, before: AxleLoads | None, was: str, look: Look
+    tractor: Tractor, lift_point: LiftPoint, before: AxleLoads | None, was: str, look: Look
 ) -> list[Shape]:
     """The arrows of the scales, with the words at the right of both."""
-    scale, sides = _scale(posture), ("right", "right")
+    scale, sides = _scale(lift_point), ("right", "right")
     return reaction_arrows(
-        tractor.wheelbase_m, posture.loads, before, scale, look, earlier=f"{was}: ", sides=sides
+        tractor.wheelbase_m, lift_point.loads, before, scale, look, earlier=f"{was}: ", sides=sides
     )
 
 
 def _machine(
     tractor: Tractor,
     loader: Loader,
-    posture: Posture,
+    lift_point: LiftPoint,
     others: Sequence[Attachment],
     leveled: bool,
 ) -> list[Shape]:
@@ -106,8 +106,8 @@ def _machine(
     return [
         *outline.tractor(tractor.wheelbase_m),
         *_others(tractor, others),
-        *_arms(loader, posture.angle_deg),
-        *_bucket(loader, posture, leveled),
+        *_arms(loader, lift_point.angle_deg),
+        *_bucket(loader, lift_point, leveled),
     ]
 
 
@@ -125,15 +125,15 @@ def _arms(loader: Loader, angle_deg: float) -> tuple[Shape, ...]:
     )
 
 
-def _bucket(loader: Loader, posture: Posture, leveled: bool) -> Sequence[Shape]:
+def _bucket(loader: Loader, lift_point: LiftPoint, leveled: bool) -> Sequence[Shape]:
     """The bucket at its pin, and a heap in it where there is a load."""
-    pin = loader.pin_at(posture.angle_deg)
+    pin = loader.pin_at(lift_point.angle_deg)
 
     def at(points: tuple[Point, ...]) -> Polygon:
         return Polygon(tuple((pin[0] + x, pin[1] + y) for x, y in points), "load")
 
-    parts = [at(_HEAP)] * (posture.carried.name == "load") + [at(_BUCKET)]
-    return parts if leveled else turned(parts, pin, posture.angle_deg - loader.lowest_deg)
+    parts = [at(_HEAP)] * (lift_point.carried.name == "load") + [at(_BUCKET)]
+    return parts if leveled else turned(parts, pin, lift_point.angle_deg - loader.lowest_deg)
 
 
 def _places(tractor: Tractor, others: Sequence[Attachment]) -> list[tuple[Attachment, Point]]:
@@ -162,7 +162,7 @@ def _others(tractor: Tractor, others: Sequence[Attachment]) -> list[Shape]:
 
 
 def _others_words(
-    tractor: Tractor, others: Sequence[Attachment], posture: Posture, look: Look
+    tractor: Tractor, others: Sequence[Attachment], lift_point: LiftPoint, look: Look
 ) -> list[Shape]:
     """What each of them is called, with its weight as an arrow."""
     shapes: list[Shape] = []
@@ -170,7 +170,10 @@ def _others_words(
         weight = look.weight(one.weight_kg)
         shapes += [
             Arrow(
-                (x, y + max(one.weight_kg * _scale(posture), 0.02)), (x, y), "counter", width=0.42
+                (x, y + max(one.weight_kg * _scale(lift_point), 0.02)),
+                (x, y),
+                "counter",
+                width=0.42,
             ),
             Label((x, y + 0.5), f"{one.name}\n{weight}", "counter", "up", 0.3, bold=True),
         ]
@@ -197,7 +200,7 @@ def _ground(tractor: Tractor, loader: Loader, others: Sequence[Attachment]) -> l
     return ground(L, ahead, min([-L - 0.65 * u, *(one.ahead_m - 0.3 for one in others)]))
 
 
-def _trace(path: Sequence[Posture]) -> list[Shape]:
+def _trace(path: Sequence[LiftPoint]) -> list[Shape]:
     """The way of the load (or of the empty bucket) along the lift, with its farthest point."""
     if not path:
         return []
@@ -210,14 +213,14 @@ def _trace(path: Sequence[Posture]) -> list[Shape]:
     ]
 
 
-def _scale(posture: Posture) -> float:
-    """Meters of arrow for each kilogram; the same for every posture of one lift."""
-    return ARROW_M / posture.loads.total_kg
+def _scale(lift_point: LiftPoint) -> float:
+    """Meters of arrow for each kilogram; the same for every point of one lift."""
+    return ARROW_M / lift_point.loads.total_kg
 
 
-def _dimensions(posture: Posture, look: Look) -> list[Shape]:
+def _dimensions(lift_point: LiftPoint, look: Look) -> list[Shape]:
     """Overhang under the ground, height ahead of the bucket."""
-    x, y, low = posture.overhang_m, posture.height_m, -PAD_M - ARROW_M
+    x, y, low = lift_point.overhang_m, lift_point.height_m, -PAD_M - ARROW_M
     down = Line(((x, y), (x, low, 0.0, -0.6)), "muted", 0.06, dash=True)
     axle = Line(((0.0, -PAD_M), (0.0, low, 0.0, -0.6)), "muted", 0.06, dash=True)
     return [
@@ -227,18 +230,18 @@ def _dimensions(posture: Posture, look: Look) -> list[Shape]:
     ]
 
 
-def _weight(posture: Posture, look: Look, tractor: Tractor) -> list[Shape]:
+def _weight(lift_point: LiftPoint, look: Look, tractor: Tractor) -> list[Shape]:
     """The carried weight pulling straight down on its center of gravity, and what it is called."""
-    center = Marker((posture.overhang_m, posture.height_m), "ink", "round", 0.4)
+    center = Marker((lift_point.overhang_m, lift_point.height_m), "ink", "round", 0.4)
     (point,) = turned([center], (0.0, 0.0), look.grade_deg)
-    one, (x, y), weight = posture.carried, point.at, look.weight(posture.carried.weight_kg)
-    tail = (x, y + max(one.weight_kg * _scale(posture), 0.02))
+    one, (x, y), weight = lift_point.carried, point.at, look.weight(lift_point.carried.weight_kg)
+    tail = (x, y + max(one.weight_kg * _scale(lift_point), 0.02))
     shapes: list[Shape] = [
         Arrow(tail, (x, y), "load", width=0.42),
         point,
         Label(
             (x, max(tail[1], y + 0.38)),
-            f"{one.name} {weight}, {look.length(posture.height_m)} up",
+            f"{one.name} {weight}, {look.length(lift_point.height_m)} up",
             "load",
             "up",
             0.25,
@@ -246,24 +249,24 @@ def _weight(posture: Posture, look: Look, tractor: Tractor) -> list[Shape]:
             bold=True,
         ),
     ]
-    if posture.loads.lift and not look.hidden:
-        shapes.append(nothing_left(posture.loads.lift, tractor.wheelbase_m, 2.0))
+    if lift_point.loads.lift and not look.hidden:
+        shapes.append(nothing_left(lift_point.loads.lift, tractor.wheelbase_m, 2.0))
     return shapes
 
 
 def _desc(
     tractor: Tractor,
-    posture: Posture,
+    lift_point: LiftPoint,
     others: Sequence[Attachment],
     before: AxleLoads | None,
     was: str,
     look: Look,
 ) -> str:
     sentences = [
-        f"Side view, facing left. The {posture.carried.name}, "
-        f"{look.weight(posture.carried.weight_kg)}, is "
-        f"{look.length(posture.overhang_m)} ahead of the front axle and "
-        f"{look.length(posture.height_m)} above the ground."
+        f"Side view, facing left. The {lift_point.carried.name}, "
+        f"{look.weight(lift_point.carried.weight_kg)}, is "
+        f"{look.length(lift_point.overhang_m)} ahead of the front axle and "
+        f"{look.length(lift_point.height_m)} above the ground."
     ]
     sentences += [
         f"The {one.name}, {look.weight(one.weight_kg)}, "
@@ -284,42 +287,42 @@ def _desc(
         sentences.append("The readings here are kept back until you have predicted them.")
     else:
         sentences.append(
-            f"Here the front reads {look.weight(posture.loads.front_kg)} and the rear "
-            f"{look.weight(posture.loads.rear_kg)}, together {look.weight(posture.loads.total_kg)}."
+            f"Here the front reads {look.weight(lift_point.loads.front_kg)} and the rear "
+            f"{look.weight(lift_point.loads.rear_kg)}, together {look.weight(lift_point.loads.total_kg)}."
         )
-    if posture.loads.lift and not look.hidden:
-        sentences.append(posture.loads.lift.sentence(look.system))
+    if lift_point.loads.lift and not look.hidden:
+        sentences.append(lift_point.loads.lift.sentence(look.system))
     return " ".join(sentences)
 
 
 def arc_chart(
     loader: Loader,
-    postures: Sequence[Posture],
-    here: Posture,
+    points: Sequence[LiftPoint],
+    here: LiftPoint,
     *,
     system: str = "kg",
     mark: str = "now",
 ) -> Scene:
     """Both axle loads along the lift, against the height of the bucket pin, as a chart.
 
-    postures    stability.arc(...); here  the Posture marked, and the word for it in ``mark``
+    points    stability.arc(...); here  the LiftPoint marked, and the word for it in ``mark``
     """
     length, weight = unit_of("length", system), unit_of("weight", system)
 
-    def up(posture: Posture) -> float:
-        return to_unit(loader.pin_at(posture.angle_deg)[1], "length", length)
+    def up(lift_point: LiftPoint) -> float:
+        return to_unit(loader.pin_at(lift_point.angle_deg)[1], "length", length)
 
     def kg(load: float) -> float:
         return to_unit(load, "weight", weight)
 
-    front = tuple((up(p), kg(p.loads.front_kg)) for p in postures)
-    rear = tuple((up(p), kg(p.loads.rear_kg)) for p in postures)
-    first, last = up(postures[0]), up(postures[-1])
-    keep = kg(postures[0].loads.total_kg * KEEP_SHARE / 100)
-    most = max(p.loads.front_kg for p in postures)
+    front = tuple((up(p), kg(p.loads.front_kg)) for p in points)
+    rear = tuple((up(p), kg(p.loads.rear_kg)) for p in points)
+    first, last = up(points[0]), up(points[-1])
+    keep = kg(points[0].loads.total_kg * KEEP_SHARE / 100)
+    most = max(p.loads.front_kg for p in points)
     chart = line_chart(
         "Axle loads along the lift",
-        _chart_desc(loader, postures, system),
+        _chart_desc(loader, points, system),
         Axis(f"height of the bucket pin, {length}", 0, last * 1.02),
         Axis(f"axle load, {weight}", 0, kg(round_up(most))),
         [
@@ -335,8 +338,8 @@ def arc_chart(
     return replace(chart, shapes=(*chart.shapes, share))
 
 
-def _chart_desc(loader: Loader, postures: Sequence[Posture], system: str) -> str:
-    low, high = postures[0], max(postures, key=lambda p: p.loads.front_kg)
+def _chart_desc(loader: Loader, points: Sequence[LiftPoint], system: str) -> str:
+    low, high = points[0], max(points, key=lambda p: p.loads.front_kg)
     height = show(loader.pin_at(high.angle_deg)[1], "length", system)
     if high.loads.lift:
         return (

@@ -14,13 +14,13 @@ from leverarm.stability.braking import BRAKES, FRICTION, Braking, Grip, Holding,
 from leverarm.stability.lift import (
     KEEP_SHARE,
     RATED_SHARE,
+    LiftPoint,
     LoadLimits,
-    Posture,
     arc,
+    lift_point,
     limits,
     load_for_share,
     peak,
-    posture,
 )
 from leverarm.stability.loader import Loader, Part, demo_arms
 from leverarm.stability.sideways import (
@@ -94,7 +94,7 @@ __all__ = [
     "LoadLimits",
     "Loader",
     "Part",
-    "Posture",
+    "LiftPoint",
     "SideTilt",
     "Stance",
     "arc",
@@ -105,7 +105,7 @@ __all__ = [
     "limits",
     "load_for_share",
     "peak",
-    "posture",
+    "lift_point",
     "side_tilt",
     "tilt_about",
     "turning_speed",

@@ -23,7 +23,7 @@ MOST_STEPS = 1000
 
 
 @dataclass(frozen=True)
-class Posture:
+class LiftPoint:
     """One point of the lift: the angle of the arms, the pieces where they are, the axle loads."""
 
     angle_deg: float
@@ -68,7 +68,7 @@ class LoadLimits:
     rated_share: float
 
 
-def posture(
+def lift_point(
     tractor: Tractor,
     loader: Loader,
     angle_deg: float,
@@ -77,7 +77,7 @@ def posture(
     others: Sequence[Attachment] = (),
     leveled: bool = True,
     grade_deg: str | float = 0.0,
-) -> Posture:
+) -> LiftPoint:
     """The machine with its arms at one angle.
 
     others      further Attachments, such as a counterweight
@@ -85,19 +85,19 @@ def posture(
 
     >>> from leverarm.machine import demo_tractor
     >>> from leverarm.stability.loader import demo_arms
-    >>> f"{posture(demo_tractor(), demo_arms(), 0, 300).loads.rear_kg:.1f}"
+    >>> f"{lift_point(demo_tractor(), demo_arms(), 0, 300).loads.rear_kg:.1f}"
     '363.0'
     """
     pieces = loader.at(angle_deg, load, leveled=leveled)
-    return Posture(
+    return LiftPoint(
         float(angle_deg), pieces, predict(tractor, *pieces, *others, grade_deg=grade_deg)
     )
 
 
 def arc(
     tractor: Tractor, loader: Loader, load: str | float = 0.0, *, steps: int = 40, **how: Any
-) -> tuple[Posture, ...]:
-    """Postures along the whole lift, lowest first, at equal steps of the angle."""
+) -> tuple[LiftPoint, ...]:
+    """LiftPoints along the whole lift, lowest first, at equal steps of the angle."""
     if isinstance(steps, bool) or not isinstance(steps, int) or not 1 <= steps <= MOST_STEPS:
         raise Refusal(
             "steps",
@@ -107,7 +107,7 @@ def arc(
         )
     low, travel = loader.lowest_deg, loader.highest_deg - loader.lowest_deg
     return tuple(
-        posture(tractor, loader, low + travel * i / steps, load, **how) for i in range(steps + 1)
+        lift_point(tractor, loader, low + travel * i / steps, load, **how) for i in range(steps + 1)
     )
 
 
@@ -119,8 +119,8 @@ def peak(
     leveled: bool = True,
     grade_deg: str | float = 0.0,
     others: Sequence[Attachment] = (),
-) -> Posture:
-    """The Posture in which the front axle carries most (and the rear least).
+) -> LiftPoint:
+    """The LiftPoint at which the front axle carries most (and the rear least).
 
     Equation    angle = -atan2(sum W y, sum W x) - grade: pivot and center of gravity of what
                 turns lie on a level line, or at the end of the lift nearest to that
@@ -128,7 +128,7 @@ def peak(
     """
     told = read(load, "weight", "load in the bucket"), leveled, read(grade_deg, "angle", "grade")
     angle = _peak_deg(loader, *told)
-    return posture(
+    return lift_point(
         tractor, loader, angle, load, leveled=leveled, grade_deg=grade_deg, others=others
     )
 
@@ -166,7 +166,7 @@ def load_for_share(
     '663.0'
     """
     k = read(share, "share", "share of the rear axle", 0, 100) / 100
-    empty = posture(
+    empty = lift_point(
         tractor, loader, angle_deg, others=others, leveled=leveled, grade_deg=grade_deg
     ).loads
     gain = _per_kg(tractor, loader, angle_deg, leveled, grade_deg)
