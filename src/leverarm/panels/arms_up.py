@@ -96,7 +96,7 @@ class ArmsUp(LoaderPanel):
     """Load, lift height, bare readings, counterweight: the machine, both readings, the curves of
     the whole lift.
 
-    lift_point  stability.LiftPoint shown; lowest  with the arms low; limits  LoadLimits at the worst
+    lift_point  stability.LiftPoint shown; lowest  with the arms low; limits  LoadLimits at worst
                 of the lift
     """
 

@@ -288,7 +288,8 @@ def _desc(
     else:
         sentences.append(
             f"Here the front reads {look.weight(lift_point.loads.front_kg)} and the rear "
-            f"{look.weight(lift_point.loads.rear_kg)}, together {look.weight(lift_point.loads.total_kg)}."
+            f"{look.weight(lift_point.loads.rear_kg)}, together "
+            f"{look.weight(lift_point.loads.total_kg)}."
         )
     if lift_point.loads.lift and not look.hidden:
         sentences.append(lift_point.loads.lift.sentence(look.system))
