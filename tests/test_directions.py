@@ -22,13 +22,13 @@ from leverarm.decision import (
     Tires,
     case,
     decide,
-    demo_rear_print,
+    demo_rear_patch,
     order,
     piece,
     true_number,
 )
 from leverarm.graphs import without
-from leverarm.ground import Print
+from leverarm.ground import ContactPatch
 from leverarm.machine import Tractor
 from leverarm.panels import front_lead
 from leverarm.quantities import Refusal
@@ -107,9 +107,11 @@ def test_a_slope_row_takes_the_worse_of_both_mower_positions():
 def test_a_claim_about_a_tire_counts_one_tire():
     """A front tire carries half of what the loader adds to the axle."""
     claim = next(one for one in CLAIMS if one.key == "psi")
-    made = Print(length="20 cm", width="15 cm", shape=0.8, load="250 kg", inflation="150 kPa")
+    made = ContactPatch(
+        length="20 cm", width="15 cm", shape=0.8, load="250 kg", inflation="150 kPa"
+    )
     added = on_front(200, 0.3, L) + on_front(100, 1.5, L)
-    told = machine(tires=Tires(made, demo_rear_print()))
+    told = machine(tires=Tires(made, demo_rear_patch()))
     for system, unit, size in (("kg", "kPa", 1.0), ("lb", "psi", 6.894757)):
         said = true_number(claim, told, system)
         assert f"rises by {100 * added / 2 / 250:.0f} " in said

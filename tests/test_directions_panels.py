@@ -13,7 +13,7 @@ from leverarm import panels, weighing
 from leverarm.axles import predict
 from leverarm.ballast import rear_need, steering_need
 from leverarm.decision import behind, case, counters, decide, piece, steps
-from leverarm.ground import Print
+from leverarm.ground import ContactPatch
 from leverarm.machine import Attachment, Tractor
 from leverarm.panels import shared
 from leverarm.stability import Loader, Part, Stance
@@ -291,9 +291,9 @@ def test_the_axle_that_lifts_is_named_with_the_weight_that_did_it(ahead, axle, s
 
 
 @pytest.mark.parametrize("off, on", [(500, 900), (900, 500)])
-def test_print_pressure_and_depth_move_the_way_the_load_moves(off, on):
-    """At one tire pressure a front tire with more load has a larger print and reaches deeper."""
-    made = Print("20 cm", "15 cm", 0.8, load="250 kg", inflation="70 kPa")
+def test_patch_pressure_and_depth_move_the_way_the_load_moves(off, on):
+    """At one tire pressure a front tire with more load has a larger contact patch and reaches deeper."""
+    made = ContactPatch("20 cm", "15 cm", 0.8, load="250 kg", inflation="70 kPa")
     panel = panels.under_tire(made, gated=False)
     panel.set(off=off, on=on, inflation="70 kPa")
     mark, other = ("▲", "▼") if on > off else ("▼", "▲")
@@ -304,11 +304,11 @@ def test_print_pressure_and_depth_move_the_way_the_load_moves(off, on):
         cell = row_of(panel.out.value, name)[3]
         assert cell.startswith(mark) and other not in cell, name
         assert (numbers_in(cell, "%")[0] > 0) == (on > off)
-    # The mean pressure is the load over the print, as both are shown.
+    # The mean pressure is the load over the contact patch, as both are shown.
     pressures = row_of(panel.out.value, "At the surface")
-    prints = row_of(panel.out.value, "Contact patch")
+    patches = row_of(panel.out.value, "Contact patch")
     for at in (1, 2):
-        kpa, area = numbers_in(pressures[at], "kPa")[0], numbers_in(prints[at], "cm²")[0]
+        kpa, area = numbers_in(pressures[at], "kPa")[0], numbers_in(patches[at], "cm²")[0]
         assert kpa == pytest.approx((off, on)[at - 1] / 2 * 9.80665 / area * 10, rel=0.01)
 
 

@@ -1,4 +1,4 @@
-"""Tire print, mean pressure and stress with depth: values, limits, second routes, refusals."""
+"""Contact patch, mean pressure and stress with depth: values, limits, second routes, refusals."""
 
 import math
 
@@ -145,7 +145,7 @@ def test_no_bulb_where_the_stress_is_nowhere(stress):
     assert soil.bulb(190, 0.08, stress, 4) == ()
 
 
-def test_print_and_pressure_identities():
+def test_patch_and_pressure_identities():
     """Every solved form gives back what went in, for any letters."""
     p, c, A, W, n, g, low = sympy.symbols("p c A W n g low", positive=True)
     assert sympy.simplify(formulas.carcass_share(formulas.contact_pressure(p, c), p) - c) == 0
@@ -157,7 +157,7 @@ def test_print_and_pressure_identities():
 
 def test_limits_of_growth():
     """Growth 1: the pressure holds.  Growth 0: pressure in proportion to the load."""
-    made = ground.demo_print()
+    made = ground.demo_patch()
     for load in (100, 299.37, 900):
         assert made.under(load, growth=1).pressure_kpa == pytest.approx(made.mean_kpa)
         assert made.under(load, growth=0).pressure_kpa == pytest.approx(
@@ -166,7 +166,7 @@ def test_limits_of_growth():
 
 
 @pytest.mark.parametrize("shape, length, width", [(1, 0.2, 0.1), (math.pi / 4, 0.2, 0.1)])
-def test_print_area_against_a_count_of_squares(shape, length, width):
+def test_patch_area_against_a_count_of_squares(shape, length, width):
     """A rectangle, and an ellipse, counted on squared paper."""
     steps = 400
     cells = [
@@ -175,7 +175,7 @@ def test_print_area_against_a_count_of_squares(shape, length, width):
         for j in range(steps)
     ]
     inside = len(cells) if shape == 1 else sum(x * x + y * y <= 1 for x, y in cells)
-    assert formulas.print_area(length, width, shape) == pytest.approx(
+    assert formulas.patch_area(length, width, shape) == pytest.approx(
         length * width * inside / len(cells), rel=1e-3
     )
 
@@ -185,11 +185,11 @@ def test_print_area_against_a_count_of_squares(shape, length, width):
 
 def loader_off_and_on():
     states = predict(worked_tractor()), predict(worked_tractor(), *worked_loader())
-    return ground.front_contacts(ground.demo_print(), *states)
+    return ground.front_contacts(ground.demo_patch(), *states)
 
 
 def test_loader_on_at_unchanged_inflation():
-    """The print grows, the surface pressure changes little, the stress reaches deeper."""
+    """The contact patch grows, the surface pressure changes little, the stress reaches deeper."""
     off, on = loader_off_and_on()
     load = on.load_kg / off.load_kg
     assert load == pytest.approx(1.698, abs=0.001)
@@ -203,8 +203,8 @@ def test_loader_on_at_unchanged_inflation():
 
 
 def test_deep_down_only_the_load_counts():
-    """At one meter the stress has grown as the load, whatever the print does."""
-    made = ground.demo_print()
+    """At one meter the stress has grown as the load, whatever the contact patch does."""
+    made = ground.demo_patch()
     for growth in (0, 0.8, 1):
         light, heavy = (made.under(load, growth=growth).stress_kpa(1, 4) for load in (300, 510))
         assert heavy / light == pytest.approx(510 / 300, rel=0.01)
@@ -212,7 +212,7 @@ def test_deep_down_only_the_load_counts():
 
 def test_tire_pressure_belongs_to_the_surface():
     """Softer tire, same load: much less at the surface, nearly nothing changed at half a meter."""
-    made = ground.demo_print()
+    made = ground.demo_patch()
     hard, soft = made.under(300), made.under(300, inflation=100)
     assert soft.pressure_kpa / hard.pressure_kpa == pytest.approx(0.68, abs=0.01)
     assert soft.stress_kpa(0.5, 4) / hard.stress_kpa(0.5, 4) > 0.98
@@ -225,12 +225,12 @@ def test_compact_tractor_is_far_below_published_subsoil_limits():
 
 
 def test_band_spans_the_factors():
-    contact = ground.demo_print().under(300)
+    contact = ground.demo_patch().under(300)
     assert contact.band_kpa(0.1) == (contact.stress_kpa(0.1, 3), contact.stress_kpa(0.1, 6))
 
 
-def test_print_states_its_bias():
-    made = ground.demo_print()
+def test_patch_states_its_bias():
+    made = ground.demo_patch()
     low, high = made.likely_kpa
     assert made.mean_kpa < low < high
     assert ground.carcass_share(low, made.inflation_kpa) * 0.70 == pytest.approx(made.carcass_kpa)
@@ -240,8 +240,8 @@ def test_print_states_its_bias():
     assert f"{psi[0]} to {psi[1]} psi" in made.remark("lb")
 
 
-def test_a_print_below_the_gauge_says_so():
-    made = ground.Print("30 cm", "20 cm", 0.85, "300 kg", "160 kPa")
+def test_a_patch_below_the_gauge_says_so():
+    made = ground.ContactPatch("30 cm", "20 cm", 0.85, "300 kg", "160 kPa")
     assert made.carcass_kpa < 0 and "less than the gauge" in made.remark()
     assert made.under(300).pressure_kpa == pytest.approx(made.mean_kpa)
     with pytest.raises(Refusal, match="measure the contact patch again"):
@@ -250,24 +250,26 @@ def test_a_print_below_the_gauge_says_so():
 
 def test_inflation_for_the_lighter_machine():
     """Right for the loaded tire, the general law asks for much less once the loader is off."""
-    loaded = ground.Print("19 cm", "15 cm", 0.85, "510 kg", "200 kPa")
+    loaded = ground.ContactPatch("19 cm", "15 cm", 0.85, "510 kg", "200 kPa")
     assert loaded.inflation_for(510) == 200
     assert loaded.inflation_for(300) == pytest.approx(200 * (300 / 510) ** 1.25)
 
 
 def test_reach_is_nothing_above_the_surface_pressure():
-    assert ground.demo_print().under(300).reach_m(500, 4) == 0
+    assert ground.demo_patch().under(300).reach_m(500, 4) == 0
 
 
 def test_units_are_read_everywhere():
-    metric = ground.demo_print()
-    yard = ground.Print(f"{0.16 / 0.0254} in", f"{0.115 / 0.0254} in", 0.85, "660 lb", "23.206 psi")
+    metric = ground.demo_patch()
+    yard = ground.ContactPatch(
+        f"{0.16 / 0.0254} in", f"{0.115 / 0.0254} in", 0.85, "660 lb", "23.206 psi"
+    )
     assert yard.mean_kpa == pytest.approx(metric.mean_kpa, rel=1e-9)
     assert yard.carcass_kpa == pytest.approx(metric.carcass_kpa, rel=1e-3)
 
 
 def test_no_page_calls_anything_safe_or_promises():
-    text = " ".join([*ground.LIMITS, ground.demo_print().remark()]).lower()
+    text = " ".join([*ground.LIMITS, ground.demo_patch().remark()]).lower()
     assert "safe" not in text and "6.67 kn" in text and "ruts" in text and "39 %" in text
 
 
@@ -290,7 +292,7 @@ def test_no_page_calls_anything_safe_or_promises():
         ({"inflation": float("nan")}, "inflation"),
     ],
 )
-def test_print_refuses(changed, field):
+def test_patch_refuses(changed, field):
     told = {
         "length": "16 cm",
         "width": "11.5 cm",
@@ -300,7 +302,7 @@ def test_print_refuses(changed, field):
         **changed,
     }
     with pytest.raises(Refusal, match=field):
-        ground.Print(**told)
+        ground.ContactPatch(**told)
 
 
 @pytest.mark.parametrize(
@@ -310,14 +312,14 @@ def test_print_refuses(changed, field):
         (lambda c: c.stress_kpa(0.1, 2), "concentration factor"),
         (lambda c: c.stress_kpa(0.1, 7), "concentration factor"),
         (lambda c: c.reach_m(0, 4), "stress"),
-        (lambda c: ground.demo_print().under(-5), "load"),
-        (lambda c: ground.demo_print().under(300, growth=2), "growth"),
+        (lambda c: ground.demo_patch().under(-5), "load"),
+        (lambda c: ground.demo_patch().under(300, growth=2), "growth"),
         (
-            lambda c: ground.front_contacts(ground.demo_print(), AxleLoads(600, 800), tires=0),
+            lambda c: ground.front_contacts(ground.demo_patch(), AxleLoads(600, 800), tires=0),
             "tires",
         ),
         (
-            lambda c: ground.front_contacts(ground.demo_print(), AxleLoads(600, 800), tires=2.0),
+            lambda c: ground.front_contacts(ground.demo_patch(), AxleLoads(600, 800), tires=2.0),
             "tires",
         ),
         (lambda c: ground.subsoil_share("x"), "axle load"),
@@ -325,7 +327,7 @@ def test_print_refuses(changed, field):
 )
 def test_contacts_refuse(call, field):
     with pytest.raises(Refusal, match=field):
-        call(ground.demo_print().under(300))
+        call(ground.demo_patch().under(300))
 
 
 def test_sources_stand_beside_the_numbers():
@@ -335,7 +337,7 @@ def test_sources_stand_beside_the_numbers():
         ground.SUBSOIL_AXLE_KG,
         ground.SUBSOIL_STRESS_KPA,
         ground.LOAD_EXPONENT,
-        *ground.PRINT_READS_LOW,
+        *ground.PATCH_READS_LOW,
     ):
         assert number.source
     assert _factor("4") == 4
@@ -358,9 +360,9 @@ def test_the_pressure_rises_by_what_the_patch_does_not_take(share, growth):
 
 
 def test_hard_ground_hides_the_load_and_soft_soil_does_not():
-    first = ground.demo_print().load_kg
+    first = ground.demo_patch().load_kg
     line, power = ground.soft_soil_rise(first, 1.7 * first)
-    off, on = (ground.demo_print().under(kg) for kg in (first, 1.7 * first))
+    off, on = (ground.demo_patch().under(kg) for kg in (first, 1.7 * first))
     assert 100 * (on.pressure_kpa / off.pressure_kpa - 1) < 10 < line < power < 70
-    soft = [ground.demo_print().under(kg, growth=0.27).pressure_kpa for kg in (first, 1.7 * first)]
+    soft = [ground.demo_patch().under(kg, growth=0.27).pressure_kpa for kg in (first, 1.7 * first)]
     assert 100 * (soft[1] / soft[0] - 1) == pytest.approx(line)

@@ -6,7 +6,7 @@ import pytest
 
 from leverarm import driveline, ground, predict
 from leverarm.machine import demo_loader, demo_tractor
-from leverarm.panels import front_lead, paper_print, roll_out, under_tire
+from leverarm.panels import contact_patch, front_lead, roll_out, under_tire
 from leverarm.quantities import Refusal
 from leverarm.scene import LARGE, NARROW, WIDE, place, svg
 from leverarm.scene.layout import overlap
@@ -18,7 +18,7 @@ pytestmark = pytest.mark.usefixtures("metric")
 
 def contacts():
     return ground.front_contacts(
-        ground.demo_print(), predict(demo_tractor()), predict(demo_tractor(), *demo_loader())
+        ground.demo_patch(), predict(demo_tractor()), predict(demo_tractor(), *demo_loader())
     )
 
 
@@ -71,7 +71,7 @@ def test_under_tire_shows_what_the_package_computes():
     )
     panel.set(inflation="100 kPa")
     assert panel.off.pressure_kpa == pytest.approx(
-        ground.demo_print().under(1320 * 0.45359237 / 2, inflation=100).pressure_kpa
+        ground.demo_patch().under(1320 * 0.45359237 / 2, inflation=100).pressure_kpa
     )
 
 
@@ -100,9 +100,9 @@ def test_drive_out_makes_nothing_slip():
     assert "Drive out" in panel.out.value and "lv-table" not in panel.out.value
 
 
-def test_paper_print_and_roll_out():
-    paper = paper_print()
-    assert paper.made == ground.demo_print() and "30 to 40 %" in paper.out.value
+def test_contact_patch_and_roll_out():
+    paper = contact_patch()
+    assert paper.made == ground.demo_patch() and "30 to 40 %" in paper.out.value
     paper.set(length="20 cm", inflation="200 kPa")
     assert "less than the gauge" in paper.out.value
     counted = roll_out()
@@ -118,7 +118,7 @@ def test_paper_print_and_roll_out():
         (under_tire, {"on": "0 kg"}),
         (front_lead, {"radius": 0}),
         (front_lead, {"speed": 3}),
-        (paper_print, {"shape": 2}),
+        (contact_patch, {"shape": 2}),
         (roll_out, {"step": "x"}),
     ],
 )

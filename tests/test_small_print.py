@@ -12,7 +12,7 @@ from leverarm.decision import CLAIMS, Job, Tires, case, counters, decide, piece,
 from leverarm.exercises.expressions.grammar import Unreadable, read_formula
 from leverarm.exercises.expressions.tree import formula_text
 from leverarm.exercises.number_reader import clipped
-from leverarm.ground import Print
+from leverarm.ground import ContactPatch
 from leverarm.stability import Part
 from leverarm.weighing.day_file import files_at, one_day
 from leverarm.weighing.setup_errors import on_grade, operator_off, pads_under, unsettled
@@ -69,22 +69,22 @@ def test_limits_say_how_much_room_there_is():
 
 
 def test_depths_stand_in_the_units_shown():
-    made = Print(0.2, 0.15, 0.8, 300, 150)
+    made = ContactPatch(0.2, 0.15, 0.8, 300, 150)
     row = decide(machine(tires=Tires(made, made))).row("front_stress_1")
     assert "0.10 m down" in row.name("kg") and "4 in down" in row.name("lb")
 
 
 def test_a_tire_carries_half_of_its_axle():
-    """The print was made under 300 kg, and with the loader off the front axle has 600."""
-    made = Print(0.2, 0.15, 0.8, 300, 150)
+    """The contact patch was measured under 300 kg, and with the loader off the front axle has 600."""
+    made = ContactPatch(0.2, 0.15, 0.8, 300, 150)
     table = decide(machine(tires=Tires(made, made)))
     pressure = 300 * GRAVITY / (0.2 * 0.15 * 0.8) / 1000
     assert table.value("front_pressure", "loader_off") == pytest.approx(pressure)
 
 
 def test_half_of_an_odd_load_is_not_rounded():
-    """The bucket off leaves 600 + 201 kg in front: 400.5 for each tire, as the print was made."""
-    made = Print(0.2, 0.15, 0.8, 400.5, 150)
+    """The bucket off leaves 600 + 201 kg in front: 400.5 for each tire, as the contact patch was measured."""
+    made = ContactPatch(0.2, 0.15, 0.8, 400.5, 150)
     frame = piece("loader frame", 201, 0, u_weight=1, u_ahead=0.01)
     table = decide(machine(tires=Tires(made, made), loader=frame))
     pressure = 400.5 * GRAVITY / (0.2 * 0.15 * 0.8) / 1000
@@ -117,7 +117,7 @@ def test_the_factor_in_a_claim_is_gain_over_weight():
 
 def test_bands_tie_within_a_tenth_of_their_middle():
     """Stress deep down follows the load: one more percent of it ties, a third more does not."""
-    made = Print(0.2, 0.15, 0.8, 300, 150)
+    made = ContactPatch(0.2, 0.15, 0.8, 300, 150)
     for bucket, tied in ((8, True), (32, True), (100, False)):
         told = machine(
             tires=Tires(made, made),

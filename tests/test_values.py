@@ -8,7 +8,7 @@ import pytest
 
 from leverarm import Attachment, Refusal, Tractor, ballast, driveline, stability, weighing
 from leverarm.decision import Job, Manual, behind, case, piece
-from leverarm.ground import Print
+from leverarm.ground import ContactPatch
 from leverarm.weighing import read_claim
 
 CORE = "axles ballast decision driveline exercises ground machine stability uncertainty weighing"
@@ -102,13 +102,17 @@ DOORS = {
         [0.5, 3],
         [0.49, 3.1],
     ),
-    "length of a print": (
-        lambda x: Print(x, 0.15, 0.8, 250, 150),
+    "length of a contact patch": (
+        lambda x: ContactPatch(x, 0.15, 0.8, 250, 150),
         [0.1, 2],
         [0, 2.1],
     ),
-    "shape of a print": (lambda x: Print(0.2, 0.15, x, 250, 150), [0.5, 1], [0.49, 1.01]),
-    "inflation": (lambda x: Print(0.2, 0.15, 0.8, 250, x), [10, 1000], [0, 1001]),
+    "shape of a contact patch": (
+        lambda x: ContactPatch(0.2, 0.15, x, 250, 150),
+        [0.5, 1],
+        [0.49, 1.01],
+    ),
+    "inflation": (lambda x: ContactPatch(0.2, 0.15, 0.8, 250, x), [10, 1000], [0, 1001]),
 }
 
 

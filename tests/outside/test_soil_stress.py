@@ -132,8 +132,8 @@ def test_general_load_law(load, inflation):
 
 # Koolen & Kuipers 1983: as a rule of thumb the mean pressure on soil is 1.2 times the inflation
 # pressure.
-def test_demo_print_agrees_with_the_rule_of_thumb():
-    made = ground.demo_print()
+def test_demo_patch_agrees_with_the_rule_of_thumb():
+    made = ground.demo_patch()
     assert made.mean_kpa / made.inflation_kpa == pytest.approx(1.2, abs=0.05)
 
 
@@ -172,7 +172,7 @@ def test_growth_against_the_same_law_for_soft_soil():
 # Jiang et al. 2023, Sustainability 15(13), 6.00-14 tire: contact area linear in load at fixed
 # inflation pressure.
 def test_area_is_linear_in_load():
-    made = ground.demo_print()
+    made = ground.demo_patch()
     first, second, third = (made.under(load).area_m2 for load in (200, 300, 400))
     assert third - second == pytest.approx(second - first, rel=1e-12)
 

@@ -345,8 +345,8 @@ def core_section(system):
     )
     yield from told("", getattr(stability, "SIDE_FORCE", ""), driveline.CAUTIONS, ground.LIMITS)
     yield from told("", [driveline.lead_verdict(lead) for lead in (-2.0, 0.0, 0.5, 3.0, 4.9, 9.0)])
-    made = ground.demo_print()
-    light = ground.Print("30 cm", "20 cm", 1.0, 100, "160 kPa")
+    made = ground.demo_patch()
+    light = ground.ContactPatch("30 cm", "20 cm", 1.0, 100, "160 kPa")
     yield from told("", made.remark(system), light.remark(system))
     del bucket
 
@@ -485,7 +485,7 @@ SECTIONS = {
         {"weight": 600},
         {"weight": 600, "distance": 2},
     ),
-    "panel paper print": panel(panels.paper_print, {"load": 100}),
+    "panel contact patch": panel(panels.contact_patch, {"load": 100}),
     "panel under tire": panel(
         panels.under_tire, {"on": 400, "off": 700}, {"inflation": "60 kPa"}, {"factor": 6}
     ),

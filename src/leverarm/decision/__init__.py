@@ -66,7 +66,7 @@ from leverarm.decision.customer_reply import (
     promise_in,
     quantities_in,
 )
-from leverarm.decision.demo import demo_case, demo_mower, demo_rear_print
+from leverarm.decision.demo import demo_case, demo_mower, demo_rear_patch
 from leverarm.decision.meanings import GROUPS, MEANINGS
 from leverarm.decision.order import (
     MATTERS,
@@ -132,7 +132,7 @@ __all__ = [
     "decide",
     "demo_case",
     "demo_mower",
-    "demo_rear_print",
+    "demo_rear_patch",
     "facts_of",
     "from_fit",
     "holds_for",

@@ -11,7 +11,7 @@ from functools import cached_property
 from typing import Any
 
 from leverarm.driveline import Drive, Mowing
-from leverarm.ground import Print
+from leverarm.ground import ContactPatch
 from leverarm.machine import MOST_AHEAD_M, MOST_HEIGHT_M, MOST_WEIGHT_KG, Attachment, Tractor
 from leverarm.quantities import Refusal, read, set_fields
 from leverarm.stability import BRAKES, FRICTION, Loader, Stance
@@ -147,12 +147,12 @@ class Mower:
 
 @dataclass(frozen=True)
 class Tires:
-    """Paper prints of one front and one rear tire (ground.Print), and the two depths asked about;
+    """Contact patches of one front and one rear tire, and the two depths asked about;
     None where not made.
     """
 
-    front: Print | None = None
-    rear: Print | None = None
+    front: ContactPatch | None = None
+    rear: ContactPatch | None = None
     depths_m: tuple[float, float] = DEPTHS_M
 
 

@@ -10,7 +10,7 @@ from leverarm.decision.claim_numbers import (
     bucket_front,
     heavier_tangent,
     letters_of,
-    print_pressure,
+    patch_pressure,
     raised,
     stays,
     stress_below,
@@ -125,7 +125,7 @@ def _pressure_facts(x):
     return (
         Fact("share", statics.share(x.D, x.N), under, +1, True),
         Fact("pressure", soil.mean_pressure(x.N, 1, x.A), under),
-        Fact("pressure", print_pressure(x), under),
+        Fact("pressure", patch_pressure(x), under),
     )
 
 

@@ -105,14 +105,14 @@ def heavier_tangent(x: Letters, factor: Numeric = 1) -> Numeric:
     )
 
 
-def print_pressure(x: Letters, growth: Numeric = GROWTH) -> Numeric:
-    """Mean pressure under a front tire with the load added and the print grown."""
+def patch_pressure(x: Letters, growth: Numeric = GROWTH) -> Numeric:
+    """Mean pressure under a front tire with the load added and the contact patch grown."""
     return soil.mean_pressure(x.N + x.D, 1, soil.grown_area(x.A, x.N, x.N + x.D, growth))
 
 
 def psi_in_proportion(x: Letters) -> Numeric:
-    """The pressure if the print did not grow at all."""
-    return print_pressure(x, 0)
+    """The pressure if the contact patch did not grow at all."""
+    return patch_pressure(x, 0)
 
 
 def stress_below(x: Letters) -> Numeric:
@@ -159,7 +159,7 @@ SHOWN: dict[str, Callable[[Letters, str], str]] = {
     "tipping_factor": lambda x, s: _factor(heavier_tangent(x, x.k) / heavier_tangent(x)),
     "load_more": lambda x, s: show_number(value_of(statics.share(x.D, x.N)), 0),
     "pressure_off": lambda x, s: show(value_of(soil.mean_pressure(x.N, 1, x.A)), "pressure", s),
-    "pressure_on": lambda x, s: show(value_of(print_pressure(x)), "pressure", s),
+    "pressure_on": lambda x, s: show(value_of(patch_pressure(x)), "pressure", s),
     "stress": lambda x, s: show(value_of(stress_below(x)), "pressure", s),
 }
 
@@ -182,7 +182,7 @@ HELD_AGAINST: dict[str, tuple[Callable[[Letters], Numeric], Callable[[Letters], 
         lambda x: heavier_tangent(x, x.k),
         "number",
     ),
-    "psi": (psi_in_proportion, print_pressure, "pressure"),
+    "psi": (psi_in_proportion, patch_pressure, "pressure"),
     "no_ruts": (lambda x: 0 * x.A, stress_below, "pressure"),
 }
 

@@ -5,7 +5,7 @@ from typing import Any
 from leverarm.decision.case import Case, FrontDrive, Job, Manual, Mower, Piece, Tires, behind, piece
 from leverarm.decision.record_case import from_fit
 from leverarm.driveline import demo_drive, demo_mowing
-from leverarm.ground import Print, demo_print
+from leverarm.ground import ContactPatch, demo_patch
 from leverarm.machine import demo_ballast, demo_loader, demo_tractor
 from leverarm.quantities import from_unit
 from leverarm.stability import demo_arms, demo_stance
@@ -41,9 +41,11 @@ def demo_mower(kind: str = "mid", wheelbase: Measured | None = None) -> Mower:
     return Mower(kind, drawbar, drawbar)
 
 
-def demo_rear_print() -> Print:
-    """A rear tire's print of the invented plot tractor, without its loader: invented too."""
-    return Print(length="28 cm", width="16.5 cm", shape=0.85, load="400 kg", inflation="80 kPa")
+def demo_rear_patch() -> ContactPatch:
+    """A rear tire's contact patch of the invented plot tractor, without its loader: invented too."""
+    return ContactPatch(
+        length="28 cm", width="16.5 cm", shape=0.85, load="400 kg", inflation="80 kPa"
+    )
 
 
 def demo_case(mower: str | None = "mid", *, weighed: bool = False, **more: Any) -> Case:
@@ -59,7 +61,7 @@ def demo_case(mower: str | None = "mid", *, weighed: bool = False, **more: Any) 
     t, base = demo_tractor(), _wheelbase()
     about = {
         "mower": mower and demo_mower(mower, base),
-        "tires": Tires(demo_print(), demo_rear_print()),
+        "tires": Tires(demo_patch(), demo_rear_patch()),
         "drive": FrontDrive(demo_drive(), 0.010, demo_mowing()),
         "job": Job(slope="6 deg", mowings=2),
         "manual": Manual(front_least=20, rear_least=20),

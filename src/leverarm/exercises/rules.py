@@ -340,7 +340,7 @@ _NAMED = (
         "pull_transfer rear_change share",
     ),
     (tipping, "friction_demand static_stability_factor"),
-    (ground, "area_for contact_pressure inflation_for print_area radius_of"),
+    (ground, "area_for contact_pressure inflation_for patch_area radius_of"),
     (
         drive,
         "front_for front_path_ratio lead roll_out_lead rolling_circumference slip_distance "

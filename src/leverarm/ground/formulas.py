@@ -50,7 +50,7 @@ def carcass_share(mean: Numeric, inflation: Numeric) -> Numeric:
     return mean - inflation
 
 
-def print_area(length: Numeric, width: Numeric, shape: Numeric) -> Numeric:
+def patch_area(length: Numeric, width: Numeric, shape: Numeric) -> Numeric:
     """Area of a tire's contact patch from its paper outline.
 
     Equation    area = shape x length x width
@@ -59,7 +59,7 @@ def print_area(length: Numeric, width: Numeric, shape: Numeric) -> Numeric:
     Valid       outline round the lugs: the gaps between them count as contact patch
     Source      geometry of the outline
 
-    >>> print_area(16, 12, 0.75)
+    >>> patch_area(16, 12, 0.75)
     144.0
     """
     return shape * length * width
@@ -82,7 +82,7 @@ def mean_pressure(axle_kg: Numeric, tires: Numeric, area: Numeric, g: Numeric = 
 
 
 def area_for(load: Numeric, pressure: Numeric, g: Numeric = G) -> Numeric:
-    """Print that one tire needs to carry a load at a mean pressure, m2.
+    """Contact patch that one tire needs to carry a load at a mean pressure, m2.
 
     Equation    area = load x g / pressure / 1000
     load        kg on that tire; pressure  mean contact pressure, kPa; g  m/s2
@@ -111,7 +111,7 @@ def true_carcass(read: Numeric, low: Numeric) -> Numeric:
 
 
 def grown_area(area: Numeric, load: Numeric, new_load: Numeric, growth: Numeric) -> Numeric:
-    """Print under another load at unchanged inflation pressure.
+    """Contact patch under another load at unchanged inflation pressure.
 
     Equation    new area = area (1 + growth (new load / load - 1))
     area        contact patch under load; load, new_load  of that tire, one unit

@@ -1,6 +1,6 @@
 """A tire's contact patch, and what the ground under that tire carries at any load.
 
-:class:`Print` is what was measured once: outline, load and gauge pressure.  It turns
+:class:`ContactPatch` is what was measured once: outline, load and gauge pressure.  It turns
 any other load into a :class:`Contact`: contact patch, pressure, stress with depth.  At
 unchanged inflation pressure the contact patch grows with the load, and the stress reaches
 deeper.  On hard ground the pressure at the surface rises little; on soft soil the
@@ -17,7 +17,7 @@ from leverarm.quantities import Refusal, Sourced, read, set_fields, show
 
 LEAST_FACTOR = Sourced(3, "", "Boussinesq, elastic theory")
 MOST_FACTOR = Sourced(6, "", "Froehlich's factor, upper end in common use since Soehne 1953")
-PRINT_READS_LOW = (
+PATCH_READS_LOW = (
     Sourced(0.30, "", "Misiewicz et al. 2016, Biosystems Engineering 147"),
     Sourced(0.40, "", "Misiewicz et al. 2016, Biosystems Engineering 147"),
 )
@@ -42,7 +42,7 @@ SUBSOIL_DEPTH_M = Sourced(0.5, "m", "Schjonning et al. 2012, from memory")
 
 MOST_TIRE_KG = 20_000.0
 MOST_INFLATION_KPA = 1000.0
-MOST_PRINT_M = 2.0
+MOST_PATCH_M = 2.0
 SHAPE = (0.5, 1.0)
 
 LIMITS = (
@@ -129,7 +129,7 @@ def _factor(value):
 
 
 @dataclass(frozen=True, init=False)
-class Print:
+class ContactPatch:
     """One tire's contact patch on paper, on hard ground, with what stood on it.
 
     length, width   of the outline
@@ -137,7 +137,7 @@ class Print:
     load            of that one tire: half the scale reading of its axle
     inflation       gauge pressure when the contact patch was made
 
-    >>> made = Print("16 cm", "11.5 cm", shape=0.85, load="300 kg", inflation="160 kPa")
+    >>> made = ContactPatch("16 cm", "11.5 cm", shape=0.85, load="300 kg", inflation="160 kPa")
     >>> round(made.mean_kpa, 1), round(made.carcass_kpa, 1)
     (188.1, 28.1)
     """
@@ -159,10 +159,10 @@ class Print:
         set_fields(
             self,
             length_m=read(
-                length, "length", "length of the contact patch", 0, MOST_PRINT_M, open_low=True
+                length, "length", "length of the contact patch", 0, MOST_PATCH_M, open_low=True
             ),
             width_m=read(
-                width, "length", "width of the contact patch", 0, MOST_PRINT_M, open_low=True
+                width, "length", "width of the contact patch", 0, MOST_PATCH_M, open_low=True
             ),
             shape=read(shape, "number", "shape of the contact patch", *SHAPE),
             load_kg=_tire_load(load),
@@ -172,7 +172,7 @@ class Print:
     @property
     def area_m2(self) -> float:
         """Area of the outline."""
-        return formulas.print_area(self.length_m, self.width_m, self.shape)
+        return formulas.patch_area(self.length_m, self.width_m, self.shape)
 
     @property
     def mean_kpa(self) -> float:
@@ -191,7 +191,7 @@ class Print:
             formulas.contact_pressure(
                 self.inflation_kpa, formulas.true_carcass(self.carcass_kpa, low)
             )
-            for low in PRINT_READS_LOW
+            for low in PATCH_READS_LOW
         )
 
     def remark(self, system: str = "kg") -> str:
@@ -216,7 +216,7 @@ class Print:
 
         growth      share of an added load that the growing contact patch takes, 0 to 1
 
-        >>> [round(demo_print().under(load).pressure_kpa) for load in ("300 kg", "510 kg")]
+        >>> [round(demo_patch().under(load).pressure_kpa) for load in ("300 kg", "510 kg")]
         [188, 205]
         """
         load_kg = _tire_load(load)
@@ -225,7 +225,7 @@ class Print:
         return Contact(load_kg, formulas.grown_area(resting, self.load_kg, load_kg, growth))
 
     def _area_at(self, inflation):
-        """Print under the same load at another inflation pressure: the carcass share stays."""
+        """Contact patch under the same load at another inflation pressure: the carcass share stays."""
         pressure = formulas.contact_pressure(inflation, self.carcass_kpa)
         if pressure <= 0:
             raise Refusal(
@@ -256,7 +256,7 @@ def _inflation(value):
 
 
 def front_contacts(
-    made: Print,
+    made: ContactPatch,
     *states: AxleLoads,
     tires: int = 2,
     inflation: str | float | None = None,
@@ -265,7 +265,7 @@ def front_contacts(
     """The front tire's Contact in each state (AxleLoads), all tires of the axle sharing alike.
 
     >>> from leverarm.axles import AxleLoads
-    >>> off, on = front_contacts(demo_print(), AxleLoads(600, 800), AxleLoads(1019, 701))
+    >>> off, on = front_contacts(demo_patch(), AxleLoads(600, 800), AxleLoads(1019, 701))
     >>> f"{off.pressure_kpa:.0f} {on.pressure_kpa:.0f} kPa, {off.radius_m:.3f} {on.radius_m:.3f} m"
     '188 205 kPa, 0.071 0.088 m'
     """
@@ -306,6 +306,8 @@ def subsoil_share(axle_kg: str | float) -> float:
     return statics.share(read(axle_kg, "weight", "axle load", 0, 1e6), float(SUBSOIL_AXLE_KG))
 
 
-def demo_print() -> Print:
+def demo_patch() -> ContactPatch:
     """A front tire's patch of the invented plot tractor, without its loader: invented too."""
-    return Print(length="16 cm", width="11.5 cm", shape=0.85, load="660 lb", inflation="160 kPa")
+    return ContactPatch(
+        length="16 cm", width="11.5 cm", shape=0.85, load="660 lb", inflation="160 kPa"
+    )

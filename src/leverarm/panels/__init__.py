@@ -11,8 +11,8 @@ ready(), first_slider()                is this machine ready; the smallest panel
 readings(tractor, weight, aheads)      a table to find a rule in, before any formula
 ask(question, answer, kind="weight")   one number to predict before it is shown
 
-paper_print(made=None)   outline, load and gauge pressure to mean pressure: .made is the
-                         ground.Print
+contact_patch(made=None)   outline, load and gauge pressure to mean pressure: .made is the
+                         ground.ContactPatch
 under_tire(made=None, off=None, on=None, *, tires=2, gated=True)   the soil under a front tire,
 loader off and on
     numbers: off, on, inflation, factor; .off .on are ground.Contacts
@@ -136,7 +136,7 @@ _PARTS = {
     "spoken": "claim_cards role_play",
     "strip_down": "strip_down",
     "tally": "tally",
-    "under_tire": "paper_print under_tire",
+    "under_tire": "contact_patch under_tire",
     "weigh_day": "weigh_day",
     "weigh_day_claims": "claim_audit",
     "weigh_day_record": "compare_days weigh_record",

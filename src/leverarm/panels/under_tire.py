@@ -38,14 +38,14 @@ def percent_more(after: float, before: float) -> str:
     return f"{arrow}{show_number(change, 0, sign=True)}\u00a0%"
 
 
-class PaperPrint(Panel):
+class ContactPatchPanel(Panel):
     """Outline, load and gauge pressure of one patch; its area, mean pressure and carcass share.
 
-    made        the ground.Print that was told
+    made        the ground.ContactPatch that was told
     """
 
     def build(self) -> list[w.Widget]:
-        p = ground.demo_print()
+        p = ground.demo_patch()
         self.numbers = {
             name: Number(
                 label, kind, value, low, high, on_change=self.redraw, step=step, decimals=decimals
@@ -71,9 +71,9 @@ class PaperPrint(Panel):
         return [grid(*(number.widget for number in self.numbers.values())), self.out]
 
     @property
-    def made(self) -> ground.Print:
+    def made(self) -> ground.ContactPatch:
         """The contact patch that was told."""
-        return ground.Print(**self.values)
+        return ground.ContactPatch(**self.values)
 
     def draw(self) -> None:
         made, area = self.made, show(self.made.area_m2, "area", self.system)
@@ -102,8 +102,8 @@ class UnderTire(Gated):
     )
     why = WHY
 
-    def __init__(self, made: ground.Print | None, *, gated: bool) -> None:
-        self._made = made or ground.demo_print()
+    def __init__(self, made: ground.ContactPatch | None, *, gated: bool) -> None:
+        self._made = made or ground.demo_patch()
         super().__init__(gated=gated)
 
     def build(self) -> list[w.Widget]:
@@ -239,17 +239,17 @@ class UnderTire(Gated):
         return "" if told is None else show(told, kind, self.system, sign=True)
 
 
-def paper_print() -> PaperPrint:
-    """One tire's patch on paper: .made is the ground.Print; .set(length="16 cm", width="11.5 cm",
+def contact_patch() -> ContactPatchPanel:
+    """One tire's patch on paper: .made is the ground.ContactPatch; .set(length="16 cm", width="11.5 cm",
     load="300 kg").
     """
-    return PaperPrint()
+    return ContactPatchPanel()
 
 
-def under_tire(made: ground.Print | None = None, *, gated: bool = True) -> UnderTire:
+def under_tire(made: ground.ContactPatch | None = None, *, gated: bool = True) -> UnderTire:
     """The ground under a front tire, loader off and on; gated False shows it from the start.
 
-    made        ground.Print of the front tire
+    made        ground.ContactPatch of the front tire
     In code: panel.set(on="1019 kg", inflation="160 kPa", factor=4), panel.off, panel.on,
     panel.gate.lock_in(surface="up 20 kPa", reach="up 6 cm"), panel.gate.reveal().
     """

@@ -6,7 +6,7 @@ from leverarm import weighing
 from leverarm.axles import predict, shares
 from leverarm.decision import decide, demo_case
 from leverarm.driveline import demo_drive
-from leverarm.ground import Contact, demo_print, front_contacts
+from leverarm.ground import Contact, demo_patch, front_contacts
 from leverarm.machine import demo_ballast, demo_loader, demo_tractor
 from leverarm.quantities import from_unit, show
 from leverarm.scene.chart import Span, span_chart, span_views, ticks
@@ -214,7 +214,7 @@ def ballasted() -> Scene:
 def _contacts() -> tuple[Contact, Contact]:
     """The front tire with the loader off and on."""
     off, on = front_contacts(
-        demo_print(), predict(demo_tractor()), predict(demo_tractor(), *demo_loader())
+        demo_patch(), predict(demo_tractor()), predict(demo_tractor(), *demo_loader())
     )
     return off, on
 
