@@ -292,7 +292,7 @@ def test_the_axle_that_lifts_is_named_with_the_weight_that_did_it(ahead, axle, s
 
 @pytest.mark.parametrize("off, on", [(500, 900), (900, 500)])
 def test_patch_pressure_and_depth_move_the_way_the_load_moves(off, on):
-    """At one tire pressure a front tire with more load has a larger contact patch and reaches deeper."""
+    """At one pressure a front tire with more load has a larger contact patch and reaches deeper."""
     made = ContactPatch("20 cm", "15 cm", 0.8, load="250 kg", inflation="70 kPa")
     panel = panels.under_tire(made, gated=False)
     panel.set(off=off, on=on, inflation="70 kPa")

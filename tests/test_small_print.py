@@ -75,7 +75,7 @@ def test_depths_stand_in_the_units_shown():
 
 
 def test_a_tire_carries_half_of_its_axle():
-    """The contact patch was measured under 300 kg, and with the loader off the front axle has 600."""
+    """The patch was measured under 300 kg, and with the loader off the front axle has 600."""
     made = ContactPatch(0.2, 0.15, 0.8, 300, 150)
     table = decide(machine(tires=Tires(made, made)))
     pressure = 300 * GRAVITY / (0.2 * 0.15 * 0.8) / 1000
@@ -83,7 +83,7 @@ def test_a_tire_carries_half_of_its_axle():
 
 
 def test_half_of_an_odd_load_is_not_rounded():
-    """The bucket off leaves 600 + 201 kg in front: 400.5 for each tire, as the contact patch was measured."""
+    """The bucket off leaves 600 + 201 kg in front: 400.5 for each tire, as on the paper."""
     made = ContactPatch(0.2, 0.15, 0.8, 400.5, 150)
     frame = piece("loader frame", 201, 0, u_weight=1, u_ahead=0.01)
     table = decide(machine(tires=Tires(made, made), loader=frame))

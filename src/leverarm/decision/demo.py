@@ -42,7 +42,7 @@ def demo_mower(kind: str = "mid", wheelbase: Measured | None = None) -> Mower:
 
 
 def demo_rear_patch() -> ContactPatch:
-    """A rear tire's contact patch of the invented plot tractor, without its loader: invented too."""
+    """A rear tire's contact patch on the invented plot tractor, no loader: invented too."""
     return ContactPatch(
         length="28 cm", width="16.5 cm", shape=0.85, load="400 kg", inflation="80 kPa"
     )

@@ -225,7 +225,7 @@ class ContactPatch:
         return Contact(load_kg, formulas.grown_area(resting, self.load_kg, load_kg, growth))
 
     def _area_at(self, inflation):
-        """Contact patch under the same load at another inflation pressure: the carcass share stays."""
+        """The patch under the same load at another inflation pressure: the carcass share stays."""
         pressure = formulas.contact_pressure(inflation, self.carcass_kpa)
         if pressure <= 0:
             raise Refusal(

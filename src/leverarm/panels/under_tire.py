@@ -240,8 +240,9 @@ class UnderTire(Gated):
 
 
 def contact_patch() -> ContactPatchPanel:
-    """One tire's patch on paper: .made is the ground.ContactPatch; .set(length="16 cm", width="11.5 cm",
-    load="300 kg").
+    """One tire's contact patch, measured on paper: .made is the ground.ContactPatch.
+
+    In code: panel.set(length="16 cm", width="11.5 cm", load="300 kg").
     """
     return ContactPatchPanel()
 
