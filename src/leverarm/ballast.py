@@ -275,7 +275,7 @@ def _need(
         else (rear, statics.rear_change(1, station, tractor.wheelbase_m))
     )
     base_kg = tractor.total_kg + grows * sum(one.weight_kg for one in attachments)
-    weight = max(_weight(axle, now, base_kg, gain, grows, percent / 100, station), 0.0)
+    weight = _weight(axle, now, base_kg, gain, grows, percent / 100, station)
     if front + rear - now + weight * (1 - gain) < 0:
         raise Refusal(
             "place of the ballast",

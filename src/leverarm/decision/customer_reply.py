@@ -59,7 +59,7 @@ _DENIED = re.compile(
 )
 # A number, perhaps with its plus or minus, and what follows it.
 _NUMBER = re.compile(
-    r"([-−+]?)(\d[\d.,]*)(?:\s*(?:±|\+/-|plus or minus)\s*\d[\d.,]*)?"
+    r"([-+]?)(\d[\d.,]*)(?:\s*(?:±|\+/-|plus or minus)\s*\d[\d.,]*)?"
     r"\s*(%|per ?cent|times|[a-zA-Z]+)?"
 )
 _MANUAL = re.compile(r"\bmanual\b", re.IGNORECASE)
@@ -194,7 +194,7 @@ def _in_clause(clause: str, match: re.Match[str], before: Said) -> Said:
     if len(near) > 1:
         near.pop("piece", None)
     down, up = bool(_DOWN.search(bare)), bool(_UP.search(bare))
-    sign = {"-": -1, "−": -1, "+": 1}.get(match.group(1), 0)
+    sign = {"-": -1, "+": 1}.get(match.group(1), 0)
     return Said(
         kind,
         value,
