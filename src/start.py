@@ -16,7 +16,7 @@ def too_old(version):
     if tuple(version[:2]) >= OLDEST:
         return None
     return (
-        "This workbook needs Python %d.%d or newer, and this is Python %d.%d: "  # noqa: UP031 - runs on 2.7
+        "This workbook needs Python %d.%d or newer, and this is Python %d.%d: "  # noqa: UP031 - this line is run by Python 2.7 too
         "install a newer one from python.org or with your system's package manager, "
         "then start again with its launcher (python3 on Linux and macOS, py on Windows)."
         % (OLDEST + tuple(version[:2]))

@@ -22,13 +22,14 @@ from pathlib import Path
 
 import requests
 
+sys.path.insert(0, str(Path(__file__).resolve().parent / "browser"))
+sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "src"))
+
+from lab import PICTURES, WAIT_MS, Lab
+
+from classserver.place import Place
+
 ROOT = Path(__file__).resolve().parents[1]
-sys.path[:0] = [str(ROOT / "src"), str(ROOT / "tests" / "browser")]
-
-from lab import PICTURES, WAIT_MS, Lab  # noqa: E402
-
-from classserver.place import Place  # noqa: E402
-
 PAGE = ROOT / "lessons" / "class_server.md"
 CALLED, TEACHER = "lvtest-", "lvtest-desk"
 # Where sudo looks for programs; a Python of root's own is no use to students.

@@ -3,6 +3,7 @@ modules.
 """
 
 import ast
+import re
 import subprocess
 import sys
 from functools import cache
@@ -185,6 +186,33 @@ def without_types(path):
 @pytest.mark.parametrize("path", MODULES, ids=dotted)
 def test_everything_public_is_annotated(path):
     assert list(without_types(path)) == []
+
+
+# What may silence a check: the name of the rule, then the reason, on the same line.
+REASONED = re.compile(r"# (noqa: [A-Z]+\d+|type: ignore\[[a-z-]+\]) *(#|-) \w.{5,}")
+OURS_IN_PYTHON = [
+    path
+    for folder in ("src", "tests", ".ci")
+    for path in sorted((ROOT / folder).rglob("*.py"))
+    if path != Path(__file__)
+]
+
+
+def test_a_silenced_check_names_its_rule_and_the_reason():
+    silenced = [
+        (path.name, line.strip())
+        for path in OURS_IN_PYTHON
+        for line in path.read_text("utf-8").splitlines()
+        if re.search(r"# *(noqa|type: *ignore)", line)
+    ]
+    assert [one for one in silenced if not REASONED.search(one[1])] == []
+
+
+@pytest.mark.parametrize(
+    "line", ["x  # noqa", "x  # noqa: E402", "x  # type: ignore", "x  # type: ignore[misc]"]
+)
+def test_silence_without_a_reason_is_found(line):
+    assert not REASONED.search(line)
 
 
 def test_one_public_name_means_one_thing():

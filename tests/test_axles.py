@@ -60,9 +60,8 @@ def test_level_ground_needs_no_height_and_heights_do_not_matter_there():
     )
 
 
-# The bare machine of worked.py, center of gravity 0.942857 m behind the front axle and 0.70 m up, worked by
-# hand:
-# front 1400 (c 0.428571 - s 0.424242), rear 1400 (c 0.571429 + s 0.424242).
+# The bare machine of worked.py, center of gravity 0.942857 m behind the front axle and 0.70 m up,
+# worked by hand: front 1400 (c 0.428571 - s 0.424242), rear 1400 (c 0.571429 + s 0.424242).
 GRADES = [
     (10, 487.747, 890.984),
     (-10, 694.022, 684.709),

@@ -13,12 +13,13 @@ from pathlib import Path
 
 import pytest
 
+sys.path.insert(0, str(Path(__file__).parent / "bench"))
+
+from report import PARTS, page
+
 ROOT = Path(__file__).parents[1]
 BENCH = ROOT / "tests" / "bench"
 MEASURED = ROOT / "figures" / "bench.json"
-sys.path.insert(0, str(BENCH))
-
-from report import PARTS, page  # noqa: E402
 
 
 def part(name):

@@ -21,15 +21,15 @@ import pytest
 if sys.platform.startswith("win"):
     pytest.skip("a class server needs Linux", allow_module_level=True)
 
+sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "src"))
+
+from traitlets.config import Config
+
+from classserver import accounts, commands, open_server, place, trays
+from classserver.own_copy import link, update_copy
+from launch.words import Refusal
+
 ROOT = Path(__file__).resolve().parents[1]
-sys.path.insert(0, str(ROOT / "src"))
-
-from traitlets.config import Config  # noqa: E402
-
-from classserver import accounts, commands, open_server, place, trays  # noqa: E402
-from classserver.own_copy import link, update_copy  # noqa: E402
-from launch.words import Refusal  # noqa: E402
-
 PAGE = (ROOT / "lessons" / "class_server.md").read_text("utf-8")
 SETTINGS = ROOT / "src" / "classserver" / "jupyterhub_config.py"
 UNIT = (ROOT / "src" / "classserver" / "leverarm-class.service").read_text("utf-8")

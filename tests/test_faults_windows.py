@@ -24,10 +24,11 @@ from leverarm.weighing.demo import demo_day
 from leverarm.weighing.facts import machine
 from leverarm.weighing.readings import weighing as weighed
 
-ROOT = Path(__file__).parents[1]
-sys.path.insert(0, str(ROOT / "src"))
+sys.path.insert(0, str(Path(__file__).parents[1] / "src"))
 
-from launch import checks, steps, words  # noqa: E402
+from launch import checks, steps, words
+
+ROOT = Path(__file__).parents[1]
 
 CODE_PAGES = ["ascii", "cp437", "cp1252", "cp932", "utf-8"]
 FOLDER = "Übung 日本 – ½"

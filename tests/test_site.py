@@ -17,11 +17,12 @@ from pathlib import Path
 
 import pytest
 
-ROOT = Path(__file__).parents[1]
-sys.path.insert(0, str(ROOT / "src"))
+sys.path.insert(0, str(Path(__file__).parents[1] / "src"))
 
-from launch import places, site, siteparts, sitepython, student_files  # noqa: E402
-from launch.words import Refusal  # noqa: E402
+from launch import places, site, siteparts, sitepython, student_files
+from launch.words import Refusal
+
+ROOT = Path(__file__).parents[1]
 
 
 def load(name):

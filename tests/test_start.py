@@ -15,12 +15,10 @@ from pathlib import Path
 
 import pytest
 
-ROOT = Path(__file__).parents[1]
-START = ROOT / "src" / "start.py"
-sys.path.insert(0, str(ROOT / "src"))
+sys.path.insert(0, str(Path(__file__).parents[1] / "src"))
 
-import start  # noqa: E402
-from launch import (  # noqa: E402
+import start
+from launch import (
     checks,
     commands,
     environment,
@@ -31,7 +29,10 @@ from launch import (  # noqa: E402
     wheels,
     words,
 )
-from launch.words import Ended, Refusal  # noqa: E402
+from launch.words import Ended, Refusal
+
+ROOT = Path(__file__).parents[1]
+START = ROOT / "src" / "start.py"
 
 Disk = namedtuple("Disk", "total used free")
 OLD = ["2.7", "3.5", "3.6", "3.7", "3.8", "3.9", "3.10"]

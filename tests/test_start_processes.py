@@ -15,10 +15,11 @@ from pathlib import Path
 
 import pytest
 
-ROOT = Path(__file__).parents[1]
-sys.path.insert(0, str(ROOT / "src"))
+sys.path.insert(0, str(Path(__file__).parents[1] / "src"))
 
-from launch import environment  # noqa: E402
+from launch import environment
+
+ROOT = Path(__file__).parents[1]
 
 BACKEND = """
 import os, pathlib, time, zipfile

@@ -5,6 +5,6 @@ from pathlib import Path
 
 sys.path[0] = str(Path(__file__).resolve().parents[1])
 
-from classserver.commands import main  # noqa: E402
+from classserver.commands import main  # noqa: E402 - found on the path set above
 
 sys.exit(main(sys.argv[1:]))

@@ -11,8 +11,8 @@ from pathlib import Path
 
 sys.path[0] = str(Path(__file__).resolve().parents[1])
 
-from classserver.own_copy import link, update_copy  # noqa: E402  (the path is set above)
-from classserver.place import Place  # noqa: E402
+from classserver.own_copy import link, update_copy  # noqa: E402 - found on the path set above
+from classserver.place import Place  # noqa: E402 - as above
 
 # What board and tray hold lies outside of the student's folder. This handler reads through the
 # file browser's own part of the server, which follows such links; the usual one refuses them.

@@ -201,7 +201,10 @@ def measure(server, record):
     record["sign in, s"] = summary(
         [timed(lambda name: sessions.update({name: server.sign_in(name)}), name) for name in names]
     )
-    start = lambda name: server.open_server(sessions[name], name)  # noqa: E731
+
+    def start(name):
+        return server.open_server(sessions[name], name)
+
     starts["one after another"] = [timed(start, name) for name in names]
     each, record["hub and proxy, MB"] = memory(server, names)
     record["server alone, MB"], record["processor for a server's start, s"] = (
@@ -217,7 +220,10 @@ def measure(server, record):
         whole,
     )
     record["a server's start, s"] = {way: summary(taken) for way, taken in starts.items()}
-    first = lambda name: run_notebook(server, sessions[name], name)  # noqa: E731
+
+    def first(name):
+        return run_notebook(server, sessions[name], name)
+
     record["first notebook alone, s"] = timed(first, names[0])
     record["first notebook, the other nine at once, s"] = summary(at_once(first, names[1:])[1])
     record["processor for start and notebook, s"] = processor(server)

@@ -21,11 +21,12 @@ import uuid
 from dataclasses import dataclass, field
 from pathlib import Path
 
-ROOT = Path(__file__).parents[2]
-sys.path.insert(0, str(ROOT / "src"))
+sys.path.insert(0, str(Path(__file__).parents[2] / "src"))
 
-from launch.lab import lab_command, lab_settings, make_folders  # noqa: E402
-from launch.places import lab_home  # noqa: E402
+from launch.lab import lab_command, lab_settings, make_folders
+from launch.places import lab_home
+
+ROOT = Path(__file__).parents[2]
 
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome")
 QUIET = [

@@ -164,11 +164,11 @@ def resistance(V, I, phi):  # noqa: E741 - the letters of the GUM
     return V / I * sympy.cos(phi)
 
 
-def reactance(V, I, phi):  # noqa: E741
+def reactance(V, I, phi):  # noqa: E741 - the letters of the GUM
     return V / I * sympy.sin(phi)
 
 
-def impedance(V, I, phi):  # noqa: E741
+def impedance(V, I, phi):  # noqa: E741 - the letters of the GUM
     return V / I
 
 

@@ -16,7 +16,7 @@ try:
 except ModuleNotFoundError as missing:  # a browser's own Python has neither of the two
     if missing.name not in ("numpy", "matplotlib"):
         raise
-    from leverarm.graphs.without import (  # type: ignore[assignment]  # stand-ins, same use
+    from leverarm.graphs.without import (  # type: ignore[assignment]  # stand-ins of the same use
         SceneGraph as Picture,
     )
     from leverarm.graphs.without import color, figure, histogram, pdf  # type: ignore[assignment]  # as above
