@@ -244,6 +244,7 @@ def test_a_bet_on_one_machine_is_not_held_against_another(tmp_path):
     first = readings_of(path, "Yard tractor")
     for state, front, rear in (("loader frame + bucket", "1000", "700"), ("bare", "600", "850")):
         first.put_in(front, rear, state)
+    first.same.say(True)
     hour = panels.bets(path)
     hour.gate.lock_in(machine="down 100 kg", front="down 200 kg", rear="up 100 kg")
     readings_of(path, "Creek tractor")
@@ -258,12 +259,13 @@ def test_readings_go_in_and_the_bets_use_them(tmp_path):
     put_in = readings_of(path, "Yard tractor")
     for state, front, rear in (
         ("loader frame + bucket", "1000", "700"),
-        ("loader frame", "800", "800"),
+        ("loader frame", "800", "801"),
         ("bare", "600", "850"),
         ("ballast", "450", "1250"),
     ):
         for _ in range(2):
             put_in.put_in(front, rear, state)
+    put_in.same.say(True)
     assert "2 of 2" in put_in.out.value and put_in.day.current[0].repeat == 1
     hour = panels.bets(path)
     hour.gate.lock_in(machine="down 100 kg", front="down 200 kg", rear="up 100 kg")
@@ -277,8 +279,9 @@ def test_readings_go_in_and_the_bets_use_them(tmp_path):
 def test_without_a_bucket_state_the_bets_say_what_is_missing(tmp_path):
     path = str(tmp_path / "days")
     put_in = readings_of(path, "Yard tractor")
-    put_in.put_in("800", "800", "loader frame")
+    put_in.put_in("800", "801", "loader frame")
     put_in.put_in("600", "850", "bare")
+    put_in.same.say(True)
     hour = panels.bets(path)
     hour.gate.lock_in(machine="down 100 kg", front="down 200 kg", rear="up 100 kg")
     hour.gate.reveal()

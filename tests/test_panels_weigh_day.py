@@ -178,6 +178,10 @@ def test_readings_are_written_down_and_kept_back_until_bets_are_opened(yard):
     assert "kept back" in record.out.value and day.wheels.empty
     assert not day.remarks.words.value and not record.remarks.words.value
     day.gate.reveal()
+    assert "Were fuel, operator and mower the same" in day.remarks.words.value
+    assert day.remarks.correct_button.description == "Yes, all three"
+    day.remarks.correct_button.click()
+    assert day.day.unchanged is True and not day.remarks.open
     # (2272 - 1828) + (1524 - 1714) = 254 lb
     assert day.result.weight.value == pytest.approx(254 * 0.45359237)
     assert "254" in day.set(system="lb").out.value and "1140 + 1132 lb" in record.out.value
@@ -239,6 +243,7 @@ def test_one_axle_needs_the_tape_and_says_so(yard):
     day = opened(yard)
     day.write_down("loader frame", "1828")
     day.write_down("loader frame + bucket", "2272")
+    day.same.say(True)
     # Front only, nothing told: what the front says, and what would tell the rest.
     assert "444" in day.set(system="lb").out.value and day.result.weight is None
     assert "its weight and its overhang stay open" in day.out.value and not day.error.value
@@ -263,11 +268,11 @@ def test_what_stayed_the_same_is_asked_and_kept(yard):
     kept(yard, **SCALES_TOLD)
     day = opened(yard)
     day.write_down("loader frame", "1828", "1714")
-    assert day.same.layout.display == "none"
+    assert day.same.box.layout.display == "none"
     day.write_down("loader frame + bucket", "2272", "1524")
-    assert day.same.layout.display == "" and day.day.unchanged is None
-    day.same.value = "no"
-    assert day.day.unchanged is False and weigh_day(yard).same.value == "no"
+    assert day.same.box.layout.display == "" and day.day.unchanged is None
+    day.same.say(False)
+    assert day.day.unchanged is False and weigh_day(yard).same.box.value is False
 
 
 def test_a_held_file_is_said_on_the_page(yard):
@@ -290,10 +295,11 @@ def test_a_swapped_row_keeps_the_result_back_until_it_is_corrected(yard):
         day.write_down("loader frame", str(1828 + 2 * repeat), "1714")
         front, rear = ("2272", "1524") if repeat else ("1524", "2272")
         day.write_down("loader frame + bucket", front, rear)
+    day.same.say(True)
     assert "row 2" in day.remarks.words.value and "swapped" in day.remarks.words.value
     assert "waits" in day.out.value and "wait until" in record.out.value and not day.plots.value
-    assert "open remark" in audit.error.value
-    with pytest.raises(Refusal, match="open remark"):
+    assert "waits for your answer" in audit.error.value
+    with pytest.raises(Refusal, match="waits for your answer"):
         _ = day.result
     day.remarks.correct_button.click()
     rows = day.day.rows
@@ -416,6 +422,7 @@ def test_a_claim_is_not_judged_without_the_scales(yard):
     for repeat in range(2):
         day.write_down("loader frame", str(1828 + repeat), "1500")
         day.write_down("loader frame + bucket", str(2272 + repeat), "1310")
+    day.same.say(True)
     for claim in ("twice its weight", "25 %", "250 lb"):
         panel.say(claim)
         assert "cannot be said" in panel.out.value and not panel.error.value
@@ -490,7 +497,7 @@ def test_a_day_with_an_open_remark_takes_more_readings_and_counts_them(tmp_path)
 
 def test_nothing_of_another_day_stands_beside_a_refusal(tmp_path):
     clean = begun((), machine("Hill tractor", "1.71 m"), "2026-11-20")
-    clean = replace(clean, scales=scale_facts("1 kg", "0.5 %"))
+    clean = replace(clean, scales=scale_facts("1 kg", "0.5 %"), unchanged=True)
     for at in (1, 2):
         add_rows(
             clean,
@@ -507,7 +514,7 @@ def test_nothing_of_another_day_stands_beside_a_refusal(tmp_path):
         panel.day_choice.choose("Hill tractor", "2026-11-20")
         assert panel.out.value and not panel.error.value
         panel.day_choice.choose("Gravel pit 4x4 #2", "2026-11-27")
-        assert "open remark" in panel.error.value and not panel.out.value
+        assert "waits for your answer" in panel.error.value and not panel.out.value
 
 
 def test_the_error_of_a_redraw_is_not_wiped_by_the_press_that_led_to_it(tmp_path):

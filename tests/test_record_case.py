@@ -19,7 +19,7 @@ from leverarm.decision import (
 from leverarm.handouts.customer_page import customer_page
 from leverarm.panels import day_choice
 from leverarm.panels.trainer import hand_over
-from leverarm.weighing.day_file import days_of, files_at, one_day
+from leverarm.weighing.day_file import days_of, files_at, one_day, save_header
 from leverarm.weighing.facts import machine, scale_facts
 from leverarm.weighing.results import base_of, results
 
@@ -66,6 +66,14 @@ def two_tractors(record):
 def two_days(record):
     later = {state: (front + 40, rear + 60) for state, (front, rear) in RED.items()}
     return record(lines("Red", "2026-05-02", RED), lines("red", "2026-06-09", later))
+
+
+def answered(path):
+    """The days of a record in a folder, each with the answer that nothing else changed."""
+    folder = path.with_name("weigh_days")
+    for day in days_of(files_at(path)):
+        save_header(replace(day, unchanged=True), folder)
+    return folder
 
 
 # --- which machine, which day
@@ -199,7 +207,7 @@ def test_the_least_rear_share_told_with_the_machine_counts(record):
 
 
 def test_the_decision_panel_lends_nothing_to_a_record(record):
-    path = record(lines("Red", "2026-05-02", RED))
+    path = answered(record(lines("Red", "2026-05-02", RED)))
     panel = panels.mow_or_unhook(gated=False, record=path)
     panel.part.value = "everything"
     panel.part.value = "everything"
@@ -250,7 +258,7 @@ def written(page, folder):
 
 
 def test_the_trainer_chooses_machine_and_day(two_tractors):
-    page = hand_over(customer_page, two_tractors)
+    page = hand_over(customer_page, answered(two_tractors))
     choice = page.day_choice
     assert choice.machines.layout.display == "" and len(choice.machines.options) == 3
     with pytest.raises(Refusal, match="choose one"):
@@ -271,7 +279,15 @@ def test_the_trainer_chooses_machine_and_day(two_tractors):
     assert "<b>150\u00a0kg off the front axle</b>" in written(page, two_tractors.parent)
 
 
+def test_a_day_on_which_nobody_said_what_stayed_the_same_makes_no_page(record):
+    page = hand_over(customer_page, record(lines("Red", "2026-05-02", RED)))
+    with pytest.raises(Refusal, match="waits for your answer: were fuel, operator and mower"):
+        page.write(page.day_choice.path.parent)
+    assert not list(page.day_choice.path.parent.glob("*.html"))
+
+
 def test_bets_and_cards_ask_too(two_days):
+    two_days = answered(two_days)
     bets, cards = revealed_bets(two_days), panels.claim_cards(two_days)
     assert "choose one" in bets.error.value
     bets.day_choice.choose("Red", "2026-06-09")
@@ -300,7 +316,7 @@ def test_without_a_record_the_page_is_the_demo_machine_and_says_so(tmp_path):
 
 def test_a_front_axle_alone_and_what_the_bucket_weighs_make_a_page(record):
     front = {setup: (reading[0], "") for setup, reading in RED.items()}
-    page = hand_over(customer_page, record(lines("Red", "2026-05-02", front)))
+    page = hand_over(customer_page, answered(record(lines("Red", "2026-05-02", front))))
     folder = page.day_choice.path.parent
     assert "2.0\u00a0times" not in written(page, folder)
     page.weight.value = "100"
@@ -308,7 +324,7 @@ def test_a_front_axle_alone_and_what_the_bucket_weighs_make_a_page(record):
 
 
 def test_a_page_reads_its_record_once(record, monkeypatch):
-    path = record(lines("Red", "2026-05-02", RED))
+    path = answered(record(lines("Red", "2026-05-02", RED)))
     page, bets = hand_over(customer_page, path), revealed_bets(path)
     read, calls = day_choice.files_at, []
     monkeypatch.setattr(day_choice, "files_at", lambda place: calls.append(place) or read(place))
@@ -319,7 +335,7 @@ def test_a_page_reads_its_record_once(record, monkeypatch):
 
 
 def test_a_card_and_a_reply_read_the_record_once(record, monkeypatch):
-    path = record(lines("Red", "2026-05-02", RED))
+    path = answered(record(lines("Red", "2026-05-02", RED)))
     cards, play = panels.claim_cards(path), panels.role_play(path)
     cards.lock_in("holds")
     read, calls = day_choice.files_at, []

@@ -379,6 +379,9 @@ def test_one_day_is_chosen_or_asked_for(tmp_path):
     assert one_day(files_at(tmp_path), date="2026-05-21").date == "2026-05-21"
     copy = tmp_path / "copy (1).csv"
     copy.write_bytes((tmp_path / orchard().file_name).read_bytes())
+    assert one_day(files_at(tmp_path), date="2026-05-14").rows == ROWS[:1], "a copy adds nothing"
+    assert "is a copy of" in files_at(tmp_path)[0].remarks[0]
+    copy.open("a").write("bare,2,600,,,800,,,lb,\r\n")
     with pytest.raises(Refusal, match=r"copy \(1\).csv and orchard"):
         one_day(files_at(tmp_path), date="2026-05-14")
     copy.unlink()

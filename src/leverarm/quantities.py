@@ -67,7 +67,7 @@ class Refusal(ValueError):
         self.field, self.given, self.allowed, self.do = field, _clip(given), allowed, do
         super().__init__(f"{field}: {self.given} was given; {allowed} is allowed; {do}.")
 
-    def __reduce__(self) -> tuple[type, tuple[str, str, str, str]]:
+    def __reduce__(self) -> tuple[type, tuple[object, ...]]:
         return type(self), (self.field, self.given, self.allowed, self.do)
 
 

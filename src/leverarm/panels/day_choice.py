@@ -89,8 +89,9 @@ class DayChoice:
         """The files of the place, read now and offered in the lists."""
         found = files_at(self.path)
         self._offer(days_of(found))
-        broken = [str(file.faults[0]) for file in found if file.faults]
-        set_if_changed(self.note, "".join(f"<p>{escape(line)}</p>" for line in broken))
+        said = [str(file.faults[0]) for file in found if file.faults]
+        said += [line for file in found if not file.days for line in file.remarks]
+        set_if_changed(self.note, "".join(f"<p>{escape(line)}</p>" for line in said))
         return found
 
     @property

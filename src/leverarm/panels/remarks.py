@@ -1,19 +1,51 @@
-"""What looks wrong on a weigh day, one remark at a time: correct it, or say that it is so."""
+"""What a person answers about a weigh day: what looks wrong, and whether anything else changed."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from html import escape
 
 import ipywidgets as w
 
 from leverarm.panels.base import button, html, row, set_if_changed, show_if
+from leverarm.panels.controls import dropdown
 from leverarm.panels.day_choice import DayChoice
 from leverarm.quantities import Refusal
 from leverarm.weighing.day import WeighDay
 from leverarm.weighing.day_file import add_rows, days_of, save_header
 from leverarm.weighing.finding import Finding
 from leverarm.weighing.gate import kept, look_over, taken
+
+SAME = "Fuel, operator and mower the same in all set-ups?"
+_ANSWERS = (("not said", None), ("yes", True), ("no", False))
+
+
+class Unchanged:
+    """Whether anything but the set-ups changed, asked as soon as two were weighed.
+
+    box         the drop-down list; its value is True, False, or None for not said
+    """
+
+    def __init__(
+        self, choice: DayChoice, attempt: Callable[[Callable[[], object]], object]
+    ) -> None:
+        self._choice, self._following = choice, False
+        self.box = dropdown(SAME, _ANSWERS, on_change=lambda said: attempt(lambda: self.say(said)))
+
+    def say(self, same: bool | None) -> None:
+        """Keep the answer with the day shown."""
+        day = self._choice.unchecked
+        if not self._following and not day.invented and day.unchanged != same:
+            save_header(replace(day, unchanged=same), self._choice.path)
+            self._choice.choose(day.machine.name, day.date)
+
+    def follow(self, day: WeighDay) -> None:
+        """Show the answer of a day."""
+        self._following = True
+        set_if_changed(self.box, day.unchanged)
+        self._following = False
+        show_if(len(day.rows) > 1, self.box)
 
 
 class Remarks:
@@ -45,7 +77,9 @@ class Remarks:
         first, more = self.open[0], len(self.open) - 1
         proposal = first.proposal
         rest = f" ({more} more after this.)" if more else ""
-        offered = f"<p>{escape(proposal.words)}</p>" if proposal else ""
+        offered = f"<p>{escape(proposal.words)}</p>" if proposal and proposal.words else ""
+        for made, answer in zip((self.correct_button, self.keep_button), first.answers):
+            made.description = made.tooltip = answer
         set_if_changed(self.words, f"<p><b>{escape(first.sentence)}</b>{rest}</p>{offered}")
         show_if(proposal is not None, self.correct_button)
         show_if(True, self._buttons)
@@ -66,7 +100,7 @@ class Remarks:
         self._choice.choose(day.machine.name, day.date)
 
     def keep(self) -> None:
-        """Keep with the day that it is so."""
+        """Keep with the day that it is so, or the "no" to a question."""
         day, found = self._first()
         save_header(kept(day, found), self._choice.path)
         self._choice.choose(day.machine.name, day.date)

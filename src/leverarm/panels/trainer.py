@@ -12,11 +12,13 @@ from leverarm.panels.base import Panel, button, grid, html, html_table, row, set
 from leverarm.panels.controls import choice, text_box
 from leverarm.panels.day_choice import FOLDER, DayChoice
 from leverarm.panels.gate import Gated, GateQuestion, with_unit
+from leverarm.panels.remarks import Unchanged
 from leverarm.panels.wheel_boxes import WheelBoxes
 from leverarm.quantities import Refusal, show
 from leverarm.uncertainty import Measured, plus_minus
 from leverarm.weighing.day import WeighDay
 from leverarm.weighing.day_file import Saved
+from leverarm.weighing.gate import passed
 from leverarm.weighing.readings import pieces
 from leverarm.weighing.scales import AXLES
 
@@ -83,7 +85,7 @@ class Bets(Gated):
         set_if_changed(self.out, "")
 
     def draw(self) -> None:
-        day = self.day_choice.day
+        day, days = self.day_choice.read()
         self.moved_to(day.name)
         if self.hidden:
             set_if_changed(
@@ -92,7 +94,8 @@ class Bets(Gated):
                 "and a number for each line, then lock it in.</p>",
             )
             return
-        changes = self._changes(decision.case_of_day(day))
+        settled = day if day.invented else passed(day, days)
+        changes = self._changes(decision.case_of_day(settled))
         rows = [
             [
                 name,
@@ -146,6 +149,7 @@ class ReadingsIn(Panel):
         self.put_button = button(
             "Write this weighing down", lambda: self.attempt(self.put_in), primary=True
         )
+        self.same = Unchanged(self.day_choice, self.attempt)
         self.head, self.said, self.out = html(), html("", "lv-say"), html()
         return [
             self.day_choice.widget,
@@ -153,6 +157,7 @@ class ReadingsIn(Panel):
             self.hung,
             self.wheels.widget,
             self.put_button,
+            self.same.box,
             self.said,
             self.out,
         ]
@@ -182,6 +187,7 @@ class ReadingsIn(Panel):
         """How often each set-up was weighed; no reading is shown before bets are opened."""
         day = self.day
         self.wheels.follow(day)
+        self.same.follow(day)
         first = "Tell the machine and its scales first." if day.invented else day.name
         set_if_changed(self.head, f"<p>{escape(first)}</p>")
         rows = () if day.invented else day.current

@@ -24,7 +24,7 @@ from leverarm.panels.base import (
 from leverarm.panels.controls import dropdown, text_box
 from leverarm.panels.day_choice import FOLDER, DayChoice
 from leverarm.panels.gate import Gated, GateQuestion, with_unit
-from leverarm.panels.remarks import Remarks
+from leverarm.panels.remarks import Remarks, Unchanged
 from leverarm.panels.weigh_day_result import (
     BUCKET,
     Believed,
@@ -39,7 +39,7 @@ from leverarm.quantities import read, show
 from leverarm.scene import Look, picture
 from leverarm.scene.chart import span_chart, span_views
 from leverarm.weighing.day import WeighDay
-from leverarm.weighing.day_file import Saved, save_header
+from leverarm.weighing.day_file import Saved
 from leverarm.weighing.demo import BELIEVED
 from leverarm.weighing.gate import passed
 from leverarm.weighing.piece_names import with_names
@@ -68,7 +68,6 @@ BEFORE_OFF = (
     "Take a piece off only as its manual says: bucket flat on the ground, pressure let off."
 )
 WAITS = "The result waits until each remark beside it is settled."
-SAME = "Fuel, operator and mower the same in all set-ups?"
 
 # Key, label, kind, what may be told.
 _BELIEFS = (
@@ -109,9 +108,7 @@ class WeighDayPanel(Gated):
         self.write_button = button(
             "Write this weighing down", lambda: self.attempt(self.write_down), primary=True
         )
-        self.same = dropdown(
-            SAME, [("not said", ""), ("yes", "yes"), ("no", "no")], on_change=self._same
-        )
+        self.same = Unchanged(self.day_choice, self.attempt)
         self.fill = button("Fill in the invented readings", lambda: self.attempt(self.invent))
         self.remarks = Remarks(self.day_choice, self.attempt)
         self.head, self.said, self.counts = html(), html("", "lv-say"), html()
@@ -123,7 +120,7 @@ class WeighDayPanel(Gated):
                 self.wheels.widget,
                 self.remark,
                 self.write_button,
-                self.same,
+                self.same.box,
             ]
         )
         show_if(False, self.other)
@@ -171,17 +168,6 @@ class WeighDayPanel(Gated):
 
     def _setup(self, name: str) -> None:
         show_if(name == ANOTHER, self.other)
-
-    def _same(self, said: str) -> None:
-        """Keep the answer with the day."""
-        self.attempt(lambda: self._keep_same({"yes": True, "no": False}.get(said)))
-
-    def _keep_same(self, same: bool | None) -> None:
-        day = self.day
-        if day.invented or day.unchanged == same:
-            return
-        save_header(replace(day, unchanged=same), self.day_choice.path)
-        self.redraw()
 
     def invent(self) -> None:
         """Take the readings of the invented day, which no file ever holds."""
@@ -237,9 +223,7 @@ class WeighDayPanel(Gated):
         betting = self.gate is not None and self.gate.state == "open"
         show_if(not betting and not day.invented, self.box)
         show_if(not self.hidden and day.invented and not self._invented_on, self.fill)
-        show_if(len(day.rows) > 1, self.same)
-        same = {True: "yes", False: "no", None: ""}[day.unchanged]
-        set_if_changed(self.same, same)
+        self.same.follow(day)
         for key, _, kind, _ in _BELIEFS:
             invented = show(BELIEVED[key], kind, self.system) if day.invented else "not told"
             self.beliefs[key].placeholder = invented

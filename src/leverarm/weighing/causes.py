@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations, product
 
+from leverarm.quantities import from_unit, to_unit
 from leverarm.weighing.plausible import DayRow
 from leverarm.weighing.readings import AxleReading, digits
 from leverarm.weighing.scales import AXLES
@@ -106,6 +107,7 @@ def _of_one_row(row: DayRow) -> Iterator[Cause]:
             "swapped", f"Front and rear look swapped in {row.name}", {row.number: swapped(row)}, 2
         )
         yield from _totals(row, front, rear)
+        yield from _same_twice(row, front, rear)
         if front.wheels and rear.wheels:
             yield from _wheels(row, front, rear)
     unit = another_unit(row)
@@ -118,6 +120,7 @@ def _of_one_row(row: DayRow) -> Iterator[Cause]:
     for axle, reading in zip(AXLES, (front, rear)):
         if reading:
             yield from _digits(row, axle, reading)
+            yield from _wheels_of(row, axle, reading)
 
 
 def _totals(row: DayRow, front: AxleReading, rear: AxleReading) -> Iterator[Cause]:
@@ -129,6 +132,43 @@ def _totals(row: DayRow, front: AxleReading, rear: AxleReading) -> Iterator[Caus
                 f"The {axle} reading of {row.name} looks like front and rear together",
                 {row.number: _read(row, axle, AxleReading(left, unit=whole.unit))},
                 5,
+            )
+
+
+def _same_twice(row: DayRow, front: AxleReading, rear: AxleReading) -> Iterator[Cause]:
+    """One axle's number written for both; which of the two is right, nobody can tell."""
+    if front.shown == rear.shown:
+        yield Cause(
+            "copied",
+            f"Front and rear show the same number in {row.name}, and one may have been copied",
+            {row.number: _read(row, "rear", None)},
+            4,
+            offered=False,
+        )
+
+
+def _wheels_of(row: DayRow, axle: str, reading: AxleReading) -> Iterator[Cause]:
+    """A wheel in another unit than its row, or one wheel written for its axle."""
+    unit, other = reading.unit, another_unit(row)
+    if not reading.wheels:
+        yield Cause(
+            "one wheel",
+            f"The {axle} reading of {row.name} looks like one wheel of two: "
+            f"{digits(2 * reading.shown)} {unit} would fit",
+            {row.number: _read(row, axle, replace(reading, total=2 * reading.shown))},
+            7,
+            offered=False,
+        )
+    for side, number in zip(("left", "right"), reading.sides):
+        if number is not None:
+            meant = round(to_unit(from_unit(number, "weight", other), "weight", unit))
+            yield Cause(
+                "wheel unit",
+                f"The {axle} {side} wheel of {row.name} looks typed in {other}: "
+                f"{digits(number)} {other} is {meant} {unit}",
+                {row.number: _read(row, axle, _with_wheel(reading, side, meant))},
+                5,
+                offered=False,
             )
 
 

@@ -45,13 +45,31 @@ def files_at(place: str | os.PathLike[str] = FOLDER) -> tuple[DayFile, ...]:
     place = Path(place)
     if place.suffix.casefold() == ".csv":
         return (read_day_file(place),) if place.exists() or waiting(place) else ()
-    files, earlier = read_folder(place), place.with_name(EARLIER)
+    files, earlier = _without_copies(read_folder(place)), place.with_name(EARLIER)
     if not earlier.exists():
         return files
     known = {(day.machine.key, day.date) for file in files for day in file.days}
     old = read_day_file(earlier)
     left = tuple(day for day in old.days if (day.machine.key, day.date) not in known)
     return (*files, replace(old, days=left))
+
+
+def _without_copies(files: Sequence[DayFile]) -> tuple[DayFile, ...]:
+    """The files, where a copy that holds no row of its own is left out and says so.
+
+    A folder that is kept in step between computers makes such copies, under another name.
+    """
+    named = {file.path.name: file.days[0] for file in files if len(file.days) == 1}
+    left = []
+    for file in files:
+        day = file.days[0] if len(file.days) == 1 else None
+        own = named.get(day.file_name) if day else None
+        if day and own and day is not own and day == replace(own, rows=own.rows[: len(day.rows)]):
+            said = f"{file.path.name} is a copy of {day.file_name} and is not read."
+            left.append(replace(file, days=(), remarks=(said,)))
+        else:
+            left.append(file)
+    return tuple(left)
 
 
 def one_day(
@@ -87,8 +105,8 @@ def one_day(
         raise Refusal(
             "machine and day",
             " and ".join(file.path.name for file, day in fitting if names.count(day.name) > 1),
-            "one file a machine and day",
-            "move one of the two files away",
+            "one file for a machine and day, and these differ",
+            "bring their rows together in one, and move the other away",
         )
     raise Refusal(
         "machine and day",

@@ -16,11 +16,13 @@ class Proposal:
     words       what it does
     rows        corrected rows, to be added after those of the day
     joined      (a piece's name, what it is written as elsewhere)
+    unchanged   True where it says that fuel, operator and mower stayed the same
     """
 
     words: str
     rows: tuple[Weighing, ...] = ()
     joined: tuple[str, str] | None = None
+    unchanged: bool | None = None
 
 
 @dataclass(frozen=True)
@@ -31,6 +33,8 @@ class Finding:
                 readings make another key
     row         number of the row, from 1 in the order they were written; None for the day
     cause       "swapped", "unit", "digits", "reversed", "repeats", "set-ups", "names" ...
+    brief       row and likely cause alone, where the sentence says more than that
+    answers     what a person may answer: take the proposal, or say that it is so
     """
 
     key: str
@@ -38,6 +42,8 @@ class Finding:
     sentence: str
     cause: str
     proposal: Proposal | None = None
+    brief: str = ""
+    answers: tuple[str, str] = ("Correct it", "It is so")
 
 
 def key_of(cause: str, about: str) -> str:

@@ -19,7 +19,12 @@ from leverarm.weighing.finding import Finding, Proposal, day_rows, key_of, noted
 from leverarm.weighing.piece_names import JOINED, two_names, with_names
 from leverarm.weighing.plausible import FAR, DayRow, Judgment, Known, Oddity, judged, setups_of
 from leverarm.weighing.readings import Weighing
-from leverarm.weighing.row_checks import machine_and_date, rows_alone
+from leverarm.weighing.row_checks import (
+    NOT_SAID,
+    machine_and_date,
+    rows_alone,
+    unchanged_not_said,
+)
 
 MOST_FINDINGS = 12
 # What one oddity weighs against the fit of the rest (-2 ln), where causes are compared.
@@ -35,6 +40,8 @@ _OF_THE_DAY = {
     "unit": {"size", "another day"},
     "reversed": {"place", "weight", "another day", "lighter", "set-ups"},
 }
+# Causes that must leave the mended rows in order: many numbers would do for one sign alone.
+_MENDS_ALL = ("total", "reversed", "wheels", "wheel unit", "one wheel")
 PERSON_KG = (50.0, 130.0)
 
 
@@ -53,34 +60,52 @@ def look_over(
         *two_names(day),
         *rows_alone(tidy),
         *_together(tidy, others),
+        *unchanged_not_said(tidy),
     ]
-    return tuple(one for one in found if one.key not in day.accepted)
+    explained = {one.row for one in found if one.cause == "wheel unit"}
+    by_key = {one.key: one for one in found if not (one.cause == "step" and one.row in explained)}
+    return tuple(one for one in by_key.values() if one.key not in day.accepted)
 
 
 def passed(day: WeighDay, others: Sequence[WeighDay] = ()) -> WeighDay:
     """The day, each piece under one name, once nothing on it is open; else a Refusal."""
     open_ = look_over(day, others)
     if open_:
-        raise Refusal(
-            "weigh day",
-            f"{day.name} with {how_many(len(open_), 'open remark')}",
-            "a day whose readings are corrected or said to be so",
-            f"look at this first: {open_[0].sentence.rstrip('.')}",
-        )
+        raise Waiting(day.name, open_[0].brief or open_[0].sentence, len(open_) - 1)
     return with_names(day)
+
+
+class Waiting(Refusal):
+    """The Refusal of a day with an open finding: its row and likely cause, in one sentence."""
+
+    def __init__(self, name: str, brief: str, more: int) -> None:
+        super().__init__("weigh day", name, "a day on which nothing is open", brief)
+        self._told = name, brief, more
+        rest = f" ({how_many(more, 'remark')} more)" * bool(more)
+        asks = brief.endswith("?")
+        do = "" if asks else "; correct it, or say that it is so."
+        say = f"{brief[0].lower()}{brief[1:].rstrip('.')}{do}"
+        self.args = (f"{name} waits for your answer{rest}: {say}",)
+
+    def __reduce__(self) -> tuple[type, tuple[object, ...]]:
+        return type(self), self._told
 
 
 def taken(day: WeighDay, finding: Finding) -> WeighDay:
     """The day with a finding's proposal: its corrected rows added, or its two names made one."""
     if finding.proposal is None:
         raise Refusal("remark", finding.sentence, "one with a proposal", "type the row again")
+    if finding.proposal.unchanged is not None:
+        return replace(day, unchanged=finding.proposal.unchanged)
     if finding.proposal.joined:
         return replace(day, accepted=(*day.accepted, finding.key, finding.key + JOINED))
     return day.with_rows(*finding.proposal.rows)
 
 
 def kept(day: WeighDay, finding: Finding) -> WeighDay:
-    """The day with the person's word that what was found is so."""
+    """The day with the person's word that what was found is so; to a question, with its "no"."""
+    if finding.cause == NOT_SAID:
+        return replace(day, unchanged=False)
     return replace(day, accepted=(*day.accepted, finding.key))
 
 
@@ -174,7 +199,9 @@ def _bears_out(
     """
     if len(cause.rows) == len(rows) and len(rows) > 1:
         return odd.cause in _OF_THE_DAY[cause.name]
-    if cause.name != "digits":
+    if cause.name in _MENDS_ALL and any(set(one.rows) & set(cause.rows) for one in after.oddities):
+        return False
+    if cause.name not in ("digits", "one wheel"):
         return True
     rest = judged([row for row in rows if row.number not in cause.rows], known)
     return after.misfit - rest.misfit < MOST_OF_A_SLIP
@@ -196,6 +223,7 @@ def _explained(rows: Sequence[DayRow], odd: Oddity, cause: Cause, sure: bool) ->
         f"{cause.sentence}. As typed, {odd.words}.",
         cause.name,
         proposal,
+        cause.sentence,
     )
 
 
@@ -205,11 +233,14 @@ def _both(row: Weighing) -> str:
 
 
 _USUALLY = {
-    "repeats": "A reading is wrong, or something else was on the machine or on the scales.",
+    "repeats": "A reading is wrong, the scales were not set to zero, or something else was on the "
+    "machine or on the scales.",
     "set-ups": "A reading is wrong, or fuel, the operator or a piece changed in between.",
     "weight": "A reading is wrong, or another set-up was weighed than the row says.",
-    "place": "A reading is wrong, or another set-up was weighed than the row says.",
-    "lighter": "A reading is wrong, or the two pieces have each other's name.",
+    "place": "A reading is wrong, or another set-up was weighed than the row says: was ballast on "
+    "or off as well?",
+    "lighter": "A reading is wrong, something lay in the bucket, or the two pieces have each "
+    "other's name.",
     "another day": "A reading is wrong, ballast was added, or these are two machines under one "
     "name.",
     "size": "The unit or the wheelbase is wrong.",
@@ -221,13 +252,16 @@ _USUALLY = {
 def _unexplained(rows: Sequence[DayRow], odd: Oddity) -> Finding:
     """The Finding of an oddity that no single mistake explains: what it usually comes from."""
     own = [row for row in rows if row.number in odd.rows]
-    sentence = f"Look again at {named(own)}. As typed, {odd.words}. {_USUALLY[odd.cause]}"
+    usually = _USUALLY[odd.cause]
+    where = named([row for row in own if row.number == odd.rows[0]] if odd.alone else own)
+    brief = f"Look again at {where}: {usually[0].lower()}{usually[1:]}"
+    sentence = f"Look again at {where}. As typed, {odd.words}. {usually}"
     if odd.cause == "repeats":
         totals = [sum(load or 0.0 for load in row.loads) for row in own]
         if PERSON_KG[0] <= max(totals) - min(totals) <= PERSON_KG[1]:
             sentence += " The totals differ by about what a person weighs: was somebody on it once?"
     about = " & ".join(reading_of(row.weighing) for row in own[:5])
-    return Finding(key_of(odd.cause, about), odd.rows[0], sentence, odd.cause)
+    return Finding(key_of(odd.cause, about), odd.rows[0], sentence, odd.cause, brief=brief)
 
 
 def _perhaps_swapped(
@@ -236,8 +270,9 @@ def _perhaps_swapped(
     settled: set[tuple[str, frozenset[int]]],
     named_rows: set[int],
 ) -> Iterator[Finding]:
-    """Front and rear so alike that a swap would break nothing: named if it fits far better,
-    and asked about if nothing tells the two apart.
+    """Front and rear so alike that a swap would break nothing: named if it fits far better, and
+    asked about if nothing tells the two apart.  One set-up alone prints no change, so it is only
+    compared with another day.
     """
     now = judged(rows, known)
     groups: dict[frozenset[str], list[DayRow]] = {}
@@ -266,11 +301,12 @@ def _perhaps_swapped(
                 0,
             )
             yield _explained(rows, why, cause, True)
-        elif alike and better >= 0:
+        elif alike and better >= 0 and len(groups) > 1:
             words = f"Front and rear are so alike in {named(own)} that swapped they would fit too"
             cause = Cause("nearly alike", words, turned, 0)
             finding = _explained(rows, Oddity("", (), "", 0), cause, True)
-            yield replace(finding, sentence=f"{words}: compare them with the sheet.")
+            said = f"{words}: compare them with the sheet"
+            yield replace(finding, sentence=f"{said}.", brief=said)
 
 
 __all__ = ["Finding", "Proposal", "kept", "look_over", "passed", "taken", "with_names"]

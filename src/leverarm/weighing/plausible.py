@@ -68,12 +68,14 @@ class Oddity:
 
     rows    numbers of the rows it is about, the likeliest first
     words   what follows "As typed, "
+    alone   True where the first of the rows stands against all others
     """
 
     cause: str
     rows: tuple[int, ...]
     words: str
     size: float
+    alone: bool = False
 
     @property
     def sign(self) -> tuple[str, frozenset[int]]:
@@ -221,12 +223,14 @@ def _repeats(rows: Sequence[DayRow], known: Known) -> Part:
         limit = min(limit, _limit_by_scatter(rest, widens, known, len(groups)))
         if apart > limit:
             rows_named = (row, *(r for r in own if r is not row))
-            words = (
-                f"the {AXLES[axle]} readings of this set-up differ by {known.kg(apart)}, and these "
-                f"scales explain about {known.kg(limit)}"
-            )
             numbers = tuple(r.number for r in rows_named)
-            found.append(Oddity("repeats", numbers, words, min(10 * apart / limit, 50)))
+            alone = len(others) > 1 and max(others) - min(others) < limit
+            words = (
+                f"its {AXLES[axle]} reading is {known.kg(apart)} off the others of this set-up, "
+                if alone
+                else f"the {AXLES[axle]} readings of this set-up differ by {known.kg(apart)}, "
+            ) + f"and these scales explain about {known.kg(limit)}"
+            found.append(Oddity("repeats", numbers, words, min(10 * apart / limit, 50), alone))
     return found, misfit
 
 

@@ -16,6 +16,13 @@ from leverarm.weighing.finding import Finding, Proposal, day_rows, key_of, noted
 from leverarm.weighing.piece_names import two_machine_names
 from leverarm.weighing.plausible import FAR, DayRow, Known
 
+# The cause of the question whether anything but the set-up changed.
+NOT_SAID = "unchanged, not said"
+# Front and rear show the same number: a chance below this makes it worth a question.
+SAME_BY_CHANCE = 0.01
+# Over what part of its load front and rear usually differ; common practice, no source.
+AXLES_APART = 0.3
+
 
 def machine_and_date(day: WeighDay, others: Sequence[WeighDay], today: str) -> Iterator[Finding]:
     """Date, hours and wheelbase against the calendar and the other days."""
@@ -40,6 +47,21 @@ def machine_and_date(day: WeighDay, others: Sequence[WeighDay], today: str) -> I
         yield from _hours(day, own)
     else:
         yield from two_machine_names(day, others)
+
+
+def unchanged_not_said(day: WeighDay) -> Iterator[Finding]:
+    """Asked as soon as set-ups are compared: nothing in the readings would betray a change."""
+    if day.unchanged is None and len({row.key[0] for row in day.current}) > 1:
+        yield Finding(
+            key_of(NOT_SAID, day.date),
+            None,
+            "Were fuel, operator and mower the same in all set-ups of this day? A change in them "
+            "would look like weight of a piece.",
+            NOT_SAID,
+            Proposal("", unchanged=True),
+            "were fuel, operator and mower the same in all set-ups of this day?",
+            ("Yes, all three", "No, something changed"),
+        )
 
 
 def _date(day: WeighDay) -> str:
@@ -86,6 +108,7 @@ def rows_alone(day: WeighDay) -> Iterator[Finding]:
     rows = day_rows(day)
     yield from _one_axle(rows)
     yield from _off_step(day, rows)
+    yield from _one_for_both(day, rows)
     yield from _twice(day, rows)
     yield from _same_number(day, rows)
 
@@ -128,6 +151,34 @@ def _off_step(day: WeighDay, rows: Sequence[DayRow]) -> Iterator[Finding]:
             "wrong.",
             "step",
         )
+
+
+def _one_for_both(day: WeighDay, rows: Sequence[DayRow]) -> Iterator[Finding]:
+    """One number on both axles of a set-up, where chance alone would seldom bring it."""
+    step = day.scales.step_kg or 0.0
+    for row in rows:
+        front, rear = row.weighing.front, row.weighing.rear
+        same_setup = [one for one in rows if one.pieces == row.pieces and one is not row]
+        if (
+            front is not None
+            and rear is not None
+            and front.shown == rear.shown
+            and 0 < step < SAME_BY_CHANCE * AXLES_APART * front.kg
+            and not any(_alike(one) for one in same_setup)
+        ):
+            yield Finding(
+                key_of("copied", reading_of(row.weighing)),
+                row.number,
+                f"Front and rear show the same number in {row.name}: was one copied from the "
+                "other?",
+                "copied",
+            )
+
+
+def _alike(row: DayRow) -> bool:
+    """True where front and rear of a row are within 2 percent, and not the same."""
+    front, rear = row.loads
+    return front is not None and rear is not None and 0 < abs(front - rear) < 0.02 * front
 
 
 def _round_number(size: float) -> bool:
