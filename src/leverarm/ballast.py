@@ -14,6 +14,7 @@ from dataclasses import dataclass
 
 from leverarm import statics
 from leverarm.axles import AxleLoads
+from leverarm.data import cautions
 from leverarm.machine import MOST_WEIGHT_KG, Attachment, Tractor
 from leverarm.numerals import Numeric
 from leverarm.quantities import Refusal, read, show
@@ -28,17 +29,7 @@ MOST_BEHIND_M = 10.0
 # What a share may be of: the words, and by how much the base grows with each kilogram of ballast.
 BASES = {"unladen": ("the unladen tractor", 0), "whole": ("all that stands on the wheels", 1)}
 
-CAUTIONS = (
-    "Ballast only as the manuals of the tractor and the loader say: what, where, how much.",
-    "Take it off again when the loader comes off, if the manual allows: on turf it is dead weight.",
-    (
-        "A counterweight on the three-point hitch moves with it. Lower it, block it, "
-        "and keep hands and feet from under it."
-    ),
-    "Wheel weights and filled tires are for people with the training and the lifting gear. "
-    "Some fillings are poisonous or corrosive, and a tire can burst.",
-    "Check both axle ratings, the tire table and the total against the manual before driving.",
-)
+CAUTIONS = cautions("ballast")
 
 
 def counterweight(

@@ -4,6 +4,12 @@
     letters.toml                the letters of problems and the ranges of their numbers
     rules.toml                  what follows from what
     claims.toml                 what people say about loaders, and what to answer
+    spoken.toml                 how people speak of weights, and what they promise
+    decision.toml               what the decision's rows mean, and the other side
+    predictions.toml            what a panel asks before it shows its readings
+    cautions.toml               the cautions of every subject
+    polls.toml                  what to do after a show of hands
+    customer_page.toml          the words of the page to hand over
     common.toml                 sentences and invented machines that lessons share
 
 A file is read into Entries.  An Entry hands out its values by key and refuses, in one
@@ -16,6 +22,7 @@ from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from difflib import get_close_matches
 from functools import cache
 from importlib import resources
+from string import Formatter
 from typing import Any, TypeVar
 
 from leverarm.quantities import Refusal
@@ -53,6 +60,47 @@ def parsed(text: str, where: str) -> "Entry":
         raise Refusal(
             where, str(error), "TOML that can be read", "mend that line: each text needs its quotes"
         ) from None
+
+
+# What has cautions of its own, and what says what its numbers leave out.
+SUBJECTS = (
+    "ballast",
+    "lifting",
+    "slopes",
+    "front_drive",
+    "decision",
+    "weigh_sheet",
+    "plank",
+)
+LEAVE_OUT = ("slopes", "decision")
+MOST_LETTERS = 240
+
+
+def read_cautions(words: "Entry") -> "dict[str, tuple[str, ...]]":
+    """{subject: its cautions}, and "slopes, left out" and the like; Refusal with file and key."""
+    left_out = words.part("left_out")
+    found = {subject: _some(words, subject) for subject in SUBJECTS}
+    found |= {f"{subject}, left out": _some(left_out, subject) for subject in LEAVE_OUT}
+    left_out.done()
+    words.done()
+    return found
+
+
+def _some(entry: "Entry", key: str) -> tuple[str, ...]:
+    """The sentences of a list: at least one, none of them empty or too long to be read."""
+    found = entry.texts(key)
+    if not found:
+        raise entry.refusal(key, "no sentence", "at least one", "write what to look out for")
+    for text in found:
+        if not 1 <= len(text) <= MOST_LETTERS:
+            raise entry.refusal(key, text, f"1 to {MOST_LETTERS} characters", "write it shorter")
+    return found
+
+
+@cache
+def cautions(subject: str) -> tuple[str, ...]:
+    """The cautions of a subject: cautions("ballast"); what it leaves out: "slopes, left out"."""
+    return read_cautions(toml_file("cautions"))[subject]
 
 
 class OnDemand(Mapping[Key, Value]):
@@ -125,6 +173,24 @@ class Entry:
         return self.refusal(
             key, value, f"one of {len(names)} known names, such as {_listed(near)}", "look it up"
         )
+
+    def template(self, key: str, names: Collection[str], default: str | None = None) -> str:
+        """A text to be filled in: each name in braces is one of these, and nothing else is there.
+
+        >>> parsed("said = '{front} comes off'", "own.toml").template("said", ("front", "rear"))
+        '{front} comes off'
+        """
+        text = self.text(key, default)
+        try:
+            parts = list(Formatter().parse(text))
+        except ValueError:
+            parts = [("", None, "braces", None)]
+        for _, name, spec, conversion in parts:
+            if spec or conversion:
+                raise self.refusal(key, text, "plain names in braces: {name}", "mend its braces")
+            if name is not None and name not in names:
+                raise self.unknown(key, name, names)
+        return text
 
     def texts(self, key: str, default: tuple[str, ...] | None = None) -> tuple[str, ...]:
         """A list of texts: ["one", "two"]."""

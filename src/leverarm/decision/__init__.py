@@ -48,13 +48,13 @@ from leverarm.decision.case import (
     case,
     piece,
 )
-from leverarm.decision.claim_facts import facts_of
 from leverarm.decision.claim_numbers import Letters, letters_of
 from leverarm.decision.claims import (
     CLAIMS,
     NEVER_PROMISE,
     RED_LINES,
     SpokenClaim,
+    facts_of,
     holds_for,
     true_number,
 )
@@ -67,7 +67,6 @@ from leverarm.decision.customer_reply import (
     quantities_in,
 )
 from leverarm.decision.demo import demo_case, demo_mower, demo_rear_patch
-from leverarm.decision.meanings import GROUPS, MEANINGS
 from leverarm.decision.order import (
     MATTERS,
     Ranking,
@@ -92,6 +91,7 @@ from leverarm.decision.setups import (
     stops,
 )
 from leverarm.decision.table import Row, Table, decide, squash_at, value_text
+from leverarm.decision.words import GROUPS, MEANINGS
 
 __all__ = [
     "BASES",

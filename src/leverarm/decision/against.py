@@ -5,10 +5,12 @@ manuals must say.
 from dataclasses import dataclass
 
 from leverarm import stability, statics
+from leverarm.data import cautions
 from leverarm.decision.case import BASES, Case
 from leverarm.decision.order import per_mowing
 from leverarm.decision.setups import Setup, mower_words, share_text
 from leverarm.decision.table import Table
+from leverarm.decision.words import ARGUMENTS, MANUAL_QUESTIONS
 from leverarm.quantities import Refusal, show, show_number
 from leverarm.uncertainty import plus_minus
 
@@ -37,65 +39,41 @@ def counters(table: Table, system: str = "kg") -> tuple[Counter, ...]:
     >>> [one.title for one in counters(decide(demo_case()))][:2]
     ['Leave it on for a short job', 'Firm, dry ground']
     """
-    makers = (
-        _short_job,
-        _firm_ground,
-        _carried_low,
-        _ballast_stays,
-        _ballast_off_front,
-        _next_job,
-        _light_steering,
-        _half_measure,
-    )
-    return tuple(made for make in makers if (made := make(table, system)) is not None)
+    made = []
+    for name, argument in ARGUMENTS.items():
+        if numbers := _NUMBERS[name](table, system):
+            said = " ".join(argument.sentences[key].format(**of) for key, of in numbers.items())
+            made.append(Counter(argument.title, said))
+    return tuple(made)
 
 
-def _state(table, key):
+def _setup(table, key):
     return next((one for one in table.setups if one.key == key), None)
 
 
 def _short_job(table, system):
-    off = _state(table, "loader_off")
-    said = (
-        "Taking the loader off and putting it on again takes "
-        f"{show_number(off.minutes, 0)} minutes as you stated them: "
-        f"{show_number(per_mowing(off), 0)} for each mowing. "
-        "For a few strips that may be more than the job. "
-        "A loader half hitched or badly parked is a danger of its own."
-    )
-    return Counter("Leave it on for a short job", said)
+    off = _setup(table, "loader_off")
+    minutes = {"minutes": off.minutes, "for_each": per_mowing(off)}
+    return {"text": {name: show_number(number, 0) for name, number in minutes.items()}}
 
 
 def _firm_ground(table, system):
-    pressures = table.row("front_pressure").values
-    if pressures[0] is None:
+    if table.row("front_pressure").values[0] is None:
         return None
-    on, off = (
-        show(table.value("front_pressure", key), "pressure", system) for key in ("on", "loader_off")
-    )
-    return Counter(
-        "Firm, dry ground",
-        f"The pressure under a front tire goes from {on} to {off}: "
-        "the surface notices less than the "
-        "scale does. On firm dry ground, with few passes, "
-        "the difference may not be seen. Wetness and passes decide.",
-    )
+    pressures = {
+        name: show(table.value("front_pressure", key), "pressure", system)
+        for name, key in (("on", "on"), ("off", "loader_off"))
+    }
+    return {"text": pressures}
 
 
 def _carried_low(table, system):
-    bucket = table.case.bucket
-    said = (
-        "If it stays on, carry it low and empty. Raised straight up it changes no level "
-        "reading, and lifts the center of gravity."
-    )
-    angles = bucket and _raised_angles(table)
-    if angles:
-        said += (
-            " Across a slope the tipping line is crossed at "
-            f"{show_number(angles[0], 1)}° with the bucket low and at "
-            f"{show_number(angles[1], 1)}° with it {show(HIGHER_M, 'length', system)} higher."
-        )
-    return Counter("Carry it low", said)
+    angles = table.case.bucket and _raised_angles(table)
+    if not angles:
+        return {"text": {}}
+    low, high = (show_number(angle, 1) for angle in angles)
+    rise = show(HIGHER_M, "length", system)
+    return {"text": {}, "heights_told": {"low": low, "high": high, "rise": rise}}
 
 
 def _raised_angles(table):
@@ -137,29 +115,14 @@ def _ballast_stays(table, system):
         return None
     on = table.setups[0]
     bare = without(on, "ballast")
-    return Counter(
-        "Ballast off must come on again",
-        f"With the loader on again and the ballast forgotten, the rear axle has "
-        f"{_kg(bare.rear, system)} instead of {_kg(on.rear, system)}. "
-        f"{_lets_go(bare, on, system)} The loader manual says what ballast it needs.",
-    )
-
-
-def _lets_go(bare, on, system):
-    """The load that empties the rear axle at the worst position of the arms, or what it takes to
-    know it.
-    """
-    without_kg, with_kg = emptying_load(bare), emptying_load(on)
-    if without_kg is None or with_kg is None:
-        return (
-            "The bucket reaches farther out on its way up, so that less load empties the rear axle "
-            "there than with the arms low. For a number, measure the loader's pivot and arms."
-        )
-    without_it, with_it = (show(kg, "weight", system, decimals=0) for kg in (without_kg, with_kg))
-    return (
-        f"With the arms in their worst position, a load of {without_it} in the bucket would empty "
-        f"it, instead of {with_it}."
-    )
+    rear = {"without": _kg(bare.rear, system), "with_it": _kg(on.rear, system)}
+    loads = {"load_without": emptying_load(bare), "load_with": emptying_load(on)}
+    shown = {
+        name: show(kg, "weight", system, decimals=0) for name, kg in loads.items() if kg is not None
+    }
+    if len(shown) < len(loads):
+        return {"text": rear, "arms_not_told": {}, "last": {}}
+    return {"text": rear, "arms_told": shown, "last": {}}
 
 
 def emptying_load(setup: Setup) -> float | None:
@@ -176,52 +139,46 @@ def emptying_load(setup: Setup) -> float | None:
 
 
 def _ballast_off_front(table, system):
-    bare, off = _state(table, "all_off"), _state(table, "loader_off")
+    bare, off = _setup(table, "all_off"), _setup(table, "loader_off")
     if bare is None:
         return None
-    change = bare.front - off.front
-    said = (
-        (
-            f"Ballast off takes {_kg(off.total - bare.total, system)} off the ground, "
-            f"and puts {_kg(change, system)} back on the front axle."
-        )
-        if change.value > 0
-        else f"Ballast off takes {_kg(off.total - bare.total, system)} off the ground."
-    )
-    return Counter("Ballast off is two things at once", said)
+    taken, gained = off.total - bare.total, bare.front - off.front
+    if gained.value <= 0:
+        return {"front_keeps": {"taken": _kg(taken, system)}}
+    return {"front_gains": {"taken": _kg(taken, system), "gained": _kg(gained, system)}}
 
 
 def _next_job(table, system):
     n = show_number(table.case.job.mowings, 0)
-    return Counter(
-        "The next job",
-        f"You stated {n} mowing{'s' if n != '1' else ''} before the loader is wanted "
-        "again. If it is wanted every "
-        "day, the work is done every day. If it is wanted twice a year, it is done twice.",
-    )
+    return {"text": {"mowings": f"{n} mowing{'s' if n != '1' else ''}"}}
 
 
 def _light_steering(table, system):
-    off = _state(table, "loader_off")
+    off = _setup(table, "loader_off")
     share, mower_at = off.least_share("front")
-    return Counter(
-        "A light front axle",
-        f"With the loader off the front axle keeps {share_text(share)} of "
-        f"{BASES[table.case.manual.front_base]}{mower_words(off, mower_at)}. "
-        "Steering needs some. A heavy mower carried behind takes more.",
-    )
+    base = BASES[table.case.manual.front_base] + mower_words(off, mower_at)
+    return {"text": {"share": share_text(share), "base": base}}
 
 
 def _half_measure(table, system):
-    half, on, off = (_state(table, key) for key in ("bucket_off", "on", "loader_off"))
+    half, on, off = (_setup(table, key) for key in ("bucket_off", "on", "loader_off"))
     if half is None:
         return None
     stays = statics.share(half.front - off.front, on.front - off.front)
-    return Counter(
-        "Bucket off is not loader off",
-        f"With the bucket off, {share_text(stays)} of what the loader put on the front axle stays. "
-        "And not every loader may be driven without an attachment: the loader manual decides.",
-    )
+    return {"text": {"share": share_text(stays)}}
+
+
+# {sentence: what to fill in}, one after another; None where this machine gives no number.
+_NUMBERS = {
+    "short_job": _short_job,
+    "firm_ground": _firm_ground,
+    "carried_low": _carried_low,
+    "ballast_stays": _ballast_stays,
+    "ballast_off_front": _ballast_off_front,
+    "next_job": _next_job,
+    "light_steering": _light_steering,
+    "half_measure": _half_measure,
+}
 
 
 @dataclass(frozen=True)
@@ -248,42 +205,16 @@ def manual_questions(case: Case, system: str = "kg") -> tuple[Question, ...]:
     def share(axle):
         return None if m.least(axle)[0] is None else f"{m.least(axle)[0]:g} %"
 
-    yes = {True: "yes", False: "no", None: None}[m.bucket_may_come_off]
-    return (
-        Question("Least share on the front axle, to steer", share("front")),
-        Question("Least share on the rear axle", share("rear")),
-        Question("Front axle rating", kg(m.front_axle_kg)),
-        Question("Rear axle rating", kg(m.rear_axle_kg)),
-        Question("Permitted total weight", kg(m.machine_kg)),
-        Question("May the loader be driven without its bucket?", yes),
-        Question("How the loader comes off, and on which stands", None),
-        Question("Ballast: how much, with and without the loader", None),
-        Question("Front drive: in or out on grass and on hard ground", None),
-        Question("Steepest slope, up and across", None),
-        Question("Tire pressures for these loads (tire table)", None),
-    )
+    answers = {
+        "front_least": share("front"),
+        "rear_least": share("rear"),
+        "front_axle": kg(m.front_axle_kg),
+        "rear_axle": kg(m.rear_axle_kg),
+        "machine": kg(m.machine_kg),
+        "bucket_may_come_off": {True: "yes", False: "no", None: None}[m.bucket_may_come_off],
+    }
+    return tuple(Question(asked, answers.get(name)) for name, asked in MANUAL_QUESTIONS.items())
 
 
-CAUTIONS = (
-    (
-        "No set-up is called free of danger here, and none is recommended. The manuals, "
-        "local rules and qualified people decide."
-    ),
-    (
-        "A loader comes off only as its manual says: level ground, its own stands, "
-        "engine off, pressure relieved before a coupler opens."
-    ),
-    "Nobody under or in front of a raised loader or mower. Bucket down before anyone gets off.",
-    "Roll bar up: belt on. Bar folded or none: no belt, and put the bar up again.",
-    (
-        "An axle or tire over its rating, an axle under the manual's least share, "
-        "tires that do not match: stop, call the service department."
-    ),
-)
-LEFT_OUT = (
-    "level, still and rigid, two supports: no braking, no turning, no pull, no bumps",
-    "nothing in the bucket; fuel and operator as on the day of the scales",
-    "the mower as you told it: a deck on its own wheels carries part of itself",
-    "soil: no rut, no torn grass, no wear in hours or money is predicted",
-    "people: who parks the loader, who hitches it again, and how often",
-)
+CAUTIONS = cautions("decision")
+LEFT_OUT = cautions("decision, left out")

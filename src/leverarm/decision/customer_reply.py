@@ -10,8 +10,7 @@ import re
 from dataclasses import dataclass
 
 from leverarm.decision.case import Case
-from leverarm.decision.claim_facts import Fact, facts_of
-from leverarm.decision.claims import SpokenClaim
+from leverarm.decision.claims import Fact, SpokenClaim, facts_of
 from leverarm.numerals import number_readings, plain
 from leverarm.quantities import KINDS, Refusal, unit_named
 

@@ -7,8 +7,8 @@ from typing import Any
 
 from leverarm import driveline, stability
 from leverarm.decision.case import BASES, Case
-from leverarm.decision.meanings import MEANINGS, Meaning
 from leverarm.decision.setups import Setup, mower_words, setups, share_text, stops
+from leverarm.decision.words import MEANINGS, RowMeaning
 from leverarm.driveline import Drive
 from leverarm.numerals import Numeric
 from leverarm.quantities import Refusal, show, show_number
@@ -42,7 +42,7 @@ class Row:
     """
 
     key: str
-    meaning: Meaning
+    meaning: RowMeaning
     values: tuple[Any, ...]
     notes: tuple[str, ...]
     depths_m: tuple[float, ...] = ()

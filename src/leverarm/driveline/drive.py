@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 import leverarm.driveline.formulas as formulas
 from leverarm.axles import AxleLoads
+from leverarm.data import cautions
 from leverarm.machine import demo_tractor
 from leverarm.quantities import Refusal, Sourced, read, set_fields
 
@@ -27,17 +28,7 @@ WEAR_LAW = (
     "On turf and at mowing speed it is a guess."
 )
 
-CAUTIONS = (
-    "The operator's manual, not this page, says when the front drive must be out and when in.",
-    (
-        "Jack nothing up and crawl under nothing to count turns: "
-        "drive at walking speed on level hard ground, helper in sight."
-    ),
-    (
-        "On a slope the front drive may be what brakes the front axle. "
-        "Read the manual before taking it out."
-    ),
-)
+CAUTIONS = cautions("front_drive")
 
 
 @dataclass(frozen=True, init=False)

@@ -3,14 +3,10 @@
 One page to fill in, one to work on.
 """
 
+from leverarm.data import cautions
 from leverarm.handouts.sheet import EDGE, Figure, Sheet, Size
 
-CAUTIONS = (
-    "Plank and jug stay at floor height. A book lies under each end, with a gap: "
-    "it cannot drop far.",
-    "Nobody stands on the plank. Wipe up water at once.",
-    "Feet and fingers stay out from under the plank. Hold it at its edges.",
-)
+CAUTIONS = cautions("plank")
 SET_UP = (
     (
         "Lay a pipe across the middle of each scale, and the plank on the pipes. "

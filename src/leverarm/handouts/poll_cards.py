@@ -1,16 +1,19 @@
 """Cards A to D for a vote by show of hands: four a page, to cut; each letter has dots too."""
 
+from leverarm.data import Entry, toml_file
 from leverarm.exercises import make, problems
 from leverarm.handouts.sheet import EDGE, Figure, Sheet, Size, block_height
 from leverarm.handouts.worksheets import SEED
 
 _LETTERS = "ABCD"
 _HEAD = "Poll questions"
-_HOW = (
-    "Read one aloud. Everyone thinks, then all cards go up at once. Count. "
-    "Between a third and two thirds right: talk in "
-    "pairs, vote again. Fewer: teach it again. More: go on."
-)
+
+
+def read_how(words: Entry) -> str:
+    """How to put a question to the vote, in a few sentences; Refusal with file and key."""
+    how = words.text("how")
+    words.done()
+    return how
 
 
 def poll_cards(size: Size) -> list[Figure]:
@@ -32,7 +35,7 @@ def poll_questions(size: Size, seed: int = SEED) -> list[Figure]:
     """Figures with every question of choice in the bank, by lesson; the key on the last page."""
     asked = [make(kind, seed, "kg") for kind in problems() if kind.style == "choice"]
     pages = [_start(size, f"{_HEAD} (seed {seed})")]
-    pages[0].write(_HOW, 9.5, gap=0.1)
+    pages[0].write(read_how(toml_file("polls").part("cards")), 9.5, gap=0.1)
     for number, problem in enumerate(asked, 1):
         block = [
             (f"{number}  Lesson {problem.lesson:02d}: {problem.title}", 10, True),

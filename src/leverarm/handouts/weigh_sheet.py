@@ -5,38 +5,10 @@
 
 from pathlib import Path
 
+from leverarm.data import cautions
 from leverarm.handouts.sheet import EDGE, Figure, Sheet, Size, paper_size
 
-CAUTIONS = (
-    (
-        "Roll bar up, seat belt on; bar folded, no belt, and put it up again. One driver, "
-        "from the seat, at walking pace; helpers in sight."
-    ),
-    (
-        "Level, hard ground. All four wheels at one height: "
-        "pads under one axle alone tilt the machine."
-    ),
-    (
-        "On the scales: brakes released, and the machine kept from rolling by chocks that do "
-        "not touch the scales."
-    ),
-    (
-        "Bucket a hand above the ground for the reading, then down. Nobody under, "
-        "beside or in front of a raised loader."
-    ),
-    (
-        "Before getting off: bucket down, engine off. Relieve the hydraulic pressure before "
-        "any coupler is opened."
-    ),
-    (
-        "Loader off only as its manual says, on its own stands. "
-        "Not every machine may run without its bucket."
-    ),
-    (
-        "Where this sheet and the operator's manual, local rules or a qualified person "
-        "disagree, this sheet is wrong."
-    ),
-)
+CAUTIONS = cautions("weigh_sheet")
 _HEAD = (
     ("Date", 1.5),
     ("Machine", 3.0),

@@ -12,7 +12,7 @@ from leverarm.machine import Attachment, Tractor, demo_tractor
 from leverarm.panels.base import grid, html, html_table, picture_html, set_if_changed, split
 from leverarm.panels.changes import lift_sentence
 from leverarm.panels.controls import Number, choice
-from leverarm.panels.gate import Gated, GateQuestion
+from leverarm.panels.gate import Gated, asked_first
 from leverarm.quantities import show, show_number
 from leverarm.scene import Look
 from leverarm.scene.loader_arc import arc_chart, loader_view
@@ -105,13 +105,7 @@ class ArmsUp(LoaderPanel):
     _swept: tuple[stability.LiftPoint, ...] = ()
     _limits: stability.LoadLimits
 
-    questions = (GateQuestion("front", "Front scale"), GateQuestion("rear", "Rear scale"))
-    why = (
-        "Weight and lever decide, not height. The arms swing the load out on a circle, so its "
-        "overhang grows until the arms are level and shrinks again above. As the load moves out, "
-        "the front reading rises, the rear falls by the same amount, and the total stays the "
-        "same."
-    )
+    questions, why = asked_first("arms_up", "front", "rear")
 
     def rows(self) -> tuple[NumberRow, ...]:
         t = self._tractor

@@ -13,7 +13,7 @@ from leverarm.panels.arms_up import LoaderPanel, NumberRow, cautions_list
 from leverarm.panels.base import html_table, picture_html, row, set_if_changed
 from leverarm.panels.changes import lift_sentence
 from leverarm.panels.controls import choice, text_box
-from leverarm.panels.gate import GateQuestion
+from leverarm.panels.gate import asked_first
 from leverarm.quantities import Refusal, show_number
 from leverarm.scene import Look
 from leverarm.scene.load_charts import limit_chart
@@ -41,12 +41,7 @@ class Counterweight(LoaderPanel):
     steering, rear  the two Needs; limit_checks  the ballast.LimitChecks
     """
 
-    questions = (GateQuestion("front", "Front scale"), GateQuestion("rear", "Rear scale"))
-    why = (
-        "Behind the rear axle the ballast is a lever the other way round. It lifts the front a "
-        "little, and the rear carries both: the ballast itself and what came off the front. On "
-        "the axle line there is no lever, and the front does not notice."
-    )
+    questions, why = asked_first("counterweight", "front", "rear")
 
     def rows(self) -> tuple[NumberRow, ...]:
         hung = demo_ballast()

@@ -7,23 +7,18 @@ from pathlib import Path
 import ipywidgets as w
 
 from leverarm import decision
-from leverarm.decision.meanings import Meaning
 from leverarm.decision.setups import Setup
 from leverarm.decision.table import Row
+from leverarm.decision.words import RowMeaning
 from leverarm.panels.base import html, html_table, picture_html, set_if_changed, split
 from leverarm.panels.case_form import CaseForm
 from leverarm.panels.controls import choice, dropdown
 from leverarm.panels.day_choice import FOLDER
-from leverarm.panels.gate import GateQuestion
+from leverarm.panels.gate import asked_first
 from leverarm.quantities import Refusal, show, show_number
 from leverarm.scene import Look, Scene, side_view
 from leverarm.scene.load_charts import setup_rows, setups_chart
 
-WHY = (
-    "Bucket and frame hang ahead of the rear axle, most of them ahead of the front axle too. Off, "
-    "the front axle loses more than they weigh, and the rear gets back what they had lifted. The "
-    "ballast is still behind: it is the same lever, the other way round."
-)
 GLANCE, EVERYTHING = "at a glance", "everything"
 GLANCE_ROWS = ("front", "rear", "minutes")
 ORDER, MINUTES, OTHER = "the order", "what a minute buys", "the other side"
@@ -48,8 +43,7 @@ class MowOrUnhook(CaseForm):
                 ordered by
     """
 
-    questions = (GateQuestion("front", "Front scale"), GateQuestion("rear", "Rear scale"))
-    why = WHY
+    questions, why = asked_first("mow_or_unhook", "front", "rear")
 
     def build(self) -> list[w.Widget]:
         self.first, self.second = (
@@ -92,7 +86,7 @@ class MowOrUnhook(CaseForm):
             self.reasons,
             self.whose,
             self.out,
-            html(cautions()),
+            html(f"<ul>{''.join(f'<li>{escape(line)}</li>' for line in decision.CAUTIONS)}</ul>"),
         ]
 
     @property
@@ -291,16 +285,11 @@ def _lines(row: Row, setups: tuple[Setup, ...], system: str, why: bool) -> str:
     return f'<tr><th scope="row">{escape(row.name(system))}</th>{cells}</tr>{under}'
 
 
-def _under(meaning: Meaning) -> str:
+def _under(meaning: RowMeaning) -> str:
     return (
         f"{escape(meaning.reason)} <b>How sure:</b> {escape(meaning.confidence)}. "
         f"<b>Left out:</b> {escape(meaning.leaves_out)}."
     )
-
-
-def cautions() -> str:
-    """The cautions, always there."""
-    return "<ul>" + "".join(f"<li>{escape(line)}</li>" for line in decision.CAUTIONS) + "</ul>"
 
 
 def mow_or_unhook(

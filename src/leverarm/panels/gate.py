@@ -10,9 +10,11 @@ Gate        the box itself;  Gated  a panel with a gate;  ask  one number to pre
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from html import escape
+from typing import TypeAlias
 
 import ipywidgets as w
 
+from leverarm.data import Entry, toml_file
 from leverarm.numerals import plain
 from leverarm.panels.base import Panel, button, html, row, set_if_changed, show_if
 from leverarm.panels.controls import choice, text_box
@@ -30,6 +32,38 @@ class GateQuestion:
     key: str
     label: str
     kind: str = "weight"
+
+
+Asked: TypeAlias = tuple[GateQuestion, ...]
+
+
+def read_predictions(words: Entry, name: str, keys: Sequence[str]) -> tuple[Asked, str]:
+    """The questions that a panel asks before it shows its readings, and why they come out so.
+
+    keys    the numbers the panel asks for: each must be there, once, and no other
+    """
+    entry, found = words.part(name), dict[str, GateQuestion]()
+    for one in entry.rows("question"):
+        key = one.one_of("name", keys)
+        if key in found:
+            raise one.refusal("name", key, "each question once", "take one of them out")
+        found[key] = GateQuestion(key, one.text("label"), one.one_of("kind", KINDS, "weight"))
+        one.done()
+    for key in keys:
+        if key not in found:
+            raise entry.refusal("question", f"no question {key}", "every question once", "add it")
+    why = entry.text("why")
+    entry.done()
+    return tuple(found.values()), why
+
+
+def asked_first(name: str, *keys: str) -> tuple[Asked, str]:
+    """(questions, why) of a panel, from ``data/predictions.toml``.
+
+    >>> asked_first("slope_down", "rear")[0]
+    (GateQuestion(key='rear', label='Friction the rear needs', kind='number'),)
+    """
+    return read_predictions(toml_file("predictions"), name, keys)
 
 
 def predicted(question: GateQuestion, direction: str | None, amount: str, system: str) -> float:
@@ -219,7 +253,7 @@ class Gate:
 
 
 class Gated(Panel):
-    """A Panel with a gate: names its ``questions``, and the ``why`` shown at the end.
+    """A Panel with a gate: its ``questions``, and the ``why`` shown at the end (asked_first).
 
     gate        the prediction gate, or None where it is not wanted
     """

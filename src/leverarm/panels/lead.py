@@ -9,16 +9,10 @@ from leverarm.axles import predict
 from leverarm.machine import demo_loader, demo_tractor
 from leverarm.panels.base import Panel, grid, html, html_table, picture_html, set_if_changed, split
 from leverarm.panels.controls import Number, choice
-from leverarm.panels.gate import Gated, GateQuestion
+from leverarm.panels.gate import Gated, asked_first
 from leverarm.quantities import show, show_number
 from leverarm.scene.chart import OFF_AND_ON
 from leverarm.scene.turning import length_words, mismatch_chart, turn_plan
-
-WHY = (
-    "The loader squashes the front tires, so they roll a shorter way for each turn, and the lead "
-    "goes down. In a turn both axles circle one center. The front stands farther out and has the "
-    "longer way to go: more than the gears give it, so it is dragged."
-)
 
 
 class RollOutPanel(Panel):
@@ -67,11 +61,7 @@ class LeadPanel(Gated):
     off, on     the two Drives; mowing  the Mowing; drive_in  whether the front drive is in
     """
 
-    questions = (
-        GateQuestion("lead", "Lead, loader on", "share"),
-        GateQuestion("turn", "Mismatch, in this turn", "share"),
-    )
-    why = WHY
+    questions, why = asked_first("front_lead", "lead", "turn")
 
     def __init__(self, *, gated: bool) -> None:
         self._drive, self._mowing = driveline.demo_drive(), driveline.demo_mowing()

@@ -18,14 +18,9 @@ from leverarm.panels.base import (
 )
 from leverarm.panels.changes import change_sentence, change_table
 from leverarm.panels.controls import Number, choice
-from leverarm.panels.gate import Gated, GateQuestion
+from leverarm.panels.gate import Gated, asked_first
 from leverarm.quantities import show
 from leverarm.scene import Look, side_view
-
-WHY = (
-    "The front axle is the pivot. The bucket, ahead of it, presses the nose down and lifts at the "
-    "rear. What the rear loses the front must carry, on top of the bucket itself."
-)
 
 
 class Overhang(Gated):
@@ -36,8 +31,7 @@ class Overhang(Gated):
     result      AxleLoads with the bucket; bare  without it
     """
 
-    questions = (GateQuestion("front", "Front scale"), GateQuestion("rear", "Rear scale"))
-    why = WHY
+    questions, why = asked_first("overhang", "front", "rear")
 
     def __init__(self, tractor: Tractor | None, bucket: Attachment | None, *, gated: bool) -> None:
         self._tractor, self._bucket = tractor or demo_tractor(), bucket or demo_loader()[1]

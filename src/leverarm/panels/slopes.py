@@ -10,7 +10,7 @@ from leverarm.machine import Attachment, Tractor
 from leverarm.panels.arms_up import LoaderPanel, NumberRow, cautions_list
 from leverarm.panels.base import picture_html, set_if_changed
 from leverarm.panels.controls import choice
-from leverarm.panels.gate import GateQuestion
+from leverarm.panels.gate import asked_first
 from leverarm.quantities import show_number
 from leverarm.scene import Look
 from leverarm.scene.loader_arc import loader_view
@@ -25,12 +25,7 @@ class Downhill(LoaderPanel):
     braking     stability.Braking shown; friction  of the ground chosen
     """
 
-    questions = (GateQuestion("rear", "Friction the rear needs", "number"),)
-    why = (
-        "Downhill the weight leans on the front axle, and the bucket has taken its share off the "
-        "rear already. The rear brakes must hold the whole machine with the little that still "
-        "presses on them."
-    )
+    questions, why = asked_first("slope_down", "rear")
 
     def rows(self) -> tuple[NumberRow, ...]:
         return (
@@ -180,12 +175,7 @@ class Sideways(LoaderPanel):
     tilt        stability.SideTilt shown
     """
 
-    questions = (GateQuestion("tilt", "Tilt at the tipping line", "angle"),)
-    why = (
-        "The body stands on three points: two rear tires and the pivot pin. A load ahead moves "
-        "the center of gravity to where the triangle is narrow; a load up lifts it. Both bring "
-        "the tipping line closer."
-    )
+    questions, why = asked_first("slope_across", "tilt")
 
     def __init__(
         self,

@@ -10,16 +10,10 @@ from leverarm.machine import Attachment, Tractor, demo_loader, demo_tractor
 from leverarm.panels.base import grid, html, html_table, set_if_changed, split
 from leverarm.panels.changes import lift_sentence
 from leverarm.panels.controls import Number, choice
-from leverarm.panels.gate import Gated, GateQuestion
+from leverarm.panels.gate import Gated, asked_first
 from leverarm.quantities import show, show_number
 from leverarm.scene import picture
 from leverarm.scene.load_charts import STRIP_VIEWS, strip_chart
-
-WHY = (
-    "Each piece works at its own arm. The bucket hangs far out, so the front feels much more than "
-    "its weight. The frame and arms sit almost over the front axle, so the front feels little "
-    "more than their weight, and the rear hardly any of it."
-)
 
 
 class StripDown(Gated):
@@ -30,11 +24,7 @@ class StripDown(Gated):
     percents        (base, percent) of the bucket's front relief
     """
 
-    questions = (
-        GateQuestion("bucket", "Front scale, bucket off"),
-        GateQuestion("loader", "Front scale, whole loader off"),
-    )
-    why = WHY
+    questions, why = asked_first("strip_down", "bucket", "loader")
 
     def __init__(
         self,

@@ -8,8 +8,9 @@ from html import escape
 import ipywidgets as w
 
 from leverarm import statics
+from leverarm.data import Entry, toml_file
 from leverarm.panels.base import Panel, button, html, picture_html, row, set_if_changed
-from leverarm.quantities import Refusal
+from leverarm.quantities import Refusal, show_number
 from leverarm.scene import Axis, Bar, bar_chart
 
 # Peer instruction: discuss in pairs between these shares of right answers (Crouch and Mazur 2001,
@@ -28,12 +29,16 @@ def after_the_vote(right: int, total: int) -> str:
     return "re-teach" if percent < DISCUSS[0] else "discuss" if percent <= DISCUSS[1] else "go on"
 
 
-_WORDS = {
-    "re-teach": "Fewer than 35 of 100 have it: teach it again, another way, before any vote.",
-    "discuss": "Between 35 and 70 of 100 have it: each finds a neighbor who chose another letter "
-    "and argues it out. Then vote again.",
-    "go on": "More than 70 of 100 have it: say in a sentence why, and go on.",
-}
+def read_advice(words: Entry) -> dict[str, str]:
+    """{"re-teach", "discuss", "go on": what to do after such a vote}; Refusal with file and key."""
+    shares = {"low": show_number(DISCUSS[0], 0), "high": show_number(DISCUSS[1], 0)}
+    advice = {
+        name: words.template(name.replace(" ", "_"), shares).format(**shares)
+        for name in ("re-teach", "discuss", "go on")
+    }
+    words.done()
+    return advice
+
 
 _SHORT = {"first": "1st", "second": "2nd"}
 
@@ -152,7 +157,9 @@ class TallyPanel(Panel):
         # The count of right hands would give the letter away, so it waits until the letter is
         # shown.
         number = f" {votes[self.right]} of {total} chose it." if self.shown else ""
-        words = _WORDS[after_the_vote(votes[self.right], total)]
+        words = read_advice(toml_file("polls").part("after_the_vote"))[
+            after_the_vote(votes[self.right], total)
+        ]
         return f'<p class="lv-say">{words}{told}{number}</p>'
 
     def _chart(self):

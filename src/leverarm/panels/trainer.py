@@ -11,7 +11,7 @@ from leverarm.machine import DEMO_NOTE
 from leverarm.panels.base import Panel, button, grid, html, html_table, row, set_if_changed
 from leverarm.panels.controls import choice, text_box
 from leverarm.panels.day_choice import FOLDER, DayChoice
-from leverarm.panels.gate import Gated, GateQuestion, with_unit
+from leverarm.panels.gate import Gated, asked_first, with_unit
 from leverarm.panels.remarks import Unchanged
 from leverarm.panels.wheel_boxes import WheelBoxes
 from leverarm.quantities import Refusal, show
@@ -36,15 +36,7 @@ class Bets(Gated):
     case        the Case the record makes
     """
 
-    questions = (
-        GateQuestion("machine", "Whole machine, bucket off"),
-        GateQuestion("front", "Front scale, bucket off"),
-        GateQuestion("rear", "Rear scale, bucket off"),
-    )
-    why = (
-        "The scales together lose what the bucket weighs. The front loses more, because the "
-        "bucket hung ahead of it; the rear gets back the difference."
-    )
+    questions, why = asked_first("bets", "machine", "front", "rear")
 
     def __init__(self, record: Path | str = FOLDER) -> None:
         self._record = record

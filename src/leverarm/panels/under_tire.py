@@ -9,7 +9,7 @@ from leverarm.axles import predict
 from leverarm.machine import demo_loader, demo_tractor
 from leverarm.panels.base import Panel, grid, html, html_table, picture_html, set_if_changed, split
 from leverarm.panels.controls import Number
-from leverarm.panels.gate import Gated, GateQuestion
+from leverarm.panels.gate import Gated, asked_first
 from leverarm.quantities import show, show_number
 from leverarm.scene import picture
 from leverarm.scene.chart import OFF_AND_ON
@@ -21,12 +21,6 @@ from leverarm.scene.soil import (
     soil_section,
 )
 
-WHY = (
-    "On hard ground tire pressure sets what the surface feels: a tire carries more by flattening "
-    "onto a larger contact patch. A larger patch is a larger source, and the ground needs more "
-    "depth to spread what comes from it. So on hard ground the surface hardly notices the load, "
-    "and the depth does. On soft soil the patch grows much less, and the surface notices too."
-)
 FRONT_TIRES = 2
 TABLE_DEPTHS = {"kg": ("10 cm", "20 cm", "40 cm"), "lb": ("4 in", "8 in", "16 in")}
 
@@ -96,11 +90,7 @@ class UnderTire(Gated):
     off, on     the two Contacts
     """
 
-    questions = (
-        GateQuestion("surface", "Surface pressure", "pressure"),
-        GateQuestion("reach", "Depth of the middle line", "length"),
-    )
-    why = WHY
+    questions, why = asked_first("under_tire", "surface", "reach")
 
     def __init__(self, made: ground.ContactPatch | None, *, gated: bool) -> None:
         self._made = made or ground.demo_patch()

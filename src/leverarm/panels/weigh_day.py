@@ -23,7 +23,7 @@ from leverarm.panels.base import (
 )
 from leverarm.panels.controls import dropdown, text_box
 from leverarm.panels.day_choice import FOLDER, DayChoice
-from leverarm.panels.gate import Gated, GateQuestion, with_unit
+from leverarm.panels.gate import Gated, asked_first, with_unit
 from leverarm.panels.remarks import Remarks, Unchanged
 from leverarm.panels.weigh_day_result import (
     BUCKET,
@@ -55,11 +55,6 @@ SETUPS = (
     "loader frame + bucket + ballast",
     ANOTHER,
 )
-WHY = (
-    "Both changes together are the bucket's weight: what one axle passes to the other cancels. "
-    "The rear loss alone tells the overhang. Each is a small difference of large readings, so "
-    "each keeps a plus or minus that no rounding takes away."
-)
 BEFORE_ON = (
     "Level hard ground. Bucket down. Kept from rolling. Nobody near while it moves. "
     "Hands off the pads."
@@ -87,8 +82,7 @@ class WeighDayPanel(Gated):
     write_down(setup="bare", front="1320", rear=("880", "880"))     write one weighing down
     """
 
-    questions = (GateQuestion("front", "Front scale"), GateQuestion("rear", "Rear scale"))
-    why = WHY
+    questions, why = asked_first("weigh_day", "front", "rear")
 
     def __init__(self, place: Path | str = FOLDER, *, gated: bool = True) -> None:
         self._place, self._invented_on = place, False

@@ -10,6 +10,7 @@ soft tires and a swinging load come on top, and all of them work the wrong way.
 The operator's manual, local rules and qualified people decide.
 """
 
+from leverarm.data import cautions
 from leverarm.stability.braking import BRAKES, FRICTION, Braking, Grip, Holding, brake, holding
 from leverarm.stability.lift import (
     KEEP_SHARE,
@@ -33,34 +34,10 @@ from leverarm.stability.sideways import (
     turning_speed,
 )
 
-LIFT_CAUTIONS = (
-    (
-        "Carry the bucket low, whatever the load. Raise it only to dump, on level ground, "
-        "standing still."
-    ),
-    "Fit the counterweight the loader manual asks for before loader work.",
-    "Never stand, reach or work under a raised loader. Lower the bucket before you get down.",
-    "No one rides in the bucket or on the machine. Bystanders and children stay well away from it.",
-)
-SLOPE_CAUTIONS = (
-    (
-        "Roll bar (ROPS) up: belt on. Bar folded or none: no belt, "
-        "and put the bar up again as soon as you can."
-    ),
-    "Choose four-wheel drive and a low gear before the downhill, not on it.",
-    "Load uphill of you, bucket low, slow, no sharp turns. Keep off holes, ruts and edges.",
-    (
-        "Slope limits printed by different sources differ. "
-        "The operator's manual decides for this machine."
-    ),
-)
+LIFT_CAUTIONS = cautions("lifting")
+SLOPE_CAUTIONS = cautions("slopes")
 CAUTIONS = LIFT_CAUTIONS + SLOPE_CAUTIONS
-LEFT_OUT = (
-    "bumps, holes, ruts and a wheel that drops",
-    "soft tires and soft ground, which let the machine lean further",
-    "a load that shifts or swings, and liquid that runs to one side",
-    "arms that stop suddenly while they lower",
-)
+LEFT_OUT = cautions("slopes, left out")
 
 # Majdan et al. 2021, Applied Sciences 11:381 (abstract): percent by which the sideways angle that
 # was measured on a sub-compact tractor falls short of the rigid one, with 0 to 122 kg of ballast,
