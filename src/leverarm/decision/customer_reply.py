@@ -59,7 +59,7 @@ _DENIED = re.compile(
 # A number, perhaps with its plus or minus, and what follows it.
 _NUMBER = re.compile(
     r"([-+]?)(\d[\d.,]*)(?:\s*(?:±|\+/-|plus or minus)\s*\d[\d.,]*)?"
-    r"\s*(%|per ?cent|times|[a-zA-Z]+)?"
+    r"\s*(%|(?i:per ?cent)|[a-zA-Z]+)?"
 )
 _MANUAL = re.compile(r"\bmanual\b", re.IGNORECASE)
 _PIECE = r"(?:bucket|loader frame|loader|frame|ballast|counterweight|weights?|fluid)"

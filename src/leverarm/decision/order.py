@@ -228,7 +228,9 @@ def why_most(table: Table, system: str = "kg") -> str:
         f"{how_many(round(step.minutes), 'minute')}"
         for step in (best, other)
     )
-    more = abs(best.front.value) > abs(other.front.value)
+    gap = abs(best.front) - abs(other.front)
+    U = gap.expanded()
+    more = gap.value > (U if U == U else 0.0)
     quicker = best.minutes < other.minutes
     reason = {
         (True, True): "It takes more off, and in less time",
