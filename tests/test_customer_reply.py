@@ -13,9 +13,9 @@ from leverarm.decision import (
     demo_case,
     numbers_said,
     piece,
-    promise_in,
     quantities_in,
 )
+from leverarm.weighing.promises import promise_reader
 
 BY_KEY = {claim.key: claim for claim in CLAIMS}
 # Wheelbase 1.5 m; bucket 100 kg 1.2 m ahead: 100 x (1 + 1.2/1.5) = 180 on the front, 80 off the
@@ -133,7 +133,9 @@ def test_what_was_not_told_has_no_number():
 )
 def test_promises_as_sales_people_make_them(text, promise):
     found = check_answer(f"180 kg comes off the front axle. {text}", BY_KEY["twice"], CASE)[3]
-    assert promise_in(text) == promise and not found.found and promise in found.said
+    assert (
+        promise_reader().first(text).words == promise and not found.found and promise in found.said
+    )
 
 
 @pytest.mark.parametrize(
@@ -149,7 +151,7 @@ def test_promises_as_sales_people_make_them(text, promise):
     ],
 )
 def test_what_takes_a_promise_back_or_makes_none(text):
-    assert promise_in(text) == ""
+    assert promise_reader().first(text) is None
 
 
 def test_numbers_and_their_clauses():

@@ -4,16 +4,19 @@ The day is worked out by hand: frame alone 800 + 800 kg, with the bucket 1,000 +
 bucket weighs 100 kg, 200 kg come off the front, 100 kg go on the rear, and the factor is 2.
 """
 
+from importlib import resources
+
 import pytest
 
 from leverarm import Refusal
-from leverarm.data import toml_file
+from leverarm.data import parsed, toml_file
 from leverarm.weighing.claim_audit import audit_spoken, claim_cards
 from leverarm.weighing.day import weigh_day
 from leverarm.weighing.demo import demo_day
 from leverarm.weighing.facts import machine, scale_facts
+from leverarm.weighing.promises import promise_reader, read_promises
 from leverarm.weighing.readings import weighing
-from leverarm.weighing.spoken import pieces_meant, read_spoken, reply_to_promise
+from leverarm.weighing.spoken import pieces_meant, read_spoken
 
 TAPE = machine("Hill tractor", "1.65 m", wheelbase_error="3 mm")
 SCALES = scale_facts("1 kg", "0.1 %", placed="moved")
@@ -141,11 +144,11 @@ def test_a_piece_that_was_not_weighed_is_refused():
 )
 def test_a_promise_is_answered_as_one(text):
     found = audit_spoken(text, DAY)
-    assert found.truth == "promise" and reply_to_promise(text) in found.sentences()[1]
+    assert found.truth == "promise" and promise_reader().about(text) in found.sentences()[1]
 
 
 def test_a_plain_claim_is_no_promise():
-    assert reply_to_promise("200 kg comes off the front axle") == ""
+    assert promise_reader().about("200 kg comes off the front axle") == ""
 
 
 @pytest.mark.parametrize("day, system", [(DAY, "kg"), (DAY, "lb"), (demo_day(), "lb")])
@@ -185,5 +188,42 @@ def test_the_words_are_data_that_can_be_read():
     words = toml_file("spoken")
     for entry in words.rows("card", "said"):
         assert "{piece}" in entry.text("said")
-    for entry in words.rows("promise"):
-        assert entry.texts("words") and entry.text("say").endswith(".")
+
+
+# A promise is one in a claim and in an answer alike: one reader, one file.
+@pytest.mark.parametrize(
+    "text",
+    [
+        "It saves your tires.",
+        "Fewer ruts!",
+        "You can mow that hill.",
+        "Your front axle lasts longer.",
+        "Trust me, 450 lb comes off.",
+    ],
+)
+def test_a_promise_is_one_in_a_claim_and_in_an_answer(text):
+    assert promise_reader().first(text) and audit_spoken(text, DAY).truth == "promise"
+
+
+def test_naming_a_slope_makes_a_claim_one_that_no_scale_answers_but_promises_nothing():
+    text = "The bucket takes 450 lb off the front axle on a slope"
+    assert promise_reader().first(text) is None and "slope" in promise_reader().about(text)
+
+
+SPOILED = [
+    ("{saves} _ _ _ _ _ {tires}", "{saves} _ {tyres}", "promise 1, words: tyres was given"),
+    ('"last longer"', '"last (longer"', "promise 1, words: (longer was given"),
+    ('about = ["tires last"', 'abuot = ["tires last"', "promise 1: the key abuot was given"),
+    ('about = ["tires last", "tire wear"]', 'about = [""]', "promise 1, about: nothing was given"),
+    ('"{nobody} _ _ _ {says}"', '"{nobdy}"', "taken_back, before: nobdy was given"),
+    ("right_after =", "rightafter =", "taken_back, right_after: nothing was given"),
+]
+
+
+@pytest.mark.parametrize("was, becomes, says", SPOILED)
+def test_spoiled_promises_are_refused_with_file_and_key(was, becomes, says):
+    text = resources.files("leverarm.data").joinpath("spoken.toml").read_text("utf-8")
+    assert was in text
+    with pytest.raises(Refusal) as refused:
+        read_promises(parsed(text.replace(was, becomes, 1), "own.toml"))
+    assert str(refused.value).startswith(f"own.toml, {says}")

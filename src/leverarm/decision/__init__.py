@@ -63,7 +63,6 @@ from leverarm.decision.customer_reply import (
     ReplyPoint,
     check_answer,
     numbers_said,
-    promise_in,
     quantities_in,
 )
 from leverarm.decision.demo import demo_case, demo_mower, demo_rear_patch
@@ -143,7 +142,6 @@ __all__ = [
     "order",
     "per_mowing",
     "piece",
-    "promise_in",
     "quantities_in",
     "rating_checks",
     "setups",

@@ -13,6 +13,7 @@ from leverarm.decision.case import Case
 from leverarm.decision.claims import Fact, SpokenClaim, facts_of
 from leverarm.numerals import number_readings, plain
 from leverarm.quantities import KINDS, Refusal, unit_named
+from leverarm.weighing.promises import promise_reader
 
 MOST_TEXT = 2000
 # How far a spoken number may be from the true one: people round.
@@ -20,42 +21,6 @@ ROUNDED = 0.06
 # Claims whose answer must send the customer to a manual.
 MANUAL_DECIDES = ("bucket_enough", "ballast_fixes", "four_wheel", "raise", "fluid")
 
-_THINGS = (
-    "tires?|fuel|diesel|gas|money|cash|dollars?|time|lawns?|turf|grass|soil|ground|yards?|"
-    "axles?|bearings?|wear"
-)
-_HARMS = (
-    "ruts?|rutting|damage|compaction|wear|tracks|marks|fuel|scuff\\w*|tear\\w*|risk|danger|harm"
-)
-# What sales people promise and no scale can show.
-_PROMISES = re.compile(
-    r"\b("
-    rf"(no|zero|never|fewer|less|without|hardly any|reduc\w+|prevents?|stops?|avoids?|cuts?|ends?) "
-    rf"(\w+ ){{0,2}}({_HARMS})"
-    rf"|({_HARMS}) (less|disappears?|(is|are) gone|go(es)? away)"
-    rf"|(sav(e|es|ing)|spar(e|es|ing)|protect(s|ing)?|preserv(e|es|ing)|"
-    rf"(good|better|best) for|"
-    rf"eas(y|ier) on|gentler? (on|to|with)|kind(er)? (on|to)) (\w+ ){{0,5}}({_THINGS})"
-    r"|lasts? (you )?(longer|forever|for years)|longer (\w+ )?life|live longer"
-    r"|extend\w* (\w+ ){0,3}life"
-    r"|\d+ (more )?(hours?|years?)"
-    r"|guarantee\w*|warrant\w*|I (can )?promise(?! (you )?nothing)|trust me|you have my word|"
-    r"rest assured|don't worry|no (problem|worries|trouble)"
-    r"|safe(r|st|ly)?|harmless|resale|worth more|pays? (for itself|off)|(holds?|keeps?) its value"
-    r"|(will|it'll) (surely|certainly|always|never|definitely)"
-    r"|more stable|lift capacity|lifts? more"
-    r"|(never|can't|cannot|won't|will not|doesn't|does not) (\w+ )?"
-    r"(tips?|ruts?|rolls?|tears?|hurts?|damages?|wears?|sinks?|harms?|compacts?|gets? stuck)"
-    r")\b",
-    re.IGNORECASE,
-)
-# What takes a promise back, in the same breath and before it.
-_DENIED = re.compile(
-    r"\b(no one|nobody|no scale|nothing|never|not|can't|cannot|don't|doesn't|won't|isn't) "
-    r"(\w+ ){0,3}"
-    r"(promise|guarantee|say|tell|call|claim|mean)|\b(not|isn't|aren't) (\w+ ){0,2}$",
-    re.IGNORECASE,
-)
 # A number, perhaps with its plus or minus, and what follows it.
 _NUMBER = re.compile(
     r"([-+]?)(\d[\d.,]*)(?:\s*(?:±|\+/-|plus or minus)\s*\d[\d.,]*)?"
@@ -295,27 +260,13 @@ def _of_what(said: tuple[Said, ...]) -> ReplyPoint:
     )
 
 
-def promise_in(text: str) -> str:
-    """The first promise in a text that is not taken back in the same clause; "" where there is
-    none.
-
-    >>> promise_in("It saves your tires."), promise_in("I can't promise fewer ruts.")
-    ('saves your tires', '')
-    """
-    for clause in re.split(r"[.;:!?]|\b(?:but|however)\b", plain(text).replace("’", "'")):
-        for found in _PROMISES.finditer(clause):
-            if not _DENIED.search(clause[: found.start()]):
-                return found.group(0)
-    return ""
-
-
 def _last(words: str, claim: SpokenClaim) -> ReplyPoint:
     """Whether nothing is promised, and the manual is named where it decides."""
-    if promised := promise_in(words):
+    if promised := promise_reader().first(words):
         return ReplyPoint(
             "nothing promised",
             False,
-            f"“{promised}” is a promise no scale can keep. What can you say instead?",
+            f"“{promised.words}” is a promise no scale can keep. What can you say instead?",
         )
     decides = claim.key in MANUAL_DECIDES
     if decides and not _MANUAL.search(words):

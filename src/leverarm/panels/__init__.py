@@ -118,7 +118,8 @@ from types import ModuleType
 # Each module and what it gives.  A notebook loads only the panels it asks for.
 _PARTS = {
     "arms_up": "arms_up",
-    "base": "Panel button grid html picture_html row set_if_changed shared show_if split html_table",
+    "base": "Panel button grid html html_table picture_html row set_if_changed shared show_if "
+    "split",
     "begin": "begin first_slider ready",
     "controls": "Number choice dropdown text_box",
     "counterweight": "counterweight",

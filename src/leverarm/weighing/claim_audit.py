@@ -16,8 +16,9 @@ from leverarm.quantities import Refusal, show_number, to_unit, unit_of
 from leverarm.uncertainty import Measured, plus_minus, value_of
 from leverarm.weighing.claims import fitting, number_text, percent_text
 from leverarm.weighing.day import WeighDay
+from leverarm.weighing.promises import promise_reader
 from leverarm.weighing.results import NO_SCALES, DayResults, results
-from leverarm.weighing.spoken import SpokenWords, pieces_meant, read_spoken, reply_to_promise
+from leverarm.weighing.spoken import SpokenWords, pieces_meant, read_spoken
 
 TRUE, HALF, FALSE, UNKNOWN, PROMISE = "true", "half true", "false", "not known", "promise"
 Quantity = tuple[str, Measured | None]  # what it is, in words, and its number; None: not weighed
@@ -94,7 +95,7 @@ def audit_spoken(
     >>> audit_spoken("Bucket off takes twice its weight off the front", demo_day()).truth
     'false'
     """
-    promise = reply_to_promise(text)
+    promise = promise_reader().about(text)
     try:
         said = read_spoken(text)
     except Refusal:

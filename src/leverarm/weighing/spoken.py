@@ -84,19 +84,6 @@ def _actions() -> tuple[tuple[re.Pattern[str], str], ...]:
     )
 
 
-def reply_to_promise(text: str) -> str:
-    """What to say where a claim promises what no scale shows; "" where it does not.
-
-    >>> reply_to_promise("It saves your tires")[:16]
-    'The scales say w'
-    """
-    words = _plain(text)
-    for entry in toml_file("spoken").rows("promise"):
-        if any(re.search(rf"\b{re.escape(one)}\b", words) for one in entry.texts("words")):
-            return entry.text("say")
-    return ""
-
-
 def read_spoken(text: str) -> SpokenWords:
     """The SpokenWords of what was said; Refusal where it holds no number that can be weighed.
 
