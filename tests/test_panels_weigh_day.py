@@ -18,6 +18,7 @@ from leverarm.panels import (
     weigh_day,
     weigh_record,
 )
+from leverarm.quantities import show
 from leverarm.scene import NARROW, WIDE, place
 from leverarm.scene.chart import Span, span_chart, span_views
 from leverarm.scene.layout import overlap
@@ -284,6 +285,56 @@ def test_a_held_file_is_said_on_the_page(yard):
     assert len(day.day.rows) == 1
 
 
+def test_what_was_typed_stays_as_typed_in_boxes_and_file(yard):
+    """Inches and pounds typed in a session that shows kilograms, and the other way around."""
+    typed = {
+        "wheelbase": "5'3\"",
+        "wheelbase_error": "1/8 in",
+        "step": "10 lb",
+        "limit": "5",
+        "pad_height": "2 1/2 in",
+        "front_pressure": "20 psi",
+        "rear_track": "48 in",
+        "front_track": "1.2 m",
+        "height_bucket": "14 in",
+    }
+    panel = machine_and_scales(yard).tell(name="Hill tractor", unit="kg", **typed)
+    saved = panel.keep()
+    lines = saved.path.read_text("utf-8-sig")
+    for line in (
+        'wheelbase,"5\'3"""',
+        "wheelbase error,1/8 in",
+        "scales step,10 lb",
+        "scales limit,5 kg",
+        "pad height,2 1/2 in",
+        "front track,1.2 m",
+    ):
+        assert f"{line}\n" in lines.replace("\r", ""), lines
+    again = machine_and_scales(yard)
+    again.day_choice.choose("Hill tractor")
+    shown = {key: again.boxes[key].value for key in typed}
+    assert shown == {**typed, "limit": "5 kg"}
+    again.keep()
+    assert saved.path.read_text("utf-8-sig") == lines
+    assert again.day.machine.wheelbase_m == pytest.approx(1.6002)
+    # Printed in the chosen system, with as many digits as were typed.
+    assert show(again.day.machine.wheelbase_m, "length") == "1.60 m"
+    assert show(again.day.machine.wheelbase_m, "length", "lb") == "63 in"
+    assert show(again.day.scales.step_kg, "weight") == "4.5 kg"
+
+
+def test_examples_in_empty_boxes_follow_the_unit_and_labels_are_distinct(yard):
+    panel = machine_and_scales(yard)
+    for unit, example in (("kg", "such as 1 kg"), ("lb", "such as 2 lb"), ("kg", "such as 1 kg")):
+        panel.unit.value = unit
+        assert panel.boxes["step"].placeholder == example
+        shown = " ".join(box.placeholder for box in panel.boxes.values())
+        other = "lb" if unit == "kg" else "kg"
+        assert f" {other}" not in shown and (" in" in shown) == (unit == "lb")
+    labels = [box.description for box in (*panel.boxes.values(), panel.day_choice.machines)]
+    assert len(set(labels)) == len(labels)
+
+
 # --- the gate
 # -----------------------------------------------------------------------------------------
 
@@ -382,7 +433,7 @@ def test_two_machines_side_by_side(yard):
     assert "Choose two" in panel.out.value
     panel.set(system="lb").compare(*(one.name for one in days_of(files_at(yard))))
     cells = panel.out.value
-    assert all(text in cells for text in ("1400 lb", "1320 lb", "1760 lb", "70.0 in", "compares"))
+    assert all(text in cells for text in ("1400 lb", "1320 lb", "1760 lb", "70 in", "compares"))
 
 
 # --- set-up errors and claims

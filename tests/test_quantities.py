@@ -23,6 +23,7 @@ from leverarm.quantities import (
     from_unit,
     kind_of_unit,
     read,
+    read_as_typed,
     show,
     show_number,
     slope_of_degrees,
@@ -471,3 +472,38 @@ def test_what_is_shown_can_be_read_back(kind, system):
 def test_slopes(percent, angle):
     assert degrees_of_slope(percent) == angle
     assert slope_of_degrees(angle) == pytest.approx(percent)
+
+
+@pytest.mark.parametrize(
+    "text, kind, in_kg, in_lb",
+    [
+        ("63 in", "length", "1.60 m", "63 in"),
+        ("64 5/8 in", "length", "1.641 m", "64.625 in"),
+        ("5'3\"", "length", "1.60 m", "63 in"),
+        ("1.65 m", "length", "1.65 m", "65.0 in"),
+        ("1,65 m", "length", "1.65 m", "65.0 in"),
+        ("1650 mm", "length", "1.650 m", "64.96 in"),
+        ("3 mm", "length", "0.003 m", "0.12 in"),
+        ("10 lb", "weight", "4.5 kg", "10 lb"),
+        ("1,234 lb", "weight", "559.7 kg", "1234 lb"),
+        ("0.5 kg", "weight", "0.5 kg", "1.1 lb"),
+        ("20 psi", "pressure", "138 kPa", "20 psi"),
+        ("1.40 bar", "pressure", "140 kPa", "20.3 psi"),
+        ("0.5", "share", "0.5 %", "0.5 %"),
+    ],
+)
+def test_a_quantity_as_typed_is_shown_with_as_many_digits(text, kind, in_kg, in_lb):
+    typed = read_as_typed(text, kind, "field", 0, 2000)
+    assert typed == read(text, kind, "field", 0, 2000)
+    assert (show(typed, kind), show(typed, kind, "lb")) == (in_kg, in_lb)
+    again = pickle.loads(pickle.dumps(read_as_typed(typed, kind, "field", 0, 2000)))
+    assert (again, again.text) == (typed, typed.text)
+    assert read(typed.text, kind, "field") == typed, "its text has its unit"
+    assert type(typed * 1) is float
+
+
+@pytest.mark.parametrize("given", [1.65, 2])
+def test_a_number_was_not_typed(given):
+    assert type(read_as_typed(given, "length", "field")) is float
+    with pytest.raises(Refusal, match="wheelbase"):
+        read_as_typed(read_as_typed("9 m", "length", "x"), "length", "wheelbase", 0, 5)

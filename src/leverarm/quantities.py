@@ -42,6 +42,7 @@ __all__ = [
     "KPA_PER_PSI",
     "M_PER_IN",
     "SYSTEMS",
+    "AsTyped",
     "G",
     "Refusal",
     "Sourced",
@@ -49,6 +50,7 @@ __all__ = [
     "from_unit",
     "kind_of_unit",
     "read",
+    "read_as_typed",
     "set_fields",
     "show",
     "show_number",
@@ -129,6 +131,67 @@ allowed; "kg" is a unit of weight, so give a length.
         if low <= number <= high and not (open_low and number == low):
             return number
     raise Refusal(field, value, _range_words(kind, low, high, open_low), do)
+
+
+MOST_DECIMALS = 4
+
+
+class AsTyped(float):
+    """A quantity in its base unit that remembers how it was typed: 63 in stays 63 in.
+
+    text        as typed, with its unit
+    unit        the unit it was typed in
+    finest      the smallest part of that unit that was typed: 1, 0.1, 1/8
+
+    >>> AsTyped(1.6002, "63 in", "length").text, AsTyped(1.6002, "63 in", "length") * 2
+    ('63 in', 3.2004)
+    """
+
+    text: str
+    kind: str
+    unit: str
+    finest: float
+
+    def __new__(cls, value: float, text: str, kind: str) -> "AsTyped":
+        self = super().__new__(cls, value)
+        base = KINDS[kind].base
+        self.text, self.kind = (f"{text} {base}".strip() if text[-1:].isdigit() else text), kind
+        self.unit = unit_named(split_unit(text)[1], kind) or base
+        if kind == "length" and _feet_and_inches(text):
+            self.unit = "in"
+        self.finest = _finest(text, to_unit(value, kind, self.unit))
+        return self
+
+    def __reduce__(self) -> tuple[type, tuple[float, str, str]]:
+        return type(self), (float(self), self.text, self.kind)
+
+    def decimals(self, unit: str) -> int:
+        """How many decimals of another unit say as much as what was typed."""
+        if unit == self.unit:
+            written = len(f"{to_unit(self, self.kind, unit):.10g}".partition(".")[2])
+            return min(max(written, round(-math.log10(self.finest))), MOST_DECIMALS)
+        part = to_unit(self.finest, self.kind, unit) * KINDS[self.kind].units[self.unit]
+        return max(0, math.ceil(-math.log10(2 * part)))
+
+
+def _finest(text: str, number: float) -> float:
+    """The smallest part of a unit that a typed number tells: 1/8 of 64 5/8, 0.1 of 12,5."""
+    if over := re.search(r"/ ?([0-9]{1,4})", text):
+        return 1 / max(int(over[1]), 1)
+    part = re.search(r"[.,]([0-9]{1,10})[^0-9]*$", plain(text))
+    grouped = part and "," in part[0] and number % 1 == 0
+    return 10.0 ** -len(part[1]) if part and not grouped else 1.0
+
+
+def read_as_typed(
+    value: object, kind: str, field: str, low: float = -math.inf, high: float = math.inf
+) -> float:
+    """The same as :func:`read`; a text, and what was read from one, stays as it was typed."""
+    if isinstance(value, AsTyped) and value.kind == kind:
+        read(float(value), kind, field, low, high)
+        return value
+    number = read(value, kind, field, low, high)
+    return AsTyped(number, plain(value), kind) if isinstance(value, str) else number
 
 
 def _told(text: str, kind: str, field: str) -> list[float]:
@@ -228,11 +291,15 @@ def show(
 ) -> str:
     """A base value as text in the system's unit, with a true minus sign.
 
+    What remembers how it was typed is shown with as many digits as were typed.
+
     >>> show(1.65, "length"), show(-82.7, "weight", sign=True), show(80, "weight", "lb", sign=True)
     ('1.65 m', '−82.7 kg', '+176 lb')
     """
     unit = unit_of(kind, system)
     places = KINDS[kind].decimals[unit] if decimals is None else decimals
+    if decimals is None and isinstance(value, AsTyped):
+        places = value.decimals(unit)
     number = show_number(to_unit(value, kind, unit), places, sign=sign)
     return f"{number} {unit.replace('2', '²')}".strip()
 

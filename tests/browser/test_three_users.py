@@ -303,7 +303,7 @@ def place(lab):
 def tell(page, yard):
     """The machine, its day and its scales, told once."""
     panel = panel_of(page, "panels.machine_and_scales(RECORD)")
-    write(panel, "Machine", yard.name)
+    write(panel, "Name of the machine", yard.name)
     write(panel, "Wheelbase", f"{yard.wheelbase}")
     write(panel, "Tape good to ±", "1/8 in")
     write(panel, "Day", yard.date)

@@ -14,7 +14,7 @@ from leverarm.panels.base import Panel, button, grid, html, row, set_if_changed,
 from leverarm.panels.controls import choice, dropdown, text_box
 from leverarm.panels.day_choice import FOLDER, DayChoice
 from leverarm.panels.gate import with_unit
-from leverarm.quantities import Refusal, show, to_unit, unit_of
+from leverarm.quantities import AsTyped, Refusal, show, to_unit, unit_of
 from leverarm.weighing.day import WeighDay, begun
 from leverarm.weighing.day_file import Saved, days_of, machines_of, save_header
 from leverarm.weighing.facts import (
@@ -33,27 +33,27 @@ from leverarm.weighing.results import TAPE_M
 _NOT_TOLD = ("not told", "")
 HEIGHTS = ("bare", "loader frame", "bucket", "ballast", "mower")
 
-# Key, label, kind of quantity ("" for words), example.
+# Key, label, kind of quantity ("" for words).
 _MACHINE = (
-    ("name", "Machine", "", "what you call it"),
-    ("wheelbase", "Wheelbase", "length", "such as 65 in"),
-    ("wheelbase_error", "Tape good to ±", "length", "such as 1/8 in"),
+    ("name", "Name of the machine", ""),
+    ("wheelbase", "Wheelbase", "length"),
+    ("wheelbase_error", "Tape good to ±", "length"),
 )
 _SCALES = (
-    ("step", "Smallest step of the scales", "weight", "such as 2 lb"),
-    ("accuracy", "Accuracy, ± percent", "share", "such as 0.5 %"),
-    ("limit", "Or ± on the certificate", "weight", "such as 2 lb"),
-    ("pad_height", "Height of a pad", "length", "such as 2 in"),
-    ("off_level", "Yard off level by up to", "angle", "such as 1 deg"),
+    ("step", "Smallest step of the scales", "weight"),
+    ("accuracy", "Accuracy, ± percent", "share"),
+    ("limit", "Or ± on the certificate", "weight"),
+    ("pad_height", "Height of a pad", "length"),
+    ("off_level", "Yard off level by up to", "angle"),
 )
 _MORE = (
-    ("model", "Model", "", ""),
-    ("serial", "Serial number", "", ""),
-    ("hours", "Hours", "", ""),
-    ("mower", "Mower", "", ""),
-    ("rear_share", "Least on the rear axle, percent", "share", "from the manual"),
+    ("model", "Model", ""),
+    ("serial", "Serial number", ""),
+    ("hours", "Hours", ""),
+    ("mower", "Mower", ""),
+    ("rear_share", "Least on the rear axle, percent", "share"),
     *(
-        (f"{axle}_{key}", f"{axle.capitalize()} {label}", kind, "")
+        (f"{axle}_{key}", f"{axle.capitalize()} {label}", kind)
         for axle in ("front", "rear")
         for key, label, kind in (
             ("tires", "tires, size", ""),
@@ -65,11 +65,23 @@ _MORE = (
         )
     ),
     *(
-        (f"height_{piece}", f"Height of the {piece.replace('bare', 'bare tractor')}", "length", "")
+        (f"height_{piece}", f"Height of the {piece.replace('bare', 'bare tractor')}", "length")
         for piece in HEIGHTS
     ),
 )
-_KINDS = {key: kind for key, _, kind, _ in (*_MACHINE, *_SCALES, *_MORE)}
+_KINDS = {key: kind for key, _, kind in (*_MACHINE, *_SCALES, *_MORE)}
+# What stands in an empty box, in the unit that a bare number there is taken in.
+_EXAMPLES = {
+    "name": ("what you call it", "what you call it"),
+    "wheelbase": ("such as 65 in", "such as 1.65 m"),
+    "wheelbase_error": ("such as 1/8 in", "such as 3 mm"),
+    "step": ("such as 2 lb", "such as 1 kg"),
+    "accuracy": ("such as 0.5 %", "such as 0.5 %"),
+    "limit": ("such as 2 lb", "such as 1 kg"),
+    "pad_height": ("such as 2 in", "such as 5 cm"),
+    "off_level": ("such as 1 deg", "such as 1 deg"),
+    "rear_share": ("from the manual", "from the manual"),
+}
 _CHOICES = (
     ("pads", "Pads", [(str(count), str(count)) for count in PADS]),
     (
@@ -110,16 +122,16 @@ class MachineFacts(Panel):
 
     def build(self) -> list[w.Widget]:
         self.day_choice = DayChoice(self._place, self._chosen, demo=False)
-        self.boxes = {
-            key: text_box(label, placeholder=example)
-            for key, label, _, example in (*_MACHINE, *_SCALES, *_MORE)
-        }
+        self.boxes = {key: text_box(label) for key, label, _ in (*_MACHINE, *_SCALES, *_MORE)}
         self.boxes["name"].observe(self._named, "value")
         self.date = text_box("Day", placeholder="today if left empty")
         self.choices = {
             key: dropdown(label, [_NOT_TOLD, *options]) for key, label, options in _CHOICES
         }
-        self.unit = choice("Scales show:", [("lb", "lb"), ("kg", "kg")], self.system)
+        self.unit = choice(
+            "Scales show:", [("lb", "lb"), ("kg", "kg")], self.system, on_change=self._examples
+        )
+        self._examples(self.system)
         self.more_button = button("More about the machine", self._more)
         self.keep_button = button(
             "Keep this machine and day", lambda: self.attempt(self.keep), primary=True
@@ -224,6 +236,11 @@ class MachineFacts(Panel):
         """Show the rest of the boxes, or hide them."""
         show_if(self._more_boxes.layout.display == "none", self._more_boxes)
 
+    def _examples(self, system: str) -> None:
+        """Say in empty boxes what may stand there, in the unit of the scales."""
+        for key, (in_lb, in_kg) in _EXAMPLES.items():
+            self.boxes[key].placeholder = in_lb if system == "lb" else in_kg
+
     def _chosen(self) -> None:
         """Fill the boxes from the machine and day that was chosen."""
         self.attempt(lambda: self._fill(self.day_choice.unchecked, with_date=True))
@@ -253,7 +270,9 @@ class MachineFacts(Panel):
                 self.choices[key].value = "" if value is None else str(value)
                 continue
             text = value or "" if isinstance(value, str) or value is None else ""
-            if isinstance(value, float):
+            if isinstance(value, AsTyped):
+                text = value.text
+            elif isinstance(value, float):
                 unit = unit_of(_KINDS[key], day.system)
                 text = f"{to_unit(value, _KINDS[key], unit):.6g} {unit}".strip()
             self._filled[key] = (plain(text), value)

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import TypeVar
 
-from leverarm.quantities import KINDS, Refusal, from_unit, to_unit, unit_of
+from leverarm.quantities import KINDS, AsTyped, Refusal, from_unit, to_unit, unit_of
 from leverarm.weighing.day import WeighDay, weigh_day
 from leverarm.weighing.facts import Machine, ScaleFacts, Tire, machine, scale_facts, tire
 from leverarm.weighing.readings import digits
@@ -195,9 +195,11 @@ def _tire_lines(axle: str, fitted: Tire, system: str) -> list[tuple[str, str | N
 
 
 def _with_unit(value: str | float | None, kind: str, system: str) -> str | None:
-    """A value with its unit: in the day's own system where that loses no digit, else in SI."""
+    """A value as it was typed; else in the day's own system where that loses no digit, or in SI."""
     if value is None or isinstance(value, str):
         return value
+    if isinstance(value, AsTyped):
+        return value.text
     for unit in (unit_of(kind, system), KINDS[kind].base):
         number = float(f"{to_unit(value, kind, unit):.10g}")
         if from_unit(number, kind, unit) == value:

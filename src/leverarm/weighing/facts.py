@@ -1,6 +1,7 @@
 """What a person told about a machine and about the scales: told once, checked at the door.
 
-What was not told is None, and stays None: no value is borrowed from another machine.
+What was not told is None, and stays None: no value is borrowed from another machine.  A value
+that was typed remembers its digits and its unit, so that 63 in stays 63 in.
 """
 
 from __future__ import annotations
@@ -10,7 +11,7 @@ from dataclasses import dataclass, field
 
 from leverarm.machine import MOST_HEIGHT_M, MOST_NAME, WHEELBASE_M
 from leverarm.numerals import number_readings
-from leverarm.quantities import Refusal, read
+from leverarm.quantities import Refusal, read_as_typed
 from leverarm.weighing.scales import Scales
 
 PLACINGS = ("moved", "every wheel")
@@ -93,7 +94,7 @@ def machine(
     """
     return Machine(
         one_line(name, "machine", MOST_NAME, 1),
-        read(wheelbase, "length", "wheelbase", *WHEELBASE_M),
+        read_as_typed(wheelbase, "length", "wheelbase", *WHEELBASE_M),
         _told(wheelbase_error, "length", "error of the wheelbase", 0, 0.2),
         _pair(track, "length", "track", 0.3, 4),
         front_tires,
@@ -101,7 +102,7 @@ def machine(
         _pair(turns, "number", "wheel turns", 0.1, MOST_TURNS),
         one_line(mower, "mower", MOST_NAME),
         {
-            one_line(piece, "piece", MOST_NAME, 1): read(
+            one_line(piece, "piece", MOST_NAME, 1): read_as_typed(
                 height, "length", f"height of the {piece}", 0, MOST_HEIGHT_M
             )
             for piece, height in (heights or {}).items()
@@ -234,7 +235,7 @@ def _told(given: object, kind: str, what: str, low: float, high: float) -> float
     """A quantity, or None where nothing was told."""
     if given is None or (isinstance(given, str) and not given.strip()):
         return None
-    return read(given, kind, what, low, high)
+    return read_as_typed(given, kind, what, low, high)
 
 
 def _pair(
