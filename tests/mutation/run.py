@@ -123,7 +123,7 @@ ROOMS = {
     "customer page": (
         ["handouts/customer_page.py", "handouts/page_*.py"],
         ["handouts/page_picture.py"],
-        ["test_customer_page.py", "test_record_case.py", "test_values.py"],
+        ["test_customer_page*.py", "test_record_case.py", "test_values.py"],
     ),
 }
 
