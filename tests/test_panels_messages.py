@@ -31,9 +31,7 @@ MAKE = {
     "hand_over": lambda: panels.hand_over(lambda case, path, **about: path),
     **{
         f"exercise on {style}": lambda name=name: panels.exercise(name)
-        for style, name in {
-            exercises.make(kind.name, 1).style: kind.name for kind in exercises.problems()
-        }.items()
+        for style, name in {kind.style: kind.name for kind in exercises.problems()}.items()
     },
     **{
         f"desk, {part}": lambda part=part: getattr(panels.desk(), part)
@@ -104,9 +102,7 @@ def test_nothing_is_chosen_at_first_and_the_page_knows(make):
     assert radio.value == radio._options_values[0] and radio.get_state("index") == {"index": 0}
 
 
-CHOICE = next(
-    kind.name for kind in exercises.problems() if exercises.make(kind.name, 1).style == "choice"
-)
+CHOICE = next(kind.name for kind in exercises.problems() if kind.style == "choice")
 
 
 def test_a_new_prediction_tells_the_page_that_nothing_is_chosen(told):

@@ -44,9 +44,10 @@ def plain(text: str) -> str:
     >>> plain("−８２.7 kg"), plain("43½″"), plain("5 cm²")
     ('-82.7 kg', '43 1/2"', '5 cm2')
     """
-    text = "".join(map(_apart, " " + text, text))
-    text = unicodedata.normalize("NFKC", "".join(_ALIKE.get(c, c) for c in text))
-    text = "".join(_ALIKE.get(c, c) for c in text if unicodedata.category(c) != "Cf")
+    if not text.isascii():  # in ASCII nothing looks like anything else
+        text = "".join(map(_apart, " " + text, text))
+        text = unicodedata.normalize("NFKC", "".join(_ALIKE.get(c, c) for c in text))
+        text = "".join(_ALIKE.get(c, c) for c in text if unicodedata.category(c) != "Cf")
     return " ".join(text.replace("''", '"').split())
 
 

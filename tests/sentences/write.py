@@ -266,16 +266,17 @@ def claims_section(system):
         "99 lb",
         "It puts 190 kg on the rear axle",
     )
+    demo, made = decision.demo_case(), list(cases())
     for claim in decision.CLAIMS:
         yield f"[{claim.key}] {claim.said}"
         yield from told("", claim.truth, claim.say)
-        for case in cases():
+        for case in made:
             try:
                 yield from told("", decision.true_number(claim, case, system))
             except Refusal as refusal:
                 yield str(refusal)
         for answer in answers:
-            for point in decision.check_answer(answer, claim, decision.demo_case()):
+            for point in decision.check_answer(answer, claim, demo):
                 yield f"{point.name}: {point.said}"
     yield from told("", decision.NEVER_PROMISE, decision.RED_LINES)
 

@@ -46,7 +46,8 @@ def resolve(name: str, given: Collection[str]) -> Tree:
 
 def in_given_letters(tree: Tree, given: Collection[str]) -> Tree:
     """The tree with every result replaced by its expression; KeyError where that cannot be."""
-    return replaced(tree, {name: resolve(name, given) for name in letters_in(tree)})
+    named = {name: resolve(name, given) for name in letters_in(tree) if name not in given}
+    return replaced(tree, named) if named else tree
 
 
 def letters_behind(given: Collection[str]) -> tuple[str, ...]:

@@ -46,11 +46,13 @@ def known_mistakes(method: Method, signed: bool) -> tuple[MistakeGroup, ...]:
     """
     probes = [_probe(method, number) for number in range(PROBES)]
     groups: defaultdict[tuple[float, ...], list[Mistake]] = defaultdict(list)
-    right = _key(method.tree, probes)
+    computes: dict[tuple[float, ...], Compute] = {}
+    right = _key(method.answer, probes)
     for mistake in [*_listed(method), *_single_changes(method, signed)]:
         assert mistake.tree is not None
         tree = in_given_letters(mistake.tree, method.given)
-        key = _key(tree, probes)
+        compute = compiled(tree)
+        key = _key(compute, probes)
         if key == right and not mistake.rank:
             raise next(
                 slip for slip in LISTED_MISTAKES[method.asked] if slip.name == mistake.name
@@ -58,6 +60,7 @@ def known_mistakes(method: Method, signed: bool) -> tuple[MistakeGroup, ...]:
         if key == right or any(number != number for number in key):
             continue
         group = groups[key]
+        computes.setdefault(key, compute)
         # A listed mistake always joins its group; of the others, two that differ in class.
         if (
             not group
@@ -66,8 +69,8 @@ def known_mistakes(method: Method, signed: bool) -> tuple[MistakeGroup, ...]:
         ):
             group.append(replace(mistake, tree=tree))
     found = [
-        MistakeGroup(tuple(group), group[0].tree, compiled(group[0].tree))
-        for group in groups.values()
+        MistakeGroup(tuple(group), group[0].tree, computes[key])
+        for key, group in groups.items()
         if group[0].tree is not None
     ]
     most = max(MOST_GROUPS, sum(group.listed for group in found))
@@ -135,7 +138,6 @@ def _probe(method: Method, number: int) -> dict[str, float]:
     }
 
 
-def _key(tree: Tree, probes: Iterable[Mapping[str, float]]) -> tuple[float, ...]:
+def _key(function: Compute, probes: Iterable[Mapping[str, float]]) -> tuple[float, ...]:
     """A row of numbers that two ways of computing the same thing share."""
-    function = compiled(tree)
     return tuple(float(f"{value_at(function, at):.9g}") for at in probes)

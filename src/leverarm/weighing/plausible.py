@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, cached_property
 
 from leverarm.quantities import show
 from leverarm.uncertainty import chi_squared_sf, f_sf, mean
@@ -44,7 +44,7 @@ class DayRow:
     pieces: frozenset[str]
     weighing: Weighing
 
-    @property
+    @cached_property
     def loads(self) -> tuple[float | None, float | None]:
         """(front, rear) in kg."""
         front, rear = self.weighing.front, self.weighing.rear
