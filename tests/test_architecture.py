@@ -28,7 +28,7 @@ STAIRCASE = [
     {"uncertainty"},
     {"weighing", "stability", "ballast", "ground", "driveline"},
     {"decision"},
-    {"exercises", "scene"},
+    {"exercises", "scene", "stage"},
     {"marking", "graphs"},
     {"panels", "handouts"},
     {"figures"},

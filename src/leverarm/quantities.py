@@ -310,6 +310,9 @@ def show_number(number: float, decimals: int = 1, *, sign: bool = False) -> str:
     >>> show_number(-0.04), show_number(12345.6, 0), show_number(80, 0, sign=True)
     ('0.0', '12\u202f346', '+80')
     """
+    # A quantity recorded for the page leaves a token; the page prints it by these rules.
+    if hasattr(number, "as_words"):
+        return str(number.as_words(decimals, sign))
     text = f"{number:{'+' if sign else ''},.{decimals}f}"
     if not text.strip("+-0.,"):
         text = text.lstrip("+-")

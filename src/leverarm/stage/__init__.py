@@ -1,0 +1,15 @@
+"""The stage: pictures that a hand moves, drawn once in Python and moved by the page.
+
+A drawing function runs on numbers and gives a still picture.  It runs once more on recorded
+quantities and gives a picture the page can move: ``stage.js`` works the recorded rows out
+again at each move and writes what changed.  No formula, drawing or sentence is typed in script.
+
+recorder          quantities that are written down instead of worked out
+elements          a picture as a tree of elements, and as text
+recording         a drawing as data for the page
+sheet             the grid of a picture, its columns, tags and dimension lines
+controls          boxes, sliders and buttons beside it
+case              a tractor and a piece, and what of it moves
+tractor_outline   the one machine;  on_scales  it on two scales
+tractor           the two acts: say it, and weigh it;  weighed_picture  the second's picture
+"""

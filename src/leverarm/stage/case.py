@@ -1,0 +1,137 @@
+"""A bare tractor, the piece that goes on it, and what of it a reader moves, in the unit shown.
+
+Units carry no physics: moments and sums hold in any one unit, so the formulas of
+:mod:`leverarm.statics` run on what is shown.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from leverarm import statics
+from leverarm.machine import Attachment, Tractor
+from leverarm.numerals import Numeric
+from leverarm.quantities import from_unit, show_number, to_unit, unit_of
+from leverarm.stage import sheet as paper
+from leverarm.stage.recorder import least, most
+from leverarm.stage.recording import Input
+from leverarm.stage.sheet import Sheet
+
+# The parts of the second act along its one input: weighed at 1, explained at 2, free to move at 3.
+WEIGHED, EXPLAINED, FREE = 1.0, 2.0, 3.0
+SHEETS = (paper.DESK, paper.PHONE)
+AXLES = ("front", "rear")
+
+
+@dataclass(frozen=True)
+class Units:
+    """The unit system of a picture: units, steps and digits."""
+
+    system: str
+
+    @property
+    def weight(self) -> str:
+        """The unit of weight."""
+        return unit_of("weight", self.system)
+
+    @property
+    def length(self) -> str:
+        """The unit of length."""
+        return unit_of("length", self.system)
+
+    @property
+    def length_step(self) -> tuple[float, int]:
+        """The step of a length and the digits it needs."""
+        return (1.0, 0) if self.system == "lb" else (0.01, 2)
+
+    def show_weight(self, value: Numeric, sign: bool = False) -> str:
+        """A whole weight with its unit."""
+        return f"{show_number(value, 0, sign=sign)} {self.weight}"
+
+    def show_length(self, value: Numeric) -> str:
+        """A length with its unit."""
+        return f"{show_number(value, self.length_step[1])} {self.length}"
+
+
+@dataclass(frozen=True)
+class Case:
+    """A bare tractor and the piece that goes on it, with how it is shown.
+
+    system      "lb" or "kg"
+    sheets      the sizes of paper drawn
+    """
+
+    tractor: Tractor
+    piece: Attachment
+    system: str = "lb"
+    sheets: tuple[Sheet, ...] = SHEETS
+
+    @property
+    def units(self) -> Units:
+        """Its units."""
+        return Units(self.system)
+
+    def weight(self, kg: float) -> float:
+        """A weight in the unit shown, whole as it is printed."""
+        return float(round(to_unit(kg, "weight", self.units.weight)))
+
+    def length(self, m: float) -> float:
+        """A length in the unit shown, in the steps it is printed in."""
+        return round(to_unit(m, "length", self.units.length), self.units.length_step[1])
+
+    def meters(self, length: Numeric) -> Numeric:
+        """A length of the picture in meters, for drawing."""
+        return length * from_unit(1.0, "length", self.units.length)
+
+    @property
+    def inputs(self) -> tuple[Input, ...]:
+        """What moves in the second act."""
+        step, places = self.units.length_step
+        weight, overhang = self.weight(self.piece.weight_kg), self.length(self.piece.ahead_m)
+        wheelbase = self.length(self.tractor.wheelbase_m)
+        by = 5.0 if self.system == "lb" else 2.0
+        tens = 10 if self.system == "lb" else 5
+        out = max(1.9, 1.15 * self.tractor.wheelbase_m, 1.1 * self.piece.ahead_m)
+        heavy = tens * round(max(1.9 * weight, 10 * tens) / tens)
+        bare = {axle: self.weight(getattr(self.tractor, f"{axle}_kg")) for axle in AXLES}
+        short, long = (self.length(share * self.tractor.wheelbase_m) for share in (0.85, 1.2))
+        return (
+            Input("weight", 0, heavy, weight, by),
+            Input("overhang", 0, self.length(out), overhang, step, places),
+            Input("wheelbase", short, long, wheelbase, step, places),
+            *(
+                Input(axle, by * round(0.5 * bare[axle] / by), 1.5 * bare[axle], bare[axle], by)
+                for axle in AXLES
+            ),
+            *self.said,
+            Input("part", 0, FREE, 0, 0.001, 3),
+            Input("doubled", 0, 1, 0),
+        )
+
+    @property
+    def said(self) -> tuple[Input, ...]:
+        """What the reader says: the two changes."""
+        weight = self.weight(self.piece.weight_kg)
+        reach = 3 * weight
+        return tuple(Input(f"{axle}_said", -reach, reach, 0, 1, 0, True) for axle in AXLES)
+
+    @property
+    def guess_inputs(self) -> tuple[Input, ...]:
+        """What moves in the first act: the changes, and whether each was said."""
+        return (*self.said, *(Input(f"{axle}_known", 0, 1, 0) for axle in AXLES))
+
+    @property
+    def full(self) -> float:
+        """The load a whole column stands for: the start with room for all of the wheelbase."""
+        front, rear = (self.weight(getattr(self.tractor, f"{axle}_kg")) for axle in AXLES)
+        weight = self.weight(self.piece.weight_kg)
+        return paper.full_load(max(front + 2.6 * weight, rear + weight))
+
+
+def loads(v: Mapping[str, Numeric]) -> tuple[Numeric, Numeric, Numeric]:
+    """Front and rear reading with the piece on, and whether the rear has lifted.
+
+    The same as :func:`leverarm.axles.predict`: an axle that would be pulled up carries nothing.
+    """
+    front = v["front"] + statics.front_gain(v["weight"], v["overhang"], v["wheelbase"])
+    rear = v["rear"] + statics.rear_change(v["weight"], v["overhang"], v["wheelbase"])
+    return front + least(rear, 0.0), most(rear, 0.0), rear < 0

@@ -1,0 +1,141 @@
+"""Boxes, sliders and buttons beside a stage picture, as elements.
+
+Every value has a box and a slider of one name.  A refused number is refused beside its box.
+"""
+
+import json
+from collections.abc import Mapping
+from functools import cache
+
+from leverarm.data import Entry, toml_file
+from leverarm.quantities import show_number
+from leverarm.stage.elements import Element, element
+from leverarm.stage.recording import Input
+
+
+@cache
+def entry(name: str) -> Entry:
+    """One table of the words of the stage."""
+    return toml_file("stage").part(name)
+
+
+def control(
+    one: Input,
+    label: str,
+    unit: str,
+    value: str,
+    *,
+    kind: str = "ink",
+    known: str | None = None,
+) -> Element:
+    """A box and a slider for an input.
+
+    value   its value in words, for a reader who cannot see the picture
+    kind    the color of its label: ink, front-words, rear-words
+    known   the input that becomes 1 once a value was said; until then the box is empty
+    """
+    words = entry("controls")
+    places = 0 if one.step >= 1 else one.decimals
+    low, high = (show_number(end, places, sign=one.sign) for end in (one.low, one.high))
+    refusal = words.text("refusal").format(low=low, high=f"{high} {unit}")
+    return element(
+        "div",
+        element(
+            "label",
+            element("span", label, class_=f"st-name st-text-{kind}"),
+            element(
+                "input",
+                type="text",
+                inputmode="text" if one.sign else "decimal",
+                autocomplete="off",
+                data_moves=one.name,
+                data_known=known,
+                data_unit=unit,
+                data_refusal=refusal,
+            ),
+            element("span", unit, class_="st-unit"),
+        ),
+        element(
+            "input",
+            type="range",
+            min=f"{one.low:g}",
+            max=f"{one.high:g}",
+            step=f"{one.step:g}",
+            value=f"{one.start:g}",
+            data_moves=one.name,
+            data_known=known,
+            aria_label=words.text("slider").format(label=label),
+            aria_valuetext=value,
+        ),
+        element("span", "", class_="st-refusal", role="alert"),
+        class_="st-control",
+    )
+
+
+def sentence_box(name: str) -> Element:
+    """A box for a sentence of the reader's own."""
+    words = entry("controls")
+    return element(
+        "div",
+        element(
+            "label",
+            element("span", words.text(name), class_="st-name"),
+            element(
+                "textarea",
+                data_name=name,
+                rows="2",
+                placeholder=words.text(f"{name}_hint"),
+                data_refusal=words.text(f"{name}_refusal"),
+            ),
+        ),
+        element("span", "", class_="st-refusal", role="alert"),
+        class_="st-control",
+    )
+
+
+def push_button(
+    text: str,
+    *,
+    bold: bool = False,
+    disabled: str = "",
+    hidden: str = "",
+    sets: Mapping[str, float] | None = None,
+    **does: str,
+) -> Element:
+    """A button.  ``does`` names what it does: tell, open, plays, goal, seconds, needs, checks.
+
+    sets    inputs it sets
+    """
+    return element(
+        "button",
+        text,
+        type="button",
+        class_="st-button" + (" st-bold" if bold else ""),
+        disabled=disabled,
+        hidden=hidden,
+        data_next="1" if bold else None,
+        data_set=json.dumps(dict(sets)) if sets else None,
+        **{f"data_{name}": value for name, value in does.items()},
+    )
+
+
+def page(
+    question: Element,
+    pictures: list[Element],
+    controls: list[Element],
+    more: list[Element],
+    live: str,
+) -> Element:
+    """Everything of a stage in reading order: question, picture, controls, More."""
+    words = entry("controls")
+    parts = [
+        element("div", question, class_="st-ask"),
+        element("div", pictures, class_="st-paper"),
+        element("div", controls, class_="st-controls"),
+    ]
+    if more:
+        parts.append(
+            element("details", element("summary", words.text("more")), *more, class_="st-more")
+        )
+    parts.append(element("div", "", class_="st-live", role="status"))
+    return element("div", *parts, class_="st", data_says=live)

@@ -1,0 +1,111 @@
+"""A picture and its controls as a tree of elements, and the tree as text.
+
+The same drawing function gives the tree from numbers (a still picture) and from recorded
+quantities (a picture that moves).  A tree has the same elements at every state: what comes and
+goes is hidden, not left out.
+"""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from html import escape
+
+from leverarm.numerals import Numeric
+
+# Attributes that are there or not; an empty text leaves them out.
+SWITCHES = ("hidden", "disabled", "checked")
+# Elements without an end.
+_EMPTY = ("input", "br")
+
+
+@dataclass(frozen=True)
+class Element:
+    """A tag, its attributes, and what stands inside: elements, or one text."""
+
+    tag: str
+    attributes: tuple[tuple[str, str], ...] = ()
+    inside: tuple["Element | str", ...] = ()
+
+    @property
+    def words(self) -> str:
+        """The text of an element that holds nothing else."""
+        only = self.inside[0] if len(self.inside) == 1 else ""
+        return only if isinstance(only, str) else ""
+
+
+def element(tag: str, *inside: Element | str | Iterable[Element], **attributes: object) -> Element:
+    """An element; ``class_`` and ``stroke_width`` give the attributes class and stroke-width.
+
+    >>> as_text(element("text", "front & rear", x=px(1.25), class_="front"))
+    '<text x="1.2" class="front">front &amp; rear</text>'
+    """
+    parts: list[Element | str] = []
+    for one in inside:
+        if isinstance(one, (Element, str)):
+            parts.append(one)
+        else:
+            parts.extend(one)
+    named = tuple(
+        (name.rstrip("_").replace("_", "-"), str(value))
+        for name, value in attributes.items()
+        if value is not None
+    )
+    return Element(tag, named, tuple(parts))
+
+
+def px(value: Numeric) -> str:
+    """A coordinate: one decimal, and no minus before zero.
+
+    >>> px(-0.04), px(12.25)
+    ('0.0', '12.2')
+    """
+    text = f"{value:.1f}"
+    return "0.0" if text == "-0.0" else text
+
+
+def turn(degrees: Numeric) -> str:
+    """An angle: two decimals, and no minus before zero."""
+    text = f"{degrees:.2f}"
+    return "0.00" if text == "-0.00" else text
+
+
+def corners(points: Iterable[tuple[Numeric, Numeric]]) -> str:
+    """The points of a polygon.
+
+    >>> corners([(0, 1), (2.5, 3)])
+    '0.0,1.0 2.5,3.0'
+    """
+    return " ".join(f"{px(x)},{px(y)}" for x, y in points)
+
+
+def walk(tree: Element) -> Iterator[Element]:
+    """The element and all that stand inside it, in the order of the text."""
+    yield tree
+    for one in tree.inside:
+        if isinstance(one, Element):
+            yield from walk(one)
+
+
+def as_text(tree: Element, numbers: dict[int, int] | None = None) -> str:
+    """The tree as text; ``numbers`` marks elements (by their place in the walk) for the page."""
+    return "".join(_text(tree, numbers or {}, iter(range(1_000_000))))
+
+
+def _text(tree: Element, numbers: dict[int, int], places: Iterator[int]) -> Iterator[str]:
+    number = numbers.get(next(places))
+    yield f"<{tree.tag}"
+    if number is not None:
+        yield f' data-b="{number}"'
+    for name, value in tree.attributes:
+        if name not in SWITCHES:
+            yield f' {name}="{escape(value)}"'
+        elif value:
+            yield f' {name}=""'
+    yield ">"
+    if tree.tag in _EMPTY:
+        return
+    for one in tree.inside:
+        if isinstance(one, Element):
+            yield from _text(one, numbers, places)
+        else:
+            yield escape(one)
+    yield f"</{tree.tag}>"

@@ -1,0 +1,273 @@
+"""The one machine: a compact tractor with a loader, of nobody's make, faced left.
+
+Places are told by how far along the wheelbase they lie (0 at the front axle, 1 at the rear), by
+meters beyond that, and by meters above the ground; so the body stretches with the wheelbase and
+the wheels stay round.
+"""
+
+from dataclasses import dataclass
+
+from leverarm.numerals import Numeric
+from leverarm.stage.elements import Element, corners, element, px, turn
+from leverarm.stage.recorder import least, most
+from leverarm.stage.sheet import Sheet, area, stroke
+
+FRONT_RADIUS_M, REAR_RADIUS_M = 0.34, 0.54
+# How deep a whole column sinks or lifts a platform, in units of the desk's sheet.
+_SINK, _PLATFORM = 0.16, 9.0
+
+# (share of the wheelbase, meters behind that, meters up)
+_HOOD = (
+    (0.0, -0.42, 0.52),
+    (0.0, -0.43, 0.80),
+    (0.0, -0.38, 0.92),
+    (0.0, 0.02, 1.01),
+    (0.48, 0.0, 1.07),
+    (0.50, 0.0, 1.00),
+    (0.50, 0.03, 0.54),
+)
+_FRAME = ((0.0, -0.10, 0.42), (0.0, -0.10, 0.56), (1.0, 0.0, 0.66), (1.0, 0.0, 0.50))
+_FLOOR = ((0.50, 0.0, 0.54), (0.50, 0.0, 0.63), (0.70, 0.0, 0.63), (0.70, 0.0, 0.54))
+_FENDER = (
+    (1.0, -0.62, 0.66),
+    (1.0, -0.58, 0.92),
+    (1.0, -0.34, 1.15),
+    (1.0, 0.0, 1.21),
+    (1.0, 0.34, 1.13),
+    (1.0, 0.56, 0.90),
+    (1.0, 0.50, 0.86),
+    (1.0, 0.28, 1.06),
+    (1.0, 0.0, 1.13),
+    (1.0, -0.30, 1.07),
+    (1.0, -0.51, 0.88),
+    (1.0, -0.55, 0.66),
+)
+_SEAT = (
+    (1.0, -0.36, 1.08),
+    (1.0, -0.36, 1.15),
+    (1.0, 0.03, 1.15),
+    (1.0, 0.13, 1.46),
+    (1.0, 0.21, 1.45),
+    (1.0, 0.12, 1.08),
+)
+_ROLL_BAR = ((1.0, 0.30, 1.10), (1.0, 0.30, 1.77), (1.0, 0.37, 1.77), (1.0, 0.37, 1.08))
+_TORSO = (
+    (1.0, -0.24, 1.14),
+    (1.0, -0.27, 1.26),
+    (1.0, -0.21, 1.48),
+    (1.0, -0.11, 1.55),
+    (1.0, -0.01, 1.49),
+    (1.0, 0.05, 1.24),
+    (1.0, 0.02, 1.14),
+)
+_LEG = (
+    (1.0, -0.02, 1.15),
+    (1.0, -0.50, 1.19),
+    (1.0, -0.58, 1.12),
+    (1.0, -0.66, 0.72),
+    (1.0, -0.82, 0.70),
+    (1.0, -0.82, 0.64),
+    (1.0, -0.58, 0.64),
+    (1.0, -0.46, 1.04),
+    (1.0, -0.10, 1.02),
+)
+_ARM = (
+    (1.0, -0.17, 1.48),
+    (1.0, -0.30, 1.29),
+    (1.0, -0.58, 1.34),
+    (1.0, -0.59, 1.27),
+    (1.0, -0.28, 1.20),
+    (1.0, -0.11, 1.41),
+)
+_HEAD = (1.0, -0.11, 1.66, 0.10)
+_MAST = ((0.27, -0.06, 0.58), (0.27, -0.06, 1.26), (0.27, 0.06, 1.26), (0.27, 0.06, 0.58))
+_PIN = (0.27, 0.0, 1.20)
+# The bucket's outline round its own center of gravity, meters ahead and up.
+_BUCKET = (
+    (-0.20, 0.26),
+    (-0.10, 0.26),
+    (-0.06, 0.02),
+    (0.04, -0.06),
+    (0.38, -0.14),
+    (0.38, -0.19),
+    (-0.14, -0.19),
+    (-0.24, 0.0),
+)
+BUCKET_HEIGHT_M = 0.34
+
+
+@dataclass(frozen=True)
+class Stand:
+    """How the machine stands on its two platforms, on one sheet.
+
+    sink_front, sink_rear   how far each platform went down, in the sheet's units
+    """
+
+    sheet: Sheet
+    wheelbase_m: Numeric
+    sink_front: Numeric
+    sink_rear: Numeric
+
+    @property
+    def ground(self) -> float:
+        """Where the wheels stand while nothing has changed."""
+        return self.sheet.floor - _PLATFORM * self.sheet.per_m / 150 - 2
+
+    def at(self, share: float, behind_m: float, up_m: float) -> tuple[Numeric, Numeric]:
+        """A place of the machine on the sheet, before it leans."""
+        return (
+            self.sheet.x(-share * self.wheelbase_m - behind_m),
+            self.ground - up_m * self.sheet.per_m,
+        )
+
+    @property
+    def lean(self) -> str:
+        """The transform that puts both wheels on their platforms."""
+        x, y = self.at(0, 0, 0)
+        across = self.wheelbase_m * self.sheet.per_m
+        degrees = -(self.sink_front - self.sink_rear) / across * 57.29578
+        return f"translate(0.0 {px(self.sink_front)}) rotate({turn(degrees)} {px(x)} {px(y)})"
+
+
+def sunk(change: Numeric, full: float, sheet: Sheet) -> Numeric:
+    """How far a platform sinks for a change of its reading: larger than life, and limited."""
+    limit = _PLATFORM * sheet.per_m / 150
+    return least(most(change / full * sheet.reach * _SINK, -limit), limit)
+
+
+def platforms(stand: Stand) -> Element:
+    """The two scales, in the colors of their columns."""
+    sheet, parts = stand.sheet, []
+    for axle, share, radius, sink in (
+        ("front", 0.0, FRONT_RADIUS_M, stand.sink_front),
+        ("rear", 1.0, REAR_RADIUS_M, stand.sink_rear),
+    ):
+        x, y = stand.at(share, 0, 0)
+        half = radius * sheet.per_m * (1.0 if axle == "front" else 0.65)
+        top = y + sink
+        parts.append(
+            area(
+                [(x - half, top), (x + half, top), (x + half, top + 5), (x - half, top + 5)],
+                f"{axle}-solid",
+                0,
+            )
+        )
+        for foot in (-0.8, 0.8):
+            parts.append(
+                area(
+                    [
+                        (x + foot * half - 4, top + 5),
+                        (x + foot * half + 4, top + 5),
+                        (x + foot * half + 4, sheet.floor),
+                        (x + foot * half - 4, sheet.floor),
+                    ],
+                    f"{axle}-solid",
+                    0,
+                )
+            )
+    return element("g", parts)
+
+
+def _wheel(stand: Stand, share: float, radius: float) -> Element:
+    x, y = stand.at(share, 0, radius)
+    return element(
+        "g",
+        *(
+            element(
+                "circle",
+                class_=f"st-area-{kind}",
+                cx=px(x),
+                cy=px(y),
+                r=f"{part * radius * stand.sheet.per_m:.1f}",
+                stroke_width="1.6",
+            )
+            for part, kind in ((1.0, "tire"), (0.5, "machine"), (0.14, "machine"))
+        ),
+    )
+
+
+def tractor(stand: Stand) -> Element:
+    """The bare tractor with its operator, gray: only scales carry color."""
+
+    def piece(points: tuple[tuple[float, float, float], ...], kind: str = "machine") -> Element:
+        return area([stand.at(*point) for point in points], kind)
+
+    share, behind, up, radius = _HEAD
+    x, y = stand.at(share, behind, up)
+    head = element(
+        "circle",
+        class_="st-area-operator",
+        cx=px(x),
+        cy=px(y),
+        r=f"{radius * stand.sheet.per_m:.1f}",
+        stroke_width="1.6",
+    )
+    wheel = stroke([stand.at(1.0, -0.76, 1.42), stand.at(1.0, -0.54, 1.28)], "body", 4)
+    column = stroke([stand.at(1.0, -0.65, 1.35), stand.at(1.0, -0.88, 1.02)], "body", 2)
+    vent = stroke([stand.at(0.0, -0.30, 0.74), stand.at(0.36, 0.0, 0.78)], "body", 1)
+    return element(
+        "g",
+        piece(_FRAME),
+        piece(_ROLL_BAR),
+        piece(_SEAT),
+        piece(_FLOOR),
+        piece(_HOOD),
+        vent,
+        column,
+        piece(_TORSO, "operator"),
+        head,
+        _wheel(stand, 1.0, REAR_RADIUS_M),
+        piece(_FENDER),
+        piece(_LEG, "operator"),
+        wheel,
+        piece(_ARM, "operator"),
+        _wheel(stand, 0.0, FRONT_RADIUS_M),
+    )
+
+
+def loader(stand: Stand, bucket_at: tuple[Numeric, Numeric], pale: Numeric) -> Element:
+    """The loader frame: mast and arms, reaching for the bucket.  pale 1 draws it faintly."""
+    pin = stand.at(*_PIN)
+    scale = stand.sheet.per_m
+    hand = (bucket_at[0] + 0.20 * scale, bucket_at[1] - 0.02 * scale)
+    elbow = (
+        least(stand.sheet.x(0.66), (hand[0] + pin[0]) / 2),
+        stand.ground - 1.14 * scale,
+    )
+    # Arms of one width: each edge beside the line through pin, elbow and hand.
+    wide = 0.045 * scale
+    arms = [
+        (pin[0], pin[1] - wide),
+        (elbow[0] - 0.4 * wide, elbow[1] - wide),
+        (hand[0] - wide, hand[1] - wide),
+        (hand[0] + wide, hand[1] + wide),
+        (elbow[0] + 0.6 * wide, elbow[1] + wide),
+        (pin[0], pin[1] + wide),
+    ]
+    return element(
+        "g",
+        area([stand.at(*point) for point in _MAST], "machine"),
+        area(arms, "machine"),
+        element(
+            "circle",
+            class_="st-area-machine",
+            cx=px(pin[0]),
+            cy=px(pin[1]),
+            r=f"{0.045 * scale:.1f}",
+            stroke_width="1.6",
+        ),
+        opacity=f"{1 - 0.6 * pale:.2f}",
+    )
+
+
+def bucket(stand: Stand, at: tuple[Numeric, Numeric], kind: str = "hung-bucket") -> Element:
+    """The bucket round its center of gravity; kind "ghost" draws what is not there now."""
+    scale = stand.sheet.per_m
+    points = [(at[0] - dx * scale, at[1] - dy * scale) for dx, dy in _BUCKET]
+    return element(
+        "polygon",
+        class_=f"st-area-{kind}",
+        points=corners(points),
+        stroke_width="2.2",
+        fill=f"url(#st@-{stand.sheet.name}-hung)" if kind == "hung-bucket" else "none",
+    )
