@@ -13,8 +13,8 @@ import leverarm.stage as stage
 from leverarm.axles import predict
 from leverarm.machine import Attachment, Tractor
 from leverarm.quantities import show_number
-from leverarm.stage.case import Case, loads
-from leverarm.stage.elements import as_text, element, px, walk
+from leverarm.stage.case import HungCase, loads
+from leverarm.stage.elements import as_text, element, every_element, px
 from leverarm.stage.recorder import (
     Recorder,
     Undecided,
@@ -27,7 +27,7 @@ from leverarm.stage.recorder import (
     where,
     within,
 )
-from leverarm.stage.recording import Drawing, Input, as_json, record, start_of, still
+from leverarm.stage.recording import Drawing, Input, as_json, recorded, start_of, still
 from leverarm.stage.tractor import Guess, Weighed
 
 SCRIPT = Path(stage.__file__).with_name("stage.js")
@@ -38,9 +38,9 @@ BUCKET = Attachment("bucket", "260 lb", "47 in")
 OTHER = Tractor("Ridge tractor", "1.41 m", "410 kg", "320 kg")
 FORKS = Attachment("pallet forks", "190 kg", "1.05 m")
 CASES = {
-    "lb": Case(DEMO, BUCKET, "lb"),
-    "kg": Case(DEMO, BUCKET, "kg"),
-    "other": Case(OTHER, FORKS, "kg"),
+    "lb": HungCase(DEMO, BUCKET, "lb"),
+    "kg": HungCase(DEMO, BUCKET, "kg"),
+    "other": HungCase(OTHER, FORKS, "kg"),
 }
 ACTS = {"guess": (Guess, "guess_inputs"), "weighed": (Weighed, "inputs")}
 
@@ -103,7 +103,7 @@ def some_states(inputs, how_many, seed):
 
 def drawn_by_python(draw, state, places):
     """What Python writes at the places the page writes, drawn from plain numbers."""
-    all_of_it = list(walk(draw(state).tree))
+    all_of_it = list(every_element(draw(state).tree))
     return [
         dict(all_of_it[place].attributes).get(name, "") if name else all_of_it[place].words
         for place, name in places
@@ -111,7 +111,7 @@ def drawn_by_python(draw, state, places):
 
 
 def places_of(draw, inputs):
-    """(place in the walk, attribute) of each binding, in the order of the data."""
+    """(place in the every_element, attribute) of each binding, in the order of the data."""
     from leverarm.stage.recording import _places
 
     recorder = Recorder()
@@ -125,7 +125,7 @@ def test_page_and_python_write_the_same_at_a_thousand_states(which, act, tmp_pat
     make, names = ACTS[act]
     case = CASES[which]
     draw, inputs = make(case), getattr(case, names)
-    data = record(draw, inputs)
+    data = recorded(draw, inputs)
     states = list(some_states(inputs, 1000 if which == "lb" else 200, seed=which + act))
     texts = in_page(tmp_path, data=data, states=states)["texts"]
     places = places_of(draw, inputs)
@@ -149,7 +149,7 @@ def test_what_is_not_bound_stands_still(act):
     def rest(state):
         return [
             (one.tag, place, name, value)
-            for place, one in enumerate(walk(draw(state).tree))
+            for place, one in enumerate(every_element(draw(state).tree))
             for name, value in (*one.attributes, ("", one.words))
             if (place, name) not in bound
         ]
@@ -165,7 +165,7 @@ def test_the_markup_of_the_page_is_the_picture_at_the_start():
     for make, names in ACTS.values():
         case = CASES["lb"]
         draw, inputs = make(case), getattr(case, names)
-        markup = re.sub(r' data-b="\d+"', "", record(draw, inputs)["markup"])
+        markup = re.sub(r' data-b="\d+"', "", recorded(draw, inputs)["markup"])
         assert markup == still(draw, start_of(inputs))
 
 
@@ -203,7 +203,7 @@ def test_demo_readings_worked_by_hand():
 def test_first_act_holds_nothing_that_answers():
     """Neither numbers nor rows: the page before the lock cannot work the answer out."""
     case = CASES["lb"]
-    data = record(Guess(case), case.guess_inputs)
+    data = recorded(Guess(case), case.guess_inputs)
     text = as_json(data)
     for told in ("448", "188", "1768", "1572", "1,768", "1,572", "1.72", "tips the tractor"):
         assert told not in text
@@ -218,7 +218,7 @@ def test_page_prints_numbers_as_python_does(places, style, tmp_path):
     numbers += [12345.6, -1234567.8, 1e-9, 1000, 10000, 99999.96]
     numbers += [rng.randint(-4000, 4000) / 2**k for k in range(6) for _ in range(40)]
     numbers += [rng.uniform(-3000, 3000) for _ in range(200)]
-    signs = record(lambda v: Drawing(element("p", px(v["x"]))), (Input("x", 0, 1, 0),))["signs"]
+    signs = recorded(lambda v: Drawing(element("p", px(v["x"]))), (Input("x", 0, 1, 0),))["signs"]
     got = in_page(tmp_path, numbers=[[x, places, style, signs] for x in numbers])["numbers"]
     for x, text in zip(numbers, got, strict=True):
         if style == "plain":
@@ -317,13 +317,13 @@ def test_moving_words_beside_an_element_are_refused():
         return Drawing(element("p", px(v["x"]), element("b", "kg")))
 
     with pytest.raises(TypeError, match="stand alone"):
-        record(draw, (Input("x", 0, 1, 0),))
+        recorded(draw, (Input("x", 0, 1, 0),))
 
 
 def test_text_of_strangers_is_escaped():
     piece = Attachment('<img src=x onerror="1">', "100 kg", "1 m")
-    case = Case(OTHER, piece, "kg")
-    text = record(Weighed(case), case.inputs)["markup"]
+    case = HungCase(OTHER, piece, "kg")
+    text = recorded(Weighed(case), case.inputs)["markup"]
     assert "<img" not in text and "&lt;img" in text
     assert "</script" not in as_json({"a": "</script>"})
 

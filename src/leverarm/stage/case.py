@@ -14,7 +14,7 @@ from leverarm.quantities import from_unit, show_number, to_unit, unit_of
 from leverarm.stage import sheet as paper
 from leverarm.stage.recorder import least, most
 from leverarm.stage.recording import Input
-from leverarm.stage.sheet import Sheet
+from leverarm.stage.sheet import Paper
 
 # The parts of the second act along its one input: weighed at 1, explained at 2, free to move at 3.
 WEIGHED, EXPLAINED, FREE = 1.0, 2.0, 3.0
@@ -53,7 +53,7 @@ class Units:
 
 
 @dataclass(frozen=True)
-class Case:
+class HungCase:
     """A bare tractor and the piece that goes on it, with how it is shown.
 
     system      "lb" or "kg"
@@ -63,7 +63,7 @@ class Case:
     tractor: Tractor
     piece: Attachment
     system: str = "lb"
-    sheets: tuple[Sheet, ...] = SHEETS
+    sheets: tuple[Paper, ...] = SHEETS
 
     @property
     def units(self) -> Units:

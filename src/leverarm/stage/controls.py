@@ -28,69 +28,58 @@ def control(
     kind: str = "ink",
     known: str | None = None,
 ) -> Element:
-    """A box and a slider for an input.
+    """A box and a slider for an input; ``value`` is its value in words, for the ear.
 
-    value   its value in words, for a reader who cannot see the picture
     kind    the color of its label: ink, front-words, rear-words
     known   the input that becomes 1 once a value was said; until then the box is empty
     """
     words = entry("controls")
     places = 0 if one.step >= 1 else one.decimals
     low, high = (show_number(end, places, sign=one.sign) for end in (one.low, one.high))
-    refusal = words.text("refusal").format(low=low, high=f"{high} {unit}")
-    return element(
-        "div",
-        element(
-            "label",
-            element("span", label, class_=f"st-name st-text-{kind}"),
-            element(
-                "input",
-                type="text",
-                inputmode="text" if one.sign else "decimal",
-                autocomplete="off",
-                data_moves=one.name,
-                data_known=known,
-                data_unit=unit,
-                data_refusal=refusal,
-            ),
-            element("span", unit, class_="st-unit"),
-        ),
-        element(
-            "input",
-            type="range",
-            min=f"{one.low:g}",
-            max=f"{one.high:g}",
-            step=f"{one.step:g}",
-            value=f"{one.start:g}",
-            data_moves=one.name,
-            data_known=known,
-            aria_label=words.text("slider").format(label=label),
-            aria_valuetext=value,
-        ),
-        element("span", "", class_="st-refusal", role="alert"),
-        class_="st-control",
+    moves = {"data_moves": one.name, "data_known": known}
+    typed = element(
+        "input",
+        type="text",
+        inputmode="text" if one.sign else "decimal",
+        autocomplete="off",
+        data_unit=unit,
+        data_refusal=words.text("refusal").format(low=low, high=f"{high} {unit}"),
+        **moves,
     )
+    slider = element(
+        "input",
+        type="range",
+        min=f"{one.low:g}",
+        max=f"{one.high:g}",
+        step=f"{one.step:g}",
+        value=f"{one.start:g}",
+        aria_label=words.text("slider").format(label=label),
+        aria_valuetext=value,
+        **moves,
+    )
+    name = element("span", label, class_=f"st-name st-text-{kind}")
+    return _with_refusal(
+        element("label", name, typed, element("span", unit, class_="st-unit")), slider
+    )
+
+
+def _with_refusal(*parts: Element) -> Element:
+    """A control with the place beside it where a refusal is shown."""
+    refusal = element("span", "", class_="st-refusal", role="alert")
+    return element("div", *parts, refusal, class_="st-control")
 
 
 def sentence_box(name: str) -> Element:
     """A box for a sentence of the reader's own."""
     words = entry("controls")
-    return element(
-        "div",
-        element(
-            "label",
-            element("span", words.text(name), class_="st-name"),
-            element(
-                "textarea",
-                data_name=name,
-                rows="2",
-                placeholder=words.text(f"{name}_hint"),
-                data_refusal=words.text(f"{name}_refusal"),
-            ),
-        ),
-        element("span", "", class_="st-refusal", role="alert"),
-        class_="st-control",
+    box = element(
+        "textarea",
+        data_name=name,
+        rows="2",
+        placeholder=words.text(f"{name}_hint"),
+        data_refusal=words.text(f"{name}_refusal"),
     )
+    return _with_refusal(element("label", element("span", words.text(name), class_="st-name"), box))
 
 
 def push_button(
@@ -119,7 +108,7 @@ def push_button(
     )
 
 
-def page(
+def stage_page(
     question: Element,
     pictures: list[Element],
     controls: list[Element],

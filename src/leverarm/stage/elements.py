@@ -62,7 +62,7 @@ def px(value: Numeric) -> str:
     return "0.0" if text == "-0.0" else text
 
 
-def turn(degrees: Numeric) -> str:
+def angle(degrees: Numeric) -> str:
     """An angle: two decimals, and no minus before zero."""
     text = f"{degrees:.2f}"
     return "0.00" if text == "-0.00" else text
@@ -77,16 +77,16 @@ def corners(points: Iterable[tuple[Numeric, Numeric]]) -> str:
     return " ".join(f"{px(x)},{px(y)}" for x, y in points)
 
 
-def walk(tree: Element) -> Iterator[Element]:
+def every_element(tree: Element) -> Iterator[Element]:
     """The element and all that stand inside it, in the order of the text."""
     yield tree
     for one in tree.inside:
         if isinstance(one, Element):
-            yield from walk(one)
+            yield from every_element(one)
 
 
 def as_text(tree: Element, numbers: dict[int, int] | None = None) -> str:
-    """The tree as text; ``numbers`` marks elements (by their place in the walk) for the page."""
+    """The tree as text; ``numbers`` marks elements (by their place in the every_element) for the page."""
     return "".join(_text(tree, numbers or {}, iter(range(1_000_000))))
 
 

@@ -4,24 +4,26 @@ from collections.abc import Mapping
 
 from leverarm.numerals import Numeric
 from leverarm.stage import sheet as paper
-from leverarm.stage.case import AXLES, Case
+from leverarm.stage.case import AXLES, HungCase
 from leverarm.stage.controls import entry
 from leverarm.stage.elements import Element, corners, element, px
-from leverarm.stage.sheet import Column, Sheet, words
+from leverarm.stage.sheet import LoadColumn, Paper, words
 
 
 def columns_of(
-    case: Case, sheet: Sheet, v: Mapping[str, Numeric], **now: Numeric
-) -> dict[str, Column]:
+    case: HungCase, sheet: Paper, v: Mapping[str, Numeric], **now: Numeric
+) -> dict[str, LoadColumn]:
     """Both columns; ``now`` tells what they read now where that differs from the bare reading."""
     behind = {"front": 0.0, "rear": -case.meters(v["wheelbase"])}
     return {
-        axle: Column(sheet, sheet.x(behind[axle]), axle, case.full, v[axle], now.get(axle, v[axle]))
+        axle: LoadColumn(
+            sheet, sheet.x(behind[axle]), axle, case.full, v[axle], now.get(axle, v[axle])
+        )
         for axle in AXLES
     }
 
 
-def drawn(sheet: Sheet, name: str, parts: list[Element]) -> Element:
+def drawn(sheet: Paper, name: str, parts: list[Element]) -> Element:
     """One size of the picture: an image with a name."""
     return element(
         "svg",
@@ -35,7 +37,7 @@ def drawn(sheet: Sheet, name: str, parts: list[Element]) -> Element:
     )
 
 
-def hatchings(sheet: Sheet) -> Element:
+def hatchings(sheet: Paper) -> Element:
     """The patterns of hung pieces and of load that came from the rear."""
 
     def pattern(name: str, slant: int, kind: str) -> Element:
@@ -54,7 +56,11 @@ def hatchings(sheet: Sheet) -> Element:
 
 
 def weight_arrow(
-    case: Case, sheet: Sheet, at: tuple[Numeric, Numeric], weight: Numeric, name: str
+    case: HungCase,
+    sheet: Paper,
+    at: tuple[Numeric, Numeric],
+    weight: Numeric,
+    told: Mapping[str, str],
 ) -> tuple[list[Element], Numeric]:
     """The arrow of a hung weight, longer for a heavier one, with its name; and where it begins."""
     x, top = at[0], at[1] - 0.30 * sheet.per_m
@@ -74,7 +80,17 @@ def weight_arrow(
             ]
         ),
     )
-    return [arrow, words(x, tail - 16, name, sheet.label, bold=True)], tail
+    return [
+        arrow,
+        words(x, tail - 16, f"{told['piece']} {told['weight']}", sheet.label, bold=True),
+    ], tail
+
+
+def tag_grip(one: LoadColumn, load: Numeric) -> tuple[Numeric, Numeric]:
+    """Where the ring of a tag stands: at its far end."""
+    side = -1 if one.axle == "front" else 1
+    edge = one.left - 3 if side < 0 else one.right + 3
+    return edge + side * (one.sheet.tag + 8), one.y(load)
 
 
 def grip_parts(at: tuple[Numeric, Numeric], moves: str, *, upright: bool) -> list[Element]:
@@ -90,11 +106,11 @@ def grip_parts(at: tuple[Numeric, Numeric], moves: str, *, upright: bool) -> lis
     ]
 
 
-def tape(case: Case, sheet: Sheet, overhang: Numeric, wheelbase: Numeric) -> list[Element]:
+def tape(case: HungCase, sheet: Paper, overhang: Numeric, wheelbase: Numeric) -> list[Element]:
     """The dimension lines of overhang and wheelbase, and the center lines of both axles."""
     label, units = entry("labels"), case.units
     load, front, rear = (sheet.x(case.meters(x)) for x in (overhang, 0.0, -wheelbase))
-    narrow = sheet.width < 760
+    narrow = sheet.narrow
 
     def text(name: str, value: Numeric) -> str:
         length = units.show_length(value)

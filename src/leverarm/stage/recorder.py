@@ -1,6 +1,6 @@
 """Quantities that are written down instead of worked out, so that a page can work them out later.
 
-Drawing code and formulas run unchanged on a :class:`Quantity`: each operation becomes one row of
+Drawing code and formulas run unchanged on a :class:`Recorded`: each operation becomes one row of
 a :class:`Recorder`, and equal operations share one row.  A quantity printed into a text leaves a
 token there; the recorder keeps what the token stands for.
 
@@ -112,16 +112,16 @@ class Recorder:
         self._rows: dict[tuple[Any, ...], int] = {}
         self._pieces: dict[Printed | Either, int] = {}
 
-    def input(self, name: str, low: float, high: float) -> Quantity:
+    def input(self, name: str, low: float, high: float) -> Recorded:
         """A quantity that the page moves, within its range."""
         return self._row(("input", name), (low, high))
 
-    def _row(self, key: tuple[Any, ...], reach: Reach) -> Quantity:
+    def _row(self, key: tuple[Any, ...], reach: Reach) -> Recorded:
         if key not in self._rows:
             self._rows[key] = len(self.rows)
             self.rows.append(key)
             self.reaches.append(reach)
-        return Quantity(self, self._rows[key])
+        return Recorded(self, self._rows[key])
 
     def token(self, piece: Printed | Either) -> str:
         """What stands for a piece of text until the page writes it."""
@@ -132,13 +132,13 @@ class Recorder:
 
     def row_of(self, value: Numeric) -> int:
         """The row of a quantity, or of a number that becomes one."""
-        if isinstance(value, Quantity):
+        if isinstance(value, Recorded):
             return value.row
         return self._row(("number", float(value)), (float(value), float(value))).row
 
     def record(self, name: str, *given: Numeric) -> Numeric:
         """One operation.  What needs no row gets none: numbers are worked out at once."""
-        if not any(isinstance(one, Quantity) for one in given):
+        if not any(isinstance(one, Recorded) for one in given):
             return float(OPERATIONS[name].act(*given))
         plain = _without_a_row(name, given)
         if plain is not None:
@@ -171,7 +171,7 @@ class Recorder:
 
 def _without_a_row(name: str, given: tuple[Numeric, ...]) -> Numeric | None:
     """Times zero, times one and plus zero need no row; None where one is needed."""
-    a, b = (*(None if isinstance(one, Quantity) else float(one) for one in given), None)[:2]
+    a, b = (*(None if isinstance(one, Recorded) else float(one) for one in given), None)[:2]
     if (name in ("mul", "div") and a == 0) or (name == "mul" and b == 0):
         return 0.0
     if (name in ("add", "sub") and b == 0) or (name in ("mul", "div") and b == 1):
@@ -181,7 +181,7 @@ def _without_a_row(name: str, given: tuple[Numeric, ...]) -> Numeric | None:
     return None
 
 
-class Quantity:
+class Recorded:
     """One row of a recorder, used as a number."""
 
     __slots__ = ("recorder", "row")
@@ -232,7 +232,7 @@ class Quantity:
         return self.recorder.record("at_most", other, self)
 
     def __eq__(self, other: object) -> Any:
-        if isinstance(other, Quantity) and other.row == self.row:
+        if isinstance(other, Recorded) and other.row == self.row:
             return True
         return self.recorder.record("equal", self, other)
 
@@ -259,7 +259,7 @@ class Quantity:
 class Undecided(TypeError):
     """An ``if`` on a recorded quantity, outside of :func:`both_ways`."""
 
-    def __init__(self, condition: Quantity) -> None:
+    def __init__(self, condition: Recorded) -> None:
         self.condition = condition
         super().__init__(
             "This code asks `if` of a recorded quantity. Say where(), least() or most(), "
@@ -294,7 +294,7 @@ def both_ways(act: Callable[[], T]) -> T:
             except Undecided as asked:
                 condition = asked.condition
         yes, no = (explore({**known, condition.row: way}) for way in (True, False))
-        return joined(condition, yes, no)
+        return both_of(condition, yes, no)
 
     return explore(dict(_decided))
 
@@ -305,24 +305,24 @@ def where(condition: Numeric, yes: Callable[[], T], no: Callable[[], T]) -> T:
     >>> where(2 > 1, lambda: "more", lambda: "less")
     'more'
     """
-    if not isinstance(condition, Quantity):
+    if not isinstance(condition, Recorded):
         return yes() if condition else no()
-    return joined(condition, yes(), no())
+    return both_of(condition, yes(), no())
 
 
-def joined(condition: Quantity, yes: Any, no: Any) -> Any:
+def both_of(condition: Recorded, yes: Any, no: Any) -> Any:
     """Two results of one shape, joined leaf by leaf."""
     recorder = condition.recorder
     if isinstance(yes, str) and isinstance(no, str):
         return yes if yes == no else recorder.token(Either(condition.row, yes, no))
-    if isinstance(yes, (int, float, Quantity)) and isinstance(no, (int, float, Quantity)):
+    if isinstance(yes, (int, float, Recorded)) and isinstance(no, (int, float, Recorded)):
         same = recorder.row_of(yes) == recorder.row_of(no)
         return yes if same else recorder.record("choose", condition, yes, no)
     if isinstance(yes, (tuple, list)) and type(yes) is type(no) and len(yes) == len(no):
-        return type(yes)(joined(condition, a, b) for a, b in zip(yes, no, strict=True))
+        return type(yes)(both_of(condition, a, b) for a, b in zip(yes, no, strict=True))
     if is_dataclass(yes) and type(yes) is type(no):
         parts = {
-            f.name: joined(condition, getattr(yes, f.name), getattr(no, f.name))
+            f.name: both_of(condition, getattr(yes, f.name), getattr(no, f.name))
             for f in fields(yes)
         }
         return replace(yes, **parts)  # type: ignore[type-var]  # an instance, not the class
@@ -335,7 +335,7 @@ def joined(condition: Quantity, yes: Any, no: Any) -> Any:
 
 
 def _recorder_of(*given: Numeric) -> Recorder | None:
-    return next((one.recorder for one in given if isinstance(one, Quantity)), None)
+    return next((one.recorder for one in given if isinstance(one, Recorded)), None)
 
 
 def _each(name: str, *given: Numeric) -> Numeric:

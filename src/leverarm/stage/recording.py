@@ -1,6 +1,6 @@
 """A drawing as data for the page: its text, the rows behind it, and where their numbers go.
 
-:func:`record` runs a drawing once on recorded quantities.  What comes out is plain data, fit for
+:func:`recorded` runs a drawing once on recorded quantities.  What comes out is plain data, fit for
 JSON: ``stage.js`` interprets it and knows nothing of what the picture shows.
 """
 
@@ -13,8 +13,8 @@ from typing import Any, TypeAlias
 from leverarm.data import toml_file
 from leverarm.numerals import Numeric
 from leverarm.quantities import show_number
-from leverarm.stage.elements import Element, as_text, walk
-from leverarm.stage.recorder import TOKEN, Either, Printed, Quantity, Recorder
+from leverarm.stage.elements import Element, as_text, every_element
+from leverarm.stage.recorder import TOKEN, Either, Printed, Recorded, Recorder
 
 Piece: TypeAlias = str | list[Any]
 
@@ -75,7 +75,7 @@ def still(draw: Draw, state: Mapping[str, float]) -> str:
     return as_text(draw(state).tree)
 
 
-def record(draw: Draw, inputs: tuple[Input, ...]) -> dict[str, Any]:
+def recorded(draw: Draw, inputs: tuple[Input, ...]) -> dict[str, Any]:
     """Everything the page needs to move a drawing, as plain data.
 
     markup      the text at the start, elements to be written marked data-b
@@ -89,27 +89,17 @@ def record(draw: Draw, inputs: tuple[Input, ...]) -> dict[str, Any]:
     found: list[list[Any]] = []
     for place, name, pieces in _places(drawing.tree, recorder):
         found.append([marks.setdefault(place, len(marks)), name, pieces])
+    row_of = recorder.row_of
     handles: list[list[Any]] = [
-        [one.moves, one.sheet, *(recorder.row_of(along) for along in one.at)]
-        for one in drawing.handles
+        [one.moves, one.sheet, *map(row_of, one.at)] for one in drawing.handles
     ]
-    latches: list[list[Any]] = [
-        [name, recorder.row_of(met)] for name, met in drawing.latches.items()
-    ]
-    order, renamed = _needed(recorder, found, handles, latches)
-    table = {
-        "numbers": [recorder.rows[at][1] for at in order["number"]],
-        "inputs": [recorder.rows[at][1] for at in order["input"]],
-        "rows": [
-            [recorder.rows[at][0], *(renamed[one] for one in recorder.rows[at][1:])]
-            for at in order["row"]
-        ],
-    }
+    latches: list[list[Any]] = [[name, row_of(met)] for name, met in drawing.latches.items()]
+    table, renamed = _needed(recorder, found, handles, latches)
     start = start_of(inputs)
-    marked = as_text(drawing.tree, marks)
     values = recorder.work_out(start)
+    markup = as_text(drawing.tree, marks)
     return {
-        "markup": TOKEN.sub(lambda token: escape(fill_token(token[0], recorder, values)), marked),
+        "markup": TOKEN.sub(lambda token: escape(fill_token(token[0], recorder, values)), markup),
         **table,
         "bindings": [[mark, name, _renamed(pieces, renamed)] for mark, name, pieces in found],
         "handles": [[moves, sheet, renamed[x], renamed[y]] for moves, sheet, x, y in handles],
@@ -119,7 +109,7 @@ def record(draw: Draw, inputs: tuple[Input, ...]) -> dict[str, Any]:
         },
         "start": start,
         "signs": _signs(),
-        "ways": {word: int(way) for word, way in _ways().items()},
+        "ways": _ways(),
     }
 
 
@@ -144,8 +134,8 @@ def printed(number: float, piece: Printed) -> str:
 
 
 def _places(tree: Element, recorder: Recorder) -> Iterator[tuple[int, str, list[Piece]]]:
-    """(element's place in the walk, attribute or "", pieces) wherever a token stands."""
-    for place, one in enumerate(walk(tree)):
+    """(element's place in the every_element, attribute or "", pieces) wherever a token stands."""
+    for place, one in enumerate(every_element(tree)):
         for name, value in one.attributes:
             if TOKEN.search(value):
                 yield place, name, _pieces(value, recorder)
@@ -195,8 +185,8 @@ def _needed(
     found: list[list[Any]],
     handles: list[list[Any]],
     latches: list[list[Any]],
-) -> tuple[dict[str, list[int]], dict[int, int]]:
-    """The rows somebody asks for, constants first, then inputs, then the rest; and new numbers."""
+) -> tuple[dict[str, list[Any]], dict[int, int]]:
+    """The table of the rows somebody asks for, and their new numbers: constants, inputs, rest."""
     wanted = {row for _, _, pieces in found for row in _asked(pieces)}
     wanted |= {row for _, _, *rows in handles for row in rows} | {row for _, row in latches}
     todo = list(wanted)
@@ -210,7 +200,13 @@ def _needed(
         name = recorder.rows[at][0]
         kinds[name if name in kinds else "row"].append(at)
     order = [at for kind in kinds.values() for at in kind]
-    return kinds, {at: new for new, at in enumerate(order)}
+    renamed = {at: new for new, at in enumerate(order)}
+    rows = [recorder.rows[at] for at in kinds["row"]]
+    return {
+        "numbers": [recorder.rows[at][1] for at in kinds["number"]],
+        "inputs": [recorder.rows[at][1] for at in kinds["input"]],
+        "rows": [[name, *(renamed[at] for at in given)] for name, *given in rows],
+    }, renamed
 
 
 def _signs() -> dict[str, Any]:
@@ -223,10 +219,10 @@ def _signs() -> dict[str, Any]:
     }
 
 
-def _ways() -> dict[str, float]:
+def _ways() -> dict[str, int]:
     """The words that stand for a sign before a typed number: "down" is -1."""
     told = toml_file("stage").part("ways")
-    return {word: told.number(word) for word in told}
+    return {word: int(told.number(word)) for word in told}
 
 
 def as_json(data: Mapping[str, Any]) -> str:
@@ -236,4 +232,4 @@ def as_json(data: Mapping[str, Any]) -> str:
 
 def is_recorded(value: Numeric) -> bool:
     """Whether a value moves."""
-    return isinstance(value, Quantity)
+    return isinstance(value, Recorded)

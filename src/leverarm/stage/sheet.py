@@ -24,7 +24,7 @@ from leverarm.stage.recorder import most, where
 
 
 @dataclass(frozen=True)
-class Sheet:
+class Paper:
     """One size of paper.  Lengths are in its own units (pixels at full size).
 
     near_x      where the front axle stands (the left pipe of the plank)
@@ -51,14 +51,19 @@ class Sheet:
     body: float
     change: float
 
+    @property
+    def narrow(self) -> bool:
+        """Whether there is room for the least words only."""
+        return self.width < 760
+
     def x(self, ahead_m: Numeric) -> Numeric:
         """Across the sheet, for meters ahead of the front axle."""
         return self.near_x - ahead_m * self.per_m
 
 
-DESK = Sheet("desk", 960, 600, 349, 150, 288, 309, 332, 212, 108, 88, 12, 14, 16, 28)
-PROJECTOR = Sheet("large", 1190, 600, 400, 142, 276, 300, 326, 200, 114, 104, 18, 20, 22, 40)
-PHONE = Sheet("phone", 390, 400, 152, 66, 148, 162, 180, 150, 58, 60, 12, 13, 15, 20)
+DESK = Paper("desk", 960, 600, 349, 150, 288, 309, 332, 212, 108, 88, 12, 14, 16, 28)
+PROJECTOR = Paper("large", 1190, 600, 400, 142, 276, 300, 326, 200, 114, 104, 18, 20, 22, 40)
+PHONE = Paper("phone", 390, 400, 152, 66, 148, 162, 180, 150, 58, 60, 12, 13, 15, 20)
 
 # What a whole column may stand for, in the unit shown.
 FULL_LOADS = (1000, 1500, 2000, 2500, 3000, 4000, 5000, 6000, 8000, 10000, 15000, 20000, 40000)
@@ -97,6 +102,12 @@ def words(
     )
 
 
+def note(paper: Paper, x: Numeric, y: Numeric, text: str, **more: str) -> Element:
+    """A small gray remark."""
+    anchor = more.get("anchor", "middle")
+    return words(x, y, text, paper.small, "muted", anchor=anchor, halo=True)
+
+
 def shown(condition: Numeric) -> str:
     """The display attribute of what comes and goes."""
     return where(condition, lambda: "inline", lambda: "none")
@@ -131,7 +142,7 @@ def box(
     )
 
 
-def grid(sheet: Sheet, full: float, unit: str) -> Element:
+def load_grid(sheet: Paper, full: float, unit: str) -> Element:
     """The paper under the floor and the marks of the one scale that both columns share."""
     step = next(s for s in (200, 500, 1000, 2000, 5000, 10000, 200000) if full / s <= 5)
     parts = [box(0, sheet.floor, sheet.width, sheet.height - sheet.floor, "paper")]
@@ -145,13 +156,13 @@ def grid(sheet: Sheet, full: float, unit: str) -> Element:
 
 
 @dataclass(frozen=True)
-class Column:
+class LoadColumn:
     """One scale's column: where it stands, what it read before, what it reads now.
 
     Loads are in the unit shown; ``full`` is what ``sheet.reach`` stands for.
     """
 
-    sheet: Sheet
+    sheet: Paper
     x: Numeric
     axle: str
     full: float
@@ -183,7 +194,7 @@ class Column:
         return box(self.left, self.y(top), self.sheet.column, high, kind)
 
 
-def column(one: Column, name: str, reading: str) -> Element:
+def column(one: LoadColumn, name: str, reading: str) -> Element:
     """A column hanging from the tape line, with its name and, if told, its reading."""
     sheet, high = one.sheet, one.y(one.now) - one.sheet.top
     kind = one.axle
@@ -210,7 +221,7 @@ def column(one: Column, name: str, reading: str) -> Element:
     )
 
 
-def outline(one: Column, top: Numeric, bottom: Numeric, kind: str = "ghost") -> Element:
+def outline(one: LoadColumn, top: Numeric, bottom: Numeric, kind: str = "ghost") -> Element:
     """The dashed edge of what was there or will be there, between two loads."""
     upper, lower = one.y(top), one.y(bottom)
     return element(
@@ -221,7 +232,7 @@ def outline(one: Column, top: Numeric, bottom: Numeric, kind: str = "ghost") -> 
     )
 
 
-def change_words(one: Column, change: str, way: str) -> Element:
+def change_words(one: LoadColumn, change: str, way: str) -> Element:
     """Under the end of a column: the change, and from what to what."""
     sheet = one.sheet
     return element(
@@ -241,7 +252,7 @@ def change_words(one: Column, change: str, way: str) -> Element:
     )
 
 
-def tag(one: Column, load: Numeric, top: str, bottom: str, *, old: Numeric = 0) -> Element:
+def tag(one: LoadColumn, load: Numeric, top: str, bottom: str, *, old: Numeric = 0) -> Element:
     """A tag outside a column that points at a load: what somebody said."""
     sheet = one.sheet
     side = -1 if one.axle == "front" else 1
@@ -291,7 +302,7 @@ def ring(x: Numeric, y: Numeric, upright: bool) -> Element:
     )
 
 
-def dimension(sheet: Sheet, a: Numeric, b: Numeric, text: str, room: float) -> Element:
+def dimension(sheet: Paper, a: Numeric, b: Numeric, text: str, room: float) -> Element:
     """A dimension line on the tape from a to b, its words in the middle on paper.
 
     room    how wide its widest words are, so that they keep their place while they change

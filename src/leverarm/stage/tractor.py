@@ -12,20 +12,20 @@ from leverarm.numerals import Numeric
 from leverarm.quantities import show_number
 from leverarm.stage import sheet as paper
 from leverarm.stage import tractor_outline as machine
-from leverarm.stage.case import AXLES, EXPLAINED, FREE, WEIGHED, Case, loads
-from leverarm.stage.controls import control, entry, page, push_button, sentence_box
+from leverarm.stage.case import AXLES, EXPLAINED, FREE, WEIGHED, HungCase, loads
+from leverarm.stage.controls import control, entry, push_button, sentence_box, stage_page
 from leverarm.stage.elements import Element, element
-from leverarm.stage.on_scales import columns_of, drawn, grip_parts, tape, weight_arrow
+from leverarm.stage.on_scales import columns_of, drawn, grip_parts, tag_grip, tape, weight_arrow
 from leverarm.stage.recorder import least, most, where, within
 from leverarm.stage.recording import Drawing, Handle
-from leverarm.stage.sheet import Sheet
+from leverarm.stage.sheet import Paper
 from leverarm.stage.weighed_picture import WeighedPicture
 
 
 class Guess:
     """The first act as a drawing function: the bare machine, the bucket dashed, two tags."""
 
-    def __init__(self, case: Case) -> None:
+    def __init__(self, case: HungCase) -> None:
         self.case = case
 
     def __call__(self, v: Mapping[str, Numeric]) -> Drawing:
@@ -47,37 +47,38 @@ class Guess:
             picture, held = self._picture(one, v, said, told)
             pictures.append(picture)
             handles += held
-        both = v["front_known"] * v["rear_known"]
         question = element("p", ask.text("say_question").format(**told), class_="st-question")
-        named = {axle: entry("controls").text(f"{axle}_said") for axle in AXLES}
-        controls = [
+        live = ask.text("live_said").format(front_said=said["front"], rear_said=said["rear"])
+        page = stage_page(question, pictures, self._controls(v, said), [], live)
+        return Drawing(page, tuple(handles))
+
+    def _controls(self, v: Mapping[str, Numeric], said: dict[str, str]) -> list[Element]:
+        words_of, unit = entry("controls"), self.case.units.weight
+        both = v["front_known"] * v["rear_known"]
+        boxes = [
             control(
                 one,
-                named[axle],
-                units.weight,
+                words_of.text(one.name),
+                unit,
                 said[axle],
                 kind=f"{axle}-words",
                 known=f"{axle}_known",
             )
-            for axle, one in zip(AXLES, case.said, strict=True)
+            for axle, one in zip(AXLES, self.case.said, strict=True)
         ]
-        controls.append(
-            push_button(
-                entry("controls").text("lock_in"),
-                bold=True,
-                enter="1",
-                checks="1",
-                disabled=where(both, lambda: "", lambda: "disabled"),
-                tell="locked",
-                open="next",
-            )
+        lock = push_button(
+            words_of.text("lock_in"),
+            bold=True,
+            enter="1",
+            checks="1",
+            tell="locked",
+            open="next",
+            disabled=where(both, lambda: "", lambda: "disabled"),
         )
-        controls.append(element("p", ask.text("say_hint"), class_="st-hint"))
-        live = ask.text("live_said").format(front_said=said["front"], rear_said=said["rear"])
-        return Drawing(page(question, pictures, controls, [], live), tuple(handles))
+        return [*boxes, lock, element("p", entry("tractor").text("say_hint"), class_="st-hint")]
 
     def _picture(
-        self, sheet: Sheet, v: Mapping[str, Numeric], said: dict[str, str], told: dict[str, str]
+        self, sheet: Paper, v: Mapping[str, Numeric], said: dict[str, str], told: dict[str, str]
     ) -> tuple[Element, list[Handle]]:
         case, units = self.case, self.case.units
         label = entry("labels")
@@ -94,37 +95,25 @@ class Guess:
             },
         )
         parts: list[Element] = [
-            paper.grid(sheet, case.full, units.weight),
+            paper.load_grid(sheet, case.full, units.weight),
             machine.platforms(stand),
-            element(
-                "g",
-                machine.loader(stand, at, 0.0),
-                machine.tractor(stand),
-                machine.bucket(stand, at, "ghost"),
-            ),
-            *weight_arrow(
-                case,
-                sheet,
-                at,
-                case.weight(case.piece.weight_kg),
-                f"{told['piece']} {told['weight']}",
-            )[0],
+            machine.loader_part(stand, at, 0.0),
+            machine.tractor_parts(stand),
+            machine.bucket_part(stand, at, "ghost"),
+            *weight_arrow(case, sheet, at, case.weight(case.piece.weight_kg), told)[0],
             *tape(case, sheet, case.length(case.piece.ahead_m), case.length(tractor.wheelbase_m)),
         ]
         handles = []
         for axle in AXLES:
             one = columns[axle]
-            given = one.before + v[f"{axle}_said"]
-            load = within(given, 0, case.full * 1.1)
+            load = within(one.before + v[f"{axle}_said"], 0, case.full * 1.1)
+            grip = tag_grip(one, load)
             parts += [
                 paper.column(one, label.text(axle), units.show_weight(one.now)),
                 paper.outline(one, least(one.before, load), most(one.before, load), "ghost"),
                 paper.tag(one, load, label.text("you_say"), said[axle], old=1 - v[f"{axle}_known"]),
+                *grip_parts(grip, f"{axle}_said", upright=True),
             ]
-            side = -1 if axle == "front" else 1
-            edge = one.left - 3 if side < 0 else one.right + 3
-            grip = (edge + side * (sheet.tag + 8), one.y(load))
-            parts += grip_parts(grip, f"{axle}_said", upright=True)
             handles.append(Handle(f"{axle}_said", sheet.name, grip))
         question = entry("tractor").text("say_question").format(**told)
         return drawn(sheet, question, parts), handles
@@ -133,7 +122,7 @@ class Guess:
 class Weighed:
     """The second act as a drawing function: the readings, why, and the bucket in the hand."""
 
-    def __init__(self, case: Case) -> None:
+    def __init__(self, case: HungCase) -> None:
         self.case = case
 
     def __call__(self, v: Mapping[str, Numeric]) -> Drawing:
@@ -145,7 +134,7 @@ class Weighed:
             handles += held
         found = abs(statics.amplification(v["overhang"], v["wheelbase"]) - 2) <= 0.012
         return Drawing(
-            page(
+            stage_page(
                 self._question(v, told),
                 pictures,
                 self._controls(v, told),
@@ -214,21 +203,22 @@ class Weighed:
             inside = (v["part"] >= low) * (v["part"] < high)
             return where(inside, lambda: "", lambda: "hidden")
 
+        names = {
+            "weight": (units.weight, told["weight"]),
+            "overhang": (units.length, told["overhang"]),
+        }
         moving = [
-            control(
-                inputs["weight"],
-                words_of.text("weight").format(piece=case.piece.name),
-                units.weight,
-                told["weight"],
-            ),
-            control(inputs["overhang"], words_of.text("overhang"), units.length, told["overhang"]),
+            control(inputs[name], words_of.text(name).format(piece=case.piece.name), *shown)
+            for name, shown in names.items()
         ]
+        weighed, explained = only(WEIGHED, EXPLAINED), only(EXPLAINED, FREE)
+        why_hint = entry("tractor").text("why_hint").format(**told)
         return [
-            element("div", sentence_box("seen"), class_="st-part", hidden=only(WEIGHED, EXPLAINED)),
+            element("div", sentence_box("seen"), class_="st-part", hidden=weighed),
             push_button(
                 words_of.text("show_why"),
                 bold=True,
-                hidden=only(WEIGHED, EXPLAINED),
+                hidden=weighed,
                 needs="seen",
                 plays="part",
                 goal=f"{EXPLAINED:g}",
@@ -238,18 +228,13 @@ class Weighed:
             push_button(
                 words_of.text("try_it"),
                 bold=True,
-                hidden=only(EXPLAINED, FREE),
+                hidden=explained,
                 plays="part",
                 goal=f"{FREE:g}",
                 seconds="0",
                 tell="free",
             ),
-            element(
-                "p",
-                entry("tractor").text("why_hint").format(**told),
-                class_="st-hint",
-                hidden=only(EXPLAINED, FREE),
-            ),
+            element("p", why_hint, class_="st-hint", hidden=explained),
             element("div", moving, class_="st-part", hidden=only(FREE, 9)),
             push_button(words_of.text("again"), hidden=only(WEIGHED, 9), tell="again"),
         ]

@@ -8,9 +8,9 @@ the wheels stay round.
 from dataclasses import dataclass
 
 from leverarm.numerals import Numeric
-from leverarm.stage.elements import Element, corners, element, px, turn
+from leverarm.stage.elements import Element, angle, corners, element, px
 from leverarm.stage.recorder import least, most
-from leverarm.stage.sheet import Sheet, area, stroke
+from leverarm.stage.sheet import Paper, area, stroke
 
 FRONT_RADIUS_M, REAR_RADIUS_M = 0.34, 0.54
 # How deep a whole column sinks or lifts a platform, in units of the desk's sheet.
@@ -103,7 +103,7 @@ class Stand:
     sink_front, sink_rear   how far each platform went down, in the sheet's units
     """
 
-    sheet: Sheet
+    sheet: Paper
     wheelbase_m: Numeric
     sink_front: Numeric
     sink_rear: Numeric
@@ -126,10 +126,10 @@ class Stand:
         x, y = self.at(0, 0, 0)
         across = self.wheelbase_m * self.sheet.per_m
         degrees = -(self.sink_front - self.sink_rear) / across * 57.29578
-        return f"translate(0.0 {px(self.sink_front)}) rotate({turn(degrees)} {px(x)} {px(y)})"
+        return f"translate(0.0 {px(self.sink_front)}) rotate({angle(degrees)} {px(x)} {px(y)})"
 
 
-def sunk(change: Numeric, full: float, sheet: Sheet) -> Numeric:
+def sunk(change: Numeric, full: float, sheet: Paper) -> Numeric:
     """How far a platform sinks for a change of its reading: larger than life, and limited."""
     limit = _PLATFORM * sheet.per_m / 150
     return least(most(change / full * sheet.reach * _SINK, -limit), limit)
@@ -186,7 +186,7 @@ def _wheel(stand: Stand, share: float, radius: float) -> Element:
     )
 
 
-def tractor(stand: Stand) -> Element:
+def tractor_parts(stand: Stand) -> Element:
     """The bare tractor with its operator, gray: only scales carry color."""
 
     def piece(points: tuple[tuple[float, float, float], ...], kind: str = "machine") -> Element:
@@ -225,7 +225,7 @@ def tractor(stand: Stand) -> Element:
     )
 
 
-def loader(stand: Stand, bucket_at: tuple[Numeric, Numeric], pale: Numeric) -> Element:
+def loader_part(stand: Stand, bucket_at: tuple[Numeric, Numeric], pale: Numeric) -> Element:
     """The loader frame: mast and arms, reaching for the bucket.  pale 1 draws it faintly."""
     pin = stand.at(*_PIN)
     scale = stand.sheet.per_m
@@ -260,7 +260,7 @@ def loader(stand: Stand, bucket_at: tuple[Numeric, Numeric], pale: Numeric) -> E
     )
 
 
-def bucket(stand: Stand, at: tuple[Numeric, Numeric], kind: str = "hung-bucket") -> Element:
+def bucket_part(stand: Stand, at: tuple[Numeric, Numeric], kind: str = "hung-bucket") -> Element:
     """The bucket round its center of gravity; kind "ghost" draws what is not there now."""
     scale = stand.sheet.per_m
     points = [(at[0] - dx * scale, at[1] - dy * scale) for dx, dy in _BUCKET]

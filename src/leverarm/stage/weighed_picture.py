@@ -7,20 +7,20 @@ from leverarm.numerals import Numeric
 from leverarm.quantities import show_number
 from leverarm.stage import sheet as paper
 from leverarm.stage import tractor_outline as machine
-from leverarm.stage.case import AXLES, EXPLAINED, FREE, WEIGHED, Case, loads
+from leverarm.stage.case import AXLES, EXPLAINED, FREE, WEIGHED, HungCase, loads
 from leverarm.stage.controls import entry
 from leverarm.stage.elements import Element, corners, element, px
 from leverarm.stage.on_scales import columns_of, drawn, grip_parts, tape, weight_arrow
 from leverarm.stage.recorder import least, most, where, within
 from leverarm.stage.recording import Handle
-from leverarm.stage.sheet import Column, Sheet, shown, words
+from leverarm.stage.sheet import LoadColumn, Paper, shown, words
 
 
 class WeighedPicture:
     """One size of the second act's picture."""
 
     def __init__(
-        self, case: Case, sheet: Sheet, v: Mapping[str, Numeric], told: dict[str, str]
+        self, case: HungCase, sheet: Paper, v: Mapping[str, Numeric], told: dict[str, str]
     ) -> None:
         self.case, self.sheet, self.v, self.told = case, sheet, v, told
         # How much of the weighing, and of the explaining, has been shown.
@@ -49,13 +49,15 @@ class WeighedPicture:
         case, sheet, v = self.case, self.sheet, self.v
         held, handles = self._held()
         parts = [
-            paper.grid(sheet, case.full, case.units.weight),
+            paper.load_grid(sheet, case.full, case.units.weight),
             machine.platforms(self.stand),
             element(
                 "g",
-                machine.loader(self.stand, self.at, where(self._close(), lambda: 1.0, lambda: 0.0)),
-                machine.tractor(self.stand),
-                machine.bucket(self.stand, self.at),
+                machine.loader_part(
+                    self.stand, self.at, where(self._close(), lambda: 1.0, lambda: 0.0)
+                ),
+                machine.tractor_parts(self.stand),
+                machine.bucket_part(self.stand, self.at),
                 transform=self.stand.lean,
             ),
             *tape(case, sheet, v["overhang"], v["wheelbase"]),
@@ -74,9 +76,7 @@ class WeighedPicture:
         """The two rings: the bucket's weight above it, its overhang on the tape."""
         sheet, v = self.sheet, self.v
         x, _ = self.at
-        arrow, tail = weight_arrow(
-            self.case, sheet, self.at, v["weight"], f"{self.told['piece']} {self.told['weight']}"
-        )
+        arrow, tail = weight_arrow(self.case, sheet, self.at, v["weight"], self.told)
         grips = [((x, tail), "weight", True), ((x, sheet.tape), "overhang", False)]
         rings = [
             part for at, moves, upright in grips for part in grip_parts(at, moves, upright=upright)
@@ -126,7 +126,7 @@ class WeighedPicture:
             ]
         return parts
 
-    def _said(self, one: Column, axle: str) -> Element:
+    def _said(self, one: LoadColumn, axle: str) -> Element:
         """The tag keeps what the reader said; dashed once the numbers are others."""
         v, start = self.v, {i.name: i.start for i in self.case.inputs}
         moved = (
@@ -175,120 +175,105 @@ class WeighedPicture:
         ]
 
     def _why_words(self) -> list[Element]:
-        sheet, v, label = self.sheet, self.v, entry("labels")
-        front, rear = self.columns["front"], self.columns["rear"]
-        start = (rear.left - 4, rear.y(self.rear) + 4)
-        end_y = front.y(v["front"] + v["weight"] + (v["rear"] - self.rear) / 2)
-        end = (front.right + 6, end_y)
-        dip = most(start[1], end_y) + 34
-        curve = element(
-            "path",
-            class_="st-line-rear",
-            d=f"M{px(start[0])} {px(start[1])}C{px(start[0] - 10)} {px(dip)} "
-            f"{px(end[0] + 24)} {px(dip)} {px(end[0] + 7)} {px(end[1] + 3)}",
-            stroke_width="3",
-        )
-        head = element(
-            "polygon",
-            class_="st-solid-rear",
-            points=corners([end, (end[0] + 12, end[1] - 4), (end[0] + 9, end[1] + 8)]),
-        )
-        narrow = sheet.width < 760
-        unit = self.case.units.weight
-        lines = [
-            words(
-                front.right + 6,
-                front.y(v["front"]) + 0.9 * sheet.label,
-                f"{self.told['piece']} {show_number(v['weight'], 0)}",
-                sheet.small + 1,
-                anchor="start",
-                bold=True,
-                halo=True,
-            ),
-            element("g", curve, head, display=shown(abs(v["rear"] - self.rear) >= 0.5)),
-        ]
-        if narrow:
-            return [*lines, paper.pivot(front.x, sheet.tape + 2)]
-        middle = (front.right + rear.left) / 2
-        from_rear = label.text("from_rear").format(weight=self.told["rear_less"]).split("|")
-        lines.append(
-            element(
-                "g",
-                *(
-                    words(
-                        middle,
-                        dip + 4 + 1.2 * sheet.label * i,
-                        part,
-                        sheet.label,
-                        "rear-words",
-                        bold=True,
-                        halo=True,
-                    )
-                    for i, part in enumerate(from_rear)
-                ),
-                display=shown(abs(v["rear"] - self.rear) >= 0.5),
-            )
-        )
-        right, base = rear.right + 70, sheet.height - 50
-        moment = (
-            f"{self.told['weight']} × {self.told['overhang']}",
-            f"= {self.told['rear_less']} {unit} × {self.told['wheelbase']}",
-        )
-        lines += [
-            words(right, base, label.text("about_front"), sheet.small, "muted", anchor="start"),
-            words(right, base + 1.4 * sheet.body, moment[0], sheet.body, anchor="start"),
-            words(right, base + 2.7 * sheet.body, moment[1], sheet.body, anchor="start"),
+        """What the pieces of the gain are called, the curved arrow, and the moments that agree."""
+        sheet, v = self.sheet, self.v
+        front = self.columns["front"]
+        name = f"{self.told['piece']} {show_number(v['weight'], 0)}"
+        y = front.y(v["front"]) + 0.9 * sheet.label
+        moved = [*self._curve(), *([] if sheet.narrow else self._from_rear())]
+        return [
+            words(front.right + 6, y, name, sheet.small + 1, anchor="start", bold=True, halo=True),
+            element("g", *moved, display=shown(abs(v["rear"] - self.rear) >= 0.5)),
+            *([] if sheet.narrow else self._moments()),
             paper.pivot(front.x, sheet.tape + 2),
         ]
-        return lines
+
+    @property
+    def _dip(self) -> Numeric:
+        """How low the curved arrow hangs between the columns."""
+        front, rear, v = self.columns["front"], self.columns["rear"], self.v
+        landing = front.y(v["front"] + v["weight"] + (v["rear"] - self.rear) / 2)
+        return most(rear.y(self.rear) + 4, landing) + 34
+
+    def _curve(self) -> list[Element]:
+        """The arrow from what the rear lost to its place in the front column."""
+        front, rear, v, dip = self.columns["front"], self.columns["rear"], self.v, self._dip
+        x0, y0 = rear.left - 4, rear.y(self.rear) + 4
+        x1 = front.right + 6
+        y1 = front.y(v["front"] + v["weight"] + (v["rear"] - self.rear) / 2)
+        path = (
+            f"M{px(x0)} {px(y0)}C{px(x0 - 10)} {px(dip)} {px(x1 + 24)} {px(dip)} "
+            f"{px(x1 + 7)} {px(y1 + 3)}"
+        )
+        head = corners([(x1, y1), (x1 + 12, y1 - 4), (x1 + 9, y1 + 8)])
+        return [
+            element("path", class_="st-line-rear", d=path, stroke_width="3"),
+            element("polygon", class_="st-solid-rear", points=head),
+        ]
+
+    def _from_rear(self) -> list[Element]:
+        """Under the curve: how much came from the rear."""
+        sheet, size = self.sheet, self.sheet.label
+        middle = (self.columns["front"].right + self.columns["rear"].left) / 2
+        told = entry("labels").text("from_rear").format(weight=self.told["rear_less"])
+        return [
+            words(
+                middle,
+                self._dip + 4 + 1.2 * size * line,
+                part,
+                sheet.label,
+                "rear-words",
+                bold=True,
+                halo=True,
+            )
+            for line, part in enumerate(told.split("|"))
+        ]
+
+    def _moments(self) -> list[Element]:
+        """The two moments about the front axle, which are equal."""
+        sheet, told = self.sheet, self.told
+        x, base = self.columns["rear"].right + 70, sheet.height - 50
+        unit = self.case.units.weight
+        lines = (
+            f"{told['weight']} × {told['overhang']}",
+            f"= {told['rear_less']} {unit} × {told['wheelbase']}",
+        )
+        return [
+            paper.note(sheet, x, base, entry("labels").text("about_front"), anchor="start"),
+            *(
+                words(x, base + (1.4 + 1.3 * line) * sheet.body, text, sheet.body, anchor="start")
+                for line, text in enumerate(lines)
+            ),
+        ]
 
     def _notes(self) -> list[Element]:
         """Together, the lean that is larger than life, the marks of the tape."""
-        sheet, v, label, ask = self.sheet, self.v, entry("labels"), entry("tractor")
+        sheet, label, ask = self.sheet, entry("labels"), entry("tractor")
         middle = (self.columns["front"].x + self.columns["rear"].x) / 2
-        wheelbase = sheet.x(self.case.meters(v["wheelbase"]))
+        double_x = sheet.x(self.case.meters(self.v["wheelbase"]))
         low = sheet.height - 0.5 * sheet.body
-        parts = [
-            element(
-                "g",
-                words(
-                    middle,
-                    low - 1.2 * sheet.body,
-                    label.text("together"),
-                    sheet.label,
-                    "muted",
-                    halo=True,
-                ),
-                words(middle, low, self.told["together"], sheet.body, bold=True, halo=True),
-                display=shown(self.done),
+        together = [
+            words(
+                middle,
+                low - 1.2 * sheet.body,
+                label.text("together"),
+                sheet.label,
+                "muted",
+                halo=True,
             ),
-            element(
-                "g",
-                words(
-                    wheelbase,
-                    sheet.tape + 15 + 2.3 * sheet.label,
-                    label.text("double"),
-                    sheet.small,
-                    "muted",
-                    halo=True,
-                ),
-                display=shown(v["doubled"]),
-            ),
+            words(middle, low, self.told["together"], sheet.body, bold=True, halo=True),
         ]
-        if sheet.width >= 760:
-            parts.append(words(6, low, ask.text("lean"), sheet.small, "muted", anchor="start"))
-            parts.append(
-                element(
-                    "g",
-                    words(
-                        self.at[0],
-                        sheet.floor - 12,
-                        ask.text("on_paper"),
-                        sheet.small,
-                        "muted",
-                        halo=True,
-                    ),
-                    display=shown(self._close() * self.free),
-                )
-            )
+        double = paper.note(
+            sheet, double_x, sheet.tape + 15 + 2.3 * sheet.label, label.text("double")
+        )
+        parts = [
+            element("g", together, display=shown(self.done)),
+            element("g", double, display=shown(self.v["doubled"])),
+        ]
+        if not sheet.narrow:
+            close = paper.note(sheet, self.at[0], sheet.floor - 12, ask.text("on_paper"))
+            parts += [
+                paper.note(sheet, 6, low, ask.text("lean"), anchor="start"),
+                element("g", close, display=shown(self._close() * self.free)),
+            ]
         return parts
