@@ -86,7 +86,7 @@ def every_element(tree: Element) -> Iterator[Element]:
 
 
 def as_text(tree: Element, numbers: dict[int, int] | None = None) -> str:
-    """The tree as text; ``numbers`` marks elements (by their place in the every_element) for the page."""
+    """The tree as text; ``numbers`` marks elements (by place) for the page."""
     return "".join(_text(tree, numbers or {}, iter(range(1_000_000))))
 
 
