@@ -466,7 +466,7 @@ q = { words = "a length", low = 1, high = 2, steps = [0.05, 0.25], units = { kg 
 Z = { words = "a weight", low = 4, high = 4 }
 [grid]
 weight = [1, 2]
-"""  # noqa: E501 - a reply stands on one line, as it is shown
+"""  # noqa: E501 - TOML wants such a table on one line
 
 
 def test_a_letter_keeps_its_unit_and_grid_for_each_system():
