@@ -184,10 +184,10 @@ def test_the_last_kilogram_never_blames_the_grade_on_level_ground():
 def test_the_sentence_names_axle_piece_weight_and_the_end_of_statics():
     lift = predict(PLOT, Attachment("pallet", 700, 2.0)).lift
     assert lift.sentence() == (
-        "The rear axle carries nothing. It lost its last load when the pallet weighed 660.0 kg. "
-        "From there the machine tips, and statics ends."
+        "The rear axle carries nothing. It lost its last load when the pallet reached 660.0 kg. "
+        "With more the machine tips, and these equations no longer hold."
     )
-    assert "weighed 1455 lb." in lift.sentence("lb")
+    assert "reached 1455 lb." in lift.sentence("lb")
 
 
 def test_shares_are_in_the_order_given_and_add_up():

@@ -127,7 +127,7 @@ def test_a_machine_of_ones_own_borrows_nothing():
     panel.sources.value = "demo"
     assert panel.case.tires.front and panel.case.manual.rear_least == 20
     assert panel.table.setups[0].front.value == pytest.approx(2146.6 * 0.45359237, abs=0.05)
-    assert "machine of yours" in panel.whose.value
+    assert "not your machine" in panel.whose.value
 
 
 def test_a_case_handed_in_is_the_machine_shown():

@@ -225,7 +225,7 @@ def test_wear_index_and_its_exponent():
     [
         (3, "want, from +1 to +5 %"),
         (5.5, "they accept, from 0 to +6 %"),
-        (0.5, "not surely"),
+        (0.5, "may lie outside"),
         (-1, "outside the range tire makers accept"),
         (6.5, "outside the range tire makers accept"),
         (uncertain(3, 0.2), "want"),

@@ -412,7 +412,7 @@ def test_the_second_try_tells_two_suspects_apart(
     assert [suspect.name for suspect in verdict.suspects] == names
     unit, low, high = results
     assert low < high and verdict.question == (
-        f"Which of these was it? Work yours once more with {changed}: "
+        f"Which of these was it? Work yours again with {changed}: "
         f"do you get {three_digits(low)} or {three_digits(high)} {unit}?"
     )
 

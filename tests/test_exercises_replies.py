@@ -332,7 +332,7 @@ def test_two_mistakes_with_one_number_get_another_number_that_parts_them():
             for wrong in (p.answer * 0.8, p.answer * 1.1, p.answer * 1.3):
                 said = exercises.check(p, f"{float(f'{wrong:.1g}'):g}").question
                 found = re.search(
-                    r"Work yours once more with (.+) at ([\d.,\u202f−]+)( \S+)?: "
+                    r"Work yours again with (.+) at ([\d.,\u202f−]+)( \S+)?: "
                     r"do you get (\S+) or (\S+?)( \S+)?\?",
                     said,
                 )

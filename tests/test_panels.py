@@ -298,7 +298,7 @@ def test_a_lifted_rear_is_explained_in_the_unit_shown():
     assert (
         "The rear axle carries nothing." in text
         and "weighed 1100.0 kg" in text
-        and "statics ends here" in text
+        and "these equations no longer hold" in text
     )
     assert "times the weight" not in text
     assert "weighed 2425 lb" in words(panel.set(system="lb").out.value)

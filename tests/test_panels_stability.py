@@ -137,7 +137,7 @@ def test_sideways_is_the_package():
     assert panel.tilt == side_tilt(demo_tractor(), *pieces, stance=demo_stance())
     assert f"{panel.tilt.line_deg:.1f}°" in panel.out.value
     panel.set(slope=panel.tilt.line_deg + 1)
-    assert "past the tipping line" in panel.out.value and "no speed" in panel.out.value
+    assert "past the tipping line" in panel.out.value and "even standing still" in panel.out.value
 
 
 def test_counterweight_is_the_package():
@@ -166,12 +166,12 @@ def test_ballast_that_brings_the_rear_down_again_is_told_as_the_picture_shows_it
 
 def test_a_wheel_that_slides_holds_nothing_sideways():
     panel = panels.downhill()
-    assert "side grip" in panel.out.value and "swings round" in panel.out.value
+    assert "side grip" in panel.out.value and "swings around" in panel.out.value
 
 
 def test_ratings_are_read_and_a_wrong_one_is_said_and_nothing_is_lost():
     panel = open_panel(panels.counterweight)
-    assert "Read its limit in the manual" in panel.out.value
+    assert "Look up its limit in the manual" in panel.out.value
     panel.ratings["front_axle"].value = "1200 kg"
     assert "over the limit you read" in panel.out.value
     shown = panel.out.value

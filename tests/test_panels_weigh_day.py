@@ -104,7 +104,7 @@ def test_percent_of_what():
 
 def test_a_lifted_rear_is_said():
     panel = strip_down(gated=False).set(bucket="900 kg", bucket_ahead="2.5 m")
-    assert "statics ends here" in panel.out.value and not panel.error.value
+    assert "these equations no longer hold" in panel.out.value and not panel.error.value
 
 
 # --- the machine

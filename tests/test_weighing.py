@@ -171,7 +171,7 @@ def test_wheel_by_wheel_is_the_axle_with_two_readings_worth_of_error():
 
 def test_the_overhang_from_a_small_weight_is_called_shaky():
     small = infer((600, 800), (619, 792), 1.65, u_reading=2, u_wheelbase=0.003)
-    assert small.shaky and "do not build on this overhang" in small.sentence()
+    assert small.shaky and "do not rely on this overhang" in small.sentence()
     assert small.draw_overhang(draws=20_000).u > 1.1 * small.u_ahead_m
 
 

@@ -34,14 +34,14 @@ class Lift:
     def sentence(self, system: str = "kg") -> str:
         """What happened, in words with the number, ready to show in either system of units."""
         at = (
-            f"when the {self.piece} weighed {show(self.weight_kg, 'weight', system)}"
+            f"when the {self.piece} reached {show(self.weight_kg, 'weight', system)}"
             if self.weight_kg is not None
             else f"{'on' if self.piece == 'grade' else 'with'} this {self.piece}, "
             "before anything was hung"
         )
         return (
             f"The {self.axle} axle carries nothing. It lost its last load {at}. "
-            "From there the machine tips, and statics ends."
+            "With more the machine tips, and these equations no longer hold."
         )
 
 

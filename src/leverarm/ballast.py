@@ -1,6 +1,6 @@
 """Ballast: what goes down, what goes up, what the machine gains; and how much is asked for.
 
-A counterweight behind the rear axle is the bucket's lever the other way round: it
+A counterweight behind the rear axle is the bucket's lever the other way around: it
 takes load off the front, adds more than its own weight to the rear, and the
 machine gains all of it.  Weight on the rear axle line, in or on the wheels, leaves
 the front as it is.  All of it is :mod:`leverarm.statics` with a negative overhang.
@@ -19,15 +19,15 @@ from leverarm.machine import MOST_WEIGHT_KG, Attachment, Tractor
 from leverarm.numerals import Numeric
 from leverarm.quantities import Refusal, read, show
 
-STEERING_SHARE = 20.0  # percent of the unladen tractor on the front axle: the common rule
+STEERING_SHARE = 20.0  # percent of the bare tractor on the front axle: the common rule
 REAR_SHARE = 20.0  # percent of everything on the rear axle: common in loader manuals
 REAR_UNLADEN_SHARE = (
-    45.0  # percent of the unladen tractor on the rear axle: common in implement manuals
+    45.0  # percent of the bare tractor on the rear axle: common in implement manuals
 )
 MOST_BEHIND_M = 10.0
 
 # What a share may be of: the words, and by how much the base grows with each kilogram of ballast.
-BASES = {"unladen": ("the unladen tractor", 0), "whole": ("all that stands on the wheels", 1)}
+BASES = {"unladen": ("the bare tractor", 0), "whole": ("the whole machine", 1)}
 
 CAUTIONS = cautions("ballast")
 
@@ -162,12 +162,12 @@ class Need:
             f"{show(-self.now_kg, 'weight', system)} would have to hold it down."
         )
         rule = f"The rule asks for {round(self.share, 1):g} % of {self.base}" + (
-            ", the ballast counted in" if self.grows else ""
+            ", ballast included" if self.grows else ""
         )
         takes = (
-            f"it takes {show(self.weight_kg, 'weight', system)} there"
+            f"that takes {show(self.weight_kg, 'weight', system)} of ballast there"
             if self.weight_kg
-            else "met without ballast"
+            else "it has that without ballast"
         )
         return f"{has} {rule}: {takes}. The machine's own manual decides."
 
@@ -178,7 +178,7 @@ def steering_need(
     ahead: float | str,
     share: float | str = STEERING_SHARE,
 ) -> Need:
-    """Front ballast so that the front axle keeps its share of the unladen tractor, to steer by.
+    """Front ballast so that the front axle keeps its share of the bare tractor, to steer by.
 
     ahead       where the front weights hang, from the front axle
 
@@ -186,7 +186,7 @@ def steering_need(
     >>> mower = Attachment("mower", "420 kg", ahead="-2.75 m")
     >>> need = steering_need(demo_tractor(), mower, ahead="0.60 m")
     >>> f"{need.now_kg:.0f} {need.weight_kg:.0f} {need.base}"
-    '319 0 the unladen tractor'
+    '319 0 the bare tractor'
     """
     return _need("front", tractor, attachments, ahead, share, "unladen")
 
@@ -324,14 +324,14 @@ class LimitCheck:
         """The check in words."""
         load = show(self.load_kg, "weight", system)
         if self.limit_kg is None:
-            return f"{self.name}: {load}. Read its limit in the manual."
+            return f"{self.name}: {load}. Look up its limit in the manual."
         room = show(abs(self.limit_kg - self.load_kg), "weight", system)
         if self.over:
             return (
-                f"{self.name}: {load}, over the limit you read by {room}. Take load off; "
-                "ask the service department."
+                f"{self.name}: {load}, which is {room} over the limit you read. Take load off, "
+                "and ask the service department."
             )
-        return f"{self.name}: {load}, under the limit you read by {room}."
+        return f"{self.name}: {load}, which is {room} under the limit you read."
 
 
 def limit_checks(
@@ -354,7 +354,7 @@ def limit_checks(
     >>> from leverarm.axles import AxleLoads
     >>> made = limit_checks(AxleLoads(980, 640), front_axle="900 kg")
     >>> [check.over for check in made], made[1].sentence()
-    ([True, None, None], 'Rear axle: 640.0 kg. Read its limit in the manual.')
+    ([True, None, None], 'Rear axle: 640.0 kg. Look up its limit in the manual.')
     """
 
     def limit(value, what):

@@ -132,7 +132,7 @@ def test_front_axle_share_of_the_french_rule():
     mower = Attachment("mower", 600, -2.75)
     need = steering_need(worked_tractor(), mower, ahead="0.60 m")
     after = predict(worked_tractor(), mower, Attachment("front weights", need.weight_kg, 0.60))
-    assert after.front_kg == pytest.approx(0.20 * 1400) and need.base == "the unladen tractor"
+    assert after.front_kg == pytest.approx(0.20 * 1400) and need.base == "the bare tractor"
 
 
 def test_shares_of_common_practice():

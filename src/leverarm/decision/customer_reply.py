@@ -234,7 +234,8 @@ def _right(said: tuple[Said, ...], facts: tuple[Fact, ...]) -> ReplyPoint:
     return ReplyPoint(
         name,
         False,
-        "No number in it is this machine's. Look at the card again: which axle, which piece?",
+        "None of its numbers belongs to this machine. Look at the card again: which axle, "
+        "which piece?",
     )
 
 

@@ -72,7 +72,7 @@ class Drive:
                 f"a lead of {self.lead:.0f} %",
                 f"a lead within {MOST_LEAD} %",
                 "check circumferences and ratio: front turns per rear turn, "
-                "not the other way round",
+                "not the other way around",
             )
 
     @property

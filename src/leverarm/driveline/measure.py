@@ -132,8 +132,8 @@ def lead_verdict(lead: float | Measured) -> str:
         return f"The lead lies in the range tire makers want, {WANTED.words}. {manual}"
     if ACCEPTED.holds(low) and ACCEPTED.holds(high):
         return (
-            f"The lead is not surely in the range tire makers want, {WANTED.words}, "
-            f"but it is in the one they accept, {ACCEPTED.words}. {manual}"
+            f"The lead may lie outside the range tire makers want, {WANTED.words}, "
+            f"but it is inside the one they accept, {ACCEPTED.words}. {manual}"
         )
     if high < ACCEPTED.low or low > ACCEPTED.high:
         return (

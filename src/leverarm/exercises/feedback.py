@@ -108,7 +108,7 @@ def _second_try(method: Method, problem: Problem, groups: Sequence[MistakeGroup]
             if high - low > APART * max(abs(low), abs(high), 1e-12):
                 unit = f" {printed_unit(problem.unit)}" if problem.unit else ""
                 return (
-                    f"Work yours once more with {words_of(name)} at "
+                    f"Work yours again with {words_of(name)} at "
                     f"{letter.printed(moved, problem.system)}: do you get "
                     f"{_in_unit_asked(method, problem, low)} or "
                     f"{_in_unit_asked(method, problem, high)}{unit}?"

@@ -97,7 +97,7 @@ def _moment_line(
 ) -> SolutionLine:
     """The moment equation that a lever's line stands on."""
     words = (
-        f"Moments about the {rule.balance[0]} axle. A change of a reading takes part like a force."
+        f"Take moments about the {rule.balance[0]} axle. A change of a reading acts like a force."
     )
     return SolutionLine(rule.principle, words, letters, "", numbers, "0", tree, at)
 
@@ -284,12 +284,12 @@ _PICTURES = (
     ("O", "Draw the machine from above, its two axles, and the point about which both turn."),
     (
         "Cf Cr n1 n0 nt s D e e0",
-        "Draw a front and a rear wheel side by side, and the way each rolls "
+        "Draw a front and a rear wheel side by side, and the distance each rolls "
         "for one turn of the rear one.",
     ),
     (
         "R1",
-        "Draw two columns, before and after, a row for each axle, "
+        "Draw two columns, before and after, with a row for each axle "
         "and the change at the end of each row.",
     ),
     (
@@ -321,7 +321,7 @@ def drawing_hint(given: Iterable[str], principle: str) -> str:
     """What to draw for a problem with these letters."""
     letters = set(given)
     if principle == "units" and "G" not in letters:
-        return "Draw two bars of one length, one for each unit, and mark which unit is the bigger."
+        return "Draw two bars of one length, one for each unit, and mark which unit is bigger."
     return next((words for names, words in _PICTURES if letters & set(names.split())), _SIDE_VIEW)
 
 

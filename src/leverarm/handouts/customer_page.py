@@ -328,7 +328,10 @@ class _Page:
 _PLURALS = {"lb": "pounds", "kg": "kilograms"}
 _UNCHANGED = {
     True: "Fuel, operator and mower were the same both times.",
-    False: "Fuel, operator or mower changed between the weighings. Part of this may be theirs.",
+    False: (
+        "Fuel, operator or mower changed between the weighings. "
+        "Part of the change may come from that."
+    ),
     None: "What was not told may have changed between the weighings.",
 }
 _RECORD = {

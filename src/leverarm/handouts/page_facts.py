@@ -19,7 +19,7 @@ BALLAST = "ballast"
 # Notes as a customer reads them; "" for what the page says anyway.
 SHORT_NOTES = {
     NO_SCALES: "",
-    USUAL: "Each load was read once, so the ± takes what such scales usually scatter.",
+    USUAL: "Each load was read once, so the ± assumes the usual scatter of such scales.",
     LONE: "It may be wider than it has to be.",
     TILTED: "The tilt of the pads is put back and counted.",
 }

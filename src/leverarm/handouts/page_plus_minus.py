@@ -25,7 +25,7 @@ def how_sure(facts: PageFacts, numbers: PageNumbers, system: str) -> str:
     else:
         lines = (
             _numbers(facts, numbers, unit_of("weight", system), facts.U_front_kg),
-            f"95 of 100 such weighings stay inside. {scales_words(facts, system)}",
+            f"95 of 100 weighings come this close. {scales_words(facts, system)}",
         )
     return f'<section class="sure"><h2>How sure</h2><p>{"<br>".join(lines)}</p></section>'
 

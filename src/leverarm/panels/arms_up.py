@@ -224,8 +224,8 @@ class ArmsUp(LoaderPanel):
         change = compare(low.loads, here.loads)
         said = (
             f"The {here.carried.name} is {self.say(here.overhang_m, 'length')} ahead of the front "
-            f"axle and {self.say(here.height_m, 'length')} up. Since the arms were low the front "
-            f"scale changed by <b>{self.say(change.front_kg, sign=True)}</b>, the rear by "
+            f"axle and {self.say(here.height_m, 'length')} up. Compared with the arms low, the "
+            f"front scale changed by <b>{self.say(change.front_kg, sign=True)}</b>, the rear by "
             f"<b>{self.say(change.rear_kg, sign=True)}</b>, both together by "
             f"{self.say(change.total_kg, sign=True)}. The rear axle has "
             f"{show_number(here.loads.rear_share)} % of the total."

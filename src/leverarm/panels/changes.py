@@ -53,16 +53,16 @@ def _factor_words(factor: float, name: str) -> str:
 
 
 def lift_sentence(lift: Lift, system: str = "kg") -> str:
-    """An axle carries nothing: at what weight, and that statics ends there."""
+    """An axle carries nothing: at what weight, and that the equations end there."""
     at = (
-        f" It lost its last load when the {escape(lift.piece)} weighed "
+        f" It lost its last load when the {escape(lift.piece)} reached "
         f"{show(lift.weight_kg, 'weight', system)}."
         if lift.weight_kg is not None
         else ""
     )
     return (
-        f"The {lift.axle} axle carries nothing.{at} Any more and the machine tips; "
-        "statics ends here. Lower the load and carry less."
+        f"The {lift.axle} axle carries nothing.{at} With any more the machine tips, and these "
+        "equations no longer hold. Lower the load and carry less."
     )
 
 

@@ -49,7 +49,7 @@ class Counterweight(LoaderPanel):
         return (
             ("load", "Load in bucket", "weight", "900 lb", 0, 1000),
             ("weight", "Ballast", "weight", hung.weight_kg, 0, 1500),
-            ("distance", "Beyond its axle", "length", behind, 0.05, 2.0),
+            ("distance", "Distance past the axle", "length", behind, 0.05, 2.0),
         )
 
     def choices(self) -> list[w.Widget]:
@@ -191,7 +191,7 @@ class Counterweight(LoaderPanel):
         try:
             lines = [
                 f"To steer, as it stands here: {self.steering.sentence(self.system)}",
-                "At the worst of the lift, without this ballast: "
+                "At the worst point of the lift, without this ballast: "
                 f"{self.rear.sentence(self.system)}",
             ]
         except Refusal as refusal:

@@ -29,8 +29,8 @@ OWN = (
     "stand under job: put in your own."
 )
 INVENTED = (
-    "Nothing here is a machine of yours. Numbers you change are tried on {name}; all the others, "
-    "the mower and the manual's shares included, stay the ones it was shown with."
+    "This is not your machine. Numbers you change are tried on {name}. All the others, the mower "
+    "and the manual's shares included, stay as they were."
 )
 
 

@@ -50,7 +50,7 @@ class RollOutPanel(Panel):
             f"(95 %), ratio {show_number(counted.ratio, 3)}. "
             f"{escape(driveline.lead_verdict(lead))} "
             f"To know it to ± 1 %, count {show_number(counted.turns_for(0.5), 0)} front turns read "
-            "as finely.</p>",
+            "just as finely.</p>",
         )
 
 

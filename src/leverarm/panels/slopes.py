@@ -32,7 +32,7 @@ class Downhill(LoaderPanel):
             ("load", "Load in bucket", "weight", "450 lb", 0, 1000),
             self.height_row(0.45),
             ("slope", "Slope", "angle", 10, 0, 30),
-            ("slowing", "Slowing (0.1: 1 m/s²)", "number", 0, 0, 0.5),
+            ("slowing", "Braking (0.1 is 1 m/s²)", "number", 0, 0, 0.5),
         )
 
     def choices(self) -> list[w.Widget]:
@@ -142,7 +142,7 @@ class Downhill(LoaderPanel):
             f'<p class="lv-say">To hold {self.say(found.push_kg)} along the slope {need}. {end}'
             "</p>"
             f"<p>{self._steepest()} A wheel that slides has lost its side grip as well: when the "
-            "rear slides, the machine swings round until it stands across the slope, and when the "
+            "rear slides, the machine swings around until it stands across the slope, and when the "
             "front slides, it does not steer. The friction of real ground varies more than this "
             "list.</p>"
         )
@@ -248,13 +248,13 @@ class Sideways(LoaderPanel):
         said = self.predictions.get("tilt")
         yours = f" You said {show_number(said, 1, sign=True)}°." if said is not None else ""
         return (
-            '<p class="lv-say">The line to the pin is crossed at '
+            '<p class="lv-say">The tipping line is crossed at '
             f"<b>{self._degrees(tilt.line_deg)}</b>; with the arms low, at "
             f"{self._degrees(low.line_deg)}.{yours} On this slope of {self._degrees(slope)} "
-            f"gravity points {state}. {self._stop(tilt)}</p><p>{self._turn(speed)} Static "
-            f"stability factor {show_number(tilt.factor, 2)}, which knows nothing of the pin. "
-            f"Weakest with the slope falling {self._degrees(tilt.weakest_heading_deg)} from "
-            f"straight ahead: {self._degrees(tilt.weakest_deg)}. {escape(stability.SIDE_FORCE)}"
+            f"gravity points {state}. {self._stop(tilt)}</p><p>{self._turn(speed)} The static "
+            f"stability factor is {show_number(tilt.factor, 2)}; it leaves the pin out. "
+            f"It tips soonest where the slope falls {self._degrees(tilt.weakest_heading_deg)} from "
+            f"straight ahead: at {self._degrees(tilt.weakest_deg)}. {escape(stability.SIDE_FORCE)}"
             f"</p><p>This is for the load and height told above, standing still. Left out: "
             f"{escape('; '.join(stability.LEFT_OUT))}. Each makes it tip sooner. "
             f"{escape(stability.RIGID_FLATTERS)}</p>"
@@ -267,13 +267,13 @@ class Sideways(LoaderPanel):
                 "does not hold it."
             )
         return (
-            "Past the line the body swings onto its axle stop; standing still there it would "
+            "Past the line the body swings onto its axle stop. Standing still there it would "
             f"hold to {self._degrees(tilt.stop_deg)}, but it arrives with speed."
         )
 
     def _turn(self, speed):
         if not speed:
-            return "It has no speed to turn at here."
+            return "On this slope it is past the tipping line even standing still."
         return (
             f"A steady turn of radius {self.say(self.values['radius'], 'length')}, outside "
             f"downhill, brings it to the line at <b>{self.say(speed, 'speed')}</b>."

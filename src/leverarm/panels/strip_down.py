@@ -57,7 +57,7 @@ class StripDown(Gated):
         }
         self.order = choice(
             "Take off first:",
-            [("the bucket", "bucket"), ("the frame (on paper only)", "frame")],
+            [("the bucket", "bucket"), ("the loader frame (on paper only)", "frame")],
             "bucket",
             on_change=self.redraw,
         )
@@ -116,7 +116,7 @@ class StripDown(Gated):
         elif self.hidden:
             set_if_changed(
                 self.out,
-                '<p class="lv-say">With all on, the front scale reads '
+                '<p class="lv-say">With everything on, the front scale reads '
                 f"<b>{self._say(self.loaded.front_kg)}</b>. "
                 "Predict what it loses when the bucket comes off, and when the whole loader comes "
                 "off. Then lock it in.</p>",

@@ -147,7 +147,7 @@ class UnderTire(Gated):
             return (
                 '<p class="lv-say">What lies under the second tire is kept back. Predict the '
                 "surface pressure and how deep "
-                f"{self._pressure(levels_kpa(self.system)[1])} reach, then lock it in.</p>"
+                f"{self._pressure(levels_kpa(self.system)[1])} reaches, then lock it in.</p>"
             )
         return f'<p class="lv-say">{self._sentence(off, on, factor)}</p>' + self._table(
             off, on, factor
@@ -164,7 +164,7 @@ class UnderTire(Gated):
             f"Load {percent_more(on.load_kg, off.load_kg)}, contact patch "
             f"{percent_more(on.area_m2, off.area_m2)}, surface pressure "
             f"{percent_more(on.pressure_kpa, off.pressure_kpa)}, on hard ground. "
-            f"{self._on_soft_soil(off, on)} {self._pressure(level)} reach "
+            f"{self._on_soft_soil(off, on)} {self._pressure(level)} reaches "
             f"<b>{reach[1]}</b> deep instead of <b>{reach[0]}</b>. With the loader this axle "
             f"carries {show_number(share, 0)} % of the axle load from which published work warns "
             "of the deep subsoil."

@@ -104,7 +104,7 @@ def ever_narrower() -> Scene:
         ("five set-ups together", fit.pieces["bucket"].weight, "load"),
     ]
     return span_chart(
-        "What the bucket weighs, ever better known",
+        "What the bucket weighs, known better and better",
         "weight of the bucket, kg",
         [
             Span(name, number.value, number.interval()[0], number.interval()[1], role)
@@ -131,7 +131,7 @@ def bucket_on_pipe() -> Scene:
         Marker((center, 0.24), "ink", "cross"),
         Label((-0.14, 0.08), f"scale\n{show(PIN_KG, 'weight')}", "front", "left", bold=True),
         Label((SPAN_M + 0.08, 0.06), "pipe", "body", "right"),
-        Label((0.0, 0.58), "pins' side", "load", "up"),
+        Label((0.0, 0.58), "pin side", "load", "up"),
         Label((center, 0.24), f"weighs {show(found.weight.value, 'weight')}", "ink", "right", 0.8),
         Dimension(
             (0.0, 0, 0, -1.2), (SPAN_M - 0.03, 0, 0, -1.2), f"edge to edge {show(SPAN_M, 'length')}"
@@ -142,12 +142,12 @@ def bucket_on_pipe() -> Scene:
         tuple(shapes),
         (-0.45, 0.0, SPAN_M + 0.45, 0.6),
         "A bucket weighed off the machine",
-        "A bucket lies with its pins' side on a scale, "
+        "A bucket lies with its pin side on a scale, "
         f"which reads {show(PIN_KG, 'weight')}, and its cutting edge on a pipe "
         f"{show(SPAN_M, 'length')} away. With the two exchanged the scale reads "
         f"{show(FAR_KG, 'weight')}. Together "
         f"{show(found.weight.value, 'weight')}; "
-        f"the center of gravity is {show(center, 'length')} from the pins' side.",
+        f"the center of gravity is {show(center, 'length')} from the pin side.",
         (2.0, 2.0, 2.0, 4.6),
     )
 

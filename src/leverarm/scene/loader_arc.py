@@ -37,6 +37,8 @@ from leverarm.stability import Loader
 from leverarm.stability.lift import KEEP_SHARE, LiftPoint
 
 ARROW_M = 0.9
+# What the earlier readings were of, at the start of a sentence.
+_EARLIER = {"low": "With the arms low", "without": "Without the ballast"}
 _BUCKET = ((0.02, 0.36), (-0.05, 0.0), (0.06, -0.2), (0.62, -0.2), (0.22, -0.04), (0.16, 0.36))
 _HEAP = ((0.15, 0.3), (0.22, -0.04), (0.6, -0.17), (0.42, 0.16), (0.26, 0.32))
 
@@ -279,7 +281,7 @@ def _desc(
     ]
     if before:
         sentences.append(
-            f"{was.capitalize()}, the front scale reads {look.weight(before.front_kg)} "
+            f"{_EARLIER[was]}, the front scale reads {look.weight(before.front_kg)} "
             "and the rear "
             f"{look.weight(before.rear_kg)}."
         )
@@ -342,15 +344,17 @@ def arc_chart(
 def _chart_desc(loader: Loader, points: Sequence[LiftPoint], system: str) -> str:
     low, high = points[0], max(points, key=lambda p: p.loads.front_kg)
     height = show(loader.pin_at(high.angle_deg)[1], "length", system)
+    start = (
+        f"With the arms low, the front axle carries {show(low.loads.front_kg, 'weight', system)} "
+        f"and the rear {show(low.loads.rear_kg, 'weight', system)}."
+    )
     if high.loads.lift:
         return (
-            f"Low, the front axle carries {show(low.loads.front_kg, 'weight', system)} and the "
-            f"rear {show(low.loads.rear_kg, 'weight', system)}. From a bucket pin {height} up, "
+            f"{start} From a bucket pin {height} up, "
             f"the {high.loads.lift.axle} axle carries nothing, and the machine tips."
         )
     return (
-        f"Low, the front axle carries {show(low.loads.front_kg, 'weight', system)} and the rear "
-        f"{show(low.loads.rear_kg, 'weight', system)}. The front load peaks at "
+        f"{start} The front load peaks at "
         f"{show(high.loads.front_kg, 'weight', system)} with the bucket pin {height} up, "
         "level with the arm pivot; there "
         f"the rear has its least, {show(high.loads.rear_kg, 'weight', system)}."

@@ -202,7 +202,7 @@ def _desc(sides: list[Side], factor: float, system: str, hidden: bool) -> str:
     for contact, _, name, _ in sides[: 1 if hidden else 2]:
         reached = [
             (
-                f"{show(kpa, 'pressure', system)} reach "
+                f"{show(kpa, 'pressure', system)} reaches "
                 f"{depth_words(contact.reach_m(kpa, factor), system)} deep"
             )
             for kpa, _ in _bulbs(contact, factor, system)

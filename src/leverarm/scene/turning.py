@@ -51,7 +51,7 @@ def turn_plan(drive: Drive, radius: float, *, system: str = "kg", hidden: bool =
         ]
     box = (-1.4, -1.0, radius + 0.5, L + 1.3)
     title = (
-        "A turn from above" if hidden else "A turn from above: the front axle takes the longer way"
+        "A turn from above" if hidden else "A turn from above: the front axle takes the longer path"
     )
     return Scene(
         tuple(shapes),
@@ -131,7 +131,9 @@ def _plan_desc(drive: Drive, radius: float, front: float, system: str, hidden: b
         f"The rear axle is at {length_words(radius, system)} from it."
     ]
     if hidden:
-        return sentences[0] + " The way of the front axle is kept back until you have predicted it."
+        return (
+            sentences[0] + " The path of the front axle is kept back until you have predicted it."
+        )
     sentences.append(
         f"The front axle is at {length_words(front, system)}, so it goes "
         f"{show_number(100 * (front / radius - 1), 1)} % farther. "

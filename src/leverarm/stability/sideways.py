@@ -30,9 +30,9 @@ from leverarm.stability.space import LEFT, UP, Vector, cross, dot, minus, turned
 MOST_TRACK_M = 5.0
 MOST_SWING_DEG = 45.0
 SIDE_FORCE = (
-    "How the side force shares between front and rear tires can't be told from "
-    "equilibrium when the wheels "
-    "are locked or braked: more than one split balances. None is given here."
+    "How much of the side force the front tires take, and how much the rear, cannot be found from "
+    "equilibrium when the wheels are locked or braked: more than one split balances. None is "
+    "given here."
 )
 
 

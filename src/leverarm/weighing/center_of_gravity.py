@@ -198,7 +198,7 @@ def line_height(front: Numeric, rear: Numeric, ahead: Numeric, L: Numeric) -> Nu
 class Detached:
     """A piece weighed off the machine, as Measured.
 
-    weight      kg;  from_pins  its center of gravity, from the edge on the pins' side
+    weight      kg;  from_pins  its center of gravity, from the edge on the pin side
     ahead       its overhang once it is mounted; None where the pins' place is not known
     """
 

@@ -41,7 +41,10 @@ class Forecast:
             f"{plus_minus(self.rear, 'weight', system)} at the rear."
         )
         if self.rear.value < LEAST_READING_KG:
-            words += " Less than nothing: the rear lifts before that, and statics ends there."
+            words += (
+                " Less than nothing: the rear lifts before that, "
+                "and there these equations no longer hold."
+            )
         return words
 
 

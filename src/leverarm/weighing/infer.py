@@ -108,7 +108,7 @@ class InferredPiece:
         if self.given:
             words += f" Only one axle was read, so the {_WORDS[self.given]} had to be given."
         if self.shaky:
-            words += " The weight is small against its uncertainty: do not build on this overhang."
+            words += " The weight is small against its uncertainty: do not rely on this overhang."
         return words
 
 
