@@ -85,7 +85,7 @@ def test_a_number_on_its_axle_in_its_direction_counts(key, text):
             "180 kg comes off the front axle and 80 kg comes off the rear axle.",
             "other way",
         ),
-        ("twice", "200 kg comes off the front axle.", "None of its numbers"),
+        ("twice", "200 kg comes off the front axle.", "Not one of its numbers"),
         ("bucket_enough", "47 % of it stays on the front axle.", "other way"),
         ("bucket_enough", "53 % comes off the front axle.", "other way"),
         ("ballast_fixes", "It puts 150 kg on the front axle.", "other way"),

@@ -25,8 +25,11 @@ BROKEN = {
     "two stops": r"(?<!\.)\.\.(?!\.)|[?!]\.|,,|;;|:\.",
     "a gap before a stop": r"[a-z] [.,;](?= |$)",
     "a false minus": r"(?<![\w-])-0(?:\.0+)?(?![\d.])",
-    "British spelling": r"\b(tyre|centre|metre|litre|colour|grey|aluminium|per cent|linkage)s?\b",
-    "a retired word": r"\b(unladen weight|posture|commit|the secret word)\b",
+    "British spelling": (
+        r"\b(tyre|centre|metre|litre|colour|grey|aluminium|per cent|linkage)s?\b|way round\b"
+    ),
+    "a retired word": r"\b(unladen (?:tractor|weight)|posture|commit|the secret word)\b|(?<!contact )\bprint of\b",
+    "a for an": r"\b[Aa] (axle|empty|error|even|implement|inch|orchard|ounce|overhang|uphill)\b",
 }
 
 
@@ -72,6 +75,7 @@ def test_a_broken_sentence_would_be_found():
         "The rear changes by -0.0 kg.",
         "Look at the tyre.",
         "Predict, then commit.",
+        "It hangs on a orchard tractor.",
     )
     for (name, pattern), line in zip(BROKEN.items(), examples, strict=True):
         assert re.search(pattern, line), name

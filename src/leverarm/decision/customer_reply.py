@@ -234,7 +234,7 @@ def _right(said: tuple[Said, ...], facts: tuple[Fact, ...]) -> ReplyPoint:
     return ReplyPoint(
         name,
         False,
-        "None of its numbers belongs to this machine. Look at the card again: which axle, "
+        "Not one of its numbers belongs to this machine. Look at the card again: which axle, "
         "which piece?",
     )
 
