@@ -14,6 +14,7 @@ from leverarm.data import Entry, toml_file
 from leverarm.numerals import plain
 
 Groups = Mapping[str, tuple[str, ...]]
+MOST_LETTERS = 2000
 # A promise that is taken back is so in the same clause.
 _CLAUSE_ENDS = re.compile(r"[.;:!?]|\b(?:but|however)\b")
 
@@ -49,7 +50,7 @@ class PromiseReader:
 
     def first(self, text: str) -> Promise | None:
         """The first promise of a text that is not taken back; None where there is none."""
-        for clause in _CLAUSE_ENDS.split(plain(text).replace("’", "'")):
+        for clause in _CLAUSE_ENDS.split(_plain(text)):
             found = [
                 (match.start(), -len(match.group()), match, kind)
                 for kind in self.kinds
@@ -73,7 +74,7 @@ class PromiseReader:
         """What to say to a claim about what no scale shows; "" where it is about weights."""
         if promise := self.first(text):
             return promise.say
-        words = plain(text).replace("’", "'")
+        words = _plain(text)
         return next(
             (kind.say for kind in self.kinds if kind.about and kind.about.search(words)), ""
         )
@@ -112,6 +113,11 @@ def promise_reader() -> PromiseReader:
     >>> promise_reader().first("I can't promise fewer ruts.")
     """
     return read_promises(toml_file("spoken"))
+
+
+def _plain(text: str) -> str:
+    """Text in plain characters, no more of it than anybody says."""
+    return plain(text[:MOST_LETTERS]).replace("’", "'")
 
 
 def _groups(entry: Entry) -> dict[str, tuple[str, ...]]:
