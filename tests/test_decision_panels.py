@@ -10,7 +10,11 @@ from leverarm import Refusal, panels, weighing
 from leverarm.decision import CLAIMS, check_answer, demo_case
 from leverarm.panels import shared
 from leverarm.panels.case_form import GROUPS
+from leverarm.weighing import audit_spoken, demo_day
+from leverarm.weighing.day import weigh_day
 from leverarm.weighing.day_file import add_rows
+from leverarm.weighing.facts import machine, scale_facts
+from leverarm.weighing.readings import weighing as one_weighing
 
 pytestmark = pytest.mark.usefixtures("metric")
 
@@ -293,24 +297,98 @@ def test_claim_cards_one_by_one(none):
     assert "Lock in your answer first" in cards.out.value
     with pytest.raises(Refusal, match="verdict"):
         cards.reveal()
-    cards.lock_in("holds")
+    cards.about.value = "what people say of loaders"
+    cards.lock_in("true")
     assert (
-        "does not hold" in cards.out.value
-        and "You said it holds" in cards.out.value
+        "It is not true." in cards.out.value
+        and "You said: true." in cards.out.value
         and f"{FRONT_KG} ± " in cards.out.value
     )
     cards.undo()
     assert FRONT_KG not in cards.out.value and cards.locked == {}
     for number in range(1, len(CLAIMS) + 1):
         cards.go(number)
-        cards.lock_in("does not")
+        cards.lock_in("false")
         assert CLAIMS[number - 1].truth.split(" ")[0] in cards.out.value and not cards.error.value
     cards.next()
     assert cards.at == len(CLAIMS) - 1
-    shared.set(system="lb")
-    assert " lb" in panels.claim_cards(none).out.value or cards.system == "lb"
     with pytest.raises(Refusal):
         cards.go(12)
+    with pytest.raises(Refusal, match="half true or false"):
+        cards.lock_in("holds")
+
+
+def test_claims_of_this_machine_are_true_half_true_and_false(none):
+    """What a card is stands on no card before it is locked in, and is right where it does."""
+    shared.set(system="lb")
+    cards = panels.claim_cards(none)
+    assert {card.truth for card in cards.cards} == {"true", "half true", "false"}
+    for number, card in enumerate(cards.cards, 1):
+        cards.go(number)
+        assert (
+            " lb" in card.said
+            or "percent" in card.said
+            or " times " in card.said
+            or "twice" in card.said
+        )
+        assert card.said in cards.head.value and "You said" not in cards.out.value
+        assert audit_spoken(card.said, demo_day()).truth == card.truth
+        cards.lock_in("half true")
+        said = {"true": "It is true.", "false": "It is not true.", "half true": "It is half true."}
+        assert said[card.truth] in cards.out.value and "±" in cards.out.value
+    cards.piece.value = "loader frame"
+    assert cards.at == 0 and all("loader frame" in card.said for card in cards.cards)
+
+
+def test_claims_about_forks_of_a_second_machine_in_lb_steps_of_ten(tmp_path):
+    """Somebody else's case: front axle alone, 10 lb steps, forks for a bucket, no ± on the tape."""
+    shared.set(system="lb")
+    hill = weigh_day(
+        machine("Gravel pit 4x4 #2", "71 in"),
+        "2026-11-27",
+        scale_facts("10 lb", "0.5 %"),
+        unchanged=True,
+        system="lb",
+    )
+    own = [
+        one_weighing("loader frame", "1950", None, "lb"),
+        one_weighing("loader frame + pallet forks", "2380", None, "lb"),
+    ]
+    add_rows(hill, *own, folder=tmp_path)
+    cards = panels.claim_cards(tmp_path)
+    assert not cards.error.value and cards.piece.value == "pallet forks"
+    assert cards.cards and all("pallet forks" in card.said for card in cards.cards)
+    assert not any("on the rear" in card.said for card in cards.cards)
+    by_words = {card.said: card.truth for card in cards.cards}
+    audit = panels.claim_audit("430 lb comes off the front axle", tmp_path)
+    assert audit.result.truth == "true" and "430" in audit.out.value
+    audit.say("430 lb comes off the rear axle")
+    assert audit.result.truth == "not known" and set(by_words.values()) >= {"true"}
+    audit.told["weight"].value, audit.told["u_weight"].value = "260 lb", "2 lb"
+    audit.say("170 lb goes back on the rear axle")
+    assert audit.result.truth == "true" and "told, not weighed" in audit.out.value
+    audit.told["ahead"].value = "46 in"
+    assert "leave one out" in audit.error.value
+
+
+def test_cards_of_readings_under_bets_are_kept_back(tmp_path):
+    add_rows(
+        weigh_day(
+            machine("Hill tractor", "65 in"),
+            "2026-11-20",
+            scale_facts("1 kg", "0.1 %"),
+            unchanged=True,
+        ),
+        one_weighing("loader frame", 830, 780),
+        one_weighing("loader frame + bucket", 1030, 700),
+        folder=tmp_path,
+    )
+    day = panels.weigh_day(tmp_path)
+    cards = panels.claim_cards(tmp_path)
+    assert "kept back" in cards.out.value and not cards.cards and "200" not in cards.head.value
+    day.gate.lock_in(front="up 190 kg", rear="down 80 kg")
+    day.gate.reveal()
+    assert len(cards.cards) == 6 and "Claim 1 of 6" in cards.head.value
 
 
 def test_an_answer_is_held_against_the_machine(none):

@@ -9,7 +9,7 @@ from pathlib import Path
 import ipywidgets as w
 import pytest
 
-from leverarm import Refusal, decision, exercises, panels
+from leverarm import Refusal, exercises, panels
 from leverarm.machine import demo_tractor
 from leverarm.panels import page
 
@@ -128,10 +128,10 @@ def test_a_list_without_options_tells_the_page_so(told):
 
 def test_every_card_starts_with_nothing_chosen(told):
     cards = panels.claim_cards()
-    cards.lock_in("holds")
+    cards.lock_in("true")
     cards.next()
     assert cards.verdict.value is None and ("_Radio", "index", -1) in told
-    cards.go(len(decision.CLAIMS))
+    cards.go(len(cards.cards))
     with pytest.raises(Refusal):
         cards.reveal()
 

@@ -186,7 +186,7 @@ def test_readings_are_written_down_and_kept_back_until_bets_are_opened(yard):
     # (2272 - 1828) + (1524 - 1714) = 254 lb
     assert day.result.weight.value == pytest.approx(254 * 0.45359237)
     assert "254" in day.set(system="lb").out.value and "1140 + 1132 lb" in record.out.value
-    assert "does not fit" in audit.out.value and "EXAMPLE" not in audit.out.value
+    assert "That is not true" in audit.out.value and "EXAMPLE" not in audit.out.value
 
 
 def test_pressing_twice_writes_once(yard):
@@ -357,7 +357,7 @@ def test_a_swapped_row_keeps_the_result_back_until_it_is_corrected(yard):
     assert len(rows) == 5 and rows[1].front.shown == 1524 and rows[4].front.shown == 2272
     # (2272 - 1829) + (1524 - 1714) = 253 lb
     assert day.result.weight.value == pytest.approx(253 * 0.45359237)
-    assert not day.remarks.words.value and "does not fit" in audit.out.value
+    assert not day.remarks.words.value and "That is not true" in audit.out.value
 
 
 def test_a_person_may_say_that_it_is_so(yard):
@@ -457,10 +457,12 @@ def test_each_error_is_a_switch_with_its_size():
 
 def test_a_claim_is_audited_and_every_percentage_has_its_base(yard):
     panel = claim_audit(place=yard)
-    assert panel.result.fits is False and "does not fit" in panel.out.value
-    assert "EXAMPLE" in panel.out.value
-    panel.say("25 %")
-    assert "Percent of what?" in panel.out.value and panel.out.value.count("<tr>") == 7
+    assert panel.result.truth == "false" and "not true for this machine" in panel.out.value
+    assert "would need the center of gravity" in panel.out.value and "EXAMPLE" in panel.out.value
+    panel.say("20 %")
+    assert panel.result.truth == "half true" and panel.out.value.count("not fit") == 2
+    panel.say("20 % of the front axle's load")
+    assert panel.result.truth == "true"
     panel.say("<b>lots</b>")
     assert "&lt;b&gt;lots" in panel.error.value and "<b>lots" not in panel.error.value
     panel.say("110 kg").set(system="lb")
@@ -476,7 +478,7 @@ def test_a_claim_is_not_judged_without_the_scales(yard):
     day.same.say(True)
     for claim in ("twice its weight", "25 %", "250 lb"):
         panel.say(claim)
-        assert "cannot be said" in panel.out.value and not panel.error.value
+        assert "These readings cannot say" in panel.out.value and not panel.error.value
         assert not any(words in panel.out.value for words in ("fits none", "95 of 100", "not fit"))
 
 
@@ -484,7 +486,7 @@ def test_a_claim_about_the_whole_loader(yard):
     panel = claim_audit("950 lb", yard)
     panel.taken.label = "the whole loader"
     # front 2274 - 1321 = 953 lb, and (2274 + 1525) - (1321 + 1760) = 718 lb of weight
-    assert panel.result.front.value == pytest.approx(953 * 0.45359237)
+    assert panel.result.found.front_change.value == pytest.approx(953 * 0.45359237)
     assert "whole loader" in panel.out.value
 
 

@@ -334,10 +334,20 @@ def test_a_page_reads_its_record_once(record, monkeypatch):
     assert len(calls) == 2
 
 
+def test_cards_of_a_days_own_numbers_ask_for_the_scales_that_were_not_told(record):
+    cards = panels.claim_cards(answered(record(lines("Red", "2026-05-02", RED))))
+    assert "tell the step or the accuracy of the scales" in cards.error.value and not cards.cards
+    with pytest.raises(Refusal, match="no card"):
+        cards.lock_in("true")
+    cards.about.value = "what people say of loaders"
+    assert not cards.error.value and len(cards.cards) == len(CLAIMS)
+
+
 def test_a_card_and_a_reply_read_the_record_once(record, monkeypatch):
     path = answered(record(lines("Red", "2026-05-02", RED)))
     cards, play = panels.claim_cards(path), panels.role_play(path)
-    cards.lock_in("holds")
+    cards.about.value = "what people say of loaders"
+    cards.lock_in("true")
     read, calls = day_choice.files_at, []
     monkeypatch.setattr(day_choice, "files_at", lambda place: calls.append(place) or read(place))
     cards.redraw()

@@ -78,7 +78,7 @@ SHOWN = {
         "claim_audit(claim='a third')",
         "claim_audit(claim='nonsense')",
     ],
-    "claim_cards": ["claim_cards()", "after(claim_cards(), lambda p: p.lock_in('holds'))"],
+    "claim_cards": ["claim_cards()", "after(claim_cards(), lambda p: p.lock_in('half true'))"],
     "counterweight": ["counterweight()", "counterweight(gated=False)"],
     "desk": [
         "new = desk('new_class', print_tickets=print_tickets)\nnew.codes",

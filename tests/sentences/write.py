@@ -550,7 +550,7 @@ SECTIONS = {
             for n in range(1, 12)
             for step in (
                 lambda made, n=n: made.go(n),
-                lambda made: made.lock_in("does not"),
+                lambda made: made.lock_in("false"),
             )
         ],
     ),

@@ -62,7 +62,7 @@ bets(record)             three bets before the weighing: .gate.lock_in(machine=,
                          .gate.reveal() .changes
 readings_in(record)      the four set-ups into today's file: .put_in(front="1019", rear="700",
                          setup="loader frame + bucket")
-claim_cards(record)      spoken claims one by one: .go(3) .lock_in("does not") .undo() .next()
+claim_cards(record)      spoken claims one by one: .go(3) .lock_in("half true") .undo() .next()
 role_play(record)        an answer held against the readings: .go("twice") .answer("About 190 kg off
                          the front axle.")
 hand_over(make, record)  the page to hand over; make is handouts.customer_page: .fields["dealer"]

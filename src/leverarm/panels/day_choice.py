@@ -20,6 +20,8 @@ from leverarm.weighing.day_file import FOLDER, days_of, files_at, no_readings, o
 from leverarm.weighing.day_text import DayFile, remarks_on
 from leverarm.weighing.demo import demo_day
 from leverarm.weighing.gate import passed
+from leverarm.weighing.results import pieces_apart
+from leverarm.weighing.spoken import meaning_of, piece_in_words
 
 _NONE_CHOSEN = ("choose one", "")
 
@@ -181,4 +183,14 @@ class DayChoice:
         self._offering = False
 
 
-__all__ = ["FOLDER", "DayChoice"]
+def offer_pieces(made: Any, day: WeighDay) -> None:
+    """Offer what came off between two set-ups of a day, the bucket first where it did."""
+    pieces = pieces_apart(day)
+    chosen = made.value
+    at = next((i for i, one in enumerate(pieces) if meaning_of(one) == "bucket"), 0)
+    offer(made, [(f"the {piece_in_words(one)}", one) for one in pieces], at)
+    if chosen in pieces:
+        set_if_changed(made, chosen)
+
+
+__all__ = ["FOLDER", "DayChoice", "offer_pieces"]

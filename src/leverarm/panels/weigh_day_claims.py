@@ -1,8 +1,7 @@
-"""A spoken claim and the readings: what it would need, whether that fits, what to say instead."""
+"""A spoken claim and the readings: whether it is so, why, and what to say instead."""
 
 from __future__ import annotations
 
-import math
 from html import escape
 from pathlib import Path
 
@@ -10,35 +9,32 @@ import ipywidgets as w
 
 from leverarm import weighing
 from leverarm.numerals import plain
-from leverarm.panels.base import Panel, html, html_table, row, set_if_changed, split
+from leverarm.panels.base import Panel, html, row, set_if_changed, show_if, split
 from leverarm.panels.controls import dropdown, text_box
-from leverarm.panels.day_choice import FOLDER, DayChoice
+from leverarm.panels.day_choice import FOLDER, DayChoice, offer_pieces
 from leverarm.panels.gate import with_unit
 from leverarm.panels.weigh_day_record import KEPT_BACK
 from leverarm.quantities import read
-from leverarm.weighing.claims import percent_text
 from leverarm.weighing.day import WeighDay
-from leverarm.weighing.demo import BELIEVED
-from leverarm.weighing.results import base_of
+from leverarm.weighing.results import results
 
-EXAMPLES = "twice its weight; 110 kg; 25 %; a third"
-NO_JUDGMENT = (
-    "Whether it fits cannot be said: the scales' step and accuracy were not told, "
-    "so nobody knows how far off the readings may be."
+EXAMPLES = (
+    "twice its weight; half its weight comes off the front; 110 kg; a third of the front axle's "
+    "load; the bucket takes 150 lb off the rear"
 )
-# What the claim is about, and the pieces that come off together.
-TAKEN = (
-    ("the bucket", ("bucket",)),
-    ("the loader frame", ("loader frame",)),
-    ("the whole loader", ("loader frame", "bucket")),
+# Key, label, what may be told: where only the front axle was read.
+_TOLD = (
+    ("weight", "Its weight, if told", "weight", (1, 5000)),
+    ("u_weight", "Weight, ± (standard)", "weight", (0, 500)),
+    ("ahead", "Or its overhang by tape", "length", (-3, 4)),
+    ("u_ahead", "Overhang, ± (standard)", "length", (0, 1)),
 )
 
 
 class ClaimAudit(Panel):
-    """A claim held against the machine and day that were chosen, in three sentences; every
-    percentage with its base.
+    """A spoken claim held against the machine and day that were chosen: number, axle and direction.
 
-    result      the weighing.Audit
+    result      the weighing.SpokenAudit
     """
 
     def __init__(self, claim: str = "twice its weight", place: Path | str = FOLDER) -> None:
@@ -51,11 +47,14 @@ class ClaimAudit(Panel):
             "The claim", placeholder="such as twice its weight", on_change=self.redraw
         )
         self.claim.value = self._claim
-        self.taken = dropdown("It is about", list(TAKEN), on_change=self.redraw)
-        self.ahead, self.u_ahead = (
-            text_box(label, placeholder="not told", on_change=self.redraw)
-            for label in ("Overhang by tape", "Overhang, ± (standard)")
+        self.taken = dropdown(
+            "It is about", [("the bucket", "bucket")], on_change=lambda _: self.redraw()
         )
+        self.told = {
+            key: text_box(label, placeholder="not told", on_change=self.redraw)
+            for key, label, *_ in _TOLD
+        }
+        self._told_box = row(*self.told.values())
         self.out = html()
         return [
             split(
@@ -64,7 +63,7 @@ class ClaimAudit(Panel):
                     self.claim,
                     html(f"<p>Try: {EXAMPLES}.</p>"),
                     self.taken,
-                    row(self.ahead, self.u_ahead),
+                    self._told_box,
                 ],
                 [self.out],
             )
@@ -76,35 +75,25 @@ class ClaimAudit(Panel):
         return self
 
     @property
-    def result(self) -> weighing.Audit:
+    def result(self) -> weighing.SpokenAudit:
         """The audit of the claim."""
         return self._audit(self.day_choice.day)
 
-    def _audit(self, day: WeighDay) -> weighing.Audit:
-        without, with_it = day.with_and_without(*self.taken.value)
-        ahead, u_ahead = (
-            self._told(box, label)
-            for box, label in ((self.ahead, "overhang"), (self.u_ahead, "± of the overhang"))
-        )
-        if day.invented and ahead is None and self.taken.value == ("bucket",):
-            ahead, u_ahead = BELIEVED["ahead"], BELIEVED["u_ahead"]
-        return weighing.audit(
-            self.claim.value,
-            with_it=(with_it.front or None, with_it.rear or None),
-            without=(without.front or None, without.rear or None),
-            wheelbase=base_of(day),
-            piece=self.taken.label.removeprefix("the "),
-            ahead=ahead,
-            u_ahead=u_ahead,
-            u_reading=None if day.scales.known else math.nan,
-            scales=day.scales.scales,
-        )
+    def _audit(self, day: WeighDay) -> weighing.SpokenAudit:
+        offer_pieces(self.taken, day)
+        piece = str(self.taken.value)
+        front_only = results(day, piece).front_only
+        show_if(front_only, self._told_box)
+        told = self._what_was_told() if front_only else None
+        return weighing.audit_spoken(self.claim.value, day, piece, told)
 
-    def _told(self, box: w.Text, label: str) -> float | None:
-        text = plain(box.value)
-        return (
-            read(with_unit(text, "length", self.system), "length", label, -3, 4) if text else None
-        )
+    def _what_was_told(self) -> dict[str, float | str]:
+        """What stands in the boxes: the weight, or else the overhang, each with its ±."""
+        told: dict[str, float | str] = {}
+        for key, label, kind, (low, high) in _TOLD:
+            if text := plain(self.told[key].value):
+                told[key] = read(with_unit(text, kind, self.system), kind, label, low, high)
+        return told
 
     def withdraw(self) -> None:
         set_if_changed(self.out, "")
@@ -115,27 +104,14 @@ class ClaimAudit(Panel):
             set_if_changed(self.out, f"<p>{KEPT_BACK}</p>")
             return
         audit = self._audit(day)
-        needs, verdict, instead = (escape(part) for part in audit.sentences(self.system))
-        if not day.scales.known:
-            verdict, instead = NO_JUDGMENT, ""
-        if audit.bases:
-            rows = [
-                [
-                    f"of {base.name}",
-                    percent_text(base.percent),
-                    {True: "fits", False: "", None: "?"}[base.fits],
-                ]
-                for base in audit.bases
-            ]
-            needs = (
-                f"<q>{escape(audit.claim.text)}</q> needs a base. Percent of what?"
-                + html_table(["the front axle's change", "percent", ""], rows)
-            )
+        verdict, why = audit.sentences(self.system)
+        lines = [why, audit.needed(self.system), audit.instead(self.system)]
+        said = "".join(f"<p>{escape(line)}</p>" for line in lines if line)
         stamp = f"<p><b>EXAMPLE.</b> {escape(day.note)}</p>" if day.invented else ""
+        claim = f"<p><q>{escape(audit.text)}</q></p>"
         set_if_changed(
             self.out,
-            f'{stamp}<div class="lv-say"><p>{needs}</p><p><b>{verdict}</b></p>'
-            f"<p>{instead}</p></div>",
+            f'{stamp}<div class="lv-say">{claim}<p><b>{escape(verdict)}</b></p>{said}</div>',
         )
 
 

@@ -8,19 +8,22 @@ from __future__ import annotations
 
 import random
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from leverarm import statics
-from leverarm.data import toml_file
+from leverarm.data import Entry, toml_file
 from leverarm.quantities import Refusal, show_number, to_unit, unit_of
 from leverarm.uncertainty import Measured, plus_minus, value_of
-from leverarm.weighing.claims import fitting, number_text, percent_text
+from leverarm.weighing.claims import brief, fitting, number_text, percent_text
 from leverarm.weighing.day import WeighDay
+from leverarm.weighing.infer import place_in_words
 from leverarm.weighing.promises import promise_reader
-from leverarm.weighing.results import NO_SCALES, DayResults, results
-from leverarm.weighing.spoken import SpokenWords, pieces_meant, read_spoken
+from leverarm.weighing.results import NO_SCALES, DayResults, base_of, pieces_apart, results
+from leverarm.weighing.spoken import SpokenWords, piece_in_words, pieces_meant, read_spoken
 
 TRUE, HALF, FALSE, UNKNOWN, PROMISE = "true", "half true", "false", "not known", "promise"
+# What stands in braces on a card.
+CARD_NUMBERS = ("piece", "front", "rear", "weight", "front_percent", "factor")
 Quantity = tuple[str, Measured | None]  # what it is, in words, and its number; None: not weighed
 
 
@@ -46,6 +49,9 @@ class SpokenAudit:
     truth       "true", "half true", "false", "not known", or "promise"
     meanings    everything that the claim may mean
     why         one or two sentences
+    piece       what it is about, in words; found  the DayResults of that; None for a promise
+    needs       overhang that the piece would need for the claim to be so, where it is about its
+                weight and the front axle; else None
     """
 
     text: str
@@ -53,6 +59,9 @@ class SpokenAudit:
     truth: str
     meanings: tuple[ClaimMeaning, ...]
     why: Callable[[str], str]
+    piece: str = ""
+    found: DayResults | None = None
+    needs: Measured | None = None
 
     def sentences(self, system: str = "kg") -> tuple[str, str]:
         """(the verdict, why) in words."""
@@ -64,6 +73,43 @@ class SpokenAudit:
             PROMISE: "That is a promise, and no reading.",
         }[self.truth]
         return verdict, self.why(system)
+
+    def needed(self, system: str = "kg") -> str:
+        """What the claim would need to be so, beside what was found; "" where that says nothing."""
+        if self.needs is None or self.found is None:
+            return ""
+        place = place_in_words(self.needs, system, brief=True)
+        said = f"It would need the center of gravity of the {self.piece} {place}."
+        if self.found.ahead is None:
+            return said
+        if self.found.given == "ahead":
+            return (
+                f"{said} Told, not weighed: {place_in_words(self.found.ahead, system, brief=True)}."
+            )
+        return f"{said} The readings put it {place_in_words(self.found.ahead, system, brief=True)}."
+
+    def instead(self, system: str = "kg") -> str:
+        """What can be said honestly: a percentage with its base, each number with its ±; "" where
+        no ± is known.
+        """
+        found = self.found
+        if found is None or not found.has_plus_minus:
+            return ""
+        change = found.front_change
+        taken = brief(abs(change), "weight", system)
+        off = f"takes {taken} off" if change.value > 0 else f"puts {taken} more on"
+        percent = percent_text(abs(statics.share(change, found.front_with)))
+        said = [
+            f"Say: taking the {self.piece} off {off} the front axle, {percent} of what that axle "
+            "carried with it on."
+        ]
+        if found.weight is not None and found.factor is not None:
+            told = {"weight": " (told, not weighed)"}.get(found.given, "")
+            said.append(
+                f"The machine loses {brief(found.weight, 'weight', system)}{told}; the front axle "
+                f"changes by {number_text(found.factor)} times that."
+            )
+        return " ".join([*said, "Each ± holds the truth in 95 of 100 cases."])
 
 
 @dataclass(frozen=True)
@@ -96,19 +142,25 @@ def audit_spoken(
     'false'
     """
     promise = promise_reader().about(text)
+    own = {piece_in_words(one): one for one in pieces_apart(day)}
     try:
-        said = read_spoken(text)
+        said = read_spoken(text, tuple(own))
     except Refusal:
         if not promise:
             raise
         return SpokenAudit(text, "", PROMISE, (), lambda system: promise)
-    meant = said.piece or piece
-    names = dict.fromkeys(one for row in day.current for one in row.setup)
-    found = results(day, pieces_meant(meant, names) or meant, **(told or {}))
+    meant = said.piece or piece_in_words(piece)
+    found = results(day, own.get(meant) or _pieces_of(day, said.piece or piece), **(told or {}))
     judged = _judged(said, found, meant)
     if not promise:
         return judged
-    return SpokenAudit(text, said.claim.kind, PROMISE, judged.meanings, lambda system: promise)
+    return replace(judged, truth=PROMISE, why=lambda system: promise, needs=None)
+
+
+def _pieces_of(day: WeighDay, piece: str) -> str:
+    """A day's pieces that a name means, as :func:`.results` asks for them."""
+    names = dict.fromkeys(one for row in day.current for one in row.setup)
+    return pieces_meant(piece, names) or piece
 
 
 def _judged(said: SpokenWords, found: DayResults, piece: str) -> SpokenAudit:
@@ -129,7 +181,24 @@ def _judged(said: SpokenWords, found: DayResults, piece: str) -> SpokenAudit:
     def why(system: str) -> str:
         return _why(said, found, meanings, wrong_way, elsewhere, piece, system)
 
-    return SpokenAudit(said.text, said.claim.kind, truth, meanings, why)
+    needs = _needed_overhang(said, found)
+    return SpokenAudit(said.text, said.claim.kind, truth, meanings, why, piece, found, needs)
+
+
+def _needed_overhang(said: SpokenWords, found: DayResults) -> Measured | None:
+    """The overhang with which a factor or a weight that was said would be so; None where the claim
+    is about another axle or another whole.
+    """
+    own_weight = said.of in ("", "piece") and said.asks != "load" and said.axle in ("", "front")
+    percent = said.claim.kind == "percent"
+    if not own_weight or said.bound or (percent and said.of != "piece"):
+        return None
+    if said.claim.kind == "weight" and said.axle:
+        return None
+    factor = said.claim.value / 100 if percent else said.claim.value
+    if said.claim.kind == "weight":
+        factor = abs(found.front_change) / factor
+    return statics.overhang_for(factor, base_of(found.day))
 
 
 def _fits(said: SpokenWords, number: Measured | None) -> bool | None:
@@ -147,7 +216,10 @@ def _fits(said: SpokenWords, number: Measured | None) -> bool | None:
 
 def _change(found: DayResults, axle: str) -> Measured | None:
     """Load with the piece on, less without it."""
-    return {"front": found.front_change, "rear": found.rear_change, "machine": found.weight}[axle]
+    rear = found.rear_change
+    if rear is None and found.weight is not None:
+        rear = found.weight - found.front_change  # not read, but the weight was told
+    return {"front": found.front_change, "rear": rear, "machine": found.weight}[axle]
 
 
 def _load(found: DayResults, axle: str, which: str) -> Measured | None:
@@ -167,13 +239,13 @@ def _meant(said: SpokenWords, found: DayResults, piece: str) -> list[Quantity]:
     before = "with" if said.action == "off" else "without"
     axle = said.axle or "front"
     if said.asks == "weight" and said.claim.kind == "weight":
-        return [(f"what the {piece} weighs", found.weight)]
+        return [(f"the weight of the {piece}", found.weight)]
     if said.asks == "load" and said.axle:
         return _carried(said, found, piece)
     change = _change(found, axle)
     if said.claim.kind == "weight":
         named = [(f"the change of {_PLACES[axle]}", change)]
-        return named if said.axle else [*named, (f"what the {piece} weighs", found.weight)]
+        return named if said.axle else [*named, (f"the weight of the {piece}", found.weight)]
     bases = _bases(said, found, piece, before)
     return [
         (f"the change of {_PLACES[axle]}, of {name}", _ratio(said, found, change, base, axle, of))
@@ -199,7 +271,7 @@ def _bases(
     said: SpokenWords, found: DayResults, piece: str, before: str
 ) -> list[tuple[str, str, Measured | None]]:
     """(key, name, number) of everything that a factor or percentage may be of."""
-    own = ("piece", f"what the {piece} weighs", found.weight)
+    own = ("piece", f"the weight of the {piece}", found.weight)
     axles = {
         axle: (axle, f"what {_PLACES[axle]} carried {before} it", _load(found, axle, before))
         for axle in _PLACES
@@ -248,7 +320,7 @@ def _elsewhere(said: SpokenWords, found: DayResults, piece: str) -> Quantity | N
         for axle in ("front", "rear")
         if axle != said.axle or said.asks != "change"
     ]
-    others.append((f"what the {piece} weighs", found.weight))
+    others.append((f"the weight of the {piece}", found.weight))
     return next(((name, one) for name, one in others if one is not None and _fits(said, one)), None)
 
 
@@ -312,8 +384,7 @@ def claim_cards(
     >>> len({card.truth for card in claim_cards(demo_day())})
     3
     """
-    names = dict.fromkeys(one for row in day.current for one in row.setup)
-    found = results(day, pieces_meant(piece, names) or piece)
+    found = results(day, _pieces_of(day, piece))
     if not found.has_plus_minus:
         raise Refusal(
             "claim cards",
@@ -321,10 +392,10 @@ def claim_cards(
             "a day whose scales were told",
             "tell the step or the accuracy of the scales, so that a claim can be judged",
         )
-    fields = _spoken_numbers(found, piece, system)
+    fields = _spoken_numbers(found, piece_in_words(piece), system)
     stream = random.Random(f"{day.name}, {piece}, {seed}")
     by_truth: dict[str, list[ClaimCard]] = {TRUE: [], HALF: [], FALSE: []}
-    templates = [entry.text("said") for entry in toml_file("spoken").rows("card", "said")]
+    templates = read_cards(toml_file("spoken"))
     for template in stream.sample(templates, len(templates)):
         try:
             said = template.format(**fields)
@@ -339,6 +410,15 @@ def claim_cards(
             if group and len(chosen) < count:
                 chosen.append(group.pop())
     return tuple(stream.sample(chosen, len(chosen)))
+
+
+def read_cards(words: Entry) -> list[str]:
+    """The claims on cards of a data file, numbers in braces; Refusal with file and key."""
+    made = []
+    for entry in words.rows("card", "said"):
+        made.append(entry.template("said", CARD_NUMBERS))
+        entry.done()
+    return made
 
 
 def _spoken_numbers(found: DayResults, piece: str, system: str) -> dict[str, str]:

@@ -159,6 +159,28 @@ def _pair(day: WeighDay, piece: str) -> tuple[SetupReadings, SetupReadings]:
     return min(both or found, key=lambda pair: len(pair[0].pieces))
 
 
+def pieces_apart(day: WeighDay) -> tuple[str, ...]:
+    """What came off (or went on) between two set-ups of a day whose front axle was read: each piece
+    by itself first, then what only came off together, joined by " + ".
+
+    >>> from leverarm.weighing.demo import demo_day
+    >>> pieces_apart(demo_day())[:4]
+    ('loader frame', 'bucket', 'ballast', 'loader frame + bucket')
+    """
+    read = [one for one in day.setups if totals_of(one.front)]
+    names = {piece.casefold(): piece for one in day.setups for piece in one.pieces}
+    folded = [{piece.casefold() for piece in one.pieces} for one in read]
+    apart = {
+        tuple(name for name in names if name in on - off)
+        for on in folded
+        for off in folded
+        if off < on
+    }
+    places = list(names)
+    ordered = sorted(apart, key=lambda gone: (len(gone), [places.index(name) for name in gone]))
+    return tuple(" + ".join(names[name] for name in gone) for gone in ordered)
+
+
 def base_of(day: WeighDay) -> Measured:
     """The wheelbase of a day's machine with the error of the tape, told or usual."""
     told = day.machine.u_wheelbase_m

@@ -68,9 +68,17 @@ def _numbers() -> dict[str, float]:
 
 
 @cache
-def _actions() -> tuple[tuple[re.Pattern[str], str], ...]:
+def _piece_phrases(own: tuple[str, ...]) -> Phrases:
+    """The words for a piece: a day's own names, then those of the data file; the longest first."""
+    named = {" ".join(name.casefold().split()): name for name in own}
+    known = [one for one in _phrases("piece") if one[0] not in named]
+    return tuple(sorted([*named.items(), *known], key=lambda one: -len(one[0])))
+
+
+@cache
+def _actions(own: tuple[str, ...]) -> tuple[tuple[re.Pattern[str], str], ...]:
     """What is done to a piece, each phrase with every name of a piece in it."""
-    names = "|".join(re.escape(name) for name, _ in _phrases("piece"))
+    names = "|".join(re.escape(name) for name, _ in _piece_phrases(own))
     return tuple(
         (
             re.compile(
@@ -84,8 +92,10 @@ def _actions() -> tuple[tuple[re.Pattern[str], str], ...]:
     )
 
 
-def read_spoken(text: str) -> SpokenWords:
+def read_spoken(text: str, own: tuple[str, ...] = ()) -> SpokenWords:
     """The SpokenWords of what was said; Refusal where it holds no number that can be weighed.
+
+    own     what a day's pieces are called, beside the usual names
 
     >>> said = read_spoken("Taking the bucket off takes 450 lb off the front axle")
     >>> said.piece, said.axle, said.way, said.action, said.claim.kind
@@ -96,9 +106,9 @@ def read_spoken(text: str) -> SpokenWords:
     words = _plain(text)
     claim = _number_of(words, str(text))
     left, found = words, dict[str, str]()
-    piece = _first(words, "piece")
+    piece = _longest(words, _piece_phrases(own))
     action = ""
-    for pattern, meaning in _actions():
+    for pattern, meaning in _actions(own):
         if pattern.search(left):
             action = meaning
             left = left if meaning == "does" else pattern.sub(" ", left)
@@ -171,6 +181,13 @@ def _first(words: str, group: str) -> str:
     return _taken(words, group, keep=True)[0]
 
 
+def _longest(words: str, phrases: Phrases) -> str:
+    """The meaning of the first of these phrases that is there; "" where none is."""
+    return next(
+        (means for phrase, means in phrases if re.search(rf"\b{re.escape(phrase)}\b", words)), ""
+    )
+
+
 def _taken(words: str, group: str, *, keep: bool) -> tuple[str, str]:
     """(meaning of the longest phrase of a group, the words without it)."""
     for phrase, meaning in _phrases(group):
@@ -180,6 +197,28 @@ def _taken(words: str, group: str, *, keep: bool) -> tuple[str, str]:
     return "", words
 
 
+def meaning_of(name: str) -> str:
+    """Which of the usual pieces a name means; "" where it is none of them.
+
+    >>> meaning_of("Rear weights"), meaning_of("snow plow")
+    ('ballast', '')
+    """
+    return _longest(" ".join(name.casefold().split()), _phrases("piece"))
+
+
+def piece_in_words(piece: str) -> str:
+    """What several pieces that came off together are called.
+
+    >>> piece_in_words("loader frame + bucket"), piece_in_words("ballast + snow plow")
+    ('whole loader', 'ballast and snow plow')
+    """
+    names = [name.strip() for name in piece.split("+")]
+    if sorted(map(meaning_of, names)) == ["bucket", "loader frame"]:
+        return "whole loader"
+    *most, last = names
+    return f"{', '.join(most)} and {last}" if most else last
+
+
 def pieces_meant(piece: str, names: Iterable[str]) -> str:
     """Which of a day's pieces a spoken name means, joined by " + "; "" where none does.
 
@@ -187,6 +226,6 @@ def pieces_meant(piece: str, names: Iterable[str]) -> str:
     'loader frame + bucket'
     """
     wanted = ("loader frame", "bucket") if piece == "whole loader" else (piece,)
-    known = {name: _first(" ".join(name.casefold().split()), "piece") for name in names}
+    known = {name: meaning_of(name) for name in names}
     exact = [name for name, meaning in known.items() if meaning == piece]
     return " + ".join(exact or [name for name, meaning in known.items() if meaning in wanted])
