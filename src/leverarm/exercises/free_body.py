@@ -12,6 +12,8 @@ A free body is data, or lines of text:
 
 The check names a missing arrow, a force from inside the body, a wrong direction or
 place, a pivot that leaves two unknowns, and an arm that does not start at the pivot.
+Students draw it themselves: a drawing that is handed to them can hurt (Rosengrant et al.
+2009, Mešić et al. 2017).
 """
 
 import re

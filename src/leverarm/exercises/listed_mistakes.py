@@ -3,7 +3,8 @@
 They stand in the lessons' data files as [[slip]].  A formula uses letters of problems
 and names of rules (front_gain is what the front gains), so that no right formula is
 written twice.  A slip is looked for in every problem that gives the letters it needs;
-the more common stand first.
+the more common stand first: weight is seen before distance (Filion and Sirois 2021), and
+force or moment is used, seldom both (Newcomer 2013).
 """
 
 from collections.abc import Iterable

@@ -3,6 +3,7 @@ a time.
 
 A field is a line of text, a choice, or a free body put together from lists; ``field_for``
 gives the one that fits a problem.  Homework uses the same fields.  Nothing needs the mouse.
+Every retry has new numbers and none is the last (mastery learning, Kulik et al.).
 """
 
 from collections.abc import Callable

@@ -4,6 +4,9 @@ A gate passes through three states: ``open`` (setting up and predicting), ``lock
 (the numbers are frozen, the readings still hidden), ``revealed`` (prediction beside
 reading; say what you saw, then read why).  Every click has a code twin.
 
+Those who predict before they see learn more from a demonstration (Crouch, Fagen, Callan and
+Mazur 2004).
+
 Gate        the box itself;  Gated  a panel with a gate;  ask  one number to predict
 """
 

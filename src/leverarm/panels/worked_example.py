@@ -1,4 +1,7 @@
-"""A worked example that fades over four stages; each step also asks for the principle it uses."""
+"""A worked example that fades over four stages; each step also asks for the principle it uses.
+
+After Renkl et al. 2002 and Atkinson, Renkl and Merrill 2003: the last step goes first.
+"""
 
 from html import escape
 
