@@ -68,6 +68,15 @@ def test_the_cautions_come_first_and_promise_nothing():
     assert "safe" not in said
 
 
+def test_there_is_a_cell_for_each_wheel_and_axle_and_the_question_what_changed():
+    words = [text.get_text() for text in readings_page(PAPERS["A4"]).axes[0].texts]
+    cells = [f"{axle}\n{part}" for axle in ("Front", "Rear") for part in ("left", "right", "axle")]
+    assert [word for word in words if "\n" in word] == cells
+    assert any("Fuel, operator and mower the same in all set-ups?" in word for word in words)
+    bets = next(i for i, word in enumerate(words) if word.startswith("My bets"))
+    assert bets < words.index("Readings"), "bets stand before the readings"
+
+
 def test_the_committed_sheets_are_there(tmp_path):
     for paper in PAPERS:
         data = (LESSONS / f"weigh_day_sheet_{paper.lower()}.pdf").read_bytes()

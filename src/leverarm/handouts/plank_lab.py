@@ -94,7 +94,7 @@ def _readings(size: Size) -> Figure:
     sheet.write("Predict, then read", 11, bold=True)
     sheet.items(STEPS)
     sheet.y += 0.05
-    sheet.table(HEADS, _WIDTHS, _JUG_PLACES, height=0.4)
+    sheet.table(HEADS, _WIDTHS, [[place] for place in _JUG_PLACES], height=0.4)
     sheet.write("What I saw, in one sentence, before anyone explains:", 10, gap=0.25)
     _lines(sheet, 2)
     return sheet.page

@@ -67,25 +67,26 @@ class Sheet:
         self,
         heads: Sequence[str],
         widths: Sequence[float],
-        rows: Iterable[str],
+        rows: Iterable[Sequence[str]],
         height: float = 0.36,
     ) -> None:
-        """An empty table to write into; the first cell of each row is printed."""
+        """A table to write into: what a row's cells hold is printed, the rest is empty."""
         left, right = EDGE, EDGE + sum(widths)
         edges = [left + sum(widths[:i]) for i in range(len(widths) + 1)]
         top = self.y
-        for i, cells in enumerate([heads, *([row] for row in rows)]):
+        for i, cells in enumerate([heads, *rows]):
+            tall = max(height, 0.36) if i == 0 else height
             self.rule(left, right, self.y)
             for x, text in zip(edges, cells):
                 self.axes.text(
                     x + 0.06,
-                    self.y + height / 2,
+                    self.y + tall / 2,
                     text,
                     fontsize=9,
                     weight="bold" if i == 0 else "normal",
                     va="center",
                 )
-            self.y += height
+            self.y += tall
         self.rule(left, right, self.y)
         for x in edges:
             self.axes.plot((x, x), (top, self.y), color="#1A1A1A", linewidth=0.8)

@@ -14,8 +14,8 @@ _HEAD = (
     ("Machine", 3.0),
     ("Wheelbase", 1.6),
     ("Scales: step, good to ±", 2.4),
-    ("Operator on or off", 1.8),
-    ("Fuel, operator, mower the same?", 2.6),
+    ("One set moved, or a pad under each wheel", 2.9),
+    ("Operator on or off", 1.6),
 )
 _SETUPS = (
     "bare",
@@ -25,12 +25,17 @@ _SETUPS = (
     "loader frame + bucket + ballast",
     "",
 )
-_COLUMNS = ("Set-up: what hangs on it", "Front 1", "Front 2", "Rear 1", "Rear 2", "Unit")
-_WIDTHS = (2.55, 0.9, 0.9, 0.9, 0.9, 0.65)
-BETS = (
-    "What you expect, written before you read:  bucket weighs ______   front changes by "
-    "______   rear changes by ______"
+# Two lines a set-up, since each is read twice; an axle's wheels, or the axle as a whole.
+_COLUMNS = (
+    "Set-up: what hangs on it",
+    "",
+    *(f"{axle}\n{part}" for axle in ("Front", "Rear") for part in ("left", "right", "axle")),
+    "Unit",
 )
+_WIDTHS = (2.15, 0.28, *6 * (0.69,), 0.45)
+_READINGS = [(setup * (number == "1"), number) for setup in _SETUPS for number in ("1", "2")]
+UNCHANGED = "Fuel, operator and mower the same in all set-ups?   □ yes   □ no: ____________________"
+BETS = "My bets, before I read:   bucket weighs ______   front changes by ______   rear by ______"
 WORK = (
     (
         "1  Changes",
@@ -72,9 +77,8 @@ DETACHED = (
     ("From the pins to the center of gravity", "edge to edge × second reading ÷ weight = ________"),
 )
 CHECK = (
-    "Wheels off and on again between two readings of one set-up.",
-    "Wait until the display stands still.",
-    "An axle as one number, or its wheels as left + right: 432 + 428.",
+    "Wheels off and on again between two readings of one set-up; wait until the display is still.",
+    "An axle as one number, or its left and right wheel: either is enough.",
     "Same fuel, same mower, same person on the seat or nobody, for every set-up.",
     "Bucket clear of the ground.",
     "A wrong reading is struck out once and written again beside it, never overwritten.",
@@ -89,17 +93,16 @@ def readings_page(size: Size) -> Figure:
     sheet.items(CAUTIONS)
     sheet.y += 0.1
     sheet.blanks(_HEAD)
+    sheet.write(BETS, 9.5, gap=0.1)
     sheet.write("Readings", 11, bold=True)
-    sheet.table(_COLUMNS, _WIDTHS, _SETUPS)
-    sheet.write(BETS, 9.5, gap=0.12)
+    sheet.table(_COLUMNS, _WIDTHS, _READINGS, 0.26)
+    sheet.write(UNCHANGED, 9.5, gap=0.12)
     sheet.items(CHECK, "□")
     sheet.write(
         "One front axle, bare, five times:  ______   ______   ______   ______   ______   "
         "mean ______",
         9.5,
-        gap=0.05,
     )
-    _arms(sheet)
     return sheet.page
 
 
@@ -126,10 +129,11 @@ def _arms(sheet: Sheet) -> None:
 def working_page(size: Size) -> Figure:
     """From readings to weight, overhang and an honest sentence."""
     sheet = Sheet(size)
-    sheet.write("The working, for one piece put on or taken off", 13, bold=True, gap=0.1)
+    sheet.write("The working, for one piece put on or taken off", 13, bold=True)
+    _arms(sheet)
     for name, blank in WORK:
         sheet.write(name, 10, bold=True)
-        sheet.write(blank, 10, x=EDGE + 0.2, gap=0.27)
+        sheet.write(blank, 10, x=EDGE + 0.2, gap=0.19)
     sheet.write("A bucket off the machine", 11, bold=True, gap=0.03)
     sheet.write(
         "Edge to edge: ________      The bucket lies as it hangs. "
