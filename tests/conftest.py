@@ -6,6 +6,10 @@ import sys
 
 import pytest
 
+from leverarm.quantities import show_in, system_shown
+
+FIRST = system_shown()
+
 
 def pytest_collection_finish():
     """What was collected stays to the end: no search for garbage needs to look at it again."""
@@ -45,11 +49,16 @@ def panels_of_earlier_tests_are_gone():
         sys.modules["leverarm.panels.base"].shared._followers.clear()
 
 
-@pytest.fixture
-def metric():
-    """Panels in kilograms and small type, before and after the test."""
-    from leverarm.panels import shared
-
-    shared.set(system="kg", large=False)
+@pytest.fixture(autouse=True)
+def units_nobody_chose():
+    """Each test begins as a fresh workbook does: nobody has chosen units or large type."""
     yield
-    shared.set(system="kg", large=False)
+    show_in(FIRST)
+    if "leverarm.panels.base" in sys.modules:
+        sys.modules["leverarm.panels.base"].shared.large = False
+
+
+@pytest.fixture
+def metric(units_nobody_chose):
+    """Everything in kilograms and meters, for a test whose expected words are in them."""
+    show_in("kg")

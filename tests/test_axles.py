@@ -181,6 +181,7 @@ def test_the_last_kilogram_never_blames_the_grade_on_level_ground():
     assert lifted > 300
 
 
+@pytest.mark.usefixtures("metric")
 def test_the_sentence_names_axle_piece_weight_and_the_end_of_statics():
     lift = predict(PLOT, Attachment("pallet", 700, 2.0)).lift
     assert lift.sentence() == (

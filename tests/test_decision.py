@@ -292,6 +292,7 @@ def test_order_refuses_what_has_no_wish():
         order(decide(by_hand()), "color")
 
 
+@pytest.mark.usefixtures("metric")
 def test_per_minute_by_hand():
     made = {(s.before.key, s.after.key): s for s in steps(decide(by_hand()))}
     worked = {
@@ -339,6 +340,7 @@ def test_counters_carry_numbers_and_promise_nothing():
     assert "mower carried" in said["A light front axle"]
 
 
+@pytest.mark.usefixtures("metric")
 def test_ballast_forgotten_by_hand():
     table = decide(by_hand())
     bare = without(table.setups[0], "ballast")
@@ -377,6 +379,7 @@ def test_the_load_that_empties_the_rear_axle_is_the_worst_of_the_lift():
         assert "996" not in said and "2195" not in said
 
 
+@pytest.mark.usefixtures("metric")
 def test_what_the_manual_must_decide_is_asked_until_it_was_read():
     asked = {
         q.asked: q.answer
@@ -473,6 +476,7 @@ def test_a_record_without_a_loader_is_refused():
     assert bare.bucket is None and bare.loader.weight.value == pytest.approx(210, abs=5)
 
 
+@pytest.mark.usefixtures("metric")
 def test_bands_and_angles_as_text():
     assert (
         value_text((10, 20), "pressure") == "10 to 20 kPa"

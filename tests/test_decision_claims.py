@@ -140,6 +140,7 @@ def test_a_claim_may_be_right_for_a_machine():
     assert not any(BY_KEY[key].holds(HAND) for key in BY_KEY if key != "twice")
 
 
+@pytest.mark.usefixtures("metric")
 def test_numbers_of_the_machine_at_hand():
     weighed = demo_case(weighed=True)
     letters = letters_of(weighed)

@@ -229,6 +229,7 @@ def test_band_spans_the_factors():
     assert contact.band_kpa(0.1) == (contact.stress_kpa(0.1, 3), contact.stress_kpa(0.1, 6))
 
 
+@pytest.mark.usefixtures("metric")
 def test_patch_states_its_bias():
     made = ground.demo_patch()
     low, high = made.likely_kpa

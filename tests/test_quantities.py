@@ -25,8 +25,10 @@ from leverarm.quantities import (
     read,
     read_as_typed,
     show,
+    show_in,
     show_number,
     slope_of_degrees,
+    system_shown,
     to_unit,
     unit_named,
     unit_of,
@@ -423,7 +425,9 @@ def test_no_unit_belongs_to_two_kinds():
 
 SHOWN = [
     (1.65, "length", "kg", {}, "1.65 m"),
-    (1.65, "length", "lb", {}, "65.0 in"),
+    (1.65, "length", "lb", {}, "65 in"),
+    (1.65, "length", "lb", {"decimals": 1}, "65.0 in"),
+    (0.1651, "length", "lb", {}, "6.5 in"),
     (110.22294591, "weight", "lb", {}, "243 lb"),
     (-82.7, "weight", "kg", {"sign": True}, "−82.7 kg"),
     (80, "weight", "kg", {"sign": True}, "+80.0 kg"),
@@ -444,6 +448,21 @@ SHOWN = [
 @pytest.mark.parametrize("value, kind, system, options, text", SHOWN, ids=lambda x: str(x))
 def test_show(value, kind, system, options, text):
     assert show(value, kind, system, **options) == text
+
+
+def test_pounds_come_first_and_one_choice_is_followed():
+    """260 lb is 117.934 kg and 47 in is 1.1938 m, by the international pound and yard."""
+    weight, ahead = read("260 lb", "weight", "bucket"), read("47 in", "length", "overhang")
+    assert (show(weight, "weight"), show(ahead, "length")) == ("260 lb", "47 in")
+    assert (unit_of("pressure"), system_shown()) == ("psi", "lb")
+    show_in("kg")
+    assert (show(weight, "weight"), show(ahead, "length")) == ("117.9 kg", "1.19 m")
+    assert (unit_of("pressure"), system_shown(), system_shown("lb")) == ("kPa", "kg", "lb")
+    # In code a bare number is SI, whatever is shown.
+    assert read(117.934, "weight", "bucket") == pytest.approx(weight, rel=1e-5)
+    with pytest.raises(Refusal, match="unit system: stone was given; kg or lb is allowed"):
+        show_in("stone")
+    assert system_shown() == "kg", "a refused choice changes nothing"
 
 
 def test_numbers_are_grouped_from_ten_thousand_as_printed():
@@ -495,7 +514,7 @@ def test_slopes(percent, angle):
 def test_a_quantity_as_typed_is_shown_with_as_many_digits(text, kind, in_kg, in_lb):
     typed = read_as_typed(text, kind, "field", 0, 2000)
     assert typed == read(text, kind, "field", 0, 2000)
-    assert (show(typed, kind), show(typed, kind, "lb")) == (in_kg, in_lb)
+    assert (show(typed, kind, "kg"), show(typed, kind, "lb")) == (in_kg, in_lb)
     again = pickle.loads(pickle.dumps(read_as_typed(typed, kind, "field", 0, 2000)))
     assert (again, again.text) == (typed, typed.text)
     assert read(typed.text, kind, "field") == typed, "its text has its unit"

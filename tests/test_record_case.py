@@ -169,6 +169,7 @@ def test_a_tape_that_was_not_told_is_good_to_three_millimeters_everywhere(record
 # ------------------------------------------------------------------------------------
 
 
+@pytest.mark.usefixtures("metric")
 def test_what_the_record_does_not_hold_is_absent(record):
     case = case_from_record(record(lines("Red", "2026-05-02", RED)))
     assert (case.mower, case.stance, case.drive, case.arms, case.nose_m) == (None,) * 5
@@ -257,6 +258,7 @@ def written(page, folder):
     return page.write(folder).read_text("utf-8")
 
 
+@pytest.mark.usefixtures("metric")
 def test_the_trainer_chooses_machine_and_day(two_tractors):
     page = hand_over(customer_page, answered(two_tractors))
     choice = page.day_choice
@@ -286,6 +288,7 @@ def test_a_day_on_which_nobody_said_what_stayed_the_same_makes_no_page(record):
     assert not list(page.day_choice.path.parent.glob("*.html"))
 
 
+@pytest.mark.usefixtures("metric")
 def test_bets_and_cards_ask_too(two_days):
     two_days = answered(two_days)
     bets, cards = revealed_bets(two_days), panels.claim_cards(two_days)
@@ -314,6 +317,7 @@ def test_without_a_record_the_page_is_the_demo_machine_and_says_so(tmp_path):
         page.write(tmp_path)
 
 
+@pytest.mark.usefixtures("metric")
 def test_a_front_axle_alone_and_what_the_bucket_weighs_make_a_page(record):
     front = {setup: (reading[0], "") for setup, reading in RED.items()}
     page = hand_over(customer_page, answered(record(lines("Red", "2026-05-02", front))))

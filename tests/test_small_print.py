@@ -60,6 +60,7 @@ def test_one_mowing_and_several(mowings, words):
     assert f"takes 20 minutes as you stated them: {20 / mowings:.0f} for each" in short
 
 
+@pytest.mark.usefixtures("metric")
 def test_limits_say_how_much_room_there_is():
     loads = AxleLoads(980, 640)
     over, under, _ = ballast.limit_checks(loads, front_axle=900, rear_axle=900)
@@ -100,6 +101,7 @@ def test_a_claim_holds_where_only_the_last_digit_of_a_float_differs():
     assert whole.holds(even) is True
 
 
+@pytest.mark.usefixtures("metric")
 def test_the_factor_in_a_claim_is_gain_over_weight():
     said = true_number(next(one for one in CLAIMS if one.key == "twice"), machine())
     assert "2.00 times the bucket" in said

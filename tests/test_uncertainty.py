@@ -205,6 +205,7 @@ def test_budget_adds_up_and_starts_with_the_largest():
     assert [part.percent for part in number.budget()] == pytest.approx([64, 36])
 
 
+@pytest.mark.usefixtures("metric")
 def test_unknown_stays_unknown():
     assert math.isnan((uncertain(1, math.nan) + uncertain(2, 1.0)).u)
     assert plus_minus(uncertain(110, math.nan), "weight") == "110.0 kg (± not known)"
@@ -273,6 +274,7 @@ def test_no_more_digits_than_earned(value, U, text):
     assert rounded(value, U) == text
 
 
+@pytest.mark.usefixtures("metric")
 def test_plus_minus_in_both_systems():
     number = uncertain(100.0, 2.0)
     assert plus_minus(number, "weight") == "100.0 ± 3.9 kg (95 %, k = 1.96)"

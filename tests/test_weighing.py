@@ -82,6 +82,7 @@ def test_infer_undoes_predict_on_many_machines():
         )
 
 
+@pytest.mark.usefixtures("metric")
 def test_taking_off_is_a_negative_weight_at_the_same_place():
     on, off = infer(BEFORE, AFTER, **PLAIN), infer(AFTER, BEFORE, **PLAIN)
     assert (off.weight_kg, off.ahead_m, off.u_ahead_m) == pytest.approx(

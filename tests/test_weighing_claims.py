@@ -81,6 +81,7 @@ DEMO = {
 }
 
 
+@pytest.mark.usefixtures("metric")
 def test_twice_needs_one_wheelbase():
     found = audit("twice its weight", **DEMO)
     assert found.needs_ahead.value == pytest.approx(
@@ -131,6 +132,7 @@ def test_a_percentage_that_fits_nothing_says_so():
     assert "none of these bases" in audit("60 %", **DEMO).sentences()[1]
 
 
+@pytest.mark.usefixtures("metric")
 def test_a_piece_behind_the_rear_axle_takes_load_off_the_front():
     found = audit(
         "90 kg",

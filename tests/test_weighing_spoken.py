@@ -169,6 +169,7 @@ def test_cards_of_the_front_alone_ask_nothing_of_the_rear():
     assert cards and not any("on the rear" in card.said for card in cards)
 
 
+@pytest.mark.usefixtures("metric")
 def test_a_card_made_of_a_true_number_is_true():
     """Every template that names the front change on the front axle must come out true."""
     said = [card for seed in range(6) for card in claim_cards(DAY, count=16, seed=seed)]

@@ -22,7 +22,7 @@ from types import ModuleType
 from leverarm import statics
 from leverarm.axles import compare, predict, shares
 from leverarm.machine import Attachment, Tractor, demo_ballast, demo_loader, demo_tractor
-from leverarm.quantities import Refusal
+from leverarm.quantities import Refusal, show, show_in
 
 __version__ = "0.1.0"
 
@@ -52,6 +52,8 @@ __all__ = [
     "demo_tractor",
     "predict",
     "shares",
+    "show",
+    "show_in",
     "statics",
 ]
 

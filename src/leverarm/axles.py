@@ -31,7 +31,7 @@ class Lift:
     piece: str
     weight_kg: float | None
 
-    def sentence(self, system: str = "kg") -> str:
+    def sentence(self, system: str | None = None) -> str:
         """What happened, in words with the number, ready to show in either system of units."""
         at = (
             f"when the {self.piece} reached {show(self.weight_kg, 'weight', system)}"

@@ -152,7 +152,7 @@ class Need:
         """What the axle carries now, in percent of the base."""
         return statics.share(self.now_kg, self.base_kg)
 
-    def sentence(self, system: str = "kg") -> str:
+    def sentence(self, system: str | None = None) -> str:
         """The need in words, with its base, ready to show."""
         has = (
             f"The {self.axle} axle has {show(self.now_kg, 'weight', system)}, "
@@ -320,7 +320,7 @@ class LimitCheck:
         """True above the limit; None where it is not known."""
         return None if self.limit_kg is None else self.load_kg > self.limit_kg
 
-    def sentence(self, system: str = "kg") -> str:
+    def sentence(self, system: str | None = None) -> str:
         """The check in words."""
         load = show(self.load_kg, "weight", system)
         if self.limit_kg is None:
@@ -354,7 +354,7 @@ def limit_checks(
     >>> from leverarm.axles import AxleLoads
     >>> made = limit_checks(AxleLoads(980, 640), front_axle="900 kg")
     >>> [check.over for check in made], made[1].sentence()
-    ([True, None, None], 'Rear axle: 640.0 kg. Look up its limit in the manual.')
+    ([True, None, None], 'Rear axle: 1411 lb. Look up its limit in the manual.')
     """
 
     def limit(value, what):

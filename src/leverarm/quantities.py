@@ -26,10 +26,12 @@ from leverarm.units import (
     SYSTEMS,
     G,
     Sourced,
+    choose_system,
     degrees_of_slope,
     from_unit,
     kind_of_unit,
     slope_of_degrees,
+    system_shown,
     to_unit,
     unit_named,
     unit_of,
@@ -49,12 +51,15 @@ __all__ = [
     "degrees_of_slope",
     "from_unit",
     "kind_of_unit",
+    "known_system",
     "read",
     "read_as_typed",
     "set_fields",
     "show",
+    "show_in",
     "show_number",
     "slope_of_degrees",
+    "system_shown",
     "to_unit",
     "unit_named",
     "unit_of",
@@ -286,21 +291,44 @@ def _range_words(kind: str, low: float, high: float, open_low: bool) -> str:
     return f"{words} up to {most}" if most else words
 
 
+def show_in(system: str) -> None:
+    """Show everything in this unit system from now on, "lb" or "kg", where no other is named.
+
+    What is computed stays as it is: bare numbers in code are kg, m and kPa in either.
+    """
+    choose_system(known_system(system))
+
+
+def known_system(system: str | None) -> str:
+    """A unit system by its name, the one chosen where none is named; or a Refusal."""
+    if system is None:
+        return system_shown()
+    if system not in SYSTEMS:
+        raise Refusal("unit system", system, " or ".join(SYSTEMS), "name one of them")
+    return system
+
+
 def show(
-    value: float, kind: str, system: str = "kg", *, decimals: int | None = None, sign: bool = False
+    value: float,
+    kind: str,
+    system: str | None = None,
+    *,
+    decimals: int | None = None,
+    sign: bool = False,
 ) -> str:
-    """A base value as text in the system's unit, with a true minus sign.
+    """A base value as text in the unit of a system, the one chosen where none is named; with a
+    true minus sign.  What remembers how it was typed is shown with as many digits as were typed.
 
-    What remembers how it was typed is shown with as many digits as were typed.
-
-    >>> show(1.65, "length"), show(-82.7, "weight", sign=True), show(80, "weight", "lb", sign=True)
-    ('1.65 m', '−82.7 kg', '+176 lb')
+    >>> show(1.651, "length"), show(-82.7, "weight", "kg", sign=True), show(80, "weight", sign=True)
+    ('65 in', '−82.7 kg', '+176 lb')
     """
     unit = unit_of(kind, system)
-    places = KINDS[kind].decimals[unit] if decimals is None else decimals
-    if decimals is None and isinstance(value, AsTyped):
-        places = value.decimals(unit)
+    typed = isinstance(value, AsTyped)
+    usual = value.decimals(unit) if isinstance(value, AsTyped) else KINDS[kind].decimals[unit]
+    places = usual if decimals is None else decimals
     number = show_number(to_unit(value, kind, unit), places, sign=sign)
+    if unit == "in" and decimals is None and not typed:
+        number = number.removesuffix(".0")  # 65 in, as a tape is read
     return f"{number} {unit.replace('2', '²')}".strip()
 
 

@@ -222,9 +222,23 @@ SYSTEMS = {
 }
 
 
-def unit_of(kind: str, system: str = "kg") -> str:
+# The one choice of units: pounds first, until somebody chooses (quantities.show_in).
+_chosen = ["lb"]
+
+
+def system_shown(system: str | None = None) -> str:
+    """The unit system named, else the one chosen for everything that is shown: "kg" or "lb"."""
+    return _chosen[0] if system is None else system
+
+
+def choose_system(system: str) -> None:
+    """Show everything in this system from now on; quantities.show_in checks its name first."""
+    _chosen[0] = system
+
+
+def unit_of(kind: str, system: str | None = None) -> str:
     """The unit in which a system shows a kind of quantity: unit_of("length", "lb") is "in"."""
-    return SYSTEMS[system][kind]
+    return SYSTEMS[system_shown(system)][kind]
 
 
 def to_unit(value: float, kind: str, unit: str) -> float:

@@ -31,7 +31,7 @@ def _kg(number, system):
     return plus_minus(number, "weight", system, brief=True)
 
 
-def counters(table: Table, system: str = "kg") -> tuple[Counter, ...]:
+def counters(table: Table, system: str | None = None) -> tuple[Counter, ...]:
     """The Counters of a Table, those that this machine gives a number for.
 
     >>> from leverarm.decision.demo import demo_case
@@ -189,7 +189,7 @@ class Question:
     answer: str | None
 
 
-def manual_questions(case: Case, system: str = "kg") -> tuple[Question, ...]:
+def manual_questions(case: Case, system: str | None = None) -> tuple[Question, ...]:
     """What the manuals must decide, with what was read so far.
 
     >>> from leverarm.decision.demo import demo_case

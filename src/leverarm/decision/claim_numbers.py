@@ -17,7 +17,7 @@ from leverarm.decision.case import Case
 from leverarm.ground import formulas as soil
 from leverarm.ground.tire import GROWTH
 from leverarm.numerals import Numeric
-from leverarm.quantities import show, show_number, to_unit
+from leverarm.quantities import show, show_number, system_shown, to_unit
 from leverarm.stability.formulas import mean_place, tipping_tangent
 from leverarm.uncertainty import plus_minus, value_of
 
@@ -126,7 +126,7 @@ def _far(meters, system):
     """A long way, in meters or feet."""
     return (
         f"{show_number(meters, 0)} m"
-        if system == "kg"
+        if system_shown(system) == "kg"
         else f"{show_number(to_unit(meters, 'length', 'ft'), 0)} ft"
     )
 
@@ -136,7 +136,7 @@ def _factor(number):
 
 
 # What may stand in braces in the sentence with a machine's number.
-SHOWN: dict[str, Callable[[Letters, str], str]] = {
+SHOWN: dict[str, Callable[[Letters, str | None], str]] = {
     "bucket": lambda x, s: _kg(x.W, s),
     "bucket_front": lambda x, s: _kg(bucket_front(x), s),
     "bucket_factor": lambda x, s: _factor(bucket_front(x) / x.W),

@@ -54,7 +54,7 @@ class SpokenClaim:
     say: str
     needs: str
 
-    def number(self, letters: Letters, system: str) -> str:
+    def number(self, letters: Letters, system: str | None) -> str:
         """The sentence with this machine's number."""
         return self.template.format(
             **{
@@ -128,7 +128,7 @@ def missing_for(claim: SpokenClaim, case: Case) -> str:
     return ""
 
 
-def true_number(claim: SpokenClaim, case: Case, system: str = "kg") -> str:
+def true_number(claim: SpokenClaim, case: Case, system: str | None = None) -> str:
     """The sentence with this machine's number, or the one that says what was not told."""
     return missing_for(claim, case) or claim.number(letters_of(case), system)
 

@@ -40,7 +40,7 @@ class Ranking:
     places: tuple[tuple[Setup, ...], ...]
     stopped: dict[Setup, tuple[str, ...]]
 
-    def sentences(self, system: str = "kg") -> tuple[str, ...]:
+    def sentences(self, system: str | None = None) -> tuple[str, ...]:
         """The order in words."""
         said = [
             f"{i}. {' and '.join(one.name for one in place)}"
@@ -146,7 +146,7 @@ class Step:
         """Change per minute of work, Measured."""
         return getattr(self, what) / self.minutes
 
-    def sentence(self, system: str = "kg") -> str:
+    def sentence(self, system: str | None = None) -> str:
         """What the work buys, in words."""
         buys = ", ".join(
             f"{name} {_went(getattr(self, key), system)}"
@@ -207,7 +207,7 @@ def most_per_minute(table: Table, what: str = "front") -> Step | None:
     return min(made, key=lambda step: step.per_minute(what).value, default=None)
 
 
-def why_most(table: Table, system: str = "kg") -> str:
+def why_most(table: Table, system: str | None = None) -> str:
     """Why a step buys most per minute: because it takes more off, or because it takes less time.
 
     "" where nothing is taken off, or there is only one step to compare.

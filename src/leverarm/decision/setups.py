@@ -159,7 +159,7 @@ def mower_words(setup: Setup, mower_at: str) -> str:
     return f", {MOWER_POSITIONS[mower_at]}" if len(setup.mower_positions) > 1 else ""
 
 
-def stops(setup: Setup, system: str = "kg") -> tuple[str, ...]:
+def stops(setup: Setup, system: str | None = None) -> tuple[str, ...]:
     """Sentences that say why this set-up is ruled out: what the manual says and it breaks.
 
     Empty where none is known.

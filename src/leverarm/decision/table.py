@@ -11,7 +11,7 @@ from leverarm.decision.setups import Setup, mower_words, setups, share_text, sto
 from leverarm.decision.words import MEANINGS, RowMeaning
 from leverarm.driveline import Drive
 from leverarm.numerals import Numeric
-from leverarm.quantities import Refusal, show, show_number
+from leverarm.quantities import Refusal, show, show_number, system_shown
 from leverarm.uncertainty import Measured, plus_minus
 
 SLOPES = ("grade", "uphill", "sideways")
@@ -48,15 +48,13 @@ class Row:
     depths_m: tuple[float, ...] = ()
     of: str = ""
 
-    def name(self, system: str = "kg") -> str:
+    def name(self, system: str | None = None) -> str:
         """The row's name, its depth in the unit shown, and what its numbers are of."""
-        depths = (
-            f"{show(d, 'length', system, decimals=2 if system == 'kg' else 0)} down"
-            for d in self.depths_m
-        )
+        places = 2 if system_shown(system) == "kg" else 0
+        depths = (f"{show(d, 'length', system, decimals=places)} down" for d in self.depths_m)
         return self.meaning.name.format(*depths) + self.of
 
-    def cells(self, system: str = "kg") -> tuple[str, ...]:
+    def cells(self, system: str | None = None) -> tuple[str, ...]:
         """The row as texts, one for each set-up."""
         return tuple(
             " ".join(filter(None, (value_text(value, self.meaning.kind, system), note.strip())))
@@ -64,7 +62,7 @@ class Row:
         )
 
 
-def value_text(value: Any, kind: str, system: str = "kg") -> str:
+def value_text(value: Any, kind: str, system: str | None = None) -> str:
     """A value of any of the row kinds as text; "" for None."""
     if value is None:
         return ""
@@ -123,7 +121,7 @@ def decide(case: Case) -> Table:
 
     >>> from leverarm.decision.demo import demo_case
     >>> table = decide(demo_case())
-    >>> table.row("front").cells()[2], table.row("front").cells("lb")[2]
+    >>> table.row("front").cells("kg")[2], table.row("front").cells("lb")[2]
     ('541.0 ± 9.3 kg', '1193 ± 21 lb')
     """
     made = setups(case)

@@ -194,7 +194,7 @@ class ContactPatch:
             for low in PATCH_READS_LOW
         )
 
-    def remark(self, system: str = "kg") -> str:
+    def remark(self, system: str | None = None) -> str:
         """What the contact patch says about itself, in a sentence."""
         if self.carcass_kpa < 0:
             return (

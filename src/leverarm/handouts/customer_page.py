@@ -24,7 +24,7 @@ from leverarm.handouts.page_numbers import PageNumbers, page_numbers, round_deci
 from leverarm.handouts.page_picture import pictures
 from leverarm.handouts.page_plus_minus import how_sure
 from leverarm.handouts.page_words import page_words
-from leverarm.quantities import SYSTEMS, Refusal, show_number, to_unit, unit_of
+from leverarm.quantities import Refusal, known_system, show_number, to_unit, unit_of
 from leverarm.weighing.day import WeighDay
 from leverarm.weighing.facts import one_line
 from leverarm.weighing.results import results
@@ -56,7 +56,7 @@ def customer_page(
     piece: str = "bucket",
     weight: str | float | None = None,
     ahead: str | float | None = None,
-    system: str = "lb",
+    system: str | None = None,
     logo: str | Path | None = None,
     **about: str,
 ) -> Path:
@@ -76,18 +76,18 @@ def customer_page(
 
 
 def page_html(
-    facts: PageFacts, *, system: str = "lb", logo: str | Path | None = None, **about: str
+    facts: PageFacts, *, system: str | None = None, logo: str | Path | None = None, **about: str
 ) -> str:
     """The page as text; the same facts and words give the same text.
 
-    system      "lb" for pounds and inches, "kg" for kilograms and meters
+    system      "lb" for pounds and inches, "kg" for kilograms and meters; the one chosen, if none
+                is named
     logo        a PNG or JPEG file, which is put into the page
     about       dealer=, address=, customer=, model=, serial=, hours=, mower=, fuel=, ballast=,
                 weighed_by=; what is not told stays a line to write on.  Invented numbers take
                 none that would name a dealer or an owner
     """
-    if system not in SYSTEMS:
-        raise Refusal("unit system", system, " or ".join(SYSTEMS), "name one of them")
+    system = known_system(system)
     return _Page(facts, system, _told(facts, logo, about), logo_uri(logo)).html
 
 

@@ -16,7 +16,7 @@ import ipywidgets as w
 
 from leverarm.files import explain_os_error
 from leverarm.panels.page import page_rules
-from leverarm.quantities import SYSTEMS, Refusal
+from leverarm.quantities import Refusal, known_system, show_in, system_shown
 from leverarm.scene import Scene, picture
 
 # Whether this Python runs in a browser's tab: no numpy, and files are gone when the tab closes.
@@ -28,8 +28,13 @@ class Shared:
     """What all panels of a notebook follow: the unit system and large type."""
 
     def __init__(self) -> None:
-        self.system, self.large = "kg", False
+        self.large = False
         self._followers: weakref.WeakSet[Panel] = weakref.WeakSet()
+
+    @property
+    def system(self) -> str:
+        """The unit system chosen, which what is printed follows too: "kg" or "lb"."""
+        return system_shown()
 
     def follow(self, panel: "Panel") -> None:
         """Tell this panel of later changes."""
@@ -43,17 +48,11 @@ class Shared:
         """
         before = self.system, self.large
         if system is not None:
-            self.system = _system(system)
+            show_in(system)
         if large is not None:
             self.large = bool(large)
         for panel in list(self._followers) if (self.system, self.large) != before else ():
             panel.catch_up()
-
-
-def _system(system: str) -> str:
-    if system not in SYSTEMS:
-        raise Refusal("unit system", system, " or ".join(SYSTEMS), "name one of them")
-    return system
 
 
 shared = Shared()
@@ -189,7 +188,7 @@ class Panel:
 
         Raises Refusal, changing nothing.
         """
-        system = _system(values.pop("system", self.system))
+        system = known_system(values.pop("system", self.system))
         read = {name: self._number(name).check(value) for name, value in values.items()}
         for name, value in read.items():
             self.numbers[name].hold(value)

@@ -36,7 +36,7 @@ class Begin:
         self.beat.on_click(self.answer)
         self.units = choice(
             "Units",
-            [("kilograms, meters", "kg"), ("pounds, inches", "lb")],
+            [("pounds, inches", "lb"), ("kilograms, meters", "kg")],
             shared.system,
             on_change=lambda system: shared.set(system=system),
         )

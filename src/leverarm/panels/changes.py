@@ -13,14 +13,14 @@ from leverarm.panels.base import html_table
 from leverarm.quantities import show, show_number
 
 
-def _went(kg: float, system: str) -> str:
+def _went(kg: float, system: str | None) -> str:
     """A change in words: gains 190.0 kg, loses 80.0 kg, does not change."""
     if abs(kg) < 0.05:
         return "does not change"
     return f"{'gains' if kg > 0 else 'loses'} {show(abs(kg), 'weight', system)}"
 
 
-def place_words(piece: Attachment, system: str) -> str:
+def place_words(piece: Attachment, system: str | None) -> str:
     """Where a piece hangs."""
     if abs(piece.ahead_m) < 1e-9:
         return "right over the front axle"
@@ -29,7 +29,11 @@ def place_words(piece: Attachment, system: str) -> str:
 
 
 def change_sentence(
-    tractor: Tractor, piece: Attachment, result: AxleLoads, bare: AxleLoads, system: str = "kg"
+    tractor: Tractor,
+    piece: Attachment,
+    result: AxleLoads,
+    bare: AxleLoads,
+    system: str | None = None,
 ) -> str:
     """What happened, in words with the numbers, for a reader of any kind."""
     name, weight = escape(piece.name), show(piece.weight_kg, "weight", system)
@@ -52,7 +56,7 @@ def _factor_words(factor: float, name: str) -> str:
     return f"the front takes {show_number(factor, 2)} times the weight of the {name}"
 
 
-def lift_sentence(lift: Lift, system: str = "kg") -> str:
+def lift_sentence(lift: Lift, system: str | None = None) -> str:
     """An axle carries nothing: at what weight, and that the equations end there."""
     at = (
         f" It lost its last load when the {escape(lift.piece)} reached "
@@ -71,7 +75,7 @@ def change_table(
     piece: Attachment,
     bare: AxleLoads,
     result: AxleLoads,
-    system: str = "kg",
+    system: str | None = None,
     predictions: Mapping[str, float] = MappingProxyType({}),
 ) -> str:
     """Before, change and now for each scale, with the predictions beside the changes."""
@@ -103,7 +107,7 @@ def _row(
     after: float,
     said: float | None,
     asked: bool,
-    system: str,
+    system: str | None,
 ) -> list[str]:
     predicted = ["" if said is None else _arrowed(said, system)] if asked else []
     return [
@@ -115,13 +119,13 @@ def _row(
     ]
 
 
-def _arrowed(kg: float, system: str) -> str:
+def _arrowed(kg: float, system: str | None) -> str:
     """A change by sign and arrow, so that its direction is seen twice."""
     arrow = "▲ " if kg > 0.05 else "▼ " if kg < -0.05 else ""
     return arrow + show(kg, "weight", system, sign=True)
 
 
-def _factor_line(tractor: Tractor, piece: Attachment, result: AxleLoads, system: str) -> str:
+def _factor_line(tractor: Tractor, piece: Attachment, result: AxleLoads, system: str | None) -> str:
     """The factor, and where it is two."""
     double = show(statics.overhang_for(2, tractor.wheelbase_m), "length", system)
     if result.lift:

@@ -15,7 +15,7 @@ import ipywidgets as w
 
 from leverarm.numerals import split_unit
 from leverarm.panels.base import html, set_if_changed
-from leverarm.quantities import Refusal, from_unit, read, show, to_unit, unit_of
+from leverarm.quantities import Refusal, from_unit, read, show, system_shown, to_unit, unit_of
 
 OnChange = Callable[[Any], object]
 
@@ -90,7 +90,7 @@ class Number:
         self.low, self.high = read(low, kind, label), read(high, kind, label)
         self.reach = self.high if reach is None else reach
         self.on_change = on_change or (lambda value: None)
-        self._value, self._system, self._quiet = self.check(value), "kg", False
+        self._value, self._system, self._quiet = self.check(value), system_shown(), False
         self.box = w.Text(
             description=label, continuous_update=False, style={"description_width": "initial"}
         )
@@ -100,7 +100,7 @@ class Number:
             [part for part in (self.box, self.slider, self.message) if part is not None]
         )
         self.widget.add_class("lv-number")
-        self.use("kg")
+        self.use(self._system)
         self.box.observe(self._typed, "value")
         if self.slider:
             self.slider.observe(self._slid, "value")

@@ -243,14 +243,14 @@ class MowOrUnhook(CaseForm):
         )
 
 
-def load_chart(table: decision.Table, system: str = "kg") -> Scene:
+def load_chart(table: decision.Table, system: str | None = None) -> Scene:
     """Front and rear load of every set-up, in pairs of bars with their words."""
     return setups_chart(setup_rows(table), system, title="What each axle carries while mowing")
 
 
 def side_by_side(
     table: decision.Table,
-    system: str = "kg",
+    system: str | None = None,
     why: bool = True,
     group: str | None = None,
     caption: str = "All rows",
@@ -270,7 +270,7 @@ def side_by_side(
     )
 
 
-def _lines(row: Row, setups: tuple[Setup, ...], system: str, why: bool) -> str:
+def _lines(row: Row, setups: tuple[Setup, ...], system: str | None, why: bool) -> str:
     """One row, and under it what it means."""
     cells = "".join(
         f'<td data-setup="{escape(one.name)}">{escape(cell)}</td>'

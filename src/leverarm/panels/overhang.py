@@ -59,7 +59,7 @@ class Overhang(Gated):
         }
         self.units = choice(
             "Units:",
-            [("kg and m", "kg"), ("lb and in", "lb")],
+            [("lb and in", "lb"), ("kg and m", "kg")],
             shared.system,
             on_change=lambda system: shared.set(system=system),
         )

@@ -8,7 +8,7 @@ from leverarm.decision import decide, demo_case
 from leverarm.driveline import demo_drive
 from leverarm.ground import Contact, demo_patch, front_contacts
 from leverarm.machine import demo_ballast, demo_loader, demo_tractor
-from leverarm.quantities import from_unit, show
+from leverarm.quantities import from_unit, show, to_unit, unit_of
 from leverarm.scene.chart import Span, span_chart, span_views, ticks
 from leverarm.scene.layout import View
 from leverarm.scene.load_charts import STRIP_VIEWS, setup_rows, setups_chart, strip_chart
@@ -46,33 +46,31 @@ def stripped(axle: str) -> Scene:
 
 def five_readings() -> Scene:
     """The same axle weighed five times: dots on a scale, their mean marked."""
-    readings = weighing.FIVE_READINGS_KG
+    unit = unit_of("weight")
+    readings = [to_unit(kg, "weight", unit) for kg in weighing.FIVE_READINGS_KG]
     low, high = min(readings) - 1, max(readings) + 1
     middle = weighing.mean(readings)
     seen: Counter[float] = Counter()
     dots = []
-    for kg in sorted(readings):
-        seen[kg] += 1
-        dots.append(Marker((kg, 0.0, 0.0, 1.2 * seen[kg] - 0.4), "front", size=0.9))
-    marks: list[Shape] = [
-        Label((kg, 0), f"{kg:.0f}", "muted", "down", fixed=True) for kg in ticks(low, high)
-    ]
+    for reading in sorted(round(reading, 6) for reading in readings):
+        seen[reading] += 1
+        dots.append(Marker((reading, 0.0, 0.0, 1.2 * seen[reading] - 0.4), "front", size=0.9))
     shapes: list[Shape] = [
         Line(((low, 0), (high, 0)), "ink", 0.08),
-        *marks,
+        *(Label((at, 0), f"{at:.0f}", "muted", "down", fixed=True) for at in ticks(low, high)),
         *dots,
         Line(((middle, 0, 0, -0.1), (middle, 0, 0, 3.6)), "rear", 0.16),
-        Label((middle, 0, 0.3, 3.4), f"mean {middle:.1f} kg", "rear", "right", fixed=True),
-        Label((middle, 0), "front axle, kg", "ink", "down", gap=1.8, fixed=True),
+        Label((middle, 0, 0.3, 3.4), f"mean {middle:.1f} {unit}", "rear", "right", fixed=True),
+        Label((middle, 0), f"front axle, {unit}", "ink", "down", gap=1.8, fixed=True),
     ]
-    listed = ", ".join(f"{kg:.0f}" for kg in readings)
+    listed = ", ".join(f"{reading:.0f}" for reading in readings)
     return Scene(
         tuple(shapes),
         (low, 0, high, 1),
         "One axle, weighed five times",
-        f"Front axle readings {listed} kg: five dots on one scale, "
+        f"Front axle readings {listed} {unit}: five dots on one scale, "
         f"from {min(readings):.0f} to {max(readings):.0f}, "
-        f"their mean {middle:.1f} kg marked by a line.",
+        f"their mean {middle:.1f} {unit} marked by a line.",
         (1.5, 1.5, 1.0, 3.4),
         "fill",
     )
@@ -85,17 +83,13 @@ def ever_narrower() -> Scene:
         weighing.demo_pair("loader frame"),
         weighing.demo_pair("loader frame + bucket"),
     )
-    base = demo_tractor().wheelbase_m
+    base, unit = demo_tractor().wheelbase_m, unit_of("weight")
     once = weighing.infer(
         [x[:1] for x in off], [x[:1] for x in on], base, u_reading=1, scales=scales
     ).weight
     twice = weighing.infer(off, on, base, u_reading=1, scales=scales).weight
     fit = weighing.least_squares(
-        weighing.demo_day().setups,
-        base,
-        u_reading=1,
-        u_wheelbase=U_TAPE_M,
-        scales=scales,
+        weighing.demo_day().setups, base, u_reading=1, u_wheelbase=U_TAPE_M, scales=scales
     )
     rows = [
         ("believed", uncertain(BELIEVED["weight"], BELIEVED["u_weight"]), "muted"),
@@ -103,12 +97,13 @@ def ever_narrower() -> Scene:
         ("each scale read twice", twice, "load"),
         ("five set-ups together", fit.pieces["bucket"].weight, "load"),
     ]
+    shown = [(name, number / from_unit(1, "weight", unit), role) for name, number, role in rows]
     return span_chart(
         "What the bucket weighs, known better and better",
-        "weight of the bucket, kg",
+        f"weight of the bucket, {unit}",
         [
             Span(name, number.value, number.interval()[0], number.interval()[1], role)
-            for name, number, role in rows
+            for name, number, role in shown
         ],
     )
 
@@ -117,6 +112,9 @@ def bucket_on_pipe() -> Scene:
     """A bucket off the machine: one edge on a scale, the other on a pipe."""
     found = weighing.detached(PIN_KG, FAR_KG, SPAN_M)
     center = found.from_pins.value
+    at_pins, at_edge, both = (
+        show(kg, "weight", decimals=0) for kg in (PIN_KG, FAR_KG, found.weight.value)
+    )
     bucket = Polygon(
         ((0.0, 0.12), (-0.02, 0.55), (0.22, 0.58), (0.30, 0.24), (SPAN_M, 0.14), (SPAN_M, 0.12)),
         "load",
@@ -129,10 +127,10 @@ def bucket_on_pipe() -> Scene:
         Circle((SPAN_M - 0.03, 0.06), 0.06, "body"),
         Circle((0.0, 0.11), 0.012, "front"),
         Marker((center, 0.24), "ink", "cross"),
-        Label((-0.14, 0.08), f"scale\n{show(PIN_KG, 'weight')}", "front", "left", bold=True),
+        Label((-0.14, 0.08), f"scale\n{at_pins}", "front", "left", bold=True),
         Label((SPAN_M + 0.08, 0.06), "pipe", "body", "right"),
         Label((0.0, 0.58), "pin side", "load", "up"),
-        Label((center, 0.24), f"weighs {show(found.weight.value, 'weight')}", "ink", "right", 0.8),
+        Label((center, 0.24), f"weighs {both}", "ink", "right", 0.8),
         Dimension(
             (0.0, 0, 0, -1.2), (SPAN_M - 0.03, 0, 0, -1.2), f"edge to edge {show(SPAN_M, 'length')}"
         ),
@@ -143,10 +141,9 @@ def bucket_on_pipe() -> Scene:
         (-0.45, 0.0, SPAN_M + 0.45, 0.6),
         "A bucket weighed off the machine",
         "A bucket lies with its pin side on a scale, "
-        f"which reads {show(PIN_KG, 'weight')}, and its cutting edge on a pipe "
+        f"which reads {at_pins}, and its cutting edge on a pipe "
         f"{show(SPAN_M, 'length')} away. With the two exchanged the scale reads "
-        f"{show(FAR_KG, 'weight')}. Together "
-        f"{show(found.weight.value, 'weight')}; "
+        f"{at_edge}. Together {both}; "
         f"the center of gravity is {show(center, 'length')} from the pin side.",
         (2.0, 2.0, 2.0, 4.6),
     )

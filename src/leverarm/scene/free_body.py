@@ -46,14 +46,14 @@ def forces(
     tractor: Tractor,
     attachments: Sequence[Attachment],
     loads: AxleLoads,
-    system: str = "kg",
+    system: str | None = None,
     letters: bool = False,
 ) -> list[BodyForce]:
     """Every force on the body: each weight down, each reaction up."""
     L = tractor.wheelbase_m
 
     def force(name: str, x: float, y: float, up: float, role: str, letter: str) -> BodyForce:
-        text = letter if letters else f"{letter} {show(abs(up), 'weight', system)}"
+        text = letter if letters else f"{letter} {show(abs(up), 'weight', system, decimals=0)}"
         return BodyForce(name, x, y, up, role, text)
 
     middle = 0.75 * outline.size_of(L)
@@ -77,7 +77,7 @@ def free_body(
     loads: AxleLoads,
     *,
     about: str | None = None,
-    system: str = "kg",
+    system: str | None = None,
     letters: bool = False,
 ) -> Scene:
     """The isolated body as a Scene.
@@ -153,7 +153,7 @@ def _arrow(f: BodyForce, scale: float) -> list[Shape]:
 
 
 def _arms(
-    acting: list[BodyForce], tractor: Tractor, about: str | None, system: str, letters: bool
+    acting: list[BodyForce], tractor: Tractor, about: str | None, system: str | None, letters: bool
 ) -> list[Arm]:
     """One dimension line for each force that has an arm about the pivot, longest lowest."""
     pivot = 0.0 if about == "front" else -tractor.wheelbase_m
@@ -163,7 +163,7 @@ def _arms(
     return [_arm_line(f, pivot, _arm_text(f, pivot, system, letters)) for f in turning]
 
 
-def _arm_text(f: BodyForce, pivot: float, system: str, letters: bool) -> str:
+def _arm_text(f: BodyForce, pivot: float, system: str | None, letters: bool) -> str:
     name = f.text.split()[0]
     return (
         f"arm of {name}" if letters else f"arm of {name} {show(abs(f.x - pivot), 'length', system)}"
@@ -198,11 +198,11 @@ def _pivot(tractor: Tractor, about: str | None) -> list[Shape]:
     ]
 
 
-def _desc(acting: list[BodyForce], about: str | None, system: str, letters: bool) -> str:
+def _desc(acting: list[BodyForce], about: str | None, system: str | None, letters: bool) -> str:
     """The forces in a sentence each, then the pivot."""
     sentences = ["The machine cut loose from the ground, facing left."]
     for f in acting:
-        size = "" if letters else f" of {show(abs(f.up_kg), 'weight', system)}"
+        size = "" if letters else f" of {show(abs(f.up_kg), 'weight', system, decimals=0)}"
         where = (
             "over the front axle"
             if abs(f.x) < 1e-9

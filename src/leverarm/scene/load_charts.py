@@ -20,7 +20,7 @@ STRIP_VIEWS = View(720.0, 320.0, 16.0), View(270.0, 300.0, 13.0, narrow=True, na
 
 
 def strip_chart(
-    axle: str, start_kg: float, steps: Sequence[tuple[str, float]], *, system: str = "kg"
+    axle: str, start_kg: float, steps: Sequence[tuple[str, float]], *, system: str | None = None
 ) -> Scene:
     """One axle's reading as pieces come off: a waterfall.
 
@@ -31,15 +31,17 @@ def strip_chart(
     level = to_unit(start_kg, "weight", unit)
     bars = [Bar("all on", level, role=axle, text=show_number(level, 0))]
     left_kg = start_kg
-    words = [f"{axle.capitalize()} axle: {show(start_kg, 'weight', system)} with all on"]
+    words = [
+        f"{axle.capitalize()} axle: {show(start_kg, 'weight', system, decimals=0)} with all on"
+    ]
     for name, change in steps:
         left_kg += change
         start, level = level, to_unit(left_kg, "weight", unit)
         text = show_number(to_unit(change, "weight", unit), 0, sign=True)
         bars.append(Bar(f"{name} off".replace(" ", "\n", 1), level, start, "load", text))
-        words.append(f"{name} off {show(change, 'weight', system, sign=True)}")
+        words.append(f"{name} off {show(change, 'weight', system, decimals=0, sign=True)}")
     bars.append(Bar("bare", level, role=axle, text=show_number(level, 0)))
-    words.append(f"{show(left_kg, 'weight', system)} bare.")
+    words.append(f"{show(left_kg, 'weight', system, decimals=0)} bare.")
     top = max(max(bar.start, bar.end) for bar in bars)
     step = nice_step(top * HEADROOM, 5)
     return bar_chart(
@@ -58,7 +60,7 @@ def setup_rows(table: Table) -> list[LoadRow]:
 
 def setups_chart(
     rows: Sequence[LoadRow],
-    system: str = "kg",
+    system: str | None = None,
     *,
     title: str = "What each axle carries",
     hidden: Collection[str] = (),
@@ -84,7 +86,7 @@ def setups_chart(
     )
 
 
-def _load_bar(axle: str, kg: float, top: float, system: str, hidden: bool) -> list[Shape]:
+def _load_bar(axle: str, kg: float, top: float, system: str | None, hidden: bool) -> list[Shape]:
     """A bar with the mark of its axle at the end, and its words."""
     middle, words = top - 0.4, "?" if hidden else show(kg, "weight", system, decimals=0)
     kg = 0.0 if hidden else kg
@@ -96,7 +98,7 @@ def _load_bar(axle: str, kg: float, top: float, system: str, hidden: bool) -> li
     ]
 
 
-def _setups_desc(rows: Sequence[LoadRow], system: str, hidden: Collection[str]) -> str:
+def _setups_desc(rows: Sequence[LoadRow], system: str | None, hidden: Collection[str]) -> str:
     def kg(value: float) -> str:
         return show(value, "weight", system, decimals=0)
 
@@ -108,7 +110,7 @@ def _setups_desc(rows: Sequence[LoadRow], system: str, hidden: Collection[str]) 
     )
 
 
-def limit_chart(checks: Iterable[ballast.LimitCheck], *, system: str = "kg") -> Scene | None:
+def limit_chart(checks: Iterable[ballast.LimitCheck], *, system: str | None = None) -> Scene | None:
     """ballast.LimitChecks with a known limit, each in percent of it, under the line at 100.
 
     None where no limit is known.
@@ -140,10 +142,10 @@ def _role(name: str) -> str:
     return next((axle for axle in ("front", "rear") if axle in name.lower()), "body")
 
 
-def _limits_desc(known: Iterable[tuple[ballast.LimitCheck, float]], system: str) -> str:
+def _limits_desc(known: Iterable[tuple[ballast.LimitCheck, float]], system: str | None) -> str:
     return " ".join(
-        f"{check.name}: {show(check.load_kg, 'weight', system)} of "
-        f"{show(check.limit_kg or 0.0, 'weight', system)}, "
+        f"{check.name}: {show(check.load_kg, 'weight', system, decimals=0)} of "
+        f"{show(check.limit_kg or 0.0, 'weight', system, decimals=0)}, "
         f"{show_number(share, 0)} percent{', over the limit' if check.over else ''}."
         for check, share in known
     )

@@ -303,7 +303,7 @@ def arc_chart(
     points: Sequence[LiftPoint],
     here: LiftPoint,
     *,
-    system: str = "kg",
+    system: str | None = None,
     mark: str = "now",
 ) -> Scene:
     """Both axle loads along the lift, against the height of the bucket pin, as a chart.
@@ -341,12 +341,16 @@ def arc_chart(
     return replace(chart, shapes=(*chart.shapes, share))
 
 
-def _chart_desc(loader: Loader, points: Sequence[LiftPoint], system: str) -> str:
+def _chart_desc(loader: Loader, points: Sequence[LiftPoint], system: str | None) -> str:
     low, high = points[0], max(points, key=lambda p: p.loads.front_kg)
+
+    def kg(load: float) -> str:
+        return show(load, "weight", system, decimals=0)
+
     height = show(loader.pin_at(high.angle_deg)[1], "length", system)
     start = (
-        f"With the arms low, the front axle carries {show(low.loads.front_kg, 'weight', system)} "
-        f"and the rear {show(low.loads.rear_kg, 'weight', system)}."
+        f"With the arms low, the front axle carries {kg(low.loads.front_kg)} "
+        f"and the rear {kg(low.loads.rear_kg)}."
     )
     if high.loads.lift:
         return (
@@ -355,7 +359,7 @@ def _chart_desc(loader: Loader, points: Sequence[LiftPoint], system: str) -> str
         )
     return (
         f"{start} The front load peaks at "
-        f"{show(high.loads.front_kg, 'weight', system)} with the bucket pin {height} up, "
+        f"{kg(high.loads.front_kg)} with the bucket pin {height} up, "
         "level with the arm pivot; there "
-        f"the rear has its least, {show(high.loads.rear_kg, 'weight', system)}."
+        f"the rear has its least, {kg(high.loads.rear_kg)}."
     )

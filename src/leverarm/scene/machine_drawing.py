@@ -28,13 +28,13 @@ class Look:
     grade_deg   nose uphill positive
     """
 
-    system: str = "kg"
+    system: str | None = None
     hidden: bool = False
     doubling: bool = False
     grade_deg: float = 0.0
 
-    def weight(self, kg: float, decimals: int | None = None) -> str:
-        """A weight as text in the system shown."""
+    def weight(self, kg: float, decimals: int = 0) -> str:
+        """A weight as text in the system shown, whole: no scale of a yard knows more."""
         return show(kg, "weight", self.system, decimals=decimals)
 
     def length(self, m: float) -> str:

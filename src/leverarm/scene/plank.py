@@ -51,7 +51,7 @@ def plank_view(
     span_m: float,
     length_m: float | None = None,
     *,
-    system: str = "kg",
+    system: str | None = None,
     letters: bool = False,
     hidden: bool = False,
 ) -> Scene:
@@ -61,14 +61,14 @@ def plank_view(
     """
     left, right = plank_readings(plank_kg, jug_kg, ahead_m, span_m, length_m)
     scale = 0.3 * span_m / round_up(max(left, right, jug_kg))
-    long = _length(ahead_m, span_m, length_m)
-    back = -span_m - OVERLAP_M
+    back, long = -span_m - OVERLAP_M, _length(ahead_m, span_m, length_m)
     shapes: list[Shape] = [Line(((back + long + 0.15, 0), (back - 0.25, 0)), "ground", 0.16)]
     for x, kg, role, side, name, letter in (
         (0.0, left, "front", "left", "left scale", "F"),
         (-span_m, right, "rear", "right", "right scale", "R"),
     ):
-        text = letter if letters else f"{name}\n{'?' if hidden else show(kg, 'weight', system)}"
+        reading = "?" if hidden else show(kg, "weight", system, decimals=1)
+        text = letter if letters else f"{name}\n{reading}"
         shapes += [
             *_scale(x, role),
             *_push(x, 0.0 if hidden else kg, scale, role),
@@ -106,7 +106,7 @@ def _push(x: float, kg: float, scale: float, role: str) -> list[Shape]:
     return [Arrow((x, -kg * scale), (x, 0.0), role, width=0.42)] if kg > 0 else []
 
 
-def _jug(x: float, kg: float, scale: float, system: str, letters: bool) -> list[Shape]:
+def _jug(x: float, kg: float, scale: float, system: str | None, letters: bool) -> list[Shape]:
     """A jug standing on the plank, its weight as an arrow."""
     top = SCALE_HIGH_M + THICK_M
     body = (
@@ -124,7 +124,7 @@ def _jug(x: float, kg: float, scale: float, system: str, letters: bool) -> list[
         Marker((x, top + 0.12), "ink", "round", 0.4),
         Label(
             (x, max(tail[1], top + 0.26)),
-            "W" if letters else f"jug {show(kg, 'weight', system)}",
+            "W" if letters else f"jug {show(kg, 'weight', system, decimals=1)}",
             "load",
             "up",
             0.3,
@@ -134,7 +134,7 @@ def _jug(x: float, kg: float, scale: float, system: str, letters: bool) -> list[
 
 
 def _dimensions(
-    ahead_m: float, span_m: float, low: float, system: str, letters: bool
+    ahead_m: float, span_m: float, low: float, system: str | None, letters: bool
 ) -> list[Shape]:
     """The span between the scales and the overhang of the jug."""
     rows = [(-span_m, span_m, "L" if letters else "between the scales", "ink", 0.0)]
@@ -176,21 +176,21 @@ def _desc(
     span_m: float,
     left: float,
     right: float,
-    system: str,
+    system: str | None,
     hidden: bool,
 ) -> str:
+    def kg(weight: float) -> str:
+        return show(weight, "weight", system, decimals=1)
+
     side = "past it" if ahead_m > 0 else "from it, toward the right one"
     read = (
         "The readings are kept back."
         if hidden
-        else (
-            f"The left scale reads {show(left, 'weight', system)}, "
-            f"the right one {show(right, 'weight', system)}."
-        )
+        else (f"The left scale reads {kg(left)}, the right one {kg(right)}.")
     )
     return (
-        f"A plank of {show(plank_kg, 'weight', system)} lies on two bathroom scales "
+        f"A plank of {kg(plank_kg)} lies on two bathroom scales "
         f"{show(span_m, 'length', system)} apart. "
-        f"Seen from the left scale, a jug of {show(jug_kg, 'weight', system)} stands "
+        f"Seen from the left scale, a jug of {kg(jug_kg)} stands "
         f"{show(abs(ahead_m), 'length', system)} {side}. {read}"
     )

@@ -10,7 +10,7 @@ from dataclasses import replace
 from typing import TypeAlias
 
 from leverarm.ground import LEAST_FACTOR, MOST_FACTOR, SUBSOIL_DEPTH_M, SUBSOIL_STRESS_KPA, Contact
-from leverarm.quantities import from_unit, show, to_unit, unit_of
+from leverarm.quantities import from_unit, show, system_shown, to_unit, unit_of
 from leverarm.scene.chart import OFF_AND_ON, OFF_AND_ON_ROLES, Axis, Band, Curve, Mark, line_chart
 from leverarm.scene.layout import NARROW, WIDE
 from leverarm.scene.shapes import Label, Line, Points, Polygon, Scene, Shape
@@ -45,13 +45,14 @@ def soil_section(
     on: Contact,
     *,
     factor: float = 4,
-    system: str = "kg",
+    system: str | None = None,
     hidden: bool = False,
 ) -> Scene:
     """Two Contacts side by side over the soil, with lines of equal stress, as a Scene.
 
     factor  concentration factor, 3 to 6; hidden True keeps back what lies under the second wheel
     """
+    system = system_shown(system)
     sides = list(zip((off, on), (-APART_M / 2, APART_M / 2), OFF_AND_ON, OFF_AND_ON_ROLES))
     bulbs = {
         name: _bulbs(contact, factor, system) for contact, _, name, _ in sides[: 1 if hidden else 2]
@@ -225,17 +226,21 @@ def _desc(sides: list[Side], factor: float, system: str, hidden: bool) -> str:
     return " ".join(sentences)
 
 
-def depth_words(meters: float, system: str) -> str:
+def depth_words(meters: float, system: str | None = None) -> str:
     """A depth as gardeners say it: centimeters or inches.
 
     >>> depth_words(0.234, "kg"), depth_words(0.234, "lb")
     ('23 cm', '9.2 in')
     """
-    return f"{100 * meters:.0f} cm" if system == "kg" else show(meters, "length", "lb")
+    metric = system_shown(system) == "kg"
+    return f"{100 * meters:.0f} cm" if metric else show(meters, "length", "lb")
 
 
-def depth_chart(off: Contact, on: Contact, *, system: str = "kg", hidden: bool = False) -> Scene:
+def depth_chart(
+    off: Contact, on: Contact, *, system: str | None = None, hidden: bool = False
+) -> Scene:
     """Stress with depth for two Contacts as a chart, each a band over the published factors."""
+    system = system_shown(system)
     unit, length = unit_of("pressure", system), "cm" if system == "kg" else "in"
     shown = list(zip((off, on), OFF_AND_ON, OFF_AND_ON_ROLES))[: 1 if hidden else 2]
     most = math.ceil(max(c.pressure_kpa for c in (off, on)) * 1.08 / 50) * 50

@@ -35,7 +35,7 @@ def base_plan(
     wheelbase: float,
     *,
     side_deg: float = 0.0,
-    system: str = "kg",
+    system: str | None = None,
     hidden: bool = False,
 ) -> Scene:
     """The base seen from above, nose up: the triangle to the pin, the trapezoid, the weight.
@@ -98,7 +98,9 @@ def _gravity_above(tilt: SideTilt, foot: Point, side_deg: float, hidden: bool) -
     return shapes
 
 
-def _words_above(tilt: SideTilt, stance: Stance, wheelbase: float, system: str) -> list[Shape]:
+def _words_above(
+    tilt: SideTilt, stance: Stance, wheelbase: float, system: str | None
+) -> list[Shape]:
     x, half = tilt.center[0], tilt.half_base_m
     left = -stance.rear_track_m / 2 - 0.45
     return [
@@ -120,7 +122,7 @@ def _words_above(tilt: SideTilt, stance: Stance, wheelbase: float, system: str) 
     ]
 
 
-def _plan_desc(tilt: SideTilt, side_deg: float, system: str, hidden: bool) -> str:
+def _plan_desc(tilt: SideTilt, side_deg: float, system: str | None, hidden: bool) -> str:
     def length(m: float) -> str:
         return show(m, "length", system)
 
@@ -153,7 +155,7 @@ def slope_section(
     stance: Stance,
     *,
     side_deg: float = 0.0,
-    system: str = "kg",
+    system: str | None = None,
     hidden: bool = False,
 ) -> Scene:
     """The machine from behind, across a slope that falls to the left, as a Scene.
@@ -217,7 +219,7 @@ def _behind(stance: Stance) -> list[Shape]:
     ]
 
 
-def _section_desc(tilt: SideTilt, side_deg: float, system: str, hidden: bool) -> str:
+def _section_desc(tilt: SideTilt, side_deg: float, system: str | None, hidden: bool) -> str:
     words = (
         f"Seen from behind. The slope falls to the left by {show_number(side_deg)} "
         "degrees. The center of gravity is "

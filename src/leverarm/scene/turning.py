@@ -3,7 +3,7 @@
 import math
 
 from leverarm.driveline import Drive
-from leverarm.quantities import show, show_number, to_unit
+from leverarm.quantities import show, show_number, system_shown, to_unit
 from leverarm.scene.chart import OFF_AND_ON, OFF_AND_ON_ROLES, Axis, Curve, Mark, line_chart
 from leverarm.scene.shapes import (
     Dimension,
@@ -24,12 +24,15 @@ RADII = (1.5, 15.0)
 LOWEST = -30.0
 
 
-def turn_plan(drive: Drive, radius: float, *, system: str = "kg", hidden: bool = False) -> Scene:
+def turn_plan(
+    drive: Drive, radius: float, *, system: str | None = None, hidden: bool = False
+) -> Scene:
     """A machine from above in a turn about one center, with the paths of both axles, as a Scene.
 
     drive   Drive; radius  of the turn, to the middle of the rear axle, m
     hidden  True keeps the front axle's path back: a prediction comes first
     """
+    system = system_shown(system)
     L, steer = drive.wheelbase_m, math.degrees(math.atan2(drive.wheelbase_m, radius))
     front = math.hypot(radius, L)
     center = (radius, 0.0)
@@ -67,7 +70,7 @@ def _radius(at: Point, axle: str, meters: float, system: str, side: str, gap: fl
     return Label(at, f"{axle} {length_words(meters, system)}", axle, side, gap, bold=True)
 
 
-def length_words(meters: float, system: str) -> str:
+def length_words(meters: float, system: str | None = None) -> str:
     """A turning radius as people say it: meters or feet.
 
     >>> length_words(2.5, "kg"), length_words(2.5, "lb")
@@ -75,7 +78,7 @@ def length_words(meters: float, system: str) -> str:
     """
     return (
         show(meters, "length", "kg")
-        if system == "kg"
+        if system_shown(system) == "kg"
         else f"{to_unit(meters, 'length', 'ft'):.1f} ft"
     )
 
@@ -148,10 +151,11 @@ def mismatch_chart(
     on: Drive,
     radius: float,
     *,
-    system: str = "kg",
+    system: str | None = None,
     hidden: bool = False,
 ) -> Scene:
     """Mismatch in percent of the rear path, against the turning radius, for two Drives."""
+    system = system_shown(system)
 
     def length(m):
         return to_unit(m, "length", "m" if system == "kg" else "ft")

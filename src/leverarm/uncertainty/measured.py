@@ -386,13 +386,15 @@ def rounded(value: float, U: float) -> tuple[str, str]:
     return show_number(value, places), show_number(U, places)
 
 
-def plus_minus(number: Measured, kind: str, system: str = "kg", *, brief: bool = False) -> str:
+def plus_minus(
+    number: Measured, kind: str, system: str | None = None, *, brief: bool = False
+) -> str:
     """A Measured as text with its expanded uncertainty and what that means.
 
     kind, system    as for :func:`leverarm.quantities.show`
     brief           True leaves out coverage and k, for a sentence that says them once
 
-    >>> plus_minus(uncertain(110.2, 2.1), "weight")
+    >>> plus_minus(uncertain(110.2, 2.1), "weight", "kg")
     '110.2 ± 4.1 kg (95 %, k = 1.96)'
     """
     unit = unit_of(kind, system)

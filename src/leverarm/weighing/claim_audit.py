@@ -58,12 +58,12 @@ class SpokenAudit:
     kind: str
     truth: str
     meanings: tuple[ClaimMeaning, ...]
-    why: Callable[[str], str]
+    why: Callable[[str | None], str]
     piece: str = ""
     found: DayResults | None = None
     needs: Measured | None = None
 
-    def sentences(self, system: str = "kg") -> tuple[str, str]:
+    def sentences(self, system: str | None = None) -> tuple[str, str]:
         """(the verdict, why) in words."""
         verdict = {
             TRUE: "That is true for this machine and day.",
@@ -178,7 +178,7 @@ def _judged(said: SpokenWords, found: DayResults, piece: str) -> SpokenAudit:
         truth = FALSE
     elsewhere = _elsewhere(said, found, piece) if truth == FALSE else None
 
-    def why(system: str) -> str:
+    def why(system: str | None) -> str:
         return _why(said, found, meanings, wrong_way, elsewhere, piece, system)
 
     needs = _needed_overhang(said, found)
@@ -331,7 +331,7 @@ def _why(
     wrong_way: bool,
     elsewhere: Quantity | None,
     piece: str,
-    system: str,
+    system: str | None,
 ) -> str:
     """What was found, for everything the words may mean."""
     parts = []
@@ -366,14 +366,19 @@ def _why(
     return " ".join(parts)
 
 
-def _as_text(number: Measured, kind: str, system: str) -> str:
+def _as_text(number: Measured, kind: str, system: str | None) -> str:
     if kind == "weight":
         return plus_minus(number, "weight", system, brief=True)
     return percent_text(number) if kind in ("percent", "share") else f"{number_text(number)} times"
 
 
 def claim_cards(
-    day: WeighDay, piece: str = "bucket", system: str = "kg", *, count: int = 6, seed: int = 0
+    day: WeighDay,
+    piece: str = "bucket",
+    system: str | None = None,
+    *,
+    count: int = 6,
+    seed: int = 0,
 ) -> tuple[ClaimCard, ...]:
     """Claims made from one machine's own numbers: some true, some half true, some false.
 
@@ -421,7 +426,7 @@ def read_cards(words: Entry) -> list[str]:
     return made
 
 
-def _spoken_numbers(found: DayResults, piece: str, system: str) -> dict[str, str]:
+def _spoken_numbers(found: DayResults, piece: str, system: str | None) -> dict[str, str]:
     """The machine's numbers as people round them in speech; what was not weighed is left out."""
     unit = unit_of("weight", system)
     said = {"piece": piece}

@@ -195,7 +195,7 @@ class Audit:
     hung: InferredPiece | None
     front_percent: Measured
 
-    def sentences(self, system: str = "kg") -> tuple[str, str, str]:
+    def sentences(self, system: str | None = None) -> tuple[str, str, str]:
         """(what it needs, whether it fits, what to say instead), in words."""
         return needed(self, system), verdict(self, system), said_instead(self, system)
 
@@ -353,7 +353,7 @@ def percents(front: Measured, loads: Loads, weight: Measured | None) -> list[tup
 brief = partial(plus_minus, brief=True)
 
 
-def needed(audit: Audit, system: str = "kg") -> str:
+def needed(audit: Audit, system: str | None = None) -> str:
     """What the claim would need to be true."""
     said = f'"{audit.claim.text}"'
     if audit.needs_ahead is None or audit.needs_weight is None:
@@ -372,7 +372,7 @@ def needed(audit: Audit, system: str = "kg") -> str:
     return f"{said} needs the center of gravity of the {audit.piece} {place}."
 
 
-def verdict(audit: Audit, system: str = "kg") -> str:
+def verdict(audit: Audit, system: str | None = None) -> str:
     """Whether it fits what was measured."""
     if audit.claim.kind == "percent":
         fitting = [base.name for base in audit.bases if base.fits]
@@ -397,7 +397,7 @@ def verdict(audit: Audit, system: str = "kg") -> str:
     )
 
 
-def said_instead(audit: Audit, system: str = "kg") -> str:
+def said_instead(audit: Audit, system: str | None = None) -> str:
     """What can be said honestly: each percentage with its base, each number with its +/-."""
     taken, off = (
         (audit.front, "takes {} off")

@@ -12,7 +12,7 @@ from datetime import date as Date
 
 from leverarm.machine import DEMO_NOTE
 from leverarm.numerals import plain
-from leverarm.quantities import Refusal
+from leverarm.quantities import Refusal, system_shown
 from leverarm.tables import date_cell
 from leverarm.weighing.facts import Machine, ScaleFacts
 from leverarm.weighing.fit import SetupReadings, merged_repeats
@@ -37,7 +37,7 @@ class WeighDay:
     rows: tuple[Weighing, ...] = ()
     unchanged: bool | None = None
     accepted: tuple[str, ...] = ()
-    system: str = "kg"
+    system: str = field(default_factory=system_shown)
     invented: bool = False
 
     @property
@@ -106,7 +106,7 @@ def weigh_day(
     rows: Iterable[Weighing] = (),
     *,
     unchanged: bool | None = None,
-    system: str = "kg",
+    system: str | None = None,
 ) -> WeighDay:
     """A checked WeighDay; today where no date is given.
 
@@ -118,7 +118,9 @@ def weigh_day(
     found = day.isoformat()[:10] if isinstance(day, Date) else date_cell(str(day))
     if found is None:
         raise Refusal("date", str(day), "a date such as 2026-05-14", "write year, month, day")
-    return WeighDay(told, found, scales or ScaleFacts(), tuple(rows), unchanged, (), system)
+    return WeighDay(
+        told, found, scales or ScaleFacts(), tuple(rows), unchanged, (), system_shown(system)
+    )
 
 
 def begun(days: Iterable[WeighDay], told: Machine, date: str | Date | None = None) -> WeighDay:

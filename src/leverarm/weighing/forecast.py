@@ -34,7 +34,7 @@ class Forecast:
         low, high = getattr(self, axle).interval(coverage)
         return low <= reading_kg <= high
 
-    def sentence(self, system: str = "kg") -> str:
+    def sentence(self, system: str | None = None) -> str:
         """The forecast in words."""
         words = (
             f"The scales should show {plus_minus(self.front, 'weight', system)} in front and "

@@ -28,10 +28,10 @@ Pair: TypeAlias = Sequence[Any]  # (front, rear), each a Given, a list of them, 
 Changes: TypeAlias = dict[str, Any]  # fields of a Source to replace
 
 
-def place_in_words(ahead: Measured, system: str = "kg", *, brief: bool = False) -> str:
+def place_in_words(ahead: Measured, system: str | None = None, *, brief: bool = False) -> str:
     """Where something sits, with its plus or minus: so far ahead of the front axle or behind it.
 
-    >>> place_in_words(Measured(-0.5), brief=True)
+    >>> place_in_words(Measured(-0.5), "kg", brief=True)
     '0.50 ± 0.00 m behind the front axle'
     """
     side = "ahead of" if ahead.value >= 0 else "behind"
@@ -97,7 +97,7 @@ class InferredPiece:
             draws=draws,
         )
 
-    def sentence(self, system: str = "kg") -> str:
+    def sentence(self, system: str | None = None) -> str:
         """The result in words, with what had to be given and what to doubt."""
         taken = self.weight.value < 0
         size = plus_minus(-self.weight if taken else self.weight, "weight", system)

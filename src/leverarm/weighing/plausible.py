@@ -92,7 +92,7 @@ class Known:
 
     wheelbase_m: float
     scales: ScaleFacts
-    system: str = "kg"
+    system: str | None = None
     elsewhere: Mapping[frozenset[str], tuple[str, float, float]] = field(default_factory=dict)
 
     def spread(self, kg: float, wheels: bool = False) -> float:
