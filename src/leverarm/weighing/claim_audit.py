@@ -74,7 +74,7 @@ class SpokenAudit:
         }[self.truth]
         return verdict, self.why(system)
 
-    def needed(self, system: str = "kg") -> str:
+    def needed(self, system: str | None = None) -> str:
         """What the claim would need to be so, beside what was found; "" where that says nothing."""
         if self.needs is None or self.found is None:
             return ""
@@ -88,7 +88,7 @@ class SpokenAudit:
             )
         return f"{said} The readings put it {place_in_words(self.found.ahead, system, brief=True)}."
 
-    def instead(self, system: str = "kg") -> str:
+    def instead(self, system: str | None = None) -> str:
         """What can be said honestly: a percentage with its base, each number with its ±; "" where
         no ± is known.
         """
@@ -428,8 +428,7 @@ def read_cards(words: Entry) -> list[str]:
 
 def _spoken_numbers(found: DayResults, piece: str, system: str | None) -> dict[str, str]:
     """The machine's numbers as people round them in speech; what was not weighed is left out."""
-    unit = unit_of("weight", system)
-    said = {"piece": piece}
+    unit, said = unit_of("weight", system), {"piece": piece}
     for name, number in (
         ("front", found.front_change),
         ("rear", found.rear_change),
