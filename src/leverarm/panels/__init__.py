@@ -7,6 +7,9 @@ overhang(tractor=None, bucket=None, *, gated=True)   the overhang panel: .set .v
 .change .gate
     numbers: weight, overhang, wheelbase, front, rear
 
+tractor_stage(tractor=None, piece=None)   the piece goes on, on the stage: .lock_in(front=, rear=)
+                                          .explain("...") .free() .again() .result .said .seen
+
 ready(), first_slider()                is this machine ready; the smallest panel there is
 readings(tractor, weight, aheads)      a table to find a rule in, before any formula
 ask(question, answer, kind="weight")   one number to predict before it is shown
@@ -131,6 +134,7 @@ _PARTS = {
     "homework": "homework practice",
     "lead": "front_lead roll_out",
     "machine_facts": "machine_and_scales",
+    "on_stage": "tractor_stage",
     "overhang": "overhang readings",
     "trainer": "bets hand_over readings_in",
     "slopes": "downhill sideways",

@@ -58,7 +58,31 @@
         if (scrolls) target.setAttribute(key, value); else target.removeAttribute(key);
     }
   });
+  // A stage is ordinary output that its own script moves. What the reader does goes to Python through a hidden box
+  // of the same key; every other view of the same stage follows.
+  const views = (key) => [...document.querySelectorAll('.st-here')].filter((el) => el.dataset.key === key);
+  const stage = (here) => {
+    if (here.leverarmStage || !window.leverarmStage) return;
+    const {key} = here.dataset;
+    let count = 0;
+    here.leverarmStage = window.leverarmStage.mount(here, JSON.parse(here.dataset.stage), (news) => {
+      for (const other of views(key)) if (other !== here) other.leverarmStage?.set(news.state);
+      const box = document.querySelector(`.st-told-${key} input`);
+      if (!box) return false;
+      box.value = JSON.stringify({...news, count: ++count});
+      box.dispatchEvent(new Event('input', {bubbles: true}));
+      return true;
+    });
+    here.leverarmStage.begin();
+  };
+  const heard = (el) => {
+    for (const here of views(el.dataset.key)) here.leverarmStage?.set(JSON.parse(el.dataset.state));
+  };
   const tend = (root) => {
+    for (const el of [...(root.matches && root.matches('.st-here') ? [root] : []),
+      ...root.querySelectorAll('.st-here')]) stage(el);
+    for (const el of [...(root.matches && root.matches('.st-news') ? [root] : []),
+      ...root.querySelectorAll('.st-news')]) heard(el);
     const all = root.matches && root.matches('.jupyter-widgets, .jupyter-widgets *') ? [root] : [];
     for (const el of [...all, ...root.querySelectorAll('.jupyter-widgets, .jupyter-widgets *')]) {
       if (el.namespaceURI !== 'http://www.w3.org/1999/xhtml') continue;

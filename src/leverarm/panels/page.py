@@ -21,4 +21,7 @@ def page_rules() -> str:
 
 def style_and_script() -> str:
     """Rules and script as one piece of HTML, for the set-up cell."""
-    return f"<style>{page_rules()}</style><script>{_text('page.js')}</script>"
+    stage = files("leverarm.stage")
+    rules = page_rules() + stage.joinpath("stage.css").read_text("utf-8")
+    script = stage.joinpath("stage.js").read_text("utf-8") + _text("page.js")
+    return f"<style>{rules}</style><script>{script}</script>"

@@ -39,6 +39,16 @@ class Units:
         return unit_of("length", self.system)
 
     @property
+    def moment(self) -> str:
+        """The unit of a moment."""
+        return f"{self.weight}·{self.length}"
+
+    @property
+    def one_weight(self) -> str:
+        """The unit of weight as a word."""
+        return {"lb": "pound", "kg": "kilogram"}[self.weight]
+
+    @property
     def length_step(self) -> tuple[float, int]:
         """The step of a length and the digits it needs."""
         return (1.0, 0) if self.system == "lb" else (0.01, 2)

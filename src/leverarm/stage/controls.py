@@ -112,19 +112,48 @@ def stage_page(
     question: Element,
     pictures: list[Element],
     controls: list[Element],
-    more: list[Element],
     live: str,
+    *,
+    below: list[Element] | None = None,
+    large: bool = False,
 ) -> Element:
-    """Everything of a stage in reading order: question, picture, controls, More."""
-    words = entry("controls")
-    parts = [
+    """Everything of a stage in reading order: question, picture, controls, what stands below."""
+    return element(
+        "div",
         element("div", question, class_="st-ask"),
         element("div", pictures, class_="st-paper"),
         element("div", controls, class_="st-controls"),
-    ]
-    if more:
+        *(below or []),
+        element("p", "", class_="st-alone", role="alert"),
+        element("div", "", class_="st-live", role="status"),
+        class_="st st-projector" if large else "st",
+        data_says=live,
+    )
+
+
+def more_of(parts: list[Element]) -> Element:
+    """What stands behind More."""
+    summary = element("summary", entry("controls").text("more"))
+    return element("details", summary, *parts, class_="st-more")
+
+
+def after_steps(name: str, told: Mapping[str, str], hidden: Mapping[str, str]) -> Element:
+    """The paragraphs under a picture, each from its step on.
+
+    name    the table of words;  told  its numbers;  hidden  step to the attribute that hides it
+    """
+    parts = []
+    for one in toml_file("stage").part(name).rows("after", named_by="step"):
+        inside: list[Element] = []
+        if "title" in one:
+            inside.append(element("b", one.text("title") + " "))
+        if "text" in one:
+            inside.append(element("span", one.text("text").format(**told)))
+        if "items" in one:
+            items = (element("li", item.format(**told)) for item in one.texts("items"))
+            inside.append(element("ol", items))
+        kind = "st-after st-caution" if "caution" in one and one.flag("caution") else "st-after"
         parts.append(
-            element("details", element("summary", words.text("more")), *more, class_="st-more")
+            element("div", inside, class_=kind, hidden=hidden[one.one_of("step", list(hidden))])
         )
-    parts.append(element("div", "", class_="st-live", role="status"))
-    return element("div", *parts, class_="st", data_says=live)
+    return element("div", parts)

@@ -88,8 +88,11 @@
     const tell = (news = {}) => {
       clearTimeout(waits);
       waits = 0;
-      // That Python is gone keeps nothing from moving.
-      try { told({state: {...state}, ...news}); } catch { /* the page's own banner says so */ }
+      // That Python is gone keeps nothing from moving; only what it must answer cannot come.
+      let heard = false;
+      try { heard = told({state: {...state}, ...news}); } catch { /* as if nobody heard */ }
+      const note = root.querySelector('.st-alone');
+      if (note) note.textContent = heard === false && news.did && data.alone ? data.alone : '';
     };
     const say = () => {
       if (live && live.textContent !== spoken) live.textContent = spoken;
@@ -233,7 +236,6 @@
     root.leverarmGone = () => { seen.disconnect(); cancelAnimationFrame(moving); clearTimeout(waits); clearTimeout(speaks); };
     draw();
     const begin = () => {
-      focusNext();
       if (data.plays) play(data.plays.name, data.plays.goal, data.plays.seconds, () => { say(); focusNext(); });
     };
     return {state, begin, set: (news) => change(news, false), written};

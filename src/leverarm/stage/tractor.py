@@ -13,7 +13,15 @@ from leverarm.quantities import show_number
 from leverarm.stage import sheet as paper
 from leverarm.stage import tractor_outline as machine
 from leverarm.stage.case import AXLES, EXPLAINED, FREE, WEIGHED, HungCase, loads
-from leverarm.stage.controls import control, entry, push_button, sentence_box, stage_page
+from leverarm.stage.controls import (
+    after_steps,
+    control,
+    entry,
+    more_of,
+    push_button,
+    sentence_box,
+    stage_page,
+)
 from leverarm.stage.elements import Element, element
 from leverarm.stage.on_scales import columns_of, drawn, grip_parts, tag_grip, tape, weight_arrow
 from leverarm.stage.recorder import least, most, where, within
@@ -49,7 +57,8 @@ class Guess:
             handles += held
         question = element("p", ask.text("say_question").format(**told), class_="st-question")
         live = ask.text("live_said").format(front_said=said["front"], rear_said=said["rear"])
-        page = stage_page(question, pictures, self._controls(v, said), [], live)
+        large = case.sheets[0] is paper.PROJECTOR
+        page = stage_page(question, pictures, self._controls(v, said), live, large=large)
         return Drawing(page, tuple(handles))
 
     def _controls(self, v: Mapping[str, Numeric], said: dict[str, str]) -> list[Element]:
@@ -119,6 +128,11 @@ class Guess:
         return drawn(sheet, question, parts), handles
 
 
+def _until(v: Mapping[str, Numeric], part: float) -> str:
+    """The attribute that hides something until a part of the act."""
+    return where(v["part"] >= part, lambda: "", lambda: "hidden")
+
+
 class Weighed:
     """The second act as a drawing function: the readings, why, and the bucket in the hand."""
 
@@ -133,17 +147,17 @@ class Weighed:
             pictures.append(picture)
             handles += held
         found = abs(statics.amplification(v["overhang"], v["wheelbase"]) - 2) <= 0.012
-        return Drawing(
-            stage_page(
-                self._question(v, told),
-                pictures,
-                self._controls(v, told),
-                self._more(v, told),
-                told["live"],
-            ),
-            tuple(handles),
-            {"doubled": found * (v["part"] >= FREE)},
+        steps = {"explained": EXPLAINED, "free": FREE}
+        hidden = {name: _until(v, at) for name, at in steps.items()}
+        page = stage_page(
+            self._question(v, told),
+            pictures,
+            self._controls(v, told),
+            told["live"],
+            below=[more_of(self._more(v)), after_steps("tractor", told, hidden)],
+            large=self.case.sheets[0] is paper.PROJECTOR,
         )
+        return Drawing(page, tuple(handles), {"doubled": found * (v["part"] >= FREE)})
 
     def _told(self, v: Mapping[str, Numeric]) -> dict[str, str]:
         """Every number of the page in words, in the unit shown."""
@@ -161,7 +175,13 @@ class Weighed:
             "rear_change": units.show_weight(loss, sign=True),
             "together": units.show_weight(v["weight"], sign=True),
             "factor": show_number(statics.amplification(v["overhang"], v["wheelbase"]), 2),
+            "factor_long": show_number(statics.amplification(v["overhang"], v["wheelbase"]), 3),
+            "moment_bare": show_number(statics.moment(v["weight"], v["overhang"]), 0),
+            "wheelbase_bare": show_number(v["wheelbase"], units.length_step[1]),
+            "weight_bare": show_number(v["weight"], 0),
+            "one": units.one_weight,
         }
+        told["moment"] = f"{told['moment_bare']} {units.moment}"
         for axle, now in (("front", front), ("rear", rear)):
             told[f"{axle}_now"] = show_number(now, 0)
             told[f"{axle}_way"] = f"{show_number(v[axle], 0)} → {show_number(now, 0)}"
@@ -239,7 +259,7 @@ class Weighed:
             push_button(words_of.text("again"), hidden=only(WEIGHED, 9), tell="again"),
         ]
 
-    def _more(self, v: Mapping[str, Numeric], told: dict[str, str]) -> list[Element]:
+    def _more(self, v: Mapping[str, Numeric]) -> list[Element]:
         case, units, words_of = self.case, self.case.units, entry("controls")
         inputs = {one.name: one for one in case.inputs}
         start = {name: inputs[name].start for name in ("weight", "overhang", "wheelbase", *AXLES)}
@@ -253,14 +273,13 @@ class Weighed:
             for name in ("wheelbase", *AXLES)
         ]
         rest.append(push_button(words_of.text("back"), sets=start))
-        early = where(v["part"] >= FREE, lambda: "", lambda: "hidden")
         return [
-            element("div", rest, class_="st-part st-grid", hidden=early),
+            element("div", rest, class_="st-part st-grid", hidden=_until(v, FREE)),
             element(
                 "div",
                 self._table(v),
                 class_="st-part",
-                hidden=where(v["part"] >= WEIGHED, lambda: "", lambda: "hidden"),
+                hidden=_until(v, WEIGHED),
             ),
         ]
 
