@@ -19,6 +19,7 @@ from leverarm.decision import (
 from leverarm.handouts.customer_page import customer_page
 from leverarm.panels import day_choice
 from leverarm.panels.trainer import hand_over
+from leverarm.uncertainty import plus_minus
 from leverarm.weighing.day_file import days_of, files_at, one_day, save_header
 from leverarm.weighing.facts import machine, scale_facts
 from leverarm.weighing.results import base_of, results
@@ -163,6 +164,54 @@ def test_a_tape_that_was_not_told_is_good_to_three_millimeters_everywhere(record
     case = case_of_day(day)
     assert case.wheelbase.u == pytest.approx(u) and base_of(day).u == pytest.approx(u)
     assert results(day).ahead.u == pytest.approx(case.bucket.ahead.u, rel=0.05)
+
+
+def on_pads(record, **more):
+    """Somebody else's day: 3 in pads moved from axle to axle, 10 lb steps, heights told."""
+    day = one_day(files_at(record(lines("Red", "2026-05-02", RED))))
+    return replace(
+        day,
+        machine=machine("Red", "1.5 m", heights={"bare": "0.8 m", "bucket": "0.5 m"}, **more),
+        scales=scale_facts(
+            "10 lb", "0.5 %", placed="moved", ground="on the ground", pad_height="3 in"
+        ),
+    )
+
+
+def test_pads_under_one_axle_are_put_back_in_the_decision_as_on_the_page(record):
+    day = on_pads(record)
+    case, page, frame = case_of_day(day), results(day), results(day, "loader frame")
+    for one, other in ((case.bucket, page), (case.loader, frame)):
+        for key in ("weight", "ahead"):
+            mine, printed = getattr(one, key), getattr(other, key)
+            assert (mine.value, mine.u) == pytest.approx((printed.value, printed.u), rel=1e-6)
+    # By hand: level, each axle carries W h pad / L^2 more than it showed; the axles' centers lie
+    # 0.35 m up, half way between the usual bounds.
+    h, pad = 0.8 - 0.35, 3 * 0.0254
+    assert case.front.value == pytest.approx(600 + 1500 * h * pad / 1.5**2, rel=1e-3)
+    flat = replace(day, scales=replace(day.scales, ground="let in"))
+    assert case_of_day(flat).front.value == pytest.approx(600)
+
+
+def test_a_yard_off_level_widens_the_decision_too(record):
+    day = on_pads(record)
+    flat = replace(day, scales=replace(day.scales, ground="let in"))
+    sloping = replace(day, scales=replace(flat.scales, off_level_deg=2.0))
+    assert case_of_day(sloping).front.u > 2 * case_of_day(flat).front.u
+    assert case_of_day(sloping).front.value == pytest.approx(600)
+
+
+def test_the_record_shows_the_numbers_of_the_page(record):
+    day = on_pads(record)
+    panel = panels.weigh_record(day=replace(day, unchanged=True))
+    found = results(day)
+    for number, kind in ((found.weight, "weight"), (found.ahead, "length")):
+        assert plus_minus(number, kind, panel.system, brief=True) in panel.out.value
+    assert "whole loader" in panel.out.value
+    alone = replace(day, rows=tuple(replace(row, rear=None) for row in day.rows))
+    told = panels.weigh_record(day=alone).out.value
+    assert "not known" in told and "Only one axle was read" in told
+    assert plus_minus(results(alone).front_change, "weight", panel.system, brief=True) in told
 
 
 # --- nothing lent

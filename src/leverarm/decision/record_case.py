@@ -17,7 +17,7 @@ from leverarm.quantities import Refusal
 from leverarm.uncertainty import Measured, uncertain
 from leverarm.weighing.day import WeighDay
 from leverarm.weighing.day_file import FOLDER, files_at, no_readings, one_day
-from leverarm.weighing.results import base_of
+from leverarm.weighing.results import base_of, fitted
 from leverarm.weighing.scales import wheelbase_of
 
 
@@ -39,15 +39,16 @@ def case_of_day(
         manual = manual.with_rear_least(told.rear_share_least)
     base = base_of(day)
     known = {"machine" if piece == "bare" else piece: h for piece, h in told.heights_m.items()}
-    fit = weighing.least_squares(_both_read(day), base, scales=scales)
+    _refuse_one_axle(day)
+    fit = fitted(day)
     made = from_fit(
         told.name, fit, base, heights={**known, **(heights or {})}, manual=manual, **about
     )
     return made if scales is not None else _without_plus_minus(made)
 
 
-def _both_read(day: WeighDay) -> list[weighing.SetupReadings]:
-    """The set-ups of a day; a Refusal where there is none, or an axle was not read."""
+def _refuse_one_axle(day: WeighDay) -> None:
+    """A Refusal where nothing was read, or an axle of a set-up was not."""
     if not day.rows:
         raise no_readings(day.file_name)
     for one in day.setups:
@@ -59,7 +60,6 @@ def _both_read(day: WeighDay) -> list[weighing.SetupReadings]:
                     "a reading of both axles in every set-up",
                     "weigh that axle too",
                 )
-    return day.setups
 
 
 def case_from_record(

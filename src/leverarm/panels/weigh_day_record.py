@@ -14,14 +14,15 @@ from leverarm.panels.controls import dropdown, offer, text_box
 from leverarm.panels.day_choice import FOLDER, DayChoice
 from leverarm.panels.remarks import Remarks
 from leverarm.quantities import Refusal, show, show_number
-from leverarm.uncertainty import plus_minus
+from leverarm.uncertainty import Measured, plus_minus
 from leverarm.weighing.day import WeighDay
 from leverarm.weighing.day_file import Saved, add_rows
 from leverarm.weighing.piece_names import with_names
 from leverarm.weighing.readings import Weighing
 from leverarm.weighing.readings import weighing as one_weighing
-from leverarm.weighing.results import base_of
+from leverarm.weighing.results import fitted, pieces_apart, results
 from leverarm.weighing.scales import totals_of
+from leverarm.weighing.spoken import piece_in_words
 
 WAITS = "All set-ups together wait until each remark above is settled."
 KEPT_BACK = "The readings are kept back until the bets are opened."
@@ -69,14 +70,7 @@ class WeighRecord(Panel):
     @property
     def fit(self) -> weighing.Fit:
         """All set-ups of the day together."""
-        return self._fitted(self.day)
-
-    def _fitted(self, day: WeighDay) -> weighing.Fit:
-        return weighing.least_squares(
-            day.setups,
-            base_of(day),
-            scales=day.scales.scales,
-        )
+        return fitted(self.day)
 
     def correct(self, row: int | None = None, front: str = "", rear: str = "") -> Saved:
         """Write the correction that is told, or that the boxes tell; the wrong row stays."""
@@ -139,30 +133,17 @@ class WeighRecord(Panel):
 
     def _fit_words(self, day: WeighDay) -> str:
         """Weights and overhangs, the test, the reading that disagrees most."""
+        pieces = self._pieces(day)
         one_axle = [one.name for one in day.setups if not (one.front and one.rear)]
         if one_axle:
-            return (
+            return pieces + (
                 f"<p>Only one axle was read in: {escape('; '.join(one_axle))}. All set-ups "
                 "together need both.</p>"
             )
         try:
-            fit = self._fitted(day)
+            fit = fitted(day)
         except Refusal as refusal:
-            return f"<p>{escape(str(refusal))}</p>"
-        rows = [
-            [
-                escape(name),
-                *(
-                    plus_minus(number, kind, self.system, brief=True)
-                    if day.scales.known
-                    else show(number.value, kind, self.system)
-                    for number, kind in ((hung.weight, "weight"), (hung.ahead, "length"))
-                ),
-                show_number(hung.factor.value, 2),
-            ]
-            for name, hung in fit.pieces.items()
-        ]
-        pieces = html_table(["all set-ups together", "weight", "overhang", "factor"], rows)
+            return pieces + f"<p>{escape(str(refusal))}</p>"
         if not day.scales.known:
             return f"{pieces}<p>No ± is given: the scales' step and accuracy were not told.</p>"
         worst = " or ".join(
@@ -176,6 +157,39 @@ class WeighRecord(Panel):
             + (f"<p>Disagrees most: {escape(worst)}.</p>" if worst else "")
             + self._residuals(fit)
         )
+
+    def _pieces(self, day: WeighDay) -> str:
+        """What came off between two set-ups: the numbers that every panel and page has of it."""
+        found = {piece_in_words(one): results(day, one) for one in pieces_apart(day)}
+        rows = [
+            [
+                escape(name),
+                *(
+                    self._shown(number, kind)
+                    for number, kind in (
+                        (one.front_change, "weight"),
+                        (one.weight, "weight"),
+                        (one.ahead, "length"),
+                        (one.factor, "number"),
+                    )
+                ),
+            ]
+            for name, one in found.items()
+        ]
+        head = ["what came off", "front axle", "weight", "overhang", "factor"]
+        return html_table(head, rows) if rows else ""
+
+    def _shown(self, number: Measured | None, kind: str) -> str:
+        """A number of a piece with its ±, where one is known."""
+        if number is None:
+            return "not known"
+        if math.isnan(number.u):
+            return (
+                show_number(number.value, 2)
+                if kind == "number"
+                else show(number.value, kind, self.system)
+            )
+        return plus_minus(number, kind, self.system, brief=True)
 
     def _would_see(self, fit: weighing.Fit) -> str:
         """What size of error the test would have found."""

@@ -8,13 +8,13 @@ where it was not read.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from leverarm import statics
 from leverarm.quantities import Refusal
 from leverarm.uncertainty import Measured, from_half_width, uncertain
 from leverarm.weighing.day import WeighDay
-from leverarm.weighing.fit import SetupReadings, readings_by_name
+from leverarm.weighing.fit import Fit, SetupReadings, least_squares, readings_by_name
 from leverarm.weighing.formulas import weight_from_front
 from leverarm.weighing.infer import piece_from_changes
 from leverarm.weighing.scales import AXLES, Session, read_measured, totals_of, wheelbase_of
@@ -187,6 +187,27 @@ def base_of(day: WeighDay) -> Measured:
     return wheelbase_of(day.machine.wheelbase_m, TAPE_M if told is None else told)
 
 
+def fitted(day: WeighDay) -> Fit:
+    """All set-ups of a day together, what pads and slope moved put back as in :func:`results`.
+
+    Its residuals are those of the readings as they were shown.
+    """
+    base = base_of(day)
+    fit = least_squares(day.setups, base, scales=day.scales.scales)
+    tilts = _Tilts(day, base)
+
+    def level(name: str, front: Measured, rear: Measured) -> tuple[Measured, Measured]:
+        kg = front.value + rear.value
+        return front + tilts.moved("front", name, kg), rear + tilts.moved("rear", name, kg)
+
+    bare = level("bare", fit.front, fit.rear)
+    pieces = {
+        name: piece_from_changes(*level(name, hung.front_change, hung.rear_change), base, name=name)
+        for name, hung in fit.pieces.items()
+    }
+    return replace(fit, front=bare[0], rear=bare[1], pieces=pieces)
+
+
 def _told(
     weight: str | float | Measured | None,
     u_weight: str | float | None,
@@ -255,14 +276,17 @@ class _Tilts:
         masses = [("bare", self._mass(loads, without))]
         if setup is not without:
             masses.append((piece, self._mass(loads, setup) - masses[0][1]))
+        return load + sum(self.moved(axle, name, kg) for name, kg in masses)
+
+    def moved(self, axle: str, name: str, kg: float) -> Measured:
+        """What the tilt took from this axle's reading of one mass, to be put back."""
+        back = Measured(0.0)
         if self.on_pads:
-            moment = sum(kg * self._height(name, "axles") for name, kg in masses)
-            load = load + moment * self.pad / (self.base * self.base)
+            back = back + kg * self._height(name, "axles") * self.pad / (self.base * self.base)
         if self.slope.u:
-            moment = sum(kg * self._height(name, "ground") for name, kg in masses)
-            moved = moment * self.slope / self.base
-            load = load + moved if axle == "front" else load - moved
-        return load
+            along = kg * self._height(name, "ground") * self.slope / self.base
+            back = back + along if axle == "front" else back - along
+        return back
 
     def _mass(self, loads: dict[tuple[str, str], Measured], setup: SetupReadings) -> float:
         """What a set-up weighs, near enough for a correction; twice the front where only that was
