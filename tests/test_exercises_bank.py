@@ -255,3 +255,63 @@ def test_no_sentence_says_in_in_or_names_a_unit_twice(system):
             "  ",
         ):
             assert never not in words, (kind.name, words)
+
+
+@pytest.mark.parametrize("count, allowed", [(0, False), (1, True), (5, True), (6, False)])
+def test_a_question_has_up_to_six_options(count, allowed):
+    head, wrong = CONCEPT.split("[[concept.wrong]]")
+    rows = "".join(
+        "[[concept.wrong]]" + wrong.replace("alone", f"{i}").replace("Nothing", f"Nothing {i}")
+        for i in range(count)
+    )
+    if not allowed:
+        with pytest.raises(Refusal, match="1 to 5 wrong options"):
+            lesson(head + rows)
+        return
+    (kind,) = lesson(head + rows)
+    problem = kind.make(1)
+    assert [label for label, _ in problem.options] == list("ABCDEF"[: count + 1])
+    assert len({kind.make(seed).answer for seed in range(60)}) == count + 1
+
+
+@pytest.mark.parametrize("hints", ['"a", "b"', '"a", "b", "c", "d"'])
+def test_a_question_has_three_hints(hints):
+    with pytest.raises(Refusal, match="three hints"):
+        lesson(CONCEPT.replace('"What?", "Draw it.", "Count."', hints))
+
+
+def test_what_may_be_left_out_has_its_usual_value():
+    (kind,) = lesson(NUMBER)
+    assert (kind.sign, kind.low, kind.high, kind.system) == ("plain", 1e-9, 1e9, "")
+    assert (kind.hidden, kind.ranges, kind.caution, kind.stream) == ((), (), "", "")
+    told = 'low = 50\nhigh = 60\nsign = "size"\nsystem = "lb"\ncaution = "Mind."\n'
+    (kind,) = lesson(NUMBER + told + "ranges = { W = [20, 30] }\n")
+    assert (kind.sign, kind.low, kind.high, kind.system) == ("size", 50, 60, "lb")
+    assert kind.ranges == (("W", 20, 30),)
+    for seed in range(5):
+        made = kind.make(seed, "kg")
+        assert made.system == made.unit == "lb" and made.statement.endswith(" Mind.")
+        assert 50 <= made.drawn.right <= 60 and 20 <= made.drawn.values["W"] <= 30
+
+
+def test_numbers_that_nobody_can_draw_are_refused():
+    (kind,) = lesson(NUMBER + "low = 5000\nhigh = 6000\n")
+    with pytest.raises(Refusal, match="take another seed"):
+        kind.make(1, "kg")
+
+
+def test_a_worksheet_names_problems_of_its_lesson():
+    sheet = '[lesson]\ntitle = "Ours"\nworksheet = ["{}"]\n'
+    assert len(lesson(sheet.format("own") + NUMBER)) == 1
+    with pytest.raises(Refusal, match="worksheet: other was given"):
+        lesson(sheet.format("other") + NUMBER)
+
+
+def test_a_name_stands_once_in_the_bank():
+    from leverarm.exercises.bank import read_bank
+
+    one, two = (parsed(NUMBER, f"lesson_{n}.toml") for n in (1, 2))
+    with pytest.raises(Refusal, match="each name once"):
+        read_bank({1: one, 2: two}, COMMON)
+    kinds = read_bank({7: parsed(NUMBER, "lesson_7.toml")}, COMMON)
+    assert kinds["own"].lesson == 7

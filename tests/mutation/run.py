@@ -1,7 +1,7 @@
 """Break the code on purpose, a few hundred times, and see whether the tests notice.
 
     python -m pip install -e "src[dev]"
-    python tests/mutation/run.py                    # the sample; writes tests/mutation/result.md
+    python tests/mutation/run.py                    # a sample; its part of result.md is written
     python tests/mutation/run.py --only ballast     # mutants of some rooms, printed
     python tests/mutation/run.py --again kept.jsonl # what survived in a file that --keep wrote
 
@@ -23,6 +23,7 @@ import ast
 import json
 import os
 import random
+import re
 import shutil
 import signal
 import sys
@@ -404,9 +405,9 @@ def report(verdicts, population_size, seed):
     late = sum(said == "timeout" for _, said in verdicts)
     counted = drawn - min(same, int(0.03 * drawn))
     text = [
-        "# Mutants and the tests that noticed them",
+        f"## Seed {seed}",
         "",
-        f"Written by `tests/mutation/run.py`: {drawn} of {population_size} mutants, seed {seed}. "
+        f"{drawn} of {population_size} mutants. "
         f"Killed: {killed}, {late} of them by the time limit. Looked into and equivalent: {same}. "
         f"Alive: {alive}.",
         "",
@@ -423,13 +424,23 @@ def report(verdicts, population_size, seed):
         ("Alive", [m for m, reason in why.items() if not reason]),
         ("Equivalent", sorted(equal)),
     ):
-        text += [f"## {title}", ""]
+        text += [f"### {title}", ""]
         for m in chosen:
             was, becomes = lines(m)
             text.append(f"- `{m.path.removeprefix(PACKAGE + '/')}:{m.line}` {m.operator[5:]}  ")
             text.append(f"  `{was}` became `{becomes}`" + (f": {why[m]}" if why[m] else ""))
         text += ["none" if not chosen else "", ""]
     return "\n".join(text).rstrip() + "\n"
+
+
+def put_into(old, section):
+    """The whole result.md with a seed's section new, at its place or at the end."""
+    begins = section.partition("\n")[0]
+    parts = re.split(r"(?m)^(?=## )", old.rstrip() + "\n\n")
+    made = [f"{section}\n" if one.startswith(f"{begins}\n") else one for one in parts]
+    if made == parts:
+        made.append(section)
+    return "".join(made).rstrip() + "\n"
 
 
 def keep(path, mutant, said):
@@ -499,7 +510,11 @@ def main():
                 print(f"{i} {said} {mutant.path}:{mutant.line} {mutant.operator} {lines(mutant)}")
             sys.stdout.flush()
     text = report(sorted(verdicts), len(everything), told.seed)
-    print(text) if told.only or told.again else (HERE / "result.md").write_text(text, "utf-8")
+    if told.only or told.again:
+        print(text)
+    else:
+        path = HERE / "result.md"
+        path.write_text(put_into(path.read_text("utf-8"), text), "utf-8")
 
 
 if __name__ == "__main__":
