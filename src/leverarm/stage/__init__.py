@@ -10,6 +10,6 @@ recording         a drawing as data for the page
 sheet             the grid of a picture, its columns, tags and dimension lines
 controls          boxes, sliders and buttons beside it
 case              a tractor and a piece, and what of it moves
-tractor_outline   the one machine;  on_scales  it on two scales
+tractor_outline   the one machine;  stand  how it leans;  on_scales  what two scales show
 tractor           the two acts: say it, and weigh it;  weighed_picture  the second's picture
 """

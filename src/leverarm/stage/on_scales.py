@@ -1,4 +1,4 @@
-"""What every picture of the tractor on two scales shares: columns, tape, rings, hatching."""
+"""What every picture of something on two scales shares: columns, tape, rings, hatching, why."""
 
 from collections.abc import Mapping
 
@@ -7,7 +7,8 @@ from leverarm.stage import sheet as paper
 from leverarm.stage.case import AXLES, HungCase
 from leverarm.stage.controls import entry
 from leverarm.stage.elements import Element, corners, element, px
-from leverarm.stage.sheet import LoadColumn, Paper, words
+from leverarm.stage.recorder import least, most, where
+from leverarm.stage.sheet import LoadColumn, Paper, shown, words
 
 
 def columns_of(
@@ -38,7 +39,7 @@ def drawn(sheet: Paper, name: str, parts: list[Element]) -> Element:
 
 
 def hatchings(sheet: Paper) -> Element:
-    """The patterns of hung pieces and of load that came from the rear."""
+    """The patterns of hung pieces and of load that came from the other scale."""
 
     def pattern(name: str, slant: int, kind: str) -> Element:
         return element(
@@ -52,19 +53,20 @@ def hatchings(sheet: Paper) -> Element:
             patternTransform=f"rotate({slant})",
         )
 
-    return element("defs", pattern("hung", 45, "hatch"), pattern("moved", -45, "moved"))
+    return element(
+        "defs",
+        pattern("hung", 45, "hatch"),
+        pattern("from-rear", -45, "from-rear"),
+        pattern("from-front", -45, "from-front"),
+    )
 
 
 def weight_arrow(
-    case: HungCase,
-    sheet: Paper,
-    at: tuple[Numeric, Numeric],
-    weight: Numeric,
-    told: Mapping[str, str],
+    sheet: Paper, full: float, tip: tuple[Numeric, Numeric], weight: Numeric, name: str
 ) -> tuple[list[Element], Numeric]:
-    """The arrow of a hung weight, longer for a heavier one, with its name; and where it begins."""
-    x, top = at[0], at[1] - 0.30 * sheet.per_m
-    tail = top - 14 - weight / case.full * sheet.reach
+    """The arrow of a hung weight, as long as its piece of a column; and where it begins."""
+    x, top = tip
+    tail = top - 14 - weight / full * sheet.reach
     arrow = element(
         "polygon",
         class_="st-solid-ink",
@@ -80,10 +82,7 @@ def weight_arrow(
             ]
         ),
     )
-    return [
-        arrow,
-        words(x, tail - 16, f"{told['piece']} {told['weight']}", sheet.label, bold=True),
-    ], tail
+    return [arrow, words(x, tail - 16, name, sheet.label, bold=True)], tail
 
 
 def tag_grip(one: LoadColumn, load: Numeric) -> tuple[Numeric, Numeric]:
@@ -125,4 +124,112 @@ def tape(case: HungCase, sheet: Paper, overhang: Numeric, wheelbase: Numeric) ->
         *lines,
         paper.dimension(sheet, load, front, text("overhang", overhang), room),
         paper.dimension(sheet, front, rear, text("wheelbase", wheelbase), 1.1 * room),
+    ]
+
+
+def gain_and_loss(one: LoadColumn, name: str, reading: str, explaining: Numeric) -> list[Element]:
+    """A column; its gain solid until it is explained, its loss the dashed place where it was.
+
+    reading     what stands inside it;  explaining  how much of the why has been shown, 0 to 1
+    """
+    more, less = most(one.now, one.before), least(one.now, one.before)
+    gained = where(one.now > one.before, lambda: 1.0, lambda: 0.0)
+    return [
+        paper.column(one, name, reading),
+        element(
+            "g",
+            one.band(one.before, more, one.axle + "-solid"),
+            opacity=f"{gained * (1 - explaining):.2f}",
+        ),
+        element(
+            "g",
+            paper.outline(one, less, one.before, one.axle + "-ghost"),
+            display=shown(one.now < one.before),
+        ),
+    ]
+
+
+def _piece(sheet: Paper, hatching: str, at: tuple[Numeric, Numeric], high: Numeric) -> Element:
+    return element(
+        "rect",
+        class_="st-area-piece",
+        fill=f"url(#st@-{sheet.name}-{hatching})",
+        x=px(at[0]),
+        y=px(at[1]),
+        width=px(sheet.column),
+        height=px(high),
+        stroke_width="1.2",
+    )
+
+
+def hung_piece(one: LoadColumn, load: Numeric, explaining: Numeric) -> Element:
+    """What of the hung piece this column carries, under what it read before."""
+    high = load / one.full * one.sheet.reach * explaining
+    return _piece(one.sheet, "hung", (one.left, one.y(one.before)), high)
+
+
+def moved_piece(
+    source: LoadColumn, target: LoadColumn, load: Numeric, lands: Numeric, explaining: Numeric
+) -> Element:
+    """What one column lost, on its way to its place in the other.
+
+    lands       the load at which it begins there
+    """
+    there, here = source.y(source.before - load), target.y(lands)
+    x = source.left + (target.left - source.left) * explaining
+    y = there + (here - there) * explaining
+    high = most(load / source.full * source.sheet.reach, 0)
+    return _piece(source.sheet, f"from-{source.axle}", (x, y), high)
+
+
+def moved_arrow(
+    source: LoadColumn, target: LoadColumn, load: Numeric, lands: Numeric, told: str
+) -> list[Element]:
+    """The curved arrow from what one column lost to its place in the other, with its words.
+
+    told        its words, an upright line between two lines of them; none on narrow paper
+    """
+    sheet, way = source.sheet, -1 if source.axle == "rear" else 1
+    inner = {-1: ("left", "right"), 1: ("right", "left")}[way]
+    begins, ends = source.y(source.before - load) + 4, target.y(lands + load / 2)
+    dip = most(begins, ends) + 34
+    x0 = getattr(source, inner[0]) + way * 4
+    x1 = getattr(target, inner[1]) - way * 6
+    path = (
+        f"M{px(x0)} {px(begins)}C{px(x0 + way * 10)} {px(dip)} {px(x1 - way * 24)} {px(dip)} "
+        f"{px(x1 - way * 7)} {px(ends + 3)}"
+    )
+    head = corners([(x1, ends), (x1 - way * 12, ends - 4), (x1 - way * 9, ends + 8)])
+    parts = [
+        element("path", class_=f"st-line-{source.axle}", d=path, stroke_width="3"),
+        element("polygon", class_=f"st-solid-{source.axle}", points=head),
+    ]
+    if sheet.narrow:
+        return parts
+    x, size = (source.x + target.x) / 2, sheet.label
+    lines = [
+        words(x, dip + 4 + 1.2 * size * n, part, size, f"{source.axle}-words", bold=True, halo=True)
+        for n, part in enumerate(told.split("|"))
+    ]
+    return [*parts, *lines]
+
+
+def moments(sheet: Paper, x: Numeric, about: str, lines: tuple[str, str]) -> list[Element]:
+    """At the bottom right: two moments about one point, which are equal."""
+    base = sheet.height - 50
+    return [
+        paper.note(sheet, x, base, about, anchor="start"),
+        *(
+            words(x, base + (1.4 + 1.3 * n) * sheet.body, text, sheet.body, anchor="start")
+            for n, text in enumerate(lines)
+        ),
+    ]
+
+
+def together_words(sheet: Paper, x: Numeric, change: str) -> list[Element]:
+    """At the bottom, between the columns: what both gained together."""
+    low, name = sheet.height - 0.5 * sheet.body, entry("labels").text("together")
+    return [
+        words(x, low - 1.2 * sheet.body, name, sheet.label, "muted", halo=True),
+        words(x, low, change, sheet.body, bold=True, halo=True),
     ]

@@ -27,6 +27,7 @@ from leverarm.stage.on_scales import columns_of, drawn, grip_parts, tag_grip, ta
 from leverarm.stage.recorder import least, most, where, within
 from leverarm.stage.recording import Drawing, Handle
 from leverarm.stage.sheet import Paper
+from leverarm.stage.stand import Stand
 from leverarm.stage.weighed_picture import WeighedPicture
 
 
@@ -92,8 +93,9 @@ class Guess:
         case, units = self.case, self.case.units
         label = entry("labels")
         tractor = case.tractor
-        stand = machine.Stand(sheet, tractor.wheelbase_m, 0.0, 0.0)
+        stand = Stand(sheet, tractor.wheelbase_m, 0.0, 0.0)
         at = (sheet.x(case.piece.ahead_m), stand.ground - machine.BUCKET_HEIGHT_M * sheet.per_m)
+        weight, name = case.weight(case.piece.weight_kg), f"{told['piece']} {told['weight']}"
         columns = columns_of(
             case,
             sheet,
@@ -109,7 +111,7 @@ class Guess:
             machine.loader_part(stand, at, 0.0),
             machine.tractor_parts(stand),
             machine.bucket_part(stand, at, "ghost"),
-            *weight_arrow(case, sheet, at, case.weight(case.piece.weight_kg), told)[0],
+            *weight_arrow(sheet, case.full, machine.above_bucket(stand, at), weight, name)[0],
             *tape(case, sheet, case.length(case.piece.ahead_m), case.length(tractor.wheelbase_m)),
         ]
         handles = []

@@ -5,16 +5,13 @@ meters beyond that, and by meters above the ground; so the body stretches with t
 the wheels stay round.
 """
 
-from dataclasses import dataclass
-
 from leverarm.numerals import Numeric
-from leverarm.stage.elements import Element, angle, corners, element, px
-from leverarm.stage.recorder import least, most
-from leverarm.stage.sheet import Paper, area, stroke
+from leverarm.stage.elements import Element, corners, element, px
+from leverarm.stage.recorder import least
+from leverarm.stage.sheet import area, stroke
+from leverarm.stage.stand import Stand, platform
 
 FRONT_RADIUS_M, REAR_RADIUS_M = 0.34, 0.54
-# How deep a whole column sinks or lifts a platform, in units of the desk's sheet.
-_SINK, _PLATFORM = 0.16, 9.0
 
 # (share of the wheelbase, meters behind that, meters up)
 _HOOD = (
@@ -96,76 +93,13 @@ _BUCKET = (
 BUCKET_HEIGHT_M = 0.34
 
 
-@dataclass(frozen=True)
-class Stand:
-    """How the machine stands on its two platforms, on one sheet.
-
-    sink_front, sink_rear   how far each platform went down, in the sheet's units
-    """
-
-    sheet: Paper
-    wheelbase_m: Numeric
-    sink_front: Numeric
-    sink_rear: Numeric
-
-    @property
-    def ground(self) -> float:
-        """Where the wheels stand while nothing has changed."""
-        return self.sheet.floor - _PLATFORM * self.sheet.per_m / 150 - 2
-
-    def at(self, share: float, behind_m: float, up_m: float) -> tuple[Numeric, Numeric]:
-        """A place of the machine on the sheet, before it leans."""
-        return (
-            self.sheet.x(-share * self.wheelbase_m - behind_m),
-            self.ground - up_m * self.sheet.per_m,
-        )
-
-    @property
-    def lean(self) -> str:
-        """The transform that puts both wheels on their platforms."""
-        x, y = self.at(0, 0, 0)
-        across = self.wheelbase_m * self.sheet.per_m
-        degrees = -(self.sink_front - self.sink_rear) / across * 57.29578
-        return f"translate(0.0 {px(self.sink_front)}) rotate({angle(degrees)} {px(x)} {px(y)})"
-
-
-def sunk(change: Numeric, full: float, sheet: Paper) -> Numeric:
-    """How far a platform sinks for a change of its reading: larger than life, and limited."""
-    limit = _PLATFORM * sheet.per_m / 150
-    return least(most(change / full * sheet.reach * _SINK, -limit), limit)
-
-
 def platforms(stand: Stand) -> Element:
-    """The two scales, in the colors of their columns."""
-    sheet, parts = stand.sheet, []
-    for axle, share, radius, sink in (
-        ("front", 0.0, FRONT_RADIUS_M, stand.sink_front),
-        ("rear", 1.0, REAR_RADIUS_M, stand.sink_rear),
-    ):
-        x, y = stand.at(share, 0, 0)
-        half = radius * sheet.per_m * (1.0 if axle == "front" else 0.65)
-        top = y + sink
-        parts.append(
-            area(
-                [(x - half, top), (x + half, top), (x + half, top + 5), (x - half, top + 5)],
-                f"{axle}-solid",
-                0,
-            )
-        )
-        for foot in (-0.8, 0.8):
-            parts.append(
-                area(
-                    [
-                        (x + foot * half - 4, top + 5),
-                        (x + foot * half + 4, top + 5),
-                        (x + foot * half + 4, sheet.floor),
-                        (x + foot * half - 4, sheet.floor),
-                    ],
-                    f"{axle}-solid",
-                    0,
-                )
-            )
-    return element("g", parts)
+    """The two scales, as wide as their wheels need."""
+    return element(
+        "g",
+        platform(stand, "front", FRONT_RADIUS_M),
+        platform(stand, "rear", 0.65 * REAR_RADIUS_M),
+    )
 
 
 def _wheel(stand: Stand, share: float, radius: float) -> Element:
@@ -271,3 +205,8 @@ def bucket_part(stand: Stand, at: tuple[Numeric, Numeric], kind: str = "hung-buc
         stroke_width="2.2",
         fill=f"url(#st@-{stand.sheet.name}-hung)" if kind == "hung-bucket" else "none",
     )
+
+
+def above_bucket(stand: Stand, at: tuple[Numeric, Numeric]) -> tuple[Numeric, Numeric]:
+    """Where the arrow of the bucket's weight ends."""
+    return at[0], at[1] - 0.30 * stand.sheet.per_m

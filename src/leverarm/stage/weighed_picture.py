@@ -9,11 +9,24 @@ from leverarm.stage import sheet as paper
 from leverarm.stage import tractor_outline as machine
 from leverarm.stage.case import AXLES, EXPLAINED, FREE, WEIGHED, HungCase, loads
 from leverarm.stage.controls import entry
-from leverarm.stage.elements import Element, corners, element, px
-from leverarm.stage.on_scales import columns_of, drawn, grip_parts, tape, weight_arrow
-from leverarm.stage.recorder import least, most, where, within
+from leverarm.stage.elements import Element, element
+from leverarm.stage.on_scales import (
+    columns_of,
+    drawn,
+    gain_and_loss,
+    grip_parts,
+    hung_piece,
+    moments,
+    moved_arrow,
+    moved_piece,
+    tape,
+    together_words,
+    weight_arrow,
+)
+from leverarm.stage.recorder import where, within
 from leverarm.stage.recording import Handle
 from leverarm.stage.sheet import LoadColumn, Paper, shown, words
+from leverarm.stage.stand import Stand, sunk
 
 
 class WeighedPicture:
@@ -35,10 +48,10 @@ class WeighedPicture:
             for axle, load in (("front", self.front), ("rear", self.rear))
         }
         self.columns = columns_of(case, sheet, v, **now)
-        self.stand = machine.Stand(
+        self.stand = Stand(
             sheet,
             case.meters(v["wheelbase"]),
-            *(machine.sunk(now[axle] - v[axle], case.full, sheet) for axle in AXLES),
+            *(sunk(now[axle] - v[axle], case.full, sheet) for axle in AXLES),
         )
         self.at = (
             sheet.x(case.meters(v["overhang"])),
@@ -76,7 +89,9 @@ class WeighedPicture:
         """The two rings: the bucket's weight above it, its overhang on the tape."""
         sheet, v = self.sheet, self.v
         x, _ = self.at
-        arrow, tail = weight_arrow(self.case, sheet, self.at, v["weight"], self.told)
+        name = f"{self.told['piece']} {self.told['weight']}"
+        tip = machine.above_bucket(self.stand, self.at)
+        arrow, tail = weight_arrow(sheet, self.case.full, tip, v["weight"], name)
         grips = [((x, tail), "weight", True), ((x, sheet.tape), "overhang", False)]
         rings = [
             part for at, moves, upright in grips for part in grip_parts(at, moves, upright=upright)
@@ -100,23 +115,10 @@ class WeighedPicture:
         parts = []
         for axle in AXLES:
             one = self.columns[axle]
-            more, less = most(one.now, one.before), least(one.now, one.before)
-            gained = where(one.now > one.before, lambda: 1.0, lambda: 0.0)
             bare = case.units.show_weight(v[axle])
             reading = where(self.done, lambda: "", partial(str, bare))
-            # A gain is solid, a loss is the dashed place where the column was.
             parts += [
-                paper.column(one, label.text(axle), reading),
-                element(
-                    "g",
-                    one.band(one.before, one.before + (more - one.before), axle + "-solid"),
-                    opacity=f"{gained * (1 - self.explaining):.2f}",
-                ),
-                element(
-                    "g",
-                    paper.outline(one, less, one.before, axle + "-ghost"),
-                    display=shown(one.now < one.before),
-                ),
+                *gain_and_loss(one, label.text(axle), reading, self.explaining),
                 element(
                     "g",
                     paper.change_words(one, self.told[f"{axle}_change"], self.told[f"{axle}_way"]),
@@ -140,110 +142,31 @@ class WeighedPicture:
 
     def _why(self) -> list[Element]:
         """The gain in two pieces: the bucket, and what came over from the rear."""
-        sheet, v = self.sheet, self.v
+        sheet, v, told, label = self.sheet, self.v, self.told, entry("labels")
         front, rear = self.columns["front"], self.columns["rear"]
-        bare, gone = v["front"], v["rear"] - self.rear
-        share = self.explaining
-        # The rear's piece on its way: from its own place to its place under the bucket's.
-        there_y, here_y = rear.y(self.rear), front.y(bare + v["weight"])
-        x = rear.left + (front.left - rear.left) * share
-        y = there_y + (here_y - there_y) * share
-        high = most(gone / self.case.full * sheet.reach, 0)
-        hung = element(
-            "rect",
-            class_="st-area-piece",
-            fill=f"url(#st@-{sheet.name}-hung)",
-            x=px(front.left),
-            y=px(front.y(bare)),
-            width=px(sheet.column),
-            height=px(v["weight"] / self.case.full * sheet.reach * share),
-            stroke_width="1.2",
-        )
-        moved = element(
-            "rect",
-            class_="st-area-piece",
-            fill=f"url(#st@-{sheet.name}-moved)",
-            x=px(x),
-            y=px(y),
-            width=px(sheet.column),
-            height=px(high),
-            stroke_width="1.2",
-        )
-        return [
-            element("g", hung, moved, display=shown(v["part"] > WEIGHED)),
-            element("g", *self._why_words(), display=shown(self.explained)),
+        gone, lands = v["rear"] - self.rear, v["front"] + v["weight"]
+        pieces = [
+            hung_piece(front, v["weight"], self.explaining),
+            moved_piece(rear, front, gone, lands, self.explaining),
         ]
-
-    def _why_words(self) -> list[Element]:
-        """What the pieces of the gain are called, the curved arrow, and the moments that agree."""
-        sheet, v = self.sheet, self.v
-        front = self.columns["front"]
-        name = f"{self.told['piece']} {show_number(v['weight'], 0)}"
+        name = f"{told['piece']} {show_number(v['weight'], 0)}"
         y = front.y(v["front"]) + 0.9 * sheet.label
-        moved = [*self._curve(), *([] if sheet.narrow else self._from_rear())]
-        return [
-            words(front.right + 6, y, name, sheet.small + 1, anchor="start", bold=True, halo=True),
-            element("g", *moved, display=shown(abs(v["rear"] - self.rear) >= 0.5)),
-            *([] if sheet.narrow else self._moments()),
-            paper.pivot(front.x, sheet.tape + 2),
-        ]
-
-    @property
-    def _dip(self) -> Numeric:
-        """How low the curved arrow hangs between the columns."""
-        front, rear, v = self.columns["front"], self.columns["rear"], self.v
-        landing = front.y(v["front"] + v["weight"] + (v["rear"] - self.rear) / 2)
-        return most(rear.y(self.rear) + 4, landing) + 34
-
-    def _curve(self) -> list[Element]:
-        """The arrow from what the rear lost to its place in the front column."""
-        front, rear, v, dip = self.columns["front"], self.columns["rear"], self.v, self._dip
-        x0, y0 = rear.left - 4, rear.y(self.rear) + 4
-        x1 = front.right + 6
-        y1 = front.y(v["front"] + v["weight"] + (v["rear"] - self.rear) / 2)
-        path = (
-            f"M{px(x0)} {px(y0)}C{px(x0 - 10)} {px(dip)} {px(x1 + 24)} {px(dip)} "
-            f"{px(x1 + 7)} {px(y1 + 3)}"
-        )
-        head = corners([(x1, y1), (x1 + 12, y1 - 4), (x1 + 9, y1 + 8)])
-        return [
-            element("path", class_="st-line-rear", d=path, stroke_width="3"),
-            element("polygon", class_="st-solid-rear", points=head),
-        ]
-
-    def _from_rear(self) -> list[Element]:
-        """Under the curve: how much came from the rear."""
-        sheet, size = self.sheet, self.sheet.label
-        middle = (self.columns["front"].right + self.columns["rear"].left) / 2
-        told = entry("labels").text("from_rear").format(weight=self.told["rear_less"])
-        return [
-            words(
-                middle,
-                self._dip + 4 + 1.2 * size * line,
-                part,
-                sheet.label,
-                "rear-words",
-                bold=True,
-                halo=True,
-            )
-            for line, part in enumerate(told.split("|"))
-        ]
-
-    def _moments(self) -> list[Element]:
-        """The two moments about the front axle, which are equal."""
-        sheet, told = self.sheet, self.told
-        x, base = self.columns["rear"].right + 70, sheet.height - 50
-        unit = self.case.units.weight
+        from_rear = label.text("from_rear").format(weight=told["rear_less"])
+        moved = moved_arrow(rear, front, gone, lands, from_rear)
         lines = (
             f"{told['weight']} × {told['overhang']}",
-            f"= {told['rear_less']} {unit} × {told['wheelbase']}",
+            f"= {told['rear_less']} {self.case.units.weight} × {told['wheelbase']}",
         )
+        why = [
+            words(front.right + 6, y, name, sheet.small + 1, anchor="start", bold=True, halo=True),
+            element("g", moved, display=shown(abs(gone) >= 0.5)),
+            paper.pivot(front.x, sheet.tape + 2),
+        ]
+        if not sheet.narrow:
+            why += moments(sheet, rear.right + 70, label.text("about_front"), lines)
         return [
-            paper.note(sheet, x, base, entry("labels").text("about_front"), anchor="start"),
-            *(
-                words(x, base + (1.4 + 1.3 * line) * sheet.body, text, sheet.body, anchor="start")
-                for line, text in enumerate(lines)
-            ),
+            element("g", pieces, display=shown(v["part"] > WEIGHED)),
+            element("g", why, display=shown(self.explained)),
         ]
 
     def _notes(self) -> list[Element]:
@@ -252,22 +175,13 @@ class WeighedPicture:
         middle = (self.columns["front"].x + self.columns["rear"].x) / 2
         double_x = sheet.x(self.case.meters(self.v["wheelbase"]))
         low = sheet.height - 0.5 * sheet.body
-        together = [
-            words(
-                middle,
-                low - 1.2 * sheet.body,
-                label.text("together"),
-                sheet.label,
-                "muted",
-                halo=True,
-            ),
-            words(middle, low, self.told["together"], sheet.body, bold=True, halo=True),
-        ]
         double = paper.note(
             sheet, double_x, sheet.tape + 15 + 2.3 * sheet.label, label.text("double")
         )
         parts = [
-            element("g", together, display=shown(self.done)),
+            element(
+                "g", together_words(sheet, middle, self.told["together"]), display=shown(self.done)
+            ),
             element("g", double, display=shown(self.v["doubled"])),
         ]
         if not sheet.narrow:
