@@ -27,11 +27,9 @@ overhang = partial(panels.overhang, worked_tractor(), worked_loader()[1])
 
 
 @pytest.fixture(autouse=True)
-def in_kilograms():
-    shared._followers.clear()  # panels of earlier tests are gone from the page
-    shared.set(system="kg", large=False)
-    yield
-    shared.set(system="kg", large=False)
+def in_kilograms(metric, tmp_path, monkeypatch):
+    """Expected words are in kilograms; what a control of the units keeps goes to a new folder."""
+    monkeypatch.chdir(tmp_path)
 
 
 def words(markup):
@@ -297,7 +295,7 @@ def test_a_lifted_rear_is_explained_in_the_unit_shown():
     text = words(panel.out.value)
     assert (
         "The rear axle carries nothing." in text
-        and "weighed 1100.0 kg" in text
+        and "reached 1100.0 kg" in text
         and "these equations no longer hold" in text
     )
     assert "times the weight" not in text
@@ -713,7 +711,7 @@ def test_begin_answers_each_time_it_is_asked():
 
 def test_begin_switches_units_and_type_for_all_panels():
     top, panel = Begin(), overhang(gated=False)
-    top.units.value = "lb"
+    top.unit_choice.units.value = "lb"
     assert panel.system == "lb"
     top.large.value = True
     assert panel.large

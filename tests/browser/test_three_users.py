@@ -378,7 +378,7 @@ def test_a_trainer_weighs_two_machines_on_two_days_and_hands_over_a_page_of_each
         go(sheet, "the trainer's hour", "trainer_session")
         begin = page.locator(".lv-begin:visible")
         assert begin.get_by_label("Large type (projector)").is_checked()
-        choose(begin, "Units", "pounds, inches")
+        choose(begin, "Units", "pounds, inches, psi")
         bets = panel_of(page, "panels.bets(RECORD)")
         for yard in YARDS:
             tell(page, yard)

@@ -1,6 +1,7 @@
 """Sliders and answer boxes: views without physics, each with a code twin.
 
-begin(*, system=None, large=None)      the set-up cell of a notebook; system "kg" or "lb"
+begin(*, system=None, large=None)      the set-up cell of a notebook; system "lb" or "kg"
+choose_units(system, folder=".")       the units of everything from now on, remembered in the folder
 shared.set(system=, large=)            what all panels of the notebook follow
 
 overhang(tractor=None, bucket=None, *, gated=True)   the overhang panel: .set .values .result
@@ -142,6 +143,7 @@ _PARTS = {
     "strip_down": "strip_down",
     "tally": "tally",
     "under_tire": "contact_patch under_tire",
+    "unit_choice": "choose_units remembered_units",
     "weigh_day": "weigh_day",
     "weigh_day_claims": "claim_audit",
     "weigh_day_record": "compare_days weigh_record",

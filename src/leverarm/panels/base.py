@@ -10,7 +10,7 @@ import weakref
 from collections.abc import Callable, Sequence
 from html import escape
 from itertools import count
-from typing import Any, Self
+from typing import Any, Protocol, Self
 
 import ipywidgets as w
 
@@ -24,21 +24,28 @@ IN_BROWSER = sys.platform == "emscripten"
 _KEYS, _TURNS = count(1), count(1)
 
 
+class Follower(Protocol):
+    """What follows the units and the type size: a panel, or a control that shows them."""
+
+    def catch_up(self) -> None:
+        """Follow what is shared now."""
+
+
 class Shared:
     """What all panels of a notebook follow: the unit system and large type."""
 
     def __init__(self) -> None:
         self.large = False
-        self._followers: weakref.WeakSet[Panel] = weakref.WeakSet()
+        self._followers: weakref.WeakSet[Follower] = weakref.WeakSet()
 
     @property
     def system(self) -> str:
         """The unit system chosen, which what is printed follows too: "kg" or "lb"."""
         return system_shown()
 
-    def follow(self, panel: "Panel") -> None:
-        """Tell this panel of later changes."""
-        self._followers.add(panel)
+    def follow(self, follower: Follower) -> None:
+        """Tell this panel or control of later changes."""
+        self._followers.add(follower)
 
     def set(self, *, system: str | None = None, large: bool | None = None) -> None:
         """Change what panels follow: set(system="lb"), set(large=True).
@@ -51,8 +58,8 @@ class Shared:
             show_in(system)
         if large is not None:
             self.large = bool(large)
-        for panel in list(self._followers) if (self.system, self.large) != before else ():
-            panel.catch_up()
+        for follower in list(self._followers) if (self.system, self.large) != before else ():
+            follower.catch_up()
 
 
 shared = Shared()

@@ -14,8 +14,9 @@ import ipywidgets as w
 from leverarm import statics
 from leverarm.machine import demo_loader, demo_tractor
 from leverarm.panels.base import IN_BROWSER, Panel, html, row, set_if_changed, shared
-from leverarm.panels.controls import Number, choice
+from leverarm.panels.controls import Number
 from leverarm.panels.page import style_and_script
+from leverarm.panels.unit_choice import UnitChoice
 from leverarm.quantities import show
 
 NEEDED = (
@@ -28,23 +29,18 @@ NEEDED = (
 class Begin:
     """The line at the top: is Python running, which units, how large the type."""
 
-    def __init__(self) -> None:
+    def __init__(self, system: str | None = None) -> None:
         self.answers = 0
         self.alive = html("", "lv-alive")
         self.beat = w.Button(description="ask", tooltip="")
         self.beat.add_class("lv-beat")
         self.beat.on_click(self.answer)
-        self.units = choice(
-            "Units",
-            [("pounds, inches", "lb"), ("kilograms, meters", "kg")],
-            shared.system,
-            on_change=lambda system: shared.set(system=system),
-        )
+        self.unit_choice = UnitChoice(system)
         self.large = w.Checkbox(
             value=shared.large, description="Large type (projector)", indent=False
         )
         self.large.observe(lambda change: self.enlarge(change["new"]), "value")
-        self.widget = w.VBox([self.alive, self.beat, row(self.units, self.large)])
+        self.widget = w.VBox([self.alive, self.beat, row(self.unit_choice.widget, self.large)])
         for name in ("lv-panel", "lv-begin"):
             self.widget.add_class(name)
         self.enlarge(shared.large)
@@ -64,14 +60,15 @@ class Begin:
 def begin(*, system: str | None = None, large: bool | None = None) -> None:
     """Make the page ready: names and keys for every control, a line that says Python is running.
 
-    system  "kg" or "lb" for all panels of this notebook; large  True for a projector.
+    system  "lb" or "kg" for this notebook, whatever was chosen and is remembered in its folder
+    large   True for a projector
     Nothing is loaded from anywhere.
     """
     from IPython.display import HTML, display
 
-    shared.set(system=system, large=large)
+    shared.set(large=large)
     display(HTML(style_and_script()))
-    display(Begin().widget)
+    display(Begin(system).widget)
 
 
 def ready() -> w.HTML:

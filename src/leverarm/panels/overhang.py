@@ -19,6 +19,7 @@ from leverarm.panels.base import (
 from leverarm.panels.changes import change_sentence, change_table
 from leverarm.panels.controls import Number, choice
 from leverarm.panels.gate import Gated, asked_first
+from leverarm.panels.unit_choice import choose_units
 from leverarm.quantities import show
 from leverarm.scene import Look, side_view
 
@@ -61,11 +62,15 @@ class Overhang(Gated):
             "Units:",
             [("lb and in", "lb"), ("kg and m", "kg")],
             shared.system,
-            on_change=lambda system: shared.set(system=system),
+            on_change=self._choose_units,
         )
         self.out = html()
         controls = grid(*(number.widget for number in self.numbers.values()))
         return [split([controls, self.units, *self.gate_parts()], [self.out])]
+
+    def _choose_units(self, system: str) -> None:
+        if system != self.system:
+            self.attempt(lambda: choose_units(system))
 
     def follow_shared(self) -> None:
         if self.units.value != self.system:

@@ -39,6 +39,11 @@ class FadingLine:
             [html(f"<p><b>{number}.</b> {escape(line.text)}</p>"), row(*parts), self.reply]
         )
 
+    @property
+    def typed(self) -> bool:
+        """Whether anything was typed or chosen for this step."""
+        return bool(self.box.value or self.principle.value)
+
     def check(self) -> bool:
         """True where everything asked was answered right; the reply says what was not."""
         result, result_words = self._check_result() if self.asks_result else (True, "")
@@ -97,10 +102,17 @@ class WorkedExample(Panel):
 
     def _take(self) -> None:
         self.problem = exercises.make(self._kind, f"{self._seed}/{self.stage}", self.system)
+        self._made_in = self.system
         whole = self.problem.solution
         faded = exercises.fade(whole, self.stage)
         self.lines = [FadingLine(i, *lines) for i, lines in enumerate(zip(faded, whole), 1)]
         self.steps.children = [line.widget for line in self.lines]
+
+    def follow_shared(self) -> None:
+        """Other units give an example with its own round numbers while nothing was typed."""
+        if self.system != self._made_in and not any(line.typed for line in self.lines):
+            self._take()
+        super().follow_shared()
 
     def go(self, stage: int) -> None:
         """Show a stage, 0 to 3."""

@@ -1,0 +1,183 @@
+"""The one choice of units: made once, followed everywhere, remembered in the folder."""
+
+import errno
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from leverarm import Refusal, demo_tractor, show
+from leverarm.machine import demo_loader
+from leverarm.panels import (
+    Number,
+    choose_units,
+    exercise,
+    overhang,
+    remembered_units,
+    shared,
+    worked_example,
+)
+from leverarm.panels import unit_choice as module
+from leverarm.panels.begin import Begin, FirstSlider
+from leverarm.panels.unit_choice import UNITS_FILE, browser_keeps_files
+from leverarm.quantities import show_in, system_shown
+from leverarm.uncertainty import plus_minus, uncertain
+
+
+@pytest.fixture(autouse=True)
+def folder(tmp_path, monkeypatch):
+    """A workbook's folder in which nobody has chosen anything."""
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+def test_pounds_come_first_on_a_fresh_page(folder):
+    top, panel = Begin(), overhang(gated=False)
+    assert top.unit_choice.units.value == "lb" and not top.unit_choice.note.value
+    assert "260 lb" in panel.out.value and "kg" not in panel.numbers["weight"].box.value
+    assert remembered_units() is None and not list(folder.iterdir()), "nothing chosen, nothing kept"
+
+
+def test_a_choice_is_followed_by_everything_and_by_the_next_notebook(folder):
+    top, panel, slider = Begin(), overhang(gated=False), FirstSlider()
+    top.unit_choice.units.value = "kg"
+    # 260 lb is 117.9 kg, 65 in is 1.65 m; the front gains 448 lb, 203.2 kg.
+    assert panel.numbers["weight"].box.value == "117.9 kg" and "203.2 kg" in panel.out.value
+    assert panel.units.value == "kg" and "kg" in slider.sentence.value
+    assert show(demo_tractor().wheelbase_m, "length") == "1.65 m"
+    assert plus_minus(uncertain(100.0, 1.0), "weight").startswith("100.0 ± 2.0 kg")
+    assert "run the notebook again" in top.unit_choice.note.value
+    assert (folder / UNITS_FILE).read_bytes() == b"units: kg\n"
+    # Another notebook of the folder is another Python, which starts with pounds.
+    show_in("lb")
+    assert Begin().unit_choice.units.value == "kg" == system_shown()
+
+
+def test_another_program_finds_the_choice(folder):
+    choose_units("kg")
+    told = subprocess.run(
+        [
+            sys.executable,
+            "-c",
+            "from leverarm.panels.begin import Begin; Begin(); from leverarm import show; "
+            "print(show(100, 'weight'))",
+        ],
+        capture_output=True,
+        text=True,
+        cwd=folder,
+        check=True,
+    )
+    assert told.stdout.strip() == "100.0 kg"
+
+
+def test_a_panel_with_its_own_control_makes_the_same_choice(folder):
+    top, panel = Begin(), overhang(gated=False)
+    panel.units.value = "kg"
+    assert top.unit_choice.units.value == "kg" == remembered_units()
+    panel.set(system="lb")
+    assert top.unit_choice.units.value == "lb"
+    assert remembered_units() == "kg", "what code does for a moment is not remembered"
+
+
+@pytest.mark.parametrize(
+    "held", [b"units: kg", b"units: kg\r\n", b"\xef\xbb\xbfunits: kg\n", b" units: kg "]
+)
+def test_what_an_editor_makes_of_the_file_still_counts(folder, held):
+    (folder / UNITS_FILE).write_bytes(held)
+    assert remembered_units() == "kg"
+
+
+SPOILED = [
+    b"",
+    b"kg",
+    b"units: stone\n",
+    b"units: kg\nunits: lb\n",
+    b"units: __import__('os')\n",
+    b"<b>units: kg</b>",
+    b"\x00\xff\xfe",
+    b"units: kg" + b" " * 10_000_000,
+]
+
+
+@pytest.mark.parametrize("held", SPOILED, ids=range(len(SPOILED)))
+def test_a_spoiled_file_is_refused_in_one_sentence_and_counts_as_no_choice(folder, held):
+    (folder / UNITS_FILE).write_bytes(held)
+    with pytest.raises(Refusal, match=f'{UNITS_FILE}: .* the line "units: kg" or'):
+        remembered_units()
+    top = Begin()
+    assert top.unit_choice.units.value == "lb" == system_shown()
+    note = top.unit_choice.note.value
+    assert UNITS_FILE in note and "choose the units again" in note and "<b>" not in note
+    assert (folder / UNITS_FILE).read_bytes() == held, "looking changes nothing"
+    top.unit_choice.units.value = "kg"
+    assert remembered_units() == "kg" and UNITS_FILE not in top.unit_choice.note.value
+
+
+def test_a_folder_in_its_place_is_said_and_counts_as_no_choice(folder):
+    (folder / UNITS_FILE).mkdir()
+    top = Begin()
+    assert top.unit_choice.units.value == "lb" and UNITS_FILE in top.unit_choice.note.value
+
+
+def test_where_nothing_can_be_written_the_choice_holds_for_the_notebook(monkeypatch):
+    def full(path, data):
+        raise OSError(errno.ENOSPC, "No space left on device", str(path))
+
+    monkeypatch.setattr(module, "write_whole", full)
+    top, panel = Begin(), overhang(gated=False)
+    top.unit_choice.units.value = "kg"
+    assert panel.system == "kg" and "kg" in panel.numbers["weight"].box.value
+    note = top.unit_choice.note.value
+    assert "for this notebook only" in note and "disk is full" in note
+    assert remembered_units() is None
+
+
+def test_a_browser_without_storage_is_said(monkeypatch):
+    assert browser_keeps_files(), "a computer does"
+    monkeypatch.setattr(module, "IN_BROWSER", True)
+    assert not browser_keeps_files(), "no js module here: nothing is known to be kept"
+    top = Begin()
+    top.unit_choice.units.value = "kg"
+    assert "only while this page is open" in top.unit_choice.note.value
+
+
+@pytest.mark.parametrize(
+    "stored, cwd, kept",
+    [(object(), "/drive/notebooks", True), (object(), "/home", False), (None, "/drive", False)],
+)
+def test_a_browser_keeps_what_lies_on_its_drive(monkeypatch, stored, cwd, kept):
+    monkeypatch.setattr(module, "IN_BROWSER", True)
+    monkeypatch.setitem(sys.modules, "js", type("js", (), {"indexedDB": stored}))
+    monkeypatch.setattr(Path, "cwd", classmethod(lambda cls: Path(cwd)))
+    assert browser_keeps_files() is kept
+
+
+def test_a_bare_number_is_in_the_unit_shown_and_in_code_si(folder):
+    bucket = demo_loader()[1]
+    number = Number("Bucket weight", "weight", bucket.weight_kg, 1, 1000)
+    number.box.value = "300"
+    assert number.value == pytest.approx(300 * 0.45359237)
+    number.value = 100
+    assert number.value == 100 and number.box.value == "220 lb"
+
+
+def test_exercises_and_examples_are_in_one_system(folder):
+    box, example = exercise("front_gain", 7), worked_example("front_gain", 7)
+    assert box.problem.unit == "lb" and " kg" not in box.problem.statement
+    assert " kg" not in example.problem.statement
+    choose_units("kg")
+    assert box.problem.unit == "kg" and " lb" not in box.problem.statement
+    assert " lb" not in example.head.value and " lb" not in str(example.lines[0].line.text)
+    example.lines[-1].principle.value = example.lines[-1].whole.principle
+    box.answer("1")
+    choose_units("lb")
+    assert box.problem.unit == "kg", "what was begun stays in its units"
+    assert " lb" not in example.problem.statement
+
+
+def test_shared_and_the_choice_are_one(folder):
+    show_in("kg")
+    assert shared.system == "kg"
+    shared.set(system="lb")
+    assert system_shown() == "lb"
