@@ -28,7 +28,10 @@ BROKEN = {
     "British spelling": (
         r"\b(tyre|centre|metre|litre|colour|grey|aluminium|per cent|linkage)s?\b|way round\b"
     ),
-    "a retired word": r"\b(unladen (?:tractor|weight)|posture|commit|the secret word)\b|(?<!contact )\bprint of\b",
+    "a retired word": (
+        r"\b(unladen (?:tractor|weight)|posture|commit|the secret word)\b"
+        r"|(?<!contact )\bprint of\b"
+    ),
     "a for an": r"\b[Aa] (axle|empty|error|even|implement|inch|orchard|ounce|overhang|uphill)\b",
 }
 
