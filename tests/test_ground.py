@@ -7,7 +7,6 @@ import sympy
 from worked import worked_loader, worked_tractor
 
 from leverarm import ground, predict
-from leverarm.axles import AxleLoads
 from leverarm.ground import formulas, soil
 from leverarm.ground.tire import _factor
 from leverarm.quantities import Refusal
@@ -315,14 +314,6 @@ def test_patch_refuses(changed, field):
         (lambda c: c.reach_m(0, 4), "stress"),
         (lambda c: ground.demo_patch().under(-5), "load"),
         (lambda c: ground.demo_patch().under(300, growth=2), "growth"),
-        (
-            lambda c: ground.front_contacts(ground.demo_patch(), AxleLoads(600, 800), tires=0),
-            "tires",
-        ),
-        (
-            lambda c: ground.front_contacts(ground.demo_patch(), AxleLoads(600, 800), tires=2.0),
-            "tires",
-        ),
         (lambda c: ground.subsoil_share("x"), "axle load"),
     ],
 )

@@ -1,6 +1,7 @@
 """Spoken claims against readings, and set-up errors one at a time."""
 
 import math
+from dataclasses import replace
 
 import pytest
 from worked import worked_loader, worked_tractor
@@ -171,8 +172,9 @@ def test_pads_under_one_axle_move_w_h_t_over_l_squared():
 
 
 def test_pads_left_in_place_nearly_cancel_pads_put_in_between_do_not():
+    pads = pads_under("front", "50 mm")
     left, between = (
-        effect_of_error(pads_under("front", "50 mm"), TRACTOR, BUCKET, [FRAME], lasting=both)
+        effect_of_error(replace(pads, lasting=both), TRACTOR, BUCKET, [FRAME])
         for both in (True, False)
     )
     assert abs(left.ahead_m) < 0.01 < abs(between.ahead_m)

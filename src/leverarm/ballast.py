@@ -21,9 +21,6 @@ from leverarm.quantities import Refusal, read, show
 
 STEERING_SHARE = 20.0  # percent of the bare tractor on the front axle: the common rule
 REAR_SHARE = 20.0  # percent of everything on the rear axle: common in loader manuals
-REAR_UNLADEN_SHARE = (
-    45.0  # percent of the bare tractor on the rear axle: common in implement manuals
-)
 MOST_BEHIND_M = 10.0
 
 # What a share may be of: the words, and by how much the base grows with each kilogram of ballast.

@@ -16,7 +16,6 @@ from worked import worked_loader, worked_tractor
 from leverarm import Attachment, Tractor, predict, statics
 from leverarm.ballast import (
     REAR_SHARE,
-    REAR_UNLADEN_SHARE,
     STEERING_SHARE,
     counterweight,
     rear_need,
@@ -136,10 +135,8 @@ def test_front_axle_share_of_the_french_rule():
 
 
 def test_shares_of_common_practice():
-    """Common practice, no source: 20 % to steer by, 20 % of the total behind a loaded loader, 45 %
-    unladen behind.
-    """
-    assert (STEERING_SHARE, REAR_SHARE, REAR_UNLADEN_SHARE) == (20, 20, 45)
+    """Common practice, no source: 20 % to steer by, 20 % of the total behind a loaded loader."""
+    assert (STEERING_SHARE, REAR_SHARE) == (20, 20)
 
 
 def test_aircraft_ballast_at_a_forward_station():

@@ -174,13 +174,13 @@ class Entry:
             key, value, f"one of {len(names)} known names, such as {_listed(near)}", "look it up"
         )
 
-    def template(self, key: str, names: Collection[str], default: str | None = None) -> str:
+    def template(self, key: str, names: Collection[str]) -> str:
         """A text to be filled in: each name in braces is one of these, and nothing else is there.
 
         >>> parsed("said = '{front} comes off'", "own.toml").template("said", ("front", "rear"))
         '{front} comes off'
         """
-        text = self.text(key, default)
+        text = self.text(key)
         try:
             parts = list(Formatter().parse(text))
         except ValueError:

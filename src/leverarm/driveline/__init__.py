@@ -42,7 +42,7 @@ from leverarm.driveline.formulas import (
     turns_to_count,
     wear_index,
 )
-from leverarm.driveline.measure import ACCEPTED, RATIO, WANTED, RollOut, Window, lead_verdict
+from leverarm.driveline.measure import ACCEPTED, WANTED, RollOut, Window, lead_verdict
 
 __all__ = [
     "ACCEPTED",
@@ -50,7 +50,6 @@ __all__ = [
     "CAUTIONS",
     "M2_PER_ACRE",
     "M2_PER_HECTARE",
-    "RATIO",
     "ROLLING_SHARE",
     "WANTED",
     "WEAR_EXPONENT",

@@ -162,9 +162,9 @@ class Mowing:
             formulas.slip_distance(turning, drive.mismatch(self.radius_m)),
         )
 
-    def slipped_m(self, drive: Drive, area_m2: float = M2_PER_HECTARE) -> float:
-        """Whole distance slipped, over-driven and dragged together."""
-        return sum(abs(part) for part in self.slip_m(drive, area_m2))
+    def slipped_m(self, drive: Drive) -> float:
+        """Whole distance slipped on a hectare, over-driven and dragged together."""
+        return sum(abs(part) for part in self.slip_m(drive))
 
 
 def wear_beside(

@@ -41,10 +41,8 @@ def _window(low, high, source):
 _TIRE_MAKERS = "tire makers' technical pages, common practice"
 WANTED = _window(1, 5, _TIRE_MAKERS)
 ACCEPTED = _window(0, 6, _TIRE_MAKERS)
-# Others print 0 to 3 %, 1.5 to 4 % (never below 1 or above 7), and tractors leave the works near
-# 1.5 to 2.5 %
-# (Transport 34(6), 2019): the ranges disagree, so the machine's own manual decides.
-RATIO = (Sourced(1.2, "", _TIRE_MAKERS), Sourced(1.5, "", _TIRE_MAKERS))
+# Others print 0 to 3 %, 1.5 to 4 % (never below 1 or above 7), and tractors leave the factory near
+# 1.5 to 2.5 % (Transport 34(6), 2019): the ranges disagree, so the machine's own manual decides.
 
 
 @dataclass(frozen=True, init=False)

@@ -257,28 +257,16 @@ def _inflation(value):
 
 def front_contacts(
     made: ContactPatch,
-    *states: AxleLoads,
-    tires: int = 2,
-    inflation: str | float | None = None,
-    growth: float = GROWTH,
+    *loads: AxleLoads,
 ) -> tuple[Contact, ...]:
-    """The front tire's Contact in each state (AxleLoads), all tires of the axle sharing alike.
+    """A front tire's Contact under each of these AxleLoads; both tires of the axle share alike.
 
     >>> from leverarm.axles import AxleLoads
     >>> off, on = front_contacts(demo_patch(), AxleLoads(600, 800), AxleLoads(1019, 701))
     >>> f"{off.pressure_kpa:.0f} {on.pressure_kpa:.0f} kPa, {off.radius_m:.3f} {on.radius_m:.3f} m"
     '188 205 kPa, 0.071 0.088 m'
     """
-    count = _tires(tires)
-    return tuple(made.under(state.front_kg / count, inflation, growth) for state in states)
-
-
-def _tires(count):
-    if isinstance(count, bool) or not isinstance(count, int) or not 1 <= count <= 8:
-        raise Refusal(
-            "tires", count, "a whole number from 1 to 8", "count the tires that stand on this axle"
-        )
-    return count
+    return tuple(made.under(one.front_kg / 2) for one in loads)
 
 
 def soft_soil_rise(load: str | float, new_load: str | float) -> tuple[float, float]:

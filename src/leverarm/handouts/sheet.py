@@ -53,11 +53,11 @@ class Sheet:
             self.y += _LINE * size / 9.5
         self.y += gap
 
-    def items(self, lines: Iterable[str], mark: str = "•", size: float = 9.5) -> None:
+    def items(self, lines: Iterable[str], mark: str = "•") -> None:
         """A list with its marks hanging."""
         for line in lines:
-            self.axes.text(EDGE, self.y, mark, fontsize=size, va="top")
-            self.write(line, size, x=EDGE + 0.2, gap=0.03)
+            self.axes.text(EDGE, self.y, mark, fontsize=9.5, va="top")
+            self.write(line, 9.5, x=EDGE + 0.2, gap=0.03)
 
     def rule(self, x0: float, x1: float, y: float, width: float = 0.8) -> None:
         """A level line."""
@@ -107,10 +107,10 @@ class Sheet:
         """Dashed lines across the middle, both ways."""
         draw_cut_lines(self.axes, (self.width, self.height))
 
-    def block(self, lines: TextBlock, gap: float, x: float = EDGE + 0.25) -> None:
-        """Lines of text: bold ones at the edge, the others from x on; then a gap."""
+    def block(self, lines: TextBlock, gap: float) -> None:
+        """Lines of text: bold ones at the edge, the others a quarter inch in; then a gap."""
         for text, size, bold in lines:
-            self.write(text, size, x=EDGE if bold else x, bold=bold)
+            self.write(text, size, x=EDGE if bold else EDGE + 0.25, bold=bold)
         self.y += gap
 
 

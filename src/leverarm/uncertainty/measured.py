@@ -29,7 +29,6 @@ from leverarm.uncertainty.distributions import blurred_factor, coverage_factor
 
 # How each shape's half-width becomes a standard uncertainty (GUM 4.3.7 and 4.3.9).
 DIVISORS = {"rectangular": math.sqrt(3), "triangular": math.sqrt(6)}
-SHAPES = ("normal", *DIVISORS)
 # From this share of a variance on, a single rectangle shows in the tails of the sum.
 DOMINANT = 0.2
 

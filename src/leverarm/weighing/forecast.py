@@ -29,9 +29,9 @@ class Forecast:
     front: Measured
     rear: Measured
 
-    def holds(self, axle: str, reading_kg: float, coverage: float = 0.95) -> bool:
-        """True where a reading lies within what was forecast for that axle."""
-        low, high = getattr(self, axle).interval(coverage)
+    def holds(self, axle: str, reading_kg: float) -> bool:
+        """True where a reading lies within the 95 percent forecast for that axle."""
+        low, high = getattr(self, axle).interval()
         return low <= reading_kg <= high
 
     def sentence(self, system: str | None = None) -> str:

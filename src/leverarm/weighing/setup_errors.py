@@ -202,12 +202,10 @@ def effect_of_error(
     tractor: Tractor,
     piece: Attachment,
     others: Sequence[Attachment] = (),
-    *,
-    lasting: bool | None = None,
 ) -> Effect:
     """What one error does when ``piece`` is hung on a machine that already carries ``others``.
 
-    The error is there after, and before too where it lasts; lasting=True or False decides it.
+    The error is there after, and before too where it lasts.
 
     >>> from leverarm import demo_loader, demo_tractor
     >>> frame, bucket = demo_loader()
@@ -216,8 +214,7 @@ def effect_of_error(
     (-85, -28.4)
     """
     after = error.shift(tractor, [*others, piece])
-    both_times = error.lasting if lasting is None else lasting
-    before = error.shift(tractor, list(others)) if both_times else (0.0, 0.0)
+    before = error.shift(tractor, list(others)) if error.lasting else (0.0, 0.0)
     signs = product((1, -1), repeat=2) if error.bound else [(1, 1)]
     found = [
         _drawn(tractor, piece, *(s * (a - b) for s, a, b in zip(sign, after, before)))
