@@ -81,7 +81,38 @@ def test_links_lead_somewhere(path):
             )
 
 
-@pytest.mark.parametrize("path", LESSONS, ids=by_name)
+# Lessons in the form of a question: ask, lock in, show, why, try.  What answers is in the panel.
+def asks(path):
+    return "Start this lesson</button>" in text(cells(path)[0])
+
+
+ASKING = [path for path in LESSONS if asks(path)]
+TELLING = [path for path in LESSONS if not asks(path)]
+
+
+@pytest.mark.parametrize("path", ASKING, ids=by_name)
+def test_shape_of_a_lesson_that_asks(path):
+    everything, code = cells(path), cells(path, "code")
+    assert text(everything[0]).splitlines()[0].endswith("?"), "its title asks"
+    for cell in code:
+        assert text(cell).startswith("# "), "folded code shows its first line: say what it is"
+        assert cell["metadata"].get("jupyter", {}).get("source_hidden") is True
+    assert "assert " in text(code[-1]) and everything[-1] is not code[0]
+    assert all("assert " not in text(cell) for cell in code[:-1]), "asserts in the last cell"
+    assert all("print(" not in text(cell) for cell in code), "what answers stands in a panel"
+    whole = "\n".join(text(c) for c in everything)
+    for part in (
+        "## Your call",
+        "panels.worked_example",
+        "panels.exit_question",
+        "## What this leaves out",
+    ):
+        assert part in whole, f"a lesson has {part!r}"
+    assert whole.index("## Your call") < whole.index("panels.worked_example")
+    assert 3 <= len(re.findall(r"panels\.exercise\b", whole)) <= 5
+
+
+@pytest.mark.parametrize("path", TELLING, ids=by_name)
 def test_shape_of_a_lesson(path):
     everything, code = cells(path), cells(path, "code")
     words = sum(len(text(c).split()) for c in cells(path, "markdown"))
@@ -93,7 +124,7 @@ def test_shape_of_a_lesson(path):
     assert 800 <= words <= 1700, f"800 to 1700 words, not {words}"
 
 
-@pytest.mark.parametrize("path", LESSONS, ids=by_name)
+@pytest.mark.parametrize("path", TELLING, ids=by_name)
 def test_parts_of_a_lesson(path):
     whole = "\n".join(text(c) for c in cells(path))
     for part in (

@@ -26,7 +26,7 @@ from class_server import CALLED, ROOT, SHOWN, school, why_not, xsrf
 
 STUDENTS = 10
 FIRST, HEAVY = (
-    "02_more_than_its_weight.ipynb",
+    "02_the_tractor.ipynb",
     "05_weigh_day.ipynb",
 )  # the second draws with numpy and matplotlib
 PATIENCE_S = 300

@@ -27,7 +27,7 @@ from classroom import KERNEL, TELL, classroom
 from lab import CURRENT, IS_READY, QUIET, find_browser
 from lab import WATCH as READY
 
-LESSON = "02_more_than_its_weight"
+LESSON = "02_the_tractor"
 LAST_DONE = f"""() => {{ const all = {CURRENT}.content.widgets.filter(cell =>
     cell.model.type === 'code');
   return all[all.length - 1].model.executionCount > 0 && {KERNEL}.status === 'idle'; }}"""

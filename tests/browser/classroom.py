@@ -1,6 +1,6 @@
 """A built class site on a plain file server, and a browser that knows the server by another name.
 
-with classroom(browser, folder) as site, site.open("02_more_than_its_weight") as (sheet, asked):
+with classroom(browser, folder) as site, site.open("02_the_tractor") as (sheet, asked):
     sheet.run_all()
     assert site.elsewhere(asked) == []
 """

@@ -2,7 +2,7 @@
 wrong.
 
 def test_something(lab):
-    with lab.open("notebooks/02_more_than_its_weight.ipynb") as sheet:
+    with lab.open("notebooks/02_the_tractor.ipynb") as sheet:
         sheet.run_all()
         assert sheet.errors() == []
         sheet.page.get_by_role("slider").first.press("ArrowRight")

@@ -260,7 +260,7 @@ def test_every_picture_of_a_lesson_is_there(server, signed, browser):
 
 def test_student_and_instructor_each_have_the_lessons_that_are_theirs(server, signed):
     for name, has_keys in ((ANN, False), (TEACHER, True)):
-        for path in ("lessons/worksheets/key_a4.pdf", "lessons/02_more_than_its_weight.md"):
+        for path in ("lessons/worksheets/key_a4.pdf", "lessons/02_the_tractor.md"):
             told = server.ask(signed[name], "GET", f"/user/{name}/files/{path}")
             assert told.status_code == (200 if has_keys else 404), (name, path)
         told = server.ask(signed[name], "GET", f"/user/{name}/files/lessons/glossary.md")

@@ -146,7 +146,7 @@ def said_by_a_dead_kernel(sheet):
 
 
 def test_a_killed_python_is_told_and_run_all_brings_the_lesson_back(lab):
-    with lab.open("notebooks/02_more_than_its_weight.ipynb", height=2000) as sheet:
+    with lab.open("notebooks/02_the_tractor.ipynb", height=2000) as sheet:
         page = sheet.page
         sheet.only_notebook()
         sheet.run_all()

@@ -89,7 +89,7 @@ def site(browser, folder):
 
 
 def test_a_slider_moves_text_and_picture_and_nothing_leaves_this_host(site):
-    with site.open("02_more_than_its_weight") as (sheet, asked):
+    with site.open("02_the_tractor") as (sheet, asked):
         assert (
             sheet.page.evaluate("() => window.isSecureContext") is False
         )  # plain http, another name
@@ -112,7 +112,7 @@ def test_a_slider_moves_text_and_picture_and_nothing_leaves_this_host(site):
 
 def test_the_first_choice_on_a_fresh_page_can_be_locked_in(site):
     """By the mouse: what was never chosen must be unchosen for Python and for the page alike."""
-    with site.open("02_more_than_its_weight") as (sheet, _):
+    with site.open("02_the_tractor") as (sheet, _):
         sheet.run_all()
         waiting = sheet.page.locator(PANEL).filter(has=sheet.page.locator(CAN_LOCK_IN)).first
         waiting.evaluate("panel => panel.classList.add('first-gate')")  # it will not wait for long
@@ -210,7 +210,7 @@ def test_the_browsers_own_log_knows_of_no_request_to_another_host(browser, folde
     log = tmp_path / "net.json"
     with (
         classroom(browser, folder, f"--log-net-log={log}") as logged,
-        logged.open("02_more_than_its_weight") as (sheet, _),
+        logged.open("02_the_tractor") as (sheet, _),
     ):
         sheet.run_all()
     here = urlsplit(logged.url).netloc

@@ -161,7 +161,7 @@ def test_a_student_predicts_sees_and_answers_a_whole_lesson(lab):
     plot, (_, bucket) = demo_tractor(), demo_loader()
     change = compare(reads(plot), reads(plot, bucket))
     with started_at(lab) as sheet:
-        go(sheet, "02", "02_more_than_its_weight")
+        go(sheet, "02", "02_the_tractor")
         panel = panel_of(sheet.page, "panels.overhang(plot, bucket)")
         assert kg(plot.front_kg + change.front_kg) not in spoken(panel)
         predict(panel, {"Front scale": ("up", kg(bucket.weight_kg)), "Rear scale": ("stays", "")})
@@ -233,9 +233,7 @@ def count_hands(page, panel, vote, hands):
 def test_an_instructor_reads_the_plan_and_holds_the_class(lab):
     with started_at(lab, height=720) as sheet:
         page = sheet.page
-        sheet.follow(
-            page.get_by_role("link", name="its plan"), "lessons/02_more_than_its_weight.md"
-        )
+        sheet.follow(page.get_by_role("link", name="its plan"), "lessons/02_the_tractor.md")
         page.get_by_role("heading", name="Lesson 02 plan: More than its weight").wait_for()
         sheet.follow(
             page.get_by_role("link", name="A4", exact=True),
@@ -244,10 +242,10 @@ def test_an_instructor_reads_the_plan_and_holds_the_class(lab):
         assert (
             (lab.root / "lessons/worksheets/worksheet_02_a4.pdf").read_bytes().startswith(b"%PDF")
         )
-        page.get_by_role("tab", name="02_more_than_its_weight.md").click()
+        page.get_by_role("tab", name="02_the_tractor.md").click()
         sheet.follow(
-            page.get_by_role("link", name="02_more_than_its_weight"),
-            "notebooks/02_more_than_its_weight.ipynb",
+            page.get_by_role("link", name="02_the_tractor"),
+            "notebooks/02_the_tractor.ipynb",
         )
         sheet.run_all()
         panel = panel_of(page, "panels.overhang(plot, bucket)")

@@ -36,6 +36,13 @@ def read_lesson(entry: Entry, number: int, common: Entry) -> list[ProblemKind]:
         *(_concept(row, number, sentences) for row in entry.rows("concept")),
     ]
     entry.rows("slip")
+    if "exit" in entry:
+        # The question at the end of a lesson; its panel fills in the numbers.
+        for key in ("question", "compare"):
+            entry.part("exit").text(key)
+    if "spoilers" in entry:
+        # What a test looks for on the page of an unanswered lesson.
+        entry.part("spoilers").texts("texts")
     _check_sheet(entry.part("lesson"), [kind.name for kind in kinds])
     entry.done()
     return kinds

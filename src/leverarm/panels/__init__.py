@@ -11,6 +11,9 @@ overhang(tractor=None, bucket=None, *, gated=True)   the overhang panel: .set .v
 tractor_stage(tractor=None, piece=None)   the piece goes on, on the stage: .lock_in(front=, rear=)
                                           .explain("...") .free() .again() .result .said .seen
 
+after_why(stage, panels.exercise, "front_gain")   a panel that opens once why was read: .panel
+exit_question(lesson)     a question to answer in a sentence, and one to compare with: .write("...")
+
 ready(), first_slider()                is this machine ready; the smallest panel there is
 readings(tractor, weight, aheads)      a table to find a rule in, before any formula
 ask(question, answer, kind="weight")   one number to predict before it is shown
@@ -135,7 +138,7 @@ _PARTS = {
     "homework": "homework practice",
     "lead": "front_lead roll_out",
     "machine_facts": "machine_and_scales",
-    "on_stage": "tractor_stage",
+    "on_stage": "after_why tractor_stage",
     "overhang": "overhang readings",
     "trainer": "bets hand_over readings_in",
     "slopes": "downhill sideways",
@@ -149,6 +152,7 @@ _PARTS = {
     "weigh_day_record": "compare_days weigh_record",
     "weigh_day_setup": "setup_errors",
     "worked_example": "worked_example",
+    "written": "exit_question",
 }
 _HOME = {name: module for module, names in _PARTS.items() for name in names.split()}
 

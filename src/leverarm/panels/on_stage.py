@@ -7,7 +7,7 @@ what code does to the picture.  What answers is sent only once a prediction is l
 
 import json
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from html import escape
 from typing import Any
@@ -17,6 +17,7 @@ import ipywidgets as w
 from leverarm.axles import AxleLoads, predict
 from leverarm.machine import Attachment, Tractor, demo_loader, demo_tractor
 from leverarm.panels.base import Panel, html, set_if_changed, show_if
+from leverarm.panels.lesson_work import as_sentence, keep_work, kept_work
 from leverarm.quantities import Refusal, from_unit, read, to_unit
 from leverarm.stage.case import AXLES, EXPLAINED, FREE, SHEETS, WEIGHED, HungCase
 from leverarm.stage.controls import entry
@@ -24,6 +25,7 @@ from leverarm.stage.recording import Draw, Input, as_json, recorded, still
 from leverarm.stage.sheet import PROJECTOR
 from leverarm.stage.tractor import Guess, Weighed
 
+SHUT = "This opens when you have read why in the picture above."
 MOST_TOLD = 20_000
 # How long the weighing takes, in seconds: numbers appear at its end.
 WEIGHING = 0.9
@@ -69,12 +71,31 @@ class OnStage(Panel):
         self.state: dict[str, float] = {}
         self._inputs: tuple[Input, ...] = ()
         self._shown_html, self._news = "", 0
+        self._waiting: list[Callable[[], object]] = []
         self.told, self.news = w.Text(), html()
         self.told.add_class(f"st-told-{self.key}")
         self.told.add_class("st-channel")
         self.told.observe(self._heard, "value")
         show_if(False, self.told, self.news)
         return [self.told, self.news]
+
+    @property
+    def explained(self) -> bool:
+        """Whether the reader has been told why; what stands below opens then."""
+        raise NotImplementedError
+
+    def when_explained(self, call: Callable[[], object]) -> None:
+        """Call once the reader has been told why: at once where that is so already."""
+        if self.explained:
+            call()
+        else:
+            self._waiting.append(call)
+
+    def open_what_waits(self) -> None:
+        """Open what waited for the reader to be told why."""
+        waiting, self._waiting = self._waiting, []
+        for call in waiting:
+            call()
 
     def act(self) -> tuple[Draw, tuple[Input, ...], dict[str, Any]]:
         """The drawing, its inputs, and more for the page (plays: what moves by itself)."""
@@ -147,11 +168,35 @@ class TractorStage(OnStage):
     result      AxleLoads of what is shown;  bare  of the tractor without the piece
     """
 
-    def __init__(self, tractor: Tractor | None = None, piece: Attachment | None = None) -> None:
+    def __init__(
+        self, tractor: Tractor | None = None, piece: Attachment | None = None, lesson: str = ""
+    ) -> None:
         self._tractor, self._piece = tractor or demo_tractor(), piece or demo_loader()[1]
         self.locked, self.said, self.seen = False, dict[str, float](), ""
-        self._part = 0.0
+        self._part, self._lesson = 0.0, lesson
         super().__init__()
+        if lesson:
+            self.attempt(self._fetch)
+
+    def _fetch(self) -> None:
+        """Go on where the reader was: what was locked in and written is kept in a file."""
+        work = kept_work(self._lesson)
+        said = {axle: work.get(f"{axle}_said_kg") for axle in AXLES}
+        known = {axle: kg for axle, kg in said.items() if isinstance(kg, (int, float))}
+        if len(known) < len(AXLES):
+            return
+        self.seen = as_sentence(work.get("seen"))
+        self._lock({axle: float(kg) for axle, kg in known.items()})
+        self._part = EXPLAINED if self.seen else WEIGHED
+        self.redraw()
+        if self.explained:
+            self.open_what_waits()
+
+    def _keep(self) -> None:
+        """Keep what was locked in and written."""
+        if self._lesson:
+            said = {f"{axle}_said_kg": self.said.get(axle) for axle in AXLES}
+            keep_work(self._lesson, {**said, "seen": self.seen})
 
     @property
     def case(self) -> HungCase:
@@ -169,8 +214,14 @@ class TractorStage(OnStage):
         start = {**said, "part": self._part}
         return Weighed(case), started(case.inputs, start), plays if not self._part else {}
 
+    @property
+    def explained(self) -> bool:
+        return self._part >= EXPLAINED
+
     def moved(self) -> None:
         self._part = self.state.get("part", 0.0)
+        if self.explained:
+            self.open_what_waits()
 
     def did(self, what: str, written: Mapping[str, str]) -> None:
         if what == "locked":
@@ -181,10 +232,12 @@ class TractorStage(OnStage):
             unit = self.case.units.weight
             said = {axle: from_unit(self.state[f"{axle}_said"], "weight", unit) for axle in AXLES}
             self._lock(said)
+            self._keep()
         elif what == "again":
             self.again()
         elif what == "explained":
-            self.seen = str(written.get("seen", ""))[:2000]
+            self.seen = as_sentence(written.get("seen"))
+            self._keep()
 
     def _lock(self, said: dict[str, float]) -> None:
         self.said, self.locked, self._part = said, True, 0.0
@@ -208,6 +261,7 @@ class TractorStage(OnStage):
             )
         self.seen, self._part = sentence, EXPLAINED
         self.move(part=EXPLAINED)
+        self.open_what_waits()
 
     def free(self) -> None:
         """Let the piece be moved; from code."""
@@ -220,6 +274,7 @@ class TractorStage(OnStage):
         """Start over with a new prediction."""
         self.locked, self.said, self.seen, self._part = False, {}, "", 0.0
         self.redraw()
+        self._keep()
 
     @property
     def tractor(self) -> Tractor:
@@ -255,6 +310,38 @@ class TractorStage(OnStage):
         return predict(self.tractor, *(one for one in (self.piece,) if one))
 
 
+class Shut(Panel):
+    """A panel that is made and shown only once the reader has been told why.
+
+    panel   it, or None while it is shut
+    """
+
+    def __init__(self, stage: OnStage, make: Callable[..., Panel], *given: Any) -> None:
+        self.panel: Panel | None = None
+        super().__init__()
+        stage.when_explained(lambda: self.attempt(lambda: self._open(make, given)))
+
+    def build(self) -> list[w.Widget]:
+        self.note, self.place = html(f"<p>{SHUT}</p>", "lv-shut"), w.VBox()
+        return [self.note, self.place]
+
+    def draw(self) -> None:
+        show_if(self.panel is None, self.note)
+
+    def _open(self, make: Callable[..., Panel], given: tuple[Any, ...]) -> None:
+        self.panel = make(*given)
+        self.place.children = (self.panel.widget,)
+        self.draw()
+
+
+def after_why(stage: OnStage, make: Callable[..., Panel], *given: Any) -> Shut:
+    """A panel below a picture, shut until the reader has been told why there.
+
+    after_why(stage, panels.exercise, "front_gain"); .panel is it, once it is open.
+    """
+    return Shut(stage, make, *given)
+
+
 def started(inputs: tuple[Input, ...], start: Mapping[str, float]) -> tuple[Input, ...]:
     """The inputs with other starts, kept within their ranges."""
     return tuple(
@@ -263,10 +350,13 @@ def started(inputs: tuple[Input, ...], start: Mapping[str, float]) -> tuple[Inpu
     )
 
 
-def tractor_stage(tractor: Tractor | None = None, piece: Attachment | None = None) -> TractorStage:
+def tractor_stage(
+    tractor: Tractor | None = None, piece: Attachment | None = None, *, lesson: str = ""
+) -> TractorStage:
     """The picture of a piece that goes on a tractor; what answers comes after the lock.
 
+    lesson      its number, where what is said shall be kept beside the notebook
     In code: panel.lock_in(front="+448 lb", rear="-188 lb"), panel.explain("…"), panel.free(),
     panel.result, panel.said.
     """
-    return TractorStage(tractor, piece)
+    return TractorStage(tractor, piece, lesson)

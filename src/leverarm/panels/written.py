@@ -1,0 +1,94 @@
+"""A question to be answered in a sentence, and a sentence to compare with afterward."""
+
+from html import escape
+
+import ipywidgets as w
+
+from leverarm.axles import shares
+from leverarm.data import toml_file
+from leverarm.machine import demo_loader, demo_tractor
+from leverarm.panels.base import Panel, button, html, set_if_changed, show_if
+from leverarm.panels.lesson_work import MOST_LETTERS, as_sentence, keep_work, kept_work
+from leverarm.quantities import Refusal, show
+
+
+def demo_numbers(system: str) -> dict[str, str]:
+    """The demo tractor's changes in whole units, for the words of a lesson.
+
+    bucket, frame       what each weighs;  bucket_front, bucket_rear, frame_front  what each does
+    loader_front        what both together do to the front axle
+    """
+    frame, bucket = demo_loader()
+    on, alone = shares(demo_tractor(), bucket)[0], shares(demo_tractor(), frame)[0]
+    kg = {
+        "bucket": bucket.weight_kg,
+        "frame": frame.weight_kg,
+        "bucket_front": on.front_kg,
+        "bucket_rear": -on.rear_kg,
+        "frame_front": alone.front_kg,
+        "loader_front": on.front_kg + alone.front_kg,
+    }
+    return {name: show(value, "weight", system, decimals=0) for name, value in kg.items()}
+
+
+class Written(Panel):
+    """The exit question of a lesson: write first, then compare.
+
+    sentence    what was written last, kept beside the notebook
+    """
+
+    def __init__(self, lesson: str) -> None:
+        self._lesson, self._told = lesson, toml_file(f"lesson_{lesson}").part("exit")
+        self.sentence = ""
+        super().__init__()
+        self.attempt(self._fetch)
+
+    def build(self) -> list[w.Widget]:
+        self.box = w.Textarea(
+            description="Your sentence",
+            placeholder="Write one or two sentences.",
+            style={"description_width": "initial"},
+        )
+        self.compare_button = button("Compare", self.compare, primary=True)
+        self.reply = html("", "lv-say")
+        self.question = html("")
+        return [self.question, self.box, self.compare_button, self.reply]
+
+    def draw(self) -> None:
+        numbers, show = demo_numbers(self.system), bool(self.sentence)
+        question, compare = (
+            escape(self._told.template(key, numbers).format(**numbers))
+            for key in ("question", "compare")
+        )
+        set_if_changed(self.question, f"<p>{question}</p>")
+        show_if(show, self.reply)
+        set_if_changed(self.reply, f"To compare with yours: “{compare}”" if show else "")
+
+    def _fetch(self) -> None:
+        self.sentence = self.box.value = as_sentence(kept_work(self._lesson).get("exit"))
+        self.draw()
+
+    def write(self, sentence: str) -> None:
+        """Write a sentence from code, and compare."""
+        self.box.value = sentence
+        self.compare()
+
+    def compare(self) -> None:
+        """Show the sentence to compare with, once there is one to compare."""
+        self.attempt(self._compare_now)
+
+    def _compare_now(self) -> None:
+        sentence = self.box.value.strip()[:MOST_LETTERS]
+        if not sentence:
+            raise Refusal("your sentence", "nothing", "a sentence of your own", "write it first")
+        self.sentence = sentence
+        self.draw()
+        keep_work(self._lesson, {"exit": sentence})
+
+
+def exit_question(lesson: str) -> Written:
+    """The exit question of a lesson by its number: exit_question("02").
+
+    In code: panel.write("…"), panel.sentence.
+    """
+    return Written(lesson)
