@@ -198,7 +198,10 @@ def test_what_was_not_told_stays_a_request():
         key: table.row(key).cells()[0]
         for key in ("front_pressure", "rear_stress_2", "grade", "sideways", "length")
     }
-    patch = "not told: contact patch of a front tire, with the load on it"
+    patch = (
+        "not told: contact patch of a front tire (length, width, shape), its pressure and "
+        "the load on it"
+    )
     heights = "not told: height of the tractor, height of the loader frame, height of the bucket"
     assert asked["front_pressure"] == patch and asked["rear_stress_2"] == patch.replace(
         "front", "rear"

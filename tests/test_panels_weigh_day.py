@@ -297,6 +297,14 @@ def test_what_was_typed_stays_as_typed_in_boxes_and_file(yard):
         "rear_track": "48 in",
         "front_track": "1.2 m",
         "height_bucket": "14 in",
+        "front_patch_length": "9 in",
+        "front_patch_width": "6 in",
+        "front_patch_shape": "0.85",
+        "front_patch_load": "900 lb",
+        "front_rating": "2,000 lb",
+        "front_turns": "13.11",
+        "rear_turns": "10",
+        "turns_driven": "13.5",
     }
     panel = machine_and_scales(yard).tell(name="Hill tractor", unit="kg", **typed)
     saved = panel.keep()
@@ -308,6 +316,9 @@ def test_what_was_typed_stays_as_typed_in_boxes_and_file(yard):
         "scales limit,5 kg",
         "pad height,2 1/2 in",
         "front track,1.2 m",
+        "front patch load,900 lb",
+        'front axle rating,"2,000 lb"',
+        "front turns driven,13.5",
     ):
         assert f"{line}\n" in lines.replace("\r", ""), lines
     again = machine_and_scales(yard)

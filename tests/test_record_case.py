@@ -8,6 +8,7 @@ import pytest
 from leverarm import Refusal, panels
 from leverarm.decision import (
     CLAIMS,
+    FrontDrive,
     Manual,
     case_from_record,
     case_of_day,
@@ -16,12 +17,13 @@ from leverarm.decision import (
     manual_questions,
     true_number,
 )
+from leverarm.driveline import Drive, Mowing
 from leverarm.handouts.customer_page import customer_page
 from leverarm.panels import day_choice
 from leverarm.panels.trainer import hand_over
 from leverarm.uncertainty import plus_minus
-from leverarm.weighing.day_file import days_of, files_at, one_day, save_header
-from leverarm.weighing.facts import machine, scale_facts
+from leverarm.weighing.day_file import add_rows, days_of, files_at, one_day, save_header
+from leverarm.weighing.facts import machine, scale_facts, tire
 from leverarm.weighing.results import base_of, results
 
 HEADER = "date,machine,wheelbase,state,front,rear,unit,repeat,note\n"
@@ -243,6 +245,96 @@ def test_what_the_record_does_not_hold_is_absent(record):
     }.items():
         assert true_number(by_key[key], case).startswith(missing)
     assert "200.0 kg" in true_number(by_key["twice"], case)
+
+
+def everything_told(record, **more):
+    """Somebody else's machine, in lb and in, with its patch, turns and ratings told."""
+    day = one_day(files_at(record(lines("Gravel pit 4x4 #2", "2026-11-27", RED, "60 in"))))
+    told = {
+        "front_tires": tire("27x8.5-15", "20 psi", ["9 in", "6 in"], shape="0.85", load="900 lb"),
+        "turns": ["13.11", "10"],
+        "turns_driven": "13.5",
+        "ratings": {"front": "2,000 lb", "rear": "3,000 lb"},
+        **more,
+    }
+    return replace(
+        day,
+        machine=machine("Gravel pit 4x4 #2", "60 in", **told),
+        scales=scale_facts("10 lb", "0.5 %"),
+        unchanged=True,
+        system="lb",
+    )
+
+
+def test_contact_patch_turns_and_ratings_told_with_the_machine_fill_the_decision(record, tmp_path):
+    day = everything_told(record)
+    add_rows(day, *day.rows, folder=tmp_path / "days")
+    again = one_day(files_at(tmp_path / "days"))
+    assert again.machine == day.machine, "a file keeps all of it"
+    case = case_of_day(again, mowing=Mowing(1.5, 50, 2.5))
+    table = decide(case)
+    patch = case.tires.front
+    assert patch.load_kg == pytest.approx(900 * 0.45359237)
+    assert patch.inflation_kpa == pytest.approx(20 * 6.894757)
+    assert "not told" not in " ".join(table.row("front_pressure").cells("lb"))
+    assert "not told" in table.row("rear_pressure").cells("lb")[0], "that tire was not told"
+    # Drive in 13.5, drive out 13.11 turns: a lead of 100 (13.5/13.11 - 1) = 2.97 percent.
+    assert case.drive.drive.lead == pytest.approx(2.9748, abs=1e-4)
+    assert table.value("scuff", "on") == pytest.approx(100)
+    by_key = {claim.key: claim for claim in CLAIMS}
+    assert "the lead is 3.0 %" in true_number(by_key["four_wheel"], case, "lb")
+    # 2,000 lb is 907.2 kg, and the front axle carries 1,000 kg with all on.
+    assert case.manual.front_axle_kg == pytest.approx(907.18, abs=0.01)
+    assert "on" in table.stopped and "Front axle" in table.stopped["on"][0]
+    assert any("2000 lb" in str(one.answer) for one in manual_questions(case, "lb"))
+
+
+@pytest.mark.parametrize(
+    "lacks, row, says",
+    [
+        (
+            {"front_tires": tire("", "20 psi", ["9 in", "6 in"], shape=0.85)},
+            "front_pressure",
+            "the load on it",
+        ),
+        ({"turns_driven": None}, "scuff", "lead of the front drive and how it mows"),
+        ({}, "scuff", "not told: how it mows"),
+    ],
+)
+def test_what_of_it_was_not_told_is_asked_for_by_name(record, lacks, row, says):
+    case = case_of_day(everything_told(record, **lacks))
+    assert says in decide(case).row(row).cells()[0]
+
+
+def test_the_scuff_index_does_not_hang_on_what_turns_leave_open(record):
+    """Turns tell how the circumferences compare: any two in that proportion give one index."""
+    day, mowing = everything_told(record), Mowing(1.5, 50, 2.5)
+    by_turns = case_of_day(day, mowing=mowing)
+    taped = Drive(front=2.6 * 10 / 13.11, rear=2.6, ratio=1.35, wheelbase="60 in")
+    by_tape = case_of_day(day, drive=FrontDrive(taped, mowing=mowing))
+    for setup in ("on", "bucket_off", "loader_off"):
+        one, other = (decide(case).value("scuff", setup) for case in (by_turns, by_tape))
+        assert one == pytest.approx(other, rel=1e-9)
+
+
+def test_the_manual_given_counts_before_what_the_file_says(record):
+    given = Manual(front_axle="1,500 lb", rear_least=25)
+    manual = case_of_day(everything_told(record, rear_share_least=30), manual=given).manual
+    assert manual.front_axle_kg == given.front_axle_kg and manual.rear_least == 25
+    assert manual.rear_axle_kg == pytest.approx(3000 * 0.45359237)
+
+
+def test_the_decision_panel_takes_how_it_mows_for_a_weighed_machine(record, tmp_path):
+    day = everything_told(record)
+    add_rows(day, *day.rows, folder=tmp_path / "days")
+    panel = panels.mow_or_unhook(gated=False, record=tmp_path / "days")
+    panel.part.value = "Front drive"
+    panel.sources.value = "record"
+    assert "not told: how it mows" in panel.out.value and not panel.error.value
+    panel.set(run="50 m", turn_radius="2.5 m")
+    assert "not told" not in panel.out.value and "Scuff index" in panel.out.value
+    wanted = decide(case_of_day(day, mowing=Mowing(1.5, 50, 2.5))).row("scuff").cells("kg")
+    assert all(f">{cell}</td>" in panel.out.value for cell in wanted)
 
 
 def test_the_least_rear_share_told_with_the_machine_counts(record):

@@ -123,7 +123,8 @@ def test_refused_at_the_door(make, what):
 
 def test_what_is_not_told_is_none():
     told = machine("Orchard tractor", "65 in")
-    unset = {"u_wheelbase_m", "track_m", "front_tires", "rear_tires", "turns", "rear_share_least"}
+    unset = {"u_wheelbase_m", "track_m", "front_tires", "rear_tires", "turns", "turns_driven"}
+    unset |= {"rear_share_least"}
     assert {name for name in vars(told) if vars(told)[name] is None} == unset
     assert scale_facts().scales is None and not scale_facts().known
     assert scale_facts("", "").scales is None
@@ -138,8 +139,10 @@ def orchard(date="2026-05-14", **about):
         "65 in",
         wheelbase_error="1/8 in",
         track=["42 in", "44 in"],
-        front_tires=tire("18x8.5-8", "18 psi", ["7 in", "6 in"]),
+        front_tires=tire("18x8.5-8", "18 psi", ["7 in", "6 in"], shape=0.85, load="510 lb"),
         turns=["18.2", "12"],
+        turns_driven="18.75",
+        ratings={"front": "2,400 lb"},
         mower="rear-mounted mower",
         heights={"bare": "27 in", "bucket": "13 in"},
         rear_share_least="20 %",

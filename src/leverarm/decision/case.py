@@ -279,15 +279,21 @@ class Manual:
             bucket_may_come_off=bucket_may_come_off,
         )
 
-    def with_rear_least(self, percent: float | None) -> "Manual":
-        """The same manual with another least share of the rear axle."""
+    def or_told(
+        self, rear_least: float | None, front_axle: float | None, rear_axle: float | None
+    ) -> "Manual":
+        """The same manual; what was not read in it is as it was told with the machine."""
+
+        def first(*values: float | None) -> float | None:
+            return next((value for value in values if value is not None), None)
+
         return Manual(
             self.front_least,
-            percent,
+            first(self.rear_least, rear_least),
             self.front_base,
             self.rear_base,
-            self.front_axle_kg,
-            self.rear_axle_kg,
+            first(self.front_axle_kg, front_axle),
+            first(self.rear_axle_kg, rear_axle),
             self.machine_kg,
             self.bucket_may_come_off,
         )

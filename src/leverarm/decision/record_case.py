@@ -12,38 +12,45 @@ from pathlib import Path
 from typing import Any
 
 from leverarm import weighing
-from leverarm.decision.case import Case, Manual, Piece
+from leverarm.decision.case import Case, FrontDrive, Manual, Piece, Tires
+from leverarm.driveline import Drive, Mowing
+from leverarm.ground import ContactPatch
 from leverarm.quantities import Refusal
 from leverarm.uncertainty import Measured, uncertain
 from leverarm.weighing.day import WeighDay
 from leverarm.weighing.day_file import FOLDER, files_at, no_readings, one_day
+from leverarm.weighing.facts import Machine, Tire
 from leverarm.weighing.results import base_of, fitted
-from leverarm.weighing.scales import wheelbase_of
+from leverarm.weighing.scales import AXLES, wheelbase_of
 
 
 def case_of_day(
     day: WeighDay,
     *,
     heights: Mapping[str, float | None] | None = None,
+    mowing: Mowing | None = None,
     **about: Any,
 ) -> Case:
     """The Case of one machine on one day; without a plus or minus where no scales were told.
 
     heights     {piece name: meters}, "machine" for the bare machine: for the rows on slopes
+    mowing      how it mows, beside the front drive that was told with the machine
     about       mower=, tires=, drive=, job=, manual=, stance=, arms=, nose_m=; nothing is lent
-    The least rear share that was told with the machine counts where the manual given has none.
+    What was told with the machine counts where these have nothing: the manual's rear share and
+    axle ratings, contact patches, counted turns.
     """
     told, scales = day.machine, day.scales.scales
-    manual = about.pop("manual", Manual())
-    if manual.rear_least is None:
-        manual = manual.with_rear_least(told.rear_share_least)
+    ratings = (told.ratings_kg.get(axle) for axle in AXLES)
+    about["manual"] = about.get("manual", Manual()).or_told(told.rear_share_least, *ratings)
+    about["tires"] = about.get("tires") or Tires(
+        told_patch(told.front_tires), told_patch(told.rear_tires)
+    )
+    about["drive"] = about.get("drive") or told_drive(told, mowing)
     base = base_of(day)
     known = {"machine" if piece == "bare" else piece: h for piece, h in told.heights_m.items()}
     _refuse_one_axle(day)
     fit = fitted(day)
-    made = from_fit(
-        told.name, fit, base, heights={**known, **(heights or {})}, manual=manual, **about
-    )
+    made = from_fit(told.name, fit, base, heights={**known, **(heights or {})}, **about)
     return made if scales is not None else _without_plus_minus(made)
 
 
@@ -60,6 +67,28 @@ def _refuse_one_axle(day: WeighDay) -> None:
                     "a reading of both axles in every set-up",
                     "weigh that axle too",
                 )
+
+
+def told_patch(fitted: Tire | None) -> ContactPatch | None:
+    """The contact patch that was told with a machine; None where part of it was not."""
+    if fitted is None or fitted.patch_m is None:
+        return None
+    length, width = fitted.patch_m
+    shape, load, pressure = fitted.patch_shape, fitted.patch_load_kg, fitted.pressure_kpa
+    if shape is None or load is None or pressure is None:
+        return None
+    return ContactPatch(length, width, shape, load, pressure)
+
+
+def told_drive(told: Machine, mowing: Mowing | None = None) -> FrontDrive | None:
+    """The front drive by the turns that were counted; None where they were not.
+
+    No squash was told, so its lead is the counted one in every set-up.
+    """
+    if told.turns is None or told.turns_driven is None:
+        return None
+    counted = Drive.from_turns(told.turns_driven, *told.turns, told.wheelbase_m)
+    return FrontDrive(counted, mowing=mowing)
 
 
 def case_from_record(

@@ -212,13 +212,14 @@ def drive_at(setup: Setup, made: Sequence[Setup]) -> Drive | None:
 
 
 def _scuff(setup, made):
-    if setup.case.drive is None:
+    told = setup.case.drive
+    if told is None or (told.engaged and told.drive is not None and told.mowing is None):
         return None
     first, second = drive_at(made[0], made), drive_at(setup, made)
     if first is None or second is None:
         return [0.0, "no lead acts: drive out, or two-wheel drive"]
     return driveline.wear_of_lighter_axle(
-        setup.case.drive.mowing, (first, made[0].level()), (second, setup.level())
+        told.mowing, (first, made[0].level()), (second, setup.level())
     )
 
 
@@ -298,8 +299,12 @@ def missing_for_row(key: str, setup: Setup) -> tuple[str, ...]:
         }
         return tuple(f"farthest point of the {name}" for name, m in reaches.items() if m is None)
     if key == "scuff":
-        return ("lead of the front drive and how it mows",)
-    return (f"contact patch of a {key.split('_')[0]} tire, with the load on it",)
+        lead = case.drive is None or case.drive.drive is None
+        return ("lead of the front drive and how it mows" if lead else "how it mows",)
+    return (
+        f"contact patch of a {key.split('_')[0]} tire (length, width, shape), its pressure and "
+        "the load on it",
+    )
 
 
 def _heights_missing(setup: Setup) -> tuple[str, ...]:

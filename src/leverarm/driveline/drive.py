@@ -10,6 +10,7 @@ from dataclasses import dataclass
 import leverarm.driveline.formulas as formulas
 from leverarm.axles import AxleLoads
 from leverarm.data import cautions
+from leverarm.driveline.measure import RollOut
 from leverarm.machine import demo_tractor
 from leverarm.quantities import Refusal, Sourced, read, set_fields
 
@@ -22,6 +23,7 @@ ROLLING_SHARE = Sourced(
     1 / 3, "", "Jazar, Vehicle Dynamics, ch. 1: rolling radius loses a third of the squash"
 )
 MOST_LEAD = 30
+REAR_M = 2.0
 WEAR_EXPONENT = (Sourced(1, "", "Persson et al. 2025, J. Chem. Phys. 162: wear as the load"), 2.0)
 WEAR_LAW = (
     "The wear law was found with rubber that slid on concrete at 1 cm/s (Persson et al. 2025). "
@@ -74,6 +76,22 @@ class Drive:
                 "check circumferences and ratio: front turns per rear turn, "
                 "not the other way around",
             )
+
+    @classmethod
+    def from_turns(
+        cls, engaged: float, free: float, rear: float, wheelbase: str | float
+    ) -> "Drive":
+        """A Drive from counted turns, as RollOut counts them: its lead and ratio.
+
+        Turns tell how the two circumferences compare and not how long they are: the rear one is
+        called 2 m, which cancels in all that a lead and a wheelbase tell.  With a squash in
+        meters, tell the circumferences.
+
+        >>> f"{Drive.from_turns(13.5, 13.11, 10, 1.65).lead:.2f}"
+        '2.97'
+        """
+        counted = RollOut(engaged, free, rear, step=1)
+        return cls(REAR_M * counted.rear / counted.free, REAR_M, counted.ratio, wheelbase)
 
     @property
     def lead(self) -> float:

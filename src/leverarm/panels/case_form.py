@@ -7,6 +7,7 @@ from typing import Any
 import ipywidgets as w
 
 from leverarm import decision, stability
+from leverarm.driveline import Mowing
 from leverarm.panels.base import grid, row, set_if_changed
 from leverarm.panels.controls import choice, dropdown, number_boxes, text_box
 from leverarm.panels.day_choice import FOLDER, DayChoice
@@ -46,6 +47,7 @@ def groups(case: decision.Case) -> dict[str, tuple[Box, ...]]:
     where it has none, the value is the lowest, which counts as not told.
     """
     job, manual, mower = case.job, case.manual, case.mower
+    mows = case.drive.mowing if case.drive else None
     carried, at_work = (mower.carried, mower.at_work) if mower else (None, None)
 
     bucket, frame, ballast = case.bucket, case.loader, case.ballast
@@ -75,6 +77,8 @@ def groups(case: decision.Case) -> dict[str, tuple[Box, ...]]:
             ("loader_minutes", "Minutes, loader", "number", job.loader_minutes, 1, 480),
             ("ballast_minutes", "Minutes, ballast", "number", job.ballast_minutes, 1, 240),
             ("mowings", "Mowings in between", "number", job.mowings, 1, 100),
+            ("run", "Length of a run", "length", mows.run_m if mows else 0, 0, 1000),
+            ("turn_radius", "Turning radius", "length", mows.radius_m if mows else 0, 0, 30),
         ),
         "manual": (
             ("front_least", "Least front share", "share", manual.front_least or 0, 0, 60),
@@ -84,6 +88,10 @@ def groups(case: decision.Case) -> dict[str, tuple[Box, ...]]:
 
 
 GROUPS = groups(decision.demo_case())
+# How it mows: what the front drive's slipping is worked out from.
+MOWING = ("run", "turn_radius")
+# The width of a strip cancels in what one set-up slips beside another.
+ANY_WIDTH_M = 1.0
 # Without these there is no machine; where they stand at their lowest they were not told.
 NEEDED = ("wheelbase", "front", "rear", "frame", "frame_ahead")
 # Typing a mower kind sets where such a mower usually hangs on the invented machine.
@@ -193,6 +201,9 @@ class CaseForm(Gated):
         for name in ("machine", "manual"):
             for key, _, _, value, low, _ in self._boxes[name]:
                 self.numbers[key].hold(low if own else value)
+        for key, _, _, value, low, _ in self._boxes["job"]:
+            if key in MOWING:
+                self.numbers[key].hold(low if own else value)
         kind = "none" if own or not self._shown.mower else self._shown.mower.kind
         set_if_changed(self.mowers, kind)
         self._mower_chosen(kind)
@@ -260,7 +271,7 @@ class CaseForm(Gated):
             ballast=ballast or None,
             tires=was.tires,
             stance=was.stance,
-            drive=was.drive and replace(was.drive, engaged=self.drive.value),
+            drive=was.drive and replace(was.drive, engaged=self.drive.value, mowing=self._mowing()),
             arms=self._arms(),
             **told,
         )
@@ -327,7 +338,12 @@ class CaseForm(Gated):
         absent.
         """
         self.day_choice.path = Path(self.place.value.strip() or FOLDER)
-        return self.day_choice.case(drive=self._drive_out(), **told)
+        return self.day_choice.case(drive=self._drive_out(), mowing=self._mowing(), **told)
+
+    def _mowing(self) -> Mowing | None:
+        """How it mows; None until run and radius were told."""
+        run, radius = (self.values[key] for key in MOWING)
+        return Mowing(ANY_WIDTH_M, run, radius) if run and radius else None
 
     def _drive_out(self) -> decision.FrontDrive | None:
         """The front drive of a machine of one's own: out, or not told."""

@@ -60,10 +60,14 @@ _MORE = (
             ("pressure", "tire pressure", "pressure"),
             ("patch_length", "contact patch, length", "length"),
             ("patch_width", "contact patch, width", "length"),
-            ("turns", "wheel turns counted", "number"),
+            ("patch_shape", "contact patch, shape: rectangle 1, ellipse 0.785", "number"),
+            ("patch_load", "contact patch, load on that tire", "weight"),
+            ("rating", "axle rating, from the manual", "weight"),
+            ("turns", "wheel turns, front drive out", "number"),
             ("track", "track", "length"),
         )
     ),
+    ("turns_driven", "Front wheel turns, front drive in", "number"),
     *(
         (f"height_{piece}", f"Height of the {piece.replace('bare', 'bare tractor')}", "length")
         for piece in HEIGHTS
@@ -214,9 +218,11 @@ class MachineFacts(Panel):
             front_tires=self._tire("front"),
             rear_tires=self._tire("rear"),
             turns=pairs["turns"],
+            turns_driven=self._told("turns_driven"),
             mower=self._told("mower"),
             heights={piece: height for piece, height in heights.items() if height is not None},
             rear_share_least=self._told("rear_share"),
+            ratings={axle: self._told(f"{axle}_rating") for axle in ("front", "rear")},
             model=self._told("model"),
             serial=self._told("serial"),
             hours=self._told("hours"),
@@ -224,7 +230,14 @@ class MachineFacts(Panel):
 
     def _tire(self, axle: str) -> Tire | None:
         patch = [self._told(f"{axle}_patch_{side}") for side in ("length", "width")]
-        return tire(self._told(f"{axle}_tires"), self._told(f"{axle}_pressure"), patch, axle)
+        return tire(
+            self._told(f"{axle}_tires"),
+            self._told(f"{axle}_pressure"),
+            patch,
+            axle,
+            self._told(f"{axle}_patch_shape"),
+            self._told(f"{axle}_patch_load"),
+        )
 
     def _scales(self) -> ScaleFacts:
         return scale_facts(
@@ -313,6 +326,7 @@ def facts_by_box(day: WeighDay) -> dict[str, Any]:
         "hours": told.hours,
         "mower": told.mower,
         "rear_share": told.rear_share_least,
+        "turns_driven": told.turns_driven,
         "step": scales.step_kg,
         "accuracy": scales.accuracy_percent,
         "limit": scales.limit_kg,
@@ -330,6 +344,9 @@ def facts_by_box(day: WeighDay) -> dict[str, Any]:
             f"{axle}_pressure": one.pressure_kpa,
             f"{axle}_patch_length": length,
             f"{axle}_patch_width": width,
+            f"{axle}_patch_shape": one.patch_shape,
+            f"{axle}_patch_load": one.patch_load_kg,
+            f"{axle}_rating": told.ratings_kg.get(axle),
             f"{axle}_turns": turns[i],
             f"{axle}_track": track[i],
         }

@@ -29,6 +29,7 @@ _PAIR_KEYS = {
     "track": ("front track", "rear track"),
     "turns": ("front turns", "rear turns"),
 }
+_DRIVEN, _RATING = "front turns driven", " axle rating"
 
 # Key in the file, its name in scale_facts, its field in ScaleFacts, its kind.
 _SCALE_KEYS = (
@@ -41,7 +42,9 @@ _SCALE_KEYS = (
     ("pad height", "pad_height", "pad_height_m", "length"),
     ("yard off level", "off_level", "off_level_deg", "angle"),
 )
-_TIRE_KEYS = ("tires", "tire pressure", "patch length", "patch width")
+_TIRE_KEYS = (
+    *("tires", "tire pressure", "patch length", "patch width", "patch shape", "patch load"),
+)
 
 _HEIGHT = "height of "
 
@@ -55,6 +58,8 @@ _KNOWN_KEYS = {
     *(key for key, *_ in _SCALE_KEYS),
     *(one for pair in _PAIR_KEYS.values() for one in pair),
     *(f"{axle} {key}" for axle in AXLES for key in _TIRE_KEYS),
+    *(f"{axle}{_RATING}" for axle in AXLES),
+    _DRIVEN,
 }
 
 
@@ -115,7 +120,8 @@ def header_day(
 def _tire(text: Mapping[str, str], axle: str) -> Tire | None:
     patch = [text.get(f"{axle} patch {side}", "") for side in ("length", "width")]
     size, pressure = text.get(f"{axle} tires", ""), text.get(f"{axle} tire pressure")
-    return tire(size, pressure, patch, axle)
+    shape, load = (text.get(f"{axle} patch {key}", "") for key in ("shape", "load"))
+    return tire(size, pressure, patch, axle, shape, load)
 
 
 def _machine(text: Mapping[str, str], tires: Mapping[str, Tire | None]) -> Machine:
@@ -128,6 +134,7 @@ def _machine(text: Mapping[str, str], tires: Mapping[str, Tire | None]) -> Machi
         front_tires=tires["front"],
         rear_tires=tires["rear"],
         turns=turns,
+        turns_driven=text.get(_DRIVEN),
         mower=text.get("mower", ""),
         heights={
             key.removeprefix(_HEIGHT): value
@@ -135,6 +142,7 @@ def _machine(text: Mapping[str, str], tires: Mapping[str, Tire | None]) -> Machi
             if key.startswith(_HEIGHT)
         },
         rear_share_least=text.get("rear share, least"),
+        ratings={axle: text.get(f"{axle}{_RATING}") for axle in AXLES},
         model=text.get("model", ""),
         serial=text.get("serial number", ""),
         hours=text.get("hours", ""),
@@ -147,13 +155,28 @@ def _scales(text: Mapping[str, str]) -> ScaleFacts:
 
 def header_lines(day: WeighDay) -> list[tuple[str, str]]:
     """The header block of a WeighDay: what was told, each value with its unit."""
-    told = day.machine
     system = day.system
     lines: list[tuple[str, str | None]] = [
         (FORMAT_KEY, FORMAT),
-        ("machine", told.name),
+        ("machine", day.machine.name),
         ("date", day.date),
         ("units", day.system),
+        *_machine_lines(day.machine, system),
+    ]
+    lines += [
+        (key, _with_unit(getattr(day.scales, name), kind, system))
+        for key, _, name, kind in _SCALE_KEYS
+    ]
+    lines += [
+        ("all else unchanged", {True: "yes", False: "no", None: ""}[day.unchanged]),
+        ("said to be so", "; ".join(day.accepted)),
+    ]
+    return [(key, value) for key, value in lines if value]
+
+
+def _machine_lines(told: Machine, system: str) -> list[tuple[str, str | None]]:
+    """What was told about a machine, beside its name."""
+    lines: list[tuple[str, str | None]] = [
         ("wheelbase", _with_unit(told.wheelbase_m, "length", system)),
         ("wheelbase error", _with_unit(told.u_wheelbase_m, "length", system)),
         ("model", told.model),
@@ -167,21 +190,17 @@ def header_lines(day: WeighDay) -> list[tuple[str, str]]:
             (name, _with_unit(value, kind, system))
             for name, value in zip(_PAIR_KEYS[key], pair or ())
         ]
+    lines.append((_DRIVEN, _with_unit(told.turns_driven, "number", system)))
+    lines += [
+        (f"{axle}{_RATING}", _with_unit(told.ratings_kg.get(axle), "weight", system))
+        for axle in AXLES
+    ]
     for axle, fitted in (("front", told.front_tires), ("rear", told.rear_tires)):
         lines += _tire_lines(axle, fitted or Tire(), system)
-    lines += [
+    return lines + [
         (f"{_HEIGHT}{piece}", _with_unit(h, "length", system))
         for piece, h in told.heights_m.items()
     ]
-    lines += [
-        (key, _with_unit(getattr(day.scales, name), kind, system))
-        for key, _, name, kind in _SCALE_KEYS
-    ]
-    lines += [
-        ("all else unchanged", {True: "yes", False: "no", None: ""}[day.unchanged]),
-        ("said to be so", "; ".join(day.accepted)),
-    ]
-    return [(key, value) for key, value in lines if value]
 
 
 def _tire_lines(axle: str, fitted: Tire, system: str) -> list[tuple[str, str | None]]:
@@ -191,6 +210,8 @@ def _tire_lines(axle: str, fitted: Tire, system: str) -> list[tuple[str, str | N
         (f"{axle} tire pressure", _with_unit(fitted.pressure_kpa, "pressure", system)),
         (f"{axle} patch length", _with_unit(length, "length", system)),
         (f"{axle} patch width", _with_unit(width, "length", system)),
+        (f"{axle} patch shape", _with_unit(fitted.patch_shape, "number", system)),
+        (f"{axle} patch load", _with_unit(fitted.patch_load_kg, "weight", system)),
     ]
 
 

@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from leverarm.machine import MOST_HEIGHT_M, MOST_NAME, WHEELBASE_M
+from leverarm.machine import MOST_HEIGHT_M, MOST_NAME, MOST_WEIGHT_KG, WHEELBASE_M
 from leverarm.numerals import number_readings
 from leverarm.quantities import Refusal, read_as_typed
-from leverarm.weighing.scales import Scales
+from leverarm.weighing.scales import AXLES, Scales
 
 PLACINGS = ("moved", "every wheel")
 
@@ -22,6 +22,9 @@ PADS = (1, 2, 4)
 
 MOST_TURNS = 1000.0
 
+# Part of length times width that a contact patch fills: a rectangle all of it.
+PATCH_SHAPE = (0.5, 1)
+
 
 @dataclass(frozen=True)
 class Tire:
@@ -30,11 +33,15 @@ class Tire:
     size        as it stands on the sidewall
     pressure_kpa
     patch_m     (length, width) of one contact patch on the ground
+    patch_shape     0.5 to 1: a rectangle is 1, an ellipse 0.785
+    patch_load_kg   what stood on that one tire when the patch was made
     """
 
     size: str = ""
     pressure_kpa: float | None = None
     patch_m: tuple[float, float] | None = None
+    patch_shape: float | None = None
+    patch_load_kg: float | None = None
 
 
 @dataclass(frozen=True)
@@ -44,10 +51,12 @@ class Machine:
     wheelbase_m, u_wheelbase_m  front axle to rear axle, and the error of the tape
     track_m             (front, rear): between the middles of the wheels of an axle
     front_tires, rear_tires
-    turns               (front, rear): wheel turns counted over the same distance, for the lead
+    turns               (front, rear): wheel turns counted over the same distance, front drive out
+    turns_driven        front wheel turns over as many rear turns, front drive in; both for the lead
     mower               what it mows with, in words
     heights_m           {piece: height of its center of gravity}, "bare" for the tractor itself
     rear_share_least    percent of the total that the manual wants on the rear axle
+    ratings_kg          {axle: what the manual lets it carry}, "front" and "rear"
     model, serial, hours    as on the plate and the meter, for the page
     """
 
@@ -58,9 +67,11 @@ class Machine:
     front_tires: Tire | None = None
     rear_tires: Tire | None = None
     turns: tuple[float, float] | None = None
+    turns_driven: float | None = None
     mower: str = ""
     heights_m: Mapping[str, float] = field(default_factory=dict)
     rear_share_least: float | None = None
+    ratings_kg: Mapping[str, float] = field(default_factory=dict)
     model: str = ""
     serial: str = ""
     hours: str = ""
@@ -80,9 +91,11 @@ def machine(
     front_tires: Tire | None = None,
     rear_tires: Tire | None = None,
     turns: Sequence[str | float] | None = None,
+    turns_driven: str | float | None = None,
     mower: str = "",
     heights: Mapping[str, str | float] | None = None,
     rear_share_least: str | float | None = None,
+    ratings: Mapping[str, str | float | None] | None = None,
     model: str = "",
     serial: str = "",
     hours: str = "",
@@ -100,18 +113,34 @@ def machine(
         front_tires,
         rear_tires,
         _pair(turns, "number", "wheel turns", 0.1, MOST_TURNS),
+        _told(turns_driven, "number", "front wheel turns, front drive in", 0.1, MOST_TURNS),
         one_line(mower, "mower", MOST_NAME),
-        {
-            one_line(piece, "piece", MOST_NAME, 1): read_as_typed(
-                height, "length", f"height of the {piece}", 0, MOST_HEIGHT_M
-            )
-            for piece, height in (heights or {}).items()
-        },
+        _heights(heights or {}),
         _told(rear_share_least, "share", "least share on the rear axle", 0, 100),
+        _ratings(ratings or {}),
         one_line(model, "model", MOST_NAME),
         one_line(serial, "serial number", MOST_NAME),
         one_line(hours, "hours", MOST_NAME),
     )
+
+
+def _heights(given: Mapping[str, str | float]) -> dict[str, float]:
+    """Heights of centers of gravity by piece."""
+    return {
+        one_line(piece, "piece", MOST_NAME, 1): read_as_typed(
+            height, "length", f"height of the {piece}", 0, MOST_HEIGHT_M
+        )
+        for piece, height in given.items()
+    }
+
+
+def _ratings(given: Mapping[str, str | float | None]) -> dict[str, float]:
+    """What the manual lets an axle carry, for the axles that were told."""
+    told = {
+        axle: _told(given.get(axle), "weight", f"{axle} axle rating", 1, MOST_WEIGHT_KG)
+        for axle in AXLES
+    }
+    return {axle: kg for axle, kg in told.items() if kg is not None}
 
 
 def tire(
@@ -119,6 +148,8 @@ def tire(
     pressure: str | float | None = None,
     patch: Sequence[str | float] | None = None,
     axle: str = "front",
+    shape: str | float | None = None,
+    load: str | float | None = None,
 ) -> Tire | None:
     """A checked Tire; None where nothing was told about it.
 
@@ -129,6 +160,8 @@ def tire(
         one_line(size, f"size of the {axle} tires", MOST_NAME),
         _told(pressure, "pressure", f"pressure of the {axle} tires", 20, 500),
         _pair(patch, "length", f"contact patch of the {axle} tires", 0.01, 2),
+        _told(shape, "number", f"shape of the {axle} contact patch", *PATCH_SHAPE),
+        _told(load, "weight", f"load on the {axle} contact patch", 1, MOST_WEIGHT_KG),
     )
     return None if made == Tire() else made
 
