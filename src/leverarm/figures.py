@@ -121,7 +121,7 @@ FIGURES: dict[str, Callable[[], Scene]] = {
     "turn_from_above": lesson_pictures.turn,
     "mismatch_in_turns": lesson_pictures.mismatch,
     "ready_to_mow": lesson_pictures.ready_to_mow,
-    "states_side_by_side": lesson_pictures.setups_side_by_side,
+    "setups_side_by_side": lesson_pictures.setups_side_by_side,
     **{name: make for name, (make, _) in lesson_pictures.PICTURES.items()},
 }
 # Pictures that need another sheet than the wide one.

@@ -328,7 +328,7 @@ def newtons(weight: Numeric) -> Numeric:
 
 
 def inflation_by_power(pressure: Numeric, before: Numeric, after: Numeric) -> Numeric:
-    """Inflation pressure with the exponent 1/0.8 used the wrong way round: what a slip gives."""
+    """Inflation pressure with the exponent 1/0.8 used the wrong way around: what a slip gives."""
     return ground.inflation_for(pressure, before, after, 1.25)
 
 

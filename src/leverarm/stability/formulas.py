@@ -94,7 +94,7 @@ def static_stability_factor(track: Numeric, height: Numeric) -> Numeric:
 
     Equation    SSF = track / (2 height)
     track, height   meters
-    Valid       four fixed corners; it knows nothing of a pivoting front axle
+    Valid       four fixed corners; it leaves out that the front axle pivots
     Errors      ZeroDivisionError for height 0
     Source      NHTSA, rollover resistance ratings
 
