@@ -337,6 +337,7 @@ def weigh(page, yard):
         write(panel, "Rear axle", f"{rear - step}")
         write_down(panel, state, 2)
         assert f"{front}" not in spoken(panel), "a reading is on the screen before bets are opened"
+    pick(panel, "Fuel, operator and mower the same in all set-ups?", "yes")
     press(panel.get_by_role("button", name="Write this weighing down"))
     says(panel, "is already written as row 8")
 
