@@ -10,6 +10,7 @@ from leverarm import Refusal, panels, weighing
 from leverarm.decision import CLAIMS, check_answer, demo_case
 from leverarm.panels import shared
 from leverarm.panels.case_form import GROUPS
+from leverarm.panels.trainer import hand_over
 from leverarm.weighing import audit_spoken, demo_day
 from leverarm.weighing.day import weigh_day
 from leverarm.weighing.day_file import add_rows
@@ -278,6 +279,34 @@ def test_readings_go_in_and_the_bets_use_them(tmp_path):
     with pytest.raises(Refusal):
         put_in.put_in("heavy", "700")
     assert len(put_in.day.current) == 8
+
+
+def test_until_the_bets_are_opened_every_panel_keeps_the_readings_back(tmp_path):
+    path = str(tmp_path / "days")
+    hour, record = panels.bets(path), panels.weigh_record(path)
+    put_in = readings_of(path, "Yard tractor")
+    for state, front, rear in (("loader frame + bucket", "1000", "700"), ("bare", "607", "853")):
+        put_in.put_in(front, rear, state)
+    hour.gate.lock_in(machine="down 100 kg", front="down 200 kg", rear="up 100 kg")
+    assert "kept back" in record.out.value and "607" not in record.out.value + put_in.out.value
+    hour.gate.reveal()
+    assert "607 kg" in record.out.value
+    assert "Were fuel, operator" in hour.remarks.words.value and "wait" in hour.out.value
+    hour.remarks.correct_button.click()
+    assert put_in.day.unchanged is True and "bucket" in hour.error.value, "none came off alone"
+
+
+def test_what_was_written_of_one_machine_is_not_said_beside_another(tmp_path):
+    path = str(tmp_path / "days")
+    page = hand_over(lambda day, path, **about: path, path)
+    for name in ("Yard tractor", "Creek tractor"):
+        put_in = readings_of(path, name)
+        for state, front, rear in (("bucket", "1000", "700"), ("bare", "607", "853")):
+            put_in.put_in(front, rear, state)
+        assert not page.said.value, "another machine is shown"
+        put_in.same.say(True)
+        page.write(tmp_path)
+        assert name.split()[0].lower() in page.said.value
 
 
 def test_without_a_bucket_state_the_bets_say_what_is_missing(tmp_path):

@@ -256,6 +256,7 @@ class MachineFacts(Panel):
 
     def _chosen(self) -> None:
         """Fill the boxes from the machine and day that was chosen."""
+        set_if_changed(self.said, "")
         self.attempt(lambda: self._fill(self.day_choice.unchecked, with_date=True))
 
     def _named(self, change: Mapping[str, Any]) -> None:

@@ -124,6 +124,9 @@
       const text = news.map((each) => each.textContent.trim()).join(' ').trim();
       live.leverarmNews = [];
       if (text && live.textContent !== text) live.textContent = text;
+      // Once it is read it goes, so that nobody finds old words there.
+      clearTimeout(live.leverarmDone);
+      live.leverarmDone = setTimeout(() => { live.textContent = ''; }, 10000);
     }, 700);
   };
   // The keyboard moves on to the control whose turn it is, which may appear or be enabled a moment later.

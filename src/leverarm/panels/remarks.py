@@ -18,20 +18,23 @@ from leverarm.weighing.finding import Finding
 from leverarm.weighing.gate import kept, look_over, taken
 
 SAME = "Fuel, operator and mower the same in all set-ups?"
-_ANSWERS = (("not said", None), ("yes", True), ("no", False))
+_ANSWERS = (("not said", ""), ("yes", "yes"), ("no", "no"))
+_SAID = {"yes": True, "no": False}
 
 
 class Unchanged:
     """Whether anything but the set-ups changed, asked as soon as two were weighed.
 
-    box         the drop-down list; its value is True, False, or None for not said
+    box         the drop-down list
     """
 
     def __init__(
         self, choice: DayChoice, attempt: Callable[[Callable[[], object]], object]
     ) -> None:
         self._choice, self._following = choice, False
-        self.box = dropdown(SAME, _ANSWERS, on_change=lambda said: attempt(lambda: self.say(said)))
+        self.box = dropdown(
+            SAME, _ANSWERS, on_change=lambda said: attempt(lambda: self.say(_SAID.get(said)))
+        )
 
     def say(self, same: bool | None) -> None:
         """Keep the answer with the day shown."""
@@ -43,7 +46,8 @@ class Unchanged:
     def follow(self, day: WeighDay) -> None:
         """Show the answer of a day."""
         self._following = True
-        set_if_changed(self.box, day.unchanged)
+        said = next((word for word, same in _SAID.items() if same is day.unchanged), "")
+        set_if_changed(self.box, said)
         self._following = False
         show_if(len(day.rows) > 1, self.box)
 

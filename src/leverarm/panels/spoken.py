@@ -15,6 +15,7 @@ from leverarm.panels.day_choice import FOLDER, DayChoice, offer_pieces
 from leverarm.panels.weigh_day_record import KEPT_BACK
 from leverarm.quantities import Refusal
 from leverarm.weighing.claim_audit import FALSE, HALF, TRUE, UNKNOWN
+from leverarm.weighing.gate import passed
 
 OWN, SAID = "made from this machine's numbers", "what people say of loaders"
 ASKS = "Is it true of this machine? Lock in your answer first."
@@ -175,18 +176,19 @@ class ClaimCards(Panel):
         if self._case is not None:
             self._cards = said_cards(self._case, self.system)
             return ""
-        day = self.day_choice.day
+        day, days = self.day_choice.read()
         show_if(self.about.value == OWN, self.piece)
         if self._shown_of not in ("", day.name):
             self.at, self.locked = 0, {}
         self._shown_of = day.name
+        if self.day_choice.sealed and not day.invented:
+            self._cards = ()
+            return KEPT_BACK
+        day = day if day.invented else passed(day, days)
         note = day.note if day.invented else ""
         if self.about.value == SAID:
             self._cards = said_cards(decision.case_of_day(day), self.system)
             return note
-        if self.day_choice.sealed and not day.invented:
-            self._cards = ()
-            return KEPT_BACK
         offer_pieces(self.piece, day)
         self._cards = tuple(
             Card(

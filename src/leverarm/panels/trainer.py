@@ -12,13 +12,13 @@ from leverarm.panels.base import Panel, button, grid, html, html_table, row, set
 from leverarm.panels.controls import choice, text_box
 from leverarm.panels.day_choice import FOLDER, DayChoice
 from leverarm.panels.gate import Gated, asked_first, with_unit
-from leverarm.panels.remarks import Unchanged
+from leverarm.panels.remarks import Remarks, Unchanged
 from leverarm.panels.wheel_boxes import WheelBoxes
 from leverarm.quantities import Refusal, show
 from leverarm.uncertainty import Measured, plus_minus
 from leverarm.weighing.day import WeighDay
 from leverarm.weighing.day_file import Saved
-from leverarm.weighing.gate import passed
+from leverarm.weighing.gate import with_names
 from leverarm.weighing.readings import pieces
 from leverarm.weighing.scales import AXLES
 
@@ -30,8 +30,12 @@ SETUPS = (
 )
 
 
+BETS_WAIT = "The bets wait until each remark is settled."
+
+
 class Bets(Gated):
-    """Three bets before anything is weighed; the readings stay back until they stand.
+    """Three bets before anything is weighed; until they are opened, every panel of the place
+    keeps the readings back.
 
     case        the Case the record makes
     """
@@ -46,7 +50,14 @@ class Bets(Gated):
         self.out = html()
         self.again = button("Read the record again", self.redraw)
         self.day_choice = DayChoice(self._record, self.redraw)
-        return [*self.gate_parts(), row(self.again), self.day_choice.widget, self.out]
+        self.remarks = Remarks(self.day_choice, self.attempt)
+        return [
+            *self.gate_parts(),
+            row(self.again),
+            self.day_choice.widget,
+            self.remarks.widget,
+            self.out,
+        ]
 
     @property
     def case(self) -> decision.Case:
@@ -79,15 +90,19 @@ class Bets(Gated):
     def draw(self) -> None:
         day, days = self.day_choice.read()
         self.moved_to(day.name)
+        self.day_choice.seal(self.hidden and not day.invented)
         if self.hidden:
+            self.remarks.hide()
             set_if_changed(
                 self.out,
                 '<p class="lv-say">Nothing is shown yet. The bucket comes off. Bet a direction '
                 "and a number for each line, then lock it in.</p>",
             )
             return
-        settled = day if day.invented else passed(day, days)
-        changes = self._changes(decision.case_of_day(settled))
+        if not self.remarks.look(day, days):
+            set_if_changed(self.out, f"<p>{BETS_WAIT}</p>")
+            return
+        changes = self._changes(decision.case_of_day(with_names(day)))
         rows = [
             [
                 name,
@@ -210,6 +225,7 @@ class HandOver(Panel):
 
     def __init__(self, make: Callable[..., Path], record: Path | str = FOLDER) -> None:
         self._make, self._record = make, record
+        self._shown: tuple[object, ...] = ()
         self.path: Path | None = None
         super().__init__()
 
@@ -221,9 +237,7 @@ class HandOver(Panel):
         self.piece = choice(
             "What came off:", [("bucket", "bucket"), ("loader frame", "loader frame")], "bucket"
         )
-        self.weight = text_box(
-            "What it weighs, if the rear was not read", placeholder="such as 250 lb"
-        )
+        self.weight = text_box("What it weighs, if the rear was not read")
         self.day_choice = DayChoice(self._record, self.redraw)
         self.write_button = button("Write the page", lambda: self.attempt(self.write), primary=True)
         self.said = html("", "lv-say")
@@ -261,8 +275,13 @@ class HandOver(Panel):
         return self.path
 
     def draw(self) -> None:
-        """Offer the machines and days that were weighed."""
+        """Offer the machines and days that were weighed; what was written is of the one chosen."""
         self.day_choice.look()
+        self.weight.placeholder = f"such as {'250 lb' if self.system == 'lb' else '110 kg'}"
+        chosen = self.day_choice.machines.value, self.day_choice.days.value
+        if chosen != self._shown:
+            self._shown = chosen
+            set_if_changed(self.said, "")
 
 
 def bets(record: Path | str = FOLDER) -> Bets:

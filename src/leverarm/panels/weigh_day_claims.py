@@ -16,6 +16,7 @@ from leverarm.panels.gate import with_unit
 from leverarm.panels.weigh_day_record import KEPT_BACK
 from leverarm.quantities import read
 from leverarm.weighing.day import WeighDay
+from leverarm.weighing.gate import passed
 from leverarm.weighing.results import results
 
 EXAMPLES = (
@@ -99,10 +100,11 @@ class ClaimAudit(Panel):
         set_if_changed(self.out, "")
 
     def draw(self) -> None:
-        day = self.day_choice.day
+        day, days = self.day_choice.read()
         if self.day_choice.sealed and not day.invented:
             set_if_changed(self.out, f"<p>{KEPT_BACK}</p>")
             return
+        day = day if day.invented else passed(day, days)
         audit = self._audit(day)
         verdict, why = audit.sentences(self.system)
         lines = [why, audit.needed(self.system), audit.instead(self.system)]
