@@ -301,8 +301,8 @@ def test_what_was_written_of_one_machine_is_not_said_beside_another(tmp_path):
     page = hand_over(lambda day, path, **about: path, path)
     for name in ("Yard tractor", "Creek tractor"):
         put_in = readings_of(path, name)
-        for state, front, rear in (("bucket", "1000", "700"), ("bare", "607", "853")):
-            put_in.put_in(front, rear, state)
+        put_in.put_in("1000", "700", "loader frame + bucket")
+        put_in.put_in("800", "801", "loader frame")
         assert not page.said.value, "another machine is shown"
         put_in.same.say(True)
         page.write(tmp_path)
