@@ -89,8 +89,8 @@ def where_it_doubles() -> Scene:
 # The plank of the lab: its weight, the jug's, how far past the left scale it stands, the span, the
 # length.
 PLANK = tuple(
-    read(told, kind, kind)
-    for told, kind in (
+    read(typed, kind, kind)
+    for typed, kind in (
         ("14 lb", "weight"),
         ("24 lb", "weight"),
         ("12 in", "length"),

@@ -88,24 +88,26 @@ def page_html(
                 none that would name a dealer or an owner
     """
     system = known_system(system)
-    return _Page(facts, system, _told(facts, logo, about), logo_uri(logo)).html
+    return _Page(facts, system, _lines_about(facts, logo, about), logo_uri(logo)).html
 
 
-def _told(facts: PageFacts, logo: str | Path | None, about: dict[str, str]) -> dict[str, str]:
+def _lines_about(
+    facts: PageFacts, logo: str | Path | None, about: dict[str, str]
+) -> dict[str, str]:
     """What stands on the page's lines: what was told for it, else what the machine's file says."""
     unknown = next((name for name in about if name not in ABOUT), None)
     if unknown:
         raise Refusal("page", unknown, ", ".join(ABOUT), "use one of these names")
-    told = {
+    lines = {
         name: one_line(about.get(name, ""), name.replace("_", " "), most)
         for name, most in ABOUT.items()
     }
     if facts.invented:
-        named = [name for name in OWN if told.get(name) or (name == "logo" and logo)]
+        named = [name for name in OWN if lines.get(name) or (name == "logo" and logo)]
         if named:
             raise Refusal(
                 named[0].replace("_", " "),
-                told.get(named[0]) or "a file",
+                lines.get(named[0]) or "a file",
                 "nothing on a page of invented numbers",
                 "weigh the machine first",
             )
@@ -117,14 +119,14 @@ def _told(facts: PageFacts, logo: str | Path | None, about: dict[str, str]) -> d
         "mower": machine.mower,
         "ballast": "on, both times" if facts.with_ballast else "",
     }
-    return {name: told[name] or known.get(name, "") for name in ABOUT}
+    return {name: lines[name] or known.get(name, "") for name in ABOUT}
 
 
 class _Page:
     """One page: its facts, its numbers as printed, and what was told for it."""
 
-    def __init__(self, facts: PageFacts, system: str, told: dict[str, str], logo: str) -> None:
-        self.facts, self.system, self.told, self.logo = facts, system, told, logo
+    def __init__(self, facts: PageFacts, system: str, about: dict[str, str], logo: str) -> None:
+        self.facts, self.system, self.about, self.logo = facts, system, about, logo
         self.unit, self.length = unit_of("weight", system), unit_of("length", system)
         self.numbers: PageNumbers = self._numbers()
         self.piece = escape(facts.piece)
@@ -172,12 +174,12 @@ class _Page:
 
     def _full(self) -> str:
         """Smaller on paper, where more must stand on the one sheet than usual."""
-        letters = sum(map(len, (*self.told.values(), *self.facts.notes, *self.facts.also_on)))
+        letters = sum(map(len, (*self.about.values(), *self.facts.notes, *self.facts.also_on)))
         full = self._stop() or self.facts.with_ballast or letters > MANY_LETTERS
         return ' class="full"' if full else ""
 
     def _letterhead(self) -> str:
-        dealer, address = (escape(self.told[name]) for name in ("dealer", "address"))
+        dealer, address = (escape(self.about[name]) for name in ("dealer", "address"))
         alt = f"Logo of {dealer or 'the dealer'}"
         logo = f'<img src="{self.logo}" alt="{alt}">' if self.logo else ""
         name = f"<b>{dealer}</b>" if dealer else _blank("Dealer")
@@ -194,9 +196,9 @@ class _Page:
         if n.factor is not None:
             words += f": <b>{n.times}\u00a0times</b> what the {self.piece} weighs"
         machine = [escape(facts.machine.name)]
-        if self.told["customer"]:
-            machine.append(escape(self.told["customer"]))
-        mower = self.told["mower"]
+        if self.about["customer"]:
+            machine.append(escape(self.about["customer"]))
+        mower = self.about["mower"]
         mower = f"Mower: {escape(mower)}." if mower else "Mower not told."
         others = [piece for piece in facts.also_on if BALLAST not in piece.casefold()]
         also = f" On both times: {escape(_listed(others))}." if others else ""
@@ -309,10 +311,10 @@ class _Page:
         )
 
     def _record(self) -> str:
-        told = {name: escape(self.told[name]) for name in _RECORD}
-        told["mower"] = told["mower"] or "not told"
+        lines = {name: escape(self.about[name]) for name in _RECORD}
+        lines["mower"] = lines["mower"] or "not told"
         cells = "".join(
-            f"<div><dt>{label}</dt><dd>{told[name]}</dd></div>" for name, label in _RECORD.items()
+            f"<div><dt>{label}</dt><dd>{lines[name]}</dd></div>" for name, label in _RECORD.items()
         )
         return f"<dl>{cells}</dl>"
 

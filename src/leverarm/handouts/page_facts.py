@@ -34,7 +34,7 @@ class PageFacts:
     front_on_kg and so on   mean readings; rear_on_kg and rear_off_kg are None where only the
                         front axle was read
     weight_kg           of the piece: from the readings, or told; None where neither
-    told                "weight" or "ahead" where only the front axle was read and that was told
+    given               "weight" or "ahead" where only the front axle was read and that was told
     U_front_kg, U_weight_kg, U_factor   half of the 95 percent intervals; None prints no ±
     unchanged           fuel, operator and mower the same both times: True, False, None (not asked)
     notes               sentences about the ± that stand beside it
@@ -49,7 +49,7 @@ class PageFacts:
     rear_on_kg: float | None = None
     rear_off_kg: float | None = None
     weight_kg: float | None = None
-    told: str = ""
+    given: str = ""
     U_front_kg: float | None = None
     U_weight_kg: float | None = None
     U_factor: float | None = None
@@ -97,7 +97,7 @@ class PageFacts:
             rear_on_kg=None if found.rear_with is None else found.rear_with.value,
             rear_off_kg=None if found.rear_without is None else found.rear_without.value,
             weight_kg=None if found.weight is None else found.weight.value,
-            told=found.given,
+            given=found.given,
             U_front_kg=_half(found.front_change),
             U_weight_kg=None if found.given == "weight" else _half(found.weight),
             U_factor=_half(found.factor),

@@ -43,8 +43,8 @@ def _numbers(facts: PageFacts, n: PageNumbers, unit: str, U_front_kg: float) -> 
     if n.factor is not None and facts.U_factor is not None:
         factor, half = spoken(round_decimal(n.factor, 2)), spoken(rounded_up(facts.U_factor, 2))
         parts.append(f'Times <b class="nb">{factor} ± {half}</b>.')
-    if facts.told:
-        parts.append(f"The {_TOLD[facts.told]} was told, not weighed.")
+    if facts.given:
+        parts.append(f"The {_TOLD[facts.given]} was told, not weighed.")
     return " ".join(parts)
 
 
@@ -53,16 +53,16 @@ _TOLD = {"weight": "weight", "ahead": "overhang"}
 
 def scales_words(facts: PageFacts, system: str) -> str:
     """What was told about the scales, as one sentence."""
-    told, unit = facts.scales, unit_of("weight", system)
+    scales, unit = facts.scales, unit_of("weight", system)
     parts = []
-    if told.step_kg is not None:
-        step = to_unit(told.step_kg, "weight", unit)
+    if scales.step_kg is not None:
+        step = to_unit(scales.step_kg, "weight", unit)
         places = 0 if abs(step - round(step)) < 1e-6 else 1 if step >= 1 else 2
         parts.append(f"{show_number(step, places)} {unit} steps")
-    if told.accuracy_percent is not None:
-        parts.append(f"{told.accuracy_percent:g} percent")
-    if told.limit_kg is not None:
-        parts.append(f"certificate limit {show(told.limit_kg, 'weight', system)}")
-    if told.placed is not None:
-        parts.append(_PLACED[told.placed])
+    if scales.accuracy_percent is not None:
+        parts.append(f"{scales.accuracy_percent:g} percent")
+    if scales.limit_kg is not None:
+        parts.append(f"certificate limit {show(scales.limit_kg, 'weight', system)}")
+    if scales.placed is not None:
+        parts.append(_PLACED[scales.placed])
     return f"Scales: {', '.join(parts)}."

@@ -238,13 +238,17 @@ class ArmsUp(LoaderPanel):
         return f'<p class="lv-say">{said}</p>' + self._table(low.loads, here.loads, change)
 
     def _table(self, low, here, change):
-        told = self.predictions
+        predicted = self.predictions
         rows = [
             [
                 name,
                 self.say(getattr(low, key)),
                 self.say(getattr(change, key), sign=True),
-                *([self.say(told[short], sign=True) if short in told else ""] if told else []),
+                *(
+                    [self.say(predicted[short], sign=True) if short in predicted else ""]
+                    if predicted
+                    else []
+                ),
                 self.say(getattr(here, key)),
             ]
             for name, key, short in (
@@ -253,7 +257,9 @@ class ArmsUp(LoaderPanel):
                 ("Both together", "total_kg", "total"),
             )
         ]
-        return html_table(["", "arms low", "change", *(["you said"] if told else []), "here"], rows)
+        return html_table(
+            ["", "arms low", "change", *(["you said"] if predicted else []), "here"], rows
+        )
 
     def _limit_words(self):
         """The loads that matter, at the worst of the lift, with their bases."""

@@ -163,9 +163,9 @@ class Number:
             return _STEPS.get(self.unit, 1.0)
         if self._system == "kg":
             return to_unit(self.step, self.kind, self.unit)
-        told = to_unit(self.step, self.kind, self.unit)
-        power = 10.0 ** math.floor(math.log10(told) + 1e-9)
-        return next(n * power for n in (5, 2, 1) if n * power <= told * (1 + 1e-9))
+        step = to_unit(self.step, self.kind, self.unit)
+        power = 10.0 ** math.floor(math.log10(step) + 1e-9)
+        return next(n * power for n in (5, 2, 1) if n * power <= step * (1 + 1e-9))
 
     def _show_slider(self):
         if to_unit(self._value, self.kind, self.unit) > self.slider.max:

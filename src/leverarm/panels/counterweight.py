@@ -169,13 +169,17 @@ class Counterweight(LoaderPanel):
         return f'<p class="lv-say">{said}</p>' + self._table(before, after, change)
 
     def _table(self, before, after, change):
-        told = self.predictions
+        predicted = self.predictions
         rows = [
             [
                 name,
                 self.say(getattr(before, f"{key}_kg")),
                 self.say(getattr(change, f"{key}_kg"), sign=True),
-                *([self.say(told[key], sign=True) if key in told else ""] if told else []),
+                *(
+                    [self.say(predicted[key], sign=True) if key in predicted else ""]
+                    if predicted
+                    else []
+                ),
                 self.say(getattr(after, f"{key}_kg")),
             ]
             for name, key in (
@@ -184,7 +188,9 @@ class Counterweight(LoaderPanel):
                 ("Both together", "total"),
             )
         ]
-        return html_table(["", "without", "change", *(["you said"] if told else []), "with"], rows)
+        return html_table(
+            ["", "without", "change", *(["you said"] if predicted else []), "with"], rows
+        )
 
     def _rules(self):
         """The two rules of thumb, each with its base."""

@@ -177,12 +177,12 @@ class MowOrUnhook(CaseForm):
 
     def _predicted(self, table: decision.Table) -> str:
         """The predictions beside what statics gives."""
-        told = self.predictions
-        if not told:
+        predicted = self.predictions
+        if not predicted:
             return ""
         on, off = table.setups[0], next(one for one in table.setups if one.key == "loader_off")
         kilos = {
-            axle: (told[axle], (getattr(off, axle) - getattr(on, axle)).value)
+            axle: (predicted[axle], (getattr(off, axle) - getattr(on, axle)).value)
             for axle in ("front", "rear")
         }
         rows = [

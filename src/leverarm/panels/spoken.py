@@ -168,8 +168,8 @@ class ClaimCards(Panel):
         self.undo_button.disabled = not up
         self.back_button.disabled = self.at == 0
         self.next_button.disabled = self.at == len(self.cards) - 1
-        told = f"<p>{escape(note)}</p>" if note else ""
-        set_if_changed(self.out, (self._truth(card) if up else f"<p>{ASKS}</p>") + told)
+        below = f"<p>{escape(note)}</p>" if note else ""
+        set_if_changed(self.out, (self._truth(card) if up else f"<p>{ASKS}</p>") + below)
 
     def _deal(self) -> str:
         """Take the deck that is chosen; returns where its numbers come from, or why it is empty."""

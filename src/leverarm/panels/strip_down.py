@@ -158,18 +158,18 @@ class StripDown(Gated):
 
     def _said(self):
         """The predictions beside what statics gives."""
-        told, fell = self.predictions, dict(self.steps("front"))
-        if not told:
+        predicted, fell = self.predictions, dict(self.steps("front"))
+        if not predicted:
             return ""
         rows = [
             [
                 "bucket off",
-                self._say(told["bucket"], sign=True),
+                self._say(predicted["bucket"], sign=True),
                 self._say(fell[self.bucket.name], sign=True),
             ],
             [
                 "whole loader off",
-                self._say(told["loader"], sign=True),
+                self._say(predicted["loader"], sign=True),
                 self._say(sum(fell.values()), sign=True),
             ],
         ]

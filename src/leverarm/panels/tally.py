@@ -149,7 +149,7 @@ class TallyPanel(Panel):
         total = sum(votes.values())
         if not total:
             return "<p>Type the number of hands for each letter.</p>"
-        told = (
+        answer = (
             f" The right answer is <b>{self.right}</b>: {escape(self.options[self.right])}."
             if self.shown
             else ""
@@ -160,7 +160,7 @@ class TallyPanel(Panel):
         words = read_advice(toml_file("polls").part("after_the_vote"))[
             after_the_vote(votes[self.right], total)
         ]
-        return f'<p class="lv-say">{words}{told}{number}</p>'
+        return f'<p class="lv-say">{words}{answer}{number}</p>'
 
     def _chart(self):
         """Both votes side by side, in percent of the hands of each vote."""

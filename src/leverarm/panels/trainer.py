@@ -181,9 +181,9 @@ class ReadingsIn(Panel):
 
         Raises Refusal, changing nothing.
         """
-        for axle, told in zip(AXLES, (front, rear)):
-            if told is not None:
-                self.wheels.tell(axle, told)
+        for axle, typed in zip(AXLES, (front, rear)):
+            if typed is not None:
+                self.wheels.tell(axle, typed)
         self.hung.value = setup or self.hung.value
         day, place = self.day, self.day_choice.path
         self.saved = self.wheels.write(day, str(self.hung.value), place=place)

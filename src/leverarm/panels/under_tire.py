@@ -225,8 +225,8 @@ class UnderTire(Gated):
         )
 
     def _said(self, key, kind):
-        told = self.predictions.get(key)
-        return "" if told is None else show(told, kind, self.system, sign=True)
+        predicted = self.predictions.get(key)
+        return "" if predicted is None else show(predicted, kind, self.system, sign=True)
 
 
 def contact_patch() -> ContactPatchPanel:

@@ -46,8 +46,8 @@ def both_read(*setups: SetupReadings) -> bool:
 def bucket_results(day: WeighDay, believed: Believed) -> DayResults:
     """What came off with the bucket; with the front axle alone, by the overhang that was taped."""
     off, on = day.with_and_without(BUCKET)
-    told = {"ahead": believed.ahead, "u_ahead": believed.u_ahead}
-    return results(day, BUCKET, **({} if both_read(off, on) else told))
+    instead = {"ahead": believed.ahead, "u_ahead": believed.u_ahead}
+    return results(day, BUCKET, **({} if both_read(off, on) else instead))
 
 
 def forecast_of(day: WeighDay, believed: Believed) -> weighing.Forecast | None:
@@ -101,10 +101,10 @@ def sentences(found: DayResults, system: str) -> list[str]:
             ),
         ]
     place = "ahead of" if found.ahead.value >= 0 else "behind"
-    told = " This takes the overhang as told, since only the front axle was read."
+    caveat = " This takes the overhang as told, since only the front axle was read."
     lines.append(
         f"The bucket weighs {say(found.weight, 'weight')} and hangs "
-        f"{say(abs(found.ahead), 'length')} {place} the front axle." + (told * bool(found.given))
+        f"{say(abs(found.ahead), 'length')} {place} the front axle." + (caveat * bool(found.given))
     )
     lines.append(f"The front axle changes by {say(found.factor, 'number')} times its weight.")
     if found.has_plus_minus:
@@ -187,14 +187,14 @@ def span_charts(
 ) -> dict[str, tuple[str, str, list[Span]]]:
     """Believed and weighed on one scale each: chart arguments by picture name."""
     charts = {}
-    for key, kind, name, number, told in (
+    for key, kind, name, number, believed_value in (
         ("a", "weight", "Weight of the bucket", found.weight, believed.measured("weight")),
         ("b", "length", "Overhang of the bucket", found.ahead, believed.measured("ahead")),
     ):
         if number is None or not found.has_plus_minus:
             continue
         unit = unit_of(kind, system)
-        rows = [_span("believed", told, kind, unit, "muted")] if told else []
+        rows = [_span("believed", believed_value, kind, unit, "muted")] if believed_value else []
         rows.append(_span("from the scales", number, kind, unit, "load"))
         charts[key] = (name, f"{name.split()[0].lower()}, {unit}", rows)
     return charts

@@ -106,8 +106,8 @@ class _Sheet:
     ) -> None:
         self.tractor, self.attachments, self.look = tractor, attachments, look
         self.loads, self.before = loads, before
-        states = [state for state in (loads, before) if state]
-        weights = [kg for state in states for kg in (state.front_kg, state.rear_kg)]
+        shown = [one for one in (loads, before) if one]
+        weights = [kg for one in shown for kg in (one.front_kg, one.rear_kg)]
         stations = [0.0, -tractor.wheelbase_m, *(one.ahead_m for one in attachments)]
         self.longest = 0.24 * (
             max(stations) - min(stations) + 1.6 * outline.size_of(tractor.wheelbase_m)

@@ -126,8 +126,8 @@ def peak(
                 turns lie on a level line, or at the end of the lift nearest to that
     Source      front_gain_on_grade along turned_ahead and turned_up, set to its maximum
     """
-    told = read(load, "weight", "load in the bucket"), leveled, read(grade_deg, "angle", "grade")
-    angle = _peak_deg(loader, *told)
+    how = read(load, "weight", "load in the bucket"), leveled, read(grade_deg, "angle", "grade")
+    angle = _peak_deg(loader, *how)
     return lift_point(
         tractor, loader, angle, load, leveled=leveled, grade_deg=grade_deg, others=others
     )
@@ -179,8 +179,8 @@ def _per_kg(tractor, loader, angle_deg, leveled, grade_deg):
     """What one kilogram in the bucket does to each axle at this angle."""
     grade = math.radians(read(grade_deg, "angle", "grade"))
     load = loader.at(angle_deg, 1.0, leveled=leveled)[-1]
-    told = 1.0, load.ahead_m, load.height_m, tractor.wheelbase_m, math.cos(grade), math.sin(grade)
-    return AxleLoads(statics.front_gain_on_grade(*told), statics.rear_change_on_grade(*told))
+    places = 1.0, load.ahead_m, load.height_m, tractor.wheelbase_m, math.cos(grade), math.sin(grade)
+    return AxleLoads(statics.front_gain_on_grade(*places), statics.rear_change_on_grade(*places))
 
 
 def limits(
