@@ -87,7 +87,9 @@ def open_lab(options: argparse.Namespace, words: list[str]) -> int:
     python = environment.ready(options.wheels)
     lab.make_folders()
     say(f"Opening {FIRST_PAGE} in JupyterLab. Keep this window open; Ctrl-C here stops it.")
-    code = lab.hand_over(lab.lab_command(python, options.port, options.browser), lab.lab_settings())
+    env = lab.lab_settings()
+    lab.trust_notebooks(python, env)
+    code = lab.hand_over(lab.lab_command(python, options.port, options.browser), env)
     say(f"JupyterLab has stopped. Start again with: {launcher()}")
     return code
 

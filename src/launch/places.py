@@ -13,6 +13,7 @@ PYPROJECT = SRC / "pyproject.toml"
 LAB_SETTINGS = SRC / "labsettings"
 VENV = ROOT / ".venv"
 LOCK = ROOT / ".setup.lock"
+NOTEBOOKS = ROOT / "notebooks"
 FIRST_PAGE = "notebooks/00_start_here.ipynb"
 
 

@@ -23,7 +23,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[2] / "src"))
 
-from launch.lab import lab_command, lab_settings, make_folders
+from launch.lab import lab_command, lab_settings, make_folders, trust_notebooks
 from launch.places import lab_home
 
 ROOT = Path(__file__).parents[2]
@@ -145,6 +145,13 @@ class Sheet:
             f"() => {CURRENT}.sessionContext.session.kernel.status === 'idle'"
         )
 
+    def settled(self):
+        """Wait until every cell has run and the page has had time to show it."""
+        self.page.wait_for_function(
+            f"() => {CURRENT}.sessionContext.session.kernel.status === 'idle'"
+        )
+        self.page.wait_for_timeout(1500)
+
     def ask(self, code):
         """What the notebook's Python prints when it is asked something, beside its cells."""
         return self.page.evaluate(ASK, code)
@@ -250,6 +257,7 @@ class Lab:
 
 def start_lab(browser, root, env, *options, python=sys.executable, patience=60):
     """Start JupyterLab on `root` and wait until it answers."""
+    trust_notebooks(python, env, root / "notebooks")
     command = lab_command(python, free_port(), browser=False, root=root)
     log = Path(env["JUPYTER_RUNTIME_DIR"], "server.log")
     log.parent.mkdir(parents=True, exist_ok=True)

@@ -112,3 +112,16 @@ def test_slider_to_picture_is_quick(sheet):
     times = [sheet.page.evaluate(TIMED, "") for _ in range(25)]
     print(f"event to painted picture: median {statistics.median(times):.1f} ms")
     assert len(times) == 25
+
+
+def test_one_press_starts_a_lesson_and_the_page_stays_at_its_top(lab):
+    with lab.open("notebooks/02_the_tractor.ipynb") as sheet:
+        page = sheet.page
+        page.get_by_role("button", name="Start this lesson").click()
+        page.locator(".st-here svg").first.wait_for(state="attached")
+        sheet.settled()
+        scroller = page.locator(".jp-WindowedPanel-outer").first
+        top, height = scroller.evaluate("el => [el.scrollTop, el.scrollHeight]")
+        assert top == 0 and height < 5500
+        assert page.get_by_text("This opens when you have read why").first.count() == 1
+        assert sheet.errors() == []

@@ -98,7 +98,10 @@
       if (el.matches('.lv-wide, .wide, .lv-wide > *, .wide > *')) room.observe(el);
       if (el.matches('.lv-beat')) { el.tabIndex = -1; el.setAttribute('aria-hidden', 'true'); }
       // The parts of a panel arrive one by one: the line that says Python is running may be the last.
-      if (el.matches('.lv-alive') && el.closest('.lv-begin')) watch(el.closest('.lv-begin'), el);
+      if (el.matches('.lv-alive') && el.closest('.lv-begin')) {
+        watch(el.closest('.lv-begin'), el);
+        stayAtTop(el);
+      }
     }
   };
   // A screen reader misses an element that is replaced whole, so changed words are copied into one that stays.
@@ -179,6 +182,28 @@
       if (line) line.textContent = 'Python: no answer. Choose Run, then Run All Cells.';
     }, WAIT);
     try { beat.click(); } catch (error) { /* no answer will come, and that is what is shown */ }
+  };
+  // Running all cells ends at the bottom of the page. A reader starts at the top, so the page is kept there until the
+  // cells are done or the reader moves it.
+  const KEEP_TOP = 20000;
+  const topOf = (notebook) => notebook.querySelector('.jp-WindowedPanel-outer');
+  const stayAtTop = (root) => {
+    const notebook = root.closest('.jp-NotebookPanel'), scroller = notebook && topOf(notebook);
+    if (!scroller || notebook.leverarmTop) return;
+    notebook.leverarmTop = true;
+    const end = Date.now() + KEEP_TOP, watch = new AbortController(), {signal} = watch;
+    const stop = () => { watch.abort(); };
+    for (const kind of ['wheel', 'pointerdown', 'keydown', 'touchstart'])
+      notebook.addEventListener(kind, stop, {signal, passive: true});
+    scroller.addEventListener('scroll', () => { if (scroller.scrollTop) scroller.scrollTop = 0; }, {signal});
+    scroller.scrollTop = 0;
+    const look = () => {
+      if (signal.aborted) return;
+      const busy = notebook.querySelector('.jp-CodeCell .jp-InputPrompt[data-executing], .jp-CodeCell.jp-mod-running') ||
+        [...notebook.querySelectorAll('.jp-CodeCell .jp-InputPrompt')].some((el) => el.textContent.includes('*'));
+      if (Date.now() > end || !busy && Date.now() > end - KEEP_TOP + 3000) stop(); else setTimeout(look, 200);
+    };
+    look();
   };
   let last = 0;
   const touched = (event) => {
