@@ -299,7 +299,7 @@ def test_a_lifted_rear_is_explained_in_the_unit_shown():
         and "these equations no longer hold" in text
     )
     assert "times the weight" not in text
-    assert "weighed 2425 lb" in words(panel.set(system="lb").out.value)
+    assert "reached 2425 lb" in words(panel.set(system="lb").out.value)
 
 
 def test_the_slider_moves_the_picture():

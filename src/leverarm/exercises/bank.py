@@ -16,6 +16,7 @@ from leverarm.exercises.method import resolve
 from leverarm.exercises.numbers import NumberKind
 from leverarm.exercises.problem import ProblemKind
 from leverarm.exercises.rules import PRINCIPLES, RULES
+from leverarm.quantities import SYSTEMS
 
 SCENE = {"machine", "thing"}
 SIGNS = ("plain", "change", "size")
@@ -120,11 +121,13 @@ def _concept(row: Entry, lesson: int, sentences: Entry) -> ChoiceKind:
         raise row.refusal(
             "hints", len(hints), "three hints", "write a question, a picture to draw, and a step"
         )
+    numbers = _numbers_told(row)
+    fields = {*SCENE, *numbers}
     options = [
         Option(
             part.text("name") if part is not right else "",
-            _statement(part, "text", sentences, SCENE),
-            part.text("reply"),
+            _statement(part, "text", sentences, fields),
+            part.template("reply", fields),
         )
         for part in (right, *wrong)
     ]
@@ -134,14 +137,24 @@ def _concept(row: Entry, lesson: int, sentences: Entry) -> ChoiceKind:
         row.text("name"),
         lesson,
         row.text("title"),
-        _statement(row, "question", sentences, SCENE),
+        _statement(row, "question", sentences, fields),
         tuple(options),
         row.one_of("principle", PRINCIPLES),
         hints,
+        numbers,
         stream=row.text("stream", ""),
     )
     row.done()
     return kind
+
+
+def _numbers_told(row: Entry) -> dict[str, dict[str, str]]:
+    """What a question tells, as a reader of each unit system sees it, by its name."""
+    told: dict[str, dict[str, str]] = {}
+    for part in row.rows("told"):
+        told[part.text("name")] = {system: part.text(system) for system in SYSTEMS}
+        part.done()
+    return told
 
 
 def _body(row: Entry, lesson: int, sentences: Entry) -> FreeBodyKind:

@@ -1,7 +1,8 @@
 """Concept questions with options: every wrong option is a mistake with its own reply."""
 
 import re
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Any
 
 from leverarm.exercises.letters import scene
@@ -39,6 +40,7 @@ class ChoiceKind:
     options     the right Option first; a problem shuffles them
     principle   which one decides
     hint        a question, a picture to draw, and a step to think through
+    told        numbers of the question by name, as text for each unit system
     stream      the name its numbers are drawn by, where the kind had another name before
     """
 
@@ -49,28 +51,31 @@ class ChoiceKind:
     options: tuple[Option, ...]
     principle: str
     hint: tuple[str, str, str]
+    told: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     stream: str = ""
     style = "choice"
 
     def make(self, seed: object, system: str | None = None) -> Problem:
         """The problem of a seed: the same question, its options in their own order."""
-        stream = RandomStream(self.stream or self.name, seed)
-        scenery = scene(stream)
-        order = tuple(stream.shuffled(self.options))
-        options = tuple(
-            (label, option.text.format(**scenery)) for label, option in zip(LABELS, order)
+        stream, system = RandomStream(self.stream or self.name, seed), system or "kg"
+        words = {**scene(stream), **{name: text[system] for name, text in self.told.items()}}
+        order = tuple(
+            Option(one.mistake, one.text.format(**words), one.reply.format(**words))
+            for one in stream.shuffled(self.options)
         )
+        options = tuple((label, option.text) for label, option in zip(LABELS, order))
+        right = next(at for at, option in enumerate(order) if not option.mistake)
         return Problem(
             self.name,
             self.lesson,
             self.title,
             self.style,
             seed,
-            system or "kg",
-            self.question.format(**scenery),
+            system,
+            self.question.format(**words),
             {},
             "",
-            LABELS[order.index(self.options[0])],
+            LABELS[right],
             options,
             source=self,
             drawn=order,
@@ -112,11 +117,8 @@ class ChoiceKind:
     def solution(self, problem: Problem) -> tuple[SolutionLine, ...]:
         """Why the right option is right."""
         text = dict(problem.options)[problem.answer]
-        return (
-            SolutionLine(
-                self.principle, self.options[0].reply, problem.answer, result=text, mark=": "
-            ),
-        )
+        reply = next(option.reply for option in problem.drawn if not option.mistake)
+        return (SolutionLine(self.principle, reply, problem.answer, result=text, mark=": "),)
 
 
 def _chosen(typed: str, options: tuple[tuple[str, Any], ...]) -> int | None:

@@ -48,7 +48,9 @@ def wrong_number(
     unit = "" if not unit or method.rule.raw or unit in method.rule.words else f", in {unit}"
     goal = f"The question asks for {method.rule.words}{unit}."
     if not suspects:
-        return Verdict(False, shown, (), "wrong", goal, *cause_unknown(shown, method.rule))
+        return Verdict(
+            False, shown, (), "wrong", goal, *cause_unknown(shown, method.rule, problem.system)
+        )
     if len(suspects) == 1:
         finding, question = f"{shown} is {suspects[0].what}.", suspects[0].question
     else:
@@ -65,11 +67,11 @@ def wrong_number(
     return Verdict(False, shown, suspects, "wrong", goal, finding, question)
 
 
-def cause_unknown(shown: str, rule: Rule) -> tuple[str, str]:
+def cause_unknown(shown: str, rule: Rule, system: str) -> tuple[str, str]:
     """Finding and question where no known mistake leads to the answer."""
     return (
         f"{shown} is not the answer, and I do not see how it came about.",
-        f"Check this step first: {rule.why}",
+        f"Check this step first: {rule.reason(system)}",
     )
 
 

@@ -198,7 +198,7 @@ class FormulaKind:
             finding = f"{shown} {'is' if len(suspects) == 1 else 'can be'} {what}."
             question = " ".join(dict.fromkeys(suspect.question for suspect in suspects))
         else:
-            finding, question = cause_unknown(shown, rule)
+            finding, question = cause_unknown(shown, rule, problem.system)
         return Verdict(False, shown, suspects, "wrong", goal, finding, question)
 
     def _part_words(self, part: Tree) -> str:

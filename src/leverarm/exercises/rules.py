@@ -45,7 +45,7 @@ class Rule:
     function    the formula of the package that computes it, or a definition below
     args        the letters and results it needs
     principle   a key of PRINCIPLES
-    why         the reason in a sentence
+    why         the reason in a sentence;  why_lb  the same in pounds, where it differs
     balance     for a lever: (pivot, weight, arm), so that a solution can start at the moments
     unit        the unit to ask for where it is not the usual one of the system: {"lb": "ft"}
     raw         the function takes and gives numbers as they stand, whatever their unit
@@ -66,6 +66,11 @@ class Rule:
     raw: bool = False
     letter: str = ""
     stream: str = ""
+    why_lb: str = ""
+
+    def reason(self, system: str) -> str:
+        """The reason in a sentence, for a reader of this unit system."""
+        return self.why_lb if system == "lb" and self.why_lb else self.why
 
 
 def printed_as(say: Callable[..., str]) -> Callable[..., Callable[..., Numeric]]:
@@ -403,6 +408,7 @@ def _rule(row: Entry, known: set[str]) -> Rule:
         row.flag("raw"),
         row.text("letter", ""),
         row.text("stream", ""),
+        row.text("why_lb", ""),
     )
     row.done()
     return rule

@@ -8,6 +8,7 @@ from the sympy derivation.
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from functools import cache
+from typing import Any
 
 from leverarm import statics
 from leverarm.exercises.expressions.grammar import read_formula
@@ -15,11 +16,13 @@ from leverarm.exercises.expressions.tree import (
     Letter,
     Named,
     Num,
+    Prod,
     Tree,
     children,
     compiled,
     formula_text,
     letters_in,
+    product,
     rebuilt,
     value_at,
 )
@@ -32,7 +35,7 @@ from leverarm.exercises.number_reader import (
 )
 from leverarm.exercises.problem import Problem, SolutionLine
 from leverarm.exercises.rules import RULES, Rule
-from leverarm.quantities import KINDS, Refusal, to_unit, unit_of
+from leverarm.quantities import KINDS, G, Refusal, to_unit, unit_of
 
 STAGES = 4
 
@@ -41,7 +44,7 @@ def solution_in_numbers(method: Method, problem: Problem) -> tuple[SolutionLine,
     """The worked solution of a numeric problem."""
     units = _Units(method, problem)
     lines = [_conversion(units, name) for name in units.used if units.is_converted(name)]
-    for step in method.steps:
+    for step in units.steps:
         rule = RULES[step.name]
         if rule.balance:
             tree = _moment_equation(rule)
@@ -52,7 +55,7 @@ def solution_in_numbers(method: Method, problem: Problem) -> tuple[SolutionLine,
         lines.append(
             SolutionLine(
                 rule.principle,
-                rule.why,
+                rule.reason(problem.system),
                 rule.shown,
                 formula_text(step.of, units.letters),
                 formula_text(step.of, units.numbers),
@@ -127,8 +130,9 @@ class _Units:
     """The units a solution is worked in.
 
     They are those of the statement if the formulas allow it, else those of the system, else the
-    base units.
+    base units.  In pounds a load is a force and needs no g: then the formulas are tried without.
 
+    steps       the method's steps, as they are worked in these units
     used        names of the given letters that the method uses
     at          name -> number in these units, results on the way included
     letters, numbers    name -> how it is printed, as a letter and as a number
@@ -137,21 +141,25 @@ class _Units:
     def __init__(self, method: Method, problem: Problem) -> None:
         self.method, self.problem, self.system = method, problem, problem.system
         self.base, self.used = problem.drawn.values, letters_in(method.tree)
-        for self.choice in ("statement", "system", "base"):
+        self.steps = method.steps
+        without_g: tuple[Named, ...] = tuple(_without_g(step) for step in method.steps)
+        for self.choice, self.steps in (
+            ("statement", method.steps),
+            ("system", method.steps),
+            ("statement", without_g),
+            ("system", without_g),
+            ("base", method.steps),
+        ):
             self.at = {name: self._number(name) for name in self.used}
-            if (
-                method.rule.raw
-                or self.choice == "base"
-                or all(self._holds(step) for step in method.steps)
-            ):
+            if method.rule.raw or self.choice == "base" or self._hold():
                 break
-        self.at |= {step.name: value_at(compiled(step), self.at) for step in method.steps}
+        self.at |= {step.name: value_at(compiled(step), self.at) for step in self.steps}
         given = method.given_numbers(problem)
         self.numbers = {
             name: without_end_zeros(self.at[name]) if self.is_converted(name) else given[name]
             for name in self.used
         }
-        self.numbers |= {step.name: without_end_zeros(self.at[step.name]) for step in method.steps}
+        self.numbers |= {step.name: without_end_zeros(self.at[step.name]) for step in self.steps}
         self.letters = method.printed_letters()
 
     def unit(self, name: str) -> str:
@@ -180,11 +188,26 @@ class _Units:
             return self.problem.drawn.shown[name]
         return to_unit(self.base[name], self.method.letters[name].kind, self.unit(name))
 
-    def _holds(self, step: Named) -> bool:
-        """Whether a step gives in these units what it gives in base units."""
-        rule, there = RULES[step.name], value_at(compiled(step), self.at)
-        here = to_unit(value_at(compiled(step), self.base), rule.kind, self.unit_of_result(rule))
-        return abs(here - there) <= 1e-9 * abs(there)
+    def _hold(self) -> bool:
+        """Whether every step gives in these units what the method gives in base units."""
+        return all(map(self._holds, self.method.steps, self.steps))
+
+    def _holds(self, step: Named, here: Named) -> bool:
+        rule, shown = RULES[step.name], value_at(compiled(here), self.at)
+        right = to_unit(value_at(compiled(step), self.base), rule.kind, self.unit_of_result(rule))
+        return abs(right - shown) <= 1e-9 * abs(shown)
+
+
+def _without_g(tree: Tree) -> Any:
+    """The tree with no g above and no thousand below: on a square inch a pound makes one psi."""
+    parts = children(tree)
+    tree = rebuilt(tree, [_without_g(part) for part in parts]) if parts else tree
+    if not isinstance(tree, Prod):
+        return tree
+    over = [one for one in tree.over if not (isinstance(one, Num) and one.value == G)]
+    under = [one for one in tree.under if not (isinstance(one, Num) and one.value == 1000)]
+    both = len(over) < len(tree.over) and len(under) < len(tree.under)
+    return product(over, under) if both else tree
 
 
 def _conversion(units: _Units, name: str) -> SolutionLine:

@@ -4,6 +4,7 @@ from leverarm.data import Entry, toml_file
 from leverarm.exercises import make, problems
 from leverarm.handouts.sheet import EDGE, Figure, Sheet, Size, block_height
 from leverarm.handouts.worksheets import SEED
+from leverarm.quantities import system_shown
 
 _LETTERS = "ABCD"
 _HEAD = "Poll questions"
@@ -33,7 +34,7 @@ def poll_cards(size: Size) -> list[Figure]:
 
 def poll_questions(size: Size, seed: int = SEED) -> list[Figure]:
     """Figures with every question of choice in the bank, by lesson; the key on the last page."""
-    asked = [make(kind, seed, "kg") for kind in problems() if kind.style == "choice"]
+    asked = [make(kind, seed, system_shown()) for kind in problems() if kind.style == "choice"]
     pages = [_start(size, f"{_HEAD} (seed {seed})")]
     pages[0].write(read_how(toml_file("polls").part("cards")), 9.5, gap=0.1)
     for number, problem in enumerate(asked, 1):

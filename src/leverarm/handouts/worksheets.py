@@ -1,6 +1,6 @@
 """Worksheets on paper, one a lesson, and their key: problems with the numbers of one seed.
 
-worksheet(lesson, size, seed)     two pages: the same problems in kilograms and in pounds
+worksheet(lesson, size, seed)     two pages: the same problems in pounds and in kilograms
 key(size, seed)                   pages with every answer and its working
 """
 
@@ -13,7 +13,7 @@ from leverarm.handouts.sheet import EDGE, Figure, Sheet, Size, Trial, block_heig
 from leverarm.quantities import Refusal
 
 SEED = 41
-SYSTEM_NAMES = {"kg": "kilograms and meters", "lb": "pounds and inches"}
+SYSTEM_NAMES = {"lb": "pounds and inches", "kg": "kilograms and meters"}
 # Titles, and five or six of a lesson's kinds, easiest first; the last is a choice to argue about.
 TITLES: Mapping[int, str] = OnDemand(
     lambda: {number: entry.part("lesson").text("title") for number, entry in lessons().items()}

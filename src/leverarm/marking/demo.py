@@ -11,6 +11,7 @@ from leverarm.marking.assignment import ANSWERS_END, Assignment, Item, Ticket
 from leverarm.marking.codes import DEMO_KEY, number_key, proof, with_check
 from leverarm.marking.desk import Desk
 from leverarm.marking.homework import MADE_WITH, given_text, problem_for
+from leverarm.quantities import system_shown
 
 NOTE = "This class is invented. Its answers were drawn by chance, and no student ever gave them."
 # Each kind of the trial, with the share of invented students who are right at the first try.
@@ -26,7 +27,8 @@ TRIAL = {
 
 def practice_ticket() -> Ticket:
     """A ticket for trying out the homework page, under a key that everybody knows."""
-    work, code = Assignment("Practice", TRIAL), with_check("K7MPTD")
+    work = Assignment("Practice", TRIAL, system=system_shown())
+    code = with_check("K7MPTD")
     return Ticket(code, number_key(DEMO_KEY, code, work.name), work)
 
 
@@ -51,7 +53,9 @@ def invented_class(folder: Path | str, students: int = 24) -> Desk:
     """A Desk with a class key, codes, an assignment handed out, and most answer files come back."""
     desk, rng = Desk(folder), random.Random(7)
     desk.start(students)
-    desk.write_assignment(Assignment("Trial", TRIAL, due="2031-03-14 17:00", tries=3))
+    desk.write_assignment(
+        Assignment("Trial", TRIAL, system=system_shown(), due="2031-03-14 17:00", tries=3)
+    )
     trial = desk.assignment("Trial")
     for ticket in desk.tickets(trial)[: students - 2]:
         rows = [row for item in trial.items for row in _rows(ticket, item, rng)]

@@ -24,9 +24,9 @@ from leverarm.quantities import Refusal
 PrintTickets = Callable[[Sequence[Ticket], Path, str], object]
 
 UNITS = [
-    ("as each student's numbers have it", ""),
-    ("kilograms, meters", "kg"),
-    ("pounds, inches", "lb"),
+    ("pounds, inches, psi", "lb"),
+    ("kilograms, meters, kPa", "kg"),
+    ("some problems in each", ""),
 ]
 TRIES = [("no limit", 0), ("one", 1), ("two", 2), ("three", 3), ("five", 5), ("ten", 10)]
 NEAR = [("0.5 %: as exact as given", 0.5), ("1 %", 1.0), ("2 %", 2.0), ("5 %", 5.0)]
@@ -155,7 +155,8 @@ class ChoosePanel(Panel):
         self.due = text_box(
             "Due (year-month-day, or empty)", placeholder="such as 2031-03-14 17:00"
         )
-        self.units = choice("Units", UNITS, "")
+        self._offered = self.system
+        self.units = choice("Units", UNITS, self._offered)
         self.tries, self.near = dropdown("Tries that count", TRIES), dropdown("Right within", NEAR)
         self.hints, self.paper = (
             dropdown("Hints go as far as", HINTS, 3),
@@ -169,6 +170,12 @@ class ChoosePanel(Panel):
             self.units,
             self.paper,
         ]
+
+    def follow_shared(self) -> None:
+        """Offer the units chosen, unless others were named for this assignment."""
+        if self.units.value == self._offered:
+            self._offered = self.units.value = self.system
+        super().follow_shared()
 
     def _tick_boxes(self) -> None:
         """A box for each problem of the lesson."""
