@@ -22,7 +22,7 @@ from leverarm.weighing.fit import SetupReadings, merged_repeats
 from leverarm.weighing.piece_names import _nearly_same
 from leverarm.weighing.readings import axle_reading, digits, wheel_readings
 from leverarm.weighing.readings import weighing as row_of
-from leverarm.weighing.results import results
+from leverarm.weighing.results import base_of, results
 from leverarm.weighing.scales import Scales, Session, Tilt, gathered, repeats, wheelbase_of
 from leverarm.weighing.spoken import read_spoken
 
@@ -496,7 +496,7 @@ def test_a_claim_in_both_directions(text, truth):
     ],
 )  # fmt: skip
 def test_why_a_claim_is_or_is_not_so(text, says):
-    why = audit_spoken(text, DAY).sentences()[1]
+    why = audit_spoken(text, DAY).sentences("kg")[1]
     for words in says:
         assert words in why, why
     assert numbers_in(why, "kg") or "%" in why or "times" in why
@@ -510,7 +510,11 @@ def test_why_a_claim_is_or_is_not_so(text, says):
 def test_cards_round_numbers_as_people_speak(kg, spoken):
     """To ten from 200 up, to five from 50 up, else to one."""
     made = day((FRAME, 800, 800), (FRAME + " + bucket", 800 + kg, 790), accuracy="0.1 %")
-    said = {card.said for seed in range(4) for card in claim_cards(made, count=16, seed=seed)}
+    said = {
+        card.said
+        for seed in range(4)
+        for card in claim_cards(made, system="kg", count=16, seed=seed)
+    }
     assert f"Taking the bucket off takes {spoken} kg off the front axle." in said
 
 
@@ -598,3 +602,95 @@ def test_pads_under_one_axle_are_put_back_by_the_middle_of_what_was_not_told():
     assert tilted.front_change.u > plain.front_change.u
     assert any("stood on the pads" in note for note in tilted.notes)
     assert not any("stood on the pads" in note for note in plain.notes)
+
+
+def test_of_several_pairs_the_barest_that_was_read_on_both_axles():
+    frame, forks = (FRAME, 800, 800), ("forks", 720, 790)
+    with_frame = (FRAME + " + bucket", 1000, 700)
+    bare_front, bucket_front = ("bare", 700, None), ("bucket", 900, None)
+    found = results(day(bare_front, bucket_front, frame, with_frame))
+    assert found.without == FRAME and not found.front_only
+    found = results(day(("bare", 700, 800), ("bucket", 900, 700), frame, with_frame))
+    assert found.without == "bare"
+    assert results(day(bare_front, bucket_front, forks)).front_only
+    both = results(day(("bare", 700, 800), with_frame), "loader frame + bucket")
+    assert (both.front_change.value, both.rear_change.value) == (300, -100)
+
+
+@pytest.mark.parametrize("error, u", [(None, 0.003), ("1 cm", 0.01), (0, 0.0)])
+def test_a_tape_that_was_not_told_may_be_three_millimeters_off(error, u):
+    made = day(A_BARE, A_BOTH, error=error)
+    assert base_of(made).u == pytest.approx(u) and base_of(made).value == 1.65
+
+
+def tilted(**about):
+    """Bare 700 and 800 kg, the bucket 100 kg one wheelbase of 1.5 m ahead; heights told or not."""
+    heights = about.pop("heights", {})
+    told = machine("A", 1.5, heights=heights, wheelbase_error=0)
+    rows = [row_of("bare", 700, 800), row_of("bucket", 900, 700)]
+    return results(weigh_day(told, "2026-01-01", scale_facts("0.001 kg", **about), rows))
+
+
+def test_told_heights_and_pads_are_put_back_with_their_errors():
+    """Pads of 5 cm known to 2 mm; heights known to 5 cm; axle centers 25 to 45 cm up."""
+    heights = {"bare": 0.8, "bucket": 0.5}
+    about = {"placed": "moved", "ground": "on the ground", "pad_height": 0.05}
+    found = tilted(heights=heights, **about)
+    bare, hung = 1500 * (0.8 - 0.35), 100 * (0.5 - 0.35)
+    scale = 0.05 / 1.5**2
+    assert found.front_without.value == pytest.approx(700 + bare * scale)
+    assert found.rear_with.value == pytest.approx(700 + (bare + hung) * scale)
+    parts = {
+        "pad": bare / 1.5**2 * 0.002,
+        "height": 1500 * scale * 0.05,
+        "axles": 1500 * scale * 0.1 / math.sqrt(3),
+    }
+    assert found.front_without.u == pytest.approx(math.hypot(*parts.values()), rel=1e-3)
+    # What the bare machine's tilt moved cancels in the change; the bucket's own stays.
+    change = {
+        "pad": hung / 1.5**2 * 0.002,
+        "height": 100 * scale * 0.05,
+        "axles": 100 * scale * 0.1 / math.sqrt(3),
+    }
+    assert found.front_change.value == pytest.approx(200 + hung * scale)
+    assert found.front_change.u == pytest.approx(math.hypot(*change.values()), rel=1e-2)
+
+
+def test_a_yard_off_level_moves_the_axles_against_each_other():
+    """Up to 2 degrees either way: nothing on average, W h tan/L as a limit; the total stays."""
+    flat, sloped = (tilted(heights={"bare": 0.8, "bucket": 0.5}, off_level=x) for x in (0, 2))
+    assert sloped.front_without.value == flat.front_without.value == 700
+    moved = 1500 * 0.8 * math.tan(math.radians(2)) / 1.5 / math.sqrt(3)
+    assert sloped.front_without.u == pytest.approx(moved, rel=1e-3)
+    together = sloped.front_without + sloped.rear_without
+    assert together.u == pytest.approx((flat.front_without + flat.rear_without).u, abs=1e-9)
+    assert flat.front_without.u < 0.001 < sloped.front_change.u
+
+
+@pytest.mark.parametrize(
+    "step, accuracy, rows, notes",
+    [
+        (None, None, 1, ["were not told"]),
+        ("1 kg", "0.1 %", 1, ["read once", "may be wider"]),
+        ("1 kg", "1 %", 1, ["read once", "may be wider"]),
+        (None, "1 %", 1, ["read once"]),
+        ("1 kg", "0.1 %", 2, []),
+    ],
+)
+def test_what_stands_beside_a_plus_or_minus(step, accuracy, rows, notes):
+    once = [("bare", 700, 800), ("bucket", 900, 700)]
+    again = [("bare", 701, 801), ("bucket", 901, 699)]
+    made = day(*once, *(again if rows == 2 else []), step=step, accuracy=accuracy)
+    found = results(made).notes
+    assert len(found) == len(notes) and all(one in note for one, note in zip(notes, found))
+
+
+@pytest.mark.parametrize(
+    "text, axle",
+    [
+        ("200 kg comes off the front axle of this tractor", "front"),
+        ("on this machine the rear axle gains 100 kg", "rear"),
+    ],
+)
+def test_the_longest_phrase_that_fits_counts(text, axle):
+    assert read_spoken(text).axle == axle

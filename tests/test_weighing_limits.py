@@ -8,14 +8,19 @@ import math
 import random
 from dataclasses import replace
 
+import messy_days
 import pytest
-from messy_days import A_BARE, A_BOTH, A_FRAME, BOTH, FRAME, TODAY, day, others_of
+from messy_days import A_BARE, A_BOTH, A_FRAME, BOTH, FRAME, TODAY, others_of
 
 from leverarm.weighing.causes import causes, slips_of_the_pen
 from leverarm.weighing.finding import day_rows
 from leverarm.weighing.gate import look_over
 from leverarm.weighing.plausible import DayRow, Known, judged, setups_of
 from leverarm.weighing.usual import piece_kind
+
+
+def day(*rows, **about):
+    return messy_days.day(*rows, **{"system": "kg", **about})
 
 
 def known(of, **more):

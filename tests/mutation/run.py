@@ -241,6 +241,14 @@ class Clock:
         self.seconds[name] = self.seconds.get(name, 0.0) + report.duration
 
 
+def file_by_file(tests):
+    """Tests in groups, one of each file, so that only what is needed is collected."""
+    groups = {}
+    for one in tests:
+        groups.setdefault(one.partition("::")[0], []).append(one)
+    return list(groups.values())
+
+
 class Tree:
     """A copy of the tree, in which one file at a time is broken."""
 
@@ -276,8 +284,11 @@ class Tree:
             known = Coverage(data_file=lines_to, config_file=False, include=[f"*/{PACKAGE}/*"])
             known.set_option("run:dynamic_context", "test_function")
             known.start()
-        clock = Clock()
-        said = pytest.main([*quiet, f"--rootdir={self.root}", *tests], plugins=[clock])
+        clock, said = Clock(), 0
+        for together in file_by_file(tests):
+            said = pytest.main([*quiet, f"--rootdir={self.root}", *together], plugins=[clock])
+            if said:
+                break
         if lines_to:
             known.stop()
             known.save()
@@ -306,7 +317,7 @@ class Reach:
     """What one unbroken run of a room's tests told: its time, and which tests reach which line."""
 
     seconds: float
-    tests: tuple  # every test function, the quickest first
+    tests: dict  # {test function: seconds}, the quickest first
     by_line: dict
 
     @property
@@ -315,34 +326,44 @@ class Reach:
         return max(SHORTEST, TIMES * self.seconds)
 
     def near(self, mutant):
-        """Tests that reach its line, the quickest first."""
+        """Tests that reach its line, the quickest first; first the file with most for its time."""
         reaching = self.by_line.get((mutant.path, mutant.line), ())
-        return [one for one in self.tests if one in reaching]
+        groups = file_by_file(one for one in self.tests if one in reaching)
+
+        def worth(group):
+            return len(group) / (1 + sum(map(self.tests.get, group)))
+
+        return [one for group in sorted(groups, key=worth, reverse=True) for one in group]
 
 
-def reach_of(room, tree):
-    """The Reach of a room; its tests must pass on the unbroken tree."""
-    path, data = files(ROOMS[room][0])[0], str(tree.root / f"{room}.coverage")
-    began = time.monotonic()
-    child, end = tree.start(path, unbroken(path), tests_of(room), 1800.0, data)
-    while (said := result(child, end)) is None:
-        time.sleep(0.05)
-    if said != "survived":
-        sys.exit(f"The tests of {room} do not pass on the unbroken tree.")
+def reach_of(room, tree, kept=None):
+    """The Reach of a room; its tests must pass on the unbroken tree.
+
+    kept    a folder that holds what an earlier run of the very same tree found, or will hold it
+    """
+    data = (kept or tree.root) / f"{room}.coverage"
+    if not data.is_file():
+        path = files(ROOMS[room][0])[0]
+        began = time.monotonic()
+        child, end = tree.start(path, unbroken(path), tests_of(room), 1800.0, str(data))
+        while (said := result(child, end)) is None:
+            time.sleep(0.05)
+        if said != "survived":
+            sys.exit(f"The tests of {room} do not pass on the unbroken tree.")
+        print(f"{room}: {time.monotonic() - began:.0f} s unbroken", flush=True)
     took = json.loads(Path(f"{data}.json").read_text("utf-8"))
-    tests = tuple(one for one in sorted(took, key=took.get) if one.startswith("tests/"))
+    tests = {one: took[one] for one in sorted(took, key=took.get) if one.startswith("tests/")}
     names = {Path(test).stem: test for test in tests_of(room)}
-    by_line, known = {}, CoverageData(data)
+    by_line, known = {}, CoverageData(str(data))
     known.read()
     for measured in known.measured_files():
-        path = Path(measured).resolve().relative_to(tree.root.resolve()).as_posix()
+        path = PACKAGE + measured.partition(PACKAGE)[2]
         for line, contexts in known.contexts_by_lineno(measured).items():
             named = [one.split(".") for one in contexts if ".test_" in one]
             by_line[path, line] = {
                 f"{names[module]}::{name}" for *_, module, name in named if module in names
             }
-    print(f"{room}: {time.monotonic() - began:.0f} s unbroken", flush=True)
-    return Reach(time.monotonic() - began, tests, by_line)
+    return Reach(sum(tests.values()), tests, by_line)
 
 
 def judged(mutants, trees, reach):
@@ -485,6 +506,7 @@ def main():
     ask.add_argument("--jobs", type=int, default=1, help="runs at a time")
     ask.add_argument("--keep", type=Path, help="a file of verdicts: what was killed there stays so")
     ask.add_argument("--only", help="rooms, with commas; prints instead of writing the table")
+    ask.add_argument("--reach", type=Path, help="a folder to keep which tests reach which line")
     ask.add_argument("--again", type=Path, help="a file of verdicts: only what survived there")
     told = ask.parse_args()
     rooms = told.only.split(",") if told.only else list(ROOMS)
@@ -498,7 +520,8 @@ def main():
     drawn = [one for one in drawn if one not in dict(verdicts)]
     with tempfile.TemporaryDirectory() as folder:
         trees = [Tree(Path(folder) / str(i)) for i in range(told.jobs)]
-        reach = {room: reach_of(room, trees[0]) for room in sorted({m.room for m in drawn})}
+        rooms = sorted({mutant.room for mutant in drawn})
+        reach = {room: reach_of(room, trees[0], told.reach) for room in rooms}
         for i, (mutant, said) in enumerate(judged(drawn, trees, reach), 1):
             verdicts.append((mutant, said))
             if told.keep:
