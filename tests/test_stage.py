@@ -1,15 +1,11 @@
 """The stage: what is recorded once moves in the page exactly as Python draws it."""
 
-import json
 import random
-import shutil
-import subprocess
 from dataclasses import dataclass
-from pathlib import Path
 
 import pytest
+from stage_in_page import drawn_by_python, in_page, places_of, some_states
 
-import leverarm.stage as stage
 from leverarm.axles import predict
 from leverarm.machine import Attachment, Tractor
 from leverarm.quantities import show_number
@@ -30,8 +26,6 @@ from leverarm.stage.recorder import (
 from leverarm.stage.recording import Drawing, Input, as_json, recorded, start_of, still
 from leverarm.stage.tractor import Guess, Weighed
 
-SCRIPT = Path(stage.__file__).with_name("stage.js")
-NODE = shutil.which("node")
 DEMO = Tractor("Plot tractor", "65 in", "1320 lb", "1760 lb")
 BUCKET = Attachment("bucket", "260 lb", "47 in")
 # Short wheelbase, light rear: here a heavy bucket far out lifts the rear axle.
@@ -43,80 +37,6 @@ CASES = {
     "other": HungCase(OTHER, FORKS, "kg"),
 }
 ACTS = {"guess": (Guess, "guess_inputs"), "weighed": (Weighed, "inputs")}
-
-# The page's arithmetic and printing, run on the data alone; no page is needed for that.
-HARNESS = """
-const fs = require('fs');
-globalThis.window = {};
-eval(fs.readFileSync(process.argv[2], 'utf8'));
-const {worker, write, printed} = window.leverarmStage;
-const {data, states, numbers} = JSON.parse(fs.readFileSync(0, 'utf8'));
-const out = {texts: [], numbers: []};
-if (data) {
-  const run = worker(data);
-  for (const state of states) {
-    const v = run(state);
-    out.texts.push(data.bindings.map(([, , pieces]) => write(pieces, v, data.signs)));
-  }
-}
-for (const one of numbers || []) out.numbers.push(printed(...one));
-console.log(JSON.stringify(out));
-"""
-
-
-def in_page(tmp_path, **asked):
-    if NODE is None:
-        pytest.skip("no node here to run the page's script")
-    harness = tmp_path / "harness.js"
-    harness.write_text(HARNESS, "utf-8")
-    done = subprocess.run(
-        [NODE, str(harness), str(SCRIPT)],
-        input=json.dumps(asked),
-        capture_output=True,
-        text=True,
-        timeout=120,
-        check=True,
-    )
-    return json.loads(done.stdout)
-
-
-def some_states(inputs, how_many, seed):
-    """States on the steps of the sliders, at halves between them, at ends, and anywhere."""
-    rng = random.Random(seed)
-    for _ in range(how_many):
-        state = {}
-        for one in inputs:
-            steps = round((one.high - one.low) / one.step)
-            on_step = one.low + rng.randint(0, steps) * one.step
-            state[one.name] = rng.choice(
-                [
-                    one.low,
-                    one.high,
-                    one.start,
-                    on_step,
-                    min(on_step + one.step / 2, one.high),
-                    rng.uniform(one.low, one.high),
-                ]
-            )
-        yield state
-
-
-def drawn_by_python(draw, state, places):
-    """What Python writes at the places the page writes, drawn from plain numbers."""
-    all_of_it = list(every_element(draw(state).tree))
-    return [
-        dict(all_of_it[place].attributes).get(name, "") if name else all_of_it[place].words
-        for place, name in places
-    ]
-
-
-def places_of(draw, inputs):
-    """(place in the every_element, attribute) of each binding, in the order of the data."""
-    from leverarm.stage.recording import _places
-
-    recorder = Recorder()
-    moving = {one.name: recorder.input(one.name, one.low, one.high) for one in inputs}
-    return [(place, name) for place, name, _ in _places(draw(moving).tree, recorder)]
 
 
 @pytest.mark.parametrize("which", CASES)

@@ -12,7 +12,7 @@ from leverarm.machine import Attachment, Tractor
 from leverarm.numerals import Numeric
 from leverarm.quantities import from_unit, show_number, to_unit, unit_of
 from leverarm.stage import sheet as paper
-from leverarm.stage.recorder import least, most
+from leverarm.stage.recorder import least, most, within
 from leverarm.stage.recording import Input
 from leverarm.stage.sheet import Paper
 
@@ -24,9 +24,13 @@ AXLES = ("front", "rear")
 
 @dataclass(frozen=True)
 class Units:
-    """The unit system of a picture: units, steps and digits."""
+    """The unit system of a picture: units, steps and digits.
+
+    light   True shows tenths of a kilogram, for what a hand can carry
+    """
 
     system: str
+    light: bool = False
 
     @property
     def weight(self) -> str:
@@ -53,13 +57,48 @@ class Units:
         """The step of a length and the digits it needs."""
         return (1.0, 0) if self.system == "lb" else (0.01, 2)
 
+    @property
+    def weight_step(self) -> tuple[float, int]:
+        """The step of a weight and the digits it needs."""
+        return (0.1, 1) if self.light and self.system == "kg" else (1.0, 0)
+
+    def digits(self, value: Numeric, sign: bool = False) -> str:
+        """A weight in digits."""
+        return show_number(value, self.weight_step[1], sign=sign)
+
     def show_weight(self, value: Numeric, sign: bool = False) -> str:
-        """A whole weight with its unit."""
-        return f"{show_number(value, 0, sign=sign)} {self.weight}"
+        """A weight with its unit."""
+        return f"{self.digits(value, sign)} {self.weight}"
 
     def show_length(self, value: Numeric) -> str:
         """A length with its unit."""
         return f"{show_number(value, self.length_step[1])} {self.length}"
+
+
+@dataclass(frozen=True)
+class Progress:
+    """How far the second act has come.
+
+    weighing, explaining    how much of each has been shown, 0 to 1
+    done, explained, free   whether each part has begun
+    """
+
+    weighing: Numeric
+    explaining: Numeric
+    done: Numeric
+    explained: Numeric
+    free: Numeric
+
+    @classmethod
+    def of(cls, part: Numeric) -> "Progress":
+        """Along the act's one input."""
+        return cls(
+            within(part, 0, 1),
+            within(part - WEIGHED, 0, 1),
+            part >= WEIGHED,
+            part >= EXPLAINED,
+            part >= FREE,
+        )
 
 
 @dataclass(frozen=True)

@@ -4,12 +4,16 @@ Every value has a box and a slider of one name.  A refused number is refused bes
 """
 
 import json
-from collections.abc import Mapping
+import math
+from collections.abc import Mapping, Sequence
 from functools import cache
 
 from leverarm.data import Entry, toml_file
+from leverarm.numerals import Numeric
 from leverarm.quantities import show_number
+from leverarm.stage.case import EXPLAINED, FREE, WEIGHED
 from leverarm.stage.elements import Element, element
+from leverarm.stage.recorder import where
 from leverarm.stage.recording import Input
 
 
@@ -40,7 +44,7 @@ def control(
     typed = element(
         "input",
         type="text",
-        inputmode="text" if one.sign else "decimal",
+        inputmode="text" if one.low < 0 else "decimal",
         autocomplete="off",
         data_unit=unit,
         data_refusal=words.text("refusal").format(low=low, high=f"{high} {unit}"),
@@ -157,3 +161,76 @@ def after_steps(name: str, told: Mapping[str, str], hidden: Mapping[str, str]) -
             element("div", inside, class_=kind, hidden=hidden[one.one_of("step", list(hidden))])
         )
     return element("div", parts)
+
+
+def until(part: Numeric, begins: float, ends: float = math.inf) -> str:
+    """The attribute that hides something but from one part of an act on, and until another."""
+    inside = part >= begins if math.isinf(ends) else (part >= begins) * (part < ends)
+    return where(inside, lambda: "", lambda: "hidden")
+
+
+def steps_after_weighing(part: Numeric, hint: str, moving: list[Element]) -> list[Element]:
+    """What stands beside a picture once it is weighed: a sentence, why, and what moves.
+
+    hint    said beside the explanation;  moving  the controls of what is free to move
+    """
+    words = entry("controls")
+    weighed, explained = until(part, WEIGHED, EXPLAINED), until(part, EXPLAINED, FREE)
+    return [
+        element("div", sentence_box("seen"), class_="st-part", hidden=weighed),
+        push_button(
+            words.text("show_why"),
+            bold=True,
+            hidden=weighed,
+            needs="seen",
+            plays="part",
+            goal=f"{EXPLAINED:g}",
+            seconds="0.9",
+            tell="explained",
+        ),
+        push_button(
+            words.text("try_it"),
+            bold=True,
+            hidden=explained,
+            plays="part",
+            goal=f"{FREE:g}",
+            seconds="0",
+            tell="free",
+        ),
+        element("p", hint, class_="st-hint", hidden=explained),
+        element("div", moving, class_="st-part", hidden=until(part, FREE)),
+        push_button(words.text("again"), hidden=until(part, WEIGHED), tell="again"),
+    ]
+
+
+def load_table(
+    rows: Mapping[str, tuple[Numeric, Numeric]], unit: str, last: tuple[str, str] | None = None
+) -> Element:
+    """The readings before and now and their change, with one decimal.
+
+    rows    name of a scale to what it read before and reads now
+    last    one more line: its name and its number
+    """
+    words = entry("more")
+
+    def line(name: str, cells: Sequence[str]) -> Element:
+        head = element("th", name, scope="row")
+        return element("tr", head, *(element("td", cell) for cell in cells))
+
+    lines = []
+    for name, (before, now) in rows.items():
+        numbers = (before, False), (now, False), (now - before, True)
+        cells = [f"{show_number(number, 1, sign=sign)} {unit}" for number, sign in numbers]
+        lines.append(line(words.text(name), cells))
+    if last:
+        lines.append(line(last[0], ("", "", last[1])))
+    head = [
+        element("th", name, scope="col") if name else element("td", "")
+        for name in words.texts("head")
+    ]
+    return element(
+        "table",
+        element("caption", words.text("caption")),
+        element("thead", element("tr", head)),
+        element("tbody", lines),
+    )

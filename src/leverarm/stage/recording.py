@@ -7,7 +7,6 @@ JSON: ``stage.js`` interprets it and knows nothing of what the picture shows.
 import json
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
-from html import escape
 from typing import Any, TypeAlias
 
 from leverarm.data import toml_file
@@ -97,9 +96,8 @@ def recorded(draw: Draw, inputs: tuple[Input, ...]) -> dict[str, Any]:
     table, renamed = _needed(recorder, found, handles, latches)
     start = start_of(inputs)
     values = recorder.work_out(start)
-    markup = as_text(drawing.tree, marks)
     return {
-        "markup": TOKEN.sub(lambda token: escape(fill_token(token[0], recorder, values)), markup),
+        "markup": as_text(_at(drawing.tree, recorder, values), marks),
         **table,
         "bindings": [[mark, name, _renamed(pieces, renamed)] for mark, name, pieces in found],
         "handles": [[moves, sheet, renamed[x], renamed[y]] for moves, sheet, x, y in handles],
@@ -111,6 +109,20 @@ def recorded(draw: Draw, inputs: tuple[Input, ...]) -> dict[str, Any]:
         "signs": _signs(),
         "ways": _ways(),
     }
+
+
+def _at(tree: Element, recorder: Recorder, values: list[float]) -> Element:
+    """A tree with all its tokens written out."""
+    return Element(
+        tree.tag,
+        tuple((name, fill_token(value, recorder, values)) for name, value in tree.attributes),
+        tuple(
+            fill_token(one, recorder, values)
+            if isinstance(one, str)
+            else _at(one, recorder, values)
+            for one in tree.inside
+        ),
+    )
 
 
 def fill_token(text: str, recorder: Recorder, values: list[float]) -> str:

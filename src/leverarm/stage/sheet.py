@@ -69,13 +69,13 @@ PHONE = Paper("phone", 390, 400, 152, 66, 148, 162, 180, 150, 58, 60, 12, 13, 15
 FULL_LOADS = (1000, 1500, 2000, 2500, 3000, 4000, 5000, 6000, 8000, 10000, 15000, 20000, 40000)
 
 
-def full_load(most_shown: float) -> float:
+def full_load(most_shown: float, loads: Sequence[float] = FULL_LOADS) -> float:
     """The scale of the columns: the least of the round loads that holds everything shown.
 
     >>> full_load(2200), full_load(790), full_load(900_000)
     (2500, 1000, 1000000.0)
     """
-    return next((full for full in FULL_LOADS if full >= most_shown), 1e6)
+    return next((full for full in loads if full >= most_shown), 1e6)
 
 
 def words(
@@ -144,7 +144,11 @@ def box(
 
 def load_grid(sheet: Paper, full: float, unit: str) -> Element:
     """The paper under the floor and the marks of the one scale that both columns share."""
-    step = next(s for s in (200, 500, 1000, 2000, 5000, 10000, 200000) if full / s <= 5)
+    step = next(
+        s
+        for s in (2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000, 10000, 200000)
+        if full / s <= 5
+    )
     parts = [box(0, sheet.floor, sheet.width, sheet.height - sheet.floor, "paper")]
     for mark in range(0, int(full) + 1, step):
         y = sheet.top + mark / full * sheet.reach
@@ -197,7 +201,13 @@ class LoadColumn:
 def column(one: LoadColumn, name: str, reading: str) -> Element:
     """A column hanging from the tape line, with its name and, if told, its reading."""
     sheet, high = one.sheet, one.y(one.now) - one.sheet.top
-    kind = one.axle
+    kind, inside = one.axle, 1.4 * sheet.label + 1.2 * sheet.body
+    # A reading that does not fit inside stands under the end.
+    low = where(
+        high < inside + 0.4 * sheet.body,
+        lambda: one.y(one.now) + 1.25 * sheet.body,
+        lambda: sheet.top + inside,
+    )
     return element(
         "g",
         box(one.left, sheet.top, sheet.column, high, f"{kind}-fill"),
@@ -212,7 +222,7 @@ def column(one: LoadColumn, name: str, reading: str) -> Element:
         words(one.x, sheet.top + 1.25 * sheet.label, name, sheet.label, f"{kind}-words"),
         words(
             one.x,
-            sheet.top + 1.4 * sheet.label + 1.2 * sheet.body,
+            low,
             reading,
             min(1.15 * sheet.body, sheet.column / 4.8),
             "ink",
@@ -302,12 +312,16 @@ def ring(x: Numeric, y: Numeric, upright: bool) -> Element:
     )
 
 
-def dimension(sheet: Paper, a: Numeric, b: Numeric, text: str, room: float) -> Element:
-    """A dimension line on the tape from a to b, its words in the middle on paper.
+def dimension(
+    sheet: Paper, a: Numeric, b: Numeric, text: str, room: Numeric, middle: Numeric | None = None
+) -> Element:
+    """A dimension line on the tape from a to b, its words on paper.
 
     room    how wide its widest words are, so that they keep their place while they change
+    middle  where its words stand, if not in the middle
     """
-    y, middle = sheet.tape, (a + b) / 2
+    y = sheet.tape
+    middle = (a + b) / 2 if middle is None else middle
     # A dimension shorter than its words shows them without the line under them.
     heads = [
         element(

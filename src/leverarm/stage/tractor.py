@@ -17,10 +17,12 @@ from leverarm.stage.controls import (
     after_steps,
     control,
     entry,
+    load_table,
     more_of,
     push_button,
-    sentence_box,
     stage_page,
+    steps_after_weighing,
+    until,
 )
 from leverarm.stage.elements import Element, element
 from leverarm.stage.on_scales import columns_of, drawn, grip_parts, tag_grip, tape, weight_arrow
@@ -46,23 +48,24 @@ class Guess:
             "weight": units.show_weight(weight),
             "overhang": units.show_length(overhang),
         }
-        said = {}
+        said, heard = {}, {}
         for axle in AXLES:
             number = show_number(v[f"{axle}_said"], 0, sign=True)
             known = v[f"{axle}_known"]
             said[axle] = where(known, partial(str, number), partial(label.text, "drag"))
+            heard[axle] = where(known, partial(str, number), partial(label.text, "unsaid"))
         pictures, handles = [], []
         for one in case.sheets:
             picture, held = self._picture(one, v, said, told)
             pictures.append(picture)
             handles += held
         question = element("p", ask.text("say_question").format(**told), class_="st-question")
-        live = ask.text("live_said").format(front_said=said["front"], rear_said=said["rear"])
+        live = ask.text("live_said").format(front_said=heard["front"], rear_said=heard["rear"])
         large = case.sheets[0] is paper.PROJECTOR
-        page = stage_page(question, pictures, self._controls(v, said), live, large=large)
+        page = stage_page(question, pictures, self._controls(v, heard), live, large=large)
         return Drawing(page, tuple(handles))
 
-    def _controls(self, v: Mapping[str, Numeric], said: dict[str, str]) -> list[Element]:
+    def _controls(self, v: Mapping[str, Numeric], heard: dict[str, str]) -> list[Element]:
         words_of, unit = entry("controls"), self.case.units.weight
         both = v["front_known"] * v["rear_known"]
         boxes = [
@@ -70,7 +73,7 @@ class Guess:
                 one,
                 words_of.text(one.name),
                 unit,
-                said[axle],
+                heard[axle],
                 kind=f"{axle}-words",
                 known=f"{axle}_known",
             )
@@ -130,11 +133,6 @@ class Guess:
         return drawn(sheet, question, parts), handles
 
 
-def _until(v: Mapping[str, Numeric], part: float) -> str:
-    """The attribute that hides something until a part of the act."""
-    return where(v["part"] >= part, lambda: "", lambda: "hidden")
-
-
 class Weighed:
     """The second act as a drawing function: the readings, why, and the bucket in the hand."""
 
@@ -150,7 +148,7 @@ class Weighed:
             handles += held
         found = abs(statics.amplification(v["overhang"], v["wheelbase"]) - 2) <= 0.012
         steps = {"explained": EXPLAINED, "free": FREE}
-        hidden = {name: _until(v, at) for name, at in steps.items()}
+        hidden = {name: until(v["part"], at) for name, at in steps.items()}
         page = stage_page(
             self._question(v, told),
             pictures,
@@ -221,10 +219,6 @@ class Weighed:
         case, units, words_of = self.case, self.case.units, entry("controls")
         inputs = {one.name: one for one in case.inputs}
 
-        def only(low: float, high: float) -> str:
-            inside = (v["part"] >= low) * (v["part"] < high)
-            return where(inside, lambda: "", lambda: "hidden")
-
         names = {
             "weight": (units.weight, told["weight"]),
             "overhang": (units.length, told["overhang"]),
@@ -233,33 +227,8 @@ class Weighed:
             control(inputs[name], words_of.text(name).format(piece=case.piece.name), *shown)
             for name, shown in names.items()
         ]
-        weighed, explained = only(WEIGHED, EXPLAINED), only(EXPLAINED, FREE)
-        why_hint = entry("tractor").text("why_hint").format(**told)
-        return [
-            element("div", sentence_box("seen"), class_="st-part", hidden=weighed),
-            push_button(
-                words_of.text("show_why"),
-                bold=True,
-                hidden=weighed,
-                needs="seen",
-                plays="part",
-                goal=f"{EXPLAINED:g}",
-                seconds="0.9",
-                tell="explained",
-            ),
-            push_button(
-                words_of.text("try_it"),
-                bold=True,
-                hidden=explained,
-                plays="part",
-                goal=f"{FREE:g}",
-                seconds="0",
-                tell="free",
-            ),
-            element("p", why_hint, class_="st-hint", hidden=explained),
-            element("div", moving, class_="st-part", hidden=only(FREE, 9)),
-            push_button(words_of.text("again"), hidden=only(WEIGHED, 9), tell="again"),
-        ]
+        hint = entry("tractor").text("why_hint").format(**told)
+        return steps_after_weighing(v["part"], hint, moving)
 
     def _more(self, v: Mapping[str, Numeric]) -> list[Element]:
         case, units, words_of = self.case, self.case.units, entry("controls")
@@ -276,52 +245,22 @@ class Weighed:
         ]
         rest.append(push_button(words_of.text("back"), sets=start))
         return [
-            element("div", rest, class_="st-part st-grid", hidden=_until(v, FREE)),
+            element("div", rest, class_="st-part st-grid", hidden=until(v["part"], FREE)),
             element(
                 "div",
                 self._table(v),
                 class_="st-part",
-                hidden=_until(v, WEIGHED),
+                hidden=until(v["part"], WEIGHED),
             ),
         ]
 
     def _table(self, v: Mapping[str, Numeric]) -> Element:
-        words_of, unit = entry("more"), self.case.units.weight
         front, rear, _ = loads(v)
-
-        def row(name: str, before: Numeric, now: Numeric) -> Element:
-            cells = (
-                show_number(before, 1),
-                show_number(now, 1),
-                show_number(now - before, 1, sign=True),
-            )
-            return element(
-                "tr",
-                element("th", words_of.text(name), scope="row"),
-                *(element("td", f"{cell} {unit}") for cell in cells),
-            )
-
-        head = [
-            element("th", name, scope="col") if name else element("td", "")
-            for name in words_of.texts("head")
-        ]
-        factor = statics.amplification(v["overhang"], v["wheelbase"])
-        last = element(
-            "tr",
-            element("th", words_of.text("factor").format(piece=self.case.piece.name), scope="row"),
-            element("td", ""),
-            element("td", ""),
-            element("td", show_number(factor, 3)),
-        )
-        return element(
-            "table",
-            element("caption", words_of.text("caption")),
-            element("thead", element("tr", head)),
-            element(
-                "tbody",
-                row("front", v["front"], front),
-                row("rear", v["rear"], rear),
-                row("together", v["front"] + v["rear"], front + rear),
-                last,
-            ),
-        )
+        factor = show_number(statics.amplification(v["overhang"], v["wheelbase"]), 3)
+        rows = {
+            "front": (v["front"], front),
+            "rear": (v["rear"], rear),
+            "together": (v["front"] + v["rear"], front + rear),
+        }
+        name = entry("more").text("factor").format(piece=self.case.piece.name)
+        return load_table(rows, self.case.units.weight, (name, factor))

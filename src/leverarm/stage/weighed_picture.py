@@ -7,7 +7,7 @@ from leverarm.numerals import Numeric
 from leverarm.quantities import show_number
 from leverarm.stage import sheet as paper
 from leverarm.stage import tractor_outline as machine
-from leverarm.stage.case import AXLES, EXPLAINED, FREE, WEIGHED, HungCase, loads
+from leverarm.stage.case import AXLES, WEIGHED, HungCase, Progress, loads
 from leverarm.stage.controls import entry
 from leverarm.stage.elements import Element, element
 from leverarm.stage.on_scales import (
@@ -36,15 +36,10 @@ class WeighedPicture:
         self, case: HungCase, sheet: Paper, v: Mapping[str, Numeric], told: dict[str, str]
     ) -> None:
         self.case, self.sheet, self.v, self.told = case, sheet, v, told
-        # How much of the weighing, and of the explaining, has been shown.
-        self.weighing = within(v["part"], 0, 1)
-        self.explaining = within(v["part"] - WEIGHED, 0, 1)
-        self.done = v["part"] >= WEIGHED
-        self.explained = v["part"] >= EXPLAINED
-        self.free = v["part"] >= FREE
+        step = self.step = Progress.of(v["part"])
         self.front, self.rear, self.lifted = loads(v)
         now = {
-            axle: v[axle] + (load - v[axle]) * self.weighing
+            axle: v[axle] + (load - v[axle]) * step.weighing
             for axle, load in (("front", self.front), ("rear", self.rear))
         }
         self.columns = columns_of(case, sheet, v, **now)
@@ -107,7 +102,7 @@ class WeighedPicture:
         )
         return [
             *arrow,
-            element("g", *rings, factor, display=shown(self.free)),
+            element("g", *rings, factor, display=shown(self.step.free)),
         ], handles
 
     def _columns(self) -> list[Element]:
@@ -116,13 +111,13 @@ class WeighedPicture:
         for axle in AXLES:
             one = self.columns[axle]
             bare = case.units.show_weight(v[axle])
-            reading = where(self.done, lambda: "", partial(str, bare))
+            reading = where(self.step.done, lambda: "", partial(str, bare))
             parts += [
-                *gain_and_loss(one, label.text(axle), reading, self.explaining),
+                *gain_and_loss(one, label.text(axle), reading, self.step.explaining),
                 element(
                     "g",
                     paper.change_words(one, self.told[f"{axle}_change"], self.told[f"{axle}_way"]),
-                    display=shown(self.done),
+                    display=shown(self.step.done),
                 ),
                 self._said(one, axle),
             ]
@@ -146,8 +141,8 @@ class WeighedPicture:
         front, rear = self.columns["front"], self.columns["rear"]
         gone, lands = v["rear"] - self.rear, v["front"] + v["weight"]
         pieces = [
-            hung_piece(front, v["weight"], self.explaining),
-            moved_piece(rear, front, gone, lands, self.explaining),
+            hung_piece(front, v["weight"], self.step.explaining),
+            moved_piece(rear, front, gone, lands, self.step.explaining),
         ]
         name = f"{told['piece']} {show_number(v['weight'], 0)}"
         y = front.y(v["front"]) + 0.9 * sheet.label
@@ -166,7 +161,7 @@ class WeighedPicture:
             why += moments(sheet, rear.right + 70, label.text("about_front"), lines)
         return [
             element("g", pieces, display=shown(v["part"] > WEIGHED)),
-            element("g", why, display=shown(self.explained)),
+            element("g", why, display=shown(self.step.explained)),
         ]
 
     def _notes(self) -> list[Element]:
@@ -180,7 +175,9 @@ class WeighedPicture:
         )
         parts = [
             element(
-                "g", together_words(sheet, middle, self.told["together"]), display=shown(self.done)
+                "g",
+                together_words(sheet, middle, self.told["together"]),
+                display=shown(self.step.done),
             ),
             element("g", double, display=shown(self.v["doubled"])),
         ]
@@ -188,6 +185,6 @@ class WeighedPicture:
             close = paper.note(sheet, self.at[0], sheet.floor - 12, ask.text("on_paper"))
             parts += [
                 paper.note(sheet, 6, low, ask.text("lean"), anchor="start"),
-                element("g", close, display=shown(self._close() * self.free)),
+                element("g", close, display=shown(self._close() * self.step.free)),
             ]
         return parts
