@@ -183,7 +183,12 @@ def without_types(path):
             yield node.name
 
 
-@pytest.mark.parametrize("path", MODULES, ids=dotted)
+BESIDE = sorted(
+    path for name in ("launch", "classserver") for path in (ROOT / "src" / name).rglob("*.py")
+)
+
+
+@pytest.mark.parametrize("path", [*MODULES, *BESIDE], ids=dotted)
 def test_everything_public_is_annotated(path):
     assert list(without_types(path)) == []
 

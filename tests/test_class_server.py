@@ -258,7 +258,7 @@ def test_what_is_no_plain_file_is_left_and_said(server, tmp_path, capsys):
     (tray / "e\n\x1b[2J.answers.txt").symlink_to(tmp_path / "secret")
     taken, left = trays.take(server, goal)
     assert taken == [] and len(left) == 5 and list(goal.iterdir()) == []
-    trays.told(taken, left)
+    trays.report(taken, left)
     said = capsys.readouterr().out
     assert "Nothing new" in said and "\x1b" not in said and len(said.splitlines()) == 6
 

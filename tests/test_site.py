@@ -19,7 +19,7 @@ import pytest
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "src"))
 
-from launch import places, site, siteparts, sitepython, student_files
+from launch import browser_python, places, site, student_files
 from launch.words import Refusal
 
 ROOT = Path(__file__).parents[1]
@@ -27,7 +27,7 @@ ROOT = Path(__file__).parents[1]
 
 def load(name):
     """A script of the site's settings as a module."""
-    spec = importlib.util.spec_from_file_location(name, siteparts.SETTINGS / f"{name}.py")
+    spec = importlib.util.spec_from_file_location(name, browser_python.SETTINGS / f"{name}.py")
     module = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(module)
     return module
@@ -86,9 +86,9 @@ def test_a_new_folder_an_empty_one_and_a_site_of_ours_are_fit(tmp_path):
 
 SLOW = {  # step -> (module, what it gives)
     "tools": (site, "py"),
-    "packages": (sitepython, Path("kept")),
-    "with_our_own": (sitepython, None),
-    "write_lock": (siteparts, None),
+    "packages": (browser_python, Path("kept")),
+    "with_our_own": (browser_python, None),
+    "write_lock": (browser_python, None),
     "lay_out": (site, ("0.1-ab", [])),
     "assemble": (site, None),
 }
@@ -170,7 +170,7 @@ def test_the_runtime_is_unpacked_on_any_python(tmp_path):
         ("package/pyodide.mjs", tarfile.REGTYPE, "one"),
         ("package/deep/er.txt", tarfile.REGTYPE, "two"),
     ) as good:
-        sitepython.unpack(good, tmp_path / "into")
+        browser_python.unpack(good, tmp_path / "into")
     unpacked = {p.name: p.read_text() for p in (tmp_path / "into").rglob("*") if p.is_file()}
     assert unpacked == {"pyodide.mjs": "one", "er.txt": "two"}
     assert (tmp_path / "into/package/deep/er.txt").is_file()
@@ -194,7 +194,7 @@ def test_an_archive_that_reaches_out_of_its_folder_is_refused(tmp_path, name, ki
         archive(tmp_path / "a.tgz", (name, kind, text), ("late.txt", tarfile.REGTYPE, "x")) as bad,
         pytest.raises(Refusal, match="no plain file inside it"),
     ):
-        sitepython.unpack(bad, into)
+        browser_python.unpack(bad, into)
     assert [p.name for p in tmp_path.rglob("*") if p.name not in ("deep", "into")] == ["a.tgz"]
 
 
@@ -215,7 +215,7 @@ def packed(folder, parts=1, **options):
     """A folder's wheels, compiled in so many parts and put together: the zip."""
     for part in range(parts):
         repack.repack_part(folder, part, parts, **options)
-    sitepython.join(sorted(folder.glob("part*")), folder / "all")
+    browser_python.join(sorted(folder.glob("part*")), folder / "all")
     return folder / "all"
 
 
@@ -271,27 +271,27 @@ def test_of_two_files_of_a_name_the_first_one_stays(tmp_path):
         with zipfile.ZipFile(tmp_path / name, "w") as out:
             out.writestr("a.py", text)
             out.writestr(f"{name}.py", text)
-    sitepython.join([tmp_path / "own", tmp_path / "kept"], tmp_path / "all")
+    browser_python.join([tmp_path / "own", tmp_path / "kept"], tmp_path / "all")
     with zipfile.ZipFile(tmp_path / "all") as made:
         assert made.read("a.py") == b"new" and made.namelist() == ["a.py", "kept.py", "own.py"]
 
 
 def test_what_is_kept_is_made_anew_when_its_list_changes(tmp_path, monkeypatch):
     asked = []
-    monkeypatch.setattr(sitepython, "KEPT", tmp_path / "kept")
-    monkeypatch.setattr(sitepython, "fetch_wheels", lambda *told: None)
-    monkeypatch.setattr(sitepython, "compile_all", lambda *told: asked.append(told))
+    monkeypatch.setattr(browser_python, "KEPT", tmp_path / "kept")
+    monkeypatch.setattr(browser_python, "fetch_wheels", lambda *told: None)
+    monkeypatch.setattr(browser_python, "compile_all", lambda *told: asked.append(told))
 
     def fetch(npm, work):
         (work / "package").mkdir(exist_ok=True)
-        for name in (*sitepython.RUNTIME_FILES, sitepython.STDLIB):
+        for name in (*browser_python.RUNTIME_FILES, browser_python.STDLIB):
             (work / "package" / name).write_text("")
         return work / "package"
 
-    monkeypatch.setattr(sitepython, "fetch_runtime", fetch)
+    monkeypatch.setattr(browser_python, "fetch_runtime", fetch)
     for at, tools in enumerate((["a==1"], ["a==1"], ["a==2"])):
         (tmp_path / str(at)).mkdir()
-        sitepython.packages("py", "node", "npm", tmp_path / str(at), tools)
+        browser_python.packages("py", "node", "npm", tmp_path / str(at), tools)
     assert len(asked) == 2
 
 
@@ -299,10 +299,10 @@ def test_the_list_of_packages_holds_what_the_kernel_asks_for_and_no_more(tmp_pat
     (tmp_path / "pyodide-lock.json").write_text(
         json.dumps({"info": {"python": "3.14.2"}, "packages": {"numpy": {}}})
     )
-    siteparts.write_lock(tmp_path)
+    browser_python.write_lock(tmp_path)
     told = json.loads((tmp_path / "pyodide-lock.json").read_text())
     assert told["info"] == {"python": "3.14.2"} and set(told["packages"]) == set(
-        siteparts.ASKED_FOR
+        browser_python.ASKED_FOR
     )
     for one in told["packages"].values():
         assert (
@@ -313,7 +313,7 @@ def test_the_list_of_packages_holds_what_the_kernel_asks_for_and_no_more(tmp_pat
 @pytest.fixture
 def piplite(monkeypatch):
     """The stand-in for the package that would install others."""
-    monkeypatch.syspath_prepend(str(sitepython.STAND_INS))
+    monkeypatch.syspath_prepend(str(browser_python.STAND_INS))
     yield importlib.import_module("piplite")
     for name in [name for name in sys.modules if name.startswith("piplite")]:
         del sys.modules[name]
@@ -329,7 +329,7 @@ def test_nothing_is_installed_in_a_class_site_and_it_says_so(piplite):
 
 
 def test_wheels_are_pinned_and_agree_with_the_package():
-    lines = (siteparts.SETTINGS / "wheels.txt").read_text("utf-8").splitlines()
+    lines = (browser_python.SETTINGS / "wheels.txt").read_text("utf-8").splitlines()
     pins = dict(line.split("==") for line in lines if not line.startswith("#"))
     assert {"sympy", "mpmath", "ipywidgets", "ipython", "comm", "traitlets"} <= set(pins)
     assert not {"numpy", "matplotlib", "micropip"} & set(pins)
@@ -354,20 +354,22 @@ PRINTED = [
 
 
 def test_settings_keep_python_from_asking_elsewhere():
-    told = siteparts.lite_settings()["jupyter-config-data"]["litePluginSettings"][siteparts.KERNEL]
+    told = site.lite_settings()["jupyter-config-data"]["litePluginSettings"][site.KERNEL]
     assert told["disablePyPIFallback"] is True and told["pyodideUrl"].startswith("./")
-    assert told["loadPyodideOptions"] == {"packages": list(siteparts.ASKED_FOR)}
+    assert told["loadPyodideOptions"] == {"packages": list(browser_python.ASKED_FOR)}
 
 
 def test_the_sites_settings_add_to_those_of_the_workbook():
-    told, book = siteparts.overrides(), json.loads(siteparts.OVERRIDES.read_text("utf-8"))
+    told, book = site.overrides(), json.loads(site.OVERRIDES.read_text("utf-8"))
     assert told["@jupyterlab/docmanager-extension:plugin"]["autosaveInterval"] <= 10
     assert {name: told[name] for name in book} == book
 
 
 def test_no_setting_names_another_host():
     for path in (
-        path for path in siteparts.SETTINGS.rglob("*.*") if path.is_file() and path.suffix != ".pyc"
+        path
+        for path in browser_python.SETTINGS.rglob("*.*")
+        if path.is_file() and path.suffix != ".pyc"
     ):
         assert "http" not in path.read_text("utf-8").replace("http-equiv", ""), path.name
 
@@ -377,7 +379,7 @@ def test_an_edition_changes_with_the_notebooks_alone(tmp_path):
     seen = []
     for text in (b"one\n", b"one\r\n", b"two\n"):
         book.write_bytes(text)
-        seen.append(siteparts.edition([book], "0.1.0"))
+        seen.append(site.edition([book], "0.1.0"))
     assert seen[0] == seen[1] != seen[2] and seen[0].startswith("0.1.0-")
 
 
@@ -428,26 +430,26 @@ def without_links(book):
 )
 def test_a_handed_out_notebook_says_its_edition_and_is_otherwise_the_same(path):
     text = path.read_text("utf-8")
-    before, after = json.loads(text), json.loads(siteparts.handed_out(text, "0.1.0-ab12"))
+    before, after = json.loads(text), json.loads(site.handed_out(text, "0.1.0-ab12"))
     assert "Edition 0.1.0-ab12." in "".join(after["cells"][0]["source"])
-    assert after["metadata"]["leverarm_edition"] == "0.1.0-ab12" and siteparts.title(text)
+    assert after["metadata"]["leverarm_edition"] == "0.1.0-ab12" and site.title(text)
     assert without_links(after)[1:] == without_links(before)[1:]
 
 
 def test_the_front_page_links_every_notebook_and_escapes_titles():
-    page = siteparts.front_page("notebooks_0.1.0-ab", [("a.ipynb", "1 < 2"), ("b.ipynb", "B")])
+    page = site.front_page("notebooks_0.1.0-ab", [("a.ipynb", "1 < 2"), ("b.ipynb", "B")])
     assert (
         'notebooks/index.html?path=notebooks_0.1.0-ab/a.ipynb">1 &lt; 2<' in page
         and "b.ipynb" in page
     )
     assert "Edition 0.1.0-ab." in page and "<!-- links" not in page
     assert 'id="jupyter-config-data"' in page
-    assert all(name in page for name in ("pyodide.asm.wasm", sitepython.STDLIB)), (
+    assert all(name in page for name in ("pyodide.asm.wasm", browser_python.STDLIB)), (
         "fetched while it is read"
     )
 
 
 def test_figures_reach_the_browser_in_plain_letters():
     for path in (ROOT / "figures").glob("*.svg"):
-        made = siteparts.plain_text_svg(path.read_text("utf-8"))
+        made = site.plain_text_svg(path.read_text("utf-8"))
         assert made.isascii()

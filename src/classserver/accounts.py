@@ -10,26 +10,29 @@ import os
 import pwd
 import secrets
 import subprocess
+from collections.abc import Callable, Iterable
 from pathlib import Path
 
 from launch.words import Refusal, say
 
-from .place import NAME
+from .place import NAME, Place
 
 MOST = 99
 LETTERS = "abcdefghjkmnpqrstuvwxyz23456789"  # no look-alikes
 NO_SHELL, SHELL = "/usr/sbin/nologin", "/bin/bash"
 COMMENT = "lever-arm class server"
+# What runs one of the system's account tools: the command, and what is typed into it.
+Run = Callable[..., None]
 
 
-def system(command, typed=None):
+def system(command: list[str], typed: str | None = None) -> None:
     """Run one of the system's account tools; its own words become the Refusal."""
-    told = subprocess.run(command, input=typed, text=True, capture_output=True)
-    if told.returncode:
-        raise Refusal(f"{command[0]} did not work: {(told.stderr or told.stdout).strip()[:300]}")
+    done = subprocess.run(command, input=typed, text=True, capture_output=True)
+    if done.returncode:
+        raise Refusal(f"{command[0]} did not work: {(done.stderr or done.stdout).strip()[:300]}")
 
 
-def new_password():
+def new_password() -> str:
     """Three groups of four letters and digits, by chance: 59 bits.
 
     >>> len(new_password()), new_password() != new_password()
@@ -38,7 +41,7 @@ def new_password():
     return "-".join("".join(secrets.choice(LETTERS) for _ in range(4)) for _ in range(3))
 
 
-def group_id(name, run=system):
+def group_id(name: str, run: Run = system) -> int:
     """The number of a group; it is made if there is none."""
     try:
         return grp.getgrnam(name).gr_gid
@@ -47,7 +50,7 @@ def group_id(name, run=system):
         return grp.getgrnam(name).gr_gid
 
 
-def members(name):
+def members(name: str) -> list[str]:
     """The accounts in a group, in order; none if there is no such group."""
     try:
         return sorted(grp.getgrnam(name).gr_mem)
@@ -55,7 +58,7 @@ def members(name):
         return []
 
 
-def exists(name):
+def exists(name: str) -> bool:
     """Whether the machine has this account."""
     try:
         return bool(pwd.getpwnam(name))
@@ -63,7 +66,7 @@ def exists(name):
         return False
 
 
-def names(count, called="student"):
+def names(count: str | int, called: str = "student") -> list[str]:
     """The names of so many students' accounts.
 
     >>> names(2)
@@ -79,7 +82,7 @@ def names(count, called="student"):
     return [f"{called}{at:02d}" for at in range(1, int(count) + 1)]
 
 
-def _make(name, group, shell, run):
+def _make(name: str, group: str, shell: str, run: Run) -> str:
     """Make one account whose home nobody else can open; return its password."""
     password = new_password()
     run(
@@ -101,7 +104,7 @@ def _make(name, group, shell, run):
     return password
 
 
-def _note(place, made):
+def _note(place: Place, made: Iterable[tuple[str, str]]) -> Path:
     """Add names and passwords to the list that root alone can read."""
     path, text = place.hub / "passwords.csv", io.StringIO()
     csv.writer(text, lineterminator="\n").writerows(made)
@@ -114,7 +117,7 @@ def _note(place, made):
     return path
 
 
-def _tray(place, name):
+def _tray(place: Place, name: str) -> None:
     """A folder between one student and the instructors; nobody else can pass its door."""
     path, person = place.trays / name, pwd.getpwnam(name)
     path.mkdir(exist_ok=True)
@@ -122,7 +125,7 @@ def _tray(place, name):
     path.chmod(0o2770)
 
 
-def students(place, count, called="student", run=system):
+def students(place: Place, count: str | int, called: str = "student", run: Run = system) -> None:
     """Make the accounts that are missing; those already there keep their password."""
     wanted, have = names(count, called), members(place.students)
     if taken := [name for name in wanted if name not in have and exists(name)]:
@@ -142,7 +145,7 @@ def students(place, count, called="student", run=system):
     )
 
 
-def instructor(place, name, run=system):
+def instructor(place: Place, name: str, run: Run = system) -> None:
     """Let an account sit at the desk; it is made if there is none."""
     if not NAME.fullmatch(name):
         raise Refusal(
@@ -159,12 +162,12 @@ def instructor(place, name, run=system):
         say(f"Account {name} made, an instructor. Restart the hub if it runs. Password: {path}")
 
 
-def made_here(name):
+def made_here(name: str) -> bool:
     """Whether an account was made here, by the words it was made with."""
     return exists(name) and pwd.getpwnam(name).pw_gecos == COMMENT
 
 
-def remove(place, who, run=system):
+def remove(place: Place, who: str, run: Run = system) -> None:
     """Take away one student's account, or everyone's and the groups; homes go with them, trays are
     put away.
     """
@@ -189,15 +192,16 @@ def remove(place, who, run=system):
     )
 
 
-def _remove(place, name, run):
+def _remove(place: Place, name: str, run: Run) -> None:
     """One account and its home; an account that was there before only leaves the desk."""
     if not made_here(name):
-        return run(["gpasswd", "--delete", name, place.desk])
+        run(["gpasswd", "--delete", name, place.desk])
+        return
     run(["userdel", "--remove", name])
     _put_away(place, name)
 
 
-def _put_away(place, name):
+def _put_away(place: Place, name: str) -> None:
     """Move a tray to where only root and instructors reach it: a later account may get the same
     name, or the same number.
     """
@@ -213,7 +217,7 @@ def _put_away(place, name):
     )
 
 
-def _has_group(name):
+def _has_group(name: str) -> bool:
     try:
         return bool(grp.getgrnam(name))
     except KeyError:

@@ -2,6 +2,7 @@
 
 import inspect
 import os
+from collections.abc import Callable
 from pathlib import Path
 
 from launch.places import ROOT
@@ -19,13 +20,14 @@ HELP = """sudo python3 src/classserver COMMAND
   take FOLDER [BEGINNING]    (an instructor, no sudo) copy what is in the trays into FOLDER"""
 
 
-def root_only():
+def root_only() -> None:
     """These commands make accounts and folders for others."""
     if os.geteuid() != 0:
         raise Refusal("Only an administrator can do that: begin the command with sudo.")
 
 
-def place(folder):
+def place(folder: str) -> None:
+    """Lay the place out, or bring its workbook up to date."""
     root_only()
     goal = fit_place(folder)
     if goal.workbook == ROOT:
@@ -39,31 +41,37 @@ def place(folder):
     say(f"The workbook is in {goal.workbook}, the settings are in {goal.config}.")
 
 
-def students(count, *called):
+def students(count: str, *called: str) -> None:
+    """Make the accounts that are missing."""
     root_only()
     if called and (len(called) != 2 or called[0] != "--called"):
         raise Refusal("Write it so: students 24, or students 24 --called class7-.")
-    accounts.students(here(ROOT), count, *called[1:])
+    accounts.students(here(ROOT), count, called[1] if called else "student")
 
 
-def instructor(name):
+def instructor(name: str) -> None:
+    """Let this account sit at the desk."""
     root_only()
     accounts.instructor(here(ROOT), name)
 
 
-def remove(who):
+def remove(who: str) -> None:
+    """Take accounts away, with their homes."""
     root_only()
     accounts.remove(here(ROOT), who)
 
 
-def take(folder, begins=""):
-    trays.told(*trays.take(here(ROOT), Path(folder), begins))
+def take(folder: str, begins: str = "") -> None:
+    """Copy what is in the trays into a folder."""
+    trays.report(*trays.take(here(ROOT), Path(folder), begins))
 
 
-COMMANDS = {act.__name__: act for act in (place, students, instructor, remove, take)}
+COMMANDS: dict[str, Callable[..., None]] = {
+    act.__name__: act for act in (place, students, instructor, remove, take)
+}
 
 
-def fits(act, words):
+def fits(act: Callable[..., None], words: list[str]) -> bool:
     """Whether a command takes so many words."""
     try:
         return bool(inspect.signature(act).bind(*words))
@@ -71,7 +79,7 @@ def fits(act, words):
         return False
 
 
-def main(words):
+def main(words: list[str]) -> int:
     """Do a command; 0 done, 1 refused, 2 wrongly called."""
     act = COMMANDS.get(words[0] if words else "")
     if act is None or not fits(act, words[1:]):

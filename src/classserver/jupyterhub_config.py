@@ -29,7 +29,7 @@ if not ipaddress.ip_address(ADDRESS).is_loopback and not (KEY and CERTIFICATE) a
         "network readable. Give both, or write WITHOUT_TLS = True if something else encrypts."
     )
 
-c = get_config()  # noqa: F821 - the hub gives it
+c = get_config()  # type: ignore[name-defined]  # noqa: F821 - the hub gives it
 c.JupyterHub.bind_url = (
     f"{'https' if CERTIFICATE else 'http'}://{f'[{ADDRESS}]' if ':' in ADDRESS else ADDRESS}:{PORT}"
 )

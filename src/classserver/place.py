@@ -33,37 +33,37 @@ class Place:
     root: Path
 
     @property
-    def workbook(self):
+    def workbook(self) -> Path:
         return self.root / "workbook"
 
     @property
-    def board(self):
+    def board(self) -> Path:
         return self.root / "board"
 
     @property
-    def trays(self):
+    def trays(self) -> Path:
         return self.root / "trays"
 
     @property
-    def hub(self):
+    def hub(self) -> Path:
         return self.root / "hub"
 
     @property
-    def config(self):
+    def config(self) -> Path:
         return self.root / CONFIG
 
     @property
-    def students(self):
+    def students(self) -> str:
         """The group of students' accounts."""
         return f"{self.root.name}-class"
 
     @property
-    def desk(self):
+    def desk(self) -> str:
         """The group of instructors' accounts."""
         return f"{self.root.name}-desk"
 
 
-def here(workbook):
+def here(workbook: Path | str) -> Place:
     """The place this workbook stands in, or a Refusal."""
     place = Place(Path(workbook).parent)
     if Path(workbook).name != "workbook" or not place.hub.is_dir():
@@ -75,7 +75,7 @@ def here(workbook):
     return place
 
 
-def closed(path):
+def closed(path: Path | str) -> Path | None:
     """The first folder on the way to a path that other accounts cannot pass, or nothing."""
     ways = [*reversed(Path(path).resolve().parents)]
     return next(
@@ -83,7 +83,7 @@ def closed(path):
     )
 
 
-def fit_place(root, python=sys.executable):
+def fit_place(root: Path | str, python: str = sys.executable) -> Place:
     """The place for a folder that can be one, or a Refusal."""
     root = Path(root)
     if not root.is_absolute() or not NAME.fullmatch(root.name):
@@ -108,7 +108,7 @@ def fit_place(root, python=sys.executable):
     return Place(root)
 
 
-def lay_out(source, place, group_id):
+def lay_out(source: Path, place: Place, group_id: int) -> None:
     """Make the place, or bring its workbook up to date; group_id is the instructors'.
 
     The environment in it stays.
@@ -129,13 +129,13 @@ def lay_out(source, place, group_id):
         place.config.chmod(0o644)
 
 
-def _folder(path, mode, group_id):
+def _folder(path: Path, mode: int, group_id: int) -> None:
     path.mkdir(exist_ok=True)
     os.chown(path, 0, group_id)
     path.chmod(mode)  # after chown, which takes the mark for the group off
 
 
-def _renew(source, goal, group_id):
+def _renew(source: Path, goal: Path, group_id: int) -> None:
     """Put a fresh copy in a folder's place; it is moved there when it is whole."""
     new, old = goal.with_name(f".new-{goal.name}"), goal.with_name(f".old-{goal.name}")
     for left in (new, old):
@@ -150,7 +150,7 @@ def _renew(source, goal, group_id):
     shutil.rmtree(old, ignore_errors=True)
 
 
-def _not_ours(folder, names):
+def _not_ours(folder: str, names: list[str]) -> list[str]:
     """What a person made while working stays behind: class keys, answers, readings; and what is
     hidden.
     """
@@ -160,14 +160,14 @@ def _not_ours(folder, names):
     return kept_back
 
 
-def _open_to_read(top):
+def _open_to_read(top: Path) -> None:
     """Everybody may read, root alone may write."""
     top.chmod(0o755)
     for path in top.rglob("*"):
         path.chmod(0o755 if path.is_dir() else 0o644)
 
 
-def _close_to_students(lessons, group_id):
+def _close_to_students(lessons: Path, group_id: int) -> None:
     """What no student is given, keys and plans among it, opens for instructors alone."""
     given = set(student_files("lessons", lessons))
     for path in lessons.rglob("*"):

@@ -8,12 +8,16 @@ from pathlib import Path
 
 from launch.words import Refusal, say
 
+from .place import Place
+
 END = ".answers.txt"
 MOST_BYTES = 1_000_000
 MOST_FILES = 50  # of one student
 
 
-def take(place, goal, begins=""):
+def take(
+    place: Place, goal: Path | str, begins: str = ""
+) -> tuple[list[str], list[tuple[str, str]]]:
     """Copy the answer files of all trays into a folder; return (names copied, [(name, reason)])."""
     goal = Path(goal)
     if not goal.is_dir():
@@ -21,7 +25,8 @@ def take(place, goal, begins=""):
             f"There is no folder {goal}: name the one in came_back that the desk made "
             "for the assignment."
         )
-    taken, left = [], []
+    taken: list[str] = []
+    left: list[tuple[str, str]] = []
     for tray in sorted(
         path for path in place.trays.iterdir() if path.is_dir() and not path.is_symlink()
     ):
@@ -34,7 +39,7 @@ def take(place, goal, begins=""):
     return taken, left
 
 
-def _answer_files(tray, begins):
+def _answer_files(tray: Path, begins: str) -> list[str]:
     """The names of answer files in a tray, the first so many."""
     try:
         found = sorted(os.listdir(tray))
@@ -47,7 +52,7 @@ def _answer_files(tray, begins):
     ][:MOST_FILES]
 
 
-def read(path):
+def read(path: Path) -> tuple[bytes, float, str]:
     """(bytes, time, reason): a plain file's bytes and when it last came or changed, or why it is
     left.
 
@@ -66,7 +71,7 @@ def read(path):
         return file.read(MOST_BYTES), seen.st_ctime, ""
 
 
-def _put(goal, name, data, when):
+def _put(goal: Path, name: str, data: bytes, when: float) -> str | None:
     """Write a file under the first name that is free; nothing if these bytes are there already.
 
     Its name, or nothing.
@@ -82,7 +87,7 @@ def _put(goal, name, data, when):
     return None
 
 
-def told(taken, left):
+def report(taken: list[str], left: list[tuple[str, str]]) -> None:
     """Say what was taken."""
     say(f"{len(taken)} new answer files taken." if taken else "Nothing new in the trays.")
     for name, reason in left:

@@ -3,6 +3,7 @@
 Each check refuses with one sentence, or says nothing.
 """
 
+import importlib
 import importlib.util
 import os
 import shutil
@@ -70,12 +71,11 @@ def room(folder: Path, needed_mb: int = NEEDED_MB, usage: Callable = shutil.disk
 
 def _long_paths_on() -> bool:
     """Whether this Windows allows paths longer than 259 letters."""
-    import winreg
-
+    registry = importlib.import_module("winreg")  # on Windows alone
     place = r"SYSTEM\CurrentControlSet\Control\FileSystem"
     try:
-        with winreg.OpenKey(winreg.HKEY_LOCAL_MACHINE, place) as key:
-            return winreg.QueryValueEx(key, "LongPathsEnabled")[0] == 1
+        with registry.OpenKey(registry.HKEY_LOCAL_MACHINE, place) as key:
+            return registry.QueryValueEx(key, "LongPathsEnabled")[0] == 1
     except OSError:
         return False
 

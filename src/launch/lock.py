@@ -1,6 +1,7 @@
 """One set-up at a time: a lock that the system lets go of when its program ends in any way."""
 
 import contextlib
+import importlib
 import os
 from collections.abc import Iterator
 from pathlib import Path
@@ -31,9 +32,8 @@ def _taken(handle: IO[bytes]) -> bool:
     """
     try:
         if os.name == "nt":
-            import msvcrt
-
-            msvcrt.locking(handle.fileno(), msvcrt.LK_NBLCK, 1)
+            locks = importlib.import_module("msvcrt")  # on Windows alone
+            locks.locking(handle.fileno(), locks.LK_NBLCK, 1)
         else:
             import fcntl
 

@@ -1,24 +1,29 @@
-"""The command `site`: a folder of plain files in which the lessons run inside the student's
-browser.
+"""The command `site`: a folder of plain files; the lessons run inside the student's browser.
 
 Built beside the folder it goes to and moved there last, so that an interrupted build leaves no half
 site.
 """
 
+import argparse
 import contextlib
+import hashlib
+import json
 import os
 import re
 import shutil
 import subprocess
 import sys
 import tomllib
+from collections.abc import Callable, Iterable
+from html import escape
 from pathlib import Path
+from typing import Any
 
-from . import checks, environment, siteparts, sitepython, wheels
-from .places import PYPROJECT, ROOT, VENV, python_in
-from .sitepython import LOG, RUNTIME_VERSION, SETTINGS, TOOLS
+from . import browser_python, checks, environment, wheels
+from .browser_python import ASKED_FOR, LOG, RUNTIME_VERSION, SETTINGS, TOOLS
+from .places import LAB_SETTINGS, PYPROJECT, ROOT, VENV, python_in
 from .steps import pip, progress, run_step, show
-from .student_files import student_files
+from .student_files import GIVEN, student_files
 from .words import Refusal, launcher, say
 
 OLDEST_NODE = 20
@@ -30,15 +35,19 @@ INSIDE = (
     "run_name='__main__')"
 )
 
+OVERRIDES = LAB_SETTINGS / "labconfig" / "default_setting_overrides.json"
+KERNEL = "@jupyterlite/pyodide-kernel-extension:kernel"
+LINK = re.compile(r"(?<!!)\[([^]]+)\]\(([^)\s]+)\)")  # in Markdown, and not a picture
 
-def target(words):
+
+def target(words: list[str]) -> Path:
     """The folder to build, as typed."""
     if len(words) != 1 or words[0].startswith("-"):
         raise Refusal(f"Name one folder for the class site: {launcher()} site FOLDER.", 2)
     return Path(words[0]).expanduser().absolute()
 
 
-def fit_folder(folder, root=ROOT):
+def fit_folder(folder: Path, root: Path = ROOT) -> None:
     """The folder is new, empty, or a class site built before; it lies outside the workbook."""
     if folder.resolve().is_relative_to(root.resolve()):
         raise Refusal(f"The folder {folder} lies inside the workbook: name one outside of it.")
@@ -58,21 +67,24 @@ def fit_folder(folder, root=ROOT):
         )
 
 
-def node_version(node):
+def node_version(node: str) -> int | None:
     """The version of Node.js as a number, or nothing where it does not run."""
     try:
-        told = subprocess.run([node, "--version"], capture_output=True, text=True, timeout=60)
+        said = subprocess.run([node, "--version"], capture_output=True, text=True, timeout=60)
     except (OSError, subprocess.SubprocessError):
         return None
-    found = re.match(r"v(\d+)", told.stdout)
+    found = re.match(r"v(\d+)", said.stdout)
     return int(found[1]) if found else None
 
 
-def fit_node(which=shutil.which, version=node_version):
+def fit_node(
+    which: Callable[[str], str | None] = shutil.which,
+    version: Callable[[str], int | None] = node_version,
+) -> tuple[str, str]:
     """Node.js and npm are here and new enough; returns where they are. A student needs neither."""
     node, npm = which("node"), which("npm")
     found = version(node) if node and npm else None
-    if found is None or found < OLDEST_NODE:
+    if not node or not npm or found is None or found < OLDEST_NODE:
         what = f"this one is {found}" if found else "there is none here"
         raise Refusal(
             f"Building the site needs Node.js {OLDEST_NODE} or newer with its npm, "
@@ -83,49 +95,150 @@ def fit_node(which=shutil.which, version=node_version):
     return node, npm
 
 
-def tools_wanted(pyproject=None):
+def tools_wanted(pyproject: str | None = None) -> list[str]:
     """The tools that build the site: the extra `site` of the package."""
     return tomllib.loads(pyproject or PYPROJECT.read_text("utf-8"))["project"][
         "optional-dependencies"
     ]["site"]
 
 
-def tools(told):
+def tools(options: argparse.Namespace) -> Path:
     """The environment of the tools; made at the first build, and again when they change."""
     python, note = python_in(TOOLS), TOOLS / NOTE
     wanted = tools_wanted()
     if wheels.read_json(note).get("tools") != wanted or not environment.version_of(python):
         shutil.rmtree(TOOLS, ignore_errors=True)
-        run_step([environment.ready(told.wheels), "-m", "venv", TOOLS], LOG)
+        run_step([environment.ready(options.wheels), "-m", "venv", TOOLS], LOG)
         run_step(pip(python, "install", *wanted), LOG, progress)
         show("")
         wheels.write_atomically(note, {"tools": wanted})
     return python
 
 
-def lay_out(work):
+def plain_text_svg(text: str) -> bytes:
+    """An SVG file in ASCII: the pages read a picture as single bytes.
+
+    >>> plain_text_svg("<text>2 \u00b7 W</text>")
+    b'<text>2 &#183; W</text>'
+    """
+    return text.encode("ascii", "xmlcharrefreplace")
+
+
+def lite_settings() -> dict[str, Any]:
+    """The settings of the page, with the names the kernel asks for."""
+    page = json.loads((SETTINGS / "jupyter-lite.json").read_text("utf-8"))
+    kernel = page["jupyter-config-data"]["litePluginSettings"][KERNEL]
+    kernel["loadPyodideOptions"]["packages"] = list(ASKED_FOR)
+    return page
+
+
+def overrides() -> dict[str, Any]:
+    """JupyterLab's settings: those of the workbook, and those of the site.
+
+    A page is saved every few seconds, so that what is typed into it is hardly ever unsaved: the
+    question at closing a tab then means the answers.
+    """
+    return json.loads(OVERRIDES.read_text("utf-8")) | json.loads(
+        (SETTINGS / "overrides.json").read_text("utf-8")
+    )
+
+
+def edition(notebooks: Iterable[Path], version: str) -> str:
+    """The name of what is handed out: it changes with the notebooks, and with nothing else.
+
+    A browser keeps a student's saved copy of a page and shows it in place of ours from then on.
+    So a corrected page must have another address, or nobody would ever see the correction.
+    """
+    digest = hashlib.sha256()
+    for path in notebooks:
+        digest.update(path.name.encode() + b"\0" + path.read_bytes().replace(b"\r\n", b"\n"))
+    return f"{version}-{digest.hexdigest()[:4]}"
+
+
+def without_dead_links(text: str) -> str:
+    """Markdown in which a link to a file that no student is given is left as its words.
+
+    >>> without_dead_links(
+    ...     "the [glossary](../lessons/glossary.md), the [plan](../lessons/02_plan.md)"
+    ... )
+    'the [glossary](../lessons/glossary.md), the plan'
+    """
+    given = {path for part in GIVEN for path in student_files(part)}
+
+    def kept(link: re.Match[str]) -> str:
+        goal = link[2].split("#")[0]
+        alive = not goal or ":" in goal or (ROOT / "notebooks" / goal).resolve() in given
+        return link[0] if alive else link[1]
+
+    return LINK.sub(kept, text)
+
+
+def handed_out(text: str, name: str) -> str:
+    """A notebook as it is handed out: with its edition, for the browser's Python."""
+    book = json.loads(text)
+    for cell in book["cells"]:
+        if cell["cell_type"] == "markdown":
+            cell["source"] = without_dead_links("".join(cell["source"])).splitlines(keepends=True)
+    book["metadata"] |= {
+        "leverarm_edition": name,
+        "kernelspec": {"display_name": "Python", "language": "python", "name": "python"},
+    }
+    first = next((cell for cell in book["cells"] if cell["cell_type"] == "markdown"), None)
+    if first:
+        first["source"] = [*first["source"], f"\n\nEdition {name}."]
+    return json.dumps(book, ensure_ascii=False, indent=1) + "\n"
+
+
+def title(text: str) -> str:
+    """The heading of a notebook."""
+    for cell in json.loads(text)["cells"]:
+        found = (
+            re.match(r"# (.+)", "".join(cell["source"]))
+            if cell["cell_type"] == "markdown"
+            else None
+        )
+        if found:
+            return found[1].strip()
+    return ""
+
+
+def front_page(folder: str, titles: Iterable[tuple[str, str]]) -> str:
+    """The page a student opens first: one link for each notebook."""
+    line = '<li><a href="notebooks/index.html?path={path}">{title}</a></li>'
+    links = "\n".join(
+        line.format(path=escape(f"{folder}/{name}"), title=escape(text)) for name, text in titles
+    )
+    page = (SETTINGS / "front_page.html").read_text("utf-8")
+    return (
+        page.replace("<!-- links -->", links)
+        .replace("<!-- edition -->", escape(folder.split("_", 1)[1]))
+        .replace("<!-- files -->", f"lab/index.html?path={escape(folder)}/00_start_here.ipynb")
+    )
+
+
+def lay_out(work: Path) -> tuple[str, list[tuple[str, str]]]:
     """What the site is built from: settings, and the notebooks under the name of their edition."""
     version = tomllib.loads(PYPROJECT.read_text("utf-8"))["project"]["version"]
     books = student_files("notebooks")
-    name = siteparts.edition(books, version)
+    name = edition(books, version)
     contents = work / "contents"
     pages = contents / f"notebooks_{name}"
     pages.mkdir(parents=True)
     for book in books:
-        (pages / book.name).write_text(siteparts.handed_out(book.read_text("utf-8"), name), "utf-8")
+        (pages / book.name).write_text(handed_out(book.read_text("utf-8"), name), "utf-8")
     for path in [*student_files("lessons"), *student_files("figures")]:
         goal = contents / path.relative_to(ROOT)
         goal.parent.mkdir(parents=True, exist_ok=True)
         shutil.copyfile(path, goal)
     for picture in (contents / "figures").glob("*.svg"):
-        picture.write_bytes(siteparts.plain_text_svg(picture.read_text("utf-8")))
-    wheels.write_atomically(work / "jupyter-lite.json", siteparts.lite_settings())
+        picture.write_bytes(plain_text_svg(picture.read_text("utf-8")))
+    wheels.write_atomically(work / "jupyter-lite.json", lite_settings())
     shutil.copy2(SETTINGS / "jupyter_lite_config.json", work)
-    wheels.write_atomically(work / "overrides.json", siteparts.overrides())
-    return name, [(book.name, siteparts.title(book.read_text("utf-8"))) for book in books]
+    wheels.write_atomically(work / "overrides.json", overrides())
+    return name, [(book.name, title(book.read_text("utf-8"))) for book in books]
 
 
-def assemble(python, work, goal):
+def assemble(python: Path, work: Path, goal: Path) -> None:
     """Let the site tools put it all together."""
     run_step(
         [
@@ -143,10 +256,8 @@ def assemble(python, work, goal):
         ],
         LOG,
     )
-    told = wheels.read_json(goal / "jupyter-lite.json")
-    settings = (
-        told.get("jupyter-config-data", {}).get("litePluginSettings", {}).get(siteparts.KERNEL, {})
-    )
+    page = wheels.read_json(goal / "jupyter-lite.json")
+    settings = page.get("jupyter-config-data", {}).get("litePluginSettings", {}).get(KERNEL, {})
     if not (
         settings.get("disablePyPIFallback") and settings.get("pyodideUrl", "").startswith("./")
     ):
@@ -156,13 +267,13 @@ def assemble(python, work, goal):
         )
 
 
-def finish(goal, name, titles):
+def finish(goal: Path, name: str, titles: Iterable[tuple[str, str]]) -> None:
     """The front page, the page without Python, and the sign that this is a class site.
 
     A page asks for its pictures beside the site's own folders before it finds them among its files.
     """
     shutil.copytree(goal / "files" / "figures", goal / "figures")
-    (goal / "index.html").write_text(siteparts.front_page(f"notebooks_{name}", titles), "utf-8")
+    (goal / "index.html").write_text(front_page(f"notebooks_{name}", titles), "utf-8")
     run_step(
         [python_in(VENV), "-m", "leverarm.handouts.offline_page", goal / "offline_lesson_02.html"],
         LOG,
@@ -170,12 +281,12 @@ def finish(goal, name, titles):
     wheels.write_atomically(goal / NOTE, {"edition": name, "runtime": RUNTIME_VERSION})
 
 
-def clear(folder):
+def clear(folder: Path) -> None:
     """Take away what an interrupted build left."""
     shutil.rmtree(folder, ignore_errors=True)
 
 
-def into_place(new, folder):
+def into_place(new: Path, folder: Path) -> None:
     """Let the new site take the place of the old one; where that fails, the old one stays."""
     old = folder.with_name(f".{folder.name}.old")
     clear(old)
@@ -190,7 +301,7 @@ def into_place(new, folder):
     clear(old)
 
 
-def build(told, folder, node, npm):
+def build(options: argparse.Namespace, folder: Path, node: str, npm: str) -> str:
     """Build the site; returns its edition."""
     work = folder.with_name(f".{folder.name}.new")
     clear(work)
@@ -199,15 +310,15 @@ def build(told, folder, node, npm):
         for part in (goal, inside):
             part.mkdir(parents=True)
         say("  1 of 4  Making the tools ready")
-        python = tools(told)
+        python = tools(options)
         say(
             "  2 of 4  Fetching and compiling the browser's Python (one to four minutes, "
             "the first time)"
         )
-        kept = sitepython.packages(python, node, npm, work, tools_wanted())
+        kept = browser_python.packages(python, node, npm, work, tools_wanted())
         say("  3 of 4  Compiling the workbook for it, and trying it out")
-        sitepython.with_our_own(python, node, kept, work, inside)
-        siteparts.write_lock(inside)
+        browser_python.with_our_own(python, node, kept, work, inside)
+        browser_python.write_lock(inside)
         say("  4 of 4  Putting the site together")
         name, titles = lay_out(work)
         assemble(python, work, goal)
@@ -218,21 +329,21 @@ def build(told, folder, node, npm):
         clear(work)
 
 
-def size_mb(folder):
+def size_mb(folder: Path) -> float:
     """How much a site weighs, in megabytes."""
     return sum(path.stat().st_size for path in folder.rglob("*") if path.is_file()) / 1e6
 
 
-def build_site(told, words):
+def build_site(options: argparse.Namespace, words: list[str]) -> int:
     """Build the class site."""
     folder = target(words)
     fit_folder(folder)
     node, npm = fit_node()
     checks.writable(folder.parent)
     checks.room(folder.parent, NEEDED_MB)
-    environment.ready(told.wheels)
+    environment.ready(options.wheels)
     say(f"Building the class site in {folder}")
-    name = build(told, folder, node, npm)
+    name = build(options, folder, node, npm)
     say(f"Done: edition {name}, {size_mb(folder):.0f} MB. Put the folder on any web server.")
     say(
         f"To try it here: {Path(sys.executable).name} -m http.server --bind 127.0.0.1 "

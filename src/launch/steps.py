@@ -108,7 +108,8 @@ def run_step(
         output = _follow(child, log, on_line)
         code = child.wait()
     finally:
-        child.stdin.close()
+        if child.stdin:
+            child.stdin.close()
         if child.poll() is None:  # we were interrupted: leave nobody behind
             child.wait()
     if code:
@@ -118,6 +119,7 @@ def run_step(
 def _follow(child: "subprocess.Popen[str]", log: Path, on_line: Callable[[str], None]) -> str:
     """Copy what a child prints to the log as it comes; return all of it."""
     seen = []
+    assert child.stdout  # a pipe, asked for above
     with open(log, "a", encoding="utf-8") as record:
         for line in child.stdout:
             seen.append(line)

@@ -2,17 +2,20 @@
 
 All of it becomes one file, `python_stdlib.zip`, from which the browser's Python imports directly: a
 folder of wheels would be unpacked again at every visit. What does not change with a notebook is
-kept
-beside the tools, under a fingerprint of all that went into it.
+kept beside the tools, under a fingerprint of all that went into it. What is read here comes from
+the packages just fetched; nothing of it is run but in the browser's own Python.
 """
 
 import hashlib
+import json
 import os
 import shutil
 import tarfile
 import zipfile
+from collections.abc import Iterable
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
+from typing import Any
 
 from . import wheels
 from .places import SRC, VENV
@@ -33,6 +36,10 @@ MADE_FROM = "made_from.json"
 KERNEL_WHEELS = "share/jupyter/labextensions/@jupyterlite/pyodide-kernel-extension/static/pypi"
 KERNEL_OWN = ("ipykernel-*", "pyodide_kernel-*", "widgetsnbextension-4*")
 DATE = (1980, 1, 1, 0, 0, 0)  # the same bytes from every build
+# The kernel does not start without packages of these names on its list. `jedi` (5 MB, for
+# completing names) and `micropip` (for installing) are nowhere: IPython does without the one, a
+# class without the other.
+ASKED_FOR = ("micropip", "piplite", "ipykernel", "comm", "pyodide-kernel", "jedi", "ipython")
 INSIDE = (
     "--no-deps",
     "--only-binary=:all:",
@@ -51,7 +58,7 @@ TRY_OUT = (
 )
 
 
-def fingerprint(tools):
+def fingerprint(tools: list[str]) -> str:
     """What the kept part is made from: versions, the list of wheels, and the files that compile
     them.
     """
@@ -80,12 +87,12 @@ def unpack(archive: tarfile.TarFile, folder: Path) -> None:
                 "inside it, so nothing more of it was unpacked: "
                 "fetch it again over another network."
             )
-        if member.isfile():
+        if packed := archive.extractfile(member):  # nothing for a folder
             goal.parent.mkdir(parents=True, exist_ok=True)
-            goal.write_bytes(archive.extractfile(member).read())
+            goal.write_bytes(packed.read())
 
 
-def fetch_runtime(npm, work):
+def fetch_runtime(npm: str, work: Path) -> Path:
     """Fetch and unpack the browser's Python."""
     name = f"{RUNTIME}@{RUNTIME_VERSION}"
     try:
@@ -101,7 +108,7 @@ def fetch_runtime(npm, work):
     return work / "package"
 
 
-def fetch_wheels(python, folder):
+def fetch_wheels(python: Path, folder: Path) -> None:
     """Gather the wheels for the browser: fixed versions, and the kernel's own."""
     run_step(
         pip(python, "download", *INSIDE, "-d", folder, "-r", SETTINGS / "wheels.txt"), LOG, progress
@@ -112,7 +119,9 @@ def fetch_wheels(python, folder):
             shutil.copy2(wheel, folder)
 
 
-def compile_all(node, runtime, source, goal, keep_text=False):
+def compile_all(
+    node: str, runtime: Path, source: Path, goal: Path, keep_text: bool = False
+) -> None:
     """Compile the wheels and zips of a folder with the browser's own Python into one zip, on every
     processor.
     """
@@ -138,7 +147,7 @@ def compile_all(node, runtime, source, goal, keep_text=False):
     join(sorted(source.glob("part*")), goal)
 
 
-def join(parts, goal):
+def join(parts: Iterable[Path], goal: Path) -> None:
     """Zips put together into one, compressed; of two files of a name the first one stays."""
     opened = [zipfile.ZipFile(part) for part in parts]
     names = {name: part for part in reversed(opened) for name in part.namelist()}
@@ -151,7 +160,7 @@ def join(parts, goal):
         part.close()
 
 
-def packages(python, node, npm, work, tools):
+def packages(python: Path, node: str, npm: str, work: Path, tools: list[str]) -> Path:
     """The folder that holds the runtime and all compiled packages but our own; made anew when it
     must be.
     """
@@ -172,7 +181,7 @@ def packages(python, node, npm, work, tools):
     return KEPT
 
 
-def with_our_own(python, node, kept, work, goal):
+def with_our_own(python: Path, node: str, kept: Path, work: Path, goal: Path) -> None:
     """Our own package, compiled, added to the others; then all of it is tried out."""
     own = work / "own"
     own.mkdir()
@@ -183,3 +192,51 @@ def with_our_own(python, node, kept, work, goal):
         shutil.copy2(kept / name, goal)
     join([work / "own.zip", kept / STDLIB], goal / STDLIB)
     run_step([node, SETTINGS / "try_out.mjs", goal, TRY_OUT], LOG)
+
+
+def write_lock(folder: Path) -> None:
+    """The list of packages beside the runtime: nothing but the names the kernel asks for.
+
+    The packages themselves lie in the zip of the standard library, where they are imported without
+    being unpacked.
+    """
+    stock = json.loads((folder / "pyodide-lock.json").read_text("utf-8"))
+    entries = {name: entry(name, empty_wheel(folder, name)) for name in ASKED_FOR}
+    wheels.write_atomically(
+        folder / "pyodide-lock.json", {"info": stock["info"], "packages": entries}
+    )
+
+
+def entry(name: str, wheel: Path) -> dict[str, Any]:
+    """What the list of packages says about one wheel."""
+    return {
+        "name": name,
+        "version": "0",
+        "file_name": wheel.name,
+        "install_dir": "site",
+        "sha256": hashlib.sha256(wheel.read_bytes()).hexdigest(),
+        "package_type": "package",
+        "imports": [],
+        "depends": [],
+        "unvendored_tests": False,
+    }
+
+
+def empty_wheel(folder: Path, name: str) -> Path:
+    """A wheel with nothing in it."""
+    path = folder / f"{name.replace('-', '_')}-0-py3-none-any.whl"
+    label = f"{path.name.split('-')[0]}-0.dist-info"
+    with zipfile.ZipFile(path, "w") as out:
+        out.writestr(
+            zipfile.ZipInfo(f"{label}/METADATA"),
+            f"Metadata-Version: 2.1\nName: {name}\nVersion: 0\n",
+        )
+        out.writestr(
+            zipfile.ZipInfo(f"{label}/WHEEL"),
+            "Wheel-Version: 1.0\nRoot-Is-Purelib: true\nTag: py3-none-any\n",
+        )
+        out.writestr(
+            zipfile.ZipInfo(f"{label}/RECORD"),
+            f"{label}/METADATA,,\n{label}/WHEEL,,\n{label}/RECORD,,\n",
+        )
+    return path
