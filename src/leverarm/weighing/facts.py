@@ -6,11 +6,12 @@ that was typed remembers its digits and its unit, so that 63 in stays 63 in.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from leverarm.machine import MOST_HEIGHT_M, MOST_NAME, MOST_WEIGHT_KG, WHEELBASE_M
-from leverarm.numerals import number_readings
+from leverarm.numerals import number_readings, plain
 from leverarm.quantities import Refusal, read_as_typed
 from leverarm.weighing.scales import AXLES, Scales
 
@@ -21,6 +22,9 @@ GROUNDS = ("on the ground", "let in")
 PADS = (1, 2, 4)
 
 MOST_TURNS = 1000.0
+# Finer than any scale for machines: such a number was no percentage.
+LEAST_PERCENT = 0.005
+_PLUS_MINUS = re.compile(r"^(±|\+ ?/? ?-) ?")
 
 # Part of length times width that a contact patch fills: a rectangle all of it.
 PATCH_SHAPE = (0.5, 1)
@@ -233,7 +237,7 @@ def scale_facts(
             raise Refusal(f"scales, {what}", given, " or ".join(known), "choose one of the two")
     return ScaleFacts(
         _told(step, "weight", "smallest step of the scales", 0.001, 1000),
-        _told(accuracy, "share", "accuracy of the scales", 0, 50),
+        _told(accuracy, "share", "accuracy of the scales", LEAST_PERCENT, 50),
         _told(limit, "weight", "limit on the certificate", 0, 1000),
         count,
         placed or None,
@@ -266,7 +270,9 @@ def whole_number(given: object, what: str, most: int) -> int:
 
 def _told(given: object, kind: str, what: str, low: float, high: float) -> float | None:
     """A quantity, or None where nothing was told."""
-    if given is None or (isinstance(given, str) and not given.strip()):
+    if isinstance(given, str):
+        given = _PLUS_MINUS.sub("", plain(given))
+    if given is None or given == "":
         return None
     return read_as_typed(given, kind, what, low, high)
 

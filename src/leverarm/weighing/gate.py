@@ -138,7 +138,8 @@ def _together(day: WeighDay, others: Sequence[WeighDay]) -> Iterator[Finding]:
             rows = _mended(rows, cause)
         else:
             named_rows |= set(odd.rows)
-    yield from _perhaps_swapped(rows, known, settled, named_rows)
+    if not named_rows:  # what nobody has explained yet would be judged by
+        yield from _perhaps_swapped(rows, known, settled)
 
 
 def _elsewhere(
@@ -268,7 +269,6 @@ def _perhaps_swapped(
     rows: Sequence[DayRow],
     known: Known,
     settled: set[tuple[str, frozenset[int]]],
-    named_rows: set[int],
 ) -> Iterator[Finding]:
     """Front and rear so alike that a swap would break nothing: named if it fits far better, and
     asked about if nothing tells the two apart.  One set-up alone prints no change, so it is only
@@ -277,11 +277,10 @@ def _perhaps_swapped(
     now = judged(rows, known)
     groups: dict[frozenset[str], list[DayRow]] = {}
     for row in rows:
-        groups.setdefault(row.pieces, []).append(row)
+        if None not in row.loads:
+            groups.setdefault(row.pieces, []).append(row)
     for own in groups.values():
         shown = [row.loads for row in own]
-        if named_rows & {row.number for row in own} or any(None in loads for loads in shown):
-            continue
         front, rear = (sum(loads[i] or 0.0 for loads in shown) / len(own) for i in (0, 1))
         if abs(front - rear) <= FAR * known.spread(front):
             continue  # it would change next to nothing

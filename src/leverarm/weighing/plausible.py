@@ -330,19 +330,23 @@ def _hung(
     if bare and weight > most * bare + FAR * noise:
         words = f"{what} would weigh {known.kg(weight)}, and the bare tractor {known.kg(bare)}"
         return [Oddity("weight", rows, words, 30.0)], MOST_SQUARE
-    if len(usual) < len(kinds) or weight <= noise:
+    if len(usual) < len(kinds):
         return [], 0.0
     share = sum(one.weight for one in usual)
     least, far, middle = (
         sum(one.weight * getattr(one, name) for one in usual) / share
         for name in ("least_ahead", "most_ahead", "ahead")
     )
+    out = max(least * weight + rear, -rear - far * weight)
+    moved = out > FAR * noise * math.hypot(1, max(abs(least), abs(far)))
+    if weight <= noise:
+        words = f"{what} would weigh next to nothing, and move {known.kg(abs(rear))} of load"
+        return [Oddity("place", rows, words, 25.0)] if moved else [], 0.0
     ahead = -rear / weight
     soft = _square((ahead - middle) / max(one.spread for one in usual))
     if bare:
         soft += _square(math.log(weight / (share * bare)) / 0.6)
-    out = max(least * weight + rear, -rear - far * weight)
-    if out > FAR * noise * math.hypot(1, max(abs(least), abs(far))):
+    if moved:
         return [Oddity("place", rows, f"{what} would {_where(ahead, known)}", 25.0)], soft
     return [], soft
 
