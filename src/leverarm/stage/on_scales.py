@@ -109,7 +109,8 @@ def tape(case: HungCase, sheet: Paper, overhang: Numeric, wheelbase: Numeric) ->
     """The dimension lines of overhang and wheelbase, and the center lines of both axles."""
     label, units = entry("labels"), case.units
     load, front, rear = (sheet.x(case.meters(x)) for x in (overhang, 0.0, -wheelbase))
-    narrow = sheet.narrow
+    # A length alone, where the words beside it would reach into the rings.
+    narrow = sheet.narrow or sheet.label > 16
 
     def text(name: str, value: Numeric) -> str:
         length = units.show_length(value)
@@ -192,7 +193,7 @@ def moved_arrow(
     sheet, way = source.sheet, -1 if source.axle == "rear" else 1
     inner = {-1: ("left", "right"), 1: ("right", "left")}[way]
     begins, ends = source.y(source.before - load) + 4, target.y(lands + load / 2)
-    dip = most(begins, ends) + 34
+    dip = most(begins, ends) + (12 if sheet.narrow else 34)
     x0 = getattr(source, inner[0]) + way * 4
     x1 = getattr(target, inner[1]) - way * 6
     path = (
@@ -206,7 +207,7 @@ def moved_arrow(
     ]
     if sheet.narrow:
         return parts
-    x, size = (source.x + target.x) / 2, sheet.label
+    x, size = (source.x + target.x) / 2, min(sheet.label, 18)
     lines = [
         words(x, dip + 4 + 1.2 * size * n, part, size, f"{source.axle}-words", bold=True, halo=True)
         for n, part in enumerate(told.split("|"))
@@ -216,7 +217,7 @@ def moved_arrow(
 
 def moments(sheet: Paper, x: Numeric, about: str, lines: tuple[str, str]) -> list[Element]:
     """At the bottom right: two moments about one point, which are equal."""
-    base = sheet.height - 50
+    base = sheet.height - 3.2 * sheet.body
     return [
         paper.note(sheet, x, base, about, anchor="start"),
         *(

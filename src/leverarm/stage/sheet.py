@@ -62,7 +62,7 @@ class Paper:
 
 
 DESK = Paper("desk", 960, 600, 349, 150, 288, 309, 332, 212, 108, 88, 12, 14, 16, 28)
-PROJECTOR = Paper("large", 1190, 600, 400, 142, 276, 300, 326, 200, 114, 104, 18, 20, 22, 40)
+PROJECTOR = Paper("large", 1190, 600, 420, 150, 284, 308, 334, 190, 114, 104, 18, 20, 22, 40)
 PHONE = Paper("phone", 390, 400, 152, 66, 148, 162, 180, 150, 58, 60, 12, 13, 15, 20)
 
 # What a whole column may stand for, in the unit shown.
@@ -243,22 +243,18 @@ def outline(one: LoadColumn, top: Numeric, bottom: Numeric, kind: str = "ghost")
 
 
 def change_words(one: LoadColumn, change: str, way: str) -> Element:
-    """Under the end of a column: the change, and from what to what."""
+    """Under the end of a column: the change, and from what to what.
+
+    A change too wide for its place is set smaller: about seven letters, each 0.62 of their size
+    wide in a wide typeface.
+    """
     sheet = one.sheet
+    size = min(sheet.change, (sheet.column + 30) / (7 * 0.62))
+    first = one.end + 0.95 * size + 4
     return element(
         "g",
-        words(
-            one.x,
-            one.end + 0.95 * sheet.change + 4,
-            change,
-            sheet.change,
-            f"{one.axle}-words",
-            bold=True,
-            halo=True,
-        ),
-        words(
-            one.x, one.end + 0.95 * sheet.change + 6 + 1.1 * sheet.body, way, sheet.body, halo=True
-        ),
+        words(one.x, first, change, size, f"{one.axle}-words", bold=True, halo=True),
+        words(one.x, first + 2 + 1.1 * sheet.body, way, sheet.body, halo=True),
     )
 
 

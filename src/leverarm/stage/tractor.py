@@ -180,6 +180,7 @@ class Weighed:
             "wheelbase_bare": show_number(v["wheelbase"], units.length_step[1]),
             "weight_bare": show_number(v["weight"], 0),
             "one": units.one_weight,
+            "unit": units.weight,
         }
         told["moment"] = f"{told['moment_bare']} {units.moment}"
         for axle, now in (("front", front), ("rear", rear)):

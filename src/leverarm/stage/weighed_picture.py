@@ -144,7 +144,8 @@ class WeighedPicture:
             hung_piece(front, v["weight"], self.step.explaining),
             moved_piece(rear, front, gone, lands, self.step.explaining),
         ]
-        name = f"{told['piece']} {show_number(v['weight'], 0)}"
+        weight = show_number(v["weight"], 0)
+        name = weight if sheet.narrow else f"{told['piece']} {weight}"
         y = front.y(v["front"]) + 0.9 * sheet.label
         from_rear = label.text("from_rear").format(weight=told["rear_less"])
         moved = moved_arrow(rear, front, gone, lands, from_rear)
