@@ -87,6 +87,8 @@ def test_stored(made, fields):
 
 SUCH_WEIGHT, SUCH_LENGTH = "a weight such as 110 kg or 243 lb", "a length such as 1.65 m or 65 in"
 WEIGHTS = "a weight above 0 kg and up to 50\u202f000 kg"
+# What was typed in pounds or inches is answered in them: 50 000 x 2.2046226, 0.5 / 0.0254.
+POUNDS = "a weight above 0 lb and up to 110\u202f231 lb"
 CHECK, GIVE, FINITE = (
     "check the number and its unit",
     "give a number or text with a unit",
@@ -124,7 +126,7 @@ def weights(such=SUCH_WEIGHT):
         (0, "0", WEIGHTS, CHECK),
         (-1, "-1", WEIGHTS, CHECK),
         ("−5 kg", "−5 kg", WEIGHTS, CHECK),
-        ("0 lb", "0 lb", WEIGHTS, CHECK),
+        ("0 lb", "0 lb", POUNDS, CHECK),
         (50000.1, "50000.1", WEIGHTS, CHECK),
         ("60 t", "60 t", WEIGHTS, CHECK),
         (None, "nothing", such, GIVE),
@@ -148,8 +150,9 @@ REFUSED = [
             ("2 yards", "2 yards", SUCH_LENGTH, "use m, cm, mm, in or ft"),
             *(
                 (told, str(told), USUAL, ON_PURPOSE)
-                for told in (0, -1, 0.49, 5.01, 165, "165", "1650 m", "5 in", "1e9 m", "-1.65 m")
+                for told in (0, -1, 0.49, 5.01, 165, "165", "1650 m", "1e9 m", "-1.65 m")
             ),
+            ("5 in", "5 in", "a length from 19.69 in to 196.85 in", ON_PURPOSE),
         ],
     ),
     (

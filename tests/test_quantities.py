@@ -450,6 +450,22 @@ def test_show(value, kind, system, options, text):
     assert show(value, kind, system, **options) == text
 
 
+@pytest.mark.parametrize(
+    "given, allowed",
+    [  # 0.5 m is 19.685 in, 5 m is 196.850 in: rounded so that all that is named is allowed
+        ("9 in", "a length from 19.69 in to 196.85 in"),
+        ("17 ft", "a length from 19.69 in to 196.85 in"),
+        ("9 m", "a length from 0.5 m to 5 m"),
+        (9, "a length from 0.5 m to 5 m"),
+    ],
+)
+def test_a_refusal_names_the_range_in_the_units_that_were_typed(given, allowed):
+    with pytest.raises(Refusal, match=re.escape(f"{allowed} is allowed")):
+        read(given, "length", "wheelbase", 0.5, 5)
+    for end in ("19.69 in", "196.85 in"):
+        assert 0.5 <= read(end, "length", "wheelbase", 0.5, 5) <= 5
+
+
 def test_pounds_come_first_and_one_choice_is_followed():
     """260 lb is 117.934 kg and 47 in is 1.1938 m, by the international pound and yard."""
     weight, ahead = read("260 lb", "weight", "bucket"), read("47 in", "length", "overhang")

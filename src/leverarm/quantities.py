@@ -135,7 +135,7 @@ allowed; "kg" is a unit of weight, so give a length.
     for number in candidates:
         if low <= number <= high and not (open_low and number == low):
             return number
-    raise Refusal(field, value, _range_words(kind, low, high, open_low), do)
+    raise Refusal(field, value, _range_words(kind, low, high, open_low, value), do)
 
 
 MOST_DECIMALS = 4
@@ -271,14 +271,33 @@ def _a(kind: str) -> str:
     return f"{'an' if kind[0] in 'aeiou' else 'a'} {kind}"
 
 
+def _inward(end: float, up: bool) -> float:
+    """An end of a range as people say it, never outside the range."""
+    if not math.isfinite(end):
+        return end
+    grain = 1.0 if abs(end) >= 1000 else 0.01
+    return (math.ceil(end / grain - 1e-9) if up else math.floor(end / grain + 1e-9)) * grain
+
+
+_POUNDS_AND_INCHES = frozenset(SYSTEMS["lb"].values()) - frozenset(SYSTEMS["kg"].values()) | {"ft"}
+
+
 def _such_as(kind: str) -> str:
     return f"{_a(kind)} such as {KINDS[kind].example}"
 
 
-def _range_words(kind: str, low: float, high: float, open_low: bool) -> str:
-    """The accepted range as words."""
+def _range_words(kind: str, low: float, high: float, open_low: bool, value: object) -> str:
+    """The accepted range as words, in pounds or inches where the value was typed in those."""
+    unit = (unit_named(split_unit(value)[1], kind) if isinstance(value, str) else "") or ""
+    if unit in _POUNDS_AND_INCHES:
+        unit = unit_of(kind, "lb")
+        low, high = (
+            _inward(to_unit(end, kind, unit), up) for end, up in ((low, True), (high, False))
+        )
+    else:
+        unit = KINDS[kind].base
     least, most = (
-        f"{show_number(x, 0) if x % 1 == 0 else f'{x:g}'} {KINDS[kind].base}".rstrip()
+        f"{show_number(x, 0) if x % 1 == 0 else f'{x:g}'} {unit}".rstrip()
         if math.isfinite(x)
         else ""
         for x in (low, high)

@@ -12,7 +12,7 @@ SET_UP = (
         "Lay a pipe across the middle of each scale, and the plank on the pipes. "
         "The pipes are the two supports."
     ),
-    "Leave half a meter of plank beyond the left pipe, and little beyond the right one.",
+    "Leave 18 in (45 cm) of plank past the left pipe, and little past the right one.",
     "Measure from pipe to pipe, and from the nearest pipe to the middle of the jug.",
 )
 STEPS = (

@@ -18,7 +18,7 @@ from typing import TypeAlias
 import ipywidgets as w
 
 from leverarm.data import Entry, toml_file
-from leverarm.numerals import plain
+from leverarm.numerals import plain, split_unit
 from leverarm.panels.base import Panel, button, html, row, set_if_changed, show_if
 from leverarm.panels.controls import choice, text_box
 from leverarm.quantities import KINDS, Refusal, read, show, unit_of
@@ -96,10 +96,11 @@ def predicted(question: GateQuestion, direction: str | None, amount: str, system
 def with_unit(text: str, kind: str, system: str) -> str:
     """A bare number as typed is meant in the unit shown.
 
-    >>> with_unit("80", "weight", "lb"), with_unit("80 kg", "weight", "lb")
-    ('80 lb', '80 kg')
+    >>> [with_unit(text, "weight", "lb") for text in ("80", "80.", "80 kg")]
+    ['80 lb', '80. lb', '80 kg']
     """
-    return f"{text} {unit_of(kind, system)}" if text[-1:].isdigit() else text
+    number, unit = split_unit(text)
+    return f"{text} {unit_of(kind, system)}" if number and not unit else text
 
 
 def split_prediction(text: object) -> tuple[str, str]:
