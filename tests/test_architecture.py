@@ -285,3 +285,46 @@ def test_the_top_level_is_fixed():
     }
     seen = {p.name for p in ROOT.iterdir() if not p.name.startswith(".")}
     assert seen <= allowed, f"not on the list: {sorted(seen - allowed)}"
+
+
+DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text("utf-8")
+
+
+def rows_below(head):
+    """The rows of the table of DEVELOPERS.md that begins with this head, as the names in them."""
+    lines = DEVELOPERS.split(f"{head}\n", 1)[1].split("\n\n", 1)[0].splitlines()[1:]
+    return [re.findall(r"`([^`]+)`", line) for line in lines]
+
+
+def test_the_table_of_steps_is_the_staircase():
+    told = DEVELOPERS.split("| step | module | duty |\n", 1)[1].split("\n\n", 1)[0]
+    steps = [set(re.findall(r"`([^`]+)`", row.split("|")[2])) for row in told.splitlines()[1:]]
+    assert steps == STAIRCASE
+    picture = DEVELOPERS.split("```")[1]
+    assert [name for name in STEP if not re.search(rf"\b{name}\b", picture)] == []
+
+
+def test_the_table_of_modules_names_each_and_no_other():
+    told = {
+        names[0].rstrip("/"): names[1:]
+        for names in rows_below("| inside | a newcomer looks here for |")
+    }
+    parts = {path.parent.name: path.parent for path in PACKAGE.glob("*/__init__.py")}
+    assert set(told) == set(parts), "one row of DEVELOPERS.md for each subpackage"
+    for part_name, folder in parts.items():
+        there = {path.stem for path in folder.glob("*.py") if not path.stem.startswith("__")}
+        there |= {f"{path.parent.name}/" for path in folder.glob("*/__init__.py")}
+        files = {name for name in told[part_name] if "." in name}
+        assert [name for name in files if not (folder / name).is_file()] == []
+        named = set(told[part_name]) - files
+        assert named == there, f"row {part_name}/: missing {there - named}, gone {named - there}"
+
+
+def test_every_file_that_a_recipe_names_is_there():
+    """But for names with letters to fill in."""
+    recipes = DEVELOPERS.split("## Before a change", 1)[1].split("## Set-up", 1)[0]
+    named = set(re.findall(r"(?:[\w.]+/)*\w+\.(?:py|toml|md|txt|ipynb)\b", recipes))
+    folders = [ROOT / name for name in ("src", "tests", "lessons", "notebooks")]
+    there = [f"/{path.as_posix()}" for folder in folders for path in folder.rglob("*.*")]
+    gone = [one for one in named if not any(path.endswith(f"/{one}") for path in there)]
+    assert len(named) > 25 and [one for one in gone if "NN" not in one] == []

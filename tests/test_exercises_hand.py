@@ -182,6 +182,8 @@ NUMBERS = [kind.name for kind in exercises.problems() if kind.style == "number"]
 
 
 def test_every_kind_with_a_number_is_worked_here():
+    missing = sorted(set(NUMBERS) - set(HAND))
+    assert not missing, f"work {missing} in HAND, from the given numbers and with + - * / alone"
     assert sorted(HAND) == sorted(NUMBERS)
 
 
