@@ -317,7 +317,9 @@ def test_the_table_of_modules_names_each_and_no_other():
         files = {name for name in told[part_name] if "." in name}
         assert [name for name in files if not (folder / name).is_file()] == []
         named = set(told[part_name]) - files
-        assert named == there, f"row {part_name}/: missing {there - named}, gone {named - there}"
+        # A module stands for those that bear its name: `plank` for `plank_case`.
+        missing = {one for one in there - named if one.split("_")[0] not in named}
+        assert not missing and named <= there, f"{part_name}/: add {missing}, drop {named - there}"
 
 
 def test_every_file_that_a_recipe_names_is_there():
