@@ -30,6 +30,11 @@ SETUPS = (
 )
 
 
+ASKS = (
+    "Nothing is shown yet. The bucket comes off. Bet a direction and a number for each line, then "
+    "lock it in."
+)
+WEIGH = "The bets stand, and nothing is shown yet. Weigh first, then open them here."
 BETS_WAIT = "The bets wait until each remark is settled."
 
 
@@ -95,8 +100,7 @@ class Bets(Gated):
             self.remarks.hide()
             set_if_changed(
                 self.out,
-                '<p class="lv-say">Nothing is shown yet. The bucket comes off. Bet a direction '
-                "and a number for each line, then lock it in.</p>",
+                f'<p class="lv-say">{ASKS if self.gate and self.gate.state == "open" else WEIGH}</p>',
             )
             return
         if not self.remarks.look(day, days):

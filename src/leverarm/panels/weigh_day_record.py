@@ -27,6 +27,8 @@ from leverarm.weighing.spoken import piece_in_words
 WAITS = "All set-ups together wait until each remark above is settled."
 KEPT_BACK = "The readings are kept back until the bets are opened."
 _NO_ROW = ("no row", -1)
+# More readings than this that disagree alike tell nobody where to look.
+MOST_NAMED = 2
 
 
 class WeighRecord(Panel):
@@ -150,6 +152,7 @@ class WeighRecord(Panel):
             f"{r.name} ({show(r.left_kg, 'weight', self.system, sign=True)}, "
             f"{show_number(abs(r.standardized or 0.0), 1)} standard uncertainties)"
             for r in fit.worst
+            if len(fit.worst) <= MOST_NAMED
         )
         return (
             pieces

@@ -7,6 +7,7 @@ wheel below, and one between them for the axle as a whole; an axle or its two wh
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 import ipywidgets as w
@@ -111,4 +112,5 @@ class WheelBoxes:
             f"as row {len(day.rows) + 1}"
         )
         self.clear()
-        return saved
+        said = f"{made.setup_name}, repeat {made.repeat}: {saved.message}"
+        return replace(saved, message=said)

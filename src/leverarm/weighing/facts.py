@@ -235,9 +235,17 @@ def scale_facts(
     for given, known, what in ((placed, PLACINGS, "placed"), (ground, GROUNDS, "ground")):
         if given not in (None, "", *known):
             raise Refusal(f"scales, {what}", given, " or ".join(known), "choose one of the two")
+    percent = _told(accuracy, "share", "accuracy of the scales", 0, 50)
+    if percent and percent < LEAST_PERCENT:
+        raise Refusal(
+            "accuracy of the scales",
+            accuracy,
+            f"0, or {LEAST_PERCENT} percent and more",
+            "type percent of the reading, such as 0.5",
+        )
     return ScaleFacts(
         _told(step, "weight", "smallest step of the scales", 0.001, 1000),
-        _told(accuracy, "share", "accuracy of the scales", LEAST_PERCENT, 50),
+        percent,
         _told(limit, "weight", "limit on the certificate", 0, 1000),
         count,
         placed or None,
