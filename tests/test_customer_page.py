@@ -268,6 +268,75 @@ def test_the_front_and_one_more_number(told):
     assert "its number is worked out" in said and "Bucket 246 ±" not in said
 
 
+def front_alone():
+    rows = [weighing("bucket", "1920", None, "lb"), weighing("", "1502", None, "lb")]
+    told = machine("Meadow tractor", "65 in", wheelbase_error="1/8 in")
+    return weigh_day(told, "2026-10-14", SCALES, rows)
+
+
+def test_a_told_weight_prints_the_plus_or_minus_it_was_told_with_and_no_other(tmp_path):
+    """300 lb, off by 6 at most: 95 of 100 of a flat spread lie within 5.7, printed up."""
+
+    def said_of(name, **told):
+        path = customer_page(front_alone(), tmp_path / name, system="lb", **told)
+        return " ".join(unescape(re.sub(r"<[^>]*>", " ", path.read_text("utf-8"))).split())
+
+    said = said_of("a.html", weight="300 lb", weight_error="6 lb")
+    assert "Bucket 300 ± 6 lb , told, not weighed." in said and "Times 1.39 ±" in said
+    said = said_of("b.html", weight="300 lb")
+    assert "The weight was told, not weighed." in said and "Bucket 300 ±" not in said
+    assert "Times" not in said and "1.4 times what the bucket weighs" in said
+    with pytest.raises(Refusal, match="tell both"):
+        said_of("c.html", weight_error="6 lb")
+    with pytest.raises(Refusal, match="± of the weight"):
+        said_of("c.html", weight="300 lb", weight_error="400 lb")
+    assert not (tmp_path / "c.html").exists()
+
+
+def test_axle_ratings_stand_on_the_page_only_where_they_were_told():
+    def rated(**lb):
+        kg = {axle: pounds * KG_PER_LB for axle, pounds in lb.items()}
+        return words(replace(FULL, machine=replace(FULL.machine, ratings_kg=kg)))
+
+    assert "Axle rating" not in words(FULL) and "Stop" not in words(FULL)
+    said = rated(front=2000)
+    assert "Axle rating, from the manual: front 2,000 lb ." in said and "Stop" not in said
+    said = rated(front=1919, rear=1482.5)
+    assert "front 1,919 lb and rear 1,482.5 lb ." in said
+    stop = said.split("Stop.")[1].split("Ask")[0]
+    assert stop.strip() == (
+        "More than the axle rating from the manual: front axle with the bucket on, 1,920 lb."
+    )
+    assert "Stop" not in rated(front=1920, rear=1482), "at the rating is not over it"
+    said = rated(rear=1300)
+    assert "with the bucket on, 1,310 lb, and rear axle with the bucket off, 1,482 lb." in said
+
+
+def test_several_pieces_are_spoken_of_as_several():
+    forks = words(weighed(("1920", "1310"), ("1502", "1482"), piece="pallet forks"))
+    assert "what the pallet forks weigh." in forks and "their own weight" in forks
+    assert "The pallet forks hang ahead of the front axle, so they also take load" in forks
+    assert "Without them, the front loses the pallet forks’ 246 lb" in forks
+    one = words(FULL)
+    assert "what the bucket weighs." in one and "its own weight" in one
+    assert "The bucket hangs ahead" in one and "so it also takes load" in one
+    assert "Without it, the front loses the bucket’s 246 lb" in one
+
+
+def test_the_whole_loader_comes_off_as_one():
+    rows = [weighing("loader frame + bucket", "2274", "1571", "lb")]
+    rows.append(weighing("bare", "1320", "1760", "lb"))
+    day = weigh_day(machine("Meadow tractor", "65 in"), "2026-10-14", SCALES, rows)
+    both = PageFacts.from_results(results(day, "loader frame + bucket"))
+    said = words(both)
+    # 954 off the front, 189 back on the rear: 765 lb in all, 1.25 times that.
+    assert "Taking the whole loader off took 954 lb off the front axle" in said
+    assert "1.2 times what the whole loader weighs" in said and "765 lb + 189 lb = 954 lb" in said
+    assert "bucket empty and low" in said and "Loader off as its manual says" in said
+    assert "running without an attachment" not in said, "no loader is left"
+    assert page_html(both).count('class="hung"') == 1 and page_html(both).count("hung-beam") > 0
+
+
 def test_scales_not_told_print_no_plus_or_minus():
     said = words(weighed(("1920", "1310"), ("1502", "1482"), scales=scale_facts(placed="moved")))
     # Two repeats that differ say nothing about scales that read two percent high.

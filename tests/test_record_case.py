@@ -468,6 +468,49 @@ def test_a_front_axle_alone_and_what_the_bucket_weighs_make_a_page(record):
     assert "<b>2.0\u00a0times</b> what the bucket weighs" in written(page, folder)
 
 
+@pytest.mark.usefixtures("metric")
+def test_the_page_is_offered_for_everything_that_came_off_the_front(two_tractors):
+    page = hand_over(customer_page, answered(two_tractors))
+    page.day_choice.choose("Blue", "2026-05-02")
+    offered = [label for label, _ in page.piece.options]
+    assert offered == ["the loader frame", "the bucket", "the whole loader"]
+    assert page.piece.value == "bucket"
+    page.piece.value = "loader frame + bucket"
+    # Blue: 770 less 500 kg on the front axle.
+    assert "Taking the whole loader off took <b>270\u00a0kg" in written(page, two_tractors.parent)
+
+
+@pytest.mark.usefixtures("metric")
+def test_what_loads_the_rear_is_not_offered_for_the_page(record):
+    """Somebody else's day: forks for a bucket, and ballast that takes load off the front."""
+    forks = {
+        "bare": (600, 900),
+        "loader frame": (800, 910),
+        "loader frame + pallet forks": (1000, 805),
+        "loader frame + pallet forks + weight box": (900, 1205),
+    }
+    page = hand_over(customer_page, answered(record(lines("Red", "2026-05-02", forks))))
+    offered = [piece for _, piece in page.piece.options]
+    assert offered[:2] == ["loader frame", "pallet forks"] and "weight box" not in offered
+    page.piece.value = "pallet forks"
+    text = written(page, page.day_choice.path.parent)
+    assert "Taking the pallet forks off took <b>200\u00a0kg" in text
+
+
+@pytest.mark.usefixtures("metric")
+def test_a_page_asks_for_the_plus_or_minus_of_a_told_weight(record):
+    front = {setup: (reading[0], "") for setup, reading in RED.items()}
+    path = answered(record(lines("Red", "2026-05-02", front)))
+    page = hand_over(customer_page, path)
+    page.weight.value, page.weight_error.value = "100", "2 kg"
+    page.set(system="kg")
+    day = one_day(files_at(path))
+    assert "told, not weighed" in written(page, path.parent), day.name
+    page.weight.value = ""
+    with pytest.raises(Refusal, match="tell both"):
+        page.write(path.parent)
+
+
 def test_a_page_reads_its_record_once(record, monkeypatch):
     path = answered(record(lines("Red", "2026-05-02", RED)))
     page, bets = hand_over(customer_page, path), revealed_bets(path)

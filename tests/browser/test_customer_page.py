@@ -25,10 +25,21 @@ PAGES = {
         {},
     ),
     "loader frame": (replace(OURS, piece="loader frame", also_on=()), {}),
+    "several pieces": (replace(OURS, piece="loader frame + pallet forks", also_on=()), {}),
+    "whole loader, rated": (
+        replace(
+            OURS,
+            piece="loader frame + bucket",
+            machine=replace(OURS.machine, ratings_kg={"front": 2000.0, "rear": 2000.0}),
+        ),
+        {},
+    ),
     "everything at its longest": (
         replace(
             OURS,
-            machine=replace(STRICT, rear_share_least=60),
+            machine=replace(
+                STRICT, rear_share_least=60, ratings_kg={"front": 100.0, "rear": 100.0}
+            ),
             also_on=("loader frame", "ballast", "front weights"),
             unchanged=False,
             notes=("The scatter of one reading was taken from the step of the scales.",),

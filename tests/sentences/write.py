@@ -289,6 +289,7 @@ def page_days():
         "rear_share_least": 45,
         "model": "MT 25",
         "wheelbase_error": "3 mm",
+        "ratings": {"front": "950 kg"},
     }
     full = scale_facts("1 kg", "0.5 %", "2 kg", placed="every wheel")
     for on in ("on", "between", "over"):

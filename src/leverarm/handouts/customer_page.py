@@ -20,14 +20,17 @@ from pathlib import Path
 from leverarm.files import write_whole
 from leverarm.handouts.logo import logo_uri
 from leverarm.handouts.page_facts import BALLAST, PageFacts
-from leverarm.handouts.page_numbers import PageNumbers, page_numbers, round_decimal, spoken
+from leverarm.handouts.page_manual import BLANK_PAGE, manual_lines, stop_line
+from leverarm.handouts.page_numbers import PageNumbers, page_numbers, spoken
 from leverarm.handouts.page_picture import pictures
 from leverarm.handouts.page_plus_minus import how_sure
 from leverarm.handouts.page_words import page_words
-from leverarm.quantities import Refusal, known_system, show_number, to_unit, unit_of
+from leverarm.quantities import Refusal, known_system, read, to_unit, unit_of
+from leverarm.uncertainty import Measured, from_half_width
 from leverarm.weighing.day import WeighDay
 from leverarm.weighing.facts import one_line
 from leverarm.weighing.results import results
+from leverarm.weighing.scales import read_measured
 
 # What may be told for the page, with the letters that fit: what is not told is a line to write on.
 ABOUT = {
@@ -55,7 +58,9 @@ def customer_page(
     *,
     piece: str = "bucket",
     weight: str | float | None = None,
+    weight_error: str | float | None = None,
     ahead: str | float | None = None,
+    ahead_error: str | float | None = None,
     system: str | None = None,
     logo: str | Path | None = None,
     **about: str,
@@ -64,15 +69,41 @@ def customer_page(
 
     path        ends in .html; the folder must be there
     piece       what came off between the two weighings
-    weight, ahead   of the piece, told where only the front axle was read; one of them is enough
+    weight, ahead   of the piece, told where only the front axle was read; one of them is enough.
+                    weight_error, ahead_error   how far off it may be; without it, what was told
+                    carries no ±, and the page says that it was not weighed
     The rest    as for :func:`page_html`
     """
     path = Path(path)
     if path.suffix.lower() != ".html":
         raise Refusal("page", path.name, "a name that ends in .html", "choose such a name")
-    facts = PageFacts.from_results(results(day, piece, weight=weight, ahead=ahead))
+    found = results(
+        day,
+        piece,
+        weight=_with_error(weight, weight_error, "weight", f"weight of the {piece}"),
+        ahead=_with_error(ahead, ahead_error, "length", f"overhang of the {piece}"),
+    )
+    facts = PageFacts.from_results(found)
     write_whole(path, page_html(facts, system=system, logo=logo, **about).encode())
     return path
+
+
+def _with_error(
+    told: str | float | None, error: str | float | None, kind: str, what: str
+) -> Measured | None:
+    """What was told with the limit of its error; without one, no ± is known."""
+    if told is None:
+        if error is not None:
+            raise Refusal(what, f"a ± of {error} alone", "the number too", "tell both, or none")
+        return None
+    number = read_measured(
+        told, kind, f"{what}, told", low=0 if kind == "weight" else -20, high=20000
+    )
+    if error is None:
+        return number
+    limit = read(error, kind, f"± of the {what}", 0, abs(number.value), open_low=True)
+    source = from_half_width(f"{what}, told", limit, cause="stated")
+    return Measured(number.value, {source: 1.0})
 
 
 def page_html(
@@ -129,7 +160,12 @@ class _Page:
         self.facts, self.system, self.about, self.logo = facts, system, about, logo
         self.unit, self.length = unit_of("weight", system), unit_of("length", system)
         self.numbers: PageNumbers = self._numbers()
-        self.piece = escape(facts.piece)
+        self.piece = escape(facts.name)
+        self.s = "" if facts.several else "s"
+        self.they, self.it, self.its = (
+            ("they", "them", "their") if facts.several else ("it", "it", "its")
+        )
+        self.of_it = f"{self.piece}’" if self.piece.endswith("s") else f"{self.piece}’s"
 
     def _numbers(self) -> PageNumbers:
         facts = self.facts
@@ -158,7 +194,7 @@ class _Page:
             self._headline(),
             f'<div class="pair">{on}{off}</div>',
             f'<div class="two">{self._why()}{self._shares()}</div>',
-            self._stop(),
+            stop_line(self.facts, self.numbers, self.unit),
             how_sure(facts, self.numbers, self.system),
             f'<div class="three">{"".join(_columns(facts))}</div>',
             self._record(),
@@ -175,8 +211,10 @@ class _Page:
     def _full(self) -> str:
         """Smaller on paper, where more must stand on the one sheet than usual."""
         letters = sum(map(len, (*self.about.values(), *self.facts.notes, *self.facts.also_on)))
-        full = self._stop() or self.facts.with_ballast or letters > MANY_LETTERS
-        return ' class="full"' if full else ""
+        long = letters > MANY_LETTERS
+        stopped = stop_line(self.facts, self.numbers, self.unit)
+        full = stopped or self.facts.machine.ratings_kg or self.facts.with_ballast or long
+        return f' class="full{" fuller" if long and stopped else ""}"' if full else ""
 
     def _letterhead(self) -> str:
         dealer, address = (escape(self.about[name]) for name in ("dealer", "address"))
@@ -194,7 +232,7 @@ class _Page:
         came_off = f"{n.headline(n.came_off)}\u00a0{self.unit}"
         words = f"Taking the {self.piece} off took <b>{came_off} off the front axle</b>"
         if n.factor is not None:
-            words += f": <b>{n.times}\u00a0times</b> what the {self.piece} weighs"
+            words += f": <b>{n.times}\u00a0times</b> what the {self.piece} weigh{self.s}"
         machine = [escape(facts.machine.name)]
         if self.about["customer"]:
             machine.append(escape(self.about["customer"]))
@@ -207,33 +245,36 @@ class _Page:
     def _why(self) -> str:
         gain = self.numbers.rear_gain
         size = "more than" if gain is None or gain > 0 else "just" if gain == 0 else "less than"
-        title = "What is not known" if gain is None else f"Why {size} its own weight"
+        title = "What is not known" if gain is None else f"Why {size} {self.its} own weight"
         return f"<section><h2>{title}</h2><p>{self._reason()}</p>{self._working()}</section>"
 
     def _reason(self) -> str:
         n, piece = self.numbers, self.piece
         if n.weight is None or n.rear_gain is None:
             return (
-                f"A {piece} that hangs ahead of the front axle also takes load off the rear. "
-                f"How much came from the rear, and how many times its weight came off the front, "
-                f"takes one more number: what the {piece} weighs, or the rear scale."
+                f"What hangs ahead of the front axle also takes load off the rear. "
+                f"How much came from the rear, and how many times {self.its} weight came off the "
+                f"front, takes one more number: what the {piece} weigh{self.s}, or the rear scale."
             )
         weight, gain = (f"{spoken(abs(x))}\u00a0{self.unit}" for x in (n.weight, n.rear_gain))
         if n.rear_gain == 0:
             return (
-                f"The {piece} hangs over the front axle, so the front carries all of it and the "
-                f"rear none. Without it, the front loses the {piece}’s {weight}."
+                f"The {piece} hang{self.s} over the front axle, so the front carries all of "
+                f"{self.it} and the rear none. Without {self.it}, the front loses the "
+                f"{self.of_it} {weight}."
             )
         if n.rear_gain < 0:
             return (
-                f"The {piece} sits between the axles, so each axle carries part of it. Without "
-                f"it, the rear loses {gain} of the {piece}’s {weight}, and the front the rest."
+                f"The {piece} sit{self.s} between the axles, so each axle carries part of "
+                f"{self.it}. Without {self.it}, the rear loses {gain} of the {self.of_it} "
+                f"{weight}, and the front the rest."
             )
         worked = " The rear was not read: its number is worked out." if n.rear is None else ""
         return (
-            f"The {piece} hangs ahead of the front axle, so it also takes load off the rear. "
-            f"Without it, the front loses the {piece}’s {weight} and gives {gain} back to the "
-            f"rear.{worked}"
+            f"The {piece} hang{self.s} ahead of the front axle, so {self.they} also "
+            f"take{self.s} load off the rear. "
+            f"Without {self.it}, the front loses the {self.of_it} {weight} and gives {gain} back "
+            f"to the rear.{worked}"
         )
 
     def _working(self) -> str:
@@ -278,36 +319,7 @@ class _Page:
         )
         return (
             f"<section><h2>{title}</h2><table><thead><tr>{head}</tr></thead>"
-            f"<tbody>{body}</tbody></table>{self._least_share()}</section>"
-        )
-
-    def _least_share(self) -> str:
-        least = self.facts.machine.rear_share_least
-        if least is None:
-            return (
-                '<p class="after">Least rear share the manual asks for: <b>not told</b>. '
-                f"Look it up: page {_BLANK_PAGE}</p>"
-            )
-        text = f"{show_number(least, 0 if least % 1 == 0 else 1)} percent"
-        return f'<p class="after">Least rear share, from the manual: <b>{text}</b>.</p>'
-
-    def _stop(self) -> str:
-        """A red line where a weighing was below the rear share that the manual asks for."""
-        least, n = self.facts.machine.rear_share_least, self.numbers
-        if least is None or n.rear is None or n.total is None:
-            return ""
-        low = []
-        for when, rear, total in zip(("on", "off"), n.rear, n.total):
-            share = 100 * rear / total
-            if share < Decimal(repr(least)):
-                places = 0 if round_decimal(share, 0) < least else 1
-                low.append(f"with the {self.piece} {when}, {round_decimal(share, places)} percent")
-        if not low:
-            return ""
-        return (
-            f'<p class="stop">Stop. The rear axle carried less of the weight than the manual asks '
-            f"for: {', and '.join(low)}. Ask the service department before this machine works "
-            "that way.</p>"
+            f"<tbody>{body}</tbody></table>{manual_lines(self.facts, self.unit)}</section>"
         )
 
     def _record(self) -> str:
@@ -321,7 +333,7 @@ class _Page:
     def _holds_for(self) -> str:
         same = _UNCHANGED[self.facts.unchanged]
         notes = " ".join(escape(note) for note in self.facts.notes)
-        low = ", bucket empty and low" if "bucket" in self.facts.piece.casefold() else ""
+        low = ", bucket empty and low" if self.facts.has("bucket") else ""
         return (
             f"This machine, this day, standing still on level ground{low}. {same} {notes}".rstrip()
         )
@@ -346,7 +358,6 @@ _RECORD = {
     "ballast": "Rear ballast",
     "weighed_by": "Weighed by",
 }
-_BLANK_PAGE = '<span class="blank page">&nbsp;</span>'
 _STAMP_ACROSS = (
     '<div class="stamp" aria-hidden="true"><svg viewBox="0 0 700 440"><text x="350" y="262" '
     'text-anchor="middle" transform="rotate(-28 350 220)">EXAMPLE</text></svg></div>'
@@ -378,7 +389,7 @@ def _columns(facts: PageFacts) -> Iterable[str]:
     who = words.who_decides
     said = "".join(f"<p>{escape(item.text)}</p>" for item in who.items if item.fits(facts))
     pages = " ".join(
-        f'<span class="of">{escape(name)} p. {_BLANK_PAGE}</span>' for name in words.look_up
+        f'<span class="of">{escape(name)} p. {BLANK_PAGE}</span>' for name in words.look_up
     )
     yield (
         f"<section><h2>{escape(who.title)}</h2>{said}<p>{pages}</p>"

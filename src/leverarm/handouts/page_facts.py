@@ -14,6 +14,7 @@ from leverarm.uncertainty import Measured
 from leverarm.weighing.facts import Machine, ScaleFacts
 from leverarm.weighing.readings import pieces
 from leverarm.weighing.results import LONE, NO_SCALES, TILTED, USUAL, DayResults
+from leverarm.weighing.spoken import piece_in_words
 
 BALLAST = "ballast"
 # Notes as a customer reads them; "" for what the page says anyway.
@@ -29,12 +30,13 @@ SHORT_NOTES = {
 class PageFacts:
     """Two weighings of one machine on one day, with a piece on and with it off.
 
-    piece               what came off between the two, in words
+    piece               what came off between the two; several pieces are joined by " + "
     also_on             what hung on both times
     front_on_kg and so on   mean readings; rear_on_kg and rear_off_kg are None where only the
                         front axle was read
     weight_kg           of the piece: from the readings, or told; None where neither
-    given               "weight" or "ahead" where only the front axle was read and that was told
+    given               "weight" or "ahead" where only the front axle was read and that was told; a
+                        told weight has a ± where that was told too
     U_front_kg, U_weight_kg, U_factor   half of the 95 percent intervals; None prints no ±
     unchanged           fuel, operator and mower the same both times: True, False, None (not asked)
     notes               sentences about the ± that stand beside it
@@ -76,6 +78,25 @@ class PageFacts:
             )
 
     @property
+    def name(self) -> str:
+        """What came off, in words: "whole loader"."""
+        return piece_in_words(self.piece)
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Each piece that came off."""
+        return tuple(one.strip() for one in self.piece.split("+"))
+
+    def has(self, name: str) -> bool:
+        """Whether something of this name came off."""
+        return name.casefold() in self.piece.casefold()
+
+    @property
+    def several(self) -> bool:
+        """Whether what came off is spoken of as more than one: forks, bucket and ballast."""
+        return " and " in self.name or (self.name.endswith("s") and not self.name.endswith("ss"))
+
+    @property
     def front_only(self) -> bool:
         """True where the rear axle was not read both times."""
         return self.rear_on_kg is None or self.rear_off_kg is None
@@ -99,7 +120,7 @@ class PageFacts:
             weight_kg=None if found.weight is None else found.weight.value,
             given=found.given,
             U_front_kg=_half(found.front_change),
-            U_weight_kg=None if found.given == "weight" else _half(found.weight),
+            U_weight_kg=_half(found.weight),
             U_factor=_half(found.factor),
             scales=found.day.scales,
             also_on=pieces(found.without),

@@ -83,7 +83,7 @@ def pictures(facts: PageFacts, numbers: PageNumbers, units: tuple[str, str]) -> 
 
 
 def _picture(drawing: _Drawing, on: bool) -> str:
-    piece = drawing.facts.piece
+    piece = drawing.facts.name
     name = piece if len(piece) <= 2 * SHORT_NAME else piece[: 2 * SHORT_NAME] + "…"
     title = f"{name[:1].upper()}{name[1:]} {'on' if on else 'off'}"
     columns = _columns_on(drawing) if on else _columns_off(drawing)
@@ -104,7 +104,7 @@ def _picture(drawing: _Drawing, on: bool) -> str:
 
 def _spoken_picture(drawing: _Drawing, on: bool) -> str:
     """What a picture shows, for a reader who cannot see it."""
-    n, unit, piece = drawing.numbers, drawing.weight_unit, drawing.facts.piece
+    n, unit, piece = drawing.numbers, drawing.weight_unit, drawing.facts.name
     if on:
         words = f"Tractor with the {piece} on. Front axle {spoken(n.front[0])} {unit}"
         if n.weight is not None and n.rear_gain is not None and n.rear_gain > 0:
@@ -137,19 +137,22 @@ def _machine(drawing: _Drawing, on: bool) -> list[str]:
     def place(point: Sequence[float]) -> str:
         return f"{FRONT_X - point[0] * scale:.1f},{GROUND_Y - point[1] * scale:.1f}"
 
-    piece, now = drawing.facts.piece.casefold(), "hung" if on else "gone"
-    hung = (ahead, 0.24)
+    facts, now = drawing.facts, "hung" if on else "gone"
+    loader = facts.has("loader")
+    # On a loader that came off too, the bucket is drawn at the end of its arms.
+    hung = (USUAL_AHEAD * base_m, 0.3) if loader else (ahead, 0.24)
     shapes: list[tuple[Shape, str]] = [(one, "body") for one in outline.tractor(base_m)]
-    if "loader" in piece:
-        shapes += [(one, now) for one in outline.arms(base_m, (USUAL_AHEAD * base_m, 0.3))]
+    if loader:
+        shapes += [(one, now) for one in outline.arms(base_m, hung)]
     elif ahead > outline.nose(base_m):
         shapes += [(one, "body") for one in outline.arms(base_m, hung)]
     mower = drawing.facts.machine.mower.casefold()
     if "deck" in mower or "mid" in mower:
         shapes.append((_DECK, "deck"))
-    if "loader" not in piece:
-        shape = outline.bucket if "bucket" in piece else outline.block
-        shapes += [(one, now) for one in shape(base_m, hung)]
+    for name in facts.names:
+        if "loader" not in name.casefold():
+            shape = outline.bucket if "bucket" in name.casefold() else outline.block
+            shapes += [(one, now) for one in shape(base_m, hung)]
     return [_shape(one, kind, place, scale) for one, kind in shapes] + [
         f'<rect class="{axle}-solid" x="{x - HALF:.1f}" y="114" width="{2 * HALF:g}" height="5"/>'
         for axle, x in (("front", FRONT_X), ("rear", drawing.rear_x))
@@ -211,7 +214,7 @@ def _columns_on(drawing: _Drawing) -> list[str]:
 
 
 def _front_parts(drawing: _Drawing, low: float) -> list[str]:
-    n, piece = drawing.numbers, drawing.facts.piece
+    n, piece = drawing.numbers, drawing.facts.name
     assert n.weight is not None and n.rear_gain is not None
     middle, top = drawing.y(n.front[0] - n.rear_gain), drawing.y(n.front[1])
     parts = [_part(FRONT_X, "piece-part", top, middle), _part(FRONT_X, "lever-part", middle, low)]

@@ -20,7 +20,7 @@ def how_sure(facts: PageFacts, numbers: PageNumbers, system: str) -> str:
     if facts.U_front_kg is None:
         lines = (
             "No ± is given: the step and the accuracy of the scales were not told.",
-            "The numbers are what the scales showed.",
+            " ".join(filter(None, ("The numbers are what the scales showed.", _told(facts)))),
         )
     else:
         lines = (
@@ -38,14 +38,21 @@ def _numbers(facts: PageFacts, n: PageNumbers, unit: str, U_front_kg: float) -> 
 
     parts = [text("Off the front", n.came_off, U_front_kg)]
     if n.weight is not None and facts.U_weight_kg is not None:
-        name = facts.piece[:1].upper() + facts.piece[1:]
-        parts.append(text(escape(name), n.weight, facts.U_weight_kg))
+        name = facts.name[:1].upper() + facts.name[1:]
+        told = ", told, not weighed" if facts.given == "weight" else ""
+        parts.append(text(escape(name), n.weight, facts.U_weight_kg).removesuffix(".") + f"{told}.")
     if n.factor is not None and facts.U_factor is not None:
         factor, half = spoken(round_decimal(n.factor, 2)), spoken(rounded_up(facts.U_factor, 2))
         parts.append(f'Times <b class="nb">{factor} ± {half}</b>.')
-    if facts.given:
-        parts.append(f"The {_TOLD[facts.given]} was told, not weighed.")
-    return " ".join(parts)
+    return " ".join(filter(None, (*parts, _told(facts))))
+
+
+def _told(facts: PageFacts) -> str:
+    """Which number was told and not weighed; "" where none was, or where that stands beside it."""
+    weighed = not facts.given or (
+        facts.given == "weight" and None not in (facts.U_weight_kg, facts.U_front_kg)
+    )
+    return "" if weighed else f"The {_TOLD[facts.given]} was told, not weighed."
 
 
 _TOLD = {"weight": "weight", "ahead": "overhang"}

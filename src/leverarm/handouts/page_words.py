@@ -26,9 +26,9 @@ class PageLine:
 
     def fits(self, facts: PageFacts) -> bool:
         """True where the line belongs on the page of these facts."""
-        return self.piece.casefold() in facts.piece.casefold() and (
-            facts.with_ballast or not self.ballast
-        )
+        # A bucket that came off with its loader leaves no loader without an attachment.
+        named = self.piece.casefold() in facts.name.casefold()
+        return named and (facts.with_ballast or not self.ballast)
 
 
 @dataclass(frozen=True)

@@ -20,7 +20,7 @@ from leverarm.weighing.day_file import FOLDER, days_of, files_at, no_readings, o
 from leverarm.weighing.day_text import DayFile, remarks_on
 from leverarm.weighing.demo import demo_day
 from leverarm.weighing.gate import passed
-from leverarm.weighing.results import pieces_apart
+from leverarm.weighing.results import pieces_apart, results
 from leverarm.weighing.spoken import meaning_of, piece_in_words
 
 _NONE_CHOSEN = ("choose one", "")
@@ -183,9 +183,16 @@ class DayChoice:
         self._offering = False
 
 
-def offer_pieces(made: Any, day: WeighDay) -> None:
-    """Offer what came off between two set-ups of a day, the bucket first where it did."""
-    pieces = pieces_apart(day)
+def offer_pieces(made: Any, day: WeighDay, *, off_the_front: bool = False) -> None:
+    """Offer in a list what came off between two set-ups of a day, the bucket chosen where it did.
+
+    off_the_front   only what loaded the front axle
+    """
+    pieces = [
+        one
+        for one in pieces_apart(day)
+        if not off_the_front or results(day, one).front_change.value > 0
+    ]
     chosen = made.value
     at = next((i for i, one in enumerate(pieces) if meaning_of(one) == "bucket"), 0)
     offer(made, [(f"the {piece_in_words(one)}", one) for one in pieces], at)

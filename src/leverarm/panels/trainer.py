@@ -1,6 +1,7 @@
 """The trainer's hour: bets against readings, readings in, the page to hand over."""
 
 from collections.abc import Callable
+from contextlib import suppress
 from html import escape
 from pathlib import Path
 
@@ -9,8 +10,8 @@ import ipywidgets as w
 from leverarm import decision
 from leverarm.machine import DEMO_NOTE
 from leverarm.panels.base import Panel, button, grid, html, html_table, row, set_if_changed
-from leverarm.panels.controls import choice, text_box
-from leverarm.panels.day_choice import FOLDER, DayChoice
+from leverarm.panels.controls import choice, dropdown, text_box
+from leverarm.panels.day_choice import FOLDER, DayChoice, offer_pieces
 from leverarm.panels.gate import Gated, asked_first, with_unit
 from leverarm.panels.remarks import Remarks, Unchanged
 from leverarm.panels.wheel_boxes import WheelBoxes
@@ -238,17 +239,16 @@ class HandOver(Panel):
             key: text_box(label, placeholder="left blank if empty") for key, label in self.FIELDS
         }
         self.logo = text_box("Logo file", placeholder="such as logo.png, or empty")
-        self.piece = choice(
-            "What came off:", [("bucket", "bucket"), ("loader frame", "loader frame")], "bucket"
-        )
+        self.piece = dropdown("What came off", [("the bucket", "bucket")])
         self.weight = text_box("What it weighs, if the rear was not read")
+        self.weight_error = text_box("± of that weight, at most")
         self.day_choice = DayChoice(self._record, self.redraw)
         self.write_button = button("Write the page", lambda: self.attempt(self.write), primary=True)
         self.said = html("", "lv-say")
         return [
             self.day_choice.widget,
             self.piece,
-            grid(self.weight, *self.fields.values(), self.logo),
+            grid(self.weight, self.weight_error, *self.fields.values(), self.logo),
             self.write_button,
             self.said,
         ]
@@ -260,13 +260,14 @@ class HandOver(Panel):
 
     def write(self, folder: Path | str = ".") -> Path:
         """Write the page into a folder, named by machine and day; returns its path."""
-        day, weight = self.day_choice.day, self.weight.value.strip()
+        day = self.day_choice.day
         stem = "example" if day.invented else day.file_name.removesuffix(".csv")
         self.path = self._make(
             day,
             Path(folder) / f"customer_page_{stem}.html",
             piece=self.piece.value,
-            weight=with_unit(weight, "weight", self.system) if weight else None,
+            weight=self._told(self.weight),
+            weight_error=self._told(self.weight_error),
             system=self.system,
             logo=self.logo.value.strip() or None,
             **self.about,
@@ -278,10 +279,21 @@ class HandOver(Panel):
         )
         return self.path
 
+    def _told(self, box: w.Text) -> str | None:
+        """What stands in a box of weight, with the unit shown; None where it is empty."""
+        text = box.value.strip()
+        return with_unit(text, "weight", self.system) if text else None
+
     def draw(self) -> None:
-        """Offer the machines and days that were weighed; what was written is of the one chosen."""
+        """Offer machines and days, and what came off the front axle there; what was written is of
+        the one chosen.
+        """
         self.day_choice.look()
-        self.weight.placeholder = f"such as {'250 lb' if self.system == 'lb' else '110 kg'}"
+        pounds = self.system == "lb"
+        self.weight.placeholder = f"such as {'250 lb' if pounds else '110 kg'}"
+        self.weight_error.placeholder = f"such as {'5 lb' if pounds else '2 kg'}, or empty: no ±"
+        with suppress(Refusal):  # said where the page is written
+            offer_pieces(self.piece, self.day_choice.unchecked, off_the_front=True)
         chosen = self.day_choice.machines.value, self.day_choice.days.value
         if chosen != self._shown:
             self._shown = chosen
