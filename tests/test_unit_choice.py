@@ -3,7 +3,6 @@
 import errno
 import subprocess
 import sys
-from pathlib import Path
 
 import pytest
 
@@ -20,7 +19,7 @@ from leverarm.panels import (
 )
 from leverarm.panels import unit_choice as module
 from leverarm.panels.begin import Begin, FirstSlider
-from leverarm.panels.unit_choice import UNITS_FILE, browser_keeps_files
+from leverarm.panels.unit_choice import UNITS_FILE
 from leverarm.quantities import show_in, system_shown
 from leverarm.uncertainty import plus_minus, uncertain
 
@@ -133,24 +132,13 @@ def test_where_nothing_can_be_written_the_choice_holds_for_the_notebook(monkeypa
     assert remembered_units() is None
 
 
-def test_a_browser_without_storage_is_said(monkeypatch):
-    assert browser_keeps_files(), "a computer does"
+def test_on_the_class_site_the_page_keeps_the_choice(monkeypatch):
+    """What its script does with this class is tested in a browser."""
+    assert "lv-by-page" not in Begin().unit_choice.widget._dom_classes, "here the folder keeps it"
     monkeypatch.setattr(module, "IN_BROWSER", True)
-    assert not browser_keeps_files(), "no js module here: nothing is known to be kept"
-    top = Begin()
-    top.unit_choice.units.value = "kg"
-    assert "only while this page is open" in top.unit_choice.note.value
-
-
-@pytest.mark.parametrize(
-    "stored, cwd, kept",
-    [(object(), "/drive/notebooks", True), (object(), "/home", False), (None, "/drive", False)],
-)
-def test_a_browser_keeps_what_lies_on_its_drive(monkeypatch, stored, cwd, kept):
-    monkeypatch.setattr(module, "IN_BROWSER", True)
-    monkeypatch.setitem(sys.modules, "js", type("js", (), {"indexedDB": stored}))
-    monkeypatch.setattr(Path, "cwd", classmethod(lambda cls: Path(cwd)))
-    assert browser_keeps_files() is kept
+    made = Begin().unit_choice.widget
+    assert "lv-by-page" in made._dom_classes
+    assert "only while this page is open" in made.children[-1].value
 
 
 def test_a_bare_number_is_in_the_unit_shown_and_in_code_si(folder):

@@ -78,6 +78,22 @@
   const heard = (el) => {
     for (const here of views(el.dataset.key)) here.leverarmStage?.set(JSON.parse(el.dataset.state));
   };
+  // On the class site Python keeps no files: there the browser keeps the choice of units, by its words, or the page
+  // says that it cannot.
+  const UNITS = 'leverarm-units';
+  const units = (set) => {
+    const radios = [...set.querySelectorAll('[type=radio]')];
+    if (set.leverarmUnits || radios.length < 2) return;
+    set.leverarmUnits = true;
+    const words = (radio) => radio.closest('label').textContent.trim();
+    const store = (use) => {
+      try { return use(window.localStorage); } catch (error) { set.closest('.lv-by-page').classList.add('lv-unkept'); }
+    };
+    set.addEventListener('change', (event) => store((kept) => kept.setItem(UNITS, words(event.target))));
+    const before = store((kept) => kept.getItem(UNITS));
+    const chosen = radios.find((radio) => words(radio) === before);
+    if (chosen && !chosen.checked) chosen.click();
+  };
   const tend = (root) => {
     for (const el of [...(root.matches && root.matches('.st-here') ? [root] : []),
       ...root.querySelectorAll('.st-here')]) stage(el);
@@ -91,6 +107,7 @@
       if (el.title === 'null') el.removeAttribute('title');
       if (el.matches('.widget-radio')) group(el);
       if (el.matches('.widget-radio [type=radio]')) join(el);
+      if (el.matches('.lv-by-page [type=radio]')) units(el.closest('.widget-radio'));
       if (el.matches('.lv-say') && !el.leverarmSaid) say(el);
       if (el.matches('.lv-turn') && !el.leverarmSaid) turn(el);
       if (el.matches('.lv-answers')) given.set(el.dataset.file, el.dataset.stamp);

@@ -1,12 +1,12 @@
 """The one choice of units, kept in a small file in the workbook's folder.
 
 Pounds come first until somebody chooses.  The file holds one line, ``units: lb`` or
-``units: kg``; any other text is refused in a sentence and counts as no choice.
+``units: kg``; any other text is refused in a sentence and counts as no choice.  On the class
+site files go with the page: there the page's script keeps the choice in the browser, and the
+note about that shows where the browser keeps nothing.
 """
 
-from contextlib import suppress
 from html import escape
-from importlib import import_module
 from pathlib import Path
 
 import ipywidgets as w
@@ -21,12 +21,10 @@ NAMES = [("pounds, inches, psi", "lb"), ("kilograms, meters, kPa", "kg")]
 # What the file may hold; no more of it is read than a little over that.
 LINES = {f"units: {system}": system for system in SYSTEMS}
 _MOST_BYTES = 100
-# Where a page of the class site finds the files that the browser keeps.
-_KEPT_BY_BROWSER = "/drive"
 
 FOLLOWS = "Panels and pictures follow. For printed lines, run the notebook again."
-THIS_PAGE_ONLY = (
-    "This browser keeps no files, so the choice holds only while this page is open. "
+NOT_KEPT = (
+    "This browser keeps nothing, so the choice of units holds only while this page is open. "
     "Make it again on the next page."
 )
 
@@ -58,15 +56,6 @@ def choose_units(system: str, folder: Path | str = ".") -> None:
     write_whole(Path(folder) / UNITS_FILE, f"units: {shared.system}\n".encode())
 
 
-def browser_keeps_files() -> bool:
-    """Whether files outlive this page: always on a computer, in a browser where it stores them."""
-    if not IN_BROWSER:
-        return True
-    with suppress(Exception):  # another browser, another way to have no storage
-        return bool(import_module("js").indexedDB) and Path.cwd().is_relative_to(_KEPT_BY_BROWSER)
-    return False
-
-
 class UnitChoice:
     """The control of the units: what is chosen here is followed everywhere and remembered.
 
@@ -78,6 +67,9 @@ class UnitChoice:
         shared.set(system=system or self._remembered())
         self.units = choice("Units", NAMES, shared.system, on_change=self.choose)
         self.widget = w.VBox([self.units, self.note])
+        if IN_BROWSER:
+            self.widget.add_class("lv-by-page")
+            self.widget.children += (html(NOT_KEPT, "lv-not-kept"),)
         shared.follow(self)
 
     def _remembered(self) -> str | None:
@@ -95,7 +87,7 @@ class UnitChoice:
             return
         try:
             choose_units(system)
-            self._say(FOLLOWS if browser_keeps_files() else f"{FOLLOWS} {THIS_PAGE_ONLY}")
+            self._say(FOLLOWS)
         except OSError as error:
             self._say(
                 f"{FOLLOWS} The choice holds for this notebook only. {explain_os_error(error)}"
