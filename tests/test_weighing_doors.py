@@ -479,7 +479,7 @@ def test_a_claim_in_both_directions(text, truth):
 @pytest.mark.parametrize(
     "text, says",
     [
-        ("150 kg comes off the front", ["The change of the front axle: 200.0 ±"]),
+        ("150 kg comes off the front", ["The change of the front axle is 200.0 ±"]),
         ("the rear loses 100 kg", ["With the bucket off, the rear axle gains load."]),
         ("the front gains 200 kg", ["With the bucket off, the front axle loses load."]),
         ("the bucket takes 200 kg off the front", ["With the bucket on, the front axle gains"]),
@@ -489,7 +489,7 @@ def test_a_claim_in_both_directions(text, truth):
         ("100 kg comes off the front axle", ["The number said is the change of the rear axle."]),
         ("the bucket weighs 200 kg", ["The number said is the change of the front axle."]),
         ("20 percent off the front",
-         ["what the front axle carried with it: 20.0", "This fits.", "This does not fit.",
+         ["is 20.0", "of what the front axle carried with it.", "This fits.", "This does not fit.",
           "Say of what."]),
         ("200 kg", ["The change of the front axle", "This fits.", "weight of the bucket",
                     "This does not fit.", "Say on which axle."]),
@@ -694,3 +694,10 @@ def test_what_stands_beside_a_plus_or_minus(step, accuracy, rows, notes):
 )
 def test_the_longest_phrase_that_fits_counts(text, axle):
     assert read_spoken(text).axle == axle
+
+
+def test_twice_a_load_is_said_of_the_whole_load_and_twice_a_weight_of_the_change():
+    """1,000 kg with the bucket, 800 without: 0.8 of the load, and 2.0 times the 100 kg bucket."""
+    why = audit_spoken("doubles", DAY).sentences("kg")[1]
+    assert "The change of the front axle is 2.00" in why
+    assert "What the front axle carried without it is 0.80" in why

@@ -231,6 +231,7 @@ def _load(found: DayResults, axle: str, which: str) -> Measured | None:
     return None if front is None or rear is None else front + rear
 
 
+OF = ", of "  # what a ratio is of follows it in a meaning's name
 _PLACES = {"front": "the front axle", "rear": "the rear axle", "machine": "the whole tractor"}
 
 
@@ -246,10 +247,16 @@ def _meant(said: SpokenWords, found: DayResults, piece: str) -> list[Quantity]:
     if said.claim.kind == "weight":
         named = [(f"the change of {_PLACES[axle]}", change)]
         return named if said.axle else [*named, (f"the weight of the {piece}", found.weight)]
-    bases = _bases(said, found, piece, before)
+    after = "without" if said.action == "off" else "with"
     return [
-        (f"the change of {_PLACES[axle]}, of {name}", _ratio(said, found, change, base, axle, of))
-        for of, name, base in bases
+        (
+            # "Twice the load" is the whole load after, "twice its weight" the change alone.
+            f"what {_PLACES[of]} carried {after} it{OF}{name}"
+            if said.claim.kind == "factor" and of != "piece"
+            else f"the change of {_PLACES[axle]}{OF}{name}",
+            _ratio(said, found, change, base, of),
+        )
+        for of, name, base in _bases(said, found, piece, before)
     ]
 
 
@@ -288,7 +295,6 @@ def _ratio(
     found: DayResults,
     change: Measured | None,
     base: Measured | None,
-    axle: str,
     of: str,
 ) -> Measured | None:
     """The change over its base; for "twice the load" the whole load after over the load before."""
@@ -355,8 +361,10 @@ def _why(
             if one.fits
             else " This does not fit."
         )
+        what, _, base = one.name.partition(OF)
         words = _as_text(one.found, kind, system)
-        parts.append(f"{one.name[0].upper()}{one.name[1:]}: {words}.{fits}")
+        of = f"{' ' if kind == 'factor' else OF.strip(',')}{base}" if base else ""
+        parts.append(f"{what[0].upper()}{what[1:]} is {words}{of}.{fits}")
     if elsewhere is not None:
         parts.append(f"The number said is {elsewhere[0]}.")
     if not found.has_plus_minus:
