@@ -12,7 +12,8 @@ from messy_days import A_BARE, A_BOTH, A_FRAME, FRAME, day
 from leverarm import Refusal, weighing
 from leverarm.uncertainty import Measured, uncertain
 from leverarm.weighing import Wheels, read_claim
-from leverarm.weighing.claim_audit import audit_spoken, claim_cards
+from leverarm.weighing.claim_audit import audit_spoken
+from leverarm.weighing.claim_cards import claim_cards
 from leverarm.weighing.claims import fitting, percents
 from leverarm.weighing.day import begun, weigh_day
 from leverarm.weighing.day_file import days_of, machines_of

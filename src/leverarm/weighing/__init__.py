@@ -28,7 +28,8 @@ from leverarm.weighing.center_of_gravity import (
     detached,
     height_by_lifting,
 )
-from leverarm.weighing.claim_audit import ClaimCard, SpokenAudit, audit_spoken, claim_cards
+from leverarm.weighing.claim_audit import SpokenAudit, audit_spoken
+from leverarm.weighing.claim_cards import ClaimCard, claim_cards
 from leverarm.weighing.claims import Audit, Claim, audit, read_claim
 from leverarm.weighing.demo import FIVE_READINGS_KG, demo_day, demo_pair, demo_scales
 from leverarm.weighing.fit import Fit, SetupReadings, least_squares

@@ -1,4 +1,4 @@
-"""A spoken claim held against one machine's weigh day; and cards of claims made from its numbers.
+"""A spoken claim held against one machine's weigh day.
 
 A claim is true where everything that it says is so, half true where its number is right for one
 thing that it may mean and wrong for another, and false where nothing fits it as it was said.
@@ -6,13 +6,11 @@ thing that it may mean and wrong for another, and false where nothing fits it as
 
 from __future__ import annotations
 
-import random
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 from leverarm import statics
-from leverarm.data import Entry, toml_file
-from leverarm.quantities import Refusal, show_number, to_unit, unit_of
+from leverarm.quantities import Refusal
 from leverarm.uncertainty import Measured, plus_minus, value_of
 from leverarm.weighing.claims import brief, fitting, number_text, percent_text
 from leverarm.weighing.day import WeighDay
@@ -22,8 +20,6 @@ from leverarm.weighing.results import NO_SCALES, DayResults, base_of, pieces_apa
 from leverarm.weighing.spoken import SpokenWords, piece_in_words, pieces_meant, read_spoken
 
 TRUE, HALF, FALSE, UNKNOWN, PROMISE = "true", "half true", "false", "not known", "promise"
-# What stands in braces on a card.
-CARD_NUMBERS = ("piece", "front", "rear", "weight", "front_percent", "factor")
 Quantity = tuple[str, Measured | None]  # what it is, in words, and its number; None: not weighed
 
 
@@ -112,19 +108,6 @@ class SpokenAudit:
         return " ".join([*said, "Each ± holds the truth in 95 of 100 cases."])
 
 
-@dataclass(frozen=True)
-class ClaimCard:
-    """A claim to judge, made from one machine's numbers: its words, and the audit of them."""
-
-    said: str
-    audit: SpokenAudit
-
-    @property
-    def truth(self) -> str:
-        """true, half true or false."""
-        return self.audit.truth
-
-
 def audit_spoken(
     text: str,
     day: WeighDay,
@@ -150,14 +133,14 @@ def audit_spoken(
             raise
         return SpokenAudit(text, "", PROMISE, (), lambda system: promise)
     meant = said.piece or piece_in_words(piece)
-    found = results(day, own.get(meant) or _pieces_of(day, said.piece or piece), **(told or {}))
+    found = results(day, own.get(meant) or pieces_in_day(day, said.piece or piece), **(told or {}))
     judged = _judged(said, found, meant)
     if not promise:
         return judged
     return replace(judged, truth=PROMISE, why=lambda system: promise, needs=None)
 
 
-def _pieces_of(day: WeighDay, piece: str) -> str:
+def pieces_in_day(day: WeighDay, piece: str) -> str:
     """A day's pieces that a name means, as :func:`.results` asks for them."""
     names = dict.fromkeys(one for row in day.current for one in row.setup)
     return pieces_meant(piece, names) or piece
@@ -378,80 +361,3 @@ def _as_text(number: Measured, kind: str, system: str | None) -> str:
     if kind == "weight":
         return plus_minus(number, "weight", system, brief=True)
     return percent_text(number) if kind in ("percent", "share") else f"{number_text(number)} times"
-
-
-def claim_cards(
-    day: WeighDay,
-    piece: str = "bucket",
-    system: str | None = None,
-    *,
-    count: int = 6,
-    seed: int = 0,
-) -> tuple[ClaimCard, ...]:
-    """Claims made from one machine's own numbers: some true, some half true, some false.
-
-    seed    the same day and seed give the same cards in the same order
-    What each card is follows from auditing its words, as anybody's words are audited.
-
-    >>> from leverarm.weighing.demo import demo_day
-    >>> len({card.truth for card in claim_cards(demo_day())})
-    3
-    """
-    found = results(day, _pieces_of(day, piece))
-    if not found.has_plus_minus:
-        raise Refusal(
-            "claim cards",
-            "scales without step and accuracy",
-            "a day whose scales were told",
-            "tell the step or the accuracy of the scales, so that a claim can be judged",
-        )
-    fields = _spoken_numbers(found, piece_in_words(piece), system)
-    stream = random.Random(f"{day.name}, {piece}, {seed}")
-    by_truth: dict[str, list[ClaimCard]] = {TRUE: [], HALF: [], FALSE: []}
-    templates = read_cards(toml_file("spoken"))
-    for template in stream.sample(templates, len(templates)):
-        try:
-            said = template.format(**fields)
-        except KeyError:  # needs a number that was not weighed
-            continue
-        card = ClaimCard(said, audit_spoken(said, day, piece))
-        if card.truth in by_truth:
-            by_truth[card.truth].append(card)
-    chosen: list[ClaimCard] = []
-    while len(chosen) < count and any(by_truth.values()):
-        for group in by_truth.values():
-            if group and len(chosen) < count:
-                chosen.append(group.pop())
-    return tuple(stream.sample(chosen, len(chosen)))
-
-
-def read_cards(words: Entry) -> list[str]:
-    """The claims on cards of a data file, numbers in braces; Refusal with file and key."""
-    made = []
-    for entry in words.rows("card", "said"):
-        made.append(entry.template("said", CARD_NUMBERS))
-        entry.done()
-    return made
-
-
-def _spoken_numbers(found: DayResults, piece: str, system: str | None) -> dict[str, str]:
-    """The machine's numbers as people round them in speech; what was not weighed is left out."""
-    unit, said = unit_of("weight", system), {"piece": piece}
-    for name, number in (
-        ("front", found.front_change),
-        ("rear", found.rear_change),
-        ("weight", found.weight),
-    ):
-        if number is not None:
-            said[name] = f"{_rounded(to_unit(abs(number.value), 'weight', unit))} {unit}"
-    share = value_of(statics.share(found.front_change, found.front_with))
-    said["front_percent"] = show_number(abs(share), 0)
-    if found.factor is not None:
-        said["factor"] = show_number(abs(found.factor.value), 1)
-    return said
-
-
-def _rounded(number: float) -> str:
-    """To the nearest ten from 200 up, to the nearest five from 50 up, else to the nearest one."""
-    step = 10 if number >= 200 else 5 if number >= 50 else 1
-    return show_number(step * round(number / step), 0)
