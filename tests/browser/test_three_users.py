@@ -412,7 +412,7 @@ def says_of_record(page, day, yard):
     assert near(found.weight, bucket.weight_kg) and near(found.ahead, bucket.ahead_m)
     record = panel_of(page, "panels.weigh_record(RECORD)")
     says(record, f"{yard.name} on {yard.date}: 8 rows.")
-    told = row(record, "bucket")
+    told = row(record, "^bucket")
     for number in (found.front_change, found.weight):
         assert blank(plus_minus(number, "weight", "lb", brief=True)) in told
 

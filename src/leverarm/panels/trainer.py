@@ -99,10 +99,8 @@ class Bets(Gated):
         self.day_choice.seal(self.hidden and not day.invented)
         if self.hidden:
             self.remarks.hide()
-            set_if_changed(
-                self.out,
-                f'<p class="lv-say">{ASKS if self.gate and self.gate.state == "open" else WEIGH}</p>',
-            )
+            betting = self.gate is not None and self.gate.state == "open"
+            set_if_changed(self.out, f'<p class="lv-say">{ASKS if betting else WEIGH}</p>')
             return
         if not self.remarks.look(day, days):
             set_if_changed(self.out, f"<p>{BETS_WAIT}</p>")
