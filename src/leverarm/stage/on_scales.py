@@ -193,7 +193,7 @@ def moved_arrow(
     sheet, way = source.sheet, -1 if source.axle == "rear" else 1
     inner = {-1: ("left", "right"), 1: ("right", "left")}[way]
     begins, ends = source.y(source.before - load) + 4, target.y(lands + load / 2)
-    dip = most(begins, ends) + (12 if sheet.narrow else 34)
+    dip = most(begins, ends) + (12 if sheet.narrow else 1.2 * sheet.change)
     x0 = getattr(source, inner[0]) + way * 4
     x1 = getattr(target, inner[1]) - way * 6
     path = (
@@ -209,7 +209,15 @@ def moved_arrow(
         return parts
     x, size = (source.x + target.x) / 2, min(sheet.label, 18)
     lines = [
-        words(x, dip + 4 + 1.2 * size * n, part, size, f"{source.axle}-words", bold=True, halo=True)
+        words(
+            x,
+            dip + (0.5 + 1.2 * n) * size,
+            part,
+            size,
+            f"{source.axle}-words",
+            bold=True,
+            halo=True,
+        )
         for n, part in enumerate(told.split("|"))
     ]
     return [*parts, *lines]

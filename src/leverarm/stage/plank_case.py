@@ -31,6 +31,8 @@ _HALF_JUG = 3 / 48
 PLACES = ("above", "halfway", "past")
 # What a whole column may stand for, in the unit shown.
 _FULL_LOADS = (10, 15, 20, 25, 30, 40, 50, 60, 80, 100, 150, 200, 250, 300, 400, 500, 600, 800)
+# A jug is lower than a tractor: how far the floor moves down, and how much longer columns get.
+_ROOM = {"desk": (-24, 24), "large": (12, -6)}
 # How far the jug's weight and the bare readings can be moved up.
 _HEAVIER, _MORE = 1.6, 1.2
 MOST_READING_KG, MOST_JUG_KG = 150.0, 60.0
@@ -105,18 +107,14 @@ class PlankCase:
 
     def on_paper(self, sheet: Paper) -> Paper:
         """The sheet at the scale that puts the pipes where the tractor's axles stand."""
-        per_m = sheet.per_m * demo_tractor().wheelbase_m / self.span_m
-        if sheet.name != "desk":
-            return replace(sheet, per_m=per_m)
-        # A jug is lower than a tractor, so the columns may begin higher and be longer.
-        up = 24
+        down, longer = _ROOM.get(sheet.name, (0, 0))
         return replace(
             sheet,
-            per_m=per_m,
-            floor=sheet.floor - up,
-            tape=sheet.tape - up,
-            top=sheet.top - up,
-            reach=sheet.reach + up,
+            per_m=sheet.per_m * demo_tractor().wheelbase_m / self.span_m,
+            floor=sheet.floor + down,
+            tape=sheet.tape + down,
+            top=sheet.top + down,
+            reach=sheet.reach + longer,
         )
 
     @property

@@ -66,7 +66,7 @@ def _length_on_tape(
     if not sheet.narrow:
         named = entry("labels").text("span").format(length=text)
         name = where(whole, lambda: named, lambda: text)
-        room = where(whole, lambda: 9.5 * sheet.label, lambda: arm_room)
+        room = where(whole, lambda: 10.8 * sheet.label, lambda: arm_room)
     line = paper.dimension(sheet, begin, end, name, room, middle)
     return element("g", line, display=shown(end - begin > 1))
 
@@ -167,7 +167,9 @@ class PlankPicture:
 
         def name(one: LoadColumn, side: str, load: Numeric) -> Element:
             edge, anchor = (one.right + 6, "start") if side == "left" else (one.left - 6, "end")
-            y, text = one.y(v[side]) + 0.9 * size, f"{told['piece']} {told[f'{side}_jug']}"
+            y, text = one.y(v[side]) + 0.9 * size, told[f"{side}_jug"]
+            if not self.sheet.narrow:
+                text = f"{told['piece']} {text}"
             line = words(edge, y, text, size, anchor=anchor, bold=True, halo=True)
             return element("g", line, display=shown(load >= least_shown))
 

@@ -63,7 +63,7 @@ class Paper:
 
 DESK = Paper("desk", 960, 600, 349, 150, 288, 309, 332, 212, 108, 88, 12, 14, 16, 28)
 PROJECTOR = Paper("large", 1190, 600, 420, 150, 284, 308, 334, 190, 114, 104, 18, 20, 22, 40)
-PHONE = Paper("phone", 390, 400, 152, 66, 148, 162, 180, 150, 58, 60, 12, 13, 15, 20)
+PHONE = Paper("phone", 390, 400, 152, 66, 148, 162, 180, 150, 58, 66, 12, 13, 15, 20)
 
 # What a whole column may stand for, in the unit shown.
 FULL_LOADS = (1000, 1500, 2000, 2500, 3000, 4000, 5000, 6000, 8000, 10000, 15000, 20000, 40000)
@@ -189,8 +189,9 @@ class LoadColumn:
 
     @property
     def end(self) -> Numeric:
-        """Where it ends, or ended before: words stand under it."""
-        return self.y(most(self.before, self.now))
+        """Where it ends, or ended before: words stand under it, and under its name."""
+        name = self.sheet.top + 1.5 * self.sheet.label
+        return most(self.y(most(self.before, self.now)), name)
 
     def band(self, top: Numeric, bottom: Numeric, kind: str) -> Element:
         """The part of the column between two loads."""
