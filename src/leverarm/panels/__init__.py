@@ -14,6 +14,8 @@ tractor_stage(tractor=None, piece=None)   the piece goes on, on the stage: .lock
 after_why(stage, panels.exercise, "front_gain")   a panel that opens once why was read: .panel
 exit_question(lesson)     a question to answer in a sentence, and one to compare with: .write("...")
 
+hunch()                   what each axle will do, kept, not answered: .lock_in(front=, rear=)
+
 ready(), first_slider()                is this machine ready; the smallest panel there is
 readings(tractor, weight, aheads)      a table to find a rule in, before any formula
 ask(question, answer, kind="weight")   one number to predict before it is shown
@@ -136,6 +138,7 @@ _PARTS = {
     "exercise": "exercise",
     "gate": "Gate Gated GateQuestion ask",
     "homework": "homework practice",
+    "hunch": "hunch",
     "lead": "front_lead roll_out",
     "machine_facts": "machine_and_scales",
     "on_stage": "after_why tractor_stage",

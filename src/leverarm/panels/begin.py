@@ -11,8 +11,6 @@ from importlib.metadata import PackageNotFoundError, version
 
 import ipywidgets as w
 
-from leverarm import statics
-from leverarm.machine import demo_loader, demo_tractor
 from leverarm.panels.base import IN_BROWSER, Panel, html, row, set_if_changed, shared
 from leverarm.panels.controls import Number
 from leverarm.panels.page import style_and_script
@@ -110,25 +108,26 @@ def _folder() -> str:
         return _line(False, "this folder", words)
 
 
+# How wide the invented tractor is, for the shed door.
+TRACTOR_WIDE_M = 1.4
+
+
 class FirstSlider(Panel):
-    """One box, one slider, one sentence that must follow them."""
+    """One box, one slider, one sentence that must follow them: it opens a shed door."""
 
     def build(self) -> list[w.Widget]:
-        _, self._bucket = demo_loader()
-        weight = Number(
-            "Bucket weight", "weight", self._bucket.weight_kg, 10, 400, on_change=self.redraw
-        )
-        self.numbers = {"weight": weight}
+        door = Number("Shed door", "length", 0.5, 0, 2.5, on_change=self.redraw)
+        self.numbers = {"door": door}
         self.sentence = html("", "lv-say")
-        return [weight.widget, self.sentence]
+        return [door.widget, self.sentence]
 
     def draw(self) -> None:
-        weight = self.values["weight"]
-        gain = statics.front_gain(weight, self._bucket.ahead_m, demo_tractor().wheelbase_m)
+        door = self.values["door"]
+        fits = "fits through" if door >= TRACTOR_WIDE_M else "does not fit through yet"
         set_if_changed(
             self.sentence,
-            f"A bucket of {show(weight, 'weight', self.system)} on the demo tractor adds "
-            f"<b>{show(gain, 'weight', self.system)}</b> to the front axle.",
+            f"The shed door is open <b>{show(door, 'length', self.system)}</b>. "
+            f"The tractor {fits}.",
         )
 
 
