@@ -196,6 +196,12 @@ def test_another_day_tells_a_swap_that_nothing_on_this_day_tells():
     assert look_over(day(*rows, **LAWN), (), TODAY) == ()  # no change is printed of one set-up
     alone = look_over(day(*rows, ("sprayer", 730, 900), **LAWN), (), TODAY)
     assert ("nearly alike", 1) in [(one.cause, one.row) for one in alone]
+    known = look_over(
+        day(*rows, ("sprayer", 730, 900), **LAWN),
+        others_of(("bare", 758, 692), ("sprayer", 731, 899), **LAWN),
+        TODAY,
+    )
+    assert known == (), "another day of the machine answers it"
     compared = look_over(day(*rows, **LAWN), others_of(("bare", 692, 758), **LAWN), TODAY)
     assert [one.cause for one in compared] == ["swapped"]
     same = look_over(day(*rows, **LAWN), others_of(("bare", 758, 692), **LAWN), TODAY)

@@ -517,6 +517,6 @@ def first_again(page, bets):
     yard = YARDS[0]
     record = panel_of(page, "panels.weigh_record(RECORD)")
     pick(record, "Machine", yard.name)
-    says(record, f"{yard.name} on {yard.date}: 8 rows.")
+    says(record, "8 rows written down. The readings are kept back")
     says(bets, f"Predict anew for {yard.name} on {yard.date}.")
     assert "your bet" not in spoken(bets)
