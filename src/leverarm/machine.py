@@ -145,7 +145,7 @@ def demo_tractor() -> Tractor:
 
 
 def demo_loader() -> tuple[Attachment, Attachment]:
-    """Its loader, also invented: the frame with its arms, and the empty bucket, lowered."""
+    """Its loader, also invented: the loader frame, and the empty bucket, lowered."""
     return (
         Attachment("loader frame", weight="460 lb", ahead="6.5 in", height="32.2 in"),
         Attachment("bucket", weight="260 lb", ahead="47 in", height="14 in"),

@@ -310,7 +310,7 @@ class Case:
     Made by :func:`case`, from told numbers, or from a weigh day by ``from_fit``.
 
     front, rear     Measured: readings of the bare machine, nothing hung on, operator as stated
-    loader          the frame with its arms; bucket  the bucket or fork; ballast  None where there
+    loader          the loader frame; bucket  the bucket or fork; ballast  None where there
                     is none
     mower           Mower, or None where it was on the scales with the bare machine
     nose_m          farthest point of the machine itself ahead of the front axle, or None

@@ -17,7 +17,7 @@ from leverarm.scene.load_charts import STRIP_VIEWS, strip_chart
 
 
 class StripDown(Gated):
-    """Frame and bucket with their overhangs, taken off one by one.
+    """Loader frame and bucket with their overhangs, taken off one by one.
 
     loaded, bare    AxleLoads with all on and all off
     steps(axle)     (name, change in kg) in the order they come off

@@ -14,7 +14,7 @@ LoadRow: TypeAlias = tuple[str, float, float]  # name, front kg, rear kg
 
 # Room over the tallest bar for its number.
 HEADROOM = 1.08
-# In rows: the state's name, the front bar, the rear bar, and a gap.
+# In rows: the set-up's name, the front bar, the rear bar, and a gap.
 ROWS = 3.3
 STRIP_VIEWS = View(720.0, 320.0, 16.0), View(270.0, 300.0, 13.0, narrow=True, name="narrow")
 

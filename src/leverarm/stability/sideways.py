@@ -40,7 +40,7 @@ SIDE_FORCE = (
 class Stance:
     """Where a machine's tires stand, and how its front axle is hung.
 
-    front_track, rear_track   middle of the left print to middle of the right one
+    front_track, rear_track   middle of the left contact patch to the right one
     pin             height of the front axle's pivot pin above the ground
     swing           how far the axle swings, each way, before it meets its stop, degrees
 

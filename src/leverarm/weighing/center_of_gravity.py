@@ -48,7 +48,7 @@ def center_of_gravity(
     scales: Scales | None = None,
     tilt: Tilt | None = None,
 ) -> Center:
-    """Center of gravity fore and aft, from both axle readings of one state.
+    """Center of gravity fore and aft, from both axle readings of one set-up.
 
     readings    (front, rear), each a number, text, repeats or Wheels
     The rest    as for :func:`~leverarm.weighing.infer.infer`; a shared zero does not cancel here
