@@ -17,6 +17,9 @@ from leverarm.ground import ContactPatch
 from leverarm.machine import Attachment, Tractor
 from leverarm.panels import shared
 from leverarm.stability import Loader, Part, Stance
+from leverarm.weighing.day import weigh_day
+from leverarm.weighing.facts import machine, scale_facts
+from leverarm.weighing.readings import weighing as one_weighing
 from leverarm.weighing.setup_errors import (
     bucket_down,
     fuel_burned,
@@ -387,51 +390,36 @@ def test_the_other_side_says_what_ballast_off_gives_back(system, size):
 
 
 @pytest.mark.parametrize(
-    "ahead, claim, fits",
+    "ahead, claim, truth",
     [
-        (1.5, "twice its weight", True),
-        (1.1, "twice its weight", False),
-        (1.1, "120 kg", True),
-        (1.1, "200 kg", False),
-        (1.1, "30 %", False),
+        (1.5, "twice its weight", "true"),
+        (1.1, "twice its weight", "false"),
+        (1.1, "it weighs 120 kg", "true"),
+        (1.1, "it weighs 200 kg", "false"),
+        (1.1, "it weighs 300 kg", "false"),
+        (1.1, "30 % of its own weight", "false"),
     ],
 )
-def test_a_claim_fits_or_does_not(ahead, claim, fits):
-    """120 kg ahead of the front axle, read to the kilogram."""
-    after = FRONT + on_front(120, ahead, L), REAR + on_rear(120, ahead, L)
-    found = weighing.audit(
-        claim, with_it=after, without=(FRONT, REAR), wheelbase=L, u_reading=0.5, u_wheelbase=0.002
+def test_a_claim_fits_or_does_not(ahead, claim, truth):
+    """120 kg ahead of the front axle, read to half a kilogram; every number worked here."""
+    gain, loss = on_front(120, ahead, L), on_rear(120, ahead, L)
+    rows = [one_weighing("bucket", FRONT + gain, REAR + loss), one_weighing("", FRONT, REAR)]
+    told = machine("Worked", L, wheelbase_error="2 mm")
+    found = weighing.audit_spoken(
+        claim, weigh_day(told, "2026-05-14", scale_facts("0.5 kg", "0 %"), rows)
     )
-    needs, verdict, instead = (words_of(str(one)) for one in found.sentences("kg"))
-    assert found.fits is fits
-    assert ("does not fit" in verdict or "fits none" in verdict) == (not fits), verdict
-    gain = on_front(120, ahead, L)
+    needs, instead = words_of(found.needed("kg")), words_of(found.instead("kg"))
+    assert found.truth == truth, found.sentences()
     assert numbers_in(instead, "kg")[:1] == [pytest.approx(gain, rel=0.01)]
     assert "takes" in instead and "off the front axle" in instead
     if claim.startswith("twice"):
         assert numbers_in(needs, "m")[0] == pytest.approx(L, rel=0.01)
         assert numbers_in(needs, "kg")[0] == pytest.approx(gain / 2, rel=0.01)
-    if claim == "200 kg":  # W (1 + a/L) is the gain: the claim needs this overhang
-        need = L * (gain / 200 - 1)
-        assert numbers_in(needs, "m")[0] == pytest.approx(abs(need), abs=0.005)
-        assert ("behind" in needs, "ahead" in needs) == (need < 0, need > 0)
-
-
-def test_percent_of_what_has_every_base_by_hand():
-    after = FRONT + on_front(120, 1.1, L), REAR + on_rear(120, 1.1, L)
-    found = weighing.audit(
-        "30 %", with_it=after, without=(FRONT, REAR), wheelbase=L, u_reading=0.5, u_wheelbase=0.002
-    )
-    gain, percent = on_front(120, 1.1, L), {one.name: one.percent.value for one in found.bases}
-    bases = {
-        "what the front axle carries with it": after[0],
-        "what the front axle carries without it": FRONT,
-        "the whole machine with it": 1620,
-        "the whole machine without it": 1500,
-        "what the rear axle carries without it": REAR,
-        "its own weight": 120,
-    }
-    assert percent == pytest.approx({name: 100 * gain / base for name, base in bases.items()})
+    if said := {"it weighs 200 kg": 200, "it weighs 300 kg": 300}.get(claim):
+        need = L * (gain / said - 1)  # W (1 + a/L) is the gain: the claim needs this overhang
+        first = needs.split(" the front axle")[0]
+        assert numbers_in(first, "m")[0] == pytest.approx(abs(need), abs=0.005)
+        assert ("behind" in first, "ahead" in first) == (need < 0, need > 0)
 
 
 # --- set-up errors -------------------------------------------------------------------------------

@@ -657,7 +657,7 @@ def test_inferring_needs_no_heavy_library():
         "import sys; from leverarm import weighing as w;"
         "w.infer((600, 800), (790, 720), 1.65, u_reading=2, u_wheelbase=.003).sentence();"
         "w.least_squares([((), 600, 800), (('b',), 790, 720)], 1.65, u_reading=2);"
-        "w.audit('twice', with_it=(790, 720), without=(600, 800), wheelbase=1.65).sentences();"
+        "w.audit_spoken('twice', w.demo_day()).sentences();"
         "print(sorted({'sympy', 'numpy', 'matplotlib', 'ipywidgets'} & set(sys.modules)))"
     )
     assert (

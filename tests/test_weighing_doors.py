@@ -10,11 +10,9 @@ from hand import KG_PER_LB, numbers_in
 from messy_days import A_BARE, A_BOTH, A_FRAME, FRAME, day
 
 from leverarm import Refusal, weighing
-from leverarm.uncertainty import Measured, uncertain
-from leverarm.weighing import Wheels, read_claim
-from leverarm.weighing.claim_audit import audit_spoken
-from leverarm.weighing.claim_cards import claim_cards
-from leverarm.weighing.claims import fitting, percents
+from leverarm.uncertainty import uncertain
+from leverarm.weighing import Wheels, audit_spoken, claim_cards, read_claim
+from leverarm.weighing.claims import fitting
 from leverarm.weighing.day import begun, weigh_day
 from leverarm.weighing.day_file import days_of, machines_of
 from leverarm.weighing.facts import machine, one_line, scale_facts, tire, whole_number
@@ -87,13 +85,6 @@ DOORS = {
         lambda x: weighing.height_by_lifting((600, 800), 885, 0.4, 2.5, axle_heights=(x, 1.5)),
         [0, 3],
         [-0.1, 3.1],
-    ),
-    "tape in an audit": (
-        lambda x: weighing.audit(
-            "twice", with_it=(790, 720), without=(600, 800), wheelbase=1.65, ahead=x
-        ),
-        [-20, 20],
-        [-20.1, 20.1],
     ),
 }
 
@@ -361,22 +352,6 @@ def test_numbers_fit_within_the_plus_or_minus_of_their_difference(gap, fits):
     """Each is known to sqrt(2) kg, the difference to 2: 1.96 times that is 3.92."""
     one, other = uncertain(100 + gap, 2**0.5, "one"), uncertain(100, 2**0.5, "other")
     assert fitting(one, other) is fits and fitting(one, uncertain(1, math.nan, "?")) is None
-
-
-def test_percent_of_each_base_by_hand():
-    """Front 1000 with it and 800 without, rear 700 and 800, and it weighs 100."""
-    loads = ((Measured(1000), Measured(700)), (Measured(800), Measured(800)))
-    made = dict(percents(Measured(200), loads, Measured(100)))
-    assert {name: number.value for name, number in made.items()} == {
-        "what the front axle carries with it": 20,
-        "what the front axle carries without it": 25,
-        "the whole machine with it": pytest.approx(100 * 200 / 1700),
-        "the whole machine without it": 12.5,
-        "what the rear axle carries without it": 25,
-        "its own weight": 200,
-    }
-    front = ((Measured(1000), None), (Measured(800), None))
-    assert [name for name, _ in percents(Measured(200), front, None)] == list(made)[:2]
 
 
 # --- spoken words ---------------------------------------------------------------------------------

@@ -10,8 +10,7 @@ import pytest
 
 from leverarm import Refusal
 from leverarm.data import parsed, toml_file
-from leverarm.weighing.claim_audit import audit_spoken
-from leverarm.weighing.claim_cards import claim_cards
+from leverarm.weighing import audit_spoken, claim_cards
 from leverarm.weighing.day import weigh_day
 from leverarm.weighing.demo import demo_day
 from leverarm.weighing.facts import machine, scale_facts

@@ -5,7 +5,10 @@ trade.
 import pytest
 
 from leverarm import statics
-from leverarm.weighing import audit, center_of_gravity, infer, least_squares
+from leverarm.weighing import audit_spoken, center_of_gravity, infer, least_squares
+from leverarm.weighing.day import weigh_day
+from leverarm.weighing.facts import machine, scale_facts
+from leverarm.weighing.readings import weighing
 
 LB, IN = 0.45359237, 0.0254
 
@@ -141,37 +144,33 @@ WHEELBASE = "60 in"
 FRONT = {"bare": "1000 lb", "loader": "1370 lb", "all": "1670 lb"}
 
 
+def front_alone(piece, with_it, without):
+    """A day on which only the front axle was read, on scales of 10 lb."""
+    rows = [weighing(piece, with_it, None, "lb"), weighing("", without, None, "lb")]
+    told = machine("Worked tractor", WHEELBASE, wheelbase_error="0.25 in")
+    return weigh_day(told, "2026-05-14", scale_facts("10 lb", "0 %"), rows)
+
+
 def test_bucket_of_150_lb_that_took_300_lb_off_the_front():
     """Common practice, no source: the claim needs an overhang of one wheelbase."""
+    day = front_alone("bucket", FRONT["all"], FRONT["loader"])
     for claim in ("about 150 lb", "twice its weight"):
-        found = audit(
-            claim,
-            with_it=(FRONT["all"], None),
-            without=(FRONT["loader"], None),
-            wheelbase=WHEELBASE,
-        )
-        assert inches(found.needs_ahead.value) == pytest.approx(60)
-        assert pounds(found.needs_weight.value) == pytest.approx(150)
+        assert inches(audit_spoken(claim, day).needs.value) == pytest.approx(60)
+    assert pounds(audit_spoken("twice its weight", day).needs_weight.value) == pytest.approx(150)
 
 
 def test_bare_loader_that_took_370_lb_more():
     """Common practice, no source: were it to count double too, it would weigh 185 lb, one wheelbase
     ahead of the axle.
     """
-    about = {
-        "with_it": (FRONT["loader"], None),
-        "without": (FRONT["bare"], None),
-        "wheelbase": WHEELBASE,
-        "piece": "bare loader",
-        "u_reading": "10 lb",
-        "u_wheelbase": "0.25 in",
-    }
-    doubled = audit("twice its weight", ahead="6 in", u_ahead="1 in", **about)
+    day = front_alone("loader frame", FRONT["loader"], FRONT["bare"])
+    told = {"ahead": "6 in", "u_ahead": "1 in"}
+    doubled = audit_spoken("twice its weight", day, "loader frame", told)
     assert pounds(doubled.needs_weight.value) == pytest.approx(185)
-    assert inches(doubled.needs_ahead.value) == pytest.approx(60)
-    assert doubled.fits is False, "its arms and frame sit near the front axle"
-    needs, verdict, instead = doubled.sentences("lb")
-    assert "60 ± " in needs and "185 ± " in needs and "does not fit" in verdict and "370" in instead
+    assert inches(doubled.needs.value) == pytest.approx(60)
+    assert doubled.truth == "false", "its arms and frame sit near the front axle"
+    needed = doubled.needed("lb")
+    assert "60 ± " in needed and "185 ± " in needed and "370" in doubled.instead("lb")
 
 
 @pytest.mark.parametrize(
@@ -183,14 +182,9 @@ def test_what_each_overhang_of_the_bare_loader_makes_of_370_lb(ahead, weight):
     """
     hung = infer((FRONT["bare"], None), (FRONT["loader"], None), WHEELBASE, ahead=ahead)
     assert pounds(hung.weight_kg) == pytest.approx(weight)
-    claim = audit(
-        f"{weight} lb",
-        with_it=(FRONT["loader"], None),
-        without=(FRONT["bare"], None),
-        wheelbase=WHEELBASE,
-        rounding=0.5,
-    )
-    assert inches(claim.needs_ahead.value) == pytest.approx(float(ahead.split()[0]), abs=1e-6)
+    day = front_alone("loader frame", FRONT["loader"], FRONT["bare"])
+    claim = audit_spoken(f"it weighs {weight:.6f} lb", day, "loader frame")
+    assert inches(claim.needs.value) == pytest.approx(float(ahead.split()[0]), abs=1e-4)
 
 
 def test_both_pieces_from_all_readings_together():

@@ -8,7 +8,7 @@ Places      center_of_gravity(readings, wheelbase, ...) -> Center
             detached(pin_edge, far_edge, span, ...) -> Detached
 Before      forecast(before, weight, ahead, wheelbase, ...) -> Forecast
 How sure    improvements(number) -> what would shrink an interval most
-Claims      audit(claim, with_it=, without=, wheelbase=, ...) -> Audit; read_claim(text) -> Claim
+Claims      read_claim(text) -> Claim
             audit_spoken(text, day) -> SpokenAudit; claim_cards(day) -> ClaimCards
 Set-up      everyday_errors(), effect_of_error(error, tractor, piece, others) -> Effect
             readings_with_errors(tractor, pieces, errors)
@@ -30,7 +30,7 @@ from leverarm.weighing.center_of_gravity import (
 )
 from leverarm.weighing.claim_audit import SpokenAudit, audit_spoken
 from leverarm.weighing.claim_cards import ClaimCard, claim_cards
-from leverarm.weighing.claims import Audit, Claim, audit, read_claim
+from leverarm.weighing.claims import Claim, read_claim
 from leverarm.weighing.demo import FIVE_READINGS_KG, demo_day, demo_pair, demo_scales
 from leverarm.weighing.fit import Fit, SetupReadings, least_squares
 from leverarm.weighing.forecast import Forecast, forecast
@@ -46,7 +46,6 @@ from leverarm.weighing.setup_errors import (
 
 __all__ = [
     "FIVE_READINGS_KG",
-    "Audit",
     "Center",
     "Claim",
     "ClaimCard",
@@ -63,7 +62,6 @@ __all__ = [
     "SpokenAudit",
     "Tilt",
     "Wheels",
-    "audit",
     "audit_spoken",
     "center_of_gravity",
     "claim_cards",

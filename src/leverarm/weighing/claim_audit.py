@@ -1,4 +1,4 @@
-"""A spoken claim held against one machine's weigh day.
+"""A spoken claim held against one machine's weigh day: number, axle, direction, and of what.
 
 A claim is true where everything that it says is so, half true where its number is right for one
 thing that it may mean and wrong for another, and false where nothing fits it as it was said.
@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from functools import partial
 
 from leverarm import statics
 from leverarm.quantities import Refusal
@@ -46,8 +47,8 @@ class SpokenAudit:
     meanings    everything that the claim may mean
     why         one or two sentences
     piece       what it is about, in words; found  the DayResults of that; None for a promise
-    needs       overhang that the piece would need for the claim to be so, where it is about its
-                weight and the front axle; else None
+    needs, needs_weight     overhang and weight that the piece would need for the claim to be so,
+                where it is about its weight and the front axle; else None
     """
 
     text: str
@@ -58,6 +59,7 @@ class SpokenAudit:
     piece: str = ""
     found: DayResults | None = None
     needs: Measured | None = None
+    needs_weight: Measured | None = None
 
     def sentences(self, system: str | None = None) -> tuple[str, str]:
         """(the verdict, why) in words."""
@@ -74,15 +76,14 @@ class SpokenAudit:
         """What the claim would need to be so, beside what was found; "" where that says nothing."""
         if self.needs is None or self.found is None:
             return ""
-        place = place_in_words(self.needs, system, brief=True)
-        said = f"It would need the center of gravity of the {self.piece} {place}."
-        if self.found.ahead is None:
-            return said
-        if self.found.given == "ahead":
-            return (
-                f"{said} Told, not weighed: {place_in_words(self.found.ahead, system, brief=True)}."
-            )
-        return f"{said} The readings put it {place_in_words(self.found.ahead, system, brief=True)}."
+        place, found = partial(place_in_words, system=system, brief=True), self.found
+        said = f"It would need the center of gravity of the {self.piece} {place(self.needs)}"
+        if self.needs_weight is not None:
+            said += f", and a weight of {brief(self.needs_weight, 'weight', system)}"
+        if found.ahead is None:
+            return f"{said}."
+        where = "Told, not weighed: it is" if found.given == "ahead" else "The readings put it"
+        return f"{said}. {where} {place(found.ahead)}."
 
     def instead(self, system: str | None = None) -> str:
         """What can be said honestly: a percentage with its base, each number with its ±; "" where
@@ -137,7 +138,7 @@ def audit_spoken(
     judged = _judged(said, found, meant)
     if not promise:
         return judged
-    return replace(judged, truth=PROMISE, why=lambda system: promise, needs=None)
+    return replace(judged, truth=PROMISE, why=lambda system: promise, needs=None, needs_weight=None)
 
 
 def pieces_in_day(day: WeighDay, piece: str) -> str:
@@ -164,24 +165,23 @@ def _judged(said: SpokenWords, found: DayResults, piece: str) -> SpokenAudit:
     def why(system: str | None) -> str:
         return _why(said, found, meanings, wrong_way, elsewhere, piece, system)
 
-    needs = _needed_overhang(said, found)
-    return SpokenAudit(said.text, said.claim.kind, truth, meanings, why, piece, found, needs)
+    needs = _needed(said, found)
+    return SpokenAudit(said.text, said.claim.kind, truth, meanings, why, piece, found, *needs)
 
 
-def _needed_overhang(said: SpokenWords, found: DayResults) -> Measured | None:
-    """The overhang with which a factor or a weight that was said would be so; None where the claim
-    is about another axle or another whole.
+def _needed(said: SpokenWords, found: DayResults) -> tuple[Measured | None, Measured | None]:
+    """(overhang, weight) with which a factor or a weight that was said would be so; None where the
+    claim is about another axle or another whole, or says the weight itself.
     """
+    percent, weight = (said.claim.kind == kind for kind in ("percent", "weight"))
     own_weight = said.of in ("", "piece") and said.asks != "load" and said.axle in ("", "front")
-    percent = said.claim.kind == "percent"
-    if not own_weight or said.bound or (percent and said.of != "piece"):
-        return None
-    if said.claim.kind == "weight" and said.axle:
-        return None
+    if not own_weight or said.bound or (percent and said.of != "piece") or (weight and said.axle):
+        return None, None
+    change, base = abs(found.front_change), base_of(found.day)
+    if weight:
+        return statics.overhang_for(change / said.claim.value, base), None
     factor = said.claim.value / 100 if percent else said.claim.value
-    if said.claim.kind == "weight":
-        factor = abs(found.front_change) / factor
-    return statics.overhang_for(factor, base_of(found.day))
+    return statics.overhang_for(factor, base), change / factor
 
 
 def _fits(said: SpokenWords, number: Measured | None) -> bool | None:
