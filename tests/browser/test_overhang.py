@@ -81,7 +81,7 @@ def test_slider_box_and_units_answer_to_keys_alone(bench):
         page.get_by_role("radio", name="lb and in").first.focus()
         page.keyboard.press("Space")
         shows(page, "The bucket weighs 243 lb and hangs 47 in ahead")
-        live = page.locator(".lv-live").first
+        live = page.locator(".lv-panel:has(.lv-split) .lv-live").first
         page.wait_for_function(
             "(el) => el.textContent.includes('243 lb')", arg=live.element_handle()
         )
