@@ -12,4 +12,6 @@ controls          boxes, sliders and buttons beside it
 case              a tractor and a piece, and what of it moves
 tractor_outline   the one machine;  stand  how it leans;  on_scales  what two scales show
 tractor           the two acts: say it, and weigh it;  weighed_picture  the second's picture
+plank             the same with a jug on a plank;  plank_case, plank_picture, plank_outline
+strip             a loader that comes off piece by piece;  strip_case, strip_picture
 """

@@ -53,8 +53,18 @@ def hatchings(sheet: Paper) -> Element:
             patternTransform=f"rotate({slant})",
         )
 
+    dots = element(
+        "pattern",
+        element("rect", width="6", height="6", class_="st-area-hatch-back"),
+        element("circle", cx="2", cy="2", r="1.1", class_="st-solid-ink"),
+        id=f"st@-{sheet.name}-frame",
+        width="6",
+        height="6",
+        patternUnits="userSpaceOnUse",
+    )
     return element(
         "defs",
+        dots,
         pattern("hung", 45, "hatch"),
         pattern("from-rear", -45, "from-rear"),
         pattern("from-front", -45, "from-front"),
@@ -163,10 +173,18 @@ def _piece(sheet: Paper, hatching: str, at: tuple[Numeric, Numeric], high: Numer
     )
 
 
-def hung_piece(one: LoadColumn, load: Numeric, explaining: Numeric) -> Element:
-    """What of the hung piece this column carries, under what it read before."""
+def hung_piece(
+    one: LoadColumn,
+    load: Numeric,
+    explaining: Numeric,
+    *,
+    top: Numeric | None = None,
+    hatching: str = "hung",
+) -> Element:
+    """What of a hung piece this column carries, under ``top`` or what it read before."""
     high = load / one.full * one.sheet.reach * explaining
-    return _piece(one.sheet, "hung", (one.left, one.y(one.before)), high)
+    begins = one.y(one.before if top is None else top)
+    return _piece(one.sheet, hatching, (one.left, begins), high)
 
 
 def moved_piece(

@@ -78,7 +78,8 @@ _ARM = (
 )
 _HEAD = (1.0, -0.11, 1.66, 0.10)
 _MAST = ((0.27, -0.06, 0.58), (0.27, -0.06, 1.26), (0.27, 0.06, 1.26), (0.27, 0.06, 0.58))
-_PIN = (0.27, 0.0, 1.20)
+# Where the arms turn on the mast.
+PIN = (0.27, 0.0, 1.20)
 # The bucket's outline round its own center of gravity, meters ahead and up.
 _BUCKET = (
     (-0.20, 0.26),
@@ -159,9 +160,14 @@ def tractor_parts(stand: Stand) -> Element:
     )
 
 
-def loader_part(stand: Stand, bucket_at: tuple[Numeric, Numeric], pale: Numeric) -> Element:
-    """The loader frame: mast and arms, reaching for the bucket.  pale 1 draws it faintly."""
-    pin = stand.at(*_PIN)
+def loader_part(
+    stand: Stand, bucket_at: tuple[Numeric, Numeric], pale: Numeric, *, hatched: bool = False
+) -> Element:
+    """The loader frame: mast and arms, reaching for the bucket.
+
+    pale    1 draws it faintly;  hatched  True draws it as a piece that hangs on the tractor
+    """
+    pin = stand.at(*PIN)
     scale = stand.sheet.per_m
     hand = (bucket_at[0] + 0.20 * scale, bucket_at[1] - 0.02 * scale)
     elbow = (
@@ -178,10 +184,10 @@ def loader_part(stand: Stand, bucket_at: tuple[Numeric, Numeric], pale: Numeric)
         (elbow[0] + 0.6 * wide, elbow[1] + wide),
         (pin[0], pin[1] + wide),
     ]
+    mast = [stand.at(*point) for point in _MAST]
     return element(
         "g",
-        area([stand.at(*point) for point in _MAST], "machine"),
-        area(arms, "machine"),
+        *(_loader_piece(stand, points, hatched) for points in (mast, arms)),
         element(
             "circle",
             class_="st-area-machine",
@@ -191,6 +197,15 @@ def loader_part(stand: Stand, bucket_at: tuple[Numeric, Numeric], pale: Numeric)
             stroke_width="1.6",
         ),
         opacity=f"{1 - 0.6 * pale:.2f}",
+    )
+
+
+def _loader_piece(stand: Stand, points: list[tuple[Numeric, Numeric]], hatched: bool) -> Element:
+    if not hatched:
+        return area(points, "machine")
+    fill = f"url(#st@-{stand.sheet.name}-frame)"
+    return element(
+        "polygon", class_="st-area-piece", points=corners(points), stroke_width="2.2", fill=fill
     )
 
 

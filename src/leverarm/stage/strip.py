@@ -1,0 +1,218 @@
+"""A loader comes off piece by piece: say what the frame takes off the front, see, lift, put back.
+
+The bucket hangs on the hoist already, and its change was read.  The first act asks for the front's
+change when the loader frame comes off too, and knows nothing that answers.  In the second each
+piece can be lifted off and put back in any order; a hoist takes its weight little by little.
+"""
+
+from collections.abc import Mapping
+from functools import partial
+
+from leverarm import statics
+from leverarm.machine import Attachment
+from leverarm.numerals import Numeric
+from leverarm.quantities import show_number
+from leverarm.stage import sheet as paper
+from leverarm.stage.case import AXLES, EXPLAINED, FREE, WEIGHED
+from leverarm.stage.controls import (
+    after_steps,
+    control,
+    entry,
+    load_table,
+    more_of,
+    push_button,
+    stage_page,
+    steps_after_weighing,
+    until,
+)
+from leverarm.stage.elements import Element, element
+from leverarm.stage.recorder import where, within
+from leverarm.stage.recording import Drawing, Input
+from leverarm.stage.strip_case import PIECES, StripCase, strip_loads
+from leverarm.stage.strip_picture import StripPicture, StripSeen
+
+
+def _told(case: StripCase) -> dict[str, str]:
+    """What is known before the frame comes off."""
+    told = {}
+    for name in PIECES:
+        piece: Attachment = getattr(case, name)
+        told[name] = piece.name
+        told[f"{name}_weight"] = case.units.show_weight(case.weight(piece.weight_kg))
+        told[f"{name}_ahead"] = case.show_length(piece.ahead_m)
+    return told
+
+
+class StripGuess:
+    """The first act as a drawing function: the bucket off, the frame still on, one tag."""
+
+    def __init__(self, case: StripCase) -> None:
+        self.case = case
+        # Worked out here: what is drawn and recorded holds both readings and no piece's share.
+        self._on, self._now = strip_loads(case, 1.0, 1.0), strip_loads(case, 1.0, 0.0)
+
+    @property
+    def inputs(self) -> tuple[Input, ...]:
+        """What moves: the change, and whether it was said."""
+        return self.case.said, Input("front_known", 0, 1, 0)
+
+    def __call__(self, v: Mapping[str, Numeric]) -> Drawing:
+        case, ask, units = self.case, entry("strip"), self.case.units
+        told = _told(case)
+        change = units.digits(self._now[0] - self._on[0], sign=True)
+        told["bucket_off"] = f"{told['bucket']} {change}"
+        question = ask.text("say_question").format(**told)
+        number, known, label = units.digits(v["front_said"], sign=True), v["front_known"], "labels"
+        unsaid, drag = (partial(entry(label).text, name) for name in ("unsaid", "drag"))
+        heard = where(known, partial(str, number), unsaid)
+        seen = StripSeen(on=self._on, before=self._now, now=self._now, bucket_up=1.0, frame_up=0.0)
+        pictures, handles = [], []
+        for one in case.sheets:
+            picture = StripPicture(case, one, told, seen)
+            tag = where(known, partial(str, number), drag)
+            drawn, held = picture.asked(question, tag, v["front_said"], known)
+            pictures.append(drawn)
+            handles += held
+        words_of = entry("controls")
+        box = control(
+            case.said,
+            words_of.text("front_said"),
+            units.weight,
+            heard,
+            kind="front-words",
+            known="front_known",
+        )
+        lock = push_button(
+            words_of.text("lock_in"),
+            bold=True,
+            enter="1",
+            checks="1",
+            tell="locked",
+            open="next",
+            disabled=where(known, lambda: "", lambda: "disabled"),
+        )
+        hint = element("p", ask.text("say_hint"), class_="st-hint")
+        live = ask.text("live_said").format(front_said=heard)
+        asked = element("p", question, class_="st-question")
+        large = case.sheets[0] is paper.PROJECTOR
+        return Drawing(
+            stage_page(asked, pictures, [box, lock, hint], live, large=large), tuple(handles)
+        )
+
+
+class StripWeighed:
+    """The second act as a drawing function: the frame off, each piece's share, any order."""
+
+    def __init__(self, case: StripCase) -> None:
+        self.case = case
+
+    @property
+    def inputs(self) -> tuple[Input, ...]:
+        """What moves: how high each piece hangs, 0 on the tractor and 1 on the hoist."""
+        return (
+            self.case.said,
+            Input("frame_up", 0, 1, 1, 0.01, 2),
+            Input("bucket_up", 0, 1, 1, 0.01, 2),
+            Input("part", 0, FREE, 0, 0.001, 3),
+        )
+
+    def __call__(self, v: Mapping[str, Numeric]) -> Drawing:
+        case, part = self.case, v["part"]
+        free = part >= FREE
+        frame_up = where(free, lambda: v["frame_up"], lambda: within(part, 0, 1))
+        bucket_up = where(free, lambda: v["bucket_up"], lambda: 1.0)
+        on, bucket_off = strip_loads(case, 1.0, 1.0), strip_loads(case, 1.0, 0.0)
+        seen = StripSeen(
+            on=on,
+            before=where(free, lambda: on, lambda: bucket_off),
+            now=strip_loads(case, 1 - frame_up, 1 - bucket_up),
+            bucket_up=bucket_up,
+            frame_up=frame_up,
+        )
+        told = self._told(seen)
+        asked, read = self._asked(v, told, seen), told["live"]
+        told["live"] = where(part < WEIGHED, lambda: asked, lambda: read)
+        pictures, handles = [], []
+        for one in case.sheets:
+            drawn, held = StripPicture(case, one, told, seen).weighed(part, v["front_said"])
+            pictures.append(drawn)
+            handles += held
+        steps = {"explained": EXPLAINED, "free": FREE}
+        hidden = {name: until(part, at) for name, at in steps.items()}
+        page = stage_page(
+            element("p", asked, class_="st-question"),
+            pictures,
+            self._controls(v),
+            told["live"],
+            below=[more_of([self._more(part, seen)]), after_steps("strip", told, hidden)],
+            large=case.sheets[0] is paper.PROJECTOR,
+        )
+        return Drawing(page, tuple(handles))
+
+    def _told(self, seen: StripSeen) -> dict[str, str]:
+        """Every number of the page in words, in the unit shown."""
+        case, units, told = self.case, self.case.units, _told(self.case)
+        both, bare = seen.on[0] - case.bare["front"], case.bare["front"]
+        for name in PIECES:
+            gain, piece = case.gain(name)[0], getattr(case, name)
+            ahead, wheelbase = case.length(piece.ahead_m), case.length(case.tractor.wheelbase_m)
+            told[f"{name}_gain"] = units.show_weight(gain)
+            told[f"{name}_bare"] = units.digits(case.weight(piece.weight_kg))
+            told[f"{name}_took"] = units.digits(gain)
+            told[f"{name}_factor"] = show_number(statics.amplification(ahead, wheelbase), 3)
+        for axle, before, now in zip(AXLES, seen.before, seen.now, strict=True):
+            told[f"{axle}_change"] = units.show_weight(now - before, sign=True)
+            told[f"{axle}_less"] = units.digits(abs(now - before))
+            told[f"{axle}_way"] = f"{units.digits(before)} → {units.digits(now)}"
+        together = sum(seen.now) - sum(seen.before)
+        told["together"] = units.show_weight(together, sign=True)
+        told["both"], told["bare"] = units.show_weight(both), units.show_weight(bare)
+        took = case.gain("bucket")[0]
+        for name, base in (("on", seen.on[0]), ("bare", bare), ("both", both)):
+            told[f"percent_{name}"] = show_number(100 * took / base, 0)
+        told["live"] = entry("strip").text("live").format(**told)
+        return told
+
+    def _asked(self, v: Mapping[str, Numeric], told: Mapping[str, str], seen: StripSeen) -> str:
+        part = v["part"]
+
+        def text(name: str) -> str:
+            return entry("strip").text(name).format(**told)
+
+        heavy_close = self.case.gain("frame")[0] > self.case.gain("bucket")[0]
+        why = text("why_close" if heavy_close else "why")
+        alone = (seen.frame_up >= 0.5) * (seen.bucket_up < 0.5)
+        tried = where(alone, lambda: text("on_paper"), lambda: text("try_question"))
+        lifted = entry("tractor").text("lifted_question")
+        tried = where(seen.now[1] <= 0, partial(str, lifted), partial(str, tried))
+        why = where(part < FREE, partial(str, why), lambda: tried)
+        weighed = where(part < EXPLAINED, lambda: text("weigh_question"), lambda: why)
+        return where(part < WEIGHED, lambda: text("comes_off"), lambda: weighed)
+
+    def _controls(self, v: Mapping[str, Numeric]) -> list[Element]:
+        words_of, moving = entry("controls"), []
+        for name in PIECES:
+            for way, goal in (("off", 1), ("on", 0)):
+                there = v[f"{name}_up"] < 0.5 if way == "off" else v[f"{name}_up"] >= 0.5
+                moving.append(
+                    push_button(
+                        words_of.text(f"piece_{way}").format(piece=getattr(self.case, name).name),
+                        hidden=where(there, lambda: "", lambda: "hidden"),
+                        plays=f"{name}_up",
+                        goal=str(goal),
+                        seconds="0.9",
+                        tell=f"{name}_{way}",
+                    )
+                )
+        hint = entry("strip").text("lift_hint")
+        moving.append(element("p", hint, class_="st-hint"))
+        return steps_after_weighing(v["part"], entry("strip").text("why_hint"), moving)
+
+    def _more(self, part: Numeric, seen: StripSeen) -> Element:
+        rows = {
+            "front": (seen.before[0], seen.now[0]),
+            "rear": (seen.before[1], seen.now[1]),
+            "together": (sum(seen.before), sum(seen.now)),
+        }
+        table = load_table(rows, self.case.units.weight)
+        return element("div", table, class_="st-part", hidden=until(part, WEIGHED))
