@@ -20,9 +20,11 @@ from leverarm.weighing.gate import passed
 from leverarm.weighing.results import results
 
 EXAMPLES = (
-    "twice its weight; half its weight comes off the front; 110 kg; a third of the front axle's "
-    "load; the bucket takes 150 lb off the rear"
+    "twice its weight; half its weight comes off the front; {weight}; a third of the front axle's "
+    "load; the bucket takes {rear} off the rear"
 )
+# Claims of the size that people make, in the unit shown.
+SAID = {"lb": {"weight": "250 lb", "rear": "150 lb"}, "kg": {"weight": "110 kg", "rear": "70 kg"}}
 # Key, label, what may be told: where only the front axle was read.
 _TOLD = (
     ("weight", "Its weight, if told", "weight", (1, 5000)),
@@ -56,13 +58,13 @@ class ClaimAudit(Panel):
             for key, label, *_ in _TOLD
         }
         self._told_box = row(*self.told.values())
-        self.out = html()
+        self.out, self.examples = html(), html()
         return [
             split(
                 [
                     self.day_choice.widget,
                     self.claim,
-                    html(f"<p>Try: {EXAMPLES}.</p>"),
+                    self.examples,
                     self.taken,
                     self._told_box,
                 ],
@@ -100,6 +102,8 @@ class ClaimAudit(Panel):
         set_if_changed(self.out, "")
 
     def draw(self) -> None:
+        examples = EXAMPLES.format(**SAID[self.system])
+        set_if_changed(self.examples, f"<p>Try: {examples}.</p>")
         day, days = self.day_choice.read()
         if self.day_choice.sealed and not day.invented:
             set_if_changed(self.out, f"<p>{KEPT_BACK}</p>")
