@@ -289,7 +289,7 @@ class HandOver(Panel):
         self.day_choice.look()
         pounds = self.system == "lb"
         self.weight.placeholder = f"such as {'250 lb' if pounds else '110 kg'}"
-        self.weight_error.placeholder = f"such as {'5 lb' if pounds else '2 kg'}, or empty: no ±"
+        self.weight_error.placeholder = f"such as {'5 lb' if pounds else '2 kg'}"
         with suppress(Refusal):  # said where the page is written
             offer_pieces(self.piece, self.day_choice.unchecked, off_the_front=True)
         chosen = self.day_choice.machines.value, self.day_choice.days.value
