@@ -44,6 +44,7 @@ HERE = Path(__file__).parent
 ROOT = HERE.parent.parent
 PACKAGE = "src/leverarm"
 SEED, COUNT = 20250514, 400
+LONGEST = 60  # seconds that one test may take
 FEW = 3  # tests that reach a line: with fewer, the others of its room run too
 SHORTEST, TIMES = 20.0, 4.0  # a run may take this long, or so many times what it takes unbroken
 
@@ -230,10 +231,16 @@ def tests_of(room):
 
 
 class Clock:
-    """A pytest plugin: how long each test function took, all its cases together."""
+    """A pytest plugin: how long each test function took, all its cases together; one that hangs
+    ends the process.
+    """
 
     def __init__(self):
         self.seconds = {}
+
+    def pytest_runtest_logstart(self):
+        """End the process with SIGALRM where one case takes for ever."""
+        signal.alarm(LONGEST)
 
     def pytest_runtest_logreport(self, report):
         """Add one phase of one case."""
@@ -286,6 +293,7 @@ class Tree:
             known.start()
         clock, said = Clock(), 0
         for together in file_by_file(tests):
+            signal.alarm(LONGEST)
             said = pytest.main([*quiet, f"--rootdir={self.root}", *together], plugins=[clock])
             if said:
                 break
@@ -304,7 +312,8 @@ def result(child, end):
     """None while it runs; else "survived", "killed" or "timeout"."""
     done, status = os.waitpid(child, os.WNOHANG)
     if done:
-        return "survived" if status == 0 else "killed"
+        hangs = os.WIFSIGNALED(status) and os.WTERMSIG(status) == signal.SIGALRM
+        return "timeout" if hangs else "survived" if status == 0 else "killed"
     if time.monotonic() < end:
         return None
     os.killpg(child, signal.SIGKILL)
