@@ -59,7 +59,7 @@ ROOMS = {
         ["ballast.py"],
         [],
         [
-            "test_ballast.py",
+            "test_ballast*.py",
             "test_directions*.py",
             "test_values.py",
             "test_small_print.py",
