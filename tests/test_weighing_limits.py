@@ -352,6 +352,8 @@ def test_every_slip_of_the_pen_and_no_other(written):
     }
     if float(written).is_integer():
         assert wanted <= set(meant) | {written * 100, written * 10, written / 10, written / 100}
+    for factor in (10, 100, 0.1, 0.01):
+        assert any(math.isclose(written * factor, one) for one in meant), factor
     kinds = {what for what, *_ in slips_of_the_pen(float(written))}
     assert len(kinds) >= 3 and not list(slips_of_the_pen(0.0)) and not list(slips_of_the_pen(-5.0))
 
