@@ -677,3 +677,18 @@ def test_twice_a_load_is_said_of_the_whole_load_and_twice_a_weight_of_the_change
     why = audit_spoken("doubles", DAY).sentences("kg")[1]
     assert "The change of the front axle is 2.00" in why
     assert "What the front axle carried without it is 0.80" in why
+
+
+@pytest.mark.parametrize("times, truth", [("0.59", "true"), ("0.5", "false"), ("59", "false")])
+def test_a_load_told_as_a_factor_of_the_total(times, truth):
+    """1,000 of 1,700 kg stand on the front axle."""
+    said = f"the front axle carries {times} times the total weight with the bucket on"
+    assert audit_spoken(said, DAY).truth == truth
+
+
+def test_degrees_of_freedom_of_set_ups_and_of_repeats_add_up():
+    """Four set-ups for three unknowns on each axle, and one reading repeated on each."""
+    told = [((), [600, 601], [800, 801]), (("f",), 800, 780), (("b",), 790, 720),
+            (("f", "b"), 990, 700)]  # fmt: skip
+    fit = weighing.least_squares(told, 1.65, u_reading=2, u_wheelbase=0.003)
+    assert (fit.redundant_dof, fit.repeat_dof, fit.dof) == (2, 2, 4)
