@@ -120,7 +120,13 @@ class PlankPicture:
             outline.scales_under_plank(stand),
             element(
                 "g",
-                element("g", outline.jug(stand, self.x), data_hold="past", class_="st-hold"),
+                element(
+                    "g",
+                    outline.jug(stand, self.x),
+                    data_hold="past",
+                    class_="st-hold",
+                    pointer_events=paper.held(self.step.free),
+                ),
                 outline.plank_parts(stand),
                 outline.sandbag(stand),
                 transform=stand.lean,

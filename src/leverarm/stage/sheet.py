@@ -113,6 +113,11 @@ def shown(condition: Numeric) -> str:
     return where(condition, lambda: "inline", lambda: "none")
 
 
+def held(free: Numeric) -> str:
+    """The pointer-events attribute of a piece that may be taken hold of only once it is free."""
+    return where(free, lambda: "auto", lambda: "none")
+
+
 def stroke(points: Sequence[tuple[Numeric, Numeric]], kind: str, width: float = 1.4) -> Element:
     """An open line; the style sheet gives its kind a color and a dash."""
     return element(

@@ -261,6 +261,8 @@
       const point = new DOMPoint(event.clientX, event.clientY);
       return point.matrixTransform(el.ownerSVGElement.getScreenCTM().inverse());
     };
+    // Its slider knows whether a value counts as said.
+    const slider = el.closest('.st').querySelector(`input[type=range][data-moves=${name}]`);
     let from = null;
     // Inside a picture touch-action alone does not keep the page from scrolling.
     el.addEventListener('touchstart', (event) => event.preventDefault(), {passive: false});
@@ -270,12 +272,12 @@
       from = [p.x - x, p.y - y];
       el.setPointerCapture(event.pointerId);
       event.preventDefault();
-      el.closest('.st').querySelector(`input[type=range][data-moves=${name}]`)?.focus({preventScroll: true});
+      slider?.focus({preventScroll: true});
     });
     el.addEventListener('pointermove', (event) => {
       if (!from) return;
       const p = on(event);
-      put(name, reach(p.x - from[0], p.y - from[1]), el);
+      put(name, reach(p.x - from[0], p.y - from[1]), slider);
     });
     for (const end of ['pointerup', 'pointercancel']) el.addEventListener(end, () => { from = null; });
   };

@@ -76,26 +76,29 @@ class StripPicture:
         ahead, high = _HANGS[name]
         return -ahead * up * self.sheet.per_m, -high * up * self.sheet.per_m
 
-    def _machine(self) -> list[Element]:
-        """The tractor, and each piece on it or on its hoist."""
-        stand, seen, told, sheet = self.stand, self.seen, self.told, self.sheet
+    def _machine(self, free: Numeric = 0.0) -> list[Element]:
+        """The tractor, and each piece on it or on its hoist; free to be lifted or not."""
+        stand, seen, sheet = self.stand, self.seen, self.sheet
         frame = self._hung("frame", seen.frame_up)
         bucket = self._hung("bucket", seen.bucket_up)
         pin = stand.at(*machine.PIN)
-        arms = sheet.x(0.30) + frame[0], pin[1] + frame[1]
 
         def moved(part: Element, by: tuple[Numeric, Numeric], moves: str) -> Element:
             shift = f"translate({px(by[0])} {px(by[1])})"
-            return element("g", part, transform=shift, data_hold=moves, class_="st-hold")
+            events = paper.held(free)
+            return element(
+                "g",
+                part,
+                transform=shift,
+                data_hold=moves,
+                class_="st-hold",
+                pointer_events=events,
+            )
 
         def hoist(x: Numeric, y: Numeric, up: Numeric) -> Element:
             line = paper.stroke([(x, y), (x, y - 0.20 * sheet.per_m)], "ghost", 1.6)
             return element("g", line, display=shown(up > 0))
 
-        names = {one: told[f"{one}_weight"] for one in _HANGS}
-        if not self.brief:
-            names = {one: f"{told[one]} {weight}" for one, weight in names.items()}
-        low = self.at[1] + 0.19 * sheet.per_m + bucket[1] + 1.05 * sheet.label
         return [
             machine.platforms(stand),
             element("g", machine.tractor_parts(stand), transform=stand.lean),
@@ -107,7 +110,24 @@ class StripPicture:
                 self.at[1] + bucket[1] - 0.26 * sheet.per_m,
                 seen.bucket_up,
             ),
-            words(arms[0], arms[1] - 0.07 * sheet.per_m, names["frame"], sheet.label, bold=True),
+            *self._names(pin, frame, bucket),
+        ]
+
+    def _names(
+        self,
+        pin: tuple[Numeric, Numeric],
+        frame: tuple[Numeric, Numeric],
+        bucket: tuple[Numeric, Numeric],
+    ) -> list[Element]:
+        """The names of both pieces: over the arms, and under the bucket."""
+        sheet, told = self.sheet, self.told
+        names = {one: told[f"{one}_weight"] for one in _HANGS}
+        if not self.brief:
+            names = {one: f"{told[one]} {weight}" for one, weight in names.items()}
+        x, y = sheet.x(0.18) + frame[0], pin[1] + frame[1] - 0.07 * sheet.per_m
+        low = self.at[1] + 0.19 * sheet.per_m + bucket[1] + 1.05 * sheet.label
+        return [
+            words(x, y, names["frame"], sheet.label, bold=True),
             words(self.at[0] + bucket[0], low, names["bucket"], sheet.label, bold=True),
         ]
 
@@ -181,7 +201,7 @@ class StripPicture:
         middle = (self.front.x + self.rear.x) / 2
         parts = [
             paper.load_grid(sheet, case.full, case.units.weight),
-            *self._machine(),
+            *self._machine(step.free),
             *self._tape(),
             *front,
             *rear,
