@@ -215,6 +215,8 @@ def _told(text: str, kind: str, field: str) -> list[float]:
 
 def _number(value: Numeric, kind: str, field: str) -> float:
     """A value that is no text as a finite float, or a Refusal; True and False are no quantities."""
+    if type(value) is float and math.isfinite(value):  # most are: the short way
+        return value
     number = math.nan
     try:
         unfit = type(value).__name__.startswith(("bool", "complex")) or not hasattr(
