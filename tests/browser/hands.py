@@ -116,8 +116,47 @@ def lock_in_number(panel, text=None):
     rest(panel.page)
 
 
+STAGE_SAID = {"front_said": "+100", "rear_said": "down 20"}
+
+
+def say_on_stage(stage, said):
+    """Type a change into the box of each scale of a stage, and lock in; a prediction kept from
+    before is taken back first.
+    """
+    again = stage.get_by_role("button", name="New prediction")
+    if again.count() and again.is_visible():
+        press(again)
+        stage.get_by_role("button", name="Lock in", exact=True).wait_for()
+    for name, text in said.items():
+        box = stage.locator(f"input[type=text][data-moves={name}]")
+        box.focus()
+        stage.page.keyboard.press("ControlOrMeta+a")
+        stage.page.keyboard.type(text)
+        stage.page.keyboard.press("Tab")
+    press(stage.get_by_role("button", name="Lock in", exact=True))
+    stage.get_by_label("What did you see?").wait_for()
+
+
+def read_why(stage, sentence):
+    """Write what was seen, read why, and free the picture."""
+    stage.get_by_label("What did you see?").fill(sentence)
+    press(stage.get_by_role("button", name="Show why"))
+    press(stage.get_by_role("button", name="Now move it"))
+    rest(stage.page)
+
+
+def open_stages(page):
+    """Go through every stage of the page that waits for a prediction."""
+    stages = page.locator(".st-here")
+    for stage in (stages.nth(at) for at in range(stages.count())):
+        if stage.get_by_role("button", name="Lock in", exact=True).count():
+            say_on_stage(stage, STAGE_SAID)
+            read_why(stage, "The readings changed.")
+
+
 def open_all(page):
     """Lock in a prediction in every panel that waits for one."""
+    open_stages(page)
     panels = page.locator(PANEL)
     for panel in (panels.nth(at) for at in range(panels.count())):
         if panel.locator(CAN_LOCK_IN).count():

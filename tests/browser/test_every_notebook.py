@@ -108,6 +108,17 @@ def move_all(page):
     return still
 
 
+def move_stages(page):
+    """Press an arrow key on every slider of every stage: the picture and its words must follow."""
+    sliders = page.locator(".st-here input[type=range]:visible")
+    for at in range(sliders.count()):
+        slider, stage = sliders.nth(at), page.locator(".st-here").first
+        before = stage.locator("svg:visible").first.evaluate("el => el.outerHTML")
+        slider.press("ArrowLeft")
+        after = stage.locator("svg:visible").first.evaluate("el => el.outerHTML")
+        assert before != after, slider.get_attribute("data-moves")
+
+
 def test_no_exception_is_left_over():
     assert set(STILL) <= set(NOTEBOOKS)
 
@@ -120,6 +131,7 @@ def test_it_runs_and_every_slider_answers(lab, name):
         sheet.run_all()
         assert sheet.errors() == []
         open_all(page)
+        move_stages(page)
         still = move_all(page)
         page.set_viewport_size({"width": 1280, "height": min(page.evaluate(HEIGHT) + 200, 16000)})
         rest(page)
@@ -146,7 +158,7 @@ def said_by_a_dead_kernel(sheet):
 
 
 def test_a_killed_python_is_told_and_run_all_brings_the_lesson_back(lab):
-    with lab.open("notebooks/02_the_tractor.ipynb", height=2000) as sheet:
+    with lab.open("notebooks/04_strip_it_down.ipynb", height=2000) as sheet:
         page = sheet.page
         sheet.only_notebook()
         sheet.run_all()

@@ -19,7 +19,7 @@ from urllib.parse import urlsplit
 
 import pytest
 from classroom import TELL, asked_by_pages, classroom
-from hands import CAN_LOCK_IN, LOCK_IN, PANEL, example_of
+from hands import CAN_LOCK_IN, LOCK_IN, PANEL, example_of, read_why, say_on_stage
 from lab import CURRENT, ROOT
 
 from leverarm import Attachment, Tractor, demo_tractor, predict
@@ -33,7 +33,6 @@ LESSONS = sorted(
     if path.stem not in ("instructor_desk", "trainer_session")
 )
 LIVE = {
-    "02",
     "05",
     "06",
     "07",
@@ -96,24 +95,21 @@ def test_a_slider_moves_text_and_picture_and_nothing_leaves_this_host(site):
         )  # plain http, another name
         sheet.run_all()
         assert sheet.errors() == []
-        gate = sheet.page.locator(".lv-panel:has(.lv-split)").first
-        shown = (
-            "panel => [panel.querySelector('.lv-number input').value, "
-            "panel.querySelector('.lv-split svg').outerHTML]"
-        )
-        before = gate.evaluate(shown)
-        gate.get_by_role("slider").first.press("ArrowRight")
-        sheet.page.wait_for_function(
-            f"([panel, old]) => ({shown})(panel).every((now, at) => now !== old[at])",
-            arg=[gate.element_handle(), before],
-        )
+        stage = sheet.page.locator(".st-here").first
+        say_on_stage(stage, {"front_said": "+260", "rear_said": "-50"})
+        read_why(stage, "The front gained more.")
+        picture = stage.locator("svg:visible")
+        before = picture.evaluate("el => el.outerHTML")
+        stage.locator("input[type=range][data-moves=overhang]").press("ArrowRight")
+        assert picture.evaluate("el => el.outerHTML") != before
+        assert "+452 lb" in picture.text_content()
         assert f"Edition {site.edition}." in sheet.cells()[0][1]
         assert site.elsewhere(asked) == [] and len(asked) > 50
 
 
 def test_the_first_choice_on_a_fresh_page_can_be_locked_in(site):
     """By the mouse: what was never chosen must be unchosen for Python and for the page alike."""
-    with site.open("02_the_tractor") as (sheet, _):
+    with site.open("04_strip_it_down") as (sheet, _):
         sheet.run_all()
         waiting = sheet.page.locator(PANEL).filter(has=sheet.page.locator(CAN_LOCK_IN)).first
         waiting.evaluate("panel => panel.classList.add('first-gate')")  # it will not wait for long

@@ -24,6 +24,9 @@ MOST_OPTIONS = 6
 _FIELD = re.compile(r"\{(\w+)\}")
 
 
+POLL_LETTERS = "ABCDEFGH"
+
+
 def read_lesson(entry: Entry, number: int, common: Entry) -> list[ProblemKind]:
     """The kinds of one lesson; what cannot be used is refused in one sentence with file and key.
 
@@ -41,6 +44,10 @@ def read_lesson(entry: Entry, number: int, common: Entry) -> list[ProblemKind]:
         # The question at the end of a lesson; its panel fills in the numbers.
         for key in ("question", "compare"):
             entry.part("exit").text(key)
+    if "poll" in entry:
+        poll = entry.part("poll")
+        poll.text("question")
+        poll.one_of("right", POLL_LETTERS[: len(poll.texts("options"))])
     if "spoilers" in entry:
         # What a test looks for on the page of an unanswered lesson.
         entry.part("spoilers").texts("texts")

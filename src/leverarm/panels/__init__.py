@@ -147,7 +147,7 @@ _PARTS = {
     "slopes": "downhill sideways",
     "spoken": "claim_cards role_play",
     "strip_down": "strip_down",
-    "tally": "tally",
+    "tally": "class_poll tally",
     "under_tire": "contact_patch under_tire",
     "unit_choice": "choose_units remembered_units",
     "weigh_day": "weigh_day",

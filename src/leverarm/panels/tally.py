@@ -191,3 +191,9 @@ def tally(question: str, options: Sequence[str], right: str) -> TallyPanel:
     In code: .count(A=3, B=10), .count("second", B=17), .first, .second, .show_right().
     """
     return TallyPanel(question, options, right)
+
+
+def class_poll(lesson: str) -> TallyPanel:
+    """The show of hands of a lesson by its number; question and answer stand in its data."""
+    poll = toml_file(f"lesson_{lesson}").part("poll")
+    return TallyPanel(poll.text("question"), poll.texts("options"), poll.text("right"))
