@@ -87,7 +87,7 @@ def panel_of(page, code):
     """The panel under the cell that holds this code."""
     return (
         page.locator(".jp-Cell")
-        .filter(has=page.locator(".jp-InputArea", has_text=code))
+        .filter(has=page.locator(".jp-Cell-inputWrapper", has_text=code))
         .locator(PANEL)
         .first
     )
@@ -154,7 +154,7 @@ def tickets_then_right(panel, problem, wrong, right):
 
 def of(kind):
     """The problem an exercise box of a lesson shows first."""
-    return exercises.make(kind, 1, "kg")
+    return exercises.make(kind, 1, "lb")
 
 
 # The wrong turn a student takes in each exercise of lesson 02, from the numbers in its own text.
