@@ -64,6 +64,7 @@ begin()"""
 # How each panel is made where it needs to be told something, and the states a person meets it in.
 VOTE = "tally('Front change?', ('less than W', 'W', 'more than W'), 'C')"
 SHOWN = {
+    "after_why": ["after_why(tractor_stage(), exit_question, '02')"],
     "arms_up": ["arms_up()", "opened(arms_up(), front='up 50 kg', rear='down 50 kg')"],
     "ask": [
         "ask('Front change in kg', 190.0)",
@@ -78,6 +79,7 @@ SHOWN = {
         "claim_audit(claim='a third')",
         "claim_audit(claim='nonsense')",
     ],
+    "class_poll": ["class_poll('02')"],
     "claim_cards": ["claim_cards()", "after(claim_cards(), lambda p: p.lock_in('half true'))"],
     "counterweight": ["counterweight()", "counterweight(gated=False)"],
     "desk": [
@@ -105,6 +107,10 @@ SHOWN = {
         "after(exercise('body_bucket_rear', 7), lambda p: p.answer(p.problem.answer))",
         "after(exercise('front_gain', 7), lambda p: p.answer('five apples'))",
     ],
+    "exit_question": [
+        "exit_question('02')",
+        "after(exit_question('02'), lambda p: p.write('The front loses more.'))",
+    ],
     "front_lead": ["front_lead()", "front_lead(gated=False)"],
     "hand_over": [
         "hand_over(customer_page)",
@@ -112,6 +118,7 @@ SHOWN = {
     ],
     "compare_days": ["compare_days('none')"],
     "homework": ["homework()"],
+    "hunch": ["hunch()", "after(hunch(), lambda p: p.lock_in(front='more', rear='rises'))"],
     "machine_and_scales": [
         "machine_and_scales('none')",
         "after(machine_and_scales('none'), lambda p: p.more_button.click())",
@@ -150,6 +157,11 @@ SHOWN = {
             f"after({VOTE}, lambda p: p.count(A=3, B=10, C=9), lambda p: p.count('second', "
             "A=1, B=3, C=18), lambda p: p.show_right())"
         ),
+    ],
+    "tractor_stage": [
+        "tractor_stage()",
+        "after(tractor_stage(), lambda p: p.lock_in(front='+448 lb', rear='-188 lb'), "
+        "lambda p: p.explain('It rose.'), lambda p: p.free())",
     ],
     "under_tire": ["under_tire()", "under_tire(gated=False)"],
     "weigh_day": ["weigh_day()", "after(weigh_day(gated=False), lambda p: p.invent())"],

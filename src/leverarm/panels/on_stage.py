@@ -259,16 +259,23 @@ class TractorStage(OnStage):
             raise Refusal(
                 "show why", sentence or "nothing", "a sentence after the lock", "write it"
             )
-        self.seen, self._part = sentence, EXPLAINED
-        self.move(part=EXPLAINED)
+        self.seen = sentence
+        self._go_to(EXPLAINED)
         self.open_what_waits()
 
     def free(self) -> None:
         """Let the piece be moved; from code."""
         if not self.locked:
             raise Refusal("move it", "no prediction", "a prediction for both scales", "lock in")
-        self._part = FREE
-        self.move(part=FREE)
+        self._go_to(FREE)
+
+    def _go_to(self, part: float) -> None:
+        """Show a part of the second act: in the page, or in the picture that will be shown."""
+        self._part = part
+        if getattr(self, "_displayed", False):
+            self.move(part=part)
+        else:
+            self.redraw()
 
     def again(self) -> None:
         """Start over with a new prediction."""

@@ -238,7 +238,7 @@
     const begin = () => {
       if (data.plays) play(data.plays.name, data.plays.goal, data.plays.seconds, () => { say(); focusNext(); });
     };
-    return {state, begin, set: (news) => change(news, false), written};
+    return {state, begin, set: (news) => { cancelAnimationFrame(moving); change(news, false); }, written};
   };
 
   // Something to take hold of. Where it goes when its value changes is tried out on the rows, so that no picture
