@@ -54,6 +54,18 @@ WATCH = f"""async () => {{
       window.kernelErrors.push(message.content.ename + ': ' + message.content.evalue);
   }});
 }}"""
+# As a reader does: take the page in hand, go down to its end and back, so that all of it is drawn.
+READ_DOWN = f"""async () => {{
+  const node = {CURRENT}.node, sheet = node.querySelector('.jp-WindowedPanel-outer');
+  const wait = (ms) => new Promise((done) => setTimeout(done, ms));
+  await wait(300);
+  node.dispatchEvent(new WheelEvent('wheel', {{bubbles: true}}));
+  for (let y = 0; sheet && y <= sheet.scrollHeight; y += sheet.clientHeight / 2) {{
+    sheet.scrollTop = y;
+    await wait(60);
+  }}
+  if (sheet) sheet.scrollTop = 0;
+}}"""
 ASK = f"""async (code) => {{
   const told = {CURRENT}.sessionContext.session.kernel.requestExecute({{code, silent: false,
       store_history: false}});
@@ -144,6 +156,7 @@ class Sheet:
         self.page.wait_for_function(
             f"() => {CURRENT}.sessionContext.session.kernel.status === 'idle'"
         )
+        self.page.evaluate(READ_DOWN)
 
     def settled(self):
         """Wait until every cell has run and the page has had time to show it."""

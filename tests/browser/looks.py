@@ -145,13 +145,14 @@ SMALL = """() => Math.min(99, ...[...document.querySelectorAll('.lv-pic svg')].f
       .fontSize) * svg.getBoundingClientRect().width / svg.viewBox.baseVal.width)))"""
 # Each picture that is shown: what it is for a reader who does not see it, and the words in it but
 # for the scales at its edges.
-DRAWN = """() => [...document.querySelectorAll('.lv-panel svg')].filter(svg =>
+DRAWN = """() => [...document.querySelectorAll('.lv-panel svg, .st-here svg')].filter(svg =>
     svg.getBoundingClientRect().width).map(svg => ({
   role: svg.getAttribute('role'),
-  name: (svg.getAttribute('aria-labelledby') || '').split(' ').map(id =>
+  name: svg.getAttribute('aria-label') ||
+      (svg.getAttribute('aria-labelledby') || '').split(' ').map(id =>
       (svg.querySelector('[id="' + id + '"]') || {}).textContent || '').join(' '),
-  words: [...svg.querySelectorAll('text:not(.lv-text-muted, .lv-text-ground)')].map(t =>
-      t.textContent)}))"""
+  words: [...svg.querySelectorAll('text:not(.lv-text-muted, .lv-text-ground, .st-text-muted)')]
+      .filter(t => t.getClientRects().length).map(t => t.textContent)}))"""
 # Accessible names, by the rules of the standard (axe-core works them out), of every control and
 # group of choices.
 NAMES = (

@@ -35,7 +35,11 @@ from leverarm.panels import _HOME
 from leverarm.weighing.demo import demo_day
 
 # Names of the package that build panels and are none themselves.
-TOOLS = {name for name, home in _HOME.items() if home in ("base", "begin", "controls", "gate")} - {
+TOOLS = {
+    name
+    for name, home in _HOME.items()
+    if home in ("base", "begin", "controls", "gate", "unit_choice")
+} - {
     "ask",
     "first_slider",
     "ready",

@@ -45,7 +45,7 @@ class PlankCase:
     span        from pipe to pipe;  past  of the jug past the left pipe, where it is asked about
     system      "lb" or "kg";  sheets  the sizes of paper drawn
 
-    >>> PlankCase(past="12 in").past_m
+    >>> round(PlankCase(past="12 in").past_m, 4)
     0.3048
     """
 

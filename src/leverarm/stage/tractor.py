@@ -47,6 +47,9 @@ class Guess:
             "piece": case.piece.name,
             "weight": units.show_weight(weight),
             "overhang": units.show_length(overhang),
+            "wheelbase": units.show_length(case.length(case.tractor.wheelbase_m)),
+            "front_bare": units.show_weight(case.weight(case.tractor.front_kg)),
+            "rear_bare": units.show_weight(case.weight(case.tractor.rear_kg)),
         }
         said, heard = {}, {}
         for axle in AXLES:
@@ -54,13 +57,15 @@ class Guess:
             known = v[f"{axle}_known"]
             said[axle] = where(known, partial(str, number), partial(label.text, "drag"))
             heard[axle] = where(known, partial(str, number), partial(label.text, "unsaid"))
+        live = ask.text("live_said").format(front_said=heard["front"], rear_said=heard["rear"])
+        bare = (ask.text(key).format(**told) for key in ("say_question", "picture_said"))
+        told["picture"] = " ".join((*bare, live))
         pictures, handles = [], []
         for one in case.sheets:
             picture, held = self._picture(one, v, said, told)
             pictures.append(picture)
             handles += held
         question = element("p", ask.text("say_question").format(**told), class_="st-question")
-        live = ask.text("live_said").format(front_said=heard["front"], rear_said=heard["rear"])
         large = case.sheets[0] is paper.PROJECTOR
         page = stage_page(question, pictures, self._controls(v, heard), live, large=large)
         return Drawing(page, tuple(handles))
@@ -129,8 +134,7 @@ class Guess:
                 *grip_parts(grip, f"{axle}_said", upright=True),
             ]
             handles.append(Handle(f"{axle}_said", sheet.name, grip))
-        question = entry("tractor").text("say_question").format(**told)
-        return drawn(sheet, question, parts), handles
+        return drawn(sheet, told["picture"], parts), handles
 
 
 class Weighed:
@@ -188,6 +192,7 @@ class Weighed:
             told[f"{axle}_way"] = f"{show_number(v[axle], 0)} → {show_number(now, 0)}"
             told[f"{axle}_said"] = show_number(v[f"{axle}_said"], 0, sign=True)
         told["live"] = entry("tractor").text("live").format(**told)
+        told["picture"] = f"{entry('tractor').text('picture').format(**told)} {told['live']}"
         return told
 
     def _question(self, v: Mapping[str, Numeric], told: dict[str, str]) -> Element:

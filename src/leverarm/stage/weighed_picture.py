@@ -74,7 +74,7 @@ class WeighedPicture:
             *self._notes(),
             *held,
         ]
-        return drawn(sheet, self.told["live"], parts), handles
+        return drawn(sheet, self.told["picture"], parts), handles
 
     def _close(self) -> Numeric:
         """Whether the bucket is closer in than any loader could hold it."""
