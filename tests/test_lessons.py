@@ -323,9 +323,9 @@ def test_the_plank_lab_hangs_its_jug_where_the_notebook_does():
     under the plank, where fingers are told not to be.
     """
     beyond = {place.split()[-2] for place in plank_lab._JUG_PLACES if "beyond the" in place}
-    lab = (ROOT / "notebooks" / "01_two_readings.ipynb").read_text("utf-8")
+    lab = (ROOT / "notebooks" / "01_plank_by_hand.ipynb").read_text("utf-8")
     (side,) = beyond
-    assert f"beyond the {side}-hand scale" in lab
+    assert f"**past** the {side}-hand pipe" in lab
     assert dict(plank_lab.SAME)[f"{side} scale"] == "front axle"
     other = {"left": "right", "right": "left"}[side]
     assert not any(f"beyond the {other}" in line for line in plank_lab.QUESTIONS)

@@ -245,7 +245,7 @@ def test_the_workbook_s_settings_are_in_force(server, signed):
 
 def test_every_picture_of_a_lesson_is_there(server, signed, browser):
     """In the page as a student sees it: a picture that is refused has no width."""
-    with server.lab(browser, ANN).open("notebooks/01_two_readings.ipynb") as sheet:
+    with server.lab(browser, ANN).open("notebooks/01_plank_by_hand.ipynb") as sheet:
         pictures = sheet.page.locator(".jp-RenderedMarkdown img")
         pictures.first.wait_for()
         sheet.page.wait_for_function(
@@ -254,7 +254,7 @@ def test_every_picture_of_a_lesson_is_there(server, signed, browser):
         )
         widths = pictures.evaluate_all("all => all.map(img => img.naturalWidth)")
         sheet.picture("class_server_pictures")
-    shown = (ROOT / "notebooks/01_two_readings.ipynb").read_text("utf-8").count("](../figures/")
+    shown = (ROOT / "notebooks/01_plank_by_hand.ipynb").read_text("utf-8").count("](../figures/")
     assert len(widths) == shown > 1 and all(widths)
 
 

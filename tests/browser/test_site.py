@@ -302,14 +302,14 @@ def test_closing_the_tab_asks_while_an_answer_is_not_saved_and_only_then(site):
 
 
 def test_a_lesson_without_answers_closes_without_a_question(site):
-    with site.open("01_two_readings") as (sheet, _):
+    with site.open("01_plank_by_hand") as (sheet, _):
         sheet.run_all()
         sheet.page.get_by_role("button", name="Check").first.click()
         assert not asks_on_closing(sheet) and sheet.page.is_closed()
 
 
 def test_a_traceback_shows_our_lines(site):
-    with site.open("01_two_readings") as (sheet, _):
+    with site.open("01_plank_by_hand") as (sheet, _):
         told = sheet.page.evaluate(
             TELL,
             "from leverarm import Tractor; Tractor('x', wheelbase='1 kg', front='1 kg', "

@@ -143,6 +143,7 @@ _PARTS = {
     "machine_facts": "machine_and_scales",
     "on_stage": "after_why tractor_stage",
     "overhang": "overhang readings",
+    "plank_stage": "own_plank plank_stage",
     "trainer": "bets hand_over readings_in",
     "slopes": "downhill sideways",
     "spoken": "claim_cards role_play",
