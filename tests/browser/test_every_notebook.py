@@ -114,7 +114,8 @@ def move_stages(page):
     for at in range(sliders.count()):
         slider, stage = sliders.nth(at), page.locator(".st-here").first
         before = stage.locator("svg:visible").first.evaluate("el => el.outerHTML")
-        slider.press("ArrowLeft")
+        at_start = slider.evaluate("el => el.value === el.min")
+        slider.press("ArrowRight" if at_start else "ArrowLeft")
         after = stage.locator("svg:visible").first.evaluate("el => el.outerHTML")
         assert before != after, slider.get_attribute("data-moves")
 
@@ -158,7 +159,7 @@ def said_by_a_dead_kernel(sheet):
 
 
 def test_a_killed_python_is_told_and_run_all_brings_the_lesson_back(lab):
-    with lab.open("notebooks/04_strip_it_down.ipynb", height=2000) as sheet:
+    with lab.open("notebooks/06_arms_up.ipynb", height=2000) as sheet:
         page = sheet.page
         sheet.only_notebook()
         sheet.run_all()
