@@ -138,6 +138,8 @@ SHOWN = {
         "opened(overhang(), front='up 190 kg', rear='down 80 kg')",
         "after(overhang(gated=False), lambda p: setattr(p.numbers['weight'].box, 'value', '5 m'))",
     ],
+    "own_plank": ["own_plank(plank_stage())"],
+    "plank_stage": ["plank_stage()"],
     "practice": ["practice()", "after(practice(), lambda p: p.answer('1 kg'))"],
     "readings": ["readings(demo_tractor(), weight='100 kg', aheads=('0 m', '0.55 m'))"],
     "readings_in": [
