@@ -67,11 +67,16 @@ class PlankGuess:
             "past": case.units.show_length(bare["past"]),
         }
         told["question"] = ask.text(f"say_{self.place}").format(**told)
+        told["from_left"] = case.units.show_length(abs(case.past_at(self.place)))
+        told["span"] = case.units.show_length(bare["span"])
+        told |= {f"{side}_bare": case.units.show_weight(bare[side]) for side in SIDES}
         for side in SIDES:
             number = case.units.digits(v[said_name(self.place, side)], sign=True)
             known, label = v[known_name(self.place, side)], entry("labels")
             told[f"{side}_tag"] = where(known, partial(str, number), partial(label.text, "drag"))
             told[f"{side}_said"] = where(known, partial(str, number), partial(label.text, "unsaid"))
+        shows = ask.text("picture_said").format(**told)
+        told["picture"] = f"{told['question']} {shows} {ask.text('live_said').format(**told)}"
         pictures, handles = [], []
         for sheet in case.sheets:
             picture, held = asked_picture(case, sheet, self.place, v, told)

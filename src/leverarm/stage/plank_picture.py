@@ -257,4 +257,4 @@ def asked_picture(
             *grip_parts(grip, moves, upright=True),
         ]
         handles.append(Handle(moves, sheet.name, grip))
-    return drawn(sheet, told["question"], parts), handles
+    return drawn(sheet, told["picture"], parts), handles
