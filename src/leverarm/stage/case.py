@@ -101,8 +101,47 @@ class Progress:
         )
 
 
+# How long a movement takes that plays by itself, in seconds, and the one that weighs.
+SECONDS = 0.9
+WEIGHING = {"name": "part", "goal": WEIGHED, "seconds": SECONDS}
+
+
+class Shown:
+    """What every case of a lesson shares: its units and the paper it is drawn on.
+
+    system      "lb" or "kg";  sheets  the sizes of paper drawn
+    light       whether a hand can carry what is weighed, so that tenths of a kilogram count
+    """
+
+    system: str
+    sheets: tuple[Paper, ...]
+    light = False
+
+    @property
+    def units(self) -> Units:
+        """Its units."""
+        return Units(self.system, self.light)
+
+    @property
+    def large(self) -> bool:
+        """Whether it is drawn for a projector."""
+        return self.sheets[0] is paper.PROJECTOR
+
+    def weight(self, kg: float) -> float:
+        """A weight in the unit shown, in the steps it is printed in."""
+        return round(to_unit(kg, "weight", self.units.weight), self.units.weight_step[1])
+
+    def length(self, m: float) -> float:
+        """A length in the unit shown, in the steps it is printed in."""
+        return round(to_unit(m, "length", self.units.length), self.units.length_step[1])
+
+    def meters(self, length: Numeric) -> Numeric:
+        """A length of the picture in meters, for drawing."""
+        return length * from_unit(1.0, "length", self.units.length)
+
+
 @dataclass(frozen=True)
-class HungCase:
+class HungCase(Shown):
     """A bare tractor and the piece that goes on it, with how it is shown.
 
     system      "lb" or "kg"
@@ -113,23 +152,6 @@ class HungCase:
     piece: Attachment
     system: str = "lb"
     sheets: tuple[Paper, ...] = SHEETS
-
-    @property
-    def units(self) -> Units:
-        """Its units."""
-        return Units(self.system)
-
-    def weight(self, kg: float) -> float:
-        """A weight in the unit shown, whole as it is printed."""
-        return float(round(to_unit(kg, "weight", self.units.weight)))
-
-    def length(self, m: float) -> float:
-        """A length in the unit shown, in the steps it is printed in."""
-        return round(to_unit(m, "length", self.units.length), self.units.length_step[1])
-
-    def meters(self, length: Numeric) -> Numeric:
-        """A length of the picture in meters, for drawing."""
-        return length * from_unit(1.0, "length", self.units.length)
 
     @property
     def inputs(self) -> tuple[Input, ...]:

@@ -5,16 +5,17 @@ Every value has a box and a slider of one name.  A refused number is refused bes
 
 import json
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from functools import cache
 
 from leverarm.data import Entry, toml_file
 from leverarm.numerals import Numeric
 from leverarm.quantities import show_number
-from leverarm.stage.case import EXPLAINED, FREE, WEIGHED
+from leverarm.stage.case import EXPLAINED, FREE, SECONDS, WEIGHED, Shown
 from leverarm.stage.elements import Element, element
 from leverarm.stage.recorder import where
-from leverarm.stage.recording import Input
+from leverarm.stage.recording import Drawing, Handle, Input
+from leverarm.stage.sheet import Paper
 
 
 @cache
@@ -112,40 +113,78 @@ def push_button(
     )
 
 
-def stage_page(
-    question: Element,
-    pictures: list[Element],
-    controls: list[Element],
-    live: str,
-    *,
-    below: list[Element] | None = None,
-    large: bool = False,
-) -> Element:
-    """Everything of a stage in reading order: question, picture, controls, what stands below."""
-    return element(
-        "div",
-        element("div", question, class_="st-ask"),
-        element("div", pictures, class_="st-paper"),
-        element("div", controls, class_="st-controls"),
-        *(below or []),
-        element("p", "", class_="st-alone", role="alert"),
-        element("div", "", class_="st-live", role="status"),
-        class_="st st-projector" if large else "st",
-        data_says=live,
+def said_words(known: Numeric, number: str) -> tuple[str, str]:
+    """What a tag shows and what is heard of a change: its number, once it was said."""
+    label = entry("labels")
+    return (
+        where(known, lambda: number, lambda: label.text("drag")),
+        where(known, lambda: number, lambda: label.text("unsaid")),
     )
 
 
-def more_of(parts: list[Element]) -> Element:
-    """What stands behind More."""
+def question_controls(boxes: list[Element], known: Numeric, hint: str) -> list[Element]:
+    """What stands beside a question: its boxes, the lock, and how to say it.
+
+    known   whether everything asked was said
+    """
+    lock = push_button(
+        entry("controls").text("lock_in"),
+        bold=True,
+        enter="1",
+        checks="1",
+        tell="locked",
+        open="next",
+        disabled=where(known, lambda: "", lambda: "disabled"),
+    )
+    return [*boxes, lock, element("p", hint, class_="st-hint")]
+
+
+def act_drawing(
+    case: Shown,
+    picture: Callable[[Paper], tuple[Element, list[Handle]]],
+    question: str,
+    controls: list[Element],
+    live: str,
+    *,
+    below: Sequence[Element] = (),
+    latches: Mapping[str, Numeric] | None = None,
+) -> Drawing:
+    """Everything of an act in reading order: question, picture, controls, what stands below.
+
+    picture     draws one size of paper;  live  what is read aloud when something has changed
+    """
+    drawn = [picture(sheet) for sheet in case.sheets]
+    page = element(
+        "div",
+        element("div", element("p", question, class_="st-question"), class_="st-ask"),
+        element("div", [one for one, _ in drawn], class_="st-paper"),
+        element("div", controls, class_="st-controls"),
+        *below,
+        element("p", "", class_="st-alone", role="alert"),
+        element("div", "", class_="st-live", role="status"),
+        class_="st st-projector" if case.large else "st",
+        data_says=live,
+    )
+    handles = tuple(handle for _, held in drawn for handle in held)
+    return Drawing(page, handles, latches or {})
+
+
+def more_of(part: Numeric, table: Element, free: list[Element] | None = None) -> Element:
+    """What stands behind More: what else moves once it is free to, and the readings."""
+    parts = [element("div", table, class_="st-part", hidden=until(part, WEIGHED))]
+    if free:
+        grid = element("div", free, class_="st-part st-grid", hidden=until(part, FREE))
+        parts.insert(0, grid)
     summary = element("summary", entry("controls").text("more"))
-    return element("details", summary, *parts, class_="st-more")
+    return element("details", summary, parts, class_="st-more")
 
 
-def after_steps(name: str, told: Mapping[str, str], hidden: Mapping[str, str]) -> Element:
+def after_steps(name: str, told: Mapping[str, str], part: Numeric) -> Element:
     """The paragraphs under a picture, each from its step on.
 
-    name    the table of words;  told  its numbers;  hidden  step to the attribute that hides it
+    name    the table of words;  told  its numbers
     """
+    steps = {"weighed": WEIGHED, "explained": EXPLAINED, "free": FREE}
     parts = []
     for one in toml_file("stage").part(name).rows("after", named_by="step"):
         inside: list[Element] = []
@@ -156,10 +195,9 @@ def after_steps(name: str, told: Mapping[str, str], hidden: Mapping[str, str]) -
         if "items" in one:
             items = (element("li", item.format(**told)) for item in one.texts("items"))
             inside.append(element("ol", items))
-        kind = "st-after st-caution" if "caution" in one and one.flag("caution") else "st-after"
-        parts.append(
-            element("div", inside, class_=kind, hidden=hidden[one.one_of("step", list(hidden))])
-        )
+        kind = "st-after st-caution" if one.flag("caution") else "st-after"
+        hidden = until(part, steps[one.one_of("step", list(steps))])
+        parts.append(element("div", inside, class_=kind, hidden=hidden))
     return element("div", parts)
 
 
@@ -185,7 +223,7 @@ def steps_after_weighing(part: Numeric, hint: str, moving: list[Element]) -> lis
             needs="seen",
             plays="part",
             goal=f"{EXPLAINED:g}",
-            seconds="0.9",
+            seconds=f"{SECONDS:g}",
             tell="explained",
         ),
         push_button(

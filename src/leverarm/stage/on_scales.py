@@ -7,7 +7,8 @@ from leverarm.stage import sheet as paper
 from leverarm.stage.case import AXLES, HungCase
 from leverarm.stage.controls import entry
 from leverarm.stage.elements import Element, corners, element, px
-from leverarm.stage.recorder import least, most, where
+from leverarm.stage.recorder import least, most, where, within
+from leverarm.stage.recording import Handle
 from leverarm.stage.sheet import LoadColumn, Paper, shown, words
 
 
@@ -113,6 +114,22 @@ def grip_parts(at: tuple[Numeric, Numeric], moves: str, *, upright: bool) -> lis
             class_="st-hold",
         )
     ]
+
+
+def asked_tag(
+    one: LoadColumn, moves: str, said: Numeric, known: Numeric, text: str
+) -> tuple[list[Element], Handle]:
+    """The tag of a change from what the column reads: its place dashed, its ring, the handle.
+
+    moves   the input it moves;  said  the change;  known  whether it was said
+    """
+    load = within(one.now + said, 0, one.full * 1.1)
+    grip = tag_grip(one, load)
+    return [
+        paper.outline(one, least(one.now, load), most(one.now, load), "ghost"),
+        paper.tag(one, load, entry("labels").text("you_say"), text, old=1 - known),
+        *grip_parts(grip, moves, upright=True),
+    ], Handle(moves, one.sheet.name, grip)
 
 
 def tape(case: HungCase, sheet: Paper, overhang: Numeric, wheelbase: Numeric) -> list[Element]:

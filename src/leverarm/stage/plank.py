@@ -12,34 +12,28 @@ from functools import partial
 
 from leverarm import statics
 from leverarm.numerals import Numeric
-from leverarm.stage import sheet as paper
-from leverarm.stage.case import EXPLAINED, FREE, WEIGHED, Progress
+from leverarm.stage.case import EXPLAINED, FREE, SECONDS, WEIGHED, Progress
 from leverarm.stage.controls import (
+    act_drawing,
     after_steps,
     control,
     entry,
     load_table,
     more_of,
     push_button,
-    stage_page,
+    question_controls,
+    said_words,
     steps_after_weighing,
     until,
 )
-from leverarm.stage.elements import Element, element
+from leverarm.stage.elements import Element
 from leverarm.stage.plank_case import SIDES, PlankCase, known_name, plank_loads, said_name
 from leverarm.stage.plank_picture import PlankPicture, asked_picture
 from leverarm.stage.recorder import most, where, within
-from leverarm.stage.recording import Drawing, Input
+from leverarm.stage.recording import Drawing, Handle, Input
+from leverarm.stage.sheet import Paper
 
 EASY = ("above", "halfway")
-
-
-def _large(case: PlankCase) -> bool:
-    return case.sheets[0] is paper.PROJECTOR
-
-
-def _question(text: str) -> Element:
-    return element("p", text, class_="st-question")
 
 
 class PlankGuess:
@@ -72,20 +66,17 @@ class PlankGuess:
         told |= {f"{side}_bare": case.units.show_weight(bare[side]) for side in SIDES}
         for side in SIDES:
             number = case.units.digits(v[said_name(self.place, side)], sign=True)
-            known, label = v[known_name(self.place, side)], entry("labels")
-            told[f"{side}_tag"] = where(known, partial(str, number), partial(label.text, "drag"))
-            told[f"{side}_said"] = where(known, partial(str, number), partial(label.text, "unsaid"))
-        shows = ask.text("picture_said").format(**told)
-        told["picture"] = f"{told['question']} {shows} {ask.text('live_said').format(**told)}"
-        pictures, handles = [], []
-        for sheet in case.sheets:
-            picture, held = asked_picture(case, sheet, self.place, v, told)
-            pictures.append(picture)
-            handles += held
-        live, controls = ask.text("live_said").format(**told), self._controls(v, told)
-        question = _question(told["question"])
-        page = stage_page(question, pictures, controls, live, large=_large(case))
-        return Drawing(page, tuple(handles))
+            words = said_words(v[known_name(self.place, side)], number)
+            told[f"{side}_tag"], told[f"{side}_said"] = words
+        shows, live = (ask.text(key).format(**told) for key in ("picture_said", "live_said"))
+        told["picture"] = f"{told['question']} {shows} {live}"
+        return act_drawing(
+            case,
+            lambda sheet: asked_picture(case, sheet, self.place, v, told),
+            told["question"],
+            self._controls(v, told),
+            live,
+        )
 
     def _controls(self, v: Mapping[str, Numeric], told: Mapping[str, str]) -> list[Element]:
         words_of, unit = entry("controls"), self.case.units.weight
@@ -101,16 +92,7 @@ class PlankGuess:
             )
             for one, (side, axle) in zip(self.case.said(self.place), SIDES.items(), strict=True)
         ]
-        lock = push_button(
-            words_of.text("lock_in"),
-            bold=True,
-            enter="1",
-            checks="1",
-            tell="locked",
-            open="next",
-            disabled=where(both, lambda: "", lambda: "disabled"),
-        )
-        return [*boxes, lock, element("p", entry("tractor").text("say_hint"), class_="st-hint")]
+        return question_controls(boxes, both, entry("tractor").text("say_hint"))
 
 
 def told_of(case: PlankCase, v: Mapping[str, Numeric]) -> dict[str, str]:
@@ -164,14 +146,12 @@ class EasyPlaces:
             for side in SIDES
         }
         step = Progress(within(part, 0, 1), there, there, there, 0.0)
-        pictures = [
-            PlankPicture(case, sheet, now, told, step, easy=True).drawn(said, 0.0)[0]
-            for sheet in case.sheets
-        ]
-        page = stage_page(
-            _question(asked), pictures, self._controls(part), told["live"], large=_large(case)
-        )
-        return Drawing(page)
+
+        def picture(sheet: Paper) -> tuple[Element, list[Handle]]:
+            # Nothing is taken hold of here.
+            return PlankPicture(case, sheet, now, told, step, easy=True).drawn(said, 0.0)[0], []
+
+        return act_drawing(case, picture, asked, self._controls(part), told["live"])
 
     def _asked(self, part: Numeric, told: Mapping[str, str]) -> str:
         def text(name: str) -> str:
@@ -190,7 +170,7 @@ class EasyPlaces:
                 hidden=until(part, WEIGHED, 2),
                 plays="part",
                 goal="2",
-                seconds="0.9",
+                seconds=f"{SECONDS:g}",
                 tell="halfway",
             ),
             push_button(
@@ -220,22 +200,15 @@ class PlankWeighed:
         told["live"] = where(part < WEIGHED, lambda: asked, lambda: read)
         said = {side: v[said_name("past", side)] for side in SIDES}
         moved = sum((abs(v[name] - start) for name, start in case.bare.items()), 0.0) > 0
-        pictures, handles = [], []
-        for sheet in case.sheets:
-            picture, held = PlankPicture(case, sheet, v, told, Progress.of(part)).drawn(said, moved)
-            pictures.append(picture)
-            handles += held
-        steps = {"weighed": WEIGHED, "explained": EXPLAINED, "free": FREE}
-        hidden = {name: until(part, at) for name, at in steps.items()}
-        page = stage_page(
-            _question(asked),
-            pictures,
+        step = Progress.of(part)
+        return act_drawing(
+            case,
+            lambda sheet: PlankPicture(case, sheet, v, told, step).drawn(said, moved),
+            asked,
             self._controls(v, told),
             told["live"],
-            below=[more_of(self._more(v)), after_steps("plank", self._told_first(), hidden)],
-            large=_large(case),
+            below=[self._more(v), after_steps("plank", self._told_first(), part)],
         )
-        return Drawing(page, tuple(handles))
 
     def _told_first(self) -> dict[str, str]:
         """The numbers of the place that was asked about, which the text below keeps."""
@@ -281,13 +254,13 @@ class PlankWeighed:
             hidden=where(part <= 0, lambda: "", lambda: "hidden"),
             plays="part",
             goal=f"{WEIGHED:g}",
-            seconds="0.9",
+            seconds=f"{SECONDS:g}",
             tell="weighed",
         )
         hint = entry("plank").text("why_hint").format(**told)
         return [weigh, *steps_after_weighing(part, hint, moving)]
 
-    def _more(self, v: Mapping[str, Numeric]) -> list[Element]:
+    def _more(self, v: Mapping[str, Numeric]) -> Element:
         units, words_of, on = self.case.units, entry("controls"), plank_loads(v)
         inputs = {one.name: one for one in self.case.inputs}
         rest = [
@@ -305,12 +278,4 @@ class PlankWeighed:
             "right": (v["right"], on.right),
             "together": (v["left"] + v["right"], on.left + on.right),
         }
-        return [
-            element("div", rest, class_="st-part st-grid", hidden=until(v["part"], FREE)),
-            element(
-                "div",
-                load_table(rows, units.weight),
-                class_="st-part",
-                hidden=until(v["part"], WEIGHED),
-            ),
-        ]
+        return more_of(v["part"], load_table(rows, units.weight), rest)

@@ -15,8 +15,8 @@ from dataclasses import dataclass, replace
 from leverarm import statics
 from leverarm.machine import demo_tractor
 from leverarm.numerals import Numeric
-from leverarm.quantities import from_unit, read, set_fields, to_unit
-from leverarm.stage.case import FREE, SHEETS, Units
+from leverarm.quantities import read, set_fields
+from leverarm.stage.case import FREE, SHEETS, Shown
 from leverarm.stage.recorder import least, most
 from leverarm.stage.recording import Input
 from leverarm.stage.sheet import Paper, full_load
@@ -39,7 +39,7 @@ MOST_READING_KG, MOST_JUG_KG = 150.0, 60.0
 
 
 @dataclass(frozen=True)
-class PlankCase:
+class PlankCase(Shown):
     """What both scales read under the bare plank, and the jug that goes on it.
 
     span        from pipe to pipe;  past  of the jug past the left pipe, where it is asked about
@@ -48,6 +48,8 @@ class PlankCase:
     >>> round(PlankCase(past="12 in").past_m, 4)
     0.3048
     """
+
+    light = True
 
     span_m: float
     left_kg: float
@@ -87,23 +89,6 @@ class PlankCase:
             system=system,
             sheets=sheets,
         )
-
-    @property
-    def units(self) -> Units:
-        """Its units, fine enough for a jug."""
-        return Units(self.system, light=True)
-
-    def weight(self, kg: float) -> float:
-        """A weight in the unit shown, in the steps it is printed in."""
-        return round(to_unit(kg, "weight", self.units.weight), self.units.weight_step[1])
-
-    def length(self, m: float) -> float:
-        """A length in the unit shown, in the steps it is printed in."""
-        return round(to_unit(m, "length", self.units.length), self.units.length_step[1])
-
-    def meters(self, length: Numeric) -> Numeric:
-        """A length of the picture in meters, for drawing."""
-        return length * from_unit(1.0, "length", self.units.length)
 
     def on_paper(self, sheet: Paper) -> Paper:
         """The sheet at the scale that puts the pipes where the tractor's axles stand."""

@@ -10,6 +10,7 @@ from leverarm.stage.case import Progress
 from leverarm.stage.controls import entry
 from leverarm.stage.elements import Element, element
 from leverarm.stage.on_scales import (
+    asked_tag,
     drawn,
     gain_and_loss,
     grip_parts,
@@ -17,7 +18,6 @@ from leverarm.stage.on_scales import (
     moments,
     moved_arrow,
     moved_piece,
-    tag_grip,
     together_words,
     weight_arrow,
 )
@@ -248,13 +248,7 @@ def asked_picture(
     handles = []
     for side, one in plank_columns(case, sheet, bare).items():
         moves, known = said_name(place, side), v[known_name(place, side)]
-        load = within(one.before + v[moves], 0, case.full * 1.1)
-        grip = tag_grip(one, load)
-        parts += [
-            paper.column(one, label.text(side), case.units.show_weight(one.now)),
-            paper.outline(one, least(one.before, load), most(one.before, load), "ghost"),
-            paper.tag(one, load, label.text("you_say"), told[f"{side}_tag"], old=1 - known),
-            *grip_parts(grip, moves, upright=True),
-        ]
-        handles.append(Handle(moves, sheet.name, grip))
+        tag, handle = asked_tag(one, moves, v[moves], known, told[f"{side}_tag"])
+        parts += [paper.column(one, label.text(side), case.units.show_weight(one.now)), *tag]
+        handles.append(handle)
     return drawn(sheet, told["picture"], parts), handles

@@ -13,7 +13,7 @@ from leverarm.data import toml_file
 from leverarm.numerals import Numeric
 from leverarm.quantities import show_number
 from leverarm.stage.elements import Element, as_text, every_element
-from leverarm.stage.recorder import TOKEN, Either, Printed, Recorded, Recorder
+from leverarm.stage.recorder import TOKEN, Either, Printed, Recorder
 
 Piece: TypeAlias = str | list[Any]
 
@@ -240,8 +240,3 @@ def _ways() -> dict[str, int]:
 def as_json(data: Mapping[str, Any]) -> str:
     """Data as JSON that may stand inside a script element or an attribute."""
     return json.dumps(data, separators=(",", ":"), ensure_ascii=False).replace("</", "<\\/")
-
-
-def is_recorded(value: Numeric) -> bool:
-    """Whether a value moves."""
-    return isinstance(value, Recorded)

@@ -12,22 +12,23 @@ from leverarm import statics
 from leverarm.machine import Attachment
 from leverarm.numerals import Numeric
 from leverarm.quantities import show_number
-from leverarm.stage import sheet as paper
-from leverarm.stage.case import AXLES, EXPLAINED, FREE, WEIGHED
+from leverarm.stage.case import AXLES, EXPLAINED, FREE, SECONDS, WEIGHED
 from leverarm.stage.controls import (
+    act_drawing,
     after_steps,
     control,
     entry,
     load_table,
     more_of,
     push_button,
-    stage_page,
+    question_controls,
+    said_words,
     steps_after_weighing,
-    until,
 )
 from leverarm.stage.elements import Element, element
 from leverarm.stage.recorder import where, within
-from leverarm.stage.recording import Drawing, Input
+from leverarm.stage.recording import Drawing, Handle, Input
+from leverarm.stage.sheet import Paper
 from leverarm.stage.strip_case import PIECES, StripCase, strip_loads
 from leverarm.stage.strip_picture import StripPicture, StripSeen
 
@@ -62,42 +63,25 @@ class StripGuess:
         change = units.digits(self._now[0] - self._on[0], sign=True)
         told["bucket_off"] = f"{told['bucket']} {change}"
         question = ask.text("say_question").format(**told)
-        number, known, label = units.digits(v["front_said"], sign=True), v["front_known"], "labels"
-        unsaid, drag = (partial(entry(label).text, name) for name in ("unsaid", "drag"))
-        heard = where(known, partial(str, number), unsaid)
+        known = v["front_known"]
+        tag, heard = said_words(known, units.digits(v["front_said"], sign=True))
         seen = StripSeen(on=self._on, before=self._now, now=self._now, bucket_up=1.0, frame_up=0.0)
-        pictures, handles = [], []
-        for one in case.sheets:
-            picture = StripPicture(case, one, told, seen)
-            tag = where(known, partial(str, number), drag)
-            drawn, held = picture.asked(question, tag, v["front_said"], known)
-            pictures.append(drawn)
-            handles += held
-        words_of = entry("controls")
+
+        def picture(sheet: Paper) -> tuple[Element, list[Handle]]:
+            asked = StripPicture(case, sheet, told, seen)
+            return asked.asked(question, tag, v["front_said"], known)
+
         box = control(
             case.said,
-            words_of.text("front_said"),
+            entry("controls").text("front_said"),
             units.weight,
             heard,
             kind="front-words",
             known="front_known",
         )
-        lock = push_button(
-            words_of.text("lock_in"),
-            bold=True,
-            enter="1",
-            checks="1",
-            tell="locked",
-            open="next",
-            disabled=where(known, lambda: "", lambda: "disabled"),
-        )
-        hint = element("p", ask.text("say_hint"), class_="st-hint")
+        controls = question_controls([box], known, ask.text("say_hint"))
         live = ask.text("live_said").format(front_said=heard)
-        asked = element("p", question, class_="st-question")
-        large = case.sheets[0] is paper.PROJECTOR
-        return Drawing(
-            stage_page(asked, pictures, [box, lock, hint], live, large=large), tuple(handles)
-        )
+        return act_drawing(case, picture, question, controls, live)
 
 
 class StripWeighed:
@@ -132,22 +116,15 @@ class StripWeighed:
         told = self._told(seen)
         asked, read = self._asked(v, told, seen), told["live"]
         told["live"] = where(part < WEIGHED, lambda: asked, lambda: read)
-        pictures, handles = [], []
-        for one in case.sheets:
-            drawn, held = StripPicture(case, one, told, seen).weighed(part, v["front_said"])
-            pictures.append(drawn)
-            handles += held
-        steps = {"explained": EXPLAINED, "free": FREE}
-        hidden = {name: until(part, at) for name, at in steps.items()}
-        page = stage_page(
-            element("p", asked, class_="st-question"),
-            pictures,
+        table = load_table(self._rows(seen), case.units.weight)
+        return act_drawing(
+            case,
+            lambda sheet: StripPicture(case, sheet, told, seen).weighed(part, v["front_said"]),
+            asked,
             self._controls(v),
             told["live"],
-            below=[more_of([self._more(part, seen)]), after_steps("strip", told, hidden)],
-            large=case.sheets[0] is paper.PROJECTOR,
+            below=[more_of(part, table), after_steps("strip", told, part)],
         )
-        return Drawing(page, tuple(handles))
 
     def _told(self, seen: StripSeen) -> dict[str, str]:
         """Every number of the page in words, in the unit shown."""
@@ -200,7 +177,7 @@ class StripWeighed:
                         hidden=where(there, lambda: "", lambda: "hidden"),
                         plays=f"{name}_up",
                         goal=str(goal),
-                        seconds="0.9",
+                        seconds=f"{SECONDS:g}",
                         tell=f"{name}_{way}",
                     )
                 )
@@ -208,11 +185,10 @@ class StripWeighed:
         moving.append(element("p", hint, class_="st-hint"))
         return steps_after_weighing(v["part"], entry("strip").text("why_hint"), moving)
 
-    def _more(self, part: Numeric, seen: StripSeen) -> Element:
-        rows = {
+    def _rows(self, seen: StripSeen) -> dict[str, tuple[Numeric, Numeric]]:
+        """What each scale read before and reads now, and both together."""
+        return {
             "front": (seen.before[0], seen.now[0]),
             "rear": (seen.before[1], seen.now[1]),
             "together": (sum(seen.before), sum(seen.now)),
         }
-        table = load_table(rows, self.case.units.weight)
-        return element("div", table, class_="st-part", hidden=until(part, WEIGHED))

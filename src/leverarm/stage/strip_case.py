@@ -6,7 +6,7 @@ from leverarm import statics
 from leverarm.machine import Attachment, Tractor
 from leverarm.numerals import Numeric
 from leverarm.quantities import show_number, to_unit
-from leverarm.stage.case import AXLES, SHEETS, Units
+from leverarm.stage.case import AXLES, SHEETS, Shown
 from leverarm.stage.recorder import least, most
 from leverarm.stage.recording import Input
 from leverarm.stage.sheet import Paper, full_load
@@ -16,7 +16,7 @@ PIECES = ("frame", "bucket")
 
 
 @dataclass(frozen=True)
-class StripCase:
+class StripCase(Shown):
     """A bare tractor and the two pieces of its loader, with how they are shown.
 
     system      "lb" or "kg";  sheets  the sizes of paper drawn
@@ -27,15 +27,6 @@ class StripCase:
     bucket: Attachment
     system: str = "lb"
     sheets: tuple[Paper, ...] = SHEETS
-
-    @property
-    def units(self) -> Units:
-        """Its units."""
-        return Units(self.system)
-
-    def weight(self, kg: float) -> float:
-        """A weight in the unit shown, whole as it is printed."""
-        return float(round(to_unit(kg, "weight", self.units.weight)))
 
     def length(self, m: float) -> float:
         """A length in the unit shown, to a tenth of an inch or a centimeter."""

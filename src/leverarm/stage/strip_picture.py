@@ -10,15 +10,15 @@ from leverarm.stage.case import AXLES, Progress
 from leverarm.stage.controls import entry
 from leverarm.stage.elements import Element, element, px
 from leverarm.stage.on_scales import (
+    asked_tag,
     drawn,
     gain_and_loss,
     grip_parts,
     hung_piece,
     moments,
-    tag_grip,
     together_words,
 )
-from leverarm.stage.recorder import least, most, within
+from leverarm.stage.recorder import least, within
 from leverarm.stage.recording import Handle
 from leverarm.stage.sheet import LoadColumn, Paper, shown, words
 from leverarm.stage.stand import Stand, sunk
@@ -157,8 +157,7 @@ class StripPicture:
         """Before the lock: the bucket's place dashed, one tag, nothing of the frame's share."""
         case, sheet, label, units = self.case, self.sheet, entry("labels"), self.case.units
         now, on = self.seen.now, self.seen.on
-        load = within(now[0] + said, 0, 1.1 * case.full)
-        grip = tag_grip(self.front, load)
+        asked, handle = asked_tag(self.front, "front_said", said, known, tag)
         place = words(
             self.front.right + 6,
             self.front.y(now[0]) + 0.9 * sheet.label,
@@ -174,12 +173,10 @@ class StripPicture:
             paper.column(self.front, label.text("front"), units.show_weight(now[0])),
             paper.outline(self.front, now[0], on[0], "front-ghost"),
             place,
-            paper.outline(self.front, least(now[0], load), most(now[0], load), "ghost"),
-            paper.tag(self.front, load, label.text("you_say"), tag, old=1 - known),
-            *grip_parts(grip, "front_said", upright=True),
+            *asked,
             paper.column(self.rear, label.text("rear"), units.show_weight(now[1])),
         ]
-        return drawn(sheet, question, parts), [Handle("front_said", sheet.name, grip)]
+        return drawn(sheet, question, parts), [handle]
 
     def weighed(self, part: Numeric, said: Numeric) -> tuple[Element, list[Handle]]:
         """After the lock: what came off dashed, what is on hatched, each with its share."""

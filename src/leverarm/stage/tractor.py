@@ -5,7 +5,6 @@ and nothing that answers.  The second is made only once both changes are said.
 """
 
 from collections.abc import Mapping
-from functools import partial
 
 from leverarm import statics
 from leverarm.numerals import Numeric
@@ -14,19 +13,20 @@ from leverarm.stage import sheet as paper
 from leverarm.stage import tractor_outline as machine
 from leverarm.stage.case import AXLES, EXPLAINED, FREE, WEIGHED, HungCase, loads
 from leverarm.stage.controls import (
+    act_drawing,
     after_steps,
     control,
     entry,
     load_table,
     more_of,
     push_button,
-    stage_page,
+    question_controls,
+    said_words,
     steps_after_weighing,
-    until,
 )
-from leverarm.stage.elements import Element, element
-from leverarm.stage.on_scales import columns_of, drawn, grip_parts, tag_grip, tape, weight_arrow
-from leverarm.stage.recorder import least, most, where, within
+from leverarm.stage.elements import Element
+from leverarm.stage.on_scales import asked_tag, columns_of, drawn, tape, weight_arrow
+from leverarm.stage.recorder import where
 from leverarm.stage.recording import Drawing, Handle
 from leverarm.stage.sheet import Paper
 from leverarm.stage.stand import Stand
@@ -41,7 +41,7 @@ class Guess:
 
     def __call__(self, v: Mapping[str, Numeric]) -> Drawing:
         case, units = self.case, self.case.units
-        ask, label = entry("tractor"), entry("labels")
+        ask = entry("tractor")
         weight, overhang = case.weight(case.piece.weight_kg), case.length(case.piece.ahead_m)
         told = {
             "piece": case.piece.name,
@@ -54,46 +54,26 @@ class Guess:
         said, heard = {}, {}
         for axle in AXLES:
             number = show_number(v[f"{axle}_said"], 0, sign=True)
-            known = v[f"{axle}_known"]
-            said[axle] = where(known, partial(str, number), partial(label.text, "drag"))
-            heard[axle] = where(known, partial(str, number), partial(label.text, "unsaid"))
+            said[axle], heard[axle] = said_words(v[f"{axle}_known"], number)
         live = ask.text("live_said").format(front_said=heard["front"], rear_said=heard["rear"])
-        bare = (ask.text(key).format(**told) for key in ("say_question", "picture_said"))
-        told["picture"] = " ".join((*bare, live))
-        pictures, handles = [], []
-        for one in case.sheets:
-            picture, held = self._picture(one, v, said, told)
-            pictures.append(picture)
-            handles += held
-        question = element("p", ask.text("say_question").format(**told), class_="st-question")
-        large = case.sheets[0] is paper.PROJECTOR
-        page = stage_page(question, pictures, self._controls(v, heard), live, large=large)
-        return Drawing(page, tuple(handles))
-
-    def _controls(self, v: Mapping[str, Numeric], heard: dict[str, str]) -> list[Element]:
-        words_of, unit = entry("controls"), self.case.units.weight
-        both = v["front_known"] * v["rear_known"]
+        question, bare = (ask.text(key).format(**told) for key in ("say_question", "picture_said"))
+        told["picture"] = f"{question} {bare} {live}"
         boxes = [
             control(
                 one,
-                words_of.text(one.name),
-                unit,
+                entry("controls").text(one.name),
+                units.weight,
                 heard[axle],
                 kind=f"{axle}-words",
                 known=f"{axle}_known",
             )
-            for axle, one in zip(AXLES, self.case.said, strict=True)
+            for axle, one in zip(AXLES, case.said, strict=True)
         ]
-        lock = push_button(
-            words_of.text("lock_in"),
-            bold=True,
-            enter="1",
-            checks="1",
-            tell="locked",
-            open="next",
-            disabled=where(both, lambda: "", lambda: "disabled"),
+        both = v["front_known"] * v["rear_known"]
+        controls = question_controls(boxes, both, ask.text("say_hint"))
+        return act_drawing(
+            case, lambda sheet: self._picture(sheet, v, said, told), question, controls, live
         )
-        return [*boxes, lock, element("p", entry("tractor").text("say_hint"), class_="st-hint")]
 
     def _picture(
         self, sheet: Paper, v: Mapping[str, Numeric], said: dict[str, str], told: dict[str, str]
@@ -124,16 +104,10 @@ class Guess:
         ]
         handles = []
         for axle in AXLES:
-            one = columns[axle]
-            load = within(one.before + v[f"{axle}_said"], 0, case.full * 1.1)
-            grip = tag_grip(one, load)
-            parts += [
-                paper.column(one, label.text(axle), units.show_weight(one.now)),
-                paper.outline(one, least(one.before, load), most(one.before, load), "ghost"),
-                paper.tag(one, load, label.text("you_say"), said[axle], old=1 - v[f"{axle}_known"]),
-                *grip_parts(grip, f"{axle}_said", upright=True),
-            ]
-            handles.append(Handle(f"{axle}_said", sheet.name, grip))
+            one, known = columns[axle], v[f"{axle}_known"]
+            tag, handle = asked_tag(one, f"{axle}_said", v[f"{axle}_said"], known, said[axle])
+            parts += [paper.column(one, label.text(axle), units.show_weight(one.now)), *tag]
+            handles.append(handle)
         return drawn(sheet, told["picture"], parts), handles
 
 
@@ -145,23 +119,16 @@ class Weighed:
 
     def __call__(self, v: Mapping[str, Numeric]) -> Drawing:
         told = self._told(v)
-        pictures, handles = [], []
-        for one in self.case.sheets:
-            picture, held = WeighedPicture(self.case, one, v, told).drawn()
-            pictures.append(picture)
-            handles += held
         found = abs(statics.amplification(v["overhang"], v["wheelbase"]) - 2) <= 0.012
-        steps = {"explained": EXPLAINED, "free": FREE}
-        hidden = {name: until(v["part"], at) for name, at in steps.items()}
-        page = stage_page(
+        return act_drawing(
+            self.case,
+            lambda sheet: WeighedPicture(self.case, sheet, v, told).drawn(),
             self._question(v, told),
-            pictures,
             self._controls(v, told),
             told["live"],
-            below=[more_of(self._more(v)), after_steps("tractor", told, hidden)],
-            large=self.case.sheets[0] is paper.PROJECTOR,
+            below=[self._more(v), after_steps("tractor", told, v["part"])],
+            latches={"doubled": found * (v["part"] >= FREE)},
         )
-        return Drawing(page, tuple(handles), {"doubled": found * (v["part"] >= FREE)})
 
     def _told(self, v: Mapping[str, Numeric]) -> dict[str, str]:
         """Every number of the page in words, in the unit shown."""
@@ -195,7 +162,7 @@ class Weighed:
         told["picture"] = f"{entry('tractor').text('picture').format(**told)} {told['live']}"
         return told
 
-    def _question(self, v: Mapping[str, Numeric], told: dict[str, str]) -> Element:
+    def _question(self, v: Mapping[str, Numeric], told: dict[str, str]) -> str:
         ask = entry("tractor")
         _, rear, lifted = loads(v)
         level = abs(rear - v["rear"]) < 0.5
@@ -217,9 +184,7 @@ class Weighed:
                 ),
             ),
         )
-        return element(
-            "p", where(lifted, lambda: text("lifted_question"), lambda: now), class_="st-question"
-        )
+        return where(lifted, lambda: text("lifted_question"), lambda: now)
 
     def _controls(self, v: Mapping[str, Numeric], told: dict[str, str]) -> list[Element]:
         case, units, words_of = self.case, self.case.units, entry("controls")
@@ -236,7 +201,7 @@ class Weighed:
         hint = entry("tractor").text("why_hint").format(**told)
         return steps_after_weighing(v["part"], hint, moving)
 
-    def _more(self, v: Mapping[str, Numeric]) -> list[Element]:
+    def _more(self, v: Mapping[str, Numeric]) -> Element:
         case, units, words_of = self.case, self.case.units, entry("controls")
         inputs = {one.name: one for one in case.inputs}
         start = {name: inputs[name].start for name in ("weight", "overhang", "wheelbase", *AXLES)}
@@ -250,15 +215,7 @@ class Weighed:
             for name in ("wheelbase", *AXLES)
         ]
         rest.append(push_button(words_of.text("back"), sets=start))
-        return [
-            element("div", rest, class_="st-part st-grid", hidden=until(v["part"], FREE)),
-            element(
-                "div",
-                self._table(v),
-                class_="st-part",
-                hidden=until(v["part"], WEIGHED),
-            ),
-        ]
+        return more_of(v["part"], self._table(v), rest)
 
     def _table(self, v: Mapping[str, Numeric]) -> Element:
         front, rear, _ = loads(v)
