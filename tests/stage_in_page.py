@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 import leverarm.stage as stage
-from leverarm.stage.elements import every_element
+from leverarm.stage.elements import as_text, every_element
 from leverarm.stage.recorder import Recorder
 from leverarm.stage.recording import _places
 
@@ -98,3 +98,8 @@ def readable(draw, state):
     for one in every_element(draw(state).tree):
         yield one.words
         yield from (value for name, value in one.attributes if name in READ)
+
+
+def still(draw, state):
+    """The picture at one state, as text: drawn from plain numbers."""
+    return as_text(draw(state).tree)

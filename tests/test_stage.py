@@ -4,7 +4,7 @@ import random
 from dataclasses import dataclass
 
 import pytest
-from stage_in_page import drawn_by_python, in_page, places_of, some_states
+from stage_in_page import drawn_by_python, in_page, places_of, some_states, still
 
 from leverarm.axles import predict
 from leverarm.machine import Attachment, Tractor
@@ -23,7 +23,7 @@ from leverarm.stage.recorder import (
     where,
     within,
 )
-from leverarm.stage.recording import Drawing, Input, as_json, recorded, start_of, still
+from leverarm.stage.recording import Drawing, Input, as_json, recorded, start_of
 from leverarm.stage.tractor import Guess, Weighed
 
 DEMO = Tractor("Plot tractor", "65 in", "1320 lb", "1760 lb")

@@ -4,14 +4,14 @@ import random
 import re
 
 import pytest
-from stage_in_page import drawn_by_python, in_page, places_of, readable, some_states
+from stage_in_page import drawn_by_python, in_page, places_of, readable, some_states, still
 
 from leverarm import statics
 from leverarm.quantities import Refusal
 from leverarm.stage import plank_case
 from leverarm.stage.plank import EasyPlaces, PlankGuess, PlankWeighed
 from leverarm.stage.plank_case import PlankCase, plank_loads
-from leverarm.stage.recording import as_json, recorded, start_of, still
+from leverarm.stage.recording import as_json, recorded, start_of
 from leverarm.stage.sheet import PROJECTOR
 
 CASES = {

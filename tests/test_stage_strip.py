@@ -3,11 +3,11 @@
 import re
 
 import pytest
-from stage_in_page import drawn_by_python, in_page, places_of, readable, some_states
+from stage_in_page import drawn_by_python, in_page, places_of, readable, some_states, still
 
 from leverarm import predict, statics
 from leverarm.machine import Attachment, Tractor
-from leverarm.stage.recording import as_json, recorded, start_of, still
+from leverarm.stage.recording import as_json, recorded, start_of
 from leverarm.stage.sheet import PROJECTOR
 from leverarm.stage.strip import StripGuess, StripWeighed
 from leverarm.stage.strip_case import StripCase, strip_loads

@@ -15,11 +15,9 @@ from leverarm.console import done
 from leverarm.files import write_whole
 from leverarm.machine import demo_loader, demo_tractor
 from leverarm.quantities import SYSTEMS
-from leverarm.stage.case import WEIGHED, HungCase
+from leverarm.stage.case import WEIGHING, HungCase
 from leverarm.stage.recording import as_json, recorded
 from leverarm.stage.tractor import Guess, Weighed
-
-WEIGHING = {"name": "part", "goal": WEIGHED, "seconds": 0.9}
 
 
 def acts(system: str) -> dict[str, Any]:

@@ -19,16 +19,14 @@ from leverarm.machine import Attachment, Tractor, demo_loader, demo_tractor
 from leverarm.panels.base import Panel, html, set_if_changed, show_if
 from leverarm.panels.lesson_work import as_sentence, keep_work, kept_work
 from leverarm.quantities import Refusal, from_unit, read, to_unit
-from leverarm.stage.case import AXLES, EXPLAINED, FREE, SHEETS, WEIGHED, HungCase
+from leverarm.stage.case import AXLES, EXPLAINED, FREE, SHEETS, WEIGHED, WEIGHING, HungCase
 from leverarm.stage.controls import entry
-from leverarm.stage.recording import Draw, Input, as_json, recorded, still
-from leverarm.stage.sheet import PROJECTOR
+from leverarm.stage.recording import Draw, Input, as_json, recorded
+from leverarm.stage.sheet import PROJECTOR, Paper
 from leverarm.stage.tractor import Guess, Weighed
 
 SHUT = "This opens when you have read why in the picture above."
 MOST_TOLD = 20_000
-# How long the weighing takes, in seconds: numbers appear at its end.
-WEIGHING = 0.9
 
 
 def told_by_page(text: str, inputs: tuple[Input, ...]) -> tuple[dict[str, float], dict[str, Any]]:
@@ -70,7 +68,7 @@ class OnStage(Panel):
     def build(self) -> list[w.Widget]:
         self.state: dict[str, float] = {}
         self._inputs: tuple[Input, ...] = ()
-        self._shown_html, self._news = "", 0
+        self._shown_html, self._news, self._displayed = "", 0, False
         self._waiting: list[Callable[[], object]] = []
         self.told, self.news = w.Text(), html()
         self.told.add_class(f"st-told-{self.key}")
@@ -78,6 +76,11 @@ class OnStage(Panel):
         self.told.observe(self._heard, "value")
         show_if(False, self.told, self.news)
         return [self.told, self.news]
+
+    @property
+    def sheets(self) -> tuple[Paper, ...]:
+        """The sizes of paper the picture is drawn on."""
+        return (PROJECTOR,) if self.large else SHEETS
 
     @property
     def explained(self) -> bool:
@@ -91,11 +94,12 @@ class OnStage(Panel):
         else:
             self._waiting.append(call)
 
-    def open_what_waits(self) -> None:
-        """Open what waited for the reader to be told why."""
-        waiting, self._waiting = self._waiting, []
-        for call in waiting:
-            call()
+    def _open_what_waits(self) -> None:
+        """Open what waited for the reader to be told why, once that is so."""
+        if self.explained:
+            waiting, self._waiting = self._waiting, []
+            for call in waiting:
+                call()
 
     def act(self) -> tuple[Draw, tuple[Input, ...], dict[str, Any]]:
         """The drawing, its inputs, and more for the page (plays: what moves by itself)."""
@@ -113,19 +117,17 @@ class OnStage(Panel):
         self._inputs = inputs
         self.state = {one.name: float(one.start) for one in inputs}
         data = {**recorded(draw, inputs), "alone": entry("tractor").text("alone"), **more}
-        markup = still(draw, self.state).replace("st@", self.key)
+        # The same text stands there for a page that runs no script.
+        markup = data["markup"].replace("st@", self.key)
         self._shown_html = (
             f'<div class="st-here" data-key="{self.key}" data-stage="{escape(as_json(data))}">'
             f"{markup}</div>"
         )
-        self._show()
+        if self._displayed:
+            from IPython.display import HTML, update_display
 
-    def _show(self) -> None:
-        """Send the picture to the page, where it is on a page."""
-        from IPython.display import HTML, update_display
-
-        if getattr(self, "_displayed", False):
             update_display(HTML(self._shown_html), display_id=self.key)
+        self._open_what_waits()
 
     def _ipython_display_(self) -> None:
         from IPython.display import HTML, display
@@ -142,6 +144,7 @@ class OnStage(Panel):
         state, rest = told_by_page(text, self._inputs)
         self.state = state
         self.moved()
+        self._open_what_waits()
         what = rest.get("did")
         if isinstance(what, str):
             written = rest.get("written")
@@ -150,6 +153,8 @@ class OnStage(Panel):
     def move(self, **state: float) -> None:
         """Move the picture from code, in the unit shown."""
         self.state |= state
+        self.moved()
+        self._open_what_waits()
         self._news += 1
         told = escape(json.dumps(self.state))
         set_if_changed(
@@ -189,8 +194,6 @@ class TractorStage(OnStage):
         self._lock({axle: float(kg) for axle, kg in known.items()})
         self._part = EXPLAINED if self.seen else WEIGHED
         self.redraw()
-        if self.explained:
-            self.open_what_waits()
 
     def _keep(self) -> None:
         """Keep what was locked in and written."""
@@ -201,8 +204,7 @@ class TractorStage(OnStage):
     @property
     def case(self) -> HungCase:
         """The tractor and the piece that the picture starts with."""
-        sheets = (PROJECTOR,) if self.large else SHEETS
-        return HungCase(self._tractor, self._piece, self.system, sheets)
+        return HungCase(self._tractor, self._piece, self.system, self.sheets)
 
     def act(self) -> tuple[Draw, tuple[Input, ...], dict[str, Any]]:
         case = self.case
@@ -210,9 +212,9 @@ class TractorStage(OnStage):
             return Guess(case), case.guess_inputs, {}
         unit = case.units.weight
         said = {f"{axle}_said": to_unit(self.said[axle], "weight", unit) for axle in AXLES}
-        plays = {"plays": {"name": "part", "goal": WEIGHED, "seconds": WEIGHING}}
         start = {**said, "part": self._part}
-        return Weighed(case), started(case.inputs, start), plays if not self._part else {}
+        plays = {} if self._part else {"plays": WEIGHING}
+        return Weighed(case), started(case.inputs, start), plays
 
     @property
     def explained(self) -> bool:
@@ -220,8 +222,6 @@ class TractorStage(OnStage):
 
     def moved(self) -> None:
         self._part = self.state.get("part", 0.0)
-        if self.explained:
-            self.open_what_waits()
 
     def did(self, what: str, written: Mapping[str, str]) -> None:
         if what == "locked":
@@ -261,7 +261,6 @@ class TractorStage(OnStage):
             )
         self.seen = sentence
         self._go_to(EXPLAINED)
-        self.open_what_waits()
 
     def free(self) -> None:
         """Let the piece be moved; from code."""
@@ -272,7 +271,7 @@ class TractorStage(OnStage):
     def _go_to(self, part: float) -> None:
         """Show a part of the second act: in the page, or in the picture that will be shown."""
         self._part = part
-        if getattr(self, "_displayed", False):
+        if self._displayed:
             self.move(part=part)
         else:
             self.redraw()

@@ -13,13 +13,12 @@ from leverarm.panels.base import Panel, button, grid, html, set_if_changed
 from leverarm.panels.controls import text_box
 from leverarm.panels.gate import with_unit
 from leverarm.panels.lesson_work import as_sentence, keep_work, kept_work
-from leverarm.panels.on_stage import WEIGHING, OnStage, started
+from leverarm.panels.on_stage import OnStage, started
 from leverarm.quantities import Refusal, from_unit, read, to_unit
-from leverarm.stage.case import EXPLAINED, FREE, SHEETS
+from leverarm.stage.case import EXPLAINED, FREE, WEIGHING
 from leverarm.stage.plank import EASY, EasyPlaces, PlankGuess, PlankWeighed
 from leverarm.stage.plank_case import SIDES, PlankCase, known_name, said_name
 from leverarm.stage.recording import Draw, Input
-from leverarm.stage.sheet import PROJECTOR
 
 # The acts in order; a place that is asked about comes before it is read.
 ACTS = ("above", "halfway", "easy", "past", "weighed")
@@ -50,9 +49,8 @@ class PlankStage(OnStage):
     @property
     def case(self) -> PlankCase:
         """The plank shown: the reader's own readings, or the invented one."""
-        sheets = (PROJECTOR,) if self.large else SHEETS
         told: dict[str, Any] = dict(self._readings)
-        return PlankCase(**told, system=self.system, sheets=sheets)
+        return PlankCase(**told, system=self.system, sheets=self.sheets)
 
     def act(self) -> tuple[Draw, tuple[Input, ...], dict[str, Any]]:
         case, unit = self.case, self.case.units.weight
@@ -62,8 +60,7 @@ class PlankStage(OnStage):
             return guess, started(guess.inputs, said), {}
         if self.at == "easy":
             easy = EasyPlaces(case)
-            plays = {"plays": {"name": "part", "goal": 1, "seconds": WEIGHING}}
-            return easy, started(easy.inputs, said), plays
+            return easy, started(easy.inputs, said), {"plays": WEIGHING}
         weighed = PlankWeighed(case)
         return weighed, started(weighed.inputs, {**said, "part": self._part}), {}
 
@@ -73,8 +70,6 @@ class PlankStage(OnStage):
 
     def moved(self) -> None:
         self._part = self.state.get("part", 0.0) if self.at == "weighed" else 0.0
-        if self.explained:
-            self.open_what_waits()
 
     def did(self, what: str, written: Mapping[str, str]) -> None:
         if what == "locked":
@@ -127,7 +122,9 @@ class PlankStage(OnStage):
         for side, text in zip(SIDES, (left, right), strict=True):
             name = said_name(self.at, side)
             (told,) = (one for one in PlankGuess(case, self.at).inputs if one.name == name)
-            value = to_unit(_change(text), "weight", case.units.weight)
+            value = to_unit(
+                read(text, "weight", "change", -1000, 1000), "weight", case.units.weight
+            )
             self.state[name] = min(max(value, told.low), told.high)
             self.state[known_name(self.at, side)] = 1.0
         self.did("locked", {})
@@ -138,7 +135,6 @@ class PlankStage(OnStage):
             raise Refusal("show why", sentence, "a sentence after the lock", "write one")
         self.seen, self._part = sentence, FREE
         self.redraw()
-        self.open_what_waits()
 
     def _fetch(self) -> None:
         """Go on where the reader was."""
@@ -158,8 +154,6 @@ class PlankStage(OnStage):
             self.at, self.seen = str(at), as_sentence(work.get("seen"))
             self._part = EXPLAINED if self.seen and self.at == "weighed" else 0.0
         self.redraw()
-        if self.explained:
-            self.open_what_waits()
 
     def _keep(self) -> None:
         if self._lesson:
@@ -171,11 +165,6 @@ def _before(act: object) -> tuple[str, ...]:
     """The places that must have been said before an act."""
     places = (*EASY, "past")
     return tuple(place for place in places if ACTS.index(place) < ACTS.index(str(act)))
-
-
-def _change(text: str) -> float:
-    """A change as typed in code, "+30 lb" or "-6 lb", in kg."""
-    return read(text, "weight", "change", -1000, 1000)
 
 
 class PlankReadings(Panel):

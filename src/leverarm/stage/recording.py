@@ -69,11 +69,6 @@ def start_of(inputs: tuple[Input, ...]) -> dict[str, float]:
     return {one.name: float(one.start) for one in inputs}
 
 
-def still(draw: Draw, state: Mapping[str, float]) -> str:
-    """The picture at one state, as text: what stands on paper and in a page without a script."""
-    return as_text(draw(state).tree)
-
-
 def recorded(draw: Draw, inputs: tuple[Input, ...]) -> dict[str, Any]:
     """Everything the page needs to move a drawing, as plain data.
 
