@@ -202,12 +202,13 @@
   };
   // Running all cells ends at the bottom of the page. A reader starts at the top, so the page is kept there until the
   // cells are done or the reader moves it.
-  const KEEP_TOP = 20000;
+  const KEEP_TOP = 60000, LOOK_EVERY = 200, STILL_FOR = 3000;
   const topOf = (notebook) => notebook.querySelector('.jp-WindowedPanel-outer');
   const stayAtTop = (root) => {
     const notebook = root.closest('.jp-NotebookPanel'), scroller = notebook && topOf(notebook);
     if (!scroller || notebook.leverarmTop) return;
     notebook.leverarmTop = true;
+    let idle = 0;
     const end = Date.now() + KEEP_TOP, watch = new AbortController(), {signal} = watch;
     const stop = () => { watch.abort(); };
     for (const kind of ['wheel', 'pointerdown', 'keydown', 'touchstart'])
@@ -216,9 +217,9 @@
     scroller.scrollTop = 0;
     const look = () => {
       if (signal.aborted) return;
-      const busy = notebook.querySelector('.jp-CodeCell .jp-InputPrompt[data-executing], .jp-CodeCell.jp-mod-running') ||
-        [...notebook.querySelectorAll('.jp-CodeCell .jp-InputPrompt')].some((el) => el.textContent.includes('*'));
-      if (Date.now() > end || !busy && Date.now() > end - KEEP_TOP + 3000) stop(); else setTimeout(look, 200);
+      const sign = notebook.querySelector('.jp-Notebook-ExecutionIndicator');
+      if (sign?.dataset.status === 'busy') idle = 0; else idle += LOOK_EVERY;
+      if (Date.now() > end || idle > STILL_FOR) stop(); else setTimeout(look, LOOK_EVERY);
     };
     look();
   };
