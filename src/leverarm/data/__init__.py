@@ -10,6 +10,7 @@
     cautions.toml               the cautions of every subject
     polls.toml                  what to do after a show of hands
     customer_page.toml          the words of the page to hand over
+    stage.toml                  what the moving pictures share, stage_plank.toml and so on the rest
     common.toml                 sentences and invented machines that lessons share
 
 A file is read into Entries.  An Entry hands out its values by key and refuses, in one

@@ -20,8 +20,9 @@ from leverarm.stage.sheet import Paper
 
 @cache
 def entry(name: str) -> Entry:
-    """One table of the words of the stage."""
-    return toml_file("stage").part(name)
+    """Words of the stage: a table that its pictures share, or the file of one picture."""
+    shared = toml_file("stage")
+    return shared.part(name) if name in shared else toml_file(f"stage_{name}")
 
 
 def control(
@@ -186,7 +187,7 @@ def after_steps(name: str, told: Mapping[str, str], part: Numeric) -> Element:
     """
     steps = {"weighed": WEIGHED, "explained": EXPLAINED, "free": FREE}
     parts = []
-    for one in toml_file("stage").part(name).rows("after", named_by="step"):
+    for one in entry(name).rows("after", named_by="step"):
         inside: list[Element] = []
         if "title" in one:
             inside.append(element("b", one.text("title") + " "))
