@@ -42,6 +42,8 @@ FACTORS = [
     ("weight", "g", 1e-3, "SI"),
     ("length", "in", 0.0254, "international yard and pound agreement 1959"),
     ("length", "ft", 0.3048, "international yard and pound agreement 1959"),
+    ("distance", "ft", 0.3048, "international yard and pound agreement 1959"),
+    ("distance", "in", 0.0254, "international yard and pound agreement 1959"),
     ("length", "cm", 0.01, "SI"),
     ("length", "mm", 0.001, "SI"),
     ("pressure", "psi", 6.894757, "NIST SP 811, table B.8 (from memory)"),
@@ -103,6 +105,8 @@ READ = [
     ("length", "5' 5\"", 1.651),
     ("length", "5'5″", 1.651),
     ("length", "5 ft 5 in", 1.651),
+    ("distance", "8 ft 2 in", 2.4892),
+    ("distance", "164 feet", 49.9872),
     ("length", "5ft. 5in.", 1.651),
     ("length", "5 feet, 5 1/2 inches", 1.6637),
     ("length", "5' 6", 1.6764),
@@ -403,15 +407,20 @@ def test_sourced_is_a_float_that_remembers():
     assert G == 9.80665 and hash(G) == hash(9.80665) and type(G * 1) is float
 
 
+# A distance on the ground is a length too, and has its units.
+ONCE = {name: kind for name, kind in KINDS.items() if name != "distance"}
+
+
 @pytest.mark.parametrize("spelling, unit", units._SPELLINGS.items(), ids=str)
 def test_every_spelling_names_a_unit_of_one_kind(spelling, unit):
-    found = {kind: unit_named(spelling, kind) for kind in KINDS if unit_named(spelling, kind)}
+    found = {kind: unit_named(spelling, kind) for kind in ONCE if unit_named(spelling, kind)}
     assert [name.lower() for name in found.values()] == [unit]
     assert kind_of_unit(spelling.upper() + ".") == next(iter(found))
 
 
 def test_no_unit_belongs_to_two_kinds():
-    for kind in KINDS.values():
+    assert set(KINDS["distance"].units) < set(KINDS["length"].units)
+    for kind in ONCE.values():
         for unit in kind.units:
             assert kind_of_unit(unit) == (kind.name if unit else None)
             assert unit_named(unit, kind.name) == unit

@@ -162,7 +162,7 @@ class AsTyped(float):
         base = KINDS[kind].base
         self.text, self.kind = (f"{text} {base}".strip() if text[-1:].isdigit() else text), kind
         self.unit = unit_named(split_unit(text)[1], kind) or base
-        if kind == "length" and _feet_and_inches(text):
+        if kind in LENGTHS and _feet_and_inches(text):
             self.unit = "in"
         self.finest = _finest(text, to_unit(value, kind, self.unit))
         return self
@@ -201,7 +201,7 @@ def read_as_typed(
 
 def _told(text: str, kind: str, field: str) -> list[float]:
     """Every value in the base unit that a text can mean, or a Refusal."""
-    if kind == "length" and (whole := _feet_and_inches(text)):
+    if kind in LENGTHS and (whole := _feet_and_inches(text)):
         return whole
     number, unit = split_unit(text)
     readings = number_readings(number)
@@ -237,6 +237,7 @@ def _number(value: Numeric, kind: str, field: str) -> float:
     return number
 
 
+LENGTHS = ("length", "distance")
 _FEET = re.compile(r"([+-]?) ?([0-9]{1,4}) ?(?:'|ft\.?|feet|foot)[ ,-]*([0-9].*)", re.IGNORECASE)
 
 

@@ -75,6 +75,13 @@ KINDS = {
             {"m": 2, "cm": 0, "mm": 0, "in": 1, "ft": 2},
             "1.65 m or 65 in",
         ),
+        # A length on the ground, not on a machine: a run, the radius of a turn.
+        Kind(
+            "distance",
+            {"m": 1.0, "ft": 12 * M_PER_IN, "in": float(M_PER_IN)},
+            {"m": 1, "ft": 1, "in": 0},
+            "50 m or 160 ft",
+        ),
         Kind(
             "pressure",
             {"kPa": 1.0, "psi": float(KPA_PER_PSI), "bar": 100.0, "Pa": 0.001},
@@ -198,6 +205,7 @@ SYSTEMS = {
     "kg": {
         "weight": "kg",
         "length": "m",
+        "distance": "m",
         "pressure": "kPa",
         "force": "N",
         "area": "cm2",
@@ -210,6 +218,7 @@ SYSTEMS = {
     "lb": {
         "weight": "lb",
         "length": "in",
+        "distance": "ft",
         "pressure": "psi",
         "force": "lbf",
         "area": "in2",

@@ -77,8 +77,8 @@ def groups(case: decision.Case) -> dict[str, tuple[Box, ...]]:
             ("loader_minutes", "Minutes, loader", "number", job.loader_minutes, 1, 480),
             ("ballast_minutes", "Minutes, ballast", "number", job.ballast_minutes, 1, 240),
             ("mowings", "Mowings in between", "number", job.mowings, 1, 100),
-            ("run", "Length of a run", "length", mows.run_m if mows else 0, 0, 1000),
-            ("turn_radius", "Turning radius", "length", mows.radius_m if mows else 0, 0, 30),
+            ("run", "Length of a run", "distance", mows.run_m if mows else 0, 0, 1000),
+            ("turn_radius", "Turning radius", "distance", mows.radius_m if mows else 0, 0, 30),
         ),
         "manual": (
             ("front_least", "Least front share", "share", manual.front_least or 0, 0, 60),
@@ -116,15 +116,16 @@ class CaseForm(Gated):
 
     def form(self) -> list[w.Widget]:
         """The controls, one group shown at a time."""
-        self.numbers = number_boxes(
-            (
-                (*box, *((1, 0) if box[0] in WHOLE else (None, None)))
-                for group in self._boxes.values()
-                for box in group
-            ),
-            self.redraw,
-            slider=True,
-        )
+        rows = [
+            (*box, *((1, 0) if box[0] in WHOLE else (None, None)))
+            for group in self._boxes.values()
+            for box in group
+        ]
+        # How it mows moves one ratio by a few hundredths: a slider there would seem dead.
+        slid = [row for row in rows if row[0] not in MOWING]
+        boxed = [row for row in rows if row[0] in MOWING]
+        self.numbers = number_boxes(slid, self.redraw, slider=True)
+        self.numbers |= number_boxes(boxed, self.redraw)
         more = (
             self._record_controls(),
             self._mower_controls(),
