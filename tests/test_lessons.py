@@ -285,7 +285,7 @@ def test_a_worksheet_holds_the_bank_s_problems_in_both_unit_systems(lesson):
 
 def test_no_words_are_cut_or_covered():
     """On Letter, the shorter paper: the fullest worksheet, the lab."""
-    pages = [worksheets.worksheet(10, PAPERS["Letter"])[0], *plank_lab.plank_lab(PAPERS["Letter"])]
+    pages = [worksheets.worksheet(12, PAPERS["Letter"])[0], *plank_lab.plank_lab(PAPERS["Letter"])]
     assert [found for page in pages for found in apart(page)] == []
 
 

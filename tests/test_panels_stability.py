@@ -1,4 +1,4 @@
-"""The panels of lessons 06 and 07: every control moves the picture, and the code twin says the
+"""The panels of lessons 08 and 09: every control moves the picture, and the code twin says the
 same.
 """
 

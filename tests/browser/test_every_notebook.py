@@ -45,12 +45,12 @@ DECISION = {
     "Least rear share": "the manual's word is a row of the table",
 }
 STILL = {
-    "06_arms_up": {"Turning radius": "the speed of the turn is in the words; base and slope stay"},
-    "09_front_drive_lead": {
+    "08_arms_up": {"Turning radius": "the speed of the turn is in the words; base and slope stay"},
+    "11_front_drive_lead": {
         "Mowing width": "counts the turns of a hectare: rows of the table",
         "Wear exponent": "a row of the table",
     },
-    "10_mow_or_unhook": DECISION,
+    "12_mow_or_unhook": DECISION,
     "trainer_session": DECISION,
 }
 
@@ -159,7 +159,7 @@ def said_by_a_dead_kernel(sheet):
 
 
 def test_a_killed_python_is_told_and_run_all_brings_the_lesson_back(lab):
-    with lab.open("notebooks/06_arms_up.ipynb", height=2000) as sheet:
+    with lab.open("notebooks/08_arms_up.ipynb", height=2000) as sheet:
         page = sheet.page
         sheet.only_notebook()
         sheet.run_all()

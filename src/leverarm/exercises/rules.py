@@ -118,7 +118,7 @@ def twice(part: Numeric) -> Numeric:
     return 2 * part
 
 
-# Lessons 01 to 05: readings, the lever, pieces, the way back from readings, uncertainty
+# Lessons 01 to 07: readings, the lever, pieces, the way back from readings, uncertainty
 
 
 def behind_front(front: Numeric, rear: Numeric, wheelbase: Numeric) -> Numeric:
@@ -194,7 +194,7 @@ def span(*readings: Numeric) -> Numeric:
     return max(readings) - min(readings)
 
 
-# Lessons 06 to 10: tipping, braking, ballast, contact patches, lead, units
+# Lessons 08 to 12: tipping, braking, ballast, contact patches, lead, units
 
 
 def arctan(tangent: Numeric) -> Numeric:

@@ -32,7 +32,7 @@ RING = "First step, ring one:"
 def problems_of(lesson: int, system: str, seed: int = SEED) -> tuple[Problem, ...]:
     """The problems of a lesson's worksheet."""
     if lesson not in CHOSEN:
-        raise Refusal("lesson", lesson, "1 to 10", "name one of them")
+        raise Refusal("lesson", lesson, f"{min(CHOSEN)} to {max(CHOSEN)}", "name one of them")
     return tuple(make(kind, seed, system) for kind in CHOSEN[lesson])
 
 

@@ -149,7 +149,7 @@ def bucket_on_pipe() -> Scene:
     )
 
 
-# Lessons 06 and 07: the lift, its loads, the base, the slope, the counterweight.
+# Lessons 08 and 09: the lift, its loads, the base, the slope, the counterweight.
 
 
 def lift() -> Scene:
@@ -205,7 +205,7 @@ def ballasted() -> Scene:
     )
 
 
-# Lessons 08 and 09: the soil under a tire, a turn from above.
+# Lessons 10 and 11: the soil under a tire, a turn from above.
 
 
 def _contacts() -> tuple[Contact, Contact]:
@@ -236,7 +236,7 @@ def mismatch() -> Scene:
     return mismatch_chart(demo_drive(), demo_drive().squashed(*SQUASH), RADIUS_M)
 
 
-# Lesson 10: the machine as it stands, every set-up side by side.
+# Lesson 12: the machine as it stands, every set-up side by side.
 
 
 def ready_to_mow() -> Scene:
