@@ -32,7 +32,13 @@ def lab_settings(env: Mapping[str, str] = os.environ, venv: Path = VENV) -> dict
     return (
         kept
         | own
-        | {"JUPYTER_CONFIG_PATH": str(LAB_SETTINGS), "VIRTUAL_ENV": str(venv), "PATH": path}
+        | {
+            "JUPYTER_CONFIG_PATH": str(LAB_SETTINGS),
+            # Our one piece of page: it keeps a press of the start button until Python is awake.
+            "JUPYTER_PATH": str(LAB_SETTINGS),
+            "VIRTUAL_ENV": str(venv),
+            "PATH": path,
+        }
     )
 
 

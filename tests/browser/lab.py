@@ -202,6 +202,11 @@ class Sheet:
         self.page.screenshot(path=str(path), **options)
         return path
 
+    def watch(self):
+        """Wait until the notebook's Python is awake, and collect what it complains of."""
+        self.page.wait_for_function(IS_READY)
+        self.page.evaluate(WATCH)
+
     def only_notebook(self):
         """Hide the side panels, so that the notebook has the whole window."""
         self.page.evaluate(
@@ -220,8 +225,10 @@ class Lab:
     token: str
 
     @contextlib.contextmanager
-    def open(self, notebook, width=1280, height=900, dark=False, scale=1):
-        """Open a notebook in a fresh browser profile and workspace; wait until it is ready."""
+    def open(self, notebook, width=1280, height=900, dark=False, scale=1, wait=True):
+        """Open a notebook in a fresh browser profile and workspace; wait until it is ready, unless
+        told not to.
+        """
         context = self.browser.new_context(
             viewport={"width": width, "height": height},
             device_scale_factor=scale,
@@ -234,8 +241,8 @@ class Lab:
         sheet.page.goto(
             f"{self.url}lab/workspaces/{space}/tree/{notebook}?reset&token={self.token}"
         )
-        sheet.page.wait_for_function(IS_READY)
-        sheet.page.evaluate(WATCH)
+        if wait:
+            sheet.watch()
         try:
             yield sheet
         finally:

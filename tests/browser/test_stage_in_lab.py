@@ -1,9 +1,10 @@
 """The stage in JupyterLab: moved by hand and by key, heard by Python, shut until locked in."""
 
 import statistics
+from pathlib import Path
 
 import pytest
-from lab import write_notebook
+from lab import as_start_does, copy_of_workbook, start_lab, write_notebook
 
 CELLS = (
     "from leverarm import panels\npanels.begin(system='lb')",
@@ -124,4 +125,33 @@ def test_one_press_starts_a_lesson_and_the_page_stays_at_its_top(lab):
         top, height = scroller.evaluate("el => [el.scrollTop, el.scrollHeight]")
         assert top == 0 and height < 5500
         assert page.get_by_text("This opens when you have read why").first.count() == 1
+        assert sheet.errors() == []
+
+
+@pytest.fixture(scope="module")
+def slow_lab(browser, tmp_path_factory):
+    """A JupyterLab whose Python takes four seconds more to wake up."""
+    folder = tmp_path_factory.mktemp("slow")
+    env = as_start_does(folder / "home")
+    start_up = Path(env["IPYTHONDIR"], "profile_default", "startup")
+    start_up.mkdir(parents=True)
+    (start_up / "00_slow.py").write_text("import time; time.sleep(4)")
+    running = start_lab(browser, copy_of_workbook(folder / "workbook"), env)
+    yield running
+    running.stop()
+
+
+@pytest.mark.parametrize("late_ms", [0, 600])
+def test_a_press_before_python_is_awake_is_kept(slow_lab, late_ms):
+    """The first press on a fresh page, however early: it waits, says so, and starts the lesson."""
+    with slow_lab.open("notebooks/02_the_tractor.ipynb", wait=False) as sheet:
+        button = sheet.page.locator("button[data-commandlinker-command]")
+        button.wait_for()
+        sheet.page.wait_for_timeout(late_ms)
+        button.click()
+        sheet.page.get_by_role("button", name="the lesson starts by itself").wait_for()
+        sheet.page.locator(".st-here svg").first.wait_for(state="attached")
+        sheet.watch()
+        sheet.settled()
+        assert button.inner_text() == "Start this lesson"
         assert sheet.errors() == []

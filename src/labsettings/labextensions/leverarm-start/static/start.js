@@ -1,0 +1,45 @@
+// A press of "Start this lesson" before Python is awake: JupyterLab would drop it, this keeps it.
+// A plugin for JupyterLab without a build step: the container it asks for is written out.
+(() => {
+  const BUTTON = 'button[data-commandlinker-command="notebook:run-all-cells"]';
+  const WAITING = 'Python is waking up: the lesson starts by itself';
+
+  const awake = (context) => context.isReady && context.session && context.session.kernel
+    && ['idle', 'busy'].includes(context.session.kernel.status);
+
+  async function untilAwake(context, tries = 600) {
+    await context.ready;
+    for (; tries && !awake(context) && !context.isDisposed; tries--) {
+      await new Promise((done) => setTimeout(done, 100));
+    }
+    return awake(context);
+  }
+
+  function activate(app) {
+    const kept = new WeakSet();
+    document.addEventListener('click', async (event) => {
+      const button = event.target.closest && event.target.closest(BUTTON);
+      const sheet = app.shell.currentWidget, context = sheet && sheet.sessionContext;
+      if (!button || !context || awake(context)) return;
+      event.preventDefault(); event.stopPropagation();
+      if (kept.has(context)) return;
+      kept.add(context);
+      const label = button.textContent;
+      button.textContent = WAITING;
+      button.setAttribute('aria-busy', 'true');
+      if (await untilAwake(context) && app.shell.currentWidget === sheet) {
+        await app.commands.execute('notebook:run-all-cells');
+      }
+      button.textContent = label;
+      button.removeAttribute('aria-busy');
+      kept.delete(context);
+    }, true);
+  }
+
+  const plugin = {id: 'leverarm-start:plugin', autoStart: true, activate};
+  window._JUPYTERLAB = window._JUPYTERLAB || {};
+  window._JUPYTERLAB['leverarm-start'] = {
+    init: () => undefined,
+    get: async () => () => ({__esModule: true, default: plugin}),
+  };
+})();
