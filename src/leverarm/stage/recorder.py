@@ -219,6 +219,13 @@ class Recorded:
     def __abs__(self) -> Numeric:
         return self.recorder.record("abs", self)
 
+    def __pow__(self, exponent: float) -> Numeric:
+        if exponent == 0.5:
+            return self.recorder.record("sqrt", self)
+        if exponent == 2:
+            return self.recorder.record("mul", self, self)
+        raise TypeError(f"a recorded quantity takes the powers 2 and 0.5, not {exponent!r}")
+
     def __lt__(self, other: Numeric) -> Numeric:
         return self.recorder.record("less", self, other)
 

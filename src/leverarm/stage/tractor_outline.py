@@ -92,6 +92,15 @@ _BUCKET = (
     (-0.24, 0.0),
 )
 BUCKET_HEIGHT_M = 0.34
+# Pallet forks the same way: a back and a tine.
+_FORKS = (
+    (-0.24, 0.30),
+    (-0.16, 0.30),
+    (-0.16, -0.15),
+    (0.62, -0.17),
+    (0.62, -0.21),
+    (-0.24, -0.21),
+)
 
 
 def platforms(stand: Stand) -> Element:
@@ -209,10 +218,24 @@ def _loader_piece(stand: Stand, points: list[tuple[Numeric, Numeric]], hatched: 
     )
 
 
+def forks_part(stand: Stand, at: tuple[Numeric, Numeric]) -> Element:
+    """Pallet forks round their center of gravity."""
+    return _hung(stand, at, _FORKS, "hung-bucket")
+
+
 def bucket_part(stand: Stand, at: tuple[Numeric, Numeric], kind: str = "hung-bucket") -> Element:
     """The bucket round its center of gravity; kind "ghost" draws what is not there now."""
+    return _hung(stand, at, _BUCKET, kind)
+
+
+def _hung(
+    stand: Stand,
+    at: tuple[Numeric, Numeric],
+    outline: tuple[tuple[float, float], ...],
+    kind: str,
+) -> Element:
     scale = stand.sheet.per_m
-    points = [(at[0] - dx * scale, at[1] - dy * scale) for dx, dy in _BUCKET]
+    points = [(at[0] - dx * scale, at[1] - dy * scale) for dx, dy in outline]
     return element(
         "polygon",
         class_=f"st-area-{kind}",

@@ -25,6 +25,7 @@ from leverarm.uncertainty.measured import (
     uncertain,
     value_of,
 )
+from leverarm.uncertainty.separate import raised_to_print, u_of_mean, u_of_sum
 
 __all__ = [
     "BudgetLine",
@@ -44,11 +45,14 @@ __all__ = [
     "mean",
     "plus_minus",
     "propagate",
+    "raised_to_print",
     "rounded",
     "scatter",
     "sensitivities",
     "simulate",
     "t_cdf",
+    "u_of_mean",
+    "u_of_sum",
     "uncertain",
     "value_of",
 ]
