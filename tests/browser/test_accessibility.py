@@ -75,6 +75,11 @@ SHOWN = {
         "ask('Front change in kg', 190.0)",
         "after(ask('Front change in kg', 190.0), lambda p: p.lock_in('100 kg'))",
     ],
+    "ballast_stage": [
+        "ballast_stage()",
+        "after(ballast_stage(), lambda p: p.lock_in(front='-280 lb', rear='+800 lb'), "
+        "lambda p: p.explain('It rose.'), lambda p: p.free())",
+    ],
     "bets": [
         "bets()",
         "opened(bets(), machine='down 110 kg', front='down 190 kg', rear='up 80 kg')",

@@ -10,6 +10,7 @@ overhang(tractor=None, bucket=None, *, gated=True)   the overhang panel: .set .v
 
 tractor_stage(tractor=None, piece=None)   the piece goes on, on the stage: .lock_in(front=, rear=)
                                           .explain("...") .free() .again() .result .said .seen
+ballast_stage(tractor=None, ballast=None, *, held=None)   ballast goes on behind: as tractor_stage
 
 after_why(stage, panels.exercise, "front_gain")   a panel that opens once why was read: .panel
 exit_question(lesson)     a question to answer in a sentence, and one to compare with: .write("...")
@@ -141,7 +142,7 @@ _PARTS = {
     "hunch": "hunch",
     "lead": "front_lead roll_out",
     "machine_facts": "machine_and_scales",
-    "on_stage": "after_why tractor_stage",
+    "on_stage": "after_why ballast_stage tractor_stage",
     "overhang": "overhang readings",
     "plank_stage": "own_plank plank_stage",
     "trainer": "bets hand_over readings_in",

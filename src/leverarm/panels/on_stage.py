@@ -15,11 +15,20 @@ from typing import Any
 import ipywidgets as w
 
 from leverarm.axles import AxleLoads, predict
-from leverarm.machine import Attachment, Tractor, demo_loader, demo_tractor
+from leverarm.machine import Attachment, Tractor, demo_ballast, demo_loader, demo_tractor
 from leverarm.panels.base import Panel, html, set_if_changed, show_if
 from leverarm.panels.lesson_work import as_sentence, keep_work, kept_work
 from leverarm.quantities import Refusal, from_unit, read, to_unit
-from leverarm.stage.case import AXLES, EXPLAINED, FREE, SHEETS, WEIGHED, WEIGHING, HungCase
+from leverarm.stage.case import (
+    AXLES,
+    EXPLAINED,
+    FREE,
+    SHEETS,
+    WEIGHED,
+    WEIGHING,
+    HungCase,
+    ahead_of_front,
+)
 from leverarm.stage.controls import entry
 from leverarm.stage.recording import Draw, Input, as_json, recorded
 from leverarm.stage.sheet import PROJECTOR, Paper
@@ -171,12 +180,18 @@ class TractorStage(OnStage):
     said        the changes said, in kg: "front" and "rear"
     seen        the reader's own sentence
     result      AxleLoads of what is shown;  bare  of the tractor without the piece
+    held        what hangs on the tractor already, and is part of its readings without the piece
     """
 
     def __init__(
-        self, tractor: Tractor | None = None, piece: Attachment | None = None, lesson: str = ""
+        self,
+        tractor: Tractor | None = None,
+        piece: Attachment | None = None,
+        lesson: str = "",
+        held: tuple[Attachment, ...] = (),
     ) -> None:
         self._tractor, self._piece = tractor or demo_tractor(), piece or demo_loader()[1]
+        self._held = held
         self.locked, self.said, self.seen = False, dict[str, float](), ""
         self._part, self._lesson = 0.0, lesson
         super().__init__()
@@ -204,7 +219,7 @@ class TractorStage(OnStage):
     @property
     def case(self) -> HungCase:
         """The tractor and the piece that the picture starts with."""
-        return HungCase(self._tractor, self._piece, self.system, self.sheets)
+        return HungCase(self._tractor, self._piece, self.system, self.sheets, self._held)
 
     def act(self) -> tuple[Draw, tuple[Input, ...], dict[str, Any]]:
         case = self.case
@@ -284,10 +299,12 @@ class TractorStage(OnStage):
 
     @property
     def tractor(self) -> Tractor:
-        """The tractor shown."""
+        """The tractor shown, with what hangs on it already."""
         length = self.case.units.length
         if not self.locked:
-            return self._tractor
+            before = predict(self._tractor, *self._held)
+            known = self._tractor
+            return Tractor(known.name, known.wheelbase_m, before.front_kg, before.rear_kg)
         unit = self.case.units.weight
         front, rear = (from_unit(self.state[axle], "weight", unit) for axle in AXLES)
         wheelbase = from_unit(self.state["wheelbase"], "length", length)
@@ -300,7 +317,8 @@ class TractorStage(OnStage):
             return self._piece
         units = self.case.units
         weight = from_unit(self.state["weight"], "weight", units.weight)
-        ahead = from_unit(self.state["overhang"], "length", units.length)
+        past = ahead_of_front(self.state, self.case.behind)
+        ahead = from_unit(past, "length", units.length)
         return Attachment(self._piece.name, weight, ahead) if weight else None
 
     @property
@@ -366,3 +384,18 @@ def tractor_stage(
     panel.result, panel.said.
     """
     return TractorStage(tractor, piece, lesson)
+
+
+def ballast_stage(
+    tractor: Tractor | None = None,
+    ballast: Attachment | None = None,
+    *,
+    held: tuple[Attachment, ...] | None = None,
+    lesson: str = "",
+) -> TractorStage:
+    """The picture of ballast that goes on behind; used as tractor_stage.
+
+    held        what hangs on the tractor already; its loader, unless told
+    """
+    hung = demo_loader() if held is None else held
+    return TractorStage(tractor, ballast or demo_ballast(), lesson, hung)

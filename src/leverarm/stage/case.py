@@ -5,12 +5,13 @@ Units carry no physics: moments and sums hold in any one unit, so the formulas o
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from leverarm import statics
+from leverarm.axles import predict
 from leverarm.machine import Attachment, Tractor
 from leverarm.numerals import Numeric
-from leverarm.quantities import from_unit, show_number, to_unit, unit_of
+from leverarm.quantities import Refusal, from_unit, show, show_number, to_unit, unit_of
 from leverarm.stage import sheet as paper
 from leverarm.stage.recorder import least, most, within
 from leverarm.stage.recording import Input
@@ -20,6 +21,9 @@ from leverarm.stage.sheet import Paper
 WEIGHED, EXPLAINED, FREE = 1.0, 2.0, 3.0
 SHEETS = (paper.DESK, paper.PHONE)
 AXLES = ("front", "rear")
+# With a piece behind the tractor: what share of the usual size it is drawn at, and where the
+# controls begin.
+_BEHIND = {"desk": (0.87, 706), "large": (0.97, 826), "phone": (1.0, 384)}
 
 
 @dataclass(frozen=True)
@@ -142,32 +146,108 @@ class Shown:
 
 @dataclass(frozen=True)
 class HungCase(Shown):
-    """A bare tractor and the piece that goes on it, with how it is shown.
+    """A tractor and the piece that goes on it past one of its axles, with how it is shown.
 
+    piece       hangs ahead of the front axle, or behind the rear axle
     system      "lb" or "kg"
     sheets      the sizes of paper drawn
+    held        what hangs on the tractor already, in front
     """
 
     tractor: Tractor
     piece: Attachment
     system: str = "lb"
     sheets: tuple[Paper, ...] = SHEETS
+    held: tuple[Attachment, ...] = ()
+
+    def __post_init__(self) -> None:
+        if self.past_m < 0:
+            raise Refusal(
+                f"place of the {self.piece.name}",
+                show(self.piece.ahead_m, "length"),
+                "a place ahead of the front axle or behind the rear axle",
+                "hang it past one of the axles",
+            )
+        lift = predict(self.tractor, *self.held).lift
+        if lift:
+            raise Refusal(
+                f"what hangs on the {self.tractor.name} already",
+                f"a load that lifts its {lift.axle} axle",
+                "what leaves load on both axles",
+                "take some of it off",
+            )
+
+    @property
+    def behind(self) -> bool:
+        """Whether the piece hangs behind the rear axle."""
+        return self.piece.ahead_m < -self.tractor.wheelbase_m / 2
+
+    @property
+    def near(self) -> str:
+        """The axle that the piece hangs past."""
+        return "rear" if self.behind else "front"
+
+    @property
+    def far(self) -> str:
+        """The other axle."""
+        return "front" if self.behind else "rear"
+
+    @property
+    def words(self) -> str:
+        """The name of its table of words."""
+        return "behind" if self.behind else "tractor"
+
+    @property
+    def found(self) -> str:
+        """The input that becomes 1 once the reader has found what they were asked to find."""
+        return "canceled" if self.behind else "doubled"
+
+    @property
+    def past_m(self) -> float:
+        """How far past its axle the piece hangs."""
+        ahead = self.piece.ahead_m
+        return -ahead - self.tractor.wheelbase_m if self.behind else ahead
+
+    @property
+    def _reach_m(self) -> float:
+        """How far past its axle it can be moved."""
+        if self.behind:
+            return max(0.75 * self.tractor.wheelbase_m, 1.4 * self.past_m)
+        return max(1.9, 1.15 * self.tractor.wheelbase_m, 1.1 * self.past_m)
+
+    @property
+    def bare(self) -> dict[str, float]:
+        """What the scales read before the piece goes on, in the unit shown."""
+        before = predict(self.tractor, *self.held)
+        return {axle: self.weight(getattr(before, f"{axle}_kg")) for axle in AXLES}
+
+    def on_paper(self, sheet: Paper) -> Paper:
+        """The sheet, with room behind the tractor where the piece hangs there."""
+        if not self.behind:
+            return sheet
+        share, right = _BEHIND[sheet.name]
+        ahead = max((one.ahead_m for one in self.held), default=0.5) + 0.45
+        back = self.tractor.wheelbase_m + self._reach_m + 0.3
+        per_m = min(share * sheet.per_m, (right - 8) / (ahead + back))
+        # The rear's tag needs its own room, and the ring at its end.
+        tagged = sheet.width - sheet.column / 2 - sheet.tag - 26
+        near_x = min(right - back * per_m, tagged - self.tractor.wheelbase_m * per_m)
+        return replace(sheet, per_m=per_m, near_x=near_x)
 
     @property
     def inputs(self) -> tuple[Input, ...]:
         """What moves in the second act."""
         step, places = self.units.length_step
-        weight, overhang = self.weight(self.piece.weight_kg), self.length(self.piece.ahead_m)
+        weight, overhang = self.weight(self.piece.weight_kg), self.length(self.past_m)
         wheelbase = self.length(self.tractor.wheelbase_m)
         by = 5.0 if self.system == "lb" else 2.0
         tens = 10 if self.system == "lb" else 5
-        out = max(1.9, 1.15 * self.tractor.wheelbase_m, 1.1 * self.piece.ahead_m)
         heavy = tens * round(max(1.9 * weight, 10 * tens) / tens)
-        bare = {axle: self.weight(getattr(self.tractor, f"{axle}_kg")) for axle in AXLES}
+        bare = self.bare
         short, long = (self.length(share * self.tractor.wheelbase_m) for share in (0.85, 1.2))
         return (
             Input("weight", 0, heavy, weight, by),
-            Input("overhang", 0, self.length(out), overhang, step, places),
+            Input("overhang", 0, self.length(self._reach_m), overhang, step, places),
             Input("wheelbase", short, long, wheelbase, step, places),
             *(
                 Input(axle, by * round(0.5 * bare[axle] / by), 1.5 * bare[axle], bare[axle], by)
@@ -175,7 +255,7 @@ class HungCase(Shown):
             ),
             *self.said,
             Input("part", 0, FREE, 0, 0.001, 3),
-            Input("doubled", 0, 1, 0),
+            Input(self.found, 0, 1, 0),
         )
 
     @property
@@ -193,16 +273,25 @@ class HungCase(Shown):
     @property
     def full(self) -> float:
         """The load a whole column stands for: the start with room for all of the wheelbase."""
-        front, rear = (self.weight(getattr(self.tractor, f"{axle}_kg")) for axle in AXLES)
         weight = self.weight(self.piece.weight_kg)
-        return paper.full_load(max(front + 2.6 * weight, rear + weight))
+        near, far = self.bare[self.near], self.bare[self.far]
+        return paper.full_load(max(near + 2.6 * weight, far + weight))
 
 
-def loads(v: Mapping[str, Numeric]) -> tuple[Numeric, Numeric, Numeric]:
-    """Front and rear reading with the piece on, and whether the rear has lifted.
+def ahead_of_front(v: Mapping[str, Numeric], behind: bool = False) -> Numeric:
+    """How far ahead of the front axle the piece hangs; behind the rear axle it is negative."""
+    return -(v["wheelbase"] + v["overhang"]) if behind else v["overhang"]
 
+
+def loads(v: Mapping[str, Numeric], behind: bool = False) -> tuple[Numeric, Numeric, Numeric]:
+    """Front and rear reading with the piece on, and what an axle that would be pulled up lacks.
+
+    behind      whether the overhang is told behind the rear axle
     The same as :func:`leverarm.axles.predict`: an axle that would be pulled up carries nothing.
+    What it lacks is zero or less.
     """
-    front = v["front"] + statics.front_gain(v["weight"], v["overhang"], v["wheelbase"])
-    rear = v["rear"] + statics.rear_change(v["weight"], v["overhang"], v["wheelbase"])
-    return front + least(rear, 0.0), most(rear, 0.0), rear < 0
+    ahead = ahead_of_front(v, behind)
+    front = v["front"] + statics.front_gain(v["weight"], ahead, v["wheelbase"])
+    rear = v["rear"] + statics.rear_change(v["weight"], ahead, v["wheelbase"])
+    no_front, no_rear = least(front, 0.0), least(rear, 0.0)
+    return most(front, 0.0) + no_rear, most(rear, 0.0) + no_front, no_front + no_rear

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from leverarm.numerals import Numeric
 from leverarm.stage import sheet as paper
-from leverarm.stage.case import AXLES, HungCase
+from leverarm.stage.case import AXLES, HungCase, ahead_of_front
 from leverarm.stage.controls import entry
 from leverarm.stage.elements import Element, corners, element, px
 from leverarm.stage.recorder import least, most, where, within
@@ -67,6 +67,7 @@ def hatchings(sheet: Paper) -> Element:
         "defs",
         dots,
         pattern("hung", 45, "hatch"),
+        pattern("ballast", 90, "hatch"),
         pattern("from-rear", -45, "from-rear"),
         pattern("from-front", -45, "from-front"),
     )
@@ -135,7 +136,9 @@ def asked_tag(
 def tape(case: HungCase, sheet: Paper, overhang: Numeric, wheelbase: Numeric) -> list[Element]:
     """The dimension lines of overhang and wheelbase, and the center lines of both axles."""
     label, units = entry("labels"), case.units
-    load, front, rear = (sheet.x(case.meters(x)) for x in (overhang, 0.0, -wheelbase))
+    ahead = ahead_of_front({"overhang": overhang, "wheelbase": wheelbase}, case.behind)
+    load, front, rear = (sheet.x(case.meters(x)) for x in (ahead, 0.0, -wheelbase))
+    past = (rear, load) if case.behind else (load, front)
     # A length alone, where the words beside it would reach into the rings.
     narrow = sheet.narrow or sheet.label > 16
 
@@ -150,7 +153,7 @@ def tape(case: HungCase, sheet: Paper, overhang: Numeric, wheelbase: Numeric) ->
     ]
     return [
         *lines,
-        paper.dimension(sheet, load, front, text("overhang", overhang), room),
+        paper.dimension(sheet, *past, text("past" if case.behind else "overhang", overhang), room),
         paper.dimension(sheet, front, rear, text("wheelbase", wheelbase), 1.1 * room),
     ]
 
@@ -228,7 +231,10 @@ def moved_arrow(
     sheet, way = source.sheet, -1 if source.axle == "rear" else 1
     inner = {-1: ("left", "right"), 1: ("right", "left")}[way]
     begins, ends = source.y(source.before - load) + 4, target.y(lands + load / 2)
-    dip = most(begins, ends) + (12 if sheet.narrow else 1.2 * sheet.change)
+    size = min(sheet.label, 18)
+    # Its words stay above those of what both gained together.
+    low = sheet.height - 1.7 * sheet.body - sheet.label - 1.9 * size
+    dip = least(most(begins, ends) + (12 if sheet.narrow else 1.2 * sheet.change), low)
     x0 = getattr(source, inner[0]) + way * 4
     x1 = getattr(target, inner[1]) - way * 6
     path = (
@@ -242,7 +248,7 @@ def moved_arrow(
     ]
     if sheet.narrow:
         return parts
-    x, size = (source.x + target.x) / 2, min(sheet.label, 18)
+    x = (source.x + target.x) / 2
     lines = [
         words(
             x,

@@ -17,12 +17,15 @@ class Stand:
 
     apart_m                 from the near support to the far one
     sink_front, sink_rear   how far each platform went down, in the sheet's units
+    rise_front, rise_rear   how far each wheel has left its platform
     """
 
     sheet: Paper
     apart_m: Numeric
     sink_front: Numeric
     sink_rear: Numeric
+    rise_front: Numeric = 0.0
+    rise_rear: Numeric = 0.0
 
     @property
     def ground(self) -> float:
@@ -41,14 +44,20 @@ class Stand:
         """The transform that puts it on both platforms."""
         x, y = self.at(0, 0, 0)
         across = self.apart_m * self.sheet.per_m
-        degrees = -(self.sink_front - self.sink_rear) / across * 57.29578
-        return f"translate(0.0 {px(self.sink_front)}) rotate({angle(degrees)} {px(x)} {px(y)})"
+        front, rear = self.sink_front - self.rise_front, self.sink_rear - self.rise_rear
+        degrees = -(front - rear) / across * 57.29578
+        return f"translate(0.0 {px(front)}) rotate({angle(degrees)} {px(x)} {px(y)})"
 
 
 def sunk(change: Numeric, full: float, sheet: Paper) -> Numeric:
     """How far a platform sinks for a change of its reading: larger than life, and limited."""
     limit = _PLATFORM * sheet.per_m / 150
     return least(most(change / full * sheet.reach * _SINK, -limit), limit)
+
+
+def risen(lacks: Numeric, full: float, sheet: Paper) -> Numeric:
+    """How far a wheel has left its platform, for the load that its axle lacks: zero or less."""
+    return least(-lacks / full * sheet.reach, 0.22 * sheet.per_m)
 
 
 def platform(stand: Stand, axle: str, half_m: float) -> Element:

@@ -1,6 +1,8 @@
-"""A bucket goes on a tractor: say what each scale will do, weigh it, see why, move it.
+"""A piece goes on a tractor: say what each scale will do, weigh it, see why, move it.
 
-The picture has two acts.  The first knows the bare machine, the bucket and what the reader says,
+It hangs ahead of the front axle or behind the rear axle.
+
+The picture has two acts.  The first knows the bare machine, the piece and what the reader says,
 and nothing that answers.  The second is made only once both changes are said.
 """
 
@@ -10,7 +12,6 @@ from leverarm import statics
 from leverarm.numerals import Numeric
 from leverarm.quantities import show_number
 from leverarm.stage import sheet as paper
-from leverarm.stage import tractor_outline as machine
 from leverarm.stage.case import AXLES, EXPLAINED, FREE, WEIGHED, HungCase, loads
 from leverarm.stage.controls import (
     act_drawing,
@@ -25,39 +26,40 @@ from leverarm.stage.controls import (
     steps_after_weighing,
 )
 from leverarm.stage.elements import Element
+from leverarm.stage.hung import above_piece, machine_parts, piece_place
 from leverarm.stage.on_scales import asked_tag, columns_of, drawn, tape, weight_arrow
 from leverarm.stage.recorder import where
 from leverarm.stage.recording import Drawing, Handle
 from leverarm.stage.sheet import Paper
 from leverarm.stage.stand import Stand
-from leverarm.stage.weighed_picture import WeighedPicture
+from leverarm.stage.weighed_picture import WeighedPicture, canceled_front, in_front
 
 
 class Guess:
-    """The first act as a drawing function: the bare machine, the bucket dashed, two tags."""
+    """The first act as a drawing function: the bare machine, the piece dashed, two tags."""
 
     def __init__(self, case: HungCase) -> None:
         self.case = case
 
     def __call__(self, v: Mapping[str, Numeric]) -> Drawing:
         case, units = self.case, self.case.units
-        ask = entry("tractor")
-        weight, overhang = case.weight(case.piece.weight_kg), case.length(case.piece.ahead_m)
+        ask, bare = entry(case.words), case.bare
+        weight, overhang = case.weight(case.piece.weight_kg), case.length(case.past_m)
         told = {
             "piece": case.piece.name,
             "weight": units.show_weight(weight),
             "overhang": units.show_length(overhang),
             "wheelbase": units.show_length(case.length(case.tractor.wheelbase_m)),
-            "front_bare": units.show_weight(case.weight(case.tractor.front_kg)),
-            "rear_bare": units.show_weight(case.weight(case.tractor.rear_kg)),
+            "front_bare": units.show_weight(bare["front"]),
+            "rear_bare": units.show_weight(bare["rear"]),
         }
         said, heard = {}, {}
         for axle in AXLES:
             number = show_number(v[f"{axle}_said"], 0, sign=True)
             said[axle], heard[axle] = said_words(v[f"{axle}_known"], number)
         live = ask.text("live_said").format(front_said=heard["front"], rear_said=heard["rear"])
-        question, bare = (ask.text(key).format(**told) for key in ("say_question", "picture_said"))
-        told["picture"] = f"{question} {bare} {live}"
+        question, seen = (ask.text(key).format(**told) for key in ("say_question", "picture_said"))
+        told["picture"] = f"{question} {seen} {live}"
         boxes = [
             control(
                 one,
@@ -79,28 +81,17 @@ class Guess:
         self, sheet: Paper, v: Mapping[str, Numeric], said: dict[str, str], told: dict[str, str]
     ) -> tuple[Element, list[Handle]]:
         case, units = self.case, self.case.units
-        label = entry("labels")
-        tractor = case.tractor
-        stand = Stand(sheet, tractor.wheelbase_m, 0.0, 0.0)
-        at = (sheet.x(case.piece.ahead_m), stand.ground - machine.BUCKET_HEIGHT_M * sheet.per_m)
+        sheet, label = case.on_paper(sheet), entry("labels")
+        wheelbase, past = case.length(case.tractor.wheelbase_m), case.length(case.past_m)
+        stand = Stand(sheet, case.tractor.wheelbase_m, 0.0, 0.0)
+        at = piece_place(case, stand, case.piece.ahead_m)
         weight, name = case.weight(case.piece.weight_kg), f"{told['piece']} {told['weight']}"
-        columns = columns_of(
-            case,
-            sheet,
-            {
-                "wheelbase": case.length(tractor.wheelbase_m),
-                "front": case.weight(tractor.front_kg),
-                "rear": case.weight(tractor.rear_kg),
-            },
-        )
+        columns = columns_of(case, sheet, {"wheelbase": wheelbase, **case.bare})
         parts: list[Element] = [
             paper.load_grid(sheet, case.full, units.weight),
-            machine.platforms(stand),
-            machine.loader_part(stand, at, 0.0),
-            machine.tractor_parts(stand),
-            machine.bucket_part(stand, at, "ghost"),
-            *weight_arrow(sheet, case.full, machine.above_bucket(stand, at), weight, name)[0],
-            *tape(case, sheet, case.length(case.piece.ahead_m), case.length(tractor.wheelbase_m)),
+            *machine_parts(case, stand, at, ghost=True),
+            *weight_arrow(sheet, case.full, above_piece(case, stand, at), weight, name)[0],
+            *tape(case, sheet, past, wheelbase),
         ]
         handles = []
         for axle in AXLES:
@@ -112,38 +103,41 @@ class Guess:
 
 
 class Weighed:
-    """The second act as a drawing function: the readings, why, and the bucket in the hand."""
+    """The second act as a drawing function: the readings, why, and the piece in the hand."""
 
     def __init__(self, case: HungCase) -> None:
         self.case = case
 
     def __call__(self, v: Mapping[str, Numeric]) -> Drawing:
-        told = self._told(v)
-        found = abs(statics.amplification(v["overhang"], v["wheelbase"]) - 2) <= 0.012
+        case, told = self.case, self._told(v)
         return act_drawing(
-            self.case,
-            lambda sheet: WeighedPicture(self.case, sheet, v, told).drawn(),
+            case,
+            lambda sheet: WeighedPicture(case, sheet, v, told).drawn(),
             self._question(v, told),
             self._controls(v, told),
             told["live"],
-            below=[self._more(v), after_steps("tractor", told, v["part"])],
-            latches={"doubled": found * (v["part"] >= FREE)},
+            below=[self._more(v), after_steps(case.words, told, v["part"])],
+            latches={case.found: self._found(v) * (v["part"] >= FREE)},
         )
+
+    def _found(self, v: Mapping[str, Numeric]) -> Numeric:
+        """Whether it counts double in front; behind, whether it cancels what hangs in front."""
+        if not self.case.behind:
+            return abs(statics.amplification(v["overhang"], v["wheelbase"]) - 2) <= 0.012
+        front, _, _ = loads(v, True)
+        near_enough = 1.5 if self.case.system == "lb" else 0.7
+        return abs(front - canceled_front(self.case, v)) <= near_enough
 
     def _told(self, v: Mapping[str, Numeric]) -> dict[str, str]:
         """Every number of the page in words, in the unit shown."""
         case, units = self.case, self.case.units
-        front, rear, _ = loads(v)
-        gain, loss = front - v["front"], rear - v["rear"]
+        front, rear, _ = loads(v, case.behind)
+        changes = {"front": front - v["front"], "rear": rear - v["rear"]}
         told = {
             "piece": case.piece.name,
             "weight": units.show_weight(v["weight"]),
             "overhang": units.show_length(v["overhang"]),
             "wheelbase": units.show_length(v["wheelbase"]),
-            "front_more": show_number(gain, 0),
-            "rear_less": show_number(abs(loss), 0),
-            "front_change": units.show_weight(gain, sign=True),
-            "rear_change": units.show_weight(loss, sign=True),
             "together": units.show_weight(v["weight"], sign=True),
             "factor": show_number(statics.amplification(v["overhang"], v["wheelbase"]), 2),
             "factor_long": show_number(statics.amplification(v["overhang"], v["wheelbase"]), 3),
@@ -155,17 +149,34 @@ class Weighed:
         }
         told["moment"] = f"{told['moment_bare']} {units.moment}"
         for axle, now in (("front", front), ("rear", rear)):
+            told[f"{axle}_more"] = show_number(changes[axle], 0)
+            told[f"{axle}_less"] = show_number(abs(changes[axle]), 0)
+            told[f"{axle}_change"] = units.show_weight(changes[axle], sign=True)
             told[f"{axle}_now"] = show_number(now, 0)
             told[f"{axle}_way"] = f"{show_number(v[axle], 0)} → {show_number(now, 0)}"
             told[f"{axle}_said"] = show_number(v[f"{axle}_said"], 0, sign=True)
-        told["live"] = entry("tractor").text("live").format(**told)
-        told["picture"] = f"{entry('tractor').text('picture').format(**told)} {told['live']}"
+        if case.behind:
+            told |= self._told_canceling(v)
+        ask = entry(case.words)
+        told["live"] = ask.text("live").format(**told)
+        told["picture"] = f"{ask.text('picture').format(**told)} {told['live']}"
         return told
 
+    def _told_canceling(self, v: Mapping[str, Numeric]) -> dict[str, str]:
+        """What hangs in front, and what it adds there: that is to be canceled."""
+        case, units = self.case, self.case.units
+        front = in_front(case)
+        gain = v["front"] - canceled_front(case, v)
+        return {
+            "in_front": front.name if front else entry("behind").text("nothing"),
+            "front_gain": show_number(gain, 0),
+            "front_gain_long": units.show_weight(gain),
+        }
+
     def _question(self, v: Mapping[str, Numeric], told: dict[str, str]) -> str:
-        ask = entry("tractor")
-        _, rear, lifted = loads(v)
-        level = abs(rear - v["rear"]) < 0.5
+        ask, far = entry(self.case.words), self.case.far
+        *now_read, lacks = loads(v, self.case.behind)
+        level = abs(now_read[AXLES.index(far)] - v[far]) < 0.5
 
         def text(name: str) -> str:
             return ask.text(name).format(**told)
@@ -184,7 +195,7 @@ class Weighed:
                 ),
             ),
         )
-        return where(lifted, lambda: text("lifted_question"), lambda: now)
+        return where(lacks < 0, lambda: text("lifted_question"), lambda: now)
 
     def _controls(self, v: Mapping[str, Numeric], told: dict[str, str]) -> list[Element]:
         case, units, words_of = self.case, self.case.units, entry("controls")
@@ -194,11 +205,12 @@ class Weighed:
             "weight": (units.weight, told["weight"]),
             "overhang": (units.length, told["overhang"]),
         }
+        labels = {"weight": "weight", "overhang": "behind" if case.behind else "overhang"}
         moving = [
-            control(inputs[name], words_of.text(name).format(piece=case.piece.name), *shown)
+            control(inputs[name], words_of.text(labels[name]).format(piece=case.piece.name), *shown)
             for name, shown in names.items()
         ]
-        hint = entry("tractor").text("why_hint").format(**told)
+        hint = entry(case.words).text("why_hint").format(**told)
         return steps_after_weighing(v["part"], hint, moving)
 
     def _more(self, v: Mapping[str, Numeric]) -> Element:
@@ -208,7 +220,7 @@ class Weighed:
         rest = [
             control(
                 inputs[name],
-                words_of.text(name),
+                words_of.text(f"{name}_before" if case.held and name in AXLES else name),
                 units.length if name == "wheelbase" else units.weight,
                 units.show_length(v[name]) if name == "wheelbase" else units.show_weight(v[name]),
             )
@@ -218,12 +230,13 @@ class Weighed:
         return more_of(v["part"], self._table(v), rest)
 
     def _table(self, v: Mapping[str, Numeric]) -> Element:
-        front, rear, _ = loads(v)
+        front, rear, _ = loads(v, self.case.behind)
         factor = show_number(statics.amplification(v["overhang"], v["wheelbase"]), 3)
         rows = {
             "front": (v["front"], front),
             "rear": (v["rear"], rear),
             "together": (v["front"] + v["rear"], front + rear),
         }
-        name = entry("more").text("factor").format(piece=self.case.piece.name)
+        name = entry("more").text("factor_behind" if self.case.behind else "factor")
+        name = name.format(piece=self.case.piece.name)
         return load_table(rows, self.case.units.weight, (name, factor))

@@ -101,6 +101,16 @@ _FORKS = (
     (0.62, -0.21),
     (-0.24, -0.21),
 )
+# A ballast box round its own center of gravity, meters behind and up.
+_BALLAST = (
+    (-0.20, 0.24),
+    (0.20, 0.24),
+    (0.20, -0.16),
+    (0.13, -0.24),
+    (-0.13, -0.24),
+    (-0.20, -0.16),
+)
+BALLAST_HEIGHT_M = 0.51
 
 
 def platforms(stand: Stand) -> Element:
@@ -245,6 +255,26 @@ def _hung(
     )
 
 
-def above_bucket(stand: Stand, at: tuple[Numeric, Numeric]) -> tuple[Numeric, Numeric]:
-    """Where the arrow of the bucket's weight ends."""
-    return at[0], at[1] - 0.30 * stand.sheet.per_m
+def hitch_part(stand: Stand, ballast_at: tuple[Numeric, Numeric], pale: Numeric) -> Element:
+    """The three-point hitch, reaching back to a piece; pale 1 draws it faintly."""
+    scale = stand.sheet.per_m
+    x, y = ballast_at
+    links = [
+        stroke([stand.at(1.0, 0.20, up), (x, y + down * scale)], "body", wide)
+        for up, down, wide in ((0.50, 0.10, 4), (0.86, -0.16, 3))
+    ]
+    return element("g", links, opacity=f"{1 - 0.6 * pale:.2f}")
+
+
+def ballast_part(stand: Stand, at: tuple[Numeric, Numeric], kind: str = "hung-bucket") -> Element:
+    """A ballast box round its center of gravity; kind "ghost" draws what is not there now."""
+    scale = stand.sheet.per_m
+    points = [(at[0] + dx * scale, at[1] - dy * scale) for dx, dy in _BALLAST]
+    fill = f"url(#st@-{stand.sheet.name}-ballast)" if kind == "hung-bucket" else "none"
+    return element(
+        "polygon",
+        class_=f"st-area-{kind}",
+        points=corners(points),
+        stroke_width="2.2",
+        fill=fill,
+    )

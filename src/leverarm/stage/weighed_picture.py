@@ -1,15 +1,17 @@
-"""The second act's picture: what the scales read, why, and the bucket in the hand."""
+"""The second act's picture: what the scales read, why, and the piece in the hand."""
 
 from collections.abc import Mapping
 from functools import partial
 
+from leverarm import statics
+from leverarm.machine import Attachment
 from leverarm.numerals import Numeric
 from leverarm.quantities import show_number
 from leverarm.stage import sheet as paper
-from leverarm.stage import tractor_outline as machine
-from leverarm.stage.case import AXLES, WEIGHED, HungCase, Progress, loads
+from leverarm.stage.case import AXLES, WEIGHED, HungCase, Progress, ahead_of_front, loads
 from leverarm.stage.controls import entry
 from leverarm.stage.elements import Element, element
+from leverarm.stage.hung import HATCHINGS, above_piece, machine_parts, piece_place
 from leverarm.stage.on_scales import (
     columns_of,
     drawn,
@@ -26,7 +28,22 @@ from leverarm.stage.on_scales import (
 from leverarm.stage.recorder import where, within
 from leverarm.stage.recording import Handle
 from leverarm.stage.sheet import LoadColumn, Paper, shown, words
-from leverarm.stage.stand import Stand, sunk
+from leverarm.stage.stand import Stand, risen, sunk
+
+
+def in_front(case: HungCase) -> Attachment | None:
+    """What hangs farthest ahead of the front axle already, or None."""
+    ahead = [one for one in case.held if one.ahead_m > 0]
+    return max(ahead, key=lambda one: one.ahead_m, default=None)
+
+
+def canceled_front(case: HungCase, v: Mapping[str, Numeric]) -> Numeric:
+    """What the front reads once a piece behind has canceled what hangs farthest in front."""
+    piece = in_front(case)
+    if piece is None:
+        return v["front"]
+    given = case.weight(piece.weight_kg), case.length(piece.ahead_m), v["wheelbase"]
+    return v["front"] - statics.front_gain(*given)
 
 
 class WeighedPicture:
@@ -35,38 +52,29 @@ class WeighedPicture:
     def __init__(
         self, case: HungCase, sheet: Paper, v: Mapping[str, Numeric], told: dict[str, str]
     ) -> None:
+        sheet = case.on_paper(sheet)
         self.case, self.sheet, self.v, self.told = case, sheet, v, told
         step = self.step = Progress.of(v["part"])
-        self.front, self.rear, self.lifted = loads(v)
-        now = {
-            axle: v[axle] + (load - v[axle]) * step.weighing
-            for axle, load in (("front", self.front), ("rear", self.rear))
-        }
+        *read, lacks = loads(v, case.behind)
+        self.read = dict(zip(AXLES, read, strict=True))
+        now = {axle: v[axle] + (self.read[axle] - v[axle]) * step.weighing for axle in AXLES}
+        ahead = ahead_of_front(v, case.behind)
         self.columns = columns_of(case, sheet, v, **now)
         self.stand = Stand(
             sheet,
             case.meters(v["wheelbase"]),
             *(sunk(now[axle] - v[axle], case.full, sheet) for axle in AXLES),
+            **{f"rise_{case.far}": risen(lacks * step.weighing, case.full, sheet)},
         )
-        self.at = (
-            sheet.x(case.meters(v["overhang"])),
-            self.stand.ground - machine.BUCKET_HEIGHT_M * sheet.per_m,
-        )
+        self.at = piece_place(case, self.stand, case.meters(ahead))
 
     def drawn(self) -> tuple[Element, list[Handle]]:
         case, sheet, v = self.case, self.sheet, self.v
         held, handles = self._held()
         parts = [
             paper.load_grid(sheet, case.full, case.units.weight),
-            machine.platforms(self.stand),
-            element(
-                "g",
-                machine.loader_part(
-                    self.stand, self.at, where(self._close(), lambda: 1.0, lambda: 0.0)
-                ),
-                machine.tractor_parts(self.stand),
-                machine.bucket_part(self.stand, self.at),
-                transform=self.stand.lean,
+            *machine_parts(
+                case, self.stand, self.at, pale=where(self._close(), lambda: 1.0, lambda: 0.0)
             ),
             *tape(case, sheet, v["overhang"], v["wheelbase"]),
             *self._columns(),
@@ -77,15 +85,15 @@ class WeighedPicture:
         return drawn(sheet, self.told["picture"], parts), handles
 
     def _close(self) -> Numeric:
-        """Whether the bucket is closer in than any loader could hold it."""
-        return self.case.meters(self.v["overhang"]) < 0.6
+        """Whether it is closer in than any loader, or any hitch, could hold it."""
+        return self.case.meters(self.v["overhang"]) < (0.3 if self.case.behind else 0.6)
 
     def _held(self) -> tuple[list[Element], list[Handle]]:
-        """The two rings: the bucket's weight above it, its overhang on the tape."""
+        """The two rings: the weight above the piece, its overhang on the tape."""
         sheet, v = self.sheet, self.v
         x, _ = self.at
         name = f"{self.told['piece']} {self.told['weight']}"
-        tip = machine.above_bucket(self.stand, self.at)
+        tip = above_piece(self.case, self.stand, self.at)
         arrow, tail = weight_arrow(sheet, self.case.full, tip, v["weight"], name)
         grips = [((x, tail), "weight", True), ((x, sheet.tape), "overhang", False)]
         rings = [
@@ -136,30 +144,35 @@ class WeighedPicture:
         )
 
     def _why(self) -> list[Element]:
-        """The gain in two pieces: the bucket, and what came over from the rear."""
+        """The gain in two pieces: the piece, and what came over from the far axle."""
         sheet, v, told, label = self.sheet, self.v, self.told, entry("labels")
-        front, rear = self.columns["front"], self.columns["rear"]
-        gone, lands = v["rear"] - self.rear, v["front"] + v["weight"]
+        case = self.case
+        near, far = self.columns[case.near], self.columns[case.far]
+        gone, lands = v[case.far] - self.read[case.far], v[case.near] + v["weight"]
+        hatching = HATCHINGS[case.words]
         pieces = [
-            hung_piece(front, v["weight"], self.step.explaining),
-            moved_piece(rear, front, gone, lands, self.step.explaining),
+            hung_piece(near, v["weight"], self.step.explaining, hatching=hatching),
+            moved_piece(far, near, gone, lands, self.step.explaining),
         ]
         weight = show_number(v["weight"], 0)
         name = weight if sheet.narrow else f"{told['piece']} {weight}"
-        y = front.y(v["front"]) + 0.9 * sheet.label
-        from_rear = label.text("from_rear").format(weight=told["rear_less"])
-        moved = moved_arrow(rear, front, gone, lands, from_rear)
+        y = near.y(v[case.near]) + 0.9 * sheet.label
+        less = told[f"{case.far}_less"]
+        moved_from = label.text(f"from_{case.far}").format(weight=less)
+        moved = moved_arrow(far, near, gone, lands, moved_from)
         lines = (
             f"{told['weight']} × {told['overhang']}",
-            f"= {told['rear_less']} {self.case.units.weight} × {told['wheelbase']}",
+            f"= {less} {case.units.weight} × {told['wheelbase']}",
         )
+        x, anchor = (near.left - 6, "end") if case.behind else (near.right + 6, "start")
         why = [
-            words(front.right + 6, y, name, sheet.small + 1, anchor="start", bold=True, halo=True),
+            words(x, y, name, sheet.small + 1, anchor=anchor, bold=True, halo=True),
             element("g", moved, display=shown(abs(gone) >= 0.5)),
-            paper.pivot(front.x, sheet.tape + 2),
+            paper.pivot(near.x, sheet.tape + 2),
         ]
         if not sheet.narrow:
-            why += moments(sheet, rear.right + 70, label.text("about_front"), lines)
+            edge = self.columns["rear"].right + 70
+            why += moments(sheet, edge, label.text(f"about_{case.near}"), lines)
         return [
             element("g", pieces, display=shown(v["part"] > WEIGHED)),
             element("g", why, display=shown(self.step.explained)),
@@ -167,20 +180,17 @@ class WeighedPicture:
 
     def _notes(self) -> list[Element]:
         """Together, the lean that is larger than life, the marks of the tape."""
-        sheet, label, ask = self.sheet, entry("labels"), entry("tractor")
+        sheet, ask = self.sheet, entry(self.case.words)
         middle = (self.columns["front"].x + self.columns["rear"].x) / 2
-        double_x = sheet.x(self.case.meters(self.v["wheelbase"]))
         low = sheet.height - 0.5 * sheet.body
-        double = paper.note(
-            sheet, double_x, sheet.tape + 15 + 2.3 * sheet.label, label.text("double")
-        )
+        found = self._canceled() if self.case.behind else self._double()
         parts = [
             element(
                 "g",
                 together_words(sheet, middle, self.told["together"]),
                 display=shown(self.step.done),
             ),
-            element("g", double, display=shown(self.v["doubled"])),
+            element("g", found, display=shown(self.v[self.case.found])),
         ]
         if not sheet.narrow:
             close = paper.note(sheet, self.at[0], sheet.floor - 12, ask.text("on_paper"))
@@ -189,3 +199,25 @@ class WeighedPicture:
                 element("g", close, display=shown(self._close() * self.step.free)),
             ]
         return parts
+
+    def _double(self) -> list[Element]:
+        """Where it counts double, on the tape."""
+        sheet, text = self.sheet, entry("labels").text("double")
+        x = sheet.x(self.case.meters(self.v["wheelbase"]))
+        return [paper.note(sheet, x, sheet.tape + 15 + 2.3 * sheet.label, text)]
+
+    def _canceled(self) -> list[Element]:
+        """What the front reads when what hangs in front has been canceled, in its column."""
+        one, sheet = self.columns["front"], self.sheet
+        y = one.y(canceled_front(self.case, self.v))
+        line = paper.stroke([(one.left, y), (one.right, y)], "center", 2)
+        if sheet.narrow:
+            return [line]
+        told = entry("behind").text("canceled").format(**self.told).split("|")
+        return [
+            line,
+            *(
+                words(one.x, y - 6 - 1.1 * n * sheet.small, text, sheet.small)
+                for n, text in enumerate(reversed(told))
+            ),
+        ]
