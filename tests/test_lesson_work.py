@@ -5,7 +5,8 @@ import json
 import pytest
 
 from leverarm.panels.lesson_work import MOST_BYTES, WORK_FILE, keep_work, kept_work
-from leverarm.panels.on_stage import after_why, told_by_page, tractor_stage
+from leverarm.panels.on_stage import after_why, told_by_page
+from leverarm.panels.tractor_stage import tractor_stage
 from leverarm.panels.written import exit_question
 from leverarm.quantities import Refusal
 from leverarm.stage.recording import Input

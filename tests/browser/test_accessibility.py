@@ -163,6 +163,11 @@ SHOWN = {
         "strip_down()",
         "opened(strip_down(), bucket='down 190 kg', loader='down 400 kg')",
     ],
+    "strip_stage": [
+        "strip_stage()",
+        "after(strip_stage(), lambda p: p.lock_in(front='-460 lb'), "
+        "lambda p: p.explain('It fell.'), lambda p: p.free())",
+    ],
     "tally": [
         VOTE,
         (

@@ -12,6 +12,9 @@ tractor_stage(tractor=None, piece=None)   the piece goes on, on the stage: .lock
                                           .explain("...") .free() .again() .result .said .seen
 ballast_stage(tractor=None, ballast=None, *, held=None)   ballast goes on behind: as tractor_stage
 
+strip_stage(tractor=None, pieces=None)    the loader comes off piece by piece: .lock_in(front=)
+                                          .explain("...") .free() .loaded .bare .said
+
 after_why(stage, panels.exercise, "front_gain")   a panel that opens once why was read: .panel
 exit_question(lesson)     a question to answer in a sentence, and one to compare with: .write("...")
 
@@ -142,14 +145,16 @@ _PARTS = {
     "hunch": "hunch",
     "lead": "front_lead roll_out",
     "machine_facts": "machine_and_scales",
-    "on_stage": "after_why ballast_stage tractor_stage",
+    "on_stage": "after_why",
     "overhang": "overhang readings",
     "plank_stage": "own_plank plank_stage",
     "trainer": "bets hand_over readings_in",
     "slopes": "downhill sideways",
     "spoken": "claim_cards role_play",
     "strip_down": "strip_down",
+    "strip_stage": "strip_stage",
     "tally": "class_poll tally",
+    "tractor_stage": "ballast_stage tractor_stage",
     "under_tire": "contact_patch under_tire",
     "unit_choice": "choose_units remembered_units",
     "weigh_day": "weigh_day",

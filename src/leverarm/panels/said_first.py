@@ -1,0 +1,142 @@
+"""A picture of two acts: changes are said and locked in, then what answers them is shown."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from leverarm.panels.lesson_work import as_sentence, keep_work, kept_work
+from leverarm.panels.on_stage import OnStage, started
+from leverarm.quantities import Refusal, from_unit, read, to_unit, unit_of
+from leverarm.stage.case import AXLES, EXPLAINED, FREE, WEIGHED, WEIGHING
+from leverarm.stage.recording import Draw, Input
+
+
+class SaidFirst(OnStage):
+    """Changes of axle readings are said and locked in; then the scales are read.
+
+    A panel of your own tells its two acts, and the largest change that can be said; ``asked``
+    names the axles it asks about.
+
+    locked      whether every change is locked in
+    said        the changes said, in kg, by axle
+    seen        the reader's own sentence
+    """
+
+    asked: tuple[str, ...] = AXLES
+
+    def __init__(self, lesson: str = "") -> None:
+        self.locked, self.said, self.seen = False, dict[str, float](), ""
+        self._part, self._lesson = 0.0, lesson
+        super().__init__()
+        if lesson:
+            self.attempt(self._fetch)
+
+    def guess(self) -> tuple[Draw, tuple[Input, ...]]:
+        """The act that asks, and its inputs."""
+        raise NotImplementedError
+
+    def weighed(self) -> tuple[Draw, tuple[Input, ...]]:
+        """The act that answers, and its inputs."""
+        raise NotImplementedError
+
+    @property
+    def most_kg(self) -> float:
+        """The largest change that can be said."""
+        raise NotImplementedError
+
+    def act(self) -> tuple[Draw, tuple[Input, ...], dict[str, Any]]:
+        if not self.locked:
+            return *self.guess(), {}
+        draw, inputs = self.weighed()
+        unit = unit_of("weight", self.system)
+        said = {f"{axle}_said": to_unit(kg, "weight", unit) for axle, kg in self.said.items()}
+        plays = {} if self._part else {"plays": WEIGHING}
+        return draw, started(inputs, {**said, "part": self._part}), plays
+
+    @property
+    def explained(self) -> bool:
+        return self._part >= EXPLAINED
+
+    def moved(self) -> None:
+        self._part = self.state.get("part", 0.0)
+
+    def did(self, what: str, written: Mapping[str, str]) -> None:
+        if what == "locked":
+            if not all(self.state[f"{axle}_known"] for axle in self.asked):
+                raise self._not_all_said("nothing" if len(self.asked) == 1 else "one change")
+            unit = unit_of("weight", self.system)
+            self._lock(
+                {axle: from_unit(self.state[f"{axle}_said"], "weight", unit) for axle in self.asked}
+            )
+            self._keep()
+        elif what == "again":
+            self.again()
+        elif what == "explained":
+            self.seen = as_sentence(written.get("seen"))
+            self._keep()
+
+    def _not_all_said(self, given: str) -> Refusal:
+        if len(self.asked) > 1:
+            return Refusal("prediction", given, "a change for both scales", "say both first")
+        return Refusal(
+            "prediction", given, f"a change of the {self.asked[0]} scale", "say it first"
+        )
+
+    def _lock(self, said: dict[str, float]) -> None:
+        self.said, self.locked, self._part = said, True, 0.0
+        self.redraw()
+
+    def lock_in(self, **said: str) -> None:
+        """Lock in from code: lock_in(front="+448 lb", rear="-188 lb")."""
+        if set(said) != set(self.asked):
+            raise self._not_all_said(", ".join(said) or "nothing")
+        most = self.most_kg
+        self._lock(
+            {axle: read(said[axle], "weight", f"{axle} change", -most, most) for axle in self.asked}
+        )
+
+    def explain(self, sentence: str) -> None:
+        """Show why, after a sentence about what was seen; from code."""
+        if not self.locked or not sentence.strip():
+            raise Refusal(
+                "show why", sentence or "nothing", "a sentence after the lock", "write it"
+            )
+        self.seen = sentence
+        self._go_to(EXPLAINED)
+
+    def free(self) -> None:
+        """Let what hangs on be moved; from code."""
+        if not self.locked:
+            raise Refusal("move it", "no prediction", "a prediction first", "lock in")
+        self._go_to(FREE)
+
+    def _go_to(self, part: float) -> None:
+        """Show a part of the second act: in the page, or in the picture that will be shown."""
+        self._part = part
+        if self._displayed:
+            self.move(part=part)
+        else:
+            self.redraw()
+
+    def again(self) -> None:
+        """Start over with a new prediction."""
+        self.locked, self.said, self.seen, self._part = False, {}, "", 0.0
+        self.redraw()
+        self._keep()
+
+    def _fetch(self) -> None:
+        """Go on where the reader was: what was locked in and written is kept in a file."""
+        work = kept_work(self._lesson)
+        said = {axle: work.get(f"{axle}_said_kg") for axle in self.asked}
+        known = {axle: float(kg) for axle, kg in said.items() if isinstance(kg, (int, float))}
+        if len(known) < len(self.asked):
+            return
+        self.seen = as_sentence(work.get("seen"))
+        self._lock(known)
+        self._part = EXPLAINED if self.seen else WEIGHED
+        self.redraw()
+
+    def _keep(self) -> None:
+        """Keep what was locked in and written."""
+        if self._lesson:
+            said = {f"{axle}_said_kg": self.said.get(axle) for axle in self.asked}
+            keep_work(self._lesson, {**said, "seen": self.seen})
