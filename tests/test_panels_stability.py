@@ -81,7 +81,7 @@ def test_nothing_is_shown_before_a_prediction(make):
 
 
 def test_arms_up_keeps_the_readings_back():
-    panel = panels.arms_up()
+    panel = panels.arms_up(gated=True)
     reading = f"{panel.lift_point.loads.front_kg:.1f}"
     assert reading not in panel.out.value
     panel.gate.lock_in(front="up 50 kg", rear="down 50 kg")

@@ -70,7 +70,7 @@ begin()"""
 VOTE = "tally('Front change?', ('less than W', 'W', 'more than W'), 'C')"
 SHOWN = {
     "after_why": ["after_why(tractor_stage(), exit_question, '02')"],
-    "arms_up": ["arms_up()", "opened(arms_up(), front='up 50 kg', rear='down 50 kg')"],
+    "arms_up": ["arms_up()", "opened(arms_up(gated=True), front='up 50 kg', rear='down 50 kg')"],
     "ask": [
         "ask('Front change in kg', 190.0)",
         "after(ask('Front change in kg', 190.0), lambda p: p.lock_in('100 kg'))",
@@ -91,7 +91,7 @@ SHOWN = {
     ],
     "class_poll": ["class_poll('02')"],
     "claim_cards": ["claim_cards()", "after(claim_cards(), lambda p: p.lock_in('half true'))"],
-    "counterweight": ["counterweight()", "counterweight(gated=False)"],
+    "counterweight": ["counterweight(gated=True)", "counterweight()"],
     "desk": [
         "new = desk('new_class', print_tickets=print_tickets)\nnew.codes",
         "new.choose",

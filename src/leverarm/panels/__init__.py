@@ -33,13 +33,13 @@ roll_out()               turns counted to a lead with its uncertainty: .counted
 front_lead(drive=None, mowing=None, loads=None, *, gated=True)     lead, turning, what slips
     numbers: front, rear, ratio, squash, radius, width, exponent; .off .on are driveline.Drives
 
-arms_up(tractor=None, loader=None, *, gated=True)   the loader along its lift: .lift_point .lowest
+arms_up(tractor=None, loader=None, *, gated=False)   the loader along its lift: .lift_point .lowest
 .limits
     numbers: load, height, front, rear, counterweight
 downhill(tractor=None, loader=None, *, gated=False)      what the brakes need on a slope: .braking
 .bare
 sideways(tractor=None, loader=None, stance=None, *, gated=False)   across a slope: .tilt .low_tilt
-counterweight(tractor=None, loader=None, *, gated=True)  ballast and ratings: .before .after .rear
+counterweight(tractor=None, loader=None, *, gated=False)  ballast and ratings: .before .after .rear
 .steering .limit_checks
     numbers: load, weight, distance
 

@@ -277,9 +277,9 @@ class ArmsUp(LoaderPanel):
 
 
 def arms_up(
-    tractor: Tractor | None = None, loader: stability.Loader | None = None, *, gated: bool = True
+    tractor: Tractor | None = None, loader: stability.Loader | None = None, *, gated: bool = False
 ) -> ArmsUp:
-    """The lift panel; gated False shows the readings from the start.
+    """The lift panel; gated True asks for the changes first.
 
     tractor, loader   Tractor with a height, stability.Loader
     In code: panel.set(load="300 kg", height="1.36 m", counterweight="250 kg"), panel.lift_point,

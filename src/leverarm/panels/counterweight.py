@@ -213,9 +213,9 @@ class Counterweight(LoaderPanel):
 
 
 def counterweight(
-    tractor: Tractor | None = None, loader: stability.Loader | None = None, *, gated: bool = True
+    tractor: Tractor | None = None, loader: stability.Loader | None = None, *, gated: bool = False
 ) -> Counterweight:
-    """The ballast panel; gated False shows the readings from the start.
+    """The ballast panel; gated True asks for the changes first.
 
     In code: panel.set(load="300 kg", weight="250 kg", distance="0.90 m"), panel.kind.value =
     "wheels",

@@ -4,9 +4,10 @@ from html import escape
 
 import ipywidgets as w
 
+from leverarm import ballast
 from leverarm.axles import shares
 from leverarm.data import toml_file
-from leverarm.machine import demo_loader, demo_tractor
+from leverarm.machine import demo_ballast, demo_loader, demo_tractor
 from leverarm.panels.base import Panel, button, html, set_if_changed, show_if
 from leverarm.panels.lesson_work import MOST_LETTERS, as_sentence, keep_work, kept_work
 from leverarm.quantities import Refusal, show
@@ -17,9 +18,12 @@ def demo_numbers(system: str) -> dict[str, str]:
 
     bucket, frame       what each weighs;  bucket_front, bucket_rear, frame_front  what each does
     loader_front        what both together do to the front axle
+    ballast, ballast_front, ballast_rear    the same of the ballast behind
+    ballast_cancels     what takes as much off the front as the bucket adds there
     """
-    frame, bucket = demo_loader()
-    on, alone = shares(demo_tractor(), bucket)[0], shares(demo_tractor(), frame)[0]
+    tractor, behind, (frame, bucket) = demo_tractor(), demo_ballast(), demo_loader()
+    on, alone, hung = shares(tractor, bucket, frame, behind)
+    past = -behind.ahead_m - tractor.wheelbase_m
     kg = {
         "bucket": bucket.weight_kg,
         "frame": frame.weight_kg,
@@ -27,6 +31,10 @@ def demo_numbers(system: str) -> dict[str, str]:
         "bucket_rear": -on.rear_kg,
         "frame_front": alone.front_kg,
         "loader_front": on.front_kg + alone.front_kg,
+        "ballast": behind.weight_kg,
+        "ballast_front": -hung.front_kg,
+        "ballast_rear": hung.rear_kg,
+        "ballast_cancels": ballast.cancel(tractor, bucket, past).counterweight.weight_kg,
     }
     return {name: show(value, "weight", system, decimals=0) for name, value in kg.items()}
 
