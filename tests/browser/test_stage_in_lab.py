@@ -4,7 +4,8 @@ import statistics
 from pathlib import Path
 
 import pytest
-from lab import as_start_does, copy_of_workbook, start_lab, write_notebook
+from hands import press, say_on_stage
+from lab import SHUT_DOWN, as_start_does, copy_of_workbook, start_lab, write_notebook
 
 CELLS = (
     "from leverarm import panels\npanels.begin(system='lb')",
@@ -155,3 +156,26 @@ def test_a_press_before_python_is_awake_is_kept(slow_lab, late_ms):
         sheet.settled()
         assert button.inner_text() == "Start this lesson"
         assert sheet.errors() == []
+
+
+def test_a_reopened_notebook_shows_and_moves_without_python(lab):
+    """Saved after the lock, opened again, Python never started: the picture goes on by itself."""
+    with lab.open("notebooks/02_the_tractor.ipynb") as sheet:
+        sheet.run_all()
+        say_on_stage(sheet.page.locator(".st-here"), {"front_said": "+260", "rear_said": "0"})
+        sheet.page.evaluate("() => window.jupyterapp.commands.execute('docmanager:save')")
+        sheet.settled()
+    with lab.open("notebooks/02_the_tractor.ipynb") as sheet:
+        page, stage = sheet.page, sheet.page.locator(".st-here")
+        page.evaluate(SHUT_DOWN)
+        page.get_by_text("No Kernel").first.wait_for()
+        stage.get_by_label("What did you see?").fill("The front gained more.")
+        press(stage.get_by_role("button", name="Show why"))
+        press(stage.get_by_role("button", name="Now move it"))
+        slider = stage.locator("input[type=range][data-moves=overhang]:visible")
+        before = texts(sheet)
+        for _ in range(18):
+            slider.press("ArrowRight")
+        assert texts(sheet) != before and "+520 lb" in texts(sheet)
+        assert "Python" in stage.locator(".st-alone:visible").inner_text()
+        sheet.picture("stage_without_python")

@@ -92,7 +92,7 @@
       let heard = false;
       try { heard = told({state: {...state}, ...news}); } catch { /* as if nobody heard */ }
       const note = root.querySelector('.st-alone');
-      if (note) note.textContent = heard === false && news.did && data.alone ? data.alone : '';
+      if (note) note.textContent = heard === false && data.alone ? data.alone : '';
     };
     const say = () => {
       if (live && live.textContent !== spoken) live.textContent = spoken;
