@@ -151,6 +151,7 @@ _PARTS = {
     "trainer": "bets hand_over readings_in",
     "slopes": "downhill sideways",
     "spoken": "claim_cards role_play",
+    "yard_stage": "yard_stage",
     "strip_down": "strip_down",
     "strip_stage": "strip_stage",
     "tally": "class_poll tally",
