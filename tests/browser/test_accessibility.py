@@ -146,6 +146,11 @@ SHOWN = {
     ],
     "own_plank": ["own_plank(plank_stage())"],
     "plank_stage": ["plank_stage()"],
+    "yard_stage": [
+        "yard_stage()",
+        "after(yard_stage(), lambda p: p.lock_in(weight='520 lb', overhang='104 in'), "
+        "lambda p: p.explain('Front up, rear down.'), lambda p: p.free())",
+    ],
     "practice": ["practice()", "after(practice(), lambda p: p.answer('1 kg'))"],
     "readings": ["readings(demo_tractor(), weight='100 kg', aheads=('0 m', '0.55 m'))"],
     "readings_in": [

@@ -15,6 +15,9 @@ ballast_stage(tractor=None, ballast=None, *, held=None)   ballast goes on behind
 strip_stage(tractor=None, pieces=None)    the loader comes off piece by piece: .lock_in(front=)
                                           .explain("...") .free() .loaded .bare .said
 
+yard_stage(case=None)     four pads read without and with a piece: .lock_in(weight=, overhang=)
+                          .explain("...") .free() .said
+
 after_why(stage, panels.exercise, "front_gain")   a panel that opens once why was read: .panel
 exit_question(lesson)     a question to answer in a sentence, and one to compare with: .write("...")
 

@@ -1,6 +1,7 @@
 """A picture of two acts: changes are said and locked in, then what answers them is shown."""
 
 from collections.abc import Mapping
+from types import MappingProxyType
 from typing import Any
 
 from leverarm.panels.lesson_work import as_sentence, keep_work, kept_work
@@ -14,14 +15,16 @@ class SaidFirst(OnStage):
     """Changes of axle readings are said and locked in; then the scales are read.
 
     A panel of your own tells its two acts, and the largest change that can be said; ``asked``
-    names the axles it asks about.
+    names the axles it asks about, or whatever else it asks for.
 
-    locked      whether every change is locked in
-    said        the changes said, in kg, by axle
+    locked      whether everything asked is locked in
+    said        what was said: by axle the changes in kg
     seen        the reader's own sentence
     """
 
     asked: tuple[str, ...] = AXLES
+    # What kind of quantity is asked for, where it is not a weight.
+    kinds: Mapping[str, str] = MappingProxyType({})
 
     def __init__(self, lesson: str = "") -> None:
         self.locked, self.said, self.seen = False, dict[str, float](), ""
@@ -43,12 +46,20 @@ class SaidFirst(OnStage):
         """The largest change that can be said."""
         raise NotImplementedError
 
+    def limits(self, _name: str) -> tuple[float, float]:
+        """From where to where what is asked for can be said, in kg or m."""
+        return -self.most_kg, self.most_kg
+
+    def _unit(self, name: str) -> tuple[str, str]:
+        """(kind, unit shown) of what is asked for."""
+        kind = self.kinds.get(name, "weight")
+        return kind, unit_of(kind, self.system)
+
     def act(self) -> tuple[Draw, tuple[Input, ...], dict[str, Any]]:
         if not self.locked:
             return *self.guess(), {}
         draw, inputs = self.weighed()
-        unit = unit_of("weight", self.system)
-        said = {f"{axle}_said": to_unit(kg, "weight", unit) for axle, kg in self.said.items()}
+        said = {f"{name}_said": to_unit(one, *self._unit(name)) for name, one in self.said.items()}
         plays = {} if self._part else {"plays": WEIGHING}
         return draw, started(inputs, {**said, "part": self._part}), plays
 
@@ -63,9 +74,11 @@ class SaidFirst(OnStage):
         if what == "locked":
             if not all(self.state[f"{axle}_known"] for axle in self.asked):
                 raise self._not_all_said("nothing" if len(self.asked) == 1 else "one change")
-            unit = unit_of("weight", self.system)
             self._lock(
-                {axle: from_unit(self.state[f"{axle}_said"], "weight", unit) for axle in self.asked}
+                {
+                    name: from_unit(self.state[f"{name}_said"], *self._unit(name))
+                    for name in self.asked
+                }
             )
             self._keep()
         elif what == "again":
@@ -81,6 +94,10 @@ class SaidFirst(OnStage):
             "prediction", given, f"a change of the {self.asked[0]} scale", "say it first"
         )
 
+    def _name(self, asked: str) -> str:
+        """How what is asked for is called."""
+        return f"{asked} change" if asked in AXLES else asked
+
     def _lock(self, said: dict[str, float]) -> None:
         self.said, self.locked, self._part = said, True, 0.0
         self.redraw()
@@ -89,9 +106,11 @@ class SaidFirst(OnStage):
         """Lock in from code: lock_in(front="+448 lb", rear="-188 lb")."""
         if set(said) != set(self.asked):
             raise self._not_all_said(", ".join(said) or "nothing")
-        most = self.most_kg
         self._lock(
-            {axle: read(said[axle], "weight", f"{axle} change", -most, most) for axle in self.asked}
+            {
+                name: read(said[name], self._unit(name)[0], self._name(name), *self.limits(name))
+                for name in self.asked
+            }
         )
 
     def explain(self, sentence: str) -> None:
@@ -126,8 +145,8 @@ class SaidFirst(OnStage):
     def _fetch(self) -> None:
         """Go on where the reader was: what was locked in and written is kept in a file."""
         work = kept_work(self._lesson)
-        said = {axle: work.get(f"{axle}_said_kg") for axle in self.asked}
-        known = {axle: float(kg) for axle, kg in said.items() if isinstance(kg, (int, float))}
+        said = {name: work.get(self._key(name)) for name in self.asked}
+        known = {name: float(one) for name, one in said.items() if isinstance(one, (int, float))}
         if len(known) < len(self.asked):
             return
         self.seen = as_sentence(work.get("seen"))
@@ -135,8 +154,12 @@ class SaidFirst(OnStage):
         self._part = EXPLAINED if self.seen else WEIGHED
         self.redraw()
 
+    def _key(self, name: str) -> str:
+        """What it is kept under."""
+        return f"{name}_said_{'m' if self.kinds.get(name) == 'length' else 'kg'}"
+
     def _keep(self) -> None:
         """Keep what was locked in and written."""
         if self._lesson:
-            said = {f"{axle}_said_kg": self.said.get(axle) for axle in self.asked}
+            said = {self._key(name): self.said.get(name) for name in self.asked}
             keep_work(self._lesson, {**said, "seen": self.seen})

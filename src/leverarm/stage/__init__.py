@@ -14,4 +14,6 @@ tractor_outline   the one machine;  stand  how it leans;  on_scales  what two sc
 tractor           the two acts: say it, and weigh it;  weighed_picture  the second's picture
 plank             the same with a jug on a plank;  plank_case, plank_picture, plank_outline
 strip             a loader that comes off piece by piece;  strip_case, strip_picture
+yard              four pads seen from above, without and with a piece;  yard_case, yard_picture,
+                  tractor_above
 """

@@ -230,7 +230,7 @@ class YardPicture:
             words(
                 front.right + 6,
                 y,
-                told["weight"],
+                weight,
                 sheet.small + 1,
                 anchor="start",
                 bold=True,
