@@ -90,7 +90,7 @@ def test_what_comes_off_takes_load_off_the_front_and_puts_it_on_the_rear_or_not(
     bucket, frame, system, size
 ):
     pieces = (Attachment("loader frame", *frame), Attachment("bucket", *bucket))
-    panel = panels.strip_down(TRACTOR, pieces, gated=False)
+    panel = panels.strip_down(TRACTOR, pieces)
     shared.set(system=system)
     panel.set(bucket=bucket[0], bucket_ahead=bucket[1], frame=frame[0], frame_ahead=frame[1])
     said = words_of(panel.out.value)

@@ -19,7 +19,6 @@ sys.path.insert(0, str(Path(__file__).parent))
 # The number that is moved, and the gate open from the start.
 SLIDING = {
     "overhang": "overhang",
-    "strip_down": "bucket",
     "arms_up": "height",
     "downhill": "load",
     "sideways": "load",

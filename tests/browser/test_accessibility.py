@@ -164,10 +164,7 @@ SHOWN = {
     ],
     "setup_errors": ["setup_errors().switch(fuel=True, brakes=True)"],
     "sideways": ["sideways()", "sideways(gated=True)"],
-    "strip_down": [
-        "strip_down()",
-        "opened(strip_down(), bucket='down 190 kg', loader='down 400 kg')",
-    ],
+    "strip_down": ["strip_down()"],
     "strip_stage": [
         "strip_stage()",
         "after(strip_stage(), lambda p: p.lock_in(front='-460 lb'), "

@@ -53,7 +53,7 @@ principle=) .check() .next() .go(2)
 tally(question, options, right)                      show of hands: .count(A=3, B=10)
 .count("second", B=17) .show_right()
 
-strip_down(tractor=None, pieces=None, *, gated=True)     the loader off piece by piece: .steps(axle)
+strip_down(tractor=None, pieces=None)     the loader off piece by piece: .steps(axle)
 .percents .loaded
     numbers: bucket, bucket_ahead, frame, frame_ahead
 machine_and_scales(place)    a machine made once, its scales, the day: .tell(name=, wheelbase=,

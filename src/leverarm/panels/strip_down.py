@@ -1,5 +1,5 @@
-"""Strip the loader down on paper: both axles piece by piece, and the same change in percent of
-everything it could be.
+"""A loader piece by piece, once its picture has told why: both axles, other weights and places,
+and the bucket's change in percent of everything it could be.
 """
 
 import ipywidgets as w
@@ -7,16 +7,15 @@ import ipywidgets as w
 from leverarm import statics
 from leverarm.axles import AxleLoads, predict, shares
 from leverarm.machine import Attachment, Tractor, demo_loader, demo_tractor
-from leverarm.panels.base import grid, html, html_table, set_if_changed, split
+from leverarm.panels.base import Panel, grid, html, html_table, set_if_changed, split
 from leverarm.panels.changes import lift_sentence
 from leverarm.panels.controls import Number, choice
-from leverarm.panels.gate import Gated, asked_first
 from leverarm.quantities import show, show_number
 from leverarm.scene import picture
 from leverarm.scene.load_charts import STRIP_VIEWS, strip_chart
 
 
-class StripDown(Gated):
+class StripDown(Panel):
     """Loader frame and bucket with their overhangs, taken off one by one.
 
     loaded, bare    AxleLoads with all on and all off
@@ -24,17 +23,11 @@ class StripDown(Gated):
     percents        (base, percent) of the bucket's front relief
     """
 
-    questions, why = asked_first("strip_down", "bucket", "loader")
-
     def __init__(
-        self,
-        tractor: Tractor | None,
-        pieces: tuple[Attachment, Attachment] | None,
-        *,
-        gated: bool,
+        self, tractor: Tractor | None, pieces: tuple[Attachment, Attachment] | None
     ) -> None:
         self._tractor, self._pieces = tractor or demo_tractor(), pieces or demo_loader()
-        super().__init__(gated=gated)
+        super().__init__()
 
     def build(self) -> list[w.Widget]:
         frame, bucket = self._pieces
@@ -64,7 +57,7 @@ class StripDown(Gated):
         self.order.add_class("lv-inline")
         self.out = html()
         controls = grid(*(number.widget for number in self.numbers.values()))
-        return [split([controls, self.order, *self.gate_parts()], [self.out])]
+        return [split([controls, self.order], [self.out])]
 
     @property
     def bucket(self) -> Attachment:
@@ -102,6 +95,7 @@ class StripDown(Gated):
         bases = (
             ("the front axle with the bucket on", self.loaded.front_kg),
             ("the front axle with the bucket off", held.front_kg),
+            ("the front axle with the whole loader off", self.bare.front_kg),
             ("the whole machine with the bucket on", self.loaded.total_kg),
             ("what the whole loader adds in front", loader),
             ("the bucket's own weight", self.bucket.weight_kg),
@@ -113,14 +107,6 @@ class StripDown(Gated):
             set_if_changed(
                 self.out, f'<p class="lv-say">{lift_sentence(self.loaded.lift, self.system)}</p>'
             )
-        elif self.hidden:
-            set_if_changed(
-                self.out,
-                '<p class="lv-say">With everything on, the front scale reads '
-                f"<b>{self._say(self.loaded.front_kg)}</b>. "
-                "Predict what it loses when the bucket comes off, and when the whole loader comes "
-                "off. Then lock it in.</p>",
-            )
         else:
             charts = [
                 strip_chart(
@@ -131,7 +117,6 @@ class StripDown(Gated):
             set_if_changed(
                 self.out,
                 f'<p class="lv-say">{self._sentence()}</p>'
-                + self._said()
                 + "".join(
                     picture(chart, key=self.key + name, large=self.large, views=STRIP_VIEWS)
                     for chart, name in zip(charts, "ab")
@@ -156,25 +141,6 @@ class StripDown(Gated):
             + f" Together {self._say(-sum(fell.values()))}, whichever comes off first."
         )
 
-    def _said(self):
-        """The predictions beside what statics gives."""
-        predicted, fell = self.predictions, dict(self.steps("front"))
-        if not predicted:
-            return ""
-        rows = [
-            [
-                "bucket off",
-                self._say(predicted["bucket"], sign=True),
-                self._say(fell[self.bucket.name], sign=True),
-            ],
-            [
-                "whole loader off",
-                self._say(predicted["loader"], sign=True),
-                self._say(sum(fell.values()), sign=True),
-            ],
-        ]
-        return html_table(["front scale", "you said", "statics gives"], rows)
-
     def _percents(self):
         rows = [
             [f"of {name}", f"{show_number(percent, 1)}\u00a0%"] for name, percent in self.percents
@@ -183,14 +149,10 @@ class StripDown(Gated):
 
 
 def strip_down(
-    tractor: Tractor | None = None,
-    pieces: tuple[Attachment, Attachment] | None = None,
-    *,
-    gated: bool = True,
+    tractor: Tractor | None = None, pieces: tuple[Attachment, Attachment] | None = None
 ) -> StripDown:
-    """The loader off piece by piece; gated False shows it from the start.
+    """The loader off piece by piece, with other weights and places.
 
-    In code: panel.set(bucket="110 kg", bucket_ahead="1.2 m"), panel.steps("front"), panel.percents,
-    panel.gate.lock_in(bucket="down 190 kg", loader="down 420 kg"), panel.gate.reveal().
+    In code: panel.set(bucket="110 kg", bucket_ahead="1.2 m"), panel.steps("front"), panel.percents.
     """
-    return StripDown(tractor, pieces, gated=gated)
+    return StripDown(tractor, pieces)

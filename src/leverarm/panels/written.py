@@ -4,13 +4,13 @@ from html import escape
 
 import ipywidgets as w
 
-from leverarm import ballast
+from leverarm import ballast, statics
 from leverarm.axles import shares
 from leverarm.data import toml_file
 from leverarm.machine import demo_ballast, demo_loader, demo_tractor
 from leverarm.panels.base import Panel, button, html, set_if_changed, show_if
 from leverarm.panels.lesson_work import MOST_LETTERS, as_sentence, keep_work, kept_work
-from leverarm.quantities import Refusal, show
+from leverarm.quantities import Refusal, show, show_number
 
 
 def demo_numbers(system: str) -> dict[str, str]:
@@ -20,6 +20,8 @@ def demo_numbers(system: str) -> dict[str, str]:
     loader_front        what both together do to the front axle
     ballast, ballast_front, ballast_rear    the same of the ballast behind
     ballast_cancels     what takes as much off the front as the bucket adds there
+    front_bare, front_loaded    what the front reads with neither, and with both
+    bucket_of_bare, bucket_of_loaded    bucket_front in percent of each
     """
     tractor, behind, (frame, bucket) = demo_tractor(), demo_ballast(), demo_loader()
     on, alone, hung = shares(tractor, bucket, frame, behind)
@@ -35,8 +37,14 @@ def demo_numbers(system: str) -> dict[str, str]:
         "ballast_front": -hung.front_kg,
         "ballast_rear": hung.rear_kg,
         "ballast_cancels": ballast.cancel(tractor, bucket, past).counterweight.weight_kg,
+        "front_bare": tractor.front_kg,
+        "front_loaded": tractor.front_kg + on.front_kg + alone.front_kg,
     }
-    return {name: show(value, "weight", system, decimals=0) for name, value in kg.items()}
+    told = {name: show(value, "weight", system, decimals=0) for name, value in kg.items()}
+    for name in ("bare", "loaded"):
+        percent = statics.share(on.front_kg, kg[f"front_{name}"])
+        told[f"bucket_of_{name}"] = f"{show_number(percent, 0)} percent"
+    return told
 
 
 class Written(Panel):

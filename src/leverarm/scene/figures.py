@@ -35,13 +35,11 @@ SIDE_DEG = 12
 # Lessons 04 and 05: the loader piece by piece, the weigh day.
 
 
-def stripped(axle: str) -> Scene:
-    """One axle's reading as bucket and frame come off."""
+def stripped() -> Scene:
+    """The front axle's reading as bucket and frame come off."""
     frame, bucket = demo_loader()
-    off = [
-        (part.name, -getattr(part, f"{axle}_kg")) for part in shares(demo_tractor(), bucket, frame)
-    ]
-    return strip_chart(axle, getattr(predict(demo_tractor(), frame, bucket), f"{axle}_kg"), off)
+    off = [(part.name, -part.front_kg) for part in shares(demo_tractor(), bucket, frame)]
+    return strip_chart("front", predict(demo_tractor(), frame, bucket).front_kg, off)
 
 
 def five_readings() -> Scene:
@@ -253,8 +251,7 @@ def setups_side_by_side(hidden: bool = False) -> Scene:
 
 # Name -> (what makes it, the sheet it is drawn on).
 PICTURES = {
-    "strip_front": (lambda: stripped("front"), STRIP_VIEWS[0]),
-    "strip_rear": (lambda: stripped("rear"), STRIP_VIEWS[0]),
+    "strip_front": (stripped, STRIP_VIEWS[0]),
     "five_readings": (five_readings, span_views(2)[0]),
     "ever_narrower": (ever_narrower, span_views(4)[0]),
     "bucket_on_pipe": (bucket_on_pipe, View(720.0, 320.0, 16.0)),
