@@ -9,6 +9,7 @@ from stage_in_page import drawn_by_python, in_page, places_of, readable, some_st
 
 from leverarm.machine import Attachment, Tractor
 from leverarm.quantities import Refusal
+from leverarm.stage.four_readings import FourReadings
 from leverarm.stage.recording import as_json, recorded, start_of
 from leverarm.stage.sheet import PROJECTOR
 from leverarm.stage.sure import SureGuess, SureWeighed
@@ -75,9 +76,9 @@ def test_a_question_holds_nothing_that_answers():
 
 def test_a_question_is_drawn_without_the_uncertainty(monkeypatch):
     case = SureCase(DEMO, FORKS, 3 * POUND)
-    for name in ("days", "_slopes"):
+    for home, name in ((SureCase, "days"), (FourReadings, "_slopes")):
         refused = property(lambda _, name=name: pytest.fail(f"{name} before the lock"))
-        monkeypatch.setattr(SureCase, name, refused)
+        monkeypatch.setattr(home, name, refused)
     recorded(SureGuess(case), case.guess_inputs)
 
 
@@ -99,15 +100,15 @@ def test_a_question_is_drawn_without_the_uncertainty(monkeypatch):
     ],
 )
 def test_spreads_worked_by_hand(result, u, tape, repeats, wanted):
-    assert CASES["lb"].u_of(result, u, tape, repeats) == pytest.approx(wanted, abs=6e-5)
+    assert CASES["lb"].truth.u_of(result, u, tape, repeats) == pytest.approx(wanted, abs=6e-5)
 
 
 def test_spread_of_the_overhang_as_sympy_differentiates_it():
     case = CASES["own"]
     change = [uncertain(n - o, 2.6 * 2**0.5, f"{n}") for n, o in zip(case.after, case.before)]
     found = propagate(lambda dF, dR, L: -L * dR / (dF + dR), *change, uncertain(1.83, 0.01, "tape"))
-    assert case.u_of("ahead", 2.6, 0.01) == pytest.approx(found.u, rel=1e-9)
-    assert found.value == pytest.approx(case.truth.ahead)
+    assert case.truth.u_of("ahead", 2.6, 0.01) == pytest.approx(found.u, rel=1e-9)
+    assert found.value == pytest.approx(case.truth.value("ahead"))
 
 
 def test_the_days_scatter_as_the_band_says():
@@ -115,9 +116,9 @@ def test_the_days_scatter_as_the_band_says():
     weights, aheads, inside = [], [], 0
     for seed in range(100, 400):
         case = SureCase(DEMO, FORKS, 3 * POUND, seed=seed)
-        weights += [day.weight for day in case.days]
-        aheads += [day.ahead for day in case.days]
-        inside += sum(abs(day.weight - 325) <= 12 for day in case.days)
+        weights += [day.value("weight") for day in case.days]
+        aheads += [day.value("ahead") for day in case.days]
+        inside += sum(abs(day.value("weight") - 325) <= 12 for day in case.days)
     # Whole pounds add 4/12 to a variance of 36.
     assert statistics.pstdev(weights) == pytest.approx(36.33**0.5, rel=0.02)
     assert statistics.pstdev(aheads) == pytest.approx(1.456, rel=0.02)
@@ -131,8 +132,8 @@ def test_a_day_is_four_readings_and_what_follows():
         assert len(case.days) == DAYS
         for day in case.days:
             front, rear = (new - old for new, old in zip(day.after, day.before))
-            assert day.weight == pytest.approx(front + rear)
-            assert day.ahead == pytest.approx(-case.wheelbase * rear / (front + rear))
+            assert day.value("weight") == pytest.approx(front + rear)
+            assert day.value("ahead") == pytest.approx(-case.wheelbase * rear / (front + rear))
             assert all(one == round(one) for one in (*day.before, *day.after))
     assert CASES["lb"].days == SureCase(DEMO, FORKS, 3 * POUND).days
     assert CASES["lb"].days != SureCase(DEMO, FORKS, 3 * POUND, seed=2).days
@@ -142,7 +143,7 @@ def test_words_count_the_days_within_the_band():
     case = CASES["lb"]
     for days in (LEAST_DAYS, 23, DAYS):
         near, inside = (
-            sum(abs(d.weight - 325) <= wide for d in case.days[:days]) for wide in (6, 12)
+            sum(abs(d.value("weight") - 325) <= wide for d in case.days[:days]) for wide in (6, 12)
         )
         told = shown(case, days=days, part=1.0)
         assert (
@@ -155,9 +156,12 @@ def test_words_count_the_days_within_the_band():
 @pytest.mark.parametrize("days", [1, 9, DAYS])
 def test_words_tell_the_last_day(days):
     case, n = CASES["lb"], days - 1
-    day, so_far = case.days[n], [d.weight for d in case.days[:days]]
+    day, so_far = case.days[n], [d.value("weight") for d in case.days[:days]]
     told = shown(case, days=days)
-    assert f"Day {days}: weight {day.weight:.0f} lb, overhang {day.ahead:.1f} in." in told
+    assert (
+        f"Day {days}: weight {day.value('weight'):.0f} lb, overhang {day.value('ahead'):.1f} in."
+        in told
+    )
     assert f"from {min(so_far):.0f} lb to {max(so_far):.0f} lb" in told
     assert f"{day.before[0]:.0f} → {day.after[0]:.0f}" in told
 

@@ -75,9 +75,9 @@ def _with_refusal(*parts: Element) -> Element:
     return element("div", *parts, refusal, class_="st-control")
 
 
-def sentence_box(name: str) -> Element:
-    """A box for a sentence of the reader's own."""
-    words = entry("controls")
+def sentence_box(name: str, words: Entry | None = None) -> Element:
+    """A box for a sentence of the reader's own; ``words`` has its name, its hint, its refusal."""
+    words = words or entry("controls")
     box = element(
         "textarea",
         data_name=name,

@@ -16,7 +16,7 @@ class ResultAxis:
 
     middle, half    the value in its middle, and how far it reaches to each side
     top, base       where its room begins and where its line stands, in the sheet's units
-    decimals        digits of its marks;  unit  written at the first of them
+    decimals        digits of its marks;  unit  written at the first of them, if it has one
     """
 
     sheet: Paper
@@ -41,13 +41,17 @@ class ResultAxis:
         return self.sheet.width / 2 + (value - self.middle) * self.per_unit
 
     @property
+    def ends(self) -> tuple[float, float]:
+        """The values at its two ends."""
+        return self.middle - self.half, self.middle + self.half
+
+    @property
     def marks(self) -> list[float]:
         """Round values along it, at most nine."""
         size = self.half / 4
         power = 10.0 ** math.floor(math.log10(size))
         step = next(s * power for s in (1.0, 2.0, 5.0, 10.0) if s * power >= size)
-        first = math.ceil((self.middle - self.half) / step)
-        last = math.floor((self.middle + self.half) / step)
+        first, last = math.ceil(self.ends[0] / step), math.floor(self.ends[1] / step)
         return [n * step for n in range(first, last + 1)]
 
     def drawn(self) -> Element:
@@ -57,7 +61,7 @@ class ResultAxis:
         for n, mark in enumerate(self.marks):
             x, text = self.x(mark), show_number(mark, self.decimals)
             parts.append(paper.stroke([(x, self.base), (x, self.base + 5)], "ink", 1.4))
-            name = f"{text} {self.unit}" if n == 0 else text
+            name = f"{text} {self.unit}" if n == 0 and self.unit else text
             parts.append(words(x, self.base + 7 + sheet.small, name, sheet.small, "muted"))
         line = paper.stroke([(end, self.base) for end in ends], "ink", 2)
         return element("g", line, parts)

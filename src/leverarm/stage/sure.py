@@ -43,7 +43,7 @@ def _told(case: SureCase) -> dict[str, str]:
     """What is known before anything is said."""
     return {
         "piece": case.piece.name,
-        "weight_read": case.show_one("weight", case.truth.weight),
+        "weight_read": case.show_one("weight", case.truth.value("weight")),
         "u": _error(case, case.u),
     }
 
@@ -99,7 +99,7 @@ class SureWeighed:
         told["repeats"] = show_number(v["repeats"], 0)
         for result in RESULTS:
             first = case.u_at_first(result)
-            now = case.u_of(result, v["u"], v["u_tape"], v["repeats"])
+            now = case.truth.u_of(result, v["u"], v["u_tape"], v["repeats"])
             places, unit = case.places(result), case.unit(result)
             told[f"first_{result}"] = case.show_plus_minus(result, first)
             told[f"printed_{result}"] = where(
@@ -112,7 +112,6 @@ class SureWeighed:
                 f"{show_number(raised_to_print(K * first, places), places)} {unit}"
             )
             told[f"u_{result}"] = f"{show_number(first, case.fine_places(result))} {unit}"
-        told["ahead_calculator"] = f"{show_number(case.truth.ahead, 4)} {case.units.length}"
         told["live"] = self._live(v, told)
         told["picture"] = f"{ask.text('picture').format(**told)} {told['live']}"
         return told

@@ -13,10 +13,11 @@ from leverarm import statics
 from leverarm.machine import Attachment, Tractor
 from leverarm.numerals import Numeric
 from leverarm.quantities import Refusal, show_number, to_unit
-from leverarm.stage.case import AXLES, FREE, SHEETS, Shown
+from leverarm.stage.case import FREE, SHEETS, Shown
+from leverarm.stage.four_readings import FourReadings
 from leverarm.stage.recording import Input
 from leverarm.stage.sheet import Paper
-from leverarm.uncertainty import Measured, raised_to_print, u_of_mean, u_of_sum, uncertain
+from leverarm.uncertainty import raised_to_print, u_of_sum
 from leverarm.uncertainty.separate import K
 
 # How many weigh days were drawn, and how many must be seen before the band is shown.
@@ -26,16 +27,6 @@ RESULTS = ("weight", "ahead")
 MOST_REPEATS = 10
 # A weight below so many of its own standard uncertainties puts its overhang anywhere.
 _LEAST_WEIGHT = 10
-
-
-@dataclass(frozen=True)
-class SureDay:
-    """One weigh day: front and rear reading before and after, and what follows from them."""
-
-    before: tuple[float, float]
-    after: tuple[float, float]
-    weight: float
-    ahead: float
 
 
 @dataclass(frozen=True)
@@ -118,17 +109,12 @@ class SureCase(Shown):
         )
 
     @cached_property
-    def truth(self) -> SureDay:
+    def truth(self) -> FourReadings:
         """A day on which no reading is off."""
-        return self._day(self.before, self.after)
-
-    def _day(self, before: tuple[float, float], after: tuple[float, float]) -> SureDay:
-        front, rear = (new - old for new, old in zip(after, before, strict=True))
-        weight = statics.hung_weight(front, rear)
-        return SureDay(before, after, weight, statics.overhang_of(front, rear, self.wheelbase))
+        return FourReadings(self.before, self.after, self.wheelbase)
 
     @cached_property
-    def days(self) -> tuple[SureDay, ...]:
+    def days(self) -> tuple[FourReadings, ...]:
         """The days drawn: each reading off by an error of its own, and shown in whole units."""
         chance, (_, places) = random.Random(self.seed), self.units.weight_step
 
@@ -136,42 +122,13 @@ class SureCase(Shown):
             front, rear = (round(load + self.u * chance.gauss(0.0, 1.0), places) for load in loads)
             return front, rear
 
-        return tuple(self._day(read(self.before), read(self.after)) for _ in range(DAYS))
-
-    @cached_property
-    def _slopes(self) -> dict[str, dict[str, tuple[float, ...]]]:
-        """By result and cause: how much the result moves for each unit of each single error."""
-        front, rear = (
-            uncertain(new, 1.0, f"{axle} after", cause="reading")
-            - uncertain(old, 1.0, f"{axle} before", cause="reading")
-            for axle, old, new in zip(AXLES, self.before, self.after, strict=True)
+        return tuple(
+            FourReadings(read(self.before), read(self.after), self.wheelbase) for _ in range(DAYS)
         )
-        base = uncertain(self.wheelbase, 1.0, "wheelbase", cause="tape")
-        found: dict[str, Measured] = {
-            "weight": statics.hung_weight(front, rear),
-            "ahead": statics.overhang_of(front, rear, base),
-        }
-        return {
-            name: {
-                cause: tuple(x for source, x in one.slopes.items() if source.cause == cause)
-                for cause in ("reading", "tape")
-            }
-            for name, one in found.items()
-        }
-
-    def u_of(self, result: str, u: Numeric, u_tape: Numeric, repeats: Numeric = 1) -> Numeric:
-        """Standard uncertainty of the weight or the overhang, in the unit shown.
-
-        result      "weight" or "ahead"
-        u, u_tape   of one reading, of the wheelbase;  repeats  of each reading, averaged
-        """
-        slopes, steady = self._slopes[result], u_of_mean(u, repeats)
-        errors = [x * steady for x in slopes["reading"]] + [x * u_tape for x in slopes["tape"]]
-        return u_of_sum(*errors)
 
     def u_at_first(self, result: str) -> float:
         """The same for the scales and the tape of the case, each reading taken once."""
-        found: float = self.u_of(result, self.u, self.u_tape)
+        found: float = self.truth.u_of(result, self.u, self.u_tape)
         return found
 
     def places(self, result: str) -> int:
@@ -194,7 +151,7 @@ class SureCase(Shown):
     def show_plus_minus(self, result: str, u: Numeric) -> str:
         """The result with its ±, twice its standard uncertainty, rounded up."""
         places = self.places(result)
-        value = show_number(getattr(self.truth, result), places)
+        value = show_number(self.truth.value(result), places)
         return (
             f"{value} ± {show_number(raised_to_print(K * u, places), places)} {self.unit(result)}"
         )
@@ -238,7 +195,7 @@ class SureCase(Shown):
         wide, held = self.bin_of(result), dict[int, int]()
         found = []
         for day in self.days:
-            at = round(getattr(day, result) / wide)
+            at = round(day.value(result) / wide)
             found.append((at * wide, held.get(at, 0)))
             held[at] = held.get(at, 0) + 1
         return found

@@ -9,13 +9,14 @@ from leverarm.stage import tractor_outline as machine
 from leverarm.stage.case import AXLES, FREE, Progress
 from leverarm.stage.controls import entry
 from leverarm.stage.elements import Element, element, px
+from leverarm.stage.four_readings import FourReadings
 from leverarm.stage.on_scales import drawn, grip_parts
 from leverarm.stage.recorder import where
 from leverarm.stage.recording import Handle
 from leverarm.stage.result_axis import ResultAxis
 from leverarm.stage.sheet import Paper, shown, words
 from leverarm.stage.stand import Stand
-from leverarm.stage.sure_case import RESULTS, SureCase, SureDay
+from leverarm.stage.sure_case import RESULTS, SureCase
 from leverarm.uncertainty.separate import K
 
 # How far an axis reaches, in standard uncertainties of its result; the weight's are two readings'.
@@ -46,7 +47,7 @@ class SurePicture:
         reach = 2 * case.u if result == "weight" else case.u_at_first(result)
         return ResultAxis(
             sheet,
-            getattr(case.truth, result),
+            case.truth.value(result),
             _REACH * reach,
             top + n * room + 4,
             top + (n + 1) * room - marks,
@@ -67,7 +68,7 @@ class SurePicture:
             machine.forks_part(stand, at),
         ]
 
-    def _readings(self, days: Sequence[SureDay], day: Numeric) -> list[Element]:
+    def _readings(self, days: Sequence[FourReadings], day: Numeric) -> list[Element]:
         """Under each axle what its scale read, before and with the piece."""
         sheet, digits = self.sheet, self.case.units.digits
         across, parts = (sheet.x(0.0), sheet.x(-self.case.tractor.wheelbase_m)), list[Element]()
@@ -100,17 +101,17 @@ class SurePicture:
     def asked(self, question: str, said: Numeric, known: Numeric) -> tuple[Element, list[Handle]]:
         """The picture of the first act: one weighing, and how far off it is said to be."""
         case, axis, day = self.case, self.axis("weight"), self.case.truth
-        grip = axis.x(day.weight + said), (axis.top + axis.base) / 2
-        x, y, radius = axis.dot(day.weight, 0, 1)
+        grip = axis.x(day.value("weight") + said), (axis.top + axis.base) / 2
+        x, y, radius = axis.dot(day.value("weight"), 0, 1)
         dot = element("circle", class_="st-solid-ink", cx=px(x), cy=px(y), r=f"{radius:.1f}")
         heard = entry("sure").text("you_say").format(**self.told)
         parts = [
             *self._machine(),
             *self._readings([day], 1.0),
             axis.drawn(),
-            element("g", axis.bracket(day.weight, said), display=shown(known)),
+            element("g", axis.bracket(day.value("weight"), said), display=shown(known)),
             dot,
-            *self._named("weight", heard, case.show_one("weight", day.weight)),
+            *self._named("weight", heard, case.show_one("weight", day.value("weight"))),
             *grip_parts(grip, "off_said", upright=False),
         ]
         return drawn(self.sheet, question, parts), [Handle("off_said", self.sheet.name, grip)]
@@ -121,14 +122,14 @@ class SurePicture:
         parts = [*self._machine(), *self._readings(self.case.days, v["days"])]
         for result in RESULTS:
             parts += self._result(result, v, step)
-        return drawn(self.sheet, self.told["live"], parts), []
+        return drawn(self.sheet, self.told["picture"], parts), []
 
     def _result(self, result: str, v: Mapping[str, Numeric], step: Progress) -> list[Element]:
         case, axis, told = self.case, self.axis(result), self.told
-        middle, first = getattr(case.truth, result), case.u_at_first(result)
+        middle, first = case.truth.value(result), case.u_at_first(result)
         u = where(
             step.free,
-            lambda: case.u_of(result, v["u"], v["u_tape"], v["repeats"]),
+            lambda: case.truth.u_of(result, v["u"], v["u_tape"], v["repeats"]),
             lambda: first,
         )
         bands = [
@@ -164,7 +165,7 @@ class SurePicture:
         wide = K * case.u_at_first(result)
         parts = []
         for n, ((x, y, radius), day) in enumerate(zip(at, case.days, strict=True), 1):
-            outside = abs(getattr(day, result) - getattr(case.truth, result)) > wide
+            outside = abs(day.value(result) - case.truth.value(result)) > wide
             kind = (
                 where(step.done, lambda: "st-dot-outside", lambda: "st-solid-ink")
                 if outside
@@ -199,12 +200,12 @@ def day_numbers(case: SureCase, days: Numeric) -> dict[str, str]:
     """
     told = {"days": show_number(days, 0)}
     for result in RESULTS:
-        values = [getattr(day, result) for day in case.days]
+        values = [day.value(result) for day in case.days]
         so_far = [values[: n + 1] for n in range(len(values))]
         told[f"one_{result}"] = case.show_one(result, picked(days, values))
         told[f"least_{result}"] = case.show_one(result, picked(days, [min(x) for x in so_far]))
         told[f"most_{result}"] = case.show_one(result, picked(days, [max(x) for x in so_far]))
-        middle, u = getattr(case.truth, result), case.u_at_first(result)
+        middle, u = case.truth.value(result), case.u_at_first(result)
         for size, name in ((1, "near"), (K, "inside")):
             held = [sum(abs(one - middle) <= size * u for one in x) for x in so_far]
             told[f"{name}_{result}"] = show_number(picked(days, held), 0)
