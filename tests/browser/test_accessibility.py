@@ -126,6 +126,15 @@ SHOWN = {
         "hand_over(customer_page)",
         "after(hand_over(customer_page), lambda p: p.write())",
     ],
+    "claim_sorting": [
+        "claim_sorting()",
+        "after(claim_sorting(), lambda p: p.sort('backed', 'sound'))",
+    ],
+    "claim_stage": [
+        "claim_stage()",
+        "after(claim_stage(), lambda p: p.lock_in('contradicted', 'It lies outside.'), "
+        "lambda p: p.explain('It lies outside.'))",
+    ],
     "compare_days": ["compare_days('none')"],
     "homework": ["homework()"],
     "hunch": ["hunch()", "after(hunch(), lambda p: p.lock_in(front='more', rear='rises'))"],
@@ -169,6 +178,11 @@ SHOWN = {
         "strip_stage()",
         "after(strip_stage(), lambda p: p.lock_in(front='-460 lb'), "
         "lambda p: p.explain('It fell.'), lambda p: p.free())",
+    ],
+    "sure_stage": [
+        "sure_stage()",
+        "after(sure_stage(), lambda p: p.lock_in(off='3 lb'), lambda p: p.weigh(40), "
+        "lambda p: p.show_band(), lambda p: p.explain('They gather.'))",
     ],
     "tally": [
         VOTE,

@@ -442,6 +442,18 @@ def worked_steps():
         yield lambda made: made.check()
 
 
+def staged(make, *steps):
+    """A section of a picture that moves: as it asks, then after each step of the reader."""
+
+    def section(system):
+        made = make()
+        for step in (lambda one: None, *steps):
+            step(made)
+            yield from lines_of(made._shown_html)
+
+    return section
+
+
 SECTIONS = {
     "core": core_section,
     "decision": decision_section,
@@ -462,6 +474,23 @@ SECTIONS = {
     "panel ask": panel(
         lambda: panels.ask("Front change, with its sign", -45.0),
         then=[lambda made: made.gate.lock_in(answer="down 40 kg") if hasattr(made, "gate") else ""],
+    ),
+    "stage how sure": staged(
+        panels.sure_stage,
+        lambda made: made.lock_in(off="3 lb"),
+        lambda made: made.weigh(12),
+        lambda made: made.show_band(),
+        lambda made: made.explain("They gather."),
+        lambda made: made.free(),
+    ),
+    "stage claim": staged(
+        panels.claim_stage,
+        lambda made: made.lock_in("contradicted", "It lies outside."),
+        lambda made: made.explain("It lies outside."),
+    ),
+    "panel claim sorting": panel(
+        panels.claim_sorting,
+        then=[lambda made: made.sort("backed", "sound"), lambda made: made.next()],
     ),
     "panel strip down": panel(
         panels.strip_down,

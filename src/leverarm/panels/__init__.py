@@ -17,6 +17,12 @@ strip_stage(tractor=None, pieces=None)    the loader comes off piece by piece: .
 
 yard_stage(case=None)     four pads read without and with a piece: .lock_in(weight=, overhang=)
                           .explain("...") .free() .said
+sure_stage(tractor=None, piece=None, u_reading=...)   weighed day after day: .lock_in(off="3 lb")
+                                          .weigh(10) .show_band() .explain("...") .said .days
+claim_stage(claim=2.0)    a claim beside the band of the readings: .lock_in("contradicted", "...")
+                                          .explain("...") .pile .reason
+claim_sorting(seed=0)     claims on cards, into four piles: .sort("backed", because="inside")
+                                          .next() .piles .cards
 
 after_why(stage, panels.exercise, "front_gain")   a panel that opens once why was read: .panel
 exit_question(lesson)     a question to answer in a sentence, and one to compare with: .write("...")
@@ -137,6 +143,8 @@ _PARTS = {
     "base": "Panel button grid html html_table picture_html row set_if_changed shared show_if "
     "split",
     "begin": "begin first_slider ready",
+    "claim_sorting": "claim_sorting",
+    "claim_stage": "claim_stage",
     "controls": "Number choice dropdown text_box",
     "counterweight": "counterweight",
     "decision": "mow_or_unhook",
@@ -157,6 +165,7 @@ _PARTS = {
     "yard_stage": "yard_stage",
     "strip_down": "strip_down",
     "strip_stage": "strip_stage",
+    "sure_stage": "sure_stage",
     "tally": "class_poll tally",
     "tractor_stage": "ballast_stage tractor_stage",
     "under_tire": "contact_patch under_tire",

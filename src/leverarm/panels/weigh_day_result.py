@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from html import escape
+from typing import Any
 
 from leverarm import weighing
 from leverarm.axles import AxleLoads
@@ -46,7 +47,7 @@ def both_read(*setups: SetupReadings) -> bool:
 def bucket_results(day: WeighDay, believed: Believed) -> DayResults:
     """What came off with the bucket; with the front axle alone, by the overhang that was taped."""
     off, on = day.with_and_without(BUCKET)
-    instead = {"ahead": believed.ahead, "u_ahead": believed.u_ahead}
+    instead: dict[str, Any] = {"ahead": believed.ahead, "u_ahead": believed.u_ahead}
     return results(day, BUCKET, **({} if both_read(off, on) else instead))
 
 

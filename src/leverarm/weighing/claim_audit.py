@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from functools import partial
+from typing import Any
 
 from leverarm import statics
 from leverarm.quantities import Refusal
@@ -113,7 +114,7 @@ def audit_spoken(
     text: str,
     day: WeighDay,
     piece: str = "bucket",
-    told: Mapping[str, float | str] | None = None,
+    told: Mapping[str, Any] | None = None,
 ) -> SpokenAudit:
     """Hold any spoken claim against a weigh day.
 

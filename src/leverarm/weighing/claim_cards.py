@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import random
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from leverarm import statics
 from leverarm.data import Entry, toml_file
@@ -45,9 +47,11 @@ def claim_cards(
     *,
     count: int = 6,
     seed: int = 0,
+    told: Mapping[str, Any] | None = None,
 ) -> tuple[ClaimCard, ...]:
     """Claims made from one machine's own numbers: some true, some half true, some false.
 
+    told    what is known beside the readings, as :func:`.results` takes it
     seed    the same day and seed give the same cards in the same order
     What each card is follows from auditing its words, as anybody's words are audited.
 
@@ -55,7 +59,7 @@ def claim_cards(
     >>> len({card.truth for card in claim_cards(demo_day())})
     3
     """
-    found = results(day, pieces_in_day(day, piece))
+    found = results(day, pieces_in_day(day, piece), **(told or {}))
     if not found.has_plus_minus:
         raise Refusal(
             "claim cards",
@@ -72,7 +76,7 @@ def claim_cards(
             said = template.format(**fields)
         except KeyError:  # needs a number that was not weighed
             continue
-        card = ClaimCard(said, audit_spoken(said, day, piece))
+        card = ClaimCard(said, audit_spoken(said, day, piece, told))
         if card.truth in by_truth:
             by_truth[card.truth].append(card)
     chosen: list[ClaimCard] = []

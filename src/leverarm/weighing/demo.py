@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from leverarm.machine import demo_tractor
+from leverarm.machine import Attachment, demo_tractor
 from leverarm.quantities import from_unit
 from leverarm.weighing.day import WeighDay, weigh_day
 from leverarm.weighing.facts import machine, scale_facts
@@ -30,6 +30,12 @@ _READINGS_LB = (
     ("loader frame + bucket + ballast", (1996, 1994), (2328, 2326)),
 )
 
+# How far off one reading typically is on the scales of the two lessons about trust and claims.
+READING_ERROR_KG = from_unit(3, "weight", "lb")
+# The bucket weighed once with them, front and rear, and forks instead of it, as they truly are.
+_BUCKET_LB = (("loader frame", 1827, 1714), ("loader frame + bucket", 2274, 1527))
+FORKS = Attachment("pallet forks", "325 lb", "39 in")
+
 
 def demo_day() -> WeighDay:
     """The invented weigh day: five set-ups, each weighed twice, and what the crew told.
@@ -45,6 +51,20 @@ def demo_day() -> WeighDay:
         for i, (front, rear) in enumerate(zip(fronts, rears), 1)
     )
     facts = scale_facts("2 lb", "0.5 %", "2 lb", placed="moved")
+    made = weigh_day(told, DAY, facts, rows, unchanged=True, system="lb")
+    return replace(made, invented=True)
+
+
+def bucket_day() -> WeighDay:
+    """The invented crew's bucket, weighed on and off once: one machine on one day.
+
+    >>> [row.front.total for row in bucket_day().rows], bucket_day().invented
+    ([1827.0, 2274.0], True)
+    """
+    tractor = demo_tractor()
+    told = machine(tractor.name, tractor.wheelbase_m, wheelbase_error=U_TAPE_M)
+    rows = (weighing(setup, front, rear, "lb", 1, "invented") for setup, front, rear in _BUCKET_LB)
+    facts = scale_facts("1 lb", placed="moved")
     made = weigh_day(told, DAY, facts, rows, unchanged=True, system="lb")
     return replace(made, invented=True)
 

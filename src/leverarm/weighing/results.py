@@ -17,7 +17,7 @@ from leverarm.weighing.day import WeighDay
 from leverarm.weighing.fit import Fit, SetupReadings, least_squares, readings_by_name
 from leverarm.weighing.formulas import weight_from_front
 from leverarm.weighing.infer import piece_from_changes
-from leverarm.weighing.scales import AXLES, Session, read_measured, totals_of, wheelbase_of
+from leverarm.weighing.scales import AXLES, Scales, Session, read_measured, totals_of, wheelbase_of
 
 # Heights that were not told lie somewhere between these, in meters: above the line through the
 # axle centers, and above the ground.  Common practice, no source.
@@ -90,14 +90,16 @@ def results(
     u_weight: str | float | None = None,
     ahead: str | float | Measured | None = None,
     u_ahead: str | float | None = None,
+    scales: Scales | None = None,
 ) -> DayResults:
     """The DayResults of a piece; Refusal where no two set-ups part it from the rest.
 
     weight, ahead   told beside the readings, where only the front axle was read: at most one
+    scales          where more is known of them than the day says, such as what a reading is off by
     """
     on, off = _pair(day, piece)
-    unknown = None if day.scales.known else math.nan
-    session = Session(day.scales.scales, unknown, readings_by_name(day.setups))
+    unknown = None if day.scales.known or scales is not None else math.nan
+    session = Session(scales or day.scales.scales, unknown, readings_by_name(day.setups))
     loads = _loads(session, on, off)
     base = base_of(day)
     tilts = _Tilts(day, base)

@@ -1,0 +1,136 @@
+"""A claim held against the scales, in a notebook: sorted with a reason, then the band beside it."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from leverarm.machine import Tractor, demo_loader
+from leverarm.panels.lesson_work import as_sentence, keep_work, kept_work
+from leverarm.panels.on_stage import OnStage, started
+from leverarm.quantities import Refusal
+from leverarm.stage.backed import BackedGuess, BackedWeighed
+from leverarm.stage.backed_case import PILES, BackedCase
+from leverarm.stage.case import EXPLAINED, FREE, WEIGHED, WEIGHING
+from leverarm.stage.recording import Draw, Input
+from leverarm.weighing.day import WeighDay
+from leverarm.weighing.demo import READING_ERROR_KG, bucket_day
+from leverarm.weighing.results import results
+
+
+def _loads(day: WeighDay, piece: str) -> tuple[Tractor, tuple[float, float]]:
+    """The tractor as it was read without a piece, and both readings with it."""
+    found = results(day, piece)
+    rear_with, rear_without = found.rear_with, found.rear_without
+    if rear_with is None or rear_without is None:
+        raise Refusal("readings", "the front axle alone", "both axles", "read the rear axle too")
+    machine = day.machine
+    without = found.front_without.value, rear_without.value
+    tractor = Tractor(machine.name, machine.wheelbase_m, *without)
+    return tractor, (found.front_with.value, rear_with.value)
+
+
+class ClaimStage(OnStage):
+    """A claim about a piece: a pile and a reason first, then claim, reading and band on one axis.
+
+    locked      whether it was sorted;  pile  "backed", "contradicted", "incomplete" or "beyond"
+    reason      the reader's own;  seen  what the reader saw
+    """
+
+    def __init__(self, claim: float = 2.0, lesson: str = "") -> None:
+        self._claim, self._lesson = claim, lesson
+        self._tractor, self._on = _loads(bucket_day(), "bucket")
+        self.locked, self.pile, self.reason, self.seen, self._part = False, "", "", "", 0.0
+        super().__init__()
+        if lesson:
+            self.attempt(self._fetch)
+
+    @property
+    def case(self) -> BackedCase:
+        """The readings and the claim."""
+        return BackedCase(
+            self._tractor,
+            demo_loader()[1],
+            self._on,
+            READING_ERROR_KG,
+            self._claim,
+            self.system,
+            self.sheets,
+        )
+
+    def act(self) -> tuple[Draw, tuple[Input, ...], dict[str, Any]]:
+        case = self.case
+        if not self.locked:
+            return BackedGuess(case), case.guess_inputs, {}
+        start = {"pile": PILES.index(self.pile) + 1.0, "part": self._part}
+        plays = {} if self._part else {"plays": WEIGHING}
+        return BackedWeighed(case), started(case.inputs, start), plays
+
+    @property
+    def explained(self) -> bool:
+        return self._part >= EXPLAINED
+
+    def moved(self) -> None:
+        if self.locked:
+            self._part = self.state.get("part", 0.0)
+
+    def did(self, what: str, written: Mapping[str, str]) -> None:
+        if what == "locked":
+            pile = round(self.state.get("pile", 0.0))
+            self.lock_in(PILES[pile - 1] if pile else "", as_sentence(written.get("reason")))
+            self._keep()
+        elif what == "again":
+            self.again()
+        elif what == "explained":
+            self.seen = as_sentence(written.get("seen"))
+            self._keep()
+
+    def lock_in(self, pile: str, reason: str) -> None:
+        """Sort the claim: lock_in("contradicted", "Its number lies outside.")."""
+        if pile not in PILES or not reason.strip():
+            raise Refusal(
+                "prediction",
+                f"{pile or 'no pile'}, {reason.strip() or 'no reason'}",
+                f"one of {', '.join(PILES)}, and a reason",
+                "choose a pile and say why",
+            )
+        self.pile, self.reason, self.locked, self._part = pile, reason.strip(), True, 0.0
+        self.redraw()
+
+    def explain(self, sentence: str) -> None:
+        """Show why, after a sentence about what was seen; from code."""
+        if not self.locked or not sentence.strip():
+            raise Refusal(
+                "show why", sentence or "nothing", "a sentence after the lock", "write it"
+            )
+        self.seen, self._part = sentence, FREE
+        self.redraw()
+
+    def again(self) -> None:
+        """Start over with a new prediction."""
+        self.locked, self.pile, self.reason, self.seen, self._part = False, "", "", "", 0.0
+        self.redraw()
+        self._keep()
+
+    def _fetch(self) -> None:
+        """Go on where the reader was."""
+        work = kept_work(self._lesson)
+        pile, reason = work.get("pile"), as_sentence(work.get("reason"))
+        if pile not in PILES or not reason:
+            return
+        self.lock_in(str(pile), reason)
+        self.seen = as_sentence(work.get("seen"))
+        self._part = EXPLAINED if self.seen else WEIGHED
+        self.redraw()
+
+    def _keep(self) -> None:
+        if self._lesson:
+            work = {"pile": self.pile or None, "reason": self.reason, "seen": self.seen}
+            keep_work(self._lesson, work)
+
+
+def claim_stage(claim: float = 2.0, *, lesson: str = "") -> ClaimStage:
+    """A claim that a bucket off takes so many times its weight off the front axle.
+
+    lesson      its number, where what is said shall be kept beside the notebook
+    In code: panel.lock_in("contradicted", "…"), panel.explain("…"), panel.pile, panel.reason.
+    """
+    return ClaimStage(claim, lesson)
