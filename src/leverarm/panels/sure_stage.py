@@ -38,8 +38,14 @@ class SureStage(SaidFirst):
     @property
     def case(self) -> SureCase:
         """What is weighed, and the days drawn."""
-        shown = {"system": self.system, "sheets": self.sheets}
-        return SureCase(self._tractor, self._piece, self._u, seed=self._seed, **shown)
+        return SureCase(
+            self._tractor,
+            self._piece,
+            self._u,
+            seed=self._seed,
+            system=self.system,
+            sheets=self.sheets,
+        )
 
     @property
     def days(self) -> int:

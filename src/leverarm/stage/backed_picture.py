@@ -140,6 +140,24 @@ class BackedPicture:
         ]
         x, y, radius = axis.dot(factor, 0, 3)
         dot = element("circle", class_="st-solid-ink", cx=px(x), cy=px(y), r=f"{radius:.1f}")
+        top, edge = axis.top - 0.5 * sheet.body, 0.02 * sheet.width
+        first = self._deep + 1.1 * sheet.small
+        return [
+            element("g", bands, display=shown(step.weighing > 0)),
+            axis.drawn(),
+            dot,
+            self._flag(axis, v),
+            element(
+                "g",
+                words(axis.x(factor), top, told["factor"], sheet.body, bold=True, halo=True),
+                display=shown(step.done),
+            ),
+            words(edge, first, told["axis"], sheet.small, "muted", anchor="start"),
+        ]
+
+    def _flag(self, axis: ResultAxis, v: Mapping[str, Numeric]) -> Element:
+        """The claim on the axis, filled where it is ruled out."""
+        case, sheet, told = self.case, self.sheet, self.told
         flag, high = axis.x(v["claim"]), axis.top - 0.2 * sheet.label
         inside = case.allowed(v["claim"], v["u"])
         kind = where(inside, lambda: "st-dot-outside", lambda: "st-solid-ink")
@@ -160,22 +178,5 @@ class BackedPicture:
             text_anchor=where(late, lambda: "end", lambda: "start"),
             font_weight="bold",
         )
-        top, edge = axis.top - 0.5 * sheet.body, 0.02 * sheet.width
-        first = self._deep + 1.1 * sheet.small
-        return [
-            element("g", bands, display=shown(step.weighing > 0)),
-            axis.drawn(),
-            dot,
-            element(
-                "g",
-                paper.stroke([(flag, axis.base), (flag, high)], "ink", 2.2),
-                pennant,
-                beside,
-            ),
-            element(
-                "g",
-                words(axis.x(factor), top, told["factor"], sheet.body, bold=True, halo=True),
-                display=shown(step.done),
-            ),
-            words(edge, first, told["axis"], sheet.small, "muted", anchor="start"),
-        ]
+        pole = paper.stroke([(flag, axis.base), (flag, high)], "ink", 2.2)
+        return element("g", pole, pennant, beside)

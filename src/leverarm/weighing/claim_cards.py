@@ -1,4 +1,7 @@
-"""Cards of claims to judge, made from one machine's own numbers."""
+"""Cards of claims to judge, made from one machine's own numbers.
+
+What each card is follows from auditing its words, as anybody's words are audited.
+"""
 
 from __future__ import annotations
 
@@ -53,7 +56,6 @@ def claim_cards(
 
     told    what is known beside the readings, as :func:`.results` takes it
     seed    the same day and seed give the same cards in the same order
-    What each card is follows from auditing its words, as anybody's words are audited.
 
     >>> from leverarm.weighing.demo import demo_day
     >>> len({card.truth for card in claim_cards(demo_day())})

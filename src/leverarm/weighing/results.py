@@ -101,15 +101,14 @@ def results(
     unknown = None if day.scales.known or scales is not None else math.nan
     session = Session(scales or day.scales.scales, unknown, readings_by_name(day.setups))
     loads = _loads(session, on, off)
-    base = base_of(day)
-    tilts = _Tilts(day, base)
+    tilts = _Tilts(day, base_of(day))
     front_on, front_off = (tilts.put_back("front", loads, one, piece, off) for one in (on, off))
     rear_on, rear_off = (tilts.put_back("rear", loads, one, piece, off) for one in (on, off))
     assert front_on is not None and front_off is not None  # the pair was chosen so
     front = front_on - front_off
     rear = None if rear_on is None or rear_off is None else rear_on - rear_off
     told, given = _told(weight, u_weight, ahead, u_ahead, rear)
-    found = _inferred(front, rear, base, told, given)
+    found = _inferred(front, rear, tilts.base, told, given)
     return DayResults(
         day,
         piece,
