@@ -1,15 +1,17 @@
 """The stage: what is recorded once moves in the page exactly as Python draws it."""
 
 import random
+import re
 from dataclasses import dataclass
+from xml.etree import ElementTree
 
 import pytest
 from stage_in_page import drawn_by_python, in_page, places_of, some_states, still
 
 from leverarm.axles import predict
 from leverarm.machine import Attachment, Tractor
-from leverarm.quantities import show_number
-from leverarm.stage.case import HungCase, loads
+from leverarm.quantities import Refusal, show_number
+from leverarm.stage.case import FREE, HungCase, loads
 from leverarm.stage.elements import as_text, element, every_element, px
 from leverarm.stage.recorder import (
     Recorder,
@@ -24,6 +26,7 @@ from leverarm.stage.recorder import (
     within,
 )
 from leverarm.stage.recording import Drawing, Input, as_json, recorded, start_of
+from leverarm.stage.still import still_picture
 from leverarm.stage.tractor import Guess, Weighed
 
 DEMO = Tractor("Plot tractor", "65 in", "1320 lb", "1760 lb")
@@ -254,3 +257,25 @@ def test_elements_are_written_out():
         '<div><input type="text" disabled=""></div>'
     )
     assert px(-0.04) == "0.0"
+
+
+def test_a_still_picture_is_the_moving_one_without_hands():
+    """One state as a file: what is hidden, said or held is left out, colors stand in it."""
+    case = CASES["lb"]
+    picture, words = still_picture(
+        Weighed(case), case.inputs, {"part": FREE}, words="A bucket on a tractor."
+    )
+    root = ElementTree.fromstring(picture)
+    texts = [one.text for one in root.iter("{http://www.w3.org/2000/svg}text")]
+    assert words == "A bucket on a tractor." and {"front", "rear", "+448 lb"} <= set(texts)
+    assert "you said" not in texts and "var(" not in picture and "st@" not in picture
+    assert "data-" not in picture and "display" not in picture
+    ids, used = (
+        set(re.findall(r'id="([^"]+)"', picture)),
+        set(re.findall(r"url\(#([^)]+)\)", picture)),
+    )
+    assert used and used <= ids
+    cut, own = still_picture(Weighed(case), case.inputs, {"part": FREE}, top=250)
+    assert 'viewBox="0 250 960 350"' in cut and "overhang 47 in" in own
+    with pytest.raises(Refusal, match="choose desk, large or phone"):
+        still_picture(Weighed(case), case.inputs, sheet="poster")
