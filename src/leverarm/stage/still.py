@@ -58,7 +58,7 @@ def _file(svg: Element, said: str, top: float) -> str:
     )
     title = as_text(Element("title", (("id", f"{key}-t"),), (said,)))
     paper = f'<rect y="{top:g}" width="{width:g}" height="{height - top:g}" fill="#FFFFFF"></rect>'
-    return f"{head}{title}<style>{style_sheet()}</style>{paper}{inside}</svg>".replace("st@", key)
+    return f"{head}{title}<style>{light_rules()}</style>{paper}{inside}</svg>".replace("st@", key)
 
 
 def _seen(inside: tuple[Element | str, ...]) -> Iterator[Element]:
@@ -80,7 +80,7 @@ def _seen(inside: tuple[Element | str, ...]) -> Iterator[Element]:
 
 
 @cache
-def style_sheet() -> str:
+def light_rules() -> str:
     """The rules of stage.css that a picture needs, with the colors of light paper in them."""
     text = files("leverarm.stage").joinpath("stage.css").read_text("utf-8")
     colors = dict(re.findall(r"(--[a-z-]+): light-dark\((#[0-9A-Fa-f]{6}),", text))
