@@ -120,3 +120,14 @@ def test_the_answers_come_with_the_lock(system):
     assert all(one.panel for one in panels if isinstance(one, Shut))
     found = given_away(whole_page(page, panels), 2, system)
     assert numbers["bucket_front"] in found and len(found) >= 4
+
+
+def test_the_answers_of_the_weigh_day_come_with_the_lock(system):
+    page, panels = run(notebook(5))
+    (stage,) = [one for one in panels if isinstance(one, OnStage)]
+    stage.lock_in(weight="520 lb", overhang="50 in")
+    stage.explain("The rear went down.")
+    assert all(one.panel for one in panels if isinstance(one, Shut))
+    found = given_away(whole_page(page, panels), 5, system)
+    numbers = demo_numbers(system)
+    assert {numbers["forks"], numbers["forks_ahead"]} <= set(found) and len(found) >= 8

@@ -69,12 +69,16 @@ def test_a_lesson_goes_on_after_python_began_afresh(lab, how):
 
 
 def saves(page):
-    """Tell a machine, predict and read by the code twin; the button writes the weighing down."""
+    """Answer the picture, tell a machine, predict and read by the code twin; the button writes the
+    weighing down.
+    """
     page.evaluate(
         TELL,
+        "stage.lock_in(weight='520 lb', overhang='40 in'); stage.explain('The rear went up.'); "
         "panels.machine_and_scales().tell(name='Yard tractor', wheelbase='65 in').keep(); "
-        "day.gate.lock_in(front='up 190 kg', rear='down 80 kg'); day.gate.reveal(); "
-        "day.wheels.tell('front', '600'); day.wheels.tell('rear', '800')",
+        "own = day.panel; "
+        "own.gate.lock_in(front='up 190 kg', rear='down 80 kg'); own.gate.reveal(); "
+        "own.wheels.tell('front', '600'); own.wheels.tell('rear', '800')",
     )
     page.get_by_role("button", name=ADD).click()
     page.get_by_text("added to").first.wait_for()

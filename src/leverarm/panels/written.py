@@ -11,6 +11,7 @@ from leverarm.machine import demo_ballast, demo_loader, demo_tractor
 from leverarm.panels.base import Panel, button, html, set_if_changed, show_if
 from leverarm.panels.lesson_work import MOST_LETTERS, as_sentence, keep_work, kept_work
 from leverarm.quantities import Refusal, show, show_number
+from leverarm.stage.yard_case import YardCase
 
 
 def demo_numbers(system: str) -> dict[str, str]:
@@ -22,6 +23,8 @@ def demo_numbers(system: str) -> dict[str, str]:
     ballast_cancels     what takes as much off the front as the bucket adds there
     front_bare, front_loaded    what the front reads with neither, and with both
     bucket_of_bare, bucket_of_loaded    bucket_front in percent of each
+    forks, forks_ahead  weight and overhang of the pallet forks;  forks_front, forks_rear  what they
+                        add to the front axle and take off the rear
     """
     tractor, behind, (frame, bucket) = demo_tractor(), demo_ballast(), demo_loader()
     on, alone, hung = shares(tractor, bucket, frame, behind)
@@ -44,7 +47,15 @@ def demo_numbers(system: str) -> dict[str, str]:
     for name in ("bare", "loaded"):
         percent = statics.share(on.front_kg, kg[f"front_{name}"])
         told[f"bucket_of_{name}"] = f"{show_number(percent, 0)} percent"
-    return told
+    return {**told, **_forks(YardCase(tractor.wheelbase_m, system=system))}
+
+
+def _forks(read: YardCase) -> dict[str, str]:
+    """What eight readings say of the pallet forks, rounded as the picture shows it."""
+    (weight, ahead), (gain, loss) = read.hung, read.changes
+    numbers = {"forks": weight, "forks_front": gain, "forks_rear": -loss}
+    told = {name: read.units.show_weight(number) for name, number in numbers.items()}
+    return {**told, "forks_ahead": read.units.show_length(ahead)}
 
 
 class Written(Panel):
