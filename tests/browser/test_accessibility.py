@@ -191,6 +191,11 @@ SHOWN = {
             "A=1, B=3, C=18), lambda p: p.show_right())"
         ),
     ],
+    "tire_stage": [
+        "tire_stage()",
+        "after(tire_stage(), lambda p: p.lock_in(pressure='+5 psi', reach='deeper'), "
+        "lambda p: p.explain('It grew.'), lambda p: p.free())",
+    ],
     "tractor_stage": [
         "tractor_stage()",
         "after(tractor_stage(), lambda p: p.lock_in(front='+448 lb', rear='-188 lb'), "

@@ -23,6 +23,9 @@ claim_stage(claim=2.0)    a claim beside the band of the readings: .lock_in("con
                                           .explain("...") .pile .reason
 claim_sorting(seed=0)     claims on cards, into four piles: .sort("backed", because="inside")
                                           .next() .piles .cards
+tire_stage(tractor=None, loader=None, patch=None)   the ground under a front tire, on the stage:
+                                          .lock_in(pressure=, reach=) .explain("...") .free()
+                                          .move(gauge=15) .result
 
 after_why(stage, panels.exercise, "front_gain")   a panel that opens once why was read: .panel
 exit_question(lesson)     a question to answer in a sentence, and one to compare with: .write("...")
@@ -168,6 +171,7 @@ _PARTS = {
     "sure_stage": "sure_stage",
     "tally": "class_poll tally",
     "tractor_stage": "ballast_stage tractor_stage",
+    "tire_stage": "tire_stage",
     "under_tire": "contact_patch under_tire",
     "unit_choice": "choose_units remembered_units",
     "weigh_day": "weigh_day",

@@ -1,5 +1,6 @@
 """A picture of two acts: changes are said and locked in, then what answers them is shown."""
 
+import math
 from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Any
@@ -18,13 +19,15 @@ class SaidFirst(OnStage):
     names the axles it asks about, or whatever else it asks for.
 
     locked      whether everything asked is locked in
-    said        what was said: by axle the changes in kg
+    said        what was said: by axle the changes in kg; of a choice the value
     seen        the reader's own sentence
     """
 
     asked: tuple[str, ...] = AXLES
     # What kind of quantity is asked for, where it is not a weight.
     kinds: Mapping[str, str] = MappingProxyType({})
+    # What is chosen instead of said in numbers: each way's word in code, and its value.
+    ways: Mapping[str, Mapping[str, float]] = MappingProxyType({})
 
     def __init__(self, lesson: str = "") -> None:
         self.locked, self.said, self.seen = False, dict[str, float](), ""
@@ -55,11 +58,29 @@ class SaidFirst(OnStage):
         kind = self.kinds.get(name, "weight")
         return kind, unit_of(kind, self.system)
 
+    def _shown(self, name: str, value: float) -> float:
+        """What was said, in the unit shown."""
+        return value if name in self.ways else to_unit(value, *self._unit(name))
+
+    def _base(self, name: str, shown: float) -> float:
+        """What was said in the unit shown, in its base unit."""
+        if name in self.ways:
+            return min(self.ways[name].values(), key=lambda way: abs(way - shown))
+        return from_unit(shown, *self._unit(name))
+
+    def _read(self, name: str, text: str) -> float:
+        """What was said in code."""
+        if name not in self.ways:
+            return read(text, self._unit(name)[0], self._name(name), *self.limits(name))
+        if text not in self.ways[name]:
+            raise Refusal(name, text, ", ".join(self.ways[name]), "choose one")
+        return self.ways[name][text]
+
     def act(self) -> tuple[Draw, tuple[Input, ...], dict[str, Any]]:
         if not self.locked:
             return *self.guess(), {}
         draw, inputs = self.weighed()
-        said = {f"{name}_said": to_unit(one, *self._unit(name)) for name, one in self.said.items()}
+        said = {f"{name}_said": self._shown(name, one) for name, one in self.said.items()}
         plays = {} if self._part else {"plays": WEIGHING}
         return draw, started(inputs, {**said, "part": self._part}), plays
 
@@ -74,12 +95,7 @@ class SaidFirst(OnStage):
         if what == "locked":
             if not all(self.state[f"{axle}_known"] for axle in self.asked):
                 raise self._not_all_said("nothing" if len(self.asked) == 1 else "one change")
-            self._lock(
-                {
-                    name: from_unit(self.state[f"{name}_said"], *self._unit(name))
-                    for name in self.asked
-                }
-            )
+            self._lock({name: self._base(name, self.state[f"{name}_said"]) for name in self.asked})
             self._keep()
         elif what == "again":
             self.again()
@@ -106,12 +122,7 @@ class SaidFirst(OnStage):
         """Lock in from code: lock_in(front="+448 lb", rear="-188 lb")."""
         if set(said) != set(self.asked):
             raise self._not_all_said(", ".join(said) or "nothing")
-        self._lock(
-            {
-                name: read(said[name], self._unit(name)[0], self._name(name), *self.limits(name))
-                for name in self.asked
-            }
-        )
+        self._lock({name: self._read(name, said[name]) for name in self.asked})
 
     def explain(self, sentence: str) -> None:
         """Show why, after a sentence about what was seen; from code."""
@@ -146,7 +157,11 @@ class SaidFirst(OnStage):
         """Go on where the reader was: what was locked in and written is kept in a file."""
         work = kept_work(self._lesson)
         said = {name: work.get(self._key(name)) for name in self.asked}
-        known = {name: float(one) for name, one in said.items() if isinstance(one, (int, float))}
+        known = {
+            name: float(one)
+            for name, one in said.items()
+            if isinstance(one, (int, float)) and math.isfinite(one)
+        }
         if len(known) < len(self.asked):
             return
         self.seen = as_sentence(work.get("seen"))
@@ -156,7 +171,10 @@ class SaidFirst(OnStage):
 
     def _key(self, name: str) -> str:
         """What it is kept under."""
-        return f"{name}_said_{'m' if self.kinds.get(name) == 'length' else 'kg'}"
+        if name in self.ways:
+            return f"{name}_said"
+        base = {"length": "m", "pressure": "kpa"}.get(self.kinds.get(name, "weight"), "kg")
+        return f"{name}_said_{base}"
 
     def _keep(self) -> None:
         """Keep what was locked in and written."""

@@ -114,6 +114,38 @@ def push_button(
     )
 
 
+def choice_of(
+    moves: str, label: str, ways: Mapping[float, str], value: Numeric, known: Numeric | None = None
+) -> Element:
+    """One of a few: a button for each, pressed for the one that was chosen.
+
+    moves   the input;  ways  its values and their words;  value  the one it has
+    known   whether one was chosen, where there is an input MOVES_known for it; None for always
+    """
+    chosen = 1.0 if known is None else known
+    buttons = [
+        element(
+            "button",
+            text,
+            type="button",
+            class_="st-button st-choice",
+            aria_pressed=where(chosen * (abs(value - way) < 0.5), lambda: "true", lambda: "false"),
+            data_set=json.dumps(
+                {f"{moves}_said": way, f"{moves}_known": 1} if known is not None else {moves: way}
+            ),
+        )
+        for way, text in ways.items()
+    ]
+    return element(
+        "div",
+        element("div", label, class_="st-name"),
+        *buttons,
+        role="group",
+        aria_label=label,
+        class_="st-control",
+    )
+
+
 def said_words(known: Numeric, number: str) -> tuple[str, str]:
     """What a tag shows and what is heard of a change: its number, once it was said."""
     label = entry("labels")

@@ -219,12 +219,18 @@ class Recorded:
     def __abs__(self) -> Numeric:
         return self.recorder.record("abs", self)
 
-    def __pow__(self, exponent: float) -> Numeric:
-        if exponent == 0.5:
-            return self.recorder.record("sqrt", self)
-        if exponent == 2:
-            return self.recorder.record("mul", self, self)
-        raise TypeError(f"a recorded quantity takes the powers 2 and 0.5, not {exponent!r}")
+    def __pow__(self, exponent: Numeric) -> Numeric:
+        """A power of whole or half steps, by products and roots that the page does alike."""
+        doubled = 0 if isinstance(exponent, Recorded) else 2 * exponent
+        if not doubled or doubled != int(doubled):
+            raise TypeError(
+                f"a recorded quantity takes powers such as 2, 0.5 or -1, not {exponent}"
+            )
+        whole, half = divmod(abs(int(doubled)), 2)
+        power: Numeric = root(self) if half else 1.0
+        for _ in range(whole):
+            power = power * self
+        return power if doubled > 0 else 1.0 / power
 
     def __lt__(self, other: Numeric) -> Numeric:
         return self.recorder.record("less", self, other)
