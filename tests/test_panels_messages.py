@@ -27,6 +27,7 @@ MAKE = {
     },
     "ask": lambda: panels.ask("How much does the front gain?", 190.0),
     "readings": lambda: panels.readings(demo_tractor(), "100 kg", ("0 m", "1 m")),
+    "arms_stage": panels.arms_stage,
     "ballast_stage": panels.ballast_stage,
     "tire_stage": panels.tire_stage,
     "tally": lambda: panels.tally("More than W?", ("yes", "no"), "A"),

@@ -70,6 +70,11 @@ begin()"""
 VOTE = "tally('Front change?', ('less than W', 'W', 'more than W'), 'C')"
 SHOWN = {
     "after_why": ["after_why(tractor_stage(), exit_question, '02')"],
+    "arms_stage": [
+        "arms_stage()",
+        "after(arms_stage(), lambda p: p.lock_in(front='+200 lb', rear='-200 lb'), "
+        "lambda p: p.explain('It moved.'), lambda p: p.free())",
+    ],
     "arms_up": ["arms_up()", "opened(arms_up(gated=True), front='up 50 kg', rear='down 50 kg')"],
     "ask": [
         "ask('Front change in kg', 190.0)",

@@ -10,6 +10,7 @@ overhang(tractor=None, bucket=None, *, gated=True)   the overhang panel: .set .v
 
 tractor_stage(tractor=None, piece=None)   the piece goes on, on the stage: .lock_in(front=, rear=)
                                           .explain("...") .free() .again() .result .said .seen
+arms_stage(tractor=None, loader=None, load="600 lb")      the arms rise: as tractor_stage
 ballast_stage(tractor=None, ballast=None, *, held=None)   ballast goes on behind: as tractor_stage
 
 strip_stage(tractor=None, pieces=None)    the loader comes off piece by piece: .lock_in(front=)
@@ -142,6 +143,7 @@ from types import ModuleType
 
 # Each module and what it gives.  A notebook loads only the panels it asks for.
 _PARTS = {
+    "arms_stage": "arms_stage",
     "arms_up": "arms_up",
     "base": "Panel button grid html html_table picture_html row set_if_changed shared show_if "
     "split",

@@ -14,6 +14,7 @@ import math
 from dataclasses import dataclass
 
 from leverarm.machine import MOST_AHEAD_M, MOST_HEIGHT_M, MOST_WEIGHT_KG, Attachment
+from leverarm.numerals import Numeric
 from leverarm.quantities import Refusal, read, set_fields
 from leverarm.stability.formulas import turned_ahead, turned_up
 
@@ -139,11 +140,33 @@ class Loader:
         """
         angle = self._angle(angle_deg)
         load_kg = read(load, "weight", "load in the bucket", 0, MOST_WEIGHT_KG)
-        arms = self._attached(
-            self.arms, *self._on_arm(self.arms.along_m, self.arms.across_m, *_turn(angle))
-        )
-        hung = [self._in_bucket(part, angle, leveled) for part in self._carried(load_kg)]
-        return tuple(piece for piece in (self.frame, arms, *hung) if piece is not None)
+        bucket_turn = _turn(0.0 if leveled else angle - self.lowest_deg)
+        places = self.places(*_turn(angle), bucket_turn)
+        moving = {"arms": self.arms, **self._carried(load_kg)}
+        hung = [
+            Attachment(part.name, part.weight_kg, *places[name]) for name, part in moving.items()
+        ]
+        return (*((self.frame,) if self.frame else ()), *hung)
+
+    def places(
+        self, c: Numeric, s: Numeric, bucket_turn: tuple[Numeric, Numeric] = (1.0, 0.0)
+    ) -> dict[str, tuple[Numeric, Numeric]]:
+        """Where arms, bucket, load and the bucket pin are: ahead of the front axle, and up, meters.
+
+        c, s            cosine and sine of the arms' angle above level
+        bucket_turn     the same of how far the bucket floor has turned; it is flat unless told
+        """
+        ahead, up = pin = self._on_arm(self.arm_m, 0.0, c, s)
+
+        def in_bucket(x: float, y: float) -> tuple[Numeric, Numeric]:
+            return ahead + turned_ahead(x, y, *bucket_turn), up + turned_up(x, y, *bucket_turn)
+
+        return {
+            "pin": pin,
+            "arms": self._on_arm(self.arms.along_m, self.arms.across_m, c, s),
+            "bucket": in_bucket(self.bucket.along_m, self.bucket.across_m),
+            "load": in_bucket(self.load_along_m, self.load_across_m),
+        }
 
     def _angle(self, angle_deg):
         """A lift angle within the travel of the arms; a hair past an end counts as the end."""
@@ -159,20 +182,6 @@ class Loader:
             x, y, c, s
         )
 
-    def _in_bucket(self, part, angle, leveled):
-        """Where a part of the bucket is: from the bucket pin, turned as the bucket is."""
-        ahead, up = self.pin_at(angle)
-        c, s = _turn(0.0 if leveled else angle - self.lowest_deg)
-        return self._attached(
-            part,
-            ahead + turned_ahead(part.along_m, part.across_m, c, s),
-            up + turned_up(part.along_m, part.across_m, c, s),
-        )
-
-    @staticmethod
-    def _attached(part, ahead, height):
-        return Attachment(part.name, part.weight_kg, ahead, height)
-
     def turning(self, load_kg: float, leveled: bool) -> tuple[tuple[float, ...], ...]:
         """What the arms swing: weights, and their places along and across the arms.
 
@@ -181,7 +190,7 @@ class Loader:
         """
         swung = [(self.arms.weight_kg, self.arms.along_m, self.arms.across_m)]
         c, s = _turn(-self.lowest_deg)
-        for part in self._carried(load_kg):
+        for part in self._carried(load_kg).values():
             x, y = part.along_m, part.across_m
             beyond = (0.0, 0.0) if leveled else (turned_ahead(x, y, c, s), turned_up(x, y, c, s))
             swung.append((part.weight_kg, self.arm_m + beyond[0], beyond[1]))
@@ -189,11 +198,11 @@ class Loader:
 
     def _carried(self, load_kg):
         """The bucket, and what is in it."""
-        load = [Part("load", load_kg, self.load_along_m, self.load_across_m)] if load_kg else []
-        return [self.bucket, *load]
+        load = Part("load", load_kg, self.load_along_m, self.load_across_m) if load_kg else None
+        return {"bucket": self.bucket, **({"load": load} if load else {})}
 
 
-def _turn(angle_deg):
+def _turn(angle_deg: float) -> tuple[float, float]:
     """Cosine and sine of an angle in degrees."""
     return math.cos(math.radians(angle_deg)), math.sin(math.radians(angle_deg))
 

@@ -1,0 +1,281 @@
+"""One size of the picture of a loader on its lift: the plumb line of the load, and both columns."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from leverarm.numerals import Numeric
+from leverarm.stability.formulas import turned_ahead, turned_up
+from leverarm.stage import sheet as paper
+from leverarm.stage import tractor_outline as machine
+from leverarm.stage.arms_case import ArmsCase, Places
+from leverarm.stage.arms_ends import enlarged_ends, enlarged_times
+from leverarm.stage.case import AXLES, WEIGHED, Progress
+from leverarm.stage.controls import entry
+from leverarm.stage.elements import Element, corners, element
+from leverarm.stage.on_scales import (
+    asked_tag,
+    drawn,
+    gain_and_loss,
+    grip_parts,
+    moments,
+    moved_arrow,
+    moved_piece,
+    together_words,
+)
+from leverarm.stage.recorder import within
+from leverarm.stage.recording import Handle
+from leverarm.stage.sheet import LoadColumn, Paper, shown, words
+from leverarm.stage.stand import Stand, risen, sunk
+
+# Room for a lift: floor, columns' reach, room over the highest bucket, where controls begin.
+_ROOM = {"desk": (330, 150, 74, 706), "large": (336, 142, 84, 826), "phone": (172, 118, 24, 384)}
+# The arms in shares of their length, along and across the line from pivot to bucket pin.
+_ARMS = ((0.0, 0.035), (0.55, 0.20), (1.0, 0.035), (1.0, -0.035), (0.56, 0.11), (0.0, -0.035))
+# The heap in the bucket, meters ahead and up from the bucket's center of gravity.
+_HEAP = ((-0.06, 0.22), (-0.02, 0.02), (0.06, -0.04), (0.34, -0.12), (0.26, 0.10), (0.08, 0.26))
+
+
+@dataclass(frozen=True)
+class ArmsSeen:
+    """Readings of both axles, in the unit shown, and where the loader's parts are.
+
+    low, now            with the arms low, and as shown
+    low_at, at          the places of the parts then
+    lacks               what the rear lacks, zero or less
+    """
+
+    low: tuple[Numeric, Numeric]
+    now: tuple[Numeric, Numeric]
+    low_at: Places
+    at: Places
+    turn: tuple[Numeric, Numeric]
+    lacks: Numeric = 0.0
+
+
+def on_paper(case: ArmsCase, sheet: Paper) -> Paper:
+    """The sheet with room for the highest bucket; the camera then stays."""
+    floor, reach, over, right = _ROOM[sheet.name]
+    back = case.tractor.wheelbase_m + 0.6
+    ahead = case.loader.pivot_ahead_m + case.loader.arm_m + 0.7
+    per_m = min((floor - 8 - over) / (case.heights[2] + 0.36), (right - 8) / (back + ahead))
+    tagged = sheet.width - sheet.column / 2 - sheet.tag - 26
+    near_x = min(right - back * per_m, tagged - case.tractor.wheelbase_m * per_m)
+    down = floor - sheet.floor
+    return replace(
+        sheet,
+        per_m=per_m,
+        near_x=near_x,
+        floor=floor,
+        tape=sheet.tape + down,
+        top=sheet.top + down,
+        reach=reach,
+        column=min(sheet.column, 0.7 * case.tractor.wheelbase_m * per_m),
+    )
+
+
+class ArmsPicture:
+    """One size of the picture."""
+
+    def __init__(
+        self, case: ArmsCase, sheet: Paper, told: Mapping[str, str], seen: ArmsSeen
+    ) -> None:
+        self.case, self.told, self.seen = case, told, seen
+        sheet = self.sheet = on_paper(case, sheet)
+        wheelbase = case.tractor.wheelbase_m
+        across = sheet.x(0.0), sheet.x(-wheelbase)
+        self.front, self.rear = (
+            LoadColumn(sheet, across[n], axle, case.full, seen.low[n], seen.now[n])
+            for n, axle in enumerate(AXLES)
+        )
+        sink_front, sink_rear = (
+            sunk(now - low, case.full, sheet) for now, low in zip(seen.now, seen.low, strict=True)
+        )
+        rise = risen(seen.lacks, case.full, sheet)
+        self.stand = Stand(sheet, wheelbase, sink_front, sink_rear, rise_rear=rise)
+
+    def _at(self, place: tuple[Numeric, Numeric]) -> tuple[Numeric, Numeric]:
+        return self.sheet.x(place[0]), self.stand.ground - place[1] * self.sheet.per_m
+
+    def _arms(self, turn: tuple[Numeric, Numeric]) -> list[tuple[Numeric, Numeric]]:
+        """The outline of the arms, turned about their pivot."""
+        loader = self.case.loader
+        points = []
+        for along, across in _ARMS:
+            x, y = along * loader.arm_m, across * loader.arm_m
+            ahead = loader.pivot_ahead_m + turned_ahead(x, y, *turn)
+            points.append(self._at((ahead, loader.pivot_height_m + turned_up(x, y, *turn))))
+        return points
+
+    def _machine(self, pale: Numeric = 0.0) -> list[Element]:
+        """Tractor, mast, arms, bucket and load; pale 1 draws the arms faintly."""
+        stand, seen, loader = self.stand, self.seen, self.case.loader
+        pivot = loader.pivot_ahead_m
+        mast = [
+            self._at((pivot + ahead, up))
+            for ahead, up in (
+                (0.07, 0.56),
+                (0.07, loader.pivot_height_m + 0.06),
+                (-0.07, loader.pivot_height_m + 0.06),
+                (-0.07, 0.56),
+            )
+        ]
+        frame = f"url(#st@-{self.sheet.name}-frame)"
+
+        def piece(points: list[tuple[Numeric, Numeric]], fill: str) -> Element:
+            return element(
+                "polygon",
+                class_="st-area-piece",
+                points=corners(points),
+                stroke_width="2",
+                fill=fill,
+            )
+
+        bucket = self._at(seen.at["bucket"])
+        scale = self.sheet.per_m
+        heap = [(bucket[0] - dx * scale, bucket[1] - dy * scale) for dx, dy in _HEAP]
+        arms = element("g", piece(self._arms(seen.turn), frame), opacity=f"{1 - 0.6 * pale:.2f}")
+        parts = [
+            piece(mast, frame),
+            machine.tractor_parts(stand),
+            arms,
+            piece(heap, f"url(#st@-{self.sheet.name}-hung)"),
+            machine.bucket_part(stand, bucket, "machine"),
+        ]
+        return [machine.platforms(stand), element("g", parts, transform=stand.lean)]
+
+    def _ghost(self, at: Places) -> list[Element]:
+        """The bucket where it was or will be, dashed."""
+        return [machine.bucket_part(self.stand, self._at(at["bucket"]), "ghost")]
+
+    def _arc(self) -> Element:
+        """The way of the load, from the lowest to the highest."""
+        case, (low, _, high) = self.case, self.case.heights
+        steps = [case.turn(low + (high - low) * n / 16) for n in range(17)]
+        points = [self._at(case.loader.places(*turn)["load"]) for turn in steps]
+        return paper.stroke(points, "ghost", 1.4)
+
+    def _tape(self, overhang: str) -> list[Element]:
+        """Overhang and wheelbase on the tape, with the center lines of both axles."""
+        sheet, load = self.sheet, self._at(self.seen.at["load"])[0]
+        room = sheet.label * 3.6
+        axles = [
+            paper.stroke([(one.x, sheet.floor - 40), (one.x, sheet.tape + 8)], "center", 1)
+            for one in (self.front, self.rear)
+        ]
+        return [
+            *axles,
+            paper.dimension(sheet, load, self.front.x, overhang, room),
+            paper.dimension(sheet, self.front.x, self.rear.x, self.told["wheelbase"], room),
+        ]
+
+    def _plumb(self) -> Element:
+        """From the load straight down to the tape."""
+        x, y = self._at(self.seen.at["load"])
+        return paper.stroke([(x, y), (x, self.sheet.tape + 8)], "center", 1.6)
+
+    def _load_name(self) -> Element:
+        sheet, (x, y) = self.sheet, self._at(self.seen.at["bucket"])
+        ahead = x - 0.44 * sheet.per_m
+        return words(ahead, y + 4, self.told["load"], sheet.label, anchor="end", bold=True)
+
+    def asked(
+        self, v: Mapping[str, Numeric], tags: Mapping[str, str], level_at: Places
+    ) -> tuple[Element, list[Handle]]:
+        """Before the lock: arms low, the bucket's place dashed where the arms are level."""
+        case, label, units = self.case, entry("labels"), self.case.units
+        parts: list[Element] = [
+            paper.load_grid(self.sheet, case.full, units.weight),
+            *self._machine(),
+            *self._ghost(level_at),
+            self._load_name(),
+            *self._tape(self.told["overhang_low"]),
+        ]
+        handles = []
+        for one in (self.front, self.rear):
+            moves, known = f"{one.axle}_said", v[f"{one.axle}_known"]
+            tag, handle = asked_tag(one, moves, v[moves], known, tags[one.axle])
+            reading = units.show_weight(one.now)
+            parts += [paper.column(one, label.text(one.axle), reading), *tag]
+            handles.append(handle)
+        return drawn(self.sheet, self.told["picture"], parts), handles
+
+    def weighed(self, v: Mapping[str, Numeric]) -> tuple[Element, list[Handle]]:
+        """After the lock: what the rear lost goes to the front, and the arms can be moved."""
+        case, sheet, step, told = self.case, self.sheet, Progress.of(v["part"]), self.told
+        label = entry("labels")
+        columns = []
+        for one in (self.front, self.rear):
+            change = paper.change_words(one, told[f"{one.axle}_change"], told[f"{one.axle}_way"])
+            columns += [
+                *gain_and_loss(one, label.text(one.axle), "", step.explaining),
+                element("g", change, display=shown(step.done)),
+                self._said(one, v),
+            ]
+        rings, handles = self._held(step)
+        # The rear's column is short here, so there is room under it.
+        together = together_words(sheet, self.rear.x, told["together"])
+        parts = [
+            paper.load_grid(sheet, case.full, case.units.weight),
+            element("g", self._arc(), display=shown(step.explained)),
+            element("g", self._ghost(self.seen.low_at), opacity=f"{0.7 * step.weighing:.2f}"),
+            *self._machine(v["hoist"]),
+            self._load_name(),
+            *self._tape(told["overhang"]),
+            element("g", self._plumb(), display=shown(step.explained)),
+            *columns,
+            *self._why(step, v),
+            element("g", together, display=shown(step.done)),
+            *([] if sheet.narrow else [self._detail(step, v), self._lean()]),
+            rings,
+        ]
+        return drawn(sheet, told["picture"], parts), handles
+
+    def _lean(self) -> Element:
+        sheet = self.sheet
+        low, text = sheet.height - 0.5 * sheet.body, entry("arms").text("lean")
+        return paper.note(sheet, 6, low, text, anchor="start")
+
+    def _said(self, one: LoadColumn, v: Mapping[str, Numeric]) -> Element:
+        """The tag keeps what the reader said; dashed once the numbers are others."""
+        start = {i.name: i.start for i in self.case.inputs}
+        moved = sum(abs(v[name] - start[name]) for name in ("height", "load", "hoist", *AXLES)) > 0
+        load = within(one.before + v[f"{one.axle}_said"], 0, 1.1 * self.case.full)
+        text = self.told[f"{one.axle}_said"]
+        return paper.tag(one, load, entry("labels").text("you_said"), text, old=moved)
+
+    def _held(self, step: Progress) -> tuple[Element, list[Handle]]:
+        """The ring on the bucket pin."""
+        at = self._at(self.seen.at["pin"])
+        ring = element("g", grip_parts(at, "height", upright=True), display=shown(step.free))
+        return ring, [Handle("height", self.sheet.name, at)]
+
+    def _why(self, step: Progress, v: Mapping[str, Numeric]) -> list[Element]:
+        """What the rear lost on its way to the front, the moment, and a fifth of the total."""
+        sheet, told, front, rear = self.sheet, self.told, self.front, self.rear
+        gone = rear.before - rear.now
+        piece = moved_piece(rear, front, gone, front.before, step.explaining)
+        arrow = moved_arrow(rear, front, gone, front.before, "")
+        parts = [
+            element("g", piece, display=shown(v["part"] > WEIGHED)),
+            element("g", arrow, display=shown(step.explained * (gone >= 0.5))),
+        ]
+        y = rear.y(sum(self.seen.now) / 5)
+        line = paper.stroke([(rear.left - 4, y), (rear.right + 4, y)], "center", 2)
+        name = words(
+            rear.left - 6, y - 3, entry("arms").text("fifth"), sheet.small, anchor="end", halo=True
+        )
+        parts.append(element("g", line, name, display=shown(step.free)))
+        if not sheet.narrow:
+            lines = (told["moment"], f"= {told['rear_less']} {told['unit']} × {told['wheelbase']}")
+            about = entry("labels").text("about_front")
+            why = moments(sheet, rear.right + 70, about, lines)
+            why.append(paper.pivot(front.x, sheet.tape + 2))
+            parts.append(element("g", why, display=shown(step.explained)))
+        return parts
+
+    def _detail(self, step: Progress, v: Mapping[str, Numeric]) -> Element:
+        """The ends of both columns enlarged: what the arms do is small beside what they carry."""
+        case = self.case
+        times = enlarged_times(case.level_change, self.sheet, case.full)
+        ends = enlarged_ends((self.front, self.rear), v, times, step.explaining)
+        return element("g", ends, display=shown(step.done))
