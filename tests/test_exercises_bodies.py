@@ -87,7 +87,7 @@ def test_a_wrong_pivot_is_told_why():
         in exercises.check(P, replace(RIGHT, pivot="front axle")).message
     )
     assert (
-        "two unknowns in one equation"
+        "have an arm. About which point"
         in exercises.check(P, replace(RIGHT, pivot="center of gravity")).message
     )
 

@@ -60,20 +60,27 @@ def answer(panel, problem, text):
 
 
 def answer_body(panel, text):
-    """Put a free body together from its lists, as its lines say."""
+    """Put a free body on the board from its list, by keys, as its lines say."""
 
     def pick(label, value):
         return panel.get_by_label(label, exact=True).select_option(label=value)
 
+    arms = []
     for name, _, value in (line.partition(": ") for line in text.splitlines()):
         if name in ("body", "pivot"):
             pick({"body": "Cut free", "pivot": "Pivot"}[name], value)
         elif name.startswith("arm "):
-            write(panel, f"Arm of {name.removeprefix('arm ')}", value)
+            arms.append((name.removeprefix("arm "), value))
         else:
             letter, way, _, place = name.split(" ", 3)
-            pick(f"{letter} points", way)
+            press(panel.locator(f"button.st-arrow[data-letter={letter}]"))
             pick(f"{letter} acts at", place)
+            turn = panel.get_by_role("button", name=f"Turn {letter} to point {way}")
+            if turn.count():
+                press(turn)
+    # An arm has its box only once the arrow and the pivot are there.
+    for letter, value in arms:
+        write(panel, f"Arm of {letter}, from the pivot", value)
 
 
 def example_of(box):

@@ -1,21 +1,21 @@
 """The exercise box: statement, a field for the answer, a reply that names the mistake, hints one at
 a time.
 
-A field is a line of text, a choice, or a free body put together from lists; ``field_for``
+A field is a line of text, a choice, or the board of a free body; ``field_for``
 gives the one that fits a problem.  Homework uses the same fields.  Nothing needs the mouse.
 Every retry has new numbers and none is the last (mastery learning, Kulik et al.).
 """
 
 from collections.abc import Callable
 from html import escape
-from typing import Any
 
 import ipywidgets as w
 
 from leverarm import exercises
 from leverarm.exercises import Problem, Verdict
 from leverarm.panels.base import Panel, button, html, row, set_if_changed, show_if
-from leverarm.panels.controls import choice, dropdown, text_box
+from leverarm.panels.board import FreeBodyBoard
+from leverarm.panels.controls import choice, text_box
 
 
 class Field:
@@ -45,6 +45,9 @@ class Field:
 
     def on_enter(self, call: Callable[[], object]) -> None:
         """Call when Enter is pressed, where the field has such a key; else the button checks."""
+
+    def show_verdict(self, verdict: Verdict) -> None:
+        """Show in the field what the check asks about, where it can."""
 
 
 class TextField(Field):
@@ -95,74 +98,25 @@ class ChoiceField(Field):
         self.radio.disabled = locked
 
 
-_NOT_DRAWN = "not drawn"
-
-
 class BodyField(Field):
-    """A free body from lists: the body, each arrow's direction and place, the pivot, the arms."""
+    """A free body on the board: body, arrows, pivot and arms, by hand or from its list."""
 
     def __init__(self, problem: Problem) -> None:
-        parts: dict[str, Any] = dict(problem.options)
-        self.body = dropdown("Cut free", ["", *parts["bodies"]])
-        self.pivot = dropdown("Pivot", ["", *parts["pivots"]])
-        self.rows = {
-            letter: (
-                dropdown(f"{letter} points", [_NOT_DRAWN, *parts["ways"]]),
-                dropdown(f"{letter} acts at", ["", *parts["places"]]),
-                text_box(f"Arm of {letter}"),
-            )
-            for letter, _ in parts["forces"]
-        }
-        lines = [
-            w.VBox([html(f"<b>{letter}</b>: {words}"), row(*self.rows[letter])])
-            for letter, words in parts["forces"]
-        ]
-        for line in lines:
-            line.add_class("lv-force")
-        lengths = ", ".join(parts["lengths"])
-        note = html(f"Lengths to write arms with: {lengths}. For example S/2, or L + a.")
-        self.widget = w.VBox([self.body, *lines, self.pivot, note])
+        self.board = FreeBodyBoard(problem)
+        self.widget = self.board.widget
 
     @property
     def text(self) -> str:
-        lines = [f"body: {self.body.value}"]
-        for letter, (way, place, _) in self.rows.items():
-            if way.value != _NOT_DRAWN:
-                lines.append(f"{letter} {way.value} at {place.value}")
-        lines.append(f"pivot: {self.pivot.value}")
-        lines += [
-            f"arm {letter}: {arm.value.strip()}"
-            for letter, (_, _, arm) in self.rows.items()
-            if arm.value.strip()
-        ]
-        return "\n".join(lines)
+        return self.board.text
 
     def write(self, text: str) -> None:
-        for line in text.splitlines():
-            self._write_line(line.strip())
-
-    def _write_line(self, line: str) -> None:
-        name, _, value = (part.strip() for part in line.partition(":"))
-        if name == "body":
-            self.body.value = value
-        elif name == "pivot":
-            self.pivot.value = value
-        elif name.startswith("arm "):
-            self.rows[name.removeprefix("arm ")][2].value = value
-        elif line:
-            letter, way, _, place = line.split(" ", 3)
-            self.rows[letter][0].value, self.rows[letter][1].value = way, place
+        self.board.write(text)
 
     def lock(self, locked: bool) -> None:
-        for part in (
-            self.body,
-            self.pivot,
-            *(one for three in self.rows.values() for one in three),
-        ):
-            part.disabled = locked
+        self.board.lock(locked)
 
-    def first(self) -> w.Widget:
-        return self.body
+    def show_verdict(self, verdict: Verdict) -> None:
+        self.board.show_verdict(verdict)
 
 
 def field_for(problem: Problem) -> Field:
@@ -253,6 +207,7 @@ class Exercise(Panel):
         self.verdict = exercises.check(self.problem, text)
         if self.verdict.counts:
             self.attempts.append((text, self.verdict))
+        self.field.show_verdict(self.verdict)
         self.draw()
 
     def hint(self) -> None:

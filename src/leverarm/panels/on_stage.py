@@ -52,31 +52,12 @@ def told_by_page(text: str, inputs: tuple[Input, ...]) -> tuple[dict[str, float]
     return found, {name: value for name, value in message.items() if name != "state"}
 
 
-class OnStage(Panel):
-    """A panel that is a picture of the stage.
+class Explains(Panel):
+    """A panel below which others wait until the reader has been told why there."""
 
-    A panel of your own tells ``act()``: the drawing and the inputs of the act that is on.  It
-    hears of every move in ``moved()`` and of every button in ``did()``.
-
-    state       the values of the picture, in the unit shown
-    """
-
-    def build(self) -> list[w.Widget]:
-        self.state: dict[str, float] = {}
-        self._inputs: tuple[Input, ...] = ()
-        self._shown_html, self._news, self._displayed = "", 0, False
+    def __init__(self) -> None:
         self._waiting: list[Callable[[], object]] = []
-        self.told, self.news = w.Text(), html()
-        self.told.add_class(f"st-told-{self.key}")
-        self.told.add_class("st-channel")
-        self.told.observe(self._heard, "value")
-        show_if(False, self.told, self.news)
-        return [self.told, self.news]
-
-    @property
-    def sheets(self) -> tuple[Paper, ...]:
-        """The sizes of paper the picture is drawn on."""
-        return (PROJECTOR,) if self.large else SHEETS
+        super().__init__()
 
     @property
     def explained(self) -> bool:
@@ -90,12 +71,43 @@ class OnStage(Panel):
         else:
             self._waiting.append(call)
 
-    def _open_what_waits(self) -> None:
+    def open_what_waits(self) -> None:
         """Open what waited for the reader to be told why, once that is so."""
         if self.explained:
             waiting, self._waiting = self._waiting, []
             for call in waiting:
                 call()
+
+
+class OnStage(Explains):
+    """A panel that is a picture of the stage.
+
+    A panel of your own tells ``act()``: the drawing and the inputs of the act that is on.  It
+    hears of every move in ``moved()``, of what was typed in ``wrote()`` and of every button in
+    ``did()``.
+
+    state       the values of the picture, in the unit shown
+    inside      True puts the picture into the panel's own widget, where another panel holds it
+    """
+
+    inside = False
+
+    def build(self) -> list[w.Widget]:
+        self.state: dict[str, float] = {}
+        self._inputs: tuple[Input, ...] = ()
+        self._shown_html, self._news, self._displayed = "", 0, False
+        self.told, self.news = w.Text(), html()
+        self.told.add_class(f"st-told-{self.key}")
+        self.told.add_class("st-channel")
+        self.told.observe(self._heard, "value")
+        show_if(False, self.told, self.news)
+        self.picture = html()
+        return [self.picture, self.told, self.news] if self.inside else [self.told, self.news]
+
+    @property
+    def sheets(self) -> tuple[Paper, ...]:
+        """The sizes of paper the picture is drawn on."""
+        return (PROJECTOR,) if self.large else SHEETS
 
     def act(self) -> tuple[Draw, tuple[Input, ...], dict[str, Any]]:
         """The drawing, its inputs, and more for the page (plays: what moves by itself)."""
@@ -103,6 +115,9 @@ class OnStage(Panel):
 
     def moved(self) -> None:
         """The reader moved something: ``state`` is new."""
+
+    def wrote(self, written: Mapping[str, Any]) -> None:
+        """The reader typed something: what stands in the boxes, by name."""
 
     def did(self, what: str, written: Mapping[str, str]) -> None:
         """The reader pressed a button, with the sentences in the boxes."""
@@ -119,17 +134,20 @@ class OnStage(Panel):
             f'<div class="st-here" data-key="{self.key}" data-stage="{escape(as_json(data))}">'
             f"{markup}</div>"
         )
-        if self._displayed:
+        if self.inside:
+            set_if_changed(self.picture, self._shown_html)
+        elif self._displayed:
             from IPython.display import HTML, update_display
 
             update_display(HTML(self._shown_html), display_id=self.key)
-        self._open_what_waits()
+        self.open_what_waits()
 
     def _ipython_display_(self) -> None:
         from IPython.display import HTML, display
 
-        self._displayed = True
-        display(HTML(self._shown_html), display_id=self.key)
+        if not self.inside:
+            self._displayed = True
+            display(HTML(self._shown_html), display_id=self.key)
         display(self.widget)
 
     def _heard(self, change: Mapping[str, Any]) -> None:
@@ -138,25 +156,31 @@ class OnStage(Panel):
 
     def _take(self, text: str) -> None:
         state, rest = told_by_page(text, self._inputs)
+        written = rest.get("written")
+        if isinstance(written, dict):
+            self.wrote(written)
         self.state = state
         self.moved()
-        self._open_what_waits()
+        self.open_what_waits()
         what = rest.get("did")
         if isinstance(what, str):
-            written = rest.get("written")
             self.did(what, written if isinstance(written, dict) else {})
 
     def move(self, **state: float) -> None:
         """Move the picture from code, in the unit shown."""
         self.state |= state
         self.moved()
-        self._open_what_waits()
+        self.open_what_waits()
+        self.tell_page(self.state)
+
+    def tell_page(self, state: Mapping[str, float], **texts: str) -> None:
+        """Tell the picture in the page of new values and of words for its places data-told."""
         self._news += 1
-        told = escape(json.dumps(self.state))
+        told, words = escape(json.dumps(dict(state))), escape(json.dumps(texts))
         set_if_changed(
             self.news,
             f'<span class="st-news" data-key="{self.key}" data-news="{self._news}" '
-            f'data-state="{told}"></span>',
+            f'data-state="{told}" data-texts="{words}"></span>',
         )
 
 
@@ -166,7 +190,7 @@ class Shut(Panel):
     panel   it, or None while it is shut
     """
 
-    def __init__(self, stage: OnStage, make: Callable[..., Panel], *given: Any) -> None:
+    def __init__(self, stage: Explains, make: Callable[..., Panel], *given: Any) -> None:
         self.panel: Panel | None = None
         super().__init__()
         stage.when_explained(lambda: self.attempt(lambda: self._open(make, given)))
@@ -184,7 +208,7 @@ class Shut(Panel):
         self.draw()
 
 
-def after_why(stage: OnStage, make: Callable[..., Panel], *given: Any) -> Shut:
+def after_why(stage: Explains, make: Callable[..., Panel], *given: Any) -> Shut:
     """A panel below a picture, shut until the reader has been told why there.
 
     after_why(stage, panels.exercise, "front_gain"); .panel is it, once it is open.

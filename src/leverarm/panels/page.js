@@ -76,7 +76,8 @@
     here.leverarmStage.begin();
   };
   const heard = (el) => {
-    for (const here of views(el.dataset.key)) here.leverarmStage?.set(JSON.parse(el.dataset.state));
+    const {key, state, texts} = el.dataset;
+    for (const here of views(key)) here.leverarmStage?.set(JSON.parse(state), JSON.parse(texts || '{}'));
   };
   // On the class site Python keeps no files: there the browser keeps the choice of units, by its words, or the page
   // says that it cannot.

@@ -82,7 +82,7 @@
       const el = marked.get(mark);
       return {el, name, pieces, old: null, sheet: el.closest('[data-sheet]')};
     });
-    const boxes = [...root.querySelectorAll('input[data-moves]')];
+    const boxes = [...root.querySelectorAll('input[data-moves], select[data-moves]')];
     const live = root.querySelector('[role=status]');
     let waits = 0, speaks = 0, moving = 0, spoken = '';
     const tell = (news = {}) => {
@@ -116,13 +116,15 @@
       for (const el of boxes) {
         if (el === document.activeElement && el.type === 'text' && el.leverarmTyping) continue;
         const [, , step, decimals, sign] = data.ranges[el.dataset.moves], x = state[el.dataset.moves];
-        const text = el.type === 'range' ? String(x) : el.dataset.known && !state[el.dataset.known] ? ''
+        const text = el.type !== 'text' ? String(x) : el.dataset.known && !state[el.dataset.known] ? ''
           : printed(x, step < 1 ? decimals : 0, sign ? 'signed' : 'words', {...data.signs, from: Infinity});
         if (el.value !== text) el.value = text;
       }
       return v;
     };
     const change = (news, mine = true) => {
+      // What somebody said of the picture is old once a hand has changed it.
+      if (mine) for (const name of data.fleeting || []) state[name] = 0;
       Object.assign(state, news);
       draw();
       if (!mine) return;
@@ -179,12 +181,13 @@
       const bad = el.dataset.checks && boxes.filter((one) => one.type === 'text' && !take(one));
       if (bad && bad.length) { bad[0].focus(); return; }
       if (el.dataset.set) change(JSON.parse(el.dataset.set));
+      if (el.dataset.flips) change({[el.dataset.flips]: state[el.dataset.flips] ? 0 : 1});
       if (el.dataset.tell) tell({did: el.dataset.tell, written: written()});
       if (el.dataset.open && data.next) { open(el.dataset.open); return; }
       if (el.dataset.plays) play(el.dataset.plays, Number(el.dataset.goal), Number(el.dataset.seconds), focusNext);
     };
     const written = () => Object.fromEntries(
-      [...root.querySelectorAll('textarea[data-name]')].map((el) => [el.dataset.name, el.value]));
+      [...root.querySelectorAll('[data-name]')].map((el) => [el.dataset.name, el.value]));
     // Where Python does not run, the page holds the next act itself and opens it with what was said.
     const open = () => mount(root, {...data.next, start: {...data.next.start, ...Object.fromEntries(
       Object.entries(state).filter(([name]) => name in data.next.start))}}, told).begin();
@@ -194,6 +197,7 @@
         if (el.type === 'range') { refuse(el, false); put(el.dataset.moves, Number(el.value), el); }
         else el.leverarmTyping = true;
       });
+      if (el.tagName === 'SELECT') el.addEventListener('change', () => put(el.dataset.moves, Number(el.value), el));
       // A slider left where it stands, but touched, counts as said.
       if (el.type === 'range') el.addEventListener('change', () => put(el.dataset.moves, Number(el.value), el));
       if (el.type === 'text') {
@@ -213,9 +217,17 @@
       root.querySelectorAll('[data-hold]').forEach((el) => el.classList.toggle('st-focus',
         kind === 'focusin' && el.dataset.hold === target.dataset?.moves));
     });
+    for (const el of root.querySelectorAll('[data-carry]')) carry(el, {root, data, state, run, put, change});
     for (const el of root.querySelectorAll('button')) el.addEventListener('click', () => press(el));
-    for (const el of root.querySelectorAll('textarea[data-name]')) el.addEventListener('change', () => tell());
-    for (const el of root.querySelectorAll('input,button,textarea,summary')) el.dataset.lmSuppressShortcuts = 'true';
+    for (const el of root.querySelectorAll('[data-name]')) {
+      // A box of the same name stands on each size of paper.
+      el.addEventListener('input', () => {
+        for (const twin of root.querySelectorAll(`[data-name="${el.dataset.name}"]`)) twin.value = el.value;
+        for (const name of data.fleeting || []) if (state[name]) change({});
+      });
+      el.addEventListener('change', () => tell({written: written()}));
+    }
+    for (const el of root.querySelectorAll('input,button,textarea,summary,select')) el.dataset.lmSuppressShortcuts = 'true';
     root.querySelectorAll('[data-hold]').forEach((el) => {
       const found = data.handles.find(([name, sheet]) => name === el.dataset.hold && el.closest(`[data-sheet=${sheet}]`));
       if (found) hold(el, found, {state, run, put, range: data.ranges[el.dataset.hold]});
@@ -238,7 +250,13 @@
     const begin = () => {
       if (data.plays) play(data.plays.name, data.plays.goal, data.plays.seconds, () => { say(); focusNext(); });
     };
-    return {state, begin, set: (news) => { cancelAnimationFrame(moving); change(news, false); }, written};
+    const set = (news, texts = {}) => {
+      cancelAnimationFrame(moving);
+      for (const [name, text] of Object.entries(texts))
+        for (const el of root.querySelectorAll(`[data-told="${name}"]`)) el.textContent = text;
+      change(news, false);
+    };
+    return {state, begin, set, written};
   };
 
   // Something to take hold of. Where it goes when its value changes is tried out on the rows, so that no picture
@@ -280,6 +298,63 @@
       put(name, reach(p.x - from[0], p.y - from[1]), slider);
     });
     for (const end of ['pointerup', 'pointercancel']) el.addEventListener(end, () => { from = null; });
+  };
+
+  // Something to carry: let go, it goes to the nearest of its places, which are tried out on the rows; far from
+  // all of them it goes back. A tap is the button's own press, or turns it over.
+  const carry = (el, {root, data, state, run, put, change}) => {
+    const {carry: name, along, tap, far: most} = el.dataset, high = data.ranges[name][1];
+    let ghost = null, from = null;
+    const nearest = (event) => {
+      const svg = [...root.querySelectorAll('svg[data-sheet]')].find((one) => one.getClientRects().length);
+      const p = new DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM().inverse());
+      const [, , rowX, rowY] = data.handles.find(([moves, sheet]) => moves === name && sheet === svg.dataset.sheet);
+      let best = 0, far = Number(most);
+      for (let k = 1; k <= high; k++) {
+        const v = run({...state, [name]: k}), away = Math.hypot(v[rowX] - p.x, along ? 0 : v[rowY] - p.y);
+        if (away < far) { far = away; best = k; }
+      }
+      return best;
+    };
+    const drop = () => { ghost?.remove(); ghost = from = null; };
+    el.addEventListener('touchstart', (event) => event.preventDefault(), {passive: false});
+    el.addEventListener('pointerdown', (event) => {
+      if (event.button || el.disabled) return;
+      from = [event.clientX, event.clientY];
+      el.setPointerCapture(event.pointerId);
+      if (el.tagName !== 'BUTTON') event.preventDefault();
+    });
+    el.addEventListener('pointermove', (event) => {
+      if (!from || (!ghost && Math.hypot(event.clientX - from[0], event.clientY - from[1]) < 6)) return;
+      if (!ghost) {
+        ghost = document.createElement('span');
+        ghost.className = 'st-carried';
+        ghost.setAttribute('aria-hidden', 'true');
+        ghost.textContent = el.dataset.letter;
+        root.querySelector('.st').append(ghost);
+      }
+      const box = ghost.offsetParent.getBoundingClientRect();
+      ghost.style.left = event.clientX - box.left + 'px';
+      ghost.style.top = event.clientY - box.top + 'px';
+    });
+    el.addEventListener('pointerup', (event) => {
+      if (!from) return;
+      const carried = ghost;
+      drop();
+      if (carried) {
+        el.leverarmCarried = true;
+        setTimeout(() => { el.leverarmCarried = false; });
+        put(name, nearest(event), el);
+      }
+      else if (tap) change({[tap]: state[tap] ? 0 : 1});
+      // A finger's tap on a button is kept from the page, so that it does not scroll: press it here.
+      else if (event.pointerType !== 'mouse' && el.tagName === 'BUTTON') el.click();
+    });
+    el.addEventListener('pointercancel', drop);
+    // The click that a mouse makes after it has carried something is none.
+    el.addEventListener('click', (event) => {
+      if (el.leverarmCarried) event.stopImmediatePropagation();
+    }, true);
   };
 
   window.leverarmStage = {mount, worker, write, printed};

@@ -81,7 +81,7 @@ _MAST = ((0.27, -0.06, 0.58), (0.27, -0.06, 1.26), (0.27, 0.06, 1.26), (0.27, 0.
 # Where the arms turn on the mast.
 PIN = (0.27, 0.0, 1.20)
 # The bucket's outline round its own center of gravity, meters ahead and up.
-_BUCKET = (
+BUCKET = (
     (-0.20, 0.26),
     (-0.10, 0.26),
     (-0.06, 0.02),
@@ -235,7 +235,7 @@ def forks_part(stand: Stand, at: tuple[Numeric, Numeric]) -> Element:
 
 def bucket_part(stand: Stand, at: tuple[Numeric, Numeric], kind: str = "hung-bucket") -> Element:
     """The bucket round its center of gravity; kind "ghost" draws what is not there now."""
-    return _hung(stand, at, _BUCKET, kind)
+    return _hung(stand, at, BUCKET, kind)
 
 
 def _hung(
