@@ -22,7 +22,8 @@ MAKE = {
             "overhang first_slider contact_patch under_tire roll_out front_lead arms_up downhill "
             "sideways counterweight strip_down weigh_day weigh_record setup_errors claim_audit "
             "mow_or_unhook bets readings_in claim_cards role_play homework practice tractor_stage "
-            "strip_stage plank_stage yard_stage hunch sure_stage claim_stage claim_sorting"
+            "strip_stage plank_stage yard_stage hunch sure_stage sure_more claim_stage "
+            "claim_sorting"
         ).split()
     },
     "ask": lambda: panels.ask("How much does the front gain?", 190.0),

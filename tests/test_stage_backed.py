@@ -14,6 +14,8 @@ from leverarm.stage.backed_case import PILES, BackedCase
 from leverarm.stage.four_readings import FourReadings
 from leverarm.stage.recording import as_json, recorded, start_of
 from leverarm.stage.sheet import PROJECTOR
+from leverarm.stage.sure_case import SureCase, crew_forks
+from leverarm.stage.yard_case import FORKS_READ
 from leverarm.weighing import audit_spoken
 from leverarm.weighing.demo import READING_ERROR_KG, bucket_day
 from leverarm.weighing.results import results
@@ -251,11 +253,22 @@ def test_a_guess_out_of_range_is_refused(said):
     assert not stage.locked
 
 
-def test_a_strange_piece_is_weighed_too(system):
-    own = panels.sure_stage(OWN, Attachment("crate", "410 kg", "1.12 m"), "2.6 kg")
+def test_a_strange_piece_and_claim_are_taken_too(system):
+    own = panels.sure_stage(SureCase(OWN, Attachment("crate", "410 kg", "1.12 m"), 2.6))
     own.lock_in(off="3 kg")
     own.weigh(40)
     own.show_band()
     assert own.days == 40 and "crate" in own._shown_html
-    with pytest.raises(Refusal, match="weigh something heavier"):
-        panels.sure_stage(OWN, Attachment("box", "10 kg", "1 m"), "2.6 kg").case  # noqa: B018 - refused
+    claim = panels.claim_stage(CASES["own"])
+    claim.lock_in("backed", "It sounds right.")
+    assert "grapple" in claim._shown_html and claim.case.system == system
+
+
+def test_the_forks_are_those_of_weigh_day():
+    read = {axle: [0.0, 0.0] for axle in ("front", "rear")}
+    for wheel, both in FORKS_READ.items():
+        for n, text in enumerate(both):
+            read[wheel.split()[0]][n] += float(text.removesuffix(" lb"))
+    day = crew_forks().truth
+    assert [read["front"][0], read["rear"][0]] == list(day.before)
+    assert [read["front"][1], read["rear"][1]] == list(day.after)

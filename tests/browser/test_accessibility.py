@@ -184,6 +184,7 @@ SHOWN = {
         "after(strip_stage(), lambda p: p.lock_in(front='-460 lb'), "
         "lambda p: p.explain('It fell.'), lambda p: p.free())",
     ],
+    "sure_more": ["sure_more()"],
     "sure_stage": [
         "sure_stage()",
         "after(sure_stage(), lambda p: p.lock_in(off='3 lb'), lambda p: p.weigh(40), "

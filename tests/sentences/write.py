@@ -483,6 +483,13 @@ SECTIONS = {
         lambda made: made.explain("They gather."),
         lambda made: made.free(),
     ),
+    "panel more about trust": panel(
+        panels.sure_more,
+        then=[
+            lambda made, topic=topic: setattr(made.topic, "value", topic)
+            for topic in ("causes", "shared", "help", "limit")
+        ],
+    ),
     "stage claim": staged(
         panels.claim_stage,
         lambda made: made.lock_in("contradicted", "It lies outside."),

@@ -5,6 +5,7 @@
     rules.toml                  what follows from what
     claims.toml                 what people say about loaders, and what to answer
     claim_sorting.toml          the piles and reasons of claims on cards
+    sure_more.toml              what goes beyond four separate errors
     spoken.toml                 how people speak of weights, and what they promise
     decision.toml               what the decision's rows mean, and the other side
     predictions.toml            what a panel asks before it shows its readings

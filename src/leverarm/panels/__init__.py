@@ -18,9 +18,10 @@ strip_stage(tractor=None, pieces=None)    the loader comes off piece by piece: .
 
 yard_stage(case=None)     four pads read without and with a piece: .lock_in(weight=, overhang=)
                           .explain("...") .free() .said
-sure_stage(tractor=None, piece=None, u_reading=...)   weighed day after day: .lock_in(off="3 lb")
+sure_stage(case=None)     a piece weighed day after day: .lock_in(off="3 lb")
                                           .weigh(10) .show_band() .explain("...") .said .days
-claim_stage(claim=2.0)    a claim beside the band of the readings: .lock_in("contradicted", "...")
+sure_more()               few readings, causes, shared errors, what helps: .topic.value = "few"
+claim_stage(case=None)    a claim beside the band of the readings: .lock_in("contradicted", "...")
                                           .explain("...") .pile .reason
 claim_sorting(seed=0)     claims on cards, into four piles: .sort("backed", because="inside")
                                           .next() .piles .cards
@@ -170,6 +171,7 @@ _PARTS = {
     "yard_stage": "yard_stage",
     "strip_down": "strip_down",
     "strip_stage": "strip_stage",
+    "sure_more": "sure_more",
     "sure_stage": "sure_stage",
     "tally": "class_poll tally",
     "tractor_stage": "ballast_stage tractor_stage",

@@ -1,31 +1,16 @@
 """A claim held against the scales, in a notebook: sorted with a reason, then the band beside it."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
-from leverarm.machine import Tractor, demo_loader
 from leverarm.panels.lesson_work import as_sentence, keep_work, kept_work
 from leverarm.panels.on_stage import OnStage, started
 from leverarm.quantities import Refusal
 from leverarm.stage.backed import BackedGuess, BackedWeighed
-from leverarm.stage.backed_case import PILES, BackedCase
+from leverarm.stage.backed_case import PILES, BackedCase, crew_bucket
 from leverarm.stage.case import EXPLAINED, FREE, WEIGHED, WEIGHING
 from leverarm.stage.recording import Draw, Input
-from leverarm.weighing.day import WeighDay
-from leverarm.weighing.demo import READING_ERROR_KG, bucket_day
-from leverarm.weighing.results import results
-
-
-def _loads(day: WeighDay, piece: str) -> tuple[Tractor, tuple[float, float]]:
-    """The tractor as it was read without a piece, and both readings with it."""
-    found = results(day, piece)
-    rear_with, rear_without = found.rear_with, found.rear_without
-    if rear_with is None or rear_without is None:
-        raise Refusal("readings", "the front axle alone", "both axles", "read the rear axle too")
-    machine = day.machine
-    without = found.front_without.value, rear_without.value
-    tractor = Tractor(machine.name, machine.wheelbase_m, *without)
-    return tractor, (found.front_with.value, rear_with.value)
 
 
 class ClaimStage(OnStage):
@@ -35,9 +20,8 @@ class ClaimStage(OnStage):
     reason      the reader's own;  seen  what the reader saw
     """
 
-    def __init__(self, claim: float = 2.0, lesson: str = "") -> None:
-        self._claim, self._lesson = claim, lesson
-        self._tractor, self._on = _loads(bucket_day(), "bucket")
+    def __init__(self, case: BackedCase | None = None, lesson: str = "") -> None:
+        self._case, self._lesson = case or crew_bucket(), lesson
         self.locked, self.pile, self.reason, self.seen, self._part = False, "", "", "", 0.0
         super().__init__()
         if lesson:
@@ -46,15 +30,7 @@ class ClaimStage(OnStage):
     @property
     def case(self) -> BackedCase:
         """The readings and the claim."""
-        return BackedCase(
-            self._tractor,
-            demo_loader()[1],
-            self._on,
-            READING_ERROR_KG,
-            self._claim,
-            self.system,
-            self.sheets,
-        )
+        return replace(self._case, system=self.system, sheets=self.sheets)
 
     def act(self) -> tuple[Draw, tuple[Input, ...], dict[str, Any]]:
         case = self.case
@@ -127,10 +103,11 @@ class ClaimStage(OnStage):
             keep_work(self._lesson, work)
 
 
-def claim_stage(claim: float = 2.0, *, lesson: str = "") -> ClaimStage:
-    """A claim that a bucket off takes so many times its weight off the front axle.
+def claim_stage(case: BackedCase | None = None, *, lesson: str = "") -> ClaimStage:
+    """A claim that taking a piece off takes so many times its weight off the front axle.
 
+    case        readings and claim, a stage.backed_case.BackedCase; None is the crew's bucket
     lesson      its number, where what is said shall be kept beside the notebook
     In code: panel.lock_in("contradicted", "…"), panel.explain("…"), panel.pile, panel.reason.
     """
-    return ClaimStage(claim, lesson)
+    return ClaimStage(case, lesson)

@@ -1,17 +1,15 @@
 """How sure a weighing is, in a notebook: said first, then weighed again, then narrowed."""
 
+from dataclasses import replace
 from typing import Any
 
-from leverarm.axles import predict
-from leverarm.machine import Attachment, Tractor, demo_loader, demo_tractor
 from leverarm.panels.on_stage import started
 from leverarm.panels.said_first import SaidFirst
-from leverarm.quantities import Refusal, from_unit, read
+from leverarm.quantities import Refusal, from_unit
 from leverarm.stage.case import EXPLAINED, WEIGHED
 from leverarm.stage.recording import Draw, Input
 from leverarm.stage.sure import SureGuess, SureWeighed
-from leverarm.stage.sure_case import DAYS, LEAST_DAYS, SureCase
-from leverarm.weighing.demo import FORKS, READING_ERROR_KG
+from leverarm.stage.sure_case import DAYS, LEAST_DAYS, SureCase, crew_forks
 
 
 class SureStage(SaidFirst):
@@ -22,30 +20,14 @@ class SureStage(SaidFirst):
 
     asked = ("off",)
 
-    def __init__(
-        self,
-        tractor: Tractor | None = None,
-        piece: Attachment | None = None,
-        u_reading: str | float = READING_ERROR_KG,
-        lesson: str = "",
-    ) -> None:
-        plain, on = demo_tractor(), predict(demo_tractor(), demo_loader()[0])
-        self._tractor = tractor or Tractor(plain.name, plain.wheelbase_m, on.front_kg, on.rear_kg)
-        self._piece, self._days, self._seed = piece or FORKS, 0.0, 1
-        self._u = read(u_reading, "weight", "what a reading is off by", 0, 500)
+    def __init__(self, case: SureCase | None = None, lesson: str = "") -> None:
+        self._case, self._days = case or crew_forks(), 0.0
         super().__init__(lesson)
 
     @property
     def case(self) -> SureCase:
         """What is weighed, and the days drawn."""
-        return SureCase(
-            self._tractor,
-            self._piece,
-            self._u,
-            seed=self._seed,
-            system=self.system,
-            sheets=self.sheets,
-        )
+        return replace(self._case, system=self.system, sheets=self.sheets)
 
     @property
     def days(self) -> int:
@@ -98,7 +80,7 @@ class SureStage(SaidFirst):
 
     def again(self) -> None:
         """Start over with a new prediction, and with other days."""
-        self._days, self._seed = 0.0, self._seed + 1
+        self._days, self._case = 0.0, replace(self._case, seed=self._case.seed + 1)
         super().again()
 
     def _fetch(self) -> None:
@@ -110,16 +92,11 @@ class SureStage(SaidFirst):
             self.redraw()
 
 
-def sure_stage(
-    tractor: Tractor | None = None,
-    piece: Attachment | None = None,
-    u_reading: str | float = READING_ERROR_KG,
-    *,
-    lesson: str = "",
-) -> SureStage:
-    """A piece weighed day after day, by readings that are typically off by ``u_reading``.
+def sure_stage(case: SureCase | None = None, *, lesson: str = "") -> SureStage:
+    """A piece weighed day after day, by readings that are typically off by something.
 
-    tractor     what the scales carry before it goes on;  lesson  its number, to keep what is said
+    case        what is weighed, a stage.sure_case.SureCase; None is the crew's pallet forks
+    lesson      its number, where what is said shall be kept beside the notebook
     In code: panel.lock_in(off="3 lb"), panel.weigh(10), panel.show_band(), panel.explain("…").
     """
-    return SureStage(tractor, piece, u_reading, lesson)
+    return SureStage(case, lesson)

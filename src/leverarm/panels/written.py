@@ -12,6 +12,10 @@ from leverarm.panels.base import Panel, button, html, set_if_changed, show_if
 from leverarm.panels.lesson_work import MOST_LETTERS, as_sentence, keep_work, kept_work
 from leverarm.quantities import Refusal, show, show_number
 from leverarm.stage.yard_case import YardCase
+from leverarm.stage.backed_case import FACTOR_PLACES, crew_bucket
+from leverarm.stage.sure_case import crew_forks
+from leverarm.uncertainty import raised_to_print
+from leverarm.uncertainty.separate import K
 
 
 def demo_numbers(system: str) -> dict[str, str]:
@@ -25,6 +29,7 @@ def demo_numbers(system: str) -> dict[str, str]:
     bucket_of_bare, bucket_of_loaded    bucket_front in percent of each
     forks, forks_ahead  weight and overhang of the pallet forks;  forks_front, forks_rear  what they
                         add to the front axle and take off the rear
+    and what readings that are off a little say of it, of _weighed_numbers
     """
     tractor, behind, (frame, bucket) = demo_tractor(), demo_ballast(), demo_loader()
     on, alone, hung = shares(tractor, bucket, frame, behind)
@@ -47,7 +52,8 @@ def demo_numbers(system: str) -> dict[str, str]:
     for name in ("bare", "loaded"):
         percent = statics.share(on.front_kg, kg[f"front_{name}"])
         told[f"bucket_of_{name}"] = f"{show_number(percent, 0)} percent"
-    return {**told, **_forks(YardCase(tractor.wheelbase_m, system=system))}
+    read = _forks(YardCase(tractor.wheelbase_m, system=system))
+    return {**told, **read, **_weighed_numbers(system)}
 
 
 def _forks(read: YardCase) -> dict[str, str]:
@@ -56,6 +62,29 @@ def _forks(read: YardCase) -> dict[str, str]:
     numbers = {"forks": weight, "forks_front": gain, "forks_rear": -loss}
     told = {name: read.units.show_weight(number) for name, number in numbers.items()}
     return {**told, "forks_ahead": read.units.show_length(ahead)}
+
+
+def _weighed_numbers(system: str) -> dict[str, str]:
+    """What the crew's readings say of the forks and of the bucket, each with its ±.
+
+    forks_sure, ahead_sure, ahead_calculator    weight, overhang, and that as a calculator shows it
+    weight_off, weight_wide     how far off the weight is, and the ± that is printed
+    read_front, read_rear, read_weight, read_times      of the bucket, as it was weighed
+    """
+    forks, bucket = crew_forks(system=system), crew_bucket(system=system)
+    off, wide = (number * forks.u_at_first("weight") for number in (1, K))
+    places = forks.error_step[1]
+    told = {
+        "forks_sure": forks.show_plus_minus("weight", off),
+        "ahead_sure": forks.show_plus_minus("ahead", forks.u_at_first("ahead")),
+        "ahead_calculator": f"{show_number(forks.truth.value('ahead'), 4)} {forks.unit('ahead')}",
+        "weight_off": f"{show_number(off, places)} {forks.unit('weight')}",
+        "weight_wide": f"{show_number(raised_to_print(wide, 0), 0)} {forks.unit('weight')}",
+        "read_times": show_number(bucket.read.value("factor"), FACTOR_PLACES),
+    }
+    for result in ("front", "rear", "weight"):
+        told[f"read_{result}"] = bucket.show_plus_minus(result, bucket.u)
+    return told
 
 
 class Written(Panel):

@@ -4,9 +4,10 @@ off the front axle.
 
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Any
 
 from leverarm import statics
-from leverarm.machine import Attachment, Tractor
+from leverarm.machine import Attachment, Tractor, demo_loader
 from leverarm.numerals import Numeric
 from leverarm.quantities import Refusal, show_number, to_unit
 from leverarm.stage.case import FREE, SHEETS, Shown
@@ -15,6 +16,7 @@ from leverarm.stage.recording import Input
 from leverarm.stage.sheet import Paper
 from leverarm.uncertainty import raised_to_print
 from leverarm.uncertainty.separate import K
+from leverarm.weighing.demo import READING_ERROR_KG, bucket_day
 
 # Where a claim may belong, in the order of the buttons.
 PILES = ("backed", "contradicted", "incomplete", "beyond")
@@ -131,3 +133,20 @@ class BackedCase(Shown):
             Input("u", step, round(_WORSE * self.u, places), self.u, step, places),
             Input("part", 0, FREE, 0, 0.001, 3),
         )
+
+
+def crew_bucket(claim: float = 2.0, **shown: Any) -> BackedCase:
+    """The invented crew's bucket as it was weighed on its day, and what is claimed of it.
+
+    shown       system, sheets, as BackedCase takes them
+
+    >>> crew_bucket().show_plus_minus("factor", crew_bucket().u)
+    '1.72 ± 0.07'
+    """
+    day = bucket_day()
+    front, rear, front_on, rear_on = (
+        axle.kg for row in day.current for axle in (row.front, row.rear) if axle
+    )
+    tractor = Tractor(day.machine.name, day.machine.wheelbase_m, front, rear)
+    on = front_on, rear_on
+    return BackedCase(tractor, demo_loader()[1], on, READING_ERROR_KG, claim, **shown)

@@ -8,9 +8,11 @@ import math
 import random
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Any
 
 from leverarm import statics
-from leverarm.machine import Attachment, Tractor
+from leverarm.axles import predict
+from leverarm.machine import Attachment, Tractor, demo_loader, demo_tractor
 from leverarm.numerals import Numeric
 from leverarm.quantities import Refusal, show_number, to_unit
 from leverarm.stage.case import FREE, SHEETS, Shown
@@ -19,6 +21,7 @@ from leverarm.stage.recording import Input
 from leverarm.stage.sheet import Paper
 from leverarm.uncertainty import raised_to_print, u_of_sum
 from leverarm.uncertainty.separate import K
+from leverarm.weighing.demo import FORKS, READING_ERROR_KG
 
 # How many weigh days were drawn, and how many must be seen before the band is shown.
 DAYS, LEAST_DAYS = 40, 10
@@ -89,29 +92,30 @@ class SureCase(Shown):
         return round(to_unit(self.u_tape_m, "length", self.units.length), self.tape_step[1])
 
     @property
-    def wheelbase(self) -> float:
-        """The wheelbase in the unit shown."""
-        return self.length(self.tractor.wheelbase_m)
-
-    @property
     def before(self) -> tuple[float, float]:
         """What the scales truly carry before, front and rear, in the unit shown."""
-        return self.weight(self.tractor.front_kg), self.weight(self.tractor.rear_kg)
+        return self._shown(self.tractor.front_kg, self.tractor.rear_kg)
 
     @property
     def after(self) -> tuple[float, float]:
         """What they truly carry with the piece on."""
         weight, ahead = self.piece.weight_kg, self.piece.ahead_m
         base = self.tractor.wheelbase_m
-        return (
-            self.weight(self.tractor.front_kg + statics.front_gain(weight, ahead, base)),
-            self.weight(self.tractor.rear_kg + statics.rear_change(weight, ahead, base)),
+        return self._shown(
+            self.tractor.front_kg + statics.front_gain(weight, ahead, base),
+            self.tractor.rear_kg + statics.rear_change(weight, ahead, base),
         )
+
+    def _shown(self, front: float, rear: float) -> tuple[float, float]:
+        """Both loads in the unit shown: what a scale would read could it read everything."""
+        unit = self.units.weight
+        return to_unit(front, "weight", unit), to_unit(rear, "weight", unit)
 
     @cached_property
     def truth(self) -> FourReadings:
         """A day on which no reading is off."""
-        return FourReadings(self.before, self.after, self.wheelbase)
+        wheelbase = to_unit(self.tractor.wheelbase_m, "length", self.units.length)
+        return FourReadings(self.before, self.after, wheelbase)
 
     @cached_property
     def days(self) -> tuple[FourReadings, ...]:
@@ -123,7 +127,7 @@ class SureCase(Shown):
             return front, rear
 
         return tuple(
-            FourReadings(read(self.before), read(self.after), self.wheelbase) for _ in range(DAYS)
+            FourReadings(read(self.before), read(self.after), self.truth.wheelbase) for _ in range(DAYS)
         )
 
     def u_at_first(self, result: str) -> float:
@@ -199,3 +203,17 @@ class SureCase(Shown):
             found.append((at * wide, held.get(at, 0)))
             held[at] = held.get(at, 0) + 1
         return found
+
+
+def crew_forks(**shown: Any) -> SureCase:
+    """The invented crew's pallet forks, on the tractor that carries its loader frame.
+
+    shown       seed, system, sheets, as SureCase takes them
+
+    >>> crew_forks().show_plus_minus("weight", crew_forks().u_at_first("weight"))
+    '325 ± 12 lb'
+    """
+    plain = demo_tractor()
+    on = predict(plain, demo_loader()[0])
+    framed = Tractor(plain.name, plain.wheelbase_m, on.front_kg, on.rear_kg)
+    return SureCase(framed, FORKS, READING_ERROR_KG, **shown)
