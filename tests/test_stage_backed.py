@@ -8,6 +8,7 @@ from stage_in_page import drawn_by_python, in_page, places_of, readable, some_st
 from leverarm import panels
 from leverarm.machine import Attachment, Tractor
 from leverarm.panels.base import shared
+from leverarm.panels.written import demo_numbers
 from leverarm.quantities import Refusal
 from leverarm.stage.backed import BackedGuess, BackedWeighed
 from leverarm.stage.backed_case import PILES, BackedCase
@@ -272,3 +273,9 @@ def test_the_forks_are_those_of_weigh_day():
     day = crew_forks().truth
     assert [read["front"][0], read["rear"][0]] == list(day.before)
     assert [read["front"][1], read["rear"][1]] == list(day.after)
+
+
+def test_both_lessons_tell_the_same_weight_and_overhang(system):
+    told = demo_numbers(system)
+    assert told["forks_sure"].startswith(told["forks"].split()[0] + " ± ")
+    assert told["ahead_sure"].startswith(told["forks_ahead"].split()[0] + " ± ")

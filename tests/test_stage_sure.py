@@ -133,7 +133,7 @@ def test_a_day_is_four_readings_and_what_follows():
         for day in case.days:
             front, rear = (new - old for new, old in zip(day.after, day.before))
             assert day.value("weight") == pytest.approx(front + rear)
-            assert day.value("ahead") == pytest.approx(-case.truth.wheelbase * rear / (front + rear))
+            assert day.value("ahead") == pytest.approx(-case.wheelbase * rear / (front + rear))
             assert all(one == round(one) for one in (*day.before, *day.after))
     assert CASES["lb"].days == SureCase(DEMO, FORKS, 3 * POUND).days
     assert CASES["lb"].days != SureCase(DEMO, FORKS, 3 * POUND, seed=2).days

@@ -11,9 +11,9 @@ from leverarm.machine import demo_ballast, demo_loader, demo_tractor
 from leverarm.panels.base import Panel, button, html, set_if_changed, show_if
 from leverarm.panels.lesson_work import MOST_LETTERS, as_sentence, keep_work, kept_work
 from leverarm.quantities import Refusal, show, show_number
-from leverarm.stage.yard_case import YardCase
 from leverarm.stage.backed_case import FACTOR_PLACES, crew_bucket
 from leverarm.stage.sure_case import crew_forks
+from leverarm.stage.yard_case import YardCase
 from leverarm.uncertainty import raised_to_print
 from leverarm.uncertainty.separate import K
 

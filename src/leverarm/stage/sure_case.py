@@ -92,30 +92,29 @@ class SureCase(Shown):
         return round(to_unit(self.u_tape_m, "length", self.units.length), self.tape_step[1])
 
     @property
+    def wheelbase(self) -> float:
+        """The wheelbase in the unit shown."""
+        return self.length(self.tractor.wheelbase_m)
+
+    @property
     def before(self) -> tuple[float, float]:
         """What the scales truly carry before, front and rear, in the unit shown."""
-        return self._shown(self.tractor.front_kg, self.tractor.rear_kg)
+        return self.weight(self.tractor.front_kg), self.weight(self.tractor.rear_kg)
 
     @property
     def after(self) -> tuple[float, float]:
         """What they truly carry with the piece on."""
         weight, ahead = self.piece.weight_kg, self.piece.ahead_m
         base = self.tractor.wheelbase_m
-        return self._shown(
-            self.tractor.front_kg + statics.front_gain(weight, ahead, base),
-            self.tractor.rear_kg + statics.rear_change(weight, ahead, base),
+        return (
+            self.weight(self.tractor.front_kg + statics.front_gain(weight, ahead, base)),
+            self.weight(self.tractor.rear_kg + statics.rear_change(weight, ahead, base)),
         )
-
-    def _shown(self, front: float, rear: float) -> tuple[float, float]:
-        """Both loads in the unit shown: what a scale would read could it read everything."""
-        unit = self.units.weight
-        return to_unit(front, "weight", unit), to_unit(rear, "weight", unit)
 
     @cached_property
     def truth(self) -> FourReadings:
         """A day on which no reading is off."""
-        wheelbase = to_unit(self.tractor.wheelbase_m, "length", self.units.length)
-        return FourReadings(self.before, self.after, wheelbase)
+        return FourReadings(self.before, self.after, self.wheelbase)
 
     @cached_property
     def days(self) -> tuple[FourReadings, ...]:
@@ -127,7 +126,7 @@ class SureCase(Shown):
             return front, rear
 
         return tuple(
-            FourReadings(read(self.before), read(self.after), self.truth.wheelbase) for _ in range(DAYS)
+            FourReadings(read(self.before), read(self.after), self.wheelbase) for _ in range(DAYS)
         )
 
     def u_at_first(self, result: str) -> float:
