@@ -31,6 +31,7 @@ MAKE = {
     "arms_stage": panels.arms_stage,
     "ballast_stage": panels.ballast_stage,
     "tire_stage": panels.tire_stage,
+    "lead_stage": panels.lead_stage,
     "tally": lambda: panels.tally("More than W?", ("yes", "no"), "A"),
     "worked_example": lambda: panels.worked_example("front_gain"),
     "hand_over": lambda: panels.hand_over(lambda case, path, **about: path),

@@ -143,6 +143,11 @@ SHOWN = {
     "compare_days": ["compare_days('none')"],
     "homework": ["homework()"],
     "hunch": ["hunch()", "after(hunch(), lambda p: p.lock_in(front='more', rear='rises'))"],
+    "lead_stage": [
+        "lead_stage()",
+        "after(lead_stage(), lambda p: p.lock_in(lead='up', turn='pushed'), "
+        "lambda p: p.explain('It was short.'), lambda p: p.free())",
+    ],
     "machine_and_scales": [
         "machine_and_scales('none')",
         "after(machine_and_scales('none'), lambda p: p.more_button.click())",

@@ -28,6 +28,8 @@ claim_sorting(seed=0)     claims on cards, into four piles: .sort("backed", beca
 tire_stage(tractor=None, loader=None, patch=None)   the ground under a front tire, on the stage:
                                           .lock_in(pressure=, reach=) .explain("...") .free()
                                           .move(gauge=15) .result
+lead_stage(drive=None)    front drive, loader off and on, in a turn: .lock_in(lead=, turn=)
+                          .explain("...") .free() .move(radius=21.5) .result
 
 after_why(stage, panels.exercise, "front_gain")   a panel that opens once why was read: .panel
 exit_question(lesson)     a question to answer in a sentence, and one to compare with: .write("...")
@@ -176,6 +178,7 @@ _PARTS = {
     "tally": "class_poll tally",
     "tractor_stage": "ballast_stage tractor_stage",
     "tire_stage": "tire_stage",
+    "lead_stage": "lead_stage",
     "under_tire": "contact_patch under_tire",
     "unit_choice": "choose_units remembered_units",
     "weigh_day": "weigh_day",

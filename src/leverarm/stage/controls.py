@@ -146,6 +146,12 @@ def choice_of(
     )
 
 
+def one_of_three(value: Numeric, more: str, same: str, less: str) -> str:
+    """The words of a choice among three ways: above zero, at it, below it."""
+    low = where(value < -0.5, lambda: less, lambda: same)
+    return where(value > 0.5, lambda: more, lambda: low)
+
+
 def said_words(known: Numeric, number: str) -> tuple[str, str]:
     """What a tag shows and what is heard of a change: its number, once it was said."""
     label = entry("labels")

@@ -17,6 +17,7 @@ from leverarm.stage.controls import (
     control,
     entry,
     more_of,
+    one_of_three,
     question_controls,
     said_words,
     steps_after_weighing,
@@ -32,16 +33,9 @@ WAYS = {"deeper": 1.0, "same": 0.0, "shallower": -1.0}
 GROUNDS = {"hard": 0.0, "soft": 1.0}
 
 
-def way_words(name: str, value: Numeric) -> str:
-    """A choice in words, by its value."""
-    text = entry("under_tire").text
-    return where(
-        value > 0.5,
-        lambda: text(f"{name}_deeper"),
-        lambda: where(
-            value < -0.5, lambda: text(f"{name}_shallower"), lambda: text(f"{name}_same")
-        ),
-    )
+def _way_words(value: Numeric) -> str:
+    """Which way the stress goes in words, by its value."""
+    return one_of_three(value, *(entry("under_tire").text(f"reach_{way}") for way in WAYS))
 
 
 def _tire_words(case: UnderTireCase, name: str, tire: TireOnGround) -> dict[str, str]:
@@ -92,7 +86,7 @@ class UnderTireGuess:
         places = 1 if case.system == "lb" else 0
         number = show_number(v["pressure_said"], places, sign=True)
         said, heard = said_words(v["pressure_known"], f"{number} {case.unit('pressure')}")
-        reach = said_words(v["reach_known"], way_words("reach", v["reach_said"]))[1]
+        reach = said_words(v["reach_known"], _way_words(v["reach_said"]))[1]
         you = entry("labels").text("you_say")
         told["pressure_tag"] = where(v["pressure_known"], lambda: f"{you} {said}", lambda: heard)
         told["reach_tag"] = where(v["reach_known"], lambda: f"{you} {reach}", lambda: reach)
@@ -182,7 +176,7 @@ class UnderTireSeen:
         said = show_number(v["pressure_said"], places, sign=True)
         you = entry("labels").text("you_said")
         told["pressure_said"] = f"{said} {case.unit('pressure')}"
-        told["reach_said"] = way_words("reach", v["reach_said"])
+        told["reach_said"] = _way_words(v["reach_said"])
         told["pressure_tag"] = f"{you} {told['pressure_said']}"
         told["reach_tag"] = f"{you} {told['reach_said']}"
         told["ground"] = where(
