@@ -4,10 +4,11 @@ from html import escape
 
 import ipywidgets as w
 
-from leverarm import ballast, statics
+from leverarm import ballast, stability, statics
 from leverarm.axles import shares
 from leverarm.data import toml_file
 from leverarm.machine import demo_ballast, demo_loader, demo_tractor
+from leverarm.panels.arms_stage import DEMO_LOAD
 from leverarm.panels.base import Panel, button, html, set_if_changed, show_if
 from leverarm.panels.lesson_work import MOST_LETTERS, as_sentence, keep_work, kept_work
 from leverarm.quantities import Refusal, show, show_number
@@ -29,7 +30,9 @@ def demo_numbers(system: str) -> dict[str, str]:
     bucket_of_bare, bucket_of_loaded    bucket_front in percent of each
     forks, forks_ahead  weight and overhang of the pallet forks;  forks_front, forks_rear  what they
                         add to the front axle and take off the rear
-    and what readings that are off a little say of it, of _weighed_numbers
+    arms_moved          what goes from the rear to the front as the loaded arms rise to level
+    level_front, level_rear     what the axles carry then
+    and what readings that are off a little say of the forks, of _weighed_numbers
     """
     tractor, behind, (frame, bucket) = demo_tractor(), demo_ballast(), demo_loader()
     on, alone, hung = shares(tractor, bucket, frame, behind)
@@ -53,7 +56,22 @@ def demo_numbers(system: str) -> dict[str, str]:
         percent = statics.share(on.front_kg, kg[f"front_{name}"])
         told[f"bucket_of_{name}"] = f"{show_number(percent, 0)} percent"
     read = _forks(YardCase(tractor.wheelbase_m, system=system))
-    return {**told, **read, **_weighed_numbers(system)}
+    return {**told, **read, **_arms(system), **_weighed_numbers(system)}
+
+
+def _arms(system: str) -> dict[str, str]:
+    """What the demo loader does to the axles from arms low to arms level."""
+    tractor, loader = demo_tractor(), stability.demo_arms()
+    low, level = (
+        stability.lift_point(tractor, loader, deg, DEMO_LOAD).loads
+        for deg in (loader.lowest_deg, 0)
+    )
+    kg = {
+        "arms_moved": level.front_kg - low.front_kg,
+        "level_front": level.front_kg,
+        "level_rear": level.rear_kg,
+    }
+    return {name: show(value, "weight", system, decimals=0) for name, value in kg.items()}
 
 
 def _forks(read: YardCase) -> dict[str, str]:
