@@ -34,6 +34,8 @@ MAKE = {
     "lead_stage": panels.lead_stage,
     "tally": lambda: panels.tally("More than W?", ("yes", "no"), "A"),
     "worked_example": lambda: panels.worked_example("front_gain"),
+    "both_sides": lambda: panels.both_sides("12"),
+    "setups_stage": panels.setups_stage,
     "hand_over": lambda: panels.hand_over(lambda case, path, **about: path),
     **{
         f"exercise on {style}": lambda name=name: panels.exercise(name)

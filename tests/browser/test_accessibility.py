@@ -142,6 +142,13 @@ SHOWN = {
     ],
     "compare_days": ["compare_days('none')"],
     "homework": ["homework()"],
+    "both_sides": ["both_sides('12')"],
+    "hunch_again": ["hunch_again()"],
+    "setups_stage": [
+        "setups_stage()",
+        "after(setups_stage(), lambda p: p.lock_in(front='-520 lb'), lambda p: p.free(), "
+        "lambda p: p.choose('bucket_off'))",
+    ],
     "hunch": ["hunch()", "after(hunch(), lambda p: p.lock_in(front='more', rear='rises'))"],
     "lead_stage": [
         "lead_stage()",

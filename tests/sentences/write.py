@@ -499,6 +499,19 @@ SECTIONS = {
         panels.claim_sorting,
         then=[lambda made: made.sort("backed", "sound"), lambda made: made.next()],
     ),
+    "stage set-ups": staged(
+        panels.setups_stage,
+        lambda made: made.lock_in(front="-520 lb"),
+        lambda made: made.explain("The front gained."),
+        lambda made: made.free(),
+        lambda made: made.choose("bucket_off"),
+    ),
+    "panel both sides": panel(
+        lambda: panels.both_sides("12"),
+        then=[
+            lambda made: made.write(off="", on="It is needed at noon."),
+        ],
+    ),
     "panel strip down": panel(
         panels.strip_down,
         {"bucket": 40},

@@ -35,6 +35,11 @@ after_why(stage, panels.exercise, "front_gain")   a panel that opens once why wa
 exit_question(lesson)     a question to answer in a sentence, and one to compare with: .write("...")
 
 hunch()                   what each axle will do, kept, not answered: .lock_in(front=, rear=)
+hunch_again()             that hunch beside what scales say: .said
+both_sides(lesson)        reasons for each side, kept before any number: .write(off=, on=)
+
+setups_stage(case=None)   four set-ups of a machine, on the stage: .lock_in(front=)
+                          .explain("...") .free() .choose("loader_off") .setups .chosen
 
 ready(), first_slider()                is this machine ready; the smallest panel there is
 readings(tractor, weight, aheads)      a table to find a rule in, before any formula
@@ -151,6 +156,7 @@ _PARTS = {
     "base": "Panel button grid html html_table picture_html row set_if_changed shared show_if "
     "split",
     "begin": "begin first_slider ready",
+    "both_sides": "both_sides",
     "claim_sorting": "claim_sorting",
     "claim_stage": "claim_stage",
     "controls": "Number choice dropdown text_box",
@@ -161,13 +167,14 @@ _PARTS = {
     "exercise": "exercise",
     "gate": "Gate Gated GateQuestion ask",
     "homework": "homework practice",
-    "hunch": "hunch",
+    "hunch": "hunch hunch_again",
     "lead": "front_lead roll_out",
     "machine_facts": "machine_and_scales",
     "on_stage": "after_why",
     "overhang": "overhang readings",
     "plank_stage": "own_plank plank_stage",
     "trainer": "bets hand_over readings_in",
+    "setups_stage": "setups_stage",
     "slopes": "downhill sideways",
     "spoken": "claim_cards role_play",
     "yard_stage": "yard_stage",

@@ -6,16 +6,20 @@ from html import escape
 
 import ipywidgets as w
 
+from leverarm.axles import shares
 from leverarm.machine import demo_loader, demo_tractor
 from leverarm.panels.base import Panel, button, html, set_if_changed, show_if
 from leverarm.panels.controls import choice
 from leverarm.panels.lesson_work import keep_work, kept_work
-from leverarm.quantities import Refusal
+from leverarm.quantities import Refusal, show
 from leverarm.stage.controls import entry
 from leverarm.stage.elements import as_text
 from leverarm.stage.on_grass import on_grass
 
-ANSWERS = {"front": ("less", "exactly", "more"), "rear": ("falls", "stays", "rises")}
+ANSWERS: dict[str, tuple[str, str, str]] = {
+    "front": ("less", "exactly", "more"),
+    "rear": ("falls", "stays", "rises"),
+}
 LESSON = "00"
 
 
@@ -81,6 +85,71 @@ def hunch() -> Hunch:
     In code: panel.lock_in(front="more", rear="rises"), panel.said.
     """
     panel = Hunch()
+
+    def fetch() -> None:
+        panel.said = kept_hunch()
+        panel.redraw()
+
+    panel.attempt(fetch)
+    return panel
+
+
+class HunchAgain(Panel):
+    """The hunch of the first page beside what scales say of the plot tractor's bucket.
+
+    said        the hunch, by axle; empty where none was locked in
+    """
+
+    def build(self) -> list[w.Widget]:
+        self.said: dict[str, str] = {}
+        self.reply = html("", "lv-say")
+        return [self.reply]
+
+    def draw(self) -> None:
+        set_if_changed(self.reply, f"<p>{escape(self._sentences())}</p>")
+
+    def _sentences(self) -> str:
+        told, bucket = entry("hunch"), demo_loader()[1]
+        if not self.said:
+            return told.text("none")
+        (one,) = shares(demo_tractor(), bucket)
+        kg = {"weight": bucket.weight_kg, "front": one.front_kg, "rear": abs(one.rear_kg)}
+        numbers = {
+            name: show(value, "weight", self.system, decimals=0) for name, value in kg.items()
+        }
+        found = scales_say(one.front_kg, bucket.weight_kg, -one.rear_kg)
+        ways = {f"{axle}_way": told.text(f"{axle}_{way}") for axle, way in found.items()}
+        said = {f"{axle}_said": told.text(f"{axle}_{way}") for axle, way in self.said.items()}
+        sentences = [told.text("again").format(**said)]
+        for axle, way in found.items():
+            name = f"{axle}_same" if self.said[axle] == way else f"{axle}_other"
+            sentences.append(told.text(name).format(**numbers, **ways))
+        return " ".join((*sentences, told.text("ask")))
+
+
+def scales_say(front_loss: float, weight: float, rear_gain: float) -> dict[str, str]:
+    """A bucket's coming off in the words of the hunch; one thousandth of its weight is nothing.
+
+    >>> scales_say(448, 260, 188)
+    {'front': 'more', 'rear': 'rises'}
+    """
+
+    def way(difference: float, ways: tuple[str, str, str]) -> str:
+        near = abs(difference) <= 0.001 * weight
+        return ways[1] if near else ways[2 if difference > 0 else 0]
+
+    return {
+        "front": way(front_loss - weight, ANSWERS["front"]),
+        "rear": way(rear_gain, ANSWERS["rear"]),
+    }
+
+
+def hunch_again() -> HunchAgain:
+    """The hunch of the first page, compared with the scales; says so where none was locked in.
+
+    In code: panel.said.
+    """
+    panel = HunchAgain()
 
     def fetch() -> None:
         panel.said = kept_hunch()

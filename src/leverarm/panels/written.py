@@ -7,6 +7,7 @@ import ipywidgets as w
 from leverarm import ballast, stability, statics
 from leverarm.axles import shares
 from leverarm.data import toml_file
+from leverarm.decision import demo_case, setups
 from leverarm.machine import demo_ballast, demo_loader, demo_tractor
 from leverarm.panels.arms_stage import DEMO_LOAD
 from leverarm.panels.base import Panel, button, html, set_if_changed, show_if
@@ -15,7 +16,7 @@ from leverarm.quantities import Refusal, show, show_number
 from leverarm.stage.backed_case import FACTOR_PLACES, crew_bucket
 from leverarm.stage.sure_case import crew_forks
 from leverarm.stage.yard_case import YardCase
-from leverarm.uncertainty import raised_to_print
+from leverarm.uncertainty import plus_minus, raised_to_print
 from leverarm.uncertainty.separate import K
 
 
@@ -23,7 +24,7 @@ def demo_numbers(system: str) -> dict[str, str]:
     """The demo tractor's changes in whole units, for the words of a lesson.
 
     bucket, frame       what each weighs;  bucket_front, bucket_rear, frame_front  what each does
-    loader_front        what both together do to the front axle
+    loader_front        what both together do to the front axle;  loader_front_pm  the same with ±
     ballast, ballast_front, ballast_rear    the same of the ballast behind
     ballast_cancels     what takes as much off the front as the bucket adds there
     front_bare, front_loaded    what the front reads with neither, and with both
@@ -52,6 +53,7 @@ def demo_numbers(system: str) -> dict[str, str]:
         "front_loaded": tractor.front_kg + on.front_kg + alone.front_kg,
     }
     told = {name: show(value, "weight", system, decimals=0) for name, value in kg.items()}
+    told["loader_front_pm"] = _loader_relief(system)
     for name in ("bare", "loaded"):
         percent = statics.share(on.front_kg, kg[f"front_{name}"])
         told[f"bucket_of_{name}"] = f"{show_number(percent, 0)} percent"
@@ -103,6 +105,12 @@ def _weighed_numbers(system: str) -> dict[str, str]:
     for result in ("front", "rear", "weight"):
         told[f"read_{result}"] = bucket.show_plus_minus(result, bucket.u)
     return told
+
+
+def _loader_relief(system: str) -> str:
+    """What taking the demo loader off takes off the front axle, with its ±."""
+    every, *_, loader_off, _ = setups(demo_case())
+    return plus_minus(every.front - loader_off.front, "weight", system, brief=True)
 
 
 class Written(Panel):

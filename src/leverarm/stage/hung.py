@@ -41,7 +41,7 @@ def machine_parts(
         if case.held:
             out = max(one.ahead_m for one in case.held)
             bucket = stand.sheet.x(out), stand.ground - machine.BUCKET_HEIGHT_M * stand.sheet.per_m
-            parts.insert(1, machine.loader_part(stand, bucket, 0.0, hatched=True))
+            parts.insert(1, machine.loader_part(stand, bucket, 0.0, "piece"))
             parts.append(machine.bucket_part(stand, bucket))
         parts.append(machine.ballast_part(stand, at, kind))
     return [machine.platforms(stand), element("g", parts, transform=stand.lean)]

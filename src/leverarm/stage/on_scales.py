@@ -68,6 +68,7 @@ def hatchings(sheet: Paper) -> Element:
         dots,
         pattern("hung", 45, "hatch"),
         pattern("ballast", 90, "hatch"),
+        pattern("deck", 0, "hatch"),
         pattern("from-rear", -45, "from-rear"),
         pattern("from-front", -45, "from-front"),
     )

@@ -102,7 +102,7 @@ class StripPicture:
         return [
             machine.platforms(stand),
             element("g", machine.tractor_parts(stand), transform=stand.lean),
-            moved(machine.loader_part(stand, self.at, 0.0, hatched=True), frame, "frame_up"),
+            moved(machine.loader_part(stand, self.at, 0.0, "piece"), frame, "frame_up"),
             moved(machine.bucket_part(stand, self.at), bucket, "bucket_up"),
             hoist(pin[0] + frame[0], pin[1] + frame[1] - 8, seen.frame_up),
             hoist(

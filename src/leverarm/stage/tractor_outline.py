@@ -180,11 +180,12 @@ def tractor_parts(stand: Stand) -> Element:
 
 
 def loader_part(
-    stand: Stand, bucket_at: tuple[Numeric, Numeric], pale: Numeric, *, hatched: bool = False
+    stand: Stand, bucket_at: tuple[Numeric, Numeric], pale: Numeric, kind: str = "machine"
 ) -> Element:
     """The loader frame: mast and arms, reaching for the bucket.
 
-    pale    1 draws it faintly;  hatched  True draws it as a piece that hangs on the tractor
+    pale    1 draws it faintly
+    kind    "piece" draws it as what hangs on the tractor, "ghost" as what is not there now
     """
     pin = stand.at(*PIN)
     scale = stand.sheet.per_m
@@ -206,10 +207,10 @@ def loader_part(
     mast = [stand.at(*point) for point in _MAST]
     return element(
         "g",
-        *(_loader_piece(stand, points, hatched) for points in (mast, arms)),
+        *(_loader_piece(stand, points, kind) for points in (mast, arms)),
         element(
             "circle",
-            class_="st-area-machine",
+            class_="st-area-ghost" if kind == "ghost" else "st-area-machine",
             cx=px(pin[0]),
             cy=px(pin[1]),
             r=f"{0.045 * scale:.1f}",
@@ -219,9 +220,9 @@ def loader_part(
     )
 
 
-def _loader_piece(stand: Stand, points: list[tuple[Numeric, Numeric]], hatched: bool) -> Element:
-    if not hatched:
-        return area(points, "machine")
+def _loader_piece(stand: Stand, points: list[tuple[Numeric, Numeric]], kind: str) -> Element:
+    if kind != "piece":
+        return area(points, kind)
     fill = f"url(#st@-{stand.sheet.name}-frame)"
     return element(
         "polygon", class_="st-area-piece", points=corners(points), stroke_width="2.2", fill=fill
@@ -277,4 +278,12 @@ def ballast_part(stand: Stand, at: tuple[Numeric, Numeric], kind: str = "hung-bu
         points=corners(points),
         stroke_width="2.2",
         fill=fill,
+    )
+
+
+def deck_part(stand: Stand, points: list[tuple[Numeric, Numeric]]) -> Element:
+    """What mows, hatched upright, at its corners on the sheet."""
+    fill = f"url(#st@-{stand.sheet.name}-deck)"
+    return element(
+        "polygon", class_="st-area-piece", points=corners(points), stroke_width="1.6", fill=fill
     )

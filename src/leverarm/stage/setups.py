@@ -1,0 +1,253 @@
+"""A machine in every set-up it can mow in: say what the front does when the ballast comes off too.
+
+The first act knows the set-ups that were weighed already, and nothing of the one asked about.  In
+the second that one is weighed and explained; then the reader moves the least shares that a manual
+asks for, and chooses a set-up.
+"""
+
+from collections.abc import Mapping
+from functools import partial
+
+from leverarm import statics
+from leverarm.decision import BASES, Setup
+from leverarm.numerals import Numeric
+from leverarm.quantities import show_number, to_unit
+from leverarm.stage.case import AXLES, EXPLAINED, FREE, WEIGHED
+from leverarm.stage.controls import (
+    act_drawing,
+    after_steps,
+    control,
+    entry,
+    load_table,
+    more_of,
+    push_button,
+    question_controls,
+    said_words,
+    steps_after_weighing,
+    until,
+)
+from leverarm.stage.elements import Element, element
+from leverarm.stage.recorder import where, within
+from leverarm.stage.recording import Drawing, Handle, Input
+from leverarm.stage.setups_case import SetupsCase
+from leverarm.stage.setups_picture import LeastLoad, Loads, SetupsPicture
+from leverarm.stage.sheet import Paper
+
+
+def _told(case: SetupsCase, loads: list[Loads]) -> dict[str, str]:
+    """What set-ups read and how that differs from the first, in words."""
+    units, told = case.units, {"ballast": "ballast", "name": case.machine.name}
+    if case.machine.ballast:
+        told["ballast"] = case.machine.ballast.name
+    told["count"] = str(len(case.setups))
+    for n, read in enumerate(loads):
+        for axle, first, load in zip(AXLES, loads[0], read, strict=True):
+            told[f"{axle}_{n}"] = units.digits(load)
+            change = units.digits(load - first, sign=True) if n else ""
+            told[f"{axle}_{n}_change"] = change
+        total = units.show_weight(sum(read))
+        told[f"together_{n}"] = entry("setups").text("together").format(total=total)
+    return told
+
+
+def _readings(case: SetupsCase, loads: list[Loads]) -> str:
+    """What the scales read in each set-up, as sentences."""
+    ask, said = entry("setups"), []
+    for setup, (front, rear) in zip(case.setups, loads, strict=False):
+        shown = {"front": case.units.show_weight(front), "rear": case.units.show_weight(rear)}
+        said.append(ask.text("reads").format(setup=setup.name, **shown))
+    return " ".join(said)
+
+
+class SetupsGuess:
+    """The first act as a drawing function: the set-ups weighed already, one tag on the last."""
+
+    def __init__(self, case: SetupsCase) -> None:
+        self.case = case
+        # The set-up asked about stands with the readings of the one before it.
+        self._loads = [case.loads(one) for one in case.setups[:-1]]
+
+    @property
+    def inputs(self) -> tuple[Input, ...]:
+        """What moves: the change, and whether it was said."""
+        return self.case.said, Input("front_known", 0, 1, 0)
+
+    def __call__(self, v: Mapping[str, Numeric]) -> Drawing:
+        case, ask, units = self.case, entry("setups"), self.case.units
+        told = _told(case, self._loads)
+        question, known = ask.text("say_question").format(**told), v["front_known"]
+        tag, heard = said_words(known, units.digits(v["front_said"], sign=True))
+        readings = _readings(case, self._loads)
+        named = f"{question} {ask.text('picture').format(**told)} {readings}"
+        loads = [*self._loads, self._loads[-1]]
+
+        def picture(sheet: Paper) -> tuple[Element, list[Handle]]:
+            asked = SetupsPicture(case, sheet, told, loads)
+            return asked.asked(named, tag, v["front_said"], known)
+
+        box = control(
+            case.said,
+            entry("controls").text("front_said"),
+            units.weight,
+            heard,
+            kind="front-words",
+            known="front_known",
+        )
+        controls = question_controls([box], known, ask.text("say_hint"))
+        live = ask.text("live_said").format(front_said=heard)
+        return act_drawing(case, picture, question, controls, live)
+
+
+class SetupsWeighed:
+    """The second act as a drawing function: the last set-up weighed, why, shares, a choice."""
+
+    def __init__(self, case: SetupsCase) -> None:
+        self.case = case
+        self._loads = [case.loads(one) for one in case.setups]
+        self._asked = [{axle: self._asked_of(one, axle) for axle in AXLES} for one in case.setups]
+
+    def _asked_of(self, setup: Setup, axle: str) -> tuple[float, float, float]:
+        """An axle's share in percent, its plus or minus (0 where not known), and what it is of."""
+        base = setup.base(self._base(axle), "at_work")
+        share = statics.share(setup.load(axle), base)
+        expanded = share.expanded()
+        weight = to_unit(base.value, "weight", self.case.units.weight)
+        return share.value, expanded if expanded == expanded else 0.0, weight
+
+    def _base(self, axle: str) -> str:
+        return self.case.machine.manual.least(axle)[1]
+
+    @property
+    def inputs(self) -> tuple[Input, ...]:
+        """What moves: the least shares of the manual, and which set-up is chosen (0 is none)."""
+        return (
+            self.case.said,
+            *self.case.least,
+            Input("chosen", 0, len(self.case.setups), 0),
+            Input("part", 0, FREE, 0, 0.001, 3),
+        )
+
+    def __call__(self, v: Mapping[str, Numeric]) -> Drawing:
+        case, part = self.case, v["part"]
+        *known, before, after = self._loads
+        weighing = within(part, 0, 1)
+        now = tuple(b + (a - b) * weighing for b, a in zip(before, after, strict=True))
+        told = self._told()
+        for axle in AXLES:
+            # Against the set-up before it while it is asked about, then against the first.
+            one = f"{axle}_{len(known) + 1}_change"
+            first, step = told[one], told[f"{axle}_step"]
+            told[one] = where(part >= FREE, partial(str, first), partial(str, step))
+        told["front_said"] = case.units.digits(v["front_said"], sign=True)
+        lines = [[self._line(n, axle, v) for axle in AXLES] for n in range(len(case.setups))]
+        told["verdict"] = self._verdict(lines)
+        question = self._question(part, told)
+        read = f"{told['live']} {_readings(case, self._loads)}"
+        free = where(part >= FREE, lambda: f"{read} {told['verdict']}", partial(str, read))
+        live = told["live"] = where(part < WEIGHED, lambda: told["coming"], partial(str, free))
+
+        def picture(sheet: Paper) -> tuple[Element, list[Handle]]:
+            drawing = SetupsPicture(case, sheet, told, [*known, before, (now[0], now[1])])
+            return drawing.weighed(part, v["front_said"], lines, v["chosen"]), []
+
+        return act_drawing(
+            case,
+            picture,
+            question,
+            self._controls(v),
+            live,
+            below=[
+                self._choices(v, told),
+                more_of(part, self._table()),
+                after_steps("setups", told, part),
+            ],
+        )
+
+    def _told(self) -> dict[str, str]:
+        """Every number of the page in words, in the unit shown."""
+        case, units, ask = self.case, self.case.units, entry("setups")
+        told = _told(case, self._loads)
+        before, after = self._loads[-2:]
+        front, rear = (a - b for a, b in zip(after, before, strict=True))
+        weight, behind, wheelbase = case.ballast
+        told |= {
+            "weight": units.show_weight(weight),
+            "weight_bare": units.digits(weight),
+            "behind_bare": show_number(behind, units.length_step[1]),
+            "wheelbase_bare": show_number(wheelbase, units.length_step[1]),
+            "gives_back": units.digits(case.gives_back),
+            "front_more": units.digits(front),
+            "rear_less": units.show_weight(-rear),
+            "front_step": units.digits(front, sign=True),
+            "rear_step": units.digits(rear, sign=True),
+            "front_change": units.show_weight(front, sign=True),
+            "rear_change": units.show_weight(rear, sign=True),
+            "together": units.show_weight(front + rear, sign=True),
+            "front_base": BASES[self._base("front")],
+            "rear_base": BASES[self._base("rear")],
+        }
+        told["live"] = ask.text("live").format(**told)
+        told["coming"] = ask.text("comes_off").format(**told)
+        return told
+
+    def _question(self, part: Numeric, told: Mapping[str, str]) -> str:
+        ask, (before, after) = entry("setups"), self._loads[-2:]
+        level = "_level" if abs(after[0] - before[0]) < 0.5 else ""
+        if min(min(one) for one in self._loads) <= 0:
+            after_lock = [ask.text("lifted_question")] * 3
+        else:
+            names = (f"weigh_question{level}", f"why_question{level}", "try_question")
+            after_lock = [ask.text(name).format(**told) for name in names]
+        tried = where(part < FREE, lambda: after_lock[1], lambda: after_lock[2])
+        weighed = where(part < EXPLAINED, lambda: after_lock[0], partial(str, tried))
+        return where(part < WEIGHED, lambda: told["coming"], partial(str, weighed))
+
+    def _line(self, n: int, axle: str, v: Mapping[str, Numeric]) -> LeastLoad:
+        """The least load of an axle, and whether it is under that or too close to call."""
+        least, (share, sure, base) = v[f"{axle}_least"], self._asked[n][axle]
+        told, under = least > 0, least > share
+        return LeastLoad(
+            base * least / 100, told, told * under, told * (1 - under) * (least >= share - sure)
+        )
+
+    def _verdict(self, lines: list[list[LeastLoad]]) -> str:
+        """Which set-ups are under the shares told, in sentences."""
+        ask, said, found = entry("setups"), "", 0.0
+        for setup, asked in zip(self.case.setups, lines, strict=True):
+            for axle, line in zip(AXLES, asked, strict=True):
+                texts = (
+                    ask.text(name).format(setup=setup.name, axle=axle) + " "
+                    for name in ("is_under", "is_close")
+                )
+                said += line.said(*texts)
+                found = found + line.under + line.close
+        none = ask.text("none_under")
+        return where(found > 0, partial(str, said), lambda: none)
+
+    def _controls(self, v: Mapping[str, Numeric]) -> list[Element]:
+        ask = entry("setups")
+        moving = [
+            control(one, ask.text(one.name), "%", f"{show_number(v[one.name], 0)} %")
+            for one in self.case.least
+        ]
+        return steps_after_weighing(v["part"], ask.text("why_hint").format(**self._told()), moving)
+
+    def _choices(self, v: Mapping[str, Numeric], told: Mapping[str, str]) -> Element:
+        """A button for each set-up, and what stands there once one is chosen."""
+        ask, buttons, chosen = entry("setups"), [], ""
+        for n, setup in enumerate(self.case.setups, 1):
+            text = ask.text("choose").format(setup=setup.name)
+            buttons.append(push_button(text, sets={"chosen": n}, tell="chosen"))
+            words = ask.text("chosen").format(setup=setup.name)
+            chosen = where(abs(v["chosen"] - n) < 0.5, partial(str, words), partial(str, chosen))
+        row = element("div", buttons, class_="st-part st-choices")
+        verdict = element("p", told["verdict"], class_="st-hint")
+        said = element("p", chosen, class_="st-after")
+        return element("div", row, verdict, said, hidden=until(v["part"], FREE))
+
+    def _table(self) -> Element:
+        """What the ballast's going did, with one decimal."""
+        before, after = self._loads[-2:]
+        rows = {axle: (before[k], after[k]) for k, axle in enumerate(AXLES)}
+        rows["together"] = (sum(before), sum(after))
+        return load_table(rows, self.case.units.weight)

@@ -1,0 +1,167 @@
+"""A machine in every set-up it can mow in, and where each stands on the paper."""
+
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from leverarm import statics
+from leverarm.decision import Case, Setup, setups
+from leverarm.quantities import Refusal, to_unit
+from leverarm.stage import sheet as paper
+from leverarm.stage.case import AXLES, SHEETS, Shown
+from leverarm.stage.recording import Input
+from leverarm.stage.sheet import Paper, full_load
+
+# Small machines side by side: narrower columns, less type under them, no tape.
+_DESK = replace(
+    paper.DESK,
+    height=540,
+    per_m=48,
+    floor=282,
+    tape=297,
+    top=318,
+    reach=146,
+    column=44,
+    tag=78,
+    label=13,
+    body=15,
+    change=17,
+)
+_PROJECTOR = replace(
+    paper.PROJECTOR,
+    height=548,
+    per_m=50,
+    floor=300,
+    tape=320,
+    top=346,
+    reach=104,
+    column=60,
+    tag=104,
+    label=18,
+    body=20,
+    change=22,
+)
+_PHONE = replace(
+    paper.PHONE,
+    height=476,
+    per_m=38,
+    floor=82,
+    tape=95,
+    top=114,
+    reach=62,
+    column=34,
+    tag=62,
+    label=12,
+    body=13,
+    change=14,
+)
+PAPERS = {one.name: one for one in (_DESK, _PROJECTOR, _PHONE)}
+# How far outlines reach beyond a piece's center of gravity or an axle, in meters.
+_AHEAD_M, _BEHIND_M = 0.45, 0.35
+MOST_SHARE = 60.0
+
+
+@dataclass(frozen=True)
+class SetupsCase(Shown):
+    """One machine in the set-ups it can mow in, with how they are shown.
+
+    The last set-up is the one asked about: the ballast comes off too.
+
+    machine     what was told about it;  system  "lb" or "kg";  sheets  the sizes of paper drawn
+    """
+
+    machine: Case
+    system: str = "lb"
+    sheets: tuple[Paper, ...] = SHEETS
+
+    def __post_init__(self) -> None:
+        if self.machine.ballast is None:
+            raise Refusal(
+                "machine",
+                "no ballast",
+                "a machine with a loader and with ballast behind",
+                "tell its ballast; what comes off with it is the question here",
+            )
+
+    @cached_property
+    def setups(self) -> tuple[Setup, ...]:
+        """The set-ups, the one asked about last."""
+        return setups(self.machine)
+
+    def loads(self, setup: Setup) -> tuple[float, float]:
+        """What front and rear scale read in a set-up, in the unit shown.
+
+        An axle that would be pulled up carries nothing.
+        """
+        level, unit = setup.level(), self.units.weight
+        return (
+            to_unit(level.front_kg, "weight", unit),
+            to_unit(level.rear_kg, "weight", unit),
+        )
+
+    @property
+    def ballast(self) -> tuple[float, float, float]:
+        """Its weight, how far behind the rear axle it hangs, and the wheelbase, as shown."""
+        hung = self.machine.ballast
+        assert hung is not None
+        wheelbase = self.machine.wheelbase.value
+        behind = self.length(-(hung.ahead.value + wheelbase))
+        return self.weight(hung.weight.value), behind, self.length(wheelbase)
+
+    @property
+    def gives_back(self) -> float:
+        """What the ballast lifts off the front axle, and gives back when it comes off."""
+        weight, behind, wheelbase = self.ballast
+        return -statics.front_gain(weight, -(wheelbase + behind), wheelbase)
+
+    @property
+    def said(self) -> Input:
+        """What the reader says: the front's change when the ballast comes off."""
+        reach = 3 * self.ballast[0]
+        return Input("front_said", -reach, reach, 0, 1, 0, True)
+
+    @property
+    def least(self) -> tuple[Input, ...]:
+        """The least shares that the manual asks for, in percent; 0 is not told."""
+        manual = self.machine.manual
+        told = {axle: manual.least(axle)[0] or 0.0 for axle in AXLES}
+        return tuple(
+            Input(f"{axle}_least", 0, max(MOST_SHARE, told[axle]), told[axle]) for axle in AXLES
+        )
+
+    @cached_property
+    def full(self) -> float:
+        """The load a whole column stands for; it knows nothing of the set-up asked about."""
+        known = [load for one in self.setups[:-1] for load in self.loads(one)]
+        asked = self.loads(self.setups[-2])[0] + self.ballast[0]
+        return full_load(1.05 * max(*known, asked))
+
+    def places(self, sheet: Paper) -> tuple[Paper, ...]:
+        """A small paper for each set-up: side by side, or two in a row on narrow paper."""
+        base, count = PAPERS[sheet.name], len(self.setups)
+        columns = 2 if sheet.narrow else count
+        rows = -(-count // columns)
+        room, high = base.width / columns, base.height / rows
+        mower, machine = self.machine.mower, self.machine
+        hung = [machine.loader, machine.bucket, machine.ballast, mower and mower.at_work]
+        places = [one.ahead.value for one in hung if one]
+        wheelbase = machine.wheelbase.value
+        ahead = max(*places, 0.6) + _AHEAD_M
+        behind = max(-min(places), wheelbase + 0.4) + _BEHIND_M
+        per_m = min(base.per_m, (room - 8) / (ahead + behind))
+        column = min(base.column, 0.62 * wheelbase * per_m)
+        spare = room - (ahead + behind) * per_m
+
+        def at(n: int) -> Paper:
+            across, down = n % columns, n // columns * high
+            return replace(
+                base,
+                near_x=across * room + spare / 2 + ahead * per_m,
+                per_m=per_m,
+                column=column,
+                floor=base.floor + down,
+                tape=base.tape + down,
+                top=base.top + down,
+                height=(n // columns + 1) * high,
+            )
+
+        return tuple(at(n) for n in range(count))

@@ -1,0 +1,285 @@
+"""One size of the picture of a machine in its set-ups: small machines, columns on one scale."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import partial
+
+from leverarm.decision import Setup
+from leverarm.decision.case import Piece
+from leverarm.numerals import Numeric
+from leverarm.stage import sheet as paper
+from leverarm.stage import tractor_outline as machine
+from leverarm.stage.case import AXLES, Progress
+from leverarm.stage.controls import entry
+from leverarm.stage.elements import Element, corners, element
+from leverarm.stage.on_scales import (
+    asked_tag,
+    drawn,
+    gain_and_loss,
+    hung_piece,
+    moved_piece,
+)
+from leverarm.stage.recorder import least, where, within
+from leverarm.stage.recording import Handle
+from leverarm.stage.setups_case import PAPERS, SetupsCase
+from leverarm.stage.sheet import LoadColumn, Paper, shown, words
+from leverarm.stage.stand import Stand
+
+_MOWER_M = (0.48, 0.14, 0.34)  # half its length, its lower edge, its upper edge
+Loads = tuple[Numeric, Numeric]
+
+
+@dataclass(frozen=True)
+class LeastLoad:
+    """What the manual asks of one axle in one set-up.
+
+    load            its least load, in the unit shown;  told  whether a share was told
+    under, close    whether its share is under that, or too close to call
+    """
+
+    load: Numeric
+    told: Numeric
+    under: Numeric
+    close: Numeric
+
+    def said(self, under: str, close: str) -> str:
+        """One text or the other, or nothing."""
+        either = where(self.close, lambda: close, lambda: "")
+        return where(self.under, lambda: under, partial(str, either))
+
+
+class SetupsPicture:
+    """One size of the picture.
+
+    loads       what front and rear read in each set-up; the last may move
+    """
+
+    def __init__(
+        self, case: SetupsCase, sheet: Paper, told: Mapping[str, str], loads: Sequence[Loads]
+    ) -> None:
+        self.case, self.sheet, self.told = case, sheet, told
+        self.places = case.places(sheet)
+        before = [*loads[:-1], loads[-2]]
+        self.columns = [
+            tuple(
+                LoadColumn(small, small.x(behind), axle, case.full, was[k], now[k])
+                for k, (axle, behind) in enumerate(
+                    zip(AXLES, (0.0, -case.machine.wheelbase.value), strict=True)
+                )
+            )
+            for small, was, now in zip(self.places, before, loads, strict=True)
+        ]
+
+    def _standing(self, small: Paper, setup: Setup) -> list[Element]:
+        """A machine in a set-up; what is off is dashed."""
+        told = self.case.machine
+        stand = Stand(small, told.wheelbase.value, 0.0, 0.0)
+
+        def at(one: Piece, high: float) -> tuple[float, float]:
+            return small.x(one.ahead.value), stand.ground - high * small.per_m
+
+        def kind(part: str) -> str:
+            return "hung-bucket" if part in setup.parts else "ghost"
+
+        bucket = told.bucket or told.loader
+        hand = at(bucket, machine.BUCKET_HEIGHT_M)
+        if told.bucket is None:
+            hand = small.x(told.loader.ahead.value + 0.9), hand[1]
+        assert told.ballast is not None
+        behind = at(told.ballast, machine.BALLAST_HEIGHT_M)
+        parts = [
+            machine.platforms(stand),
+            machine.hitch_part(stand, behind, 0.0),
+            machine.ballast_part(stand, behind, kind("ballast")),
+            machine.loader_part(stand, hand, 0.0, "piece" if "loader" in setup.parts else "ghost"),
+            machine.tractor_parts(stand),
+        ]
+        if told.bucket:
+            parts.append(machine.bucket_part(stand, hand, kind("bucket")))
+        at_work = told.mower and told.mower.at_work
+        if at_work:
+            half, low, high = (m * small.per_m for m in _MOWER_M)
+            x = small.x(at_work.ahead.value)
+            outline = [
+                (x - half, low),
+                (x + half, low),
+                (x + 0.7 * half, high),
+                (x - 0.7 * half, high),
+            ]
+            parts.append(machine.deck_part(stand, [(x, stand.ground - up) for x, up in outline]))
+        return parts
+
+    def _ground(self) -> list[Element]:
+        """The one scale, once a row; and the name of each set-up."""
+        case, rows = self.case, {small.floor: small for small in self.places}
+        grids = [paper.load_grid(small, case.full, case.units.weight) for small in rows.values()]
+        names = [
+            words(
+                (front.x + rear.x) / 2,
+                small.tape,
+                setup.name,
+                small.label,
+                bold=True,
+                halo=True,
+            )
+            for small, setup, (front, rear) in zip(
+                self.places, case.setups, self.columns, strict=True
+            )
+        ]
+        return [*grids, *names]
+
+    def _read(self, n: int) -> list[Element]:
+        """What both scales of a set-up read, under their columns, and both together."""
+        parts = [
+            words(
+                one.x,
+                one.end + 1.05 * one.sheet.body,
+                self.told[f"{one.axle}_{n}"],
+                one.sheet.body,
+                bold=True,
+                halo=True,
+            )
+            for one in self.columns[n]
+        ]
+        front, rear = self.columns[n]
+        small, middle = front.sheet, (front.x + rear.x) / 2
+        low, together = small.height - 0.5 * small.body, self.told[f"together_{n}"]
+        return [*parts, words(middle, low, together, small.label, "muted", halo=True)]
+
+    def _changes(self, n: int) -> list[Element]:
+        """The changes of a set-up, under its readings."""
+        return [
+            words(
+                one.x,
+                one.end + 1.05 * (one.sheet.body + one.sheet.change),
+                self.told[f"{one.axle}_{n}_change"],
+                one.sheet.change,
+                f"{one.axle}-words",
+                bold=True,
+                halo=True,
+            )
+            for one in self.columns[n]
+        ]
+
+    def _known(self) -> list[Element]:
+        """Every set-up but the last: the machine, its columns, its readings."""
+        label, parts = entry("labels"), []
+        for n, setup in enumerate(self.case.setups[:-1]):
+            parts += self._standing(self.places[n], setup)
+            parts += [paper.column(one, label.text(one.axle), "") for one in self.columns[n]]
+            parts += self._read(n)
+        return parts
+
+    def asked(
+        self, question: str, tag: str, said: Numeric, known: Numeric
+    ) -> tuple[Element, list[Handle]]:
+        """Before the lock: the last set-up stands there, its columns dashed where they were."""
+        label, last = entry("labels"), self.columns[-1]
+        ghosts = []
+        for one in last:
+            small = one.sheet
+            name, low = label.text(one.axle), small.top + 1.25 * small.label
+            ghosts += [
+                paper.outline(one, 0.0, one.before, f"{one.axle}-ghost"),
+                words(one.x, low, name, small.label, f"{one.axle}-words"),
+            ]
+        parts, handle = asked_tag(last[0], "front_said", said, known, tag)
+        return drawn(
+            PAPERS[self.sheet.name],
+            question,
+            [
+                *self._ground(),
+                *self._known(),
+                *self._standing(self.places[-1], self.case.setups[-1]),
+                *ghosts,
+                *parts,
+            ],
+        ), [handle]
+
+    def weighed(
+        self, part: Numeric, said: Numeric, lines: Sequence[Sequence[LeastLoad]], chosen: Numeric
+    ) -> Element:
+        """After the lock: what the last set-up reads, why, and what the manual asks."""
+        step, told, label = Progress.of(part), self.told, entry("labels")
+        (front, rear), last = self.columns[-1], len(self.columns) - 1
+        moving = [
+            piece
+            for one in (front, rear)
+            for piece in gain_and_loss(one, label.text(one.axle), "", step.explaining)
+        ]
+        load = within(front.before + said, 0, 1.1 * self.case.full)
+        tag = paper.tag(front, load, label.text("you_said"), told["front_said"], old=step.free)
+        parts = [
+            *self._ground(),
+            *self._known(),
+            *self._standing(self.places[-1], self.case.setups[-1]),
+            *moving,
+            element("g", self._why(step), display=shown(part > 1)),
+            element("g", self._read(last), self._changes(last), display=shown(step.done)),
+            element("g", *map(self._changes, range(1, last)), display=shown(step.free)),
+            tag,
+            element("g", self._asked_by_manual(lines), display=shown(step.free)),
+            *self._chosen(chosen),
+        ]
+        return drawn(PAPERS[self.sheet.name], told["live"], parts)
+
+    def _why(self, step: Progress) -> list[Element]:
+        """What came off the rear: the ballast itself, and what goes back to the front."""
+        front, rear = self.columns[-1]
+        gone = least(self.case.gives_back, rear.before)
+        weight = self.case.ballast[0]
+        pieces = [
+            hung_piece(rear, weight, step.explaining, top=rear.now, hatching="ballast"),
+            moved_piece(rear, front, gone, front.before, step.explaining),
+        ]
+        if self.sheet.narrow or gone < 0.5:
+            return pieces
+        # A straight arrow: the columns stand too close for a curve with words.
+        x0, y0 = rear.left - 4, rear.y(rear.before - gone / 2)
+        x1, y1 = front.right + 6, front.y(front.before + gone / 2)
+        long = ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5
+        dx, dy = (x1 - x0) / long, (y1 - y0) / long
+        foot = x1 - 11 * dx, y1 - 11 * dy
+        head = [
+            (x1, y1),
+            (foot[0] - 5 * dy, foot[1] + 5 * dx),
+            (foot[0] + 5 * dy, foot[1] - 5 * dx),
+        ]
+        arrow = [
+            paper.stroke([(x0, y0), foot], "rear", 3),
+            element("polygon", class_="st-solid-rear", points=corners(head)),
+        ]
+        return [*pieces, element("g", arrow, display=shown(step.explained))]
+
+    def _asked_by_manual(self, lines: Sequence[Sequence[LeastLoad]]) -> list[Element]:
+        """A black line across each column at the least load, and words where it ends above."""
+        parts, said = [], (entry("setups").text("under"), entry("setups").text("close"))
+        for columns, asked in zip(self.columns, lines, strict=True):
+            for one, line in zip(columns, asked, strict=True):
+                small, y = one.sheet, one.y(line.load)
+                across = paper.stroke([(one.left - 6, y), (one.right + 6, y)], "ink", 3)
+                low = one.end + 1.05 * (small.body + small.change + small.small)
+                parts += [
+                    element("g", across, display=shown(line.told)),
+                    words(one.x, low, line.said(*said), small.small, bold=True, halo=True),
+                ]
+        return parts
+
+    def _chosen(self, chosen: Numeric) -> list[Element]:
+        """A frame round the set-up that the reader chose."""
+        parts = []
+        for n, (front, rear) in enumerate(self.columns, 1):
+            small = front.sheet
+            half = (small.width / (2 if small.narrow else len(self.columns)) - 6) / 2
+            middle = (front.x + rear.x) / 2
+            top, low = small.tape - 1.1 * small.label, small.height - 2
+            edge = [
+                (middle - half, top),
+                (middle + half, top),
+                (middle + half, low),
+                (middle - half, low),
+                (middle - half, top),
+            ]
+            frame = paper.stroke(edge, "ink", 2.2)
+            parts.append(element("g", frame, display=shown(abs(chosen - n) < 0.5)))
+        return parts
