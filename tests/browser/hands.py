@@ -155,7 +155,12 @@ def go_through(stage, patience=20):
     for _ in range(patience):
         lock = stage.locator("button[data-enter]:visible")
         move = stage.get_by_role("button", name="Now move it")
-        if lock.count():
+        piles = stage.locator("button[aria-pressed]:visible")
+        if piles.count():
+            press(piles.first)
+            stage.locator("textarea:visible").fill("It sounds right.")
+            press(stage.get_by_role("button", name="Lock in", exact=True))
+        elif lock.count():
             for box in stage.locator("input[type=text][data-known]:visible").all():
                 box.fill("+10")
                 box.press("Tab")

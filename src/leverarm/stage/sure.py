@@ -148,17 +148,13 @@ class SureWeighed:
         as_it_was = {name: inputs[name].start for name in shown}
         moving.append(push_button(ask.text("as_it_was"), sets=as_it_was))
         gathering = until(v["part"], 0, WEIGHED)
+        few = (v["part"] < WEIGHED) * (v["days"] < LEAST_DAYS)
+        enough = (v["part"] < WEIGHED) * (v["days"] >= LEAST_DAYS)
+        first, again = (where(one, lambda: "", lambda: "hidden") for one in (few, enough))
         weigh = [
-            push_button(
-                ask.text(name),
-                plays="days",
-                goal=f"{least(v['days'] + more, DAYS):.0f}",
-                seconds=f"{0 if more == 1 else SECONDS:g}",
-                tell="weighed_again",
-                hidden=gathering,
-                disabled=where(v["days"] >= DAYS, lambda: "disabled", lambda: ""),
-            )
-            for name, more in (("weigh_again", 1), ("weigh_more", _MORE_DAYS))
+            self._weigh_button(v["days"], "weigh_again", 1, first, bold=True),
+            self._weigh_button(v["days"], "weigh_again", 1, again),
+            self._weigh_button(v["days"], "weigh_more", _MORE_DAYS, gathering),
         ]
         band = push_button(
             ask.text("show_band"),
@@ -167,8 +163,7 @@ class SureWeighed:
             goal=f"{WEIGHED:g}",
             seconds=f"{SECONDS:g}",
             tell="band",
-            hidden=gathering,
-            disabled=where(v["days"] >= LEAST_DAYS, lambda: "", lambda: "disabled"),
+            hidden=again,
         )
         hint = ask.text("gather_hint").format(least=LEAST_DAYS, most=DAYS)
         return [
@@ -177,6 +172,21 @@ class SureWeighed:
             element("p", hint, class_="st-hint", hidden=gathering),
             *steps_after_weighing(v["part"], ask.text("why_hint"), moving),
         ]
+
+    def _weigh_button(
+        self, days: Numeric, name: str, more: int, hidden: str, *, bold: bool = False
+    ) -> Element:
+        """A button that weighs so many days more; the last day drawn is the end."""
+        return push_button(
+            entry("sure").text(name),
+            bold=bold,
+            plays="days",
+            goal=f"{least(days + more, DAYS):.0f}",
+            seconds=f"{0 if more == 1 else SECONDS:g}",
+            tell="weighed_again",
+            hidden=hidden,
+            disabled=where(days >= DAYS, lambda: "disabled", lambda: ""),
+        )
 
     def _more(self, v: Mapping[str, Numeric], told: Mapping[str, str]) -> Element:
         """Behind More: how many of the days lie within which band."""
