@@ -4,6 +4,7 @@ import json
 
 import pytest
 
+from leverarm.panels.exercise import exercise
 from leverarm.panels.lesson_work import MOST_BYTES, WORK_FILE, keep_work, kept_work
 from leverarm.panels.on_stage import after_why, told_by_page
 from leverarm.panels.tractor_stage import tractor_stage
@@ -145,3 +146,51 @@ def test_what_stands_below_opens_after_why():
     stage.explain("The front gained more.")
     assert below.panel is not None and below.note.layout.display == "none"
     assert after_why(stage, exit_question, "02").panel is not None
+
+
+def shut_exercise(kind="rear_change"):
+    stage = tractor_stage(lesson="02")
+    opened = after_why(stage, exercise, kind)
+    if not stage.locked:
+        stage.lock_in(front="+448 lb", rear="-188 lb")
+    stage.explain("The front gained more.")
+    return opened.panel
+
+
+def test_tries_come_back_with_their_numbers(folder):
+    first = shut_exercise()
+    first.answer("12")  # of the first numbers
+    first.new()
+    for text in ("1", "what?", first.problem.answer):
+        first.answer(f"{text} lb" if text != "what?" else text)
+    again = shut_exercise()
+    assert again.problem.statement == first.problem.statement
+    assert [text for text, _ in again.attempts] == [text for text, _ in first.attempts]
+    assert again.verdict.right and again.reply.value == first.reply.value
+    # Nothing of it is kept where no lesson is told, and other numbers keep theirs.
+    assert not exercise("rear_change").attempts and not shut_exercise("front_gain").attempts
+
+
+@pytest.mark.parametrize(
+    "kept",
+    [
+        "x",
+        {"seed": "1", "round": 0, "system": "lb", "tries": [None, 3, ["a"], ""]},
+        {"seed": "1", "round": -4, "system": "lb", "tries": ["1 lb"]},
+        {"seed": "1", "round": 10**9, "system": "lb", "tries": ["1 lb"]},
+        {"seed": "2", "round": 0, "system": "lb", "tries": ["1 lb"]},
+        {"seed": "1", "round": 0, "system": "kg", "tries": ["1 kg"]},
+        {"seed": "1", "round": 0, "system": "lb", "tries": "1 lb"},
+    ],
+)
+def test_tries_of_other_numbers_or_of_no_kind_are_left_alone(folder, kept):
+    (folder / WORK_FILE).write_text(json.dumps({"02": {"tried_rear_change": kept}}))
+    panel = shut_exercise()
+    assert panel.attempts == [] and panel.error.value == "" and panel.reply.value == ""
+
+
+def test_an_option_that_is_not_offered_is_no_answer(folder):
+    tried = {"seed": "1", "round": 0, "system": "lb", "tries": ["Z", "<b>", "A" * 3000]}
+    (folder / WORK_FILE).write_text(json.dumps({"02": {"tried_resting_bucket": tried}}))
+    panel = shut_exercise("resting_bucket")
+    assert panel.attempts == [] and panel.reply.value == "" and panel.field.text == ""

@@ -16,6 +16,9 @@ from leverarm.exercises import Problem, Verdict
 from leverarm.panels.base import Panel, button, html, row, set_if_changed, show_if
 from leverarm.panels.board import FreeBodyBoard
 from leverarm.panels.controls import choice, text_box
+from leverarm.panels.lesson_work import as_sentence, keep_work, kept_work
+
+MOST_TRIES, MOST_ROUNDS = 20, 10_000
 
 
 class Field:
@@ -92,7 +95,7 @@ class ChoiceField(Field):
         return self.radio.value or ""
 
     def write(self, text: str) -> None:
-        self.radio.value = text
+        self.radio.value = text if text in [letter for _, letter in self.radio.options] else None
 
     def lock(self, locked: bool) -> None:
         self.radio.disabled = locked
@@ -160,6 +163,7 @@ class Exercise(Panel):
 
     def __init__(self, kind: str, seed: object) -> None:
         self._kind, self._seed, self._round = kind, seed, 0
+        self._lesson = ""
         super().__init__()
 
     def build(self) -> list[w.Widget]:
@@ -209,6 +213,27 @@ class Exercise(Panel):
             self.attempts.append((text, self.verdict))
         self.field.show_verdict(self.verdict)
         self.draw()
+        if self._lesson and self.verdict.counts:
+            told = {"seed": str(self._seed), "round": self._round, "system": self._made_in}
+            tries = [text for text, _ in self.attempts[-MOST_TRIES:]]
+            keep_work(self._lesson, {f"tried_{self._kind}": {**told, "tries": tries}})
+
+    def keep_in(self, lesson: str) -> None:
+        """Keep every try with the lesson's work; what was tried there before is back at once."""
+        self.attempt(lambda: self._fetch(lesson))
+        self._lesson = lesson
+
+    def _fetch(self, lesson: str) -> None:
+        """Put the last numbers and tries back, as far as the file tells what these boxes take."""
+        match kept_work(lesson).get(f"tried_{self._kind}"):
+            case {"seed": str(seed), "round": int(at), "system": str(system), "tries": list(tries)}:
+                if (seed, system) == (str(self._seed), self.system) and 0 <= at <= MOST_ROUNDS:
+                    self._round = at
+                    self._take()
+                    for text in filter(None, map(as_sentence, tries[-MOST_TRIES:])):
+                        self.field.write(text)
+                        if self.field.text:
+                            self._check()
 
     def hint(self) -> None:
         """Show one more hint."""

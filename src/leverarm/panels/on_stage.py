@@ -10,7 +10,7 @@ import math
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from html import escape
-from typing import Any
+from typing import Any, Protocol, runtime_checkable
 
 import ipywidgets as w
 
@@ -55,6 +55,8 @@ def told_by_page(text: str, inputs: tuple[Input, ...]) -> tuple[dict[str, float]
 class Explains(Panel):
     """A panel below which others wait until the reader has been told why there."""
 
+    _lesson = ""
+
     def __init__(self) -> None:
         self._waiting: list[Callable[[], object]] = []
         super().__init__()
@@ -63,6 +65,11 @@ class Explains(Panel):
     def explained(self) -> bool:
         """Whether the reader has been told why; what stands below opens then."""
         raise NotImplementedError
+
+    @property
+    def lesson(self) -> str:
+        """The lesson whose work is kept, "02"; "" where nothing is."""
+        return self._lesson
 
     def when_explained(self, call: Callable[[], object]) -> None:
         """Call once the reader has been told why: at once where that is so already."""
@@ -184,6 +191,14 @@ class OnStage(Explains):
         )
 
 
+@runtime_checkable
+class KeepsWork(Protocol):
+    """A panel that keeps what a reader does in it with a lesson's work."""
+
+    def keep_in(self, lesson: str) -> None:
+        """Keep it from now on; what was kept before is back."""
+
+
 class Shut(Panel):
     """A panel that is made and shown only once the reader has been told why.
 
@@ -193,7 +208,7 @@ class Shut(Panel):
     def __init__(self, stage: Explains, make: Callable[..., Panel], *given: Any) -> None:
         self.panel: Panel | None = None
         super().__init__()
-        stage.when_explained(lambda: self.attempt(lambda: self._open(make, given)))
+        stage.when_explained(lambda: self.attempt(lambda: self._open(stage, make, given)))
 
     def build(self) -> list[w.Widget]:
         self.note, self.place = html(f"<p>{SHUT}</p>", "lv-shut"), w.VBox()
@@ -202,8 +217,10 @@ class Shut(Panel):
     def draw(self) -> None:
         show_if(self.panel is None, self.note)
 
-    def _open(self, make: Callable[..., Panel], given: tuple[Any, ...]) -> None:
+    def _open(self, stage: Explains, make: Callable[..., Panel], given: tuple[Any, ...]) -> None:
         self.panel = make(*given)
+        if isinstance(self.panel, KeepsWork) and stage.lesson:
+            self.panel.keep_in(stage.lesson)
         self.place.children = (self.panel.widget,)
         self.draw()
 
