@@ -98,11 +98,11 @@ class ArmsCase(Shown):
     def inputs(self) -> tuple[Input, ...]:
         """What moves in the second act."""
         (step, places), start = self.units.length_step, self.start
-        by, tens = (5.0, 10) if self.system == "lb" else (2.0, 5)
+        by = 5.0 if self.system == "lb" else 2.0
         low, level, high = (self.length(height) for height in self.heights)
         return (
             Input("height", low, high, level, step, places),
-            Input("load", 0, tens * round(2.6 * start["load"] / tens), start["load"], by),
+            Input("load", 0, self.heaviest, start["load"], by),
             *(
                 Input(axle, by * round(0.5 * start[axle] / by), 1.5 * start[axle], start[axle], by)
                 for axle in AXLES
@@ -121,9 +121,16 @@ class ArmsCase(Shown):
 
     @property
     def full(self) -> float:
-        """The load a whole column stands for: the arms level."""
-        front, rear, _ = arms_loads(self, self.start, self.loader.places(1.0, 0.0))
-        return full_load(1.1 * max(front, rear))
+        """The load a whole column stands for: nearly all of the heaviest load, arms level."""
+        heavy = {**self.start, "load": self.heaviest}
+        front, rear, _ = arms_loads(self, heavy, self.loader.places(1.0, 0.0))
+        return full_load(0.92 * max(front, rear))
+
+    @property
+    def heaviest(self) -> float:
+        """The heaviest load that can be tried, in the unit shown: it lifts the rear."""
+        tens = 10 if self.system == "lb" else 5
+        return tens * round(2.6 * self.start["load"] / tens)
 
 
 Places = Mapping[str, tuple[Numeric, Numeric]]

@@ -270,7 +270,9 @@ class ArmsPicture:
             about = entry("labels").text("about_front")
             why = moments(sheet, rear.right + 70, about, lines)
             why.append(paper.pivot(front.x, sheet.tape + 2))
-            parts.append(element("g", why, display=shown(step.explained)))
+            # Once the rear has left its scale, the moments are no longer equal.
+            holds = step.explained * (self.seen.lacks >= 0)
+            parts.append(element("g", why, display=shown(holds)))
         return parts
 
     def _detail(self, step: Progress, v: Mapping[str, Numeric]) -> Element:

@@ -55,7 +55,7 @@ class WeighedPicture:
         sheet = case.on_paper(sheet)
         self.case, self.sheet, self.v, self.told = case, sheet, v, told
         step = self.step = Progress.of(v["part"])
-        *read, lacks = loads(v, case.behind)
+        *read, self.lacks = loads(v, case.behind)
         self.read = dict(zip(AXLES, read, strict=True))
         now = {axle: v[axle] + (self.read[axle] - v[axle]) * step.weighing for axle in AXLES}
         ahead = ahead_of_front(v, case.behind)
@@ -64,7 +64,7 @@ class WeighedPicture:
             sheet,
             case.meters(v["wheelbase"]),
             *(sunk(now[axle] - v[axle], case.full, sheet) for axle in AXLES),
-            **{f"rise_{case.far}": risen(lacks * step.weighing, case.full, sheet)},
+            **{f"rise_{case.far}": risen(self.lacks * step.weighing, case.full, sheet)},
         )
         self.at = piece_place(case, self.stand, case.meters(ahead))
 
@@ -172,7 +172,9 @@ class WeighedPicture:
         ]
         if not sheet.narrow:
             edge = self.columns["rear"].right + 70
-            why += moments(sheet, edge, label.text(f"about_{case.near}"), lines)
+            equal = moments(sheet, edge, label.text(f"about_{case.near}"), lines)
+            # Once an axle has left its scale, they are no longer equal.
+            why.append(element("g", equal, display=shown(self.lacks >= 0)))
         return [
             element("g", pieces, display=shown(v["part"] > WEIGHED)),
             element("g", why, display=shown(self.step.explained)),
