@@ -499,6 +499,18 @@ SECTIONS = {
         panels.claim_sorting,
         then=[lambda made: made.sort("backed", "sound"), lambda made: made.next()],
     ),
+    "stage arms": staged(
+        panels.arms_stage,
+        lambda made: made.lock_in(front="0 lb", rear="0 lb"),
+        lambda made: made.explain("The front gained."),
+        lambda made: made.free(),
+    ),
+    "stage ballast": staged(
+        panels.ballast_stage,
+        lambda made: made.lock_in(front="0 lb", rear="+520 lb"),
+        lambda made: made.explain("The rear gained more."),
+        lambda made: made.free(),
+    ),
     "stage set-ups": staged(
         panels.setups_stage,
         lambda made: made.lock_in(front="-520 lb"),
