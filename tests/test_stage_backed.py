@@ -129,6 +129,12 @@ def test_what_stands_below_says_where_the_claim_belongs(which, pile, side):
     assert f"Its number lies {side} the band, so it belongs to “{pile}”." in told
 
 
+@pytest.mark.parametrize(("pile", "there"), [(1, False), (2, True), (4, False)])
+def test_a_pile_that_is_right_is_told_so(pile, there):
+    told = shown(CASES["lb"], part=2.0, pile=pile)
+    assert ("and that is where it belongs" in told) == there
+
+
 def test_rule_and_scales_are_compared():
     assert "worked out 448 lb where these scales read 447" in shown(CASES["lb"], part=2.0)
     assert "rule and scales agree" in shown(CASES["lb"], part=2.0)

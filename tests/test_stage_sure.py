@@ -166,6 +166,12 @@ def test_words_tell_the_last_day(days):
     assert f"{day.before[0]:.0f} → {day.after[0]:.0f}" in told
 
 
+@pytest.mark.parametrize(("said", "reply"), [(3, "You said ± 3 lb."), (6, "± 6 lb, and it is.")])
+def test_an_exact_prediction_is_told_so(said, reply):
+    told = shown(CASES["lb"], days=12, part=1.0, off_said=said)
+    assert reply in told and ("and it is" in told) == (said == 6)
+
+
 def test_before_the_first_press_no_day_is_told():
     assert "No day weighed again yet." in shown(CASES["lb"])
 

@@ -23,7 +23,7 @@ sure_stage(case=None)     a piece weighed day after day: .lock_in(off="3 lb")
 sure_more()               few readings, causes, shared errors, what helps: .topic.value = "few"
 claim_stage(case=None)    a claim beside the band of the readings: .lock_in("contradicted", "...")
                                           .explain("...") .pile .reason
-claim_sorting(seed=0)     claims on cards, into four piles: .sort("backed", because="inside")
+claim_sorting(seed=1)     claims on cards, into four piles: .sort("backed", because="inside")
                                           .next() .piles .cards
 tire_stage(tractor=None, loader=None, patch=None)   the ground under a front tire, on the stage:
                                           .lock_in(pressure=, reach=) .explain("...") .free()

@@ -55,7 +55,7 @@ class ClaimSorting(Panel):
     at, card    which card is up, from 0;  piles  {which card: pile it was sorted to first}
     """
 
-    def __init__(self, seed: int = 0) -> None:
+    def __init__(self, seed: int = 1) -> None:
         self._seed, self.at, self.piles = seed, 0, dict[int, str]()
         self._reason = ""
         super().__init__()
@@ -171,6 +171,6 @@ def _whole(found: Measured, kind: str, system: str) -> str:
     return f"{show_number(found.value * one, places)} ± {show_number(band, places)} {name}"
 
 
-def claim_sorting(seed: int = 0) -> ClaimSorting:
+def claim_sorting(seed: int = 1) -> ClaimSorting:
     """Cards of claims to sort: panel.sort("backed", because="inside"), .next(), .piles."""
     return ClaimSorting(seed)

@@ -177,5 +177,10 @@ class BackedWeighed:
             element("p", told["verdict"], class_="st-hint"),
             push_button(ask.text("as_it_was"), sets={name: inputs[name].start for name in shown}),
         ]
-        hint = ask.text("why_hint").format(**told)
+        own = PILES.index("backed" if case.allowed(case.claim, case.u) else "contradicted") + 1
+        hint = where(
+            abs(v["pile"] - own) < 0.5,
+            lambda: ask.text("why_hint_exact").format(**told),
+            lambda: ask.text("why_hint").format(**told),
+        )
         return steps_after_weighing(v["part"], hint, moving)

@@ -94,6 +94,12 @@ class SureWeighed:
         case, ask = self.case, entry("sure")
         told = {**_told(case), **day_numbers(case, v["days"])}
         told["said"] = f"± {_error(case, v['off_said'])}"
+        exact = abs(v["off_said"] - case.u_at_first("weight")) < case.error_step[0] / 2
+        told["reply"] = where(
+            exact,
+            lambda: ask.text("reply_exact").format(**told),
+            lambda: ask.text("reply").format(**told),
+        )
         told["u_now"] = _error(case, v["u"])
         told["u_tape"] = f"{show_number(v['u_tape'], case.tape_step[1])} {case.units.length}"
         told["repeats"] = show_number(v["repeats"], 0)

@@ -91,11 +91,13 @@ class SurePicture:
         """What stands over both ends of an axis: which result, and what it is."""
         sheet, axis = self.sheet, self.axis(result)
         y, edge = axis.top + 0.9 * sheet.body, 0.02 * sheet.width
+        # Beside a picture its controls reach down to the first axis, so the result stands low.
+        low = y if sheet.narrow else axis.base - 0.7 * sheet.body
         name = entry("sure").text(result)
         return [
             words(edge, y, name, sheet.label, anchor="start", bold=True),
             words(edge, y + 1.3 * sheet.small, left, sheet.small, "muted", anchor="start"),
-            words(sheet.width - edge, y, right, sheet.body, anchor="end", bold=True),
+            words(sheet.width - edge, low, right, sheet.body, anchor="end", bold=True, halo=True),
         ]
 
     def asked(self, question: str, said: Numeric, known: Numeric) -> tuple[Element, list[Handle]]:
