@@ -1,4 +1,4 @@
-"""Worked solutions: every line is worked out again, as a tree and as printed; fading; hints."""
+"""Worked solutions: every line is worked out again, as a tree and as printed; hints."""
 
 from collections import Counter
 
@@ -10,8 +10,6 @@ from leverarm.exercises import solution
 from leverarm.exercises.expressions.equivalence import exact_value
 from leverarm.exercises.expressions.grammar import MOST_TYPED, Unreadable, read_formula
 from leverarm.exercises.expressions.tree import Call, Power, compiled, value_at, walk
-from leverarm.exercises.problem import BLANK
-from leverarm.exercises.solution import STAGES
 from leverarm.marking import Assignment
 from leverarm.marking.assignment import file_text
 
@@ -88,21 +86,6 @@ def test_a_solution_in_the_student_s_own_numbers():
     ]
 
 
-@pytest.mark.parametrize("stage, blanks", [(0, 0), (1, 1), (2, 2), (3, None)])
-def test_fading_leaves_the_last_lines_blank(stage, blanks):
-    solution = exercises.make("front_share_after", 1).solution
-    faded = exercises.fade(solution, stage)
-    blank = [line.blank for line in faded]
-    count = len(solution) if blanks is None else blanks
-    assert blank == [False] * (len(solution) - count) + [True] * count and STAGES == 4
-    assert all((BLANK in line.text) == line.blank and line.tag for line in faded)
-
-
-def test_an_unknown_stage_is_refused_with_a_sentence():
-    with pytest.raises(exercises.Refusal, match="stage"):
-        exercises.fade(exercises.make("factor", 1).solution, 4)
-
-
 def test_a_homework_problem_is_worked_out_once(tmp_path, monkeypatch):
     """Counted on the page: a hint, a wrong answer, another hint, the solution opened twice."""
     calls, whole = Counter(), solution.solution_in_numbers
@@ -121,7 +104,7 @@ def test_a_homework_problem_is_worked_out_once(tmp_path, monkeypatch):
     page.hint()
     page.show_solution()
     page.show_solution()
-    assert "ΔF = W × (1 + a/L)" in page.solution.value
+    assert '<i>ΔF</i> = <i>W</i> × (1 + <span class="lv-frac">' in page.solution.value
     assert calls == {page.problem.seed: 1}
 
 

@@ -524,6 +524,12 @@ SECTIONS = {
             lambda made: made.write(off="", on="It is needed at noon."),
         ],
     ),
+    "stage strip": staged(
+        panels.strip_stage,
+        lambda made: made.lock_in(front="-460 lb"),
+        lambda made: made.explain("The frame took more."),
+        lambda made: made.free(),
+    ),
     "panel strip down": panel(
         panels.strip_down,
         {"bucket": 40},

@@ -9,7 +9,6 @@ from leverarm.exercises.bank import BANK, OLD_NAMES, proofread
 from leverarm.exercises.free_body import FreeBody
 from leverarm.exercises.problem import Mistake, Problem, ProblemKind, SolutionLine, Verdict
 from leverarm.exercises.rules import PRINCIPLES
-from leverarm.exercises.solution import fade
 from leverarm.quantities import Refusal
 
 __all__ = [
@@ -21,7 +20,6 @@ __all__ = [
     "SolutionLine",
     "Verdict",
     "check",
-    "fade",
     "kind_named",
     "make",
     "problems",

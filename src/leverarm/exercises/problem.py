@@ -7,8 +7,6 @@ from typing import Any, Protocol
 from leverarm.exercises.expressions.tree import Tree
 from leverarm.exercises.rules import PRINCIPLES
 
-BLANK = "____"
-
 
 @dataclass(frozen=True)
 class SolutionLine:
@@ -21,8 +19,8 @@ class SolutionLine:
     numbers     how, in numbers
     result      the number with its unit
     tree, at, claim     the expression, its numbers, and the value that the line claims for it
-    blank       whether the rest of the line is left for the reader to fill in
     mark        what stands between the parts
+    name, kind, unit    what is worked out in words, its kind of quantity, the unit of the result
     """
 
     principle: str
@@ -34,8 +32,10 @@ class SolutionLine:
     tree: Tree | None = None
     at: dict[str, float] | None = None
     claim: float = 0.0
-    blank: bool = False
     mark: str = " = "
+    name: str = ""
+    kind: str = ""
+    unit: str = ""
 
     @property
     def tag(self) -> str:
@@ -44,9 +44,9 @@ class SolutionLine:
 
     @property
     def text(self) -> str:
-        """The line as printed; a blank one keeps only its left side."""
-        parts = (BLANK,) if self.blank else (self.letters, self.numbers, self.result)
-        return self.mark.join(part for part in dict.fromkeys((self.left, *parts)) if part)
+        """The line as printed."""
+        parts = (self.left, self.letters, self.numbers, self.result)
+        return self.mark.join(part for part in dict.fromkeys(parts) if part)
 
 
 @dataclass(frozen=True)

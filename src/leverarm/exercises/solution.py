@@ -1,4 +1,4 @@
-"""Worked solutions from the method itself, with the problem's own numbers; hints; fading.
+"""Worked solutions from the method itself, with the problem's own numbers; hints.
 
 Every line keeps the tree it was printed from and the number it claims, so that a
 test can work it out again.  A lever's line stands on its moment equation, taken
@@ -6,7 +6,6 @@ from the sympy derivation.
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 from functools import cache
 from typing import Any
 
@@ -35,9 +34,7 @@ from leverarm.exercises.number_reader import (
 )
 from leverarm.exercises.problem import Problem, SolutionLine
 from leverarm.exercises.rules import RULES, Rule
-from leverarm.quantities import KINDS, G, Refusal, to_unit, unit_of
-
-STAGES = 4
+from leverarm.quantities import KINDS, G, to_unit, unit_of
 
 
 def solution_in_numbers(method: Method, problem: Problem) -> tuple[SolutionLine, ...]:
@@ -63,6 +60,9 @@ def solution_in_numbers(method: Method, problem: Problem) -> tuple[SolutionLine,
                 _results_as_letters(step.of),
                 units.at,
                 number,
+                name=rule.words,
+                kind=rule.kind,
+                unit=unit,
             )
         )
     rule = method.rule
@@ -86,11 +86,22 @@ def solution_in_letters(
             lines.append(_moment_line(rule, formula_text(tree, letters), "", tree, None))
         result = formula_text(step.of, letters)
         tree = _results_as_letters(step.of)
-        lines.append(SolutionLine(rule.principle, rule.why, rule.shown, result=result, tree=tree))
+        lines.append(
+            SolutionLine(
+                rule.principle, rule.why, rule.shown, result=result, tree=tree, name=rule.words
+            )
+        )
     if put_in is not None:
         result, words = formula_text(put_in, letters), f"Put {multiple} in."
         lines.append(
-            SolutionLine("definition", words, method.rule.shown, result=result, tree=put_in)
+            SolutionLine(
+                "definition",
+                words,
+                method.rule.shown,
+                result=result,
+                tree=put_in,
+                name=method.rule.words,
+            )
         )
     return tuple(lines)
 
@@ -227,6 +238,9 @@ def _conversion(units: _Units, name: str) -> SolutionLine:
         tree,
         {name: units.problem.drawn.shown[name]},
         number,
+        name=letter.words,
+        kind=letter.kind,
+        unit=unit,
     )
 
 
@@ -245,6 +259,9 @@ def _last_conversion(units: _Units, rule: Rule) -> SolutionLine:
         tree,
         units.at,
         answer,
+        name=rule.words,
+        kind=rule.kind,
+        unit=unit,
     )
 
 
@@ -346,16 +363,3 @@ def drawing_hint(given: Iterable[str], principle: str) -> str:
     if principle == "units" and "G" not in letters:
         return "Draw two bars of one length, one for each unit, and mark which unit is bigger."
     return next((words for names, words in _PICTURES if letters & set(names.split())), _SIDE_VIEW)
-
-
-# --- fading ---------------------------------------------------------------------------------
-
-
-def fade(solution: tuple[SolutionLine, ...], stage: int) -> tuple[SolutionLine, ...]:
-    """A worked solution with lines left blank: stage 0 none, 1 the last, 2 the last two, 3 all."""
-    if stage not in range(STAGES):
-        raise Refusal("stage", stage, f"a whole number from 0 to {STAGES - 1}", "take one of these")
-    keep = (len(solution), len(solution) - 1, len(solution) - 2, 0)[stage]
-    return tuple(
-        line if at < keep else replace(line, blank=True) for at, line in enumerate(solution)
-    )

@@ -66,7 +66,7 @@ counterweight(tractor=None, loader=None, *, gated=False)  ballast and ratings: .
 
 exercise(kind, seed=None, *, system=None)            exercise box: .answer("190 kg") -> Verdict
 .hint() .new() .problem .attempts
-worked_example(kind, seed=1, *, system=None)         fades in four stages: .answer(step, result=,
+worked_example(kind, seed=1)      fades, a stage for each step: .answer(step, result=,
 principle=) .check() .next() .go(2)
 tally(question, options, right)                      show of hands: .count(A=3, B=10)
 .count("second", B=17) .show_right()

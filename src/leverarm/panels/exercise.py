@@ -12,7 +12,8 @@ from html import escape
 import ipywidgets as w
 
 from leverarm import exercises
-from leverarm.exercises import Problem, Verdict
+from leverarm.exercises import Problem, SolutionLine, Verdict
+from leverarm.exercises.typeset import typeset
 from leverarm.panels.base import Panel, button, html, row, set_if_changed, show_if
 from leverarm.panels.board import FreeBodyBoard
 from leverarm.panels.controls import choice, text_box
@@ -143,12 +144,22 @@ def hints_html(problem: Problem, shown: int) -> str:
 
 
 def solution_html(problem: Problem) -> str:
-    """The worked solution, each line with the principle it uses."""
+    """The worked solution, each line typeset, with the principle it uses."""
+    formulas = problem.style in ("number", "symbol")
     lines = "".join(
-        f"<li>{escape(line.text)}<br><small>{escape(line.tag)}. {escape(line.words)}</small></li>"
+        f"<li>{line_html(line) if formulas else escape(line.text)}<br>"
+        f"<small>{escape(line.tag)}. {escape(line.words)}</small></li>"
         for line in problem.solution
     )
     return f'<ol class="lv-lines">{lines}</ol>'
+
+
+def line_html(line: SolutionLine) -> str:
+    """A line of a solution, typeset; only its result, a number with its unit, stays as it is."""
+    number = bool(line.unit or line.kind)
+    parts = [typeset(part) for part in (line.left, line.letters, line.numbers) if part]
+    parts.append(escape(line.result) if number else typeset(line.result))
+    return f'<span class="lv-math">{" = ".join(dict.fromkeys(parts))}</span>'
 
 
 class Exercise(Panel):

@@ -1,4 +1,4 @@
-"""A worked example that fades over four stages; each step also asks for the principle it uses.
+"""A worked example that fades, as many stages as it has steps; each step asks for its principle.
 
 After Renkl et al. 2002 and Atkinson, Renkl and Merrill 2003: the last step goes first.
 """
@@ -8,36 +8,71 @@ from html import escape
 import ipywidgets as w
 
 from leverarm import exercises
-from leverarm.exercises import SolutionLine
-from leverarm.numerals import number_readings, split_unit
+from leverarm.exercises.typeset import letter, plain_letters, typeset
+from leverarm.exercises.worked import (
+    Known,
+    Step,
+    blanks_at,
+    known_letters,
+    reply_to_step,
+    worked_steps,
+)
 from leverarm.panels.base import Panel, button, html, row, set_if_changed
 from leverarm.panels.controls import dropdown, text_box
+from leverarm.panels.worked_picture import example_picture
 from leverarm.quantities import Refusal
-
-STAGES = ("every step shown", "last step yours", "last two steps yours", "every step yours")
-# How near a typed result must be to the step's own, relative.
-NEAR = 0.005
+from leverarm.scene import picture
+from leverarm.scene.sketch import sketch_views
 
 
-class FadingLine:
-    """One step: its text, a list of principles, and a box where the result is left blank.
+def stage_name(stage: int, count: int) -> str:
+    """What is the reader's own at a stage, counted from 0, of an example of so many steps.
 
-    line    the step as shown, perhaps blank;  whole  the same with its result
+    >>> stage_name(0, 4), stage_name(2, 4), stage_name(3, 4)
+    ('every step is shown', 'the last 2 steps are yours', 'every step is yours')
+    """
+    blanks = blanks_at(stage, count)
+    if blanks in (0, count):
+        return "every step is yours" if blanks else "every step is shown"
+    return "the last step is yours" if blanks == 1 else f"the last {blanks} steps are yours"
+
+
+def step_html(step: Step) -> str:
+    """How a step is worked, typeset: its equation, then letters, numbers and result."""
+    lines = [f"<div>{typeset(step.balance)}</div>"] if step.balance else []
+    parts = [typeset(part) for part in dict.fromkeys((step.letters, step.numbers)) if part]
+    if step.result:
+        result = escape(step.result).replace(" ", "\u00a0") if step.unit else escape(step.result)
+        parts.append(f"<b>{result}</b>" if step.value is not None else result)
+    if not step.letters and step.value is None:
+        return f'<div class="lv-math">{escape(step.letter)}: {parts[-1]}</div>'
+    if step.value is None:
+        parts = parts[:1]
+    head = typeset(step.letter)
+    lines += [f"<div>{head if not at else ''} = {part}</div>" for at, part in enumerate(parts)]
+    return f'<div class="lv-math">{"".join(lines)}</div>'
+
+
+class FadingStep:
+    """One step: what it works out, how or a box for it, and a list of principles.
+
+    step    the Step;  blank  whether its number is the reader's own
     """
 
-    def __init__(self, number: int, line: SolutionLine, whole: SolutionLine) -> None:
-        self.line, self.whole = line, whole
+    def __init__(self, at: int, steps: tuple[Step, ...], known: tuple[Known, ...], blank: bool):
+        self.at, self.steps, self.known, self.step = at, steps, known, steps[at]
+        self.blank = blank and self.step.value is not None
         self.principle = dropdown(
-            f"Step {number}: which principle?",
+            f"Step {at + 1}: which principle?",
             [("choose", ""), *((words, key) for key, words in exercises.PRINCIPLES.items())],
         )
-        self.box = text_box(f"Step {number}: {line.left} =")
+        self.box = text_box(f"Step {at + 1}: {plain_letters(self.step.letter)} =")
         self.reply = html()
-        self.asks_result = line.blank and bool(number_readings(split_unit(whole.result)[0]))
-        parts = [self.box, self.principle] if self.asks_result else [self.principle]
-        self.widget = w.VBox(
-            [html(f"<p><b>{number}.</b> {escape(line.text)}</p>"), row(*parts), self.reply]
-        )
+        name = f"{escape(self.step.name)}, " if self.step.name else ""
+        head = f"<p><b>{at + 1}.</b> {name}{typeset(self.step.letter)}</p>"
+        parts: list[w.Widget] = [html(head + ("" if self.blank else step_html(self.step)))]
+        asked = [self.box, self.principle] if self.blank else [self.principle]
+        self.widget = w.VBox([*parts, row(*asked), self.reply])
 
     @property
     def typed(self) -> bool:
@@ -46,16 +81,20 @@ class FadingLine:
 
     def check(self) -> bool:
         """True where everything asked was answered right; the reply says what was not."""
-        result, result_words = self._check_result() if self.asks_result else (True, "")
-        principle, principle_words = self._check_principle()
-        words = " ".join(filter(None, (result_words, principle_words)))
-        set_if_changed(self.reply, f'<p class="lv-say">{words}</p>')
-        return result and principle
+        right, words = True, ""
+        if self.blank:
+            right, said = reply_to_step(self.steps, self.at, self.box.value, self.known)
+            words = f"<p>{'✓ ' if right else ''}{escape(said)}</p>"
+            words += step_html(self.step) if right else ""
+        principle, said = self._check_principle()
+        set_if_changed(self.reply, f'<div class="lv-say">{words}<p>{said}</p></div>')
+        return right and principle
 
     def _check_principle(self) -> tuple[bool, str]:
         """Whether the principle is the step's own, and what to say."""
-        if self.principle.value == self.whole.principle:
-            return True, f"{escape(self.whole.tag)}: {escape(self.whole.words)}"
+        if self.principle.value == self.step.principle:
+            tag = exercises.PRINCIPLES[self.step.principle]
+            return True, f"{escape(tag)}: {escape(self.step.why)}"
         if not self.principle.value:
             return False, "Choose the principle this step uses."
         return False, (
@@ -63,26 +102,11 @@ class FadingLine:
             "which axle? Or does it only name or convert?"
         )
 
-    def _check_result(self) -> tuple[bool, str]:
-        """Whether the number typed is the step's own, and what to say."""
-        number, unit = split_unit(self.box.value)
-        typed = number_readings(number)
-        right_number, right_unit = split_unit(self.whole.result)
-        if not typed:
-            return False, "Type a number for this step."
-        if unit and unit != right_unit:
-            return False, f"This step is worked in {escape(right_unit or 'no unit')}."
-        right = number_readings(right_number)[0]
-        if any(abs(value - right) <= NEAR * max(abs(right), 1e-9) for value in typed):
-            return True, f"✓ {escape(self.whole.text)}."
-        formula = escape(self.whole.letters or self.whole.numbers)
-        return False, f"Not yet: put the numbers into {escape(self.whole.left)} = {formula}."
-
 
 class WorkedExample(Panel):
-    """A worked example over four stages.
+    """A worked example that fades.
 
-    stage   0 to 3;  done  the stages finished
+    stage   counted from 0, as many as there are steps;  done  the stages finished
     problem the problem of this stage: every stage has new numbers
     """
 
@@ -92,20 +116,27 @@ class WorkedExample(Panel):
         super().__init__()
 
     def build(self) -> list[w.Widget]:
-        self.head, self.steps, self.end = html(), w.VBox(), html()
+        self.head, self.picture, self.steps, self.end = html(), html(), w.VBox(), html()
         self.check_button = button("Check these steps", self.check, primary=True)
         self.next_button = button("Next stage", self.next)
         self.back_button = button("Previous stage", self.back)
         self._take()
         buttons = row(self.check_button, self.next_button, self.back_button)
-        return [self.head, self.steps, buttons, self.end]
+        return [self.head, self.picture, self.steps, buttons, self.end]
+
+    @property
+    def stages(self) -> int:
+        """How many stages there are: one for each step."""
+        return len(self.lines)
 
     def _take(self) -> None:
         self.problem = exercises.make(self._kind, f"{self._seed}/{self.stage}", self.system)
         self._made_in = self.system
-        whole = self.problem.solution
-        faded = exercises.fade(whole, self.stage)
-        self.lines = [FadingLine(i, *lines) for i, lines in enumerate(zip(faded, whole), 1)]
+        steps, self.known = worked_steps(self.problem), known_letters(self.problem)
+        shown = len(steps) - blanks_at(self.stage, len(steps))
+        self.lines = [
+            FadingStep(at, steps, self.known, blank=at >= shown) for at in range(len(steps))
+        ]
         self.steps.children = [line.widget for line in self.lines]
 
     def follow_shared(self) -> None:
@@ -115,17 +146,17 @@ class WorkedExample(Panel):
         super().follow_shared()
 
     def go(self, stage: int) -> None:
-        """Show a stage, 0 to 3."""
-        if stage not in range(len(STAGES)):
-            allowed = f"a whole number from 0 to {len(STAGES) - 1}"
-            raise Refusal("stage", stage, allowed, "choose one of the four")
+        """Show a stage, counted from 0."""
+        if stage not in range(self.stages):
+            allowed = f"a whole number from 0 to {self.stages - 1}"
+            raise Refusal("stage", stage, allowed, f"choose one of the {self.stages}")
         self.stage = stage
         self._take()
         self.redraw()
 
     def next(self) -> None:
         """The next stage, with new numbers."""
-        self.go(min(self.stage + 1, len(STAGES) - 1))
+        self.go(min(self.stage + 1, self.stages - 1))
 
     def back(self) -> None:
         """The stage before."""
@@ -151,24 +182,38 @@ class WorkedExample(Panel):
     def _ending(self, right: bool) -> str:
         if not right:
             return "Some steps are still open: read the note under each."
-        if self.stage == len(STAGES) - 1:
+        if self.stage == self.stages - 1:
             return "All steps are right. You have worked the whole example yourself."
-        return "All steps are right. Go to the next stage, where one more step is yours."
+        return "All steps are right. Go to the next stage, where more steps are yours."
 
     def draw(self) -> None:
+        stage = stage_name(self.stage, self.stages)
+        letters = "; ".join(
+            f"{letter(name)} {escape(words)}{f', {escape(value)}' if value else ''}"
+            for name, words, value in self.known
+        )
         set_if_changed(
             self.head,
-            f"<p><b>Worked example, stage {self.stage + 1} of {len(STAGES)}: {STAGES[self.stage]}."
-            f"</b></p><p>{escape(self.problem.statement)}</p>",
+            f"<p><b>Worked example, stage {self.stage + 1} of {self.stages}: {stage}.</b></p>"
+            f"<p>{escape(self.problem.statement)}</p>"
+            + (f'<p class="lv-letters">Letters: {letters}.</p>' if letters else ""),
+        )
+        scene = example_picture(self.problem) if self.known else None
+        set_if_changed(
+            self.picture,
+            picture(scene, key=self.key, large=self.large, views=sketch_views(scene))
+            if scene
+            else "",
         )
         set_if_changed(self.end, "")
-        self.next_button.disabled = self.stage == len(STAGES) - 1
+        self.next_button.disabled = self.stage == self.stages - 1
         self.back_button.disabled = self.stage == 0
 
 
 def worked_example(kind: str, seed: object = 1) -> WorkedExample:
-    """A worked example that fades over four stages; another seed gives other numbers.
+    """A worked example that fades, one stage for each step; another seed gives other numbers.
 
-    In code: .answer(2, result="190 kg", principle="rear"), .check(), .next(), .go(2).
+    In code: panel.answer(2, result="190 kg", principle="rear"), panel.check(), panel.next(),
+    panel.go(2).
     """
     return WorkedExample(kind, seed)

@@ -1,0 +1,279 @@
+"""Worked examples: as many stages as steps, letters before use, blanks that say what is wrong.
+
+Numbers are worked by hand here, or by the bank's own answer, which another road leads to.
+"""
+
+import math
+import re
+from html import unescape
+
+import pytest
+
+from leverarm import Refusal, exercises
+from leverarm.data import parsed
+from leverarm.exercises.typeset import plain_letters, typeset
+from leverarm.exercises.worked import (
+    ROUTES,
+    known_letters,
+    read_routes,
+    reply_to_step,
+    worked_steps,
+)
+from leverarm.panels import worked_example
+from leverarm.panels.base import shared
+from leverarm.panels.worked_example import step_html
+from leverarm.panels.worked_picture import example_picture
+
+KINDS = exercises.problems()
+NUMERIC = [kind for kind in KINDS if kind.style == "number"]
+# A letter as it stands in a formula, functions and units left out.
+LETTER = re.compile(r"[^\W\d_]+(?:_[^\W_]+|\d+)?")
+WORDS = {"sqrt", "sin", "cos", "arctan", "tan", "scatter", "mean", "lb", "kg"}
+
+
+@pytest.fixture(params=["lb", "kg"])
+def system(request):
+    before = shared.system
+    shared.set(system=request.param)
+    yield request.param
+    shared.set(system=before)
+
+
+def heard(markup):
+    """What a reader hears."""
+    return " ".join(unescape(re.sub(r"<[^>]+>", "", markup)).split())
+
+
+def seen(panel):
+    """Everything a worked example shows, without its tags."""
+    parts = [panel.head.value, panel.picture.value]
+    for line in panel.lines:
+        parts += [line.widget.children[0].value, line.box.description, line.reply.value]
+    return re.sub(r"<style.*?</style>|<[^>]+>", " ", " ".join(parts))
+
+
+@pytest.mark.parametrize("kind", KINDS, ids=lambda kind: kind.name)
+def test_every_step_and_picture_is_written_out(kind, system):
+    problem = exercises.make(kind, 4, system)
+    steps, known = worked_steps(problem), known_letters(problem)
+    assert steps
+    shown = [step_html(step) + plain_letters(step.letter) for step in steps]
+    if known:
+        scene = example_picture(problem)
+        shown.append(scene.desc)
+        shown += [getattr(shape, "text", "") for shape in scene.shapes]
+    for text in shown:
+        assert "{" not in text and "_" not in text and "None" not in text, text
+    for step, text in zip(steps, shown, strict=False):
+        assert (step.value is not None) == (kind.style == "number")
+        assert heard(text).endswith(plain_letters(step.letter)) and len(heard(text)) > 5
+
+
+# One kind of each style in each lesson.
+SAMPLE = list({(kind.style, kind.lesson): kind.name for kind in KINDS}.values())
+
+
+@pytest.mark.parametrize("name", [*SAMPLE, *ROUTES])
+def test_as_many_stages_as_steps_and_real_blanks(name, system):
+    panel = worked_example(name, 4)
+    count, number = panel.stages, panel.problem.style == "number"
+    assert count == len(worked_steps(panel.problem)) >= 1
+    panel.go(count - 1)
+    assert panel.next_button.disabled
+    for line in panel.lines:
+        assert line.blank == (line.box in parts(line.widget)) == number
+    text = seen(panel)
+    assert "{" not in text and "_" not in text and f"stage {count} of {count}" in text
+    with pytest.raises(Refusal, match="choose one"):
+        panel.go(count)
+
+
+def parts(widget):
+    yield widget
+    for child in getattr(widget, "children", ()):
+        yield from parts(child)
+
+
+@pytest.mark.parametrize("name", ["front_gain", "loader_front", "plank_right", "lead"])
+def test_more_steps_are_the_readers_own_each_time(name, system):
+    panel = worked_example(name)
+    count = panel.stages
+    for stage in range(count):
+        panel.go(stage)
+        mine = count if stage == count - 1 else stage
+        assert [line.blank for line in panel.lines] == [False] * (count - mine) + [True] * mine
+
+
+@pytest.mark.parametrize("kind", NUMERIC, ids=lambda kind: kind.name)
+def test_a_letter_is_introduced_before_it_is_used(kind, system):
+    for seed in range(3):
+        problem = exercises.make(kind, seed, system)
+        known = {letter for letter, words, value in known_letters(problem) if words and value}
+        assert known == set(problem.given)
+        for step in worked_steps(problem):
+            assert step.name and step.why
+            used = set(LETTER.findall(f"{step.letters} {step.numbers}")) - WORDS
+            assert used <= known, (step.letter, used - known)
+            known.add(step.letter)
+            assert set(LETTER.findall(step.balance)) <= known
+            if step.check:
+                assert step.check in known
+
+
+@pytest.mark.parametrize("kind", NUMERIC, ids=lambda kind: kind.name)
+def test_the_blanks_take_the_right_number_and_no_other(kind, system):
+    problem = exercises.make(kind, 5, system)
+    steps, known = worked_steps(problem), known_letters(problem)
+    for at, step in enumerate(steps):
+        assert reply_to_step(steps, at, step.result, known)[0], step
+        assert reply_to_step(steps, at, f"{step.value:.6g}", known)[0]
+        for wrong in (1.02, 0.98, -1.0, 1.37):
+            right, said = reply_to_step(steps, at, f"{step.value * wrong:.7g}", known)
+            assert not right and said.endswith((".", "?"))
+    assert math.isclose(
+        {step.letter: step.value for step in steps}[kind.method.rule.shown],
+        problem.answer,
+        rel_tol=1e-9,
+    )
+
+
+@pytest.mark.parametrize("name", ROUTES)
+def test_a_route_comes_to_the_answer_of_the_bank_and_its_check_holds(name, system):
+    for seed in range(12):
+        problem = exercises.make(name, seed, system)
+        steps = worked_steps(problem)
+        values = {letter: float(value.split()[0]) for letter, _, value in known_letters(problem)}
+        values |= {step.letter: step.value for step in steps}
+        assert math.isclose(values[problem.source.method.rule.shown], problem.answer, rel_tol=1e-9)
+        for step in steps:
+            if step.check:
+                # Readings of the problem are rounded to the scale's step.
+                assert values[step.check] == pytest.approx(step.value, rel=3e-3)
+
+
+def test_the_route_of_lesson_02_worked_by_hand():
+    problem = exercises.make("front_gain", "1/0", "lb")
+    assert problem.given == {"W": "355 lb", "a": "58.5 in", "L": "65.0 in"}
+    # 355 x 58.5 = 20,767.5; / 65 = 319.5; 355 + 319.5 = 674.5; 674.5 - 319.5 = 355
+    assert [(step.letter, step.principle, step.value) for step in worked_steps(problem)] == [
+        ("M", "definition", 20767.5),
+        ("ΔR", "front", -319.5),
+        ("ΔF", "forces", 674.5),
+        ("ΔT", "forces", 355.0),
+    ]
+
+
+def test_a_line_for_each_piece_then_the_sum():
+    steps = worked_steps(exercises.make("loader_front", 2, "lb"))
+    assert [step.letter for step in steps] == ["ΔF1", "ΔF2", "ΔF3", "ΔF"]
+    assert steps[0].balance == "ΔF1 × L − W1 × (L + a1) = 0"
+    assert steps[3].value == pytest.approx(sum(step.value for step in steps[:3]))
+
+
+# The change of the rear, −319.5 lb: −144.9 kg.
+@pytest.mark.parametrize(
+    ("typed", "right", "said"),
+    [
+        ("-319.5 lb", True, "That is it."),
+        ("319.5 lb lost", True, "That is it."),
+        ("−144.9 kg", True, "That is it."),
+        ("-320", True, "Read as −320 lb"),
+        ("319.5 lb", False, "gain or a loss"),
+        ("-144.9", False, "right in kg"),
+        ("355 lb", False, "that is W, the hung weight, which was given"),
+        ("674.5 lb", False, "that is ΔF, the change of the front reading"),
+        ("-3195 lb", False, "decimal point"),
+        ("-100 lb", False, "Put the numbers into ΔR = −M/L"),
+        ("-3 m", False, "measures length"),
+        ("about as much", False, "cannot be read as a number"),
+        ("", False, "Nothing was typed"),
+        ("x" * 500, False, "characters long"),
+        ("<b>1</b>", False, "cannot be read"),
+    ],
+)
+def test_a_blank_says_what_is_wrong_and_keeps_what_was_typed(typed, right, said):
+    before = shared.system
+    shared.set(system="lb")
+    try:
+        panel = worked_example("front_gain")
+        panel.go(3)
+        problem = exercises.make("front_gain", "1/0", "lb")
+        steps, known = worked_steps(problem), known_letters(problem)
+        got = reply_to_step(steps, 1, typed, known)
+        assert got[0] == right and said in got[1]
+        panel.answer(2, result=typed, principle="front")
+        assert panel.lines[1].box.value == typed
+        assert "<b>1</b>" not in panel.lines[1].reply.value
+    finally:
+        shared.set(system=before)
+
+
+def test_thousands_are_read_as_the_reader_means_them():
+    problem = exercises.make("front_gain", "1/0", "lb")
+    steps, known = worked_steps(problem), known_letters(problem)
+    assert reply_to_step(steps, 0, "20,768 lb·in", known)[0]
+    assert reply_to_step(steps, 0, "20767.5", known)[0]
+
+
+def test_it_fades_and_asks_for_the_principle(system):
+    panel = worked_example("front_gain", 2)
+    assert not panel.check() and "Choose the principle" in panel.lines[0].reply.value
+    assert not panel.answer(1, principle="rear")
+    assert "Another principle" in panel.lines[0].reply.value
+    for stage in range(panel.stages):
+        panel.go(stage)
+        for at, line in enumerate(panel.lines, 1):
+            panel.answer(
+                at,
+                result=line.step.result if line.blank else None,
+                principle=line.step.principle,
+            )
+        assert panel.check() and stage in panel.done
+    assert "worked the whole example yourself" in panel.end.value
+
+
+def test_every_picture_says_in_words_what_it_shows(system):
+    for name in ("front_gain", "loader_front", "plank_right", "front_pressure", "lead"):
+        panel = worked_example(name)
+        problem = panel.problem
+        (desc,) = set(re.findall(r"<desc[^>]*>(.*?)</desc>", panel.picture.value))
+        assert all(value in unescape(desc) for value in problem.given.values())
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("W × (1 + a/L)", "W × (1 + a over L)"),
+        ("100 × ΔF1/ΔF", "100 × ΔF1 over ΔF"),
+        ("(F1 − F0)/(2 × A)", "F1 − F0 over 2 × A"),
+        ("sqrt(u^2 + u^2)", "square root of √u to the power 2 + u to the power 2"),
+        ("−L × ΔR/(ΔF + ΔR)", "−L × ΔR over ΔF + ΔR"),
+        ("ΔF × L − W × (L + a) = 0", "ΔF × L − W × (L + a) = 0"),
+        ("u_W", "uW"),
+        ("<b>", "<b>"),
+        ("(1 + (2", "(1 + (2))"),
+        ("", ""),
+    ],
+)
+def test_typeset_formulas_are_heard_as_they_are_meant(text, says):
+    assert heard(typeset(text)) == says
+
+
+def test_a_fraction_stands_one_over_the_other():
+    assert '<span class="lv-frac"><span>53.5</span>' in typeset("1 + 53.5/68.5")
+    assert typeset("u_W") == "<i>u</i><sub>W</sub>" and typeset("T0") == "<i>T</i><sub>0</sub>"
+
+
+@pytest.mark.parametrize(
+    ("text", "named"),
+    [
+        ('[[route]]\nname = "x"\n[[route.step]]\nletter = "M"', "name"),
+        (
+            '[[route]]\nname = "x"\n[[route.step]]\nletter = "M"\nname = "m"\nkind = "mass"',
+            "kind",
+        ),
+    ],
+)
+def test_a_route_that_cannot_be_used_is_refused(text, named):
+    with pytest.raises(Refusal, match=named):
+        read_routes(parsed(text, "worked.toml"))
