@@ -59,7 +59,9 @@ class FadingStep:
     step    the Step;  blank  whether its number is the reader's own
     """
 
-    def __init__(self, at: int, steps: tuple[Step, ...], known: tuple[Known, ...], blank: bool):
+    def __init__(
+        self, at: int, steps: tuple[Step, ...], known: tuple[Known, ...], blank: bool
+    ) -> None:
         self.at, self.steps, self.known, self.step = at, steps, known, steps[at]
         self.blank = blank and self.step.value is not None
         self.principle = dropdown(
