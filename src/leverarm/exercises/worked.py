@@ -30,7 +30,7 @@ Reply: TypeAlias = tuple[bool, str]
 
 
 @dataclass(frozen=True)
-class Step:
+class WorkedStep:
     """One step of a worked example.
 
     letter, name        what is worked out, as a letter and in words
@@ -105,11 +105,11 @@ def known_letters(problem: Problem) -> tuple[Known, ...]:
     return tuple((letter, words, "") for letter, words in problem.given.items())
 
 
-def worked_steps(problem: Problem) -> tuple[Step, ...]:
+def worked_steps(problem: Problem) -> tuple[WorkedStep, ...]:
     """The steps of a problem, by its lesson's own route where there is one."""
     if problem.kind in ROUTES and isinstance(problem.source, NumberKind):
         return _by_route(problem, problem.source, ROUTES[problem.kind])
-    steps: list[Step] = []
+    steps: list[WorkedStep] = []
     balance = ""
     for line in problem.solution:
         if line.result == "0" and not line.unit:
@@ -120,9 +120,9 @@ def worked_steps(problem: Problem) -> tuple[Step, ...]:
     return tuple(steps)
 
 
-def _of_line(line: SolutionLine, balance: str) -> Step:
+def _of_line(line: SolutionLine, balance: str) -> WorkedStep:
     letters = line.letters or ("" if line.kind or line.mark != " = " else line.result)
-    return Step(
+    return WorkedStep(
         line.left,
         line.name,
         line.principle,
@@ -137,7 +137,9 @@ def _of_line(line: SolutionLine, balance: str) -> Step:
     )
 
 
-def _by_route(problem: Problem, kind: NumberKind, route: tuple[RouteStep, ...]) -> tuple[Step, ...]:
+def _by_route(
+    problem: Problem, kind: NumberKind, route: tuple[RouteStep, ...]
+) -> tuple[WorkedStep, ...]:
     """A route with the numbers of a problem, in the units it tells them in."""
     letters = {kind.method.letters[name].shown: name for name in kind.given}
     at = {shown: problem.drawn.shown[name] for shown, name in letters.items()}
@@ -147,7 +149,7 @@ def _by_route(problem: Problem, kind: NumberKind, route: tuple[RouteStep, ...]) 
         (tree,) = read_formula(one.formula, spellings({letter: letter for letter in at}))
         value, unit = value_at(compiled(tree), at), unit_of(one.kind, problem.system)
         steps.append(
-            Step(
+            WorkedStep(
                 one.letter,
                 one.name,
                 one.principle,
@@ -182,7 +184,9 @@ def blanks_at(stage: int, count: int) -> int:
     return stage if stage < count - 1 else count
 
 
-def reply_to_step(steps: tuple[Step, ...], at: int, typed: str, known: tuple[Known, ...]) -> Reply:
+def reply_to_step(
+    steps: tuple[WorkedStep, ...], at: int, typed: str, known: tuple[Known, ...]
+) -> Reply:
     """Whether the number typed for a step is right, and what to say of it."""
     step = steps[at]
     try:
@@ -205,7 +209,7 @@ def _near(number: float, value: float) -> bool:
 
 
 def _what_it_is(
-    steps: tuple[Step, ...], at: int, got: Reading, number: float, known: tuple[Known, ...]
+    steps: tuple[WorkedStep, ...], at: int, got: Reading, number: float, known: tuple[Known, ...]
 ) -> str:
     """What a wrong number is, as far as the example's own numbers tell."""
     step = steps[at]
@@ -230,11 +234,11 @@ def _what_it_is(
     return f"not yet. Put the numbers into {step.letter} = {step.letters or step.numbers}."
 
 
-def _base(step: Step) -> float:
+def _base(step: WorkedStep) -> float:
     return (step.value or 0.0) * KINDS[step.kind].units[step.unit]
 
 
-def _is_known(number: float, shown: str, step: Step) -> bool:
+def _is_known(number: float, shown: str, step: WorkedStep) -> bool:
     """Whether a number is a given one of the same kind."""
     try:
         given = read_number(shown, step.kind, step.unit)

@@ -11,7 +11,7 @@ from leverarm import exercises
 from leverarm.exercises.typeset import letter, plain_letters, typeset
 from leverarm.exercises.worked import (
     Known,
-    Step,
+    WorkedStep,
     blanks_at,
     known_letters,
     reply_to_step,
@@ -37,7 +37,7 @@ def stage_name(stage: int, count: int) -> str:
     return "the last step is yours" if blanks == 1 else f"the last {blanks} steps are yours"
 
 
-def step_html(step: Step) -> str:
+def step_html(step: WorkedStep) -> str:
     """How a step is worked, typeset: its equation, then letters, numbers and result."""
     lines = [f"<div>{typeset(step.balance)}</div>"] if step.balance else []
     parts = [typeset(part) for part in dict.fromkeys((step.letters, step.numbers)) if part]
@@ -60,15 +60,15 @@ class FadingStep:
     """
 
     def __init__(
-        self, at: int, steps: tuple[Step, ...], known: tuple[Known, ...], blank: bool
+        self, at: int, steps: tuple[WorkedStep, ...], known: tuple[Known, ...], blank: bool
     ) -> None:
         self.at, self.steps, self.known, self.step = at, steps, known, steps[at]
         self.blank = blank and self.step.value is not None
         self.principle = dropdown(
-            f"Step {at + 1}: which principle?",
+            f"WorkedStep {at + 1}: which principle?",
             [("choose", ""), *((words, key) for key, words in exercises.PRINCIPLES.items())],
         )
-        self.box = text_box(f"Step {at + 1}: {plain_letters(self.step.letter)} =")
+        self.box = text_box(f"WorkedStep {at + 1}: {plain_letters(self.step.letter)} =")
         self.reply = html()
         name = f"{escape(self.step.name)}, " if self.step.name else ""
         head = f"<p><b>{at + 1}.</b> {name}{typeset(self.step.letter)}</p>"

@@ -6,8 +6,8 @@ from leverarm.exercises.typeset import plain_letters
 from leverarm.exercises.worked import Known, known_letters
 from leverarm.scene.shapes import Scene
 from leverarm.scene.sketch import (
-    Force,
-    Length,
+    SketchLength,
+    WeightArrow,
     lever_sketch,
     readings_sketch,
     slope_sketch,
@@ -63,23 +63,23 @@ def _lever(problem: Problem, told: dict[str, str], known: tuple[Known, ...]) -> 
     for weight, arm in (*_AHEAD, *_PIECES):
         if arm in told:
             ahead = float(numbers[arm]) if arm.startswith("a_") else at(arm)
-            forces.append(Force(told.get(weight, f"{plain_letters(weight)} ?"), -ahead))
-            lengths.append(Length(told[arm], 0.0, -ahead))
+            forces.append(WeightArrow(told.get(weight, f"{plain_letters(weight)} ?"), -ahead))
+            lengths.append(SketchLength(told[arm], 0.0, -ahead))
     for weight, arm in _BEHIND:
         if arm in told:
-            forces.append(Force(told.get(weight, "B ?"), span + at(arm)))
-            lengths.append(Length(told[arm], span, span + at(arm)))
+            forces.append(WeightArrow(told.get(weight, "B ?"), span + at(arm)))
+            lengths.append(SketchLength(told[arm], span, span + at(arm)))
     for weight, arm in (("W", "i"), ("T", "x0"), ("J", "d")):
         if arm in told:
-            forces.append(Force(told.get(weight, weight), at(arm)))
-            lengths.append(Length(told[arm], 0.0, at(arm)))
+            forces.append(WeightArrow(told.get(weight, weight), at(arm)))
+            lengths.append(SketchLength(told[arm], 0.0, at(arm)))
     if "P" in told:
-        forces.append(Force(told["P"], span / 2))
+        forces.append(WeightArrow(told["P"], span / 2))
     if not forces and not plank:
-        forces.append(Force(told.get("W", "W ?"), -at("a")))
+        forces.append(WeightArrow(told.get("W", "W ?"), -at("a")))
     whole = told.get("S") or told.get("L")
     if whole:
-        lengths.append(Length(whole, 0.0, span))
+        lengths.append(SketchLength(whole, 0.0, span))
     names = ("left scale", "right scale") if plank else ("front axle", "rear axle")
     under = [
         "\n".join([name, *(told[one] for one in readings.split() if one in told)])

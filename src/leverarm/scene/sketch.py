@@ -22,7 +22,7 @@ from leverarm.scene.shapes import (
 
 
 @dataclass(frozen=True)
-class Force:
+class WeightArrow:
     """A weight's arrow down at a place, with its words."""
 
     text: str
@@ -30,7 +30,7 @@ class Force:
 
 
 @dataclass(frozen=True)
-class Length:
+class SketchLength:
     """A length between two places, with its words."""
 
     text: str
@@ -40,8 +40,8 @@ class Length:
 
 def lever_sketch(
     supports: Sequence[tuple[str, float]],
-    forces: Sequence[Force],
-    lengths: Sequence[Length],
+    forces: Sequence[WeightArrow],
+    lengths: Sequence[SketchLength],
     desc: str,
 ) -> Scene:
     """A line on its supports, an arrow for each weight, and every length under it.
