@@ -198,7 +198,9 @@ def drawn_thing(thing: Thing, stand: Stand) -> Element:
     parts = [stroke([left, right], "grid", 2)]
     at = stand.at(0.0, -_AHEAD_M, 0.34)
     if thing.name in ("bucket", "loader"):
-        parts.append(machine.loader_part(stand, at, 0.0, hatched=thing.name == "loader"))
+        parts.append(
+            machine.loader_part(stand, at, 0.0, "piece" if thing.name == "loader" else "machine")
+        )
     parts.append(machine.tractor_parts(stand))
     if thing.name in ("bucket", "loader"):
         parts.append(machine.bucket_part(stand, at))
