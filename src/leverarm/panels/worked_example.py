@@ -56,7 +56,7 @@ def step_html(step: WorkedStep) -> str:
 class FadingStep:
     """One step: what it works out, how or a box for it, and a list of principles.
 
-    step    the Step;  blank  whether its number is the reader's own
+    step    the WorkedStep;  blank  whether its number is the reader's own
     """
 
     def __init__(
@@ -65,10 +65,10 @@ class FadingStep:
         self.at, self.steps, self.known, self.step = at, steps, known, steps[at]
         self.blank = blank and self.step.value is not None
         self.principle = dropdown(
-            f"WorkedStep {at + 1}: which principle?",
+            f"Step {at + 1}: which principle?",
             [("choose", ""), *((words, key) for key, words in exercises.PRINCIPLES.items())],
         )
-        self.box = text_box(f"WorkedStep {at + 1}: {plain_letters(self.step.letter)} =")
+        self.box = text_box(f"Step {at + 1}: {plain_letters(self.step.letter)} =")
         self.reply = html()
         name = f"{escape(self.step.name)}, " if self.step.name else ""
         head = f"<p><b>{at + 1}.</b> {name}{typeset(self.step.letter)}</p>"
