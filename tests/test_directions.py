@@ -186,7 +186,7 @@ def test_what_is_wanted_more_stands_highest_first():
 
 @pytest.mark.parametrize("radius, way", [(2.0, "dragged"), (15.0, "driven")])
 def test_a_tight_turn_drags_the_front_and_a_wide_one_drives_it(radius, way):
-    panel = front_lead(gated=False)
+    panel = front_lead()
     panel.set(front=2.04, rear=2.75, ratio=1.39, radius=radius, squash=0.010)
     base = panel.off.wheelbase_m
     lead = 100 * (1.39 * 2.04 / 2.75 - 1)
@@ -197,7 +197,9 @@ def test_a_tight_turn_drags_the_front_and_a_wide_one_drives_it(radius, way):
     sentence = next(part for part in said.split(". ") if "the front is" in part)
     assert way in sentence and other not in sentence
     assert f"{abs(lead - fits):.1f}" in sentence and ("−" in sentence) == (lead < fits)
-    squashed = 100 * (1.39 * (2.04 - 2 * math.pi / 3 * 0.010) / 2.75 - 1)
+    # The loader sets the front hubs down by 10 mm, and the rear ones come up by 2 mm.
+    third = 2 * math.pi / 3
+    squashed = 100 * (1.39 * (2.04 - third * 0.010) / (2.75 + third * 0.002) - 1)
     assert re.search(rf"from \+{lead:.1f}.*? to \+{squashed:.1f}", said)
     # A turn whose outer path is longer by just the lead: R = L / sqrt((1 + lead)^2 - 1).
     fitting = float(re.search(r"fits a turn of ([\d.]+)", said).group(1))

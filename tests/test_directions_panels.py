@@ -298,7 +298,7 @@ def test_the_axle_that_lifts_is_named_with_the_weight_that_did_it(ahead, axle, s
 def test_patch_pressure_and_depth_move_the_way_the_load_moves(off, on):
     """At one pressure a front tire with more load has a larger contact patch and reaches deeper."""
     made = ContactPatch("20 cm", "15 cm", 0.8, load="250 kg", inflation="70 kPa")
-    panel = panels.under_tire(made, gated=False)
+    panel = panels.under_tire(made)
     panel.set(off=off, on=on, inflation="70 kPa")
     mark, other = ("▲", "▼") if on > off else ("▼", "▲")
     load = row_of(panel.out.value, "Load on one tire")

@@ -34,7 +34,8 @@ PAGES = (1, 4, 16)
 
 def opened(name):
     """A panel with nothing kept back."""
-    return getattr(panels, name)(gated=False)
+    open_from_start = name in ("under_tire", "front_lead")
+    return getattr(panels, name)(**({} if open_from_start else {"gated": False}))
 
 
 def moves(panel, name, count):

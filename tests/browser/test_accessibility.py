@@ -126,7 +126,6 @@ SHOWN = {
         "exit_question('02')",
         "after(exit_question('02'), lambda p: p.write('The front loses more.'))",
     ],
-    "front_lead": ["front_lead()", "front_lead(gated=False)"],
     "hand_over": [
         "hand_over(customer_page)",
         "after(hand_over(customer_page), lambda p: p.write())",
@@ -219,7 +218,6 @@ SHOWN = {
         "after(tractor_stage(), lambda p: p.lock_in(front='+448 lb', rear='-188 lb'), "
         "lambda p: p.explain('It rose.'), lambda p: p.free())",
     ],
-    "under_tire": ["under_tire()", "under_tire(gated=False)"],
     "weigh_day": ["weigh_day()", "after(weigh_day(gated=False), lambda p: p.invent())"],
     "weigh_record": ["weigh_record('none')", "weigh_record(day=weighing.demo_day())"],
     "worked_example": [

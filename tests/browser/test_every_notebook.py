@@ -45,10 +45,6 @@ DECISION = {
     "Least rear share": "the manual's word is a row of the table",
 }
 STILL = {
-    "11_front_drive_lead": {
-        "Mowing width": "counts the turns of a hectare: rows of the table",
-        "Wear exponent": "a row of the table",
-    },
     "12_mow_or_unhook": DECISION,
     "trainer_session": DECISION,
 }

@@ -47,11 +47,10 @@ ask(question, answer, kind="weight")   one number to predict before it is shown
 
 contact_patch(made=None)   outline, load and gauge pressure to mean pressure: .made is the
                          ground.ContactPatch
-under_tire(made=None, off=None, on=None, *, tires=2, gated=True)   the soil under a front tire,
-loader off and on
+under_tire(made=None)    stress with depth under a front tire, loader off and on, by the soil
     numbers: off, on, inflation, factor; .off .on are ground.Contacts
 roll_out()               turns counted to a lead with its uncertainty: .counted
-front_lead(drive=None, mowing=None, loads=None, *, gated=True)     lead, turning, what slips
+front_lead()             what slips and wears while a lawn is mowed
     numbers: front, rear, ratio, squash, radius, width, exponent; .off .on are driveline.Drives
 
 arms_up(tractor=None, loader=None, *, gated=False)   the loader along its lift: .lift_point .lowest

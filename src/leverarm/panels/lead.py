@@ -1,4 +1,4 @@
-"""Front drive: count turns to a lead, and see what slips straight ahead and in a turn."""
+"""Front drive: count turns to a lead, and what slips and wears while a lawn is mowed."""
 
 from html import escape
 
@@ -9,10 +9,10 @@ from leverarm.axles import predict
 from leverarm.machine import demo_loader, demo_tractor
 from leverarm.panels.base import Panel, grid, html, html_table, picture_html, set_if_changed, split
 from leverarm.panels.controls import Number, choice
-from leverarm.panels.gate import Gated, asked_first
-from leverarm.quantities import show, show_number
+from leverarm.quantities import show_number
 from leverarm.scene.chart import OFF_AND_ON
-from leverarm.scene.turning import length_words, mismatch_chart, turn_plan
+from leverarm.scene.turning import length_words, mismatch_chart
+from leverarm.stage.lead_case import REAR_RISES
 
 
 class RollOutPanel(Panel):
@@ -54,20 +54,18 @@ class RollOutPanel(Panel):
         )
 
 
-class LeadPanel(Gated):
+class LeadPanel(Panel):
     """Rolling circumferences, ratio, squash, turn and mowing width: the lead, the turn and what
     slips.
 
     off, on     the two Drives; mowing  the Mowing; drive_in  whether the front drive is in
     """
 
-    questions, why = asked_first("front_lead", "lead", "turn")
-
-    def __init__(self, *, gated: bool) -> None:
+    def __init__(self) -> None:
         self._drive, self._mowing = driveline.demo_drive(), driveline.demo_mowing()
         bare, loaded = predict(demo_tractor()), predict(demo_tractor(), *demo_loader())
         self._loads = bare, loaded
-        super().__init__(gated=gated)
+        super().__init__()
 
     def build(self) -> list[w.Widget]:
         d, m = self._drive, self._mowing
@@ -94,7 +92,7 @@ class LeadPanel(Gated):
         cautions = html(
             "<ul>" + "".join(f"<li>{escape(line)}</li>" for line in driveline.CAUTIONS) + "</ul>"
         )
-        return [split([controls, self.switch, *self.gate_parts()], [self.out]), self.plot, cautions]
+        return [split([controls, self.switch], [self.out]), self.plot, cautions]
 
     @property
     def drive_in(self) -> bool:
@@ -109,8 +107,9 @@ class LeadPanel(Gated):
 
     @property
     def on(self) -> driveline.Drive:
-        """The machine with its loader on, the front tires squashed."""
-        return self.off.squashed(self.numbers["squash"].value)
+        """The machine with its loader on: the front tires squashed, the rear ones relieved."""
+        down = self.numbers["squash"].value
+        return self.off.squashed(down, -REAR_RISES * down)
 
     @property
     def mowing(self) -> driveline.Mowing:
@@ -119,29 +118,17 @@ class LeadPanel(Gated):
 
     def draw(self) -> None:
         off, on, radius = self.off, self.on, self.numbers["radius"].value
-        set_if_changed(
-            self.out,
-            picture_html(turn_plan(off, radius, system=self.system, hidden=self.hidden), self, "a")
-            + self._words(off, on, radius),
-        )
-        chart = mismatch_chart(off, on, radius, system=self.system, hidden=self.hidden)
-        set_if_changed(
-            self.plot, "" if self.hidden or not self.drive_in else picture_html(chart, self, "b")
-        )
+        set_if_changed(self.out, self._words(off, on, radius))
+        chart = mismatch_chart(off, on, radius, system=self.system)
+        set_if_changed(self.plot, picture_html(chart, self, "b") if self.drive_in else "")
 
     def _words(self, off, on, radius):
-        """What fits and what slips, in a sentence and a table, or the promise of it."""
+        """What fits and what slips, in a sentence and a table."""
         if not self.drive_in:
             return (
                 '<p class="lv-say">Drive out: each axle rolls as it likes, and the lead makes '
                 "nothing slip. "
                 "When the drive must be out, and when in, the operator's manual says.</p>"
-            )
-        if self.hidden:
-            return (
-                '<p class="lv-say">Straight ahead, loader off, the lead is '
-                f"<b>{_percent(off.lead)}</b>. Predict the lead "
-                "with the loader on, and what the turn does to the mismatch, then lock it in.</p>"
             )
         return f'<p class="lv-say">{self._sentence(off, on, radius)}</p>' + self._table(
             off, on, radius
@@ -163,7 +150,7 @@ class LeadPanel(Gated):
 
     def _table(self, off, on, radius):
         name, area = driveline.AREAS[self.system]
-        mowing, drives, said = self.mowing, (off, on), self._said()
+        mowing, drives = self.mowing, (off, on)
         straight, turning = zip(*(mowing.slip_m(drive, area) for drive in drives))
         cases, exponent = tuple(zip(drives, self._loads)), self.numbers["exponent"].value
         first, second = cases
@@ -172,33 +159,23 @@ class LeadPanel(Gated):
         lighter = 100.0, driveline.wear_of_lighter_axle(mowing, first, second, exponent)
         names = ", then ".join(driveline.lighter_axle(loads)[0] for loads in self._loads)
         rows = [
-            ["Lead, straight ahead", *map(_percent, (off.lead, on.lead)), said.get("lead", "")],
+            ["Lead, straight ahead", *map(_percent, (off.lead, on.lead))],
             [
                 "Mismatch in this turn",
                 *(_percent(d.mismatch(radius)) for d in drives),
-                said.get("turn", ""),
             ],
-            [f"Slips straight ahead, per {name}", *(self._distance(d) for d in straight), ""],
-            [f"Slips in turns, per {name}", *(self._distance(d) for d in turning), ""],
+            [f"Slips straight ahead, per {name}", *(self._distance(d) for d in straight)],
+            [f"Slips in turns, per {name}", *(self._distance(d) for d in turning)],
             [
                 f"Wear index, the axle that carries less slips ({names})",
                 *(show_number(w, 0) for w in lighter),
-                "",
             ],
             [
                 "Wear index, if the front did all the slipping",
                 *(show_number(w, 0) for w in front),
-                "",
             ],
         ]
-        return html_table(
-            [
-                "",
-                *(name.replace(" ", "\u00a0") for name in OFF_AND_ON),
-                *(["you said: change"] if said else []),
-            ],
-            rows if said else [r[:3] for r in rows],
-        )
+        return html_table(["", *(name.replace(" ", "\u00a0") for name in OFF_AND_ON)], rows)
 
     def _distance(self, meters):
         return (
@@ -206,11 +183,6 @@ class LeadPanel(Gated):
             if self.system == "kg"
             else f"{show_number(abs(meters) / 0.3048, 0)} ft"
         )
-
-    def _said(self):
-        return {
-            key: show(value, "share", "kg", sign=True) for key, value in self.predictions.items()
-        }
 
 
 def _percent(value):
@@ -224,10 +196,9 @@ def roll_out() -> RollOutPanel:
     return RollOutPanel()
 
 
-def front_lead(*, gated: bool = True) -> LeadPanel:
-    """The front drive panel, loader off and on; gated False shows it from the start.
+def front_lead() -> LeadPanel:
+    """What slips and wears while a lawn is mowed with the front drive in, loader off and on.
 
-    In code: panel.set(squash="10 mm", radius="2.5 m"), panel.off, panel.on, panel.mowing,
-    panel.gate.lock_in(lead="down 1 %", turn="down 20 %"), panel.gate.reveal().
+    In code: panel.set(squash="10 mm", radius="2.5 m"), panel.off, panel.on, panel.mowing.
     """
-    return LeadPanel(gated=gated)
+    return LeadPanel()

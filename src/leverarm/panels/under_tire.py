@@ -1,4 +1,4 @@
-"""Under the tire: its contact patch, and the ground under it with the loader off and on."""
+"""Under the tire: its contact patch, and the stress with depth with the loader off and on."""
 
 from html import escape
 
@@ -9,17 +9,9 @@ from leverarm.axles import predict
 from leverarm.machine import demo_loader, demo_tractor
 from leverarm.panels.base import Panel, grid, html, html_table, picture_html, set_if_changed, split
 from leverarm.panels.controls import Number
-from leverarm.panels.gate import Gated, asked_first
 from leverarm.quantities import show, show_number
-from leverarm.scene import picture
 from leverarm.scene.chart import OFF_AND_ON
-from leverarm.scene.soil import (
-    SECTION_VIEWS,
-    depth_chart,
-    depth_words,
-    levels_kpa,
-    soil_section,
-)
+from leverarm.scene.soil import depth_chart, depth_words, levels_kpa
 
 FRONT_TIRES = 2
 TABLE_DEPTHS = {"kg": ("10 cm", "20 cm", "40 cm"), "lb": ("4 in", "8 in", "16 in")}
@@ -83,18 +75,16 @@ class ContactPatchPanel(Panel):
         )
 
 
-class UnderTire(Gated):
-    """Front axle loads off and on, tire pressure, concentration factor: the soil under the tire and
-    stress with depth.
+class UnderTire(Panel):
+    """Front axle loads off and on, tire pressure, concentration factor: stress with depth, as a
+    table and a chart.
 
     off, on     the two Contacts
     """
 
-    questions, why = asked_first("under_tire", "surface", "reach")
-
-    def __init__(self, made: ground.ContactPatch | None, *, gated: bool) -> None:
+    def __init__(self, made: ground.ContactPatch | None) -> None:
         self._made = made or ground.demo_patch()
-        super().__init__(gated=gated)
+        super().__init__()
 
     def build(self) -> list[w.Widget]:
         off, on = predict(demo_tractor()), predict(demo_tractor(), *demo_loader())
@@ -114,7 +104,7 @@ class UnderTire(Gated):
             + "".join(f"<li>{escape(line)}</li>" for line in ground.LIMITS)
             + "</ul>"
         )
-        return [split([controls, *self.gate_parts()], [self.out]), self.plot, limits]
+        return [split([controls], [self.out]), self.plot, limits]
 
     @property
     def off(self) -> ground.Contact:
@@ -133,25 +123,9 @@ class UnderTire(Gated):
 
     def draw(self) -> None:
         off, on, factor = self.off, self.on, self.numbers["factor"].value
-        section = soil_section(off, on, factor=factor, system=self.system, hidden=self.hidden)
-        drawn = picture(section, key=self.key + "a", large=self.large, views=SECTION_VIEWS)
-        set_if_changed(self.out, drawn + self._words(off, on, factor))
-        set_if_changed(
-            self.plot,
-            picture_html(depth_chart(off, on, system=self.system, hidden=self.hidden), self, "b"),
-        )
-
-    def _words(self, off, on, factor):
-        """Loader off and on in a sentence and a table, or the promise of it."""
-        if self.hidden:
-            return (
-                '<p class="lv-say">What lies under the second tire is kept back. Predict the '
-                "surface pressure and how deep "
-                f"{self._pressure(levels_kpa(self.system)[1])} reaches, then lock it in.</p>"
-            )
-        return f'<p class="lv-say">{self._sentence(off, on, factor)}</p>' + self._table(
-            off, on, factor
-        )
+        said = f'<p class="lv-say">{self._sentence(off, on, factor)}</p>'
+        set_if_changed(self.out, said + self._table(off, on, factor))
+        set_if_changed(self.plot, picture_html(depth_chart(off, on, system=self.system), self, "b"))
 
     def _pressure(self, kpa):
         return show(kpa, "pressure", self.system)
@@ -182,7 +156,7 @@ class UnderTire(Gated):
         )
 
     def _table(self, off, on, factor):
-        def line(name, values, kind, said=""):
+        def line(name, values, kind):
             return [
                 name,
                 *(
@@ -190,19 +164,12 @@ class UnderTire(Gated):
                     for v in values
                 ),
                 percent_more(values[1], values[0]),
-                *([said] if predicted else []),
             ]
 
-        predicted = self.predictions
         rows = [
             line("Load on one tire", (off.load_kg, on.load_kg), "weight"),
             line("Contact patch", (off.area_m2, on.area_m2), "area"),
-            line(
-                "At the surface",
-                (off.pressure_kpa, on.pressure_kpa),
-                "pressure",
-                self._said("surface", "pressure"),
-            ),
+            line("At the surface", (off.pressure_kpa, on.pressure_kpa), "pressure"),
         ]
         rows += [
             line(f"{z} deep", [c.stress_kpa(z, factor) for c in (off, on)], "pressure")
@@ -215,18 +182,10 @@ class UnderTire(Gated):
                 f"Depth of {self._pressure(level)}",
                 *(depth_words(m, self.system) for m in reach),
                 percent_more(reach[1], reach[0]) if reach[0] else "",
-                *([self._said("reach", "length")] if predicted else []),
             ]
         )
         head = ["", *(name.replace(" ", "\u00a0") for name in OFF_AND_ON)]
-        return html_table(
-            [*head, "change", *(["you said"] if predicted else [])],
-            rows,
-        )
-
-    def _said(self, key, kind):
-        predicted = self.predictions.get(key)
-        return "" if predicted is None else show(predicted, kind, self.system, sign=True)
+        return html_table([*head, "change"], rows)
 
 
 def contact_patch() -> ContactPatchPanel:
@@ -237,11 +196,10 @@ def contact_patch() -> ContactPatchPanel:
     return ContactPatchPanel()
 
 
-def under_tire(made: ground.ContactPatch | None = None, *, gated: bool = True) -> UnderTire:
-    """The ground under a front tire, loader off and on; gated False shows it from the start.
+def under_tire(made: ground.ContactPatch | None = None) -> UnderTire:
+    """Stress with depth under a front tire, loader off and on, by the soil.
 
     made        ground.ContactPatch of the front tire
-    In code: panel.set(on="1019 kg", inflation="160 kPa", factor=4), panel.off, panel.on,
-    panel.gate.lock_in(surface="up 20 kPa", reach="up 6 cm"), panel.gate.reveal().
+    In code: panel.set(on="1019 kg", inflation="160 kPa", factor=4), panel.off, panel.on.
     """
-    return UnderTire(made, gated=gated)
+    return UnderTire(made)

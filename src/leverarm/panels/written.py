@@ -5,16 +5,20 @@ from html import escape
 import ipywidgets as w
 
 from leverarm import ballast, stability, statics
-from leverarm.axles import shares
+from leverarm.axles import predict, shares
 from leverarm.data import toml_file
 from leverarm.decision import demo_case, setups
+from leverarm.driveline import demo_drive
+from leverarm.ground import demo_patch
 from leverarm.machine import demo_ballast, demo_loader, demo_tractor
 from leverarm.panels.arms_stage import DEMO_LOAD
 from leverarm.panels.base import Panel, button, html, set_if_changed, show_if
 from leverarm.panels.lesson_work import MOST_LETTERS, as_sentence, keep_work, kept_work
 from leverarm.quantities import Refusal, show, show_number
 from leverarm.stage.backed_case import FACTOR_PLACES, crew_bucket
+from leverarm.stage.lead_case import LeadCase
 from leverarm.stage.sure_case import crew_forks
+from leverarm.stage.under_tire_case import UnderTireCase
 from leverarm.stage.yard_case import YardCase
 from leverarm.uncertainty import plus_minus, raised_to_print
 from leverarm.uncertainty.separate import K
@@ -33,7 +37,8 @@ def demo_numbers(system: str) -> dict[str, str]:
                         add to the front axle and take off the rear
     arms_moved          what goes from the rear to the front as the loaded arms rise to level
     level_front, level_rear     what the axles carry then
-    and what readings that are off a little say of the forks, of _weighed_numbers
+    and what readings that are off a little say of the forks, of _weighed_numbers;
+    of tire and front drive what _tire_numbers and _drive_numbers tell
     """
     tractor, behind, (frame, bucket) = demo_tractor(), demo_ballast(), demo_loader()
     on, alone, hung = shares(tractor, bucket, frame, behind)
@@ -58,7 +63,8 @@ def demo_numbers(system: str) -> dict[str, str]:
         percent = statics.share(on.front_kg, kg[f"front_{name}"])
         told[f"bucket_of_{name}"] = f"{show_number(percent, 0)} percent"
     read = _forks(YardCase(tractor.wheelbase_m, system=system))
-    return {**told, **read, **_arms(system), **_weighed_numbers(system)}
+    rolling = {**_tire_numbers(system), **_drive_numbers(system)}
+    return {**told, **read, **_arms(system), **_weighed_numbers(system), **rolling}
 
 
 def _arms(system: str) -> dict[str, str]:
@@ -111,6 +117,49 @@ def _loader_relief(system: str) -> str:
     """What taking the demo loader off takes off the front axle, with its ±."""
     every, *_, loader_off, _ = setups(demo_case())
     return plus_minus(every.front - loader_off.front, "weight", system, brief=True)
+
+
+def _tire_numbers(system: str) -> dict[str, str]:
+    """What a loader does under a front tire, and what its absence does.
+
+    patch_more, pressure_more, soft_more    percent that the contact patch grows, and the pressure
+                on hard and on soft ground;  on_pressure  the pressure then
+    load_less, pressure_less                percent that load and pressure fall without the loader
+    """
+    loads = predict(demo_tractor()), predict(demo_tractor(), *demo_loader())
+    bare_kg, on_kg = (one.front_kg for one in loads)
+    case = UnderTireCase(bare_kg, on_kg, demo_patch(), system)
+    bare, on, soft = case.bare(), case.loaded(), case.loaded(1.0)
+    percent = {
+        "patch_more": statics.share(on.area_m2 - bare.area_m2, bare.area_m2),
+        "pressure_more": statics.share(on.pressure_kpa - bare.pressure_kpa, bare.pressure_kpa),
+        "soft_more": statics.share(soft.pressure_kpa - bare.pressure_kpa, bare.pressure_kpa),
+        "load_less": -statics.share(bare.load_kg - on.load_kg, on.load_kg),
+        "pressure_less": -statics.share(bare.pressure_kpa - on.pressure_kpa, on.pressure_kpa),
+    }
+    told = {name: f"{show_number(value, 0)} percent" for name, value in percent.items()}
+    return {**told, "on_pressure": case.show(on.pressure_kpa, "pressure")}
+
+
+def _drive_numbers(system: str) -> dict[str, str]:
+    """What a loader and a tight turn do to the front drive.
+
+    lead_on         the lead with the loader on;  tight  the radius of the turn
+    turn_short, turn_own    percent that the front is short there, of the rear's path and of its own
+    front_way       what the front axle has to travel
+    fits_off, fits_on       the turn in which nothing slips
+    """
+    case = LeadCase(demo_drive(), system=system)
+    turn = case.turn(case.start["radius"], case.start["squash"])
+    return {
+        "lead_on": show_number(turn.lead_on, 1),
+        "tight": case.show_turn(case.radius_m),
+        "turn_short": show_number(-turn.short_off, 1),
+        "turn_own": show_number(-turn.own_off, 1),
+        "front_way": case.show_track(turn.way),
+        "fits_off": case.show_turn(case.fits_m(turn.lead_off)),
+        "fits_on": case.show_turn(case.fits_m(turn.lead_on)),
+    }
 
 
 class Written(Panel):

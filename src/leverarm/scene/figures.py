@@ -16,9 +16,9 @@ from leverarm.scene.loader_arc import arc_chart, loader_view
 from leverarm.scene.machine_drawing import Look
 from leverarm.scene.shapes import Circle, Dimension, Label, Line, Marker, Polygon, Scene, Shape
 from leverarm.scene.side_view import side_view
-from leverarm.scene.soil import depth_chart, soil_section
+from leverarm.scene.soil import depth_chart
 from leverarm.scene.tilt import base_plan, slope_section
-from leverarm.scene.turning import mismatch_chart, turn_plan
+from leverarm.scene.turning import mismatch_chart
 from leverarm.stability import arc, demo_arms, demo_stance, lift_point, peak, side_tilt
 from leverarm.uncertainty import uncertain
 from leverarm.weighing.demo import BELIEVED, U_TAPE_M
@@ -203,7 +203,7 @@ def ballasted() -> Scene:
     )
 
 
-# Lessons 10 and 11: the soil under a tire, a turn from above.
+# Lessons 10 and 11: stress with depth, the mismatch against the radius.
 
 
 def _contacts() -> tuple[Contact, Contact]:
@@ -214,19 +214,9 @@ def _contacts() -> tuple[Contact, Contact]:
     return off, on
 
 
-def soil(hidden: bool = False) -> Scene:
-    """The soil under the front tire, loader off and on; hidden keeps the second back."""
-    return soil_section(*_contacts(), hidden=hidden)
-
-
 def depth() -> Scene:
     """Stress with depth, loader off and on."""
     return depth_chart(*_contacts())
-
-
-def turn(hidden: bool = False) -> Scene:
-    """A tight turn from above; hidden keeps the front axle's path back."""
-    return turn_plan(demo_drive(), RADIUS_M, hidden=hidden)
 
 
 def mismatch() -> Scene:
