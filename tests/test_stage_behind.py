@@ -72,6 +72,18 @@ def test_demo_reads_as_worked_by_hand():
     assert {"520 lb × 35 in", "= 280 lb × 65 in", "280 from", "the front"} <= shown
 
 
+@pytest.mark.parametrize(("front", "rear", "exact"), [(-280, 800, True), (-280, 799, False)])
+def test_an_exact_prediction_is_told_so(front, rear, exact):
+    case = CASES["lb"]
+    said = {"front_said": float(front), "rear_said": float(rear)}
+    text = still(Weighed(case), {**start_of(case.inputs), **said, "part": 1.0})
+    (line,) = [one for one in text.split("<p ") if "and it is." in one]
+    assert ("hidden" not in line.split(">")[0]) == exact
+    free = still(Weighed(case), {**start_of(case.inputs), **said, "part": 3.0})
+    (line,) = [one for one in free.split("<p ") if "and it is." in one]
+    assert "hidden" in line.split(">")[0]
+
+
 # 448 lb x 65 in / 35 in = 832 lb takes off the front what the bucket adds there.
 @pytest.mark.parametrize(("weight", "found"), [(832, 1.0), (830, 1.0), (825, 0.0), (845, 0.0)])
 def test_what_cancels_the_bucket_is_marked_only_there(weight, found):

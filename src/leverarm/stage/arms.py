@@ -18,6 +18,7 @@ from leverarm.stage.controls import (
     after_steps,
     control,
     entry,
+    exact_line,
     load_table,
     more_of,
     push_button,
@@ -118,7 +119,7 @@ class ArmsWeighed:
             case,
             lambda sheet: ArmsPicture(case, sheet, told, seen).weighed(v),
             self._question(v, seen, told),
-            self._controls(v, told),
+            self._controls(v, seen, told),
             told["live"],
             below=[self._more(v, seen), after_steps("arms", told, part)],
         )
@@ -201,7 +202,9 @@ class ArmsWeighed:
         now = where(part < WEIGHED, lambda: text("rising"), partial(str, asked))
         return where(seen.lacks < 0, lambda: text("lifted_question"), partial(str, now))
 
-    def _controls(self, v: Mapping[str, Numeric], told: Mapping[str, str]) -> list[Element]:
+    def _controls(
+        self, v: Mapping[str, Numeric], seen: ArmsSeen, told: Mapping[str, str]
+    ) -> list[Element]:
         case, units, ask = self.case, self.case.units, entry("arms")
         inputs = {one.name: one for one in case.inputs}
         moving = [
@@ -220,7 +223,10 @@ class ArmsWeighed:
                 )
             )
         moving.append(element("p", ask.text("share").format(**told), class_="st-hint"))
-        return steps_after_weighing(v["part"], ask.text("why_hint"), moving)
+        changes = {axle: seen.now[n] - seen.low[n] for n, axle in enumerate(AXLES)}
+        said = f"{told['front_said']}, {told['rear_said']}"
+        steps = steps_after_weighing(v["part"], ask.text("why_hint"), moving)
+        return [exact_line(v, changes, said), *steps]
 
     def _more(self, v: Mapping[str, Numeric], seen: ArmsSeen) -> Element:
         units, words_of = self.case.units, entry("controls")

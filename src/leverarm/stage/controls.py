@@ -246,6 +246,18 @@ def until(part: Numeric, begins: float, ends: float = math.inf) -> str:
     return where(inside, lambda: "", lambda: "hidden")
 
 
+def exact_line(v: Mapping[str, Numeric], changes: Mapping[str, Numeric], said: str) -> Element:
+    """Says so when every change was said to the whole unit; gone once things can be moved.
+
+    changes     by axle;  said  what was said, in words
+    """
+    exact: Numeric = (v["part"] >= WEIGHED) * (v["part"] < FREE)
+    for axle, change in changes.items():
+        exact = exact * (abs(v[f"{axle}_said"] - change) <= 0.5)
+    text = entry("controls").text("exact").format(said=said)
+    return element("p", text, class_="st-hint", hidden=where(exact, lambda: "", lambda: "hidden"))
+
+
 def steps_after_weighing(part: Numeric, hint: str, moving: list[Element]) -> list[Element]:
     """What stands beside a picture once it is weighed: a sentence, why, and what moves.
 

@@ -18,6 +18,7 @@ from leverarm.stage.controls import (
     after_steps,
     control,
     entry,
+    exact_line,
     load_table,
     more_of,
     push_button,
@@ -211,7 +212,10 @@ class Weighed:
             for name, shown in names.items()
         ]
         hint = entry(case.words).text("why_hint").format(**told)
-        return steps_after_weighing(v["part"], hint, moving)
+        read = dict(zip(AXLES, loads(v, case.behind), strict=False))
+        changes = {axle: read[axle] - v[axle] for axle in AXLES}
+        said = f"{told['front_said']}, {told['rear_said']}"
+        return [exact_line(v, changes, said), *steps_after_weighing(v["part"], hint, moving)]
 
     def _more(self, v: Mapping[str, Numeric]) -> Element:
         case, units, words_of = self.case, self.case.units, entry("controls")
