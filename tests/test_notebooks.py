@@ -96,7 +96,9 @@ def test_shape_of_a_lesson_that_asks(path):
     assert text(everything[0]).splitlines()[0].endswith("?"), "its title asks"
     for cell in code:
         assert text(cell).startswith("# "), "folded code shows its first line: say what it is"
-        assert cell["metadata"].get("jupyter", {}).get("source_hidden") is True
+        # A cell that teaches code stays in sight, and is meant to be read.
+        teaches = "teaches" in cell["metadata"].get("tags", [])
+        assert cell["metadata"].get("jupyter", {}).get("source_hidden", False) is not teaches
     assert "assert " in text(code[-1]) and everything[-1] is not code[0]
     assert all("assert " not in text(cell) for cell in code[:-1]), "asserts in the last cell"
     assert all("print(" not in text(cell) for cell in code), "what answers stands in a panel"

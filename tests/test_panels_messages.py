@@ -32,6 +32,8 @@ MAKE = {
     "ballast_stage": panels.ballast_stage,
     "tire_stage": panels.tire_stage,
     "lead_stage": panels.lead_stage,
+    "pivot_stage": panels.pivot_stage,
+    "solve_reaction": panels.solve_reaction,
     "tally": lambda: panels.tally("More than W?", ("yes", "no"), "A"),
     "worked_example": lambda: panels.worked_example("front_gain"),
     "both_sides": lambda: panels.both_sides("12"),

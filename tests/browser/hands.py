@@ -4,6 +4,8 @@ import re
 
 from lab import CURRENT
 
+from leverarm.exercises import make
+
 PANEL = ".lv-panel:not(.lv-begin)"
 LOCK_IN = "Lock in my prediction"
 CAN_LOCK_IN = f'button:enabled:visible:text-is("{LOCK_IN}")'
@@ -156,9 +158,15 @@ def go_through(stage, patience=20):
         lock = stage.locator("button[data-enter]:visible")
         move = stage.get_by_role("button", name="Now move it")
         piles = stage.locator("button[aria-pressed]:visible")
-        if piles.count():
+        if stage.locator(".st-rack:visible").count():
+            answer_body(stage, make("body_bucket", 1).answer)
+            press(stage.get_by_role("button", name="Check", exact=True))
+            stage.get_by_label("What did you see?").wait_for()
+        elif piles.count():
             press(piles.first)
-            stage.locator("textarea:visible").fill("It sounds right.")
+            sentence = stage.locator("textarea:visible")
+            if sentence.count():
+                sentence.fill("It sounds right.")
             press(stage.get_by_role("button", name="Lock in", exact=True))
         elif lock.count():
             for box in stage.locator("input[type=text][data-known]:visible").all():

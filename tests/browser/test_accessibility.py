@@ -45,7 +45,7 @@ TOOLS = {
     "first_slider",
     "ready",
 }
-START = """from leverarm import decision, marking, weighing
+START = """from leverarm import decision, marking, statics, weighing
 from leverarm.handouts.customer_page import customer_page
 from leverarm.handouts.tickets import print_tickets
 from leverarm.machine import demo_tractor
@@ -110,6 +110,7 @@ SHOWN = {
         "old.names",
     ],
     "downhill": ["downhill()"],
+    "derived": ["derived(statics.derive())"],
     "exercise": [
         "exercise('front_gain', 7)",
         "exercise('formula_front_gain', 7)",
@@ -170,6 +171,13 @@ SHOWN = {
         "after(overhang(gated=False), lambda p: setattr(p.numbers['weight'].box, 'value', '5 m'))",
     ],
     "own_plank": ["own_plank(plank_stage())"],
+    "pivot_stage": [
+        "pivot_stage()",
+        "after(pivot_stage(), lambda p: p.lock_in(answer='grow'), lambda p: p.check())",
+        "after(pivot_stage(), lambda p: p.lock_in(answer='grow'), "
+        "lambda p: p.draw_body(exercise('body_bucket', 1).problem.answer), "
+        "lambda p: p.explain('It stays.'), lambda p: p.free())",
+    ],
     "plank_stage": ["plank_stage()"],
     "yard_stage": [
         "yard_stage()",
@@ -190,6 +198,10 @@ SHOWN = {
     "setup_errors": ["setup_errors().switch(fuel=True, brakes=True)"],
     "sideways": ["sideways()", "sideways(gated=True)"],
     "strip_down": ["strip_down()"],
+    "solve_reaction": [
+        "solve_reaction()",
+        "after(solve_reaction(), lambda p: p.solve('R', 'midpoint', '1'))",
+    ],
     "strip_stage": [
         "strip_stage()",
         "after(strip_stage(), lambda p: p.lock_in(front='-460 lb'), "

@@ -19,7 +19,7 @@ from urllib.parse import urlsplit
 
 import pytest
 from classroom import TELL, asked_by_pages, classroom
-from hands import CAN_LOCK_IN, LOCK_IN, PANEL, example_of, read_why, say_on_stage
+from hands import CAN_LOCK_IN, LOCK_IN, PANEL, example_of, go_through, read_why, say_on_stage
 from lab import CURRENT, ROOT
 
 from leverarm import Attachment, Tractor, demo_tractor, predict
@@ -153,6 +153,7 @@ def predict_first(panel):
 def test_a_question_of_choices_takes_its_first_choice(site):
     with site.open("03_derive_it") as (sheet, _):
         sheet.run_all()
+        go_through(sheet.page.locator(".st-here:visible").first)
         panel = sheet.page.locator(PANEL).filter(
             has=sheet.page.get_by_role("radiogroup", name="Your answer", exact=True)
         )

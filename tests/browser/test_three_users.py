@@ -11,6 +11,7 @@ from hands import (
     PANEL,
     answer,
     choose,
+    go_through,
     lock_in,
     predict,
     press,
@@ -216,10 +217,11 @@ def test_a_formula_a_free_body_and_a_choice_wrong_then_right(lab):
     with lab.open("notebooks/03_derive_it.ipynb", height=2000) as sheet:
         sheet.only_notebook()
         sheet.run_all()
+        go_through(sheet.page.locator(".st-here:visible").first)
         assert {of(kind).style for kind in OTHERS} == {"symbol", "body", "choice"}
         for kind, turn in OTHERS.items():
             tickets_then_right(
-                panel_of(sheet.page, f'panels.exercise("{kind}")'),
+                panel_of(sheet.page, f'panels.exercise, "{kind}"'),
                 of(kind),
                 turn(of(kind)),
                 right_text(of(kind)),

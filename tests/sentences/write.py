@@ -475,6 +475,17 @@ SECTIONS = {
         lambda: panels.ask("Front change, with its sign", -45.0),
         then=[lambda made: made.gate.lock_in(answer="down 40 kg") if hasattr(made, "gate") else ""],
     ),
+    "stage two pivots": staged(
+        panels.pivot_stage,
+        lambda made: made.lock_in(answer="grow"),
+        lambda made: made.check(),
+        lambda made: made.hint(),
+        lambda made: made.draw_body(exercises.make("body_bucket", 1).answer),
+        lambda made: made.explain("It stays."),
+        lambda made: made.free(),
+        lambda made: made.move(pivot=0.0),
+        lambda made: made.move(pivot=30.0),
+    ),
     "stage how sure": staged(
         panels.sure_stage,
         lambda made: made.lock_in(off="3 lb"),

@@ -208,6 +208,21 @@ class FreeBodyKind:
                 turning[along].append(f"{force.letter} × {f'({arm})' if ' ' in arm else arm}")
         return " + ".join(turning[True]), " + ".join(turning[False])
 
+    def reaction(self, without: str = "") -> str:
+        """The unknown asked, as a formula, from the moments about the pivot.
+
+        without     the letter of a force that is left out, as if it were not there
+        """
+        turning = {force.letter: force for force in self.forces if force.has_arm}
+        asked = turning.pop(self.unknowns[0])
+        turning.pop(without, None)
+        terms = "".join(
+            f"{'-' if (force.way == 'up') != force.arm.startswith('-') else '+'}"
+            f"{letter}*({force.length})"
+            for letter, force in turning.items()
+        )
+        return f"({terms or '0'})/({asked.length})"
+
     def check(
         self,
         problem: Problem,
@@ -370,6 +385,17 @@ def _wrong_arms(kind: FreeBodyKind, built: FreeBody) -> Iterator[Mistake]:
                 "The arm starts at the pivot. "
                 f"How far is it from the {kind.pivot} to the {force.at}?",
             )
+
+
+def is_same_formula(typed: str, right: str, letters: tuple[str, ...]) -> bool:
+    """Whether a typed formula is the right one, in whatever form.  Raises Unreadable, TooBig.
+
+    >>> is_same_formula("T x/L - a W/L", "(T*x - W*a)/L", ("W", "T", "a", "x", "L"))
+    True
+    """
+    right_values = _lengths(right, letters)
+    at = points(letters)
+    return any(agree(profile(tree, at), right_values) for tree in read_formula(typed, letters))
 
 
 def _is_same_arm(typed: str, right: str, letters: tuple[str, ...]) -> bool:

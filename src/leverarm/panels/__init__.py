@@ -31,6 +31,11 @@ tire_stage(tractor=None, loader=None, patch=None)   the ground under a front tir
 lead_stage(drive=None)    front drive, loader off and on, in a turn: .lock_in(lead=, turn=)
                           .explain("...") .free() .move(radius=21.5) .result
 
+pivot_stage(tractor=None, piece=None)   the other pivot, a free body on the board, both answers:
+                         .lock_in(answer="stay") .draw_body("body: ...") .explain("...") .free()
+solve_reaction(lesson="")   solve for one reaction in letters: .solve("R", "front axle", "...")
+derived(*derivations)       the steps of statics.derive(), typeset
+
 after_why(stage, panels.exercise, "front_gain")   a panel that opens once why was read: .panel
 exit_question(lesson)     a question to answer in a sentence, and one to compare with: .write("...")
 
@@ -171,7 +176,9 @@ _PARTS = {
     "machine_facts": "machine_and_scales",
     "on_stage": "after_why",
     "overhang": "overhang readings",
+    "pivot_stage": "pivot_stage",
     "plank_stage": "own_plank plank_stage",
+    "solve_reaction": "derived solve_reaction",
     "trainer": "bets hand_over readings_in",
     "setups_stage": "setups_stage",
     "slopes": "downhill sideways",

@@ -58,6 +58,54 @@ def ring_round(case: BoardCase, kind: FreeBodyKind, verdict: Verdict) -> int:
     return NOTHING
 
 
+def arms_in(case: BoardCase, written: Mapping[str, Any]) -> dict[str, str]:
+    """The arms among what the page says was typed, by letter, each on one line."""
+    arms = {letter: written.get(f"arm_{letter}") for letter in case.letters}
+    return {
+        letter: " ".join(arm.split())[:MOST_TYPED]
+        for letter, arm in arms.items()
+        if isinstance(arm, str)
+    }
+
+
+def built_on(case: BoardCase, state: Mapping[str, float], typed: Mapping[str, str]) -> FreeBody:
+    """The free body that stands on a board."""
+    arrows = []
+    for letter in case.letters:
+        if at := round(state[f"at_{letter}"]):
+            way = "down" if state[f"down_{letter}"] else "up"
+            arrows.append((letter, way, case.places[at - 1]))
+    cut, pivot = round(state["cut"]), round(state["pivot"])
+    return FreeBody(
+        case.bodies[cut - 1] if cut else "",
+        tuple(arrows),
+        case.pivots[pivot - 1] if pivot else "",
+        tuple((letter, arm) for letter in case.letters if (arm := typed.get(letter))),
+    )
+
+
+def board_with(case: BoardCase, given: FreeBody) -> tuple[dict[str, float], dict[str, str]]:
+    """The state of a board, and its arms, with a free body on it as far as it is offered."""
+
+    def place(name: str, offered: tuple[str, ...]) -> int:
+        return offered.index(name) + 1 if name in offered else 0
+
+    drawn = {letter.lower(): (way, at) for letter, way, at in given.arrows}
+    arms = {letter.lower(): arm for letter, arm in given.arms}
+    state: dict[str, float] = {
+        "cut": place(given.body, case.bodies),
+        "pivot": place(given.pivot, case.pivots),
+        "ring": NOTHING,
+    }
+    for letter in case.letters:
+        way, at = drawn.get(letter.lower(), ("down", ""))
+        state |= {f"at_{letter}": place(at, case.places), f"down_{letter}": way != "up"}
+    return (
+        {name: float(value) for name, value in state.items()},
+        {letter: arms.get(letter.lower(), "") for letter in case.letters},
+    )
+
+
 class FreeBodyBoard(OnStage):
     """A board for the free body of a problem.
 
@@ -95,27 +143,12 @@ class FreeBodyBoard(OnStage):
         self._as_written = ""
 
     def wrote(self, written: Mapping[str, Any]) -> None:
-        for letter in self.case.letters:
-            arm = written.get(f"arm_{letter}")
-            if isinstance(arm, str):
-                self.typed[letter] = " ".join(arm.split())[:MOST_TYPED]
+        self.typed |= arms_in(self.case, written)
 
     @property
     def built(self) -> FreeBody:
         """The free body on the board."""
-        case, state = self.case, self.state
-        arrows = []
-        for letter in case.letters:
-            if at := round(state[f"at_{letter}"]):
-                way = "down" if state[f"down_{letter}"] else "up"
-                arrows.append((letter, way, case.places[at - 1]))
-        cut, pivot = round(state["cut"]), round(state["pivot"])
-        return FreeBody(
-            case.bodies[cut - 1] if cut else "",
-            tuple(arrows),
-            case.pivots[pivot - 1] if pivot else "",
-            tuple((letter, arm) for letter in case.letters if (arm := self.typed.get(letter))),
-        )
+        return built_on(self.case, self.state, self.typed)
 
     @property
     def text(self) -> str:
@@ -135,23 +168,8 @@ class FreeBodyBoard(OnStage):
 
     def put(self, given: FreeBody) -> None:
         """Put a free body on the board, as far as it is offered."""
-        case = self.case
-
-        def place(name: str, offered: tuple[str, ...]) -> int:
-            return offered.index(name) + 1 if name in offered else 0
-
-        drawn = {letter.lower(): (way, at) for letter, way, at in given.arrows}
-        arms = {letter.lower(): arm for letter, arm in given.arms}
-        state: dict[str, float] = {
-            "cut": place(given.body, case.bodies),
-            "pivot": place(given.pivot, case.pivots),
-            "ring": NOTHING,
-        }
-        for letter in case.letters:
-            way, at = drawn.get(letter.lower(), ("down", ""))
-            state |= {f"at_{letter}": place(at, case.places), f"down_{letter}": way != "up"}
-        self.typed = {letter: arms.get(letter.lower(), "") for letter in case.letters}
-        self.state |= {name: float(value) for name, value in state.items()}
+        state, self.typed = board_with(self.case, given)
+        self.state |= state
         self.redraw()
 
     def lock(self, locked: bool) -> None:

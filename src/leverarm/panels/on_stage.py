@@ -199,7 +199,7 @@ class KeepsWork(Protocol):
         """Keep it from now on; what was kept before is back."""
 
 
-class Shut(Panel):
+class Shut(Explains):
     """A panel that is made and shown only once the reader has been told why.
 
     panel   it, or None while it is shut
@@ -209,6 +209,11 @@ class Shut(Panel):
         self.panel: Panel | None = None
         super().__init__()
         stage.when_explained(lambda: self.attempt(lambda: self._open(stage, make, given)))
+
+    @property
+    def explained(self) -> bool:
+        """Whether it is open, and what has to be done in it is done."""
+        return self.panel is not None and getattr(self.panel, "explained", True)
 
     def build(self) -> list[w.Widget]:
         self.note, self.place = html(f"<p>{SHUT}</p>", "lv-shut"), w.VBox()
@@ -222,6 +227,10 @@ class Shut(Panel):
         if isinstance(self.panel, KeepsWork) and stage.lesson:
             self.panel.keep_in(stage.lesson)
         self.place.children = (self.panel.widget,)
+        if isinstance(self.panel, Explains):
+            self.panel.when_explained(self.open_what_waits)
+        else:
+            self.open_what_waits()
         self.draw()
 
 

@@ -20,12 +20,17 @@ class Board:
     """The board as a drawing function.
 
     question    the words at the top; buttons  what stands under the list: Check, Hint
+    reply       what was said of the drawing last
     """
 
     def __init__(
-        self, case: BoardCase, question: str = "", buttons: tuple[Element, ...] = ()
+        self,
+        case: BoardCase,
+        question: str = "",
+        buttons: tuple[Element, ...] = (),
+        reply: str = "",
     ) -> None:
-        self.case, self.buttons = case, buttons
+        self.case, self.buttons, self.reply = case, buttons, reply
         self.question = question or entry("board").text("question").format(asked=case.asked)
 
     def __call__(self, v: Mapping[str, Numeric]) -> Drawing:
@@ -39,7 +44,7 @@ class Board:
             told["live"],
             below=[
                 element("p", told["lengths"], class_="st-hint"),
-                element("p", "", class_="st-reply", role="status", data_told="reply"),
+                element("p", self.reply, class_="st-reply", role="status", data_told="reply"),
             ],
         )
 
@@ -143,4 +148,4 @@ class Board:
         )
         named = element("label", element("span", label, class_="st-name"), made)
         refusal = element("span", "", class_="st-refusal", role="alert")
-        return element("div", named, refusal, class_="st-control st-choice")
+        return element("div", named, refusal, class_="st-control st-pick")

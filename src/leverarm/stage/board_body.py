@@ -65,7 +65,7 @@ _GROUND = ((0.0, -0.5, 0.0), (1.0, 0.6, 0.0), (1.0, 0.6, -0.07), (0.0, -0.5, -0.
 _BLOCK = tuple((1.0, behind, up) for behind in (0.72, 1.12) for up in (0.28, 0.72))
 _AXLES: dict[str, Place] = {"front axle": (0.0, 0.0, 0.0), "rear axle": (1.0, 0.0, 0.0)}
 _TRACTOR_PLACES: dict[str, Place] = {**_AXLES, "center of gravity": (0.57, 0.0, 0.70)}
-_MIDWAY: dict[str, Place] = {"midway": (0.5, 0.0, 0.45), "middle": (0.5, 0.0, 0.45)}
+_MIDWAY: dict[str, Place] = {"midpoint": (0.5, 0.0, 0.45), "middle": (0.5, 0.0, 0.45)}
 _TRACTOR_LENGTHS = {"x": ("front axle", "center of gravity"), "L": ("front axle", "rear axle")}
 _TRACTOR_PARTS = {
     "tractor": _TRACTOR,
