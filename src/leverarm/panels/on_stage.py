@@ -207,6 +207,7 @@ class Shut(Explains):
 
     def __init__(self, stage: Explains, make: Callable[..., Panel], *given: Any) -> None:
         self.panel: Panel | None = None
+        self._lesson = stage.lesson
         super().__init__()
         stage.when_explained(lambda: self.attempt(lambda: self._open(stage, make, given)))
 
