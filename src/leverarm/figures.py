@@ -117,7 +117,6 @@ FIGURES: dict[str, Callable[[], Scene]] = {
     "stress_with_depth": lesson_pictures.depth,
     "mismatch_in_turns": lesson_pictures.mismatch,
     "ready_to_mow": lesson_pictures.ready_to_mow,
-    "setups_side_by_side": lesson_pictures.setups_side_by_side,
     **{name: make for name, (make, _) in lesson_pictures.PICTURES.items()},
 }
 # Pictures that need another sheet than the wide one.

@@ -10,14 +10,17 @@ from leverarm import decision
 from leverarm.decision.setups import Setup
 from leverarm.decision.table import Row
 from leverarm.decision.words import RowMeaning
-from leverarm.panels.base import html, html_table, picture_html, set_if_changed, split
+from leverarm.panels.base import html, html_table, set_if_changed
 from leverarm.panels.case_form import CaseForm
-from leverarm.panels.controls import choice, dropdown
+from leverarm.panels.controls import dropdown
 from leverarm.panels.day_choice import FOLDER
 from leverarm.panels.gate import asked_first
 from leverarm.quantities import Refusal, show, show_number
-from leverarm.scene import Look, Scene, side_view
-from leverarm.scene.load_charts import setup_rows, setups_chart
+from leverarm.stage.case import SHEETS
+from leverarm.stage.elements import as_text
+from leverarm.stage.setups import setups_still
+from leverarm.stage.setups_case import SetupsCase
+from leverarm.stage.sheet import PROJECTOR
 
 GLANCE, EVERYTHING = "at a glance", "everything"
 GLANCE_ROWS = ("front", "rear", "minutes")
@@ -39,8 +42,7 @@ class MowOrUnhook(CaseForm):
     by side: three rows first, everything else on request.
 
     case        decision.Case as told;  table  decision.Table
-    source      as in CaseForm;  shown  the set-up drawn;  matters  the rows the set-ups are
-                ordered by
+    source      as in CaseForm;  matters  the rows the set-ups are ordered by
     """
 
     questions, why = asked_first("mow_or_unhook", "front", "rear")
@@ -58,17 +60,6 @@ class MowOrUnhook(CaseForm):
             )
             for name, value in (("Matters most", "front"), ("then", "total"))
         )
-        self.setups = choice(
-            "Draw:",
-            [
-                ("all on", "on"),
-                ("bucket off", "bucket_off"),
-                ("loader off", "loader_off"),
-                ("ballast off too", "all_off"),
-            ],
-            "loader_off",
-            on_change=self.redraw,
-        )
         # Four set-ups by three rows first; the rest, with its reasons, on request.
         self.part = dropdown(
             "Show",
@@ -81,18 +72,14 @@ class MowOrUnhook(CaseForm):
         self.picture, self.out, self.whose = html(), html(), html()
         left = [*self.form(), *self.gate_parts(), self.first, self.second]
         return [
-            split(left, [self.setups, self.picture]),
+            *left,
+            self.picture,
             self.part,
             self.reasons,
             self.whose,
             self.out,
             html(f"<ul>{''.join(f'<li>{escape(line)}</li>' for line in decision.CAUTIONS)}</ul>"),
         ]
-
-    @property
-    def shown(self) -> str:
-        """The key of the set-up drawn."""
-        return self.setups.value
 
     @property
     def matters(self) -> tuple[str, ...]:
@@ -138,30 +125,16 @@ class MowOrUnhook(CaseForm):
             rows = side_by_side(glance, self.system, self.reasons.value, caption="At a glance")
             return self._predicted(table) + rows + self._stopped(table)
         if name == ORDER:
-            chart = picture_html(load_chart(table, self.system), self, "b")
-            return self._ordered(table) + chart
+            return self._ordered(table)
         if name in decision.GROUPS:
             return side_by_side(table, self.system, self.reasons.value, name)
         return self._minutes_worth(table) if name == MINUTES else self._other_side(table)
 
     def _picture(self, table: decision.Table) -> str:
-        """The machine in the set-up chosen, on its scales, outlines of everything on behind it."""
-        setup = next((one for one in table.setups if one.key == self.shown), table.setups[0])
-        before = table.setups[0].level()
-        now = before if self.hidden else setup.level()
-        look = Look(self.system, hidden=self.hidden)
-        attached = setup.attachments()
-        return picture_html(
-            side_view(
-                table.case.tractor,
-                attached,
-                now,
-                before=None if setup is table.setups[0] else before,
-                look=look,
-            ),
-            self,
-            "m",
-        )
+        """The machine in every set-up on its scales; what is not opened yet stands there unread."""
+        sheets = (PROJECTOR,) if self.large else SHEETS
+        drawn = setups_still(SetupsCase(table.case, self.system, sheets), hidden=self.hidden)
+        return f'<div class="lv-pic">{as_text(drawn)}</div>'.replace("st@", self.key)
 
     def _promise(self, table: decision.Table) -> str:
         """What to predict, while the other set-ups are kept back."""
@@ -241,11 +214,6 @@ class MowOrUnhook(CaseForm):
             f"<p><b>The other side</b></p><ul>{against}</ul><p><b>The manuals decide</b></p>"
             f"<ul>{asked}</ul><p><b>Left out of every row</b></p><ul>{left}</ul>"
         )
-
-
-def load_chart(table: decision.Table, system: str | None = None) -> Scene:
-    """Front and rear load of every set-up, in pairs of bars with their words."""
-    return setups_chart(setup_rows(table), system, title="What each axle carries while mowing")
 
 
 def side_by_side(

@@ -22,7 +22,7 @@ class SetupsStage(SaidFirst):
 
     def __init__(self, case: Case | None = None, lesson: str = "") -> None:
         self._machine, self.chosen = case or demo_case(), ""
-        SetupsCase(self._machine)  # refuses a machine without ballast
+        _ = SetupsCase(self._machine).ballast  # refuses a machine without any
         super().__init__(lesson)
 
     @property

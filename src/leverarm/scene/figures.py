@@ -11,7 +11,7 @@ from leverarm.machine import demo_ballast, demo_loader, demo_tractor
 from leverarm.quantities import from_unit, show, to_unit, unit_of
 from leverarm.scene.chart import Span, span_chart, span_views, ticks
 from leverarm.scene.layout import View
-from leverarm.scene.load_charts import STRIP_VIEWS, setup_rows, setups_chart, strip_chart
+from leverarm.scene.load_charts import STRIP_VIEWS, strip_chart
 from leverarm.scene.loader_arc import arc_chart, loader_view
 from leverarm.scene.machine_drawing import Look
 from leverarm.scene.shapes import Circle, Dimension, Label, Line, Marker, Polygon, Scene, Shape
@@ -224,19 +224,13 @@ def mismatch() -> Scene:
     return mismatch_chart(demo_drive(), demo_drive().squashed(*SQUASH), RADIUS_M)
 
 
-# Lesson 12: the machine as it stands, every set-up side by side.
+# Lesson 12: the machine as it stands.
 
 
 def ready_to_mow() -> Scene:
     """Everything on, with the mid-mounted deck, on two scales."""
     on = decide(demo_case()).setups[0]
     return side_view(on.case.tractor, on.attachments(), on.level())
-
-
-def setups_side_by_side(hidden: bool = False) -> Scene:
-    """Front and rear load of the four set-ups; hidden keeps all but the first back."""
-    rows = setup_rows(decide(demo_case()))
-    return setups_chart(rows, hidden={name for name, *_ in rows[1:]} if hidden else ())
 
 
 # Name -> (what makes it, the sheet it is drawn on).

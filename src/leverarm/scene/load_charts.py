@@ -1,21 +1,15 @@
-"""Charts of axle loads: piece by piece, every set-up side by side, and under their limits."""
+"""Charts of axle loads: piece by piece, and under their limits."""
 
-from collections.abc import Collection, Iterable, Sequence
-from typing import TypeAlias
+from collections.abc import Iterable, Sequence
 
 from leverarm import ballast
-from leverarm.decision.table import Table
 from leverarm.quantities import show, show_number, to_unit, unit_of
 from leverarm.scene.chart import Axis, Bar, Mark, bar_chart, nice_step
 from leverarm.scene.layout import View
-from leverarm.scene.shapes import Label, Line, Marker, Polygon, Scene, Shape
-
-LoadRow: TypeAlias = tuple[str, float, float]  # name, front kg, rear kg
+from leverarm.scene.shapes import Scene
 
 # Room over the tallest bar for its number.
 HEADROOM = 1.08
-# In rows: the set-up's name, the front bar, the rear bar, and a gap.
-ROWS = 3.3
 STRIP_VIEWS = View(720.0, 320.0, 16.0), View(270.0, 300.0, 13.0, narrow=True, name="narrow")
 
 
@@ -50,63 +44,6 @@ def strip_chart(
         Axis(f"{axle} axle, {unit}", 0, step * -(-top * HEADROOM // step)),
         bars,
         joined=True,
-    )
-
-
-def setup_rows(table: Table) -> list[LoadRow]:
-    """(name, front kg, rear kg) of every set-up, for setups_chart."""
-    return [(one.name, one.front.value, one.rear.value) for one in table.setups]
-
-
-def setups_chart(
-    rows: Sequence[LoadRow],
-    system: str | None = None,
-    *,
-    title: str = "What each axle carries",
-    hidden: Collection[str] = (),
-) -> Scene:
-    """Rows of (name, front kg, rear kg) as a Scene, first on top.
-
-    hidden  names of rows whose bars are kept back
-    """
-    most = max(max(front, rear, 1.0) for _, front, rear in rows)
-    shapes: list[Shape] = [Line(((0.0, 0.0), (0.0, -ROWS * len(rows))), "ink", 0.08)]
-    for i, (name, *loads) in enumerate(rows):
-        top = -ROWS * i
-        shapes.append(Label((0.0, top - 0.5), name, "ink", "right", 0.3, fixed=True, bold=True))
-        for j, (axle, kg) in enumerate(zip(("front", "rear"), loads)):
-            shapes += _load_bar(axle, max(kg, 0.0), top - 1.1 - j, system, name in hidden)
-    return Scene(
-        tuple(shapes),
-        (0.0, -ROWS * len(rows), most, 0.0),
-        title,
-        _setups_desc(rows, system, hidden),
-        (0.6, 8.6, 0.2, 0.3),
-        "fill",
-    )
-
-
-def _load_bar(axle: str, kg: float, top: float, system: str | None, hidden: bool) -> list[Shape]:
-    """A bar with the mark of its axle at the end, and its words."""
-    middle, words = top - 0.4, "?" if hidden else show(kg, "weight", system, decimals=0)
-    kg = 0.0 if hidden else kg
-    corners = ((0.0, top), (kg, top), (kg, top - 0.8), (0.0, top - 0.8))
-    return [
-        Polygon(corners, axle, width=0.14),
-        Marker((kg, middle), axle, size=0.7),
-        Label((kg, middle), f"{axle} {words}", axle, "right", 0.7, fixed=True, bold=True),
-    ]
-
-
-def _setups_desc(rows: Sequence[LoadRow], system: str | None, hidden: Collection[str]) -> str:
-    def kg(value: float) -> str:
-        return show(value, "weight", system, decimals=0)
-
-    return " ".join(
-        f"{name}: kept back until you have predicted."
-        if name in hidden
-        else f"{name}: front {kg(front)}, rear {kg(rear)}."
-        for name, front, rear in rows
     )
 
 

@@ -5,7 +5,7 @@ the second that one is weighed and explained; then the reader moves the least sh
 asks for, and chooses a set-up.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import partial
 
 from leverarm import statics
@@ -34,7 +34,7 @@ from leverarm.stage.setups_picture import LeastLoad, Loads, SetupsPicture
 from leverarm.stage.sheet import Paper
 
 
-def _told(case: SetupsCase, loads: list[Loads]) -> dict[str, str]:
+def _told(case: SetupsCase, loads: Sequence[Loads]) -> dict[str, str]:
     """What set-ups read and how that differs from the first, in words."""
     units, told = case.units, {"ballast": "ballast", "name": case.machine.name}
     if case.machine.ballast:
@@ -50,13 +50,60 @@ def _told(case: SetupsCase, loads: list[Loads]) -> dict[str, str]:
     return told
 
 
-def _readings(case: SetupsCase, loads: list[Loads]) -> str:
-    """What the scales read in each set-up, as sentences."""
-    ask, said = entry("setups"), []
-    for setup, (front, rear) in zip(case.setups, loads, strict=False):
-        shown = {"front": case.units.show_weight(front), "rear": case.units.show_weight(rear)}
-        said.append(ask.text("reads").format(setup=setup.name, **shown))
-    return " ".join(said)
+def _readings(case: SetupsCase, loads: Sequence[Loads], told: Mapping[str, str]) -> dict[str, str]:
+    """What the scales read in each set-up, as sentences: alone, and with the changes."""
+    ask, reads, changes = entry("setups"), [], []
+    for n, (setup, read) in enumerate(zip(case.setups, loads, strict=False)):
+        shown = {axle: case.units.show_weight(load) for axle, load in zip(AXLES, read, strict=True)}
+        reads.append(ask.text("reads").format(setup=setup.name, **shown))
+        if n:
+            shown = {axle: told[f"{axle}_{n}_change"] for axle in AXLES}
+            changes.append(ask.text("changes").format(setup=setup.name, **shown))
+    return {"reads": " ".join(reads), "changes": " ".join(changes)}
+
+
+Asked = dict[str, tuple[float, float, float]]
+
+
+def _asked(case: SetupsCase) -> list[Asked]:
+    """In each set-up, by axle: its share in percent, its ± (0 where not known), what it is of."""
+
+    def one(setup: Setup, axle: str) -> tuple[float, float, float]:
+        base = setup.base(case.machine.manual.least(axle)[1], "at_work")
+        share = statics.share(setup.load(axle), base)
+        sure = share.expanded()
+        weight = to_unit(base.value, "weight", case.units.weight)
+        return share.value, sure if sure == sure else 0.0, weight
+
+    return [{axle: one(setup, axle) for axle in AXLES} for setup in case.setups]
+
+
+def _lines(asked: list[Asked], v: Mapping[str, Numeric]) -> list[list[LeastLoad]]:
+    """The least load of each axle, and whether it is under that or too close to call."""
+
+    def one(axle: str, share: float, sure: float, base: float) -> LeastLoad:
+        least = v[f"{axle}_least"]
+        told, under = least > 0, least > share
+        close = told * (1 - under) * (least >= share - sure)
+        return LeastLoad(base * least / 100, told, told * under, close)
+
+    return [[one(axle, *shares[axle]) for axle in AXLES] for shares in asked]
+
+
+def setups_still(case: SetupsCase, *, hidden: bool = False) -> Element:
+    """Every set-up of a machine as it reads; hidden shows what the first reads and no other."""
+    loads = [case.loads(one) for one in case.setups]
+    told = _told(case, loads)
+    said = _readings(case, loads[:1] if hidden else loads, told)
+    lines = _lines(_asked(case), {one.name: one.start for one in case.least})
+    name = " ".join(
+        (entry("setups").text("picture").format(**told), said["reads"], said["changes"])
+    )
+    drawn = (
+        SetupsPicture(case, one, told, loads).still(name, lines, hidden=hidden)
+        for one in case.sheets
+    )
+    return element("div", drawn, class_="st st-projector" if case.large else "st")
 
 
 class SetupsGuess:
@@ -77,8 +124,9 @@ class SetupsGuess:
         told = _told(case, self._loads)
         question, known = ask.text("say_question").format(**told), v["front_known"]
         tag, heard = said_words(known, units.digits(v["front_said"], sign=True))
-        readings = _readings(case, self._loads)
-        named = f"{question} {ask.text('picture').format(**told)} {readings}"
+        readings = _readings(case, self._loads, told)["reads"]
+        live = ask.text("live_said").format(front_said=heard)
+        named = f"{question} {ask.text('picture').format(**told)} {readings} {live}"
         loads = [*self._loads, self._loads[-1]]
 
         def picture(sheet: Paper) -> tuple[Element, list[Handle]]:
@@ -94,7 +142,6 @@ class SetupsGuess:
             known="front_known",
         )
         controls = question_controls([box], known, ask.text("say_hint"))
-        live = ask.text("live_said").format(front_said=heard)
         return act_drawing(case, picture, question, controls, live)
 
 
@@ -104,15 +151,7 @@ class SetupsWeighed:
     def __init__(self, case: SetupsCase) -> None:
         self.case = case
         self._loads = [case.loads(one) for one in case.setups]
-        self._asked = [{axle: self._asked_of(one, axle) for axle in AXLES} for one in case.setups]
-
-    def _asked_of(self, setup: Setup, axle: str) -> tuple[float, float, float]:
-        """An axle's share in percent, its plus or minus (0 where not known), and what it is of."""
-        base = setup.base(self._base(axle), "at_work")
-        share = statics.share(setup.load(axle), base)
-        expanded = share.expanded()
-        weight = to_unit(base.value, "weight", self.case.units.weight)
-        return share.value, expanded if expanded == expanded else 0.0, weight
+        self._asked = _asked(case)
 
     def _base(self, axle: str) -> str:
         return self.case.machine.manual.least(axle)[1]
@@ -132,19 +171,25 @@ class SetupsWeighed:
         *known, before, after = self._loads
         weighing = within(part, 0, 1)
         now = tuple(b + (a - b) * weighing for b, a in zip(before, after, strict=True))
-        told = self._told()
+        first = self._told()
+        told = dict(first)
         for axle in AXLES:
             # Against the set-up before it while it is asked about, then against the first.
             one = f"{axle}_{len(known) + 1}_change"
-            first, step = told[one], told[f"{axle}_step"]
-            told[one] = where(part >= FREE, partial(str, first), partial(str, step))
+            step = told[f"{axle}_step"]
+            told[one] = where(part >= FREE, partial(str, first[one]), partial(str, step))
         told["front_said"] = case.units.digits(v["front_said"], sign=True)
-        lines = [[self._line(n, axle, v) for axle in AXLES] for n in range(len(case.setups))]
+        lines = _lines(self._asked, v)
         told["verdict"] = self._verdict(lines)
         question = self._question(part, told)
-        read = f"{told['live']} {_readings(case, self._loads)}"
-        free = where(part >= FREE, lambda: f"{read} {told['verdict']}", partial(str, read))
-        live = told["live"] = where(part < WEIGHED, lambda: told["coming"], partial(str, free))
+        said, you = _readings(case, self._loads, first), entry("setups").text("you_said")
+        read = f"{told['live']} {said['reads']}"
+        free = f"{read} {said['changes']} {told['verdict']}"
+        free = where(part >= FREE, partial(str, free), partial(str, read))
+        live = where(part < WEIGHED, lambda: told["coming"], partial(str, free))
+        told["name"] = (
+            f"{entry('setups').text('picture').format(**told)} {you.format(**told)} {live}"
+        )
 
         def picture(sheet: Paper) -> tuple[Element, list[Handle]]:
             drawing = SetupsPicture(case, sheet, told, [*known, before, (now[0], now[1])])
@@ -201,14 +246,6 @@ class SetupsWeighed:
         tried = where(part < FREE, lambda: after_lock[1], lambda: after_lock[2])
         weighed = where(part < EXPLAINED, lambda: after_lock[0], partial(str, tried))
         return where(part < WEIGHED, lambda: told["coming"], partial(str, weighed))
-
-    def _line(self, n: int, axle: str, v: Mapping[str, Numeric]) -> LeastLoad:
-        """The least load of an axle, and whether it is under that or too close to call."""
-        least, (share, sure, base) = v[f"{axle}_least"], self._asked[n][axle]
-        told, under = least > 0, least > share
-        return LeastLoad(
-            base * least / 100, told, told * under, told * (1 - under) * (least >= share - sure)
-        )
 
     def _verdict(self, lines: list[list[LeastLoad]]) -> str:
         """Which set-ups are under the shares told, in sentences."""

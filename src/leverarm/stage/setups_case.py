@@ -64,7 +64,7 @@ MOST_SHARE = 60.0
 class SetupsCase(Shown):
     """One machine in the set-ups it can mow in, with how they are shown.
 
-    The last set-up is the one asked about: the ballast comes off too.
+    With ballast the last set-up is the one asked about: the ballast comes off too.
 
     machine     what was told about it;  system  "lb" or "kg";  sheets  the sizes of paper drawn
     """
@@ -72,15 +72,6 @@ class SetupsCase(Shown):
     machine: Case
     system: str = "lb"
     sheets: tuple[Paper, ...] = SHEETS
-
-    def __post_init__(self) -> None:
-        if self.machine.ballast is None:
-            raise Refusal(
-                "machine",
-                "no ballast",
-                "a machine with a loader and with ballast behind",
-                "tell its ballast; what comes off with it is the question here",
-            )
 
     @cached_property
     def setups(self) -> tuple[Setup, ...]:
@@ -102,7 +93,13 @@ class SetupsCase(Shown):
     def ballast(self) -> tuple[float, float, float]:
         """Its weight, how far behind the rear axle it hangs, and the wheelbase, as shown."""
         hung = self.machine.ballast
-        assert hung is not None
+        if hung is None:
+            raise Refusal(
+                "machine",
+                "no ballast",
+                "a machine with a loader and with ballast behind",
+                "tell its ballast; what comes off with it is the question here",
+            )
         wheelbase = self.machine.wheelbase.value
         behind = self.length(-(hung.ahead.value + wheelbase))
         return self.weight(hung.weight.value), behind, self.length(wheelbase)
@@ -131,16 +128,18 @@ class SetupsCase(Shown):
     @cached_property
     def full(self) -> float:
         """The load a whole column stands for; it knows nothing of the set-up asked about."""
-        known = [load for one in self.setups[:-1] for load in self.loads(one)]
-        asked = self.loads(self.setups[-2])[0] + self.ballast[0]
-        return full_load(1.05 * max(*known, asked))
+        asked = self.machine.ballast is not None
+        known = [self.loads(one) for one in (self.setups[:-1] if asked else self.setups)]
+        most = [load for both in known for load in both]
+        if asked:
+            most.append(known[-1][0] + self.ballast[0])
+        return full_load(1.05 * max(most))
 
     def places(self, sheet: Paper) -> tuple[Paper, ...]:
         """A small paper for each set-up: side by side, or two in a row on narrow paper."""
         base, count = PAPERS[sheet.name], len(self.setups)
         columns = 2 if sheet.narrow else count
-        rows = -(-count // columns)
-        room, high = base.width / columns, base.height / rows
+        room, high = base.width / columns, base.height / (2 if sheet.narrow else 1)
         mower, machine = self.machine.mower, self.machine
         hung = [machine.loader, machine.bucket, machine.ballast, mower and mower.at_work]
         places = [one.ahead.value for one in hung if one]

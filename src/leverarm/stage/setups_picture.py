@@ -1,7 +1,7 @@
 """One size of the picture of a machine in its set-ups: small machines, columns on one scale."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 
 from leverarm.decision import Setup
@@ -59,7 +59,9 @@ class SetupsPicture:
     ) -> None:
         self.case, self.sheet, self.told = case, sheet, told
         self.places = case.places(sheet)
-        before = [*loads[:-1], loads[-2]]
+        self.whole = replace(PAPERS[sheet.name], height=self.places[-1].height)
+        asked = case.machine.ballast is not None
+        before = [*loads[:-1], loads[-2] if asked else loads[-1]]
         self.columns = [
             tuple(
                 LoadColumn(small, small.x(behind), axle, case.full, was[k], now[k])
@@ -85,15 +87,15 @@ class SetupsPicture:
         hand = at(bucket, machine.BUCKET_HEIGHT_M)
         if told.bucket is None:
             hand = small.x(told.loader.ahead.value + 0.9), hand[1]
-        assert told.ballast is not None
-        behind = at(told.ballast, machine.BALLAST_HEIGHT_M)
-        parts = [
-            machine.platforms(stand),
-            machine.hitch_part(stand, behind, 0.0),
-            machine.ballast_part(stand, behind, kind("ballast")),
-            machine.loader_part(stand, hand, 0.0, "piece" if "loader" in setup.parts else "ghost"),
-            machine.tractor_parts(stand),
-        ]
+        loader = "piece" if "loader" in setup.parts else "ghost"
+        parts = [machine.platforms(stand)]
+        if told.ballast:
+            behind = at(told.ballast, machine.BALLAST_HEIGHT_M)
+            parts += [
+                machine.hitch_part(stand, behind, 0.0),
+                machine.ballast_part(stand, behind, kind("ballast")),
+            ]
+        parts += [machine.loader_part(stand, hand, 0.0, loader), machine.tractor_parts(stand)]
         if told.bucket:
             parts.append(machine.bucket_part(stand, hand, kind("bucket")))
         at_work = told.mower and told.mower.at_work
@@ -161,14 +163,26 @@ class SetupsPicture:
             for one in self.columns[n]
         ]
 
-    def _known(self) -> list[Element]:
-        """Every set-up but the last: the machine, its columns, its readings."""
+    def _known(self, count: int | None = None) -> list[Element]:
+        """Set-ups from the first on, all but the last where no count is told, as they read."""
         label, parts = entry("labels"), []
-        for n, setup in enumerate(self.case.setups[:-1]):
+        for n, setup in enumerate(self.case.setups[: -1 if count is None else count]):
             parts += self._standing(self.places[n], setup)
             parts += [paper.column(one, label.text(one.axle), "") for one in self.columns[n]]
             parts += self._read(n)
         return parts
+
+    def still(
+        self, name: str, lines: Sequence[Sequence[LeastLoad]], *, hidden: bool = False
+    ) -> Element:
+        """Every set-up as it reads, with nothing asked; hidden shows what the first reads alone."""
+        setups, count = self.case.setups, 1 if hidden else len(self.case.setups)
+        parts = [*self._ground(), *self._known(count)]
+        for small, setup in zip(self.places[count:], setups[count:], strict=True):
+            parts += self._standing(small, setup)
+        for n in range(1, count):
+            parts += self._changes(n)
+        return drawn(self.whole, name, [*parts, *self._asked_by_manual(lines[:count])])
 
     def asked(
         self, question: str, tag: str, said: Numeric, known: Numeric
@@ -185,7 +199,7 @@ class SetupsPicture:
             ]
         parts, handle = asked_tag(last[0], "front_said", said, known, tag)
         return drawn(
-            PAPERS[self.sheet.name],
+            self.whole,
             question,
             [
                 *self._ground(),
@@ -221,7 +235,7 @@ class SetupsPicture:
             element("g", self._asked_by_manual(lines), display=shown(step.free)),
             *self._chosen(chosen),
         ]
-        return drawn(PAPERS[self.sheet.name], told["live"], parts)
+        return drawn(self.whole, told["name"], parts)
 
     def _why(self, step: Progress) -> list[Element]:
         """What came off the rear: the ballast itself, and what goes back to the front."""
@@ -254,7 +268,7 @@ class SetupsPicture:
     def _asked_by_manual(self, lines: Sequence[Sequence[LeastLoad]]) -> list[Element]:
         """A black line across each column at the least load, and words where it ends above."""
         parts, said = [], (entry("setups").text("under"), entry("setups").text("close"))
-        for columns, asked in zip(self.columns, lines, strict=True):
+        for columns, asked in zip(self.columns, lines, strict=False):
             for one, line in zip(columns, asked, strict=True):
                 small, y = one.sheet, one.y(line.load)
                 across = paper.stroke([(one.left - 6, y), (one.right + 6, y)], "ink", 3)
