@@ -2,6 +2,7 @@
 
 import json
 import random
+import re
 import shutil
 import subprocess
 from pathlib import Path
@@ -98,6 +99,27 @@ def readable(draw, state):
     for one in every_element(draw(state).tree):
         yield one.words
         yield from (value for name, value in one.attributes if name in READ)
+
+
+_NUMBER = re.compile(r"\d(?:[\d,]*\d)?(?:\.\d+)?")
+
+
+def numbers_in_pictures(draw, state):
+    """For each size of a picture: the numbers written in it, and those its name tells.
+
+    Gray words are left out: they are the marks of an axis.
+    """
+    for picture in every_element(draw(state).tree):
+        if picture.tag != "svg":
+            continue
+        written, hidden = set(), set()
+        for one in every_element(picture):
+            told = dict(one.attributes)
+            if told.get("display") == "none":
+                hidden |= {id(part) for part in every_element(one)}
+            if one.tag == "text" and "muted" not in told["class"] and id(one) not in hidden:
+                written |= set(_NUMBER.findall(one.words))
+        yield written, set(_NUMBER.findall(dict(picture.attributes)["aria-label"]))
 
 
 def still(draw, state):

@@ -3,7 +3,15 @@
 import re
 
 import pytest
-from stage_in_page import drawn_by_python, in_page, places_of, readable, some_states, still
+from stage_in_page import (
+    drawn_by_python,
+    in_page,
+    numbers_in_pictures,
+    places_of,
+    readable,
+    some_states,
+    still,
+)
 
 from leverarm import panels
 from leverarm.machine import Attachment, Tractor
@@ -59,6 +67,18 @@ def test_page_and_python_write_the_same(which, act, tmp_path):
     assert len(places) == len(data["bindings"]) > (30 if act == "weighed" else 4)
     for state, written in zip(states, texts, strict=True):
         assert written == drawn_by_python(draw, state, places), state
+
+
+@pytest.mark.parametrize("part", [0.0, 1.0, 2.0, 3.0])
+@pytest.mark.parametrize("which", CASES)
+@pytest.mark.parametrize("act", ACTS)
+def test_a_picture_says_its_numbers_in_its_name(act, which, part):
+    case = CASES[which]
+    draw, inputs = ACTS[act](case), inputs_of(act, case)
+    state = {**start_of(inputs), "part": part, "days": 14.0}
+    state |= {"off_known": 1.0, "u": 2.0}
+    for written, told in numbers_in_pictures(draw, state):
+        assert written and written <= told
 
 
 @pytest.mark.parametrize("act", ACTS)

@@ -149,7 +149,7 @@ class BackedWeighed:
         near = apart <= case.plus_minus("front", case.u)
         told["agree"] = ask.text("forecast_near" if near else "forecast_far").format(**told)
         told["live"] = ask.text("live").format(**told)
-        told["picture"] = ask.text("picture").format(**told)
+        told["picture"] = f"{ask.text('picture').format(**told)} {told['live']}"
         return told
 
     def _question(self, v: Mapping[str, Numeric], told: Mapping[str, str]) -> str:

@@ -26,7 +26,7 @@ from leverarm.stage.recorder import least, where
 from leverarm.stage.recording import Drawing, Handle
 from leverarm.stage.sheet import Paper
 from leverarm.stage.sure_case import DAYS, LEAST_DAYS, RESULTS, SureCase
-from leverarm.stage.sure_picture import SurePicture, day_numbers
+from leverarm.stage.sure_picture import SurePicture, day_numbers, readings_told
 from leverarm.uncertainty import raised_to_print
 from leverarm.uncertainty.separate import K
 
@@ -45,6 +45,7 @@ def _told(case: SureCase) -> dict[str, str]:
         "piece": case.piece.name,
         "weight_read": case.show_one("weight", case.truth.value("weight")),
         "u": _error(case, case.u),
+        **readings_told(case, [case.truth], 1.0),
     }
 
 
@@ -60,7 +61,8 @@ class SureGuess:
         question = ask.text("say_question").format(**told)
         shown, heard = said_words(known, f"± {_error(case, said)}")
         told["said"] = shown
-        live = ask.text("live_said").format(said=heard)
+        told["heard"] = ask.text("live_said").format(said=heard)
+        live = told["heard"]
 
         def picture(sheet: Paper) -> tuple[Element, list[Handle]]:
             name = f"{question} {ask.text('picture_said').format(**told)}"

@@ -68,22 +68,18 @@ class SurePicture:
             machine.forks_part(stand, at),
         ]
 
-    def _readings(self, days: Sequence[FourReadings], day: Numeric) -> list[Element]:
+    def _readings(self) -> list[Element]:
         """Under each axle what its scale read, before and with the piece."""
-        sheet, digits = self.sheet, self.case.units.digits
+        sheet = self.sheet
         across, parts = (sheet.x(0.0), sheet.x(-self.case.tractor.wheelbase_m)), list[Element]()
         # Two readings with an arrow are eleven letters, each 0.62 of their size wide.
         size = min(sheet.body, 0.86 * (across[1] - across[0]) / (11 * 0.62))
-        for n, axle in enumerate(AXLES):
-            old, new = (
-                digits(picked(day, [getattr(one, when)[n] for one in days]))
-                for when in ("before", "after")
-            )
+        for x, axle in zip(across, AXLES, strict=True):
             y = sheet.floor + 1.25 * sheet.label
             name = entry("labels").text(axle)
             parts += [
-                words(across[n], y, name, sheet.label, f"{axle}-words"),
-                words(across[n], y + 1.2 * sheet.body, f"{old} → {new}", size, bold=True),
+                words(x, y, name, sheet.label, f"{axle}-words"),
+                words(x, y + 1.2 * sheet.body, self.told[f"{axle}_way"], size, bold=True),
             ]
         return parts
 
@@ -109,7 +105,7 @@ class SurePicture:
         heard = entry("sure").text("you_say").format(**self.told)
         parts = [
             *self._machine(),
-            *self._readings([day], 1.0),
+            *self._readings(),
             axis.drawn(),
             element("g", axis.bracket(day.value("weight"), said), display=shown(known)),
             dot,
@@ -121,7 +117,7 @@ class SurePicture:
     def weighed(self, v: Mapping[str, Numeric]) -> tuple[Element, list[Handle]]:
         """The picture of the second act: dots, then the band, then what makes it narrower."""
         step = Progress.of(v["part"])
-        parts = [*self._machine(), *self._readings(self.case.days, v["days"])]
+        parts = [*self._machine(), *self._readings()]
         for result in RESULTS:
             parts += self._result(result, v, step)
         return drawn(self.sheet, self.told["picture"], parts), []
@@ -196,11 +192,23 @@ class SurePicture:
         return [*parts, ring]
 
 
+def readings_told(case: SureCase, days: Sequence[FourReadings], day: Numeric) -> dict[str, str]:
+    """What each scale read on a day, before and with the piece."""
+    told = {}
+    for n, axle in enumerate(AXLES):
+        old, new = (
+            case.units.digits(picked(day, [getattr(one, when)[n] for one in days]))
+            for when in ("before", "after")
+        )
+        told[f"{axle}_way"] = f"{old} → {new}"
+    return told
+
+
 def day_numbers(case: SureCase, days: Numeric) -> dict[str, str]:
     """What the days weighed so far gave, in words: the last one, the least and the most, and how
     many lie within one and within two standard uncertainties.
     """
-    told = {"days": show_number(days, 0)}
+    told = {"days": show_number(days, 0), **readings_told(case, case.days, days)}
     for result in RESULTS:
         values = [day.value(result) for day in case.days]
         so_far = [values[: n + 1] for n in range(len(values))]
