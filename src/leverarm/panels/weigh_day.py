@@ -15,7 +15,6 @@ from leverarm.panels.base import (
     grid,
     html,
     html_table,
-    picture_html,
     row,
     set_if_changed,
     show_if,
@@ -25,18 +24,18 @@ from leverarm.panels.controls import dropdown, text_box
 from leverarm.panels.day_choice import FOLDER, DayChoice
 from leverarm.panels.gate import Gated, asked_first, with_unit
 from leverarm.panels.remarks import Remarks, Unchanged
+from leverarm.panels.weigh_day_picture import day_picture
 from leverarm.panels.weigh_day_result import (
     BUCKET,
     Believed,
     bucket_results,
     forecast_of,
-    machine_view,
     result_html,
     span_charts,
 )
 from leverarm.panels.wheel_boxes import WheelBoxes
 from leverarm.quantities import read, show
-from leverarm.scene import Look, picture
+from leverarm.scene import picture
 from leverarm.scene.chart import span_chart, span_views
 from leverarm.weighing.day import WeighDay
 from leverarm.weighing.day_file import Saved
@@ -290,8 +289,9 @@ class WeighDayPanel(Gated):
         )
 
     def _view(self, day: WeighDay, believed: Believed) -> str:
-        scene = machine_view(day, believed, Look(self.system, hidden=self.hidden))
-        return picture_html(scene, self, "m") if scene else ""
+        """The machine from above between its readings; bets are shown once they are opened."""
+        bets = {} if self.hidden else self.predictions
+        return day_picture(day, believed, bets, self.system, key=f"{self.key}m", large=self.large)
 
 
 def weigh_day(place: Path | str = FOLDER, *, gated: bool = True) -> WeighDayPanel:

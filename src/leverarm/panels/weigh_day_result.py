@@ -8,11 +8,8 @@ from html import escape
 from typing import Any
 
 from leverarm import weighing
-from leverarm.axles import AxleLoads
-from leverarm.machine import Attachment, Tractor
 from leverarm.panels.base import html_table
-from leverarm.quantities import Refusal, show, to_unit, unit_of
-from leverarm.scene import Look, Scene, side_view
+from leverarm.quantities import show, to_unit, unit_of
 from leverarm.scene.chart import Span
 from leverarm.uncertainty import Measured, mean, plus_minus, uncertain
 from leverarm.weighing.day import WeighDay
@@ -158,29 +155,6 @@ def _help(found: DayResults) -> str:
                 f"{best.percent:.0f}&nbsp;% narrower. {escape(best.doing)}</li>"
             )
     return f"<ul>{''.join(lines)}</ul>" if lines else ""
-
-
-def machine_view(day: WeighDay, believed: Believed, look: Look) -> Scene | None:
-    """The machine on its scales: without the bucket as outlines, with it as arrows.
-
-    None where no set-up was read on both axles.
-    """
-    try:
-        off, on = day.with_and_without(BUCKET)
-        pairs = [one for one in (off, on) if both_read(one)]
-    except Refusal:
-        pairs = [one for one in day.setups if both_read(one) and one.pieces == FRAME]
-    loads = [AxleLoads(mean(totals_of(one.front)), mean(totals_of(one.rear))) for one in pairs]
-    if not loads or min(loads[0].front_kg, loads[0].rear_kg) <= 0:
-        return None
-    before, now = loads[0], loads[-1]
-    machine = Tractor(day.machine.name, day.machine.wheelbase_m, before.front_kg, before.rear_kg)
-    hung = (
-        (Attachment(BUCKET, believed.weight, believed.ahead),)
-        if believed.weight is not None and believed.ahead is not None
-        else ()
-    )
-    return side_view(machine, hung, now, before=before if len(loads) > 1 else None, look=look)
 
 
 def span_charts(

@@ -1,6 +1,7 @@
 """Boxes for the readings of one set-up, laid out as the wheels stand under a tractor facing left.
 
-The front axle is the left column.  Each column has a box for its right wheel above, its left
+The front axle is the left column, the rear axle the right one, and the machine, seen from above,
+stands between them.  Each column has a box for its right wheel above, its left
 wheel below, and one between them for the axle as a whole; an axle or its two wheels, either works.
 """
 
@@ -12,9 +13,12 @@ from pathlib import Path
 
 import ipywidgets as w
 
-from leverarm.panels.base import set_if_changed
+from leverarm.panels.base import html, set_if_changed
 from leverarm.panels.controls import choice, text_box
 from leverarm.quantities import Refusal
+from leverarm.stage.controls import entry
+from leverarm.stage.elements import as_text
+from leverarm.stage.weighed_day import machine_only
 from leverarm.weighing.day import WeighDay
 from leverarm.weighing.day_file import Saved, add_rows
 from leverarm.weighing.readings import SIDES, pieces, weighing
@@ -40,12 +44,16 @@ class WheelBoxes:
             w.VBox([self.boxes[f"{axle} right"], self.boxes[axle], self.boxes[f"{axle} left"]])
             for axle in AXLES
         ]
-        stand = w.Box(columns)
+        self.machine = html("", "lv-between")
+        stand = w.Box([columns[0], self.machine, columns[1]])
         stand.add_class("lv-wheels")
         self.widget: w.Widget = w.VBox([stand, self.unit])
 
     def follow(self, day: WeighDay) -> None:
-        """Take the unit of a machine and day, when another one is shown."""
+        """Take the unit of a machine and day, when another one is shown, and draw the machine."""
+        name, told = entry("weighed_day").text("pads").format(machine=day.machine.name), day.machine
+        drawn = machine_only(told.wheelbase_m, told.track_m, name)
+        set_if_changed(self.machine, as_text(drawn))
         if self._followed != (day.name, day.system):
             self._followed = (day.name, day.system)
             set_if_changed(self.unit, day.system)

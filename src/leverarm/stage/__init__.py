@@ -16,4 +16,5 @@ plank             the same with a jug on a plank;  plank_case, plank_picture, pl
 strip             a loader that comes off piece by piece;  strip_case, strip_picture
 yard              four pads seen from above, without and with a piece;  yard_case, yard_picture,
                   tractor_above
+weighed_day       a weigh day's own readings, a still picture;  enlarged  a column's end in detail
 """

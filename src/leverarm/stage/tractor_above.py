@@ -166,16 +166,31 @@ def _hung(above: Above, points: tuple[tuple[float, float], ...], begins_m: Numer
     )
 
 
-def reading_box(above: Above, wheel: str, before: str, now: str) -> Element:
-    """A box beside a wheel with what its pad showed before, small, and what it shows now."""
+def reading_box(above: Above, wheel: str, top: str, now: str) -> Element:
+    """A box beside a wheel with what its pad shows, and a small line above that."""
+    _, y = above.wheel(wheel)
+    return _box(above, wheel.split()[0], y, top, now)
+
+
+def axle_box(above: Above, axle: str, top: str, now: str) -> Element:
+    """A box on the center line, ahead of the front axle or behind the rear one."""
+    return _box(above, axle, above.middle, top, now)
+
+
+def beside_m(above: Above) -> float:
+    """How far ahead of the front axle its boxes reach."""
+    long, _ = above.half("front left", _PAD_M)
+    return (long + 12 + 4.2 * above.sheet.label) / above.sheet.per_m
+
+
+def _box(above: Above, axle: str, y: Numeric, top: str, now: str) -> Element:
     sheet = above.sheet
     wide, high = 4.2 * sheet.label, 2.6 * sheet.label
-    x, y = above.wheel(wheel)
-    long, _ = above.half(wheel, _PAD_M)
-    near = above.half("front left", _PAD_M)[0]
+    x = above.at(_SHARE[axle], 0.0, 0.0)[0]
+    long, near = (above.half(f"{one} left", _PAD_M)[0] for one in (axle, "front"))
     # Ahead of its wheel; for a rear wheel only where the wheels leave room between them.
-    between = above.sheet.per_m * above.wheelbase_m - long - near - 12
-    ahead = wheel.startswith("front") or between >= wide
+    between = sheet.per_m * above.wheelbase_m - long - near - 12
+    ahead = axle == "front" or (between >= wide and y != above.middle)
     left = x - long - 6 - wide if ahead else x + long + 6
     return element(
         "g",
@@ -188,6 +203,6 @@ def reading_box(above: Above, wheel: str, before: str, now: str) -> Element:
             height=px(high),
             stroke_width="1.6",
         ),
-        words(left + wide / 2, y - 0.25 * sheet.label, before, sheet.small, "muted"),
+        words(left + wide / 2, y - 0.25 * sheet.label, top, sheet.small, "muted"),
         words(left + wide / 2, y + 0.95 * sheet.label, now, sheet.label, bold=True),
     )

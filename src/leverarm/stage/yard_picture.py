@@ -93,7 +93,7 @@ class YardPicture:
         front, rear = self.columns["front"], self.columns["rear"]
         # Words stand between mark and axle where there is room for them, else outside the mark.
         middle = where(
-            front.x - mark > room + 24, lambda: (mark + front.x) / 2, lambda: mark - 18 - room / 2
+            front.x - mark > room + 14, lambda: (mark + front.x) / 2, lambda: mark - 18 - room / 2
         )
         other = self._spot(self.case.other_shown)
         named = ask.text("other").format(other=told["other"], length=told["other_ahead"])
@@ -123,7 +123,8 @@ class YardPicture:
         ring = (mark, sheet.tape)
         text = said["overhang"]
         if not self.brief:
-            text = entry("yard").text("you_say").format(length=text)
+            told_so = entry("yard").text("you_say").format(length=text)
+            text = where(v["overhang_known"], partial(str, told_so), partial(str, text))
         room = sheet.label * (3.6 if self.brief else 7.6)
         parts = [
             paper.load_grid(sheet, self.case.full, self.case.units.weight),
