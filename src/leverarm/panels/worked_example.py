@@ -49,7 +49,8 @@ def step_html(step: WorkedStep) -> str:
     if step.value is None:
         parts = parts[:1]
     head = typeset(step.letter)
-    lines += [f"<div>{head if not at else ''} = {part}</div>" for at, part in enumerate(parts)]
+    lines.append(f"<div>{head} = {parts[0]}</div>")
+    lines += [f'<div class="lv-on">= {part}</div>' for part in parts[1:]]
     return f'<div class="lv-math">{"".join(lines)}</div>'
 
 

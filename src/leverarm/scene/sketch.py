@@ -52,12 +52,6 @@ def lever_sketch(
     places += [end for one in lengths for end in (one.start, one.end)]
     low, high, top = min(places), max(places), 2.6
     shapes: list[Shape] = [Line(((low, 0), (high, 0)), "ink", 0.3)]
-    for at, (text, place) in enumerate(supports):
-        role = ("front", "rear")[at % 2]
-        shapes += [
-            Marker((place, 0, 0, -0.6), role, "triangle", 1.1),
-            Label((place, 0, 0, -1.2), text, role, "down", fixed=True),
-        ]
     level, before = 0, low - (high - low)
     for one in sorted(forces, key=lambda force: force.at):
         # Words beside each other have room: the second stands higher.
@@ -75,6 +69,13 @@ def lever_sketch(
         ]
         start, end = (length.start, 0, 0, down), (length.end, 0, 0, down)
         shapes.append(Dimension(start, end, length.text))
+    # Last, so that these words stand on the dashed lines.
+    for at, (text, place) in enumerate(supports):
+        role = ("front", "rear")[at % 2]
+        shapes += [
+            Marker((place, 0, 0, -0.6), role, "triangle", 1.1),
+            Label((place, 0, 0, -1.2), text, role, "down", fixed=True, backed=True),
+        ]
     pad = (4.5, 4.5, top + 2.0, first + 1.9 * len(lengths) - 0.6)
     return Scene(tuple(shapes), (low, -0.01, high, 0.01), "Sketch", desc, pad)
 
@@ -83,10 +84,10 @@ def sketch_views(scene: Scene) -> tuple[View, View]:
     """A wide and a narrow sheet just high enough: a lever has no height of its own."""
     low, high = scene.box[1], scene.box[3]
     if high - low > 0.1:
-        return View(620.0, 230.0, 15.0), View(300.0, 200.0, 12.0, narrow=True, name="narrow")
+        return View(820.0, 230.0, 15.0), View(300.0, 200.0, 12.0, narrow=True, name="narrow")
     rows = scene.pad[2] + scene.pad[3] + 0.6
     return (
-        View(620.0, 15.0 * rows, 15.0),
+        View(820.0, 15.0 * rows, 15.0),
         View(300.0, 12.0 * rows, 12.0, narrow=True, name="narrow"),
     )
 
