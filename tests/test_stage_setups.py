@@ -12,8 +12,9 @@ from leverarm.panels.hunch import hunch, hunch_again, scales_say
 from leverarm.panels.lesson_work import WORK_FILE, kept_work
 from leverarm.panels.setups_stage import setups_stage
 from leverarm.quantities import Refusal
+from leverarm.stage.elements import every_element
 from leverarm.stage.recording import as_json, recorded, start_of
-from leverarm.stage.setups import SetupsGuess, SetupsWeighed
+from leverarm.stage.setups import SetupsGuess, SetupsWeighed, setups_still
 from leverarm.stage.setups_case import SetupsCase
 from leverarm.stage.sheet import PROJECTOR
 
@@ -120,6 +121,52 @@ def said_at(draw, **state):
 )
 def test_demo_reads_as_worked_by_hand(state, wanted):
     assert wanted <= set(said_at(SetupsWeighed(CASES["lb"]), **state))
+
+
+@pytest.mark.parametrize("which", ["lb", "own"])
+@pytest.mark.parametrize("part", [None, 1.0, 2.0, 3.0])
+def test_the_picture_says_its_numbers_in_words(which, part):
+    draw = SetupsGuess(CASES[which]) if part is None else SetupsWeighed(CASES[which])
+    more = {"front_said": -77.0, **({"front_known": 1.0} if part is None else {"part": part})}
+    tree = draw({**start_of(draw.inputs), **more}).tree
+    (svg, *_) = (one for one in every_element(tree) if one.tag == "svg")
+    told = set(re.findall(r"\d+", dict(svg.attributes)["aria-label"]))
+    assert "77" in told
+    for texts in seen_texts(svg):
+        assert set(re.findall(r"\d+", texts)) <= told, texts
+
+
+def seen_texts(tree):
+    """Words in a picture that are shown, but for the marks of the scale and what is gray."""
+    told = dict(tree.attributes)
+    if told.get("display") == "none" or "muted" in told.get("class", ""):
+        return
+    yield tree.words
+    for one in tree.inside:
+        if not isinstance(one, str):
+            yield from seen_texts(one)
+
+
+def test_a_panel_of_rows_shows_the_setups_of_any_machine():
+    for case, setups in ((CASES["kg"], 4), (CASES["own"], 3)):
+        (svg, *_) = (one for one in every_element(setups_still(case)) if one.tag == "svg")
+        said = dict(svg.attributes)["aria-label"]
+        assert said.count("against the first") == setups - 1
+        (svg, *_) = (
+            one for one in every_element(setups_still(case, hidden=True)) if one.tag == "svg"
+        )
+        hidden = " ".join(seen_texts(svg))
+        assert set(re.findall(r"\d{3,}", hidden)) == {
+            case.units.digits(load) for load in case.loads(case.setups[0])
+        }
+    bare = decision.case("Bare", 2, 900, 1000, loader=decision.piece("loader", "300 kg", "0.5 m"))
+    said = still_words(SetupsCase(bare, "kg"))
+    assert "Loader on: front 1275 kg, rear 925 kg." in said and "ballast" not in said.lower()
+
+
+def still_words(case):
+    (svg, *_) = (one for one in every_element(setups_still(case)) if one.tag == "svg")
+    return dict(svg.attributes)["aria-label"]
 
 
 def test_somebody_elses_machine_has_three_setups_and_its_own_words():

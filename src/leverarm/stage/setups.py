@@ -100,7 +100,7 @@ def setups_still(case: SetupsCase, *, hidden: bool = False) -> Element:
         (entry("setups").text("picture").format(**told), said["reads"], said["changes"])
     )
     drawn = (
-        SetupsPicture(case, one, told, loads).still(name, lines, hidden=hidden)
+        SetupsPicture(case, one, told, loads, asked=False).still(name, lines, hidden=hidden)
         for one in case.sheets
     )
     return element("div", drawn, class_="st st-projector" if case.large else "st")

@@ -25,6 +25,7 @@ from leverarm.stage.setups_case import PAPERS, SetupsCase
 from leverarm.stage.sheet import LoadColumn, Paper, shown, words
 from leverarm.stage.stand import Stand
 
+_TALL_M = 2.0  # the roll bar, and a little over it
 _MOWER_M = (0.48, 0.14, 0.34)  # half its length, its lower edge, its upper edge
 Loads = tuple[Numeric, Numeric]
 
@@ -52,15 +53,21 @@ class SetupsPicture:
     """One size of the picture.
 
     loads       what front and rear read in each set-up; the last may move
+    asked       whether the last is asked about: it is seen against the one before it
     """
 
     def __init__(
-        self, case: SetupsCase, sheet: Paper, told: Mapping[str, str], loads: Sequence[Loads]
+        self,
+        case: SetupsCase,
+        sheet: Paper,
+        told: Mapping[str, str],
+        loads: Sequence[Loads],
+        *,
+        asked: bool = True,
     ) -> None:
         self.case, self.sheet, self.told = case, sheet, told
         self.places = case.places(sheet)
         self.whole = replace(PAPERS[sheet.name], height=self.places[-1].height)
-        asked = case.machine.ballast is not None
         before = [*loads[:-1], loads[-2] if asked else loads[-1]]
         self.columns = [
             tuple(
@@ -182,7 +189,13 @@ class SetupsPicture:
             parts += self._standing(small, setup)
         for n in range(1, count):
             parts += self._changes(n)
-        return drawn(self.whole, name, [*parts, *self._asked_by_manual(lines[:count])])
+        picture = drawn(self.whole, name, [*parts, *self._asked_by_manual(lines[:count])])
+        # Nothing is asked: the room over the machines is cut off.
+        small = self.places[0]
+        top = max(small.floor - _TALL_M * small.per_m, 0)
+        box = f"0 {top:g} {self.whole.width:g} {self.whole.height - top:g}"
+        named = ((key, box if key == "viewBox" else value) for key, value in picture.attributes)
+        return Element(picture.tag, tuple(named), picture.inside)
 
     def asked(
         self, question: str, tag: str, said: Numeric, known: Numeric
