@@ -88,7 +88,7 @@ def test_a_line_lies_where_the_stress_has_its_value():
         ({"part": 3.0, "axle": 1320}, {"0 %", "660 → 660 lb"}),
         (
             {"part": 2.0, "pressure_said": 20, "reach_said": 1},
-            {"you said +20.0 psi", "you said deeper"},
+            {"you said +20.0", "you said deeper"},
         ),
     ],
 )

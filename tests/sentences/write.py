@@ -535,6 +535,18 @@ SECTIONS = {
             lambda made: made.write(off="", on="It is needed at noon."),
         ],
     ),
+    "stage under tire": staged(
+        panels.tire_stage,
+        lambda made: made.lock_in(pressure="+10 psi", reach="same"),
+        lambda made: made.explain("The patch grew."),
+        lambda made: made.free(),
+    ),
+    "stage lead": staged(
+        panels.lead_stage,
+        lambda made: made.lock_in(lead="up", turn="fits"),
+        lambda made: made.explain("It came out short."),
+        lambda made: made.free(),
+    ),
     "stage strip": staged(
         panels.strip_stage,
         lambda made: made.lock_in(front="-460 lb"),

@@ -177,7 +177,7 @@ class UnderTireSeen:
         you = entry("labels").text("you_said")
         told["pressure_said"] = f"{said} {case.unit('pressure')}"
         told["reach_said"] = _way_words(v["reach_said"])
-        told["pressure_tag"] = f"{you} {told['pressure_said']}"
+        told["pressure_tag"] = f"{you} {said}"
         told["reach_tag"] = f"{you} {told['reach_said']}"
         told["ground"] = where(
             soft > 0.5, lambda: ask.text("ground_soft"), lambda: ask.text("ground_hard")

@@ -36,7 +36,7 @@ class SoilSheet:
 
     bare_x, now_x   the middles of both tires;  deep  how far down the depth scale reaches
     rows            where each bar begins;  one  how long a bar of the bare tire is
-    wide            room of a row
+    wide            room of a row;  wheel  the largest wheel, as a share of the floor's height
     """
 
     paper: Paper
@@ -46,6 +46,7 @@ class SoilSheet:
     rows: tuple[tuple[float, float], ...]
     one: float
     wide: float
+    wheel: float = 0.47
 
 
 _SHEETS = {
@@ -53,14 +54,14 @@ _SHEETS = {
         DESK, 190, 500, 262, tuple((690.0, 322.0 + 70 * n) for n in range(4)), 104, 255
     ),
     PROJECTOR.name: SoilSheet(
-        PROJECTOR, 210, 580, 262, tuple((840.0, 322.0 + 70 * n) for n in range(4)), 134, 346
+        PROJECTOR, 210, 580, 262, tuple((840.0, 322.0 + 70 * n) for n in range(4)), 134, 346, 0.36
     ),
     PHONE.name: SoilSheet(
-        replace(PHONE, height=460.0, floor=130.0),
+        replace(PHONE, height=446.0, floor=122.0),
         92,
         282,
-        172,
-        ((8.0, 328.0), (204.0, 328.0), (8.0, 398.0), (204.0, 398.0)),
+        168,
+        ((8.0, 316.0), (204.0, 316.0), (8.0, 384.0), (204.0, 384.0)),
         74,
         180,
     ),
@@ -92,7 +93,9 @@ class SoilPicture:
         self.bare, self.now = bare, now
         # Of the sheet's units for each meter of soil.
         self.per_m = self.at.deep / float(case.in_base(case.deepest, "depth"))
-        self.wheel = min(_WHEEL * float(case.bare().radius_m) * self.per_m, self.sheet.floor * 0.47)
+        self.wheel = min(
+            _WHEEL * float(case.bare().radius_m) * self.per_m, self.sheet.floor * self.at.wheel
+        )
 
     def asked(self, v: Mapping[str, Numeric]) -> Element:
         """The first act: the right half of the soil is not drawn, and two rows wait."""
@@ -218,17 +221,20 @@ class SoilPicture:
         if tire is not None:
             flat = [(x - half, sheet.floor), (x + half, sheet.floor)]
             parts.append(stroke(flat, "front", 5))
-        line = self._tip + 1.65 * sheet.label
+        line = self._tip + (1.1 if sheet.narrow else 1.65) * sheet.label
         for n, key in enumerate(("load", "patch", "pressure")):
             text, y = self.told[f"{name}_{key}"], line + 1.25 * n * sheet.label
+            if n == 0 and not sheet.narrow:
+                text = f"{self.told[f'{name}_name']} {text}"
             parts.append(words(x, y, text, sheet.label, bold=key == "pressure"))
         return parts
 
     def _arrow(self, x: float, load_kg: Numeric, name: str) -> tuple[list[Element], Numeric]:
-        """The arrow of the load on a tire, its name above it, and where it begins."""
+        """The arrow of the load on a tire and where it begins; its name above it on narrow paper."""
         most_kg = self.case.in_base(self.case.moving[0].high, "weight") / FRONT_TIRES
         full = most_kg * self.sheet.reach / (30 if self.sheet.narrow else 52)
-        return weight_arrow(self.sheet, full, (x, self._tip), load_kg, self.told[f"{name}_name"])
+        above = self.told[f"{name}_name"] if self.sheet.narrow else ""
+        return weight_arrow(self.sheet, full, (x, self._tip), load_kg, above)
 
     @property
     def _tip(self) -> float:
