@@ -10,9 +10,11 @@ from leverarm import Refusal, weighing
 from leverarm.panels import (
     claim_audit,
     compare_days,
+    hand_over,
     machine_and_scales,
     mow_or_unhook,
     readings_in,
+    role_play,
     setup_errors,
     strip_down,
     weigh_day,
@@ -28,6 +30,7 @@ from leverarm.weighing.day import weigh_day as new_day
 from leverarm.weighing.day_file import add_rows, days_of, files_at
 from leverarm.weighing.facts import machine, scale_facts
 from leverarm.weighing.readings import weighing as one_weighing
+from leverarm.weighing.results import LONE, results
 
 pytestmark = pytest.mark.usefixtures("metric")
 
@@ -574,3 +577,37 @@ def test_the_error_of_a_redraw_is_not_wiped_by_the_press_that_led_to_it(tmp_path
     panel = mow_or_unhook(record=tmp_path / "none", gated=False)
     panel.attempt(lambda: setattr(panel.sources, "value", "record"))
     assert "no readings" in panel.error.value
+
+
+def test_while_bets_are_shut_no_page_is_written_and_no_answer_held_against_readings(yard):
+    kept(yard, **SCALES_TOLD)
+    day, written = weigh_day(yard), []
+    page = hand_over(lambda day, path, **about: written.append(path) or path, yard)
+    play = role_play(yard)
+    day.gate.lock_in(front="up 180 kg", rear="down 70 kg")
+    day.wheels.unit.value = "lb"
+    day.write_down("bare", "1320", "1760")
+    day.write_down("loader frame", "1828", "1714")
+    day.write_down("loader frame + bucket", "2272", "1524")
+    day.same.say(True)
+    with pytest.raises(Refusal, match="open the bets"):
+        page.write(yard)
+    with pytest.raises(Refusal, match="open the bets"):
+        play.answer("About 444 lb comes off the front axle.")
+    assert not written and not play.out.value
+    day.gate.reveal()
+    settled(day)
+    page.write(yard)
+    assert written and play.answer("About 444 lb comes off the front axle.")
+
+
+@pytest.mark.parametrize("step, front, said", [("1 kg", "1200", False), ("10 kg", "1200", True)])
+def test_a_lone_reading_is_called_limited_by_its_step_only_where_it_is(step, front, said):
+    """Half a percent of 1,400 kg is 7 kg, a third of that 2.3: more than half of 1, less than 5."""
+    rows = [
+        one_weighing("loader frame", front, "900", "kg"),
+        one_weighing("loader frame + bucket", "1400", "820", "kg"),
+    ]
+    told = machine("Hill tractor", "2 m", wheelbase_error="3 mm")
+    day = new_day(told, "2026-05-14", scale_facts(step, "0.5 %"), rows)
+    assert (LONE in results(day, "bucket").notes) == said

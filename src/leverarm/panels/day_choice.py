@@ -134,6 +134,13 @@ class DayChoice:
         """True while readings are kept back: bets on them are not opened yet."""
         return self._chosen.sealed
 
+    def opened(self) -> WeighDay:
+        """The machine and day shown, as ``day``; a Refusal while bets on its readings are shut."""
+        day = self.day
+        if self.sealed and not day.invented:
+            raise Refusal("bets", "still shut", "opened bets", "open the bets on this day first")
+        return day
+
     def seal(self, sealed: bool) -> None:
         """Keep the readings of this place back in every panel, or show them."""
         if self._chosen.sealed != sealed:

@@ -260,7 +260,7 @@ class RolePlay(Panel):
         claim = next(one for one in decision.CLAIMS if one.key == self.pick.value)
         case, self._note = self._case, ""
         if case is None:
-            day = self.day_choice.day
+            day = self.day_choice.opened()
             case, self._note = decision.case_of_day(day), day.note if day.invented else ""
         self.points = decision.check_answer(self.said.value, claim, case)
         self.draw()

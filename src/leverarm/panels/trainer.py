@@ -258,7 +258,7 @@ class HandOver(Panel):
 
     def write(self, folder: Path | str = ".") -> Path:
         """Write the page into a folder, named by machine and day; returns its path."""
-        day = self.day_choice.day
+        day = self.day_choice.opened()
         stem = "example" if day.invented else day.file_name.removesuffix(".csv")
         self.path = self._make(
             day,

@@ -328,9 +328,13 @@ def _notes(day: WeighDay, session: Session, tilts: _Tilts) -> tuple[str, ...]:
     """Sentences that belong beside the ±."""
     if not day.scales.known:
         return (NO_SCALES,)
-    lone = all(len(totals_of(getattr(one, axle))) < 2 for one in day.setups for axle in AXLES)
+    read = [totals_of(getattr(one, axle)) for one in day.setups for axle in AXLES]
+    lone = all(len(kgs) < 2 for kgs in read)
     notes = [USUAL] if session.pool is None and lone else []
-    if lone and day.scales.step_kg and session.scales.usual_scatter(0.0) < day.scales.step_kg / 2:
+    # The step sets the ± only where the heaviest reading scatters less than half of it.
+    heaviest = max((kg for kgs in read for kg in kgs), default=0.0)
+    step = day.scales.step_kg
+    if lone and step and session.scales.usual_scatter(heaviest) < step / 2:
         notes.append(LONE)
     if tilts.on_pads:
         notes.append(TILTED)
