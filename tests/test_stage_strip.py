@@ -134,3 +134,20 @@ def test_heavy_close_in_is_said_only_where_it_is_so():
         draw = StripWeighed(CASES[which])
         shown = " ".join(readable(draw, {**start_of(draw.inputs), "part": 2.0}))
         assert ("heavy piece close in" in shown) == close
+
+
+@pytest.mark.parametrize(
+    ("said", "part", "exact"),
+    [
+        (-506, 1.0, True),
+        (-506, 2.0, True),
+        (-507, 1.0, False),
+        (506, 1.0, False),
+        (-506, 3.0, False),
+    ],
+)
+def test_an_exact_prediction_is_told_so(said, part, exact):
+    draw = StripWeighed(CASES["lb"])
+    text = still(draw, {**start_of(draw.inputs), "front_said": said, "part": part})
+    (line,) = [one for one in text.split("<p ") if "and it is." in one]
+    assert ("hidden" not in line.split(">")[0]) == exact

@@ -18,6 +18,7 @@ from leverarm.stage.controls import (
     after_steps,
     control,
     entry,
+    exact_line,
     load_table,
     more_of,
     push_button,
@@ -121,7 +122,7 @@ class StripWeighed:
             case,
             lambda sheet: StripPicture(case, sheet, told, seen).weighed(part, v["front_said"]),
             asked,
-            self._controls(v),
+            self._controls(v, seen),
             told["live"],
             below=[more_of(part, table), after_steps("strip", told, part)],
         )
@@ -166,7 +167,7 @@ class StripWeighed:
         weighed = where(part < EXPLAINED, lambda: text("weigh_question"), lambda: why)
         return where(part < WEIGHED, lambda: text("comes_off"), lambda: weighed)
 
-    def _controls(self, v: Mapping[str, Numeric]) -> list[Element]:
+    def _controls(self, v: Mapping[str, Numeric], seen: StripSeen) -> list[Element]:
         words_of, moving = entry("controls"), []
         for name in PIECES:
             for way, goal in (("off", 1), ("on", 0)):
@@ -183,7 +184,9 @@ class StripWeighed:
                 )
         hint = entry("strip").text("lift_hint")
         moving.append(element("p", hint, class_="st-hint"))
-        return steps_after_weighing(v["part"], entry("strip").text("why_hint"), moving)
+        steps = steps_after_weighing(v["part"], entry("strip").text("why_hint"), moving)
+        said = self.case.units.show_weight(v["front_said"], sign=True)
+        return [exact_line(v, {"front": seen.now[0] - seen.before[0]}, said), *steps]
 
     def _rows(self, seen: StripSeen) -> dict[str, tuple[Numeric, Numeric]]:
         """What each scale read before and reads now, and both together."""
