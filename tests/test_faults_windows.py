@@ -289,12 +289,12 @@ def test_the_packages_commands_speak_from_any_folder_on_any_console(tmp_path, en
     place = tmp_path / FOLDER
     place.mkdir()
     code, said, wrong = ran(
-        encoding, tmp_path, "-m", "leverarm.figures", "rear_lifts", "--folder", str(place)
+        encoding, tmp_path, "-m", "leverarm.figures", "side_view", "--folder", str(place)
     )
     assert (
         (code, wrong) == (0, "")
-        and re.search(r"written: .*rear_lifts\.txt", said)
-        and (place / "rear_lifts.svg").is_file()
+        and re.search(r"written: .*side_view\.txt", said)
+        and (place / "side_view.svg").is_file()
     )
     code, said, wrong = ran(
         encoding,

@@ -269,7 +269,7 @@ def test_a_still_picture_is_the_moving_one_without_hands():
     texts = [one.text for one in root.iter("{http://www.w3.org/2000/svg}text")]
     assert words == "A bucket on a tractor." and {"front", "rear", "+448 lb"} <= set(texts)
     assert "you said" not in texts and "var(" not in picture and "st@" not in picture
-    assert "data-" not in picture and "display" not in picture
+    assert "data-" not in picture and "display" not in picture and "st-hit" not in picture
     ids, used = (
         set(re.findall(r'id="([^"]+)"', picture)),
         set(re.findall(r"url\(#([^)]+)\)", picture)),

@@ -1,7 +1,8 @@
 """The pictures of the book: ``python -m leverarm.figures`` writes them, ``--check`` says what is
 stale.
 
-Each picture is one line in FIGURES: its name and a function that gives a Scene.
+Each picture is one line: in STILLS, one state of a moving picture; in SCENES, a function that
+gives a Scene.
 Beside every ``name.svg`` stands ``name.txt``: the words for who can't see it.
 The same package writes the same bytes.
 """
@@ -9,54 +10,100 @@ The same package writes the same bytes.
 import argparse
 import sys
 from collections.abc import Callable, Iterable, Sequence
-from functools import partial
 from pathlib import Path
 
 from leverarm import statics
-from leverarm.axles import predict
+from leverarm.axles import compare, predict
 from leverarm.console import done, say
 from leverarm.files import write_whole
-from leverarm.machine import Attachment, demo_loader, demo_tractor
-from leverarm.quantities import Refusal, read
+from leverarm.machine import demo_ballast, demo_loader, demo_tractor
+from leverarm.quantities import Refusal, show
 from leverarm.scene import (
     WIDE,
     Axis,
     Curve,
-    Look,
     Mark,
     Scene,
-    free_body,
     line_chart,
-    side_view,
     svg,
 )
 from leverarm.scene import figures as lesson_pictures
-from leverarm.scene.plank import plank_view
+from leverarm.stability import demo_arms
+from leverarm.stage.arms import ArmsGuess
+from leverarm.stage.arms_case import ArmsCase
+from leverarm.stage.case import EXPLAINED, HungCase
+from leverarm.stage.plank import PlankGuess, PlankWeighed
+from leverarm.stage.plank_case import PlankCase
+from leverarm.stage.still import still_picture
+from leverarm.stage.tractor import Guess, Weighed
+
+Still = tuple[str, str]
 
 
-def machine_on_scales() -> Scene:
-    """The bare machine."""
-    return side_view(demo_tractor(), (), predict(demo_tractor()))
-
-
-def bucket_hung() -> Scene:
-    """The bucket hung on: arrows now, outlines of before."""
-    plot, bucket = demo_tractor(), demo_loader()[1]
-    return side_view(
-        plot, (bucket,), predict(plot, bucket), before=predict(plot), look=Look(doubling=True)
+def machine_on_scales() -> Still:
+    """The bare machine, the bucket's place dashed."""
+    case = HungCase(demo_tractor(), demo_loader()[1])
+    words = (
+        "A bare tractor stands on two scales, one under each axle. Below the floor a column under "
+        "each axle shows what its scale reads. The place of the bucket is dashed."
     )
+    return still_picture(Guess(case), case.guess_inputs, words=words)
 
 
-def rear_lifts() -> Scene:
-    """A load that takes the last weight off the rear axle."""
-    plot, heap = demo_tractor(), Attachment("bucket of wet sand", "2600 lb", "47 in")
-    return side_view(plot, (heap,), predict(plot, heap), before=predict(plot))
+def bucket_hung() -> Still:
+    """The bucket hung on: what each scale gained or lost, and where it came from."""
+    case = HungCase(demo_tractor(), demo_loader()[1])
+    change = compare(predict(case.tractor), predict(case.tractor, case.piece))
+    front, rear = (show(abs(kg), "weight") for kg in (change.front_kg, change.rear_kg))
+    weight, overhang = show(case.piece.weight_kg, "weight"), show(case.piece.ahead_m, "length")
+    words = (
+        f"A bucket of {weight} hangs on a tractor, {overhang} ahead of the front axle. The column "
+        f"under the front axle is {front} longer: the bucket and what the rear lost. The column "
+        f"under the rear axle is {rear} shorter."
+    )
+    return still_picture(Weighed(case), case.inputs, {"part": EXPLAINED}, words=words)
 
 
-def body_cut_free(about: str = "front") -> Scene:
-    """The free body of the machine with its bucket, in letters, with the arms about one axle."""
-    plot, bucket = demo_tractor(), demo_loader()[1]
-    return free_body(plot, (bucket,), predict(plot, bucket), about=about, letters=True)
+def plank_asked() -> Still:
+    """The plank of the lab, the jug's place dashed."""
+    case = PlankCase()
+    asked = PlankGuess(case)
+    words = (
+        "A plank lies on two pipes, a scale under each. The place of a jug, past the left pipe, is "
+        "dashed. Both scales show the plank alone."
+    )
+    return still_picture(asked, asked.inputs, words=words, top=90)
+
+
+def plank_weighed() -> Still:
+    """The same plank with the jug on it."""
+    case = PlankCase()
+    weighed = PlankWeighed(case)
+    words = (
+        "The same plank with the jug on it, past the left pipe. The left scale gained more than "
+        "the jug weighs, and the right scale lost some of what it had."
+    )
+    return still_picture(weighed, weighed.inputs, {"part": EXPLAINED}, words=words, top=90)
+
+
+def ballast_asked() -> Still:
+    """The tractor with its loader, the ballast's place behind it dashed."""
+    case = HungCase(demo_tractor(), demo_ballast(), held=demo_loader())
+    words = (
+        "A tractor with its loader stands on two scales. The place of the ballast behind the rear "
+        "axle is dashed. Both scales show the tractor without it."
+    )
+    return still_picture(Guess(case), case.guess_inputs, words=words)
+
+
+def loader_asked() -> Still:
+    """A load low in the bucket, its place with the arms level dashed."""
+    case = ArmsCase(demo_tractor(), demo_arms(), lesson_pictures.LOAD_KG)
+    words = (
+        "A tractor with a load low in its bucket stands on two scales. Dashed: the bucket with the "
+        "arms level. Both scales show the reading with the arms low."
+    )
+    return still_picture(ArmsGuess(case), case.guess_inputs, words=words, top=110)
 
 
 def where_it_doubles() -> Scene:
@@ -86,46 +133,36 @@ def where_it_doubles() -> Scene:
     )
 
 
-# The plank of the lab: its weight, the jug's, how far past the left scale it stands, the span, the
-# length.
-PLANK = tuple(
-    read(typed, kind, kind)
-    for typed, kind in (
-        ("14 lb", "weight"),
-        ("24 lb", "weight"),
-        ("12 in", "length"),
-        ("48 in", "length"),
-        ("84 in", "length"),
-    )
-)
-
-FIGURES: dict[str, Callable[[], Scene]] = {
+# One state of a picture of the stage.
+STILLS: dict[str, Callable[[], Still]] = {
     "machine_on_scales": machine_on_scales,
     "side_view": bucket_hung,
-    "rear_lifts": rear_lifts,
-    "free_body_letters": body_cut_free,
-    "free_body_letters_rear": partial(body_cut_free, "rear"),
+    "plank_predict": plank_asked,
+    "plank_on_scales": plank_weighed,
+    "counterweight": ballast_asked,
+    "loader_lift": loader_asked,
+}
+SCENES: dict[str, Callable[[], Scene]] = {
     "where_it_doubles": where_it_doubles,
-    "plank_on_scales": partial(plank_view, *PLANK),
-    "plank_predict": partial(plank_view, *PLANK, hidden=True),
-    "plank_letters": partial(plank_view, *PLANK, letters=True),
-    "loader_lift": lesson_pictures.lift,
     "loads_along_the_lift": lesson_pictures.lift_loads,
     "base_from_above": lesson_pictures.base,
     "across_a_slope": lesson_pictures.across,
-    "counterweight": lesson_pictures.ballasted,
     "stress_with_depth": lesson_pictures.depth,
     "mismatch_in_turns": lesson_pictures.mismatch,
     "ready_to_mow": lesson_pictures.ready_to_mow,
     **{name: make for name, (make, _) in lesson_pictures.PICTURES.items()},
 }
+FIGURES = (*STILLS, *SCENES)
 # Pictures that need another sheet than the wide one.
 FIGURE_SHEETS = {name: sheet for name, (_, sheet) in lesson_pictures.PICTURES.items()}
 
 
 def figure_files(name: str) -> dict[str, str]:
     """The two files of a figure: its SVG and its words."""
-    scene = FIGURES[name]()
+    if name in STILLS:
+        drawing, words = STILLS[name]()
+        return {f"{name}.svg": drawing + "\n", f"{name}.txt": words + "\n"}
+    scene = SCENES[name]()
     return {
         f"{name}.svg": svg(scene, FIGURE_SHEETS.get(name, WIDE), card=True) + "\n",
         f"{name}.txt": f"{scene.title}. {scene.desc}\n",

@@ -7,19 +7,18 @@ from leverarm.axles import predict, shares
 from leverarm.decision import decide, demo_case
 from leverarm.driveline import demo_drive
 from leverarm.ground import Contact, demo_patch, front_contacts
-from leverarm.machine import demo_ballast, demo_loader, demo_tractor
+from leverarm.machine import demo_loader, demo_tractor
 from leverarm.quantities import from_unit, show, to_unit, unit_of
 from leverarm.scene.chart import Span, span_chart, span_views, ticks
 from leverarm.scene.layout import View
 from leverarm.scene.load_charts import STRIP_VIEWS, strip_chart
-from leverarm.scene.loader_arc import arc_chart, loader_view
-from leverarm.scene.machine_drawing import Look
+from leverarm.scene.loader_arc import arc_chart
 from leverarm.scene.shapes import Circle, Dimension, Label, Line, Marker, Polygon, Scene, Shape
 from leverarm.scene.side_view import side_view
 from leverarm.scene.soil import depth_chart
 from leverarm.scene.tilt import base_plan, slope_section
 from leverarm.scene.turning import mismatch_chart
-from leverarm.stability import arc, demo_arms, demo_stance, lift_point, peak, side_tilt
+from leverarm.stability import arc, demo_arms, demo_stance, peak, side_tilt
 from leverarm.uncertainty import uncertain
 from leverarm.weighing.demo import BELIEVED, U_TAPE_M
 
@@ -28,7 +27,7 @@ SPAN_M = from_unit(35, "length", "in")
 PIN_KG, FAR_KG = (from_unit(shown, "weight", "lb") for shown in (165, 95))
 SQUASH = ("10 mm", "-2 mm")  # front and rear hub
 RADIUS_M = 2.5
-LOAD_KG, FULL_KG = (from_unit(load, "weight", "lb") for load in (600, 900))
+LOAD_KG = from_unit(600, "weight", "lb")
 SIDE_DEG = 12
 
 
@@ -150,21 +149,6 @@ def bucket_on_pipe() -> Scene:
 # Lessons 08 and 09: the lift, its loads, the base, the slope, the counterweight.
 
 
-def lift() -> Scene:
-    """The loader with its arms level and the path of the load; only the low readings are shown."""
-    plot, loader = demo_tractor(), demo_arms()
-    path = arc(plot, loader, LOAD_KG)
-    return loader_view(
-        plot,
-        loader,
-        lift_point(plot, loader, 0, LOAD_KG),
-        path=path,
-        before=path[0].loads,
-        room=False,
-        look=Look(hidden=True),
-    )
-
-
 def lift_loads() -> Scene:
     """Both axle loads along the lift."""
     plot, loader = demo_tractor(), demo_arms()
@@ -183,23 +167,6 @@ def across() -> Scene:
     plot, loader, stance = demo_tractor(), demo_arms(), demo_stance()
     return slope_section(
         side_tilt(plot, *loader.at(loader.lowest_deg), stance=stance), stance, side_deg=SIDE_DEG
-    )
-
-
-def ballasted() -> Scene:
-    """A loaded bucket in front, ballast behind; only the readings without ballast are shown."""
-    plot, loader = demo_tractor(), demo_arms()
-    block = (demo_ballast(),)
-    here = lift_point(plot, loader, loader.lowest_deg, FULL_KG, others=block)
-    return loader_view(
-        plot,
-        loader,
-        here,
-        others=block,
-        before=predict(plot, *here.pieces),
-        was="without",
-        room=False,
-        look=Look(hidden=True),
     )
 
 

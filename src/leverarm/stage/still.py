@@ -57,7 +57,9 @@ def _file(svg: Element, said: str, top: float) -> str:
         'font-family="system-ui, sans-serif">'
     )
     title = as_text(Element("title", (("id", f"{key}-t"),), (said,)))
-    paper = f'<rect y="{top:g}" width="{width:g}" height="{height - top:g}" fill="#FFFFFF"></rect>'
+    paper = (
+        f'<rect y="{top:g}" width="{width:g}" height="{height - top:g}" class="st-ground"></rect>'
+    )
     return f"{head}{title}<style>{light_rules()}</style>{paper}{inside}</svg>".replace("st@", key)
 
 
@@ -68,7 +70,8 @@ def _seen(inside: tuple[Element | str, ...]) -> Iterator[Element]:
             told = dict(one.attributes)
             first = one.inside[0] if one.inside else None
             marks = dict(first.attributes).get("class") if isinstance(first, Element) else None
-            if told.get("display") == "none" or marks in FOR_A_READER:
+            unseen = told.get("display") == "none" or told.get("class") == "st-hit"
+            if unseen or marks in FOR_A_READER:
                 continue
             kept = tuple(part for part in one.inside if isinstance(part, str))
             attributes = tuple(
@@ -90,4 +93,5 @@ def light_rules() -> str:
         if re.fullmatch(r"(\.st-|\[class\^=st-line\])[a-z-]*", name) and name != ".st-hit":
             filled = re.sub(r"var\((--[a-z-]+)\)", lambda one: colors[one[1]], told.strip())
             rules.append(f"{name}{{{filled}}}")
+    rules.append(f".st-ground{{fill: {colors['--ground']};}}")
     return "".join(rule for rule in rules if re.search(r"fill|stroke", rule))
