@@ -9,7 +9,7 @@ from leverarm import statics, weighing
 from leverarm.data import Entry, toml_file
 from leverarm.panels.base import Panel, html, html_table, set_if_changed
 from leverarm.panels.controls import dropdown
-from leverarm.quantities import show, show_number
+from leverarm.quantities import show, show_number, to_unit, unit_of
 from leverarm.uncertainty import coverage_factor, mean, scatter, sensitivities
 from leverarm.weighing.demo import FIVE_READINGS_KG, demo_pair, demo_scales
 
@@ -18,7 +18,7 @@ _BASE = "65 in"
 # Limits of an error that all readings share: of the zero in pounds, of the gain in percent.
 _ZERO, _GAIN = "4 lb", 1
 _FEW = (2, 3, 5)
-# A table's lines and the numbers of the text above it.
+# Numbers of the text, or a picture; a table's lines; more lines above it.
 Told = tuple[dict[str, str], list[list[str]], list[str]]
 
 
@@ -83,6 +83,8 @@ def _help(words: Entry, _system: str) -> Told:
 
 def _limit(words: Entry, system: str) -> Told:
     """A light tool box: where the law puts its overhang, and where a hundred thousand draws do."""
+    from leverarm import graphs  # loads matplotlib where there is one
+
     light = weighing.infer(
         ("1320 lb", "1760 lb"),
         ("1382 lb", "1738 lb"),
@@ -91,12 +93,18 @@ def _limit(words: Entry, system: str) -> Told:
         u_wheelbase="0.1 in",
         name="tool box",
     )
-    ends = {"law": light.ahead.interval(), "draws": light.draw_overhang().interval()}
+    many, unit = light.draw_overhang(), unit_of("length", system)
+    ends = {"law": light.ahead.interval(), "draws": many.interval()}
+    drawn, interval = (
+        tuple(to_unit(x, "length", unit) for x in values) for values in (many.values, ends["law"])
+    )
+    title = words.text("picture")
+    shown = graphs.histogram(drawn, unit=unit, title=title, interval=(interval[0], interval[1]))
     rows = [
         [words.text(name), *(show(end, "length", system) for end in both)]
         for name, both in ends.items()
     ]
-    return {}, rows, []
+    return {"picture": shown._repr_html_()}, rows, []
 
 
 _TOPICS: dict[str, Callable[[Entry, str], Told]] = {
@@ -128,7 +136,8 @@ class SureMore(Panel):
         table = html_table(words.texts("head"), [[escape(cell) for cell in row] for row in rows])
         said = [words.text("text").format(**told), *lines]
         before = "".join(f"<p>{escape(line)}</p>" for line in said)
-        set_if_changed(self.out, f"{before}{table}<p>{escape(words.text('after'))}</p>")
+        after = f"<p>{escape(words.text('after'))}</p>"
+        set_if_changed(self.out, f"{before}{table}{told.get('picture', '')}{after}")
 
 
 def sure_more() -> SureMore:
