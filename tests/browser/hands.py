@@ -163,7 +163,14 @@ def go_through(stage, patience=20):
             press(stage.get_by_role("button", name="Check", exact=True))
             stage.get_by_label("What did you see?").wait_for()
         elif piles.count():
-            press(piles.first)
+            groups = stage.locator("[role=group]:visible:has(button[aria-pressed])")
+            for group in groups.all():
+                press(group.locator("button[aria-pressed]").first)
+            if not groups.count():
+                press(piles.first)
+            for box in stage.locator("input[type=text][data-known]:visible").all():
+                box.fill("+10")
+                box.press("Tab")
             sentence = stage.locator("textarea:visible")
             if sentence.count():
                 sentence.fill("It sounds right.")

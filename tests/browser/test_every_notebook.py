@@ -43,6 +43,11 @@ DECISION = {
     "Mowings in between": IN_MINUTES,
 }
 STILL = {
+    "10_under_the_tire": {"Soil factor": "the chart is a band over every factor"},
+    "11_front_drive_lead": {
+        "Mowing width": "counts the turns of a hectare: rows of the table",
+        "Wear exponent": "a row of the table",
+    },
     "12_mow_or_unhook": DECISION,
     "trainer_session": DECISION,
 }
