@@ -10,6 +10,7 @@ from stage_in_page import drawn_by_python, in_page, places_of, readable, some_st
 from leverarm import panels
 from leverarm.driveline import Drive, demo_drive
 from leverarm.quantities import Refusal
+from leverarm.stage.elements import every_element
 from leverarm.stage.lead import LeadGuess, LeadSeen
 from leverarm.stage.lead_case import LeadCase
 from leverarm.stage.recording import as_json, recorded, start_of
@@ -116,6 +117,16 @@ def test_a_fitting_turn_is_found_once_it_is_free(radius, off, on):
         state = {**start_of(draw.inputs), "part": part, "radius": radius}
         met = draw(state).latches
         assert [float(met["found_off"]), float(met["found_on"])] == [free * off, free * on]
+
+
+@pytest.mark.parametrize(
+    ("lead", "turn", "exact"), [(-1, -1, True), (-1, 0, False), (1, -1, False)]
+)
+def test_an_exact_prediction_is_told_so(lead, turn, exact):
+    draw = LeadSeen(DEMO)
+    state = {**start_of(draw.inputs), "part": 1.0, "lead_said": lead, "turn_said": turn}
+    line = [one for one in every_element(draw(state).tree) if "and it is" in one.words]
+    assert [dict(one.attributes)["hidden"] for one in line] == ["" if exact else "hidden"]
 
 
 def test_counts_of_the_explanation_give_the_lead():

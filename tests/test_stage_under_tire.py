@@ -9,6 +9,7 @@ from stage_in_page import drawn_by_python, in_page, places_of, readable, some_st
 
 from leverarm.ground import ContactPatch, bulb, demo_patch
 from leverarm.quantities import Refusal
+from leverarm.stage.elements import every_element
 from leverarm.stage.recorder import Recorder
 from leverarm.stage.recording import as_json, recorded, start_of
 from leverarm.stage.sheet import PROJECTOR
@@ -95,6 +96,16 @@ def test_a_line_lies_where_the_stress_has_its_value():
 def test_demo_reads_as_worked_by_hand(state, wanted):
     draw = UnderTireSeen(DEMO)
     assert wanted <= set(readable(draw, {**start_of(draw.inputs), **state}))
+
+
+@pytest.mark.parametrize(
+    ("said", "reach", "exact"), [(2.5, 1, True), (2.5, 0, False), (2.6, 1, False), (20, 1, False)]
+)
+def test_an_exact_prediction_is_told_so(said, reach, exact):
+    draw = UnderTireSeen(DEMO)
+    state = {**start_of(draw.inputs), "part": 1.0, "pressure_said": said, "reach_said": reach}
+    line = [one for one in every_element(draw(state).tree) if "and it is" in one.words]
+    assert [dict(one.attributes)["hidden"] for one in line] == ["" if exact else "hidden"]
 
 
 def test_air_works_at_the_surface_and_load_in_the_depth():

@@ -246,14 +246,17 @@ def until(part: Numeric, begins: float, ends: float = math.inf) -> str:
     return where(inside, lambda: "", lambda: "hidden")
 
 
-def exact_line(v: Mapping[str, Numeric], changes: Mapping[str, Numeric], said: str) -> Element:
-    """Says so when every change was said to the whole unit; gone once things can be moved.
+def exact_line(
+    v: Mapping[str, Numeric], changes: Mapping[str, Numeric], said: str, near: float = 0.5
+) -> Element:
+    """Says so when every change was said to the unit shown; gone once things can be moved.
 
-    changes     by axle;  said  what was said, in words
+    changes     by what was asked;  said  what was said, in words
+    near        how near counts: half of the last digit shown
     """
     exact: Numeric = (v["part"] >= WEIGHED) * (v["part"] < FREE)
     for axle, change in changes.items():
-        exact = exact * (abs(v[f"{axle}_said"] - change) <= 0.5)
+        exact = exact * (abs(v[f"{axle}_said"] - change) <= near)
     text = entry("controls").text("exact").format(said=said)
     return element("p", text, class_="st-hint", hidden=where(exact, lambda: "", lambda: "hidden"))
 

@@ -17,6 +17,7 @@ from leverarm.stage.controls import (
     choice_of,
     control,
     entry,
+    exact_line,
     more_of,
     one_of_three,
     question_controls,
@@ -35,6 +36,13 @@ TURN_WAYS = {"pushed": 1.0, "fits": 0.0, "dragged": -1.0}
 WAYS = {"lead": LEAD_WAYS, "turn": TURN_WAYS}
 # A turn fits when less than this many percent have to slip: a step of the slider.
 _FITS = 0.035
+
+
+def _turned(short: float) -> float:
+    """What a turn does to the front, as the value of a choice."""
+    if abs(short) <= _FITS:
+        return TURN_WAYS["fits"]
+    return TURN_WAYS["dragged" if short < 0 else "pushed"]
 
 
 def _percent(value: Numeric, sign: bool = False) -> str:
@@ -230,7 +238,14 @@ class LeadSeen:
             control(radius, text("radius_box"), case.turn_unit, told["radius"]),
             control(squash, text("squash_box"), case.squash_unit, case.show_squash(v["squash"])),
         ]
-        return steps_after_weighing(v["part"], text("why_hint").format(**told), moving)
+        turn = case.turn(case.start["radius"], case.start["squash"])
+        ways = {
+            "lead": LEAD_WAYS["down"],
+            "turn": _turned(turn.short_off),
+        }
+        exact = exact_line(v, ways, f"{told['lead_said']}, {told['turn_said']}")
+        steps = steps_after_weighing(v["part"], text("why_hint").format(**told), moving)
+        return [exact, *steps]
 
     def _table(self, turn: OneTurn) -> Element:
         """Lead, mismatch in the turn, and the turn that fits, loader off and on."""

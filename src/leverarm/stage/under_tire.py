@@ -16,6 +16,7 @@ from leverarm.stage.controls import (
     choice_of,
     control,
     entry,
+    exact_line,
     more_of,
     one_of_three,
     question_controls,
@@ -256,7 +257,14 @@ class UnderTireSeen:
                 v["soft"],
             ),
         ]
-        return steps_after_weighing(v["part"], text("why_hint").format(**told), moving)
+        bare, on = case.bare(), case.loaded()
+        change = case.of_base(on.pressure_kpa - bare.pressure_kpa, "pressure")
+        deeper = float(on.reach_m(case.lines_kpa[1]) > bare.reach_m(case.lines_kpa[1]))
+        said = f"{told['pressure_said']}, {told['reach_said']}"
+        near = 0.05 if case.system == "lb" else 0.5
+        exact = exact_line(v, {"pressure": change, "reach": deeper}, said, near)
+        steps = steps_after_weighing(v["part"], text("why_hint").format(**told), moving)
+        return [exact, *steps]
 
     def _table(self, bare: TireOnGround, now: TireOnGround) -> Element:
         """Both tires, number beside number, and how deep each line reaches."""

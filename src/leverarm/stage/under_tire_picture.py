@@ -230,7 +230,7 @@ class SoilPicture:
         return parts
 
     def _arrow(self, x: float, load_kg: Numeric, name: str) -> tuple[list[Element], Numeric]:
-        """The arrow of the load on a tire and where it begins; its name above it on narrow paper."""
+        """The arrow of the load on a tire, and where it begins; named above on narrow paper."""
         most_kg = self.case.in_base(self.case.moving[0].high, "weight") / FRONT_TIRES
         full = most_kg * self.sheet.reach / (30 if self.sheet.narrow else 52)
         above = self.told[f"{name}_name"] if self.sheet.narrow else ""
