@@ -744,19 +744,6 @@ def test_two_hundred_letters_of_a_formula_are_read():
 # --- what is common to all ------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("stage", [-1, 4, 1.5, "1"])
-def test_a_stage_that_is_none(stage):
-    with pytest.raises(Refusal, match="0 to 3"):
-        exercises.fade(made("factor").solution, stage)
-
-
-def test_a_blank_line_keeps_its_left_side():
-    first, *_ = exercises.fade(made("front_gain").solution, 3)
-    assert first.text == f"{first.left} = ____"
-    whole = made("front_gain").solution
-    assert [one.text for one in exercises.fade(whole, 0)] == [one.text for one in whole]
-
-
 def test_the_seed_decides_the_units_where_none_are_told():
     """Two of three in kilograms: many American students meet both."""
     systems = [exercises.make("front_gain", seed).system for seed in range(300)]

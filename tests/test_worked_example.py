@@ -94,6 +94,12 @@ def parts(widget):
         yield from parts(child)
 
 
+@pytest.mark.parametrize("stage", [-1, 4, 1.5, "1"])
+def test_a_stage_that_is_none(stage):
+    with pytest.raises(Refusal, match="0 to 3"):
+        worked_example("front_gain").go(stage)
+
+
 @pytest.mark.parametrize("name", ["front_gain", "loader_front", "plank_right", "lead"])
 def test_more_steps_are_the_readers_own_each_time(name, system):
     panel = worked_example(name)
