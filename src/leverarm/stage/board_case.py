@@ -44,15 +44,15 @@ _LARGE = Layout(
     replace(paper.PROJECTOR, per_m=116, floor=236), 830, 270, 294, 32, 362, 396, 34, (96, 32), 40
 )
 _PHONE = Layout(
-    replace(paper.PHONE, per_m=62, floor=134, height=446),
+    replace(paper.PHONE, per_m=62, floor=134, height=430),
     390,
     166,
     182,
     22,
     234,
     262,
-    32,
-    (56, 30),
+    29,
+    (56, 28),
     30,
 )
 LAYOUTS = {one.paper.name: one for one in (_DESK, _LARGE, _PHONE)}
