@@ -31,7 +31,6 @@ from leverarm.scene import (
     Scene,
     View,
     bar_chart,
-    free_body,
     line_chart,
     picture,
     place,
@@ -216,28 +215,6 @@ def test_the_loader_reaches_from_the_machine_to_its_bucket():
     )
 
 
-# --- free body -----------------------------------------------------------------------------------
-
-
-@pytest.mark.parametrize("about", ["front", "rear"])
-def test_arms_of_the_free_body_balance(about):
-    """Weights down, reactions up, arms as drawn: moments about the pivot add up to zero."""
-    scene = free_body(PLOT, (FRAME, BUCKET), predict(PLOT, FRAME, BUCKET), about=about)
-    per_kg = length(arrows(scene, "load")[0]) / 210
-    acting = [s for s in scene.shapes if isinstance(s, Arrow)]
-    pivot = 0.0 if about == "front" else -1.65
-    moment = sum((s.tip[1] - s.tail[1]) / per_kg * (s.tip[0] - pivot) for s in acting)
-    assert moment == pytest.approx(0, abs=1e-6)
-    assert sum((s.tip[1] - s.tail[1]) / per_kg for s in acting) == pytest.approx(0, abs=1e-6)
-    arms = [s for s in scene.shapes if isinstance(s, Dimension)]
-    assert len(arms) == 4 and all(pivot in (s.a[0], s.b[0]) for s in arms)
-
-
-def test_letters_hide_the_numbers():
-    scene = free_body(PLOT, (BUCKET,), predict(PLOT, BUCKET), about="front", letters=True)
-    assert {"W", "F", "R", "T"} <= set(texts(scene)) and not any("kg" in t for t in texts(scene))
-
-
 def test_the_plank_reads_what_the_lever_says():
     left, right = plank_readings(6.0, 4.0, 0.4, 1.4, 2.0)
     bare = plank_readings(6.0, 1e-9, 0.4, 1.4, 2.0)
@@ -291,17 +268,12 @@ def test_no_words_collide_or_leave_the_sheet_over_the_whole_range(system, view):
 
 @pytest.mark.parametrize("view", VIEWS, ids=lambda v: v.name)
 def test_no_words_collide_elsewhere(view):
-    loads, both = predict(PLOT, BUCKET), (FRAME, BUCKET)
+    both = (FRAME, BUCKET)
     scenes = [
         side_view(PLOT, both, predict(PLOT, *both), before=predict(PLOT)),
         plank_view(6, 4, 0.4, 1.4, 2.0),
         plank_view(6, 4, -0.7, 1.4, 2.0),
         plank_view(6, 4, 0.4, 1.4, 2.0, letters=True),
-    ]
-    scenes += [
-        free_body(PLOT, (BUCKET,), loads, about=about, letters=letters)
-        for about in ("front", "rear", None)
-        for letters in (False, True)
     ]
     for scene in scenes:
         assert not crowded(scene, view), scene.title

@@ -15,7 +15,6 @@ Drawing     svg(scene, view=WIDE, *, key=None, style=True, card=False) -> str
 Sheets      View(width, height, font), WIDE, NARROW, LARGE
 Scenes      side_view(tractor, attachments, loads, *, before=None, look=Look(system, hidden,
             doubling, grade_deg))
-            free_body(tractor, attachments, loads, *, about=None, system="kg", letters=False)
             plank.plank_view(plank_kg, jug_kg, ahead_m, span_m, length_m=None, *, system="kg",
             letters=False, hidden=False)
 Charts      line_chart(title, desc, x, y, curves, bands=, marks=), bar_chart(title, desc, y, bars,
@@ -25,7 +24,6 @@ Charts      line_chart(title, desc, x, y, curves, bands=, marks=), bar_chart(tit
 """
 
 from leverarm.scene.chart import Axis, Band, Bar, Curve, Mark, bar_chart, line_chart, ticks
-from leverarm.scene.free_body import free_body
 from leverarm.scene.layout import LARGE, NARROW, WIDE, Frame, View, place
 from leverarm.scene.machine_drawing import Look
 from leverarm.scene.render import page_style, picture, svg
@@ -64,7 +62,6 @@ __all__ = [
     "Scene",
     "View",
     "bar_chart",
-    "free_body",
     "line_chart",
     "page_style",
     "picture",

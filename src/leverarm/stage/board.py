@@ -145,6 +145,7 @@ class Board:
             (element("option", text, value=str(k)) for k, text in enumerate(options)),
             disabled="disabled" if self.case.locked else "",
             data_moves=name,
+            aria_label=label,
         )
         named = element("label", element("span", label, class_="st-name"), made)
         refusal = element("span", "", class_="st-refusal", role="alert")
