@@ -8,7 +8,7 @@ from decimal import Context, Decimal
 import pytest
 from hand import GRAVITY, KG_PER_LB, numbers_in
 
-from leverarm import Refusal, exercises
+from leverarm import exercises
 from leverarm.data import parsed
 from leverarm.exercises.expressions.grammar import Unreadable
 from leverarm.exercises.free_body import FreeBody, read_free_body
