@@ -9,14 +9,14 @@ from leverarm import statics, weighing
 from leverarm.data import Entry, toml_file
 from leverarm.panels.base import Panel, html, html_table, set_if_changed
 from leverarm.panels.controls import dropdown
-from leverarm.quantities import show, show_number, to_unit, unit_of
+from leverarm.quantities import from_unit, show, show_number, to_unit, unit_of
 from leverarm.uncertainty import coverage_factor, mean, scatter, sensitivities
 from leverarm.weighing.demo import FIVE_READINGS_KG, demo_pair, demo_scales
 
 _PIECE = "loader frame", "loader frame + bucket"
 _BASE = "65 in"
-# Limits of an error that all readings share: of the zero in pounds, of the gain in percent.
-_ZERO, _GAIN = "4 lb", 1
+# Limits of an error that all readings share: of the zero, and of the gain in percent.
+_ZERO_KG, _GAIN = from_unit(4, "weight", "lb"), 1
 _FEW = (2, 3, 5)
 # Numbers of the text, or a picture; a table's lines; more lines above it.
 Told = tuple[dict[str, str], list[list[str]], list[str]]
@@ -26,7 +26,7 @@ def _few(_words: Entry, system: str) -> Told:
     """Five readings of one axle, and how well their mean is known from two, three or five."""
     s, _ = scatter(FIVE_READINGS_KG)
     told = {
-        "readings": ", ".join(show(kg, "weight", system, decimals=0) for kg in FIVE_READINGS_KG),
+        "readings": ", ".join(show(kg, "weight", system) for kg in FIVE_READINGS_KG),
         "mean": show(mean(FIVE_READINGS_KG), "weight", system, decimals=1),
         "scatter": show(s, "weight", system, decimals=1),
     }
@@ -56,8 +56,11 @@ def _causes(words: Entry, _system: str) -> Told:
 def _shared(words: Entry, system: str) -> Told:
     """What a wrong zero and a wrong gain do by themselves."""
     off, on = (demo_pair(name) for name in _PIECE)
+    zero = show(_ZERO_KG, "weight", system)
     alone = {
-        words.text("zero").format(limit=_ZERO): weighing.Scales(zero=_ZERO, u_reading=0),
+        words.text("zero").format(limit=show(_ZERO_KG, "weight", system)): weighing.Scales(
+            zero=_ZERO_KG, u_reading=0
+        ),
         words.text("gain").format(limit=_GAIN): weighing.Scales(accuracy=f"{_GAIN} %", u_reading=0),
     }
     rows = []

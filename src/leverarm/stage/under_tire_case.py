@@ -48,7 +48,7 @@ def round_number(value: float) -> float:
         ten *= 10
     while value < ten:
         ten /= 10
-    return min((one * ten for one in _ROUND), key=lambda one: abs(one - value))
+    return min((float(f"{one * ten:.6g}") for one in _ROUND), key=lambda one: abs(one - value))
 
 
 def between_knots(knots: Knots, at: Numeric) -> list[Numeric]:
