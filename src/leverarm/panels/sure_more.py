@@ -58,9 +58,7 @@ def _shared(words: Entry, system: str) -> Told:
     off, on = (demo_pair(name) for name in _PIECE)
     zero = show(_ZERO_KG, "weight", system)
     alone = {
-        words.text("zero").format(limit=show(_ZERO_KG, "weight", system)): weighing.Scales(
-            zero=_ZERO_KG, u_reading=0
-        ),
+        words.text("zero").format(limit=zero): weighing.Scales(zero=_ZERO_KG, u_reading=0),
         words.text("gain").format(limit=_GAIN): weighing.Scales(accuracy=f"{_GAIN} %", u_reading=0),
     }
     rows = []
