@@ -15,6 +15,7 @@ from leverarm.exercises.listed_mistakes import LISTED_MISTAKES
 from leverarm.exercises.method import resolve
 from leverarm.exercises.numbers import NumberKind
 from leverarm.exercises.problem import ProblemKind
+from leverarm.exercises.room import room_questions
 from leverarm.exercises.rules import PRINCIPLES, RULES
 from leverarm.quantities import SYSTEMS
 
@@ -48,6 +49,7 @@ def read_lesson(entry: Entry, number: int, common: Entry) -> list[ProblemKind]:
         poll = entry.part("poll")
         poll.text("question")
         poll.one_of("right", POLL_LETTERS[: len(poll.texts("options"))])
+    room_questions(entry)
     if "spoilers" in entry:
         # What a test looks for on the page of an unanswered lesson.
         entry.part("spoilers").texts("texts")

@@ -163,6 +163,7 @@ _PARTS = {
     "both_sides": "both_sides",
     "claim_sorting": "claim_sorting",
     "claim_stage": "claim_stage",
+    "class_view": "class_lesson class_view",
     "controls": "Number choice dropdown text_box",
     "counterweight": "counterweight",
     "decision": "mow_or_unhook",

@@ -16,7 +16,7 @@ import ipywidgets as w
 
 from leverarm.panels.base import Panel, html, set_if_changed, show_if
 from leverarm.quantities import Refusal
-from leverarm.stage.case import SHEETS
+from leverarm.stage.case import SECONDS, SHEETS
 from leverarm.stage.controls import entry
 from leverarm.stage.recording import Draw, Input, as_json, recorded
 from leverarm.stage.sheet import PROJECTOR, Paper
@@ -98,6 +98,8 @@ class OnStage(Explains):
     """
 
     inside = False
+    # Where a class is led through the picture, its parts play as they do at the page's own buttons.
+    led = False
 
     def build(self) -> list[w.Widget]:
         self.state: dict[str, float] = {}
@@ -180,14 +182,31 @@ class OnStage(Explains):
         self.open_what_waits()
         self.tell_page(self.state)
 
-    def tell_page(self, state: Mapping[str, float], **texts: str) -> None:
-        """Tell the picture in the page of new values and of words for its places data-told."""
+    def lead(self) -> w.Widget:
+        """The picture inside the panel's own widget, for a panel that leads a class through it."""
+        self.inside = self.led = True
+        self.widget.children = (self.picture, *self.widget.children)
+        self.redraw()
+        return self.widget
+
+    def glide(self, part: float) -> None:
+        """Move to a part of the act that is on as a button of the page does, in time."""
+        self.state["part"] = part
+        self.moved()
+        self.open_what_waits()
+        self.tell_page({"part": part}, SECONDS)
+
+    def tell_page(self, state: Mapping[str, float], seconds: float = 0.0, **texts: str) -> None:
+        """Tell the picture in the page of new values and of words for its places data-told.
+
+        seconds     how long the values take to get there
+        """
         self._news += 1
         told, words = escape(json.dumps(dict(state))), escape(json.dumps(texts))
         set_if_changed(
             self.news,
             f'<span class="st-news" data-key="{self.key}" data-news="{self._news}" '
-            f'data-state="{told}" data-texts="{words}"></span>',
+            f'data-state="{told}" data-texts="{words}" data-seconds="{seconds:g}"></span>',
         )
 
 

@@ -76,8 +76,11 @@
     here.leverarmStage.begin();
   };
   const heard = (el) => {
-    const {key, state, texts} = el.dataset;
-    for (const here of views(key)) here.leverarmStage?.set(JSON.parse(state), JSON.parse(texts || '{}'));
+    const {key, state, texts, seconds} = el.dataset;
+    for (const here of views(key)) {
+      if (Number(seconds)) here.leverarmStage?.glide(JSON.parse(state), Number(seconds));
+      else here.leverarmStage?.set(JSON.parse(state), JSON.parse(texts || '{}'));
+    }
   };
   // On the class site Python keeps no files: there the browser keeps the choice of units, by its words, or the page
   // says that it cannot.
@@ -239,6 +242,23 @@
     box.blur();
     box.focus();
   }, true);
+  // A class is led with a presenter's remote, which sends Page Down and Page Up.
+  const TURNS = {PageDown: '.lv-forward', PageUp: '.lv-backward'};
+  document.addEventListener('keydown', (event) => {
+    const {key, target} = event;
+    if (!TURNS[key] || event.repeat || event.ctrlKey || event.altKey || target.closest?.('.jp-Editor')) return;
+    const turns = [...document.querySelectorAll(`.lv-class ${TURNS[key]}`)].find((el) => el.offsetParent);
+    if (!turns) return;
+    event.preventDefault();
+    event.stopPropagation();
+    // Leaving a box sends its text, so Python has it before the press.
+    if (target.matches?.('input')) target.blur();
+    if (!turns.disabled) turns.click();
+  }, true);
+  document.addEventListener('click', ({target}) => {
+    const view = target.closest?.('.lv-fill')?.closest('.lv-class');
+    if (view) (document.fullscreenElement ? document.exitFullscreen() : view.requestFullscreen()).catch(() => {});
+  });
   for (const kind of ['input', 'keyup', 'click']) document.addEventListener(kind, touched, true);
   setInterval(() => {
     if (document.hidden) return;

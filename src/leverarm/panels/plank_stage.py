@@ -15,13 +15,14 @@ from leverarm.panels.gate import with_unit
 from leverarm.panels.lesson_work import as_sentence, keep_work, kept_work
 from leverarm.panels.on_stage import OnStage, started
 from leverarm.quantities import Refusal, from_unit, read, to_unit
-from leverarm.stage.case import EXPLAINED, FREE, WEIGHING
+from leverarm.stage.case import EXPLAINED, FREE, WEIGHED, WEIGHING
 from leverarm.stage.plank import EASY, EasyPlaces, PlankGuess, PlankWeighed
 from leverarm.stage.plank_case import SIDES, PlankCase, known_name, said_name
 from leverarm.stage.recording import Draw, Input
 
 # The acts in order; a place that is asked about comes before it is read.
 ACTS = ("above", "halfway", "easy", "past", "weighed")
+HALFWAY = 2.0  # the part of the easy act that shows its second place
 BOXES = {
     "span": ("Pipe to pipe", "length"),
     "left": ("Left scale, bare plank", "weight"),
@@ -60,7 +61,8 @@ class PlankStage(OnStage):
             return guess, started(guess.inputs, said), {}
         if self.at == "easy":
             easy = EasyPlaces(case)
-            return easy, started(easy.inputs, said), {"plays": WEIGHING}
+            plays = {} if self._part else {"plays": WEIGHING}
+            return easy, started(easy.inputs, {**said, "part": self._part}), plays
         weighed = PlankWeighed(case)
         return weighed, started(weighed.inputs, {**said, "part": self._part}), {}
 
@@ -69,7 +71,7 @@ class PlankStage(OnStage):
         return self.at == "weighed" and self._part >= EXPLAINED
 
     def moved(self) -> None:
-        self._part = self.state.get("part", 0.0) if self.at == "weighed" else 0.0
+        self._part = self.state.get("part", 0.0)
 
     def did(self, what: str, written: Mapping[str, str]) -> None:
         if what == "locked":
@@ -133,8 +135,33 @@ class PlankStage(OnStage):
         """Show why, after a sentence about what was seen; from code."""
         if self.at != "weighed" or not sentence.strip():
             raise Refusal("show why", sentence, "a sentence after the lock", "write one")
-        self.seen, self._part = sentence, FREE
-        self.redraw()
+        self.seen = sentence
+        self._go_to(EXPLAINED)
+
+    def free(self) -> None:
+        """Let the jug be moved; from code."""
+        if self.at != "weighed":
+            raise Refusal("move it", "no prediction", "a prediction for both scales", "lock in")
+        self._go_to(FREE)
+
+    def _go_to(self, part: float) -> None:
+        """Show a part of the act that is on."""
+        self._part = part
+        if self.led:
+            self.glide(part)
+        else:
+            self.redraw()
+
+    def go_on(self) -> None:
+        """Show what comes next where nothing is asked; from code."""
+        if self.at == "weighed" and self._part < WEIGHED:
+            self._go_to(WEIGHED)
+        elif self.at == "easy" and self._part < HALFWAY:
+            self._go_to(HALFWAY)
+        elif self.at == "easy":
+            self._go("past")
+        else:
+            raise Refusal("go on", "a question", "a prediction for both scales", "lock in first")
 
     def _fetch(self) -> None:
         """Go on where the reader was."""
@@ -211,8 +238,8 @@ class PlankReadings(Panel):
 def plank_stage(*, lesson: str = "") -> PlankStage:
     """The plank on two scales, each place said before it is read.
 
-    In code: panel.lock_in(left="+24 lb", right="0 lb"), panel.did("easy_read", {}),
-    panel.explain("…"), panel.said.
+    In code: panel.lock_in(left="+24 lb", right="0 lb"), panel.go_on(), panel.explain("…"),
+    panel.free(), panel.said.
     """
     return PlankStage(lesson)
 

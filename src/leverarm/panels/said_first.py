@@ -142,7 +142,9 @@ class SaidFirst(OnStage):
     def _go_to(self, part: float) -> None:
         """Show a part of the second act: in the page, or in the picture that will be shown."""
         self._part = part
-        if self._displayed:
+        if self.led:
+            self.glide(part)
+        elif self._displayed:
             self.move(part=part)
         else:
             self.redraw()

@@ -256,7 +256,10 @@
         for (const el of root.querySelectorAll(`[data-told="${name}"]`)) el.textContent = text;
       change(news, false);
     };
-    return {state, begin, set, written};
+    const glide = (news, seconds) => {
+      for (const [name, goal] of Object.entries(news)) play(name, goal, seconds, say);
+    };
+    return {state, begin, set, glide, written};
   };
 
   // Something to take hold of. Where it goes when its value changes is tried out on the rows, so that no picture
