@@ -25,12 +25,14 @@ class RoomQuestion:
     label   what the page calls it
     ways    what hands go up for, in order
     kind    the kind of the numbers that are called out, a name in KINDS; "" asks for hands alone
+    keys    what the stage calls the ways, where it has other words for them
     """
 
     name: str
     label: str
     ways: tuple[str, ...]
     kind: str = ""
+    keys: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -57,8 +59,10 @@ def room_questions(lesson: Entry) -> tuple[RoomQuestion, ...]:
         ways = row.texts("ways")
         if not 2 <= len(ways) <= 4:
             raise row.refusal("ways", len(ways), "two to four ways", "add or leave out some")
-        kind = row.one_of("kind", ("", *KINDS), "")
-        found.append(RoomQuestion(row.text("name"), row.text("label"), ways, kind))
+        kind, keys = row.one_of("kind", ("", *KINDS), ""), row.texts("keys", ())
+        if keys and len(keys) != len(ways):
+            raise row.refusal("keys", len(keys), "one for each way", "add or leave out some")
+        found.append(RoomQuestion(row.text("name"), row.text("label"), ways, kind, keys))
         row.done()
     return tuple(found)
 
@@ -136,7 +140,8 @@ def room_words(question: RoomQuestion, said: RoomSaid, system: str) -> tuple[str
 def lock_text(question: RoomQuestion, said: RoomSaid, system: str) -> str:
     """What the stage is told for a class: the middle of its numbers, or the way of most hands."""
     if not question.kind:
-        return question.ways[said.hands.index(max(said.hands))]
+        most = said.hands.index(max(said.hands))
+        return (question.keys or question.ways)[most]
     unit = unit_of(question.kind, system)
     number = round(to_unit(said.middle, question.kind, unit), 1)
     return f"{number:+.1f} {unit}"

@@ -46,6 +46,9 @@ STAGES = {
     "05": ("yard_stage", ONE_QUESTION),
     "08": ("arms_stage", ONE_QUESTION),
     "09": ("ballast_stage", ONE_QUESTION),
+    "10": ("tire_stage", ONE_QUESTION),
+    "11": ("lead_stage", ONE_QUESTION),
+    "12": ("setups_stage", ONE_QUESTION),
 }
 STAGED = ("ask", "see", "why", "try")
 VOTES = ("first", "second")
