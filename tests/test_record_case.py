@@ -441,6 +441,10 @@ def test_bets_and_cards_ask_too(two_days):
     play = panels.role_play(two_days)
     play.day_choice.days.value = "2026-05-02"
     assert cards.day_choice.case().front.value == pytest.approx(600)
+    with pytest.raises(Refusal, match="bets: still shut"):
+        play.answer("200 kg comes off the front axle.")
+    bets.gate.lock_in(machine="down 100 kg", front="down 200 kg", rear="up 100 kg")
+    bets.gate.reveal()
     assert play.answer("200 kg comes off the front axle.")[1].found
     play.day_choice.days.value = ""
     assert "choose one" in bets.error.value
