@@ -1,7 +1,7 @@
 """Every moving picture with its controls fits the screen it is made for, asked and answered."""
 
 import pytest
-from lab import PICTURES, QUIET, find_browser
+from lab import PICTURES
 
 from leverarm import panels
 from leverarm.panels import _PARTS
@@ -39,30 +39,23 @@ PLACED = """() => {
 
 
 @pytest.fixture(scope="module")
-def page_of():
+def page_of(browser):
     """A page with one moving picture, as its panel sends it."""
-    from playwright.sync_api import sync_playwright
 
-    with sync_playwright() as driver:
-        browser = driver.chromium.launch(executable_path=find_browser(), args=QUIET)
+    def show(name, window, free):
+        width, height, large, _ = WINDOWS[window]
+        shared.set(large=large)
+        panel = getattr(panels, name)()
+        if free:
+            panel.locked, panel._part = True, FREE
+            panel.draw()
+        page = browser.new_page(viewport={"width": width, "height": height})
+        page.set_content(f"<body style='margin:0'>{style_and_script()}{panel._shown_html}</body>")
+        page.wait_for_timeout(100)
+        return page
 
-        def show(name, window, free):
-            width, height, large, _ = WINDOWS[window]
-            shared.set(large=large)
-            panel = getattr(panels, name)()
-            if free:
-                panel.locked, panel._part = True, FREE
-                panel.draw()
-            page = browser.new_page(viewport={"width": width, "height": height})
-            page.set_content(
-                f"<body style='margin:0'>{style_and_script()}{panel._shown_html}</body>"
-            )
-            page.wait_for_timeout(100)
-            return page
-
-        yield show
-        shared.set(large=False)
-        browser.close()
+    yield show
+    shared.set(large=False)
 
 
 @pytest.mark.parametrize("window", WINDOWS)

@@ -84,10 +84,10 @@ def sketch_views(scene: Scene) -> tuple[View, View]:
     """A wide and a narrow sheet just high enough: a lever has no height of its own."""
     low, high = scene.box[1], scene.box[3]
     if high - low > 0.1:
-        return View(820.0, 230.0, 15.0), View(300.0, 200.0, 12.0, narrow=True, name="narrow")
+        return View(820.0, 230.0, 15.2), View(300.0, 200.0, 12.0, narrow=True, name="narrow")
     rows = scene.pad[2] + scene.pad[3] + 0.6
     return (
-        View(820.0, 15.0 * rows, 15.0),
+        View(820.0, 15.2 * rows, 15.2),
         View(300.0, 12.0 * rows, 12.0, narrow=True, name="narrow"),
     )
 

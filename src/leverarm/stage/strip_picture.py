@@ -124,7 +124,10 @@ class StripPicture:
         names = {one: told[f"{one}_weight"] for one in _HANGS}
         if not self.brief:
             names = {one: f"{told[one]} {weight}" for one, weight in names.items()}
-        x, y = sheet.x(0.05 if self.brief else 0.18) + frame[0], pin[1] + frame[1] - 0.07 * sheet.per_m
+        x, y = (
+            sheet.x(0.05 if self.brief else 0.18) + frame[0],
+            pin[1] + frame[1] - 0.07 * sheet.per_m,
+        )
         low = self.at[1] + 0.19 * sheet.per_m + bucket[1] + 1.05 * sheet.label
         return [
             words(x, y, names["frame"], sheet.label, bold=True),
