@@ -1,5 +1,6 @@
 """The stage in JupyterLab: moved by hand and by key, heard by Python, shut until locked in."""
 
+import shutil
 import statistics
 from pathlib import Path
 
@@ -160,12 +161,14 @@ def test_a_press_before_python_is_awake_is_kept(slow_lab, late_ms):
 
 def test_a_reopened_notebook_shows_and_moves_without_python(lab):
     """Saved after the lock, opened again, Python never started: the picture goes on by itself."""
-    with lab.open("notebooks/02_the_tractor.ipynb") as sheet:
+    book = "notebooks/kept_and_reopened.ipynb"
+    shutil.copy(lab.root / "notebooks/02_the_tractor.ipynb", lab.root / book)
+    with lab.open(book) as sheet:
         sheet.run_all()
         say_on_stage(sheet.page.locator(".st-here"), {"front_said": "+260", "rear_said": "0"})
         sheet.page.evaluate("() => window.jupyterapp.commands.execute('docmanager:save')")
         sheet.settled()
-    with lab.open("notebooks/02_the_tractor.ipynb") as sheet:
+    with lab.open(book) as sheet:
         page, stage = sheet.page, sheet.page.locator(".st-here")
         page.evaluate(SHUT_DOWN)
         page.get_by_text("No Kernel").first.wait_for()
