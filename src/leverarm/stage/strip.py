@@ -68,9 +68,13 @@ class StripGuess:
         tag, heard = said_words(known, units.digits(v["front_said"], sign=True))
         seen = StripSeen(on=self._on, before=self._now, now=self._now, bucket_up=1.0, frame_up=0.0)
 
+        read = dict(zip(("front_now", "rear_now"), map(units.show_weight, self._now), strict=True))
+        wheelbase = case.show_length(case.tractor.wheelbase_m)
+        seen_words = ask.text("picture_said").format(**told, **read, wheelbase=wheelbase)
+
         def picture(sheet: Paper) -> tuple[Element, list[Handle]]:
             asked = StripPicture(case, sheet, told, seen)
-            return asked.asked(question, tag, v["front_said"], known)
+            return asked.asked(f"{question} {seen_words}", tag, v["front_said"], known)
 
         box = control(
             case.said,
