@@ -278,7 +278,7 @@ WAITING = (
     "lead_stage",
 )
 BOARDS = [cell for cell in SHOWN["exercise"] if "body_bucket_rear" in cell]
-KNOWN_TO_FAIL = pytest.mark.xfail(reason="known faults of these panels: see WAITING")
+KNOWN_TO_FAIL = pytest.mark.xfail(reason="known faults of these panels", strict=False)
 
 
 def shared_out():
