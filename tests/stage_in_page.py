@@ -12,7 +12,7 @@ import pytest
 import leverarm.stage as stage
 from leverarm.stage.elements import as_text, every_element
 from leverarm.stage.recorder import Recorder
-from leverarm.stage.recording import _places
+from leverarm.stage.recording import _places, recorded
 
 SCRIPT = Path(stage.__file__).with_name("stage.js")
 NODE = shutil.which("node")
@@ -88,6 +88,20 @@ def places_of(draw, inputs):
     recorder = Recorder()
     moving = {one.name: recorder.input(one.name, one.low, one.high) for one in inputs}
     return [(place, name) for place, name, _ in _places(draw(moving).tree, recorder)]
+
+
+def written_alike(tmp_path, draw, inputs, how_many, seed):
+    """Hold every text that the page writes to Python's, byte for byte, at so many states.
+
+    Returns the states, and how many places of the drawing move.
+    """
+    data, states = recorded(draw, inputs), list(some_states(inputs, how_many, seed))
+    texts = in_page(tmp_path, data=data, states=states)["texts"]
+    places = places_of(draw, inputs)
+    assert len(places) == len(data["bindings"])
+    for state, shown in zip(states, texts, strict=True):
+        assert shown == drawn_by_python(draw, state, places), state
+    return states, len(places)
 
 
 # Attributes that a person reads or hears.

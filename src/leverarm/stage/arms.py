@@ -16,14 +16,13 @@ from leverarm.stage.case import AXLES, EXPLAINED, FREE, SECONDS, WEIGHED
 from leverarm.stage.controls import (
     act_drawing,
     after_steps,
+    axles_asked,
     control,
     entry,
     exact_line,
     load_table,
     more_of,
     push_button,
-    question_controls,
-    said_words,
     steps_after_weighing,
 )
 from leverarm.stage.elements import Element, element
@@ -60,10 +59,7 @@ class ArmsGuess:
         low_at, low = _low(case, case.start)
         told = _told(case, case.start, low_at)
         told |= {f"{axle}_low": units.show_weight(load) for axle, load in zip(AXLES, low)}
-        tags, heard = {}, {}
-        for axle in AXLES:
-            number = show_number(v[f"{axle}_said"], 0, sign=True)
-            tags[axle], heard[axle] = said_words(v[f"{axle}_known"], number)
+        tags, heard, controls = axles_asked(case, case.said, v, ask.text("say_hint"))
         live = ask.text("live_said").format(front_said=heard["front"], rear_said=heard["rear"])
         question, known = (ask.text(key).format(**told) for key in ("say_question", "picture_said"))
         told["picture"] = f"{question} {known} {live}"
@@ -73,19 +69,6 @@ class ArmsGuess:
         def picture(sheet: Paper) -> tuple[Element, list[Handle]]:
             return ArmsPicture(case, sheet, told, seen).asked(v, tags, level_at)
 
-        boxes = [
-            control(
-                one,
-                entry("controls").text(one.name),
-                units.weight,
-                heard[axle],
-                kind=f"{axle}-words",
-                known=f"{axle}_known",
-            )
-            for axle, one in zip(AXLES, case.said, strict=True)
-        ]
-        both = v["front_known"] * v["rear_known"]
-        controls = question_controls(boxes, both, ask.text("say_hint"))
         return act_drawing(case, picture, question, controls, live)
 
 

@@ -11,7 +11,7 @@ from functools import cache
 from leverarm.data import Entry, toml_file
 from leverarm.numerals import Numeric
 from leverarm.quantities import show_number
-from leverarm.stage.case import EXPLAINED, FREE, SECONDS, WEIGHED, Shown
+from leverarm.stage.case import AXLES, EXPLAINED, FREE, SECONDS, WEIGHED, Shown
 from leverarm.stage.elements import Element, element
 from leverarm.stage.recorder import where
 from leverarm.stage.recording import Drawing, Handle, Input
@@ -176,6 +176,23 @@ def question_controls(boxes: list[Element], known: Numeric, hint: str) -> list[E
         disabled=where(known, lambda: "", lambda: "disabled"),
     )
     return [*boxes, lock, element("p", hint, class_="st-hint")]
+
+
+def axles_asked(
+    case: Shown, said: Sequence[Input], v: Mapping[str, Numeric], hint: str
+) -> tuple[dict[str, str], dict[str, str], list[Element]]:
+    """What asks for a change of both axles: by axle the tags and the words heard, the controls.
+
+    said    both inputs, front first
+    """
+    tags, heard, boxes = {}, {}, []
+    for axle, one in zip(AXLES, said, strict=True):
+        number, known = show_number(v[f"{axle}_said"], 0, sign=True), f"{axle}_known"
+        tags[axle], heard[axle] = said_words(v[known], number)
+        label, kind = entry("controls").text(one.name), f"{axle}-words"
+        boxes.append(control(one, label, case.units.weight, heard[axle], kind=kind, known=known))
+    both = v["front_known"] * v["rear_known"]
+    return tags, heard, question_controls(boxes, both, hint)
 
 
 def act_drawing(

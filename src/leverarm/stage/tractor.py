@@ -16,14 +16,13 @@ from leverarm.stage.case import AXLES, EXPLAINED, FREE, WEIGHED, HungCase, loads
 from leverarm.stage.controls import (
     act_drawing,
     after_steps,
+    axles_asked,
     control,
     entry,
     exact_line,
     load_table,
     more_of,
     push_button,
-    question_controls,
-    said_words,
     steps_after_weighing,
 )
 from leverarm.stage.elements import Element
@@ -54,26 +53,10 @@ class Guess:
             "front_bare": units.show_weight(bare["front"]),
             "rear_bare": units.show_weight(bare["rear"]),
         }
-        said, heard = {}, {}
-        for axle in AXLES:
-            number = show_number(v[f"{axle}_said"], 0, sign=True)
-            said[axle], heard[axle] = said_words(v[f"{axle}_known"], number)
+        said, heard, controls = axles_asked(case, case.said, v, ask.text("say_hint"))
         live = ask.text("live_said").format(front_said=heard["front"], rear_said=heard["rear"])
         question, seen = (ask.text(key).format(**told) for key in ("say_question", "picture_said"))
         told["picture"] = f"{question} {seen} {live}"
-        boxes = [
-            control(
-                one,
-                entry("controls").text(one.name),
-                units.weight,
-                heard[axle],
-                kind=f"{axle}-words",
-                known=f"{axle}_known",
-            )
-            for axle, one in zip(AXLES, case.said, strict=True)
-        ]
-        both = v["front_known"] * v["rear_known"]
-        controls = question_controls(boxes, both, ask.text("say_hint"))
         return act_drawing(
             case, lambda sheet: self._picture(sheet, v, said, told), question, controls, live
         )
