@@ -43,7 +43,6 @@ from leverarm.scene import (
 from leverarm.scene.layout import overlap, text_width
 from leverarm.scene.machine_drawing import round_up
 from leverarm.scene.palette import INK, PAPER, ROLES, contrast, style_sheet
-from leverarm.scene.plank import plank_readings, plank_view
 from leverarm.scene.side_view import round_down
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -215,15 +214,6 @@ def test_the_loader_reaches_from_the_machine_to_its_bucket():
     )
 
 
-def test_the_plank_reads_what_the_lever_says():
-    left, right = plank_readings(6.0, 4.0, 0.4, 1.4, 2.0)
-    bare = plank_readings(6.0, 1e-9, 0.4, 1.4, 2.0)
-    assert left - bare[0] == pytest.approx(4 * (1 + 0.4 / 1.4)) and right - bare[
-        1
-    ] == pytest.approx(-4 * 0.4 / 1.4)
-    assert plank_readings(1.0, 50.0, 0.4, 1.4, 2.0) == (pytest.approx(51.0), 0.0)
-
-
 # --- words: inside the sheet, off each other ------------------------------------------------------
 
 
@@ -271,9 +261,6 @@ def test_no_words_collide_elsewhere(view):
     both = (FRAME, BUCKET)
     scenes = [
         side_view(PLOT, both, predict(PLOT, *both), before=predict(PLOT)),
-        plank_view(6, 4, 0.4, 1.4, 2.0),
-        plank_view(6, 4, -0.7, 1.4, 2.0),
-        plank_view(6, 4, 0.4, 1.4, 2.0, letters=True),
     ]
     for scene in scenes:
         assert not crowded(scene, view), scene.title

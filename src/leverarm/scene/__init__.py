@@ -15,8 +15,6 @@ Drawing     svg(scene, view=WIDE, *, key=None, style=True, card=False) -> str
 Sheets      View(width, height, font), WIDE, NARROW, LARGE
 Scenes      side_view(tractor, attachments, loads, *, before=None, look=Look(system, hidden,
             doubling, grade_deg))
-            plank.plank_view(plank_kg, jug_kg, ahead_m, span_m, length_m=None, *, system="kg",
-            letters=False, hidden=False)
 Charts      line_chart(title, desc, x, y, curves, bands=, marks=), bar_chart(title, desc, y, bars,
             marks=, joined=, room=)
             Axis(name, start, end), Curve(name, points, role), Band(points), Bar(name, end, start),
