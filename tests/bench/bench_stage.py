@@ -2,10 +2,12 @@
 
 In JupyterLab, and in the built class site when its folder is told, a moving picture stands in
 one page with a slider that only prints its value and with the overhang panel that Python draws;
-they take turns, so that a busy moment hits all.  The offline page of lesson 02 is timed in
-Firefox and WebKit too, where these are installed (firefox-esr with the package
-marionette-driver; WebKitWebDriver with xvfb-run and the package selenium).
-``python tests/bench/bench_stage.py [result.json] [--quick] [--site FOLDER]``
+they take turns, so that a busy moment hits all.  Firefox does the keys in JupyterLab, and the
+offline page of lesson 02 is timed in Firefox and WebKit too, where these are installed
+(firefox-esr with the package marionette-driver; WebKitWebDriver with the package selenium, all
+under xvfb-run).
+``python tests/bench/bench_stage.py [SITE] [result.json] [--quick]``; SITE is what
+``start.py site`` built.
 """
 
 import contextlib
@@ -19,11 +21,13 @@ import time
 from pathlib import Path
 
 from bench_slider import FLOOR, latencies, spread
-from common import machine, many, save, table, verdict
+from common import machine, many, save, table, verdict, words
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "browser"))
 
-from lab import QUIET, as_start_does, find_browser, start_lab, write_notebook
+from classroom import classroom
+from lab import CURRENT, IS_READY, QUIET, as_start_does, find_browser, start_lab, write_notebook
+from lab import WATCH as LISTEN
 
 from leverarm.handouts import offline_page
 
@@ -121,6 +125,8 @@ def drags(page, name, count, direction):
 
 def compare(page):
     """Both ways of moving, all three in turn."""
+    page.locator(f"{SLIDER['stage']}:visible").first.wait_for()
+    page.wait_for_timeout(1000)
     page.evaluate(STAMP)
     for name, output in OUTPUT.items():
         page.evaluate(WATCH, [name, output])
@@ -152,17 +158,77 @@ def in_lab():
             with lab.open("bench.ipynb", height=2200) as sheet:
                 sheet.only_notebook()
                 sheet.run_all()
-                sheet.page.locator(f"{SLIDER['stage']}:visible").first.wait_for()
-                sheet.page.wait_for_timeout(1000)
-                found = compare(sheet.page)
-                heard = []
-                for _ in range(many(20, 5)):
-                    heard.append(sheet.page.evaluate(HEARD))
-                    sheet.page.wait_for_timeout(200)
-                return found, spread(heard), sheet.errors()
+                return compare(sheet.page), wait_for_python(sheet.page), sheet.errors()
         finally:
             lab.stop()
             browser.close()
+
+
+def wait_for_python(page):
+    """How long after the last move Python has the value, in ms."""
+    heard = []
+    for _ in range(many(20, 5)):
+        heard.append(page.evaluate(HEARD))
+        page.wait_for_timeout(200)
+    return spread(heard)
+
+
+# Put these cells in the place of the lesson's first ones, and run them.
+IN_PLACE = f"""async (cells) => {{
+  const book = {CURRENT}.content;
+  const code = book.widgets.map((cell, at) => [cell, at]).filter(([cell]) =>
+      cell.model.type === 'code');
+  for (const [i, text] of cells.entries()) {{
+    code[i][0].model.sharedModel.setSource(text);
+    book.activeCellIndex = code[i][1];
+    await window.jupyterapp.commands.execute('notebook:run-cell');
+  }} }}"""
+
+
+def on_site(folder):
+    """The same three in the built class site."""
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as driver:
+        browser = driver.chromium.launch(executable_path=find_browser(), args=QUIET)
+        try:
+            with classroom(browser, folder) as site, site.open("02_the_tractor") as (sheet, _):
+                sheet.page.set_viewport_size({"width": 1280, "height": 2200})
+                sheet.page.evaluate(IN_PLACE, [STAGE, FLOOR, PANEL, ECHO])
+                return compare(sheet.page), wait_for_python(sheet.page), sheet.errors()
+        finally:
+            browser.close()
+
+
+def in_firefox_lab():
+    """Key to picture of the three in JupyterLab in Firefox."""
+    with tempfile.TemporaryDirectory() as folder:
+        root = Path(folder, "root")
+        root.mkdir()
+        write_notebook(root / "bench.ipynb", STAGE, FLOOR, PANEL)
+        lab = start_lab(None, root, as_start_does(Path(folder, "home")))
+        try:
+            with firefox(f"{lab.url}lab/tree/bench.ipynb?reset&token={lab.token}") as client:
+                until(client, f"return ({IS_READY})();")
+                client.execute_async_script(
+                    f"const done = arguments[arguments.length - 1]; ({LISTEN})().then(() => "
+                    "window.jupyterapp.commands.execute('notebook:run-all-cells'))"
+                    ".then(() => done(1));",
+                    sandbox=None,
+                )
+                until(client, f"return !!document.querySelector('{SLIDER['stage']}');")
+                time.sleep(2)
+                return {name: firefox_keys(client, name) for name in SLIDER}
+        finally:
+            lab.stop()
+
+
+def until(client, script, patience=90):
+    """Wait until a script in the page says yes."""
+    end = time.monotonic() + patience
+    while not client.execute_script(script, sandbox=None):
+        assert time.monotonic() < end, f"waited in vain: {script}"
+        time.sleep(0.2)
 
 
 def offline_file(folder):
@@ -190,38 +256,62 @@ const done = arguments[arguments.length - 1], wait = (ms) => new Promise(ok => s
 """
 
 
-def by_key(execute, send, count):
+def by_key(execute, send, count, name="stage", slider=OVERHANG):
     """Key to picture in an engine driven from outside: execute runs script, send presses a key."""
-    execute(f"({STAMP})(); ({WATCH})(['stage', '.st-desk']);")
-    execute(f"document.querySelector('{OVERHANG}').focus();")
+    execute(f"if (!window.bench) ({STAMP})(); ({WATCH})(['{name}', `{OUTPUT[name]}`]);")
+    execute(f"document.querySelector('{slider}').focus();")
     for at in range(count):
         send(at // 25 % 2)
         time.sleep(PAUSE_MS / 1000)
     time.sleep(0.4)
-    note = execute("return window.bench.stage;")
+    note = execute(f"return window.bench['{name}'];")
     return spread(latencies(note["keys"], note["paints"]))
 
 
-def in_firefox(address):
-    """The offline page in Firefox."""
-    from marionette_driver.by import By
-    from marionette_driver.keys import Keys
+@contextlib.contextmanager
+def firefox(address):
+    """Firefox at an address."""
     from marionette_driver.marionette import Marionette
 
     client = Marionette(bin=shutil.which("firefox-esr"), headless=True)
     client.start_session()
     try:
-        client.timeout.script = 30
+        client.timeout.script = 60
         client.navigate(address)
-        assert client.execute_async_script(OPEN), "the stage did not open"
-        slider = client.find_element(By.CSS_SELECTOR, OVERHANG)
+        yield client
+    finally:
+        client.quit()
+
+
+def firefox_keys(client, name):
+    """Key to picture of one slider in Firefox."""
+    from marionette_driver.by import By
+    from marionette_driver.keys import Keys
+
+    selector, _, at = SLIDER[name].partition(" >> nth=")
+    found = client.find_elements(By.CSS_SELECTOR, selector)
+    slider = found[int(at or 0)]
+    slider_now = "bench-now"
+    client.execute_script(
+        f"arguments[0].classList.add('{slider_now}'); arguments[0].focus();", [slider]
+    )
+    try:
         return by_key(
             lambda script: client.execute_script(script, sandbox=None),
             lambda back: slider.send_keys(Keys.ARROW_LEFT if back else Keys.ARROW_RIGHT),
             many(100, 10),
+            name,
+            f".{slider_now}",
         )
     finally:
-        client.quit()
+        client.execute_script(f"arguments[0].classList.remove('{slider_now}');", [slider])
+
+
+def in_firefox(address):
+    """The offline page in Firefox."""
+    with firefox(address) as client:
+        assert client.execute_async_script(OPEN), "the stage did not open"
+        return firefox_keys(client, "stage")
 
 
 def in_webkit(address):
@@ -264,46 +354,56 @@ def served(folder):
         server.shutdown()
 
 
-def main():
-    found, heard, errors = in_lab()
-    rows = [
-        [f"JupyterLab, {way}", name, *(f"{one[k]:.1f}" for k in ("median", "p95")), one["n"]]
+def lines(where, found):
+    """The rows of one place for the table."""
+    return [
+        [f"{where}, {way}", name, *(f"{one[k]:.1f}" for k in ("median", "p95")), one["n"]]
         for way, times in found.items()
         for name, one in times.items()
     ]
+
+
+def judged(where, found, heard, errors):
+    """Hold one place against what is wanted."""
+    for way, times in found.items():
+        stage = times["stage"]
+        verdict(f"{where}, stage, {way}, median ms", stage["median"], 16)
+        verdict(f"{where}, stage, {way}, p95 ms", stage["p95"], 40)
+        verdict(
+            f"{where}, stage against the slider that only prints, {way}, ratio of medians",
+            stage["median"] / times["prints its value"]["median"],
+            0.75,
+        )
+    verdict(f"{where}, Python has the last value after, ms", heard["median"], 150)
+    verdict(f"{where}, errors in the page or kernel", len(errors), 0)
+
+
+def main():
+    places = {"JupyterLab": in_lab()}
+    site = next((word for word in words() if Path(word, "class_site.json").is_file()), None)
+    if site:
+        sys.argv.remove(site)
+        places["class site"] = on_site(Path(site))
     others = {}
     with tempfile.TemporaryDirectory() as folder:
         offline_file(folder)
         with served(folder) as address:
-            for name, engine in (("Firefox", in_firefox), ("WebKit", in_webkit)):
+            for name, engine in {
+                "JupyterLab, Firefox": in_firefox_lab,
+                "offline page, Firefox": lambda: {"stage": in_firefox(address + "stage.html")},
+                "offline page, WebKit": lambda: {"stage": in_webkit(address + "stage.html")},
+            }.items():
                 try:
-                    others[name] = engine(address + "stage.html")
+                    others[name] = {"keys": engine()}
                 except Exception as error:  # the engine is not there, or its driver is another's
                     print(f"  {name} was not tried: {type(error).__name__}: {str(error)[:120]}")
-    rows += [
-        [
-            f"offline page, {name}, keys",
-            "stage",
-            f"{one['median']:.1f}",
-            f"{one['p95']:.1f}",
-            one["n"],
-        ]
-        for name, one in others.items()
-    ]
+    rows = [line for where, (found, _, _) in places.items() for line in lines(where, found)]
+    rows += [line for where, found in others.items() for line in lines(where, found)]
     table("Key or pointer to picture painted, ms", ["where", "what", "median", "p95", "n"], rows)
-    for way, times in found.items():
-        stage = times["stage"]
-        verdict(f"stage, {way}, median ms", stage["median"], 16)
-        verdict(f"stage, {way}, p95 ms", stage["p95"], 40)
-        verdict(
-            f"stage against the slider that only prints, {way}, ratio of medians",
-            stage["median"] / times["prints its value"]["median"],
-            0.75,
-        )
-    verdict("Python has the last value after, ms", heard["median"], 150)
-    verdict("errors in the page or kernel", len(errors), 0)
+    for where, (found, heard, errors) in places.items():
+        judged(where, found, heard, errors)
     print(f"  load average {machine()['load_average']:.1f}")
-    save("bench_stage", {"lab": found, "heard": heard, "others": others, "errors": errors})
+    save("bench_stage", {"places": places, "others": others})
 
 
 if __name__ == "__main__":
