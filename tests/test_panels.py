@@ -630,14 +630,33 @@ def test_votes_advice_and_before_after():
     text = words(hands.out.value)
     assert "finds a neighbor" in text and "The right answer" not in text and "9 of 20" not in text
     hands.count("second", A=1, B=2, C=17)
-    assert (
-        "go on" in words(hands.out.value)
-        and "First vote: A 5, B 6, C 9. Second vote: A 1, B 2, C 17" in hands.out.value
-    )
+    assert "First vote: A 5, B 6, C 9. Second vote: A 1, B 2, C 17" in hands.out.value
     hands.show_button.click()
+    assert "say in a sentence why, and go on" in words(hands.out.value)
     assert (
         "17 of 20 chose it" in hands.out.value and "C</b>: more than its weight" in hands.out.value
     )
+
+
+def test_a_show_of_hands_is_the_same_whichever_letter_is_right_until_it_is_shown():
+    """Few, some and most hands for one letter: the page and every name in it tell nothing of it."""
+    first, second = {"A": 1, "B": 2, "C": 17}, {"A": 9, "B": 10, "C": 1}
+
+    def shown(right, *calls):
+        hands = tally("Front change?", OPTIONS, right)
+        for call in calls:
+            call(hands)
+        return re.sub(re.escape(hands.key), "", hands.out.value)
+
+    steps = [
+        lambda hands: hands.count(**first),
+        lambda hands: hands.vote_again(),
+        lambda hands: hands.count("second", **second),
+    ]
+    for n in range(len(steps) + 1):
+        assert len({shown(right, *steps[:n]) for right in "ABC"}) == 1
+    closed = [*steps, lambda hands: hands.show_right()]
+    assert len({shown(right, *closed) for right in "ABC"}) == 3
 
 
 @pytest.mark.parametrize("counts", [{"A": -1}, {"A": 2.5}, {"E": 1}, {"A": 501}])

@@ -8,12 +8,12 @@ from lab import CURRENT
 # far one sticks out.
 WORDS = """() => [...document.querySelectorAll('.lv-pic svg')].filter(svg =>
     svg.getBoundingClientRect().width).map(svg => {
-  const sheet = svg.viewBox.baseVal, words = [...svg.querySelectorAll('text')].map(t =>
-      [t.textContent, t.getBBox()]);
+  const sheet = svg.viewBox.baseVal, words = [...svg.querySelectorAll('text')].filter(t =>
+      t.textContent.trim()).map(t => [t.textContent, t.getBBox()]);
   const bad = [];
   words.forEach(([name, b], i) => {
-    if (b.x < 0 || b.y < -1 || b.x + b.width > sheet.width
-        || b.y + b.height > sheet.height + 1) bad.push('cut: ' + name);
+    if (b.x < sheet.x || b.y < sheet.y - 1 || b.x + b.width > sheet.x + sheet.width
+        || b.y + b.height > sheet.y + sheet.height + 1) bad.push('cut: ' + name);
     for (const [other, o] of words.slice(i + 1)) {
       const wide = Math.min(b.x + b.width, o.x + o.width) - Math.max(b.x, o.x);
       const high = Math.min(b.y + b.height, o.y + o.height) - Math.max(b.y, o.y);
@@ -141,8 +141,9 @@ CROWDED = (
 # How large the smallest letters of a picture end up on the screen.
 SMALL = """() => Math.min(99, ...[...document.querySelectorAll('.lv-pic svg')].filter(svg =>
     svg.getBoundingClientRect().width).flatMap(svg =>
-  [...svg.querySelectorAll('text')].map(t => parseFloat(getComputedStyle(t)
-      .fontSize) * svg.getBoundingClientRect().width / svg.viewBox.baseVal.width)))"""
+  [...svg.querySelectorAll('text')].filter(t => t.textContent.trim()).map(t =>
+      parseFloat(getComputedStyle(t).fontSize) * svg.getBoundingClientRect().width
+          / svg.viewBox.baseVal.width)))"""
 # Each picture that is shown: what it is for a reader who does not see it, and the words in it but
 # for the scales at its edges.
 DRAWN = """() => [...document.querySelectorAll('.lv-panel svg, .st-here svg')].filter(svg =>

@@ -292,12 +292,12 @@ def test_an_instructor_reads_the_plan_and_holds_the_class(lab):
             after_the_vote(SECOND["B"], sum(SECOND.values())),
         ) == ("discuss", "go on")
         count_hands(page, votes, "first", FIRST)
-        says(votes, "each finds a neighbor")
+        says(votes, "do not say which letter it is")
         assert "above the front axle" not in votes.locator(".lv-say").inner_text()
         press(votes.get_by_role("button", name="Second vote"))
         count_hands(page, votes, "second", SECOND)
-        says(votes, "say in a sentence why, and go on")
         press(votes.get_by_role("button", name="Show the right answer"))
+        says(votes, "say in a sentence why, and go on")
         says(
             votes,
             "The right answer is B: above the front axle. "

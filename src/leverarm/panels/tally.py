@@ -30,11 +30,13 @@ def after_the_vote(right: int, total: int) -> str:
 
 
 def read_advice(words: Entry) -> dict[str, str]:
-    """{"re-teach", "discuss", "go on": what to do after such a vote}; Refusal with file and key."""
+    """{"re-teach", "discuss", "go on": what to do after such a vote, "open": what is said until the
+    right letter is shown}; Refusal with file and key.
+    """
     shares = {"low": show_number(DISCUSS[0], 0), "high": show_number(DISCUSS[1], 0)}
     advice = {
         name: words.template(name.replace(" ", "_"), shares).format(**shares)
-        for name in ("re-teach", "discuss", "go on")
+        for name in ("re-teach", "discuss", "go on", "open")
     }
     words.done()
     return advice
@@ -130,7 +132,7 @@ class TallyPanel(Panel):
         self.redraw()
 
     def show_right(self) -> None:
-        """Show which letter is right."""
+        """Close the voting, and show which letter is right."""
         self.shown = True
         self.redraw()
 
@@ -144,23 +146,20 @@ class TallyPanel(Panel):
         )
 
     def _advice(self):
-        """What the last vote says to do."""
+        """What the last vote says to do; the same whichever letter is right until it is shown."""
         votes = self.second if sum(self.second.values()) else self.first
         total = sum(votes.values())
         if not total:
             return "<p>Type the number of hands for each letter.</p>"
-        answer = (
-            f" The right answer is <b>{self.right}</b>: {escape(self.options[self.right])}."
-            if self.shown
-            else ""
+        advice = read_advice(toml_file("polls").part("after_the_vote"))
+        if not self.shown:
+            return f'<p class="lv-say">{advice["open"]}</p>'
+        right = votes[self.right]
+        return (
+            f'<p class="lv-say">{advice[after_the_vote(right, total)]} The right answer is '
+            f"<b>{self.right}</b>: {escape(self.options[self.right])}. "
+            f"{right} of {total} chose it.</p>"
         )
-        # The count of right hands would give the letter away, so it waits until the letter is
-        # shown.
-        number = f" {votes[self.right]} of {total} chose it." if self.shown else ""
-        words = read_advice(toml_file("polls").part("after_the_vote"))[
-            after_the_vote(votes[self.right], total)
-        ]
-        return f'<p class="lv-say">{words}{answer}{number}</p>'
 
     def _chart(self):
         """Both votes side by side, in percent of the hands of each vote."""

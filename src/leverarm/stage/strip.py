@@ -42,6 +42,7 @@ def _told(case: StripCase) -> dict[str, str]:
         told[name] = piece.name
         told[f"{name}_weight"] = case.units.show_weight(case.weight(piece.weight_kg))
         told[f"{name}_ahead"] = case.show_length(piece.ahead_m)
+    told["wheelbase"] = case.show_length(case.tractor.wheelbase_m)
     return told
 
 
@@ -69,8 +70,7 @@ class StripGuess:
         seen = StripSeen(on=self._on, before=self._now, now=self._now, bucket_up=1.0, frame_up=0.0)
 
         read = dict(zip(("front_now", "rear_now"), map(units.show_weight, self._now), strict=True))
-        wheelbase = case.show_length(case.tractor.wheelbase_m)
-        seen_words = ask.text("picture_said").format(**told, **read, wheelbase=wheelbase)
+        seen_words = ask.text("picture_said").format(**told, **read)
 
         def picture(sheet: Paper) -> tuple[Element, list[Handle]]:
             asked = StripPicture(case, sheet, told, seen)
@@ -121,6 +121,7 @@ class StripWeighed:
         told = self._told(seen)
         asked, read = self._asked(v, told, seen), told["live"]
         told["live"] = where(part < WEIGHED, lambda: asked, lambda: read)
+        told["picture"] = self._picture_words(v, told)
         table = load_table(self._rows(seen), case.units.weight)
         return act_drawing(
             case,
@@ -154,6 +155,17 @@ class StripWeighed:
             told[f"percent_{name}"] = show_number(100 * took / base, 0)
         told["live"] = entry("strip").text("live").format(**told)
         return told
+
+    def _picture_words(self, v: Mapping[str, Numeric], told: Mapping[str, str]) -> str:
+        """What the picture shows so far, in words."""
+        part, said = v["part"], self.case.units.digits(v["front_said"], sign=True)
+        shown, changes, why = (
+            entry("strip").text(name).format(**told, front_said=said)
+            for name in ("picture", "picture_read", "picture_why")
+        )
+        explained = where(part >= EXPLAINED, lambda: f"{changes} {why}", lambda: changes)
+        read = where(part >= WEIGHED, partial(str, explained), lambda: "")
+        return f"{shown} {told['live']} {read}"
 
     def _asked(self, v: Mapping[str, Numeric], told: Mapping[str, str], seen: StripSeen) -> str:
         part = v["part"]

@@ -211,7 +211,7 @@ class StripPicture:
             element("g", self._factors(), display=shown(step.explained)),
             self._rings(step),
         ]
-        return drawn(sheet, told["live"], parts), self._handles()
+        return drawn(sheet, told["picture"], parts), self._handles()
 
     def _shares(self, step: Progress) -> list[Element]:
         """Each piece's place in the front column: hatched while it is on, and while explained."""

@@ -53,6 +53,7 @@ def _told(case: UnderTireCase) -> dict[str, str]:
     """What is known before the lock: the bare tire, and the load on the other."""
     bare, start, units = case.bare(), case.start, case.units
     load = [case.in_base(start[name], "weight") / 2 for name in ("bare", "on")]
+    *first, last = map(case.show_line, case.lines_kpa)
     return {
         **_tire_words(case, "bare", bare),
         "on_name": entry("under_tire").text("tire_on"),
@@ -66,6 +67,7 @@ def _told(case: UnderTireCase) -> dict[str, str]:
         "axle_on": units.show_weight(start["on"]),
         "gauge": case.show(case.in_base(start["gauge"], "pressure"), "pressure"),
         "line": case.show_line(case.lines_kpa[1]),
+        "lines": entry("under_tire").text("lines").format(first=", ".join(first), last=last),
         "line_depth": case.show(bare.reach_m(case.lines_kpa[1]), "depth"),
         "ground": entry("under_tire").text("ground_hard"),
     }
