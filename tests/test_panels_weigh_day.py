@@ -268,6 +268,21 @@ def test_what_stayed_the_same_is_asked_and_kept(yard):
     assert day.day.unchanged is False and weigh_day(yard).same.box.value == "no"
 
 
+def test_what_a_person_says_of_one_named_file_is_there_when_it_is_opened_again(yard):
+    kept(yard, **SCALES_TOLD)
+    day = opened(yard)
+    day.write_down("loader frame", "1714", "1828")
+    day.write_down("loader frame + bucket", "2272", "1524")
+    (file,) = yard.glob("*.csv")
+    panel = weigh_record(file)
+    while panel.remarks.open:
+        panel.remarks.keep_button.click()
+        assert not panel.error.value
+    again = weigh_record(file)
+    assert not again.remarks.open and again.day.unchanged is False
+    assert again.day.accepted and again.day.accepted == panel.day.accepted
+
+
 def test_a_held_file_is_said_on_the_page(yard):
     kept(yard, **SCALES_TOLD)
     day = opened(yard)

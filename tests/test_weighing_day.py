@@ -238,6 +238,35 @@ def test_a_header_may_come_first_and_change_later(tmp_path):
     assert day.rows == ROWS and day.accepted == ("swap-2",) and day.unchanged is False
 
 
+def test_one_file_by_its_name_keeps_answers_and_rows(tmp_path):
+    """A stranger's file under any name: what was said is there when it is opened again."""
+    path = tmp_path / "from a dealer.csv"
+    add_rows(orchard(), *ROWS, folder=tmp_path)
+    (tmp_path / orchard().file_name).rename(path)
+    said = replace(one_day(files_at(path)), unchanged=False, accepted=("swapped: a / b", "step: c"))
+    assert save_header(said, path).path == path
+    add_rows(said, weighing("bare", "1304", "1744", "lb", 2), folder=path)
+    back = one_day(files_at(path))
+    assert back.unchanged is False and back.accepted == said.accepted
+    assert back.rows[:-1] == ROWS and back.rows[-1].front.shown == 1304
+    assert "\nall else unchanged,no\nsaid to be so,swapped: a / b; step: c\n" in path.read_text()
+    with pytest.raises(Refusal, match="holds something else"):
+        save_header(orchard("2026-05-15"), path)
+    assert [one.name for one in tmp_path.iterdir() if one.suffix == ".csv"] == [path.name]
+
+
+def test_an_earlier_record_by_its_name_keeps_answers_in_the_folder_beside_it(tmp_path):
+    path = tmp_path / "last year.csv"
+    path.write_text(EARLIER.replace("1.91 m", "1.71 m"))
+    day = one_day(files_at(path), "Orchard tractor", "2026-05-14")
+    save_header(replace(day, unchanged=True), path)
+    again = one_day(files_at(path), "Orchard tractor", "2026-05-14")
+    assert again.unchanged is True and again.rows == day.rows
+    assert len(files_at(path)) == 2 and path.read_text() == EARLIER.replace("1.91 m", "1.71 m")
+    other = one_day(files_at(path), "Hill tractor")
+    assert other.unchanged is None and len(other.rows) == 2
+
+
 def test_a_spreadsheet_that_holds_the_file(tmp_path):
     add_rows(orchard(), ROWS[0], folder=tmp_path)
     mark = tmp_path / f".~lock.{orchard().file_name}#"

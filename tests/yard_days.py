@@ -6,7 +6,7 @@ package prints holds the truth.
 """
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 WHEELBASE, U_TAPE = 1.65, 0.003
 
@@ -28,14 +28,23 @@ class Truth:
     above_ground: tuple
 
     @classmethod
-    def drawn(cls, rng):
-        """One of many machines of this size."""
+    def drawn(cls, rng, any_height=False):
+        """One of many machines of this size, its pieces low; any_height: held anywhere, large and
+        small wheels.
+        """
+        axles = rng.uniform(0.25, 0.45)
+        above = (rng.uniform(0.15, 0.55), rng.uniform(0.1, 0.5), rng.uniform(-0.25, 0.2))
+        ground = (rng.uniform(0.55, 0.9), rng.uniform(0.5, 1.0), rng.uniform(0.2, 0.6))
+        if any_height:
+            low = 0.05 - axles
+            above = (rng.uniform(0.1, 0.6), rng.uniform(low, 0.9), rng.uniform(low, 0.9))
+            ground = tuple(height + axles for height in above)
         return cls(
             (rng.uniform(570, 630), rng.uniform(770, 830)),
             (rng.uniform(190, 230), rng.uniform(0.1, 0.25)),
             (rng.uniform(105, 130), rng.uniform(1.1, 1.3)),
-            (rng.uniform(0.15, 0.55), rng.uniform(0.1, 0.5), rng.uniform(-0.25, 0.2)),
-            (rng.uniform(0.55, 0.9), rng.uniform(0.5, 1.0), rng.uniform(0.2, 0.6)),
+            above,
+            ground,
         )
 
     def parts(self, name):
@@ -85,7 +94,9 @@ class Yard:
     repeats             how often each set-up is read
     wheels              every wheel read by itself
     own_sets            scales of their own under each axle
-    pad                 height of the pads that raise one axle at a time, m
+    pad                 height of the pads that raise one axle at a time, m; (least, most) draws it
+                        anew each day
+    any_height          centers of gravity anywhere that pieces are held, wheels of any size
     off_level           limit of the yard's slope, degrees
     rear                False where only the front is read
     """
@@ -97,13 +108,14 @@ class Yard:
     repeats: int = 1
     wheels: bool = False
     own_sets: bool = False
-    pad: float = 0.0
+    pad: float | tuple = 0.0
+    any_height: bool = False
     off_level: float = 0.0
     rear: bool = True
     setups: tuple = field(default=("loader frame", "loader frame + bucket"))
 
 
-def shown(yard, true, rng):
+def shown(yard, true, rng, pad):
     """{set-up: (front, rear)}: lists of what the displays showed, numbers or (left, right)."""
 
     def error(limit):
@@ -126,7 +138,7 @@ def shown(yard, true, rng):
         parts = true.parts(name)
         loads = list(true.level_loads(name))
         uphill = sum(w * h for w, _, _, h in parts) * slope / WHEELBASE
-        raised = sum(w * h for w, _, h, _ in parts) * yard.pad / WHEELBASE**2
+        raised = sum(w * h for w, _, h, _ in parts) * pad / WHEELBASE**2
         # Nose uphill takes off the front; an axle on pads is the higher one and loses too.
         loads = [loads[0] - uphill - raised, loads[1] + uphill - raised]
         axles = []
@@ -166,8 +178,22 @@ CASES = {
     },
     "wheel by wheel, twice": (Yard(wheels=True, repeats=2, scatter=0.7), {}),
     "wheel by wheel, once": (Yard(wheels=True, scatter=None), {}),
-    "a set moved on pads, height told": (Yard(repeats=2, pad=0.05), {"pads": "50 mm"}),
-    "a set moved on pads, height not told": (Yard(repeats=2, pad=0.05), {"pads": None}),
+    "a set moved on pads, pads and heights told": (
+        Yard(repeats=2, pad=(0.02, 0.08), any_height=True),
+        {"pads": 0.002, "heights": 0.05},
+    ),
+    "a set moved on pads, pads told": (
+        Yard(repeats=2, pad=(0.02, 0.08), any_height=True),
+        {"pads": 0.002},
+    ),
+    "a set moved on pads, nothing told": (
+        Yard(repeats=2, pad=(0.02, 0.08), any_height=True),
+        {"pads": None},
+    ),
+    "always 50 mm pads and low pieces, nothing told": (
+        Yard(repeats=2, pad=0.05),
+        {"pads": None},
+    ),
     "two sets": (Yard(own_sets=True, repeats=2, limit=2), {"placed": "every wheel"}),
     "1 % scales, twice": (Yard(accuracy=1, repeats=2), {}),
     "2 % scales, twice": (Yard(accuracy=2, repeats=2), {}),
@@ -190,7 +216,6 @@ def covered(case, days, rng):
         f"{yard.limit} kg" if yard.limit else None,
         placed="moved" if "pads" in told else told.get("placed"),
         ground="on the ground" if "pads" in told else None,
-        pad_height=told.get("pads"),
         off_level=told.get("off_level"),
     )
     beside = {}
@@ -199,12 +224,20 @@ def covered(case, days, rng):
             beside[f"u_{name}"] = told[name]
     held, counted = {}, {}
     for _ in range(days):
-        true = Truth.drawn(rng)
+        true = Truth.drawn(rng, yard.any_height)
         base = rng.gauss(WHEELBASE, U_TAPE)
-        tractor = machine("simulated", base, wheelbase_error=U_TAPE)
+        pad = rng.uniform(*yard.pad) if isinstance(yard.pad, tuple) else yard.pad
+        heights = {
+            name: max(0.0, rng.gauss(height, told["heights"]))
+            for name, height in zip(("bare", "loader frame", "bucket"), true.above_ground)
+            if "heights" in told
+        }
+        tractor = machine("simulated", base, wheelbase_error=U_TAPE, heights=heights)
+        if told.get("pads"):
+            facts = replace(facts, pad_height_m=rng.gauss(pad, told["pads"]))
         rows = [
             weighing(name, one_front, one_rear, "kg", i)
-            for name, (front, rear) in shown(yard, true, rng).items()
+            for name, (front, rear) in shown(yard, true, rng, pad).items()
             for i, (one_front, one_rear) in enumerate(zip(front, rear or [None] * len(front)), 1)
         ]
         for name in ("weight", "ahead"):

@@ -40,18 +40,34 @@ class Saved:
 def files_at(place: str | os.PathLike[str] = FOLDER) -> tuple[DayFile, ...]:
     """The files of a folder and of an earlier record beside it; or one file, where it is named.
 
-    A machine and day that stands in the folder and in the earlier record is the folder's.
+    A machine and day that stands in the folder and in the earlier record is the folder's, also
+    where the earlier record is the one that is named.
     """
     place = Path(place)
-    if place.suffix.casefold() == ".csv":
-        return (read_day_file(place),) if place.exists() or waiting(place) else ()
-    files, earlier = _without_copies(read_folder(place)), place.with_name(EARLIER)
-    if not earlier.exists():
-        return files
+    if place.suffix.casefold() != ".csv":
+        earlier = place.with_name(EARLIER)
+        files = _without_copies(read_folder(place))
+        return _gone_on_with(earlier, files) if earlier.exists() else files
+    if not place.exists() and not waiting(place):
+        return ()
+    if not _is_earlier_file(place):
+        return (read_day_file(place),)
+    old = {day.name for day in read_day_file(place).days}
+    files = _without_copies(read_folder(place.with_name(FOLDER)))
+    return _gone_on_with(place, tuple(one for one in files if old & {day.name for day in one.days}))
+
+
+def _gone_on_with(earlier: Path, files: tuple[DayFile, ...]) -> tuple[DayFile, ...]:
+    """Files of today, and from an earlier record the days that none of them goes on with."""
     known = {(day.machine.key, day.date) for file in files for day in file.days}
     old = read_day_file(earlier)
     left = tuple(day for day in old.days if (day.machine.key, day.date) not in known)
     return (*files, replace(old, days=left))
+
+
+def _is_earlier_file(path: Path) -> bool:
+    """True for a file of the earlier format, which is read and never written."""
+    return path.exists() and is_earlier(_bytes(path))
 
 
 def _without_copies(files: Sequence[DayFile]) -> tuple[DayFile, ...]:
@@ -240,7 +256,10 @@ def add_rows(day: WeighDay, *rows: Weighing, folder: str | os.PathLike[str] = FO
 
 
 def _path_of(day: WeighDay, folder: str | os.PathLike[str]) -> Path:
-    """The file of a day; an invented one has none."""
+    """The file of a day: in its folder, or the one that is named; an invented one has none.
+
+    A day of an earlier record goes on in a file of its own, in the folder beside it.
+    """
     if day.invented:
         raise Refusal(
             "readings",
@@ -250,9 +269,13 @@ def _path_of(day: WeighDay, folder: str | os.PathLike[str]) -> Path:
         )
     folder = Path(folder)
     if folder.suffix.casefold() == ".csv":
-        raise Refusal(
-            "folder", folder.name, "a folder for weigh days", f"name a folder, such as {FOLDER}"
-        )
+        if not folder.exists():
+            raise Refusal(
+                "folder", folder.name, "a folder for weigh days", f"name a folder, such as {FOLDER}"
+            )
+        if not _is_earlier_file(folder):
+            return folder
+        folder = folder.with_name(FOLDER)
     try:
         folder.mkdir(exist_ok=True)
     except OSError as error:
