@@ -255,11 +255,30 @@ def test_fewer_digits_than_the_data_are_their_own_case():
     }
 
 
-def test_one_comma_before_three_digits_is_asked_about_and_is_no_attempt():
-    p = exercises.make("front_gain", 3, "kg")
+def test_one_comma_is_asked_about_where_both_readings_may_be_meant():
+    p = exercises.make("plank_left", 2, "lb")
+    assert 30 < p.answer < 50
     verdict = exercises.check(p, "1,234")
     assert verdict.case == "unclear" and not verdict.right and not verdict.counts
-    assert "1,234 can mean 1234 kg or 1.234 kg" in verdict.message
+    assert "1,234 can mean 1234 lb or 1.234 lb" in verdict.message
+
+
+@pytest.mark.parametrize(
+    "kind, system, typed, reading",
+    [
+        ("front_gain", "kg", "1,234", "1234 kg"),
+        ("front_gain", "lb", "1,234 lb", "1234 lb"),
+        ("new_front_reading", "kg", "1,019 kg", "1019 kg"),
+        ("moment_about_front", "lb", "12,345 lb in", "12 345 lb in"),
+        ("center_of_gravity", "kg", "1,047 m", "1.047 m"),
+        ("total_uncertainty", "kg", "3,677 kg", "3.677 kg"),
+    ],
+)
+def test_one_comma_is_read_by_what_the_question_can_have_for_an_answer(
+    kind, system, typed, reading
+):
+    p = exercises.make(kind, 0, system)
+    assert exercises.check(p, typed).reading.replace("\u202f", " ") == reading
 
 
 @pytest.mark.parametrize(

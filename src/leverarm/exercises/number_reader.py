@@ -34,14 +34,40 @@ SENSIBLE = {
     "area": (1e-4, 5),
     "force": (1, 600_000),
 }
+# 1,234 is read as the one of 1234 and 1.234 that is within this factor of the answer's size; where
+# both are, or neither is, the student is asked.
+FAR = 40
 _LOSS = re.compile(
-    r"\b(less|loss|lost|loses?|losing|lighter|down|off|decrease[sd]?|fewer|behind|minus)\b"
+    r"\b(less|loss|lost|loses?|losing|lighter|lower|smaller|down|off|decreas(?:e[sd]?|ing)|"
+    r"reduc(?:e[sd]?|ing|tion)|falls?|fell|fallen|falling|drop(?:s|ped|ping)?|fewer|behind|minus|"
+    r"negative)\b"
 )
-_GAIN = re.compile(r"\b(more|gain(?:s|ed)?|heavier|up|increase[sd]?|added|ahead|plus)\b")
+_GAIN = re.compile(
+    r"\b(more|gain(?:s|ed|ing)?|heavier|higher|greater|larger|up|increas(?:e[sd]?|ing)|"
+    r"ris(?:es?|en|ing)|rose|grows?|grew|added|extra|additional|ahead|in front|plus|"
+    r"positive)\b"
+)
 _FILLER = re.compile(
-    r"\b(about|approximately|approx|roughly|around|circa|ca|is|equals?|by|of|the|it|on|at|axle|"
-    r"front|rear|reading|total|machine|answer|farther|further)\b\.?|[~≈()]"
+    r"\b(in front|about|approximately|approx|roughly|around|circa|ca|is|equals?|by|of|the|it|on|"
+    r"at|axle|front|rear|reading|total|machine|answer|farther|further|goes|comes|or so)\b\.?|[~≈()]"
 )
+# Words with which a number means another one, or no one number: "half of 190", "less than 190".
+_OTHER_NUMBER = re.compile(
+    r"\b(not|no|never|half|third|quarter|twice|double|triple|times?|squared|cubed|sqrt|root|sin|cos|"
+    r"tan|log|ln|over|under|above|below|than|least|most|to|until|from|between|if|per|each|every|both|"
+    r"either|one|two|three|four|five|six|seven|eight|nine|ten|twelve|dozen|hundred|thousand|million)"
+    r"\b"
+)
+_BEFORE = re.compile(r"(?:[^\W\d_]+(?:'[^\W\d_]+)?(?:[.:,;]+ ?| ))+(?=[-+] ?[.\d]|[.\d])")
+_WORD = re.compile(r"[^\W\d_]+")
+_BEHIND = re.compile(r"[^\W\d_]+(?:[ ,.;:?'-]+[^\W\d_]+)*[ ,.;:?'-]*")
+# 282-283 kg, 282 to 283, between 282 and 283: two numbers where one is asked.
+_TWO = re.compile(
+    r"(?:between )?([0-9]+(?:[.,][0-9]+)*)([^0-9.,+*/^()=-]{0,12}?) ?(-|to|or|and|\.\.\.?|through)"
+    r" ?([0-9]+(?:[.,][0-9]+)*)([^0-9+*/^()=]*)",
+    re.IGNORECASE,
+)
+ALIKE = 1.25  # 282-283 names a range; of 160-282 nobody can say so
 _POWER_OF_TEN = re.compile(r"\s*[*x]\s*10\s*\^\s*\(?\s*([+-]?\d{1,2})\s*\)?", re.IGNORECASE)
 _FEET = re.compile(r"[+-]?\d+\s*(?:'|ft\.?|feet|foot)[ ,-]*\d", re.IGNORECASE)
 
@@ -95,11 +121,15 @@ def printed_unit(unit: str) -> str:
     return unit.replace("2", "²")
 
 
-def read_number(typed: str, kind: str, unit: str, direction_counts: bool = True) -> Reading:
+def read_number(
+    typed: str, kind: str, unit: str, direction_counts: bool = True, near: float | None = None
+) -> Reading:
     """A typed answer to a question that asks for a kind of quantity in a unit.  Raises Unreadable.
 
     direction_counts    whether "lost" or "behind" makes the number negative; where the question
                         says which way, these words change nothing
+    near                the right answer in the base unit, whose size tells which of two readings
+                        of a comma can be meant; without it the sizes of a tractor tell
     """
     if len(typed) > MOST_TYPED:
         raise Unreadable(
@@ -107,6 +137,7 @@ def read_number(typed: str, kind: str, unit: str, direction_counts: bool = True)
             "Type the number and its unit."
         )
     text, direction = _split_direction(_tidied(typed))
+    text = _without_words_before(text)
     direction = direction if direction_counts else ""
     numbers, rest = _numbers(text, kind)
     if not numbers:
@@ -116,7 +147,10 @@ def read_number(typed: str, kind: str, unit: str, direction_counts: bool = True)
     numbers = tuple(-abs(n) if direction == "loss" else n for n in numbers)
     if len(numbers) > 1:
         low, high = SENSIBLE.get(kind, (0, float("inf")))
-        numbers = tuple(n for n in numbers if low <= abs(n * factor) <= high) or numbers[:1]
+        if near:
+            low, high = abs(near) / FAR, abs(near) * FAR
+        fit = tuple(n for n in numbers if low <= abs(n * factor) <= high)
+        numbers = fit or (numbers if near else numbers[:1])
     return Reading(
         tuple(n * factor for n in numbers), numbers, named, bool(rest), _digits(text), direction
     )
@@ -137,8 +171,11 @@ def _example(kind: str) -> str:
 
 def _tidied(typed: str) -> str:
     """Typed text on one line, look-alikes made plain, from the equals sign to the ± sign."""
-    text = plain(typed).replace("**", "^").rstrip(".;!, ")
-    text = text.rsplit("=", 1)[-1]
+    text = plain(typed).strip(" $`").replace("**", "^").strip("^").rstrip(".;!?, ")
+    for first, last in ('""', "''", "[]"):
+        if text.startswith(first) and text.endswith(last):
+            text = text[1:-1].strip()
+    text = text.rsplit("=", 1)[-1].replace("plus or minus", "±")
     return re.split(r"±|\+/-|\+-", text)[0].strip() or text
 
 
@@ -150,9 +187,43 @@ def _split_direction(text: str) -> tuple[str, str]:
     loss, gain = bool(_LOSS.search(low)), bool(_GAIN.search(low))
     bare = _GAIN.sub(" ", _LOSS.sub(" ", low)) if loss or gain else text
     return (
-        " ".join(_FILLER.sub(" ", bare).split()),
+        " ".join(_FILLER.sub(" ", bare).split()).lstrip(":;, "),
         "" if loss == gain else "loss" if loss else "gain",
     )
+
+
+def _without_words_before(text: str) -> str:
+    """The text from its number on, where nothing but plain words stands before it."""
+    found = _BEFORE.match(text)
+    words = _WORD.findall(found.group().lower()) if found else []
+    plain_words = all(
+        (len(word) > 1 or word in "ai")
+        and not _OTHER_NUMBER.fullmatch(word)
+        and not kind_of_unit(word)
+        for word in words
+    )
+    return text[found.end() :] if found and plain_words else text
+
+
+def two_numbers(typed: str) -> tuple[str, str] | None:
+    """The two numbers of a range or a choice, as typed; None where there is none.
+
+    With a minus between, the second must be the larger, and not much: 790-600 is a subtraction.
+
+    >>> two_numbers("282-283 kg"), two_numbers("about 282 or 283"), two_numbers("790-600")
+    (('282', '283'), ('282', '283'), None)
+    """
+    if len(typed) > MOST_TYPED:
+        return None
+    text = _without_words_before(_split_direction(_tidied(typed))[0])
+    found = _TWO.fullmatch(text)
+    if not found:
+        return None
+    low, sign, high = found[1], found[3], found[4]
+    ends = number_readings(low)[:1] + number_readings(high)[:1]
+    if len(ends) < 2 or (sign == "-" and not ends[0] < ends[1] <= ALIKE * ends[0]):
+        return None
+    return low, high
 
 
 def _numbers(text: str, kind: str) -> tuple[tuple[float, ...], str]:
@@ -175,10 +246,13 @@ def _unit(rest: str, kind: str, asked: str) -> tuple[str, float]:
         kind == "number" and rest.strip(" *.").lower() in ("x", "w", "times", "fold", "times w")
     ):
         return asked, KINDS[kind].units[asked]
+    rest = _without_words_behind(rest, kind)
     own = unit_named(rest, kind)
     if own is not None:
         return own, KINDS[kind].units[own]
     other = kind_of_unit(rest)
+    if other is None and rest.lower().strip(".") in ("ton", "tons"):
+        raise Unreadable("A ton may be 2000 lb or 1000 kg. Type the number in kg or in lb.")
     if other is None:
         raise Unreadable(
             f"{clipped(rest)} is not a unit that can be read here. "
@@ -192,6 +266,29 @@ def _unit(rest: str, kind: str, asked: str) -> tuple[str, float]:
     a = "an" if kind[0] in "aeiou" else "a"
     in_unit_asked = f", in {asked}." if asked else ", without a unit."
     raise Unreadable(f"{typed} measures {other}; this question asks for {a} {kind}{in_unit_asked}")
+
+
+def _without_words_behind(rest: str, kind: str) -> str:
+    """The unit at the head of a text, where nothing but plain words stands behind it.
+
+    >>> _without_words_behind("kg, I think", "weight"), _without_words_behind("kg each", "weight")
+    ('kg', 'kg each')
+    """
+    if kind_of_unit(rest) or not _BEHIND.fullmatch(rest):
+        return rest
+    words = rest.split(" ")
+    for count in range(len(words) - 1, 0, -1):
+        unit = " ".join(words[:count]).rstrip(",.;:?")
+        behind = _WORD.findall(" ".join(words[count:]).lower())
+        if unit_named(unit, kind) is None:
+            continue
+        if any(word != "than" and _OTHER_NUMBER.fullmatch(word) for word in behind):
+            break
+        # "in" is an inch at the end alone, and a word before others: 1.4 m in front.
+        if any(kind_of_unit(word) for word in behind if word != "in" or len(behind) == 1):
+            break
+        return unit
+    return rest
 
 
 def _digits(text: str) -> int:

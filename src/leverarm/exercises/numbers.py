@@ -13,7 +13,13 @@ from leverarm.exercises.feedback import wrong_number
 from leverarm.exercises.letters import scene
 from leverarm.exercises.method import Method, method_for
 from leverarm.exercises.mistakes import MistakeGroup, known_mistakes
-from leverarm.exercises.number_reader import Reading, in_unit, read_number, significant
+from leverarm.exercises.number_reader import (
+    Reading,
+    in_unit,
+    read_number,
+    significant,
+    two_numbers,
+)
 from leverarm.exercises.problem import Mistake, Problem, SolutionLine, Verdict, unclear, unread
 from leverarm.exercises.random_numbers import RandomStream
 from leverarm.quantities import Refusal, from_unit, to_unit, unit_named, unit_of
@@ -160,8 +166,12 @@ class NumberKind:
     ) -> Verdict:
         """The Verdict on what was typed: a number with its unit, or an expression that gives it."""
         kind, within = self.method.rule.kind, tolerance or TOLERANCE
+        if ends := two_numbers(typed):
+            return self._check_two(problem, typed, ends, within)
         try:
-            got = read_number(typed, kind, problem.unit, self.sign == "change")
+            right = problem.drawn.right
+            near = from_unit(right, kind, problem.unit) if self.method.rule.raw else right
+            got = read_number(typed, kind, problem.unit, self.sign == "change", near)
         except Unreadable as sentence:
             return self._check_expression(problem, typed, sentence, within)
         if len(got.values) > 1:
@@ -172,11 +182,24 @@ class NumberKind:
             )
         return self._judge(problem, got, within)
 
+    def _check_two(
+        self, problem: Problem, typed: str, ends: tuple[str, str], tolerance: float
+    ) -> Verdict:
+        """Two numbers where one is asked: asked back, unless their difference is the answer."""
+        working = self._check_expression(problem, typed, Unreadable(""), tolerance)
+        if working.right:
+            return working
+        sentence = f"{ends[0]} and {ends[1]} are two numbers. Type the one that you mean."
+        return unclear(" or ".join(ends), sentence)
+
     def _check_expression(
         self, problem: Problem, typed: str, sentence: Unreadable, tolerance: float
     ) -> Verdict:
         """What is not a number may still be an expression: 110*(1+1.2/1.65), or W(1+a/L)."""
         printed = {self.method.letters[name].shown: name for name in self.given}
+        for told in self.method.given_numbers(problem).values():
+            if len(told) == 4 and told.isdigit():  # 1,234 is a given 1234
+                typed = typed.replace(f"{told[0]},{told[1:]}", told)
         trees, unit = _expressions(typed, grammar.spellings(printed), self.method.rule.kind)
         if len(trees) != 1:
             return unread(sentence)

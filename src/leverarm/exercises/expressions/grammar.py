@@ -40,6 +40,16 @@ _ALIASES = {"delta": "Δ", "Delta": "Δ", "DELTA": "Δ"}
 _OPEN_MARKS, _CLOSE_MARKS = tuple("([{"), tuple(")]}")
 # 4/3 W, with its space, is a fraction before a letter; 4/3W leaves two readings.
 _FRACTION = re.compile(r"([0-9]{1,6})/([1-9][0-9]{0,5}) +(?=[^\W\d_]|[(\[{])")
+# An index below the line, as it is typed: F_0, R_{0}, F_(1).
+_INDEX = re.compile(r"(?<=[^\W\d_])_ ?(?:\{ ?(\w+) ?\}|\( ?(\w+) ?\)|([0-9]+)(?!\w))")
+# The few commands of typeset formulas that a student may copy.
+_TYPESET = (
+    (re.compile(r"\\[dt]?frac *\{([^{}]*)\} *\{([^{}]*)\}"), r"((\1)/(\2))"),
+    (re.compile(r"\\(?:cdot|times) *"), "*"),
+    (re.compile(r"\\(?:left|right|[,;!]) *"), ""),
+    (re.compile(r"\\Delta *"), "Δ"),
+    (re.compile(r"\\sqrt"), "sqrt"),
+)
 _SUPERSCRIPTS = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁻", "0123456789-")
 
 
@@ -89,7 +99,17 @@ def spellings(shown: Mapping[str, str]) -> dict[str, str]:
 
 
 def _on_one_level(typed: str) -> str:
-    """Typed text with raised digits as ^digits, the root sign as sqrt, look-alikes made plain."""
+    """Typed text with raised digits as ^digits, the root sign as sqrt, look-alikes made plain.
+
+    An index is set on the line, F_0 as F0; what ends a sentence is left off.
+
+    >>> _on_one_level("R_{0}·L²/(F_0 + R₀)."), _on_one_level(r"$W(1+\\frac{a}{L})$")
+    ('R0*L^2/(F0 + R0)', 'W(1+((a)/(L)))')
+    """
+    typed = typed.strip(" $").rstrip(" .;,!?")
+    for command, meaning in _TYPESET if "\\" in typed else ():
+        typed = command.sub(meaning, typed)
+    typed = _INDEX.sub(lambda found: next(filter(None, found.groups())), typed)
     out: list[str] = []
     for char in typed:
         raised = char.translate(_SUPERSCRIPTS)
