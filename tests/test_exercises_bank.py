@@ -1,13 +1,16 @@
 """The data files of the exercises: spoiled ones are refused in one sentence with file and key."""
 
+import subprocess
+import sys
+
 import pytest
 
 from leverarm import Refusal, exercises
 from leverarm.data import lessons, parsed, toml_file
-from leverarm.exercises.bank import read_lesson
+from leverarm.exercises.bank import BANK, one_bank, read_lesson
 from leverarm.exercises.letters import LETTERS, read_letters
 from leverarm.exercises.listed_mistakes import LISTED_MISTAKES, read_listed_mistakes
-from leverarm.exercises.mistakes import known_mistakes
+from leverarm.exercises.mistakes import listed_mistakes
 from leverarm.exercises.rules import RULES, read_rules
 
 COMMON = parsed(
@@ -181,7 +184,7 @@ def test_a_slip_that_is_the_right_answer_is_refused(monkeypatch):
     found = slips(SLIP.replace('formula = "W"', 'formula = "W*(L+a)/L"'))
     monkeypatch.setattr("leverarm.exercises.mistakes.LISTED_MISTAKES", found)
     with pytest.raises(Refusal) as refused:
-        known_mistakes.__wrapped__(exercises.kind_named("front_gain").method, True)
+        listed_mistakes.__wrapped__(exercises.kind_named("front_gain").method)
     assert str(refused.value) == (
         "lesson_99.toml, slip weight alone, formula: W*(L+a)/L was given; another formula than "
         "that of front_gain is allowed; mend the formula."
@@ -308,10 +311,31 @@ def test_a_worksheet_names_problems_of_its_lesson():
 
 
 def test_a_name_stands_once_in_the_bank():
-    from leverarm.exercises.bank import read_bank
+    one, two = (read_lesson(parsed(NUMBER, f"lesson_0{n}.toml"), n, COMMON) for n in (1, 2))
+    with pytest.raises(Refusal, match=r"lesson_02\.toml, name: own was given; each name once"):
+        one_bank([one, two])
+    assert one_bank([two])["own"].lesson == 2
 
-    one, two = (parsed(NUMBER, f"lesson_{n}.toml") for n in (1, 2))
-    with pytest.raises(Refusal, match="each name once"):
-        read_bank({1: one, 2: two}, COMMON)
-    kinds = read_bank({7: parsed(NUMBER, "lesson_7.toml")}, COMMON)
-    assert kinds["own"].lesson == 7
+
+def test_what_is_found_by_its_name_is_what_reading_everything_finds():
+    assert {name: BANK[name] for name in BANK} == dict(BANK.items())
+    whole = read_listed_mistakes(lessons().values())
+    assert {asked: LISTED_MISTAKES[asked] for asked in whole} == whole
+    assert {name: RULES[name] for name in RULES} == read_rules(toml_file("rules"))
+    assert LISTED_MISTAKES.get("nothing") is None and "nothing" not in BANK
+    # Not the name of a problem, though the files say it.
+    assert exercises.kind_named("front") is None and exercises.kind_named("on") is None
+
+
+FIRST = """
+from leverarm import data, exercises
+data.lesson_file = exercises.bank.lesson_file = exercises.listed_mistakes.lesson_file = (
+    lambda number, whole=data.lesson_file: print(number) or whole(number)
+)
+exercises.check(exercises.make("front_pressure", 1), "1")
+"""
+
+
+def test_the_first_exercise_of_a_process_reads_its_own_lesson_alone():
+    done = subprocess.run([sys.executable, "-c", FIRST], capture_output=True, text=True, check=True)
+    assert set(done.stdout.split()) == {"10"}

@@ -21,12 +21,11 @@ A file is read into Entries.  An Entry hands out its values by key and refuses, 
 sentence with file and key, what is missing, misspelled or of the wrong type.
 """
 
+import pkgutil
 import re
 import tomllib
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
-from difflib import get_close_matches
 from functools import cache
-from importlib import resources
 from string import Formatter
 from typing import Any, TypeVar
 
@@ -34,6 +33,7 @@ from leverarm.quantities import Refusal
 
 END = ".toml"
 MOST_LISTED = 8
+MOST_LESSONS = 100  # two digits
 Key = TypeVar("Key")
 Value = TypeVar("Value")
 
@@ -41,16 +41,40 @@ Value = TypeVar("Value")
 @cache
 def toml_file(name: str) -> "Entry":
     """The whole of one file of this folder, by its name without the ending."""
-    text = resources.files(__name__).joinpath(name + END).read_text("utf-8")
-    return parsed(text, name + END)
+    return parsed(_text(name), name + END)
+
+
+def _text(name: str) -> str:
+    # importlib.resources would do, and cost a fresh process a fifth of its first exercise.
+    return (pkgutil.get_data(__name__, name + END) or b"").decode("utf-8")
 
 
 @cache
+def lesson_texts() -> dict[int, str]:
+    """The text of every lesson's file by its number, not yet read as TOML."""
+    found = {}
+    for number in range(MOST_LESSONS):
+        try:
+            found[number] = _text(f"lesson_{number:02d}")
+        except FileNotFoundError:
+            continue
+    return found
+
+
 def lessons() -> "dict[int, Entry]":
     """The file of every lesson by its number: lesson_01.toml is 1."""
-    names = sorted(path.name for path in resources.files(__name__).iterdir())
-    found = [name.removesuffix(END) for name in names if re.fullmatch(r"lesson_\d\d\.toml", name)]
-    return {int(name[-2:]): toml_file(name) for name in found}
+    return {number: lesson_file(number) for number in lesson_texts()}
+
+
+def lesson_file(number: int) -> "Entry":
+    """The file of one lesson."""
+    return toml_file(f"lesson_{number:02d}")
+
+
+def lessons_with(key: str, text: str) -> list[int]:
+    """The lessons in which a key has this text: so one is found without reading all of them."""
+    line = re.compile(rf"""^\s*{key}\s*=\s*["']{re.escape(text)}["']""", re.MULTILINE)
+    return [number for number, whole in lesson_texts().items() if line.search(whole)]
 
 
 def parsed(text: str, where: str) -> "Entry":
@@ -109,13 +133,22 @@ def cautions(subject: str) -> tuple[str, ...]:
 
 
 class OnDemand(Mapping[Key, Value]):
-    """A mapping that is read when first looked into, so that imports stay quick."""
+    """A mapping that is read when first looked into, so that imports stay quick.
 
-    def __init__(self, read: Callable[[], Mapping[Key, Value]]) -> None:
+    read        all of it
+    read_one    the value of one key, or KeyError, where that takes less than reading all
+    """
+
+    def __init__(
+        self,
+        read: Callable[[], Mapping[Key, Value]],
+        read_one: Callable[[Key], Value] | None = None,
+    ) -> None:
         self._read = cache(read)
+        self._read_one = cache(read_one) if read_one else lambda name: self._read()[name]
 
     def __getitem__(self, name: Key) -> Value:
-        return self._read()[name]
+        return self._read_one(name)
 
     def __iter__(self) -> Iterator[Key]:
         return iter(self._read())
@@ -174,6 +207,8 @@ class Entry:
         names = list(known)
         if len(names) <= MOST_LISTED:
             return self.refusal(key, value, _listed(names), "write one of these")
+        from difflib import get_close_matches
+
         near = get_close_matches(value, names, 3, 0.4) or names[:3]
         return self.refusal(
             key, value, f"one of {len(names)} known names, such as {_listed(near)}", "look it up"

@@ -4,9 +4,18 @@ Kinds stand in lesson order; within a lesson numbers, formulas, free bodies, con
 """
 
 import re
+from collections.abc import Iterable
+from functools import cache
 from string import Formatter
 
-from leverarm.data import Entry, OnDemand, lessons, toml_file
+from leverarm.data import (
+    Entry,
+    OnDemand,
+    lesson_file,
+    lesson_texts,
+    lessons_with,
+    toml_file,
+)
 from leverarm.exercises.choices import ChoiceKind, Option
 from leverarm.exercises.formulas import FormulaKind
 from leverarm.exercises.free_body import Force, FreeBodyKind
@@ -17,7 +26,7 @@ from leverarm.exercises.numbers import NumberKind
 from leverarm.exercises.problem import ProblemKind
 from leverarm.exercises.room import room_questions
 from leverarm.exercises.rules import PRINCIPLES, RULES
-from leverarm.quantities import SYSTEMS
+from leverarm.quantities import SYSTEMS, Refusal
 
 SCENE = {"machine", "thing"}
 SIGNS = ("plain", "change", "size")
@@ -243,20 +252,44 @@ def _statement(row: Entry, key: str, sentences: Entry, fields: set[str]) -> str:
     return text
 
 
-def read_bank(found: dict[int, Entry], common: Entry) -> dict[str, ProblemKind]:
-    """Every kind of all lessons by name."""
+def one_bank(found: Iterable[list[ProblemKind]]) -> dict[str, ProblemKind]:
+    """The kinds of lessons together, by name."""
     kinds: dict[str, ProblemKind] = {}
-    for number, entry in found.items():
-        for kind in read_lesson(entry, number, common):
-            if kind.name in kinds:
-                raise entry.refusal("name", kind.name, "each name once", "choose another name")
-            kinds[kind.name] = kind
+    for kind in (kind for of_lesson in found for kind in of_lesson):
+        if kind.name in kinds:
+            raise Refusal(
+                f"lesson_{kind.lesson:02d}.toml, name",
+                kind.name,
+                "each name once",
+                "choose another name",
+            )
+        kinds[kind.name] = kind
     return kinds
 
 
-BANK = OnDemand(lambda: read_bank(lessons(), toml_file("common")))
+@cache
+def _kinds_of(lesson: int) -> list[ProblemKind]:
+    return read_lesson(lesson_file(lesson), lesson, toml_file("common"))
+
+
+def _called(name: str, attribute: str) -> ProblemKind:
+    """The kind with this name, found by reading no more lessons than say it; else KeyError."""
+    for lesson in lessons_with(attribute, name):
+        for kind in _kinds_of(lesson):
+            if getattr(kind, attribute) == name:
+                return kind
+    raise KeyError(name)
+
+
+BANK = OnDemand(
+    lambda: one_bank(map(_kinds_of, lesson_texts())),
+    lambda name: _called(name, "name"),
+)
 # What kinds were called before; files handed out under these names are still read.
-OLD_NAMES = OnDemand(lambda: {kind.stream: kind.name for kind in BANK.values() if kind.stream})
+OLD_NAMES = OnDemand(
+    lambda: {kind.stream: kind.name for kind in BANK.values() if kind.stream},
+    lambda old: _called(old, "stream").name,
+)
 
 
 def proofread() -> str:

@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from leverarm.data import Entry, OnDemand, lessons
+from leverarm.data import Entry, OnDemand, lesson_file, lessons, lessons_with
 from leverarm.exercises.expressions.grammar import Unreadable, read_formula
 from leverarm.exercises.expressions.tree import Tree
 from leverarm.exercises.letters import LETTERS
@@ -74,4 +74,8 @@ def read_listed_mistakes(entries: Iterable[Entry]) -> dict[str, tuple[ListedMist
     return {name: tuple(slips) for name, slips in found.items()}
 
 
-LISTED_MISTAKES = OnDemand(lambda: read_listed_mistakes(lessons().values()))
+LISTED_MISTAKES = OnDemand(
+    lambda: read_listed_mistakes(lessons().values()),
+    # A slip names what is asked, so that the other lessons need not be read.
+    lambda asked: read_listed_mistakes(map(lesson_file, lessons_with("of", asked)))[asked],
+)

@@ -39,52 +39,51 @@ class MistakeGroup:
 
 
 @cache
-def known_mistakes(method: Method, signed: bool) -> tuple[MistakeGroup, ...]:
-    """The mistakes of a method, those with a listed one first, then the more common first.
-
-    signed      whether a change is asked with its sign
-    """
-    probes = [_probe(method, number) for number in range(PROBES)]
+def listed_mistakes(method: Method) -> tuple[MistakeGroup, ...]:
+    """The listed mistakes of a method, those that lead to the same formula together."""
+    probes = _probes(method)
     groups: defaultdict[tuple[float, ...], list[Mistake]] = defaultdict(list)
-    computes: dict[tuple[float, ...], Compute] = {}
     right = _key(method.answer, probes)
-    for mistake in [*_listed(method), *_single_changes(method, signed)]:
-        assert mistake.tree is not None
-        tree = in_given_letters(mistake.tree, method.given)
-        compute = compiled(tree)
-        key = _key(compute, probes)
-        if key == right and not mistake.rank:
-            raise next(
-                slip for slip in LISTED_MISTAKES[method.asked] if slip.name == mistake.name
-            ).same_as_right()
-        if key == right or any(number != number for number in key):
-            continue
-        group = groups[key]
-        computes.setdefault(key, compute)
-        # A listed mistake always joins its group; of the others, two that differ in class.
-        if (
-            not group
-            or not mistake.rank
-            or (group[0].rank and len(group) < 2 and mistake.name != group[0].name)
-        ):
-            group.append(replace(mistake, tree=tree))
-    found = [
-        MistakeGroup(tuple(group), group[0].tree, computes[key])
-        for key, group in groups.items()
-        if group[0].tree is not None
-    ]
-    most = max(MOST_GROUPS, sum(group.listed for group in found))
-    return tuple(list(_few_of_a_class(found))[:most])
-
-
-def _listed(method: Method) -> Iterator[Mistake]:
-    """The listed mistakes for what is asked, as far as the given letters lead to them."""
     for slip in LISTED_MISTAKES.get(method.asked, ()):
         try:
             tree = in_given_letters(slip.tree, method.given)
         except KeyError:
             continue
-        yield Mistake(slip.name, slip.what, slip.question, tree)
+        key = _key(compiled(tree), probes)
+        if key == right:
+            raise slip.same_as_right()
+        if not any(number != number for number in key):
+            groups[key].append(Mistake(slip.name, slip.what, slip.question, tree))
+    return tuple(map(_group, groups.values()))
+
+
+@cache
+def known_mistakes(method: Method, signed: bool) -> tuple[MistakeGroup, ...]:
+    """The mistakes of a method, those with a listed one first, then the more common first.
+
+    signed      whether a change is asked with its sign
+    """
+    listed, probes = listed_mistakes(method), _probes(method)
+    taken = {_key(group.compute, probes) for group in listed} | {_key(method.answer, probes)}
+    groups: defaultdict[tuple[float, ...], list[Mistake]] = defaultdict(list)
+    for mistake in _single_changes(method, signed):
+        assert mistake.tree is not None
+        tree = in_given_letters(mistake.tree, method.given)
+        key = _key(compiled(tree), probes)
+        if key in taken or any(number != number for number in key):
+            continue
+        group = groups[key]
+        # Two that differ in class are kept.
+        if not group or (len(group) < 2 and mistake.name != group[0].name):
+            group.append(replace(mistake, tree=tree))
+    found = [*listed, *map(_group, groups.values())]
+    return tuple(list(_few_of_a_class(found))[: max(MOST_GROUPS, len(listed))])
+
+
+def _group(mistakes: list[Mistake]) -> MistakeGroup:
+    tree = mistakes[0].tree
+    assert tree is not None
+    return MistakeGroup(tuple(mistakes), tree, compiled(tree))
 
 
 def _single_changes(method: Method, signed: bool) -> list[Mistake]:
@@ -122,6 +121,10 @@ def _few_of_a_class(groups: Iterable[MistakeGroup]) -> Iterator[MistakeGroup]:
         seen[name] += 1
         if group.listed or seen[name] <= MOST_OF_A_CLASS:
             yield group
+
+
+def _probes(method: Method) -> list[dict[str, float]]:
+    return [_probe(method, number) for number in range(PROBES)]
 
 
 def _probe(method: Method, number: int) -> dict[str, float]:

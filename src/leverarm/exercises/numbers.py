@@ -12,7 +12,7 @@ from leverarm.exercises.expressions.tree import Tree, compiled, formula_text, le
 from leverarm.exercises.feedback import wrong_number
 from leverarm.exercises.letters import scene
 from leverarm.exercises.method import Method, method_for
-from leverarm.exercises.mistakes import MistakeGroup, known_mistakes
+from leverarm.exercises.mistakes import MistakeGroup, known_mistakes, listed_mistakes
 from leverarm.exercises.number_reader import (
     Reading,
     in_unit,
@@ -89,7 +89,7 @@ class NumberKind:
     @cached_property
     def listed_mistakes(self) -> tuple[MistakeGroup, ...]:
         """The groups with a listed mistake."""
-        return tuple(group for group in self.mistakes if group.listed)
+        return listed_mistakes(self.method)
 
     # Making a problem
 

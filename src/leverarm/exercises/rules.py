@@ -381,18 +381,25 @@ def read_rules(entry: Entry) -> dict[str, Rule]:
     return rules
 
 
+def _takes(function: Callable[..., Numeric], count: int) -> bool:
+    """Whether a function of the package can be called with so many arguments."""
+    code = function.__code__
+    least = code.co_argcount - len(function.__defaults__ or ())
+    return least <= count and (
+        count <= code.co_argcount or bool(code.co_flags & inspect.CO_VARARGS)
+    )
+
+
 def _rule(row: Entry, known: set[str]) -> Rule:
     function = FUNCTIONS[row.one_of("function", FUNCTIONS)]
     args = row.words("from")
     for name in (*args, *row.words("balance", "")[1:]):
         if name not in known:
             raise row.unknown("from", name, known)
-    try:
-        inspect.signature(function).bind(*args)
-    except TypeError:
+    if not _takes(function, len(args)):
         raise row.refusal(
             "from", " ".join(args), f"what {function.__name__} takes", "give as many, in its order"
-        ) from None
+        )
     unit = row.part("unit")
     rule = Rule(
         row.text("name"),
