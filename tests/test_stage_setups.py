@@ -142,26 +142,49 @@ def seen_texts(tree):
             yield from seen_texts(one)
 
 
+def stills(case, **how):
+    """Each picture of a machine's set-ups."""
+    return [one for one in every_element(setups_still(case, **how)) if one.tag == "svg"]
+
+
 def test_a_panel_of_rows_shows_the_setups_of_any_machine():
     for case, setups in ((CASES["kg"], 4), (CASES["own"], 3)):
-        (svg, *_) = (one for one in every_element(setups_still(case)) if one.tag == "svg")
-        said = dict(svg.attributes)["aria-label"]
+        said = still_words(case)
         assert said.count("against the first") == setups - 1
-        (svg, *_) = (
-            one for one in every_element(setups_still(case, hidden=True)) if one.tag == "svg"
-        )
-        hidden = " ".join(seen_texts(svg))
-        assert set(re.findall(r"\d{3,}", hidden)) == {
-            case.units.digits(load) for load in case.loads(case.setups[0])
-        }
+        hidden = stills(case, hidden=True)
+        assert len(hidden) == setups
+        seen = " ".join(text for svg in hidden for text in seen_texts(svg))
+        readings = {case.units.digits(load) for load in case.loads(case.setups[0])}
+        assert set(re.findall(r"\d{3,}", seen)) == readings
+        waiting = " ".join(dict(svg.attributes)["aria-label"] for svg in hidden[1:])
+        assert not re.search(r"\d", waiting)
     bare = decision.case("Bare", 2, 900, 1000, loader=decision.piece("loader", "300 kg", "0.5 m"))
     said = still_words(SetupsCase(bare, "kg"))
     assert "Loader on: front 1275 kg, rear 925 kg." in said and "ballast" not in said.lower()
 
 
+@pytest.mark.parametrize("large", [False, True])
+@pytest.mark.parametrize("which", sorted(CASES))
+def test_each_set_up_stands_in_a_picture_of_its_own(which, large):
+    """Its numbers are in its name, its marks have names of their own, and it stays on its paper."""
+    case, ids = CASES[which], []
+    for svg in stills(case, large=large):
+        told = dict(svg.attributes)
+        numbers = set(re.findall(r"\d+", told["aria-label"]))
+        assert all(set(re.findall(r"\d+", text)) <= numbers for text in seen_texts(svg))
+        _, top, wide, high = map(float, told["viewBox"].split())
+        assert high == {192: 290, 480: 486}[wide]
+        for one in every_element(svg):
+            marks = dict(one.attributes)
+            ids += [marks["id"]] if "id" in marks else []
+            if one.tag == "text":
+                assert 0 <= float(marks["x"]) <= wide and top <= float(marks["y"]) <= top + high
+                assert float(marks["font-size"]) >= (20 if large else 12) or not one.words
+    assert len(ids) == len(set(ids))
+
+
 def still_words(case):
-    (svg, *_) = (one for one in every_element(setups_still(case)) if one.tag == "svg")
-    return dict(svg.attributes)["aria-label"]
+    return " ".join(dict(svg.attributes)["aria-label"] for svg in stills(case))
 
 
 def test_somebody_elses_machine_has_three_setups_and_its_own_words():

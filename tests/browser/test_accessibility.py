@@ -239,7 +239,7 @@ SHOWN = {
         "after(worked_example('front_gain'), lambda p: p.go(2), lambda p: p.check())",
     ],
 }
-SHEETS = 4
+SHEETS = 5
 # Where something is told to be wrong on purpose, and the panel says so.
 WRONG = ("nonsense", "5 m")
 # 640 px is 1280 at 200 %; 320 px is 1280 at 400 %: letters of a picture are then two and four times
@@ -266,31 +266,12 @@ LETTERS = {
 }
 
 
-# What is known to fail and waits to be mended, on a sheet of its own so that nothing else hides
-# behind it: four small machines in half a page, wheel boxes and a board's arm boxes at 400 percent,
-# numbers of three pictures that their names leave out.
-WAITING = (
-    "mow_or_unhook",
-    "weigh_day",
-    "readings_in",
-    "strip_stage",
-    "tire_stage",
-    "lead_stage",
-)
-BOARDS = [cell for cell in SHOWN["exercise"] if "body_bucket_rear" in cell]
-KNOWN_TO_FAIL = pytest.mark.xfail(reason="known faults of these panels", strict=False)
-
-
 def shared_out():
     """Every panel of the package on one of a few notebooks, about as many on each."""
     books = [[] for _ in range(SHEETS)]
-    for name in sorted(set(panels.__all__) - TOOLS - set(WAITING)):
-        cells = SHOWN.get(name, [f"{name}()"])
-        min(books, key=len).extend(cell for cell in cells if cell not in BOARDS)
-    waiting = [cell for name in WAITING for cell in SHOWN.get(name, [f"{name}()"])]
-    return {f"panels_{at}": cells for at, cells in enumerate(books, 1)} | {
-        "panels_waiting": [*waiting, *BOARDS]
-    }
+    for name in sorted(set(panels.__all__) - TOOLS):
+        min(books, key=len).extend(SHOWN.get(name, [f"{name}()"]))
+    return {f"panels_{at}": cells for at, cells in enumerate(books, 1)}
 
 
 BOOKS = shared_out()
@@ -309,13 +290,7 @@ def bench(browser, tmp_path_factory):
     running.stop()
 
 
-@pytest.fixture(
-    scope="module",
-    params=[
-        pytest.param(name, marks=KNOWN_TO_FAIL) if name == "panels_waiting" else name
-        for name in BOOKS
-    ],
-)
+@pytest.fixture(scope="module", params=BOOKS)
 def sheet(request, bench):
     """One of the notebooks, open and run; its tests share it."""
     with bench.open(f"{request.param}.ipynb", height=3000) as sheet:

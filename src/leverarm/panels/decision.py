@@ -16,11 +16,9 @@ from leverarm.panels.controls import dropdown
 from leverarm.panels.day_choice import FOLDER
 from leverarm.panels.gate import asked_first
 from leverarm.quantities import Refusal, show, show_number
-from leverarm.stage.case import SHEETS
 from leverarm.stage.elements import as_text
 from leverarm.stage.setups import setups_still
 from leverarm.stage.setups_case import SetupsCase
-from leverarm.stage.sheet import PROJECTOR
 
 GLANCE, EVERYTHING = "at a glance", "everything"
 GLANCE_ROWS = ("front", "rear", "minutes")
@@ -132,8 +130,8 @@ class MowOrUnhook(CaseForm):
 
     def _picture(self, table: decision.Table) -> str:
         """The machine in every set-up on its scales; what is not opened yet stands there unread."""
-        sheets = (PROJECTOR,) if self.large else SHEETS
-        drawn = setups_still(SetupsCase(table.case, self.system, sheets), hidden=self.hidden)
+        case = SetupsCase(table.case, self.system)
+        drawn = setups_still(case, large=self.large, hidden=self.hidden)
         return f'<div class="lv-pic">{as_text(drawn)}</div>'.replace("st@", self.key)
 
     def _promise(self, table: decision.Table) -> str:

@@ -239,7 +239,7 @@ class BoardPicture:
         middle = (x + self.pivot_x) / 2 / sheet.width * 100
         low = self._row(letter) / sheet.height * 100
         size = f"width:{wide / sheet.width * 100:.2f}%;height:{high / sheet.height * 100:.2f}%"
-        return element(
+        typed = element(
             "input",
             type="text",
             class_="st-arm",
@@ -250,8 +250,15 @@ class BoardPicture:
             spellcheck="false",
             maxlength="120",
             style=f"left:{px(middle)}%;top:{low:.2f}%;{size}",
-            hidden=where(there, lambda: "", lambda: "hidden"),
             disabled="disabled" if self.case.locked else "",
+        )
+        # The letter shows where the box stands under the picture, since there is no room in it.
+        return element(
+            "label",
+            element("b", letter),
+            typed,
+            class_="st-arm-of",
+            hidden=where(there, lambda: "", lambda: "hidden"),
         )
 
     def _ring(self) -> Element:

@@ -29,7 +29,7 @@ from leverarm.stage.controls import (
 from leverarm.stage.elements import Element, element
 from leverarm.stage.recorder import where, within
 from leverarm.stage.recording import Drawing, Handle, Input
-from leverarm.stage.setups_case import SetupsCase
+from leverarm.stage.setups_case import ALONE, ALONE_LARGE, SetupsCase
 from leverarm.stage.setups_picture import LeastLoad, Loads, SetupsPicture
 from leverarm.stage.sheet import Paper
 
@@ -50,8 +50,10 @@ def _told(case: SetupsCase, loads: Sequence[Loads]) -> dict[str, str]:
     return told
 
 
-def _readings(case: SetupsCase, loads: Sequence[Loads], told: Mapping[str, str]) -> dict[str, str]:
-    """What the scales read in each set-up, as sentences: alone, and with the changes."""
+def _readings(
+    case: SetupsCase, loads: Sequence[Loads], told: Mapping[str, str]
+) -> tuple[list[str], list[str]]:
+    """A sentence for each set-up: what its scales read; from the second on, what has changed."""
     ask, reads, changes = entry("setups"), [], []
     for n, (setup, read) in enumerate(zip(case.setups, loads, strict=False)):
         shown = {axle: case.units.show_weight(load) for axle, load in zip(AXLES, read, strict=True)}
@@ -59,7 +61,7 @@ def _readings(case: SetupsCase, loads: Sequence[Loads], told: Mapping[str, str])
         if n:
             shown = {axle: told[f"{axle}_{n}_change"] for axle in AXLES}
             changes.append(ask.text("changes").format(setup=setup.name, **shown))
-    return {"reads": " ".join(reads), "changes": " ".join(changes)}
+    return reads, changes
 
 
 Asked = dict[str, tuple[float, float, float]]
@@ -90,20 +92,39 @@ def _lines(asked: list[Asked], v: Mapping[str, Numeric]) -> list[list[LeastLoad]
     return [[one(axle, *shares[axle]) for axle in AXLES] for shares in asked]
 
 
-def setups_still(case: SetupsCase, *, hidden: bool = False) -> Element:
-    """Every set-up of a machine as it reads; hidden shows what the first reads and no other."""
-    loads = [case.loads(one) for one in case.setups]
-    told = _told(case, loads)
-    said = _readings(case, loads[:1] if hidden else loads, told)
+def _under(setup: Setup, asked: Sequence[LeastLoad]) -> tuple[str, Numeric]:
+    """Which axles of a set-up are under the shares told, in sentences, and how many."""
+    ask, said, found = entry("setups"), "", 0.0
+    for axle, line in zip(AXLES, asked, strict=True):
+        said += line.said(
+            *(
+                ask.text(name).format(setup=setup.name, axle=axle) + " "
+                for name in ("is_under", "is_close")
+            )
+        )
+        found = found + line.under + line.close
+    return said, found
+
+
+def setups_still(case: SetupsCase, *, large: bool = False, hidden: bool = False) -> Element:
+    """A picture of each set-up of a machine as it reads, as many in a row as there is room for.
+
+    large   drawn for a projector;  hidden  what the first reads is shown, and no other reading
+    """
+    loads, ask = [case.loads(one) for one in case.setups], entry("setups")
+    told, read = _told(case, loads), 1 if hidden else len(loads)
     lines = _lines(_asked(case), {one.name: one.start for one in case.least})
-    name = " ".join(
-        (entry("setups").text("picture").format(**told), said["reads"], said["changes"])
-    )
-    drawn = (
-        SetupsPicture(case, one, told, loads, asked=False).still(name, lines, hidden=hidden)
-        for one in case.sheets
-    )
-    return element("div", drawn, class_="st st-projector" if case.large else "st")
+    reads, changes = _readings(case, loads[:read], told)
+    names = [ask.text("waits").format(setup=one.name) for one in case.setups]
+    for n in range(read):
+        together, (under, _) = f"{told[f'together_{n}']}.", _under(case.setups[n], lines[n])
+        said = (ask.text("alone").format(**told), reads[n], *changes[n - 1 : n], together, under)
+        names[n] = " ".join(said).strip()
+    sheet = ALONE_LARGE if large else ALONE
+    drawing = SetupsPicture(case, sheet, told, loads, asked=False).still(names, lines, read=read)
+    most_wide = f"max-width: {1.4 * sheet.width * len(loads):g}px"
+    each = element("div", drawing, class_="st-each", style=most_wide)
+    return element("div", each, class_="st st-projector" if large else "st")
 
 
 class SetupsGuess:
@@ -124,7 +145,7 @@ class SetupsGuess:
         told = _told(case, self._loads)
         question, known = ask.text("say_question").format(**told), v["front_known"]
         tag, heard = said_words(known, units.digits(v["front_said"], sign=True))
-        readings = _readings(case, self._loads, told)["reads"]
+        readings = " ".join(_readings(case, self._loads, told)[0])
         live = ask.text("live_said").format(front_said=heard)
         named = f"{question} {ask.text('picture').format(**told)} {readings} {live}"
         loads = [*self._loads, self._loads[-1]]
@@ -182,9 +203,9 @@ class SetupsWeighed:
         lines = _lines(self._asked, v)
         told["verdict"] = self._verdict(lines)
         question = self._question(part, told)
-        said, you = _readings(case, self._loads, first), entry("setups").text("you_said")
-        read = f"{told['live']} {said['reads']}"
-        free = f"{read} {said['changes']} {told['verdict']}"
+        reads, changes = map(" ".join, _readings(case, self._loads, first))
+        you, read = entry("setups").text("you_said"), f"{told['live']} {reads}"
+        free = f"{read} {changes} {told['verdict']}"
         free = where(part >= FREE, partial(str, free), partial(str, read))
         live = where(part < WEIGHED, lambda: told["coming"], partial(str, free))
         told["name"] = (
@@ -249,16 +270,11 @@ class SetupsWeighed:
 
     def _verdict(self, lines: list[list[LeastLoad]]) -> str:
         """Which set-ups are under the shares told, in sentences."""
-        ask, said, found = entry("setups"), "", 0.0
+        said, found = "", 0.0
         for setup, asked in zip(self.case.setups, lines, strict=True):
-            for axle, line in zip(AXLES, asked, strict=True):
-                texts = (
-                    ask.text(name).format(setup=setup.name, axle=axle) + " "
-                    for name in ("is_under", "is_close")
-                )
-                said += line.said(*texts)
-                found = found + line.under + line.close
-        none = ask.text("none_under")
+            one, many = _under(setup, asked)
+            said, found = said + one, found + many
+        none = entry("setups").text("none_under")
         return where(found > 0, partial(str, said), lambda: none)
 
     def _controls(self, v: Mapping[str, Numeric]) -> list[Element]:

@@ -54,7 +54,43 @@ _PHONE = replace(
     body=13,
     change=14,
 )
-PAPERS = {one.name: one for one in (_DESK, _PROJECTOR, _PHONE)}
+# A machine alone: as many stand side by side as the page has room for, and no letter shrinks.
+ALONE = replace(
+    _PHONE,
+    name="alone",
+    width=192,
+    height=290,
+    per_m=40,
+    floor=84,
+    tape=98,
+    top=117,
+    reach=102,
+    column=36,
+    body=14,
+    change=15,
+)
+ALONE_LARGE = replace(
+    ALONE,
+    name="alone_large",
+    width=480,
+    height=486,
+    per_m=80,
+    floor=170,
+    tape=194,
+    top=222,
+    reach=146,
+    column=72,
+    small=20,
+    label=20,
+    body=24,
+    change=26,
+)
+PAPERS = {one.name: one for one in (_DESK, _PROJECTOR, _PHONE, ALONE, ALONE_LARGE)}
+# How many machines stand in a row, where that is not all of them; and how many rows a paper has.
+_IN_ROW = {_PHONE.name: 2, ALONE.name: 1, ALONE_LARGE.name: 1}
+_ROWS = {_PHONE.name: 2}
+# Room at the right for the marks of the scale, where a machine has them beside it.
+_MARKS = {ALONE.name: 24, ALONE_LARGE.name: 40}
 # How far outlines reach beyond a piece's center of gravity or an axle, in meters.
 _AHEAD_M, _BEHIND_M = 0.45, 0.35
 MOST_SHARE = 60.0
@@ -136,10 +172,11 @@ class SetupsCase(Shown):
         return full_load(1.05 * max(most))
 
     def places(self, sheet: Paper) -> tuple[Paper, ...]:
-        """A small paper for each set-up: side by side, or two in a row on narrow paper."""
+        """A small paper for each set-up: side by side, two in a row, or one under the other."""
         base, count = PAPERS[sheet.name], len(self.setups)
-        columns = 2 if sheet.narrow else count
-        room, high = base.width / columns, base.height / (2 if sheet.narrow else 1)
+        columns = _IN_ROW.get(sheet.name, count)
+        room = (base.width - _MARKS.get(sheet.name, 0)) / columns
+        high = base.height / _ROWS.get(sheet.name, 1)
         mower, machine = self.machine.mower, self.machine
         hung = [machine.loader, machine.bucket, machine.ballast, mower and mower.at_work]
         places = [one.ahead.value for one in hung if one]
@@ -154,6 +191,7 @@ class SetupsCase(Shown):
             across, down = n % columns, n // columns * high
             return replace(
                 base,
+                name=f"{base.name}-{n}" if columns == 1 else base.name,
                 near_x=across * room + spare / 2 + ahead * per_m,
                 per_m=per_m,
                 column=column,

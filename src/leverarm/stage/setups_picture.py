@@ -25,7 +25,6 @@ from leverarm.stage.setups_case import PAPERS, SetupsCase
 from leverarm.stage.sheet import LoadColumn, Paper, shown, words
 from leverarm.stage.stand import Stand
 
-_TALL_M = 2.0  # the roll bar, and a little over it
 _MOWER_M = (0.48, 0.14, 0.34)  # half its length, its lower edge, its upper edge
 Loads = tuple[Numeric, Numeric]
 
@@ -122,20 +121,13 @@ class SetupsPicture:
         """The one scale, once a row; and the name of each set-up."""
         case, rows = self.case, {small.floor: small for small in self.places}
         grids = [paper.load_grid(small, case.full, case.units.weight) for small in rows.values()]
-        names = [
-            words(
-                (front.x + rear.x) / 2,
-                small.tape,
-                setup.name,
-                small.label,
-                bold=True,
-                halo=True,
-            )
-            for small, setup, (front, rear) in zip(
-                self.places, case.setups, self.columns, strict=True
-            )
-        ]
-        return [*grids, *names]
+        return [*grids, *(self._name(n) for n in range(len(case.setups)))]
+
+    def _name(self, n: int) -> Element:
+        """The name of a set-up, under its machine."""
+        front, rear = self.columns[n]
+        x, small, name = (front.x + rear.x) / 2, front.sheet, self.case.setups[n].name
+        return words(x, small.tape, name, small.label, bold=True, halo=True)
 
     def _read(self, n: int) -> list[Element]:
         """What both scales of a set-up read, under their columns, and both together."""
@@ -170,32 +162,38 @@ class SetupsPicture:
             for one in self.columns[n]
         ]
 
-    def _known(self, count: int | None = None) -> list[Element]:
-        """Set-ups from the first on, all but the last where no count is told, as they read."""
-        label, parts = entry("labels"), []
-        for n, setup in enumerate(self.case.setups[: -1 if count is None else count]):
-            parts += self._standing(self.places[n], setup)
-            parts += [paper.column(one, label.text(one.axle), "") for one in self.columns[n]]
-            parts += self._read(n)
-        return parts
+    def _reading(self, n: int) -> list[Element]:
+        """A set-up on its two scales, as they read."""
+        label = entry("labels")
+        columns = [paper.column(one, label.text(one.axle), "") for one in self.columns[n]]
+        standing = self._standing(self.places[n], self.case.setups[n])
+        return [*standing, *columns, *self._read(n)]
+
+    def _known(self) -> list[Element]:
+        """All set-ups but the last, as they read."""
+        return [part for n in range(len(self.columns) - 1) for part in self._reading(n)]
 
     def still(
-        self, name: str, lines: Sequence[Sequence[LeastLoad]], *, hidden: bool = False
-    ) -> Element:
-        """Every set-up as it reads, with nothing asked; hidden shows what the first reads alone."""
-        setups, count = self.case.setups, 1 if hidden else len(self.case.setups)
-        parts = [*self._ground(), *self._known(count)]
-        for small, setup in zip(self.places[count:], setups[count:], strict=True):
-            parts += self._standing(small, setup)
-        for n in range(1, count):
-            parts += self._changes(n)
-        picture = drawn(self.whole, name, [*parts, *self._asked_by_manual(lines[:count])])
-        # Nothing is asked: the room over the machines is cut off.
-        small = self.places[0]
-        top = max(small.floor - _TALL_M * small.per_m, 0)
-        box = f"0 {top:g} {self.whole.width:g} {self.whole.height - top:g}"
-        named = ((key, box if key == "viewBox" else value) for key, value in picture.attributes)
-        return Element(picture.tag, tuple(named), picture.inside)
+        self, names: Sequence[str], lines: Sequence[Sequence[LeastLoad]], *, read: int
+    ) -> list[Element]:
+        """A picture for each set-up, one under the other, with nothing asked.
+
+        names   what each picture is called;  read  of how many, from the first, readings are shown
+        """
+        case, pictures, high = self.case, [], PAPERS[self.sheet.name].height
+        for n, (small, name) in enumerate(zip(self.places, names, strict=True)):
+            parts = [paper.load_grid(small, case.full, case.units.weight), self._name(n)]
+            if n < read:
+                parts += self._reading(n)
+                parts += self._changes(n) if n else []
+                parts += self._asked_by_manual(lines, n)
+            else:
+                parts += self._standing(small, case.setups[n])
+            picture = drawn(small, name, parts)
+            box = f"0 {small.height - high:g} {small.width:g} {high:g}"
+            told = ((key, box if key == "viewBox" else value) for key, value in picture.attributes)
+            pictures.append(Element(picture.tag, tuple(told), picture.inside))
+        return pictures
 
     def asked(
         self, question: str, tag: str, said: Numeric, known: Numeric
@@ -236,6 +234,7 @@ class SetupsPicture:
         ]
         load = within(front.before + said, 0, 1.1 * self.case.full)
         tag = paper.tag(front, load, label.text("you_said"), told["front_said"], old=step.free)
+        asked = [part for n in range(last + 1) for part in self._asked_by_manual(lines, n)]
         parts = [
             *self._ground(),
             *self._known(),
@@ -245,7 +244,7 @@ class SetupsPicture:
             element("g", self._read(last), self._changes(last), display=shown(step.done)),
             element("g", *map(self._changes, range(1, last)), display=shown(step.free)),
             tag,
-            element("g", self._asked_by_manual(lines), display=shown(step.free)),
+            element("g", asked, display=shown(step.free)),
             *self._chosen(chosen),
         ]
         return drawn(self.whole, told["name"], parts)
@@ -278,18 +277,17 @@ class SetupsPicture:
         ]
         return [*pieces, element("g", arrow, display=shown(step.explained))]
 
-    def _asked_by_manual(self, lines: Sequence[Sequence[LeastLoad]]) -> list[Element]:
+    def _asked_by_manual(self, lines: Sequence[Sequence[LeastLoad]], n: int) -> list[Element]:
         """A black line across each column at the least load, and words where it ends above."""
         parts, said = [], (entry("setups").text("under"), entry("setups").text("close"))
-        for columns, asked in zip(self.columns, lines, strict=False):
-            for one, line in zip(columns, asked, strict=True):
-                small, y = one.sheet, one.y(line.load)
-                across = paper.stroke([(one.left - 6, y), (one.right + 6, y)], "ink", 3)
-                low = one.end + 1.05 * (small.body + small.change + small.small)
-                parts += [
-                    element("g", across, display=shown(line.told)),
-                    words(one.x, low, line.said(*said), small.small, bold=True, halo=True),
-                ]
+        for one, line in zip(self.columns[n], lines[n], strict=True):
+            small, y = one.sheet, one.y(line.load)
+            across = paper.stroke([(one.left - 6, y), (one.right + 6, y)], "ink", 3)
+            low = one.end + 1.05 * (small.body + small.change + small.small)
+            parts += [
+                element("g", across, display=shown(line.told)),
+                words(one.x, low, line.said(*said), small.small, bold=True, halo=True),
+            ]
         return parts
 
     def _chosen(self, chosen: Numeric) -> list[Element]:
