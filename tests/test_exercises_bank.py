@@ -7,7 +7,7 @@ import pytest
 
 from leverarm import Refusal, exercises
 from leverarm.data import lessons, parsed, toml_file
-from leverarm.exercises.bank import BANK, one_bank, read_lesson
+from leverarm.exercises.bank import BANK, OLD_NAMES, one_bank, read_lesson
 from leverarm.exercises.letters import LETTERS, read_letters
 from leverarm.exercises.listed_mistakes import LISTED_MISTAKES, read_listed_mistakes
 from leverarm.exercises.mistakes import listed_mistakes
@@ -323,6 +323,8 @@ def test_what_is_found_by_its_name_is_what_reading_everything_finds():
     assert {asked: LISTED_MISTAKES[asked] for asked in whole} == whole
     assert {name: RULES[name] for name in RULES} == read_rules(toml_file("rules"))
     assert LISTED_MISTAKES.get("nothing") is None and "nothing" not in BANK
+    assert dict(OLD_NAMES.items()) == {old: OLD_NAMES[old] for old in OLD_NAMES}
+    assert not set(OLD_NAMES) & set(BANK)
     # Not the name of a problem, though the files say it.
     assert exercises.kind_named("front") is None and exercises.kind_named("on") is None
 

@@ -124,14 +124,13 @@ def predict(
     slow = read_slowing(slowing)
     c, s = _grade(tractor, attachments, grade_deg, slow)
     pieces = _pieces(tractor, attachments, (c, s))
-    level = _bare(tractor, (c, s))
-    moved = statics.pull_transfer(*read_pull(pull, pull_height), tractor.wheelbase_m)
-    bare = AxleLoads(level.front_kg - moved, level.rear_kg + moved)
+    pulled = statics.pull_transfer(*read_pull(pull, pull_height), tractor.wheelbase_m)
+    bare = _bare(tractor, (c, s), pulled)
     # What each axle carries as piece after piece is hung.
     front = list(accumulate((piece.front_kg for piece in pieces), initial=bare.front_kg))
     rear = list(accumulate((piece.rear_kg for piece in pieces), initial=bare.rear_kg))
     total = front[-1] + rear[-1]
-    cause = "pull or change of speed" if moved or slow else "grade"
+    cause = "pull or change of speed" if pulled or slow else "grade"
     if rear[-1] < 0:
         return AxleLoads(total, 0.0, _lift("rear", rear, attachments, cause))
     if front[-1] < 0:
@@ -236,10 +235,12 @@ def _pieces(
     return tuple(pieces)
 
 
-def _bare(tractor: Tractor, cosine_sine: tuple[float, float]) -> AxleLoads:
-    """The bare machine's own reactions: its readings on level ground, tilted by the grade."""
+def _bare(tractor: Tractor, cosine_sine: tuple[float, float], pulled: float) -> AxleLoads:
+    """The bare machine's own reactions: its readings on level ground, tilted by the grade, and
+    what a pull at the drawbar moves from front to rear.
+    """
     c, s = cosine_sine
-    moved = statics.pull_transfer(
+    moved = pulled + statics.pull_transfer(
         tractor.total_kg * s, tractor.height_m or 0.0, tractor.wheelbase_m
     )
     return AxleLoads(c * tractor.front_kg - moved, c * tractor.rear_kg + moved)

@@ -34,7 +34,9 @@ def problems() -> tuple[ProblemKind, ...]:
 
 def kind_named(name: object) -> ProblemKind | None:
     """The kind of a name, today's or one it had before; None where there is none."""
-    return BANK.get(OLD_NAMES.get(name, name)) if isinstance(name, str) else None
+    if not isinstance(name, str):
+        return None
+    return BANK.get(name) or BANK.get(OLD_NAMES.get(name, ""))
 
 
 def make(kind: ProblemKind | str, seed: object, system: str | None = None) -> Problem:

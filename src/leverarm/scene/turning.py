@@ -44,7 +44,7 @@ def mismatch_chart(
     curves = [
         Curve(
             name,
-            tuple((length(r), drive.mismatch(r)) for r in steps if drive.mismatch(r) >= LOWEST),
+            tuple((length(r), y) for r in steps if (y := drive.mismatch(r)) >= LOWEST),
             role,
             5,
             end,

@@ -5,9 +5,11 @@ quantities (a picture that moves).  A tree has the same elements at every state:
 goes is hidden, not left out.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
+from functools import cache
 from html import escape
+from itertools import count
 
 from leverarm.numerals import Numeric
 
@@ -44,12 +46,15 @@ def element(tag: str, *inside: Element | str | Iterable[Element], **attributes: 
             parts.append(one)
         else:
             parts.extend(one)
-    named = tuple(
-        (name.rstrip("_").replace("_", "-"), str(value))
-        for name, value in attributes.items()
-        if value is not None
-    )
-    return Element(tag, named, tuple(parts))
+    named = [
+        (_attribute(name), str(value)) for name, value in attributes.items() if value is not None
+    ]
+    return Element(tag, tuple(named), tuple(parts))
+
+
+@cache
+def _attribute(name: str) -> str:
+    return name.rstrip("_").replace("_", "-")
 
 
 def px(value: Numeric) -> str:
@@ -74,7 +79,7 @@ def corners(points: Iterable[tuple[Numeric, Numeric]]) -> str:
     >>> corners([(0, 1), (2.5, 3)])
     '0.0,1.0 2.5,3.0'
     """
-    return " ".join(f"{px(x)},{px(y)}" for x, y in points)
+    return " ".join([f"{px(x)},{px(y)}" for x, y in points])
 
 
 def every_element(tree: Element) -> Iterator[Element]:
@@ -87,25 +92,27 @@ def every_element(tree: Element) -> Iterator[Element]:
 
 def as_text(tree: Element, numbers: dict[int, int] | None = None) -> str:
     """The tree as text; ``numbers`` marks elements (by place) for the page."""
-    return "".join(_text(tree, numbers or {}, iter(range(1_000_000))))
+    parts: list[str] = []
+    _write(tree, numbers or {}, count(), parts.append)
+    return "".join(parts)
 
 
-def _text(tree: Element, numbers: dict[int, int], places: Iterator[int]) -> Iterator[str]:
+def _write(
+    tree: Element, numbers: dict[int, int], places: Iterator[int], say: Callable[[str], None]
+) -> None:
     number = numbers.get(next(places))
-    yield f"<{tree.tag}"
-    if number is not None:
-        yield f' data-b="{number}"'
-    for name, value in tree.attributes:
-        if name not in SWITCHES:
-            yield f' {name}="{escape(value)}"'
-        elif value:
-            yield f' {name}=""'
-    yield ">"
+    marked = "" if number is None else f' data-b="{number}"'
+    named = [
+        f' {name}="{escape(value)}"' if name not in SWITCHES else f' {name}=""'
+        for name, value in tree.attributes
+        if value or name not in SWITCHES
+    ]
+    say(f"<{tree.tag}{marked}{''.join(named)}>")
     if tree.tag in _EMPTY:
         return
     for one in tree.inside:
         if isinstance(one, Element):
-            yield from _text(one, numbers, places)
+            _write(one, numbers, places, say)
         else:
-            yield escape(one)
-    yield f"</{tree.tag}>"
+            say(escape(one))
+    say(f"</{tree.tag}>")
