@@ -30,6 +30,7 @@ STAIRCASE = [
     {"decision"},
     {"exercises", "scene", "stage"},
     {"marking", "graphs"},
+    {"concept_check"},
     {"panels", "handouts"},
     {"figures"},
 ]

@@ -12,6 +12,7 @@
     predictions.toml            what a panel asks before it shows its readings
     cautions.toml               the cautions of every subject
     polls.toml                  what to do after a show of hands
+    concept_check.toml          the questions before and after the lessons
     class_view.toml             what stands beside a question in front of a class
     customer_page.toml          the words of the page to hand over
     stage.toml                  what the moving pictures share, stage_plank.toml and so on the rest
