@@ -13,8 +13,8 @@ from leverarm.concept_check.questions import (
     check_words,
     form,
     how_many_questions,
-    key_of,
     read_check,
+    right_letters,
     slips_caught,
 )
 from leverarm.concept_check.simulated import Imagined, imagined_class, letters, recovered
@@ -33,7 +33,7 @@ FINGERPRINT = {"1": "b8b0cbfdf716c1c9"}
 
 @pytest.mark.parametrize("name", KEYS)
 def test_the_key_is_that_worked_by_hand_and_no_letter_is_favored(name):
-    assert key_of(name) == KEYS[name]
+    assert right_letters(name) == KEYS[name]
     assert {letter: KEYS[name].count(letter) for letter in "ABCD"} == dict.fromkeys("ABCD", 3)
 
 

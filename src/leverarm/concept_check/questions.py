@@ -1,6 +1,6 @@
 """The twelve questions of the concept check in two forms, read from their data file and checked.
 
-form("A", "lb")     the Questions of a form in a unit system
+form("A", "lb")     the CheckQuestions of a form in a unit system
 slips_caught()      every slip that a wrong option catches, with the questions that catch it
 
 Both forms ask for the same idea and catch the same slips, on another surface.
@@ -18,7 +18,7 @@ MOST_QUESTIONS = 60
 
 
 @dataclass(frozen=True)
-class Option:
+class CheckOption:
     """An answer to choose: the slip it catches ("" for the right one) and the thought behind it."""
 
     text: str
@@ -27,7 +27,7 @@ class Option:
 
 
 @dataclass(frozen=True)
-class Question:
+class CheckQuestion:
     """One question of one form.
 
     number      its place, from 1;  concept  the idea it asks for;  lessons  where that is taught
@@ -41,7 +41,7 @@ class Question:
     lessons: tuple[str, ...]
     text: str
     picture: str
-    options: tuple[Option, ...]
+    options: tuple[CheckOption, ...]
     told: dict[str, str]
 
     @property
@@ -54,7 +54,7 @@ class Question:
         """The letter of the right option."""
         return next(letter for letter, option in zip(LETTERS, self.options) if not option.slip)
 
-    def option(self, letter: str) -> Option:
+    def option(self, letter: str) -> CheckOption:
         """The option of a letter."""
         return self.options[LETTERS.index(letter)]
 
@@ -71,7 +71,7 @@ class Words:
     unproved: str
 
 
-def read_check(entry: Entry, system: str) -> tuple[Words, dict[str, tuple[Question, ...]]]:
+def read_check(entry: Entry, system: str) -> tuple[Words, dict[str, tuple[CheckQuestion, ...]]]:
     """(words, questions of each form); what cannot be used is refused with file and key."""
     words = Words(*(entry.text(name) for name in Words.__dataclass_fields__))
     rows = entry.rows("item")
@@ -79,7 +79,7 @@ def read_check(entry: Entry, system: str) -> tuple[Words, dict[str, tuple[Questi
         raise entry.refusal(
             "item", len(rows), f"2 to {MOST_QUESTIONS} items", "add or leave out some"
         )
-    forms: dict[str, list[Question]] = {form: [] for form in FORMS}
+    forms: dict[str, list[CheckQuestion]] = {form: [] for form in FORMS}
     for number, row in enumerate(rows, 1):
         concept, lessons = row.text("name"), row.words("lessons")
         pair = [_question(row.part(form), number, form, concept, lessons, system) for form in FORMS]
@@ -96,7 +96,7 @@ def read_check(entry: Entry, system: str) -> tuple[Words, dict[str, tuple[Questi
 
 def _question(
     row: Entry, number: int, form: str, concept: str, lessons: tuple[str, ...], system: str
-) -> Question:
+) -> CheckQuestion:
     told = {"unit": system}
     words = row.part("told")
     for name in words:
@@ -113,7 +113,7 @@ def _question(
         )
     if all(one.slip for one in options):
         raise row.refusal("options", "no reason", "one option with a reason", "say which is right")
-    question = Question(
+    question = CheckQuestion(
         number,
         form,
         concept,
@@ -127,17 +127,17 @@ def _question(
     return question
 
 
-def _option(part: Entry, told: dict[str, str]) -> Option:
+def _option(part: Entry, told: dict[str, str]) -> CheckOption:
     text = part.template("text", told).format(**told)
     right = "reason" in part
     slip = "" if right else part.text("slip")
     thought = part.template("reason" if right else "thought", told).format(**told)
     part.done()
-    return Option(text, slip, thought)
+    return CheckOption(text, slip, thought)
 
 
 @cache
-def _read(system: str) -> tuple[Words, dict[str, tuple[Question, ...]]]:
+def _read(system: str) -> tuple[Words, dict[str, tuple[CheckQuestion, ...]]]:
     return read_check(toml_file("concept_check"), system)
 
 
@@ -146,14 +146,14 @@ def check_words() -> Words:
     return _read("lb")[0]
 
 
-def form(name: str, system: str | None = None) -> tuple[Question, ...]:
+def form(name: str, system: str | None = None) -> tuple[CheckQuestion, ...]:
     """The questions of a form: form("A"); of system None in the units that are shown."""
     if name not in FORMS:
         raise Refusal("form", name, " or ".join(FORMS), "name one of them")
     return _read(known_system(system or system_shown()))[1][name]
 
 
-def key_of(name: str) -> str:
+def right_letters(name: str) -> str:
     """The right letters of a form in order; the same in both unit systems."""
     return "".join(question.key for question in form(name, "lb"))
 
