@@ -259,22 +259,25 @@ MESSY = (
     Messy(
         "a bucket that weighs less than nothing",
         day(A_BARE, A_FRAME, (BOTH, 912, 640)),
-        ("weight",),
+        ("on or off",),
         (3, 2),
     ),
     Messy(
-        "a bucket behind the front axle", day(A_BARE, A_FRAME, (BOTH, 861, 859)), ("place",), (3, 2)
+        "a bucket behind the front axle",
+        day(A_BARE, A_FRAME, (BOTH, 861, 859)),
+        ("on or off",),
+        (3, 2),
     ),
     Messy(
         "a loader frame lighter than its bucket",
         day(A_BARE, (FRAME, 651, 796), (BOTH, 1112, 601)),
-        ("lighter", "weight", "place"),
+        ("on or off",),
         (2, 3, 1),
     ),
     Messy(
         "the operator on in one row",
         day(A_BARE, ("bare", 628, 852), A_FRAME, (FRAME, 830, 781), A_BOTH),
-        ("repeats",),
+        ("on or off",),
         (2, 1),
     ),
     Messy(
@@ -292,7 +295,7 @@ MESSY = (
     Messy(
         "a total that does not add up",
         day(A_BARE, A_FRAME, A_BOTH, A_BALLAST, (BOTH + " + ballast", 918, 1129)),
-        ("set-ups",),
+        ("on or off",),
         (5,),
     ),
     Messy(
@@ -312,7 +315,7 @@ MESSY = (
     Messy(
         "the front copied from the row above",
         day(A_BARE, A_FRAME, (BOTH, 829, 701)),
-        ("copied", "weight", "place"),
+        ("on or off",),
         (3,),
     ),
     Messy(
@@ -357,7 +360,7 @@ MESSY = (
     Messy(
         "a foot on the scale",
         day(C_BARE, ("bare", 1820, 2785), C_FRAME, C_BOTH, **RIDGE),
-        ("repeats",),
+        ("on or off",),
         (2, 1),
     ),
     Messy(

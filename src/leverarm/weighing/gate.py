@@ -16,6 +16,7 @@ from leverarm.quantities import Refusal, how_many
 from leverarm.weighing.causes import Cause, causes, named, swapped
 from leverarm.weighing.day import WeighDay
 from leverarm.weighing.finding import Finding, Proposal, day_rows, key_of, noted, reading_of
+from leverarm.weighing.person import BROUGHT_BY_IT, best_person, person_rows
 from leverarm.weighing.piece_names import JOINED, two_names, with_names
 from leverarm.weighing.plausible import FAR, DayRow, Judgment, Known, Oddity, judged, setups_of
 from leverarm.weighing.readings import Weighing
@@ -42,7 +43,10 @@ _OF_THE_DAY = {
 }
 # Causes that must leave the mended rows in order: many numbers would do for one sign alone.
 _MENDS_ALL = ("total", "reversed", "wheels", "wheel unit", "one wheel")
-PERSON_KG = (50.0, 130.0)
+# Of somebody who got on or off: how seldom, with a weight and a place free to fit; and how much
+# better than that a wrong reading must fit to be named before it is asked.
+PERSON, PERSON_FIRST = 8.0, 6.0
+ON_OR_OFF = "on or off"
 
 
 def look_over(
@@ -60,8 +64,9 @@ def look_over(
         *two_names(day),
         *rows_alone(tidy),
         *_together(tidy, others),
-        *unchanged_not_said(tidy),
     ]
+    if not any(one.cause == ON_OR_OFF for one in found):
+        found += unchanged_not_said(tidy)
     explained = {one.row for one in found if one.cause == "wheel unit"}
     by_key = {one.key: one for one in found if not (one.cause == "step" and one.row in explained)}
     return tuple(one for one in by_key.values() if one.key not in day.accepted)
@@ -106,7 +111,8 @@ def kept(day: WeighDay, finding: Finding) -> WeighDay:
     """The day with the person's word that what was found is so; to a question, with its "no"."""
     if finding.cause == NOT_SAID:
         return replace(day, unchanged=False)
-    return replace(day, accepted=(*day.accepted, finding.key))
+    said = replace(day, accepted=(*day.accepted, finding.key))
+    return replace(said, unchanged=True) if finding.cause == ON_OR_OFF else said
 
 
 def _together(day: WeighDay, others: Sequence[WeighDay]) -> Iterator[Finding]:
@@ -126,7 +132,17 @@ def _together(day: WeighDay, others: Sequence[WeighDay]) -> Iterator[Finding]:
         )
         if odd is None:
             break
-        cause, sure = _likeliest(rows, odd, now, settled, known)
+        cause, sure, value = _likeliest(rows, odd, now, settled, known)
+        asked = _on_or_off(rows, odd, now, settled, known, value)
+        if asked and day.unchanged is False:  # that is what the remark on the day says
+            settled.add(odd.sign)
+            if odd.cause == "repeats":  # one of them is not of this set-up, and would be averaged
+                yield _unexplained(rows, odd)
+            continue
+        if asked and asked.key not in day.accepted:
+            yield asked
+            named_rows |= set(odd.rows)
+            continue
         finding = _explained(rows, odd, cause, sure) if cause else _unexplained(rows, odd)
         if finding.key in day.accepted:
             after = judged(_mended(rows, cause), known) if cause else Judgment((), 0.0)
@@ -139,7 +155,7 @@ def _together(day: WeighDay, others: Sequence[WeighDay]) -> Iterator[Finding]:
         else:
             named_rows |= set(odd.rows)
     if not named_rows:  # what nobody has explained yet would be judged by
-        yield from _perhaps_swapped(rows, known, settled)
+        yield from _perhaps_swapped(day, rows, known, settled)
 
 
 def _elsewhere(
@@ -166,27 +182,72 @@ def _likeliest(
     now: Judgment,
     settled: set[tuple[str, frozenset[int]]],
     known: Known,
-) -> tuple[Cause | None, bool]:
-    """(the cause that leaves the least unexplained, whether no other comes close)."""
-
-    def left(judgment: Judgment) -> float:
-        count = sum(one.sign not in settled for one in judgment.oddities)
-        return judgment.misfit + ODDITY * count
-
-    before = left(now)
+) -> tuple[Cause | None, bool, float]:
+    """(the cause that leaves the least unexplained, whether no other comes close, how much it
+    leaves).
+    """
+    before = _left(now, settled)
     tried: list[tuple[float, int, Cause]] = []
     for cause in causes(rows, odd.rows):
         after = judged(_mended(rows, cause), known)
-        value = left(after) + cause.rarity
+        value = _left(after, settled) + cause.rarity
         new = {one.sign for one in after.oddities} - {one.sign for one in now.oddities}
         same = any(one.sign == odd.sign for one in after.oddities)
         if not new and not same and value < before and _bears_out(cause, odd, rows, after, known):
             tried.append((value, len(tried), cause))
     if not tried:
-        return None, False
+        return None, False, before
     value, _, best = min(tried)
     close = [one for near, _, one in tried if near < value + TOO_CLOSE and one.rows != best.rows]
-    return best, not close
+    return best, not close, value
+
+
+def _left(judgment: Judgment, settled: set[tuple[str, frozenset[int]]]) -> float:
+    """What a judgment leaves unexplained (-2 ln), beside what a person has settled."""
+    count = sum(one.sign not in settled for one in judgment.oddities)
+    return judgment.misfit + ODDITY * count
+
+
+def _on_or_off(
+    rows: Sequence[DayRow],
+    odd: Oddity,
+    now: Judgment,
+    settled: set[tuple[str, frozenset[int]]],
+    known: Known,
+    best: float,
+) -> Finding | None:
+    """The question whether somebody got on or off, where that explains an oddity about as well as
+    the likeliest wrong reading, which leaves ``best``.
+    """
+    if odd.cause not in BROUGHT_BY_IT:
+        return None
+    before = {one.sign for one in now.oddities}
+    found = []
+    for own in person_rows(rows, odd):
+        value, after = best_person(
+            rows, own, lambda made: judged(made, known), lambda made: _left(made, settled)
+        )
+        signs = {one.sign for one in judged(after, known).oddities}
+        if odd.sign not in signs and not signs - before and value + PERSON < best + PERSON_FIRST:
+            found.append((value, own[0].number, own))
+    if not found:
+        return None
+    own = min(found)[2]
+    about = " & ".join(reading_of(row.weighing) for row in own[:5])
+    brief = (
+        f"Did somebody get on or off, or did fuel or the mower change, between {named(own)} and "
+        "the others?"
+    )
+    return Finding(
+        key_of(ON_OR_OFF, about),
+        own[0].number,
+        f"{brief} As typed, {odd.words}, and a person on the seat in one of them would explain "
+        "that.",
+        ON_OR_OFF,
+        Proposal("", unchanged=False),
+        brief,
+        ("Yes, something changed", "No, nothing did"),
+    )
 
 
 def _bears_out(
@@ -257,15 +318,12 @@ def _unexplained(rows: Sequence[DayRow], odd: Oddity) -> Finding:
     where = named([row for row in own if row.number == odd.rows[0]] if odd.alone else own)
     brief = f"Look again at {where}: {usually[0].lower()}{usually[1:]}"
     sentence = f"Look again at {where}. As typed, {odd.words}. {usually}"
-    if odd.cause == "repeats":
-        totals = [sum(load or 0.0 for load in row.loads) for row in own]
-        if PERSON_KG[0] <= max(totals) - min(totals) <= PERSON_KG[1]:
-            sentence += " The totals differ by about what a person weighs: was somebody on it once?"
     about = " & ".join(reading_of(row.weighing) for row in own[:5])
     return Finding(key_of(odd.cause, about), odd.rows[0], sentence, odd.cause, brief=brief)
 
 
 def _perhaps_swapped(
+    day: WeighDay,
     rows: Sequence[DayRow],
     known: Known,
     settled: set[tuple[str, frozenset[int]]],
@@ -291,15 +349,22 @@ def _perhaps_swapped(
         better = now.misfit - after.misfit
         alike = abs(front - rear) <= NEARLY_ALIKE * (front + rear)
         if better > SWAP_NAMED:
-            cause = Cause("swapped", f"Front and rear look swapped in {named(own)}", turned, 0)
+            cause = Cause("swapped", f"Front and rear look swapped in {named(own)}", turned, 2)
             why = Oddity(
-                "",
-                (),
+                "place",
+                tuple(row.number for row in rows),
                 "its pieces would hang where such pieces seldom do, or another "
                 "day shows it the other way around",
                 0,
             )
-            yield _explained(rows, why, cause, True)
+            finding = _explained(rows, why, cause, True)
+            if finding.key in day.accepted:
+                continue
+            asked = _on_or_off(rows, why, now, settled, known, after.misfit + cause.rarity)
+            if not asked or asked.key in day.accepted:
+                yield finding
+            elif day.unchanged is not False:
+                yield asked
         elif alike and better >= 0 and len(groups) > 1:
             words = f"Front and rear are so alike in {named(own)} that swapped they would fit too"
             cause = Cause("nearly alike", words, turned, 0)

@@ -38,7 +38,7 @@ def machine_and_date(day: WeighDay, others: Sequence[WeighDay], today: str) -> I
             key_of("unchanged", day.date),
             None,
             "Fuel, operator or mower changed between the weighings, so what seems to come off "
-            "with a piece includes that change.",
+            "with a piece includes that change. Weigh again with all of them the same.",
             "unchanged",
         )
     own = sorted((one for one in others if one.machine.key == day.machine.key), key=_date)
