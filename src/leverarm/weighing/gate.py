@@ -350,27 +350,39 @@ def _perhaps_swapped(
         alike = abs(front - rear) <= NEARLY_ALIKE * (front + rear)
         if better > SWAP_NAMED:
             cause = Cause("swapped", f"Front and rear look swapped in {named(own)}", turned, 2)
-            why = Oddity(
-                "place",
-                tuple(row.number for row in rows),
-                "its pieces would hang where such pieces seldom do, or another "
-                "day shows it the other way around",
-                0,
-            )
-            finding = _explained(rows, why, cause, True)
-            if finding.key in day.accepted:
-                continue
-            asked = _on_or_off(rows, why, now, settled, known, after.misfit + cause.rarity)
-            if not asked or asked.key in day.accepted:
-                yield finding
-            elif day.unchanged is not False:
-                yield asked
+            yield from _swapped_or_asked(day, rows, known, settled, cause)
         elif alike and better >= 0 and len(groups) > 1:
             words = f"Front and rear are so alike in {named(own)} that swapped they would fit too"
             cause = Cause("nearly alike", words, turned, 0)
             finding = _explained(rows, Oddity("", (), "", 0), cause, True)
             said = f"{words}: compare them with the sheet"
             yield replace(finding, sentence=f"{said}.", brief=said)
+
+
+def _swapped_or_asked(
+    day: WeighDay,
+    rows: Sequence[DayRow],
+    known: Known,
+    settled: set[tuple[str, frozenset[int]]],
+    cause: Cause,
+) -> Iterator[Finding]:
+    """A swap that fits better, or the question whether somebody got on or off, which fits too."""
+    why = Oddity(
+        "place",
+        tuple(row.number for row in rows),
+        "its pieces would hang where such pieces seldom do, or another day shows it the other way "
+        "around",
+        0,
+    )
+    finding = _explained(rows, why, cause, True)
+    if finding.key in day.accepted:
+        return
+    left = judged(_mended(rows, cause), known).misfit + cause.rarity
+    asked = _on_or_off(rows, why, judged(rows, known), settled, known, left)
+    if not asked or asked.key in day.accepted:
+        yield finding
+    elif day.unchanged is not False:
+        yield asked
 
 
 __all__ = ["Finding", "Proposal", "kept", "look_over", "passed", "taken", "with_names"]

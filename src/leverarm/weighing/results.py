@@ -8,6 +8,7 @@ where it was not read.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from leverarm import statics
@@ -25,6 +26,8 @@ ABOVE_AXLES_M = {"bare": (0.1, 0.6), "piece": (-0.4, 0.9)}
 ABOVE_GROUND_M = {"bare": (0.5, 1.0), "piece": (0.1, 1.2)}
 AXLE_HEIGHT_M = (0.25, 0.45)
 PAD_M = (0.02, 0.08)
+# What hangs on a tractor, as part of the whole.  Common practice, no source.
+HUNG_PART = (0.05, 0.3)
 # A tape held to both hubs, where its error was not told.
 TAPE_M = 0.003
 
@@ -274,18 +277,24 @@ class _Tilts:
         load = loads.get((axle, setup.name))
         if load is None:
             return None
-        masses = [("bare", self._mass(loads, without))]
+        kg = self._mass(loads, without)
+        back = self.moved(axle, "bare", kg, without.pieces)
         if setup is not without:
-            masses.append((piece, self._mass(loads, setup) - masses[0][1]))
-        return load + sum(self.moved(axle, name, kg) for name, kg in masses)
+            back = back + self.moved(axle, piece, self._mass(loads, setup) - kg)
+        return load + back
 
-    def moved(self, axle: str, name: str, kg: float) -> Measured:
-        """What the tilt took from this axle's reading of one mass, to be put back."""
+    def moved(self, axle: str, name: str, kg: float, hung: Sequence[str] = ()) -> Measured:
+        """What the tilt took from this axle's reading of one mass, to be put back.
+
+        hung    pieces that are part of that mass, beside the one that is named
+        """
         back = Measured(0.0)
         if self.on_pads:
-            back = back + kg * self._height(name, "axles") * self.pad / (self.base * self.base)
+            back = back + kg * self._joined(name, "axles", hung) * self.pad / (
+                self.base * self.base
+            )
         if self.slope.u:
-            along = kg * self._height(name, "ground") * self.slope / self.base
+            along = kg * self._joined(name, "ground", hung) * self.slope / self.base
             back = back + along if axle == "front" else back - along
         return back
 
@@ -296,6 +305,16 @@ class _Tilts:
         front, rear = (loads.get((axle, setup.name)) for axle in AXLES)
         assert front is not None  # pairs are chosen so
         return front.value + (front.value if rear is None else rear.value)
+
+    def _joined(self, name: str, above: str, hung: Sequence[str]) -> Measured:
+        """Height of a machine with pieces on it, of which only the whole weight is known."""
+        height = self._height(name, above)
+        if not hung:
+            return height
+        if ("part", "") not in self._known:
+            self._known["part", ""] = _between("part of the weight that is hung on", HUNG_PART)
+        pieces = sum(self._height(one, above) for one in hung) / len(hung)
+        return height + self._known["part", ""] * (pieces - height)
 
     def _height(self, name: str, above: str) -> Measured:
         """Height of a center of gravity, told or between the bounds; one error for all its uses."""
