@@ -120,6 +120,28 @@ def test_demo_readings_worked_by_hand():
         assert words in text
 
 
+# By hand: 500 lb x 74 in = 37,000 lb in; the rear's 1,760 lb x 65 in = 114,400 lb in hold it. 1,560
+# lb at the longest overhang does not: all 1,320 + 1,760 + W then stand on the front.
+def test_once_the_rear_has_lifted_the_number_is_that_of_one_axle():
+    """The paragraph, the name and the picture say it: no equation of two axles is left."""
+    case = CASES["lb"]
+    rear = case.bare["rear"]
+    for weight, overhang in ((500, 74), (500, 80), (max_of(case, "weight"), 80)):
+        at = {"part": 3.0, "weight": weight, "overhang": overhang, "rear": 0.5 * rear}
+        state = {**start_of(case.inputs), **at}
+        lifted = weight * overhang > 0.5 * rear * 65
+        text = still(Weighed(case), state)
+        total = f"1320 + {0.5 * rear:g} + {weight:g} = {1320 + 0.5 * rear + weight:g} lb"
+        assert (total in text) == ("the lever rule ends" in text) == lifted
+        assert ("so it gives up" in text) == ("The moments are" in text) == (not lifted)
+        assert ("no longer equal" in text) == lifted
+
+
+def max_of(case, name):
+    """How far an input goes."""
+    return next(one.high for one in case.inputs if one.name == name)
+
+
 def test_first_act_holds_nothing_that_answers():
     """Neither numbers nor rows: the page before the lock cannot work the answer out."""
     case = CASES["lb"]

@@ -6,7 +6,7 @@ Every value has a box and a slider of one name.  A refused number is refused bes
 import json
 import math
 from collections.abc import Callable, Mapping, Sequence
-from functools import cache
+from functools import cache, partial
 
 from leverarm.data import Entry, toml_file
 from leverarm.numerals import Numeric
@@ -235,10 +235,13 @@ def more_of(part: Numeric, table: Element, free: list[Element] | None = None) ->
     return element("details", summary, parts, class_="st-more")
 
 
-def after_steps(name: str, told: Mapping[str, str], part: Numeric) -> Element:
+def after_steps(
+    name: str, told: Mapping[str, str], part: Numeric, lifted: Numeric = 0.0
+) -> Element:
     """The paragraphs under a picture, each from its step on.
 
     name    the table of words;  told  its numbers
+    lifted  whether an axle is off the ground: a paragraph may have other words for that
     """
     steps = {"weighed": WEIGHED, "explained": EXPLAINED, "free": FREE}
     parts = []
@@ -247,7 +250,11 @@ def after_steps(name: str, told: Mapping[str, str], part: Numeric) -> Element:
         if "title" in one:
             inside.append(element("b", one.text("title") + " "))
         if "text" in one:
-            inside.append(element("span", one.text("text").format(**told)))
+            text = one.text("text").format(**told)
+            if "lifted" in one:
+                other = one.text("lifted").format(**told)
+                text = where(lifted, partial(str, other), partial(str, text))
+            inside.append(element("span", text))
         if "items" in one:
             items = (element("li", item.format(**told)) for item in one.texts("items"))
             inside.append(element("ol", items))

@@ -100,7 +100,10 @@ class Weighed:
             self._question(v, told),
             self._controls(v, told),
             told["live"],
-            below=[self._more(v), after_steps(case.words, told, v["part"])],
+            below=[
+                self._more(v),
+                after_steps(case.words, told, v["part"], loads(v, case.behind)[2] < 0),
+            ],
             latches={case.found: self._found(v) * (v["part"] >= FREE)},
         )
 
@@ -115,7 +118,7 @@ class Weighed:
     def _told(self, v: Mapping[str, Numeric]) -> dict[str, str]:
         """Every number of the page in words, in the unit shown."""
         case, units = self.case, self.case.units
-        front, rear, _ = loads(v, case.behind)
+        front, rear, lacks = loads(v, case.behind)
         changes = {"front": front - v["front"], "rear": rear - v["rear"]}
         told = {
             "piece": case.piece.name,
@@ -130,20 +133,26 @@ class Weighed:
             "weight_bare": show_number(v["weight"], 0),
             "one": units.one_weight,
             "unit": units.weight,
+            "far_first": show_number(v[case.far], 0),
         }
+        held = show_number(statics.moment(v[case.far], v["wheelbase"]), 0)
+        told["far_moment"] = f"{held} {units.moment}"
         told["moment"] = f"{told['moment_bare']} {units.moment}"
         for axle, now in (("front", front), ("rear", rear)):
             told[f"{axle}_more"] = show_number(changes[axle], 0)
             told[f"{axle}_less"] = show_number(abs(changes[axle]), 0)
             told[f"{axle}_change"] = units.show_weight(changes[axle], sign=True)
             told[f"{axle}_now"] = show_number(now, 0)
+            told[f"{axle}_first"] = show_number(v[axle], 0)
             told[f"{axle}_way"] = f"{show_number(v[axle], 0)} → {show_number(now, 0)}"
             told[f"{axle}_said"] = show_number(v[f"{axle}_said"], 0, sign=True)
         if case.behind:
             told |= self._told_canceling(v)
         ask = entry(case.words)
         told["live"] = ask.text("live").format(**told)
-        told["picture"] = f"{ask.text('picture').format(**told)} {told['live']}"
+        equal, ended = (ask.text(key).format(**told) for key in ("moments", "lifted_moments"))
+        moments = where(lacks < 0, lambda: ended, lambda: equal)
+        told["picture"] = f"{ask.text('picture').format(**told)} {moments} {told['live']}"
         return told
 
     def _told_canceling(self, v: Mapping[str, Numeric]) -> dict[str, str]:
