@@ -6,6 +6,7 @@ Units carry no physics: moments and sums hold in any one unit, so the formulas o
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from leverarm import statics
 from leverarm.axles import predict
@@ -121,7 +122,7 @@ class Shown:
     sheets: tuple[Paper, ...]
     light = False
 
-    @property
+    @cached_property
     def units(self) -> Units:
         """Its units."""
         return Units(self.system, self.light)
@@ -215,7 +216,7 @@ class HungCase(Shown):
             return max(0.75 * self.tractor.wheelbase_m, 1.4 * self.past_m)
         return max(1.9, 1.15 * self.tractor.wheelbase_m, 1.1 * self.past_m)
 
-    @property
+    @cached_property
     def bare(self) -> dict[str, float]:
         """What the scales read before the piece goes on, in the unit shown."""
         before = predict(self.tractor, *self.held)

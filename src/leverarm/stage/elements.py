@@ -6,10 +6,10 @@ goes is hidden, not left out.
 """
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
 from functools import cache
 from html import escape
 from itertools import count
+from typing import NamedTuple
 
 from leverarm.numerals import Numeric
 
@@ -19,8 +19,7 @@ SWITCHES = ("hidden", "disabled", "checked")
 _EMPTY = ("input", "br")
 
 
-@dataclass(frozen=True)
-class Element:
+class Element(NamedTuple):
     """A tag, its attributes, and what stands inside: elements, or one text."""
 
     tag: str
@@ -84,10 +83,11 @@ def corners(points: Iterable[tuple[Numeric, Numeric]]) -> str:
 
 def every_element(tree: Element) -> Iterator[Element]:
     """The element and all that stand inside it, in the order of the text."""
-    yield tree
-    for one in tree.inside:
-        if isinstance(one, Element):
-            yield from every_element(one)
+    waiting = [tree]
+    while waiting:
+        one = waiting.pop()
+        yield one
+        waiting += [part for part in reversed(one.inside) if isinstance(part, Element)]
 
 
 def as_text(tree: Element, numbers: dict[int, int] | None = None) -> str:
