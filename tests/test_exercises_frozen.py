@@ -436,8 +436,16 @@ def test_the_file_holds_what_it_says():
 def test_a_problem_keeps_its_numbers_and_its_suspects(old):
     name = NEW_KINDS.get(old, old)
     for case in FROZEN["kinds"][old]:
-        problem = exercises.make(name, case["seed"], case["system"])
-        assert found(problem, case["typed"]) == unpacked(case["found"]), (
+        problem = exercises.make(name, case["seed"], case["system"], edition=1)
+        was = unpacked(case["found"])
+        # What is right by today's tolerance was wrong then: two digits of an uncertainty, say.
+        now = [exercises.check(problem, one, sympy=False).right for one in case["typed"]]
+        assert not any(now) or problem.source.nearness(problem.drawn, problem.system).sort in (
+            "uncertainty",
+            "difference",
+        )
+        was[4] = [[] if right else names for right, names in zip(now, was[4])]
+        assert found(problem, case["typed"]) == was, (
             f"{name}, seed {case['seed']}, {case['system']}"
         )
 

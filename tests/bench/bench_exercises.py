@@ -67,6 +67,9 @@ def typed_right(problem):
     """A right answer in the forms people type it."""
     kind = problem.source.method.rule.kind
     plain, three = significant(problem.answer, 4), significant(problem.answer, 3)
+    if problem.kind == "mean_reading":
+        # Repeated readings tell a decimal more than the scale; three digits are no mean.
+        plain = three = significant(problem.answer, 5)
     others = {"weight": ("kg", "lb", "t"), "length": ("m", "in", "mm", "cm", "ft")}.get(
         kind, (problem.unit,)
     )

@@ -7,11 +7,12 @@ True
 
 from leverarm.exercises.bank import BANK, OLD_NAMES, proofread
 from leverarm.exercises.free_body import FreeBody
-from leverarm.exercises.problem import Mistake, Problem, ProblemKind, SolutionLine, Verdict
+from leverarm.exercises.problem import EDITION, Mistake, Problem, ProblemKind, SolutionLine, Verdict
 from leverarm.exercises.rules import PRINCIPLES
 from leverarm.quantities import Refusal
 
 __all__ = [
+    "EDITION",
     "PRINCIPLES",
     "FreeBody",
     "Mistake",
@@ -39,7 +40,9 @@ def kind_named(name: object) -> ProblemKind | None:
     return BANK.get(name) or BANK.get(OLD_NAMES.get(name, ""))
 
 
-def make(kind: ProblemKind | str, seed: object, system: str | None = None) -> Problem:
+def make(
+    kind: ProblemKind | str, seed: object, system: str | None = None, edition: int = EDITION
+) -> Problem:
     """A problem of a kind with the numbers of a seed.
 
     The same kind and seed give the same problem everywhere.
@@ -47,6 +50,7 @@ def make(kind: ProblemKind | str, seed: object, system: str | None = None) -> Pr
     kind    a kind or its name
     seed    a number or text
     system  "kg" or "lb"; where none is given, the seed decides
+    edition the edition of the bank: what was handed out by an earlier one keeps its numbers
     """
     name = getattr(kind, "name", kind)
     found = kind_named(name)
@@ -54,7 +58,10 @@ def make(kind: ProblemKind | str, seed: object, system: str | None = None) -> Pr
         raise Refusal("kind", name, "a name from problems()", "look the name up there")
     if system not in (None, "kg", "lb"):
         raise Refusal("system", system, "'kg' or 'lb'", "choose one of the two")
-    return found.make(seed, system)
+    if edition not in range(1, EDITION + 1):
+        allowed = f"an edition from 1 to {EDITION}"
+        raise Refusal("edition", edition, allowed, "use the newer workbook that made it")
+    return found.make(seed, system, edition)
 
 
 def check(
@@ -63,7 +70,8 @@ def check(
     """The Verdict on what a student typed: .right .reading .suspects .message .counts.
 
     text        as typed; for a free body its lines, or a FreeBody
-    tolerance   relative, for numbers; half a percent where none is given
+    tolerance   relative, for numbers; half a percent where none is given.  An uncertainty may have
+                two digits and a mean must be nearer, whatever it is (leverarm.exercises.tolerance)
     sympy       False leaves out sympy's second opinion on a right formula, for marking many
     """
     readable = isinstance(text, str) or (isinstance(text, FreeBody) and problem.style == "body")

@@ -7,7 +7,7 @@ from typing import Any
 
 from leverarm.exercises.letters import scene
 from leverarm.exercises.number_reader import NOTHING_TYPED, clipped
-from leverarm.exercises.problem import Mistake, Problem, SolutionLine, Verdict, unread
+from leverarm.exercises.problem import EDITION, Mistake, Problem, SolutionLine, Verdict, unread
 from leverarm.exercises.random_numbers import RandomStream
 from leverarm.numerals import plain
 
@@ -55,7 +55,7 @@ class ChoiceKind:
     stream: str = ""
     style = "choice"
 
-    def make(self, seed: object, system: str | None = None) -> Problem:
+    def make(self, seed: object, system: str | None = None, edition: int = EDITION) -> Problem:
         """The problem of a seed: the same question, its options in their own order."""
         stream, system = RandomStream(self.stream or self.name, seed), system or "kg"
         words = {**scene(stream), **{name: text[system] for name, text in self.told.items()}}

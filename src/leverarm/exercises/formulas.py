@@ -25,7 +25,15 @@ from leverarm.exercises.letters import scene
 from leverarm.exercises.method import Method, letters_behind, method_for, words_of
 from leverarm.exercises.mistakes import MistakeGroup, known_mistakes
 from leverarm.exercises.number_reader import clipped
-from leverarm.exercises.problem import Mistake, Problem, SolutionLine, Verdict, unclear, unread
+from leverarm.exercises.problem import (
+    EDITION,
+    Mistake,
+    Problem,
+    SolutionLine,
+    Verdict,
+    unclear,
+    unread,
+)
 from leverarm.exercises.random_numbers import RandomStream
 
 # Overhang as a multiple of the wheelbase, away from where a wrong lever gives the right answer.
@@ -80,7 +88,7 @@ class FormulaKind:
 
     # Making a problem
 
-    def make(self, seed: object, system: str | None = None) -> Problem:
+    def make(self, seed: object, system: str | None = None, edition: int = EDITION) -> Problem:
         """The problem of a seed; letters have no units, so the system is only a label."""
         stream = RandomStream(self.stream or self.name, seed)
         multiple = stream.one_of(MULTIPLES) if self.at else None

@@ -26,7 +26,7 @@ from leverarm.exercises.expressions.grammar import Unreadable, read_formula
 from leverarm.exercises.expressions.tree import formula_text
 from leverarm.exercises.letters import scene
 from leverarm.exercises.number_reader import clipped
-from leverarm.exercises.problem import Mistake, Problem, SolutionLine, Verdict, unread
+from leverarm.exercises.problem import EDITION, Mistake, Problem, SolutionLine, Verdict, unread
 from leverarm.exercises.random_numbers import RandomStream
 from leverarm.numerals import plain
 
@@ -161,7 +161,7 @@ class FreeBodyKind:
     stream: str = ""
     style = "body"
 
-    def make(self, seed: object, system: str | None = None) -> Problem:
+    def make(self, seed: object, system: str | None = None, edition: int = EDITION) -> Problem:
         """The problem of a seed: the same body, what is offered in its own order."""
         stream = RandomStream(self.stream or self.name, seed)
         scenery = scene(stream)

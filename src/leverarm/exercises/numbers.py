@@ -1,7 +1,7 @@
 """Numeric problems: drawing numbers that keep mistakes clear of the right answer, and the check."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -20,12 +20,20 @@ from leverarm.exercises.number_reader import (
     significant,
     two_numbers,
 )
-from leverarm.exercises.problem import Mistake, Problem, SolutionLine, Verdict, unclear, unread
+from leverarm.exercises.problem import (
+    EDITION,
+    Mistake,
+    Problem,
+    SolutionLine,
+    Verdict,
+    unclear,
+    unread,
+)
 from leverarm.exercises.random_numbers import RandomStream
+from leverarm.exercises.tolerance import USUAL, Tolerance, tolerance_for, two_figures
 from leverarm.quantities import Refusal, from_unit, to_unit, unit_named, unit_of
 
 MOST_DRAWS = 400
-TOLERANCE = 0.005  # a right answer rounded to three digits lies within this
 WINDOW = 0.005  # how near a number must come to a mistake's to be taken for it
 FEW_DIGITS_WINDOW = 0.02  # the same for a number typed with one or two digits
 TOO_NEAR = 0.03  # how near a listed mistake may come to the right answer
@@ -36,11 +44,17 @@ MANY_DIGITS = 6
 
 @dataclass(frozen=True)
 class Numbers:
-    """What was drawn: numbers by letter as shown and as computed with, and the right answer."""
+    """What was drawn.
+
+    shown, values   numbers by letter as shown and as computed with
+    right       the right answer
+    edition     the edition of the bank they were drawn by, which says how near is right
+    """
 
     shown: dict[str, float]
     values: dict[str, float]
     right: float
+    edition: int = EDITION
 
 
 @dataclass(frozen=True, eq=False)
@@ -93,20 +107,20 @@ class NumberKind:
 
     # Making a problem
 
-    def make(self, seed: object, system: str | None = None) -> Problem:
-        """The problem of a seed."""
+    def make(self, seed: object, system: str | None = None, edition: int = EDITION) -> Problem:
+        """The problem of a seed, with the numbers that an edition of the bank gives it."""
         units = RandomStream(self.stream or self.name, seed, "units")
         system = self.system or system or units.one_of(("kg", "kg", "lb"))
         for redraws in range(MOST_DRAWS):
             stream = RandomStream(self.stream or self.name, seed, system, redraws)
-            numbers = self._draw(stream, system)
-            if self._fits(numbers) and not self._crowded(numbers):
+            numbers = self._draw(stream, system, edition)
+            if self._fits(numbers) and not self._crowded(numbers, system):
                 return self._problem(stream, seed, system, numbers, redraws)
         raise Refusal(
             "seed", seed, "a seed that leaves room between right and wrong", "take another seed"
         )
 
-    def _draw(self, stream: RandomStream, system: str) -> Numbers:
+    def _draw(self, stream: RandomStream, system: str, edition: int) -> Numbers:
         letters = self.method.letters
         shown = {name: letters[name].draw(stream, system) for name in self.method.drawn}
         at = {name: letters[name].base(number, system) for name, number in shown.items()}
@@ -115,7 +129,7 @@ class NumberKind:
         values = shown
         if not self.method.rule.raw:
             values = {name: letters[name].base(number, system) for name, number in shown.items()}
-        return Numbers(shown, values, value_at(self.method.answer, values))
+        return Numbers(shown, values, value_at(self.method.answer, values), edition)
 
     def _fits(self, numbers: Numbers) -> bool:
         """Whether a real machine allows this answer, and no lever stands at a blind spot."""
@@ -127,13 +141,32 @@ class NumberKind:
             and all(abs(ratio - spot) > SPOT for spot in BLIND_SPOTS)
         )
 
-    def _crowded(self, numbers: Numbers) -> bool:
-        """Whether a listed mistake comes too near to the right answer."""
+    def _crowded(self, numbers: Numbers, system: str) -> bool:
+        """Whether a wrong number comes too near to the right answer."""
         right = numbers.right
-        return any(
-            abs(value_at(group.compute, numbers.values) - right) < TOO_NEAR * abs(right)
-            for group in self.listed_mistakes
-        )
+        wrong = [value_at(group.compute, numbers.values) for group in self.listed_mistakes]
+        if any(abs(number - right) < TOO_NEAR * abs(right) for number in wrong):
+            return True
+        figures = self.method.rule.figures
+        if numbers.edition == 1 or not figures:
+            return False
+        near = self.nearness(numbers, system)
+        if figures == "mean":
+            # One raw reading is not the mean, so none may pass for it.
+            return any(near.accepts(numbers.values[name], right) for name in self.given)
+        unit = self.method.rule.unit.get(system) or unit_of(self.method.rule.kind, system)
+        asked, *others = (to_unit(one, self.method.rule.kind, unit) for one in (right, *wrong))
+        return any(near.accepts(float(f"{number:.2g}"), asked) for number in others)
+
+    def nearness(self, numbers: Numbers, system: str, told: float | None = None) -> Tolerance:
+        """How near is right for these numbers; told: the usual share where it is set."""
+        first = self.method.letters[self.given[0]]
+        step = first.step(system)
+        if not self.method.rule.raw:
+            step = from_unit(step, first.kind, first.unit(system))
+        if numbers.edition == 1 and self.method.rule.figures == "mean":
+            return Tolerance("usual", (told or USUAL) * abs(numbers.right))
+        return tolerance_for(self.method, numbers.values, numbers.right, step, told)
 
     def _problem(
         self, stream: RandomStream, seed: object, system: str, numbers: Numbers, redraws: int
@@ -143,6 +176,7 @@ class NumberKind:
         given = {name: letters[name].printed(numbers.shown[name], system) for name in self.given}
         scenery = scene(stream)
         statement = self.statement.format(**scenery, **given)
+        near = self.nearness(numbers, system)
         return Problem(
             self.name,
             self.lesson,
@@ -150,7 +184,7 @@ class NumberKind:
             self.style,
             seed,
             system,
-            f"{statement} {self.caution}".strip(),
+            f"{statement} {near.said} {self.caution}".strip(),
             {letters[name].shown: text for name, text in given.items()},
             unit,
             numbers.right if rule.raw else to_unit(numbers.right, rule.kind, unit),
@@ -165,7 +199,8 @@ class NumberKind:
         self, problem: Problem, typed: str, tolerance: float | None = None, sympy: bool = True
     ) -> Verdict:
         """The Verdict on what was typed: a number with its unit, or an expression that gives it."""
-        kind, within = self.method.rule.kind, tolerance or TOLERANCE
+        kind = self.method.rule.kind
+        within = self.nearness(problem.drawn, problem.system, tolerance)
         if ends := two_numbers(typed):
             return self._check_two(problem, typed, ends, within)
         try:
@@ -183,17 +218,17 @@ class NumberKind:
         return self._judge(problem, got, within)
 
     def _check_two(
-        self, problem: Problem, typed: str, ends: tuple[str, str], tolerance: float
+        self, problem: Problem, typed: str, ends: tuple[str, str], within: Tolerance
     ) -> Verdict:
         """Two numbers where one is asked: asked back, unless their difference is the answer."""
-        working = self._check_expression(problem, typed, Unreadable(""), tolerance)
+        working = self._check_expression(problem, typed, Unreadable(""), within)
         if working.right:
             return working
         sentence = f"{ends[0]} and {ends[1]} are two numbers. Type the one that you mean."
         return unclear(" or ".join(ends), sentence)
 
     def _check_expression(
-        self, problem: Problem, typed: str, sentence: Unreadable, tolerance: float
+        self, problem: Problem, typed: str, sentence: Unreadable, within: Tolerance
     ) -> Verdict:
         """What is not a number may still be an expression: 110*(1+1.2/1.65), or W(1+a/L)."""
         printed = {self.method.letters[name].shown: name for name in self.given}
@@ -210,13 +245,9 @@ class NumberKind:
         if not letters_in(trees[0]):
             if unit:
                 number = to_unit(from_unit(number, rule.kind, unit), rule.kind, problem.unit)
-            return self._judge(
-                problem, read_number(repr(number), rule.kind, problem.unit), tolerance
-            )
-        if not rule.raw:
-            number = to_unit(number, rule.kind, problem.unit)
+            return self._judge(problem, read_number(repr(number), rule.kind, problem.unit), within)
+        right = abs(number - problem.drawn.right) <= within.room
         shown = formula_text(trees[0], {name: letter for letter, name in printed.items()})
-        right = abs(number - problem.answer) <= tolerance * abs(problem.answer)
         next_step = (
             "That formula is right. Now put the numbers in."
             if right
@@ -224,20 +255,35 @@ class NumberKind:
         )
         return unclear(shown, f"Read as the formula {shown}. {next_step}")
 
-    def _judge(self, problem: Problem, got: Reading, tolerance: float) -> Verdict:
+    def _judge(self, problem: Problem, got: Reading, within: Tolerance) -> Verdict:
         """Right, or wrong with its suspects."""
-        rule, right = self.method.rule, problem.drawn.right
+        rule = self.method.rule
         in_asked = to_unit(got.values[0], rule.kind, problem.unit)
         number = in_asked if rule.raw else got.values[0]
-        # Where the statement says which way, either sign is right.
-        off = abs(abs(number) - abs(right)) if self.sign == "size" else abs(number - right)
-        if off <= tolerance * abs(right) * (1 + 1e-9):
+        if self._is_right(problem, got, within):
             finding, remarks = f"{got.shown}: that is it.", tuple(self._remarks(problem, got))
             return Verdict(True, got.shown, case="right", finding=finding, remarks=remarks)
         groups = tuple(self._groups_at(problem, number, got.digits))
-        return wrong_number(
-            self.method, problem, got.shown, groups, _too_few_digits(problem.answer, in_asked)
-        )
+        if within.sort == "mean":
+            readings = [problem.drawn.values[name] for name in self.given]
+            short = _short_of_a_mean(readings, problem.drawn.right, number, within.room)
+        else:
+            short = _cut_short(problem.answer, in_asked, within.sort)
+        return wrong_number(self.method, problem, got.shown, groups, tuple(short))
+
+    def _is_right(self, problem: Problem, got: Reading, within: Tolerance) -> bool:
+        """Whether a reading is right; its figures count in the unit it was typed in."""
+        rule, right = self.method.rule, problem.drawn.right
+        number = got.values[0]
+        if rule.raw:
+            number = to_unit(number, rule.kind, problem.unit)
+        if self.sign == "size":
+            # The statement says which way, so either sign is right.
+            number, right = abs(number), abs(right)
+        if within.accepts(number, right):
+            return True
+        factor = got.numbers[0] / got.values[0] if got.values[0] else 1.0
+        return within.sort == "uncertainty" and two_figures(got.numbers[0], right * factor)
 
     def _remarks(self, problem: Problem, got: Reading) -> Iterator[str]:
         """What is worth saying about a right answer."""
@@ -274,17 +320,31 @@ class NumberKind:
         return solution.solution_in_numbers(self.method, problem)
 
 
-def _too_few_digits(right: float, number: float) -> tuple[Mistake, ...]:
-    """The Mistake of giving the right number with fewer digits than the data carry, or none."""
-    if not any(math.isclose(float(f"{right:.{n}g}"), number) for n in (1, 2)):
-        return ()
-    return (
-        Mistake(
+def _cut_short(right: float, number: float, sort: str) -> Iterator[Mistake]:
+    """The Mistake of giving the right number with fewer digits than asked for, if it is that."""
+    enough = 2 if sort == "uncertainty" else 3
+    if any(math.isclose(float(f"{right:.{n}g}"), number) for n in range(1, enough)):
+        words = {2: "two", 3: "three"}[enough]
+        yield Mistake(
             "cut short",
-            "the right number rounded to fewer than three digits",
-            "The data carry three digits. How many should the answer carry?",
-        ),
-    )
+            f"the right number rounded to fewer than {words} digits",
+            f"The data carry {words} digits. How many should the answer carry?",
+        )
+
+
+def _short_of_a_mean(
+    readings: Iterable[float], right: float, number: float, room: float
+) -> Iterator[Mistake]:
+    """What stands for a mean and is none: one reading, or the mean as coarse as the scale."""
+    if any(abs(number - one) <= room for one in readings):
+        yield Mistake("one reading", "one of the readings", "Do the other readings count too?")
+    step = 10 * room
+    if abs(number - round(right / step) * step) <= room:
+        yield Mistake(
+            "cut short",
+            "the mean rounded to a step of the scale",
+            "Several readings tell more than one does. With how many decimals?",
+        )
 
 
 def _expressions(

@@ -7,6 +7,10 @@ from typing import Any, Protocol
 from leverarm.exercises.expressions.tree import Tree
 from leverarm.exercises.rules import PRINCIPLES
 
+# The edition of the bank.  The same kind and seed keep their numbers and their bounds within one;
+# 2: no raw reading passes for the mean, an uncertainty may have two digits.
+EDITION = 2
+
 
 @dataclass(frozen=True)
 class SolutionLine:
@@ -126,8 +130,8 @@ class ProblemKind(Protocol):
     @property
     def stream(self) -> str: ...
 
-    def make(self, seed: object, system: str | None = None) -> "Problem":
-        """The problem of a seed."""
+    def make(self, seed: object, system: str | None = None, edition: int = EDITION) -> "Problem":
+        """The problem of a seed in an edition of the bank."""
         ...
 
     def check(

@@ -51,6 +51,7 @@ class Rule:
     raw         the function takes and gives numbers as they stand, whatever their unit
     letter      how it is printed where a problem gives it, if not as shown
     stream      the name its made-up numbers are drawn by, where it had another name before
+    figures     "uncertainty" or "mean" where an answer carries fewer or more digits than usual
     """
 
     name: str
@@ -67,6 +68,7 @@ class Rule:
     letter: str = ""
     stream: str = ""
     why_lb: str = ""
+    figures: str = ""
 
     def reason(self, system: str) -> str:
         """The reason in a sentence, for a reader of this unit system."""
@@ -416,6 +418,7 @@ def _rule(row: Entry, known: set[str]) -> Rule:
         row.text("letter", ""),
         row.text("stream", ""),
         row.text("why_lb", ""),
+        row.one_of("figures", ("", "mean", "uncertainty"), ""),
     )
     row.done()
     return rule

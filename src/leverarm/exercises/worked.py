@@ -17,9 +17,10 @@ from leverarm.exercises.number_reader import (
     significant,
     without_end_zeros,
 )
-from leverarm.exercises.numbers import TOLERANCE, NumberKind
+from leverarm.exercises.numbers import NumberKind
 from leverarm.exercises.problem import Problem, SolutionLine
 from leverarm.exercises.rules import PRINCIPLES
+from leverarm.exercises.tolerance import USUAL
 from leverarm.exercises.typeset import plain_letters
 from leverarm.quantities import KINDS, to_unit, unit_of
 
@@ -205,7 +206,7 @@ def reply_to_step(
 
 
 def _near(number: float, value: float) -> bool:
-    return abs(number - value) <= TOLERANCE * max(abs(value), 1e-9)
+    return abs(number - value) <= USUAL * max(abs(value), 1e-9)
 
 
 def _what_it_is(

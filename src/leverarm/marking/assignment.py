@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from leverarm.exercises import ProblemKind, kind_named
+from leverarm.exercises import EDITION, ProblemKind, kind_named
 from leverarm.marking.codes import assignment_name, read_code, read_number_key, shown_code
 from leverarm.quantities import Refusal, set_fields
 from leverarm.tables import decoded
@@ -19,6 +19,7 @@ FORMAT, ASSIGNMENT, TICKET = 1, "lever-arm assignment", "lever-arm ticket"
 OLD_TICKET = "lever-arm slip"  # what a ticket was called in files: Week_3-K7MPTDC.slip.txt
 ASSIGNMENT_END, TICKET_END, ANSWERS_END = ".assignment.txt", ".ticket.txt", ".answers.txt"
 MOST_ITEMS, MOST_TRIES, MOST_HINTS, MOST_BYTES = 100, 200, 4, 100_000
+EDITIONS = range(1, EDITION + 1)
 LEAST_TOLERANCE, MOST_TOLERANCE = 0.1, 5.0
 
 
@@ -52,6 +53,7 @@ class Assignment:
     tolerance   how near is right, in percent of the right answer
     hints       how far the hints go before an answer, 0 to 4
     due         "2031-03-14 17:00" in the instructor's own time, or ""
+    edition     the edition of the bank that it was handed out by
 
     >>> Assignment("Week 3", ["front_gain", "rear_change", "front_gain"]).items[2]
     Item(name='front_gain.2', kind='front_gain')
@@ -64,6 +66,7 @@ class Assignment:
     tolerance: float
     hints: int
     due: str
+    edition: int
 
     def __init__(
         self,
@@ -75,6 +78,7 @@ class Assignment:
         tolerance: float = 0.5,
         hints: int = 3,
         due: str = "",
+        edition: int = EDITION,
     ) -> None:
         set_fields(
             self,
@@ -85,6 +89,7 @@ class Assignment:
             tolerance=_tolerance(tolerance),
             hints=_whole(hints, "hints before an answer", MOST_HINTS),
             due=due_moment(due, "due"),
+            edition=_edition(edition),
         )
 
     def counts(self, number: int) -> bool:
@@ -106,6 +111,7 @@ class Assignment:
             "tolerance": self.tolerance,
             "hints": self.hints,
             "system": self.system,
+            "edition": self.edition,
             "kinds": [item.kind for item in self.items],
         }
 
@@ -143,6 +149,17 @@ def _system(system: Any) -> str:
     if system not in ("", "kg", "lb"):
         raise Refusal("units", system, "kg, lb, or nothing to mix them", "choose one of the three")
     return system
+
+
+def _edition(edition: Any) -> int:
+    if isinstance(edition, bool) or not isinstance(edition, int) or edition not in EDITIONS:
+        raise Refusal(
+            "edition of the problems",
+            edition,
+            f"an edition from 1 to {EDITION}",
+            "if it came in a file, this workbook is older than the file: get the newer workbook",
+        )
+    return edition
 
 
 def _whole(number: Any, field: str, most: int) -> int:
@@ -235,11 +252,13 @@ def read_ticket(data: bytes) -> Ticket:
 
 
 def _assignment(found: dict[str, Any]) -> Assignment:
-    rules = {
+    rules: dict[str, Any] = {
         field: found[field]
         for field in ("system", "tries", "tolerance", "hints", "due")
         if field in found
     }
+    # Files of before the editions name none.
+    rules["edition"] = found.get("edition", 1)
     return Assignment(found.get("name"), found.get("kinds"), **rules)
 
 

@@ -101,6 +101,7 @@ def problem_for(ticket: Ticket, item: Item, number: int) -> Problem:
         item.kind,
         codes.seed(ticket.key, item.name, number),
         system=ticket.assignment.system or None,
+        edition=ticket.assignment.edition,
     )
 
 
