@@ -26,14 +26,14 @@ from leverarm.exercises.tolerance import Tolerance, rounding_on_the_way, two_fig
 from leverarm.quantities import Refusal, to_unit
 
 NUMERIC = bench.numeric()
-UNCERTAIN = (
-    "scatter mean_uncertainty total_uncertainty weight_uncertainty expanded_uncertainty "
-    "from_certificate from_limits"
-).split()
-DELICATE = (
-    "front_weights lead lead_from_roll_out pressure_growth stress_at_depth stress_share "
-    "turn_mismatch"
-).split()
+UNCERTAIN = [
+    *("scatter", "mean_uncertainty", "total_uncertainty", "weight_uncertainty"),
+    *("expanded_uncertainty", "from_certificate", "from_limits"),
+]
+DELICATE = [
+    *("front_weights", "lead", "lead_from_roll_out", "pressure_growth", "stress_at_depth"),
+    *("stress_share", "turn_mismatch"),
+]
 by_number = pytest.mark.parametrize("kind", NUMERIC, ids=lambda kind: kind.name)
 
 
