@@ -22,8 +22,10 @@ from leverarm.handouts.customer_page import customer_page
 from leverarm.panels import day_choice
 from leverarm.panels.trainer import hand_over
 from leverarm.uncertainty import plus_minus
+from leverarm.weighing.day import weigh_day
 from leverarm.weighing.day_file import add_rows, days_of, files_at, one_day, save_header
 from leverarm.weighing.facts import machine, scale_facts, tire
+from leverarm.weighing.readings import weighing
 from leverarm.weighing.results import base_of, results
 
 HEADER = "date,machine,wheelbase,state,front,rear,unit,repeat,note\n"
@@ -546,3 +548,35 @@ def test_a_card_and_a_reply_read_the_record_once(record, monkeypatch):
     assert len(calls) == 1
     play.answer("About 190 kg comes off the front axle.")
     assert len(calls) == 2
+
+
+@pytest.mark.parametrize("pads", [{}, {"placed": "moved", "ground": "on the ground"}])
+def test_page_and_decision_have_one_number_for_the_bucket_also_where_setups_check_each_other(pads):
+    """Five set-ups that do not quite add up, each twice, scales on pads or not: value and ±."""
+    told = machine("Ridge tractor", "65 in", wheelbase_error="1/8 in")
+    read = (
+        ("bare", 1322, 1765),
+        ("loader frame", 1830, 1717),
+        ("loader frame + bucket", 2274, 1526),
+        ("ballast", 1041, 2569),
+        ("loader frame + bucket + ballast", 1999, 2323),
+    )
+    rows = [
+        weighing(setup, front + 2 * again, rear - again, "lb", again + 1)
+        for setup, front, rear in read
+        for again in (0, 1)
+    ]
+    day = weigh_day(told, "2026-05-14", scale_facts("1 lb", "0.5 %", **pads), rows)
+    page, made = results(day, "bucket"), case_of_day(replace(day, unchanged=True))
+    on, off = decide(replace(made, ballast=None)).setups[:2]
+    for one, other in (
+        (page.front_change, on.front - off.front),
+        (page.rear_change, on.rear - off.rear),
+        (page.weight, made.bucket.weight),
+        (page.ahead, made.bucket.ahead),
+        (page.front_with, on.front),
+        (page.front_without, off.front),
+        (page.rear_with, on.rear),
+    ):
+        assert other.value == pytest.approx(one.value, rel=1e-9)
+        assert other.u == pytest.approx(one.u, rel=1e-6)

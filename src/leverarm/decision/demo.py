@@ -10,8 +10,8 @@ from leverarm.machine import demo_ballast, demo_loader, demo_tractor
 from leverarm.quantities import from_unit
 from leverarm.stability import demo_arms, demo_stance
 from leverarm.uncertainty import Measured, uncertain
-from leverarm.weighing import demo_scales, least_squares
 from leverarm.weighing.demo import U_TAPE_M, demo_day
+from leverarm.weighing.results import machine_and_pieces
 from leverarm.weighing.scales import read_measured
 
 
@@ -58,7 +58,8 @@ def demo_case(mower: str | None = "mid", *, weighed: bool = False, **more: Any) 
     >>> f"{demo_case(weighed=True).bucket.weight.value:.0f} {demo_case().bucket.weight.value:.0f}"
     '117 118'
     """
-    t, base = demo_tractor(), _wheelbase()
+    t, read = demo_tractor(), machine_and_pieces(demo_day()) if weighed else None
+    base = read.wheelbase if read else _wheelbase()
     about = {
         "mower": mower and demo_mower(mower, base),
         "tires": Tires(demo_patch(), demo_rear_patch()),
@@ -71,12 +72,11 @@ def demo_case(mower: str | None = "mid", *, weighed: bool = False, **more: Any) 
         **more,
     }
     frame, bucket, ballast = _pieces(base)
-    if weighed:
+    if read:
         hung = {one.name: one for one in (frame, bucket, ballast)}
         heights = {name: one.height_m for name, one in hung.items()} | {"machine": t.height_m}
         reaches = {name: one.reach_m for name, one in hung.items()}
-        fit = least_squares(demo_day().setups, base, scales=demo_scales())
-        return from_fit(t.name, fit, base, heights=heights, reaches=reaches, **about)
+        return from_fit(t.name, read, base, heights=heights, reaches=reaches, **about)
     front, rear = (
         read_measured(kg, "weight", f"{axle} reading", "3 lb")
         for axle, kg in (("front", t.front_kg), ("rear", t.rear_kg))

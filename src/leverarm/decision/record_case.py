@@ -20,7 +20,7 @@ from leverarm.uncertainty import Measured, uncertain
 from leverarm.weighing.day import WeighDay
 from leverarm.weighing.day_file import FOLDER, files_at, no_readings, one_day
 from leverarm.weighing.facts import Machine, Tire
-from leverarm.weighing.results import base_of, fitted
+from leverarm.weighing.results import MachineAndPieces, machine_and_pieces
 from leverarm.weighing.scales import AXLES, wheelbase_of
 
 
@@ -46,11 +46,13 @@ def case_of_day(
         told_patch(told.front_tires), told_patch(told.rear_tires)
     )
     about["drive"] = about.get("drive") or told_drive(told, mowing)
-    base = base_of(day)
-    known = {"machine" if piece == "bare" else piece: h for piece, h in told.heights_m.items()}
+    known: dict[str, float | None] = {
+        "machine" if piece == "bare" else piece: h for piece, h in told.heights_m.items()
+    }
     _refuse_one_axle(day)
-    fit = fitted(day)
-    made = from_fit(told.name, fit, base, heights={**known, **(heights or {})}, **about)
+    read = machine_and_pieces(day)
+    known |= heights or {}
+    made = from_fit(told.name, read, read.wheelbase, heights=known, **about)
     return made if scales is not None else _without_plus_minus(made)
 
 
@@ -126,7 +128,7 @@ def _without_plus_minus(made: Case) -> Case:
 
 def from_fit(
     name: str,
-    fit: weighing.Fit,
+    fit: weighing.Fit | MachineAndPieces,
     wheelbase: Measured | float | str,
     *,
     loader: str = "loader frame",

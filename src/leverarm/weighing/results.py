@@ -17,7 +17,7 @@ from leverarm.uncertainty import Measured, from_half_width, uncertain
 from leverarm.weighing.day import WeighDay
 from leverarm.weighing.fit import Fit, SetupReadings, least_squares, readings_by_name
 from leverarm.weighing.formulas import weight_from_front
-from leverarm.weighing.infer import piece_from_changes
+from leverarm.weighing.infer import InferredPiece, piece_from_changes
 from leverarm.weighing.scales import AXLES, Scales, Session, read_measured, totals_of, wheelbase_of
 
 # Heights that were not told lie somewhere between these, in meters: above the line through the
@@ -100,18 +100,27 @@ def results(
     weight, ahead   told beside the readings, where only the front axle was read: at most one
     scales          where more is known of them than the day says, such as what a reading is off by
     """
+    return _results(_Weighed(day, scales), piece, weight, u_weight, ahead, u_ahead)
+
+
+def _results(
+    made: _Weighed,
+    piece: str,
+    weight: str | float | Measured | None = None,
+    u_weight: str | float | None = None,
+    ahead: str | float | Measured | None = None,
+    u_ahead: str | float | None = None,
+) -> DayResults:
+    """The DayResults of a piece; those from one _Weighed share what errs in all of them alike."""
+    day = made.day
     on, off = _pair(day, piece)
-    unknown = None if day.scales.known or scales is not None else math.nan
-    session = Session(scales or day.scales.scales, unknown, readings_by_name(day.setups))
-    loads = _loads(session, on, off)
-    tilts = _Tilts(day, base_of(day))
-    front_on, front_off = (tilts.put_back("front", loads, one, piece, off) for one in (on, off))
-    rear_on, rear_off = (tilts.put_back("rear", loads, one, piece, off) for one in (on, off))
+    front_on, front_off = (made.level("front", one, piece, off) for one in (on, off))
+    rear_on, rear_off = (made.level("rear", one, piece, off) for one in (on, off))
     assert front_on is not None and front_off is not None  # the pair was chosen so
     front = front_on - front_off
     rear = None if rear_on is None or rear_off is None else rear_on - rear_off
     told, given = _told(weight, u_weight, ahead, u_ahead, rear)
-    found = _inferred(front, rear, tilts.base, told, given)
+    found = _inferred(front, rear, made.tilts.base, told, given)
     return DayResults(
         day,
         piece,
@@ -127,8 +136,41 @@ def results(
         None if rear_on is None else statics.share(front_on, front_on + rear_on),
         None if rear_off is None else statics.share(front_off, front_off + rear_off),
         given,
-        _notes(day, session, tilts),
+        _notes(day, made.session, made.tilts),
     )
+
+
+@dataclass(frozen=True)
+class MachineAndPieces:
+    """A day's bare machine and everything that hung on it, by the numbers of :func:`results`.
+
+    pieces      {name: InferredPiece};  wheelbase  the one that they all share
+    """
+
+    front: Measured
+    rear: Measured
+    pieces: dict[str, InferredPiece]
+    wheelbase: Measured
+
+
+def machine_and_pieces(day: WeighDay) -> MachineAndPieces:
+    """The MachineAndPieces of a day whose set-ups were read on both axles.
+
+    Where the bare machine, or a piece, was never read apart, all set-ups are fitted together.
+    """
+    made, bare = _Weighed(day), next((one for one in day.setups if not one.pieces), None)
+    base, names = made.tilts.base, [name for one in day.setups for name in one.pieces]
+    if bare is None or not set(names) <= set(pieces_apart(day)):
+        fit = fitted(day, base)
+        return MachineAndPieces(fit.front, fit.rear, fit.pieces, base)
+    front, rear = (made.level(axle, bare, "", bare) for axle in AXLES)
+    assert front is not None and rear is not None  # the door of a decision asks for both
+    pieces = {}
+    for name in dict.fromkeys(names):
+        one = _results(made, name)
+        assert one.rear_change is not None
+        pieces[name] = piece_from_changes(one.front_change, one.rear_change, base, name=name)
+    return MachineAndPieces(front, rear, pieces, base)
 
 
 def _loads(session: Session, *setups: SetupReadings) -> dict[tuple[str, str], Measured]:
@@ -191,12 +233,12 @@ def base_of(day: WeighDay) -> Measured:
     return wheelbase_of(day.machine.wheelbase_m, TAPE_M if told is None else told)
 
 
-def fitted(day: WeighDay) -> Fit:
+def fitted(day: WeighDay, wheelbase: Measured | None = None) -> Fit:
     """All set-ups of a day together, what pads and slope moved put back as in :func:`results`.
 
     Its residuals are those of the readings as they were shown.
     """
-    base = base_of(day)
+    base = wheelbase or base_of(day)
     fit = least_squares(day.setups, base, scales=day.scales.scales)
     tilts = _Tilts(day, base)
 
@@ -248,6 +290,57 @@ def _inferred(
     return hung.weight, hung.ahead, hung.factor
 
 
+class _Weighed:
+    """The loads of a day, each once, put back level: what is shared by them stays shared."""
+
+    def __init__(self, day: WeighDay, scales: Scales | None = None) -> None:
+        unknown = None if day.scales.known or scales is not None else math.nan
+        self.day, self.tilts = day, _Tilts(day, base_of(day))
+        self.session = Session(scales or day.scales.scales, unknown, readings_by_name(day.setups))
+        self._loads = _loads(self.session, *day.setups)
+
+    def level(
+        self, axle: str, setup: SetupReadings, piece: str, without: SetupReadings
+    ) -> Measured | None:
+        """The load of a set-up as it were level; None where it was not read.
+
+        piece, without  what is hung on, beside another set-up, where that one is not known better
+        """
+        load = self._loads.get((axle, setup.name))
+        if load is None:
+            return None
+        back = Measured(0.0)
+        for name, kg, hung in self._parts(setup, piece, without):
+            back = back + self.tilts.moved(axle, name, kg, hung)
+        return load + back
+
+    def _parts(
+        self, setup: SetupReadings, piece: str, without: SetupReadings
+    ) -> list[tuple[str, float, Sequence[str]]]:
+        """(name, kg, what hangs on it) of the masses that a set-up is made of, near enough for a
+        correction: piece by piece where the day tells each, else the two of the pair.
+        """
+        bare = next((one for one in self.day.setups if not one.pieces), None)
+        if bare is not None and set(setup.pieces) <= set(pieces_apart(self.day)):
+            parts: list[tuple[str, float, Sequence[str]]] = [("bare", self._mass(bare), ())]
+            for name in setup.pieces:
+                on, off = _pair(self.day, name)
+                parts.append((name, self._mass(on) - self._mass(off), ()))
+            return parts
+        kg = self._mass(without)
+        parts = [("bare", kg, without.pieces)]
+        if setup is not without:
+            parts.append((piece, self._mass(setup) - kg, ()))
+        return parts
+
+    def _mass(self, setup: SetupReadings) -> float:
+        """What a set-up weighs; twice the front where only that was read."""
+        front, rear = (self._loads.get((axle, setup.name)) for axle in AXLES)
+        if front is None or rear is None:
+            return 2 * sum(one.value for one in (front, rear) if one is not None)
+        return front.value + rear.value
+
+
 class _Tilts:
     """What pads under one axle and a yard off level do to the loads, put back with its error."""
 
@@ -265,24 +358,6 @@ class _Tilts:
             self.slope = Measured(0.0, {source: 1.0})
         self._known: dict[tuple[str, str], Measured] = {}
 
-    def put_back(
-        self,
-        axle: str,
-        loads: dict[tuple[str, str], Measured],
-        setup: SetupReadings,
-        piece: str,
-        without: SetupReadings,
-    ) -> Measured | None:
-        """The load of a set-up as it were level; None where it was not read."""
-        load = loads.get((axle, setup.name))
-        if load is None:
-            return None
-        kg = self._mass(loads, without)
-        back = self.moved(axle, "bare", kg, without.pieces)
-        if setup is not without:
-            back = back + self.moved(axle, piece, self._mass(loads, setup) - kg)
-        return load + back
-
     def moved(self, axle: str, name: str, kg: float, hung: Sequence[str] = ()) -> Measured:
         """What the tilt took from this axle's reading of one mass, to be put back.
 
@@ -297,14 +372,6 @@ class _Tilts:
             along = kg * self._joined(name, "ground", hung) * self.slope / self.base
             back = back + along if axle == "front" else back - along
         return back
-
-    def _mass(self, loads: dict[tuple[str, str], Measured], setup: SetupReadings) -> float:
-        """What a set-up weighs, near enough for a correction; twice the front where only that was
-        read.
-        """
-        front, rear = (loads.get((axle, setup.name)) for axle in AXLES)
-        assert front is not None  # pairs are chosen so
-        return front.value + (front.value if rear is None else rear.value)
 
     def _joined(self, name: str, above: str, hung: Sequence[str]) -> Measured:
         """Height of a machine with pieces on it, of which only the whole weight is known."""
