@@ -1,13 +1,16 @@
 """A class is led through every lesson that has a stage: nothing that comes later is on the page."""
 
 import pytest
-from test_spoilers import FILES, given_away, whole_page
+from test_spoilers import given_away, spoilers, whole_page
 
 from leverarm import panels
 from leverarm.data import lessons, toml_file
 from leverarm.exercises.room import read_called, read_hands
 from leverarm.panels.base import shared
-from leverarm.panels.class_view import STAGED, STAGES
+from leverarm.panels.class_view import STAGES
+from leverarm.panels.class_work import VOTE_OF
+from leverarm.panels.lesson_work import keep_work
+from leverarm.panels.written import demo_numbers
 from leverarm.quantities import Refusal
 
 KG = 0.45359237
@@ -23,12 +26,16 @@ def alone(tmp_path, monkeypatch):
 
 
 def typed(view):
-    """What a room says, or votes, at the step shown."""
-    if view.step == "ask":
-        view.say(**dict.fromkeys(view.boxes, ("12, 5, 8", "30, 40; 20")))
-    if view.step in ("vote", "again"):
-        count = len(view._options)
-        view.vote_box.value = ", ".join(map(str, range(1, count + 1)))
+    """What a room says, or votes, or draws, at the step shown."""
+    if view.step == "ask" and not view.answered:
+        texts = {"hands": "12, 5, 8, 2", "numbers": "3, 4; 2", "words": "It lies outside."}
+        for one in view._asked:
+            hands = ", ".join(texts["hands"].split(", ")[: len(one.ways)])
+            view.say(**{one.name: [hands, texts["numbers"]] if one.ways else [texts["words"]]})
+    if view.step in VOTE_OF and not view.answered:
+        view.vote_box.value = ", ".join(map(str, range(1, len(view._options) + 1)))
+    if view.step == "board" and not view.drawn:
+        view.stage.put_body(view.stage._problem.answer)
 
 
 def page_of(view):
@@ -36,50 +43,135 @@ def page_of(view):
     return whole_page([], [view])
 
 
-@pytest.mark.parametrize("lesson", STAGES)
-def test_no_step_holds_what_comes_later(lesson):
-    view, number, there, told = panels.class_view(lesson), int(lesson), [], set()
-    assert number in FILES
-    poll = toml_file(f"lesson_{lesson}").part("poll")
-    right = "The right answer is" if "poll" in toml_file(f"lesson_{lesson}") else None
-    exit_question = toml_file(f"lesson_{lesson}").part("exit").text("question")[:25].lower()
-    while True:
-        text = page_of(view)
-        there.append(given_away(text, number, "lb"))
-        # Before the last question only what an earlier one has shown is there.
-        if view.step == "ask":
-            assert set(there[-1]) <= told, view.at
-        told.update(there[-1])
-        if view.step in STAGED and "vote" in view.steps:
-            assert poll.text("question").lower() not in text
-        if right and view.step != "answer":
-            assert right.lower() not in text, "no answer before the second vote is closed"
-        assert (exit_question in text) == (view.step in ("exit", "compare"))
-        if view.at == len(view.steps) - 1:
-            break
+def steps_of(view):
+    """The view at one step after another, until its end."""
+    for _ in view.steps[:-1]:
+        yield view
+        at = view.at
         typed(view)
         view.go_on()
-        assert not view.error.value
+        assert not view.error.value and view.at == at + 1
+    assert view.at == len(view.steps) - 1
+    yield view
+
+
+def comes_later(view):
+    """What no step before its own may hold: the poll, its answer, the exit question and its."""
+    data, numbers = toml_file(f"lesson_{view.lesson}"), demo_numbers(shared.system)
+    told = {}
+    if "poll" in data:
+        told["vote"] = data.part("poll").text("question")
+        told["answer"] = view._words.part("words").text("right").partition("{")[0]
+    for step, key in (("exit", "question"), ("compare", "compare")):
+        told[step] = data.part("exit").template(key, numbers).format(**numbers)
+    return {step: text.lower() for step, text in told.items()}
+
+
+def early(view):
+    """What stands on the page before its step."""
+    text = page_of(view)
+    later = comes_later(view).items()
+    return [step for step, words in later if words in text and view.steps.index(step) > view.at]
+
+
+@pytest.mark.parametrize("system", ["lb", "kg"])
+@pytest.mark.parametrize("lesson", STAGES)
+def test_no_step_holds_what_comes_later(lesson, system):
+    shared.set(system=system)
+    view, number, there, told = panels.class_view(lesson), int(lesson), [], set()
+    for _ in steps_of(view):
+        there.append(given_away(page_of(view), number, system))
+        # Before the last question only what an earlier one has shown is there.
+        if view.step in ("ask", "board"):
+            assert set(there[-1]) <= told, view.at
+        told.update(there[-1])
+        assert early(view) == []
+    assert there[0] == [] and told, "what answers came in its turn"
     # The way back shows each step without what came after it.
-    while view.at:
+    while view.at and system == "lb":
         view.back()
-        if view.step == "ask":
-            assert given_away(page_of(view), number, "lb") == there[view.at]
-        if view.step in ("vote", "again"):
-            assert right.lower() not in page_of(view)
-    assert view.said and view.step == "ask" and view.answered and there[0] == []
-    assert told, "what answers came in its turn"
-    view.go_on()
-    assert view.at == 1, "what was locked in is not asked again"
+        if view.step in ("ask", "board"):
+            assert given_away(page_of(view), number, system) == there[view.at]
+        assert early(view) == []
+    if system == "lb":
+        assert view.said and view.step == "ask" and view.answered
+        view.go_on()
+        assert view.at == 1, "what was locked in is not asked again"
 
 
-def test_every_lesson_can_be_led_and_one_without_a_stage_has_its_vote_and_exit():
-    for number in lessons():
-        view = panels.class_view(f"{number:02d}")
-        assert not view.error.value and view.steps
-        assert ("ask" in view.steps) == (f"{number:02d}" in STAGES)
+@pytest.mark.parametrize("lesson", STAGES)
+def test_what_is_planted_is_found(lesson):
+    view = panels.class_view(lesson)
+    for step, words in comes_later(view).items():
+        view.note.value = f"So {words} it is."
+        assert step in early(view)
+    for words in spoilers(int(lesson), "lb"):
+        view.note.value = f"So {words} it is."
+        assert given_away(page_of(view), int(lesson), "lb") == [words] or words in given_away(
+            page_of(view), int(lesson), "lb"
+        )
+
+
+def test_every_lesson_is_led_with_question_why_caution_vote_and_exit():
+    assert sorted(STAGES) == [f"{number:02d}" for number in lessons()]
+    for lesson in STAGES:
+        steps = panels.class_view(lesson).steps
+        whole = ["ask", "see", "why", "care", "try", "exit", "compare"]
+        assert [step for step in whole if step in steps] == whole
+        assert "vote" in steps or lesson == "01"
     with pytest.raises(Refusal, match="lesson: 99 was given; 01 to"):
         panels.class_view("99")
+
+
+def test_a_class_derives_a_reaction_and_the_board_waits_for_a_right_drawing():
+    view = panels.class_view("03")
+    typed(view)
+    view.go_on()
+    assert view.step == "board" and not view.stage.solved
+    view.go_on()
+    assert view.step == "board", "nothing was drawn"
+    view.stage.put_body("body: tractor\npivot: front axle")
+    view.go_on()
+    assert view.step == "board" and "Look again." in view.stage._reply
+    typed(view)
+    view.go_on()
+    assert view.step == "see" and "pivot: rear axle" in view.drawn
+    view.back()
+    assert view.answered and view.stage.drawing == view.drawn and not view.stage.solved
+    # What is right at the picture's own button turns the page too.
+    view.start_over()
+    typed(view)
+    view.go_on()
+    typed(view)
+    view.stage.check()
+    view._follow_board()
+    assert view.step == "see"
+    while view.step != "solve":
+        view.go_on()
+    view.solving.solve("R", "front axle", "(T*x - W*a)/L", "-W*a/L", W="a", T="x", F="0", R="L")
+    assert view.solving.done
+
+
+def test_a_class_weighs_again_and_the_band_comes_last():
+    view, days = panels.class_view("06"), {}
+    for _ in steps_of(view):
+        days[view.step] = view.stage.days
+    assert (days["ask"], days["weigh"], days["more"], days["band"]) == (0, 0, 1, 11)
+    view = panels.class_view("06")
+    view.say(off=("8, 9, 3", "3, 0, 12"))
+    view.go_on()
+    assert "0, 3, 12 lb" in view.summary.value or view.stage.said["off"] / KG == pytest.approx(3)
+
+
+def test_a_claim_is_sorted_by_most_hands_and_a_reason():
+    view = panels.class_view("07")
+    view.say(pile=("3, 2, 12, 3",))
+    view.attempt(view.go_on)
+    assert view.at == 0 and "Because: nothing was given; a reason of 1 to 160" in view.error.value
+    view.say(reason=("<b>of</b> what?",))
+    view.attempt(view.go_on)
+    assert (view.stage.pile, view.stage.reason) == ("incomplete", "<b>of</b> what?")
+    assert "&lt;b&gt;of&lt;/b&gt; what?" in view.summary.value and not view.error.value
 
 
 def test_the_middle_of_the_room_is_what_the_stage_hears():
@@ -119,17 +211,60 @@ def test_strange_counts_are_refused_in_one_sentence_and_nothing_is_lost(hands, n
     assert view.at == 1 and not view.error.value
 
 
-def test_a_restart_in_the_middle_says_so_and_starts_over():
+def test_a_page_opened_again_begins_with_the_question_and_can_go_on_where_the_class_was():
+    view = panels.class_view("03")
+    for _ in steps_of(view):
+        if view.step == "again":
+            break
+    again = panels.class_view("03")
+    assert again.at == 0 and not again.said and "was at step 9 when this page" in again.note.value
+    assert again.resume_button.description == "Go on at step 9"
+    again.resume()
+    assert (again.step, again.said, again.votes) == ("again", view.said, view.votes)
+    assert again.drawn == view.drawn and "goes on where it was" in again.note.value
+    typed(again)
+    again.go_on()
+    again.back()
+    while again.at:
+        again.back()
+    # Who begins anew, or came to the end, is asked from the start.
+    again.start_over()
+    assert again.at == 0 and not again.said and not again.stage.locked
+    assert "starts over with the question" in again.note.value
+    assert panels.class_view("03").note.value == ""
+    for _ in steps_of(again):
+        pass
+    assert panels.class_view("03").note.value == ""
+
+
+@pytest.mark.parametrize(
+    "spoiled",
+    [
+        {"at": True},
+        {"at": 99},
+        {"at": 3, "said": []},
+        {"said": [{"front": {"hands": [1, 2]}}]},
+        {"said": [{"front": {"hands": [1e9, 2, 3], "numbers": [1], "words": ""}, "rear": 0}]},
+        {"said": "front"},
+    ],
+)
+def test_a_spoiled_file_offers_nothing_and_stops_nobody(spoiled):
     view = panels.class_view("02")
     typed(view)
     view.go_on()
+    keep_work("class 02", spoiled)
     again = panels.class_view("02")
-    assert again.at == 0 and not again.said
-    assert "was at step 2 when this page last ran. It starts over" in again.note.value
-    assert panels.class_view("02").note.value == ""
-    view.start_over()
-    assert view.at == 0 and not view.said and not view.stage.locked
-    assert "starts over with the question" in view.note.value
+    assert again.note.value == "" and not again.error.value
+    again.resume()
+    assert again.at == 0
+
+
+def test_the_lesson_chosen_last_is_there_again():
+    first = panels.class_lesson()
+    first.lesson.value = "10"
+    assert first.view.lesson == "10" and panels.class_lesson().view.lesson == "10"
+    keep_work("class", {"lesson": "../02"})
+    assert panels.class_lesson().view.lesson == "02"
 
 
 @pytest.mark.parametrize(

@@ -1,17 +1,22 @@
 """What a class says before a lesson answers: hands for each way, and numbers as they are called.
 
 What is asked stands in the lesson's data.  What is typed is read here: "12, 5, 8" for hands in
-the order of the ways, "+260, 130, -50" for numbers in the unit shown.
+the order of the ways, "+260, 130, -50" for numbers in the unit shown, a few words for a reason.
 """
 
+import math
 import re
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass
 from statistics import median
+from typing import Any
 
 from leverarm.data import Entry
 from leverarm.quantities import KINDS, Refusal, read, show_number, to_unit, unit_of
 
-MOST_HANDS, MOST_CALLED, MOST_LISTED = 300, 60, 9
+MOST_HANDS, MOST_CALLED, MOST_LISTED, MOST_LETTERS = 300, 60, 7, 160
+# The kind of a question that is answered in words.
+WORDS = "words"
 # A hand's count is typed with nothing but digits.
 _COUNT = re.compile(r"[0-9]{1,6}")
 _FAR = {"weight": 50_000.0}
@@ -23,9 +28,11 @@ class RoomQuestion:
 
     name    what the stage calls it: "front", "left"
     label   what the page calls it
-    ways    what hands go up for, in order
-    kind    the kind of the numbers that are called out, a name in KINDS; "" asks for hands alone
+    ways    what hands go up for, in order; none where it is answered in words
+    kind    the kind of the numbers that are called out, a name in KINDS; "" asks for hands alone,
+            "words" for a reason
     keys    what the stage calls the ways, where it has other words for them
+    plain   whether its numbers have no sign: a weight, and not the change of one
     """
 
     name: str
@@ -33,6 +40,7 @@ class RoomQuestion:
     ways: tuple[str, ...]
     kind: str = ""
     keys: tuple[str, ...] = ()
+    plain: bool = False
 
 
 @dataclass(frozen=True)
@@ -41,10 +49,12 @@ class RoomSaid:
 
     hands       a count for each way, in order; none where nobody counted
     numbers     the numbers called out, in the base unit, in the order called
+    words       the reason that was given
     """
 
     hands: tuple[int, ...] = ()
     numbers: tuple[float, ...] = ()
+    words: str = ""
 
     @property
     def middle(self) -> float:
@@ -56,13 +66,13 @@ def room_questions(lesson: Entry) -> tuple[RoomQuestion, ...]:
     """What a lesson asks a class; none where its data asks nothing.  Refusal with file and key."""
     found = []
     for row in lesson.rows("room"):
-        ways = row.texts("ways")
-        if not 2 <= len(ways) <= 4:
+        kind, ways = row.one_of("kind", ("", *KINDS, WORDS), ""), row.texts("ways", ())
+        if kind != WORDS and not 2 <= len(ways) <= 4:
             raise row.refusal("ways", len(ways), "two to four ways", "add or leave out some")
-        kind, keys = row.one_of("kind", ("", *KINDS), ""), row.texts("keys", ())
+        keys, plain = row.texts("keys", ()), row.flag("plain")
         if keys and len(keys) != len(ways):
             raise row.refusal("keys", len(keys), "one for each way", "add or leave out some")
-        found.append(RoomQuestion(row.text("name"), row.text("label"), ways, kind, keys))
+        found.append(RoomQuestion(row.text("name"), row.text("label"), ways, kind, keys, plain))
         row.done()
     return tuple(found)
 
@@ -107,6 +117,43 @@ def read_called(text: str, label: str, kind: str, system: str) -> tuple[float, .
     return tuple(found)
 
 
+def read_reason(text: str, label: str) -> str:
+    """The reason that a class gave, in a few words.  Raises Refusal for none and for a long one."""
+    reason = " ".join(text.split())
+    if not 1 <= len(reason) <= MOST_LETTERS:
+        given = f"{len(reason)} letters" if reason else "nothing"
+        allowed = f"a reason of 1 to {MOST_LETTERS} letters"
+        raise Refusal(label, given, allowed, "ask the class why and type what most say")
+    return reason
+
+
+def said_to_keep(said: Mapping[str, RoomSaid]) -> dict[str, dict[str, Any]]:
+    """What a class said to a question, by name, as a file keeps it."""
+    return {name: asdict(one) for name, one in said.items()}
+
+
+def said_from_file(questions: tuple[RoomQuestion, ...], kept: object) -> dict[str, RoomSaid] | None:
+    """What a class said, from what a file kept; None where the file holds anything else."""
+    if not isinstance(kept, dict) or set(kept) != {one.name for one in questions}:
+        return None
+    found = {}
+    for one in questions:
+        given = kept[one.name]
+        parts = [given.get(part) for part in ("hands", "numbers", "words")] if given else []
+        if [type(part) for part in parts] != [list, list, str]:
+            return None
+        hands, numbers, reason = parts
+        counted = all(type(hand) is int and 0 <= hand <= MOST_HANDS for hand in hands)
+        called = all(type(each) in (int, float) and math.isfinite(each) for each in numbers)
+        told = bool(reason if one.kind == WORDS else numbers if one.kind else sum(hands))
+        if not (counted and called and told and len(hands) in (0, len(one.ways))):
+            return None
+        if len(numbers) > MOST_CALLED or len(reason) > MOST_LETTERS:
+            return None
+        found[one.name] = RoomSaid(tuple(hands), tuple(map(float, numbers)), reason)
+    return found
+
+
 def _parted(text: str) -> list[str]:
     """The numbers of a line, each as it was typed: "1,320" is one, "260,130" is two.
 
@@ -126,19 +173,23 @@ def room_words(question: RoomQuestion, said: RoomSaid, system: str) -> tuple[str
     >>> room_words(front, RoomSaid((12, 5), (0.0,)), "lb")
     ('12 more, 5 less', '0 lb')
     """
+    if question.kind == WORDS:
+        return said.words, ""
     hands = ", ".join(f"{count} {way}" for count, way in zip(said.hands, question.ways))
     if not said.numbers:
         return hands, ""
     unit = unit_of(question.kind, system)
     ordered = [round(to_unit(one, question.kind, unit), 1) for one in sorted(said.numbers)]
     places = 0 if all(number % 1 == 0 for number in ordered) else 1
-    shown = [show_number(number, places, sign=True) for number in ordered]
+    shown = [show_number(number, places, sign=not question.plain) for number in ordered]
     listed = shown if len(shown) <= MOST_LISTED else [shown[0], "…", shown[-1]]
     return hands, f"{', '.join(listed)} {unit}"
 
 
 def lock_text(question: RoomQuestion, said: RoomSaid, system: str) -> str:
-    """What the stage is told for a class: the middle of its numbers, or the way of most hands."""
+    """What the stage is told: the middle of the numbers, the way of most hands, or the reason."""
+    if question.kind == WORDS:
+        return said.words
     if not question.kind:
         most = said.hands.index(max(said.hands))
         return (question.keys or question.ways)[most]

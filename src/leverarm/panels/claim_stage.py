@@ -77,8 +77,22 @@ class ClaimStage(OnStage):
             raise Refusal(
                 "show why", sentence or "nothing", "a sentence after the lock", "write it"
             )
-        self.seen, self._part = sentence, FREE
-        self.redraw()
+        self.seen = sentence
+        self._go_to(EXPLAINED)
+
+    def free(self) -> None:
+        """Let scales and claim be moved; from code."""
+        if not self.locked:
+            raise Refusal("move it", "no prediction", "a prediction first", "lock in")
+        self._go_to(FREE)
+
+    def _go_to(self, part: float) -> None:
+        """Show a part of the second act: in the page of a class, or in the picture drawn next."""
+        self._part = part
+        if self.led:
+            self.glide(part=part)
+        else:
+            self.redraw()
 
     def again(self) -> None:
         """Start over with a new prediction."""

@@ -189,12 +189,12 @@ class OnStage(Explains):
         self.redraw()
         return self.widget
 
-    def glide(self, part: float) -> None:
-        """Move to a part of the act that is on as a button of the page does, in time."""
-        self.state["part"] = part
+    def glide(self, **state: float) -> None:
+        """Move the picture as a button of the page does, in time: glide(part=2)."""
+        self.state |= state
         self.moved()
         self.open_what_waits()
-        self.tell_page({"part": part}, SECONDS)
+        self.tell_page(state, SECONDS)
 
     def tell_page(self, state: Mapping[str, float], seconds: float = 0.0, **texts: str) -> None:
         """Tell the picture in the page of new values and of words for its places data-told.

@@ -126,7 +126,7 @@ class PivotStage(SaidFirst):
         elif what == "hint":
             self.hint()
         elif what == "shown":
-            self.draw_body(self._problem.answer)
+            self.show_drawing()
 
     def check(self) -> None:
         """Check the drawing on the board: go on where it is right, else ask about one thing."""
@@ -151,14 +151,27 @@ class PivotStage(SaidFirst):
         self._hints += 1
         self._say(said)
 
-    def draw_body(self, lines: str) -> None:
-        """Put a free body on the board from code, as lines of text, and check it."""
+    @property
+    def drawing(self) -> str:
+        """What was drawn on the board, as lines of text."""
+        return built_on(self.board, self._at, self._typed).lines if self._at else ""
+
+    def put_body(self, lines: str) -> None:
+        """Put a free body on the board from code, as lines of text."""
         if not self._on_board:
             raise Refusal("the drawing", "no board", "a prediction first", "lock in")
         state, self._typed = board_with(self.board, read_free_body(lines))
         self._at |= state
         self.redraw()
+
+    def draw_body(self, lines: str) -> None:
+        """Put a free body on the board from code, as lines of text, and check it."""
+        self.put_body(lines)
         self.check()
+
+    def show_drawing(self) -> None:
+        """Put the right drawing on the board."""
+        self.draw_body(self._problem.answer)
 
     def explain(self, sentence: str) -> None:
         if self.locked and not self.solved:

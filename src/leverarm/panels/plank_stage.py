@@ -148,7 +148,7 @@ class PlankStage(OnStage):
         """Show a part of the act that is on."""
         self._part = part
         if self.led:
-            self.glide(part)
+            self.glide(part=part)
         else:
             self.redraw()
 

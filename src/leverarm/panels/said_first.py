@@ -143,7 +143,7 @@ class SaidFirst(OnStage):
         """Show a part of the second act: in the page, or in the picture that will be shown."""
         self._part = part
         if self.led:
-            self.glide(part)
+            self.glide(part=part)
         elif self._displayed:
             self.move(part=part)
         else:

@@ -64,8 +64,12 @@ class SureStage(SaidFirst):
         """Weigh so many days more, from code."""
         if not self.locked:
             raise Refusal("weigh again", "no prediction", "a prediction", "lock in first")
-        self._days = min(float(self.days + days), float(DAYS))
-        self.redraw()
+        weighed = min(float(self.days + days), float(DAYS))
+        if self.led:
+            self.glide(days=weighed)
+        else:
+            self._days = weighed
+            self.redraw()
 
     def show_band(self) -> None:
         """Show the band, once enough days were weighed; from code."""

@@ -69,7 +69,7 @@ def on_paper(case: ArmsCase, sheet: Paper) -> Paper:
         tape=sheet.tape + down,
         top=sheet.top + down,
         reach=reach,
-        column=min(sheet.column, 0.7 * case.tractor.wheelbase_m * per_m),
+        column=min(sheet.column, (0.8 if sheet.large else 0.7) * case.tractor.wheelbase_m * per_m),
     )
 
 
@@ -268,7 +268,7 @@ class ArmsPicture:
         if not sheet.narrow:
             lines = (told["moment"], f"= {told['rear_less']} {told['unit']} × {told['wheelbase']}")
             about = entry("labels").text("about_front")
-            why = moments(sheet, rear.right + 70, about, lines)
+            why = moments(sheet, rear.right + (30 if sheet.large else 70), about, lines)
             why.append(paper.pivot(front.x, sheet.tape + 2))
             # Once the rear has left its scale, the moments are no longer equal.
             holds = step.explained * (self.seen.lacks >= 0)

@@ -55,7 +55,8 @@ class BackedPicture:
         parts, units = list[Element](), self.case.units
         for axle, one in self.columns.items():
             way = f"{units.digits(one.before)} → {units.digits(one.now)}"
-            size = min(one.sheet.body, (one.sheet.column + 30) / (11 * 0.62))
+            room = one.sheet.column + (45 if one.sheet.large else 30)
+            size = min(one.sheet.body, room / (11 * 0.62))
             low, high = sorted((one.before, one.now))
             parts += [
                 paper.column(one, entry("labels").text(axle), ""),
@@ -85,7 +86,7 @@ class BackedPicture:
         front, rear = self.columns["front"], self.columns["rear"]
         between = (rear.left - front.right) / (12 * 0.62)
         beside = (sheet.width - rear.right - 10) / (11.5 * 0.62)
-        size = min(0.9 * sheet.body, beside)
+        size = min((1.0 if sheet.large else 0.9) * sheet.body, beside)
         for axle, anchor in (("front", "end"), ("rear", "start")):
             one = self.columns[axle]
             x = one.left - 8 if anchor == "end" else one.right + 8

@@ -58,7 +58,7 @@ _SHEETS = {
         100,
         250,
         520,
-        tuple(336.0 + 64 * n for n in range(4)),
+        tuple(336.0 + 60 * n for n in range(4)),
         18,
         960,
     ),
@@ -379,7 +379,8 @@ class TurnPicture:
         y = at.tops[TRACKS.index(name)]
         text = entry("lead").text("enlarged").format(times=ENLARGED)
         long = within(ENLARGED * self._long(more_m), 0, sheet.width - at.detail - 8)
-        head = words(at.detail, at.tops[1] - 8, text, sheet.small, "muted", anchor="start")
+        x = min(at.detail, sheet.width - 13.4 * sheet.small)
+        head = words(x, at.tops[1] - 8, text, sheet.small, "muted", anchor="start")
         return [
             *([head] if name == "off" else []),
             stroke([(at.detail, y - 4), (at.detail, y + at.high + 4)], "center", 1),

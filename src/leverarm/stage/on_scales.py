@@ -227,12 +227,13 @@ def moved_arrow(
 ) -> list[Element]:
     """The curved arrow from what one column lost to its place in the other, with its words.
 
-    told        its words, an upright line between two lines of them; none on narrow paper
+    told        its words, an upright line between two lines of them; none on narrow paper, and
+                in large type the first word alone: the number
     """
     sheet, way = source.sheet, -1 if source.axle == "rear" else 1
     inner = {-1: ("left", "right"), 1: ("right", "left")}[way]
     begins, ends = source.y(source.before - load) + 4, target.y(lands + load / 2)
-    size = min(sheet.label, 18)
+    size = sheet.label
     # Its words stay above those of what both gained together.
     low = sheet.height - 1.7 * sheet.body - sheet.label - 1.9 * size
     dip = least(most(begins, ends) + (12 if sheet.narrow else 1.2 * sheet.change), low)
@@ -260,7 +261,7 @@ def moved_arrow(
             bold=True,
             halo=True,
         )
-        for n, part in enumerate(told.split("|"))
+        for n, part in enumerate([told.partition(" ")[0]] if sheet.large else told.split("|"))
     ]
     return [*parts, *lines]
 
@@ -280,6 +281,9 @@ def moments(sheet: Paper, x: Numeric, about: str, lines: tuple[str, str]) -> lis
 def together_words(sheet: Paper, x: Numeric, change: str) -> list[Element]:
     """At the bottom, between the columns: what both gained together."""
     low, name = sheet.height - 0.5 * sheet.body, entry("labels").text("together")
+    if sheet.large:
+        # The readings reach down beside it, so it has one line only.
+        return [words(x, low, f"{name} {change}", sheet.body, bold=True, halo=True)]
     return [
         words(x, low - 1.2 * sheet.body, name, sheet.label, "muted", halo=True),
         words(x, low, change, sheet.body, bold=True, halo=True),

@@ -28,17 +28,14 @@ _DESK = replace(
 )
 _PROJECTOR = replace(
     paper.PROJECTOR,
-    height=548,
+    height=598,
     per_m=50,
     floor=300,
-    tape=320,
-    top=346,
-    reach=104,
-    column=60,
-    tag=104,
-    label=18,
-    body=20,
-    change=22,
+    tape=324,
+    top=364,
+    reach=96,
+    column=72,
+    change=23,
 )
 _PHONE = replace(
     paper.PHONE,

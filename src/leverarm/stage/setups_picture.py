@@ -124,10 +124,15 @@ class SetupsPicture:
         return [*grids, *(self._name(n) for n in range(len(case.setups)))]
 
     def _name(self, n: int) -> Element:
-        """The name of a set-up, under its machine."""
+        """The name of a set-up, under its machine; in two lines where four large ones stand."""
         front, rear = self.columns[n]
         x, small, name = (front.x + rear.x) / 2, front.sheet, self.case.setups[n].name
-        return words(x, small.tape, name, small.label, bold=True, halo=True)
+        lines = _lines(name) if small.name == paper.PROJECTOR.name else [name]
+        made = [
+            words(x, small.tape + 1.1 * k * small.label, line, small.label, bold=True, halo=True)
+            for k, line in enumerate(lines)
+        ]
+        return element("g", made)
 
     def _read(self, n: int) -> list[Element]:
         """What both scales of a set-up read, under their columns, and both together."""
@@ -308,3 +313,14 @@ class SetupsPicture:
             frame = paper.stroke(edge, "ink", 2.2)
             parts.append(element("g", frame, display=shown(abs(chosen - n) < 0.5)))
         return parts
+
+
+def _lines(name: str) -> list[str]:
+    """A name of several words in two lines of about one length.
+
+    >>> _lines("Bucket and loader on")
+    ['Bucket and', 'loader on']
+    """
+    parts = name.split()
+    half = max(1, (len(parts) + 1) // 2)
+    return [line for line in (" ".join(parts[:half]), " ".join(parts[half:])) if line]

@@ -56,13 +56,18 @@ class Paper:
         """Whether there is room for the least words only."""
         return self.width < 760
 
+    @property
+    def large(self) -> bool:
+        """Whether its type is for a whole class to read."""
+        return self.label > 16
+
     def x(self, ahead_m: Numeric) -> Numeric:
         """Across the sheet, for meters ahead of the front axle."""
         return self.near_x - ahead_m * self.per_m
 
 
 DESK = Paper("desk", 960, 600, 349, 150, 288, 309, 332, 212, 108, 88, 12, 14, 16, 28)
-PROJECTOR = Paper("large", 1190, 600, 420, 150, 284, 308, 334, 190, 114, 104, 18, 20, 22, 40)
+PROJECTOR = Paper("large", 1190, 600, 420, 150, 284, 308, 334, 172, 114, 124, 23, 23, 24, 40)
 PHONE = Paper("phone", 390, 400, 152, 66, 148, 162, 180, 150, 58, 66, 12, 13, 15, 20)
 
 # What a whole column may stand for, in the unit shown.

@@ -54,7 +54,7 @@ _SHEETS = {
         DESK, 190, 500, 262, tuple((690.0, 322.0 + 70 * n) for n in range(4)), 104, 255
     ),
     PROJECTOR.name: SoilSheet(
-        PROJECTOR, 210, 580, 262, tuple((840.0, 322.0 + 70 * n) for n in range(4)), 134, 346, 0.36
+        PROJECTOR, 210, 560, 262, tuple((764.0, 324.0 + 72 * n) for n in range(4)), 134, 420, 0.46
     ),
     PHONE.name: SoilSheet(
         replace(PHONE, height=446.0, floor=122.0),

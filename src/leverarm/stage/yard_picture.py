@@ -148,7 +148,8 @@ class YardPicture:
     def _ways(self, one: LoadColumn) -> Element:
         """From what to what, under the end of a column."""
         low = one.end + 4 + 1.1 * self.sheet.body
-        size = min(self.sheet.body, (self.sheet.column + 20) / 6.6)
+        room = self.sheet.column + (45 if self.sheet.large else 20)
+        size = min(self.sheet.body, room / 6.6)
         return words(one.x, low, self.told[f"{one.axle}_way"], size, halo=True)
 
     def weighed(self, v: Mapping[str, Numeric]) -> tuple[Element, list[Handle]]:
@@ -183,7 +184,7 @@ class YardPicture:
         middle = (self.columns["front"].x + self.columns["rear"].x) / 2
         together = together_words(sheet, middle, told["together"])
         # In large type the words of the explanation take its place.
-        stays = step.done * (1 - step.explained) if sheet.label > 16 else step.done
+        stays = step.done * (1 - step.explained) if sheet.large else step.done
         parts.append(element("g", together, display=shown(stays)))
         ring = (mark, sheet.tape)
         grip = grip_parts(ring, "overhang", upright=False)
@@ -225,6 +226,9 @@ class YardPicture:
         if not self.brief:
             from_rear = label.text("from_rear").format(weight=from_rear)
             weight = told["weight"]
+        if sheet.large:
+            # The columns stand close: the line of the sum has both numbers.
+            from_rear = weight = ""
         moved = moved_arrow(rear, front, gone, lands, from_rear)
         y = front.y(front.before) + 0.9 * sheet.label
         why = [
