@@ -311,3 +311,24 @@ def test_of_simulated_days_with_a_person_hardly_one_is_told_of_a_wrong_reading()
         causes = {finding.cause for finding in look_over(seen, (), TODAY)}
         wrongly += bool(causes & {"digits", "swapped", "total", "one wheel", "unit", "reversed"})
     assert wrongly <= 2
+
+
+def test_a_swapped_repeat_does_not_hide_behind_its_other_axle():
+    """Front and rear nearly alike: 14 and 16 lb off on two axles, where other repeats differ by 2
+    lb.  The rear must not be the yardstick of the front.
+    """
+    about = {"name": "Alder tractor", "wheelbase": "61 in", "step": "2 lb", "unit": "lb"}
+    first = [("bare", 1094, 1472), (FRAME, 1514, 1500), (BOTH, 1892, 1354), ("ballast", 728, 2258)]
+    again = [(setup, front + 2, rear) for setup, front, rear in first]
+    again[1] = (FRAME, 1500, 1516)
+    found = look_over(day(*first, *again, **about), (), TODAY)
+    assert [(one.cause, one.row) for one in found] == [("swapped", 6)]
+    assert look_over(day(*first, *again[:1], *again[2:], **about), (), TODAY) == ()
+
+
+def test_a_change_that_was_weighed_away_can_be_said():
+    changed = replace(day(A_BARE, A_FRAME, A_BOTH), unchanged=False)
+    (finding,) = look_over(changed, (), TODAY)
+    assert finding.answers == ("Weighed again, all the same now", "It is so")
+    assert look_over(taken(changed, finding), (), TODAY) == ()
+    assert look_over(kept(changed, finding), (), TODAY) == ()

@@ -378,7 +378,8 @@ def _swapped_or_asked(
     if finding.key in day.accepted:
         return
     left = judged(_mended(rows, cause), known).misfit + cause.rarity
-    asked = _on_or_off(rows, why, judged(rows, known), settled, known, left)
+    only = replace(why, words="its pieces would hang where such pieces seldom do")
+    asked = _on_or_off(rows, only, judged(rows, known), settled, known, left)
     if not asked or asked.key in day.accepted:
         yield finding
     elif day.unchanged is not False:

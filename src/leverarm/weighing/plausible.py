@@ -218,7 +218,8 @@ def _repeats(rows: Sequence[DayRow], known: Known) -> Part:
         widens = math.sqrt(1 + 1 / len(others))
         spread = known.spread(mean(others), shown is not None and shown.wheels)
         misfit += _square(apart / (spread * widens))
-        rest = [_values(axle2, g, row if g is own else None) for axle2, g in groups]
+        # Of both axles: a row that was swapped is out on the other one too.
+        rest = [_values(axle2, g, row) for axle2, g in groups]
         limit = FAR * spread * widens
         limit = min(limit, _limit_by_scatter(rest, widens, known, len(groups)))
         if apart > limit:
@@ -234,7 +235,7 @@ def _repeats(rows: Sequence[DayRow], known: Known) -> Part:
     return found, misfit
 
 
-def _values(axle: int, rows: Sequence[DayRow], without: DayRow | None) -> list[float]:
+def _values(axle: int, rows: Sequence[DayRow], without: DayRow) -> list[float]:
     return [load for row in rows if row is not without and (load := row.loads[axle]) is not None]
 
 

@@ -38,8 +38,12 @@ def machine_and_date(day: WeighDay, others: Sequence[WeighDay], today: str) -> I
             key_of("unchanged", day.date),
             None,
             "Fuel, operator or mower changed between the weighings, so what seems to come off "
-            "with a piece includes that change. Weigh again with all of them the same.",
+            "with a piece includes that change. Weigh again with all of them the same, as a "
+            "correction of each row that was not.",
             "unchanged",
+            Proposal("", unchanged=True),
+            "fuel, operator or mower changed between the weighings",
+            ("Weighed again, all the same now", "It is so"),
         )
     own = sorted((one for one in others if one.machine.key == day.machine.key), key=_date)
     if own:
