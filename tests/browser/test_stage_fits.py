@@ -69,3 +69,42 @@ def test_picture_and_controls_fit_together(page_of, name, window):
         found = page.evaluate(PLACED)
         page.close()
         assert found["high"] <= high and found["wide"] <= width and found["over"] == []
+
+
+# The same desks at 200 percent: what is 960 by 600, or 1280 by 720, is half as wide and high then.
+ZOOMED = {"960 by 600": (480, 300), "1280 by 720": (640, 360)}
+IN_USE = """() => [...document.querySelectorAll(
+    '.st-controls :is(input, button, textarea, select), .st-arm')]
+  .filter((el) => el.getClientRects().length && !el.disabled).map((el) => {
+    el.focus();
+    const seen = (one) => { const box = one.getBoundingClientRect();
+      return (Math.min(box.bottom, innerHeight) - Math.max(box.top, 0)) / box.height; };
+    const all = [...document.querySelectorAll('.st svg')];
+    const picture = all.find((one) => one.getClientRects().length);
+    return [el.outerHTML.slice(0, 80), seen(picture), seen(el)]; })"""
+RINGS = """() => {
+  const out = (one) => { const box = one.getBoundingClientRect();
+    return box.width && (box.left < 0 || box.right > innerWidth); };
+  return [...document.querySelectorAll('.st .st-ring')].filter(out).length; }"""
+
+
+@pytest.mark.parametrize("size", ZOOMED)
+@pytest.mark.parametrize("name", STAGES)
+def test_at_200_percent_picture_and_control_in_use_are_seen_together(browser, name, size):
+    """Whatever has the keyboard: all of it and all of the picture, so each ring in it too."""
+    width, height = ZOOMED[size]
+    for free in (False, True):
+        panel = getattr(panels, name)()
+        if free and not isinstance(panel, SaidFirst):
+            continue
+        if free:
+            panel.locked, panel._part = True, FREE
+            panel.draw()
+        page = browser.new_page(viewport={"width": width, "height": height}, device_scale_factor=2)
+        page.set_content(f"<body style='margin:0'>{style_and_script()}{panel._shown_html}</body>")
+        page.wait_for_timeout(100)
+        found = page.evaluate(IN_USE)
+        assert found and [one for one in found if min(one[1:]) < 0.98] == []
+        assert page.evaluate(RINGS) == 0
+        assert page.evaluate("document.documentElement.scrollWidth") <= width
+        page.close()
