@@ -282,12 +282,12 @@ class AnswerLines:
     never half of each.  The version before is kept as a hidden file.  Whoever writes adds its own
     lines to what is on the disk at that moment.
 
-    path    where it lies; head  its first line if it is new
+    path    where it lies; head  its first line if it is new; title  what a first line holds
     lines   all lines but the head, as far as this window knows
     """
 
-    def __init__(self, path: Path, head: str) -> None:
-        self.path, self.head = path, head
+    def __init__(self, path: Path, head: str, title: str = TITLE) -> None:
+        self.path, self.head, self.title = path, head, title
         self.lines: list[str] = []
         self.refresh()
 
@@ -295,7 +295,7 @@ class AnswerLines:
         """Take in the file, what stands aside, and the earlier version if that has more."""
         for path in (earlier(self.path), aside(self.path), self.path):
             found = lines_in(path)
-            if found and TITLE in found[0]:
+            if found and self.title in found[0]:
                 self.head, found = found[0], found[1:]
             self.lines = merged(found, self.lines)
 
