@@ -9,12 +9,12 @@ import zipfile
 
 import pytest
 
-from leverarm.concept_check.paper import form_page, key_page, slips_page
+from leverarm.concept_check.paper import check_key_page, form_page, slips_page
 from leverarm.concept_check.paper_answers import paper_list
 from leverarm.concept_check.pictures import PAPER_SHEET, SHEETS, drawing
 from leverarm.concept_check.questions import form, right_letters
 from leverarm.concept_check.results import read_class
-from leverarm.concept_check.sheet import Sheet, check_slip, opening_key, read_sheet, read_slip
+from leverarm.concept_check.sheet import CheckSheet, check_slip, opening_key, read_sheet, read_slip
 from leverarm.concept_check.simulated import Imagined, imagined_class, letters
 from leverarm.marking.codes import DEMO_KEY, new_class_key, new_codes
 from leverarm.quantities import Refusal
@@ -26,10 +26,8 @@ ONE, TWO = CODES[:2]
 
 def fill(folder, code, round_, name, marked, key=DEMO_KEY):
     """A sheet with these letters, made as a student makes it; its path."""
-    sheet = Sheet(check_slip(key, code, round_, name), folder)
-    for at, letter in enumerate(marked, 1):
-        if letter != "-":
-            sheet.mark(at, letter)
+    sheet = CheckSheet(check_slip(key, code, round_, name), folder)
+    sheet.fill(marked)
     for hidden in folder.glob(".*"):  # a student hands in the file alone
         hidden.unlink()
     return sheet.path
@@ -51,11 +49,11 @@ def test_a_slip_tells_its_round_and_form():
 
 
 def test_what_is_marked_is_kept_and_tells_nothing(tmp_path):
-    sheet = Sheet(check_slip(DEMO_KEY, ONE, 1, "A"), tmp_path)
+    sheet = CheckSheet(check_slip(DEMO_KEY, ONE, 1, "A"), tmp_path)
     for letter in ("B", "C", "", "A"):
         assert sheet.mark(1, letter) is None
     sheet.mark(12, "D")
-    again = Sheet(sheet.slip, tmp_path)
+    again = CheckSheet(sheet.slip, tmp_path)
     assert again.marked == {1: "A", 12: "D"} and not again.opened
     assert read_sheet(sheet.path.read_bytes()).letters == "A----------D"
     for number, letter, says in ((0, "A", "1 to 12"), (13, "A", "1 to 12"), (1, "E", "ABCD")):
@@ -67,21 +65,21 @@ def test_what_is_marked_is_kept_and_tells_nothing(tmp_path):
 
 def test_two_windows_lose_nothing(tmp_path):
     slip = check_slip(DEMO_KEY, ONE, 1, "B")
-    one, two = Sheet(slip, tmp_path), Sheet(slip, tmp_path)
+    one, two = CheckSheet(slip, tmp_path), CheckSheet(slip, tmp_path)
     one.mark(1, "A")
     two.mark(2, "B")
     one.mark(1, "D")
-    assert Sheet(slip, tmp_path).marked == {1: "D", 2: "B"}
+    assert CheckSheet(slip, tmp_path).marked == {1: "D", 2: "B"}
 
 
 def test_the_answers_open_with_the_instructor_s_key_and_then_nothing_more_counts(tmp_path):
-    sheet = Sheet(check_slip(DEMO_KEY, ONE, 2, "A"), tmp_path)
+    sheet = CheckSheet(check_slip(DEMO_KEY, ONE, 2, "A"), tmp_path)
     sheet.mark(1, "B")
     with pytest.raises(Refusal, match="opening key"):
         sheet.open("WRONG")
     assert not sheet.opened
     sheet.open(opening_key(DEMO_KEY))
-    assert Sheet(sheet.slip, tmp_path).opened
+    assert CheckSheet(sheet.slip, tmp_path).opened
     with pytest.raises(Refusal, match="nothing more is taken"):
         sheet.mark(1, "C")
     with sheet.path.open("a") as file:
@@ -219,7 +217,7 @@ def test_paper_forms_hold_every_question_and_no_key():
                 assert option.thought not in page
                 assert not option.slip or f">{option.slip}<" not in page
     assert "<script" not in page and "http-equiv" in page
-    key = key_page("kg")
+    key = check_key_page("kg")
     assert "1C 2D 3A 4B 5D 6A 7D 8B 9C 10A 11B 12C" in key and " lb" not in key
     slips = slips_page([check_slip(DEMO_KEY, ONE, 1, "A")], "Slips")
     assert ONE[:4] in slips and "form" in slips

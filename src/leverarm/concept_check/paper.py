@@ -67,7 +67,7 @@ def slips_page(slips: Iterable[CheckSlip], title: str) -> str:
     )
 
 
-def key_page(system: str | None = None) -> str:
+def check_key_page(system: str | None = None) -> str:
     """Every right letter with its reason, and the thought behind each wrong one: for you alone."""
     words = check_words()
     parts = [

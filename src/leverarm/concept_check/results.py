@@ -39,7 +39,7 @@ ENOUGH_FOR_GAIN, ENOUGH_FOR_FIGURES = 12, 30
 
 
 @dataclass(frozen=True)
-class StudentRow:
+class CheckedStudent:
     """A code and its scores, None for a round without a sheet; what there is to say of it."""
 
     code: str
@@ -96,7 +96,7 @@ class CheckResult:
     sheets      the sheets counted, by round;  skipped  files left out, with the reason
     """
 
-    students: tuple[StudentRow, ...]
+    students: tuple[CheckedStudent, ...]
     questions: tuple[QuestionRow, ...]
     gain: Gain | None
     kr20: tuple[tuple[float, float, float] | None, tuple[float, float, float] | None]
@@ -206,14 +206,14 @@ def _result(gathered: _Gathered, skipped: list[Skipped]) -> CheckResult:
     )
 
 
-def _student(code: str, gathered: _Gathered) -> StudentRow:
+def _student(code: str, gathered: _Gathered) -> CheckedStudent:
     before, after = (gathered.sheets.get((code, round_)) for round_ in ROUNDS)
     notes = list(dict.fromkeys(gathered.notes.get(code, [])))
     if before is None or after is None:
         notes.append(f"no sheet {WHEN[2 if after is None else 1]}: not in the gain")
     elif before.form == after.form:
         notes.append(f"form {before.form} both times")
-    return StudentRow(
+    return CheckedStudent(
         code,
         (None if before is None else before.form, None if after is None else after.form),
         (_score(before), _score(after)),

@@ -1,7 +1,7 @@
 """A student's sheet: the slip that says whose and which form, the letters marked, the file of them.
 
     slip = read_slip("K7MP-TDC", "number key")    code, round and form, told by the key itself
-    sheet = Sheet(slip, folder)                   takes up where its file left off
+    sheet = CheckSheet(slip, folder)                   takes up where its file left off
     sheet.mark(3, "C")                            kept at once; nothing says whether it is right
     read_sheet(data)                              the HandedIn of a file, from anybody
 
@@ -98,7 +98,7 @@ def opening_key(class_key: str) -> str:
     return codes.number_key(class_key, "", _OPENING)
 
 
-class Sheet:
+class CheckSheet:
     """One sheet being filled in beside a notebook.
 
     slip, path  whose, and where its file lies
@@ -140,6 +140,18 @@ class Sheet:
             )
         self._file.add(written({"question": number, "marked": letter, "turn": self._turn + 1}))
         self._read()
+
+    def fill(self, letters: str) -> None:
+        """Mark every question at once, "-" for none: fill("CDAB-DADBCAB")."""
+        lines = [
+            written({"question": number, "marked": letter, "turn": self._turn + number})
+            for number, letter in enumerate(letters, 1)
+            if letter != "-"
+        ]
+        if lines:
+            self._file.lines += lines[:-1]
+            self._file.add(lines[-1])
+            self._read()
 
     def open(self, key: object) -> None:
         """Show the answers from here on: with the opening key that the instructor gives."""

@@ -114,6 +114,8 @@ desk(folder="my_class", print_tickets=None)   the instructor's desk, four panels
                                               print_tickets=handouts.tickets.print_tickets
     .codes.start(24) .choose.choose("front_gain") .choose.write() .marks.mark("Week 3")
     .names.join()
+concept_check(folder=".")            twelve questions before and after: .start(code, key) .mark("C")
+concept_check_desk("my_class")       forms, slips, and what the class gained: .write() .read()
 marked(result)                     a marked class to look at, wrong turns first
 
 A new panel is one line in _PARTS below.
@@ -165,6 +167,8 @@ _PARTS = {
     "claim_stage": "claim_stage",
     "class_lesson": "class_lesson",
     "class_view": "class_view",
+    "concept_check": "concept_check",
+    "concept_desk": "concept_check_desk imagined_check_panel",
     "controls": "Number choice dropdown text_box",
     "counterweight": "counterweight",
     "decision": "mow_or_unhook",
