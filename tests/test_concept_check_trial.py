@@ -28,7 +28,7 @@ def test_the_difference_and_its_plus_minus_agree_with_welch_worked_in_numpy():
         rests = post - (1 - g) * pre
         gains.append(g)
         errors.append(rests.std(ddof=1) / math.sqrt(12) / (100 - pre.mean()))
-    found = trial.difference(one, other)
+    found = trial.gain_difference(one, other)
     u = math.hypot(*errors)
     nu = u**4 / (errors[0] ** 4 / 11 + errors[1] ** 4 / 11)
     # Student's t between 20 and 22 degrees of freedom lies between 2.074 and 2.086: any table.
@@ -41,7 +41,7 @@ def test_a_known_difference_is_held_by_its_plus_minus(more, classes, students):
     held, trials = 0, 250
     for seed in range(trials):
         groups = trial.simulated_trial(seed, Imagined(gain=0.3 + more), SAME, classes, students)
-        found = trial.difference(*joined(groups))
+        found = trial.gain_difference(*joined(groups))
         held += abs(found.value - more) <= found.plus_minus
     # Three times what chance moves the share of 250 trials: 4.1 percent.
     assert 0.909 <= held / trials <= 0.991

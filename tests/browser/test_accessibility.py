@@ -144,6 +144,9 @@ SHOWN = {
     ],
     "compare_days": ["compare_days('none')"],
     "homework": ["homework()"],
+    "concept_check": ["concept_check()"],
+    "concept_check_desk": ["concept_check_desk('trial')"],
+    "imagined_check_panel": ["imagined_check_panel('trial2')"],
     "both_sides": ["both_sides('12')"],
     "hunch_again": ["hunch_again()"],
     "setups_stage": [

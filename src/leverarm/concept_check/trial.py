@@ -57,7 +57,7 @@ def gain_error(pairs: Pairs) -> float:
     return math.sqrt(sum(one * one for one in rests) / (n - 1) / n) / room
 
 
-def difference(one: Pairs, other: Pairs) -> Difference:
+def gain_difference(one: Pairs, other: Pairs) -> Difference:
     """How much more the first group gained.
 
     Equation    g1 - g2 ± t sqrt(u1^2 + u2^2), t with Welch and Satterthwaite's degrees of freedom
@@ -120,7 +120,7 @@ def report(with_it: Sequence[Pairs], without: Sequence[Pairs]) -> tuple[str, ...
             f"Each group needs at least {WITHHELD} students with both rounds; here they are "
             f"{len(one)} and {len(other)}. Nothing is worked out.",
         )
-    found = difference(one, other)
+    found = gain_difference(one, other)
     lines = [
         _group_line("With the workbook", with_it, class_gain(one)),
         _group_line("Without it", without, class_gain(other)),
