@@ -9,10 +9,18 @@ Cf Cr rolling circumferences, i turns ratio, g gravity.
 import pytest
 
 from leverarm import exercises
+from leverarm.exercises.changes import Context, single_changes
 from leverarm.exercises.expressions.grammar import read_formula
-from leverarm.exercises.expressions.tree import Letter, compiled, traced, value_at
+from leverarm.exercises.expressions.tree import (
+    Letter,
+    compiled,
+    formula_text,
+    traced,
+    value_at,
+)
 from leverarm.exercises.method import method_for
-from leverarm.exercises.single_changes import Context, single_changes
+from leverarm.exercises.search import Values
+from leverarm.exercises.suspects import search_for
 from leverarm.quantities import to_unit
 
 G = 9.80665
@@ -263,32 +271,33 @@ def test_every_listed_thought_is_an_option_with_a_reply_of_its_own(name):
     )
 
 
-def test_rounding_on_the_way_is_recognized():
+def test_a_number_rounded_on_the_way_is_called_close_and_no_slip_is_claimed():
     p = exercises.make("front_gain", 3, "kg")
     ratio = p.drawn.values["a"] / p.drawn.values["L"]
     number = p.drawn.values["W"] * (1 + round(ratio, 1))
-    assert abs(number - p.answer) > 0.005 * p.answer
-    assert "rounded early" in {s.name for s in exercises.check(p, f"{number:.4f}").suspects}
+    assert 0.005 * p.answer < abs(number - p.answer) < 0.03 * p.answer
+    verdict = exercises.check(p, f"{number:.1f}")
+    assert not verdict.suspects and "is close: check the arithmetic" in verdict.finding
 
 
 # Slips that no list names, each a single change of the right working.
 UNLISTED = [
-    ("front_reading", "T*x0/L*0 + T*(1+x0/L)", "inner sign"),
+    ("front_reading", "T*x0/L*0 + T*(1+x0/L)", None),
     ("plank_right", "P + J*d/S*0 + P/2*0 + J*d/S", None),
     ("front_gain", "W*(1+L/L)", None),
-    ("rear_change", "-W*a", "not divided"),
-    ("factor", "a/L+2", "doubled term"),
-    ("new_front_reading", "W + W*(1+a/L)", "wrong quantity"),
-    ("weight_from_readings", "F1-F0+R1+R0", "inner sign"),
-    ("front_share", "100*F0/(R0+R0)", "wrong quantity"),
-    ("center_of_gravity", "L*R0/F0+R0", "bracket lost"),
+    ("rear_change", "-W*a", None),
+    ("factor", "a/L+2", None),
+    ("new_front_reading", "W + W*(1+a/L)", None),
+    ("weight_from_readings", "F1-F0+R1+R0", None),
+    ("front_share", "100*F0/(R0+R0)", None),
+    ("center_of_gravity", "L*R0/F0+R0", None),
     ("canceling_ballast", "W*a/L*L/b", None),
-    ("loader_front", "W2*(1+a2/L)+W3*(1+a3/L)", "dropped term"),
+    ("loader_front", "W2*(1+a2/L)+W3*(1+a3/L)", None),
     ("ballast_rear", "2*B*(1+b/L)", None),
-    ("front_gain", "W*(1+a)/L", "bracket moved"),
-    ("front_gain", "W+a/L", "bracket lost"),
-    ("loader_rear", "-(W1*a1+W2*a2-W3*a3)/L", "inner sign"),
-    ("bucket_and_ballast", "-B*b/L-W*a/L", "other axle"),
+    ("front_gain", "W*(1+a)/L", None),
+    ("front_gain", "W+a/L", None),
+    ("loader_rear", "-(W1*a1+W2*a2-W3*a3)/L", None),
+    ("bucket_and_ballast", "-B*b/L-W*a/L", None),
 ]
 
 
@@ -296,29 +305,25 @@ UNLISTED = [
     "kind, formula, name", UNLISTED, ids=[f"{kind}-{formula}" for kind, formula, _ in UNLISTED]
 )
 def test_a_slip_that_nobody_listed_is_recognized(kind, formula, name):
+    """Worked in the numbers as shown, so that meters added to kilograms are inches and pounds."""
     work = next(k for k in exercises.problems() if k.name == kind).method
     number = compiled(read_formula(formula, list(work.letters))[-1])
     for seed in range(3):
         p = exercises.make(kind, seed)
-        verdict = exercises.check(
-            p, repr(to_unit(value_at(number, p.drawn.values), work.rule.kind, p.unit))
-        )
+        verdict = exercises.check(p, repr(value_at(number, p.drawn.shown)))
         assert verdict.suspects and (name is None or name in {s.name for s in verdict.suspects}), (
             p.statement,
             verdict,
         )
 
 
-def test_several_suspects_are_all_named_and_none_is_claimed():
-    p = next(
-        q
-        for q in (exercises.make("front_share", seed, "kg") for seed in range(200))
-        if len(exercises.check(q, "50").suspects) > 1
-    )
-    verdict = exercises.check(p, "50")
-    assert verdict.finding.startswith("50 % can be ") and verdict.question.startswith(
-        "Which of these was it?"
-    )
+def test_two_suspects_are_both_named_and_none_is_claimed():
+    """Twice the weight, or the overhang to the lip of the bucket, a quarter of a meter farther."""
+    p = exercises.make("front_gain_among_readings", 2, "kg")
+    verdict = exercises.check(p, "433")
+    assert [s.name for s in verdict.suspects] == ["overhang to the lip", "plain doubling"]
+    assert verdict.finding.startswith("433 kg can be ")
+    assert verdict.question.startswith("Which of these was it?")
     assert all(suspect.what in verdict.finding for suspect in verdict.suspects)
 
 
@@ -341,7 +346,7 @@ def test_the_sign_of_a_mistake_counts_unless_the_question_says_which_way():
     """Lost weight, told as a size, is the same mistake with either sign; a change is not."""
     for seed in range(4):
         p = exercises.make("relief_percent", seed, "kg")
-        at, factor = p.drawn.values, 1.003
+        at, factor = p.drawn.values, 1.0
         wrong = factor * 100 * at["W"] / at["F1"] if "F1" in at else factor * p.answer * 0.5
         names = [
             {s.name for s in exercises.check(p, repr(sign * wrong)).suspects} for sign in (1, -1)
@@ -362,43 +367,23 @@ def by_ratio(W, a, L):
     [
         # The whole plank on one scale, or all of the jug; with the plank half as heavy again.
         (
-            *(
-                "plank_right",
-                3,
-                "kg",
-                15.9 + 11.5 * 0.750 / 2.42,
-                ["whole plank on one scale", "whole jug on one scale"],
-            ),
+            *("plank_right", 3, "kg", 19.5),
+            ["whole plank on one scale", "whole jug on one scale"],
             "the weight of the plank at 23.8 kg",
             ("kg", 23.8 / 2 + 11.5, 23.8 + 11.5 * 0.750 / 2.42),
         ),
+        (
+            *("plank_right", 0, "kg", 17.3),
+            ["whole plank on one scale", "whole jug on one scale"],
+            "the weight of the plank at 18.6 kg",
+            ("kg", 18.6 / 2 + 11.1, 18.6 + 11.1 * 1.000 / 2.28),
+        ),
         # Twice the weight, or the overhang to the lip of the bucket, a quarter of a meter farther.
         (
-            *(
-                "front_gain_among_readings",
-                2,
-                "kg",
-                434.0,
-                ["plain doubling", "overhang to the lip"],
-            ),
+            *("front_gain_among_readings", 2, "kg", 433),
+            ["overhang to the lip", "plain doubling"],
             "the overhang at 2.39 m",
             ("kg", 2 * 217, by_ratio(217, 2.39 + 0.25, 1.85)),
-        ),
-        # All pieces at the arm of the bucket, or the bucket counted twice; in pounds and inches.
-        (
-            *(
-                "two_pieces",
-                3,
-                "lb",
-                by_ratio(237 + 648, 59.0, 74.5),
-                ["all at the bucket", "bucket counted twice"],
-            ),
-            "the weight of the bucket at 356 lb",
-            (
-                "lb",
-                by_ratio(356 + 648, 59.0, 74.5),
-                2 * by_ratio(356, 59.0, 74.5) + by_ratio(648, 10.5, 74.5),
-            ),
         ),
     ],
     ids=lambda value: value if isinstance(value, str) else None,
@@ -421,34 +406,17 @@ def three_digits(number):
     return f"{number:.1f}" if number < 100 else f"{number:.0f}"
 
 
-def test_mistakes_that_lead_to_one_formula_are_named_as_such():
-    """100 percent in front: the whole weight above the line, or a term left out below it."""
-    p = exercises.make("front_share", 5, "kg")
-    verdict = exercises.check(p, "100")
-    assert [s.name for s in verdict.suspects] == ["wrong quantity", "dropped term"]
-    assert verdict.question.startswith("Both lead to the same formula.")
-
-
-def test_the_commoner_stand_first():
-    for kind in exercises.problems():
-        if kind.style == "number":
-            ranks = [group.mistakes[0].rank for group in kind.mistakes]
-            assert ranks == sorted(ranks)
-
-
-def test_no_path_is_the_right_working_and_no_two_are_alike():
-    for kind in exercises.problems():
-        if kind.style == "number":
-            made = [exercises.make(kind, seed).drawn for seed in range(9, 12)]
-            rows = [
-                tuple(float(f"{value_at(group.compute, at.values):.9g}") for at in made)
-                for group in kind.mistakes
-                if group.mistakes[0].name != "rounded early"
-            ]  # a number may have no more digits
-            assert (
-                len(set(rows)) == len(rows)
-                and tuple(float(f"{at.right:.9g}") for at in made) not in rows
-            ), kind.name
+def test_no_wrong_turn_is_the_right_working_and_no_two_are_alike():
+    for name in ("front_gain", "pressure_after", "scatter"):
+        kind = exercises.kind_named(name)
+        turns = search_for(kind.method, "lb").table.turns
+        made = [exercises.make(kind, seed, "lb") for seed in range(9, 12)]
+        values = Values([problem.drawn.shown for problem in made])
+        rows = [tuple(f"{x:.7g}" for x in values(turn.tree)) for turn in turns]
+        assert len(rows) <= 600 and len(rows) - len(set(rows)) <= 2, name
+        assert tuple(f"{problem.answer:.7g}" for problem in made) not in rows, name
+        priors = [turn.prior for turn in turns]
+        assert priors == sorted(priors, reverse=True) and sum(priors) < 1.001
 
 
 def test_single_changes_only():
@@ -456,29 +424,16 @@ def test_single_changes_only():
     from leverarm import statics
 
     tree = traced(statics.front_gain, Letter("W"), Letter("a"), Letter("L"))
-    found = {
-        mistake.name
-        for mistake in single_changes(
-            tree, Context({"W": "weight", "a": "length", "L": "length"}, {}, "weight", True)
-        )
+    pool = {"length": ((Letter("a"), 1.0), (Letter("L"), 1.0)), "weight": ((Letter("W"), 1.0),)}
+    context = Context({"W": "weight", "a": "length", "L": "length"}, pool, {}, "weight")
+    found = {formula_text(change.tree) for change in single_changes(tree, context)}
+    assert found >= {
+        *("−W × (1 + a/L)", "W × (1 + a/L)/2", "2 × W × (1 + a/L)", "W", "a"),
+        *("W × a/L", "W × (1 − a/L)", "W × (1 + L/a)", "W × (1 + a)", "W × (1 + 1/L)"),
+        *("W × (1 + a × L)", "W × (1 + a)/L", "W + a/L", "1 + a/L", "W × (1 + L/L)"),
+        *("W × (1 + a/(L + a))", "W × (1 + a^2/L)"),
     }
-    assert found == {
-        "sign",
-        "half",
-        "double",
-        "unit",
-        "rounded early",
-        "wrong quantity",
-        "dropped term",
-        "inner sign",
-        "doubled term",
-        "upside down",
-        "dropped factor",
-        "not divided",
-        "times for divide",
-        "bracket lost",
-        "bracket moved",
-    }
+    assert not any("^3" in text for text in found)
 
 
 def test_a_method_is_made_once():

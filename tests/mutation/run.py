@@ -110,7 +110,7 @@ ROOMS = {
     ),
     "exercises": (
         ["exercises/*.py", "exercises/*/*.py"],
-        ["exercises/single_changes.py", "exercises/mistakes.py", "exercises/listed_mistakes.py"],
+        ["exercises/changes.py", "exercises/search.py", "exercises/listed_mistakes.py"],
         [
             "test_exercises.py",
             "test_exercises_[a-e]*.py",

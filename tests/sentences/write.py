@@ -29,13 +29,13 @@ from leverarm import (
     stability,
     weighing,
 )
-from leverarm.exercises.expressions.tree import value_at
+from leverarm.exercises.suspects import search_for
 from leverarm.figures import FIGURES, figure_files
 from leverarm.handouts.customer_page import customer_page, page_html
 from leverarm.handouts.page_facts import PageFacts
 from leverarm.machine import Attachment, Tractor, demo_loader, demo_tractor
 from leverarm.panels import shared
-from leverarm.quantities import Refusal, read, to_unit
+from leverarm.quantities import Refusal, read
 from leverarm.weighing.day import weigh_day
 from leverarm.weighing.day_file import add_rows
 from leverarm.weighing.demo import demo_day
@@ -189,15 +189,12 @@ def replies(p, shown):
 
 
 def known_mistakes(p, shown):
-    """A number for each listed mistake, and for each class of single change not shown yet."""
-    rule = p.source.method.rule
-    for group in p.source.mistakes:
-        name = group.mistakes[0].name
-        if name in shown:
-            continue
-        shown.add(name)
-        number = value_at(group.compute, p.drawn.values)
-        yield repr(number if rule.raw else to_unit(number, rule.kind, p.unit))
+    """A number for each listed mistake, and for each class of change not shown yet."""
+    search = search_for(p.source.method, p.system)
+    for turn, value in zip(search.table.turns, search.values(p.drawn.shown)):
+        if turn.name not in shown and value == value:
+            shown.add(turn.name)
+            yield repr(value)
 
 
 def hand(**more):

@@ -22,6 +22,7 @@ from leverarm.exercises.free_body import Force, FreeBodyKind
 from leverarm.exercises.letters import LETTERS
 from leverarm.exercises.listed_mistakes import LISTED_MISTAKES
 from leverarm.exercises.method import resolve
+from leverarm.exercises.mistakes import listed_mistakes
 from leverarm.exercises.numbers import NumberKind
 from leverarm.exercises.problem import ProblemKind
 from leverarm.exercises.room import room_questions
@@ -299,7 +300,8 @@ def proofread() -> str:
     '153 problems in 12 lessons and 356 slips can be used.'
     """
     for kind in BANK.values():
-        getattr(kind, "mistakes", None)
+        if hasattr(kind, "method"):
+            listed_mistakes(kind.method)
     slips = [slip.tree for listed in LISTED_MISTAKES.values() for slip in listed]
     found = {kind.lesson for kind in BANK.values()}
     return f"{len(BANK)} problems in {len(found)} lessons and {len(slips)} slips can be used."

@@ -1,125 +1,137 @@
 """What to say about a wrong number: the goal, what the number is, the next question.
 
-Several mistakes can lead to one number.  Then all are named, none is claimed, and
-the question is a second try with other numbers, which tells them apart.  Feedback that
-explains helps most, right or wrong alone hardly at all (Van der Kleij et al. 2015).
+The number is shown as the expression that gives it, in letters, and one question is asked.  Two
+suspects are told apart by a second try with another number.  Where the digits speak for nothing,
+nothing is claimed.  Feedback that explains helps most, right or wrong alone hardly at all
+(Van der Kleij et al. 2015).
 """
 
 from collections.abc import Sequence
 
-from leverarm.exercises.expressions.tree import (
-    Letter,
-    Named,
-    Num,
-    Tree,
-    formula_text,
-    value_at,
-    written_out,
-)
+from leverarm.exercises.change_classes import CLASSES, OF_THE_WHOLE, question_about
+from leverarm.exercises.evidence import NEAR, Typed
+from leverarm.exercises.expressions.simplest import simplest
+from leverarm.exercises.expressions.tree import Letter, Num, formula_text
 from leverarm.exercises.method import Method, words_of
-from leverarm.exercises.mistakes import MistakeGroup
 from leverarm.exercises.number_reader import UNIT_WORDS, printed_unit, significant
 from leverarm.exercises.problem import Mistake, Problem, Verdict
 from leverarm.exercises.rules import Rule
-from leverarm.quantities import to_unit
+from leverarm.exercises.search import Values, WrongTurn
+from leverarm.exercises.suspects import search_for
 
 APART = 0.05
 STRETCHED = (1.5, 2.0, 0.75)
+UNSURE = 0.2  # so much of everything must speak for wrong turns before more digits are asked for
+ENOUGH_DIGITS = 4
+
+
+def explained(method: Method, problem: Problem, shown: str, typed: Typed) -> Verdict:
+    """The Verdict on a wrong number, with at most two suspects that it speaks for."""
+    search = search_for(method, problem.system)
+    numbers = {name: problem.drawn.shown[name] for name in method.given}
+    turns, part = search.judged(typed, numbers)
+    if turns:
+        suspects = tuple(as_mistake(method, turn) for turn in turns)
+        retry = _second_try(method, problem, turns) if len(turns) > 1 else ""
+        return wrong_number(method, problem, shown, suspects, retry)
+    right, goal = problem.answer, goal_of(method, problem)
+    if abs(typed.number - right) <= NEAR * abs(right):
+        finding = f"{shown} is close: check the arithmetic and the rounding."
+        question = "Was a number rounded on the way? Keep every digit until the last step."
+        return Verdict(False, shown, (), "wrong", goal, finding, question)
+    finding, question = cause_unknown(shown, method.rule, problem.system)
+    if typed.digits < ENOUGH_DIGITS and part > UNSURE:
+        question = f"Type it with four digits, with nothing rounded on the way. {question}"
+    return Verdict(False, shown, (), "wrong", goal, finding, question)
+
+
+def as_mistake(method: Method, turn: WrongTurn) -> Mistake:
+    """A wrong turn in words: a listed one in its own, any other as its expression in letters."""
+    names = {name: method.letters[name].shown for name in method.given}
+    if turn.question:
+        return Mistake(turn.name, turn.words, turn.question, turn.tree)
+    if turn.name in OF_THE_WHOLE:
+        parts = (formula_text(simplest(part), names) for part in turn.parts)
+        what = (turn.words or CLASSES[turn.name].words).format(*parts)
+        return Mistake(turn.name, what, question_about(turn.name), turn.tree, 1)
+    tree = simplest(turn.tree)
+    expression = formula_text(tree, names)
+    if isinstance(tree, Num):
+        what = f"the number {expression}"
+    elif isinstance(tree, Letter):
+        what = f"{words_of(tree.name)}, {expression}"
+    else:
+        what = f"what {expression} gives"
+    return Mistake(turn.name, what, _question(turn, method), turn.tree, 1)
+
+
+def _question(turn: WrongTurn, method: Method) -> str:
+    """What to ask about a wrong turn, with the kind of quantity that was taken wrongly."""
+    first = turn.parts[0] if turn.parts else None
+    given = isinstance(first, Letter) and first.name in method.letters
+    kind = method.letters[first.name].kind if given and isinstance(first, Letter) else None
+    return question_about(turn.name, kind)
+
+
+def goal_of(method: Method, problem: Problem) -> str:
+    """What the question asks for, and in which unit."""
+    unit = UNIT_WORDS.get(problem.unit, printed_unit(problem.unit))
+    unit = "" if not unit or method.rule.raw or unit in method.rule.words else f", in {unit}"
+    return f"The question asks for {method.rule.words}{unit}."
 
 
 def wrong_number(
-    method: Method,
-    problem: Problem,
-    shown: str,
-    groups: Sequence[MistakeGroup],
-    first: tuple[Mistake, ...] = (),
+    method: Method, problem: Problem, shown: str, suspects: tuple[Mistake, ...], retry: str = ""
 ) -> Verdict:
-    """The Verdict on a wrong number that these groups of mistakes lead to.
+    """The Verdict on a wrong number with its suspects.
 
-    first   mistakes found in another way, named before the others
+    retry       a second try that tells two of them apart
     """
-    found = [mistake for group in groups for mistake in group.mistakes]
-    suspects = first + tuple(
-        in_own_numbers(method, problem, mistake)
-        for at, mistake in enumerate(found)
-        if mistake.name != "rounded early" or mistake.name not in [one.name for one in found[:at]]
-    )
-    unit = UNIT_WORDS.get(problem.unit, printed_unit(problem.unit))
-    unit = "" if not unit or method.rule.raw or unit in method.rule.words else f", in {unit}"
-    goal = f"The question asks for {method.rule.words}{unit}."
-    if not suspects:
-        return Verdict(
-            False, shown, (), "wrong", goal, *cause_unknown(shown, method.rule, problem.system)
-        )
-    if len(suspects) == 1:
-        finding, question = f"{shown} is {suspects[0].what}.", suspects[0].question
-    else:
-        # Two mistakes may have the same words: each is said once.
-        said = dict.fromkeys(suspect.what for suspect in suspects)
-        finding = f"{shown} {'can be' if len(said) > 1 else 'is'} {'; or '.join(said)}."
-        if len(groups) == 1 and len(suspects) == len(groups[0].mistakes):
-            question = (
-                f"Both lead to the same formula. {suspects[0].question} {suspects[1].question}"
-            )
-        else:
-            retry = _second_try(method, problem, groups) if len(groups) > 1 else ""
-            question = f"Which of these was it? {retry or suspects[0].question}"
-    return Verdict(False, shown, suspects, "wrong", goal, finding, question)
+    names = {name: method.letters[name].shown for name in method.given}
+    # Two mistakes may have the same words: each is said once.
+    said = list(dict.fromkeys(_said(suspect, names) for suspect in suspects))
+    finding = f"{shown} {'can be' if len(said) > 1 else 'is'} {'; or '.join(said)}."
+    question = suspects[0].question
+    if len(suspects) > 1:
+        question = f"Which of these was it? {retry or question}"
+    return Verdict(False, shown, suspects, "wrong", goal_of(method, problem), finding, question)
+
+
+def _said(suspect: Mistake, names: dict[str, str]) -> str:
+    """What a suspect is; a listed one with its expression, where its words leave it out."""
+    if suspect.tree is None or suspect.rank:
+        return suspect.what
+    tree = simplest(suspect.tree)
+    expression = formula_text(tree, names)
+    if isinstance(tree, Num) or expression in suspect.what:
+        return suspect.what
+    return f"{suspect.what}: {expression}"
 
 
 def cause_unknown(shown: str, rule: Rule, system: str) -> tuple[str, str]:
     """Finding and question where no known mistake leads to the answer."""
     return (
-        f"{shown} is not the answer, and I do not see how it came about.",
+        f"I don't see how {shown} came about.",
         f"Check this step first: {rule.reason(system)}",
     )
 
 
-def in_own_numbers(method: Method, problem: Problem, mistake: Mistake) -> Mistake:
-    """A mistake with this problem's own numbers in its words."""
-    parts = (_part_words(method, problem, part) for part in mistake.parts)
-    return Mistake(mistake.name, mistake.what.format(*parts), mistake.question)
-
-
-def _part_words(method: Method, problem: Problem, part: Tree) -> str:
-    """A part of an expression in words: a quantity by its name, anything else with its numbers."""
-    if isinstance(part, (Letter, Named)):
-        return words_of(part.name)
-    if isinstance(part, Num):
-        return f"the number {formula_text(part)}"
-    letters = [method.letters[name] for name in method.given]
-    units = {letter.kind: letter.unit(problem.system) for letter in letters}
-    # Where two given numbers of one kind have different units, bare numbers would mislead.
-    if any(letter.unit(problem.system) != units[letter.kind] for letter in letters):
-        names = {name: words_of(name).removeprefix("the ") for name in method.given}
-    else:
-        names = method.given_numbers(problem)
-    return formula_text(written_out(part), names)
-
-
-def _second_try(method: Method, problem: Problem, groups: Sequence[MistakeGroup]) -> str:
-    """Another value of one given number that tells the first two groups apart, and both results."""
+def _second_try(method: Method, problem: Problem, turns: Sequence[WrongTurn]) -> str:
+    """Another value of one given number that tells two wrong turns apart, and both results."""
     for name in method.given:
         letter = method.letters[name]
-        base = letter.base(problem.drawn.shown[name], problem.system)
+        size = 1.0 if method.rule.raw else letter.base(1.0, problem.system)
+        base = size * problem.drawn.shown[name]
         for factor in STRETCHED:
             moved = letter.snapped(base * factor, problem.system)
-            value = moved if method.rule.raw else letter.base(moved, problem.system)
-            at = problem.drawn.values | {name: value}
+            values = Values([problem.drawn.shown | {name: moved}])
             # In order of size, so that the order does not give the answer away.
-            low, high = sorted(value_at(group.compute, at) for group in groups[:2])
+            low, high = sorted(values(turn.tree)[0] for turn in turns[:2])
             if high - low > APART * max(abs(low), abs(high), 1e-12):
                 unit = f" {printed_unit(problem.unit)}" if problem.unit else ""
                 return (
                     f"Work yours again with {words_of(name)} at "
                     f"{letter.printed(moved, problem.system)}: do you get "
-                    f"{_in_unit_asked(method, problem, low)} or "
-                    f"{_in_unit_asked(method, problem, high)}{unit}?"
+                    f"{significant(low, 3)} or {significant(high, 3)}{unit}?"
                 )
     return ""
-
-
-def _in_unit_asked(method: Method, problem: Problem, value: float) -> str:
-    """A result with three digits, in the unit asked."""
-    number = value if method.rule.raw else to_unit(value, method.rule.kind, problem.unit)
-    return significant(number, 3)

@@ -1,14 +1,18 @@
 """Problems that ask for a formula: read by our own grammar, compared in exact fractions."""
 
-from collections.abc import Mapping
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from decimal import Decimal
 from fractions import Fraction
 from functools import cache, cached_property
 
 from leverarm.exercises import solution
+from leverarm.exercises.change_classes import CLASSES, question_about
 from leverarm.exercises.expressions import equivalence
 from leverarm.exercises.expressions.equivalence import Profile, TooBig, profile
 from leverarm.exercises.expressions.grammar import MOST_TYPED, Unreadable, read_formula, spellings
+from leverarm.exercises.expressions.simplest import simplest
 from leverarm.exercises.expressions.tree import (
     Letter,
     Named,
@@ -23,7 +27,7 @@ from leverarm.exercises.expressions.tree import (
 from leverarm.exercises.feedback import cause_unknown
 from leverarm.exercises.letters import scene
 from leverarm.exercises.method import Method, letters_behind, method_for, words_of
-from leverarm.exercises.mistakes import MistakeGroup, known_mistakes
+from leverarm.exercises.mistakes import listed_mistakes, probes_of
 from leverarm.exercises.number_reader import clipped
 from leverarm.exercises.problem import (
     EDITION,
@@ -35,7 +39,9 @@ from leverarm.exercises.problem import (
     unread,
 )
 from leverarm.exercises.random_numbers import RandomStream
+from leverarm.exercises.search import MOST_OF_A_FORMULA, TurnTable, Values, WrongTurn
 
+MOST_SUSPECTS = 2
 # Overhang as a multiple of the wheelbase, away from where a wrong lever gives the right answer.
 MULTIPLES = tuple(
     Fraction(over, under)
@@ -72,9 +78,18 @@ class FormulaKind:
         return method_for(self.asked, self.given, letters_behind(self.given))
 
     @cached_property
-    def mistakes(self) -> tuple[MistakeGroup, ...]:
-        """Every mistake that is known for it."""
-        return known_mistakes(self.method, True)
+    def wrong_turns(self) -> tuple[WrongTurn, ...]:
+        """The wrong turns that are known for it, the likeliest first."""
+        method = self.method
+        numbers = [{name: at[name] for name in method.given} for at in probes_of(method)]
+        listed = [
+            WrongTurn(one.name, group.tree, 1.0, (), one.what, one.question)
+            for group in listed_mistakes(method)
+            for one in group.mistakes[:1]
+        ]
+        return TurnTable(
+            method, lambda tree: tree, method.tree, listed, numbers, MOST_OF_A_FORMULA
+        ).turns
 
     @cached_property
     def allowed(self) -> tuple[str, ...]:
@@ -188,33 +203,32 @@ class FormulaKind:
     def _wrong(self, problem: Problem, shown: str, values: Profile) -> Verdict:
         """The three parts of a reply to a wrong formula."""
         suspects = tuple(
-            Mistake(
-                mistake.name,
-                mistake.what.format(*map(self._part_words, mistake.parts)),
-                mistake.question,
-            )
-            for group, wrong_values in zip(self.mistakes, _wrong_profiles(self, problem.drawn))
-            if equivalence.agree(values, wrong_values)
-            for mistake in group.mistakes
-            if mistake.name not in ("rounded early", "unit")
+            Mistake(turn.name, self._words(turn), turn.question or question_about(turn.name), tree)
+            for turn in _turns_at(self, problem.drawn).get(_rounded(values), ())[:MOST_SUSPECTS]
+            for tree in (turn.tree,)
         )
         rule = self.method.rule
         letters = ", ".join(self.letters[name] for name in self.allowed)
         goal = f"The question asks for {rule.words}, as a formula in {letters}."
         if suspects:
-            what = "; or ".join(suspect.what for suspect in suspects)
-            finding = f"{shown} {'is' if len(suspects) == 1 else 'can be'} {what}."
-            question = " ".join(dict.fromkeys(suspect.question for suspect in suspects))
+            what = list(dict.fromkeys(suspect.what for suspect in suspects))
+            finding = f"{shown} {'is' if len(what) == 1 else 'can be'} {'; or '.join(what)}."
+            question = suspects[0].question
         else:
             finding, question = cause_unknown(shown, rule, problem.system)
         return Verdict(False, shown, suspects, "wrong", goal, finding, question)
+
+    def _words(self, turn: WrongTurn) -> str:
+        """A wrong turn in words: what was changed, never the formula that was typed once more."""
+        words = turn.words or CLASSES[turn.name].words
+        return words.format(*map(self._part_words, turn.parts))
 
     def _part_words(self, part: Tree) -> str:
         if isinstance(part, (Letter, Named)):
             return words_of(part.name)
         if isinstance(part, Num):
             return f"the number {formula_text(part)}"
-        return formula_text(written_out(part), self.letters)
+        return formula_text(simplest(part), self.letters)
 
     # Helping
 
@@ -268,12 +282,20 @@ def _shortest(kind: FormulaKind, multiple: Fraction | None) -> Tree:
 
 
 @cache
-def _wrong_profiles(kind: FormulaKind, multiple: Fraction | None) -> tuple[Profile, ...]:
-    """The values of every known mistake at the points of a kind."""
-    found: list[Profile] = []
-    for group in kind.mistakes:
-        try:
-            found.append(profile(kind.put_in(group.tree, multiple), kind.points))
-        except (TooBig, KeyError):
-            found.append((None,))
-    return tuple(found)
+def _turns_at(
+    kind: FormulaKind, multiple: Fraction | None
+) -> dict[tuple[str, ...], tuple[WrongTurn, ...]]:
+    """The wrong turns of a kind by what they come to at its points, the likeliest first."""
+    numbers = [{name: float(value) for name, value in at.items()} for at in kind.points]
+    if multiple is not None:
+        letter, other = kind.at
+        numbers = [at | {letter: float(multiple) * at[other]} for at in numbers]
+    values, found = Values(numbers), defaultdict(list)
+    for turn in kind.wrong_turns:
+        found[_rounded(values(turn.tree))].append(turn)
+    return {key: tuple(turns) for key, turns in found.items()}
+
+
+def _rounded(values: Iterable[float | Fraction | Decimal | None]) -> tuple[str, ...]:
+    """A row of numbers that two ways of working out the same thing share."""
+    return tuple("" if x is None or x != x else f"{float(x):.9g}" for x in values)

@@ -6,13 +6,14 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from leverarm.exercises import solution
+from leverarm.exercises.evidence import typed_number
 from leverarm.exercises.expressions import grammar
 from leverarm.exercises.expressions.grammar import Unreadable
 from leverarm.exercises.expressions.tree import Tree, compiled, formula_text, letters_in, value_at
-from leverarm.exercises.feedback import wrong_number
+from leverarm.exercises.feedback import explained, wrong_number
 from leverarm.exercises.letters import scene
 from leverarm.exercises.method import Method, method_for
-from leverarm.exercises.mistakes import MistakeGroup, known_mistakes, listed_mistakes
+from leverarm.exercises.mistakes import MistakeGroup, listed_mistakes
 from leverarm.exercises.number_reader import (
     Reading,
     in_unit,
@@ -34,8 +35,6 @@ from leverarm.exercises.tolerance import USUAL, Tolerance, tolerance_for, two_fi
 from leverarm.quantities import Refusal, from_unit, to_unit, unit_named, unit_of
 
 MOST_DRAWS = 400
-WINDOW = 0.005  # how near a number must come to a mistake's to be taken for it
-FEW_DIGITS_WINDOW = 0.02  # the same for a number typed with one or two digits
 TOO_NEAR = 0.03  # how near a listed mistake may come to the right answer
 # Where the lever upside down, the load in the middle or plain doubling give the right answer.
 BLIND_SPOTS, SPOT = (0.5, 0.618034, 1.0), 0.03
@@ -94,11 +93,6 @@ class NumberKind:
     def method(self) -> Method:
         """How the answer follows from what is given."""
         return method_for(self.asked, self.given, self.hidden, self.ranges)
-
-    @cached_property
-    def mistakes(self) -> tuple[MistakeGroup, ...]:
-        """Every mistake that is known for it."""
-        return known_mistakes(self.method, self.sign == "change")
 
     @cached_property
     def listed_mistakes(self) -> tuple[MistakeGroup, ...]:
@@ -263,13 +257,15 @@ class NumberKind:
         if self._is_right(problem, got, within):
             finding, remarks = f"{got.shown}: that is it.", tuple(self._remarks(problem, got))
             return Verdict(True, got.shown, case="right", finding=finding, remarks=remarks)
-        groups = tuple(self._groups_at(problem, number, got.digits))
         if within.sort == "mean":
             readings = [problem.drawn.values[name] for name in self.given]
             short = _short_of_a_mean(readings, problem.drawn.right, number, within.room)
         else:
             short = _cut_short(problem.answer, in_asked, within.sort)
-        return wrong_number(self.method, problem, got.shown, groups, tuple(short))
+        if few := tuple(short):
+            return wrong_number(self.method, problem, got.shown, few[:2])
+        typed = typed_number(in_asked, got.digits, self.sign == "size")
+        return explained(self.method, problem, got.shown, typed)
 
     def _is_right(self, problem: Problem, got: Reading, within: Tolerance) -> bool:
         """Whether a reading is right; its figures count in the unit it was typed in."""
@@ -300,16 +296,6 @@ class NumberKind:
                 "So many digits claim more than the data support: "
                 f"{significant(problem.answer, 3)} is enough."
             )
-
-    def _groups_at(self, problem: Problem, number: float, digits: int) -> Iterator[MistakeGroup]:
-        """The mistakes that lead to a number; one or two digits leave more room."""
-        room = FEW_DIGITS_WINDOW if digits < 3 else WINDOW
-        for group in self.mistakes:
-            there = value_at(group.compute, problem.drawn.values)
-            if abs(number - there) <= room * abs(there) or (
-                self.sign == "size" and abs(number + there) <= room * abs(there)
-            ):
-                yield group
 
     def hints(self, problem: Problem) -> tuple[str, ...]:
         """Four hints, one rung at a time."""

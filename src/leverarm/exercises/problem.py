@@ -61,7 +61,7 @@ class Mistake:
     what        what the answer is, in words; {0}, {1} stand for parts of the expression
     question    the question that helps
     tree        the expression that the mistake leads to, where there is one
-    rank        0 for a listed mistake; the less common the others are, the higher
+    rank        0 for a listed mistake, 1 for one that was searched for
     parts       the expressions that stand in what
     """
 

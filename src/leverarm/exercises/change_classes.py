@@ -1,0 +1,87 @@
+"""The classes of wrong turns: how common each is, what it does in words, what to ask about it."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Class:
+    """A class of change: its part of all wrong turns, what it does in words, what to ask."""
+
+    part: float
+    words: str
+    question: str
+
+
+_PLACE = {
+    "length": "From where to where does that distance reach?",
+    "weight": "Which weight belongs here?",
+}
+_WHICH = "Which number belongs here?"
+# Parts from the share of each class among the listed slips, and among textbook ones.
+CLASSES: dict[str, Class] = {
+    name: Class(part, words, question)
+    for name, part, words, question in (
+        ("stopped", 0.07, "{0}, a step on the way",
+         "What is asked, and which step is still missing?"),
+        ("another result", 0.08, "{0}", "Is this what the question asks for?"),
+        ("other axle", 0.03, "what you get with {1} in place of {0}", "Which axle is it about?"),
+        ("wrong quantity", 0.17, "what you get with {1} in place of {0}", _WHICH),
+        ("wrong everywhere", 0.03, "what you get with {1} in place of {0} all the way", _WHICH),
+        ("swapped", 0.02, "what you get with {0} and {1} swapped", "Which of the two is which?"),
+        ("dropped term", 0.07, "what you get when {0} is left out",
+         "Did you include every part?"),
+        ("one term", 0.02, "what you get with {0} alone", "Did you include every part?"),
+        ("inner sign", 0.05, "what you get when {0} has the other sign",
+         "Does this part add, or does it subtract?"),
+        ("doubled term", 0.01, "what you get when {0} is counted twice",
+         "Did you count a part twice?"),
+        ("bracket moved", 0.02,
+         "what you get when the whole sum is divided by {0}, not just one part of it",
+         "What belongs above the fraction line?"),
+        ("bracket widened", 0.015, "what you get when the whole sum is multiplied by {0}",
+         "What does that factor belong to?"),
+        ("bracket lost", 0.015, "what a calculator gives without the parentheses around {0}",
+         "What do the parentheses hold together?"),
+        ("upside down", 0.05, "what you get with {0} over {1}, upside down",
+         "Make one of the two bigger: should the answer grow?"),
+        ("dropped factor", 0.05, "what you get when {0} is left out of the product",
+         "What is each factor for?"),
+        ("not divided", 0.03, "what you get without dividing by {0}",
+         "What do you divide by here, and why?"),
+        ("times for divide", 0.025, "what you get when you multiply by {0} and do not divide by it",
+         "Make it bigger: should the answer grow or shrink?"),
+        ("divide for times", 0.01, "what you get when you divide by {0} and do not multiply by it",
+         "Make it bigger: should the answer grow or shrink?"),
+        ("power", 0.025, "what you get with another power of {0}",
+         "Which power belongs here, and why?"),
+        ("number", 0.025, "what you get with {1} in place of {0}",
+         "Where does that number come from?"),
+        ("function", 0.03, "what you get with another function of {0}",
+         "Which side of which triangle is it?"),
+        ("sign", 0.02, "the right size with the other sign",
+         "Which direction counts positive here, and which way does it go?"),
+        ("half", 0.03, "the right answer divided by {0}",
+         "Is one wheel asked, or the axle? A mean, or a sum?"),
+        ("double", 0.03, "{0} times the right answer",
+         "Which part did you count twice?"),
+        ("complement", 0.025, "the rest: {0} minus the right answer",
+         "Is the part asked, or the rest?"),
+        ("added", 0.02, "the right answer with {0} added or subtracted",
+         "What is asked, and what does your number include besides?"),
+        ("reciprocal", 0.015, "the right answer upside down", "What is divided by what?"),
+        ("unit", 0.03, "the right result in another unit",
+         "Which unit is asked for, and in which one is your number?"),
+        ("two changes", 0.0, "two wrong turns at once", "How did you come to it, step by step?"),
+        ("made up", 0.09, "the right letters put together in another way",
+         "Why do these numbers belong together this way?"),
+    )
+}  # fmt: skip
+TWO = "two changes"
+# Changes to the right answer as a whole: said in words, for their expression holds the right one.
+OF_THE_WHOLE = {"sign", "half", "double", "complement", "added", "reciprocal", "unit"}
+
+
+def question_about(change: str, kind: str | None = None) -> str:
+    """What to ask about a class of change."""
+    question = CLASSES[change].question
+    return _PLACE.get(kind or "", question) if question == _WHICH else question
