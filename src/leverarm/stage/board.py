@@ -104,7 +104,7 @@ class Board:
         ]
 
     def _in_rack(self, v: Mapping[str, Numeric], k: int) -> Element:
-        letter, meaning = self.case.forces[k - 1]
+        words, (letter, meaning) = entry("board"), self.case.forces[k - 1]
         return element(
             "button",
             element("b", letter),
@@ -115,6 +115,7 @@ class Board:
             aria_pressed=where(v["picked"] == k, lambda: "true", lambda: "false"),
             disabled="disabled" if self.case.locked else "",
             data_set=f'{{"picked": {k}}}',
+            data_once=words.text("once").format(letter=letter),
             **_carried(f"at_{letter}", letter),
         )
 

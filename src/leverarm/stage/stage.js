@@ -347,7 +347,10 @@
       if (carried) {
         el.leverarmCarried = true;
         setTimeout(() => { el.leverarmCarried = false; });
-        put(name, nearest(event), el);
+        const place = nearest(event), note = root.querySelector('[data-told=reply]');
+        // From the rack comes one arrow for each force: carried there again, the one on the picture moves.
+        if (note && el.dataset.once && state[name] && place) note.textContent = el.dataset.once;
+        put(name, place, el);
       }
       else if (tap) change({[tap]: state[tap] ? 0 : 1});
       // A finger's tap on a button is kept from the page, so that it does not scroll: press it here.
