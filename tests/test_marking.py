@@ -329,6 +329,72 @@ def test_a_file_changed_while_it_is_marked_does_not_take_the_others_along(tmp_pa
     ]
 
 
+@pytest.mark.parametrize("cut", [False, True], ids=["emptied", "cut out"])
+def test_numbers_taken_out_of_a_file_are_noticed(tmp_path, cut):
+    path = hand_in(tmp_path, CODES[0], ALL_RIGHT)
+    head, *body = map(json.loads, path.read_text().splitlines())
+    for line in body:
+        line.pop("given") if cut else line.update(given="")
+    path.write_text("\n".join(map(json.dumps, [head, *body])))
+    mark = only(marked(tmp_path))
+    assert mark.score == 3
+    assert mark.notes == ("3 answers without the numbers of their problem: the file was changed",)
+
+
+def notes_of(result):
+    return {mark.code: mark.notes for mark in result.marks}
+
+
+def test_a_file_under_a_classmates_code_is_named_on_both_rows(tmp_path):
+    """The code in the file changed: it is left out, and both codes say so."""
+    hand_in(tmp_path, CODES[0], ALL_RIGHT)
+    path = hand_in(tmp_path, CODES[1], ALL_RIGHT, name="copy.txt")
+    path.write_text(path.read_text().replace(CODES[1], CODES[0]))
+    result = marked(tmp_path, codes=CODES[:2])
+    notes = notes_of(result)
+    assert notes[CODES[0]] == (f"copy.txt claims this code and is made with that of {CODES[1]}",)
+    assert notes[CODES[1]] == (
+        "nothing handed in",
+        f"copy.txt is made with this code and claims {CODES[0]}",
+    )
+    assert {mark.code: mark.score for mark in result.marks} == {CODES[0]: 3, CODES[1]: None}
+
+
+def test_swapped_files_are_named_on_both_rows(tmp_path):
+    """Two students handed in each other's file, each renamed to the own code."""
+    for own, other in (CODES[:2], CODES[1::-1]):
+        hand_in(tmp_path, own, ALL_RIGHT, name=f"Week_3-{other}.answers.txt")
+    notes = notes_of(marked(tmp_path, codes=CODES[:2]))
+    for own, other in (CODES[:2], CODES[1::-1]):
+        assert notes[own] == (
+            f"Week_3-{other}.answers.txt has the code {other} in its name",
+            f"Week_3-{own}.answers.txt, named for this code, is from {other}",
+        ) or notes[own] == (
+            f"Week_3-{own}.answers.txt, named for this code, is from {other}",
+            f"Week_3-{other}.answers.txt has the code {other} in its name",
+        )
+
+
+def test_a_file_that_came_twice_is_named_beside_each(tmp_path):
+    for name in ("a.txt", "b.txt"):
+        hand_in(tmp_path, CODES[0], ALL_RIGHT, name=name)
+    hand_in(tmp_path, CODES[0], ALL_RIGHT[:1], name="c.txt")
+    mark = only(marked(tmp_path))
+    assert {one.file: one.notes for one in mark.files} == {
+        "a.txt": ("the same file as b.txt",),
+        "b.txt": ("the same file as a.txt",),
+        "c.txt": (),
+    }
+
+
+def test_a_file_made_with_no_key_of_the_class_is_named_on_the_row_it_claims(tmp_path):
+    hand_in(tmp_path, CODES[0], ALL_RIGHT, name="own.txt")
+    path = hand_in(tmp_path, CODES[0], [(k, n, "1 kg") for k in KINDS for n in (1, 2)], name="bad")
+    path.write_text(path.read_text().replace(proof(ticket_of(CODES[0], WEEK).key), "33333333"))
+    mark = only(marked(tmp_path))
+    assert (mark.score, mark.notes) == (3, ("bad claims this code without its number key",))
+
+
 @pytest.mark.parametrize(
     "first, second, late",
     [

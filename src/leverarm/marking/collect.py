@@ -7,7 +7,7 @@ bound.  Every file is either handed on as bytes or listed with the reason why no
 import os
 import stat
 import zipfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import datetime
@@ -16,6 +16,8 @@ from pathlib import Path
 from typing import IO, TypeAlias
 
 from leverarm.marking.answer_file import MOST_BYTES
+from leverarm.marking.assignment import due_moment
+from leverarm.marking.codes import read_code
 from leverarm.quantities import Refusal
 
 MOST_FILES = 5_000
@@ -49,6 +51,10 @@ class Skipped:
 
 
 Found: TypeAlias = tuple[list[SubmittedFile], list[Skipped]]
+
+
+# A file and its code to the date the file came, as text, or None.
+Arrival: TypeAlias = Callable[[SubmittedFile, str], str | None]
 
 
 class Missing(ValueError):
@@ -251,3 +257,21 @@ def _read_member(pack: zipfile.ZipFile, info: zipfile.ZipInfo) -> bytes:
         raise Missing("damaged, cannot be read") from None
     with file:
         return _bounded(file)
+
+
+# When it came ------------------------------------------------------------------------------
+
+
+def arrival_of(received: str | Mapping[str, str]) -> Arrival:
+    """What tells when a file came."""
+    if received == "files":
+        return lambda file, code: _minute(file.received)
+    if isinstance(received, Mapping):
+        dates = {read_code(code): due_moment(date, "received") for code, date in received.items()}
+        return lambda file, code: dates.get(code)
+    date = due_moment(received, "received") or None
+    return lambda file, code: date
+
+
+def _minute(date: datetime | None) -> str | None:
+    return f"{date:%Y-%m-%d %H:%M}" if date else None

@@ -14,10 +14,9 @@ use up nobody's.
 
 from collections import Counter
 from collections.abc import Callable, Collection, Mapping
-from dataclasses import dataclass
-from datetime import datetime
+from dataclasses import dataclass, replace
+from hashlib import sha256
 from pathlib import Path
-from typing import TypeAlias
 
 from leverarm.exercises import Problem, Verdict
 from leverarm.marking.answer_file import Answer, AnswerFile, read_answers
@@ -28,12 +27,19 @@ from leverarm.marking.assignment import (
     Item,
     Ticket,
     Unfit,
-    due_moment,
     read_assignment,
 )
 from leverarm.marking.codes import number_key, proof, read_class_key, read_code, shown_code
-from leverarm.marking.collect import Missing, Skipped, SubmittedFile, collected_files
+from leverarm.marking.collect import (
+    Arrival,
+    Missing,
+    Skipped,
+    SubmittedFile,
+    arrival_of,
+    collected_files,
+)
 from leverarm.marking.homework import checked, given_text
+from leverarm.marking.mixed_up import SeenFile, mixed_up, twins
 from leverarm.marking.results import (
     CheckedAnswer,
     ClassResult,
@@ -48,6 +54,7 @@ from leverarm.quantities import Refusal, how_many
 from leverarm.tables import visible
 
 STRANGE = "to a problem that is not in this assignment"
+STRIPPED = "without the numbers of their problem: the file was changed"
 BEYOND = "beyond the tries that count"
 UNREAD = "that cannot be read"
 CUT = "not worked out"
@@ -60,9 +67,6 @@ OTHER = (
 # up; all files of one code together have FILES_WORTH times as much.
 MOST_WORKED, MOST_FORMULAS, FORMULAS_EACH, FILES_WORTH = 2_000, 200, 5, 5
 MOST_CODES_NAMED = 10
-
-# A file and its code to the date the file came, as text, or None.
-Arrival: TypeAlias = Callable[[SubmittedFile, str], str | None]
 
 
 @dataclass(frozen=True)
@@ -97,20 +101,28 @@ def mark_folder(
     key, folder = read_class_key(class_key), Path(folder)
     assignment = assignment or _assignment_in(folder)
     known = None if codes is None else {read_code(code) for code in codes}
-    arrival, tally = _arrival(received), Tally(assignment)
+    arrival, tally = arrival_of(received), Tally(assignment)
     marks: list[StudentRow] = []
     with collected_files(folder) as (files, skipped):
-        by_code = _by_code(files, skipped, assignment, key, known)
+        seen: list[SeenFile] = []
+        by_code = _by_code(files, skipped, assignment, key, known, seen)
+        owners = {*by_code, *(known or ())}
+        proofs = {code: proof(number_key(key, code, assignment.name)) for code in owners}
+        mixed, copies = mixed_up(seen, proofs), twins(seen)
         for done, (code, some) in enumerate(sorted(by_code.items())):
             progress(done, len(by_code))
             ticket = Ticket(code, number_key(key, code, assignment.name), assignment)
             if student := _student(ticket, some, skipped, arrival):
+                student = _with_remarks(student, mixed.get(code, []), copies)
                 tally.add(student.work)
                 marks.append(student.mark)
                 each(student)
         progress(len(by_code), len(by_code))
     handed_in = {one.code for one in marks}
-    marks += [_nothing_from(code, assignment) for code in (known or set()) - handed_in]
+    marks += [
+        _nothing_from(code, assignment, mixed.get(code, []))
+        for code in (known or set()) - handed_in
+    ]
     return ClassResult(
         assignment,
         tuple(sorted(marks, key=lambda mark: mark.code)),
@@ -150,12 +162,19 @@ def _by_code(
     assignment: Assignment,
     key: str,
     known: set[str] | None,
+    seen: list[SeenFile],
 ) -> dict[str, list[SubmittedFile]]:
-    """code -> files of this assignment, the shortest first; the others are skipped."""
+    """code -> files of this assignment, the shortest first; the others are skipped.
+
+    seen    takes what each answer file of the assignment says of itself
+    """
     kept: dict[str, list[tuple[int, str, SubmittedFile]]] = {}
     for file in files:
         try:
-            found = read_answers(file.read())
+            data = file.read()
+            found = read_answers(data)
+            if _same_name(found.assignment, assignment):
+                seen.append(SeenFile(file.name, found.code, found.proof, sha256(data).digest()))
             _refuse_foreign(found, assignment, key, known)
         except (Unfit, Missing) as why:
             if not file.name.endswith(ASSIGNMENT_END):
@@ -168,11 +187,15 @@ def _by_code(
     }
 
 
+def _same_name(name: str, assignment: Assignment) -> bool:
+    return " ".join(name.split()).casefold() == assignment.name.casefold()
+
+
 def _refuse_foreign(
     found: AnswerFile, assignment: Assignment, key: str, known: set[str] | None
 ) -> None:
     """Unfit where an answer file is of another assignment, another class or another ticket."""
-    if " ".join(found.assignment.split()).casefold() != assignment.name.casefold():
+    if not _same_name(found.assignment, assignment):
         name = visible(found.assignment, 40) or "without a name"
         raise Unfit(f"for another assignment: {name}")
     if known is not None and found.code not in known:
@@ -267,6 +290,18 @@ def _best_of(ticket: Ticket, marked: list[_MarkedFile]) -> Student:
         shares,
     )
     return Student(ticket, work, mark)
+
+
+def _with_remarks(student: Student, remarks: list[str], copies: Mapping[str, str]) -> Student:
+    """A Student with remarks about files that were mixed up, beside each file what it copies."""
+    shares = tuple(
+        replace(
+            share, notes=(*share.notes, *([copies[share.file]] if share.file in copies else []))
+        )
+        for share in student.mark.files
+    )
+    notes = tidy_notes([*student.mark.notes, *remarks])
+    return replace(student, mark=replace(student.mark, notes=notes, files=shares))
 
 
 class Budget:
@@ -369,26 +404,12 @@ def _checked(
     problem, verdict = budget.verdicts[key]
     if not verdict.counts:
         return UNREAD, []
-    differs = answer.given and answer.given != given_text(problem)
-    return (OTHER if differs else ""), [CheckedAnswer(answer, problem, verdict)]
+    told = given_text(problem)
+    odd = "" if answer.given == told else OTHER if answer.given else STRIPPED
+    return odd, [CheckedAnswer(answer, problem, verdict)]
 
 
 # When it came ------------------------------------------------------------------------------
-
-
-def _arrival(received: str | Mapping[str, str]) -> Arrival:
-    """What tells when a file came."""
-    if received == "files":
-        return lambda file, code: _minute(file.received)
-    if isinstance(received, Mapping):
-        dates = {read_code(code): due_moment(date, "received") for code, date in received.items()}
-        return lambda file, code: dates.get(code)
-    date = due_moment(received, "received") or None
-    return lambda file, code: date
-
-
-def _minute(date: datetime | None) -> str | None:
-    return f"{date:%Y-%m-%d %H:%M}" if date else None
 
 
 def _late(ticket: Ticket, used: list[_MarkedFile]) -> str:
@@ -402,10 +423,12 @@ def _late(ticket: Ticket, used: list[_MarkedFile]) -> str:
 # The class ---------------------------------------------------------------------------------
 
 
-def _nothing_from(code: str, assignment: Assignment) -> StudentRow:
+def _nothing_from(code: str, assignment: Assignment, remarks: list[str]) -> StudentRow:
     """The row of a student who handed in nothing."""
     items = {item.name: None for item in assignment.items}
-    return StudentRow(code, None, len(items), 0, "", {**items}, ("nothing handed in",))
+    return StudentRow(
+        code, None, len(items), 0, "", {**items}, tidy_notes(["nothing handed in", *remarks])
+    )
 
 
 def _class_notes(students: int, left_out: int, marks: list[StudentRow]) -> tuple[str, ...]:
