@@ -93,10 +93,9 @@ def mark_folder(
     class_key   the text of the instructor's key
     assignment  None takes the only assignment file in the folder, which must be one you put there
     codes       the codes given out; None accepts every code
-    received    when the files came: "files" for the date of each, a date for all, "" to ignore
-                dates, or a mapping from codes to dates
-    each        called with every Student as it is marked
-    progress    called with (how many are done, of how many)
+    received    when they came: "files" for the date of each, a date for all, "" for no dates,
+                or dates by code
+    each        called with every Student as it is marked; progress with (how many, of how many)
     """
     key, folder = read_class_key(class_key), Path(folder)
     assignment = assignment or _assignment_in(folder)
@@ -104,11 +103,7 @@ def mark_folder(
     arrival, tally = arrival_of(received), Tally(assignment)
     marks: list[StudentRow] = []
     with collected_files(folder) as (files, skipped):
-        seen: list[SeenFile] = []
-        by_code = _by_code(files, skipped, assignment, key, known, seen)
-        owners = {*by_code, *(known or ())}
-        proofs = {code: proof(number_key(key, code, assignment.name)) for code in owners}
-        mixed, copies = mixed_up(seen, proofs), twins(seen)
+        by_code, mixed, copies = _by_code(files, skipped, assignment, key, known)
         for done, (code, some) in enumerate(sorted(by_code.items())):
             progress(done, len(by_code))
             ticket = Ticket(code, number_key(key, code, assignment.name), assignment)
@@ -118,11 +113,8 @@ def mark_folder(
                 marks.append(student.mark)
                 each(student)
         progress(len(by_code), len(by_code))
-    handed_in = {one.code for one in marks}
-    marks += [
-        _nothing_from(code, assignment, mixed.get(code, []))
-        for code in (known or set()) - handed_in
-    ]
+    absent = (known or set()) - {one.code for one in marks}
+    marks += [_nothing_from(code, assignment, mixed.get(code, [])) for code in absent]
     return ClassResult(
         assignment,
         tuple(sorted(marks, key=lambda mark: mark.code)),
@@ -162,12 +154,12 @@ def _by_code(
     assignment: Assignment,
     key: str,
     known: set[str] | None,
-    seen: list[SeenFile],
-) -> dict[str, list[SubmittedFile]]:
+) -> tuple[dict[str, list[SubmittedFile]], dict[str, list[str]], dict[str, str]]:
     """code -> files of this assignment, the shortest first; the others are skipped.
 
-    seen    takes what each answer file of the assignment says of itself
+    With it notes by code about files that were mixed up, and by file name about copies.
     """
+    seen: list[SeenFile] = []
     kept: dict[str, list[tuple[int, str, SubmittedFile]]] = {}
     for file in files:
         try:
@@ -181,10 +173,14 @@ def _by_code(
                 skipped.append(Skipped(file.name, str(why)))
         else:
             kept.setdefault(found.code, []).append((len(found.answers), file.name, file))
-    return {
+    in_order = {
         code: [file for _, _, file in sorted(some, key=lambda one: one[:2])]
         for code, some in kept.items()
     }
+    proofs = {
+        code: proof(number_key(key, code, assignment.name)) for code in {*kept, *(known or ())}
+    }
+    return in_order, mixed_up(seen, proofs), twins(seen)
 
 
 def _same_name(name: str, assignment: Assignment) -> bool:
@@ -407,9 +403,6 @@ def _checked(
     told = given_text(problem)
     odd = "" if answer.given == told else OTHER if answer.given else STRIPPED
     return odd, [CheckedAnswer(answer, problem, verdict)]
-
-
-# When it came ------------------------------------------------------------------------------
 
 
 def _late(ticket: Ticket, used: list[_MarkedFile]) -> str:
