@@ -1,6 +1,6 @@
 """Invented classes whose gain is known, to see whether what is worked out finds it.
 
-A student knows each idea with a probability of their own, and guesses among the options otherwise.
+A student has a chance of their own to be right, higher at easy questions and lower at hard ones.
 The course turns a wrong answer right with another probability of their own; its mean over students
 is the gain that the class has, exactly, since it is drawn apart from what was known before.
 

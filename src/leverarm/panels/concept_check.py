@@ -6,6 +6,7 @@ instructor gives the opening key.
 
 from base64 import b64encode
 from collections.abc import Callable
+from hashlib import sha1
 from html import escape
 from pathlib import Path
 
@@ -185,8 +186,13 @@ class CheckPanel(Panel):
             f'<a style="text-decoration:underline" download="{name}" '
             f'href="data:text/plain;base64,{b64encode(data).decode()}">Save a copy</a>'
         )
-        where = "is in this tab only, until you save a copy" if IN_BROWSER else "is kept"
-        return f"<p>What you marked {where}.{left} <b>{name}</b> is the file to hand in. {link}</p>"
+        where, kind = "is kept", ""
+        if IN_BROWSER:  # the page asks before it closes on a file that no download had
+            where = "is in this tab only, until you save a copy"
+            stamp = sha1(data).hexdigest()[:12]
+            kind = f' class="lv-answers" data-file="{name}" data-stamp="{stamp}"'
+        hand_in = f"<b>{name}</b> is the file to hand in. {link}"
+        return f"<p{kind}>What you marked {where}.{left} {hand_in}</p>"
 
     def _answer(self, question: CheckQuestion) -> str:
         """The right letter and its reason, and what the letter marked says."""
