@@ -116,6 +116,8 @@ def test_an_invented_class_is_read_with_both_rounds(tmp_path):
     assert result.gain.gain == pytest.approx((after - before) / (22 * 12 - before))
     assert {one.file for one in result.skipped} == {"holiday.txt"}
     assert check.read()[1] == folder  # nothing changed, nothing written anew
+    again = panels.imagined_check_panel(tmp_path / "class")  # its cell is run once more
+    assert again.result == result and again.error.value == ""
     names = {path.name for path in folder.iterdir()}
     assert names == {
         "concept_check.html", "students.csv", "questions.csv", "options.csv", "left_out.csv"
