@@ -39,7 +39,7 @@ class CheckDeskPanel(Panel):
 
     def build(self) -> list[w.Widget]:
         self.deal = choice("Which form first", DEALS, BY_TURNS)
-        self.place = text_box("Folder or zip file (empty: came_back/Concept_check)")
+        self.place = text_box("Folder or zip file (empty: the came_back folder)")
         self.said, self.shown = html("", "lv-say"), html()
         return [
             self.deal,
