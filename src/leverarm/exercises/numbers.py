@@ -39,6 +39,7 @@ TOO_NEAR = 0.03  # how near a listed mistake may come to the right answer
 # Where the lever upside down, the load in the middle or plain doubling give the right answer.
 BLIND_SPOTS, SPOT = (0.5, 0.618034, 1.0), 0.03
 MANY_DIGITS = 6
+DIGITS_OF_SURETY = 4  # a number typed with so many was not cut short
 
 
 @dataclass(frozen=True)
@@ -260,8 +261,10 @@ class NumberKind:
         if within.sort == "mean":
             readings = [problem.drawn.values[name] for name in self.given]
             short = _short_of_a_mean(readings, problem.drawn.right, number, within.room)
-        else:
+        elif got.digits < DIGITS_OF_SURETY:
             short = _cut_short(problem.answer, in_asked, within.sort)
+        else:
+            short = iter(())
         if few := tuple(short):
             return wrong_number(self.method, problem, got.shown, few[:2])
         typed = typed_number(in_asked, got.digits, self.sign == "size")
