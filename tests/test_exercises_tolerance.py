@@ -205,6 +205,31 @@ def test_what_an_instructor_tells_widens_what_is_usual_and_no_mean():
     assert near.accepts(100.5, 100) and not near.accepts(100.51, 100)
 
 
+# --- hints --------------------------------------------------------------------------------------
+
+
+@by_number
+def test_the_first_hint_prints_no_formula_and_every_hint_treats_the_step_reached(kind):
+    for p in made(kind, range(3)):
+        for at, line in enumerate(p.solution):
+            if not line.kind or line.principle == "units":
+                continue
+            question, _, step, worked_line = p.hints_at(at)
+            formulas = [text for text in (line.letters, line.numbers) if len(text) > 3]
+            assert not any(text in question for text in formulas)
+            assert "=" not in question.replace("ΣM = 0", "").replace("with k = 2", "")
+            assert line.words in step and worked_line == line.text
+
+
+def test_a_result_on_the_way_is_where_a_student_stopped():
+    p = exercises.make("new_front_reading", 3, "kg")
+    gain = next(line for line in p.solution if line.name == "the change of the front reading")
+    verdict = exercises.check(p, f"{gain.claim:.4g} kg")
+    assert p.solution[verdict.step].name == p.solution[-1].name
+    assert p.hints_at(verdict.step)[3] == p.solution[-1].text
+    assert exercises.check(p, "1111 kg").step == 0
+
+
 # --- editions -----------------------------------------------------------------------------------
 
 

@@ -488,12 +488,13 @@ class StandIn:
             answer=3.0,
             style="number",
             hints=("one", "two"),
+            hints_at=lambda step: ("one", "two"),
             solution=(line, line),
         )
 
     def check(self, problem, text):
         return SimpleNamespace(
-            right=text == "3 kg", message=f"You gave {text}.", counts=text != "", case=""
+            right=text == "3 kg", message=f"You gave {text}.", counts=text != "", case="", step=None
         )
 
 

@@ -105,7 +105,7 @@ class ChoiceKind:
             option.reply,
         )
 
-    def hints(self, problem: Problem) -> tuple[str, ...]:
+    def hints(self, problem: Problem, step: int | None = None) -> tuple[str, ...]:
         """Four hints, one rung at a time; the last rules out one wrong option."""
         label, option = next(
             (label, option)

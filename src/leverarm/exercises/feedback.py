@@ -14,9 +14,9 @@ from leverarm.exercises.expressions.simplest import simplest
 from leverarm.exercises.expressions.tree import Letter, Num, formula_text
 from leverarm.exercises.method import Method, words_of
 from leverarm.exercises.number_reader import UNIT_WORDS, printed_unit, significant
-from leverarm.exercises.problem import Mistake, Problem, Verdict
-from leverarm.exercises.rules import Rule
+from leverarm.exercises.problem import Mistake, Problem, SolutionLine, Verdict
 from leverarm.exercises.search import Values, WrongTurn
+from leverarm.exercises.solution import step_question
 from leverarm.exercises.suspects import search_for
 
 APART = 0.05
@@ -25,8 +25,11 @@ UNSURE = 0.2  # so much of everything must speak for wrong turns before more dig
 ENOUGH_DIGITS = 4
 
 
-def explained(method: Method, problem: Problem, shown: str, typed: Typed) -> Verdict:
-    """The Verdict on a wrong number, with at most two suspects that it speaks for."""
+def explained(method: Method, problem: Problem, shown: str, typed: Typed, step: int) -> Verdict:
+    """The Verdict on a wrong number, with at most two suspects that it speaks for.
+
+    step    the line of the solution at which the number stops fitting
+    """
     search = search_for(method, problem.system)
     numbers = {name: problem.drawn.shown[name] for name in method.given}
     turns, part = search.judged(typed, numbers)
@@ -39,7 +42,7 @@ def explained(method: Method, problem: Problem, shown: str, typed: Typed) -> Ver
         finding = f"{shown} is close: check the arithmetic and the rounding."
         question = "Was a number rounded on the way? Keep every digit until the last step."
         return Verdict(False, shown, (), "wrong", goal, finding, question)
-    finding, question = cause_unknown(shown, method.rule, problem.system)
+    finding, question = cause_unknown(shown, problem.solution[step])
     if typed.digits < ENOUGH_DIGITS and part > UNSURE:
         question = f"Type it with four digits, with nothing rounded on the way. {question}"
     return Verdict(False, shown, (), "wrong", goal, finding, question)
@@ -108,11 +111,14 @@ def _said(suspect: Mistake, names: dict[str, str]) -> str:
     return f"{suspect.what}: {expression}"
 
 
-def cause_unknown(shown: str, rule: Rule, system: str) -> tuple[str, str]:
-    """Finding and question where no known mistake leads to the answer."""
+def cause_unknown(shown: str, line: SolutionLine) -> tuple[str, str]:
+    """Finding and question where no known mistake leads to the answer: no formula in either.
+
+    line    the line of the worked solution at which the answer stops fitting
+    """
     return (
         f"I don't see how {shown} came about.",
-        f"Check this step first: {rule.reason(system)}",
+        f"Check this step first: {step_question(line)}",
     )
 
 

@@ -215,7 +215,7 @@ class FormulaKind:
             finding = f"{shown} {'is' if len(what) == 1 else 'can be'} {'; or '.join(what)}."
             question = suspects[0].question
         else:
-            finding, question = cause_unknown(shown, rule, problem.system)
+            finding, question = cause_unknown(shown, problem.solution[0])
         return Verdict(False, shown, suspects, "wrong", goal, finding, question)
 
     def _words(self, turn: WrongTurn) -> str:
@@ -232,7 +232,7 @@ class FormulaKind:
 
     # Helping
 
-    def hints(self, problem: Problem) -> tuple[str, ...]:
+    def hints(self, problem: Problem, step: int | None = None) -> tuple[str, ...]:
         """Four hints, one rung at a time."""
         first, rule = problem.solution[0], self.method.rule
         letters = ", ".join(f"{letter} for {words}" for letter, words in problem.given.items())

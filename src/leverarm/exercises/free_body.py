@@ -258,7 +258,7 @@ class FreeBodyKind:
             first.question,
         )
 
-    def hints(self, problem: Problem) -> tuple[str, ...]:
+    def hints(self, problem: Problem, step: int | None = None) -> tuple[str, ...]:
         """Four hints, one rung at a time."""
         along, against = self.moments()
         return (

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from leverarm.exercises import solution
@@ -268,7 +268,8 @@ class NumberKind:
         if few := tuple(short):
             return wrong_number(self.method, problem, got.shown, few[:2])
         typed = typed_number(in_asked, got.digits, self.sign == "size")
-        return explained(self.method, problem, got.shown, typed)
+        step = solution.step_reached(problem, in_asked)
+        return replace(explained(self.method, problem, got.shown, typed, step), step=step)
 
     def _is_right(self, problem: Problem, got: Reading, within: Tolerance) -> bool:
         """Whether a reading is right; its figures count in the unit it was typed in."""
@@ -300,9 +301,10 @@ class NumberKind:
                 f"{significant(problem.answer, 3)} is enough."
             )
 
-    def hints(self, problem: Problem) -> tuple[str, ...]:
+    def hints(self, problem: Problem, step: int | None = None) -> tuple[str, ...]:
         """Four hints, one rung at a time."""
-        return solution.hints_in_numbers(self.method, problem)
+        step = solution.step_reached(problem, math.nan) if step is None else step
+        return solution.hints_in_numbers(self.method, problem, step)
 
     def solution(self, problem: Problem) -> tuple[SolutionLine, ...]:
         """The worked solution."""

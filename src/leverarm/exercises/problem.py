@@ -84,6 +84,7 @@ class Verdict:
     case        "right", "wrong", "unclear" (two readings, or a formula where a number is asked),
                 "unread" (nothing that could be read)
     remarks     what is worth saying about a right answer: another unit, too many digits
+    step        for a wrong number, the line of the worked solution at which it stops fitting
     """
 
     right: bool
@@ -94,6 +95,7 @@ class Verdict:
     finding: str = ""
     question: str = ""
     remarks: tuple[str, ...] = ()
+    step: int | None = None
 
     @property
     def message(self) -> str:
@@ -140,7 +142,7 @@ class ProblemKind(Protocol):
         """The Verdict on what was typed."""
         ...
 
-    def hints(self, problem: "Problem") -> tuple[str, ...]:
+    def hints(self, problem: "Problem", step: int | None = None) -> tuple[str, ...]:
         """Four hints, one rung at a time."""
         ...
 
@@ -186,7 +188,11 @@ class Problem:
     @cached_property
     def hints(self) -> tuple[str, ...]:
         """Four hints, one rung at a time: a question, a picture, the step, the step worked."""
-        return self.source.hints(self)
+        return self.hints_at(None)
+
+    def hints_at(self, step: int | None) -> tuple[str, ...]:
+        """The four hints at the step of a Verdict; None where nothing was typed yet."""
+        return self.source.hints(self, step)
 
     @cached_property
     def solution(self) -> tuple[SolutionLine, ...]:

@@ -267,6 +267,7 @@ def _last_conversion(units: _Units, rule: Rule) -> SolutionLine:
 
 # --- hints ----------------------------------------------------------------------------------
 
+ON_THE_WAY = 0.005  # how near a typed number is to a result on the way
 _QUESTIONS = {
     "forces": "What pushes up and what pulls down? They must be equal.",
     "definition": "In your own words: what is {words}?",
@@ -285,13 +286,39 @@ _ABOUT = {
 }
 
 
-def hints_in_numbers(method: Method, problem: Problem) -> tuple[str, ...]:
-    """Four hints: a question, a picture, the step, the step worked."""
+def step_reached(problem: Problem, number: float) -> int:
+    """The place of the solution's line at which a wrong number stops fitting.
+
+    A number that is a result on the way, in the unit that the solution gives it, ends there: the
+    line after it is next.  Any other number stops fitting at the first line that is no change of
+    units.
+
+    number  as typed, in the unit that is asked
+    """
     lines = problem.solution
-    first = next((line for line in lines if line.principle != "units"), lines[0])
+    for at, line in enumerate(lines[:-1]):
+        is_result = line.kind and line.unit == problem.unit and line.principle != "units"
+        if is_result and abs(number - line.claim) <= ON_THE_WAY * abs(line.claim):
+            return at + 1
+    return next((at for at, line in enumerate(lines) if line.principle != "units"), 0)
+
+
+def step_question(line: SolutionLine) -> str:
+    """The question that leads to a step, without its formula."""
+    if line.principle in _ABOUT:
+        return (
+            f"Take moments about the {_ABOUT[line.principle]}: "
+            "which forces have an arm there, and how long is each?"
+        )
+    return _QUESTIONS[line.principle].format(words=line.name)
+
+
+def hints_in_numbers(method: Method, problem: Problem, step: int) -> tuple[str, ...]:
+    """Four hints at a step: a question, a picture, the step, the step worked."""
+    first = problem.solution[step]
     given = ", ".join(f"{letter} = {number}" for letter, number in problem.given.items())
     return (
-        principle_question(method.rule),
+        step_question(first),
         f"{drawing_hint(method.given, method.rule.principle)} Write on it: {given}.",
         f"Principle: {first.tag}. {first.words} {first.left} = {first.letters or first.result}",
         first.text,

@@ -135,11 +135,11 @@ def statement_html(problem: Problem) -> str:
     return f"<p><b>{escape(problem.title)}.</b> {escape(problem.statement)}</p>"
 
 
-def hints_html(problem: Problem, shown: int) -> str:
-    """The first hints, as many as were asked for."""
+def hints_html(problem: Problem, shown: int, step: int | None = None) -> str:
+    """The first hints, as many as were asked for, at the step where an answer stops fitting."""
     return "".join(
         f'<p class="lv-say"><b>Hint {at}.</b> {escape(text)}</p>'
-        for at, text in enumerate(problem.hints[:shown], 1)
+        for at, text in enumerate(problem.hints_at(step)[:shown], 1)
     )
 
 
@@ -266,7 +266,8 @@ class Exercise(Panel):
         set_if_changed(self.statement, statement_html(self.problem))
         set_if_changed(self.reply, self._reply())
         shown, total = self._hints_shown, len(self.problem.hints)
-        set_if_changed(self.hints, hints_html(self.problem, shown))
+        step = self.verdict.step if self.verdict is not None else None
+        set_if_changed(self.hints, hints_html(self.problem, shown, step))
         self.hint_button.description = f"Hint {min(shown + 1, total)} of {total}"
         self.hint_button.disabled = shown >= total
         # The solution opens once the answer is right, or after every hint and a try.
