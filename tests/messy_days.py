@@ -407,6 +407,16 @@ MESSY = (
     ),
 )
 
+MESSY = (
+    *MESSY,
+    Messy(
+        "the bucket was still on, and nothing came off",
+        day(A_BARE, (FRAME, 1018, 701), A_BOTH),
+        ("pieces",),
+        (2,),
+    ),
+)
+
 APART = MESSY[2::3]
 TUNED_ON = tuple(one for one in MESSY if one not in APART)
 

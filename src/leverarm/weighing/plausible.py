@@ -17,7 +17,7 @@ from leverarm.weighing.facts import ScaleFacts
 from leverarm.weighing.fit import Dependent, gains
 from leverarm.weighing.readings import Weighing
 from leverarm.weighing.scales import AXLES
-from leverarm.weighing.usual import KINDS, piece_kind
+from leverarm.weighing.usual import KINDS, hung_together, piece_kind
 
 # A reading farther out than this many of its standard deviations is asked about.
 FAR = 4.5
@@ -25,6 +25,8 @@ FAR = 4.5
 UNLIKELY_REPEATS, UNLIKELY_SETUPS = 5e-4, 1e-4
 # A square beyond this says no more about which of two causes is likelier.
 MOST_SQUARE = 60.0
+# Two set-ups are one where a piece between them usually weighs so many times the noise.
+NOTHING = 8.0
 # Of all the weight: less than this on an axle is asked about.
 LEAST_AXLE_SHARE = 0.02
 # Left and right wheel apart by more than this part of their axle.
@@ -333,16 +335,16 @@ def _hung(
         return [Oddity("weight", rows, words, 30.0)], MOST_SQUARE
     if len(usual) < len(kinds):
         return [], 0.0
-    share = sum(one.weight for one in usual)
-    least, far, middle = (
-        sum(one.weight * getattr(one, name) for one in usual) / share
-        for name in ("least_ahead", "most_ahead", "ahead")
-    )
+    share, least, far, middle = hung_together(usual)
     out = max(least * weight + rear, -rear - far * weight)
     moved = out > FAR * noise * math.hypot(1, max(abs(least), abs(far)))
     if weight <= noise:
         words = f"{what} would weigh next to nothing, and move {known.kg(abs(rear))} of load"
-        return [Oddity("place", rows, words, 25.0)] if moved else [], 0.0
+        if moved:
+            return [Oddity("place", rows, words, 25.0)], 0.0
+        nothing = share * less.total > NOTHING * noise and abs(weight) < FAR * noise
+        words = f"{what} would weigh next to nothing, and move nothing"
+        return [Oddity("weight", rows, words, 25.0)] if nothing else [], 0.0
     ahead = -rear / weight
     soft = _square((ahead - middle) / max(one.spread for one in usual))
     if bare:

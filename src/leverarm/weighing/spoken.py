@@ -105,9 +105,8 @@ def read_spoken(text: str, own: tuple[str, ...] = ()) -> SpokenWords:
     """
     words = _plain(text)
     claim = _number_of(words, str(text))
-    left, found = words, dict[str, str]()
+    left, found, action = words, dict[str, str](), ""
     piece = _longest(words, _piece_phrases(own))
-    action = ""
     for pattern, meaning in _actions(own):
         if pattern.search(left):
             action = meaning
@@ -121,6 +120,8 @@ def read_spoken(text: str, own: tuple[str, ...] = ()) -> SpokenWords:
         asks = "change" if asks == "weight" else asks
     for group in ("axle", "way"):
         found[group], left = _taken(left, group, keep=True)
+    if _PERCENT_LESS.search(words):  # whatever it "carries" or "has"
+        asks, found["of"] = "change", found["of"] or found["axle"]
     bound = 1 if _MORE.search(words) else -1 if _LESS.search(words) else 0
     way = {"down": -1, "up": 1, "": 0}[found["way"]]
     if bound and re.search(r"\b(?:more|less) than\b", left):
@@ -148,12 +149,22 @@ def _way_beside(words: str) -> int:
     return {"down": -1, "up": 1, "": 0}[way]
 
 
+_DIGITS = {str(number): float(number) for number in range(1, 10)}
+_AND_A_PART = {"(?:a|one) quarter": 0.25, "three quarters?": 0.75, "(?:a|one) third": 1 / 3}
+_PERCENT_LESS = re.compile(
+    r"(?:%|\bper ?cent) (?:less|more|lighter|heavier)\b(?! than (?:half|twice))"
+)
+
+
 def _plain(text: object) -> str:
     """Lower-case words with single spaces, number words as digits."""
     words = " ".join(plain(str(text)[:MOST_TEXT]).lower().replace("\u2019", "'").split())
     words = re.sub(r"\b(?:a|one) hundred\b", "100", words)
     for word, number in _numbers().items():
         words = re.sub(rf"\b{word} hundred\b", f"{100 * number:g}", words)
+    for word, number in {**_numbers(), **_DIGITS}.items():
+        for part, more in _AND_A_PART.items():
+            words = re.sub(rf"\b{word} and {part}\b", f"{number + more:g}", words)
     for word, number in _numbers().items():
         # "Two thirds" stays words: fractions are read as such.
         words = re.sub(rf"\b{word}\b(?=(?: and a half)? (?:{_UNITS})\b|-)", f"{number:g}", words)

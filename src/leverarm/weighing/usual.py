@@ -5,6 +5,7 @@ Common practice, no source.  It lets the gate ask a question; it never changes a
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 
@@ -34,6 +35,16 @@ _NAMED = (
     ("frame", ("loader",)),
     ("rear", ("ballast", "counterweight", "rear w", "rear b")),
 )
+
+
+def hung_together(pieces: Sequence[Usual]) -> tuple[float, float, float, float]:
+    """(weight as part of the bare tractor's, least, most and middle place) of pieces together."""
+    share = sum(one.weight for one in pieces)
+    least, far, middle = (
+        sum(one.weight * getattr(one, name) for one in pieces) / share
+        for name in ("least_ahead", "most_ahead", "ahead")
+    )
+    return share, least, far, middle
 
 
 def piece_kind(piece: str) -> str | None:
