@@ -234,9 +234,10 @@ def _on_or_off(
         return None
     own = min(found)[2]
     about = " & ".join(reading_of(row.weighing) for row in own[:5])
+    dirt = "did something lie in the bucket, " if odd.cause == "lighter" else ""
     brief = (
-        f"Did somebody get on or off, or did fuel or the mower change, between {named(own)} and "
-        "the others?"
+        f"Did somebody get on or off, {dirt}or did fuel or the mower change, between {named(own)} "
+        "and the others?"
     )
     return Finding(
         key_of(ON_OR_OFF, about),
