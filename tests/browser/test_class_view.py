@@ -141,7 +141,8 @@ def test_what_is_planted_is_found(leading):
     size_of(leading.page, "small")
     seen = leading.page.evaluate(SEEN)
     assert seen["type"] == 10 and "448 lb" in given_away(seen["text"], "02")
-    leading.ask("leading.view.note.value = '<p style=\"height:900px\">.</p>'")
+    leading.ask("leading.view.summary.value = '<p style=\"height:900px\">.</p>'")
+    leading.ask("leading.view.summary.layout.display = None")
     rest(leading.page)
     assert leading.page.evaluate(SEEN)["low"] > 720
 

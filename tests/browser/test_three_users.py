@@ -381,8 +381,10 @@ def near(number, truth):
 
 def front_drawn(panel, setup):
     """The front reading of a set-up as the picture tells it, in lb."""
-    words = panel.locator("svg:visible").first.get_attribute("aria-label")
-    return float(re.sub(r"\s", "", re.search(rf"[.] {setup}: front (\S+) lb", words).group(1)))
+    told = [one.get_attribute("aria-label") or "" for one in panel.locator("svg:visible").all()]
+    found = re.search(rf"(?:^|\n|[.] ){setup}: front (\S+) lb", "\n".join(told))
+    assert found, told
+    return float(re.sub(r"\s", "", found[1]))
 
 
 def bet(bets, yard):

@@ -18,7 +18,7 @@ ol.letters{list-style:none;padding:0;margin:.2rem 0 .9rem}
 @media(max-width:40rem){.item.two{display:block}}
 @media print{.item h2{font-size:1rem;margin:.7rem 0 .1rem}body{font-size:10pt}}
 .slips{display:grid;grid-template-columns:repeat(auto-fill,minmax(17rem,1fr));gap:0}
-.slips div{border:1px dashed #8888;padding:.8rem;break-inside:avoid}
+.slips div{border:1px dashed;padding:.8rem;break-inside:avoid}
 """
 _ROUNDS = "before the lessons or after them (ring one)"
 

@@ -117,7 +117,7 @@ def rounding_on_the_way(
     >>> from leverarm.exercises.expressions.tree import Letter
     >>> lead = (Letter("x") / Letter("y") - 1) * 100
     >>> round(rounding_on_the_way(lead, {"x": 2.06, "y": 2.0}), 3)
-    0.1
+    0.051
     """
     return _moved(tree, values, digits, written=False)[1]
 

@@ -12,6 +12,7 @@ Other windows may work on the same file: whoever checks first has the try.
 from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 from typing import Self
 
@@ -97,12 +98,15 @@ def given_text(problem: Problem) -> str:
 
 def problem_for(ticket: Ticket, item: Item, number: int) -> Problem:
     """The problem of one try: the same for the student, on paper and when it is marked."""
-    return exercises.make(
-        item.kind,
-        codes.seed(ticket.key, item.name, number),
-        system=ticket.assignment.system or None,
-        edition=ticket.assignment.edition,
+    told = ticket.assignment
+    return _made(
+        item.kind, codes.seed(ticket.key, item.name, number), told.system or None, told.edition
     )
+
+
+@lru_cache(maxsize=32)  # a try is shown, checked and written down: one problem, one solution
+def _made(kind: str, seed: object, system: str | None, edition: int) -> Problem:
+    return exercises.make(kind, seed, system, edition=edition)
 
 
 def verdict_on(ticket: Ticket, problem: Problem, typed: str, sympy: bool = False) -> Verdict:
