@@ -1,8 +1,14 @@
 """The reader of the data files: what it hands out, and what it refuses with file and key."""
 
+import os
+import subprocess
+import sys
+from pathlib import Path
+from zipfile import ZipFile
+
 import pytest
 
-from leverarm import Refusal
+from leverarm import Refusal, data
 from leverarm.data import parsed
 
 WHOLE = (
@@ -67,3 +73,24 @@ def test_what_is_spoiled_is_refused_with_file_and_key(text, ask, says):
         ask(parsed(text, "own.toml"))
     assert str(refused.value).startswith(says)
     assert str(refused.value).count(". ") == 0, "one sentence"
+
+
+def test_a_package_in_a_zip_has_every_lesson(tmp_path):
+    """As the class site has it, where a missing file is told otherwise than in a folder."""
+    package = Path(data.__file__).parents[1]
+    with ZipFile(tmp_path / "all.zip", "w") as whole:
+        for path in package.rglob("*"):
+            if path.suffix in (".py", ".toml", ".css", ".js"):
+                whole.write(path, path.relative_to(package.parent))
+    code = (
+        "import leverarm.data as data, leverarm.exercises as e; "
+        "print(data.__file__, e.make('front_gain', 1).title, sorted(data.lessons()))"
+    )
+    told = subprocess.run(
+        [sys.executable, "-c", code],
+        capture_output=True,
+        text=True,
+        env=os.environ | {"PYTHONPATH": str(tmp_path / "all.zip")},
+    )
+    assert told.returncode == 0, told.stderr
+    assert "all.zip" in told.stdout and told.stdout.strip().endswith(str(sorted(data.lessons())))

@@ -57,7 +57,7 @@ def lesson_texts() -> dict[int, str]:
     for number in range(MOST_LESSONS):
         try:
             found[number] = _text(f"lesson_{number:02d}")
-        except FileNotFoundError:
+        except OSError:  # in a zip a file that is not there is no FileNotFoundError
             continue
     return found
 
