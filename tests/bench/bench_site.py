@@ -40,6 +40,17 @@ for _i in range(40):
     _t.append(time.perf_counter() - _s)
 print(min(_t) * 1e3)"""
 
+# Put these cells in the place of the lesson's first ones, and run them.
+IN_PLACE = f"""async (cells) => {{
+  const book = {CURRENT}.content;
+  const code = book.widgets.map((cell, at) => [cell, at]).filter(([cell]) =>
+      cell.model.type === 'code');
+  for (const [i, text] of cells.entries()) {{
+    code[i][0].model.sharedModel.setSource(text);
+    book.activeCellIndex = code[i][1];
+    await window.jupyterapp.commands.execute('notebook:run-cell');
+  }} }}"""
+
 
 def sites():
     """The folders named, taken from the words, so that a result's path stays."""
@@ -97,19 +108,7 @@ def first_visit(site):
 
 def with_sliders(sheet):
     """Put the sliders of the comparison in the place of the lesson's first cells, and run them."""
-    sheet.page.evaluate(
-        f"""async (cells) => {{
-      const book = {CURRENT}.content;
-      const code = book.widgets.map((cell, at) => [cell, at]).filter(([cell]) =>
-          cell.model.type === 'code');
-      for (const [i, text] of cells.entries()) {{
-        code[i][0].model.sharedModel.setSource(text);
-        book.activeCellIndex = code[i][1];
-        await window.jupyterapp.commands.execute('notebook:run-cell');
-      }}
-    }}""",
-        list(CELLS[:3]),
-    )
+    sheet.page.evaluate(IN_PLACE, list(CELLS[:3]))
     sheet.page.wait_for_selector(OUTPUTS["overhang panel"])
     for name in SLIDERS:
         sheet.page.evaluate(WATCH, [name, OUTPUTS[name]])

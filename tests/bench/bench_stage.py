@@ -20,13 +20,14 @@ import threading
 import time
 from pathlib import Path
 
+from bench_site import IN_PLACE
 from bench_slider import FLOOR, latencies, spread
 from common import machine, many, save, table, verdict, words
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "browser"))
 
 from classroom import classroom
-from lab import CURRENT, IS_READY, QUIET, as_start_does, find_browser, start_lab, write_notebook
+from lab import IS_READY, QUIET, as_start_does, find_browser, start_lab, write_notebook
 from lab import WATCH as LISTEN
 
 from leverarm.handouts import offline_page
@@ -171,18 +172,6 @@ def wait_for_python(page):
         heard.append(page.evaluate(HEARD))
         page.wait_for_timeout(200)
     return spread(heard)
-
-
-# Put these cells in the place of the lesson's first ones, and run them.
-IN_PLACE = f"""async (cells) => {{
-  const book = {CURRENT}.content;
-  const code = book.widgets.map((cell, at) => [cell, at]).filter(([cell]) =>
-      cell.model.type === 'code');
-  for (const [i, text] of cells.entries()) {{
-    code[i][0].model.sharedModel.setSource(text);
-    book.activeCellIndex = code[i][1];
-    await window.jupyterapp.commands.execute('notebook:run-cell');
-  }} }}"""
 
 
 def on_site(folder):

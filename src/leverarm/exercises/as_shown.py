@@ -26,7 +26,7 @@ from leverarm.exercises.expressions.tree import (
 )
 from leverarm.exercises.method import Method
 from leverarm.exercises.rules import RULES
-from leverarm.quantities import KG_PER_LB, KINDS, KPA_PER_PSI, G, unit_of
+from leverarm.quantities import KG_PER_LB, KINDS, KPA_PER_PSI, G
 
 # Results of these in any unit are the same multiple of their arguments.
 _IN_PROPORTION = {rules.mean, rules.scatter, rules.mean_uncertainty, rules.span}
@@ -62,7 +62,7 @@ class AsShown:
     def result(self, name: str) -> float:
         """The size of the unit in which a result of the rules is shown."""
         rule = RULES[name]
-        return unit_size(rule.kind, rule.unit.get(self.system) or unit_of(rule.kind, self.system))
+        return unit_size(rule.kind, rule.unit_in(self.system))
 
     def _parted(self, tree: Tree) -> tuple[float, Tree]:
         """A tree in base units as a number times a tree in numbers as shown."""

@@ -8,7 +8,7 @@ two wrong turns hold half of everything; a guess would teach the wrong thing.
 """
 
 import math
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 ROUNDED, CUT, ON_THE_WAY, ROOM = 0.80, 0.05, 0.15, 0.003
@@ -139,8 +139,3 @@ def claimed(weights: Sequence[float], against: float) -> tuple[int, ...]:
     if not first or sum(weights[at] for at in first) < HALF * whole:
         return ()
     return tuple(at for at in first if weights[at] >= SECOND * weights[first[0]])
-
-
-def likely(weights: Sequence[float]) -> Iterator[int]:
-    """The wrong turns that a number speaks for at all."""
-    return (at for at, weight in enumerate(weights) if weight)

@@ -203,9 +203,13 @@ class FormulaKind:
     def _wrong(self, problem: Problem, shown: str, values: Profile) -> Verdict:
         """The three parts of a reply to a wrong formula."""
         suspects = tuple(
-            Mistake(turn.name, self._words(turn), turn.question or question_about(turn.name), tree)
+            Mistake(
+                turn.name,
+                self._words(turn),
+                turn.question or question_about(turn.name),
+                turn.tree,
+            )
             for turn in _turns_at(self, problem.drawn).get(_rounded(values), ())[:MOST_SUSPECTS]
-            for tree in (turn.tree,)
         )
         rule = self.method.rule
         letters = ", ".join(self.letters[name] for name in self.allowed)

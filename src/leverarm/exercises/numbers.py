@@ -32,7 +32,7 @@ from leverarm.exercises.problem import (
 )
 from leverarm.exercises.random_numbers import RandomStream
 from leverarm.exercises.tolerance import USUAL, Tolerance, tolerance_for, two_figures
-from leverarm.quantities import Refusal, from_unit, to_unit, unit_named, unit_of
+from leverarm.quantities import Refusal, from_unit, to_unit, unit_named
 
 MOST_DRAWS = 400
 TOO_NEAR = 0.03  # how near a listed mistake may come to the right answer
@@ -149,7 +149,7 @@ class NumberKind:
         if figures == "mean":
             # One raw reading is not the mean, so none may pass for it.
             return any(near.accepts(numbers.values[name], right) for name in self.given)
-        unit = self.method.rule.unit.get(system) or unit_of(self.method.rule.kind, system)
+        unit = self.method.rule.unit_in(system)
         asked, *others = (to_unit(one, self.method.rule.kind, unit) for one in (right, *wrong))
         return any(near.accepts(float(f"{number:.2g}"), asked) for number in others)
 
@@ -167,7 +167,7 @@ class NumberKind:
         self, stream: RandomStream, seed: object, system: str, numbers: Numbers, redraws: int
     ) -> Problem:
         rule, letters = self.method.rule, self.method.letters
-        unit = rule.unit.get(system) or unit_of(rule.kind, system)
+        unit = rule.unit_in(system)
         given = {name: letters[name].printed(numbers.shown[name], system) for name in self.given}
         scenery = scene(stream)
         statement = self.statement.format(**scenery, **given)
@@ -260,13 +260,13 @@ class NumberKind:
             return Verdict(True, got.shown, case="right", finding=finding, remarks=remarks)
         if within.sort == "mean":
             readings = [problem.drawn.values[name] for name in self.given]
-            short = _short_of_a_mean(readings, problem.drawn.right, number, within.room)
+            short = tuple(_short_of_a_mean(readings, problem.drawn.right, number, within.room))
         elif got.digits < DIGITS_OF_SURETY:
-            short = _cut_short(problem.answer, in_asked, within.sort)
+            short = tuple(_cut_short(problem.answer, in_asked, within.sort))
         else:
-            short = iter(())
-        if few := tuple(short):
-            return wrong_number(self.method, problem, got.shown, few[:2])
+            short = ()
+        if short:
+            return wrong_number(self.method, problem, got.shown, short)
         typed = typed_number(in_asked, got.digits, self.sign == "size")
         step = solution.step_reached(problem, in_asked)
         return replace(explained(self.method, problem, got.shown, typed, step), step=step)

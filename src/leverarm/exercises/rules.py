@@ -19,7 +19,7 @@ from leverarm.driveline import formulas as drive
 from leverarm.exercises.letters import LETTERS
 from leverarm.ground import formulas as ground
 from leverarm.numerals import Numeric
-from leverarm.quantities import KINDS, G, degrees_of_slope, from_unit, to_unit
+from leverarm.quantities import KINDS, G, degrees_of_slope, from_unit, to_unit, unit_of
 from leverarm.stability import formulas as tipping
 
 TIRES = 2
@@ -69,6 +69,10 @@ class Rule:
     stream: str = ""
     why_lb: str = ""
     figures: str = ""
+
+    def unit_in(self, system: str) -> str:
+        """The unit that it is asked for in a unit system."""
+        return self.unit.get(system) or unit_of(self.kind, system)
 
     def reason(self, system: str) -> str:
         """The reason in a sentence, for a reader of this unit system."""

@@ -28,6 +28,7 @@ from leverarm.exercises.expressions.tree import (
     Sum,
     Tree,
     children,
+    rebuilt,
     written_out,
 )
 from leverarm.exercises.method import Method
@@ -278,23 +279,5 @@ def _shared(tree: Tree, known: dict[object, Tree]) -> Tree:
             own = tree.function
         key = (type(tree), own, *map(id, parts))
     if key not in known:
-        known[key] = _with_parts(tree, parts) if parts else tree
+        known[key] = rebuilt(tree, parts) if parts else tree
     return known[key]
-
-
-def _with_parts(tree: Tree, parts: list[Tree]) -> Tree:
-    """A node over equal parts: nothing is worked out anew."""
-    if isinstance(tree, Named):
-        return Named(tree.name, parts[0])
-    if isinstance(tree, Neg):
-        return Neg(parts[0])
-    if isinstance(tree, Sum):
-        return Sum(tuple(parts))
-    if isinstance(tree, Prod):
-        return Prod(tuple(parts[: len(tree.over)]), tuple(parts[len(tree.over) :]))
-    if isinstance(tree, Power):
-        return Power(parts[0], tree.exponent)
-    if isinstance(tree, Rounded):
-        return Rounded(parts[0], tree.digits)
-    assert isinstance(tree, Call)
-    return Call(tree.function, tuple(parts))

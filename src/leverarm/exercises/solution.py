@@ -187,8 +187,9 @@ class _Units:
         """The unit that a result is worked out in."""
         if self.choice == "base":
             return KINDS[rule.kind].base
-        asked = rule.unit.get(self.system) if self.choice == "statement" else None
-        return asked or unit_of(rule.kind, self.system)
+        if self.choice == "statement":
+            return rule.unit_in(self.system)
+        return unit_of(rule.kind, self.system)
 
     def is_converted(self, name: str) -> bool:
         """Whether a given number must be converted into another unit first."""

@@ -25,7 +25,6 @@ from leverarm.exercises.listed_mistakes import LISTED_MISTAKES
 from leverarm.exercises.method import Method, in_given_letters
 from leverarm.exercises.mistakes import probes_of
 from leverarm.exercises.search import Numbers, TurnTable, Values, WrongTurn
-from leverarm.quantities import unit_of
 
 
 def listed_turns(method: Method, system: str) -> tuple[WrongTurn, ...]:
@@ -36,14 +35,13 @@ def listed_turns(method: Method, system: str) -> tuple[WrongTurn, ...]:
     """
     shown, found = AsShown(method, system), []
     rule = method.rule
-    unit = rule.unit.get(system) or unit_of(rule.kind, system)
     for slip in LISTED_MISTAKES.get(method.asked, ()):
         try:
             tree = in_given_letters(slip.tree, method.given)
         except KeyError:
             continue
         words = (slip.name, slip.what, slip.question)
-        found.append((words, shown.of(tree, rule.kind, unit)))
+        found.append((words, shown.of(tree, rule.kind, rule.unit_in(system))))
         if system and not any(isinstance(part, Named) for part in walk(tree)):
             found.append((words, tree))
     return tuple(
@@ -53,17 +51,13 @@ def listed_turns(method: Method, system: str) -> tuple[WrongTurn, ...]:
 
 
 class Search:
-    """The wrong turns of one method in one unit system, and what a number says for each.
+    """The wrong turns of one method in one unit system, and what a number says for each."""
 
-    listed      False leaves out the listed slips
-    """
-
-    def __init__(self, method: Method, system: str, listed: bool = True) -> None:
+    def __init__(self, method: Method, system: str) -> None:
         rule = method.rule
         self.method, self.system = method, system
-        unit = rule.unit.get(system) or unit_of(rule.kind, system)
         shown = AsShown(method, system)
-        self.right = shown.of(method.tree, rule.kind, unit)
+        self.right = shown.of(method.tree, rule.kind, rule.unit_in(system))
         self.answer = compiled(self.right)
         numbers = [
             {name: at[name] / (1 if rule.raw else shown.sizes[name]) for name in method.given}
@@ -73,7 +67,7 @@ class Search:
             method,
             lambda tree: _result_shown(shown, tree),
             self.right,
-            listed_turns(method, system) if listed else (),
+            listed_turns(method, system),
             numbers,
         )
         self.cut = [compiled(tree) for tree in cut_short(self.right)]

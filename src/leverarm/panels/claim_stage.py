@@ -5,15 +5,15 @@ from dataclasses import replace
 from typing import Any
 
 from leverarm.panels.lesson_work import as_sentence, keep_work, kept_work
-from leverarm.panels.on_stage import OnStage, started
+from leverarm.panels.on_stage import TwoActs, started
 from leverarm.quantities import Refusal
 from leverarm.stage.backed import BackedGuess, BackedWeighed
 from leverarm.stage.backed_case import PILES, BackedCase, crew_bucket
-from leverarm.stage.case import EXPLAINED, FREE, WEIGHED, WEIGHING
+from leverarm.stage.case import EXPLAINED, WEIGHED, WEIGHING
 from leverarm.stage.recording import Draw, Input
 
 
-class ClaimStage(OnStage):
+class ClaimStage(TwoActs):
     """A claim about a piece: a pile and a reason first, then claim, reading and band on one axis.
 
     locked      whether it was sorted;  pile  "backed", "contradicted", "incomplete" or "beyond"
@@ -39,10 +39,6 @@ class ClaimStage(OnStage):
         start = {"pile": PILES.index(self.pile) + 1.0, "part": self._part}
         plays = {} if self._part else {"plays": WEIGHING}
         return BackedWeighed(case), started(case.inputs, start), plays
-
-    @property
-    def explained(self) -> bool:
-        return self._part >= EXPLAINED
 
     def moved(self) -> None:
         if self.locked:
@@ -70,29 +66,6 @@ class ClaimStage(OnStage):
             )
         self.pile, self.reason, self.locked, self._part = pile, reason.strip(), True, 0.0
         self.redraw()
-
-    def explain(self, sentence: str) -> None:
-        """Show why, after a sentence about what was seen; from code."""
-        if not self.locked or not sentence.strip():
-            raise Refusal(
-                "show why", sentence or "nothing", "a sentence after the lock", "write it"
-            )
-        self.seen = sentence
-        self._go_to(EXPLAINED)
-
-    def free(self) -> None:
-        """Let scales and claim be moved; from code."""
-        if not self.locked:
-            raise Refusal("move it", "no prediction", "a prediction first", "lock in")
-        self._go_to(FREE)
-
-    def _go_to(self, part: float) -> None:
-        """Show a part of the second act: in the page of a class, or in the picture drawn next."""
-        self._part = part
-        if self.led:
-            self.glide(part=part)
-        else:
-            self.redraw()
 
     def again(self) -> None:
         """Start over with a new prediction."""

@@ -16,7 +16,7 @@ import ipywidgets as w
 
 from leverarm.panels.base import Panel, html, set_if_changed, show_if
 from leverarm.quantities import Refusal
-from leverarm.stage.case import SECONDS, SHEETS
+from leverarm.stage.case import EXPLAINED, FREE, SECONDS, SHEETS
 from leverarm.stage.controls import entry
 from leverarm.stage.recording import Draw, Input, as_json, recorded
 from leverarm.stage.sheet import PROJECTOR, Paper
@@ -208,6 +208,43 @@ class OnStage(Explains):
             f'<span class="st-news" data-key="{self.key}" data-news="{self._news}" '
             f'data-state="{told}" data-texts="{words}" data-seconds="{seconds:g}"></span>',
         )
+
+
+class TwoActs(OnStage):
+    """A picture of two acts: something is locked in, then what answers it is shown and explained.
+
+    locked      whether everything asked is locked in
+    seen        the reader's own sentence
+    """
+
+    locked, seen, _part = False, "", 0.0
+
+    @property
+    def explained(self) -> bool:
+        return self._part >= EXPLAINED
+
+    def explain(self, sentence: str) -> None:
+        """Show why, after a sentence about what was seen; from code."""
+        if not self.locked or not sentence.strip():
+            raise Refusal(
+                "show why", sentence or "nothing", "a sentence after the lock", "write it"
+            )
+        self.seen = sentence
+        self._go_to(EXPLAINED)
+
+    def free(self) -> None:
+        """Let the picture be moved; from code."""
+        if not self.locked:
+            raise Refusal("move it", "no prediction", "a prediction first", "lock in")
+        self._go_to(FREE)
+
+    def _go_to(self, part: float) -> None:
+        """Show a part of the second act: in the page of a class, or in the picture drawn next."""
+        self._part = part
+        if self.led:
+            self.glide(part=part)
+        else:
+            self.redraw()
 
 
 @runtime_checkable

@@ -6,13 +6,13 @@ from types import MappingProxyType
 from typing import Any
 
 from leverarm.panels.lesson_work import as_sentence, keep_work, kept_work
-from leverarm.panels.on_stage import OnStage, started
+from leverarm.panels.on_stage import TwoActs, started
 from leverarm.quantities import Refusal, from_unit, read, to_unit, unit_of
-from leverarm.stage.case import AXLES, EXPLAINED, FREE, WEIGHED, WEIGHING
+from leverarm.stage.case import AXLES, EXPLAINED, WEIGHED, WEIGHING
 from leverarm.stage.recording import Draw, Input
 
 
-class SaidFirst(OnStage):
+class SaidFirst(TwoActs):
     """Changes of axle readings are said and locked in; then the scales are read.
 
     A panel of your own tells its two acts, and the largest change that can be said; ``asked``
@@ -84,10 +84,6 @@ class SaidFirst(OnStage):
         plays = {} if self._part else {"plays": WEIGHING}
         return draw, started(inputs, {**said, "part": self._part}), plays
 
-    @property
-    def explained(self) -> bool:
-        return self._part >= EXPLAINED
-
     def moved(self) -> None:
         self._part = self.state.get("part", 0.0)
 
@@ -124,30 +120,12 @@ class SaidFirst(OnStage):
             raise self._not_all_said(", ".join(said) or "nothing")
         self._lock({name: self._read(name, said[name]) for name in self.asked})
 
-    def explain(self, sentence: str) -> None:
-        """Show why, after a sentence about what was seen; from code."""
-        if not self.locked or not sentence.strip():
-            raise Refusal(
-                "show why", sentence or "nothing", "a sentence after the lock", "write it"
-            )
-        self.seen = sentence
-        self._go_to(EXPLAINED)
-
-    def free(self) -> None:
-        """Let what hangs on be moved; from code."""
-        if not self.locked:
-            raise Refusal("move it", "no prediction", "a prediction first", "lock in")
-        self._go_to(FREE)
-
     def _go_to(self, part: float) -> None:
-        """Show a part of the second act: in the page, or in the picture that will be shown."""
-        self._part = part
-        if self.led:
-            self.glide(part=part)
-        elif self._displayed:
+        if self._displayed and not self.led:
+            self._part = part
             self.move(part=part)
         else:
-            self.redraw()
+            super()._go_to(part)
 
     def again(self) -> None:
         """Start over with a new prediction."""
