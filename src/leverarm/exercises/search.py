@@ -7,10 +7,11 @@ wrong try, from the numbers as a statement shows them; nothing else waits for it
 """
 
 import math
+import operator
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import TypeAlias
+from typing import Any, TypeAlias
 
 from leverarm.exercises.at_hand import context_of, made_up
 from leverarm.exercises.change_classes import CLASSES, TWO
@@ -28,6 +29,7 @@ from leverarm.exercises.expressions.tree import (
     Sum,
     Tree,
     children,
+    compiled,
     rebuilt,
     written_out,
 )
@@ -78,23 +80,57 @@ class Values:
             return self._at[tree.name]
         if isinstance(tree, Num):
             return (float(tree.value),) * self._count
-        parts = [self(part) for part in children(tree)]
-        if isinstance(tree, Named):
-            return parts[0]
-        if isinstance(tree, Neg):
-            return tuple([-x for x in parts[0]])
-        if isinstance(tree, Sum):
-            return tuple(map(sum, zip(*parts)))
-        if isinstance(tree, Prod):
-            over = len(tree.over)
-            return tuple([math.prod(row[:over]) / math.prod(row[over:]) for row in zip(*parts)])
-        if isinstance(tree, Power):
-            exponent = float(tree.exponent)
-            return tuple([_real(x**exponent) for x in parts[0]])
-        if isinstance(tree, Rounded):
-            return tuple([float(f"{x:.{tree.digits}g}") for x in parts[0]])
-        assert isinstance(tree, Call)
-        return tuple([_real(tree.function(*row)) for row in zip(*parts)])
+        function = from_parts(tree)
+        return tuple([function(row) for row in zip(*[self(part) for part in children(tree)])])
+
+
+def compiled_together(trees: Sequence[Tree]) -> Callable[[Numbers], list[float]]:
+    """Many expressions as one function of a set of numbers, NaN for each that has no value.
+
+    A part that several of them hold as one object is worked out once.
+    """
+    steps: list[tuple[Callable[[Any], float], tuple[int, ...]]] = []
+    places: dict[int, int] = {}
+
+    def place(tree: Tree) -> int:
+        if id(tree) not in places:
+            parts = tuple(map(place, children(tree)))
+            places[id(tree)] = len(steps)
+            steps.append((from_parts(tree) if parts else compiled(tree), parts))
+        return places[id(tree)]
+
+    wanted = list(map(place, trees))
+
+    def worked_out(numbers: Numbers) -> list[float]:
+        values: list[float] = []
+        for function, parts in steps:
+            try:
+                values.append(function([values[at] for at in parts] if parts else numbers))
+            except (ArithmeticError, ValueError, TypeError):
+                values.append(math.nan)
+        return [values[at] for at in wanted]
+
+    return worked_out
+
+
+def from_parts(tree: Tree) -> Callable[[Sequence[float]], float]:
+    """The value of a node as a function of the values of its parts."""
+    if isinstance(tree, Named):
+        return operator.itemgetter(0)
+    if isinstance(tree, Neg):
+        return lambda parts: -parts[0]
+    if isinstance(tree, Sum):
+        return sum
+    if isinstance(tree, Prod):
+        over = len(tree.over)
+        return lambda parts: math.prod(parts[:over]) / math.prod(parts[over:])
+    if isinstance(tree, Power):
+        exponent = float(tree.exponent)
+        return lambda parts: _real(parts[0] ** exponent)
+    if isinstance(tree, Rounded):
+        return lambda parts: float(f"{parts[0]:.{tree.digits}g}")
+    assert isinstance(tree, Call)
+    return lambda parts: _real(tree.function(*parts))
 
 
 def _real(number: object) -> float:

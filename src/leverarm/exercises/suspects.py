@@ -24,7 +24,7 @@ from leverarm.exercises.expressions.tree import (
 from leverarm.exercises.listed_mistakes import LISTED_MISTAKES
 from leverarm.exercises.method import Method, in_given_letters
 from leverarm.exercises.mistakes import probes_of
-from leverarm.exercises.search import Numbers, TurnTable, Values, WrongTurn
+from leverarm.exercises.search import Numbers, TurnTable, WrongTurn, compiled_together
 
 
 def listed_turns(method: Method, system: str) -> tuple[WrongTurn, ...]:
@@ -70,12 +70,9 @@ class Search:
             listed_turns(method, system),
             numbers,
         )
+        # What each wrong turn comes to at given numbers.
+        self.values = compiled_together([turn.tree for turn in self.table.turns])
         self.cut = [compiled(tree) for tree in cut_short(self.right)]
-
-    def values(self, shown: Numbers) -> list[float]:
-        """What each wrong turn comes to at given numbers."""
-        values = Values([shown])
-        return [values(turn.tree)[0] for turn in self.table.turns]
 
     def weights(self, typed: Typed, shown: Numbers) -> list[float]:
         """How far a number speaks for each wrong turn."""

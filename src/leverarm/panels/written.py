@@ -1,6 +1,9 @@
 """A question to be answered in a sentence, and a sentence to compare with afterward."""
 
+from collections.abc import Mapping
+from functools import cache
 from html import escape
+from types import MappingProxyType
 
 import ipywidgets as w
 
@@ -24,7 +27,8 @@ from leverarm.uncertainty import plus_minus, raised_to_print
 from leverarm.uncertainty.separate import K
 
 
-def demo_numbers(system: str) -> dict[str, str]:
+@cache  # the same for every page of a lesson, and a sixth of a second to work out
+def demo_numbers(system: str) -> Mapping[str, str]:
     """The demo tractor's changes in whole units, for the words of a lesson.
 
     bucket, frame       what each weighs;  bucket_front, bucket_rear, frame_front  what each does
@@ -64,7 +68,8 @@ def demo_numbers(system: str) -> dict[str, str]:
         told[f"bucket_of_{name}"] = f"{show_number(percent, 0)} percent"
     read = _forks(YardCase(tractor.wheelbase_m, system=system))
     rolling = {**_tire_numbers(system), **_drive_numbers(system)}
-    return {**told, **read, **_arms(system), **_weighed_numbers(system), **rolling}
+    weighed = {**_arms(system), **_weighed_numbers(system)}
+    return MappingProxyType({**told, **read, **weighed, **rolling})
 
 
 def _arms(system: str) -> dict[str, str]:
