@@ -188,7 +188,7 @@ def test_the_sentence_names_axle_piece_weight_and_the_end_of_statics():
         "The rear axle carries nothing. It lost its last load when the pallet reached 660.0 kg. "
         "With more the machine tips, and these equations no longer hold."
     )
-    assert "reached 1455 lb." in lift.sentence("lb")
+    assert "reached 1,455 lb." in lift.sentence("lb")
 
 
 def test_shares_are_in_the_order_given_and_add_up():

@@ -104,7 +104,7 @@ def test_four_set_ups_by_three_rows_come_first():
     panel.set(system="lb")
     # In pounds: front 2146.6 with all on, 447.5 less without the bucket, 954 less without the
     # loader, 280 more without the ballast.
-    assert all(number in panel.out.value for number in ("2147", "1699", "1193", "1473"))
+    assert all(number in panel.out.value for number in ("2,147", "1,699", "1,193", "1,473"))
     assert "Ruled out" not in panel.out.value
     panel.set(front_least="60 %")
     assert "Ruled out: Loader off" in panel.out.value

@@ -108,9 +108,9 @@ BY_HAND = {
     "stress": ("pressure", BELOW),
 }
 PRINTED = {
-    "weight": (lambda x: f"{x:.1f} kg", lambda x: f"{x / KG_PER_LB:.0f} lb"),
+    "weight": (lambda x: f"{x:,.1f} kg", lambda x: f"{x / KG_PER_LB:,.0f} lb"),
     "length": (lambda x: f"{x:.2f} m", lambda x: f"{x / 0.0254:.1f} in"),
-    "far": (lambda x: f"{x:.0f} m", lambda x: f"{x / 0.3048:.0f} ft"),
+    "far": (lambda x: f"{x:,.0f} m", lambda x: f"{x / 0.3048:,.0f} ft"),
     "pressure": (
         lambda x: f"{x:.0f} kPa",
         lambda x: f"{x * 1000 / (KG_PER_LB * GRAVITY / 0.0254**2):.1f} psi",

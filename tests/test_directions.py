@@ -280,7 +280,7 @@ def at_scale(shown):
     marks = [one for one in root.iter() if one.tag.endswith("text")]
 
     def read(one):
-        return float(one.text.replace("−", "-").replace("\u202f", ""))
+        return float(one.text.replace("−", "-").replace(",", ""))
 
     foot = max(float(one.get("y")) for one in marks)
     rules = [
@@ -291,7 +291,7 @@ def at_scale(shown):
     ticks = [
         read(one)
         for one in marks
-        if re.fullmatch(r"[−\d.\u202f]+", one.text)
+        if re.fullmatch(r"[−\d.,]+", one.text)
         and float(one.get("x")) < 67
         and float(one.get("y")) < foot - 15
     ]

@@ -16,7 +16,7 @@ KG = 0.45359237
 @pytest.mark.parametrize(
     "typed, kind, unit, value, shown",
     [
-        ("1234", "weight", "kg", 1234, "1234 kg"),
+        ("1234", "weight", "kg", 1234, "1,234 kg"),
         ("12.5 kg", "weight", "kg", 12.5, "12.5 kg"),
         ("12,5 kg", "weight", "kg", 12.5, "12.5 kg"),
         ("12.5KG", "weight", "kg", 12.5, "12.5 kg"),
@@ -27,13 +27,13 @@ KG = 0.45359237
         ("43 1/2 in", "length", "m", 43.5 * 0.0254, "43.5 in"),
         ("43½″", "length", "in", 43.5 * 0.0254, "43.5 in"),
         ("3' 11\"", "length", "in", 47 * 0.0254, "47 in"),
-        ("1.2e3 N", "force", "N", 1200, "1200 N"),
-        ("1.2E3 n", "force", "N", 1200, "1200 N"),
-        ("1.2 × 10³ N", "force", "N", 1200, "1200 N"),
-        ("1.2*10^3 N", "force", "N", 1200, "1200 N"),
-        ("1\u202f234 kg", "weight", "kg", 1234, "1234 kg"),
-        ("1 234,5 kg", "weight", "kg", 1234.5, "1234.5 kg"),
-        ("1,234.5 kg", "weight", "kg", 1234.5, "1234.5 kg"),
+        ("1.2e3 N", "force", "N", 1200, "1,200 N"),
+        ("1.2E3 n", "force", "N", 1200, "1,200 N"),
+        ("1.2 × 10³ N", "force", "N", 1200, "1,200 N"),
+        ("1.2*10^3 N", "force", "N", 1200, "1,200 N"),
+        ("1\u202f234 kg", "weight", "kg", 1234, "1,234 kg"),
+        ("1 234,5 kg", "weight", "kg", 1234.5, "1,234.5 kg"),
+        ("1,234.5 kg", "weight", "kg", 1234.5, "1,234.5 kg"),
         ("１２.５ ｋｇ", "weight", "kg", 12.5, "12.5 kg"),
         ("ΔF = 190 kg", "weight", "kg", 190, "190 kg"),
         ("≈ 190", "weight", "kg", 190, "190 kg"),
@@ -48,7 +48,7 @@ KG = 0.45359237
         ("1.73x", "number", "", 1.73, "1.73"),
         ("173 %", "number", "", 1.73, "173 %"),
         ("31.7 percent", "share", "%", 31.7, "31.7 %"),
-        ("1863 N", "weight", "kg", 1863 / 9.80665, "1863 N"),
+        ("1,863 N", "weight", "kg", 1863 / 9.80665, "1,863 N"),
         ("1,234 m", "length", "m", 1.234, "1.234 m"),  # 1234 m is no length on a tractor
     ],
 )
@@ -60,14 +60,14 @@ def test_one_reading(typed, kind, unit, value, shown):
 @pytest.mark.parametrize(
     "typed, kind, unit, shown",
     [
-        ("1,234", "weight", "kg", "1234 kg or 1.234 kg"),
-        ("12,345 lb", "weight", "kg", "12 345 lb or 12.345 lb"),
-        ("−1,234", "weight", "lb", "−1234 lb or −1.234 lb"),
-        ("1,234 %", "share", "%", "1234 % or 1.234 %"),
+        ("1,234", "weight", "kg", "1,234 kg or 1.234 kg"),
+        ("12,345 lb", "weight", "kg", "12,345 lb or 12.345 lb"),
+        ("−1,234", "weight", "lb", "−1,234 lb or −1.234 lb"),
+        ("1,234 %", "share", "%", "1,234 % or 1.234 %"),
     ],
 )
 def test_two_readings_are_both_shown(typed, kind, unit, shown):
-    assert read_number(typed, kind, unit).shown.replace("\u202f", " ") == shown
+    assert read_number(typed, kind, unit).shown == shown
 
 
 @pytest.mark.parametrize(
@@ -135,12 +135,12 @@ def test_words_of_direction_state_a_sign_where_it_counts(typed, direction, value
 @pytest.mark.parametrize(
     "number, digits, shown",
     [
-        (1234.5, 4, "1234"),
-        (999.96, 4, "1000"),
+        (1234.5, 4, "1,234"),
+        (999.96, 4, "1,000"),
         (99.96, 4, "99.96"),
         (9.9996, 4, "10.00"),
         (-0.0123456, 4, "−0.01235"),
-        (12345.6, 3, "12\u202f346"),
+        (12345.6, 3, "12,346"),
         (0.5, 3, "0.500"),
         (0, 3, "0"),
     ],
@@ -262,16 +262,16 @@ def test_one_comma_is_asked_about_where_both_readings_may_be_meant():
     assert 30 < p.answer < 50
     verdict = exercises.check(p, "1,234")
     assert verdict.case == "unclear" and not verdict.right and not verdict.counts
-    assert "1,234 can mean 1234 lb or 1.234 lb" in verdict.message
+    assert "1,234 can mean 1,234 lb or 1.234 lb" in verdict.message
 
 
 @pytest.mark.parametrize(
     "kind, system, typed, reading",
     [
-        ("front_gain", "kg", "1,234", "1234 kg"),
-        ("front_gain", "lb", "1,234 lb", "1234 lb"),
-        ("new_front_reading", "kg", "1,019 kg", "1019 kg"),
-        ("moment_about_front", "lb", "12,345 lb in", "12 345 lb in"),
+        ("front_gain", "kg", "1,234", "1,234 kg"),
+        ("front_gain", "lb", "1,234 lb", "1,234 lb"),
+        ("new_front_reading", "kg", "1,019 kg", "1,019 kg"),
+        ("moment_about_front", "lb", "12,345 lb in", "12,345 lb in"),
         ("center_of_gravity", "kg", "1,047 m", "1.047 m"),
         ("total_uncertainty", "kg", "3,677 kg", "3.677 kg"),
     ],
@@ -280,7 +280,7 @@ def test_one_comma_is_read_by_what_the_question_can_have_for_an_answer(
     kind, system, typed, reading
 ):
     p = exercises.make(kind, 0, system)
-    assert exercises.check(p, typed).reading.replace("\u202f", " ") == reading
+    assert exercises.check(p, typed).reading == reading
 
 
 @pytest.mark.parametrize(

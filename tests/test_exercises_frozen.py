@@ -399,7 +399,11 @@ def found(problem, typed):
     options = [text for _, text in problem.options] if problem.style == "choice" else []
     return [
         numbers_in(" ".join([problem.statement, *options])),
-        list(problem.given) if problem.style == "symbol" else [*problem.given.items()],
+        (
+            list(problem.given)
+            if problem.style == "symbol"
+            else [(name, text.replace(",", "")) for name, text in problem.given.items()]
+        ),
         problem.unit,
         as_kept(problem.answer),
         [

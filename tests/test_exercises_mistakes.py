@@ -403,7 +403,7 @@ def test_the_second_try_tells_two_suspects_apart(
 
 
 def three_digits(number):
-    return f"{number:.1f}" if number < 100 else f"{number:.0f}"
+    return f"{number:.1f}" if number < 100 else f"{number:,.0f}"
 
 
 def test_no_wrong_turn_is_the_right_working_and_no_two_are_alike():

@@ -152,13 +152,13 @@ def test_a_number_is_read_up_to_a_bound():
     [
         ("0 kg", "0 kg"),
         ("1e12 kg", "1e+12 kg"),
-        ("999999999999 kg", "999\u202f999\u202f999\u202f999 kg"),
+        ("999999999999 kg", "999,999,999,999 kg"),
         ("1e-9 kg", "0.000000001 kg"),
         ("0.9e-9 kg", "9e-10 kg"),
         ("0.12345678 kg", "0.12345678 kg"),
         ("12.50 kg", "12.5 kg"),
         ("-7 kg", "−7 kg"),
-        ("1,234 kg", "1234 kg or 1.234 kg"),
+        ("1,234 kg", "1,234 kg or 1.234 kg"),
     ],
 )
 def test_what_was_read_is_shown_with_every_digit_typed(typed, shown):
@@ -190,15 +190,15 @@ def test_significant_digits_are_those_of_decimal_arithmetic(digits):
         *(1.0, 9.0, 0.5, 0.1, 0.001),
     ):
         wanted = Context(prec=digits).create_decimal(Decimal(number))
-        text = significant(number, digits).replace("−", "-")
+        text = significant(number, digits).replace("−", "-").replace(",", "")
         assert Decimal(text) == wanted, number
         assert len(text.lstrip("-0.").replace(".", "")) == digits, (number, text)
-    assert significant(76543.2, digits).replace("\u202f", "") == "76543"
+    assert significant(76543.2, digits).replace(",", "") == "76543"
 
 
 @pytest.mark.parametrize(
     "number, text",
-    [(8.05, "8.05"), (100.0, "100"), (1200, "1200"), (0.5, "0.5"), (1.23456, "1.2346"), (0, "0")],
+    [(8.05, "8.05"), (100.0, "100"), (1200, "1,200"), (0.5, "0.5"), (1.23456, "1.2346"), (0, "0")],
 )
 def test_a_number_on_the_way_has_no_zeros_behind_it(number, text):
     assert without_end_zeros(number) == text
@@ -206,9 +206,7 @@ def test_a_number_on_the_way_has_no_zeros_behind_it(number, text):
 
 def test_units_in_print():
     assert [printed_unit(unit) for unit in ("cm2", "kg", "")] == ["cm²", "kg", ""]
-    assert (
-        in_unit(1, "weight", "lb") == "2.205 lb" and in_unit(1, "area", "cm2") == "10\u202f000 cm²"
-    )
+    assert in_unit(1, "weight", "lb") == "2.205 lb" and in_unit(1, "area", "cm2") == "10,000 cm²"
 
 
 # --- a working where a number is asked ------------------------------------------------------------
@@ -331,15 +329,13 @@ def test_two_mistakes_with_one_number_get_another_number_that_parts_them():
             for wrong in (p.answer * 0.8, p.answer * 1.1, p.answer * 1.3):
                 said = exercises.check(p, f"{float(f'{wrong:.1g}'):g}").question
                 found = re.search(
-                    r"Work yours again with (.+) at ([\d.,\u202f−]+)( \S+)?: "
+                    r"Work yours again with (.+) at ([\d.,−]+)( \S+)?: "
                     r"do you get (\S+) or (\S+?)( \S+)?\?",
                     said,
                 )
                 if not found:
                     continue
-                low, high = (
-                    float(found[at].replace("\u202f", "").replace("−", "-")) for at in (4, 5)
-                )
+                low, high = (float(found[at].replace(",", "").replace("−", "-")) for at in (4, 5))
                 assert low < high and high - low > 0.049 * max(abs(low), abs(high)), said
                 (told,) = {
                     number
@@ -347,8 +343,10 @@ def test_two_mistakes_with_one_number_get_another_number_that_parts_them():
                     if letter in {RULES[n].shown if n in RULES else n for n in KINDS[name].given}
                     and number.endswith((found[3] or "").strip())
                     and any(
-                        float(found[2].replace("\u202f", ""))
-                        == pytest.approx(factor * float(number.split(" ")[0]), rel=0.01)
+                        float(found[2].replace(",", ""))
+                        == pytest.approx(
+                            factor * float(number.split(" ")[0].replace(",", "")), rel=0.01
+                        )
                         for factor in (1.5, 2.0, 0.75)
                     )
                 } or (None,)
@@ -443,7 +441,7 @@ def test_a_conversion_says_by_what_it_multiplies():
         line = made(name, 1, system).solution[0]
         number, _, result = line.text.split(" = ")[1].partition(" × ")
         assert line.words == words and float(result) == factor
-        assert line.claim == pytest.approx(float(number) * factor)
+        assert line.claim == pytest.approx(float(number.replace(",", "")) * factor)
 
 
 def test_nothing_is_converted_where_the_units_fit():

@@ -121,5 +121,7 @@ def test_in_pounds_a_pressure_needs_no_g_and_no_conversion(name, lines):
 
 def test_the_pressure_of_pounds_on_inches_by_hand():
     problem = exercises.make("front_pressure", 1, "lb")
-    load, patch = (float(problem.given[letter].split()[0]) for letter in ("F1", "A"))
+    load, patch = (
+        float(problem.given[letter].split()[0].replace(",", "")) for letter in ("F1", "A")
+    )
     assert problem.answer == pytest.approx(load / (2 * patch), rel=1e-9)

@@ -86,9 +86,9 @@ def test_stored(made, fields):
 
 
 SUCH_WEIGHT, SUCH_LENGTH = "a weight such as 110 kg or 243 lb", "a length such as 1.65 m or 65 in"
-WEIGHTS = "a weight above 0 kg and up to 50\u202f000 kg"
+WEIGHTS = "a weight above 0 kg and up to 50,000 kg"
 # What was typed in pounds or inches is answered in them: 50 000 x 2.2046226, 0.5 / 0.0254.
-POUNDS = "a weight above 0 lb and up to 110\u202f231 lb"
+POUNDS = "a weight above 0 lb and up to 110,231 lb"
 CHECK, GIVE, FINITE = (
     "check the number and its unit",
     "give a number or text with a unit",

@@ -60,7 +60,7 @@ STOPPED = {
     ),
     "one wheel typed in kg on a day in lb": (
         text_of((F, (870, 860), (770, 774)), (FB, (1090, 495), (674, 678)), unit="lb"),
-        "front right wheel of row 2 .*typed in kg: 495 kg is 1091 lb",
+        "front right wheel of row 2 .*typed in kg: 495 kg is 1,091 lb",
         "",
     ),
     "rear copied from front": (
@@ -75,7 +75,7 @@ STOPPED = {
     ),
     "a bucket that weighs 1,900 lb": (
         text_of(*IN_LB[:2], (FB, 4082, 1352), unit="lb"),
-        "rows 2 and 3.*bucket would weigh 2160 lb",
+        "rows 2 and 3.*bucket would weigh 2,160 lb",
         "",
     ),
     "ballast forgotten on": (
@@ -108,7 +108,7 @@ STOPPED = {
     "pounds under kg all day": (
         text_of(*((s, f, r) for s, f, r in IN_LB)),
         "unit looks wrong in every row: lb fits",
-        "front 1234 lb",
+        "front 1,234 lb",
     ),
     "what stayed the same not answered": (
         text_of(*GOOD, changed=[("all else unchanged,yes\n", "")]),

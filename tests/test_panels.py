@@ -69,7 +69,7 @@ def test_a_box_reads_what_people_type(typed, kg):
         ("twelve", "type only a number"),
         ("0", "from 1 kg"),
         ("-5 kg", "from 1 kg"),
-        ("2001", "1 kg to 2000 kg"),
+        ("2001", "1 kg to 2,000 kg"),
         ("nan", "type only a number"),
         ("1e999 kg", "weight"),
         ("<b>9</b>", "type only a number"),
@@ -295,11 +295,11 @@ def test_a_lifted_rear_is_explained_in_the_unit_shown():
     text = words(panel.out.value)
     assert (
         "The rear axle carries nothing." in text
-        and "reached 1100.0 kg" in text
+        and "reached 1,100.0 kg" in text
         and "these equations no longer hold" in text
     )
     assert "times the weight" not in text
-    assert "reached 2425 lb" in words(panel.set(system="lb").out.value)
+    assert "reached 2,425 lb" in words(panel.set(system="lb").out.value)
 
 
 def test_the_slider_moves_the_picture():

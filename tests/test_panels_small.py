@@ -37,7 +37,7 @@ def test_readings_show_bare_and_each_overhang_in_both_systems():
     for number in ("600.0", "700.0", "800.0"):
         assert number in panel.table.value
     shared.set(system="lb")
-    assert "1543" in panel.table.value
+    assert "1,543" in panel.table.value
 
 
 def test_nothing_is_shown_before_a_prediction_stands():

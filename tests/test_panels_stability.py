@@ -82,7 +82,7 @@ def test_nothing_is_shown_before_a_prediction(make):
 
 def test_arms_up_keeps_the_readings_back():
     panel = panels.arms_up(gated=True)
-    reading = f"{panel.lift_point.loads.front_kg:.1f}"
+    reading = f"{panel.lift_point.loads.front_kg:,.1f}"
     assert reading not in panel.out.value
     panel.gate.lock_in(front="up 50 kg", rear="down 50 kg")
     panel.gate.reveal()
@@ -104,10 +104,11 @@ def test_arms_up_is_the_package():
         -65 * 0.0254 - 0.90
     )
     assert panel.limits == limits(panel.tractor, demo_arms(), others=panel.others)
-    assert f"{panel.limits.tipping_kg:.1f}" in panel.out.value
+    assert f"{panel.limits.tipping_kg:,.1f}" in panel.out.value
     panel.leveled.value = False
     assert (
-        panel.lift_point.loads != here.loads and f"{panel.limits.tipping_kg:.1f}" in panel.out.value
+        panel.lift_point.loads != here.loads
+        and f"{panel.limits.tipping_kg:,.1f}" in panel.out.value
     )
 
 

@@ -451,7 +451,7 @@ def test_two_machines_side_by_side(yard):
     assert "Choose two" in panel.out.value
     panel.set(system="lb").compare(*(one.name for one in days_of(files_at(yard))))
     cells = panel.out.value
-    assert all(text in cells for text in ("1400 lb", "1320 lb", "1760 lb", "70 in", "compares"))
+    assert all(text in cells for text in ("1,400 lb", "1,320 lb", "1,760 lb", "70 in", "compares"))
 
 
 # --- set-up errors and claims

@@ -319,7 +319,7 @@ RANGES = [
     (0, math.inf, False, "a weight from 0 kg"),
     (0, math.inf, True, "a weight above 0 kg"),
     (0.5, 5, False, "a weight from 0.5 kg to 5 kg"),
-    (0, 50_000, True, "a weight above 0 kg and up to 50\u202f000 kg"),
+    (0, 50_000, True, "a weight above 0 kg and up to 50,000 kg"),
     (-20, 20, False, "a weight from −20 kg to 20 kg"),
 ]
 
@@ -442,8 +442,8 @@ SHOWN = [
     (80, "weight", "kg", {"sign": True}, "+80.0 kg"),
     (0.0, "weight", "kg", {"sign": True}, "0.0 kg"),
     (-0.04, "weight", "kg", {}, "0.0 kg"),
-    (1234.5, "weight", "kg", {}, "1234.5 kg"),
-    (12345.6, "weight", "kg", {}, "12\u202f345.6 kg"),
+    (1234.5, "weight", "kg", {}, "1,234.5 kg"),
+    (12345.6, "weight", "kg", {}, "12,345.6 kg"),
     (0.032, "area", "kg", {}, "320 cm²"),
     (0.032, "area", "lb", {}, "49.6 in²"),
     (40, "share", "kg", {}, "40.0 %"),
@@ -490,12 +490,18 @@ def test_pounds_come_first_and_one_choice_is_followed():
     assert system_shown() == "kg", "a refused choice changes nothing"
 
 
-def test_numbers_are_grouped_from_ten_thousand_as_printed():
+def test_a_comma_groups_thousands_as_printed():
     assert show_number(1.25) == "1.2"
-    assert [
-        show_number(x, d)
-        for x, d in ((9999.4, 0), (9999.6, 0), (9999.6, 1), (9999.96, 1), (-1e6, 0))
-    ] == ["9999", "10\u202f000", "9999.6", "10\u202f000.0", "−1\u202f000\u202f000"]
+    cases = ((999.4, 0), (999.6, 0), (-1320, 0), (1019.44, 1), (9999.96, 1), (-1e6, 0))
+    assert [show_number(x, d) for x, d in cases] == [
+        "999",
+        "1,000",
+        "−1,320",
+        "1,019.4",
+        "10,000.0",
+        "−1,000,000",
+    ]
+    assert show_number(1760, 0, sign=True) == "+1,760"
 
 
 @pytest.mark.parametrize("system", SYSTEMS)
@@ -529,7 +535,7 @@ def test_slopes(percent, angle):
         ("1650 mm", "length", "1.650 m", "64.96 in"),
         ("3 mm", "length", "0.003 m", "0.12 in"),
         ("10 lb", "weight", "4.5 kg", "10 lb"),
-        ("1,234 lb", "weight", "559.7 kg", "1234 lb"),
+        ("1,234 lb", "weight", "559.7 kg", "1,234 lb"),
         ("0.5 kg", "weight", "0.5 kg", "1.1 lb"),
         ("20 psi", "pressure", "138 kPa", "20 psi"),
         ("1.40 bar", "pressure", "140 kPa", "20.3 psi"),

@@ -288,7 +288,7 @@ def test_contact_patch_turns_and_ratings_told_with_the_machine_fill_the_decision
     # 2,000 lb is 907.2 kg, and the front axle carries 1,000 kg with all on.
     assert case.manual.front_axle_kg == pytest.approx(907.18, abs=0.01)
     assert "on" in table.stopped and "Front axle" in table.stopped["on"][0]
-    assert any("2000 lb" in str(one.answer) for one in manual_questions(case, "lb"))
+    assert any("2,000 lb" in str(one.answer) for one in manual_questions(case, "lb"))
 
 
 @pytest.mark.parametrize(

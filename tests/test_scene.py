@@ -148,7 +148,7 @@ def test_the_scale_bar_is_as_long_as_it_says():
     scene = hung()
     bar = next(s for s in scene.shapes if isinstance(s, Dimension) and not s.text)
     told = next(t for t in texts(scene) if t.startswith("an arrow this long"))
-    kg = float(re.search(r"(\d+) kg", told).group(1))
+    kg = float(re.search(r"([\d,]+) kg", told).group(1).replace(",", ""))
     assert abs(bar.a[0] - bar.b[0]) / kg == pytest.approx(length(arrows(scene, "front")[0]) / 790)
 
 

@@ -79,12 +79,12 @@ def test_demo_reads_as_worked_by_hand():
     level = arms_loads(case, case.start, LOADER.places(1.0, 0.0))
     assert level[:2] == pytest.approx((3538.25, 861.75), abs=0.01)
     shown = set(readable(ArmsWeighed(case), {**start_of(case.inputs), "part": 3.0}))
-    assert {"+203 lb", "−203 lb", "0 lb", "3336 → 3538", "1064 → 862", "65 in"} <= shown
+    assert {"+203 lb", "−203 lb", "0 lb", "3,336 → 3,538", "1,064 → 862", "65 in"} <= shown
     text = " ".join(shown)
     assert "860 × 15 ÷ 65 = 198 lb goes from the rear to the front" in text
     assert "The arms themselves add 4 lb, and the sum is 203 lb" in text
     # Empty and level the rear reads 1760 - (966 + 2300 + 16,120) / 65 = 1461.75; a is 65 in.
-    assert "R × L ÷ a = 1462 × 65 ÷ 65 = 1462 lb" in text
+    assert "R × L ÷ a = 1,462 × 65 ÷ 65 = 1,462 lb" in text
 
 
 def test_above_level_the_load_comes_back():
@@ -102,7 +102,7 @@ def test_hoisted_straight_up_the_scales_stay():
     for height in (10.0, 60.0, 97.0):
         state = {**start_of(case.inputs), "part": 3.0, "height": height, "hoist": 1.0}
         shown = set(readable(ArmsWeighed(case), state))
-        assert {"3336 → 3336", "1064 → 1064"} <= shown
+        assert {"3,336 → 3,336", "1,064 → 1,064"} <= shown
 
 
 # 0.2 of the total on the rear: R - W a / L = 0.2 (T + W), by hand with R 1461.75, T 3800, a = L:
@@ -124,8 +124,8 @@ def test_a_rear_that_lifts_is_said_and_drawn():
 
 def test_first_act_holds_nothing_that_answers():
     for which, told in (
-        ("lb", ("203", "3538", "862", "198", "65 in ahead", "1462", "farther", "arc")),
-        ("kg", ("92 kg", "1605", "391")),
+        ("lb", ("203", "3,538", "862", "198", "65 in ahead", "1,462", "farther", "arc")),
+        ("kg", ("92 kg", "1,605", "391")),
     ):
         case = CASES[which]
         draw = ArmsGuess(case)

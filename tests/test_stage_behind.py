@@ -63,7 +63,7 @@ def test_demo_reads_as_worked_by_hand():
     assert case.bare == {"front": 2274, "rear": 1526}
     assert loads(start, True)[:2] == pytest.approx((1994, 2326))
     shown = set(readable(Weighed(case), {**start, "part": 3.0}))
-    assert {"−280 lb", "+800 lb", "+520 lb", "2274 → 1994", "1526 → 2326", "×1.54"} <= shown
+    assert {"−280 lb", "+800 lb", "+520 lb", "2,274 → 1,994", "1,526 → 2,326", "×1.54"} <= shown
     assert {"520 lb × 35 in", "= 280 lb × 65 in", "280 from", "the front"} <= shown
 
 
@@ -93,7 +93,7 @@ def test_on_the_axle_line_the_front_keeps_its_load():
     case = CASES["lb"]
     state = {**start_of(case.inputs), "part": 3.0, "overhang": 0.0}
     shown = set(readable(Weighed(case), state))
-    assert {"0 lb", "+520 lb", "2274 → 2274", "1526 → 2046"} <= shown
+    assert {"0 lb", "+520 lb", "2,274 → 2,274", "1,526 → 2,046"} <= shown
 
 
 def test_a_front_that_lifts_is_said_and_drawn():
@@ -125,7 +125,7 @@ def test_a_front_that_lifts_is_said_and_drawn():
 
 def test_first_act_holds_nothing_that_answers():
     for which, told in (
-        ("lb", ("280", "800", "1994", "2326", "1,994", "2,326", "832", "448", "1.54")),
+        ("lb", ("280", "800", "1,994", "2,326", "1,994", "2,326", "832", "448", "1.54")),
         ("kg", ("127 ", "363", "1.54")),
     ):
         case = CASES[which]
@@ -153,9 +153,9 @@ def test_the_panel_locks_then_answers(tmp_path, monkeypatch):
     stage = panels.ballast_stage(lesson="09")
     with pytest.raises(Refusal, match="lock in"):
         _ = stage.result
-    assert "1994" not in stage._shown_html
+    assert "1,994" not in stage._shown_html
     stage.lock_in(front="-376 lb", rear="+520 lb")
-    assert "1994" in stage._shown_html and not stage.explained
+    assert "1,994" in stage._shown_html and not stage.explained
     stage.explain("The rear gained more.")
     on = predict(DEMO, *LOADER, BALLAST)
     assert stage.result.front_kg == pytest.approx(on.front_kg, abs=0.5)

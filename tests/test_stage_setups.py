@@ -110,7 +110,7 @@ def said_at(draw, **state):
 @pytest.mark.parametrize(
     ("state", "wanted"),
     [
-        ({"part": 1.0}, {"1473", "+280", "1917", "−800", "together 3390 lb"}),
+        ({"part": 1.0}, {"1,473", "+280", "1,917", "−800", "together 3,390 lb"}),
         ({"part": 3.0}, {"−448", "+188", "−954", "+234", "−674", "−566"}),
     ],
 )
@@ -155,12 +155,12 @@ def test_a_panel_of_rows_shows_the_setups_of_any_machine():
         assert len(hidden) == setups
         seen = " ".join(text for svg in hidden for text in seen_texts(svg))
         readings = {case.units.digits(load) for load in case.loads(case.setups[0])}
-        assert set(re.findall(r"\d{3,}", seen)) == readings
+        assert set(re.findall(r"[\d,]{3,}", seen)) == readings
         waiting = " ".join(dict(svg.attributes)["aria-label"] for svg in hidden[1:])
         assert not re.search(r"\d", waiting)
     bare = decision.case("Bare", 2, 900, 1000, loader=decision.piece("loader", "300 kg", "0.5 m"))
     said = still_words(SetupsCase(bare, "kg"))
-    assert "Loader on: front 1275 kg, rear 925 kg." in said and "ballast" not in said.lower()
+    assert "Loader on: front 1,275 kg, rear 925 kg." in said and "ballast" not in said.lower()
 
 
 @pytest.mark.parametrize("large", [False, True])
@@ -254,8 +254,8 @@ def test_a_question_holds_nothing_that_answers():
     assert set(data["start"]) == {"front_said", "front_known"}
     shown = " ".join(said_at(draw))
     numbers = set(re.findall(r"\d[\d,.]*", shown))
-    assert {"2147", "1699", "1193", "2717"} <= numbers
-    assert not numbers & {"280", "1473", "1917", "3390", "800", "674", "566"}
+    assert {"2,147", "1,699", "1,193", "2,717"} <= numbers
+    assert not numbers & {"280", "1,473", "1,917", "3,390", "800", "674", "566"}
     for word in ("gives", "back", "lever", "relieves"):
         assert word not in shown
     # Nor does a place: no column ends where the last set-up's do.

@@ -81,8 +81,8 @@ def test_a_question_holds_nothing_that_answers():
     assert set(data["start"]) == {"front_said", "front_known"}
     shown = " ".join(readable(draw, start_of(draw.inputs)))
     words = set(re.findall(r"\d[\d,.]*", shown))
-    assert {"1826", "1714", "460", "448"} <= words
-    assert not words & {"506", "46", "1320", "1760", "1.1", "1.10", "1.100"}
+    assert {"1,826", "1,714", "460", "448"} <= words
+    assert not words & {"506", "46", "1,320", "1,760", "1.1", "1.10", "1.100"}
     # Nor does a place of the frame in the column: only readings before it came off are drawn.
     bare = 332 + 1320 / CASES["lb"].full * 212
     assert f"{bare:.1f}" not in as_json(data)
@@ -104,10 +104,10 @@ def test_a_question_is_drawn_without_the_share_of_a_piece(monkeypatch):
 @pytest.mark.parametrize(
     ("state", "wanted"),
     [
-        ({"part": 1.0}, {"−506 lb", "+46 lb", "−460 lb", "1826 → 1320", "1714 → 1760"}),
-        ({"part": 3.0}, {"−954 lb", "+234 lb", "−720 lb", "2274 → 1320", "1526 → 1760"}),
-        ({"part": 3.0, "frame_up": 0.0}, {"−448 lb", "+188 lb", "2274 → 1826"}),
-        ({"part": 3.0, "bucket_up": 0.0}, {"−506 lb", "+46 lb", "2274 → 1768"}),
+        ({"part": 1.0}, {"−506 lb", "+46 lb", "−460 lb", "1,826 → 1,320", "1,714 → 1,760"}),
+        ({"part": 3.0}, {"−954 lb", "+234 lb", "−720 lb", "2,274 → 1,320", "1,526 → 1,760"}),
+        ({"part": 3.0, "frame_up": 0.0}, {"−448 lb", "+188 lb", "2,274 → 1,826"}),
+        ({"part": 3.0, "bucket_up": 0.0}, {"−506 lb", "+46 lb", "2,274 → 1,768"}),
         ({"part": 2.0}, {"460 × 1.100 = 506", "260 × 1.723 = 448", "bucket 448"}),
     ],
 )

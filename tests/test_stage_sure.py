@@ -76,7 +76,7 @@ def test_a_question_holds_nothing_that_answers():
     assert set(data["start"]) == {"off_said", "off_known"}
     told = " ".join(readable(draw, start_of(case.guess_inputs)))
     numbers = set(re.findall(r"\d[\d,.]*", told))
-    assert {"3", "325", "1826", "2346"} <= numbers
+    assert {"3", "325", "1,826", "2,346"} <= numbers
     assert not numbers & {"6", "12", "39", "38", "1.5"}
     assert not re.search("band-inner|√|twice|help|fight|dark band", as_json(data))
 
@@ -170,7 +170,7 @@ def test_words_tell_the_last_day(days):
         in told
     )
     assert f"from {min(so_far):.0f} lb to {max(so_far):.0f} lb" in told
-    assert f"{day.before[0]:.0f} → {day.after[0]:.0f}" in told
+    assert f"{day.before[0]:,.0f} → {day.after[0]:,.0f}" in told
 
 
 @pytest.mark.parametrize(("said", "reply"), [(3, "You said ± 3 lb."), (6, "± 6 lb, and it is.")])

@@ -80,7 +80,7 @@ def test_a_line_lies_where_the_stress_has_its_value():
     [
         (
             {"part": 1.0},
-            {"+72 %", "+58 %", "+9 %", "+33 %", "660 → 1137 lb", "24.2 → 38.3 in²", "29.7 psi"},
+            {"+72 %", "+58 %", "+9 %", "+33 %", "660 → 1,137 lb", "24.2 → 38.3 in²", "29.7 psi"},
         ),
         ({"part": 3.0, "soft": 1}, {"+20 %", "+44 %", "27.2 → 39.2 psi", "soft ground"}),
         ({"part": 3.0, "axle": 1320}, {"0 %", "660 → 660 lb"}),
@@ -121,7 +121,7 @@ def test_a_question_holds_nothing_that_answers():
     assert set(data["start"]) == {"pressure_said", "reach_said", "pressure_known", "reach_known"}
     shown = " ".join(readable(draw, start_of(draw.inputs)))
     words = set(re.findall(r"\d[\d,.]*", shown))
-    assert {"72", "660", "1137", "27.2", "24.2"} <= words
+    assert {"72", "660", "1,137", "27.2", "24.2"} <= words
     assert not words & {"58", "9", "33", "38.3", "29.7", "9.2", "44", "2.5"}
     assert not re.search(r"flatten|grows|soft|you said", as_json(data))
 

@@ -57,7 +57,7 @@ def test_own_wheels_and_axles_are_shown_and_what_was_not_read_is_not():
     text = day_picture(own_day(), Believed(), {}, "kg", key="k")
     shown = words(text)
     # The rear axle was read as a whole: 841, no wheels.
-    assert {"731", "724", "841", "1455 kg"} <= set(shown) and "said" not in shown
+    assert {"731", "724", "841", "1,455 kg"} <= set(shown) and "said" not in shown
     assert "Front left: 731 kg." in text and "Rear left" not in text
     alone = day_picture(own_day(rear=False), Believed(), {}, "kg", key="k")
     assert "–" in words(alone) and "841" not in alone
@@ -67,22 +67,22 @@ def test_bets_stand_beside_what_was_expected_and_read():
     """Worked by hand: 1,212 kg before and a bet of +200 are 1,412."""
     believed = Believed(120.0, 4.0, 1.2, 0.03)
     text = day_picture(own_day(), believed, {"front": 200.0, "rear": -50.0}, "kg", key="k")
-    assert {"1412", "855"} <= set(words(text))
+    assert {"1,412", "855"} <= set(words(text))
     # 1,212 + 120 (1 + 1.2/2.15) = 1,399.0; 905 - 120 x 1.2/2.15 = 838.0
-    assert {"1399", "838"} <= set(words(text))
+    assert {"1,399", "838"} <= set(words(text))
     assert text.count("± ") >= 8
-    assert "expected: 1399 ±" in text
+    assert "expected: 1,399 ±" in text
 
 
 def test_without_scales_no_plus_or_minus_is_drawn():
     believed = Believed(120.0, 4.0, 1.2, 0.03)
     text = day_picture(own_day(scales=False), believed, {"front": 200.0}, "kg", key="k")
-    assert "±" not in text and "1399" not in text and "1412" in text
+    assert "±" not in text and "1,399" not in text and "1,412" in text
 
 
 def test_a_pound_machine_is_drawn_in_pounds():
     text = day_picture(own_day(), Believed(), {}, "lb", key="k")
-    assert "3208 lb" in words(text)  # 1,455 kg
+    assert "3,208 lb" in words(text)  # 1,455 kg
 
 
 def test_the_invented_day_before_its_bucket_shows_the_frame_alone():
@@ -91,7 +91,7 @@ def test_the_invented_day_before_its_bucket_shows_the_frame_alone():
     text = day_picture(
         new_day(day.machine, day.date, day.scales, before), Believed(), {}, "lb", key="k"
     )
-    assert {"1827 lb", "1715 lb"} <= set(words(text)) and "taller" not in text
+    assert {"1,827 lb", "1,715 lb"} <= set(words(text)) and "taller" not in text
 
 
 def test_the_machine_is_drawn_as_long_and_as_wide_as_told():
@@ -133,7 +133,7 @@ def test_the_panel_keeps_bets_out_of_the_picture_until_they_are_opened(tmp_path)
     panel.invent()
     assert "you said" in panel.out.value and "expected" in panel.out.value
     # 1,827 lb = 828.7 kg; + 180 = 1,008.7
-    assert "1009" in words(panel.out.value)
+    assert "1,009" in words(panel.out.value)
 
 
 @pytest.mark.usefixtures("metric")

@@ -355,10 +355,10 @@ def show(
 
 
 def show_number(number: float, decimals: int = 1, *, sign: bool = False) -> str:
-    """A bare number as text: true minus, no sign on zero, thousands set apart from 10 000 up.
+    """A bare number as text: true minus, no sign on zero, a comma between thousands.
 
     >>> show_number(-0.04), show_number(12345.6, 0), show_number(80, 0, sign=True)
-    ('0.0', '12\u202f346', '+80')
+    ('0.0', '12,346', '+80')
     """
     # A quantity recorded for the page leaves a token; the page prints it by these rules.
     if hasattr(number, "as_words"):
@@ -366,9 +366,7 @@ def show_number(number: float, decimals: int = 1, *, sign: bool = False) -> str:
     text = f"{number:{'+' if sign else ''},.{decimals}f}"
     if not text.strip("+-0.,"):
         text = text.lstrip("+-")
-    return text.replace("-", "−").replace(
-        ",", "\u202f" if round(abs(number), decimals) >= 10_000 else ""
-    )
+    return text.replace("-", "−")
 
 
 def how_many(number: int, one: str, more: str = "") -> str:

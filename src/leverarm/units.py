@@ -92,7 +92,7 @@ KINDS = {
             "force",
             {"N": 1.0, "kN": 1000.0, "lbf": KG_PER_LB * G, "kgf": float(G)},
             {"N": 0, "kN": 2, "lbf": 0, "kgf": 0},
-            "1500 N or 337 lbf",
+            "1,500 N or 337 lbf",
         ),
         Kind(
             "area",

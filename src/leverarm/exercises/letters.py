@@ -11,7 +11,7 @@ from functools import cache
 
 from leverarm.data import Entry, OnDemand, toml_file
 from leverarm.exercises.random_numbers import RandomStream
-from leverarm.quantities import KINDS, from_unit, to_unit, unit_of
+from leverarm.quantities import KINDS, from_unit, show_number, to_unit, unit_of
 
 
 @dataclass(frozen=True)
@@ -58,9 +58,9 @@ class Quantity:
 
 
 def grid_digits(number: float, step: float) -> str:
-    """A grid number with as many decimals as its grid has, and a true minus."""
+    """A grid number with as many decimals as its grid has."""
     places = next(n for n in range(7) if abs(step * 10**n - round(step * 10**n)) < 1e-9)
-    return f"{number:.{places}f}".replace("-", "−")
+    return show_number(number, places)
 
 
 def read_letters(entry: Entry) -> dict[str, Quantity]:

@@ -228,8 +228,7 @@ class NumberKind:
         """What is not a number may still be an expression: 110*(1+1.2/1.65), or W(1+a/L)."""
         printed = {self.method.letters[name].shown: name for name in self.given}
         for told in self.method.given_numbers(problem).values():
-            if len(told) == 4 and told.isdigit():  # 1,234 is a given 1234
-                typed = typed.replace(f"{told[0]},{told[1:]}", told)
+            typed = typed.replace(told, told.replace(",", ""))  # 1,234 is given, and no 1.234
         trees, unit = _expressions(typed, grammar.spellings(printed), self.method.rule.kind)
         if len(trees) != 1:
             return unread(sentence)

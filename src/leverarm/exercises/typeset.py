@@ -11,7 +11,7 @@ import re
 from html import escape
 
 _PARTS = re.compile(
-    r"(?P<number>\d[\d\u202f,]*(?:\.\d+)?)"
+    r"(?P<number>\d[\d,]*(?:\.\d+)?)"
     r"|(?P<name>[^\W\d_]+(?:_[^\W_]+|\d+)?)"
     r"|(?P<space>\s+)"
     r"|(?P<mark>.)",

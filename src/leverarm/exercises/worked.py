@@ -191,7 +191,7 @@ def reply_to_step(
     """Whether the number typed for a step is right, and what to say of it."""
     step = steps[at]
     try:
-        got = read_number(typed, step.kind, step.unit)
+        got = read_number(typed, step.kind, step.unit, near=_base(step))
     except Unreadable as sentence:
         return False, str(sentence)
     assert step.value is not None
@@ -242,7 +242,7 @@ def _base(step: WorkedStep) -> float:
 def _is_known(number: float, shown: str, step: WorkedStep) -> bool:
     """Whether a number is a given one of the same kind."""
     try:
-        given = read_number(shown, step.kind, step.unit)
+        given = read_number(shown.replace(",", ""), step.kind, step.unit)
     except Unreadable:
         return False
     return _near(number, to_unit(given.values[0], step.kind, step.unit))

@@ -46,10 +46,10 @@ color = pdf = figure
 def described(ordered: Sequence[float], unit: str, interval: tuple[float, float] | None) -> str:
     """A histogram in words: the middle of the draws, beside the other route's interval."""
     low, high = ordered[int(0.025 * len(ordered))], ordered[int(0.975 * len(ordered))]
-    words = f"Histogram of {len(ordered)} draws: the middle 95 % lie from {low:.4g} "
-    words += f"to {high:.4g} {unit}"
+    words = f"Histogram of {len(ordered)} draws: the middle 95 % lie from {low:,.4g} "
+    words += f"to {high:,.4g} {unit}"
     if interval:
-        words += f"; {INTERVAL_NAME}: {interval[0]:.4g} to {interval[1]:.4g}"
+        words += f"; {INTERVAL_NAME}: {interval[0]:,.4g} to {interval[1]:,.4g}"
     return words + "."
 
 
@@ -93,7 +93,7 @@ def histogram(
         Axis(unit, min(ends), max(ends)),
         Axis("how often", 0, max(found) * 1.1),
         [Curve("", _outline(low, width, found), markers=0)],
-        marks=[Mark(f"{edge:.4g}", edge, role="rear") for edge in interval or ()],
+        marks=[Mark(f"{edge:,.4g}", edge, role="rear") for edge in interval or ()],
     )
     # No wider than the page.
     drawn = svg(chart, WIDE, card=True).replace(

@@ -22,7 +22,7 @@ RE_TEACH, GO_ON = 0.35, 0.70
 USUAL_ANSWERS = "100 to 200"
 MOST_NOTES = 12
 VERBS = {"choice": "chose", "body": "drew"}
-_NUMBER = re.compile(r"(?<![A-Za-z\d])\d(?:[\d.,\u202f]*\d)?")
+_NUMBER = re.compile(r"(?<![A-Za-z\d])\d(?:[\d.,]*\d)?")
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from leverarm.decision import decide, demo_case
 from leverarm.driveline import demo_drive
 from leverarm.ground import Contact, demo_patch, front_contacts
 from leverarm.machine import demo_loader, demo_tractor
-from leverarm.quantities import from_unit, show, to_unit, unit_of
+from leverarm.quantities import from_unit, show, show_number, to_unit, unit_of
 from leverarm.scene.chart import Span, span_chart, span_views, ticks
 from leverarm.scene.layout import View
 from leverarm.scene.load_charts import STRIP_VIEWS, strip_chart
@@ -54,20 +54,25 @@ def five_readings() -> Scene:
         dots.append(Marker((reading, 0.0, 0.0, 1.2 * seen[reading] - 0.4), "front", size=0.9))
     shapes: list[Shape] = [
         Line(((low, 0), (high, 0)), "ink", 0.08),
-        *(Label((at, 0), f"{at:.0f}", "muted", "down", fixed=True) for at in ticks(low, high)),
+        *(
+            Label((at, 0), show_number(at, 0), "muted", "down", fixed=True)
+            for at in ticks(low, high)
+        ),
         *dots,
         Line(((middle, 0, 0, -0.1), (middle, 0, 0, 3.6)), "rear", 0.16),
-        Label((middle, 0, 0.3, 3.4), f"mean {middle:.1f} {unit}", "rear", "right", fixed=True),
+        Label(
+            (middle, 0, 0.3, 3.4), f"mean {show_number(middle)} {unit}", "rear", "right", fixed=True
+        ),
         Label((middle, 0), f"front axle, {unit}", "ink", "down", gap=1.8, fixed=True),
     ]
-    listed = ", ".join(f"{reading:.0f}" for reading in readings)
+    listed = ", ".join(show_number(reading, 0) for reading in readings)
     return Scene(
         tuple(shapes),
         (low, 0, high, 1),
         "One axle, weighed five times",
         f"Front axle readings {listed} {unit}: five dots on one scale, "
-        f"from {min(readings):.0f} to {max(readings):.0f}, "
-        f"their mean {middle:.1f} {unit} marked by a line.",
+        f"from {show_number(min(readings), 0)} to {show_number(max(readings), 0)}, "
+        f"their mean {show_number(middle)} {unit} marked by a line.",
         (1.5, 1.5, 1.0, 3.4),
         "fill",
     )

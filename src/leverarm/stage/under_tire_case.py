@@ -114,7 +114,7 @@ class UnderTireCase(Shown):
         if not 0 < self.bare_kg < self.on_kg:
             raise Refusal(
                 "front axle",
-                f"{self.bare_kg:g} kg bare and {self.on_kg:g} kg with the loader",
+                f"{self.bare_kg:,g} kg bare and {self.on_kg:,g} kg with the loader",
                 "a bare reading above zero and a larger one with the loader",
                 "type the two readings of the front scale",
             )

@@ -12,7 +12,7 @@ from itertools import combinations, product
 
 from leverarm.quantities import from_unit, to_unit
 from leverarm.weighing.plausible import DayRow
-from leverarm.weighing.readings import AxleReading, digits
+from leverarm.weighing.readings import AxleReading, digits, grouped
 from leverarm.weighing.scales import AXLES
 
 MOST_ROWS_TRIED = 8
@@ -154,7 +154,7 @@ def _wheels_of(row: DayRow, axle: str, reading: AxleReading) -> Iterator[Cause]:
         yield Cause(
             "one wheel",
             f"The {axle} reading of {row.name} looks like one wheel of two: "
-            f"{digits(2 * reading.shown)} {unit} would fit",
+            f"{grouped(2 * reading.shown)} {unit} would fit",
             {row.number: _read(row, axle, replace(reading, total=2 * reading.shown))},
             7,
             offered=False,
@@ -165,7 +165,7 @@ def _wheels_of(row: DayRow, axle: str, reading: AxleReading) -> Iterator[Cause]:
             yield Cause(
                 "wheel unit",
                 f"The {axle} {side} wheel of {row.name} looks typed in {other}: "
-                f"{digits(number)} {other} is {meant} {unit}",
+                f"{grouped(number)} {other} is {meant:,} {unit}",
                 {row.number: _read(row, axle, _with_wheel(reading, side, meant))},
                 5,
                 offered=False,
@@ -199,7 +199,7 @@ def _digits(row: DayRow, axle: str, reading: AxleReading) -> Iterator[Cause]:
             yield Cause(
                 "digits",
                 f"{what} in the {axle}{where} reading of {row.name}: "
-                f"{digits(changed)} {reading.unit} fits, and {digits(number)} is written",
+                f"{grouped(changed)} {reading.unit} fits, and {grouped(number)} is written",
                 {row.number: _read(row, axle, made)},
                 rarity,
             )

@@ -52,8 +52,9 @@ def key_of(cause: str, about: str) -> str:
 
 
 def reading_of(row: Weighing) -> str:
-    """A row by what it says, for a key."""
-    return f"{row.setup_name} #{row.repeat} {row.front or '-'} / {row.rear or '-'}"
+    """A row by what it says, for a key: no comma between thousands, as files are written."""
+    shown = f"{row.front or '-'} / {row.rear or '-'}".replace(",", "")
+    return f"{row.setup_name} #{row.repeat} {shown}"
 
 
 def day_rows(day: WeighDay) -> list[DayRow]:

@@ -72,13 +72,18 @@ class AxleReading:
 
     def __str__(self) -> str:
         if self.total is not None:
-            return f"{digits(self.total)} {self.unit}"
-        return f"{digits(self.left or 0.0)} + {digits(self.right or 0.0)} {self.unit}"
+            return f"{grouped(self.total)} {self.unit}"
+        return f"{grouped(self.left or 0.0)} + {grouped(self.right or 0.0)} {self.unit}"
 
 
 def digits(number: float) -> str:
     """A number with every digit it was typed with, and no more: 1019, 602.5."""
     return repr(float(number)).removesuffix(".0")
+
+
+def grouped(number: float) -> str:
+    """The same with a comma between thousands, as people read it: 1,019, 602.5."""
+    return f"{float(number):,}".removesuffix(".0")
 
 
 def axle_reading(
@@ -96,7 +101,7 @@ def axle_reading(
     A slash parts two wheels and never divides.  Raises Refusal, so that nothing is misread.
 
     >>> str(axle_reading("432/428")), str(axle_reading("1,234 lb", "lb"))
-    ('432 + 428 kg', '1234 lb')
+    ('432 + 428 kg', '1,234 lb')
     """
     if isinstance(text, (list, tuple)):
         sides = [

@@ -100,7 +100,7 @@ def _hours(day: WeighDay, own: Sequence[WeighDay]) -> Iterator[Finding]:
             yield Finding(
                 key_of("hours", f"{here:g} and {there:g}"),
                 None,
-                f"The hour meter shows {here:g} on {day.date} and {there:g} on {other.date}: "
+                f"The hour meter shows {here:,g} on {day.date} and {there:,g} on {other.date}: "
                 "a date is wrong, or the hours are, or these are two machines under one name.",
                 "hours",
             )
@@ -150,7 +150,7 @@ def _off_step(day: WeighDay, rows: Sequence[DayRow]) -> Iterator[Finding]:
         yield Finding(
             key_of("step", " & ".join(reading_of(row.weighing) for row, *_ in off[:5])),
             row.number,
-            f"The reading {number:g} {row.weighing.unit} in {row.name}{more} cannot come from "
+            f"The reading {number:,g} {row.weighing.unit} in {row.name}{more} cannot come from "
             f"scales that step by {size:.4g} {row.weighing.unit}: the reading or the step is "
             "wrong.",
             "step",
