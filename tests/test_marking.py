@@ -939,7 +939,7 @@ def test_a_whole_class_from_every_kind_is_marked(tmp_path):
 # Numbers that the package gave under these names before they were renamed.
 HANDED_OUT = {
     "tyre_gain": ("lb", 669.3657718120805, "288 lb"),
-    "centre_of_gravity": ("in", 39.1512513601741, "1215 lb"),
+    "centre_of_gravity": ("in", 39.1512513601741, "1,215 lb"),
     "filled_tyres": ("", "C", ""),
     "formula_centre": ("", "L × R0/(F0 + R0)", "the front reading"),
     "tyre_gain.2": ("lb", 718.8308823529412, "232 lb"),

@@ -167,7 +167,7 @@ def test_readings_are_written_down_and_kept_back_until_bets_are_opened(yard):
     day.write_down("loader frame + bucket", "1140/1132", "1524")
     shown = [day.out, day.counts, day.plots, record.out, audit.out, *day.wheels.boxes.values()]
     on_screen = " ".join(one.value for one in shown)
-    assert not any(n in on_screen for n in ("1828", "829.", "860", "1140", "1524", "691."))
+    assert not any(n in on_screen for n in ("1,828", "829.", "860", "1,140", "1,524", "691."))
     assert "kept back" in record.out.value and day.wheels.empty
     assert not day.remarks.words.value and not record.remarks.words.value
     day.gate.reveal()
@@ -177,7 +177,7 @@ def test_readings_are_written_down_and_kept_back_until_bets_are_opened(yard):
     assert day.day.unchanged is True and not day.remarks.open
     # (2272 - 1828) + (1524 - 1714) = 254 lb
     assert day.result.weight.value == pytest.approx(254 * 0.45359237)
-    assert "254" in day.set(system="lb").out.value and "1140 + 1132 lb" in record.out.value
+    assert "254" in day.set(system="lb").out.value and "1,140 + 1,132 lb" in record.out.value
     assert "That is not true" in audit.out.value and "EXAMPLE" not in audit.out.value
 
 

@@ -106,7 +106,7 @@ def test_a_front_that_lifts_is_said_and_drawn():
     assert "The front carries nothing" not in still(draw, start)
     # 500 kg x 1.10 m = 550 kg m against 310 kg x 1.41 m = 437 kg m: the rear carries all of it.
     rear = case.bare["rear"]
-    assert f"310 + {rear:g} + 500 = {310 + rear + 500:g} kg" in still(draw, heavy)
+    assert f"310 + {rear:g} + 500 = {310 + rear + 500:,.0f} kg" in still(draw, heavy)
     assert "so it gives up" in still(draw, start) and "so it gives up" not in still(draw, heavy)
     # The wheels have left their scale: the machine leans farther than its platforms have sunk.
     case_full = {**heavy, "overhang": 1.4}

@@ -383,7 +383,7 @@ def test_each_cause_undoes_what_it_says():
                     (front, rear - front),
                 }
             elif one.name == "one wheel":
-                doubled = {f"{2 * load:g} kg would fit" for load in before.loads}
+                doubled = {f"{2 * load:,.4g} kg would fit" for load in before.loads}
                 assert any(words in one.sentence for words in doubled), one.sentence
                 assert row.loads in {(2 * front, rear), (front, 2 * rear)}
             elif one.name == "wheels":

@@ -50,6 +50,7 @@ HOSTILE = (
 )
 AS_TYPED = (
     "{plain} {unit}",
+    "{grouped} {unit}",
     "{plain}",
     "{three} {unit}",
     "{exact}",
@@ -66,10 +67,11 @@ def numeric():
 def typed_right(problem):
     """A right answer in the forms people type it."""
     kind = problem.source.method.rule.kind
-    plain, three = significant(problem.answer, 4), significant(problem.answer, 3)
+    grouped, three = significant(problem.answer, 4), significant(problem.answer, 3)
     if problem.kind == "mean_reading":
         # Repeated readings tell a decimal more than the scale; three digits are no mean.
-        plain = three = significant(problem.answer, 5)
+        grouped = three = significant(problem.answer, 5)
+    plain = grouped.replace(",", "")
     others = {"weight": ("kg", "lb", "t"), "length": ("m", "in", "mm", "cm", "ft")}.get(
         kind, (problem.unit,)
     )
@@ -78,6 +80,7 @@ def typed_right(problem):
     comma = plain.replace(".", ",") if len(plain.partition(".")[2]) != 3 else plain
     texts = {
         "plain": plain,
+        "grouped": grouped,
         "three": three,
         "unit": problem.unit,
         "exact": repr(problem.answer),

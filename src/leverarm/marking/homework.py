@@ -9,6 +9,7 @@
 Other windows may work on the same file: whoever checks first has the try.
 """
 
+import re
 from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass
@@ -92,8 +93,9 @@ def write_ticket(ticket: Ticket, folder: Path | str) -> Path:
 
 
 def given_text(problem: Problem) -> str:
-    """The numbers of a problem on one line, as an answer file keeps them."""
-    return "; ".join(f"{name} {value}" for name, value in problem.given.items())[:MOST_GIVEN]
+    """The numbers of a problem on one line, as an answer file keeps them: without commas."""
+    told = "; ".join(f"{name} {value}" for name, value in problem.given.items())
+    return re.sub(r"(?<=\d),(?=\d{3})", "", told)[:MOST_GIVEN]
 
 
 def problem_for(ticket: Ticket, item: Item, number: int) -> Problem:
