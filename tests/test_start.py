@@ -24,6 +24,7 @@ from launch import (
     environment,
     lab,
     lock,
+    newest,
     places,
     steps,
     wheels,
@@ -724,3 +725,41 @@ def test_what_stops_a_command_is_said_in_one_sentence(monkeypatch, capsys, act, 
     assert commands.main(["test"]) == code
     told = capsys.readouterr().err
     assert said in told and one_sentence(told)
+
+
+# --- the releases a set-up takes ---
+
+
+def named(requirement):
+    """The name in a line of requirements, as an index writes it."""
+    return re.sub(r"[-_.]+", "-", re.match(r"[A-Za-z0-9._-]+", requirement)[0]).lower()
+
+
+def test_every_package_asked_for_has_a_release_that_was_tried():
+    tried = newest.releases(places.CONSTRAINTS.read_text("utf-8"))
+    project = tomllib.loads(places.PYPROJECT.read_text("utf-8"))["project"]
+    extras = project["optional-dependencies"]
+    lines = [line for line in places.REQUIREMENTS.read_text("utf-8").splitlines() if line[0] != "-"]
+    asked = [*lines, *project["dependencies"], *(extras[e] for e in newest.EXTRAS.split(","))]
+    flat = [one for part in asked for one in ([part] if isinstance(part, str) else part)]
+    assert {named(one) for one in flat} <= tried.keys()
+
+
+def test_the_releases_that_were_tried_bind_no_python_that_was_not():
+    text = places.CONSTRAINTS.read_text("utf-8")
+    assert newest.constraints(newest.releases(text)) == text
+
+
+def test_a_set_up_takes_the_releases_that_were_tried():
+    command = [str(word) for word in steps.install_command(Path("python"))]
+    assert command[command.index("-c") + 1] == str(places.CONSTRAINTS)
+    assert environment.needs([places.CONSTRAINTS]) != environment.needs([places.REQUIREMENTS])
+
+
+def test_trying_the_packages_out_writes_nothing_in_the_home_of_the_person(tmp_path):
+    home = {"HOME": str(tmp_path), "USERPROFILE": str(tmp_path), "XDG_CONFIG_HOME": ""}
+    kept = {key: text for key, text in os.environ.items() if key != "MPLCONFIGDIR"}
+    subprocess.run(
+        [sys.executable, "-c", environment.IMPORTS, str(ROOT)], env=kept | home, check=False
+    )
+    assert list(tmp_path.rglob("*")) == []

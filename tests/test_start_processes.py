@@ -82,6 +82,7 @@ class Project:
         self.quick_venv()
         shutil.copy(ROOT / "src" / "start.py", self.src)
         (self.root / "requirements.txt").write_text("-e ./src\n")
+        (self.src / "constraints.txt").write_text("")
         (self.src / "pyproject.toml").write_text(PYPROJECT)
         (self.src / "backend.py").write_text(BACKEND)
         for name in MODULES:
@@ -275,3 +276,36 @@ def test_a_first_start_killed_and_started_again_at_once_comes_to_its_end(tmp_pat
     project.set("slow", False)
     assert "Ready." in project.ran()
     assert project.beside() == [] and "Setting up" not in project.ran()
+
+
+SOME_FAIL = """
+import sys; print("FAILED tests/test_a.py::test_b - assert 1 == 2"); sys.exit(1)
+"""
+
+
+def test_the_newest_packages_are_tried_apart_and_noted_only_where_all_tests_pass(settled):
+    project = settled
+    constraints = project.src / "constraints.txt"
+    constraints.write_text("six==1.17.0\n")
+    (project.venv / "mark").touch()
+    passing = (project.src / "pytest.py").read_text()
+
+    def newest(*words):
+        done = subprocess.run(
+            [sys.executable, str(project.src / "start.py"), "newest", *words],
+            capture_output=True,
+            text=True,
+            timeout=120,
+        )
+        return done.returncode, done.stdout + done.stderr
+
+    code, said = newest("all")
+    assert code == 2 and "knows 'keep' alone" in said
+    (project.src / "pytest.py").write_text(SOME_FAIL)
+    code, said = newest("keep")
+    assert code == 1 and "six 1.17.0 -> not asked for" in said and "test_a.py::test_b" in said, said
+    assert constraints.read_text() == "six==1.17.0\n"
+    (project.src / "pytest.py").write_text(passing)
+    assert newest()[0] == 0 and constraints.read_text() == "six==1.17.0\n"
+    assert newest("keep")[0] == 0 and "six" not in constraints.read_text()
+    assert (project.venv / "mark").exists() and project.beside() == []

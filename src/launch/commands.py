@@ -5,8 +5,8 @@ import signal
 from pathlib import Path
 from typing import NoReturn
 
-from . import checks, environment, lab, wheels
-from .places import FIRST_PAGE, VENV, python_in
+from . import checks, environment, lab, newest, wheels
+from .places import CONSTRAINTS, FIRST_PAGE, VENV, python_in
 from .site import build_site
 from .steps import meaning_of, pip, progress, run_step, show, source, unfinished
 from .words import Ended, Refusal, complain, launcher, say
@@ -22,6 +22,8 @@ Set the workbook up once, then open it in JupyterLab.
   {start} wheels FOLDER       gather the packages for machines without the internet
   {start} site FOLDER         build the class site: lessons that run in a browser, nothing
                                         installed (needs Node.js; see lessons/class_site.md)
+  {start} newest [keep]       try the newest packages and say what broke; 'keep' notes
+                                        them for the next set-up where all tests pass
 
 Options, before the command:
   --no-browser      open no browser window; the address is printed
@@ -123,7 +125,16 @@ def gather_wheels(options: argparse.Namespace, words: list[str]) -> int:
     wheels.begin(folder)
     python = environment.ready(options.wheels)
     say(f"Gathering the packages in {folder}")
-    command = pip(python, "wheel", *source(options.wheels), "--wheel-dir", folder, *wheels.wanted())
+    command = pip(
+        python,
+        "wheel",
+        *source(options.wheels),
+        "-c",
+        CONSTRAINTS,
+        "--wheel-dir",
+        folder,
+        *wheels.wanted(),
+    )
     run_step(command, VENV / environment.LOG, progress)
     show("")
     sizes = wheels.finish(folder, environment.version_of(python_in(VENV)))
@@ -132,12 +143,18 @@ def gather_wheels(options: argparse.Namespace, words: list[str]) -> int:
     return 0
 
 
+def try_newest(options: argparse.Namespace, words: list[str]) -> int:
+    """Try the newest packages in an environment of their own."""
+    return newest.try_newest(options, words, TWO_PROCESSES)
+
+
 COMMANDS = {
     "open": open_lab,
     "test": run_tests,
     "setup": only_set_up,
     "wheels": gather_wheels,
     "site": build_site,
+    "newest": try_newest,
 }
 
 

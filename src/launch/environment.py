@@ -22,7 +22,7 @@ from typing import Any
 
 from . import checks, wheels
 from .lock import only_one
-from .places import LAB_SETTINGS, LOCK, PYPROJECT, REQUIREMENTS, ROOT, VENV, python_in
+from .places import CONSTRAINTS, LAB_SETTINGS, LOCK, PYPROJECT, REQUIREMENTS, ROOT, VENV, python_in
 from .steps import child_settings, install_command, progress, run_step, show
 from .words import Refusal, launcher, say
 
@@ -30,8 +30,10 @@ NOTE = "setup.json"
 LOG = "setup.log"
 PROBE = "import sys; print('%d.%d' % sys.version_info[:2])"
 # The workbook's own package must be the one in this folder, not where the folder was before.
+# Matplotlib keeps its notes in the environment, not in the person's home.
 IMPORTS = (
-    "import sys, pathlib, leverarm, jupyterlab.labapp, ipywidgets, numpy, matplotlib, "
+    "import os, sys; os.environ['MPLCONFIGDIR'] = os.path.join(sys.prefix, 'lab', 'matplotlib'); "
+    "import pathlib, leverarm, jupyterlab.labapp, ipywidgets, numpy, matplotlib, "
     "sympy, nbval, xdist, "
     "pytest; sys.exit(not pathlib.Path(leverarm.__file__).resolve().is_relative_to(sys.argv[1]))"
 )
@@ -41,7 +43,7 @@ def needs(files: list[Path] | None = None) -> str:
     """A fingerprint of what must be installed. Line ends do not count."""
     settings = sorted(LAB_SETTINGS.rglob("default_setting_overrides.json"))
     digest = hashlib.sha256()
-    for path in files or [REQUIREMENTS, PYPROJECT, *settings]:
+    for path in files or [REQUIREMENTS, PYPROJECT, CONSTRAINTS, *settings]:
         digest.update(path.name.encode() + b"\0" + path.read_bytes().replace(b"\r\n", b"\n"))
     return digest.hexdigest()
 

@@ -10,6 +10,7 @@ ROOT = Path(__file__).resolve().parents[2]
 SRC = ROOT / "src"
 REQUIREMENTS = ROOT / "requirements.txt"
 PYPROJECT = SRC / "pyproject.toml"
+CONSTRAINTS = SRC / "constraints.txt"
 LAB_SETTINGS = SRC / "labsettings"
 VENV = ROOT / ".venv"
 LOCK = ROOT / ".setup.lock"

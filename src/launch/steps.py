@@ -8,7 +8,7 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
-from .places import REQUIREMENTS, ROOT
+from .places import CONSTRAINTS, REQUIREMENTS, ROOT
 from .words import Refusal, fitting
 
 TETHERED = Path(__file__).with_name("tethered.py")
@@ -41,6 +41,11 @@ MEANINGS = (  # what pip prints, and what it means; the first that fits is said
         r"|Max retries exceeded|RemoteDisconnected|IncompleteRead",
         "the packages could not be fetched from the internet: check the connection, "
         "or use a folder of wheels with --wheels FOLDER",
+    ),
+    (
+        r"No matching distribution found|ResolutionImpossible",
+        "one of the package releases this workbook was tried with cannot be had here: read "
+        "README.md, 'By hand instead', for a set-up with other releases",
     ),
     (
         r"being used by another process|WinError 32|WinError 5\b",
@@ -154,7 +159,10 @@ def source(folder: Path | None) -> list[Any]:
 
 
 def install_command(python: Path, folder: Path | None = None) -> list[Any]:
-    """Install what is missing. Modules are compiled when they are first used: most never are,
-    and a first start takes little more than half the work and a quarter less disk.
+    """Install what is missing, each package in the release that was tried. Modules are compiled
+    when they are first used: most never are, and a first start takes little more than half the
+    work and a quarter less disk.
     """
-    return pip(python, "install", "--no-compile", *source(folder), "-r", REQUIREMENTS)
+    return pip(
+        python, "install", "--no-compile", *source(folder), "-c", CONSTRAINTS, "-r", REQUIREMENTS
+    )

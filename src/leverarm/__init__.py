@@ -24,7 +24,7 @@ from leverarm.axles import compare, predict, shares
 from leverarm.machine import Attachment, Tractor, demo_ballast, demo_loader, demo_tractor
 from leverarm.quantities import Refusal, show, show_in
 
-__version__ = "0.1.0"
+__version__ = "0.2.0"
 
 # Parts that few callers need, and the heavy ones, load when first asked for.
 _LATER = (
