@@ -77,6 +77,11 @@ def test_the_package_asks_for_the_same_python():
     assert told == ">={}.{}".format(*start.OLDEST)
 
 
+def test_package_and_metadata_tell_one_version():
+    told = tomllib.loads(places.PYPROJECT.read_text("utf-8"))["project"]["version"]
+    assert f'__version__ = "{told}"' in (places.SRC / "leverarm/__init__.py").read_text("utf-8")
+
+
 def old_pythons():
     """Old Pythons that run on this machine."""
     names = [shutil.which(f"python{version}") for version in OLD]
