@@ -13,6 +13,7 @@
     cautions.toml               the cautions of every subject
     polls.toml                  what to do after a show of hands
     concept_check.toml          the questions before and after the lessons
+    misconceptions.toml         slips that are one idea, and a question for the board
     class_view.toml             what stands beside a question in front of a class
     customer_page.toml          the words of the page to hand over
     stage.toml                  what the moving pictures share, stage_plank.toml and so on the rest

@@ -6,9 +6,13 @@ True
 """
 
 from leverarm.exercises.bank import BANK, OLD_NAMES, proofread
+from leverarm.exercises.change_classes import CLASSES
+from leverarm.exercises.choices import ChoiceKind
 from leverarm.exercises.free_body import FreeBody
+from leverarm.exercises.listed_mistakes import LISTED_MISTAKES
 from leverarm.exercises.problem import EDITION, Mistake, Problem, ProblemKind, SolutionLine, Verdict
 from leverarm.exercises.rules import PRINCIPLES
+from leverarm.exercises.together import SharedCause, shared_causes
 from leverarm.quantities import Refusal
 
 __all__ = [
@@ -18,13 +22,16 @@ __all__ = [
     "Mistake",
     "Problem",
     "ProblemKind",
+    "SharedCause",
     "SolutionLine",
     "Verdict",
     "check",
     "kind_named",
+    "known_mistakes",
     "make",
     "problems",
     "proofread",
+    "shared_causes",
 ]
 
 
@@ -38,6 +45,18 @@ def kind_named(name: object) -> ProblemKind | None:
     if not isinstance(name, str):
         return None
     return BANK.get(name) or BANK.get(OLD_NAMES.get(name, ""))
+
+
+def known_mistakes() -> frozenset[str]:
+    """Every name that a Mistake can have: listed slips, classes of wrong turns, wrong options."""
+    listed = {slip.name for slips in LISTED_MISTAKES.values() for slip in slips}
+    options = {
+        option.mistake
+        for kind in BANK.values()
+        if isinstance(kind, ChoiceKind)
+        for option in kind.options
+    }
+    return frozenset(listed | set(CLASSES) | options) - {""}
 
 
 def make(

@@ -18,7 +18,6 @@ from dataclasses import dataclass, replace
 from hashlib import sha256
 from pathlib import Path
 
-from leverarm.exercises import Problem, Verdict
 from leverarm.marking.answer_file import Answer, AnswerFile, read_answers
 from leverarm.marking.assignment import (
     ASSIGNMENT_END,
@@ -29,6 +28,8 @@ from leverarm.marking.assignment import (
     Unfit,
     read_assignment,
 )
+from leverarm.marking.budget import Budget
+from leverarm.marking.checked import CheckedAnswer, Work
 from leverarm.marking.codes import number_key, proof, read_class_key, read_code, shown_code
 from leverarm.marking.collect import (
     Arrival,
@@ -41,12 +42,10 @@ from leverarm.marking.collect import (
 from leverarm.marking.homework import checked, given_text
 from leverarm.marking.mixed_up import SeenFile, mixed_up, twins
 from leverarm.marking.results import (
-    CheckedAnswer,
     ClassResult,
     FileShare,
     StudentRow,
     Tally,
-    Work,
     small_class_words,
     tidy_notes,
 )
@@ -62,10 +61,6 @@ OTHER = (
     "with other numbers than this code has: another version of the workbook, "
     "or the file was changed"
 )
-# Working out what a student typed takes under a millisecond for a number, up to fifteen for a
-# formula made to be slow.  Each file has that much for itself, so that no other file can use it
-# up; all files of one code together have FILES_WORTH times as much.
-MOST_WORKED, MOST_FORMULAS, FORMULAS_EACH, FILES_WORTH = 2_000, 200, 5, 5
 MOST_CODES_NAMED = 10
 
 
@@ -109,7 +104,7 @@ def mark_folder(
             ticket = Ticket(code, number_key(key, code, assignment.name), assignment)
             if student := _student(ticket, some, skipped, arrival):
                 student = _with_remarks(student, mixed.get(code, []), copies)
-                tally.add(student.work)
+                tally.add(code, student.work)
                 marks.append(student.mark)
                 each(student)
         progress(len(by_code), len(by_code))
@@ -298,55 +293,6 @@ def _with_remarks(student: Student, remarks: list[str], copies: Mapping[str, str
     )
     notes = tidy_notes([*student.mark.notes, *remarks])
     return replace(student, mark=replace(student.mark, notes=notes, files=shares))
-
-
-class Budget:
-    """What may be worked out for one code.
-
-    It is a count, not a clock, so a file gets the same mark on every computer.  Each file has its
-    own bound.  All files of a code have a larger one together; the shortest file comes first, so
-    that long files made to be slow leave what a person can type untouched.  An answer that stands
-    in several files is worked out once.
-    """
-
-    def __init__(self, ticket: Ticket) -> None:
-        self.formulas = {item.name for item in ticket.assignment.items if asks_formula(item)}
-        self.most = MOST_WORKED
-        self.most_formulas = max(MOST_FORMULAS, FORMULAS_EACH * len(self.formulas))
-        self._left, self._formulas_left = (
-            FILES_WORTH * self.most,
-            FILES_WORTH * self.most_formulas,
-        )
-        self._paid: set[tuple[str, int, str]] = set()
-        self.verdicts: dict[tuple[str, int, str], tuple[Problem, Verdict]] = {}
-
-    def affordable(self, answers: list[Answer]) -> list[Answer]:
-        """The answers of one file that are worked out, first tries first."""
-        kept: list[Answer] = []
-        formulas = 0
-        for answer in sorted(answers, key=lambda one: one.number):
-            formula = answer.item in self.formulas
-            formulas += formula
-            fits = len(kept) < self.most and not (formula and formulas > self.most_formulas)
-            if fits and self._pay((answer.item, answer.number, answer.typed), formula):
-                kept.append(answer)
-        return kept
-
-    def _pay(self, key: tuple[str, int, str], formula: bool) -> bool:
-        """Whether an answer is known already or can be afforded."""
-        if key in self._paid:
-            return True
-        if not self._left or (formula and not self._formulas_left):
-            return False
-        self._left -= 1
-        self._formulas_left -= formula
-        self._paid.add(key)
-        return True
-
-
-def asks_formula(item: Item) -> bool:
-    """Whether the answer of an item is a formula."""
-    return item.in_bank.style == "symbol"
 
 
 def _marked_file(

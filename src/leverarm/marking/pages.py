@@ -8,11 +8,11 @@ from html import escape
 
 from leverarm.exercises import Problem
 from leverarm.marking.assignment import Ticket
+from leverarm.marking.checked import CheckedAnswer, shown_answer
 from leverarm.marking.codes import shown_code
 from leverarm.marking.homework import problem_for
 from leverarm.marking.mark import Student
-from leverarm.marking.results import GO_ON, RE_TEACH, CheckedAnswer, ClassResult
-from leverarm.quantities import show_number
+from leverarm.marking.results import GO_ON, RE_TEACH, ClassResult
 from leverarm.scene import Axis, Bar, Mark, Scene, bar_chart, page_style, svg
 from leverarm.scene.palette import INK, PAPER
 from leverarm.tables import visible
@@ -53,23 +53,6 @@ def whole_page(title: str, *parts: str) -> str:
 def plain_html(text: str, most: int = 400) -> str:
     """A stranger's text, fit for a page."""
     return escape(visible(text, most))
-
-
-def right_answer(problem: Problem) -> str:
-    """The right answer as text: a number with four digits and its unit, or as it stands."""
-    answer = problem.answer
-    if isinstance(answer, bool) or not isinstance(answer, (int, float)):
-        return str(answer)
-    whole = len(str(int(abs(answer))))
-    return f"{show_number(answer, max(0, 4 - whole))} {problem.unit}".strip()
-
-
-def shown_answer(problem: Problem) -> str:
-    """The right answer for people: an option with its words, a free body in one row."""
-    answer = right_answer(problem)
-    if problem.style == "choice":
-        return f"{answer}: {dict(problem.options)[answer]}"
-    return "; ".join(answer.splitlines())
 
 
 def cells_table(head: Iterable[str], rows: Iterable[Iterable[object]]) -> str:

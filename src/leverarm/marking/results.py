@@ -3,39 +3,24 @@
 The sheets are CSV files in UTF-8 with commas, one row a student, a problem, a mistake, a file.
 """
 
-import re
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from statistics import median
-from typing import Any, TypeAlias
+from typing import Any
 
-from leverarm.exercises import Mistake, Problem, ProblemKind, Verdict
+from leverarm.exercises import ProblemKind
 from leverarm.files import write_whole
-from leverarm.marking.answer_file import Answer
 from leverarm.marking.assignment import Assignment, Item
+from leverarm.marking.checked import CheckedAnswer, MistakeName, Work, class_words
 from leverarm.marking.collect import Skipped
+from leverarm.marking.teaching import FEW, FirstAnswers, Teaching
 from leverarm.tables import csv_bytes, visible
 
-FEW = 5
 RE_TEACH, GO_ON = 0.35, 0.70
 USUAL_ANSWERS = "100 to 200"
 MOST_NOTES = 12
 VERBS = {"choice": "chose", "body": "drew"}
-_NUMBER = re.compile(r"(?<![A-Za-z\d])\d(?:[\d.,]*\d)?")
-
-
-@dataclass(frozen=True, slots=True)
-class CheckedAnswer:
-    """An answer that counts, its problem made again, and its verdict."""
-
-    answer: Answer
-    problem: Problem
-    verdict: Verdict
-
-
-# Item name -> the answers that count, first try first.
-Work: TypeAlias = dict[str, list[CheckedAnswer]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +81,7 @@ class ItemRow:
     first_share: float | None
     tries: float | None
     mistakes: tuple["MistakeRow", ...]
+    unexplained: int
     advice: str
 
 
@@ -136,6 +122,7 @@ class ClassResult:
     marks       a Mark for every code
     items       an ItemRow for every problem
     mistakes    a MistakeRow for every mistake, the most frequent first
+    teaching    what to teach tomorrow
     skipped     a Skipped for every file that was left out
     notes       sentences about the class
     """
@@ -144,6 +131,7 @@ class ClassResult:
     marks: tuple[StudentRow, ...]
     items: tuple[ItemRow, ...]
     mistakes: tuple[MistakeRow, ...]
+    teaching: Teaching
     skipped: tuple[Skipped, ...]
     notes: tuple[str, ...]
 
@@ -158,25 +146,31 @@ class Tally:
 
     def __init__(self, assignment: Assignment) -> None:
         self.assignment, self.students = assignment, 0
+        self._first = FirstAnswers(assignment)
         self._counts = {item.name: _Counts() for item in assignment.items}
 
-    def add(self, work: Work) -> None:
+    def add(self, code: str, work: Work) -> None:
         """Count one marked student."""
         self.students += 1
+        self._first.add(code, work)
         for name, checks in work.items():
             if checks:
                 self._counts[name].add(checks)
 
-    def rows(self) -> tuple[tuple[ItemRow, ...], tuple[MistakeRow, ...]]:
-        """(items, mistakes): mistakes over all problems, the most frequent first."""
-        items = tuple(self._row(item, self._counts[item.name]) for item in self.assignment.items)
+    def rows(self) -> tuple[tuple[ItemRow, ...], tuple[MistakeRow, ...], Teaching]:
+        """(items, mistakes, what to teach): mistakes of all problems, the most frequent first."""
+        teaching = self._first.teaching()
+        items = tuple(
+            self._row(item, self._counts[item.name], teaching.unexplained.get(item.name, 0))
+            for item in self.assignment.items
+        )
         mistakes = sorted(
             (one for row in items for one in row.mistakes),
             key=lambda one: (-one.students, -one.sure),
         )
-        return items, tuple(mistakes)
+        return items, tuple(mistakes), teaching
 
-    def _row(self, item: Item, counts: "_Counts") -> ItemRow:
+    def _row(self, item: Item, counts: "_Counts", unexplained: int) -> ItemRow:
         kind = item.in_bank
         few = self.students < FEW or counts.answered < FEW
         first_share = None if few else counts.first / counts.answered
@@ -191,7 +185,8 @@ class Tally:
             None if few else counts.right / counts.answered,
             first_share,
             None if few else float(median(counts.tries)),
-            () if few else counts.mistakes(item),
+            counts.mistakes(item),
+            unexplained,
             advice(first_share, kind),
         )
 
@@ -202,7 +197,7 @@ class _Counts:
     def __init__(self) -> None:
         self.answered = self.right = self.first = 0
         self.tries: list[int] = []
-        self.found: dict[_Key, _Count] = {}
+        self.found: dict[MistakeName, _Count] = {}
 
     def add(self, checks: list[CheckedAnswer]) -> None:
         self.answered += 1
@@ -236,10 +231,6 @@ class _Counts:
         return tuple(sorted(rows, key=lambda row: (-row.students, -row.sure, row.what)))
 
 
-# Name of a mistake, and its words without numbers.
-_Key: TypeAlias = tuple[str, str]
-
-
 @dataclass
 class _Count:
     """How many students made a mistake: for sure, or perhaps."""
@@ -259,34 +250,15 @@ class _Seen:
     ask: str
 
 
-def without_numbers(words: str) -> str:
-    """Words about one student's number, fit for a class: its numbers are left open.
-
-    >>> without_numbers("what comes out without the factor (1 + 1.2/1.65)")
-    'what comes out without the factor (\u2026 + \u2026/\u2026)'
-    """
-    return _NUMBER.sub("\u2026", words)
-
-
-def _mistakes_of(checks: list[CheckedAnswer]) -> dict[_Key, _Seen]:
+def _mistakes_of(checks: list[CheckedAnswer]) -> dict[MistakeName, _Seen]:
     """The mistakes of one student at one problem."""
-    found: dict[_Key, _Seen] = {}
+    found: dict[MistakeName, _Seen] = {}
     for one in checks:
         for mistake in one.verdict.suspects:
-            key, what = _named(one.problem, mistake)
+            key, what = class_words(one.problem, mistake)
             before = key in found and found[key].sure
             found[key] = _Seen(before or len(one.verdict.suspects) == 1, what, mistake.question)
     return found
-
-
-def _named(problem: Problem, mistake: Mistake) -> tuple[_Key, str]:
-    """(key, words) of a mistake.
-
-    An option goes by its name, for its words may name another tractor each time.
-    """
-    if problem.style == "choice":
-        return (mistake.name, ""), mistake.what.removeprefix("the thought that ")
-    return (mistake.name, without_numbers(mistake.what)), mistake.what
 
 
 def advice(first_share: float | None, kind: ProblemKind) -> str:
@@ -356,6 +328,7 @@ def items_rows(result: ClassResult) -> Iterator[list[Any]]:
         "facility",
         "median_tries",
         "slips",
+        "unexplained",
         "advice",
     ]
     for at, row in enumerate(result.items, 1):
@@ -373,6 +346,7 @@ def items_rows(result: ClassResult) -> Iterator[list[Any]]:
             _share(row.facility),
             row.tries,
             mistakes,
+            row.unexplained,
             row.advice,
         ]
 
