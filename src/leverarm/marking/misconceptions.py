@@ -102,14 +102,17 @@ def read_misconceptions(entry: Entry) -> tuple[Misconception, ...]:
 
 def _misconception(row: Entry, fields: Iterable[str]) -> Misconception:
     names = tuple(fields)
-    lessons = tuple(int(text) for text in row.texts("lessons", ()))
+    named = row.texts("lessons", ())
+    for text in named:
+        if not text.isdecimal():
+            raise row.refusal("lessons", text, "numbers of lessons, each in quotes", "mend it")
     one = Misconception(
         row.text("name"),
         row.text("does"),
         frozenset(row.texts("slips")),
         row.template("ask", names),
         row.template("answer", names),
-        lessons,
+        tuple(map(int, named)),
     )
     row.done()
     return one
