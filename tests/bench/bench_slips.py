@@ -41,6 +41,7 @@ TWO_SIDED = {
 }
 PER_BASE_UNIT = {"pressure": 1000.0, "share": 0.01}
 CHECKED_AT = (901, 902, 903)
+TWINS = 4e-4  # 9.81 and 9.80665 are one formula
 
 
 def value(node, at):
@@ -88,7 +89,7 @@ def same(tree, turn, kind, system):
         one, other = number_of(problem, turn), Values([problem.drawn.shown])(tree)[0]
         if kind.sign == "size":
             one, other = abs(one), abs(other)
-        if not abs(one - other) <= 1e-6 * abs(one):
+        if not abs(one - other) <= TWINS * abs(one):
             return False
     return True
 
@@ -114,6 +115,8 @@ def numbers(turn, kind, seeds, count, missed):
                     count[digits, how] += 1
                     if not named:
                         missed[turn["kind"], turn["what"]] += 1
+                else:
+                    continue
                 typed = typed_number(float(text), digits, kind.sign == "size")
                 now = typed, problem.drawn.shown
                 if before:

@@ -1,19 +1,17 @@
 """What a student has at hand: given quantities, results of the rules, simple sums of both.
 
-From these the search takes a wrong quantity for a place, or a product or a quotient that
-somebody made up.
+From these the search takes a wrong quantity for a place.
 """
 
 from collections.abc import Callable, Iterator, Mapping
-from itertools import combinations, permutations
+from itertools import combinations
 
-from leverarm.exercises.changes import Context, Turn
+from leverarm.exercises.changes import Context
 from leverarm.exercises.expressions.tree import (
     Letter,
     Named,
     Num,
     Tree,
-    children,
     negative,
     product,
     total,
@@ -22,21 +20,9 @@ from leverarm.exercises.expressions.tree import (
 from leverarm.exercises.method import Method, resolve
 from leverarm.exercises.rules import RULES, Rule
 
-# How a kind of quantity is made of weight and length; a force counts as a weight.
-MADE_OF = {
-    "weight": (1, 0),
-    "force": (1, 0),
-    "length": (0, 1),
-    "moment": (1, 1),
-    "area": (0, 2),
-    "pressure": (1, -2),
-    "number": (0, 0),
-    "share": (0, 0),
-    "angle": (0, 0),
-}
 _SIDES = ({"front", "rear"}, {"left", "right"})
-GIVEN, ON_THE_WAY, RESULT, SUM, HALF = 1.0, 1.0, 0.5, 0.3, 0.15
-MOST_AT_HAND = 14
+GIVEN, ON_THE_WAY, RESULT, FAMILY, SUM, HALF = 1.0, 1.0, 0.5, 0.4, 0.3, 0.15
+MOST_AT_HAND = 18
 MANY = 4  # letters of one kind, from which sums of two count less
 
 Values = Callable[[Tree], tuple[float, ...]]
@@ -100,9 +86,20 @@ def _sums(kinds: Mapping[str, str], given: tuple[str, ...]) -> Iterator[tuple[st
             yield kind, total(other, negative(one)), share / 2
         if len(letters) > 2:
             yield kind, total(*letters), SUM
+        for family in _families(letters):
+            yield kind, total(*family), FAMILY
+            yield kind, product((total(*family),), (Num(len(family)),)), FAMILY / 2
         for one in letters:
             yield kind, product((one,), (Num(2),)), HALF
             yield kind, product((Num(2), one)), HALF
+
+
+def _families(letters: list[Letter]) -> list[list[Letter]]:
+    """Three letters or more that differ by their number alone: the arms of three pieces."""
+    found: dict[str, list[Letter]] = {}
+    for letter in letters:
+        found.setdefault(letter.name.rstrip("0123456789"), []).append(letter)
+    return [family for family in found.values() if len(family) > 2]
 
 
 def _other_axle(method: Method, results: Mapping[str, Tree]) -> dict[str, Tree]:
@@ -120,71 +117,3 @@ def _facing(rule: Rule, other: Rule) -> bool:
         other.principle,
         rule.principle,
     } in _SIDES
-
-
-def made_of(tree: Tree, kinds: Mapping[str, str]) -> tuple[int, int] | None:
-    """How an expression is made of weight and length: a letter or a sum of like ones."""
-    if isinstance(tree, (Letter, Named)):
-        return MADE_OF[kinds[tree.name]]
-    return next((found for part in children(tree) if (found := made_of(part, kinds))), None)
-
-
-def made_up(context: Context, given: tuple[str, ...]) -> Iterator[Turn]:
-    """Products, quotients and sums of two or three quantities, and levers of any of them.
-
-    Most come out in the unit asked for; a few mix units.
-    """
-    asked = MADE_OF[context.asked]
-    atoms = [
-        (tree, MADE_OF[kind], share)
-        for kind, quantities in context.pool.items()
-        for tree, share in quantities
-        if kind != "moment" and (share >= SUM or isinstance(tree, Letter))
-    ]
-    letters = [atom for atom in atoms if isinstance(atom[0], Letter)]
-    percent = context.asked == "share"
-    for tree, share, likely in (*_of_two(letters, asked), *_levers(atoms, letters, asked)):
-        if percent and likely:
-            yield Turn("made up", product((Num(100), tree)), share, (tree,))
-            yield Turn("made up", tree, 0.3 * share, (tree,))
-        else:
-            yield Turn("made up", tree, share, (tree,))
-
-
-Atom = tuple[Tree, tuple[int, int], float]
-_Made = tuple[Tree, float, bool]
-
-
-def _of_two(letters: list[Atom], asked: tuple[int, int]) -> Iterator[_Made]:
-    for (one, m, _), (other, n, _) in combinations(letters, 2):
-        both = (m[0] + n[0], m[1] + n[1])
-        yield product((one, other)), 1.0 if both == asked else 0.4, both == asked
-        fits = m == n == asked
-        yield total(one, other), 1.0 if fits else 0.5, fits
-    for (one, m, _), (other, n, _) in permutations(letters, 2):
-        ratio = (m[0] - n[0], m[1] - n[1])
-        yield product((one,), (other,)), 1.0 if ratio == asked else 0.3, ratio == asked
-        fits = m == n == asked
-        yield total(one, negative(other)), 1.0 if fits else 0.15, fits
-
-
-def _levers(atoms: list[Atom], letters: list[Atom], asked: tuple[int, int]) -> Iterator[_Made]:
-    """A quantity times a ratio of two others, as it stands and with one added or subtracted."""
-    one = Num(1)
-    lone = [(one, (0, 0), 1.0)] if asked == (0, 0) else []
-    for tree, m, share in (*atoms, *lone):
-        for (top, n, _), (bottom, o, _) in permutations(letters, 2):
-            fits = (m[0] + n[0] - o[0], m[1] + n[1] - o[1]) == asked
-            if n == o and m == asked:
-                yield product((tree, top), (bottom,)), share, True
-                yield product((tree, total(one, product((top,), (bottom,))))), share, True
-                less = total(one, negative(product((top,), (bottom,))))
-                yield product((tree, less)), 0.7 * share, True
-                yield product((tree, top), (total(bottom, top),)), share, True
-                yield product((tree, top), (total(bottom, negative(top)),)), 0.4 * share, True
-                wider = total(one, product((top,), (bottom,)))
-                yield product((tree,), (wider,)), 0.5 * share, True
-            elif fits and tree != bottom:
-                yield product((tree, top), (bottom,)), 0.5 * share, True
-            elif isinstance(tree, Letter) and len(letters) <= MANY and tree not in (top, bottom):
-                yield product((tree, top), (bottom,)), 0.1, False

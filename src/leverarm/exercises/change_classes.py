@@ -71,6 +71,8 @@ CLASSES: dict[str, Class] = {
         ("reciprocal", 0.015, "the right answer upside down", "What is divided by what?"),
         ("unit", 0.03, "the right result in another unit",
          "Which unit is asked for, and in which one is your number?"),
+        ("alike", 0.06, "{0}, and the same at every like piece",
+         "What does each piece add, on its own?"),
         ("two changes", 0.0, "two wrong turns at once", "How did you come to it, step by step?"),
         ("made up", 0.09, "the right letters put together in another way",
          "Why do these numbers belong together this way?"),

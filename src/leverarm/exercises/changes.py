@@ -183,6 +183,9 @@ _FACTORS: dict[str, tuple[tuple[float, float, str], ...]] = {
 }
 
 
+PART = 0.3  # a part of the answer that has no name of its own, given for it
+
+
 def _results(tree: Tree, context: Context) -> Iterator[Turn]:
     """A result on the way, or another one, given as the answer."""
     for node in list(walk(tree))[1:]:
@@ -191,6 +194,8 @@ def _results(tree: Tree, context: Context) -> Iterator[Turn]:
             yield Turn("stopped", node, 1.0 if same else 0.2, (node,))
             if not same and {context.kinds[node.name], context.asked} == {"number", "share"}:
                 yield Turn("stopped", product((Num(100), node)), 0.5, (node,))
+        elif isinstance(node, (Sum, Prod)):
+            yield Turn("stopped", node, PART, (node,))
     for other, share in context.pool.get(context.asked, ()):
         yield Turn("another result", other, share, (other,))
         yield Turn("another result", negative(other), 0.2 * share, (other,))
@@ -257,6 +262,10 @@ def _another(node: Tree, context: Context) -> Iterator[Turn]:
     for other, share in context.pool.get(kind or "", ()):
         if other != node:
             yield Turn("wrong quantity", other, share, (node, other))
+    if kind in ("number", "share") and isinstance(node, Letter):
+        whole = Num(1 if kind == "number" else 100)
+        for other in (total(whole, negative(node)), total(whole, node)):
+            yield Turn("wrong quantity", other, 1.0, (node, other))
     if isinstance(node, Letter):
         yield Turn("power", Power(node, 2), 0.5, (node,))
         yield Turn("power", Power(node, 0.5), 0.1, (node,))
@@ -358,14 +367,28 @@ def _root(term: Tree) -> Tree:
     return term.base if isinstance(term, Power) and square else term
 
 
+MOST_UNDER_A_ROOT = 13
+_roots = (math.sqrt(2), 2.0, math.sqrt(6), 3.0, math.sqrt(12))
+# Factors of units that stand in an expression, and others that are taken for them.
+_OF_UNITS = (
+    *(_IN, 2.54, 0.01, 0.1, 0.3048, 1 / 12, 1 / _IN, 12.0, 100.0, 1000.0, 10_000.0),
+    *(_LB, 1 / _LB, _PSI, 1 / _PSI),
+)
+
+
 def _numbers(node: Num) -> Iterator[Turn]:
     """Another number in the place of a constant."""
     value = float(node.value)
     if value == 0 or value == 1:
         return
-    near = {value + 1, value - 1, value**2, 2 * value, value / 2, 1 - value}
-    if value == 9.80665:
+    if value == _G:
         near = {10.0}
+    elif any(abs(value - unit) < 1e-6 for unit in _OF_UNITS):
+        near = {*_OF_UNITS, 10 * value, value / 10, 2 * value}
+    else:
+        near = {value + 1, value - 1, value**2, 2 * value, value / 2, 1 - value}
+        if 1 < value < MOST_UNDER_A_ROOT:
+            near |= {value**0.5, *(_roots if not value.is_integer() else ())}
     for other in sorted(near - {value, 0.0}):
         number = int(other) if other.is_integer() else other
         yield Turn("number", Num(number), 1.0, (node, Num(number)))
@@ -377,8 +400,14 @@ def _functions(node: Call) -> Iterator[Turn]:
         yield Turn("function", Call(other, node.args), share, node.args[:1])
     if len(node.args) == 1:
         yield Turn("function", node.args[0], 1.0, node.args)
-        if node.function is rules.sin:
-            yield Turn("function", product(node.args, (Num(100),)), 0.5, node.args)
+        if node.function in (rules.sin, rules.cos):
+            for part, share in ((100, 1.0), (90, 0.7), (45, 0.5), (180, 0.3)):
+                yield Turn("function", product(node.args, (Num(part),)), share, node.args)
+            radians = product((*node.args, Num(math.pi)), (Num(180),))
+            yield Turn("function", radians, 0.5, node.args)
+        elif node.function is rules.degrees:
+            for degrees in (0.45, 0.9, 3.6, 1.8, math.degrees(0.01)):
+                yield Turn("function", product((*node.args, Num(degrees))), 0.5, node.args)
 
 
 OTHER_FUNCTIONS: dict[Callable[..., float], tuple[tuple[Callable[..., float], float], ...]] = {

@@ -13,7 +13,8 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, TypeAlias
 
-from leverarm.exercises.at_hand import context_of, made_up
+from leverarm.exercises.alike import like_changes
+from leverarm.exercises.at_hand import context_of
 from leverarm.exercises.change_classes import CLASSES, TWO
 from leverarm.exercises.changes import Turn, changes_inside, single_changes
 from leverarm.exercises.expressions.simplest import fraction_of, multiplied_out
@@ -33,6 +34,7 @@ from leverarm.exercises.expressions.tree import (
     rebuilt,
     written_out,
 )
+from leverarm.exercises.made_up import made_up
 from leverarm.exercises.method import Method
 
 MOST, MOST_OF_A_FORMULA = 600, 1500
@@ -187,6 +189,7 @@ class TurnTable:
     def _singles(self) -> Iterator[Turn]:
         first, *others = shapes_of(self.right)
         yield from single_changes(first, self.context)
+        yield from like_changes(self.right, self.context)
         for shape in others:
             yield from changes_inside(shape, self.context)
         yield from made_up(self.context, self.given)
