@@ -29,7 +29,7 @@ STAIRCASE = [
     {"weighing", "stability", "ballast", "ground", "driveline"},
     {"decision"},
     {"exercises", "scene", "stage"},
-    {"marking", "graphs"},
+    {"marking", "graphs", "problem_pictures"},
     {"concept_check"},
     {"panels", "handouts"},
     {"figures"},

@@ -487,6 +487,7 @@ class StandIn:
             unit="kg",
             answer=3.0,
             style="number",
+            source=None,
             hints=("one", "two"),
             hints_at=lambda step: ("one", "two"),
             solution=(line, line),

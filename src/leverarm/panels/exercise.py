@@ -18,6 +18,8 @@ from leverarm.panels.base import Panel, button, html, row, set_if_changed, show_
 from leverarm.panels.board import FreeBodyBoard
 from leverarm.panels.controls import choice, text_box
 from leverarm.panels.lesson_work import as_sentence, keep_work, kept_work
+from leverarm.problem_pictures import picture_views, problem_scene
+from leverarm.scene import picture
 
 MOST_TRIES, MOST_ROUNDS = 20, 10_000
 
@@ -130,9 +132,18 @@ def field_for(problem: Problem) -> Field:
     return BodyField(problem) if problem.style == "body" else TextField(problem)
 
 
-def statement_html(problem: Problem) -> str:
-    """Title and statement."""
-    return f"<p><b>{escape(problem.title)}.</b> {escape(problem.statement)}</p>"
+def statement_html(problem: Problem, panel: Panel) -> str:
+    """Title, statement and drawing."""
+    told = f"<p><b>{escape(problem.title)}.</b> {escape(problem.statement)}</p>"
+    return told + drawing_html(problem, panel)
+
+
+def drawing_html(problem: Problem, panel: Panel) -> str:
+    """The drawing of a problem, "" where it has none; a free body is drawn by its own board."""
+    scene = problem_scene(problem) if problem.style != "body" else None
+    if scene is None:
+        return ""
+    return picture(scene, key=panel.key, large=panel.large, views=picture_views(scene))
 
 
 def hints_html(problem: Problem, shown: int, step: int | None = None) -> str:
@@ -263,7 +274,7 @@ class Exercise(Panel):
         self.redraw()
 
     def draw(self) -> None:
-        set_if_changed(self.statement, statement_html(self.problem))
+        set_if_changed(self.statement, statement_html(self.problem, self))
         set_if_changed(self.reply, self._reply())
         shown, total = self._hints_shown, len(self.problem.hints)
         step = self.verdict.step if self.verdict is not None else None

@@ -333,7 +333,7 @@ class HomeworkPanel(Panel):
         standings = {item.name: self._at_work.standing(item.name) for item in self._at_work.items}
         self._offer_problems(standings)
         set_if_changed(self.head, self._head(standings))
-        set_if_changed(self.statement, statement_html(self.problem) + self._try_words())
+        set_if_changed(self.statement, statement_html(self.problem, self) + self._try_words())
         set_if_changed(self.reply, self._reply())
         set_if_changed(self.hints, hints_html(self.problem, self._hints))
         set_if_changed(self.saved, self._saved())

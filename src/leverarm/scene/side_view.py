@@ -141,12 +141,12 @@ def _machine(
     points = tuple(
         Marker((one.ahead_m, height_of(one, L)), "ink", "round", 0.4) for one in attachments
     )
-    shapes = (*outline.tractor(L), *_pieces(L, [p.at for p in points]))
+    shapes = (*outline.tractor(L), *hung_pieces(L, [p.at for p in points]))
     lift = lifted.lift if lifted else None
     return leant(shapes, L, lift), leant(points, L, lift)
 
 
-def _pieces(L: float, places: list[Point]) -> list[Shape]:
+def hung_pieces(L: float, places: list[Point]) -> list[Shape]:
     """The piece farthest ahead of the nose is a bucket on arms; any other is a block."""
     ahead = max(places, default=None)
     if ahead is None or ahead[0] <= outline.nose(L) + 0.15 * outline.size_of(L):

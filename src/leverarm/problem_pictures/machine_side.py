@@ -1,0 +1,246 @@
+"""A machine from the side, as its problem tells it: on two scales, on a slope, with an arm up."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from leverarm.problem_pictures.columns import axle_columns
+from leverarm.problem_pictures.told import Told
+from leverarm.scene import outline
+from leverarm.scene.machine_drawing import PAD_M, ground
+from leverarm.scene.shapes import (
+    Arrow,
+    Circle,
+    Dimension,
+    Label,
+    Line,
+    Marker,
+    Point,
+    Scene,
+    Shape,
+    extent,
+    turned,
+)
+from leverarm.scene.side_view import hung_pieces
+
+COLUMN_M = 0.55  # the height of the longest column
+# A weight, its distance, from where it is measured: ahead of the front axle, behind it, behind
+# the rear axle.
+_HUNG = (
+    ("W", "a", "ahead"),
+    ("W", "a_in", "ahead"),
+    ("W", "a_ft", "ahead"),
+    ("W", "a_mm", "ahead"),
+    ("W1", "a1", "ahead"),
+    ("W2", "a2", "ahead"),
+    ("W3", "a3", "ahead"),
+    ("W", "i", "behind"),
+    ("B", "b", "rear"),
+    ("Bm", "bm", "rear"),
+    ("", "w", "ahead"),
+)
+# Parts of the loader: how high each pulls and how long its arrow is, so that words have room.
+_LOADER = {"W2": (0.95, 0.5), "W3": (0.62, 1.25)}
+
+
+@dataclass(frozen=True)
+class _Piece:
+    """Something hung: where it is, from where that is measured, and what stands beside it.
+
+    block   False for a part of the loader, whose arms are drawn already
+    """
+
+    ahead: float
+    height: float
+    long: float
+    start: float
+    weight: str
+    arm: str
+    block: bool = True
+
+
+def _pieces(told: Told) -> list[_Piece]:
+    """What hangs on the machine, with "?" where it is asked."""
+    L, found = told.size("L"), []
+    for weight, arm, side in _HUNG:
+        if not told.label(arm):
+            continue
+        start = -L if side == "rear" else 0.0
+        ahead = start + (1 if side == "ahead" else -1) * told.size(arm)
+        u = outline.size_of(L)
+        high, long = _LOADER.get(weight, (_height(ahead, L) / u, 0.5))
+        words, loader = told.label(weight) or _unknown(told), weight in _LOADER
+        found.append(_Piece(ahead, high * u, long * u, start, words, told.label(arm), not loader))
+    changed = "F1 R1 k measured_rear_change"
+    if not found and (told.has(changed) or told.label("W")):
+        asked = "?" if told.kind == "length" else ""
+        weight = told.label("W") or _unknown(told)
+        ahead = told.size("a")
+        found.append(_Piece(ahead, _height(ahead, L), 0.5, 0.0, weight, asked))
+    return found
+
+
+def _unknown(told: Told) -> str:
+    return "?" if told.kind == "weight" else ""
+
+
+def machine_scene(told: Told) -> Scene:
+    """A machine on two scales, what hangs on it, every length that is given."""
+    L, pieces = told.size("L"), _pieces(told)
+    u = outline.size_of(L)
+    hung: list[Point] = [(one.ahead, one.height) for one in pieces if one.block]
+    columns, opens = axle_columns(told, L, bool(pieces))
+    ahead = max([one.ahead for one in pieces] + [outline.nose(L)]) + 0.4 * u
+    behind = min([one.ahead for one in pieces] + [-L - 0.54 * u]) - 0.3 * u
+    shapes: list[Shape] = [
+        *ground(L, ahead, behind),
+        *columns,
+        *outline.tractor(L),
+        *(hung_pieces(L, hung) if not told.label("w") else _blocks(L, hung)),
+        *_center(told),
+    ]
+    for one in pieces:
+        shapes += _pull((one.ahead, one.height), one.weight, one.long)
+    lengths, rows = _lengths(told, pieces)
+    shapes += lengths
+    low, _, high, _ = extent(shapes)
+    desc = told.described(
+        f"A machine from the side on two scales, facing left. {opens}".strip(),
+        "L a a1 a2 a3 i b bm x0 h",
+    )
+    box = (high + 0.1, -PAD_M - COLUMN_M, low - 0.1, 1.95 * u)
+    # Room for what stands beside the columns.
+    left, right = (6.5 if told.has(names) else 1.5 for names in ("F0 F1", "R0 R1"))
+    pad = (left, right, 1.5, 1.7 * rows + 1)
+    return Scene(tuple(shapes), box, "Machine on two scales", desc, pad)
+
+
+def _blocks(L: float, places: Sequence[Point]) -> list[Shape]:
+    """Weights that hang without arms."""
+    return [part for at in places for part in outline.block(L, at)]
+
+
+def _height(ahead: float, L: float) -> float:
+    u = outline.size_of(L)
+    return (1.2 if -L - 0.3 * u < ahead < outline.nose(L) else 0.45) * u
+
+
+def _pull(at: Point, text: str, long: float) -> list[Shape]:
+    """A weight's arrow; its length says nothing of the weight."""
+    tail = (at[0], at[1] + long)
+    shapes: list[Shape] = [Arrow(tail, at, "load", width=0.4), Marker(at, "ink", "round", 0.4)]
+    if text:
+        shapes.append(Label(tail, text, "load", "up", 0.25, text.replace(" ", "\n", 1), bold=True))
+    return shapes
+
+
+def _center(told: Told) -> list[Shape]:
+    """The center of gravity of the machine, where the problem speaks of it."""
+    if not told.has("T x0 h"):
+        return []
+    at = _center_at(told)
+    u = outline.size_of(told.size("L"))
+    shapes = _pull(at, told.label("T"), 0.8 * u)
+    if told.label("h"):
+        x, y = at
+        foot = (x, -PAD_M)
+        shapes.append(Line(((x, y), foot), "muted", 0.1, True))
+        shapes.append(Label((x, 0.5 * y), told.label("h"), "ink", "right", 0.3, backed=True))
+    if force := told.label("slowing_force"):
+        tip = (at[0] - 0.6 * u, at[1])
+        shapes += [Arrow(at, tip, "load", width=0.4), Label(tip, force, "load", "up", bold=True)]
+    return shapes
+
+
+def _center_at(told: Told) -> Point:
+    return -told.size("x0"), told.size("h")
+
+
+def _lengths(told: Told, pieces: Sequence[_Piece]) -> tuple[list[Shape], int]:
+    """Every given length in a row under the columns, and how many rows there are."""
+    spans = [(-told.size("L"), 0.0, told.label("L"), "ink")] if told.label("L") else []
+    spans += [(one.ahead, one.start, one.arm, "load") for one in pieces if one.arm]
+    if told.label("x0"):
+        spans.append((-told.size("x0"), 0.0, told.label("x0"), "load"))
+    if told.label("p"):
+        spans.append((-told.size("p"), 0.0, told.label("p"), "load"))
+    shapes: list[Shape] = []
+    rows: list[list[tuple[float, float]]] = []
+    for start, end, text, role in spans:
+        low, high = sorted((start, end))
+        row = next(
+            (at for at, taken in enumerate(rows) if all(high <= a or low >= b for a, b in taken)),
+            len(rows),
+        )
+        if row == len(rows):
+            rows.append([])
+        rows[row].append((low, high))
+        up, level = -1.1 - 1.7 * row, -PAD_M - COLUMN_M
+        shapes.append(Dimension((start, level, 0.0, up), (end, level, 0.0, up), text, role))
+        for x in (start, end):
+            top = (x, -PAD_M) if x not in (0.0, -told.size("L")) else (x, level)
+            shapes.append(Line((top, (x, level, 0.0, up - 0.4)), "muted", 0.06, True))
+    return shapes, max(1, len(rows))
+
+
+def slope_scene(told: Told) -> Scene:
+    """A machine on a slope, nose downhill, with its center of gravity."""
+    L, angle = told.size("L"), told.size("j")
+    u = outline.size_of(L)
+    long = Line(((0.9 * u, 0.0), (-L - 0.9 * u, 0.0)), "ground", 0.16)
+    standing: list[Shape] = [long, *outline.tractor(L)]
+    if told.label("h"):
+        at, foot = _center_at(told), (_center_at(told)[0], 0.0)
+        standing.append(Line((at, foot), "muted", 0.12, True))
+    for name, up in (("L", -0.42), ("x0", -0.2)):
+        if text := told.label(name):
+            size, role = told.size(name), "ink" if name == "L" else "load"
+            standing.append(Dimension((-size, up), (0.0, up), text, role))
+    shapes: list[Shape] = list(turned(standing, (0.0, 0.0), -angle))
+    (center,) = turned([Marker(_center_at(told), "ink", "diamond", 0.6)], (0.0, 0.0), -angle)
+    (low_end,) = turned([Marker((0.9 * u, 0.0))], (0.0, 0.0), -angle)
+    x, y = low_end.at
+    reach = 0.75 * u
+    shapes += [
+        Line(((x, y), (x - reach, y)), "muted", 0.1, True),
+        Label((x, y), told.label("j"), "ink", "down", 0.4, bold=True),
+        center,
+        *_pull(center.at, told.label("T"), 0.75 * u),
+    ]
+    if told.label("h"):
+        (middle,) = turned([Marker((-told.size("x0"), 0.45 * told.size("h")))], (0.0, 0.0), -angle)
+        shapes.append(Label(middle.at, told.label("h"), "ink", "right", 0.4, backed=True))
+    desc = told.described("A machine from the side on a slope, its nose downhill.", "L x0 h j")
+    low, bottom, high, top = extent(shapes)
+    return Scene(
+        tuple(shapes), (high, bottom - 0.1, low, top), "Machine on a slope", desc, (3, 4, 2, 2)
+    )
+
+
+def arc_scene(told: Told) -> Scene:
+    """A machine with its arm up: the pivot, the reach, and the angle above level."""
+    L, p, r, angle = told.size("L"), told.size("p"), told.size("r"), told.size("o")
+    u = outline.size_of(L)
+    pivot = (-p, 1.12 * u)
+    c, s = math.cos(math.radians(angle)), math.sin(math.radians(angle))
+    tip = (pivot[0] + r * c, pivot[1] + r * s)
+    middle = (pivot[0] + 0.55 * r * c, pivot[1] + 0.55 * r * s)
+    shapes: list[Shape] = [
+        *ground(L, outline.nose(L) + 1.4 * u, -L - 0.9 * u),
+        *outline.tractor(L),
+        Line((pivot, tip), "load", 0.4),
+        Line((pivot, (pivot[0] + 0.6 * r, pivot[1])), "muted", 0.1, True),
+        Circle(pivot, 0.06 * u, "load"),
+        *outline.block(L, tip),
+        Marker(tip, "ink", "round", 0.4),
+        Label(middle, told.label("r"), "load", "right", 0.5, bold=True, backed=True),
+        Label((pivot[0] + 0.6 * r, pivot[1]), told.label("o"), "ink", "left", 0.4, bold=True),
+    ]
+    for x, top in ((-p, pivot[1]), (0.0, 0.0)):
+        shapes.append(Line(((x, top), (x, -PAD_M, 0.0, -1.6)), "muted", 0.06, True))
+    low, high = (-p, -PAD_M, 0.0, -1.2), (0.0, -PAD_M, 0.0, -1.2)
+    shapes.append(Dimension(low, high, told.label("p"), "load"))
+    desc = told.described("A machine from the side, a straight arm up ahead of it.", "p r o")
+    left, _, right, top = extent(shapes)
+    box = (max(right, tip[0]) + 0.2, -PAD_M, left, max(top, tip[1]) + 0.2)
+    return Scene(tuple(shapes), box, "Machine with its arm up", desc, (1, 1, 1, 2.6))
