@@ -179,35 +179,6 @@ def test_the_worst_of_the_lift_is_where_the_load_is_farthest_out():
 # --- slopes --------------------------------------------------------------------------------------
 
 
-def held(slope, nose, load, friction):
-    """(friction the rear axle needs, whether it slides): moments about the front axle."""
-    parts = [(1500, -L * REAR / 1500, HEIGHT)]
-    parts += [
-        (weight, ahead, height)
-        for (weight, ahead), height in zip(moving(0.4, load), ((PIVOT[1] + 0.4) / 2, 0.4))
-    ]
-    weight = sum(one[0] for one in parts)
-    ahead, height = (sum(one[0] * one[i] for one in parts) / weight for i in (1, 2))
-    c, s = math.cos(math.radians(slope)), math.sin(math.radians(slope))
-    turn = 1 if nose == "up" else -1
-    rear = weight * (-ahead * c + turn * height * s) / L
-    return weight * s / rear, weight * s / rear > friction
-
-
-@pytest.mark.parametrize("nose", ["down", "up"])
-@pytest.mark.parametrize("slope, ground, friction", [(8, "wet grass", 0.2), (8, "gravel", 0.55)])
-def test_wheels_slide_or_hold_as_friction_by_hand(nose, slope, ground, friction):
-    panel = panels.downhill(TRACTOR, LOADER)
-    panel.set(load=0, height=0.4, slope=slope)
-    panel.nose.value, panel.ground.value = nose, ground
-    need, slides = held(slope, nose, 0, friction)
-    said = words_of(panel.out.value)
-    told = float(re.search(r"rear axle needs a friction of (\d+\.\d+)", said).group(1))
-    assert told == pytest.approx(need, abs=0.0051)
-    assert ("wheels slide" in said, "wheels hold" in said) == (slides, not slides)
-    assert f"about {friction:.2f}" in said
-
-
 def side_angle(height_of_load, load):
     """Tilt at which the center crosses the line from a rear tire, 0.6 m out, to the pin."""
     parts = [(1500, -L * REAR / 1500, HEIGHT)]

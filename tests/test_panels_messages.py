@@ -19,7 +19,7 @@ MAKE = {
     **{
         name: getattr(panels, name)
         for name in (  # noqa: SIM905 - names, not a list of 22 lines
-            "overhang first_slider contact_patch under_tire roll_out front_lead arms_up downhill "
+            "overhang first_slider contact_patch under_tire roll_out front_lead arms_up "
             "sideways counterweight strip_down weigh_day weigh_record setup_errors claim_audit "
             "mow_or_unhook bets readings_in claim_cards role_play homework practice tractor_stage "
             "strip_stage plank_stage yard_stage hunch sure_stage sure_more claim_stage "
@@ -32,6 +32,7 @@ MAKE = {
     "ballast_stage": panels.ballast_stage,
     "tire_stage": panels.tire_stage,
     "lead_stage": panels.lead_stage,
+    "slopes_stage": panels.slopes_stage,
     "pivot_stage": panels.pivot_stage,
     "solve_reaction": panels.solve_reaction,
     "tally": lambda: panels.tally("More than W?", ("yes", "no"), "A"),

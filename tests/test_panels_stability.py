@@ -8,7 +8,7 @@ from leverarm import Refusal, demo_tractor, panels, predict
 from leverarm.panels import shared
 from leverarm.stability import demo_arms, demo_stance, lift_point, limits, side_tilt
 
-MAKERS = [panels.arms_up, panels.downhill, panels.sideways, panels.counterweight]
+MAKERS = [panels.arms_up, panels.sideways, panels.counterweight]
 
 
 pytestmark = pytest.mark.usefixtures("metric")
@@ -117,21 +117,6 @@ def test_arms_up_says_when_the_rear_axle_has_left():
     assert "carries nothing" in panel.out.value and panel.error.value == ""
 
 
-def test_downhill_is_the_package():
-    panel = open_panel(panels.downhill).set(slope="12 deg", load="150 kg")
-    assert panel.grade_deg == -12
-    assert f"{panel.braking.grips[0].demanded:.2f}" in panel.out.value
-    panel.nose.value = "up"
-    assert panel.grade_deg == 12 and panel.braking.loads.rear_kg > panel.bare.loads.rear_kg * 0.5
-    panel.ground.value = "gravel"
-    assert panel.friction == 0.55
-
-
-def test_downhill_level_has_nothing_to_hold():
-    panel = open_panel(panels.downhill).set(slope=0)
-    assert panel.braking.push_kg == 0 and panel.error.value == ""
-
-
 def test_sideways_is_the_package():
     panel = open_panel(panels.sideways).set(load="100 kg", height="1.8 m")
     pieces = demo_arms().at(demo_arms().angle_at(1.8), 100)
@@ -163,11 +148,6 @@ def test_ballast_that_brings_the_rear_down_again_is_told_as_the_picture_shows_it
         assert words.count(said) >= 2, "in the picture and in the words"
     panel.set(weight="10 kg")
     assert panel.after.lift and "Without the ballast:" not in panel.out.value
-
-
-def test_a_wheel_that_slides_holds_nothing_sideways():
-    panel = panels.downhill()
-    assert "side grip" in panel.out.value and "swings around" in panel.out.value
 
 
 def test_ratings_are_read_and_a_wrong_one_is_said_and_nothing_is_lost():

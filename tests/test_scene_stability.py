@@ -3,7 +3,6 @@ described, true.
 """
 
 import itertools
-import re
 
 import pytest
 from worked import worked_arms, worked_tractor
@@ -16,8 +15,8 @@ from leverarm.scene.layout import overlap
 from leverarm.scene.load_charts import limit_chart
 from leverarm.scene.loader_arc import arc_chart, loader_view
 from leverarm.scene.shapes import Arrow
-from leverarm.scene.tilt import base_plan, friction_chart, slope_section
-from leverarm.stability import arc, brake, demo_stance, lift_point, side_tilt
+from leverarm.scene.tilt import base_plan, slope_section
+from leverarm.stability import arc, demo_stance, lift_point, side_tilt
 
 TRACTOR, LOADER, STANCE = worked_tractor(), worked_arms(), demo_stance()
 SYSTEMS = ("kg", "lb")
@@ -50,9 +49,6 @@ def slope_scenes():
         tilt = side_tilt(TRACTOR, *LOADER.at(20, load), stance=STANCE)
         yield base_plan(tilt, STANCE, 1.65, side_deg=side, system=system)
         yield slope_section(tilt, STANCE, side_deg=side, system=system)
-        yield friction_chart(
-            brake(TRACTOR, *LOADER.at(-30, load), grade_deg=-side, brakes="all"), 0.4
-        )
         yield loader_view(
             TRACTOR,
             LOADER,
@@ -138,9 +134,3 @@ def test_a_chart_of_limits_needs_a_limit():
     assert limit_chart(limit_checks(AxleLoads(900, 800))) is None
     scene = limit_chart(limit_checks(AxleLoads(990, 800), front_axle=900, rear_axle=1000))
     assert "110 percent, over the limit" in scene.desc and "80 percent." in scene.desc
-
-
-def test_friction_that_no_chart_can_hold_is_cut_off_and_said():
-    scene = friction_chart(brake(TRACTOR, *LOADER.at(0, 680), grade_deg=-10), 0.2)
-    assert re.search(r"needs \d|carries nothing", scene.desc)
-    assert scene.box[3] <= 3.0

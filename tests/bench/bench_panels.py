@@ -20,7 +20,6 @@ sys.path.insert(0, str(Path(__file__).parent))
 SLIDING = {
     "overhang": "overhang",
     "arms_up": "height",
-    "downhill": "load",
     "sideways": "load",
     "counterweight": "load",
     "under_tire": "on",

@@ -111,7 +111,6 @@ SHOWN = {
         "old.marks",
         "old.names",
     ],
-    "downhill": ["downhill()"],
     "derived": ["derived(statics.derive())"],
     "exercise": [
         "exercise('front_gain', 7)",
@@ -201,6 +200,12 @@ SHOWN = {
         "after(role_play(), lambda p: p.answer('About 190 kg off the front axle.'))",
     ],
     "setup_errors": ["setup_errors().switch(fuel=True, brakes=True)"],
+    "slopes_stage": [
+        "slopes_stage()",
+        "after(slopes_stage(), "
+        "lambda p: p.lock_in(front='+300 lb', rear='-400 lb', brakes='more'), "
+        "lambda p: p.explain('The rear lost more.'), lambda p: p.free())",
+    ],
     "sideways": ["sideways()", "sideways(gated=True)"],
     "strip_down": ["strip_down()"],
     "solve_reaction": [

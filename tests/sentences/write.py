@@ -544,6 +544,12 @@ SECTIONS = {
         lambda made: made.explain("It came out short."),
         lambda made: made.free(),
     ),
+    "stage slopes": staged(
+        panels.slopes_stage,
+        lambda made: made.lock_in(front="+300 lb", rear="-400 lb", brakes="more"),
+        lambda made: made.explain("The rear lost more."),
+        lambda made: made.free(),
+    ),
     "stage strip": staged(
         panels.strip_stage,
         lambda made: made.lock_in(front="-460 lb"),
@@ -562,9 +568,6 @@ SECTIONS = {
         {"load": 300, "height": 1.2},
         {"load": 900},
         {"counterweight": 400},
-    ),
-    "panel downhill": panel(
-        panels.downhill, {"slope": 0}, {"slope": 10}, {"slope": 30}, {"slope": 10, "slowing": 0.3}
     ),
     "panel sideways": panel(panels.sideways, {"slope": 0}, {"slope": 15}, {"slope": 35}),
     "panel counterweight": panel(

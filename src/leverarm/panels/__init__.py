@@ -12,6 +12,8 @@ tractor_stage(tractor=None, piece=None)   the piece goes on, on the stage: .lock
                                           .explain("...") .free() .again() .result .said .seen
 arms_stage(tractor=None, loader=None, load="600 lb")      the arms rise: as tractor_stage
 ballast_stage(tractor=None, ballast=None, *, held=None)   ballast goes on behind: as tractor_stage
+slopes_stage(tractor=None, loader=None, load="450 lb")    held on a grade, on paper only:
+                                          .lock_in(front=, rear=, brakes=) .move(grade=10) .result
 
 strip_stage(tractor=None, pieces=None)    the loader comes off piece by piece: .lock_in(front=)
                                           .explain("...") .free() .loaded .bare .said
@@ -61,8 +63,6 @@ front_lead()             what slips and wears while a lawn is mowed
 arms_up(tractor=None, loader=None, *, gated=False)   the loader along its lift: .lift_point .lowest
 .limits
     numbers: load, height, front, rear, counterweight
-downhill(tractor=None, loader=None, *, gated=False)      what the brakes need on a slope: .braking
-.bare
 sideways(tractor=None, loader=None, stance=None, *, gated=False)   across a slope: .tilt .low_tilt
 counterweight(tractor=None, loader=None, *, gated=False)  ballast and ratings: .before .after .rear
 .steering .limit_checks
@@ -187,7 +187,8 @@ _PARTS = {
     "solve_reaction": "derived solve_reaction",
     "trainer": "bets hand_over readings_in",
     "setups_stage": "setups_stage",
-    "slopes": "downhill sideways",
+    "slopes": "sideways",
+    "slopes_stage": "slopes_stage",
     "spoken": "claim_cards role_play",
     "yard_stage": "yard_stage",
     "strip_down": "strip_down",

@@ -1,4 +1,4 @@
-"""On a slope: the base from above, the machine from behind, the brakes' demand; each a Scene.
+"""Across a slope: the base from above, the machine from behind; each a Scene.
 
 Downhill is to the left in both views of a machine standing across a slope.
 """
@@ -8,7 +8,6 @@ from collections.abc import Iterable
 from typing import Any
 
 from leverarm.quantities import show, show_number
-from leverarm.scene.chart import Axis, Bar, Mark, bar_chart
 from leverarm.scene.shapes import (
     Arrow,
     Circle,
@@ -22,8 +21,7 @@ from leverarm.scene.shapes import (
     Shape,
     turned,
 )
-from leverarm.stability import Braking, SideTilt, Stance
-from leverarm.stability.braking import Grip
+from leverarm.stability import SideTilt, Stance
 
 TIRE_M = (0.24, 0.36)  # width of a tire as drawn, front and rear
 WHEEL_M = (0.34, 0.54)  # its radius
@@ -226,56 +224,3 @@ def _section_desc(tilt: SideTilt, side_deg: float, system: str | None, hidden: b
         f"{show(tilt.center[2], 'length', system)} above the ground."
     )
     return words if hidden else f"{words} {_verdict(tilt, side_deg)}"
-
-
-def friction_chart(braking: Braking, there_is: float, *, hidden: bool = False) -> Scene:
-    """What friction each braked axle needs, beside what there is, as a chart.
-
-    braking     stability.Braking; there_is  friction of the ground
-    """
-    top = max(1.0, there_is, *(grip.demanded or 0.0 for grip in braking.grips))
-    top = math.ceil(min(top, 3.0) * 5) / 5
-    bars = [
-        Bar(
-            f"{grip.axle} axle\nneeds",
-            0.0 if hidden else _height(grip, top),
-            role=grip.axle,
-            text="?" if hidden else _needs(grip),
-        )
-        for grip in braking.grips
-    ]
-    return bar_chart(
-        "Friction each braked axle needs",
-        _friction_desc(braking, there_is, hidden),
-        Axis("friction", 0, top),
-        bars,
-        marks=[Mark(f"there is {show_number(there_is, 2)}", 0.0, there_is)],
-    )
-
-
-def _height(grip: Grip, top: float) -> float:
-    return top if grip.demanded is None else min(grip.demanded, top)
-
-
-def _needs(grip: Grip) -> str:
-    return "carries nothing" if grip.demanded is None else show_number(grip.demanded, 2)
-
-
-def _friction_desc(braking: Braking, there_is: float, hidden: bool) -> str:
-    words = f"The ground gives a friction of about {show_number(there_is, 2)}."
-    if hidden:
-        return words + " What the brakes need is kept back until you have predicted it."
-    return " ".join(
-        [
-            words,
-            *(
-                (
-                    f"The {grip.axle} axle needs {_needs(grip)}: "
-                    f"it {'slides' if grip.slides(there_is) else 'holds'}."
-                )
-                if grip.demanded is not None
-                else f"The {grip.axle} axle carries nothing and holds nothing."
-                for grip in braking.grips
-            ),
-        ]
-    )

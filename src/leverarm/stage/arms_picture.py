@@ -4,14 +4,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from leverarm.numerals import Numeric
-from leverarm.stability.formulas import turned_ahead, turned_up
 from leverarm.stage import sheet as paper
 from leverarm.stage import tractor_outline as machine
 from leverarm.stage.arms_case import ArmsCase, Places
 from leverarm.stage.arms_ends import enlarged_ends, enlarged_times
 from leverarm.stage.case import AXLES, WEIGHED, Progress
 from leverarm.stage.controls import entry
-from leverarm.stage.elements import Element, corners, element
+from leverarm.stage.elements import Element, element
+from leverarm.stage.lift_outline import lifting_tractor, standing_at
 from leverarm.stage.on_scales import (
     asked_tag,
     drawn,
@@ -29,10 +29,6 @@ from leverarm.stage.stand import Stand, risen, sunk
 
 # Room for a lift: floor, columns' reach, room over the highest bucket, where controls begin.
 _ROOM = {"desk": (330, 150, 74, 706), "large": (336, 142, 84, 826), "phone": (172, 118, 24, 384)}
-# The arms in shares of their length, along and across the line from pivot to bucket pin.
-_ARMS = ((0.0, 0.035), (0.55, 0.20), (1.0, 0.035), (1.0, -0.035), (0.56, 0.11), (0.0, -0.035))
-# The heap in the bucket, meters ahead and up from the bucket's center of gravity.
-_HEAP = ((-0.06, 0.22), (-0.02, 0.02), (0.06, -0.04), (0.34, -0.12), (0.26, 0.10), (0.08, 0.26))
 
 
 @dataclass(frozen=True)
@@ -94,54 +90,11 @@ class ArmsPicture:
         self.stand = Stand(sheet, wheelbase, sink_front, sink_rear, rise_rear=rise)
 
     def _at(self, place: tuple[Numeric, Numeric]) -> tuple[Numeric, Numeric]:
-        return self.sheet.x(place[0]), self.stand.ground - place[1] * self.sheet.per_m
-
-    def _arms(self, turn: tuple[Numeric, Numeric]) -> list[tuple[Numeric, Numeric]]:
-        """The outline of the arms, turned about their pivot."""
-        loader = self.case.loader
-        points = []
-        for along, across in _ARMS:
-            x, y = along * loader.arm_m, across * loader.arm_m
-            ahead = loader.pivot_ahead_m + turned_ahead(x, y, *turn)
-            points.append(self._at((ahead, loader.pivot_height_m + turned_up(x, y, *turn))))
-        return points
+        return standing_at(self.stand, place)
 
     def _machine(self, pale: Numeric = 0.0) -> list[Element]:
         """Tractor, mast, arms, bucket and load; pale 1 draws the arms faintly."""
-        stand, seen, loader = self.stand, self.seen, self.case.loader
-        pivot = loader.pivot_ahead_m
-        mast = [
-            self._at((pivot + ahead, up))
-            for ahead, up in (
-                (0.07, 0.56),
-                (0.07, loader.pivot_height_m + 0.06),
-                (-0.07, loader.pivot_height_m + 0.06),
-                (-0.07, 0.56),
-            )
-        ]
-        frame = f"url(#st@-{self.sheet.name}-frame)"
-
-        def piece(points: list[tuple[Numeric, Numeric]], fill: str) -> Element:
-            return element(
-                "polygon",
-                class_="st-area-piece",
-                points=corners(points),
-                stroke_width="2",
-                fill=fill,
-            )
-
-        bucket = self._at(seen.at["bucket"])
-        scale = self.sheet.per_m
-        heap = [(bucket[0] - dx * scale, bucket[1] - dy * scale) for dx, dy in _HEAP]
-        arms = element("g", piece(self._arms(seen.turn), frame), opacity=f"{1 - 0.6 * pale:.2f}")
-        parts = [
-            piece(mast, frame),
-            machine.tractor_parts(stand),
-            arms,
-            piece(heap, f"url(#st@-{self.sheet.name}-hung)"),
-            machine.bucket_part(stand, bucket, "machine"),
-        ]
-        return [machine.platforms(stand), element("g", parts, transform=stand.lean)]
+        return lifting_tractor(self.case, self.stand, self.seen.at, self.seen.turn, pale)
 
     def _ghost(self, at: Places) -> list[Element]:
         """The bucket where it was or will be, dashed."""

@@ -179,11 +179,17 @@ def question_controls(boxes: list[Element], known: Numeric, hint: str) -> list[E
 
 
 def axles_asked(
-    case: Shown, said: Sequence[Input], v: Mapping[str, Numeric], hint: str
+    case: Shown,
+    said: Sequence[Input],
+    v: Mapping[str, Numeric],
+    hint: str,
+    also: Sequence[Element] = (),
+    also_known: Numeric = 1.0,
 ) -> tuple[dict[str, str], dict[str, str], list[Element]]:
     """What asks for a change of both axles: by axle the tags and the words heard, the controls.
 
     said    both inputs, front first
+    also    what is asked besides;  also_known  whether that was said
     """
     tags, heard, boxes = {}, {}, []
     for axle, one in zip(AXLES, said, strict=True):
@@ -192,7 +198,7 @@ def axles_asked(
         label, kind = entry("controls").text(one.name), f"{axle}-words"
         boxes.append(control(one, label, case.units.weight, heard[axle], kind=kind, known=known))
     both = v["front_known"] * v["rear_known"]
-    return tags, heard, question_controls(boxes, both, hint)
+    return tags, heard, question_controls([*boxes, *also], both * also_known, hint)
 
 
 def act_drawing(

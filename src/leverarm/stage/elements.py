@@ -72,6 +72,22 @@ def angle(degrees: Numeric) -> str:
     return "0.00" if text == "-0.00" else text
 
 
+def turning(c: Numeric, s: Numeric, x: Numeric, y: Numeric) -> str:
+    """The transform that turns about a point, left end down: by cosine and sine of the angle.
+
+    >>> turning(1.0, 0.0, 20.0, 30.0)
+    'matrix(1.0000 0.0000 0.0000 1.0000 0.00 0.00)'
+    """
+
+    def cell(value: Numeric, places: int) -> str:
+        text = f"{value:.{places}f}"
+        return text[1:] if text in ("-0.0000", "-0.00") else text
+
+    along, down = x - c * x - s * y, y + s * x - c * y
+    first = (cell(one, 4) for one in (c, 0 - s, s, c))
+    return f"matrix({' '.join(first)} {cell(along, 2)} {cell(down, 2)})"
+
+
 def corners(points: Iterable[tuple[Numeric, Numeric]]) -> str:
     """The points of a polygon.
 

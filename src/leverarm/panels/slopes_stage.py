@@ -1,0 +1,81 @@
+"""A tractor on a grade in a notebook: said first, then seen, then moved."""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+from leverarm.machine import Tractor, demo_tractor
+from leverarm.panels.said_first import SaidFirst
+from leverarm.quantities import Refusal, read
+from leverarm.stability import Loader, demo_arms
+from leverarm.stage.case import AXLES
+from leverarm.stage.recording import Draw, Input
+from leverarm.stage.slopes import BRAKES, SlopesGuess, SlopesWeighed
+from leverarm.stage.slopes_case import OnGrade, SlopeCase
+
+DEMO_LOAD = "450 lb"
+MOST_LOAD_KG = 5000.0
+
+
+class SlopesStage(SaidFirst):
+    """The ground turns, nose down: what each scale does, and what the rear brakes need.
+
+    result      OnGrade as shown: readings, pull along the grade, frictions needed
+    """
+
+    asked = (*AXLES, "brakes")
+    ways: Mapping[str, Mapping[str, float]] = MappingProxyType({"brakes": BRAKES})
+
+    def __init__(
+        self,
+        tractor: Tractor | None = None,
+        loader: Loader | None = None,
+        load: str | float = DEMO_LOAD,
+        lesson: str = "",
+    ) -> None:
+        self._tractor, self._loader = tractor or demo_tractor(), loader or demo_arms()
+        self._load_kg = read(load, "weight", "load in the bucket", 0, MOST_LOAD_KG, open_low=True)
+        super().__init__(lesson)
+
+    @property
+    def case(self) -> SlopeCase:
+        """The tractor, the loader and the load that the picture starts with."""
+        return SlopeCase(self._tractor, self._loader, self._load_kg, self.system, self.sheets)
+
+    @property
+    def most_kg(self) -> float:
+        return 0.5 * self._tractor.total_kg
+
+    def _not_all_said(self, given: str) -> Refusal:
+        return Refusal("prediction", given, "both changes and the brakes", "say all three first")
+
+    def guess(self) -> tuple[Draw, tuple[Input, ...]]:
+        case = self.case
+        return SlopesGuess(case), case.guess_inputs
+
+    def weighed(self) -> tuple[Draw, tuple[Input, ...]]:
+        case = self.case
+        return SlopesWeighed(case), case.inputs
+
+    @property
+    def result(self) -> OnGrade:
+        """The tractor as shown; refused until the prediction is locked in."""
+        if not self.locked:
+            raise Refusal("result", "no prediction", "all three answers", "lock them in")
+        return SlopesWeighed(self.case).on_grade(self.state)
+
+
+def slopes_stage(
+    tractor: Tractor | None = None,
+    loader: Loader | None = None,
+    load: str | float = DEMO_LOAD,
+    *,
+    lesson: str = "",
+) -> SlopesStage:
+    """A tractor on a grade, held by its brakes; what answers comes after the lock.  On paper only.
+
+    load        what is in the bucket
+    lesson      a name, where what is said shall be kept beside the notebook
+    In code: panel.lock_in(front="+300 lb", rear="-400 lb", brakes="more"), panel.explain("…"),
+    panel.free(), panel.move(grade=10, load=0), panel.result, panel.said.
+    """
+    return SlopesStage(tractor, loader, load, lesson)
