@@ -466,7 +466,7 @@ class StandIn:
 
     PRINCIPLES = MappingProxyType({"forces": "forces add up", "rear": "moments about the rear"})
 
-    def make(self, kind, seed, system=None):
+    def make(self, kind, seed, system=None, step="ordinary"):
         line = SimpleNamespace(
             principle="rear",
             tag="moments about the rear",

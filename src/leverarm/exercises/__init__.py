@@ -8,6 +8,7 @@ True
 from leverarm.exercises.bank import BANK, OLD_NAMES, proofread
 from leverarm.exercises.change_classes import CLASSES
 from leverarm.exercises.choices import ChoiceKind
+from leverarm.exercises.difficulty import ORDINARY, STEP_WORDS, STEPS
 from leverarm.exercises.free_body import FreeBody
 from leverarm.exercises.listed_mistakes import LISTED_MISTAKES
 from leverarm.exercises.problem import EDITION, Mistake, Problem, ProblemKind, SolutionLine, Verdict
@@ -18,6 +19,8 @@ from leverarm.quantities import Refusal
 __all__ = [
     "EDITION",
     "PRINCIPLES",
+    "STEPS",
+    "STEP_WORDS",
     "FreeBody",
     "Mistake",
     "Problem",
@@ -60,7 +63,11 @@ def known_mistakes() -> frozenset[str]:
 
 
 def make(
-    kind: ProblemKind | str, seed: object, system: str | None = None, edition: int = EDITION
+    kind: ProblemKind | str,
+    seed: object,
+    system: str | None = None,
+    edition: int = EDITION,
+    step: str = ORDINARY,
 ) -> Problem:
     """A problem of a kind with the numbers of a seed.
 
@@ -70,6 +77,7 @@ def make(
     seed    a number or text
     system  "kg" or "lb"; where none is given, the seed decides
     edition the edition of the bank: what was handed out by an earlier one keeps its numbers
+    step    "easy" for round numbers, "ordinary", "hard" for a twist; a kind's .steps
     """
     name = getattr(kind, "name", kind)
     found = kind_named(name)
@@ -80,7 +88,7 @@ def make(
     if edition not in range(1, EDITION + 1):
         allowed = f"an edition from 1 to {EDITION}"
         raise Refusal("edition", edition, allowed, "use the newer workbook that made it")
-    return found.make(seed, system, edition)
+    return found.make(seed, system, edition, step)
 
 
 def check(

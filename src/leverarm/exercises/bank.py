@@ -5,6 +5,7 @@ Kinds stand in lesson order; within a lesson numbers, formulas, free bodies, con
 
 import re
 from collections.abc import Iterable
+from dataclasses import replace
 from functools import cache
 from string import Formatter
 
@@ -17,6 +18,7 @@ from leverarm.data import (
     toml_file,
 )
 from leverarm.exercises.choices import ChoiceKind, Option
+from leverarm.exercises.difficulty import not_needed
 from leverarm.exercises.formulas import FormulaKind
 from leverarm.exercises.free_body import Force, FreeBodyKind
 from leverarm.exercises.letters import LETTERS
@@ -78,27 +80,47 @@ def _check_sheet(row: Entry, names: list[str]) -> None:
 
 
 def _number(row: Entry, lesson: int, sentences: Entry) -> NumberKind:
+    kind = _one_number(row, lesson, sentences)
+    twist = None
+    if "hard" in row:
+        hard = row.part("hard")
+        twist = _one_number(hard, lesson, sentences, kind)
+        hard.done()
+    row.done()
+    return replace(kind, twist=twist)
+
+
+def _one_number(
+    row: Entry, lesson: int, sentences: Entry, like: NumberKind | None = None
+) -> NumberKind:
+    """A kind of numbers; like: the kind that this one twists, and is otherwise the same as."""
     given, hidden = _letters(row, "given"), _letters(row, "hidden", "")
     ranges = row.part("ranges")
     for letter in ranges:
         if letter not in given + hidden:
             raise ranges.refusal(letter, letter, "a letter of this problem", "name one of them")
-    kind = NumberKind(
-        row.text("name"),
-        lesson,
-        row.text("title"),
-        row.one_of("asked", RULES),
-        given,
-        _statement(row, "statement", sentences, {*given, *SCENE}),
-        hidden=hidden,
-        sign=row.one_of("sign", SIGNS, "plain"),
-        low=row.number("low", 1e-9),
-        high=row.number("high", 1e9),
-        system=row.one_of("system", ("kg", "lb", ""), ""),
-        ranges=tuple((letter, *ranges.pair(letter)) for letter in ranges),
-        caution=row.text("caution", ""),
-        stream=row.text("stream", ""),
-    )
+    statement = _statement(row, "statement", sentences, {*given, *SCENE})
+    told = tuple((letter, *ranges.pair(letter)) for letter in ranges)
+    if like is not None:
+        kind = replace(like, given=given, hidden=hidden, statement=statement, ranges=told)
+    else:
+        kind = NumberKind(
+            row.text("name"),
+            lesson,
+            row.text("title"),
+            row.one_of("asked", RULES),
+            given,
+            statement,
+            hidden=hidden,
+            sign=row.one_of("sign", SIGNS, "plain"),
+            low=row.number("low", 1e-9),
+            high=row.number("high", 1e9),
+            system=row.one_of("system", ("kg", "lb", ""), ""),
+            ranges=told,
+            caution=row.text("caution", ""),
+            stream=row.text("stream", ""),
+            not_needed=not_needed(statement, sentences),
+        )
     _follows(row, kind.asked, given)
     for letter in given:
         if letter not in LETTERS:
@@ -107,7 +129,6 @@ def _number(row: Entry, lesson: int, sentences: Entry) -> NumberKind:
             raise row.refusal(
                 "statement", f"no {{{letter}}}", "every given letter", "say its number there"
             )
-    row.done()
     return kind
 
 
@@ -300,8 +321,11 @@ def proofread() -> str:
     '153 problems in 12 lessons and 356 slips can be used.'
     """
     for kind in BANK.values():
-        if hasattr(kind, "method"):
+        if isinstance(kind, FormulaKind):
             listed_mistakes(kind.method)
+        if isinstance(kind, NumberKind):
+            for own in kind.by_step.values():
+                listed_mistakes(own.method)
     slips = [slip.tree for listed in LISTED_MISTAKES.values() for slip in listed]
     found = {kind.lesson for kind in BANK.values()}
     return f"{len(BANK)} problems in {len(found)} lessons and {len(slips)} slips can be used."

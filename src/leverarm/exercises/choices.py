@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from leverarm.exercises.difficulty import ORDINARY, allowed_step
 from leverarm.exercises.letters import scene
 from leverarm.exercises.number_reader import NOTHING_TYPED, clipped
 from leverarm.exercises.problem import EDITION, Mistake, Problem, SolutionLine, Verdict, unread
@@ -54,9 +55,17 @@ class ChoiceKind:
     told: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     stream: str = ""
     style = "choice"
+    steps = (ORDINARY,)
 
-    def make(self, seed: object, system: str | None = None, edition: int = EDITION) -> Problem:
+    def make(
+        self,
+        seed: object,
+        system: str | None = None,
+        edition: int = EDITION,
+        step: str = ORDINARY,
+    ) -> Problem:
         """The problem of a seed: the same question, its options in their own order."""
+        allowed_step(step, self.name, self.steps)
         stream, system = RandomStream(self.stream or self.name, seed), system or "kg"
         words = {**scene(stream), **{name: text[system] for name, text in self.told.items()}}
         order = tuple(

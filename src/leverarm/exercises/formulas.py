@@ -9,6 +9,7 @@ from functools import cache, cached_property
 
 from leverarm.exercises import solution
 from leverarm.exercises.change_classes import CLASSES, question_about
+from leverarm.exercises.difficulty import ORDINARY, allowed_step
 from leverarm.exercises.expressions import equivalence
 from leverarm.exercises.expressions.equivalence import Profile, TooBig, profile
 from leverarm.exercises.expressions.grammar import MOST_TYPED, Unreadable, read_formula, spellings
@@ -71,6 +72,7 @@ class FormulaKind:
     at: tuple[str, ...] = ()
     stream: str = ""
     style = "symbol"
+    steps = (ORDINARY,)
 
     @cached_property
     def method(self) -> Method:
@@ -103,8 +105,15 @@ class FormulaKind:
 
     # Making a problem
 
-    def make(self, seed: object, system: str | None = None, edition: int = EDITION) -> Problem:
+    def make(
+        self,
+        seed: object,
+        system: str | None = None,
+        edition: int = EDITION,
+        step: str = ORDINARY,
+    ) -> Problem:
         """The problem of a seed; letters have no units, so the system is only a label."""
+        allowed_step(step, self.name, self.steps)
         stream = RandomStream(self.stream or self.name, seed)
         multiple = stream.one_of(MULTIPLES) if self.at else None
         scenery = scene(stream)

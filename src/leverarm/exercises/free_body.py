@@ -21,6 +21,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 
+from leverarm.exercises.difficulty import ORDINARY, allowed_step
 from leverarm.exercises.expressions.equivalence import Profile, TooBig, agree, points, profile
 from leverarm.exercises.expressions.grammar import Unreadable, read_formula
 from leverarm.exercises.expressions.tree import formula_text
@@ -160,9 +161,17 @@ class FreeBodyKind:
     letters: tuple[str, ...]
     stream: str = ""
     style = "body"
+    steps = (ORDINARY,)
 
-    def make(self, seed: object, system: str | None = None, edition: int = EDITION) -> Problem:
+    def make(
+        self,
+        seed: object,
+        system: str | None = None,
+        edition: int = EDITION,
+        step: str = ORDINARY,
+    ) -> Problem:
         """The problem of a seed: the same body, what is offered in its own order."""
+        allowed_step(step, self.name, self.steps)
         stream = RandomStream(self.stream or self.name, seed)
         scenery = scene(stream)
         offered = (

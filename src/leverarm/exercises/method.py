@@ -8,6 +8,7 @@ from collections.abc import Collection
 from dataclasses import replace
 from functools import cache
 
+from leverarm.exercises.difficulty import told_in_another_unit
 from leverarm.exercises.expressions.tree import (
     Letter,
     Named,
@@ -73,12 +74,14 @@ class Method:
         given: tuple[str, ...],
         hidden: tuple[str, ...],
         ranges: tuple[tuple[str, float, float], ...],
+        retold: tuple[str, ...] = (),
     ) -> None:
         self.asked, self.given, self.rule = asked, given, RULES[asked]
         self.letters = {name: quantity(name) for name in given + hidden}
         self.letters |= {
             name: replace(quantity(name), low=low, high=high) for name, low, high in ranges
         }
+        self.letters |= {name: told_in_another_unit(self.letters[name]) for name in retold}
         self.drawn = tuple(name for name in self.letters if name in LETTERS)
         self.derived = {
             name: compiled(resolve(name, self.drawn)) for name in given if name not in LETTERS
@@ -103,13 +106,15 @@ def method_for(
     given: tuple[str, ...],
     hidden: tuple[str, ...] = (),
     ranges: tuple[tuple[str, float, float], ...] = (),
+    retold: tuple[str, ...] = (),
 ) -> Method:
     """The Method for what is asked and given, made once.
 
     hidden      letters that are drawn, and that given ones follow from
     ranges      (letter, low, high) where a letter's usual range does not suit
+    retold      lengths that are told in another unit of the same system
     """
-    return Method(asked, given, hidden, ranges)
+    return Method(asked, given, hidden, ranges, retold)
 
 
 def _steps(tree: Tree) -> tuple[Named, ...]:

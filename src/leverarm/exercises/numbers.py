@@ -6,12 +6,19 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from leverarm.exercises import solution
+from leverarm.exercises.difficulty import (
+    ORDINARY,
+    STEPS,
+    allowed_step,
+    can_be_retold,
+    round_step,
+)
 from leverarm.exercises.evidence import typed_number
 from leverarm.exercises.expressions import grammar
 from leverarm.exercises.expressions.grammar import Unreadable
 from leverarm.exercises.expressions.tree import Tree, compiled, formula_text, letters_in, value_at
 from leverarm.exercises.feedback import explained, wrong_number
-from leverarm.exercises.letters import scene
+from leverarm.exercises.letters import LETTERS, Quantity, scene
 from leverarm.exercises.method import Method, method_for
 from leverarm.exercises.mistakes import MistakeGroup, listed_mistakes
 from leverarm.exercises.number_reader import (
@@ -72,6 +79,10 @@ class NumberKind:
     ranges      (letter, low, high) where the usual range of a letter does not suit
     caution     a sentence to show with it
     stream      the name its numbers are drawn by, where the kind had another name before
+    step        how hard its problems are, one of STEPS
+    twist       the kind that makes its hard problems, where it has one of its own
+    not_needed  a sentence with a number that the answer does not need, for the others
+    retold      lengths told in another unit of the same system
     """
 
     name: str
@@ -88,12 +99,30 @@ class NumberKind:
     ranges: tuple[tuple[str, float, float], ...] = ()
     caution: str = ""
     stream: str = ""
+    step: str = ORDINARY
+    twist: "NumberKind | None" = None
+    not_needed: str = ""
+    retold: tuple[str, ...] = ()
     style = "number"
+    steps = STEPS
 
     @cached_property
     def method(self) -> Method:
         """How the answer follows from what is given."""
-        return method_for(self.asked, self.given, self.hidden, self.ranges)
+        return method_for(self.asked, self.given, self.hidden, self.ranges, self.retold)
+
+    @cached_property
+    def by_step(self) -> "dict[str, NumberKind]":
+        """The kind at each step."""
+        letters = self.method.letters
+        lengths = [name for name in self.given if name in LETTERS and can_be_retold(letters[name])]
+        # A problem that is about units as it stands is not told in more of them.
+        mixed = any(letters[name].lb_unit or letters[name].kg_unit for name in self.given)
+        retold = () if mixed or self.method.rule.raw else tuple(lengths[:1])
+        told = f"{self.not_needed} {self.statement}".strip()
+        harder = self.twist or replace(self, statement=told, retold=retold)
+        steps = {"easy": replace(self, step="easy"), "hard": replace(harder, step="hard")}
+        return steps | {self.step: self}
 
     @cached_property
     def listed_mistakes(self) -> tuple[MistakeGroup, ...]:
@@ -102,12 +131,22 @@ class NumberKind:
 
     # Making a problem
 
-    def make(self, seed: object, system: str | None = None, edition: int = EDITION) -> Problem:
+    def make(
+        self,
+        seed: object,
+        system: str | None = None,
+        edition: int = EDITION,
+        step: str = ORDINARY,
+    ) -> Problem:
         """The problem of a seed, with the numbers that an edition of the bank gives it."""
+        return self.by_step[allowed_step(step, self.name, STEPS)]._make(seed, system, edition)
+
+    def _make(self, seed: object, system: str | None, edition: int) -> Problem:
         units = RandomStream(self.stream or self.name, seed, "units")
         system = self.system or system or units.one_of(("kg", "kg", "lb"))
+        step = () if self.step == ORDINARY else (self.step,)
         for redraws in range(MOST_DRAWS):
-            stream = RandomStream(self.stream or self.name, seed, system, redraws)
+            stream = RandomStream(self.stream or self.name, seed, system, redraws, *step)
             numbers = self._draw(stream, system, edition)
             if self._fits(numbers) and not self._crowded(numbers, system):
                 return self._problem(stream, seed, system, numbers, redraws)
@@ -117,7 +156,8 @@ class NumberKind:
 
     def _draw(self, stream: RandomStream, system: str, edition: int) -> Numbers:
         letters = self.method.letters
-        shown = {name: letters[name].draw(stream, system) for name in self.method.drawn}
+        draw = _round if self.step == "easy" else Quantity.draw
+        shown = {name: draw(letters[name], stream, system) for name in self.method.drawn}
         at = {name: letters[name].base(number, system) for name, number in shown.items()}
         for name, compute in self.method.derived.items():
             shown[name] = letters[name].snapped(value_at(compute, at), system)
@@ -170,7 +210,11 @@ class NumberKind:
         unit = rule.unit_in(system)
         given = {name: letters[name].printed(numbers.shown[name], system) for name in self.given}
         scenery = scene(stream)
-        statement = self.statement.format(**scenery, **given)
+        if "{Wd}" in self.statement and "Wd" not in given:
+            given_too = {"Wd": LETTERS["Wd"].printed(LETTERS["Wd"].draw(stream, system), system)}
+        else:
+            given_too = {}
+        statement = self.statement.format(**scenery, **given, **given_too)
         near = self.nearness(numbers, system)
         return Problem(
             self.name,
@@ -184,6 +228,7 @@ class NumberKind:
             unit,
             numbers.right if rule.raw else to_unit(numbers.right, rule.kind, unit),
             redraws=redraws,
+            step=self.step,
             source=self,
             drawn=numbers,
         )
@@ -308,6 +353,13 @@ class NumberKind:
     def solution(self, problem: Problem) -> tuple[SolutionLine, ...]:
         """The worked solution."""
         return solution.solution_in_numbers(self.method, problem)
+
+
+def _round(letter: Quantity, stream: RandomStream, system: str) -> float:
+    """A round number of a letter's range, in the unit of the system."""
+    unit = letter.unit(system)
+    low, high = (to_unit(end, letter.kind, unit) for end in (letter.low, letter.high))
+    return stream.on_grid(low, high, round_step(low, high, letter.step(system)))
 
 
 def _cut_short(right: float, number: float, sort: str) -> Iterator[Mistake]:

@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any, Protocol
 
+from leverarm.exercises.difficulty import ORDINARY
 from leverarm.exercises.expressions.tree import Tree
 from leverarm.exercises.rules import PRINCIPLES
 
@@ -132,8 +133,17 @@ class ProblemKind(Protocol):
     @property
     def stream(self) -> str: ...
 
-    def make(self, seed: object, system: str | None = None, edition: int = EDITION) -> "Problem":
-        """The problem of a seed in an edition of the bank."""
+    @property
+    def steps(self) -> tuple[str, ...]: ...
+
+    def make(
+        self,
+        seed: object,
+        system: str | None = None,
+        edition: int = EDITION,
+        step: str = ORDINARY,
+    ) -> "Problem":
+        """The problem of a seed in an edition of the bank, at a step of difficulty."""
         ...
 
     def check(
@@ -165,6 +175,7 @@ class Problem:
                 the lines of a free body
     options     for a choice: (letter, text) pairs; for a free body: what can be chosen
     redraws     how many drawn sets of numbers were put back
+    step        how hard it is: "easy", "ordinary" or "hard"
     source      the ProblemKind it was made from
     drawn       what the seed decided, kept for the check: the Numbers, the multiple of a formula,
                 the options in their order
@@ -182,6 +193,7 @@ class Problem:
     answer: Any
     options: tuple[tuple[str, Any], ...] = ()
     redraws: int = 0
+    step: str = ORDINARY
     source: ProblemKind = field(kw_only=True, repr=False, compare=False)
     drawn: Any = field(default=None, repr=False, compare=False)
 

@@ -380,7 +380,8 @@ def read_rules(entry: Entry) -> dict[str, Rule]:
     known = {*LETTERS, *(row.text("name") for row in rows)}
     for row in rows:
         rule = _rule(row, known)
-        if rule.name in rules or rule.name in LETTERS:
+        # A letter may be told from another place: then a rule of its name says how it follows.
+        if rule.name in rules or (rule.name in LETTERS) != row.flag("of_letter"):
             raise row.refusal("name", rule.name, "a name of its own", "choose another name")
         rules[rule.name] = rule
     entry.done()
@@ -424,6 +425,7 @@ def _rule(row: Entry, known: set[str]) -> Rule:
         row.text("why_lb", ""),
         row.one_of("figures", ("", "mean", "uncertainty"), ""),
     )
+    row.flag("of_letter")
     row.done()
     return rule
 

@@ -6,11 +6,12 @@ student's code and number key, in one file, so that nothing needs to be typed.
 """
 
 import json
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
 
 from leverarm.exercises import EDITION, ProblemKind, kind_named
+from leverarm.exercises.difficulty import ORDINARY, allowed_step
 from leverarm.marking.codes import assignment_name, read_code, read_number_key, shown_code
 from leverarm.quantities import Refusal, set_fields
 from leverarm.tables import decoded
@@ -29,10 +30,15 @@ class Unfit(ValueError):
 
 @dataclass(frozen=True)
 class Item:
-    """One problem of an assignment: its name in answer files and its kind in the bank."""
+    """One problem of an assignment.
+
+    name    its name in answer files;  kind  its kind in the bank
+    step    how hard it is, where that is not ordinary: "easy" or "hard"
+    """
 
     name: str
     kind: str
+    step: str = field(default=ORDINARY, repr=False)
 
     @property
     def in_bank(self) -> ProblemKind:
@@ -40,6 +46,11 @@ class Item:
         found = kind_named(self.kind)
         assert found, "an Assignment takes only kinds that are in the bank"
         return found
+
+    @property
+    def asked(self) -> str:
+        """The kind as an assignment lists it: "front_gain", or "front_gain:hard"."""
+        return self.kind if self.step == ORDINARY else f"{self.kind}:{self.step}"
 
 
 @dataclass(frozen=True, init=False)
@@ -55,7 +66,7 @@ class Assignment:
     due         "2031-03-14 17:00" in the instructor's own time, or ""
     edition     the edition of the bank that it was handed out by
 
-    >>> Assignment("Week 3", ["front_gain", "rear_change", "front_gain"]).items[2]
+    >>> Assignment("Week 3", ["front_gain", "rear_change", "front_gain:hard"]).items[2]
     Item(name='front_gain.2', kind='front_gain')
     """
 
@@ -112,17 +123,21 @@ class Assignment:
             "hints": self.hints,
             "system": self.system,
             "edition": self.edition,
-            "kinds": [item.kind for item in self.items],
+            "kinds": [item.asked for item in self.items],
         }
 
 
 def _items(kinds: Any) -> tuple[Item, ...]:
-    """The items of a list of kinds; a kind that stands twice gets a number behind its name."""
+    """The items of a list of kinds, each with its step behind a colon where it has one.
+
+    A kind that stands twice gets a number behind its name.
+    """
     if isinstance(kinds, str) or not hasattr(kinds, "__iter__"):
         raise Refusal(
             "problems", kinds, "a list of names from exercises.problems()", "choose at least one"
         )
-    names = [getattr(kind, "name", kind) for kind in kinds]
+    asked = [getattr(kind, "name", kind) for kind in kinds]
+    names = [one.partition(":")[0] if isinstance(one, str) else one for one in asked]
     if not 1 <= len(names) <= MOST_ITEMS:
         raise Refusal(
             "problems",
@@ -139,9 +154,14 @@ def _items(kinds: Any) -> tuple[Item, ...]:
                 "choose one from the list; if it came in a file, this workbook is older "
                 "than the file",
             )
+    steps = [one.partition(":")[2] or ORDINARY for one in asked]
+    for name, step in zip(names, steps, strict=True):
+        found = kind_named(name)
+        allowed_step(step, name, found.steps if found else ())
     seen = [names[:at].count(name) + 1 for at, name in enumerate(names)]
     return tuple(
-        Item(name if turn == 1 else f"{name}.{turn}", name) for name, turn in zip(names, seen)
+        Item(name if turn == 1 else f"{name}.{turn}", name, step)
+        for name, turn, step in zip(names, seen, steps, strict=True)
     )
 
 

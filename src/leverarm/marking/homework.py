@@ -101,14 +101,13 @@ def given_text(problem: Problem) -> str:
 def problem_for(ticket: Ticket, item: Item, number: int) -> Problem:
     """The problem of one try: the same for the student, on paper and when it is marked."""
     told = ticket.assignment
-    return _made(
-        item.kind, codes.seed(ticket.key, item.name, number), told.system or None, told.edition
-    )
+    seed = codes.seed(ticket.key, item.name, number)
+    return _made(item.kind, seed, told.system or None, told.edition, item.step)
 
 
 @lru_cache(maxsize=32)  # a try is shown, checked and written down: one problem, one solution
-def _made(kind: str, seed: object, system: str | None, edition: int) -> Problem:
-    return exercises.make(kind, seed, system, edition=edition)
+def _made(kind: str, seed: object, system: str | None, edition: int, step: str) -> Problem:
+    return exercises.make(kind, seed, system, edition, step)
 
 
 def verdict_on(ticket: Ticket, problem: Problem, typed: str, sympy: bool = False) -> Verdict:

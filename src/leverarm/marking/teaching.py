@@ -235,6 +235,7 @@ class FirstAnswers:
                 item.kind,
                 f"teach tomorrow|{self.assignment.name}|{words}",
                 self.assignment.system or None,
+                step=item.step,
             ),
         )
 
@@ -246,7 +247,7 @@ class FirstAnswers:
             others = []
             for system in sorted({system for _, _, system, _ in kept}):
                 rows = [
-                    (code, typed, make(item.kind, seed, system, edition))
+                    (code, typed, make(item.kind, seed, system, edition, item.step))
                     for code, seed, own, typed in kept
                     if own == system
                 ]

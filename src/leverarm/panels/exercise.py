@@ -13,10 +13,11 @@ import ipywidgets as w
 
 from leverarm import exercises
 from leverarm.exercises import Problem, SolutionLine, Verdict
+from leverarm.exercises.difficulty import ORDINARY, STEP_WORDS
 from leverarm.exercises.typeset import typeset
 from leverarm.panels.base import Panel, button, html, row, set_if_changed, show_if
 from leverarm.panels.board import FreeBodyBoard
-from leverarm.panels.controls import choice, text_box
+from leverarm.panels.controls import choice, dropdown, text_box
 from leverarm.panels.lesson_work import as_sentence, keep_work, kept_work
 from leverarm.problem_pictures import picture_views, problem_scene
 from leverarm.scene import picture
@@ -178,13 +179,14 @@ class Exercise(Panel):
 
     problem     the problem shown; verdict  the last Verdict, or None
     attempts    (text, Verdict) for every check that counted, this problem's only
+    step        how hard its problems are: "easy", "ordinary" or "hard"
     """
 
     problem: Problem
     field: Field
 
-    def __init__(self, kind: str, seed: object) -> None:
-        self._kind, self._seed, self._round = kind, seed, 0
+    def __init__(self, kind: str, seed: object, step: str = ORDINARY) -> None:
+        self._kind, self._seed, self._round, self.step = kind, seed, 0, step
         self._lesson = ""
         super().__init__()
 
@@ -196,10 +198,21 @@ class Exercise(Panel):
         self.solution_button = button("Show the worked solution", self.show_solution)
         self.new_button = button("New numbers", self.new)
         self._take()
+        steps = self.problem.source.steps if self.problem.source else (self.step,)
+        options = [(STEP_WORDS[step], step) for step in steps]
+        self.steps = dropdown("Numbers", options, self.step)
+        self.steps.observe(lambda change: self.set_step(change["new"]), "value")
+        show_if(len(steps) > 1, self.steps)
         return [
             self.statement,
             self.place,
-            row(self.check_button, self.hint_button, self.solution_button, self.new_button),
+            row(
+                self.check_button,
+                self.hint_button,
+                self.solution_button,
+                self.new_button,
+                self.steps,
+            ),
             self.reply,
             self.hints,
             self.solution,
@@ -208,7 +221,7 @@ class Exercise(Panel):
     def _take(self) -> None:
         """A fresh problem, nothing answered yet."""
         seed = f"{self._seed}/{self._round}" if self._round else self._seed
-        self.problem = exercises.make(self._kind, seed, self.system)
+        self.problem = exercises.make(self._kind, seed, self.system, step=self.step)
         self.attempts: list[tuple[str, Verdict]] = []
         self.verdict: Verdict | None = None
         self._hints_shown, self._made_in = 0, self.system
@@ -237,6 +250,7 @@ class Exercise(Panel):
         self.draw()
         if self._lesson and self.verdict.counts:
             told = {"seed": str(self._seed), "round": self._round, "system": self._made_in}
+            told["step"] = self.step
             tries = [text for text, _ in self.attempts[-MOST_TRIES:]]
             keep_work(self._lesson, {f"tried_{self._kind}": {**told, "tries": tries}})
 
@@ -247,15 +261,27 @@ class Exercise(Panel):
 
     def _fetch(self, lesson: str) -> None:
         """Put the last numbers and tries back, as far as the file tells what these boxes take."""
-        match kept_work(lesson).get(f"tried_{self._kind}"):
+        kept = kept_work(lesson).get(f"tried_{self._kind}")
+        step = str(kept.get("step")) if isinstance(kept, dict) else ""
+        match kept:
             case {"seed": str(seed), "round": int(at), "system": str(system), "tries": list(tries)}:
                 if (seed, system) == (str(self._seed), self.system) and 0 <= at <= MOST_ROUNDS:
                     self._round = at
+                    if step in [value for _, value in self.steps.options]:
+                        self.step = self.steps.value = step
                     self._take()
                     for text in filter(None, map(as_sentence, tries[-MOST_TRIES:])):
                         self.field.write(text)
                         if self.field.text:
                             self._check()
+
+    def set_step(self, step: str) -> None:
+        """A problem of the same kind that is easier or harder; nothing answered yet."""
+        if step != self.step:
+            self.step = self.steps.value = step
+            self._take()
+            set_if_changed(self.solution, "")
+            self.redraw()
 
     def hint(self) -> None:
         """Show one more hint."""
@@ -292,9 +318,9 @@ class Exercise(Panel):
         return f'<p class="lv-say lv-reply"><b>{mark}</b>{escape(self.verdict.message)}</p>'
 
 
-def exercise(kind: str, seed: object = 1) -> Exercise:
-    """An exercise box; another seed gives other numbers.
+def exercise(kind: str, seed: object = 1, step: str = ORDINARY) -> Exercise:
+    """An exercise box; another seed gives other numbers, a step "easy" or "hard" other problems.
 
     In code: box.answer("190 kg") -> Verdict, box.hint(), box.new(), box.problem, box.attempts.
     """
-    return Exercise(kind, seed)
+    return Exercise(kind, seed, step)

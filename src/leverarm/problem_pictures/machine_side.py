@@ -24,8 +24,8 @@ from leverarm.scene.shapes import (
 from leverarm.scene.side_view import hung_pieces
 
 COLUMN_M = 0.55  # the height of the longest column
-# A weight, its distance, from where it is measured: ahead of the front axle, behind it, behind
-# the rear axle.
+# A weight, its distance, from where it is measured: ahead of the front axle or behind it, behind
+# the rear axle or ahead of it.
 _HUNG = (
     ("W", "a", "ahead"),
     ("W", "a_in", "ahead"),
@@ -34,6 +34,8 @@ _HUNG = (
     ("W1", "a1", "ahead"),
     ("W2", "a2", "ahead"),
     ("W3", "a3", "ahead"),
+    ("W3", "d3", "behind"),
+    ("W", "c_r", "rear ahead"),
     ("W", "i", "behind"),
     ("B", "b", "rear"),
     ("Bm", "bm", "rear"),
@@ -65,8 +67,8 @@ def _pieces(told: Told) -> list[_Piece]:
     for weight, arm, side in _HUNG:
         if not told.label(arm):
             continue
-        start = -L if side == "rear" else 0.0
-        ahead = start + (1 if side == "ahead" else -1) * told.size(arm)
+        start = -L if side.startswith("rear") else 0.0
+        ahead = start + (1 if side.endswith("ahead") else -1) * told.size(arm)
         u = outline.size_of(L)
         high, long = _LOADER.get(weight, (_height(ahead, L) / u, 0.5))
         words, loader = told.label(weight) or _unknown(told), weight in _LOADER
@@ -106,7 +108,7 @@ def machine_scene(told: Told) -> Scene:
     low, _, high, _ = extent(shapes)
     desc = told.described(
         f"A machine from the side on two scales, facing left. {opens}".strip(),
-        "L a a1 a2 a3 i b bm x0 h",
+        "L a a1 a2 a3 d3 c_r i b bm x0 h",
     )
     box = (high + 0.1, -PAD_M - COLUMN_M, low - 0.1, 1.95 * u)
     # Room for what stands beside the columns.

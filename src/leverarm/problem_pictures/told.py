@@ -30,7 +30,7 @@ USUAL = {
     "O": 3.0,
     "p": 0.6,
     "r": 2.0,
-    "seat": 1.25,
+    "c_r": 2.9,
     "d3": 0.4,
 }
 # A free body's letters, where a number has another name.
