@@ -322,10 +322,10 @@ def test_a_whole_round(desk, tmp_path):
     desk.marks.mark_button.click()
     assert (
         not desk.marks.error.value
-        and "5 of 5 gave the hung weight" in desk.marks.shown.value
-        and "<svg" in desk.marks.shown.value
+        and "5 of 5 gave the hung weight" in desk.marks.shown.text
+        and "<svg" in desk.marks.shown.text
     )
-    assert desk.marks.result.handed_in == 5 and "re-teach lesson 02" in desk.marks.shown.value
+    assert desk.marks.result.handed_in == 5 and "re-teach lesson 02" in desk.marks.shown.text
     assert desk.names.join().is_file()
 
 
@@ -359,7 +359,7 @@ def test_a_hostile_file_does_no_harm_at_the_desk(desk):
     week = desk.desk.assignment("Week 3")
     (desk.desk.came_back_folder(week) / "<img src=x onerror=alert(1)>.txt").write_text("<script>")
     desk.marks.mark()
-    assert "<img" not in desk.marks.shown.value and "&lt;img" in desk.marks.shown.value
+    assert "<img" not in desk.marks.shown.text and "&lt;img" in desk.marks.shown.text
 
 
 def test_tickets_are_four_a_page_and_the_same_bytes_every_time(tmp_path):

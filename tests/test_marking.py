@@ -604,10 +604,12 @@ def rows_of(data):
 
 def test_the_sheets_hold_one_row_a_student_a_problem_a_turn_a_file(class_of_24, tmp_path):
     results.write_sheets(class_of_24[1], tmp_path)
-    marks, items, turns, several, left = (
+    marks, items, turns, who, unexplained, several, left = (
         rows_of((tmp_path / name).read_bytes()) for name in results.SHEETS
     )
-    assert len(several) == 1
+    assert len(several) == 1 and unexplained[0][-1] == "gives_several"
+    taught = class_of_24[1].teaching.slips
+    assert len(who) - 1 == sum(len(slip.codes) for slip in taught)
     assert (
         marks[0] == ["code", "score", "out_of", "tries", "late", *KINDS, "notes"]
         and len(marks) == 25

@@ -10,9 +10,10 @@ from leverarm.data import parsed
 from leverarm.exercises import shared_causes
 from leverarm.marking import Assignment, mark_folder
 from leverarm.marking.answer_file import Answer, line
-from leverarm.marking.codes import DEMO_KEY
+from leverarm.marking.codes import DEMO_KEY, shown_code
 from leverarm.marking.homework import given_text, problem_for
 from leverarm.marking.misconceptions import board_numbers, misconceptions, read_misconceptions
+from leverarm.marking.teach_page import teach_html, teach_page
 from leverarm.quantities import Refusal
 
 KINDS = ["front_gain", "rear_change", "new_front_reading", "where_double"]
@@ -189,6 +190,51 @@ def test_the_commonest_listed_slip_of_a_kind_has_a_row_on_every_item(tmp_path, a
         if kind.listed_mistakes and not rows:
             missing.append((kind.name, row.unexplained))
     assert missing == []
+
+
+# The page ---------------------------------------------------------------------------------------
+
+
+def page_of(folder):
+    return teach_page(mark_folder(folder, DEMO_KEY, assignment=WEEK))
+
+
+def test_the_page_says_what_was_decided_with_answers_in_brackets_and_no_marks(tmp_path):
+    for code in CODES[:6]:
+        hand_in(tmp_path, code, "weight", "right", "reading and weight")
+    text = page_of(tmp_path)
+    assert "One slip made 12 of 12 wrong first answers." in text
+    assert "6 of 6</b> students" in text and "12 answers: 6 in no. 1 and 6 in no. 3" in text
+    assert "[front +400 lb, rear −200 lb]" in text and "<table>" in text
+    assert 'scope="row"' in text and 'lang="en"' in text and 'aria-label="6 of 6 students"' in text
+    assert " of 4 problems" not in text and "withheld" not in text
+
+
+def test_a_small_class_is_told_what_is_withheld_and_why(tmp_path):
+    for code in CODES[:3]:
+        hand_in(tmp_path, code, "weight", "right")
+    text = page_of(tmp_path)
+    assert "Only three came back." in text and "withheld" in text
+    assert "<table>" not in text and "students</p>" not in text and "of 3</b> students" not in text
+    assert all(shown_code(code) in text for code in CODES[:3])
+
+
+def test_a_strangers_text_is_shown_as_text_and_cut(tmp_path):
+    kinds = Assignment("Week 2", ["front_gain"], system="lb")
+    for at, code in enumerate(CODES[:6]):
+        hand_in(tmp_path, code, f"{77 + at}.31" + " " * 9 + "<b>lb</b>", assignment=kinds)
+        hand_in(tmp_path, code, f"{77 + at}.31", assignment=kinds)
+    text = teach_page(mark_folder(tmp_path, DEMO_KEY, assignment=kinds))
+    assert "<b>lb</b>" not in text
+
+
+def test_hidden_codes_leave_the_same_page(tmp_path):
+    for code in CODES[:6]:
+        hand_in(tmp_path, code, "weight")
+    result = mark_folder(tmp_path, DEMO_KEY, assignment=WEEK)
+    shown, hidden = teach_html(result), teach_html(result, hidden=True)
+    assert hidden == shown.replace('class="tt"', 'class="tt tt-hidden"')
+    assert ".tt-hidden code{display:none}" in hidden
 
 
 # The data -----------------------------------------------------------------------------------------

@@ -42,6 +42,7 @@ from leverarm.marking.codes import (
 from leverarm.marking.mark import Student, mark_folder
 from leverarm.marking.results import ClassResult, write_sheets
 from leverarm.marking.roster import joined, read_roster, remarks
+from leverarm.marking.teach_page import teach_page
 from leverarm.quantities import Refusal
 from leverarm.scene import svg
 from leverarm.tables import csv_bytes, read_list
@@ -237,6 +238,7 @@ class Desk:
                 each=lambda student: _write_page(back, student),
             )
             write_sheets(result, new[0])
+            write_whole(new[0] / "teach_tomorrow.html", teach_page(result).encode())
             write_whole(new[0] / "class.html", pages.class_page(result).encode())
             if scene := pages.class_picture(result):
                 write_whole(new[0] / "class.svg", svg(scene, card=True).encode())

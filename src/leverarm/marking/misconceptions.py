@@ -10,11 +10,15 @@ from functools import cache
 
 from leverarm import statics
 from leverarm.data import Entry, toml_file
-from leverarm.exercises import known_mistakes
+from leverarm.exercises import Mistake, Problem, known_mistakes
+from leverarm.exercises.expressions.simplest import simplest
+from leverarm.exercises.expressions.tree import Letter
+from leverarm.exercises.numbers import NumberKind
 from leverarm.quantities import from_unit, known_system, show
 
 BOARD_WEIGHT = {"kg": 100.0, "lb": 200.0}  # in the unit of the system
 BOARD_READING = 5  # the reading before is so many times that weight
+WEIGHT_ALONE = "weight alone"  # the slip of a weight as it stands
 FAR_AND_BASE = {"kg": (1.2, 1.5), "lb": (1.2192, 1.524)}  # meters: 1.2 m, 150 cm; 4 ft, 60 in
 
 
@@ -123,3 +127,19 @@ def misconceptions() -> Mapping[str, Misconception]:
     """Slip name -> the Misconception that it is one of."""
     found = read_misconceptions(toml_file("misconceptions"))
     return {slip: one for one in found for slip in one.slips}
+
+
+def misconception_of(problem: Problem, mistake: Mistake) -> Misconception | None:
+    """The misconception that a mistake is one of, or None.
+
+    Where a lever is asked for, a given weight as it stands is one without a name of its own.
+    """
+    found = misconceptions().get(mistake.name)
+    kind = problem.source
+    if found or mistake.tree is None or not isinstance(kind, NumberKind):
+        return found
+    tree, letters = simplest(mistake.tree), kind.method.letters
+    lever = any(letters[name].kind == "length" for name in kind.given)
+    if lever and isinstance(tree, Letter) and letters[tree.name].kind == "weight":
+        return misconceptions()[WEIGHT_ALONE]
+    return None

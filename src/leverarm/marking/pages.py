@@ -165,7 +165,7 @@ def class_page(result: ClassResult) -> str:
 def mistakes_html(result: ClassResult) -> str:
     """The mistakes, the most frequent first."""
     if not result.mistakes:
-        return "<h2>Slips</h2><p>None to show.</p>"
+        return "<h2>Slips</h2><p>No wrong answer fits a known slip.</p>"
     numbers = {item.name: at for at, item in enumerate(result.assignment.items, 1)}
     rows = [
         (

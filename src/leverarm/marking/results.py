@@ -380,6 +380,23 @@ def mistakes_rows(result: ClassResult) -> Iterator[list[Any]]:
         ]
 
 
+def teaching_rows(result: ClassResult) -> Iterator[list[Any]]:
+    """One row a student of each slip to teach."""
+    yield ["slip", "code"]
+    for slip in result.teaching.slips:
+        yield from ([slip.does, code] for code in slip.codes)
+
+
+def unexplained_rows(result: ClassResult) -> Iterator[list[Any]]:
+    """One row an unexplained first answer, with what gives several of them where that is known."""
+    yield ["item", "title", "code", "typed", "gives_several"]
+    names = [item.name for item in result.assignment.items]
+    for one in result.teaching.left_over:
+        for code, typed, _ in one.answers:
+            shared = one.shared.what if one.shared else ""
+            yield [names[one.at - 1], one.title, code, typed, shared]
+
+
 def skipped_rows(result: ClassResult) -> Iterator[list[Any]]:
     """One row a file that was not marked."""
     yield ["file", "reason"]
@@ -399,6 +416,8 @@ SHEETS: dict[str, Callable[[ClassResult], Iterator[list[Any]]]] = {
     "marks.csv": marks_rows,
     "items.csv": items_rows,
     "slips.csv": mistakes_rows,
+    "slips_by_code.csv": teaching_rows,
+    "unexplained.csv": unexplained_rows,
     "several_files.csv": files_rows,
     "left_out.csv": skipped_rows,
 }

@@ -12,18 +12,21 @@ MOST_COMPARED unexplained answers are kept.
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from typing import TypeAlias
 
 from leverarm.exercises import Mistake, Problem, make, shared_causes
 from leverarm.exercises.together import typed_as
 from leverarm.marking.assignment import Assignment
 from leverarm.marking.checked import CheckedAnswer, MistakeName, Work, class_words, shown_answer
-from leverarm.marking.misconceptions import Misconception, board_numbers, misconceptions
+from leverarm.marking.misconceptions import Misconception, board_numbers, misconception_of
 from leverarm.quantities import how_many
 
 MOST_SLIPS, MOST_EXAMPLES, MOST_COMPARED = 3, 2, 40
 FEW = 5  # with fewer students, figures would point at persons
 MANY_DIGITS = 4  # with fewer, a number says little about where it came from
 VERBS = {"choice": "choose:", "body": "draw"}
+# A misconception, or a slip that stands alone: (place of its problem, its name).
+_Idea: TypeAlias = Misconception | tuple[int, MistakeName]
 COUNTED = {1: "One slip", 2: "Two slips", 3: "Three slips"}
 
 
@@ -153,8 +156,8 @@ class FirstAnswers:
     def __init__(self, assignment: Assignment) -> None:
         self.assignment = assignment
         self.students = self.first = self.wrong = 0
-        # (place of the problem, names of the slips that fit) -> the answers
-        self._made: dict[tuple[int, tuple[MistakeName, ...]], _Made] = {}
+        # (place of the problem, ideas that fit) -> the answers
+        self._made: dict[tuple[int, tuple[_Idea, ...]], _Made] = {}
         self._unexplained: Counter[str] = Counter()
         # What it takes to make the problem again, and what was typed.
         self._kept: defaultdict[int, list[tuple[str, object, str, str]]] = defaultdict(list)
@@ -177,14 +180,13 @@ class FirstAnswers:
                 problem = one.problem
                 self._kept[at].append((code, problem.seed, problem.system, one.answer.typed))
             return
-        named = [class_words(one.problem, mistake) for mistake in suspects]
-        names = tuple(dict.fromkeys(found for found, _ in named))
-        made = self._made.get((at, names))
+        named, words = class_words(one.problem, suspects[0])
+        ideas = tuple(dict.fromkeys(_idea(at, one.problem, mistake) for mistake in suspects))
+        made = self._made.get((at, ideas))
         if made is None:
             verb = VERBS.get(one.problem.style, "give")
-            made = _Made(at, verb, named[0][1], suspects[0].question)
-            self._made[at, names] = made
-        made.add(code, one, *named[0])
+            made = self._made[at, ideas] = _Made(at, verb, words, suspects[0].question)
+        made.add(code, one, named, words)
 
     def teaching(self) -> Teaching:
         """What to teach."""
@@ -201,19 +203,19 @@ class FirstAnswers:
             dict(self._unexplained),
         )
 
-    def _ideas(self) -> dict[object, list[_Made]]:
+    def _ideas(self) -> dict[_Idea, list[_Made]]:
         """The idea behind each group of answers -> groups: a misconception, or a single slip."""
-        alone: Counter[object] = Counter()
-        for (at, names), made in self._made.items():
-            if len(names) == 1:
-                alone[_idea(at, names[0])] += len(made.codes)
-        ideas: defaultdict[object, list[_Made]] = defaultdict(list)
-        for (at, names), made in self._made.items():
+        alone: Counter[_Idea] = Counter()
+        for (_, ideas), made in self._made.items():
+            if len(ideas) == 1:
+                alone[ideas[0]] += len(made.codes)
+        found: defaultdict[_Idea, list[_Made]] = defaultdict(list)
+        for (_, ideas), made in self._made.items():
             # Of two that tie, the likelier one stands first.
-            ideas[max((_idea(at, name) for name in names), key=lambda one: alone[one])].append(made)
-        return ideas
+            found[max(ideas, key=lambda idea: alone[idea])].append(made)
+        return found
 
-    def _slip(self, idea: object, groups: list[_Made]) -> TaughtSlip:
+    def _slip(self, idea: _Idea, groups: list[_Made]) -> TaughtSlip:
         where: Counter[int] = Counter()
         for made in groups:
             where[made.at] += len(made.codes)
@@ -266,9 +268,10 @@ class FirstAnswers:
                 )
 
 
-def _idea(at: int, name: MistakeName) -> object:
-    """The misconception that a slip is one of, or the slip at this problem alone."""
-    return misconceptions().get(name[0]) or (at, name)
+def _idea(at: int, problem: Problem, mistake: Mistake) -> _Idea:
+    """The misconception that a mistake is one of, or the mistake at this problem alone."""
+    name, _ = class_words(problem, mistake)
+    return misconception_of(problem, mistake) or (at, name)
 
 
 def _two_of(groups: list[_Made]) -> tuple[Example, ...]:

@@ -10,7 +10,16 @@ from typing import Protocol
 import ipywidgets as w
 
 from leverarm.marking import ClassResult, Desk, pages
-from leverarm.panels.base import Panel, button, html, picture_html, row, set_if_changed
+from leverarm.marking.teach_page import teach_html
+from leverarm.panels.base import (
+    Panel,
+    button,
+    html,
+    picture_html,
+    row,
+    set_if_changed,
+    show_if,
+)
 from leverarm.panels.controls import choice, dropdown, offer, text_box
 from leverarm.quantities import Refusal
 
@@ -20,14 +29,20 @@ CAME = [
     ("do not look at dates", ""),
 ]
 SHEETS = [
+    ("teach_tomorrow.html", "the first page here, on one sheet to print or to show"),
     ("marks.csv", "one row a student"),
     ("items.csv", "one row a problem"),
     ("slips.csv", "what was misunderstood"),
+    ("slips_by_code.csv", "who made the slips of the first page"),
+    ("unexplained.csv", "first answers without a known cause"),
     ("several_files.csv", "codes under which several files came, and what each gave"),
     ("left_out.csv", "files not marked, and why"),
-    ("class.html", "what you see here, to keep or print; class.svg is its picture"),
+    ("class.html", "marks and counts, to keep; class.svg is its picture"),
     ("hand_back", "a page for each code, to hand back"),
 ]
+
+
+HIDDEN = "<p>Codes are hidden, so marks and files are not shown here.</p>"
 
 
 class ClassFolder(Protocol):
@@ -52,7 +67,7 @@ def files_html(rows: Sequence[tuple[str, str]]) -> str:
 
 
 def class_html(result: ClassResult, panel: Panel) -> str:
-    """What the class misunderstood, as pieces of a page: the mistakes, the picture, the problems,
+    """Marks and counts of a class, as pieces of a page: the mistakes, the picture, the problems,
     the marks, what was left out.
     """
     notes = "".join(f"<p>{escape(note)}</p>" for note in result.notes)
@@ -68,6 +83,34 @@ def class_html(result: ClassResult, panel: Panel) -> str:
     )
 
 
+class MarkedClass:
+    """A marked class on a panel: what to teach tomorrow first, then marks and counts.
+
+    hide    the box that leaves the codes out, for a projector
+    """
+
+    def __init__(self, panel: Panel) -> None:
+        self._panel = panel
+        self.hide = w.Checkbox(value=False, description="Hide codes", indent=False)
+        self.hide.observe(lambda _: panel.attempt(panel.draw), "value")
+        self.teach, self.rest = html(), html()
+        self.widget = w.VBox([self.hide, self.teach, self.rest])
+
+    @property
+    def text(self) -> str:
+        """What it shows, as HTML."""
+        return self.teach.value + self.rest.value
+
+    def show(self, result: ClassResult | None) -> None:
+        """Show a result, or nothing."""
+        show_if(result is not None, self.widget)
+        hidden = self.hide.value
+        teach = teach_html(result, hidden=hidden) if result else ""
+        set_if_changed(self.teach, teach)
+        rest = HIDDEN if hidden else class_html(result, self._panel) if result else ""
+        set_if_changed(self.rest, rest)
+
+
 class ClassPanel(Panel):
     """A marked class to look at.
 
@@ -79,15 +122,15 @@ class ClassPanel(Panel):
         super().__init__()
 
     def build(self) -> list[w.Widget]:
-        self.shown = html()
-        return [self.shown]
+        self.shown = MarkedClass(self)
+        return [self.shown.widget]
 
     def draw(self) -> None:
-        set_if_changed(self.shown, class_html(self.result, self))
+        self.shown.show(self.result)
 
 
 def marked(result: ClassResult) -> ClassPanel:
-    """A marked class, mistakes first: marked(mark_folder(...))."""
+    """A marked class, what to teach first: marked(mark_folder(...))."""
     return ClassPanel(result)
 
 
@@ -112,7 +155,7 @@ class MarksPanel(Panel):
         self.bar = w.IntProgress(
             0, 0, 1, description="Marking", style={"description_width": "initial"}
         )
-        self.step, self.said, self.shown = html(), html("", "lv-say"), html()
+        self.step, self.said, self.shown = html(), html("", "lv-say"), MarkedClass(self)
         self.bar.layout.display = "none"
         return [
             self.name,
@@ -122,7 +165,7 @@ class MarksPanel(Panel):
             self.mark_button,
             row(self.bar, self.step),
             self.said,
-            self.shown,
+            self.shown.widget,
         ]
 
     def mark(
@@ -170,7 +213,7 @@ class MarksPanel(Panel):
         offer(self.name, names)
         self.mark_button.disabled = not names
         set_if_changed(self.said, self._words(names))
-        set_if_changed(self.shown, class_html(self.result, self) if self.result else "")
+        self.shown.show(self.result)
 
     def _words(self, names: Sequence[str]) -> str:
         if not names:
