@@ -172,10 +172,44 @@ def test_the_route_of_lesson_02_worked_by_hand():
     ]
 
 
+# By hand, lb and in, from the numbers that each problem gives.
+# 04: 296 x (1 + 53.5/57.5) = 571.41, 262 x (1 + 25.5/57.5) = 378.19, 604 x (1 + 15.25/57.5) =
+# 764.19; sum 1,713.79. 08, kg and m: 498 + 762 = 1,260; 762 - 252 = 510; 1.39/1.45 + 0.2 = 1.15862;
+# 510/1.15862 = 440.18; rear 762 - 440.18 x 1.39/1.45 = 340.04 = (1,260 + 440.18)/5.
+# 11: 26.85/26.45 = 1.015123, lead 1.5123 percent.
+@pytest.mark.parametrize(
+    ("name", "units", "given", "wanted"),
+    [
+        (
+            "loader_front",
+            "lb",
+            {"W1": "296 lb", "a3": "15.25 in"},
+            [571.41, 378.19, 764.19, 1713.79, 1713.79],
+        ),
+        (
+            "load_that_keeps_a_fifth",
+            "kg",
+            {"F0": "498 kg", "R0": "762 kg"},
+            [1260, 510, 1.15862, 440.18, 340.04, 340.04],
+        ),
+        (
+            "lead_from_roll_out",
+            "lb",
+            {"n_in": "26.85", "n_out": "26.45"},
+            [1.015123, 1.5123, 26.85],
+        ),
+    ],
+)
+def test_routes_of_later_lessons_worked_by_hand(name, units, given, wanted):
+    problem = exercises.make(name, 1, units)
+    assert {letter: problem.given[letter] for letter in given} == given
+    assert [step.value for step in worked_steps(problem)] == pytest.approx(wanted, rel=2e-5)
+
+
 def test_a_line_for_each_piece_then_the_sum():
-    steps = worked_steps(exercises.make("loader_front", 2, "lb"))
-    assert [step.letter for step in steps] == ["ΔF1", "ΔF2", "ΔF3", "ΔF"]
-    assert steps[0].balance == "ΔF1 × L − W1 × (L + a1) = 0"
+    steps = worked_steps(exercises.make("loader_rear", 2, "lb"))
+    assert [step.letter for step in steps] == ["ΔR1", "ΔR2", "ΔR3", "ΔR"]
+    assert steps[0].balance == "−L × ΔR1 − W1 × a1 = 0"
     assert steps[3].value == pytest.approx(sum(step.value for step in steps[:3]))
 
 
