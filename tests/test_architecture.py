@@ -36,7 +36,7 @@ STAIRCASE = [
 ]
 STEP = {name: step for step, names in enumerate(STAIRCASE) for name in names}
 
-HEAVY = {"sympy", "numpy", "matplotlib", "ipywidgets", "IPython"}
+HEAVY = {"sympy", "numpy", "matplotlib", "ipywidgets", "IPython", "playwright"}
 # Where a heavy library may appear: at the top of a module, or only inside its functions.
 AT_TOP = {"graphs": {"numpy", "matplotlib"}, "panels": {"ipywidgets", "IPython"}}
 INSIDE = {
@@ -46,7 +46,7 @@ INSIDE = {
     "weighing": {"sympy", "numpy"},
     "exercises": {"sympy"},
     "panels": {"sympy"},
-    "handouts": {"matplotlib"},
+    "handouts": {"playwright"},  # printing, a development command
     "figures": {"matplotlib"},
 }
 NEVER = {

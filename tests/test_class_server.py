@@ -51,15 +51,17 @@ GIVEN = {
     "notebooks/01_one.ipynb",
     "notebooks/homework.ipynb",
     "lessons/glossary.md",
-    "lessons/worksheets/worksheet_01_a4.pdf",
+    "lessons/worksheets/worksheet_01_kg.html",
+    "lessons/worksheets/worksheet_01_kg_a4.pdf",
     "figures/plank.svg",
 }
 DESK_ONLY = {
     "notebooks/instructor_desk.ipynb",
     "notebooks/trainer_session.ipynb",
     "lessons/01_one.md",
-    "lessons/poll_questions_a4.pdf",
-    "lessons/worksheets/key_a4.pdf",
+    "lessons/poll_questions_kg_a4.pdf",
+    "lessons/worksheets/key_kg.html",
+    "lessons/worksheets/key_kg_a4.pdf",
     "figures/bench.md",
 }
 
@@ -320,7 +322,7 @@ def test_the_place_holds_the_workbook_and_nothing_a_person_made(tmp_path):
     ):
         (source / "notebooks" / name).write_text("text")
     (source / "lessons/worksheets").mkdir()
-    for name in ("worksheets/key_a4.pdf", "worksheets/worksheet_01_a4.pdf", "01_plan.md"):
+    for name in ("worksheets/key_kg_a4.pdf", "worksheets/worksheet_01_kg_a4.pdf", "01_plan.md"):
         (source / "lessons" / name).write_text("text")
     (source / "src/classserver").mkdir()
     (source / "src/classserver" / place.CONFIG).write_text("PORT = 8000")
@@ -329,8 +331,8 @@ def test_the_place_holds_the_workbook_and_nothing_a_person_made(tmp_path):
     place.lay_out(source, made, 12345)
     assert [path.name for path in (made.workbook / "notebooks").iterdir()] == ["01_one.ipynb"]
     modes = {path.name: path.stat().st_mode & 0o7777 for path in made.root.rglob("*")}
-    assert {modes[name] for name in ("key_a4.pdf", "01_plan.md")} == {0o640}
-    assert {modes[name] for name in ("worksheet_01_a4.pdf", "01_one.ipynb")} == {0o644}
+    assert {modes[name] for name in ("key_kg_a4.pdf", "01_plan.md")} == {0o640}
+    assert {modes[name] for name in ("worksheet_01_kg_a4.pdf", "01_one.ipynb")} == {0o644}
     assert (
         modes["hub"],
         modes["trays"],

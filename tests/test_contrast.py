@@ -73,15 +73,12 @@ USED = {
         ("#0072B2", WHITE, LINES),
         ("#56B4E9", BLACK, LINES),
     ],
-    "leverarm/handouts/plank_lab.py": [("#1A1A1A", WHITE, WORDS)],
-    "leverarm/handouts/poll_cards.py": [("#1A1A1A", WHITE, WORDS)],
-    "leverarm/handouts/sheet.py": [
-        ("#1A1A1A", WHITE, WORDS),
-        ("#5A6067", WHITE, WORDS),
-        ("#6A7077", WHITE, LINES),
+    "leverarm/handouts/sheet.css": [
+        ("#1a1a1a", "#fff", WORDS),
+        ("#3a4046", "#fff", WORDS),
+        ("#6a7077", "#fff", LINES),
+        ("#8a8f95", "#fff", LINES),
     ],
-    "leverarm/handouts/tickets.py": [("#5A6067", WHITE, WORDS)],
-    "leverarm/handouts/weigh_sheet.py": [("#1A1A1A", WHITE, WORDS)],
     "leverarm/marking/pages.py": [("#8888", WHITE, QUIET), ("#8888", BLACK, QUIET)],
     "leverarm/panels/page.css": [("#fff", "#7a1f00", WORDS), ("#7a1f00", WHITE, LINES)],
     "leverarm/stage/stage.css": [

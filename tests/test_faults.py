@@ -507,7 +507,7 @@ JOBS = {
         lambda folder: customer_page(demo_day(), folder / "page.html") and 0
     ),
     "figures": command(lambda folder: figures.main(["side_view", "--folder", str(folder)])),
-    "handouts": command(lambda folder: parts.main(["--folder", str(folder)])),
+    "handouts": command(lambda folder: parts.main(["--html", "--folder", str(folder)])),
     "the page without Python": command(
         lambda folder: offline_page.main([str(folder / "page.html")])
     ),

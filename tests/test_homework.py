@@ -8,7 +8,6 @@ import pytest
 from class_files import demo_codes, ticket_of
 
 from leverarm import exercises, panels
-from leverarm.handouts.sheet import PAPERS
 from leverarm.handouts.tickets import print_tickets
 from leverarm.marking import Assignment, Homework, files_beside, number_key, shown_code
 from leverarm.marking import answer_file as paper
@@ -314,7 +313,10 @@ def test_a_whole_round(desk, tmp_path):
     desk.choose.write_button.click()
     assert not desk.choose.error.value and "Written for 6 codes" in desk.choose.written.value
     week = desk.desk.assignment("Week 3")
-    assert (desk.desk.hand_out_folder(week) / "Week_3_tickets.pdf").read_bytes().startswith(b"%PDF")
+    made = (desk.desk.hand_out_folder(week) / "Week_3_tickets.html").read_text("utf-8")
+    assert made.startswith("<!DOCTYPE html>") and made.count("<article>") == len(
+        desk.desk.tickets(week)
+    )
     for ticket in desk.desk.tickets(week)[:5]:
         student = Homework(ticket, desk.desk.came_back_folder(week))
         student.check("front_gain", student.problem("front_gain").given["W"])
@@ -362,19 +364,27 @@ def test_a_hostile_file_does_no_harm_at_the_desk(desk):
     assert "<img" not in desk.marks.shown.text and "&lt;img" in desk.marks.shown.text
 
 
-def test_tickets_are_four_a_page_and_the_same_bytes_every_time(tmp_path):
+@pytest.mark.parametrize("name, size", [("A4", "8.27in 11.69in"), ("Letter", "8.5in 11in")])
+def test_tickets_are_four_a_page_and_the_same_bytes_every_time(name, size, tmp_path):
     handed = [ticket_of(code, WEEK) for code in demo_codes(5)]
-    first, again, other = (
-        print_tickets(handed, tmp_path / f"{n}.pdf", paper).read_bytes()
-        for n, paper in enumerate(("A4", "A4", "Letter"))
+    first, again = (
+        print_tickets(handed, tmp_path / f"{n}.html", name).read_bytes() for n in range(2)
     )
-    assert first == again != other
-    for made, (width, height) in ((first, PAPERS["A4"]), (other, PAPERS["Letter"])):
-        assert len(re.findall(rb"/Type /Page\b", made)) == 2
-        box = re.search(rb"/MediaBox \[ ?0 0 ([\d.]+) ([\d.]+)", made)
-        assert [float(x) / 72 for x in box.groups()] == pytest.approx((width, height), abs=0.01)
-    with pytest.raises(Refusal):
-        print_tickets(handed, tmp_path / "x.pdf", "foolscap")
+    assert first == again and f"@page{{size:{size}}}" in first.decode()
+    pages = first.decode().split('class="page"')[1:]
+    assert [page.count("<article>") for page in pages] == [4, 1]
+    for ticket in handed:
+        assert f"<dd>{ticket.key}</dd>" in first.decode()
+
+
+def test_a_long_name_is_set_smaller_and_another_paper_or_ending_is_refused(tmp_path):
+    work = Assignment("Week 3 of the machine behind the shed 4", ["front_gain"])
+    ticket = ticket_of(demo_codes(1)[0], work)
+    made = print_tickets([ticket], tmp_path / "x.html").read_text("utf-8")
+    assert f'<h2 class="long">{work.name}</h2>' in made
+    for path, size in (("x.html", "foolscap"), ("x.pdf", "A4")):
+        with pytest.raises(Refusal):
+            print_tickets([ticket], tmp_path / path, size)
 
 
 def test_every_problem_can_be_chosen(desk):

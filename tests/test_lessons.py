@@ -5,15 +5,28 @@ sheets current and readable.
 import csv
 import itertools
 import re
+import sys
+from html import unescape
+from html.parser import HTMLParser
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
-from matplotlib.backends.backend_agg import FigureCanvasAgg
 
 from leverarm import Refusal, exercises
 from leverarm.data import lessons
-from leverarm.handouts import parts, plank_lab, poll_cards, standards, worksheets
-from leverarm.handouts.sheet import PAPERS
+from leverarm.handouts import (
+    parts,
+    plank_lab,
+    poll_cards,
+    printing,
+    standards,
+    weigh_sheet,
+    worksheet_key,
+    worksheets,
+)
+from leverarm.handouts.sheet import PAPERS, sheet_html
+from leverarm.quantities import SYSTEMS
 
 ROOT = Path(__file__).resolve().parents[1]
 LESSONS = ROOT / "lessons"
@@ -36,7 +49,6 @@ PARTS = (
     "**Exit question.**",
     "**Cautions.**",
 )
-A4 = PAPERS["A4"]
 
 
 def by_name(path):
@@ -215,88 +227,162 @@ def test_generated_parts_are_current():
 
 
 def test_nothing_printed_is_left_over():
-    wanted = {f"{stem}_{paper.lower()}.pdf" for stem in parts.generated_parts() for paper in PAPERS}
-    assert {path.relative_to(LESSONS).as_posix() for path in LESSONS.rglob("*.pdf")} == wanted
+    stems = parts.generated_sheets()
+    wanted = {f"{stem}.html" for stem in stems}
+    wanted |= {f"{stem}_{paper.lower()}.pdf" for stem in stems for paper in PAPERS}
+    there = [path for ending in ("html", "pdf") for path in LESSONS.rglob(f"*.{ending}")]
+    assert {path.relative_to(LESSONS).as_posix() for path in there} == wanted
 
 
 @pytest.mark.parametrize("path", sorted(LESSONS.rglob("*.pdf")), ids=by_name)
-def test_a_printed_sheet_has_its_paper_and_embedded_letters(path):
+def test_a_printed_sheet_has_its_paper_its_tags_and_its_language(path):
+    """What Chromium writes, and what is added to it; the last of two objects of a number counts."""
     data = path.read_bytes()
     box = re.search(rb"/MediaBox \[ ?0 0 ([\d.]+) ([\d.]+)", data)
     size = PAPERS["A4" if path.stem.endswith("_a4") else "Letter"]
-    assert [float(side) / 72 for side in box.groups()] == pytest.approx(size, abs=0.01)
-    assert (
-        b"/FontFile2" in data
-        and b"/ToUnicode" in data
-        and b"/Type3" not in data
-        and b"/Title" in data
-    )
-    assert b"/CreationDate" not in data
+    assert [float(side) / 72 for side in box.groups()] == pytest.approx(size, abs=0.02)
+    catalog = re.findall(rb"<</Type /Catalog.*?\nendobj", data, re.DOTALL)[-1]
+    for needed in (b"/StructTreeRoot", b"/Marked true", b"/Lang (en)", b"/DisplayDocTitle true"):
+        assert needed in catalog
+    assert b"/Metadata" in catalog and b"<dc:title>" in data and b"/Title (" in data
+    figures = re.findall(rb"/S /Figure.*?endobj", data, re.DOTALL)
+    assert all(b"/Alt " in figure for figure in figures)
+    assert b"/S /H1" in data and b"/ToUnicode" in data
 
 
-def words_of(page):
-    return [text.get_text() for text in page.axes[0].texts]
+def pages_of(path):
+    return len(re.findall(rb"/Type /Page\n", path.read_bytes()))
 
 
-def apart(page):
-    """Texts of a page that leave the paper or lie on each other."""
-    draw = FigureCanvasAgg(page).get_renderer()
-    boxes = [
-        (text.get_text(), text.get_window_extent(draw))
-        for text in page.axes[0].texts
-        if text.get_text().strip()
-    ]
-    width, height = page.bbox.width, page.bbox.height
-    out = [
-        words
-        for words, box in boxes
-        if box.x0 < 0 or box.y0 < 0 or box.x1 > width - 0.25 * page.dpi or box.y1 > height
-    ]
-    return out + [
-        (one, two)
-        for i, (one, box) in enumerate(boxes)
-        for two, there in boxes[:i]
-        if box.padded(-2).overlaps(there.padded(-2))
-    ]
+def test_each_sheet_takes_the_paper_it_is_made_for():
+    """A worksheet is one page, the sheet of the yard and the lab one leaf."""
+    for path in LESSONS.rglob("*.pdf"):
+        usual = {"worksheet": 1, "poll_cards": 1, "plank_lab": 2, "weigh_day": 2}
+        most = next((n for name, n in usual.items() if path.stem.startswith(name)), 12)
+        assert pages_of(path) <= most, path.name
 
 
+class Heard(HTMLParser):
+    """The text of a page in its order, what each tag says, and the words of its pictures."""
+
+    def __init__(self, html):
+        super().__init__()
+        self.tags, self.text = [], []
+        self.feed(html)
+
+    def handle_starttag(self, tag, attributes):
+        self.tags.append((tag, dict(attributes)))
+
+    def handle_data(self, data):
+        self.text.append(data)
+
+    @property
+    def said(self):
+        return " ".join(" ".join(self.text).split())
+
+    def all(self, name):
+        return [told for tag, told in self.tags if tag == name]
+
+
+SHEETS = parts.generated_sheets()
+
+
+@pytest.mark.parametrize("stem", SHEETS)
+def test_a_sheet_is_one_file_with_headings_scopes_and_words_for_its_pictures(stem):
+    html = SHEETS[stem]()
+    heard = Heard(html)
+    assert heard.all("html") == [{"lang": "en"}] and html.count("<title>") == 1
+    assert not heard.all("script") and not heard.all("link") and not heard.all("img")
+    assert "http" not in html.replace("http://www.w3.org/2000/svg", "")
+    levels = [int(tag[1]) for tag, _ in heard.tags if re.fullmatch("h[1-6]", tag)]
+    assert levels[0] == 1 and levels.count(1) == (2 if "questions" in stem else 1)
+    assert all(after - before <= 1 for before, after in pairwise(levels))
+    assert all("scope" in told for told in heard.all("th"))
+    for told in heard.all("svg"):
+        assert told.get("aria-hidden") == "true" or (
+            told["role"] == "img" and ("aria-label" in told or "aria-labelledby" in told)
+        )
+    assert "safe" not in re.sub(r"<style>.*?</style>", "", html, flags=re.DOTALL).lower()
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
+def test_a_sheet_keeps_to_its_unit_system(system):
+    other = {"lb": r"\d (kg|m|cm|kPa)\b", "kg": r"\d (lb|in|psi)\b"}[system]
+    for stem, make in SHEETS.items():
+        if stem.endswith(f"_{system}"):
+            said = Heard(re.sub(r"<style>.*?</style>", "", make(), flags=re.DOTALL)).said
+            wrong = re.findall(other, said)
+            assert not wrong or stem.startswith("poll_questions"), (stem, wrong)
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
 @pytest.mark.parametrize("lesson", worksheets.CHOSEN)
-def test_a_worksheet_holds_the_bank_s_problems_in_both_unit_systems(lesson):
-    assert all(
-        kind in {k.name for k in exercises.problems() if k.lesson == lesson}
-        for kind in worksheets.CHOSEN[lesson]
-    )
-    pages = worksheets.worksheet(lesson, PAPERS["Letter"])
-    assert len(pages) == 2
-    for system, page in zip(worksheets.SYSTEM_NAMES, pages):
-        said = " ".join(words_of(page))
-        assert f"Seed {worksheets.SEED}" in said and worksheets.SYSTEM_NAMES[system] in said
-        for problem in worksheets.problems_of(lesson, system):
-            assert problem == exercises.make(problem.kind, worksheets.SEED, system)
-            assert (
-                " ".join(worksheets.paper_words(problem).split()) in said and problem.title in said
+def test_a_worksheet_holds_the_bank_s_problems_and_every_given_number(lesson, system):
+    html = worksheets.worksheet(lesson, system)
+    said = Heard(html).said
+    assert f"set {worksheets.SEED}" in said and 2 <= len(worksheets.CHOSEN[lesson]) <= 3
+    for problem in worksheets.problems_of(lesson, system):
+        assert problem == exercises.make(problem.kind, worksheets.SEED, system)
+        assert problem.title in said and html.count('class="room"') == len(
+            worksheets.CHOSEN[lesson]
+        )
+        if problem.style == "number":
+            # In the drawing or in the words: whoever reads the sheet can work it.
+            assert all(told in said for told in problem.given.values()), problem.kind
+            right = problem.solution[-1].result
+            assert right in problem.given.values() or not re.search(
+                rf"(?<![\d.,]){re.escape(right)}(?![\d.,])", said
             )
-            assert all(
-                told.split()[0] in said
-                for told in problem.given.values()
-                if problem.style == "number"
-            )
+        manual = "the operator's manual decides"
+        assert (manual in problem.statement) <= (manual in said)
 
 
-def test_no_words_are_cut_or_covered():
-    """On Letter, the shorter paper: the fullest worksheet, the lab."""
-    pages = [worksheets.worksheet(12, PAPERS["Letter"])[0], *plank_lab.plank_lab(PAPERS["Letter"])]
-    assert [found for page in pages for found in apart(page)] == []
-
-
-def test_the_key_gives_what_the_bank_says_is_right():
-    said = [" ".join(words_of(page)) for page in worksheets.worksheets_key(A4)]
+@pytest.mark.parametrize("system", SYSTEMS)
+def test_the_key_gives_what_the_bank_says_is_right_and_names_the_slips_it_names(system):
+    said = Heard(worksheet_key.worksheets_key(system)).said
     for lesson in worksheets.CHOSEN:
-        for system in worksheets.SYSTEM_NAMES:
-            for problem in worksheets.problems_of(lesson, system):
-                told = worksheets.answer(problem)
-                assert any(f"{problem.title}: {told}"[:50] in page for page in said)
-                assert problem.style == "body" or exercises.check(problem, told, sympy=False).right
+        for problem in worksheets.problems_of(lesson, system):
+            told = worksheet_key.answer(problem)
+            assert problem.title in said and (problem.style == "symbol" or told in said)
+            assert problem.style == "body" or exercises.check(problem, told, sympy=False).right
+            for shown, what, question in worksheet_key.seen(problem):
+                if problem.style == "number":
+                    verdict = exercises.check(problem, unescape(shown))
+                    assert not verdict.right and question in [
+                        one.question for one in verdict.suspects
+                    ], (problem.kind, shown, what)
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
+def test_what_counts_counts_and_what_lies_outside_does_not(system):
+    for lesson in worksheets.CHOSEN:
+        for problem in worksheets.problems_of(lesson, system):
+            if problem.style != "number":
+                continue
+            ends = worksheet_key.what_counts(problem).replace(",", "").replace("−", "-")
+            low, high = map(float, ends.split(" to "))
+            assert low <= problem.answer <= high
+            for inside in (low, high):
+                assert exercises.check(problem, repr(inside)).right, (problem.kind, ends)
+            if problem.source.method.rule.figures != "uncertainty":
+                wide = high - low
+                for outside in (low - wide, high + wide):
+                    assert not exercises.check(problem, repr(outside)).right, (problem.kind, ends)
+
+
+def test_poll_answers_are_mixed_and_the_options_are_the_bank_s():
+    for seed in (worksheets.SEED, 1, 2, 7):
+        asked = poll_cards.questions_of("lb", seed)
+        letters = [one.right for one in asked]
+        assert all(one != after for one, after in pairwise(letters))
+        counts = [letters.count(letter) for letter in "ABC"]
+        assert max(counts) <= len(letters) / 2.5 and min(counts) >= len(letters) / 6
+    kinds = [kind for kind in exercises.problems() if kind.style == "choice"]
+    for kind, one in zip(kinds, poll_cards.questions_of("lb"), strict=True):
+        problem = exercises.make(kind, worksheets.SEED, "lb")
+        assert sorted(one.options) == sorted(text for _, text in problem.options)
+        right = one.options["ABCD".index(one.right)]
+        assert exercises.check(problem, right).right
 
 
 def test_another_seed_gives_other_numbers_and_the_same_seed_the_same(tmp_path):
@@ -341,37 +427,64 @@ def test_the_cautions_name_what_hurts_most(danger):
 
 
 def test_cards_are_told_by_more_than_a_letter():
-    (page,) = poll_cards.poll_cards(A4)
-    assert words_of(page) == list("ABCD")
-    assert len([line for line in page.axes[0].lines if line.get_marker() == "o"]) == 1 + 2 + 3 + 4
+    html = poll_cards.poll_cards()
+    assert re.findall(r"<h2>(.)</h2>", html) == list("ABCD")
+    assert [len(dots) for dots in re.findall("●+", html)] == [1, 2, 3, 4]
 
 
 def test_one_command_writes_what_is_missing_and_says_what_is_stale(tmp_path, capsys, monkeypatch):
-    monkeypatch.setattr(
-        parts, "generated_parts", lambda: {"cards": ("Cards", poll_cards.poll_cards)}
-    )
-    assert parts.main(["--folder", str(tmp_path), "--check"]) == 1
-    assert (
-        parts.main(["--folder", str(tmp_path)]) == 0
-        and parts.main(["--folder", str(tmp_path), "--check"]) == 0
-    )
-    first = {path.name: path.read_bytes() for path in tmp_path.iterdir()}
-    assert set(first) == {"cards_a4.pdf", "cards_letter.pdf"} and parts.write_parts(tmp_path) == []
-    (tmp_path / "cards_a4.pdf").write_bytes(b"torn")
-    assert parts.stale_parts(tmp_path) == ["cards_a4.pdf"] and parts.write_parts(tmp_path) == [
-        "cards_a4.pdf"
+    sheets = {"cards": poll_cards.poll_cards}
+    monkeypatch.setattr(parts, "generated_sheets", lambda: sheets)
+    folder = ["--folder", str(tmp_path)]
+    assert parts.main([*folder, "--check"]) == 1
+    assert parts.main([*folder, "--html"]) == 0
+    assert [path.name for path in tmp_path.iterdir()] == ["cards.html"]
+    first = (tmp_path / "cards.html").read_bytes()
+    assert parts.write_parts(tmp_path) == [] and b"\r" not in first
+    # A checkout with the line ends of Windows is current; a changed word is not.
+    (tmp_path / "cards.html").write_bytes(first.replace(b"\n", b"\r\n"))
+    assert "cards.html" not in parts.stale_parts(tmp_path)
+    (tmp_path / "cards.html").write_bytes(first.replace(b"Poll", b"Pool"))
+    assert "cards.html" in parts.stale_parts(tmp_path)
+    assert parts.write_parts(tmp_path) == ["cards.html"]
+    assert (tmp_path / "cards.html").read_bytes() == first
+    capsys.readouterr()
+    parts.main([*folder, "--check"])
+    assert capsys.readouterr().out.split() == [
+        *("stale:", "cards_a4.pdf", "stale:", "cards_letter.pdf")
     ]
-    assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == first, (
-        "the same bytes every time"
-    )
-    assert "stale: cards_a4.pdf" in capsys.readouterr().out
 
 
-def test_a_moved_word_changes_the_fingerprint():
-    one, two = poll_cards.poll_cards(A4), poll_cards.poll_cards(A4)
-    assert parts.fingerprint(one) == parts.fingerprint(two)
-    two[0].axes[0].texts[0].set_text("E")
-    assert parts.fingerprint(one) != parts.fingerprint(two)
+def test_a_pdf_is_current_for_its_own_html_alone():
+    html, plain = SHEETS["poll_cards"](), (LESSONS / "poll_cards_a4.pdf").read_bytes()
+    assert printing.carries(plain, html) and printing.carries(plain, html.replace("\n", "\r\n"))
+    assert not printing.carries(plain, html.replace("Poll", "Pool"))
+    assert not printing.carries(plain[:-900], html), "torn"
+
+
+def test_without_a_browser_the_pages_are_written_and_one_sentence_says_so(
+    tmp_path, capsys, monkeypatch
+):
+    monkeypatch.setattr(parts, "generated_sheets", lambda: {"cards": poll_cards.poll_cards})
+    monkeypatch.setitem(sys.modules, "playwright.sync_api", None)
+    assert parts.main(["--folder", str(tmp_path)]) == 0
+    said = capsys.readouterr().out
+    assert "written" in said and "any browser" in said and "Traceback" not in said
+    assert [path.name for path in tmp_path.iterdir()] == ["cards.html"]
+
+
+@pytest.mark.parametrize(
+    "call, says",
+    [
+        (lambda: worksheets.worksheet(99, "lb"), "lesson: 99"),
+        (lambda: worksheets.worksheet(2, "stone"), "system"),
+        (lambda: weigh_sheet.weigh_sheet("stone"), "stone"),
+        (lambda: sheet_html("a", "b", kind="c", paper="A3"), "paper: A3"),
+    ],
+)
+def test_what_there_is_not_is_refused(call, says):
+    with pytest.raises(Refusal, match=says):
+        call()
 
 
 # --- pictures

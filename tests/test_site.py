@@ -348,8 +348,15 @@ def test_the_tools_are_an_extra_and_no_requirement():
 
 LESSONS = {path.stem for path in (ROOT / "notebooks").glob("[0-9]*.ipynb")}
 PRINTED = [
-    *("plank_lab", "poll_cards", "weigh_day_sheet"),
-    *(f"worksheets/worksheet_{name[:2]}" for name in LESSONS if name[:2] != "00"),
+    "poll_cards",
+    *(
+        f"{name}_{system}"
+        for system in ("kg", "lb")
+        for name in (
+            *("plank_lab", "weigh_day_sheet"),
+            *(f"worksheets/worksheet_{name[:2]}" for name in LESSONS if name[:2] != "00"),
+        )
+    ),
 ]
 
 
@@ -385,7 +392,7 @@ def test_an_edition_changes_with_the_notebooks_alone(tmp_path):
 
 GIVEN_LESSONS = {
     *("cautions.md", "glossary.md", "sources.md", "weigh_day_record.md"),
-    *(f"{name}_{paper}.pdf" for name in PRINTED for paper in ("a4", "letter")),
+    *(f"{name}{end}" for name in PRINTED for end in (".html", "_a4.pdf", "_letter.pdf")),
 }
 
 

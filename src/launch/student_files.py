@@ -15,9 +15,13 @@ GIVEN = {
         "glossary.md",
         "sources.md",
         "weigh_day_record.md",
+        "plank_lab_*.html",
         "plank_lab_*.pdf",
-        "poll_cards_*.pdf",  # the cards to hold up: four letters
+        "poll_cards*.html",  # the cards to hold up: four letters
+        "poll_cards*.pdf",
+        "weigh_day_sheet_*.html",
         "weigh_day_sheet_*.pdf",
+        "worksheets/worksheet_*.html",
         "worksheets/worksheet_*.pdf",
     ),
     "figures": ("*.svg",),

@@ -260,7 +260,7 @@ def test_every_picture_of_a_lesson_is_there(server, signed, browser):
 
 def test_student_and_instructor_each_have_the_lessons_that_are_theirs(server, signed):
     for name, has_keys in ((ANN, False), (TEACHER, True)):
-        for path in ("lessons/worksheets/key_a4.pdf", "lessons/02_the_tractor.md"):
+        for path in ("lessons/worksheets/key_kg_a4.pdf", "lessons/02_the_tractor.md"):
             told = server.ask(signed[name], "GET", f"/user/{name}/files/{path}")
             assert told.status_code == (200 if has_keys else 404), (name, path)
         told = server.ask(signed[name], "GET", f"/user/{name}/files/lessons/glossary.md")
@@ -294,7 +294,7 @@ def test_no_student_opens_the_class_key_the_printed_key_or_the_hub_s_records(ser
     for path in (
         desk / "keep_to_yourself/class_key.txt",
         desk / "keep_to_yourself",
-        place.workbook / "lessons/worksheets/key_a4.pdf",
+        place.workbook / "lessons/worksheets/key_kg_a4.pdf",
     ):
         assert look(server, TEACHER, path).startswith("open"), path
         assert look(server, ANN, path) == "PermissionError", path

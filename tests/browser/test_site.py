@@ -335,7 +335,7 @@ def test_the_built_site_holds_no_key_no_plan_and_no_page_for_those_who_teach(fol
     served = {path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file()}
     lessons = {name for name in served if name.startswith("files/lessons/")}
     assert "files/lessons/glossary.md" in lessons
-    assert "files/lessons/worksheets/worksheet_02_letter.pdf" in lessons
+    assert "files/lessons/worksheets/worksheet_02_kg_letter.pdf" in lessons
     secret = re.compile(
         r"key_|poll_questions|/\d\d_\w+\.md|four_periods|trainer|instructor|class_s"
     )

@@ -260,10 +260,12 @@ def test_an_instructor_reads_the_plan_and_holds_the_class(lab):
         page.get_by_role("heading", name=re.compile("Lesson 02 plan: What will each")).wait_for()
         sheet.follow(
             page.get_by_role("link", name="A4", exact=True),
-            "lessons/worksheets/worksheet_02_a4.pdf",
+            "lessons/worksheets/worksheet_02_kg_a4.pdf",
         )
         assert (
-            (lab.root / "lessons/worksheets/worksheet_02_a4.pdf").read_bytes().startswith(b"%PDF")
+            (lab.root / "lessons/worksheets/worksheet_02_kg_a4.pdf")
+            .read_bytes()
+            .startswith(b"%PDF")
         )
         page.get_by_role("tab", name="02_the_tractor.md").click()
         sheet.follow(

@@ -71,11 +71,18 @@ def read_lesson(entry: Entry, number: int, common: Entry) -> list[ProblemKind]:
 
 
 def _check_sheet(row: Entry, names: list[str]) -> None:
-    """Refuse a worksheet with a problem that is not of this lesson."""
+    """Refuse a worksheet with a problem that is not of this lesson, or words for another one."""
     row.text("title", "")
-    for name in row.texts("worksheet", ()):
+    chosen = row.texts("worksheet", ())
+    for name in chosen:
         if name not in names:
             raise row.unknown("worksheet", name, names)
+    if "on_paper" in row:
+        asked = row.part("on_paper")
+        for name in asked:
+            if name not in chosen:
+                raise row.unknown("on_paper", name, chosen)
+            asked.text(name)
     row.done()
 
 

@@ -1,13 +1,15 @@
-"""Pages to print, drawn by matplotlib: no browser, no other program.
+"""Pages to print as HTML: any browser shows and prints them, a screen reader reads them.
 
 tickets.print_tickets(tickets, path, paper)    number tickets to cut out, four a page
-weigh_sheet.weigh_sheet(path, paper="A4")      the weigh-day sheet: cautions, readings, working
-worksheets.worksheet(lesson, size, seed)       a lesson's problems in both unit systems
-worksheets.key(size, seed)                     every answer with every step
-plank_lab.plank_lab(size)                      the laboratory sheet: predictions before readings
-poll_cards.poll_cards(size)                    cards A to D to cut; poll_questions(size) what to ask
+weigh_sheet.weigh_sheet(system)                the weigh-day sheet: cautions, readings, working
+worksheets.worksheet(lesson, system, seed)     a lesson's problems, each with its drawing
+worksheet_key.worksheets_key(system, seed)     answers, what counts, working, what to ask
+plank_lab.plank_lab(system)                    the laboratory sheet: predictions before readings
+poll_cards.poll_cards()                        cards A to D to cut; poll_questions(system, seed)
 parts.write_parts(folder), stale_parts(folder) every generated page of lessons:
-                                               python -m leverarm.handouts [--check]
-customer_page.customer_page(day, path, ...)    the page to hand over, HTML: what came off the front
-sheet.PAPERS, Sheet                            the papers, and a page to write on
+                                               python -m leverarm.handouts [--check] [--html]
+printing.print_sheets(wanted)                  the same as PDF files with tags, where there is
+                                               Chromium with Playwright
+customer_page.customer_page(day, path, ...)    the page to hand over: what came off the front
+sheet.sheet_html(title, *pages, kind=...)      the frame of every sheet; sheet.PAPERS
 """

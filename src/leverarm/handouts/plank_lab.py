@@ -4,7 +4,19 @@ One page to fill in, one to work on.
 """
 
 from leverarm.data import cautions
-from leverarm.handouts.sheet import EDGE, Figure, Sheet, Size
+from leverarm.handouts.drawing import plank_drawing
+from leverarm.handouts.sheet import (
+    blanks,
+    head_row,
+    heading,
+    items,
+    paragraph,
+    sheet_html,
+    system_words,
+    table,
+    writing_lines,
+)
+from leverarm.quantities import unit_of
 
 CAUTIONS = cautions("plank")
 SET_UP = (
@@ -12,7 +24,7 @@ SET_UP = (
         "Lay a pipe across the middle of each scale, and the plank on the pipes. "
         "The pipes are the two supports."
     ),
-    "Leave 18 in (45 cm) of plank past the left pipe, and little past the right one.",
+    "Leave {past} of plank past the left pipe, and little past the right one.",
     "Measure from pipe to pipe, and from the nearest pipe to the middle of the jug.",
 )
 STEPS = (
@@ -33,7 +45,7 @@ _JUG_PLACES = (
     "your own place:",
 )
 HEADS = ("Where the jug is", "Predict left", "Predict right", "Read left", "Read right", "Both")
-_WIDTHS = (2.15, 0.98, 0.98, 0.98, 0.98, 0.98)
+PAST = {"lb": "18 in", "kg": "0.45 m"}
 QUESTIONS = (
     (
         "Which rows did you predict with the right direction for both scales? "
@@ -74,77 +86,59 @@ SAME = (
 )
 
 
-def plank_lab(size: Size) -> list[Figure]:
-    """Figures of the laboratory sheet on paper of a size in inches."""
-    return [_readings(size), _working(size)]
+def plank_lab(system: str) -> str:
+    """The laboratory sheet as HTML, its units those of a system."""
+    return sheet_html(f"Plank lab ({system})", _readings(system), _working(), kind="lab")
 
 
-def _readings(size: Size) -> Figure:
+def _readings(system: str) -> str:
     """Cautions, set-up, the table with its predictions first."""
-    sheet = Sheet(size)
-    sheet.write("Plank lab", 17, bold=True, gap=0.05)
-    sheet.items(CAUTIONS)
-    sheet.blanks(
-        (("Names or codes", 3.2), ("Date", 1.2), ("Pipe to pipe", 1.2), ("Jug alone", 1.2))
+    weight, length = unit_of("weight", system), unit_of("length", system)
+    drawing = plank_drawing(
+        "A plank on two pipes, each on a scale, and a jug beyond the left pipe. To fill in: how "
+        "far beyond the left pipe the jug stands, and the distance from pipe to pipe.",
+        ((0.22, "jug"), (0.0, "left scale"), (-1.2, "right scale")),
+        ((0.22, 0.0, ""), (0.0, -1.2, "pipe to pipe ________")),
     )
-    _lever(sheet)
-    sheet.write("Set up", 11, bold=True)
-    sheet.items(SET_UP, "□")
-    sheet.y += 0.08
-    sheet.write("Predict, then read", 11, bold=True)
-    sheet.items(STEPS)
-    sheet.y += 0.05
-    sheet.table(HEADS, _WIDTHS, [[place] for place in _JUG_PLACES], height=0.4)
-    sheet.write("What I saw, in one sentence, before anyone explains:", 10, gap=0.25)
-    _lines(sheet, 2)
-    return sheet.page
-
-
-def _lever(sheet: Sheet) -> None:
-    """The plank as a line on two pipes, with lengths to fill in."""
-    jug, left, right, y = sheet.width * 0.22, sheet.width * 0.4, sheet.width * 0.8, sheet.y + 0.5
-    sheet.rule(jug - 0.4, right + 0.2, y, 2.5)
-    for x, mark, name in ((left, "s", "left scale"), (right, "o", "right scale")):
-        sheet.axes.plot(x, y + 0.1, mark, color="#1A1A1A", markersize=9)
-        sheet.axes.text(x, y - 0.12, name, fontsize=9, ha="center", va="bottom")
-    sheet.axes.annotate(
-        "",
-        (jug, y),
-        (jug, y - 0.3),
-        arrowprops={"arrowstyle": "-|>", "linewidth": 1.4, "color": "#1A1A1A"},
+    fields = (
+        ("Names or codes", 2.8),
+        ("Date", 1.0),
+        (f"Pipe to pipe, {length}", 1.2),
+        (f"Jug alone, {weight}", 1.2),
     )
-    sheet.axes.text(jug, y - 0.32, "jug", fontsize=9, ha="center", va="bottom")
-    for a, b, name in ((left, right, "pipe to pipe ________"), (jug, left, "beyond ________")):
-        sheet.axes.annotate(
-            "", (a, y + 0.3), (b, y + 0.3), arrowprops={"arrowstyle": "<->", "linewidth": 0.8}
+    return "".join(
+        (
+            heading("Plank lab", f"In {system_words(system)}"),
+            items(CAUTIONS),
+            blanks(fields),
+            f'<div class="drawing">{drawing}</div>',
+            "<h2>Set up</h2>",
+            items((line.format(past=PAST[system]) for line in SET_UP), "boxes"),
+            "<h2>Predict, then read</h2>",
+            items(STEPS),
+            table(
+                f"Predictions and readings, in {weight}",
+                head_row(HEADS),
+                ((place,) for place in _JUG_PLACES),
+                wide=len(HEADS) - 1,
+            ),
+            paragraph("What I saw, in one sentence, before anyone explains:"),
+            writing_lines(2),
         )
-        sheet.axes.text((a + b) / 2, y + 0.36, name, fontsize=9, ha="center", va="top")
-    sheet.y = y + 0.7
-
-
-def _lines(sheet: Sheet, count: int) -> None:
-    """Empty lines to write on."""
-    for _ in range(count):
-        sheet.rule(EDGE, sheet.width - EDGE, sheet.y)
-        sheet.y += 0.34
-
-
-def _working(size: Size) -> Figure:
-    """Questions from the readings, and the plank beside the machine."""
-    sheet = Sheet(size)
-    sheet.write("Plank lab: what the readings say", 13, bold=True, gap=0.1)
-    for number, question in enumerate(QUESTIONS, 1):
-        sheet.axes.text(EDGE, sheet.y, f"{number}", fontsize=10, va="top", weight="bold")
-        sheet.write(question, 10, x=EDGE + 0.25, gap=0.42)
-    sheet.write("The same lever with wheels", 11, bold=True)
-    for here, there in SAME:
-        sheet.write(f"{here}  is the  {there}", 10, x=EDGE + 0.2)
-    sheet.y += 0.1
-    sheet.write(
-        "In two sentences: what does a bucket ahead of the front axle do to each axle, "
-        "and why? Use the word arm.",
-        10,
-        gap=0.3,
     )
-    _lines(sheet, 4)
-    return sheet.page
+
+
+def _working() -> str:
+    """Questions from the readings, and the plank beside the machine."""
+    return "".join(
+        (
+            "<h2>What the readings say</h2>",
+            items(QUESTIONS, tag="ol"),
+            table("The same lever with wheels", head_row(("Plank", "Machine")), SAME, "same"),
+            paragraph(
+                "In two sentences: what does a bucket ahead of the front axle do to each axle, "
+                "and why? Use the word arm."
+            ),
+            writing_lines(4),
+        )
+    )

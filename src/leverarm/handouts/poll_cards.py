@@ -1,13 +1,39 @@
-"""Cards A to D for a vote by show of hands: four a page, to cut; each letter has dots too."""
+"""Cards A to D for a vote by show of hands, and the questions to put to it with their key.
+
+poll_cards()                    the four cards, to cut; each letter has dots too
+poll_questions(system, seed)    every question of choice in the bank, the key on a page of its own
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from html import escape
 
 from leverarm.data import Entry, toml_file
 from leverarm.exercises import make, problems
-from leverarm.handouts.sheet import EDGE, Figure, Sheet, Size, block_height
+from leverarm.exercises.random_numbers import RandomStream
+from leverarm.handouts.sheet import (
+    filled,
+    head_row,
+    heading,
+    paragraph,
+    sheet_html,
+    system_words,
+    table,
+)
 from leverarm.handouts.worksheets import SEED
-from leverarm.quantities import system_shown
 
 _LETTERS = "ABCD"
-_HEAD = "Poll questions"
+
+
+@dataclass(frozen=True)
+class PollQuestion:
+    """One question as it is put to the vote: its options in the order of their letters."""
+
+    lesson: int
+    title: str
+    question: str
+    options: tuple[str, ...]
+    right: str
 
 
 def read_how(words: Entry) -> str:
@@ -17,45 +43,73 @@ def read_how(words: Entry) -> str:
     return how
 
 
-def poll_cards(size: Size) -> list[Figure]:
-    """One Figure: the four cards."""
-    width, height = size
-    sheet = Sheet(size)
-    for at, letter in enumerate(_LETTERS):
-        x, y = width * (0.25 + 0.5 * (at % 2)), height * (0.25 + 0.5 * (at // 2))
-        sheet.axes.text(x, y, letter, fontsize=230, weight="bold", ha="center", va="center")
-        for dot in range(at + 1):
-            sheet.axes.plot(
-                x + 0.35 * (dot - at / 2), y + height * 0.19, "o", color="#1A1A1A", markersize=13
-            )
-    sheet.cut_lines()
-    return [sheet.page]
+def poll_cards() -> str:
+    """The page of the four cards."""
+    cards = "".join(
+        f'<section><h2>{letter}</h2><span class="dots" aria-hidden="true">{"●" * at}</span>'
+        "</section>"
+        for at, letter in enumerate(_LETTERS, 1)
+    )
+    title = "Poll cards A to D"
+    page = f'<h1 class="unseen">{title}</h1><div class="four">{cards}</div>'
+    return sheet_html(title, page, kind="cards")
 
 
-def poll_questions(size: Size, seed: int = SEED) -> list[Figure]:
-    """Figures with every question of choice in the bank, by lesson; the key on the last page."""
-    asked = [make(kind, seed, system_shown()) for kind in problems() if kind.style == "choice"]
-    pages = [_start(size, f"{_HEAD} (seed {seed})")]
-    pages[0].write(read_how(toml_file("polls").part("cards")), 9.5, gap=0.1)
-    for number, problem in enumerate(asked, 1):
-        block = [
-            (f"{number}  Lesson {problem.lesson:02d}: {problem.title}", 10, True),
-            (problem.statement, 10, False),
-            *((f"{letter}  {text}", 10, False) for letter, text in problem.options),
-        ]
-        if pages[-1].y + block_height(size, block, 0.12) > size[1] - EDGE:
-            pages.append(_start(size, _HEAD))
-        pages[-1].block(block, 0.12)
-    pages.append(_start(size, f"{_HEAD}: key (seed {seed})"))
-    answers = [
-        (f"{number}  {problem.title}: {problem.answer}", 9.5, False)
-        for number, problem in enumerate(asked, 1)
-    ]
-    pages[-1].block(answers, 0.12)
-    return [sheet.page for sheet in pages]
+def questions_of(system: str, seed: int = SEED) -> tuple[PollQuestion, ...]:
+    """Every question of choice in the bank, the letters of the right answers well mixed."""
+    asked = [make(kind, seed, system) for kind in problems() if kind.style == "choice"]
+    letters = mixed_letters([len(one.options) for one in asked], seed)
+    found = []
+    for problem, letter in zip(asked, letters, strict=True):
+        right = dict(problem.options)[problem.answer]
+        texts = [text for _, text in problem.options if text != right]
+        texts.insert(_LETTERS.index(letter), right)
+        found.append(
+            PollQuestion(problem.lesson, problem.title, problem.statement, tuple(texts), letter)
+        )
+    return tuple(found)
 
 
-def _start(size: Size, head: str) -> Sheet:
-    sheet = Sheet(size)
-    sheet.write(head, 14, bold=True, gap=0.08)
-    return sheet
+def mixed_letters(options: Sequence[int], seed: int) -> list[str]:
+    """A right letter for each question: none twice running, each about as often as the others.
+
+    options     how many options each question has
+
+    >>> mixed_letters([3, 3, 3, 3], 1) != mixed_letters([3, 3, 3, 3], 2)
+    True
+    """
+    stream = RandomStream("poll letters", seed)
+    dealt: list[str] = []
+    for count in options:
+        free = [letter for letter in _LETTERS[:count] if dealt[-1:] != [letter]]
+        least = min(map(dealt.count, free))
+        dealt.append(stream.shuffled([one for one in free if dealt.count(one) == least])[0])
+    return dealt
+
+
+def poll_questions(system: str, seed: int = SEED) -> str:
+    """The questions, by lesson, then their key."""
+    asked, title = questions_of(system, seed), "Poll questions"
+    how = read_how(toml_file("polls").part("cards"))
+    under = f"Set {seed}, in {system_words(system)}. For the instructor."
+    questions = "".join(_question(number, one) for number, one in enumerate(asked, 1))
+    key = table(
+        "Right answers",
+        head_row(("Question", "Lesson", "Answer")),
+        ((f"{n}  {one.title}", str(one.lesson), one.right) for n, one in enumerate(asked, 1)),
+    )
+    return sheet_html(
+        f"{title} ({system})",
+        heading(title, under) + paragraph(how) + questions,
+        heading(f"{title}: key", under) + key,
+        kind="polls",
+    )
+
+
+def _question(number: int, one: PollQuestion) -> str:
+    options: Iterable[tuple[str, str]] = zip(_LETTERS, one.options)
+    lines = "".join(f"<li><b>{letter}</b>\u2002{filled(text)}</li>" for letter, text in options)
+    return (
+        f'<section class="keep"><h2>{number}\u2002Lesson {one.lesson:02d}: {escape(one.title)}</h2>'
+        f'<p>{filled(one.question)}</p><ul class="options">{lines}</ul></section>'
+    )

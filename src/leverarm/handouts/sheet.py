@@ -1,22 +1,27 @@
-"""The paper that pages are printed on, and a sheet of it to write on from the top."""
+"""A sheet to print as one HTML file: its frame, its style, and the parts that sheets share.
 
+A sheet is read on a screen, by a screen reader, and on Letter or A4 in black and white: headings
+in their order, tables with scopes, pictures with words, and no script.  Every text that is put in
+is escaped here; three or more underscores in a row stand for a line to write on.
+"""
+
+import re
 from collections.abc import Iterable, Sequence
-from textwrap import wrap
-from typing import Any, TypeAlias
+from functools import cache
+from html import escape
+from importlib.resources import files
 
-from leverarm.quantities import Refusal
+from leverarm.quantities import Refusal, known_system
+from leverarm.scene.palette import style_sheet
+from leverarm.stage.still import light_rules
 
 # Width and height in inches.
 PAPERS = {"A4": (8.27, 11.69), "Letter": (8.5, 11.0)}
-EDGE = 0.6
-_LINE = 0.19
-
-Size: TypeAlias = tuple[float, float]
-Figure: TypeAlias = Any  # of matplotlib, which loads only when a page is drawn
-TextBlock: TypeAlias = Sequence[tuple[str, float, bool]]  # lines: text, size, bold
+SYSTEM_NAMES = {"lb": "pounds and inches", "kg": "kilograms and meters"}
+_LETTER_WIDE_IN = 0.085  # of a line to write on, for each underscore
 
 
-def paper_size(paper: str) -> Size:
+def paper_size(paper: str) -> tuple[float, float]:
     """Width and height of a paper in inches, or a Refusal.
 
     >>> paper_size("Letter")
@@ -27,113 +32,115 @@ def paper_size(paper: str) -> Size:
     return PAPERS[paper]
 
 
-class Sheet:
-    """One page in inches, y downwards, written from the top."""
+def system_words(system: str) -> str:
+    """The units of a sheet in words; a Refusal for a system there is not.
 
-    def __init__(self, size: Size) -> None:
-        from leverarm.graphs import figure
-
-        self.width, self.height = size
-        self.axes: Any
-        self.page, self.axes = figure(*size)
-        self.page.set_layout_engine("none")
-        self.axes.set(position=(0, 0, 1, 1), xlim=(0, self.width), ylim=(self.height, 0))
-        self.axes.axis("off")
-        self.y = EDGE
-
-    def write(
-        self, text: str, size: float = 9.5, x: float = EDGE, bold: bool = False, gap: float = 0.0
-    ) -> None:
-        """Lines of text as wide as the page; moves down."""
-        letters = int((self.width - EDGE - x) / (size * 0.0074))
-        for line in wrap(text, letters) or [""]:
-            self.axes.text(
-                x, self.y, line, fontsize=size, weight="bold" if bold else "normal", va="top"
-            )
-            self.y += _LINE * size / 9.5
-        self.y += gap
-
-    def items(self, lines: Iterable[str], mark: str = "•") -> None:
-        """A list with its marks hanging."""
-        for line in lines:
-            self.axes.text(EDGE, self.y, mark, fontsize=9.5, va="top")
-            self.write(line, 9.5, x=EDGE + 0.2, gap=0.03)
-
-    def rule(self, x0: float, x1: float, y: float, width: float = 0.8) -> None:
-        """A level line."""
-        self.axes.plot((x0, x1), (y, y), color="#1A1A1A", linewidth=width)
-
-    def table(
-        self,
-        heads: Sequence[str],
-        widths: Sequence[float],
-        rows: Iterable[Sequence[str]],
-        height: float = 0.36,
-    ) -> None:
-        """A table to write into: what a row's cells hold is printed, the rest is empty."""
-        left, right = EDGE, EDGE + sum(widths)
-        edges = [left + sum(widths[:i]) for i in range(len(widths) + 1)]
-        top = self.y
-        for i, cells in enumerate([heads, *rows]):
-            tall = max(height, 0.36) if i == 0 else height
-            self.rule(left, right, self.y)
-            for x, text in zip(edges, cells):
-                self.axes.text(
-                    x + 0.06,
-                    self.y + tall / 2,
-                    text,
-                    fontsize=9,
-                    weight="bold" if i == 0 else "normal",
-                    va="center",
-                )
-            self.y += tall
-        self.rule(left, right, self.y)
-        for x in edges:
-            self.axes.plot((x, x), (top, self.y), color="#1A1A1A", linewidth=0.8)
-        self.y += 0.15
-
-    def blanks(self, fields: Iterable[tuple[str, float]]) -> None:
-        """Named lines to fill in, as many beside each other as fit."""
-        x = EDGE
-        for name, width in fields:
-            if x + width > self.width - EDGE + 0.01:
-                x, self.y = EDGE, self.y + 0.42
-            self.axes.text(x, self.y, name, fontsize=8, va="top", color="#5A6067")
-            self.rule(x, x + width - 0.15, self.y + 0.36)
-            x += width
-        self.y += 0.52
-
-    def cut_lines(self) -> None:
-        """Dashed lines across the middle, both ways."""
-        draw_cut_lines(self.axes, (self.width, self.height))
-
-    def block(self, lines: TextBlock, gap: float) -> None:
-        """Lines of text: bold ones at the edge, the others a quarter inch in; then a gap."""
-        for text, size, bold in lines:
-            self.write(text, size, x=EDGE if bold else EDGE + 0.25, bold=bold)
-        self.y += gap
+    >>> system_words("lb")
+    'pounds and inches'
+    """
+    return SYSTEM_NAMES[known_system(system)]
 
 
-def draw_cut_lines(axes: Any, size: Size) -> None:
-    """Dashed lines across the middle of a page in inches, both ways."""
-    width, height = size
-    for xs, ys in (((width / 2, width / 2), (0, height)), ((0, width), (height / 2, height / 2))):
-        axes.plot(xs, ys, color="#6A7077", linewidth=0.8, linestyle=(0, (6, 4)))
+def sheet_html(title: str, *pages: str, kind: str, paper: str = "") -> str:
+    """The whole file as text.
+
+    pages   each begins on a new piece of paper
+    kind    the class of the sheet, which its style goes by
+    paper   "A4" or "Letter" where it is to be printed on that one alone
+    """
+    if paper:
+        width, height = paper_size(paper)
+        paper = f"@page{{size:{width:g}in {height:g}in}}"
+    inside = "".join(f'<div class="page">{page}</div>' for page in pages)
+    return (
+        '<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8">'
+        '<meta name="viewport" content="width=device-width,initial-scale=1">\n'
+        f"<title>{escape(title)}</title>\n<style>{_style()}{paper}</style></head>\n"
+        f'<body><main class="{kind}" data-jp-theme-light="true">{inside}</main></body></html>\n'
+    )
 
 
-class Trial(Sheet):
-    """A page that is only measured: what is written on it moves down and is not drawn."""
-
-    def __init__(self, size: Size) -> None:
-        self.width, self.height = size
-        self.axes, self.y = self, EDGE
-
-    def text(self, *_: object, **__: object) -> None:
-        """No ink."""
+@cache
+def _style() -> str:
+    rules = files("leverarm.handouts").joinpath("sheet.css").read_text("utf-8")
+    return style_sheet() + light_rules() + re.sub(r"/\*.*?\*/|\n\s*", "", rules, flags=re.DOTALL)
 
 
-def block_height(size: Size, lines: TextBlock, gap: float) -> float:
-    """How much paper a block of lines takes."""
-    trial = Trial(size)
-    trial.block(lines, gap)
-    return trial.y - EDGE
+def filled(text: str) -> str:
+    """A text with its lines to write on.
+
+    >>> filled("mass < ____ kg")
+    'mass &lt; <span class="line" style="width:0.34in"></span> kg'
+    """
+
+    def line(found: re.Match[str]) -> str:
+        wide = len(found[0]) * _LETTER_WIDE_IN
+        return f'<span class="line" style="width:{wide:.2f}in"></span>'
+
+    spaced = re.sub(r" {3,}", "\u2003", escape(text))
+    spaced = re.sub(
+        r"_{3,} (?!and |to )[\w%²/]{1,5}(?![\w²])", r'<span class="blank">\g<0></span>', spaced
+    )
+    return re.sub(r"_{3,}", line, spaced).replace("□", '<span class="box"></span>')
+
+
+def heading(title: str, under: str = "", blanks: str = "") -> str:
+    """The head of a page: its title, what it is, and lines for a name."""
+    small = f"<p>{escape(under)}</p>" if under else ""
+    name = f'<p class="name">{blanks}</p>' if blanks else ""
+    return f"<header><div><h1>{escape(title)}</h1>{small}</div>{name}</header>"
+
+
+def paragraph(text: str, kind: str = "") -> str:
+    """A paragraph, which may have lines to write on."""
+    return f"<p{_class(kind)}>{filled(text)}</p>"
+
+
+def items(lines: Iterable[str], kind: str = "", tag: str = "ul") -> str:
+    """A list; kind "boxes" gives each line a box to tick."""
+    inside = "".join(f"<li>{filled(line)}</li>" for line in lines)
+    return f"<{tag}{_class(kind)}>{inside}</{tag}>"
+
+
+def blanks(fields: Iterable[tuple[str, float]]) -> str:
+    """Named lines to fill in, each with its width in inches, beside each other as they fit."""
+    inside = "".join(
+        f'<div style="flex:{wide:g} 1 {wide:g}in"><dt>{escape(name)}</dt><dd></dd></div>'
+        for name, wide in fields
+    )
+    return f'<dl class="blanks">{inside}</dl>'
+
+
+def writing_lines(count: int) -> str:
+    """Empty lines to write on, which a screen reader passes over."""
+    return '<div class="rules" aria-hidden="true">' + "<i></i>" * count + "</div>"
+
+
+def table(
+    caption: str, head: str, rows: Iterable[Sequence[str]], kind: str = "", *, wide: int = 0
+) -> str:
+    """A table to write into: what a row's cells hold is printed, the rest is empty.
+
+    head    the rows of the head, as HTML
+    rows    each begins with its name;  wide  how many cells each has after it
+    """
+    body = "".join(
+        f'<tr><th scope="row">{filled(name)}</th>'
+        + "".join(f"<td>{filled(cell)}</td>" for cell in cells)
+        + "<td></td>" * (wide - len(cells))
+        + "</tr>"
+        for name, *cells in rows
+    )
+    return (
+        f"<table{_class(kind)}><caption>{filled(caption)}</caption><thead>{head}</thead>"
+        f"<tbody>{body}</tbody></table>"
+    )
+
+
+def head_row(names: Iterable[str]) -> str:
+    """One row of a table's head, with scopes."""
+    return "<tr>" + "".join(f'<th scope="col">{escape(name)}</th>' for name in names) + "</tr>"
+
+
+def _class(kind: str) -> str:
+    return f' class="{kind}"' if kind else ""

@@ -1,21 +1,31 @@
 """The weigh-day sheet: cautions, set-up and readings on the first page, the working on the second.
 
-``python -m leverarm.handouts`` writes it for A4 and for Letter.
+``python -m leverarm.handouts`` writes it, in pounds and inches and in kilograms and meters.
 """
 
-from pathlib import Path
+from html import escape
 
 from leverarm.data import cautions
-from leverarm.handouts.sheet import EDGE, Figure, Sheet, Size, paper_size
+from leverarm.handouts.drawing import machine_drawing
+from leverarm.handouts.sheet import (
+    blanks,
+    filled,
+    heading,
+    items,
+    paragraph,
+    sheet_html,
+    system_words,
+)
+from leverarm.quantities import known_system, unit_of
 
 CAUTIONS = cautions("weigh_sheet")
 _HEAD = (
-    ("Date", 1.5),
-    ("Machine", 3.0),
-    ("Wheelbase", 1.6),
-    ("Scales: step, good to ±", 2.4),
-    ("One set moved, or a pad under each wheel", 2.9),
-    ("Operator on or off", 1.6),
+    ("Date", 1.2),
+    ("Machine", 2.6),
+    ("Wheelbase, {length}", 1.2),
+    ("Scales: step, good to ±", 1.9),
+    ("One set moved, or a pad under each wheel", 2.7),
+    ("Operator on or off", 1.3),
 )
 _SETUPS = (
     "bare",
@@ -26,23 +36,23 @@ _SETUPS = (
     "",
 )
 # Two lines a set-up, since each is read twice; an axle's wheels, or the axle as a whole.
-_COLUMNS = (
-    "Set-up: what hangs on it",
-    "",
-    *(f"{axle}\n{part}" for axle in ("Front", "Rear") for part in ("left", "right", "axle")),
-    "Unit",
-)
-_WIDTHS = (2.15, 0.28, *6 * (0.69,), 0.45)
-_READINGS = [(setup * (number == "1"), number) for setup in _SETUPS for number in ("1", "2")]
+_PARTS = ("left", "right", "axle")
 UNCHANGED = "Fuel, operator and mower the same in all set-ups?   □ yes   □ no: ____________________"
-BETS = "My bets, before I read:   bucket weighs ______   front changes by ______   rear by ______"
+BETS = (
+    "My bets, before I read:   bucket weighs ______ {weight}   front changes by ______   "
+    "rear by ______"
+)
 WORK = (
     (
         "1  Changes",
-        "front: after − before = ________    rear: after − before = ________    (keep the signs)",
+        "front: after − before = ________ {weight}    rear: after − before = ________ {weight}"
+        "    (keep the signs)",
     ),
-    ("2  Weight", "front change + rear change = ________"),
-    ("3  Overhang", "− wheelbase × rear change ÷ weight = ________   ahead of the front axle"),
+    ("2  Weight", "front change + rear change = ________ {weight}"),
+    (
+        "3  Overhang",
+        "− wheelbase × rear change ÷ weight = ________ {length} ahead of the front axle",
+    ),
     (
         "4  Factor",
         "front change ÷ weight = ________      check: 1 + overhang ÷ wheelbase = ________",
@@ -50,18 +60,21 @@ WORK = (
     (
         "5  How sure",
         (
-            "u of one reading: ________      u of the weight: "
-            "2 × u = ________      ± 2 × that = ________"
+            "u of one reading: ________ {weight}    u of the weight: "
+            "2 × u = ________ {weight}    ± 2 × that = ________ {weight}"
         ),
     ),
     (
         "6  By tape",
         (
-            "overhang to the middle of the bucket = ________ ± ________      do the two "
+            "overhang to the middle of the bucket = ________ ± ________ {length}    do the two "
             "agree?  yes / no"
         ),
     ),
-    ("7  Your bets", "weight off by ________      front off by ________      rear off by ________"),
+    (
+        "7  Your bets",
+        "weight off by ________    front off by ________    rear off by ________    ({weight})",
+    ),
     (
         "8  A claim heard",
         (
@@ -71,10 +84,13 @@ WORK = (
     ),
 )
 DETACHED = (
-    ("Pins' side on the scale, far edge on a pipe", "reads ________"),
-    ("The two exchanged", "reads ________"),
-    ("Weight", "both together = ________"),
-    ("From the pins to the center of gravity", "edge to edge × second reading ÷ weight = ________"),
+    ("Pins' side on the scale, far edge on a pipe", "reads ________ {weight}"),
+    ("The two exchanged", "reads ________ {weight}"),
+    ("Weight", "both together = ________ {weight}"),
+    (
+        "From the pins to the center of gravity",
+        "edge to edge × second reading ÷ weight = ________ {length}",
+    ),
 )
 CHECK = (
     "Wheels off and on again between two readings of one set-up; wait until the display is still.",
@@ -83,92 +99,98 @@ CHECK = (
     "Bucket clear of the ground.",
     "A wrong reading is struck out once and written again beside it, never overwritten.",
 )
+FIVE_TIMES = (
+    "One front axle, bare, five times:  ______   ______   ______   ______   ______   mean ______"
+)
+OFF = (
+    "Edge to edge: ________ {length}.  The bucket lies as it hangs. "
+    "Lift it with rated gear, hands and feet clear."
+)
+HONEST = (
+    "Taking the ____________ off takes ________ ± ________ {weight} off the front axle. "
+    "That is ________ % of what the front axle carried with it on. "
+    "The machine loses ________ ± ________ {weight}."
+)
+LEFT_OUT = (
+    "A level, still, rigid machine on two supports. Tires squash, pads tilt, fuel and people move "
+    "weight. No reading here says what a slope, a turn or a wet lawn will do. The operator's "
+    "manual and the loader's manual decide."
+)
 
 
-def readings_page(size: Size) -> Figure:
+def weigh_sheet(system: str) -> str:
+    """The sheet as HTML, its units those of a system."""
+    units = {kind: unit_of(kind, known_system(system)) for kind in ("weight", "length")}
+    return sheet_html(
+        f"Weigh-day sheet ({system})", _readings(units, system), _working(units), kind="weigh"
+    )
+
+
+def _readings(units: dict[str, str], system: str) -> str:
     """Cautions, set-up, readings."""
-    sheet = Sheet(size)
-    sheet.write("Weigh-day sheet", 17, bold=True, gap=0.05)
-    sheet.write("Before you start", 11, bold=True)
-    sheet.items(CAUTIONS)
-    sheet.y += 0.1
-    sheet.blanks(_HEAD)
-    sheet.write(BETS, 9.5, gap=0.1)
-    sheet.write("Readings", 11, bold=True)
-    sheet.table(_COLUMNS, _WIDTHS, _READINGS, 0.26)
-    sheet.write(UNCHANGED, 9.5, gap=0.12)
-    sheet.items(CHECK, "□")
-    sheet.write(
-        "One front axle, bare, five times:  ______   ______   ______   ______   ______   "
-        "mean ______",
-        9.5,
-    )
-    return sheet.page
-
-
-def _arms(sheet: Sheet) -> None:
-    """The lever as a line: bucket, front axle, rear axle, with lengths to fill in."""
-    y, front, rear, bucket = (
-        sheet.y + 0.55,
-        sheet.width * 0.42,
-        sheet.width * 0.80,
-        sheet.width * 0.16,
-    )
-    sheet.rule(bucket, rear, y, 2.0)
-    for x, name in ((bucket, "bucket"), (front, "front axle"), (rear, "rear axle")):
-        sheet.axes.plot(x, y, "s" if x == rear else "o", color="#1A1A1A", markersize=9)
-        sheet.axes.text(x, y - 0.16, name, fontsize=9, ha="center", va="bottom")
-    for a, b, name in ((bucket, front, "overhang ________"), (front, rear, "wheelbase ________")):
-        sheet.axes.annotate(
-            "", (a, y + 0.28), (b, y + 0.28), arrowprops={"arrowstyle": "<->", "linewidth": 0.8}
+    return "".join(
+        (
+            heading("Weigh-day sheet", f"In {system_words(system)}"),
+            "<h2>Before you start</h2>",
+            items(CAUTIONS),
+            blanks((name.format(**units), wide) for name, wide in _HEAD),
+            paragraph(BETS.format(**units)),
+            "<h2>Readings</h2>",
+            _table(units["weight"]),
+            paragraph(UNCHANGED),
+            items(CHECK, "boxes"),
+            paragraph(FIVE_TIMES),
         )
-        sheet.axes.text((a + b) / 2, y + 0.34, name, fontsize=9, ha="center", va="top")
-    sheet.y = y + 0.6
+    )
 
 
-def working_page(size: Size) -> Figure:
+def _table(unit: str) -> str:
+    """Two lines a set-up, a cell for each wheel and each axle."""
+    axles = "".join(f'<th colspan="3" scope="colgroup">{axle}</th>' for axle in ("Front", "Rear"))
+    parts = "".join(f'<th scope="col">{part}</th>' for part in _PARTS * 2)
+    head = (
+        '<tr><th rowspan="2" scope="col">Set-up: what hangs on it</th>'
+        f'<th rowspan="2" scope="col">No.</th>{axles}</tr><tr>{parts}</tr>'
+    )
+    rows = "".join(
+        f'<tr><th rowspan="2" scope="rowgroup">{escape(setup) or "other:"}</th>'
+        f'<th scope="row">1</th>{"<td></td>" * 6}</tr>'
+        f'<tr><th scope="row">2</th>{"<td></td>" * 6}</tr>'
+        for setup in _SETUPS
+    )
+    return (
+        f"<table><caption>Each in {unit}, each set-up twice</caption>"
+        f"<thead>{head}</thead>{rows}</table>"
+    )
+
+
+def _working(units: dict[str, str]) -> str:
     """From readings to weight, overhang and an honest sentence."""
-    sheet = Sheet(size)
-    sheet.write("The working, for one piece put on or taken off", 13, bold=True)
-    _arms(sheet)
-    for name, blank in WORK:
-        sheet.write(name, 10, bold=True)
-        sheet.write(blank, 10, x=EDGE + 0.2, gap=0.19)
-    sheet.write("A bucket off the machine", 11, bold=True, gap=0.03)
-    sheet.write(
-        "Edge to edge: ________      The bucket lies as it hangs. "
-        "Lift it with rated gear, hands and feet clear.",
-        9.5,
-        gap=0.1,
+    drawing = machine_drawing(
+        "A tractor with its bucket on two scales, seen from its left side, the front at the left. "
+        "To fill in: the overhang from the bucket to the front axle, and the wheelbase.",
+        ((1.15, "bucket"), (0.0, "front axle"), (-1.65, "rear axle")),
+        ((1.15, 0.0, "overhang ______"), (0.0, -1.65, "wheelbase ________")),
     )
-    for name, blank in DETACHED:
-        sheet.write(f"{name}:  {blank}", 10, x=EDGE + 0.2, gap=0.13)
-    sheet.write("Say it honestly", 11, bold=True, gap=0.05)
-    sheet.write(
-        "Taking the ____________ off takes ________ ± ________ off the front axle. "
-        "That is ________ % of what the front axle "
-        "carried with it on. The machine loses ________ ± ________.",
-        10,
-        gap=0.15,
+    return "".join(
+        (
+            "<h2>The working, for one piece put on or taken off</h2>",
+            f'<div class="drawing">{drawing}</div>',
+            _lines(WORK, units),
+            "<h2>A bucket off the machine</h2>",
+            paragraph(OFF.format(**units)),
+            _lines(DETACHED, units),
+            "<h2>Say it honestly</h2>",
+            paragraph(HONEST.format(**units)),
+            "<h2>What this leaves out</h2>",
+            paragraph(LEFT_OUT),
+        )
     )
-    sheet.write("What this leaves out", 11, bold=True)
-    sheet.write(
-        "A level, still, rigid machine on two supports. Tires squash, pads tilt, "
-        "fuel and people move weight. No reading here says "
-        "what a slope, a turn or a wet lawn will do. The operator's manual and the "
-        "loader's manual decide.",
-        9.5,
+
+
+def _lines(lines: tuple[tuple[str, str], ...], units: dict[str, str]) -> str:
+    """Each step with its name and its lines to write on."""
+    inside = "".join(
+        f"<li><b>{escape(name)}</b>{filled(blank.format(**units))}</li>" for name, blank in lines
     )
-    return sheet.page
-
-
-def pages(size: Size) -> list[Figure]:
-    """Figures of both pages on paper of a size in inches."""
-    return [readings_page(size), working_page(size)]
-
-
-def weigh_sheet(path: str | Path, paper: str = "A4") -> Path:
-    """Write the weigh-day sheet as a PDF of two pages, "A4" or "Letter"; returns its path."""
-    from leverarm.graphs import pdf
-
-    return pdf(path, pages(paper_size(paper)))
+    return f'<ul class="work">{inside}</ul>'

@@ -1,31 +1,49 @@
-"""Worksheets on paper, one a lesson, and their key: problems with the numbers of one seed.
+"""Worksheets on paper, one a lesson and unit system: problems with the numbers of one seed.
 
-worksheet(lesson, size, seed)     two pages: the same problems in pounds and in kilograms
-key(size, seed)                   pages with every answer and its working
+The drawing tells what is given, the words beside it ask; the room to work stands right of both.
 """
 
+import re
 from collections.abc import Mapping
 from functools import lru_cache
+from html import escape
 
 from leverarm.data import OnDemand, lessons
 from leverarm.exercises import PRINCIPLES, Problem, make
-from leverarm.handouts.sheet import EDGE, Figure, Sheet, Size, Trial, block_height
-from leverarm.quantities import Refusal
+from leverarm.exercises.number_reader import printed_unit
+from leverarm.exercises.numbers import NumberKind
+from leverarm.handouts.sheet import filled, heading, paragraph, sheet_html
+from leverarm.problem_pictures import problem_picture
+from leverarm.quantities import Refusal, unit_of
 
 SEED = 41
-SYSTEM_NAMES = {"lb": "pounds and inches", "kg": "kilograms and meters"}
-# Titles, and five or six of a lesson's kinds, easiest first; the last is a choice to argue about.
+# The drawing's width, how high it may be, and the size of its letters, in pixels of the page.
+_WIDTHS, _HIGH, _LETTERS = (290.0, 265.0, 240.0, 220.0, 200.0), 178.0, 11.5
+# Titles, and the two or three kinds that each worksheet holds, easiest first.
 TITLES: Mapping[int, str] = OnDemand(
     lambda: {number: entry.part("lesson").text("title") for number, entry in lessons().items()}
 )
 CHOSEN: Mapping[int, tuple[str, ...]] = OnDemand(
     lambda: {number: entry.part("lesson").texts("worksheet") for number, entry in lessons().items()}
 )
+_ON_PAPER: Mapping[int, Mapping[str, str]] = OnDemand(lambda: dict(map(_asked_in, lessons())))
 _HOW = (
-    "Principle first, then letters, then numbers, then the unit. Work on the back too. "
-    "Can each answer be right?"
+    "Ring the first step. Letters first, then numbers, then the unit. Three digits are enough, "
+    "where nothing else is said. Invented machines: no page says what yours may do."
 )
-RING = "First step, ring one:"
+# Dots a fifth of an inch apart, in pixels of the page.
+_DOTS = "".join(f"M10 {19 * row + 10}" + "h0m19 0" * 22 for row in range(40))
+_GRID = f'<svg class="grid" aria-hidden="true"><path d="{_DOTS}"/></svg>'
+_USUAL = "Three digits are enough."
+_CAUTION = re.compile(r"\(This is an exercise on paper\..*?\)")
+_CHANGES = "(A gain is positive and a loss is negative.)"
+
+
+def _asked_in(lesson: int) -> tuple[int, Mapping[str, str]]:
+    """A lesson's questions on paper by the name of the problem."""
+    row = lessons()[lesson].part("lesson")
+    asked = row.part("on_paper") if "on_paper" in row else None
+    return lesson, {} if asked is None else {name: asked.text(name) for name in asked}
 
 
 @lru_cache(maxsize=64)
@@ -36,126 +54,107 @@ def problems_of(lesson: int, system: str, seed: int = SEED) -> tuple[Problem, ..
     return tuple(make(kind, seed, system) for kind in CHOSEN[lesson])
 
 
-def worksheet(lesson: int, size: Size, seed: int = SEED) -> list[Figure]:
-    """Figures of a lesson's worksheet on paper of a size in inches."""
-    return [_page(lesson, system, size, seed) for system in SYSTEM_NAMES]
+def title_of(lesson: int) -> str:
+    """A lesson's title as a heading: it asks, it does not tell."""
+    title = TITLES[lesson]
+    return f"{title[:1].upper()}{title[1:]}"
 
 
-def _page(lesson: int, system: str, size: Size, seed: int) -> Figure:
-    """One page: head, then the problems with room to work."""
-    sheet, asked = Sheet(size), problems_of(lesson, system, seed)
-    sheet.write(f"Worksheet {lesson:02d}: {TITLES[lesson]}", 15, bold=True)
-    sheet.write(
-        f"Seed {seed}, in {SYSTEM_NAMES[system]}. Invented machines; "
-        "no page says what yours may do.",
-        8.5,
-        gap=0.04,
+def worksheet(lesson: int, system: str, seed: int = SEED) -> str:
+    """A lesson's worksheet as HTML."""
+    asked, title = problems_of(lesson, system, seed), title_of(lesson)
+    units = " and ".join(unit_of(kind, system) for kind in ("weight", "length"))
+    page = "".join(
+        (
+            heading(
+                title,
+                f"Worksheet {lesson:02d}, set {seed} · {units}",
+                filled("Name or code ____________________") + "<br>" + filled("Date ____________"),
+            ),
+            paragraph(_HOW, "how"),
+            *(_problem(number, problem) for number, problem in enumerate(asked, 1)),
+        )
     )
-    sheet.blanks((("Name or code", 4.2), ("Date", 1.5)))
-    sheet.write(_HOW, 8.5, gap=0.05)
-    need = sum(_length(sheet, number, problem) for number, problem in enumerate(asked, 1))
-    room = (sheet.height - EDGE - sheet.y - need) / sum(_share(problem) for problem in asked)
-    for number, problem in enumerate(asked, 1):
-        _problem(sheet, number, problem)
-        _room(sheet, problem, room * _share(problem))
-    return sheet.page
+    name = f"Worksheet {lesson:02d} ({system}): {TITLES[lesson]}"
+    return sheet_html(name, page, kind=f"problems of-{len(asked)}")
 
 
-def _length(sheet: Sheet, number: int, problem: Problem) -> float:
-    """How much paper a problem's words take: written on a page that is thrown away."""
-    trial = Trial((sheet.width, sheet.height))
-    _problem(trial, number, problem)
-    return trial.y - EDGE
-
-
-def _share(problem: Problem) -> float:
-    """How much of the room that is left a problem needs, against the others."""
-    return {"choice": 0.7, "body": 1.6}.get(problem.style, 1.0)
-
-
-def _problem(sheet: Sheet, number: int, problem: Problem) -> None:
-    """Title, statement, options, principles to ring."""
-    sheet.write(f"{number}  {problem.title}", 10, bold=True)
-    sheet.write(paper_words(problem), 9.5, x=EDGE + 0.2)
+def _problem(number: int, problem: Problem) -> str:
+    """Title, question and drawing at the left; the room to work and the answer at the right."""
+    options = ""
     if problem.style == "choice":
-        for letter, text in problem.options:
-            sheet.write(f"□ {letter}  {text}", 9.5, x=EDGE + 0.3)
-    elif problem.style == "number":
-        ring = "     ".join((RING, *(PRINCIPLES[name] for name in principles(problem))))
-        sheet.axes.text(EDGE + 0.2, sheet.y, ring, fontsize=8.5, va="top")
-        sheet.y += 0.16
+        options = "".join(
+            f"<li><b>{letter}</b>\u2002{filled(text)}</li>" for letter, text in problem.options
+        )
+        options = f'<ul class="options boxes">{options}</ul>'
+    ring = ""
+    if problem.style == "number":
+        rules = "".join(f"<li>{escape(short_principle(name))}</li>" for name in principles(problem))
+        ring = f'<ul class="ring" aria-label="First step">{rules}</ul>'
+    return (
+        f'<section class="problem keep"><div><h2>{number}\u2002{escape(problem.title)}</h2>'
+        f"{paragraph(paper_words(problem))}{options}{_picture(problem)}</div>"
+        f'<div class="right">{ring}<div class="room">{_GRID}</div>'
+        f'<p class="answer">{filled(answer_line(problem))}</p></div></section>'
+    )
+
+
+def _picture(problem: Problem) -> str:
+    """The drawing as wide as leaves it low enough; its letters keep their size."""
+    picture = ""
+    for width in _WIDTHS:
+        picture = problem_picture(problem, width, _LETTERS, style=False)
+        found = re.search(r' height="([\d.]+)"', picture)
+        if not found or float(found[1]) <= _HIGH:
+            break
+    return picture
 
 
 def paper_words(problem: Problem) -> str:
-    """The statement as paper needs it: a free body is drawn there, not built."""
-    if problem.style != "body":
-        return problem.statement
-    return (
-        problem.statement.replace("Build the free body", "Draw the free body")
-        + " Name the pivot and every arm."
-    )
+    """What a problem asks on paper; what is given stands in its drawing.
+
+    A free body is drawn there, not built.  A caution, and how many digits are enough where that
+    is not the usual, stay.
+    """
+    if problem.style == "body":
+        return (
+            problem.statement.replace("Build the free body", "Draw the free body")
+            + " Name the pivot and every arm."
+        )
+    short = _ON_PAPER[problem.lesson].get(problem.kind)
+    if short is None or not isinstance(problem.source, NumberKind):
+        return problem.statement.replace(_USUAL, "").replace(_CHANGES, "").strip()
+    said = problem.source.nearness(problem.drawn, problem.system).said.replace(_USUAL, "")
+    cautions = _CAUTION.findall(problem.statement)
+    return " ".join(filter(None, (short, said, *cautions, problem.source.caution)))
+
+
+def short_principle(principle: str) -> str:
+    """A principle as paper has room for it.
+
+    >>> short_principle("front")
+    'ΣM front = 0'
+    """
+    return re.sub("= 0 about the (\\w+)", r"\1 = 0", PRINCIPLES[principle])
+
+
+def answer_line(problem: Problem) -> str:
+    """The line for the answer: what is asked, whether the sign counts, its unit.
+
+    >>> answer_line(make("rear_change", 1, "kg"))
+    'Change of the rear reading (+ or −) __________ kg'
+    """
+    if problem.style == "choice":
+        return "Because: ______________________________"
+    if not isinstance(problem.source, NumberKind):
+        return "Answer: ________________________"
+    words = problem.source.method.rule.words.removeprefix("the ")
+    sign = " (+ or −)" if problem.source.sign == "change" else ""
+    unit = printed_unit(problem.unit)
+    return f"{words[:1].upper()}{words[1:]}{sign} __________ {unit}".rstrip()
 
 
 def principles(problem: Problem) -> tuple[str, ...]:
     """The principles to choose from: a plank has scales where a machine has axles."""
     pivots = ("left", "right") if "plank" in problem.statement else ("front", "rear")
     return ("forces", *pivots, "definition", "units")
-
-
-def _room(sheet: Sheet, problem: Problem, height: float) -> None:
-    """Room to work, with the line for the answer at its foot."""
-    foot = sheet.y + height - 0.16
-    words = "Because:" if problem.style == "choice" else "Answer:"
-    left = EDGE + 0.2 if problem.style == "choice" else sheet.width - EDGE - 2.6
-    sheet.axes.text(left, foot, words, fontsize=9, va="bottom")
-    sheet.rule(left + 0.75, sheet.width - EDGE - 0.55, foot)
-    unit = problem.unit if problem.style == "number" else ""
-    sheet.axes.text(sheet.width - EDGE - 0.5, foot, unit, fontsize=9, va="bottom")
-    sheet.y += height
-
-
-def worksheets_key(size: Size, seed: int = SEED) -> list[Figure]:
-    """Figures of the key to all worksheets: a lesson begins a page."""
-    return [sheet.page for lesson in CHOSEN for sheet in _key_pages(lesson, size, seed)]
-
-
-def _key_pages(lesson: int, size: Size, seed: int) -> list[Sheet]:
-    """The pages of one lesson's key, as many as its workings take."""
-    pages = [_key_page(lesson, size, seed)]
-    for system, name in SYSTEM_NAMES.items():
-        entries = [
-            _entry(number, problem)
-            for number, problem in enumerate(problems_of(lesson, system, seed), 1)
-        ]
-        for at, entry in enumerate(entries):
-            block = ([(f"In {name}", 11, True)] if at == 0 else []) + entry
-            if pages[-1].y + block_height(size, block, 0.07) > size[1] - EDGE:
-                pages.append(_key_page(lesson, size, seed))
-            pages[-1].block(block, 0.07)
-    return pages
-
-
-def _key_page(lesson: int, size: Size, seed: int) -> Sheet:
-    sheet = Sheet(size)
-    sheet.write(
-        f"Key to worksheet {lesson:02d}: {TITLES[lesson]}   (seed {seed}; for the instructor)",
-        11,
-        bold=True,
-        gap=0.08,
-    )
-    return sheet
-
-
-def _entry(number: int, problem: Problem) -> list[tuple[str, float, bool]]:
-    """One problem's lines in the key: (text, size, bold)."""
-    head = (f"{number}  {problem.title}: {answer(problem)}", 9, True)
-    return [head, *((f"{line.tag}: {line.text}", 8, False) for line in problem.solution)]
-
-
-def answer(problem: Problem) -> str:
-    """The right answer as the key prints it."""
-    if problem.style == "number":
-        return problem.solution[-1].result
-    if problem.style == "choice":
-        return f"{problem.answer}"
-    return problem.answer if problem.style == "symbol" else "free body and equation"

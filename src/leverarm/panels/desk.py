@@ -20,7 +20,7 @@ from leverarm.panels.controls import choice, dropdown, text_box
 from leverarm.panels.desk_marks import MarksPanel, NamesPanel, files_html
 from leverarm.quantities import Refusal
 
-# What writes tickets as a PDF file: (tickets, path, paper).
+# What writes tickets as an HTML file: (tickets, path, paper).
 PrintTickets = Callable[[Sequence[Ticket], Path, str], object]
 
 UNITS = [
@@ -236,7 +236,7 @@ class ChoosePanel(Panel):
         folder = desk.write_assignment(work)
         if self._print:
             self._print(
-                desk.tickets(work), Path(folder) / f"{work.stem}_tickets.pdf", self.paper.value
+                desk.tickets(work), Path(folder) / f"{work.stem}_tickets.html", self.paper.value
             )
         set_if_changed(self.written, _written_words(desk, work, bool(self._print)))
         self.owner.look_again()
@@ -251,7 +251,7 @@ class ChoosePanel(Panel):
 def _written_words(desk: Desk, work: Assignment, printed: bool) -> str:
     """What lies where, and who gets it."""
     tickets = (
-        [(f"{work.stem}_tickets.pdf", "print it, cut it, give each student one ticket")]
+        [(f"{work.stem}_tickets.html", "open it, print it, cut it, give each student one ticket")]
         if printed
         else []
     )
@@ -283,6 +283,6 @@ def desk(
     """The instructor's desk on a class folder: .codes .choose .marks .names are panels; .desk is
     the marking.Desk.
 
-    print_tickets     what writes the tickets as a PDF file: handouts.tickets.print_tickets
+    print_tickets     what writes the tickets as an HTML file: handouts.tickets.print_tickets
     """
     return InstructorDesk(folder, print_tickets)

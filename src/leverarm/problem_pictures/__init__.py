@@ -62,13 +62,16 @@ def picture_views(scene: Scene) -> tuple[View, View]:
     return _fitting(scene, 720.0, 16.0), _fitting(scene, 320.0, 12.0, narrow=True)
 
 
-def problem_picture(problem: Problem, width: float = 560.0, font: float = 15.0) -> str:
-    """The drawing of a problem as one SVG, with its style; "" where a problem has no geometry.
+def problem_picture(
+    problem: Problem, width: float = 560.0, font: float = 15.0, *, style: bool = True
+) -> str:
+    """The drawing of a problem as one SVG; "" where a problem has no geometry.
 
     width, font     of the sheet and of its letters, in the same units
+    style           False leaves the style sheet out, where the page already has it
     """
     scene = problem_scene(problem)
-    return svg(scene, _fitting(scene, width, font), card=True) if scene else ""
+    return svg(scene, _fitting(scene, width, font), style=style, card=True) if scene else ""
 
 
 def _fitting(scene: Scene, width: float, font: float, narrow: bool = False) -> View:

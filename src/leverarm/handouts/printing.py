@@ -1,0 +1,116 @@
+"""HTML sheets printed as PDF files with tags, by Chromium through Playwright.
+
+A development command: nobody who uses the workbook needs it, since any browser prints the sheets.
+Chromium writes the tags, the title and the language.  What it leaves out is added here as an
+incremental update (ISO 32000-1, 7.5.6): the fingerprint of the sheet as a keyword, and metadata
+with the title, by which a reader shows it.
+"""
+
+import hashlib
+import re
+import shutil
+from collections.abc import Iterable
+from html import escape, unescape
+from pathlib import Path
+
+from leverarm.files import write_whole
+from leverarm.quantities import Refusal
+
+_NAMES = ("chromium", "chromium-browser", "google-chrome", "chrome")
+
+
+def fingerprint(html: str) -> str:
+    """Sixteen letters that name a sheet's text, whatever the line ends of its file.
+
+    >>> fingerprint("a\\r\\nb") == fingerprint("a\\nb") != fingerprint("a b")
+    True
+    """
+    return hashlib.sha256(html.replace("\r\n", "\n").encode("utf-8")).hexdigest()[:16]
+
+
+def carries(pdf: bytes, html: str) -> bool:
+    """Whether a PDF file was printed from this sheet, whole."""
+    keyword = f"/Keywords ({fingerprint(html)})".encode()
+    return keyword in pdf and pdf.rstrip().endswith(b"%%EOF")
+
+
+def print_sheets(wanted: Iterable[tuple[str, Path, str]]) -> list[Path]:
+    """Print sheets, each whole or not at all; a Refusal where there is no browser for it.
+
+    wanted      (text of the sheet, path of the PDF file, paper) of each
+    """
+    try:
+        from playwright.sync_api import Error, sync_playwright
+    except ImportError:
+        raise _no_browser() from None
+    printed = []
+    with sync_playwright() as program:
+        own = next(filter(None, map(shutil.which, _NAMES)), None)
+        try:
+            browser = program.chromium.launch(executable_path=own)
+        except Error:
+            raise _no_browser() from None
+        page = browser.new_page(java_script_enabled=False)
+        for html, path, paper in wanted:
+            page.set_content(html)
+            data = page.pdf(format=paper, print_background=True, tagged=True, outline=True)
+            write_whole(path, stamped(data, html))
+            printed.append(path)
+        browser.close()
+    return printed
+
+
+def _no_browser() -> Refusal:
+    return Refusal(
+        "printing",
+        "no Chromium with Playwright",
+        "the HTML files alone",
+        "open them in any browser and print from there",
+    )
+
+
+def stamped(pdf: bytes, html: str) -> bytes:
+    """A PDF file of Chromium with fingerprint and metadata added at its end."""
+    found = re.search(r"<title>(.*?)</title>", html)
+    title = escape(unescape(found[1]) if found else "", quote=False)
+    trailer = pdf[pdf.rindex(b"trailer") :]
+    size, root, info, start = (
+        int(_found(words, trailer))
+        for words in (rb"/Size (\d+)", rb"/Root (\d+)", rb"/Info (\d+)", rb"startxref\s+(\d+)")
+    )
+    about = _METADATA.format(title=title).encode("utf-8")
+    keyword = f"\n/Keywords ({fingerprint(html)})>>".encode()
+    new = {
+        info: _found(_OBJECT % info, pdf)[:-2] + keyword,
+        root: _found(_OBJECT % root, pdf)[:-2] + f"\n/Metadata {size} 0 R>>".encode(),
+        size: f"<</Type /Metadata\n/Subtype /XML\n/Length {len(about)}>> stream\n".encode()
+        + about
+        + b"\nendstream",
+    }
+    table = b"xref\n"
+    for number, content in new.items():
+        table += f"{number} 1\n{len(pdf):010d} 00000 n \n".encode()
+        pdf += f"{number} 0 obj\n".encode() + content + b"\nendobj\n"
+    end = f"trailer\n<</Size {size + 1}\n/Root {root} 0 R\n/Info {info} 0 R\n/Prev {start}>>\n"
+    return pdf + table + f"{end}startxref\n{len(pdf)}\n%%EOF\n".encode()
+
+
+_OBJECT = rb"\n%d 0 obj\n(.*?>>)\s*endobj"
+_METADATA = (
+    '<?xpacket begin="\ufeff" id="W5M0MpCehiHzreSzNTczkc9d"?>'
+    '<x:xmpmeta xmlns:x="adobe:ns:meta/">'
+    '<rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#">'
+    '<rdf:Description rdf:about="" xmlns:dc="http://purl.org/dc/elements/1.1/">'
+    '<dc:title><rdf:Alt><rdf:li xml:lang="x-default">{title}</rdf:li></rdf:Alt></dc:title>'
+    "<dc:language><rdf:Bag><rdf:li>en</rdf:li></rdf:Bag></dc:language>"
+    "</rdf:Description></rdf:RDF></x:xmpmeta>"
+    '<?xpacket end="r"?>'
+)
+
+
+def _found(pattern: bytes, data: bytes) -> bytes:
+    """What the group of a pattern finds; ValueError where the file is not as Chromium writes it."""
+    found = re.search(pattern, data, re.DOTALL)
+    if found is None:
+        raise ValueError(f"no {pattern!r} in this PDF file")
+    return found[1]
