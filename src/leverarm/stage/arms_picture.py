@@ -28,7 +28,7 @@ from leverarm.stage.sheet import LoadColumn, Paper, shown, words
 from leverarm.stage.stand import Stand, risen, sunk
 
 # Room for a lift: floor, columns' reach, room over the highest bucket, where controls begin.
-_ROOM = {"desk": (330, 150, 74, 706), "large": (336, 142, 84, 826), "phone": (172, 118, 24, 384)}
+_ROOM = {"desk": (330, 150, 74, 706), "large": (336, 128, 84, 826), "phone": (172, 118, 24, 384)}
 
 
 @dataclass(frozen=True)
@@ -221,7 +221,7 @@ class ArmsPicture:
         if not sheet.narrow:
             lines = (told["moment"], f"= {told['rear_less']} {told['unit']} × {told['wheelbase']}")
             about = entry("labels").text("about_front")
-            why = moments(sheet, rear.right + (30 if sheet.large else 70), about, lines)
+            why = moments(sheet, about, lines)
             why.append(paper.pivot(front.x, sheet.tape + 2))
             # Once the rear has left its scale, the moments are no longer equal.
             holds = step.explained * (self.seen.lacks >= 0)

@@ -266,13 +266,18 @@ def moved_arrow(
     return [*parts, *lines]
 
 
-def moments(sheet: Paper, x: Numeric, about: str, lines: tuple[str, str]) -> list[Element]:
-    """At the bottom right: two moments about one point, which are equal."""
-    base = sheet.height - 3.2 * sheet.body
+def moments(sheet: Paper, about: str, lines: tuple[str, str]) -> list[Element]:
+    """At the bottom right: two moments about one point, which are equal.
+
+    They stand at the edge, beside the marks of the scale, so that no tag lies over them.
+    """
+    low, pitch = (0.35, 1.2) if sheet.large else (0.5, 1.3)
+    base = sheet.height - (low + 0.1 + 2 * pitch) * sheet.body
+    x = sheet.width - (6 if sheet.large else 54)
     return [
-        paper.note(sheet, x, base, about, anchor="start"),
+        paper.note(sheet, x, base, about, anchor="end"),
         *(
-            words(x, base + (1.4 + 1.3 * n) * sheet.body, text, sheet.body, anchor="start")
+            words(x, base + (0.1 + pitch * (1 + n)) * sheet.body, text, sheet.body, anchor="end")
             for n, text in enumerate(lines)
         ),
     ]

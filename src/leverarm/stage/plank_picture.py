@@ -214,7 +214,7 @@ class PlankPicture:
             f"= {units.show_weight(abs(far))} × {told['span']}",
         )
         lifted = most(on.lifted_left, on.lifted_right)
-        moment = moments(sheet, right.right + 70, about, lines)
+        moment = moments(sheet, about, lines)
         return [*parts, element("g", moment, display=shown(lifted < 1))]
 
     def _notes(self) -> list[Element]:

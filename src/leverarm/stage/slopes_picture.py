@@ -256,7 +256,7 @@ class SlopePicture:
             ]
         if not sheet.narrow:
             lines = (told["pull_moment"], f"= {told['moved']} × {told['wheelbase']}")
-            why = moments(sheet, rear.right + (30 if sheet.large else 70), told["about"], lines)
+            why = moments(sheet, told["about"], lines)
             # Once an axle has left the ground, the moments are no longer equal.
             holds = step.explained * where(sum(seen.lacks) < 0, lambda: 0.0, lambda: 1.0)
             parts.append(element("g", why, display=shown(holds)))

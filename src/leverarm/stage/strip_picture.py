@@ -243,9 +243,7 @@ class StripPicture:
             for name in ("frame", "bucket")
         )
         about = entry("labels").text("factors")
-        return moments(
-            sheet, self.rear.right + (40 if sheet.large else 70), about, (lines[0], lines[1])
-        )
+        return moments(sheet, about, (lines[0], lines[1]))
 
     def _grips(self) -> list[tuple[str, tuple[Numeric, Numeric]]]:
         """Where each piece is taken hold of: the frame on its mast, the bucket at its middle."""

@@ -171,8 +171,7 @@ class WeighedPicture:
             paper.pivot(near.x, sheet.tape + 2),
         ]
         if not sheet.narrow:
-            edge = self.columns["rear"].right + 70
-            equal = moments(sheet, edge, label.text(f"about_{case.near}"), lines)
+            equal = moments(sheet, label.text(f"about_{case.near}"), lines)
             # Once an axle has left its scale, they are no longer equal.
             why.append(element("g", equal, display=shown(self.lacks >= 0)))
         return [

@@ -246,7 +246,7 @@ class YardPicture:
         ]
         if not sheet.narrow:
             lines = (told["sum_line"], told["lever_line"])
-            why += moments(sheet, rear.right + 70, entry("yard").text("sums"), lines)
+            why += moments(sheet, entry("yard").text("sums"), lines)
         return [
             element("g", pieces, display=shown(v["part"] > WEIGHED)),
             element("g", why, display=shown(step.explained)),
