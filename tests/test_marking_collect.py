@@ -87,7 +87,8 @@ def test_large_hidden_and_packed_files_are_listed_unread(tmp_path):
         "large.txt": collect.TOO_LARGE,
         ".hidden": collect.HIDDEN,
         ".ipynb_checkpoints": collect.HIDDEN,
-        "more.zip": "a zip file inside: unpack it and mark its folder",
+        "more.zip": "zip file: more.zip was given; a zip file that can be opened is allowed; "
+        "fetch it again.",
     }
 
 

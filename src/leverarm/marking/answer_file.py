@@ -127,6 +127,21 @@ def read_answers(data: bytes) -> AnswerFile:
     return AnswerFile(assignment, code, proof, made_with, answers, notes)
 
 
+def is_of(data: bytes, assignment: str) -> bool:
+    """Whether bytes begin like an answer file of an assignment; no more than a line is read."""
+    start, _ = decoded(data[:MOST_LINE])
+    try:
+        named, *_ = _head((text_lines(start) or [""])[0])
+    except Unfit:
+        return False
+    return same_name(named, assignment)
+
+
+def same_name(one: str, other: str) -> bool:
+    """Whether two names of assignments are the same but for capitals and spaces."""
+    return " ".join(one.split()).casefold() == " ".join(other.split()).casefold()
+
+
 def text_lines(text: str) -> list[str]:
     """The lines of a text that hold something, whichever way they end."""
     text = text.replace("\r\n", "\n").replace("\r", "\n")

@@ -8,7 +8,7 @@ import os
 import stat
 import zipfile
 from collections.abc import Callable, Iterator, Mapping
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass
 from datetime import datetime
 from functools import partial
@@ -28,6 +28,7 @@ MOST_ZIP_LIST = 20_000
 TOO_MANY = f"more than {MOST_FILES} files: mark them in two goes"
 TOO_LARGE = f"larger than {MOST_BYTES // 10**6} MB, not read"
 LINK = "a link to another place, not followed"
+INSIDE = "a zip file inside: unpack it and mark its folder"
 HIDDEN = "a hidden file of a computer, not an answer file"
 SPECIAL = "not a plain file, not opened"
 _PLAIN = (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED)
@@ -63,10 +64,14 @@ class Missing(ValueError):
 
 @contextmanager
 def collected_files(place: Path | str) -> Iterator[Found]:
-    """(files, skipped) of a folder or a zip file, in the order of their names; or a Refusal."""
+    """(files, skipped) of a folder or a zip file, in the order of their names; or a Refusal.
+
+    A zip file that lies in the folder itself is opened too; one deeper down, or in a zip, is not.
+    """
     place = Path(place)
     if place.is_dir():
-        yield _ordered(_in_folder(place))
+        with ExitStack() as stack:
+            yield _ordered(_with_packs(place, _in_folder(place), stack))
     elif place.is_file() and zipfile.is_zipfile(place):
         with _opened(place) as pack:
             yield _ordered(_in_zip(pack, _listed(pack)))
@@ -99,6 +104,26 @@ def _in_folder(top: Path) -> Found:
             skipped.append(Skipped(name, reason))
         else:
             files.append(SubmittedFile(name, partial(_read_path, path), _changed_at(path)))
+    return files, skipped
+
+
+def _with_packs(top: Path, found: Found, stack: ExitStack) -> Found:
+    """What was found in a folder, and what is in the zip files that lie in it."""
+    files, skipped = found
+    packs = [one for one in skipped if one.reason == INSIDE and "/" not in one.file]
+    for one in packs:
+        skipped.remove(one)
+        try:
+            pack = stack.enter_context(_opened(top / one.file))
+            inner, left = _in_zip(pack, _listed(pack))
+        except Refusal as why:
+            skipped.append(Skipped(one.file, str(why)))
+            continue
+        files += [
+            SubmittedFile(f"{one.file}/{each.name}", each.read, each.received)
+            for each in inner[: max(0, MOST_FILES - len(files))]
+        ]
+        skipped += [Skipped(f"{one.file}/{each.file}", each.reason) for each in left]
     return files, skipped
 
 
@@ -146,7 +171,7 @@ def _unfit(name: str, size: int) -> str:
     if name.startswith(".") or name in ("Thumbs.db", "desktop.ini"):
         return HIDDEN
     if name.lower().endswith(".zip"):
-        return "a zip file inside: unpack it and mark its folder"
+        return INSIDE
     return TOO_LARGE if size > MOST_BYTES else ""
 
 
@@ -176,6 +201,28 @@ def _bounded(file: IO[bytes]) -> bytes:
     if len(data) > MOST_BYTES:
         raise Missing(TOO_LARGE)
     return data
+
+
+def loose_files(
+    top: Path, own: str, ours: Callable[[bytes], bool], stack: ExitStack
+) -> list[SubmittedFile]:
+    """What lies elsewhere below a folder and is ours; what is not is somebody else's to list.
+
+    own     the folder below it that is read whole anyway
+    """
+    if not top.is_dir():
+        return []
+    files, _ = stack.enter_context(collected_files(top))
+    kept = []
+    for file in files:
+        if not file.name.startswith(f"{own}/"):
+            try:
+                data = file.read()
+            except Missing:
+                continue
+            if ours(data):
+                kept.append(SubmittedFile(f"{top.name}/{file.name}", file.read, file.received))
+    return kept
 
 
 # A zip file --------------------------------------------------------------------------------

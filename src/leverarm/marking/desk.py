@@ -40,6 +40,8 @@ from leverarm.marking.codes import (
     shown_code,
 )
 from leverarm.marking.mark import Student, mark_folder
+from leverarm.marking.paper_answers import END as PAPER_END
+from leverarm.marking.paper_answers import PaperList
 from leverarm.marking.results import ClassResult, write_sheets
 from leverarm.marking.roster import joined, read_roster, remarks
 from leverarm.marking.teach_page import teach_page
@@ -212,6 +214,11 @@ class Desk:
         """The folder of the marked assignment; numbered folders lie in it."""
         return self.folder / MARKED / assignment.stem
 
+    def paper_list(self, assignment: Assignment) -> PaperList:
+        """The answers on paper that were typed in for an assignment."""
+        path = self.private / f"{assignment.stem}{PAPER_END}"
+        return PaperList(path, assignment, self.codes)
+
     # Marking
 
     def mark(
@@ -234,6 +241,8 @@ class Desk:
                 assignment=assignment,
                 codes=self.codes,
                 received=received,
+                elsewhere=self.folder / BACK,
+                paper=self.paper_list(assignment),
                 progress=progress,
                 each=lambda student: _write_page(back, student),
             )
@@ -245,14 +254,10 @@ class Desk:
         return result, new[0]
 
     def _place(self, assignment: Assignment) -> Path:
-        """The folder for what comes back; the zip in it, if there is one and nothing else."""
+        """The folder for what comes back, made again where it was lost."""
         folder = self.came_back_folder(assignment)
-        found = (
-            [path for path in folder.iterdir() if not path.name.startswith(".")]
-            if folder.is_dir()
-            else []
-        )
-        return found[0] if len(found) == 1 and found[0].suffix.lower() == ".zip" else folder
+        folder.mkdir(parents=True, exist_ok=True)
+        return folder
 
     def with_names(
         self, name: str, roster: Path | str | None = None

@@ -13,12 +13,14 @@ use up nobody's.
 """
 
 from collections import Counter
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
+from contextlib import ExitStack
 from dataclasses import dataclass, replace
 from hashlib import sha256
 from pathlib import Path
+from typing import TypeVar
 
-from leverarm.marking.answer_file import Answer, AnswerFile, read_answers
+from leverarm.marking.answer_file import Answer, AnswerFile, is_of, read_answers, same_name
 from leverarm.marking.assignment import (
     ASSIGNMENT_END,
     MOST_BYTES,
@@ -38,9 +40,11 @@ from leverarm.marking.collect import (
     SubmittedFile,
     arrival_of,
     collected_files,
+    loose_files,
 )
 from leverarm.marking.homework import checked, given_text
 from leverarm.marking.mixed_up import SeenFile, mixed_up, twins
+from leverarm.marking.paper_answers import PaperList
 from leverarm.marking.results import (
     ClassResult,
     FileShare,
@@ -62,6 +66,7 @@ OTHER = (
     "or the file was changed"
 )
 MOST_CODES_NAMED = 10
+_One = TypeVar("_One")
 
 
 @dataclass(frozen=True)
@@ -80,43 +85,70 @@ def mark_folder(
     assignment: Assignment | None = None,
     codes: Collection[str] | None = None,
     received: str | Mapping[str, str] = "files",
+    elsewhere: Path | None = None,
+    paper: PaperList | None = None,
     each: Callable[[Student], object] = lambda student: None,
     progress: Callable[[int, int], object] = lambda done, of: None,
 ) -> ClassResult:
     """Mark a folder or a zip file of answer files.
 
     class_key   the text of the instructor's key
-    assignment  None takes the only assignment file in the folder, which must be one you put there
+    assignment  None takes the only assignment file in the folder, put there by you
     codes       the codes given out; None accepts every code
-    received    when they came: "files" for the date of each, a date for all, "" for no dates,
-                or dates by code
-    each        called with every Student as it is marked; progress with (how many, of how many)
+    received    when they came: "files" for the date of each, a date, "" for none, or by code
+    elsewhere, paper    a folder where files may have been dropped by mistake; answers on paper
+    each, progress  called with every Student marked; with (how many, of how many)
     """
     key, folder = read_class_key(class_key), Path(folder)
     assignment = assignment or _assignment_in(folder)
-    known = None if codes is None else {read_code(code) for code in codes}
-    arrival, tally = arrival_of(received), Tally(assignment)
-    marks: list[StudentRow] = []
-    with collected_files(folder) as (files, skipped):
+    known = None if codes is None else set(map(read_code, codes))
+    arrival, tally, marks = arrival_of(received), Tally(assignment), list[StudentRow]()
+    with ExitStack() as stack:
+        files, skipped, extra = _collected(folder, assignment, key, elsewhere, paper, stack)
         by_code, mixed, copies = _by_code(files, skipped, assignment, key, known)
-        for done, (code, some) in enumerate(sorted(by_code.items())):
-            progress(done, len(by_code))
+        for code, some in _counted(sorted(by_code.items()), progress):
             ticket = Ticket(code, number_key(key, code, assignment.name), assignment)
             if student := _student(ticket, some, skipped, arrival):
                 student = _with_remarks(student, mixed.get(code, []), copies)
                 tally.add(code, student.work)
                 marks.append(student.mark)
                 each(student)
-        progress(len(by_code), len(by_code))
-    absent = (known or set()) - {one.code for one in marks}
-    marks += [_nothing_from(code, assignment, mixed.get(code, [])) for code in absent]
+    for code in (known or set()) - {one.code for one in marks}:
+        marks.append(_nothing_from(code, assignment, mixed.get(code, [])))
     return ClassResult(
         assignment,
         tuple(sorted(marks, key=lambda mark: mark.code)),
         *tally.rows(),
         _listed(skipped),
-        _class_notes(tally.students, len(skipped), marks),
+        _class_notes(tally.students, skipped, marks, extra),
     )
+
+
+def _counted(things: list[_One], progress: Callable[[int, int], object]) -> Iterator[_One]:
+    """Things one after another, each told to a progress bar before it."""
+    for done, one in enumerate(things):
+        progress(done, len(things))
+        yield one
+    progress(len(things), len(things))
+
+
+def _collected(
+    folder: Path,
+    assignment: Assignment,
+    key: str,
+    elsewhere: Path | None,
+    paper: PaperList | None,
+    stack: ExitStack,
+) -> tuple[list[SubmittedFile], list[Skipped], list[str]]:
+    """Files, what was skipped, and the names of what came by another way than the folder."""
+    files, skipped = stack.enter_context(collected_files(folder))
+    loose: list[SubmittedFile] = []
+    if elsewhere:
+        own = folder.name if folder.parent == elsewhere else "."
+        loose = loose_files(elsewhere, own, lambda data: is_of(data, assignment.name), stack)
+    sheets, unread = paper.files(key) if paper else ([], [])
+    names = [file.name for file in (*loose, *sheets)]
+    return [*files, *loose, *sheets], [*skipped, *unread], names
 
 
 def _listed(skipped: list[Skipped]) -> tuple[Skipped, ...]:
@@ -160,7 +192,7 @@ def _by_code(
         try:
             data = file.read()
             found = read_answers(data)
-            if _same_name(found.assignment, assignment):
+            if same_name(found.assignment, assignment.name):
                 seen.append(SeenFile(file.name, found.code, found.proof, sha256(data).digest()))
             _refuse_foreign(found, assignment, key, known)
         except (Unfit, Missing) as why:
@@ -178,15 +210,11 @@ def _by_code(
     return in_order, mixed_up(seen, proofs), twins(seen)
 
 
-def _same_name(name: str, assignment: Assignment) -> bool:
-    return " ".join(name.split()).casefold() == assignment.name.casefold()
-
-
 def _refuse_foreign(
     found: AnswerFile, assignment: Assignment, key: str, known: set[str] | None
 ) -> None:
     """Unfit where an answer file is of another assignment, another class or another ticket."""
-    if not _same_name(found.assignment, assignment):
+    if not same_name(found.assignment, assignment.name):
         name = visible(found.assignment, 40) or "without a name"
         raise Unfit(f"for another assignment: {name}")
     if known is not None and found.code not in known:
@@ -370,11 +398,22 @@ def _nothing_from(code: str, assignment: Assignment, remarks: list[str]) -> Stud
     )
 
 
-def _class_notes(students: int, left_out: int, marks: list[StudentRow]) -> tuple[str, ...]:
+def _class_notes(
+    students: int, left_out: list[Skipped], marks: list[StudentRow], extra: list[str]
+) -> tuple[str, ...]:
     """What the instructor is told about the class as a whole."""
     notes = [small_class_words(students)]
     if left_out:
-        notes.append(f"{how_many(left_out, 'file')} left out, listed with the reason.")
+        notes.append(f"{how_many(len(left_out), 'file')} left out, listed with the reason.")
+    loose = [visible(name) for name in extra if "/" in name]
+    if loose:
+        more = len(loose) - MOST_CODES_NAMED
+        notes.append(
+            f"{how_many(len(loose), 'file')} of this assignment lay outside its folder and counted:"
+            f" {', '.join(loose[:MOST_CODES_NAMED])}{f' and {more} more' if more > 0 else ''}."
+        )
+    if len(extra) > len(loose):
+        notes.append(f"{how_many(len(extra) - len(loose), 'paper')} typed in by code counted.")
     cut = [
         shown_code(mark.code)
         for mark in marks

@@ -315,25 +315,51 @@ def _options(problem: Problem) -> str:
     return "".join(f"<p><b>{escape(letter)}</b> {escape(words)}</p>" for letter, words in options)
 
 
+KEY_COLUMNS = 7  # so many answers stand side by side on a sheet of paper
+
+
 def key_page(tickets: list[Ticket]) -> str:
-    """The right answers of every code at the first try: keep it to yourself."""
-    name = tickets[0].assignment.name
-    parts = []
-    for ticket in tickets:
-        problems = [problem_for(ticket, item, 1) for item in ticket.assignment.items]
-        rows = [
-            (
-                at,
-                escape(problem.title),
-                escape(", ".join(f"{n} {v}" for n, v in problem.given.items())),
-                escape(shown_answer(problem)),
-            )
-            for at, problem in enumerate(problems, 1)
-        ]
-        parts.append(
-            f'<section class="sheet"><h1>{escape(name)}: key for '
-            f"<code>{shown_code(ticket.code)}</code></h1>"
-            + cells_table(("", "problem", "given", "answer"), rows)
-            + "</section>"
-        )
-    return whole_page(f"{name}: answer key", *parts)
+    """The right answers of every code at the first try: keep it to yourself.
+
+    A row is a code, a column a problem.  What is right for everyone stands above once.
+    """
+    assignment = tickets[0].assignment
+    rows = [
+        [shown_answer(problem_for(ticket, item, 1)) for item in assignment.items]
+        for ticket in tickets
+    ]
+    titles = [item.in_bank.title for item in assignment.items]
+    alike = [at for at in range(len(titles)) if len({row[at] for row in rows}) == 1]
+    own = [at for at in range(len(titles)) if at not in alike]
+    said = "".join(
+        f"<li>{at + 1}. {escape(titles[at])}: {escape(rows[0][at])}</li>" for at in alike
+    )
+    tables = [
+        _key_table(tickets, titles, rows, own[first : first + KEY_COLUMNS])
+        for first in range(0, len(own), KEY_COLUMNS)
+    ]
+    return whole_page(
+        f"{assignment.name}: answer key",
+        f"<h1>{escape(assignment.name)}: answer key</h1>"
+        f"<p>A number counts within {assignment.tolerance:g} percent, an uncertainty with two "
+        "digits. Numbers of the first try.</p>",
+        f"<h2>For everyone</h2><ul>{said}</ul>" if said else "",
+        *tables,
+    )
+
+
+def _key_table(
+    tickets: list[Ticket], titles: list[str], rows: list[list[str]], places: list[int]
+) -> str:
+    """The answers to a few problems, a row a code."""
+    head = "".join(f'<th scope="col">{at + 1} {escape(titles[at])}</th>' for at in places)
+    body = "".join(
+        f'<tr class="item"><th scope="row"><code>{shown_code(ticket.code)}</code></th>'
+        + "".join(f"<td>{escape(row[at])}</td>" for at in places)
+        + "</tr>"
+        for ticket, row in zip(tickets, rows, strict=True)
+    )
+    return (
+        f'<div class="wide" tabindex="0" role="group" aria-label="{SCROLLS}"><table><thead>'
+        f'<tr><th scope="col">code</th>{head}</tr></thead><tbody>{body}</tbody></table></div>'
+    )

@@ -1,7 +1,7 @@
 """The instructor's desk: codes for a class, what to hand out, marks for what came back, names
 beside the marks.
 
-Four panels on one class folder, each with a code twin, to be shown one after the
+Five panels on one class folder, each with a code twin, to be shown one after the
 other.  Nothing is written before a button is pressed.
 """
 
@@ -14,10 +14,12 @@ from pathlib import Path
 import ipywidgets as w
 
 from leverarm import exercises
-from leverarm.marking import Assignment, Desk, Ticket, pages
+from leverarm.marking import Assignment, Desk, Ticket
+from leverarm.marking.checked import shown_answer
 from leverarm.panels.base import Panel, button, grid, html, row, set_if_changed
 from leverarm.panels.controls import choice, dropdown, text_box
 from leverarm.panels.desk_marks import MarksPanel, NamesPanel, files_html
+from leverarm.panels.desk_paper import PaperPanel
 from leverarm.quantities import Refusal
 
 # What writes tickets as an HTML file: (tickets, path, paper).
@@ -40,9 +42,9 @@ HINTS = [
 
 
 class InstructorDesk:
-    """The four panels of one class folder.
+    """The panels of one class folder.
 
-    codes, choose, marks, names     the panels, in the order of the week
+    codes, choose, paper, marks, names      the panels, in the order of the week
     desk        the marking.Desk behind them
     """
 
@@ -50,6 +52,7 @@ class InstructorDesk:
         self.desk = Desk(folder)
         self.codes = CodesPanel(self)
         self.choose = ChoosePanel(self, print_tickets)
+        self.paper = PaperPanel(self)
         self.marks = MarksPanel(self)
         self.names = NamesPanel(self)
 
@@ -59,7 +62,7 @@ class InstructorDesk:
 
     def look_again(self) -> None:
         """Redraw every panel from what the folder holds now."""
-        for panel in (self.codes, self.choose, self.marks, self.names):
+        for panel in (self.codes, self.choose, self.paper, self.marks, self.names):
             panel.redraw()
 
 
@@ -213,7 +216,7 @@ class ChoosePanel(Panel):
             self.sample,
             "".join(
                 f"<p><b>{escape(one.title)}.</b> {escape(one.statement)} "
-                f"<i>Answer: {escape(pages.shown_answer(one))}</i></p>"
+                f"<i>Answer: {escape(shown_answer(one))}</i></p>"
                 for one in shown
             ),
         )
@@ -280,8 +283,8 @@ def _written_words(desk: Desk, work: Assignment, printed: bool) -> str:
 def desk(
     folder: Path | str = "my_class", print_tickets: PrintTickets | None = None
 ) -> InstructorDesk:
-    """The instructor's desk on a class folder: .codes .choose .marks .names are panels; .desk is
-    the marking.Desk.
+    """The instructor's desk on a class folder: .codes .choose .paper .marks .names are panels,
+    .desk is the marking.Desk.
 
     print_tickets     what writes the tickets as an HTML file: handouts.tickets.print_tickets
     """
