@@ -74,7 +74,7 @@ def test_picture_and_controls_fit_together(page_of, name, window):
 # The same desks at 200 percent: what is 960 by 600, or 1280 by 720, is half as wide and high then.
 ZOOMED = {"960 by 600": (480, 300), "1280 by 720": (640, 360)}
 IN_USE = """() => [...document.querySelectorAll(
-    '.st-controls :is(input, button, textarea, select), .st-arm')]
+    '.st-controls :is(input, button, textarea, select), .st-beside button, .st-arm')]
   .filter((el) => el.getClientRects().length && !el.disabled).map((el) => {
     el.focus();
     const seen = (one) => { const box = one.getBoundingClientRect();
@@ -108,3 +108,23 @@ def test_at_200_percent_picture_and_control_in_use_are_seen_together(browser, na
         assert page.evaluate(RINGS) == 0
         assert page.evaluate("document.documentElement.scrollWidth") <= width
         page.close()
+
+
+# At 400 percent a notebook program leaves little beside its own margins: 320 or 190 wide.
+SMALLEST = """() => Math.min(...[...document.querySelectorAll('.st svg text')]
+  .filter((one) => one.getClientRects().length && one.textContent.trim()).map((one) => {
+    const svg = one.ownerSVGElement;
+    return parseFloat(getComputedStyle(one).fontSize) * svg.getBoundingClientRect().width
+      / svg.viewBox.baseVal.width; }))"""
+
+
+@pytest.mark.parametrize("width", [320, 190])
+@pytest.mark.parametrize("name", STAGES)
+def test_at_400_percent_a_picture_is_moved_sideways_and_the_page_is_not(browser, name, width):
+    page = browser.new_page(viewport={"width": width, "height": 180}, device_scale_factor=4)
+    panel = getattr(panels, name)()
+    page.set_content(f"<body style='margin:0'>{style_and_script()}{panel._shown_html}</body>")
+    page.wait_for_timeout(100)
+    assert page.evaluate(SMALLEST) >= 9
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+    page.close()

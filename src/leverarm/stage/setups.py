@@ -296,7 +296,7 @@ class SetupsWeighed:
         row = element("div", buttons, class_="st-part st-choices")
         verdict = element("p", told["verdict"], class_="st-hint")
         said = element("p", chosen, class_="st-after")
-        return element("div", row, verdict, said, hidden=until(v["part"], FREE))
+        return element("div", row, verdict, said, class_="st-beside", hidden=until(v["part"], FREE))
 
     def _table(self) -> Element:
         """What the ballast's going did, with one decimal."""
