@@ -6,7 +6,8 @@ student's code and number key, in one file, so that nothing needs to be typed.
 """
 
 import json
-from dataclasses import dataclass, field
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Any
 
@@ -34,11 +35,13 @@ class Item:
 
     name    its name in answer files;  kind  its kind in the bank
     step    how hard it is, where that is not ordinary: "easy" or "hard"
+    old     the assignment that it was asked in before, where it is mixed in to be remembered
     """
 
     name: str
     kind: str
     step: str = field(default=ORDINARY, repr=False)
+    old: str = field(default="", repr=False)
 
     @property
     def in_bank(self) -> ProblemKind:
@@ -65,6 +68,7 @@ class Assignment:
     hints       how far the hints go before an answer, 0 to 4
     due         "2031-03-14 17:00" in the instructor's own time, or ""
     edition     the edition of the bank that it was handed out by
+    old         item name -> the assignment it was asked in before, for items that are mixed in
 
     >>> Assignment("Week 3", ["front_gain", "rear_change", "front_gain:hard"]).items[2]
     Item(name='front_gain.2', kind='front_gain')
@@ -90,11 +94,12 @@ class Assignment:
         hints: int = 3,
         due: str = "",
         edition: int = EDITION,
+        old: Mapping[str, str] | None = None,
     ) -> None:
         set_fields(
             self,
             name=assignment_name(name),
-            items=_items(kinds),
+            items=_with_sources(_items(kinds), old or {}),
             system=_system(system),
             tries=_whole(tries, "tries that count", MOST_TRIES),
             tolerance=_tolerance(tolerance),
@@ -114,6 +119,7 @@ class Assignment:
 
     def record(self) -> dict[str, Any]:
         """The assignment as a record for a file."""
+        old = {item.name: item.old for item in self.items if item.old}
         return {
             ASSIGNMENT: FORMAT,
             "name": self.name,
@@ -124,6 +130,7 @@ class Assignment:
             "system": self.system,
             "edition": self.edition,
             "kinds": [item.asked for item in self.items],
+            **({"old": old} if old else {}),
         }
 
 
@@ -163,6 +170,17 @@ def _items(kinds: Any) -> tuple[Item, ...]:
         Item(name if turn == 1 else f"{name}.{turn}", name, step)
         for name, turn, step in zip(names, seen, steps, strict=True)
     )
+
+
+def _with_sources(items: tuple[Item, ...], old: Any) -> tuple[Item, ...]:
+    """Items, with the assignment that the old ones come from."""
+    names = {item.name for item in items}
+    if not isinstance(old, Mapping) or not set(old) <= names:
+        raise Refusal(
+            "old problems", old, "names of its own problems", "get a fresh copy of the file"
+        )
+    sources = {name: assignment_name(source) for name, source in old.items()}
+    return tuple(replace(item, old=sources.get(item.name, "")) for item in items)
 
 
 def _system(system: Any) -> str:
@@ -274,7 +292,7 @@ def read_ticket(data: bytes) -> Ticket:
 def _assignment(found: dict[str, Any]) -> Assignment:
     rules: dict[str, Any] = {
         field: found[field]
-        for field in ("system", "tries", "tolerance", "hints", "due")
+        for field in ("system", "tries", "tolerance", "hints", "due", "old")
         if field in found
     }
     # Files of before the editions name none.

@@ -18,6 +18,7 @@ import shutil
 import tempfile
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager, suppress
+from datetime import date
 from pathlib import Path
 
 from leverarm.files import abandoned_files, write_whole
@@ -42,6 +43,7 @@ from leverarm.marking.codes import (
 from leverarm.marking.mark import Student, mark_folder
 from leverarm.marking.paper_answers import END as PAPER_END
 from leverarm.marking.paper_answers import PaperList
+from leverarm.marking.progress import ProgressFile, standing_of, with_old
 from leverarm.marking.results import ClassResult, write_sheets
 from leverarm.marking.roster import joined, read_roster, remarks
 from leverarm.marking.teach_page import teach_page
@@ -177,8 +179,11 @@ class Desk:
             Ticket(code, number_key(key, code, assignment.name), assignment) for code in self.codes
         ]
 
-    def write_assignment(self, assignment: Assignment) -> Path:
-        """Write what to hand out and the answer key; returns the folder to hand out from."""
+    def write_assignment(self, assignment: Assignment, on: date | None = None) -> Path:
+        """Write what to hand out and the answer key; returns the folder to hand out from.
+
+        on      the day it is handed out; today if none is named
+        """
         there = {one.stem.casefold(): one for one in self.assignments.values()}.get(
             assignment.stem.casefold(), assignment
         )
@@ -200,7 +205,21 @@ class Desk:
         write_whole(out / f"{assignment.stem}_on_paper.html", pages.paper(tickets).encode())
         write_whole(self.private / f"{assignment.stem}_key.html", pages.key_page(tickets).encode())
         write_whole(out / (assignment.stem + ASSIGNMENT_END), file_text(assignment).encode())
+        self.progress.note_set(assignment, on or date.today())
         return out
+
+    def mixed(self, assignment: Assignment, on: date | None = None) -> Assignment:
+        """The assignment with two old problems; one that was handed out keeps those it has."""
+        there = self.assignments.get(assignment.name)
+        if there and any(item.old for item in there.items):
+            return there
+        kinds = [item.kind for item in assignment.items]
+        return with_old(assignment, self.progress.old_problems(on or date.today(), kinds))
+
+    @property
+    def progress(self) -> ProgressFile:
+        """What every code got right over the weeks; for the instructor alone."""
+        return ProgressFile(self.private / "progress.json")
 
     def hand_out_folder(self, assignment: Assignment) -> Path:
         """The folder to hand out from."""
@@ -230,7 +249,12 @@ class Desk:
         progress: Callable[[int, int], object] = lambda done, of: None,
     ) -> tuple[ClassResult, Path]:
         """Mark what came back; returns (ClassResult, the folder with the sheets and pages)."""
-        assignment = self.assignment(name)
+        assignment, standings = self.assignment(name), dict[str, str]()
+
+        def each(student: Student) -> None:
+            standings[student.ticket.code] = standing_of(student.work)
+            _write_page(back, student)
+
         place = Path(place) if place else self._place(assignment)
         with numbered_folder(self.marked_folder(assignment)) as new:
             back = new[0] / "hand_back"
@@ -244,13 +268,14 @@ class Desk:
                 elsewhere=self.folder / BACK,
                 paper=self.paper_list(assignment),
                 progress=progress,
-                each=lambda student: _write_page(back, student),
+                each=each,
             )
             write_sheets(result, new[0])
             write_whole(new[0] / "teach_tomorrow.html", teach_page(result).encode())
             write_whole(new[0] / "class.html", pages.class_page(result).encode())
             if scene := pages.class_picture(result):
                 write_whole(new[0] / "class.svg", svg(scene, card=True).encode())
+        self.progress.note_marked(assignment, standings, date.today())
         return result, new[0]
 
     def _place(self, assignment: Assignment) -> Path:

@@ -202,8 +202,9 @@ def _problems(result: ClassResult, level: int) -> str:
 def _row(at: int, row: ItemRow) -> str:
     first, right = ("few" if one is None else one for one in (row.first, row.right))
     cells = (row.answered, first, right, row.unexplained)
+    again = f" (again, from {escape(row.item.old)})" if row.item.old else ""
     return (
-        f'<tr><th scope="row">{at} {escape(row.title)}</th>'
+        f'<tr><th scope="row">{at} {escape(row.title)}{again}</th>'
         + "".join(f"<td>{cell}</td>" for cell in cells)
         + "</tr>"
     )

@@ -1,13 +1,14 @@
 """The instructor's desk: codes for a class, what to hand out, marks for what came back, names
 beside the marks.
 
-Five panels on one class folder, each with a code twin, to be shown one after the
+Six panels on one class folder, each with a code twin, to be shown one after the
 other.  Nothing is written before a button is pressed.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from datetime import date
 from html import escape
 from pathlib import Path
 
@@ -20,6 +21,7 @@ from leverarm.panels.base import Panel, button, grid, html, row, set_if_changed
 from leverarm.panels.controls import choice, dropdown, text_box
 from leverarm.panels.desk_marks import MarksPanel, NamesPanel, files_html
 from leverarm.panels.desk_paper import PaperPanel
+from leverarm.panels.desk_progress import ProgressPanel
 from leverarm.quantities import Refusal
 
 # What writes tickets as an HTML file: (tickets, path, paper).
@@ -44,7 +46,7 @@ HINTS = [
 class InstructorDesk:
     """The panels of one class folder.
 
-    codes, choose, paper, marks, names      the panels, in the order of the week
+    codes, choose, paper, marks, names, progress    the panels, in the order of the week
     desk        the marking.Desk behind them
     """
 
@@ -55,6 +57,7 @@ class InstructorDesk:
         self.paper = PaperPanel(self)
         self.marks = MarksPanel(self)
         self.names = NamesPanel(self)
+        self.progress = ProgressPanel(self)
 
     def assignments(self) -> list[str]:
         """The names of what was handed out."""
@@ -165,6 +168,9 @@ class ChoosePanel(Panel):
             dropdown("Hints go as far as", HINTS, 3),
             choice("Paper for the tickets", [("A4", "A4"), ("US letter", "Letter")], "A4"),
         )
+        self.mix = w.Checkbox(value=False, description="Mix in two old problems", indent=False)
+        self.mix.observe(lambda _: self.attempt(self.draw), "value")
+        self.old = html()
         self.write_button = button(
             "Write what to hand out", lambda: self.attempt(self.write), primary=True
         )
@@ -172,6 +178,8 @@ class ChoosePanel(Panel):
             grid(self.name, self.due, self.tries, self.near, self.hints),
             self.units,
             self.paper,
+            self.mix,
+            self.old,
         ]
 
     def follow_shared(self) -> None:
@@ -236,6 +244,8 @@ class ChoosePanel(Panel):
     def write(self, assignment: Assignment | None = None) -> Path:
         """Write the assignment in the boxes, or the one told; returns the folder to hand out."""
         work, desk = assignment or self.assignment(), self.owner.desk
+        if self.mix.value and not assignment:
+            work = desk.mixed(work)
         folder = desk.write_assignment(work)
         if self._print:
             self._print(
@@ -249,6 +259,22 @@ class ChoosePanel(Panel):
         titles = {kind.name: kind.title for kind in self._kinds}
         names = "; ".join(escape(titles[name]) for name in self.chosen)
         set_if_changed(self.list, f"<p><b>{len(self.chosen)} chosen.</b> {names}</p>")
+        set_if_changed(self.old, self._old_words(titles) if self.mix.value else "")
+
+    def _old_words(self, titles: Mapping[str, str]) -> str:
+        """Which old problems would be mixed in, and why these."""
+        found = self.owner.desk.progress.old_problems(date.today(), self.chosen)
+        if not found:
+            return (
+                "<p>There is nothing to mix in yet. Old problems come from assignments that were "
+                "handed out 6 days ago or more and are marked.</p>"
+            )
+        rows = "".join(
+            f"<li>{escape(titles[one.kind])}, from {escape(one.assignment)}, {one.days} days ago: "
+            f"{one.first} of {one.answered} right at first</li>"
+            for one in found
+        )
+        return f"<p>Asked again, each with new numbers:</p><ul>{rows}</ul>"
 
 
 def _written_words(desk: Desk, work: Assignment, printed: bool) -> str:
@@ -283,8 +309,8 @@ def _written_words(desk: Desk, work: Assignment, printed: bool) -> str:
 def desk(
     folder: Path | str = "my_class", print_tickets: PrintTickets | None = None
 ) -> InstructorDesk:
-    """The instructor's desk on a class folder: .codes .choose .paper .marks .names are panels,
-    .desk is the marking.Desk.
+    """The instructor's desk on a class folder: .codes .choose .paper .marks .names
+    .progress are panels, .desk is the marking.Desk.
 
     print_tickets     what writes the tickets as an HTML file: handouts.tickets.print_tickets
     """

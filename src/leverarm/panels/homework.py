@@ -215,7 +215,10 @@ class HomeworkPanel(Panel):
     def use(self, ticket: Ticket) -> None:
         """Open a ticket and go to the first problem that is not done."""
         self.work = Homework(ticket, self.folder)
-        self._titles = {item.kind: item.in_bank.title for item in ticket.assignment.items}
+        self._titles = {
+            item.name: item.in_bank.title + (f" (from {item.old})" if item.old else "")
+            for item in ticket.assignment.items
+        }
         self.go(self._at_work.first_open().name)
 
     def leave(self) -> None:
@@ -344,7 +347,7 @@ class HomeworkPanel(Panel):
         self._offering = True
         try:
             self.items.options = [
-                (f"{at}. {self._titles[item.kind]}: {_state(standings[item.name])}", item.name)
+                (f"{at}. {self._titles[item.name]}: {_state(standings[item.name])}", item.name)
                 for at, item in enumerate(self._at_work.items, 1)
             ]
             self.items.value = self.name
