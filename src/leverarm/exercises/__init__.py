@@ -5,13 +5,24 @@
 True
 """
 
+from dataclasses import replace
+
 from leverarm.exercises.bank import BANK, OLD_NAMES, proofread
 from leverarm.exercises.change_classes import CLASSES
 from leverarm.exercises.choices import ChoiceKind
 from leverarm.exercises.difficulty import ORDINARY, STEP_WORDS, STEPS
 from leverarm.exercises.free_body import FreeBody
+from leverarm.exercises.letters import in_one_system
 from leverarm.exercises.listed_mistakes import LISTED_MISTAKES
-from leverarm.exercises.problem import EDITION, Mistake, Problem, ProblemKind, SolutionLine, Verdict
+from leverarm.exercises.problem import (
+    EDITION,
+    ONE_SYSTEM,
+    Mistake,
+    Problem,
+    ProblemKind,
+    SolutionLine,
+    Verdict,
+)
 from leverarm.exercises.rules import PRINCIPLES
 from leverarm.exercises.together import SharedCause, shared_causes
 from leverarm.quantities import Refusal
@@ -88,7 +99,8 @@ def make(
     if edition not in range(1, EDITION + 1):
         allowed = f"an edition from 1 to {EDITION}"
         raise Refusal("edition", edition, allowed, "use the newer workbook that made it")
-    return found.make(seed, system, edition, step)
+    other = found.instead.get(system or "") if edition >= ONE_SYSTEM else None
+    return (BANK[other] if other else found).make(seed, system, edition, step)
 
 
 def check(
@@ -102,4 +114,8 @@ def check(
     sympy       False leaves out sympy's second opinion on a right formula, for marking many
     """
     readable = isinstance(text, str) or (isinstance(text, FreeBody) and problem.style == "body")
-    return problem.source.check(problem, text if readable else "", tolerance, sympy)
+    found = problem.source.check(problem, text if readable else "", tolerance, sympy)
+    told = [in_one_system(text, problem.system) for text in (found.finding, found.question)]
+    if told == [found.finding, found.question]:
+        return found
+    return replace(found, finding=told[0], question=told[1])

@@ -127,6 +127,7 @@ def _one_number(
             caution=row.text("caution", ""),
             stream=row.text("stream", ""),
             not_needed=not_needed(statement, sentences),
+            instead=_instead(row),
         )
     _follows(row, kind.asked, given)
     for letter in given:
@@ -137,6 +138,12 @@ def _one_number(
                 "statement", f"no {{{letter}}}", "every given letter", "say its number there"
             )
     return kind
+
+
+def _instead(row: Entry) -> dict[str, str]:
+    """The kind that asks the same in another unit system, by that system."""
+    told = row.part("instead")
+    return {system: told.text(system) for system in told}
 
 
 def _formula(row: Entry, lesson: int, sentences: Entry) -> FormulaKind:
@@ -190,6 +197,7 @@ def _concept(row: Entry, lesson: int, sentences: Entry) -> ChoiceKind:
         hints,
         numbers,
         stream=row.text("stream", ""),
+        instead=_instead(row),
     )
     row.done()
     return kind
@@ -325,7 +333,7 @@ def proofread() -> str:
     """Read every file, formula and slip; what cannot be used is refused, else how many there are.
 
     >>> proofread()
-    '153 problems in 12 lessons and 356 slips can be used.'
+    '154 problems in 12 lessons and 356 slips can be used.'
     """
     for kind in BANK.values():
         if isinstance(kind, FormulaKind):

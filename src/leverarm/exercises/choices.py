@@ -43,6 +43,7 @@ class ChoiceKind:
     hint        a question, a picture to draw, and a step to think through
     told        numbers of the question by name, as text for each unit system
     stream      the name its numbers are drawn by, where the kind had another name before
+    instead     the kind that asks the same in another unit system, by that system
     """
 
     name: str
@@ -54,6 +55,7 @@ class ChoiceKind:
     hint: tuple[str, str, str]
     told: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     stream: str = ""
+    instead: Mapping[str, str] = field(default_factory=dict)
     style = "choice"
     steps = (ORDINARY,)
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from functools import cache, cached_property
+from typing import ClassVar
 
 from leverarm.exercises import solution
 from leverarm.exercises.change_classes import CLASSES, question_about
@@ -73,6 +74,7 @@ class FormulaKind:
     stream: str = ""
     style = "symbol"
     steps = (ORDINARY,)
+    instead: ClassVar[Mapping[str, str]] = {}
 
     @cached_property
     def method(self) -> Method:
@@ -262,6 +264,7 @@ class FormulaKind:
         return solution.solution_in_letters(
             self.method,
             self.method.printed_letters(),
+            problem.system,
             _shortest(self, problem.drawn) if self.at else None,
             self._multiple_text(problem.drawn),
         )

@@ -17,9 +17,10 @@ Students draw it themselves: a drawing that is handed to them can hurt (Rosengra
 """
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import ClassVar
 
 from leverarm.exercises.difficulty import ORDINARY, allowed_step
 from leverarm.exercises.expressions.equivalence import Profile, TooBig, agree, points, profile
@@ -162,6 +163,7 @@ class FreeBodyKind:
     stream: str = ""
     style = "body"
     steps = (ORDINARY,)
+    instead: ClassVar[Mapping[str, str]] = {}
 
     def make(
         self,

@@ -107,6 +107,25 @@ def _letter(row: Entry, name: str, kind: str) -> Quantity:
 LETTERS = OnDemand(lambda: read_letters(toml_file("letters")))
 
 
+# What a sentence for both unit systems says, and what each of them reads.
+_BOTH = {
+    "kilogram for kilogram or pound for pound": ("kilogram for kilogram", "pound for pound"),
+    "kilogram or pound": ("kilogram", "pound"),
+    "meter or foot": ("meter", "foot"),
+}
+
+
+def in_one_system(sentence: str, system: str) -> str:
+    """A sentence that names the units of both systems, for a reader of one of them.
+
+    >>> in_one_system("Each kilogram or pound counts the same.", "lb")
+    'Each pound counts the same.'
+    """
+    for both, (metric, pounds) in _BOTH.items():
+        sentence = sentence.replace(both, pounds if system == "lb" else metric)
+    return sentence
+
+
 def follows(name: str, words: str, kind: str, shown: str) -> Quantity:
     """A letter for a given number that follows from hidden ones, on the usual grid of its kind."""
     grid = toml_file("letters").part("grid")

@@ -1,8 +1,8 @@
 """Numeric problems: drawing numbers that keep mistakes clear of the right answer, and the check."""
 
 import math
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from leverarm.exercises import solution
@@ -83,6 +83,7 @@ class NumberKind:
     twist       the kind that makes its hard problems, where it has one of its own
     not_needed  a sentence with a number that the answer does not need, for the others
     retold      lengths told in another unit of the same system
+    instead     the kind that asks the same in another unit system, by that system
     """
 
     name: str
@@ -103,6 +104,7 @@ class NumberKind:
     twist: "NumberKind | None" = None
     not_needed: str = ""
     retold: tuple[str, ...] = ()
+    instead: Mapping[str, str] = field(default_factory=dict)
     style = "number"
     steps = STEPS
 

@@ -1,5 +1,6 @@
 """What every style of problem has in common: Problem, SolutionLine, Mistake, Verdict."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any, Protocol
@@ -10,7 +11,8 @@ from leverarm.exercises.rules import PRINCIPLES
 
 # The edition of the bank.  The same kind and seed keep their numbers and their bounds within one;
 # 2: no raw reading passes for the mean, an uncertainty may have two digits.
-EDITION = 2
+# 3: a question told in one system's units is asked in the other's where these are chosen.
+EDITION = ONE_SYSTEM = 3
 
 
 @dataclass(frozen=True)
@@ -135,6 +137,10 @@ class ProblemKind(Protocol):
 
     @property
     def steps(self) -> tuple[str, ...]: ...
+    @property
+    def instead(self) -> Mapping[str, str]:
+        """The kind that asks the same in another unit system, by that system."""
+        ...
 
     def make(
         self,

@@ -16,7 +16,7 @@ from dataclasses import dataclass, field
 from leverarm import statics, uncertainty
 from leverarm.data import Entry, OnDemand, toml_file
 from leverarm.driveline import formulas as drive
-from leverarm.exercises.letters import LETTERS
+from leverarm.exercises.letters import LETTERS, in_one_system
 from leverarm.ground import formulas as ground
 from leverarm.numerals import Numeric
 from leverarm.quantities import KINDS, G, degrees_of_slope, from_unit, to_unit, unit_of
@@ -76,7 +76,7 @@ class Rule:
 
     def reason(self, system: str) -> str:
         """The reason in a sentence, for a reader of this unit system."""
-        return self.why_lb if system == "lb" and self.why_lb else self.why
+        return in_one_system(self.why_lb if system == "lb" and self.why_lb else self.why, system)
 
 
 def printed_as(say: Callable[..., str]) -> Callable[..., Callable[..., Numeric]]:

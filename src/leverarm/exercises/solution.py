@@ -73,10 +73,15 @@ def solution_in_numbers(method: Method, problem: Problem) -> tuple[SolutionLine,
 
 
 def solution_in_letters(
-    method: Method, letters: Mapping[str, str], put_in: Tree | None = None, multiple: str = ""
+    method: Method,
+    letters: Mapping[str, str],
+    system: str,
+    put_in: Tree | None = None,
+    multiple: str = "",
 ) -> tuple[SolutionLine, ...]:
     """The worked solution of a formula, each step in letters.
 
+    system      the unit system of its reader
     put_in      the answer where one letter is a multiple of another; a last line shows it
     """
     lines = []
@@ -89,7 +94,12 @@ def solution_in_letters(
         tree = _results_as_letters(step.of)
         lines.append(
             SolutionLine(
-                rule.principle, rule.why, rule.shown, result=result, tree=tree, name=rule.words
+                rule.principle,
+                rule.reason(system),
+                rule.shown,
+                result=result,
+                tree=tree,
+                name=rule.words,
             )
         )
     if put_in is not None:
