@@ -32,6 +32,7 @@ STAIRCASE = [
     {"marking", "graphs", "problem_pictures"},
     {"concept_check"},
     {"panels", "handouts"},
+    {"yard_page"},
     {"figures"},
 ]
 STEP = {name: step for step, names in enumerate(STAIRCASE) for name in names}

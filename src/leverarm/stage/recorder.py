@@ -45,6 +45,11 @@ def _size(a: Reach) -> Reach:
     return max(a[0], -a[1], 0.0), max(-a[0], a[1])
 
 
+def _whole(end: float, act: Callable[[float], int]) -> float:
+    """An end of a reach as a whole number."""
+    return float(act(end)) if math.isfinite(end) else end
+
+
 @dataclass(frozen=True)
 class Operation:
     """What a row does with the rows it names, and how far its result can reach."""
@@ -77,6 +82,13 @@ OPERATIONS: dict[str, Operation] = {
     ),
     "sin": Operation(math.sin, lambda a: (-1.0, 1.0)),
     "cos": Operation(math.cos, lambda a: (-1.0, 1.0)),
+    "floor": Operation(
+        lambda a: float(math.floor(a)),
+        lambda a: (_whole(a[0], math.floor), _whole(a[1], math.floor)),
+    ),
+    "nearest": Operation(
+        lambda a: float(round(a)), lambda a: (_whole(a[0], round), _whole(a[1], round))
+    ),
     "sqrt": Operation(math.sqrt, lambda a: (math.sqrt(max(a[0], 0.0)), math.sqrt(max(a[1], 0.0)))),
 }
 
@@ -138,6 +150,8 @@ class Recorder:
 
     def record(self, name: str, *given: Numeric) -> Numeric:
         """One operation.  What needs no row gets none: numbers are worked out at once."""
+        if not all(isinstance(one, (Recorded, int, float)) for one in given):
+            return NotImplemented  # a number with its errors knows itself how
         if not any(isinstance(one, Recorded) for one in given):
             return float(OPERATIONS[name].act(*given))
         plain = _without_a_row(name, given)
@@ -164,7 +178,7 @@ class Recorder:
                 continue
             try:
                 numbers.append(float(OPERATIONS[name].act(*(numbers[row] for row in given))))
-            except (ZeroDivisionError, ValueError):
+            except (ZeroDivisionError, ValueError, OverflowError):
                 numbers.append(math.nan)
         return numbers
 
@@ -401,3 +415,26 @@ def cosine(angle: Numeric) -> Numeric:
 def root(value: Numeric) -> Numeric:
     """Square root."""
     return value.recorder.record("sqrt", value) if _recorder_of(value) else math.sqrt(value)
+
+
+def floor(value: Numeric) -> Numeric:
+    """The whole number at or below.
+
+    >>> floor(2.7), floor(-2.1)
+    (2.0, -3.0)
+    """
+    return _each_one("floor", value)
+
+
+def nearest(value: Numeric) -> Numeric:
+    """The nearest whole number; a half goes to the even one.
+
+    >>> nearest(2.5), nearest(3.5), nearest(-0.4)
+    (2.0, 4.0, 0.0)
+    """
+    return _each_one("nearest", value)
+
+
+def _each_one(name: str, value: Numeric) -> Numeric:
+    recorder = _recorder_of(value)
+    return recorder.record(name, value) if recorder else OPERATIONS[name].act(value)

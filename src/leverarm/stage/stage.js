@@ -8,6 +8,7 @@
     neg: (a) => -a, abs: Math.abs, less: (a, b) => +(a < b), at_most: (a, b) => +(a <= b),
     equal: (a, b) => +(a === b), least: (a, b) => (b < a ? b : a), most: (a, b) => (b > a ? b : a),
     choose: (c, a, b) => (c ? a : b), sin: Math.sin, cos: Math.cos, sqrt: Math.sqrt,
+    floor: Math.floor, nearest: (a) => { const low = Math.floor(a), up = a - low; return up > 0.5 || (up === 0.5 && low % 2 !== 0) ? low + 1 : low; },
   };
   const SWITCHES = ['hidden', 'disabled', 'checked'];
   const TELL_EVERY = 60, SPEAK_AFTER = 700;
@@ -363,5 +364,5 @@
     }, true);
   };
 
-  window.leverarmStage = {mount, worker, write, printed};
+  window.leverarmStage = {mount, worker, write, printed, typed};
 })();

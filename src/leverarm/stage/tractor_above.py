@@ -151,8 +151,11 @@ def forks_above(above: Above, begins_m: Numeric) -> Element:
     return element("g", (_hung(above, one, begins_m) for one in (_CARRIAGE, _BLADES, other)))
 
 
-def bucket_above(above: Above, begins_m: Numeric) -> Element:
-    """The bucket, hatched."""
+def bucket_above(above: Above, begins_m: Numeric, *, ghost: bool = False) -> Element:
+    """The bucket, hatched; ghost True draws its dashed edge, where it is not there now."""
+    if ghost:
+        edge = [above.at(0.0, -(begins_m + ahead), right) for ahead, right in _BUCKET]
+        return area(edge, "ghost", 2.0)
     return _hung(above, _BUCKET, begins_m)
 
 

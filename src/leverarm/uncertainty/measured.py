@@ -163,7 +163,9 @@ class Measured:
     __array_ufunc__ = None  # numpy scalars leave the arithmetic to us
 
     def __init__(self, value: float, slopes: Mapping[Source, float] | None = None) -> None:
-        self.value, self.slopes = float(value), dict(slopes or {})
+        # A quantity recorded for the page stays one.
+        self.value = value if hasattr(value, "as_words") else float(value)
+        self.slopes = dict(slopes or {})
 
     @property
     def u(self) -> float:

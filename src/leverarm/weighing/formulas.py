@@ -43,6 +43,24 @@ def weight_from_rear(dR: Numeric, a: Numeric, L: Numeric) -> Numeric:
     return dR / statics.rear_change(1, a, L)
 
 
+def usual_scatter(step: Numeric, shown: Numeric, gain: Numeric) -> Numeric:
+    """Scatter of one reading where it was not told and nothing was repeated.
+
+    Equation    s = max(d, |x| g)/3: a third of the limit of error at this reading, or of a step if
+                that is more
+    step        d, of the display; shown  x, the reading, in the same unit
+    gain        g, limit of error as a part of the reading
+    Valid       scales that meet what is stated of them; a windy yard can do worse
+    Source      repeated weighings of one load may differ by no more than the limit of error
+                (OIML R 76-1, 3.6.1, from memory); ten readings range over about three standard
+                deviations
+
+    >>> usual_scatter(1.0, 600.0, 0.005)
+    1.0
+    """
+    return max(step, abs(shown) * gain) / 3
+
+
 def rounding_left(sigma: float, d: float) -> float:
     """What rounding leaves in the mean of many repeats that scatter: a variance.
 

@@ -240,7 +240,7 @@ def fitted(day: WeighDay, wheelbase: Measured | None = None) -> Fit:
     """
     base = wheelbase or base_of(day)
     fit = least_squares(day.setups, base, scales=day.scales.scales)
-    tilts = _Tilts(day, base)
+    tilts = DayTilts(day, base)
 
     def level(name: str, front: Measured, rear: Measured) -> tuple[Measured, Measured]:
         kg = front.value + rear.value
@@ -295,7 +295,7 @@ class _Weighed:
 
     def __init__(self, day: WeighDay, scales: Scales | None = None) -> None:
         unknown = None if day.scales.known or scales is not None else math.nan
-        self.day, self.tilts = day, _Tilts(day, base_of(day))
+        self.day, self.tilts = day, DayTilts(day, base_of(day))
         self.session = Session(scales or day.scales.scales, unknown, readings_by_name(day.setups))
         self._loads = _loads(self.session, *day.setups)
 
@@ -341,7 +341,7 @@ class _Weighed:
         return front.value + rear.value
 
 
-class _Tilts:
+class DayTilts:
     """What pads under one axle and a yard off level do to the loads, put back with its error."""
 
     def __init__(self, day: WeighDay, base: Measured) -> None:
@@ -410,7 +410,7 @@ def _between(name: str, bounds: tuple[float, float]) -> Measured:
     return Measured((low + high) / 2, {source: 1.0})
 
 
-def _notes(day: WeighDay, session: Session, tilts: _Tilts) -> tuple[str, ...]:
+def _notes(day: WeighDay, session: Session, tilts: DayTilts) -> tuple[str, ...]:
     """Sentences that belong beside the ±."""
     if not day.scales.known:
         return (NO_SCALES,)

@@ -23,7 +23,12 @@ from leverarm.uncertainty import (
     uncertain,
     value_of,
 )
-from leverarm.weighing.formulas import left_of_scatter, slope_of_rise, tilt_transfer
+from leverarm.weighing.formulas import (
+    left_of_scatter,
+    slope_of_rise,
+    tilt_transfer,
+    usual_scatter,
+)
 
 # An empty scale may show a little less than nothing.
 LEAST_READING_KG = -50.0
@@ -91,16 +96,12 @@ class Scales:
     def usual_scatter(self, shown: float) -> float:
         """Scatter of one reading where it was not told and nothing was repeated, kg.
 
-        Equation    a third of the limit of error at this reading, or of a step if that is more
-        Valid       scales that meet what is stated of them; a windy yard can do worse
-        Source      repeated weighings of one load may differ by no more than the limit of error
-                    (OIML R 76-1, 3.6.1, from memory); ten readings range over about three standard
-                    deviations
+        The rule is :func:`.formulas.usual_scatter`.
 
         >>> Scales("1 kg", "0.5 %").usual_scatter(600.0)
         1.0
         """
-        return max(self.graduation_kg, abs(shown) * self.gain) / 3
+        return usual_scatter(self.graduation_kg, shown, self.gain)
 
     def load(self, axle: str, shown: Numeric) -> Numeric:
         """The true load behind a shown one."""

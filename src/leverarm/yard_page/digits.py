@@ -1,0 +1,234 @@
+"""The printed numbers of a result, in digits that work out as printed.
+
+The rules of :mod:`leverarm.handouts.page_numbers`, on numbers that may still be typed: readings
+are rounded first, all else is worked from the rounded readings, and a line gets another digit
+where it would not round to its own result.  A number is kept as a whole number of its last place.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from leverarm.handouts.page_numbers import (
+    FACTOR_PLACES,
+    MORE_DIGITS,
+    NEARLY_HALF,
+    TENTHS_FROM,
+    WHOLE_FROM,
+)
+from leverarm.numerals import Numeric
+from leverarm.quantities import show_number
+from leverarm.stage.recorder import floor, most, nearest, where
+
+_DUST = 1e9
+
+
+@dataclass(frozen=True)
+class PrintedNumber:
+    """A number as it is printed.
+
+    value   as printed, a float;  places  digits after the point: a number to choose by
+    few, many   how many digits there may be
+    """
+
+    value: Numeric
+    places: Numeric
+    few: int
+    many: int
+
+    def text(self, sign: bool = False) -> str:
+        """Its digits."""
+        return _by_places(
+            self.places,
+            range(self.few, self.many + 1),
+            lambda places: show_number(self.value, places, sign=sign),
+        )
+
+    @property
+    def size(self) -> PrintedNumber:
+        """Without its sign."""
+        return PrintedNumber(abs(self.value), self.places, self.few, self.many)
+
+
+@dataclass(frozen=True)
+class ResultDigits:
+    """The printed numbers of a result, in the unit shown.
+
+    rows        {(row, axle): reading}
+    came_off, rear_gain, weight     what came off the front, went onto the rear, off the machine
+    headline    came_off as a sentence says it
+    factor, overhang, wheelbase
+    """
+
+    rows: dict[tuple[str, str], PrintedNumber]
+    came_off: PrintedNumber
+    headline: PrintedNumber
+    rear_gain: PrintedNumber
+    weight: PrintedNumber
+    factor: PrintedNumber
+    overhang: PrintedNumber
+    wheelbase: PrintedNumber
+    places: Numeric
+
+    @property
+    def times(self) -> str:
+        """The factor as a sentence says it: two digits, three where two say nothing."""
+        short = self.factor_to(1)
+        near = abs(nearest(short * 10) - 10) < 2
+        return where(near, lambda: show_number(self.factor_to(2), 2), lambda: show_number(short, 1))
+
+    def factor_to(self, places: int) -> Numeric:
+        """The printed factor in fewer digits; a half goes to the even one, as in decimals."""
+        most_places = FACTOR_PLACES + MORE_DIGITS - 1
+        whole = nearest(self.factor.value * 10.0**most_places)
+        return nearest(whole / 10.0 ** (most_places - places)) / 10.0**places
+
+
+def clean(value: Numeric) -> Numeric:
+    """Without the dust of a change of units."""
+    return nearest(value * _DUST) / _DUST
+
+
+def up_to(value: Numeric, places: Numeric, most_places: int = 2) -> str:
+    """A ± rounded up, never to nothing: 3.3 is 4.
+
+    >>> up_to(3.3, 0), up_to(0.017, 2), up_to(0.0, 0)
+    ('4', '0.02', '1')
+    """
+
+    def one(digits: int) -> str:
+        scale = 10.0**digits
+        return show_number(most(-floor(-value * scale), 1.0) / scale, digits)
+
+    return _by_places(places, range(most_places + 1), one)
+
+
+def _by_places(places: Numeric, choices: Sequence[int], text: Callable[[int], str]) -> str:
+    """The text of the places that are so."""
+    *first, last = choices
+    found = text(last)
+    for one in reversed(first):
+        found = where(places <= one, lambda one=one: text(one), lambda found=found: found)  # type: ignore[misc]  # bound at once
+    return found
+
+
+def _first(ok: Sequence[Numeric], values: Sequence[Numeric]) -> Numeric:
+    """The first value whose condition holds, else the last."""
+    found = values[-1]
+    for condition, value in zip(reversed(ok[:-1]), reversed(values[:-1]), strict=True):
+        found = where(condition, lambda value=value: value, lambda found=found: found)  # type: ignore[misc]  # bound at once
+    return found
+
+
+def _near(printed: Numeric, true: Numeric) -> Numeric:
+    """1 where a number cut to its headline is the true one rounded, both in headline units."""
+    return abs(nearest(printed) - true) <= float(NEARLY_HALF)
+
+
+def result_digits(
+    rows: dict[tuple[str, str], Numeric],
+    weight: Numeric,
+    rear_known: Numeric,
+    wheelbase: Numeric,
+    length_places: int,
+) -> ResultDigits:
+    """The ResultDigits of loads, weight and wheelbase in the unit shown.
+
+    weight      of the piece, weighed or told;  rear_known  1 where the rear was read
+    """
+    rows = {key: clean(load) for key, load in rows.items()}
+    came = rows["on", "front"] - rows["off", "front"]
+    true_weight = where(
+        rear_known,
+        lambda: came + rows["on", "rear"] - rows["off", "rear"],
+        lambda: clean(weight),
+    )
+    places = where(
+        came >= WHOLE_FROM,
+        lambda: 0.0,
+        lambda: where(came >= TENTHS_FROM, lambda: 1.0, lambda: 2.0),
+    )
+    scale = where(places <= 0, lambda: 1.0, lambda: where(places <= 1, lambda: 10.0, lambda: 100.0))
+    off, gone, ten, more = _fine(rows, (came, true_weight, rear_known), scale)
+    fine, fine_places = scale * ten, places + more
+    result = nearest(off / ten)
+
+    def shown(whole: Numeric) -> PrintedNumber:
+        return PrintedNumber(whole / fine, fine_places, 0, 2 + MORE_DIGITS - 1)
+
+    base = nearest(clean(wheelbase) * 10**length_places) / 10**length_places
+    factor, overhang = _factor(result, gone / ten, came / true_weight, base, length_places)
+    return ResultDigits(
+        {key: shown(nearest(load * fine)) for key, load in rows.items()},
+        shown(off),
+        PrintedNumber(result / scale, places, 0, 2),
+        shown(off - gone),
+        shown(gone),
+        factor,
+        overhang,
+        PrintedNumber(base, float(length_places), length_places, length_places),
+        places,
+    )
+
+
+def _fine(
+    rows: dict[tuple[str, str], Numeric],
+    true: tuple[Numeric, Numeric, Numeric],
+    scale: Numeric,
+) -> tuple[Numeric, Numeric, Numeric, Numeric]:
+    """(came off, weight, ten to the power of more, more): the fewest more digits that agree."""
+    came, weight, rear_known = true
+    tens = [10.0**more for more in range(MORE_DIGITS)]
+    tried = [_readings(rows, weight, rear_known, scale * ten) for ten in tens]
+    ok = [
+        _near(off / ten, came * scale)
+        * _near(gone / ten, weight * scale)
+        * _near((off - gone) / ten, (came - weight) * scale)
+        for (off, gone), ten in zip(tried, tens, strict=True)
+    ]
+    return (
+        _first(ok, [off for off, _ in tried]),
+        _first(ok, [gone for _, gone in tried]),
+        _first(ok, tens),
+        _first(ok, [float(n) for n in range(MORE_DIGITS)]),
+    )
+
+
+def _readings(
+    rows: dict[tuple[str, str], Numeric], true_weight: Numeric, rear_known: Numeric, fine: Numeric
+) -> tuple[Numeric, Numeric]:
+    """(came off, weight) from readings rounded to whole units of 1/fine."""
+    at = {key: nearest(load * fine) for key, load in rows.items()}
+    off = at["on", "front"] - at["off", "front"]
+    gone = where(
+        rear_known,
+        lambda: off + at["on", "rear"] - at["off", "rear"],
+        lambda: nearest(true_weight * fine),
+    )
+    return off, gone
+
+
+def _factor(
+    result: Numeric, weight: Numeric, true: Numeric, base: Numeric, length_places: int
+) -> tuple[PrintedNumber, PrintedNumber]:
+    """(factor, overhang) in the fewest digits with which both lines work out."""
+    ok, found = [], []
+    for places in range(FACTOR_PLACES, FACTOR_PLACES + MORE_DIGITS):
+        for more in range(MORE_DIGITS):
+            ten, length = 10.0**places, 10.0 ** (length_places + more)
+            overhang = nearest((true - 1) * base * length) / length
+            factor = nearest((1 + overhang / base) * ten)
+            ok.append(
+                (abs(nearest(weight * factor / ten) - result) < 0.5)
+                * _near(factor / 10.0 ** (places - FACTOR_PLACES), true * 10.0**FACTOR_PLACES)
+            )
+            found.append((factor / ten, float(places), overhang, float(length_places + more)))
+    factor, places_of, overhang, length_of = (
+        _first(ok, [one[n] for one in found]) for n in range(4)
+    )
+    more = MORE_DIGITS - 1
+    return (
+        PrintedNumber(factor, places_of, FACTOR_PLACES, FACTOR_PLACES + more),
+        PrintedNumber(overhang, length_of, length_places, length_places + more),
+    )
