@@ -6,7 +6,7 @@ from leverarm.stage.case import AXLES
 from leverarm.stage.elements import Element, element
 from leverarm.stage.recorder import where
 from leverarm.weighing.results import NO_SCALES
-from leverarm.yard_page.controls import hidden_unless, paragraph
+from leverarm.yard_page.controls import hidden_unless, line_of_words
 from leverarm.yard_page.telling import LINES, SURE
 from leverarm.yard_page.told import YardTold
 
@@ -35,21 +35,21 @@ def customer_sheet(told: YardTold) -> Element:
         element(
             "div",
             element(
-                "div", *(paragraph(line) for line in told.working), hidden=hidden_unless(known)
+                "div", *(line_of_words(line) for line in told.working), hidden=hidden_unless(known)
             ),
             _table(told),
             class_="yp-pair",
         ),
-        paragraph(all_sure, "", results.all_sure),
-        paragraph(sure, "", results.sure * (1 - results.all_sure)),
-        paragraph(
+        line_of_words(all_sure, "", results.all_sure),
+        line_of_words(sure, "", results.sure * (1 - results.all_sure)),
+        line_of_words(
             "The weight or overhang was told, not weighed.", "", known * (1 - results.rear_known)
         ),
-        paragraph(SURE, "", results.sure),
-        paragraph(NO_SCALES, "", 1 - results.sure),
+        line_of_words(SURE, "", results.sure),
+        line_of_words(NO_SCALES, "", 1 - results.sure),
         _columns(told),
         _record(),
-        paragraph(f"This machine, this day, standing still on level ground. {_same(told)}"),
+        line_of_words(f"This machine, this day, standing still on level ground. {_same(told)}"),
         data_sheet_of="customer",
         class_="yp-sheet",
     )
