@@ -1,17 +1,21 @@
 """The loader on its lift: the page as Python, loads worked by hand, what cannot be shown."""
 
 import random
+import re
 
 import pytest
 from stage_in_page import readable, still, written_alike
 
 from leverarm import panels, stability
 from leverarm.axles import predict
+from leverarm.ballast import counterweight
 from leverarm.machine import Attachment, Tractor
-from leverarm.quantities import Refusal
+from leverarm.quantities import Refusal, show_number
 from leverarm.stability import Loader, Part
 from leverarm.stage.arms import ArmsGuess, ArmsWeighed
 from leverarm.stage.arms_case import ArmsCase, arms_loads
+from leverarm.stage.case import AXLES
+from leverarm.stage.lift_still import LiftStill
 from leverarm.stage.recording import as_json, recorded, start_of
 from leverarm.stage.sheet import PROJECTOR
 
@@ -194,3 +198,41 @@ def test_places_of_the_loader_are_those_of_its_pieces():
                 assert (told.ahead_m, told.height_m) == pytest.approx(
                     (piece.ahead_m, piece.height_m)
                 )
+
+
+def still_text(load=300.0, angle=0.0, hang=None, **more):
+    """A standing picture, and its words: the loader at an angle, held against the arms low."""
+    others = (counterweight(DEMO, *hang),) if hang else ()
+    low, here = (
+        stability.lift_point(DEMO, LOADER, deg, load, others=others)
+        for deg in (LOADER.lowest_deg, angle)
+    )
+    drawn = LiftStill(DEMO, LOADER, here, low.loads, others, system="kg", **more)
+    text = drawn.html("k1")
+    assert "st@" not in text and not re.search(r"\bnan\b|\binf\b", text)
+    return text, low.loads, here.loads
+
+
+@pytest.mark.parametrize(
+    ("load", "angle", "hang"), [(300, 0, None), (0, 34, None), (200, -20, (250, 0.9))]
+)
+def test_a_standing_picture_tells_the_readings_of_the_package(load, angle, hang):
+    text, low, here = still_text(load, angle, hang)
+    for axle in AXLES:
+        before, now = (show_number(getattr(one, f"{axle}_kg"), 0) for one in (low, here))
+        assert text.count(f"{before} → {now}") >= 4, "in both sizes and in their names"
+    assert ("-ballast)" in text) == bool(hang)
+    assert ("-hung)" in text) == bool(load)
+
+
+def test_a_standing_picture_that_is_hidden_tells_the_low_readings_only():
+    text, low, here = still_text(hidden=True)
+    for axle in AXLES:
+        before, now = (show_number(getattr(one, f"{axle}_kg"), 0) for one in (low, here))
+        assert f"{before} kg" in text and now not in text and "→" not in text
+
+
+def test_a_bucket_that_turns_with_the_arms_is_turned_and_a_lifted_rear_is_off_its_scale():
+    flat, turned = still_text(angle=34.0)[0], still_text(angle=34.0, tilted=True)[0]
+    assert flat.count("rotate(") + 2 == turned.count("rotate(")
+    assert still_text(load=900.0)[2].lift and " → 0" in still_text(load=900.0)[0]

@@ -14,8 +14,8 @@ from leverarm.panels.changes import lift_sentence
 from leverarm.panels.controls import Number, choice
 from leverarm.panels.gate import Gated, asked_first
 from leverarm.quantities import show, show_number
-from leverarm.scene import Look
-from leverarm.scene.loader_arc import arc_chart, loader_view
+from leverarm.scene.loader_arc import arc_chart
+from leverarm.stage.lift_still import LiftStill
 
 COUNTERWEIGHT_BEHIND_M = 0.90
 # Name, label, kind, value, low, high of a Number.
@@ -180,29 +180,27 @@ class ArmsUp(LoaderPanel):
         return self._swept
 
     def draw(self) -> None:
-        path, here, look = self._arc(), self.lift_point, Look(self.system, self.hidden)
-        view = loader_view(
+        path, here = self._arc(), self.lift_point
+        view = LiftStill(
             self.tractor,
             self._loader,
             here,
-            others=self.others,
-            path=path,
-            before=path[0].loads,
-            leveled=self.leveled.value,
-            look=look,
-        )
+            path[0].loads,
+            self.others,
+            not self.leveled.value,
+            self.hidden,
+            self.system,
+        ).html(self.key, large=self.large)
         if self.hidden:
             set_if_changed(
                 self.out,
-                picture_html(view, self, "a")
-                + self._promise(here)
-                + cautions_list(stability.LIFT_CAUTIONS),
+                view + self._promise(here) + cautions_list(stability.LIFT_CAUTIONS),
             )
             return
         chart = arc_chart(self._loader, path, here, system=self.system)
         set_if_changed(
             self.out,
-            picture_html(view, self, "a")
+            view
             + self._words(path[0], here)
             + picture_html(chart, self, "b")
             + self._limit_words()

@@ -15,9 +15,8 @@ from leverarm.panels.changes import lift_sentence
 from leverarm.panels.controls import choice, text_box
 from leverarm.panels.gate import asked_first
 from leverarm.quantities import Refusal, show_number
-from leverarm.scene import Look
 from leverarm.scene.load_charts import limit_chart
-from leverarm.scene.loader_arc import loader_view
+from leverarm.stage.lift_still import LiftStill
 
 KINDS = (
     ("behind, on the three-point hitch", "hitch"),
@@ -123,20 +122,17 @@ class Counterweight(LoaderPanel):
             self.values["load"],
             others=(self.piece,) if self.piece else (),
         )
-        view = loader_view(
+        view = LiftStill(
             self._tractor,
             self._loader,
             lift_point,
-            others=(self.piece,) if self.piece else (),
-            before=self.before,
-            was="without",
-            room=False,
-            look=Look(self.system, self.hidden),
-        )
+            self.before,
+            (self.piece,) if self.piece else (),
+            hidden=self.hidden,
+            system=self.system,
+        ).html(self.key, large=self.large)
         words = self._promise() if self.hidden else self._words() + self._rules() + self._bars()
-        set_if_changed(
-            self.out, picture_html(view, self, "a") + words + cautions_list(ballast.CAUTIONS)
-        )
+        set_if_changed(self.out, view + words + cautions_list(ballast.CAUTIONS))
 
     def _promise(self):
         return (

@@ -94,7 +94,7 @@ class ArmsPicture:
 
     def _machine(self, pale: Numeric = 0.0) -> list[Element]:
         """Tractor, mast, arms, bucket and load; pale 1 draws the arms faintly."""
-        return lifting_tractor(self.case, self.stand, self.seen.at, self.seen.turn, pale)
+        return lifting_tractor(self.case.loader, self.stand, self.seen.at, self.seen.turn, pale)
 
     def _ghost(self, at: Places) -> list[Element]:
         """The bucket where it was or will be, dashed."""

@@ -1,10 +1,13 @@
 """The tractor with a loader on its lift, arms at any height, drawn with what is in the bucket."""
 
+from collections.abc import Sequence
+
 from leverarm.numerals import Numeric
+from leverarm.stability import Loader
 from leverarm.stability.formulas import turned_ahead, turned_up
 from leverarm.stage import tractor_outline as machine
-from leverarm.stage.arms_case import ArmsCase, Places
-from leverarm.stage.elements import Element, corners, element
+from leverarm.stage.arms_case import Places
+from leverarm.stage.elements import Element, angle, corners, element, px
 from leverarm.stage.stand import Stand
 
 # The arms in shares of their length, along and across the line from pivot to bucket pin.
@@ -19,18 +22,24 @@ def standing_at(stand: Stand, place: tuple[Numeric, Numeric]) -> tuple[Numeric, 
 
 
 def lifting_tractor(
-    case: ArmsCase,
+    loader: Loader,
     stand: Stand,
     at: Places,
     turn: tuple[Numeric, Numeric],
     pale: Numeric = 0.0,
+    *,
+    tilted_deg: float = 0.0,
+    empty: bool = False,
+    others: Sequence[Element] = (),
 ) -> list[Element]:
     """Platforms, tractor, mast, arms, bucket and load, with the lean of its stand.
 
     at      the places of the loader's parts;  turn  cosine and sine of the arms' angle
     pale    1 draws the arms faintly
+    tilted_deg   how far the bucket floor has turned;  empty  whether the bucket is
+    others       what else hangs on the tractor
     """
-    sheet, loader = stand.sheet, case.loader
+    sheet = stand.sheet
     pivot = loader.pivot_ahead_m
     mast = [
         standing_at(stand, (pivot + ahead, up))
@@ -41,25 +50,35 @@ def lifting_tractor(
             (-0.07, 0.56),
         )
     ]
-    frame = f"url(#st@-{sheet.name}-frame)"
-    bucket = standing_at(stand, at["bucket"])
-    heap = [(bucket[0] - dx * sheet.per_m, bucket[1] - dy * sheet.per_m) for dx, dy in _HEAP]
-    arms = _piece(_arms(case, stand, turn), frame)
+    arms = _piece(_arms(loader, stand, turn), f"url(#st@-{sheet.name}-frame)")
     parts = [
-        _piece(mast, frame),
+        _piece(mast, f"url(#st@-{sheet.name}-frame)"),
         machine.tractor_parts(stand),
         element("g", arms, opacity=f"{1 - 0.6 * pale:.2f}"),
-        _piece(heap, f"url(#st@-{sheet.name}-hung)"),
-        machine.bucket_part(stand, bucket, "machine"),
+        *_bucket(stand, at, tilted_deg, empty),
+        *others,
     ]
     return [machine.platforms(stand), element("g", parts, transform=stand.lean)]
 
 
+def _bucket(stand: Stand, at: Places, tilted_deg: float, empty: bool) -> list[Element]:
+    """The bucket and the heap in it, turned about the bucket's center of gravity."""
+    scale, bucket = stand.sheet.per_m, standing_at(stand, at["bucket"])
+    held = [machine.bucket_part(stand, bucket, "machine")]
+    if not empty:
+        heap = [(bucket[0] - dx * scale, bucket[1] - dy * scale) for dx, dy in _HEAP]
+        held.insert(0, _piece(heap, f"url(#st@-{stand.sheet.name}-hung)"))
+    if tilted_deg:
+        about = f"rotate({angle(tilted_deg)} {px(bucket[0])} {px(bucket[1])})"
+        held = [element("g", held, transform=about)]
+    return held
+
+
 def _arms(
-    case: ArmsCase, stand: Stand, turn: tuple[Numeric, Numeric]
+    loader: Loader, stand: Stand, turn: tuple[Numeric, Numeric]
 ) -> list[tuple[Numeric, Numeric]]:
     """The outline of the arms, turned about their pivot."""
-    loader, points = case.loader, []
+    points = []
     for along, across in _ARMS:
         x, y = along * loader.arm_m, across * loader.arm_m
         ahead = loader.pivot_ahead_m + turned_ahead(x, y, *turn)

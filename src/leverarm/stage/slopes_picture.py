@@ -112,7 +112,7 @@ class SlopePicture:
         return element(
             "g",
             paper.stroke(line, "floor", 2.2),
-            *lifting_tractor(self.case, self.stand, at, turn),
+            *lifting_tractor(self.case.loader, self.stand, at, turn),
             transform=turning(self.seen.c, self.seen.s, x, y),
         )
 
