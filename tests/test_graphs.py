@@ -54,20 +54,6 @@ def test_counts_hold_every_value_once():
     assert without.counts([7.0, 7.0], 3) == (7.0, 1.0, [2, 0, 0]), "all alike"
 
 
-def test_pdf_pages_are_written_whole_and_stay_the_same(tmp_path):
-    pages = [graphs.figure(3, 2)[0], graphs.histogram(DRAWS).figure]
-    one, two = (graphs.pdf(tmp_path / name, pages).read_bytes() for name in ("a.pdf", "b.pdf"))
-    assert one == two and one.startswith(b"%PDF")
-    assert one.count(b"/Type /Page\n") + one.count(b"/Type /Page ") >= 2
-    assert sorted(p.name for p in tmp_path.iterdir()) == ["a.pdf", "b.pdf"]
-
-
-def test_a_failed_page_leaves_nothing_behind(tmp_path):
-    with pytest.raises(ValueError, match="no figure"):
-        graphs.pdf(tmp_path / "a.pdf", ["no figure"])
-    assert not list(tmp_path.iterdir())
-
-
 def printed_by(code):
     """What a fresh interpreter prints."""
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
@@ -85,10 +71,10 @@ def test_pyplot_is_never_loaded():
 # Where there is neither numpy nor matplotlib
 
 
-def test_without_libraries_a_page_is_refused():
-    for ask in (without.pdf, without.figure, without.color):
+def test_without_libraries_a_figure_is_refused():
+    for ask in (without.figure, without.color):
         with pytest.raises(Refusal, match="whole workbook"):
-            ask("a.pdf", [])
+            ask(3, 2)
 
 
 def test_without_libraries_nothing_asks_for_them():

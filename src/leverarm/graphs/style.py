@@ -3,17 +3,13 @@
 import html
 import io
 import re
-from collections.abc import Iterable
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Any
 
 import matplotlib
 from matplotlib.axes import Axes
-from matplotlib.backends.backend_pdf import PdfPages
 from matplotlib.figure import Figure
 
-from leverarm.files import write_whole
 from leverarm.scene.palette import INK, ROLES
 
 STYLE: Any = {
@@ -87,22 +83,3 @@ class Picture:
 
     def _repr_html_(self) -> str:
         return self.svg
-
-
-@matplotlib.rc_context(STYLE)
-def pdf(
-    path: str | Path,
-    figures: Iterable[Figure],
-    title: str | None = None,
-    keywords: str | None = None,
-) -> Path:
-    """Write figures as the pages of one PDF file, all of it or nothing; returns the path.
-
-    title, keywords     what the file says about itself
-    """
-    buffer = io.BytesIO()
-    with PdfPages(buffer, metadata={**NO_DATE, "Title": title, "Keywords": keywords}) as pages:
-        for page in figures:
-            pages.savefig(page)
-    write_whole(path, buffer.getvalue())
-    return Path(path)

@@ -1,6 +1,6 @@
 """Graphs where there is no numpy or matplotlib, as in a browser's own Python.
 
-A histogram is drawn by :mod:`leverarm.scene`, with the same words; a printed page is refused.
+A histogram is drawn by :mod:`leverarm.scene`, with the same words; a Figure is refused.
 """
 
 from collections.abc import Iterable, Sequence
@@ -31,16 +31,16 @@ class SceneGraph:
 
 
 def figure(*_: object, **__: object) -> NoReturn:
-    """A page to draw on: there is none here, and the refusal says so."""
+    """A Figure to draw on: there is none here, and the refusal says so."""
     raise Refusal(
-        "printing",
+        "drawing",
         "this Python",
         "one with matplotlib",
-        "open this page in the whole workbook to print it",
+        "open this page in the whole workbook",
     )
 
 
-color = pdf = figure
+color = figure
 
 
 def described(ordered: Sequence[float], unit: str, interval: tuple[float, float] | None) -> str:

@@ -46,7 +46,8 @@ def read_how(words: Entry) -> str:
 def poll_cards() -> str:
     """The page of the four cards."""
     cards = "".join(
-        f'<section><h2>{letter}</h2><span class="dots" aria-hidden="true">{"●" * at}</span>'
+        f'<section><h2>{letter}</h2><span class="dots" role="img" '
+        f'aria-label="{at} {"dot" if at == 1 else "dots"}">{"●" * at}</span>'
         "</section>"
         for at, letter in enumerate(_LETTERS, 1)
     )

@@ -18,6 +18,8 @@ from leverarm.stage.still import light_rules
 # Width and height in inches.
 PAPERS = {"A4": (8.27, 11.69), "Letter": (8.5, 11.0)}
 SYSTEM_NAMES = {"lb": "pounds and inches", "kg": "kilograms and meters"}
+# A cell to write into: one with nothing in it would be left out of a PDF file's table.
+EMPTY_CELL = "<td>\u00a0</td>"
 _LETTER_WIDE_IN = 0.085  # of a line to write on, for each underscore
 
 
@@ -55,15 +57,21 @@ def sheet_html(title: str, *pages: str, kind: str, paper: str = "") -> str:
     return (
         '<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8">'
         '<meta name="viewport" content="width=device-width,initial-scale=1">\n'
-        f"<title>{escape(title)}</title>\n<style>{_style()}{paper}</style></head>\n"
+        f"<title>{escape(title)}</title>\n<style>{_style_for(inside)}{paper}</style></head>\n"
         f'<body><main class="{kind}" data-jp-theme-light="true">{inside}</main></body></html>\n'
     )
+
+
+def _style_for(inside: str) -> str:
+    """The rules a page needs: its own, and those of the kinds of drawings that stand on it."""
+    drawings = {'class="lv ': style_sheet, 'class="st-': light_rules}
+    return "".join(rules() for mark, rules in drawings.items() if mark in inside) + _style()
 
 
 @cache
 def _style() -> str:
     rules = files("leverarm.handouts").joinpath("sheet.css").read_text("utf-8")
-    return style_sheet() + light_rules() + re.sub(r"/\*.*?\*/|\n\s*", "", rules, flags=re.DOTALL)
+    return re.sub(r"/\*.*?\*/|\n\s*", "", rules, flags=re.DOTALL)
 
 
 def filled(text: str) -> str:
@@ -127,7 +135,7 @@ def table(
     body = "".join(
         f'<tr><th scope="row">{filled(name)}</th>'
         + "".join(f"<td>{filled(cell)}</td>" for cell in cells)
-        + "<td></td>" * (wide - len(cells))
+        + EMPTY_CELL * (wide - len(cells))
         + "</tr>"
         for name, *cells in rows
     )

@@ -8,6 +8,7 @@ from html import escape
 from leverarm.data import cautions
 from leverarm.handouts.drawing import machine_drawing
 from leverarm.handouts.sheet import (
+    EMPTY_CELL,
     blanks,
     filled,
     heading,
@@ -154,8 +155,8 @@ def _table(unit: str) -> str:
     )
     rows = "".join(
         f'<tr><th rowspan="2" scope="rowgroup">{escape(setup) or "other:"}</th>'
-        f'<th scope="row">1</th>{"<td></td>" * 6}</tr>'
-        f'<tr><th scope="row">2</th>{"<td></td>" * 6}</tr>'
+        f'<th scope="row">1</th>{EMPTY_CELL * 6}</tr>'
+        f'<tr><th scope="row">2</th>{EMPTY_CELL * 6}</tr>'
         for setup in _SETUPS
     )
     return (

@@ -26,7 +26,7 @@ from leverarm.exercises.problem import SolutionLine
 from leverarm.exercises.suspects import listed_turns
 from leverarm.exercises.typeset import typeset
 from leverarm.handouts.sheet import filled, heading, sheet_html, system_words
-from leverarm.handouts.worksheets import CHOSEN, SEED, problems_of, short_principle, title_of
+from leverarm.handouts.worksheets import CHOSEN, SEED, TITLES, problems_of, short_principle
 from leverarm.quantities import show_number, to_unit
 
 _MOST_SEEN = 3
@@ -46,7 +46,7 @@ def _lesson(lesson: int, system: str, seed: int) -> str:
         _entry(number, problem)
         for number, problem in enumerate(problems_of(lesson, system, seed), 1)
     )
-    return f"<section><h2>{lesson:02d}\u2002{escape(title_of(lesson))}</h2>{entries}</section>"
+    return f"<section><h2>{lesson:02d}\u2002{escape(TITLES[lesson])}</h2>{entries}</section>"
 
 
 def _entry(number: int, problem: Problem) -> str:

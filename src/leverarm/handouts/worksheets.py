@@ -54,15 +54,9 @@ def problems_of(lesson: int, system: str, seed: int = SEED) -> tuple[Problem, ..
     return tuple(make(kind, seed, system) for kind in CHOSEN[lesson])
 
 
-def title_of(lesson: int) -> str:
-    """A lesson's title as a heading: it asks, it does not tell."""
-    title = TITLES[lesson]
-    return f"{title[:1].upper()}{title[1:]}"
-
-
 def worksheet(lesson: int, system: str, seed: int = SEED) -> str:
     """A lesson's worksheet as HTML."""
-    asked, title = problems_of(lesson, system, seed), title_of(lesson)
+    asked, title = problems_of(lesson, system, seed), TITLES[lesson]
     units = " and ".join(unit_of(kind, system) for kind in ("weight", "length"))
     page = "".join(
         (
@@ -135,7 +129,7 @@ def short_principle(principle: str) -> str:
     >>> short_principle("front")
     'ΣM front = 0'
     """
-    return re.sub("= 0 about the (\\w+)", r"\1 = 0", PRINCIPLES[principle])
+    return re.sub("= 0 about the (.+)", r"\1 = 0", PRINCIPLES[principle])
 
 
 def answer_line(problem: Problem) -> str:

@@ -1,0 +1,109 @@
+"""The sheets to print as a browser shows and prints them: the checker, paper, a narrow window."""
+
+import re
+
+import axe
+import pytest
+
+from leverarm.handouts import parts
+from leverarm.handouts.tickets import print_tickets
+from leverarm.marking import Desk
+from leverarm.marking.assignment import Assignment
+
+SHEETS = parts.generated_sheets()
+# How many pieces of paper each takes at most; a key and the polls as many as they need.
+MOST = {"worksheets/worksheet": 1, "poll_cards": 1, "plank_lab": 2, "weigh_day": 2, "tickets": 2}
+PAPERS = ("Letter", "A4")
+ONE_OF_A_KIND = [
+    *("poll_cards", "poll_questions_lb", "plank_lab_kg", "weigh_day_sheet_lb"),
+    *("worksheets/worksheet_03_kg", "worksheets/worksheet_12_lb", "worksheets/key_lb", "tickets"),
+]
+
+
+def text_of(stem, folder):
+    if stem != "tickets":
+        return SHEETS[stem]()
+    work = Assignment("Week 3 of the machine behind the shed 4", ["front_gain"])
+    desk = Desk(folder / "my_class")
+    desk.start(5)
+    desk.write_assignment(work)
+    return print_tickets(desk.tickets(work), folder / "tickets.html", "Letter").read_text("utf-8")
+
+
+@pytest.fixture
+def page(browser):
+    opened = browser.new_page()
+    yield opened
+    opened.close()
+
+
+def pieces_of_paper(printed):
+    return len(re.findall(rb"/Type\s*/Page\b(?!s)", printed))
+
+
+# The units change no element: the checker looks at each sheet in pounds.
+@pytest.mark.parametrize("stem", [*(one for one in SHEETS if not one.endswith("_kg")), "tickets"])
+def test_the_checker_finds_nothing(stem, page, tmp_path):
+    axe.script()
+    page.set_content(text_of(stem, tmp_path))
+    found = axe.check(page, "html", tags=(*axe.TAGS, "best-practice"))
+    assert axe.short(found["violations"]) == []
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("stem", ONE_OF_A_KIND)
+def test_it_takes_the_paper_it_is_made_for(stem, paper, page, tmp_path):
+    """With and without background graphics, which many print dialogs leave out.
+
+    Every PDF file of the lessons is held in tests/test_lessons.py.
+    """
+    page.set_content(text_of(stem, tmp_path))
+    most = next((n for name, n in MOST.items() if stem.startswith(name)), 12)
+    for graphics in (True, False):
+        printed = page.pdf(format=paper, print_background=graphics)
+        assert 1 <= pieces_of_paper(printed) <= most
+
+
+@pytest.mark.parametrize("stem", ONE_OF_A_KIND)
+@pytest.mark.parametrize("width", [320, 390, 640, 1280])
+def test_nothing_runs_off_the_side(stem, width, page, tmp_path):
+    """640 pixels are a window of 1,280 at 200 percent."""
+    page.set_viewport_size({"width": width, "height": 800})
+    page.set_content(text_of(stem, tmp_path))
+    wide = page.evaluate("document.documentElement.scrollWidth")
+    assert wide <= width
+
+
+@pytest.mark.parametrize("stem", ["worksheets/worksheet_02_lb", "worksheets/worksheet_09_kg"])
+def test_the_room_to_work_is_as_large_as_designed(stem, page, tmp_path):
+    """4.06 in wide on Letter and 2.17 in high, on paper: 96 pixels an inch."""
+    page.set_viewport_size({"width": round(7.3 * 96), "height": 1000})
+    page.emulate_media(media="print")
+    page.set_content(text_of(stem, tmp_path))
+    for room in page.locator(".room").all():
+        box = room.bounding_box()
+        assert box["width"] >= 4.0 * 96 and box["height"] >= 2.17 * 96 - 1
+
+
+def test_the_key_is_read_from_a_desk(page, tmp_path):
+    """No letter of the key is under 11 points but the units of its head."""
+    page.emulate_media(media="print")
+    page.set_content(text_of("worksheets/key_lb", tmp_path))
+    small = page.evaluate(
+        """() => [...document.querySelectorAll('.solved *')].filter(one =>
+        [...one.childNodes].some(part => part.nodeType == 3 && part.data.trim()) &&
+        !one.closest('sub, sup, .lv-heard') &&
+        parseFloat(getComputedStyle(one).fontSize) < 11 * 96 / 72 - 0.01)
+        .map(one => one.textContent)"""
+    )
+    assert small == []
+
+
+def test_a_reader_hears_question_drawing_room_and_answer_in_that_order(page, tmp_path):
+    page.set_content(text_of("worksheets/worksheet_02_lb", tmp_path))
+    told = page.locator(".problem").first.aria_snapshot()
+    places = [
+        told.index(words)
+        for words in ("heading", "A load W is hung on", "Machine on two scales", "Change of the")
+    ]
+    assert places == sorted(places)
