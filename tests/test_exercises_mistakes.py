@@ -438,3 +438,36 @@ def test_single_changes_only():
 
 def test_a_method_is_made_once():
     assert method_for("front_gain", ("W", "a", "L")) is method_for("front_gain", ("W", "a", "L"))
+
+
+def test_what_explains_two_tries_with_new_numbers_is_named():
+    """One over the other where the sum belongs: unsure at three digits, sure the second time."""
+    first, then = (exercises.make("front_gain", seed, "kg") for seed in (3, 4))
+    tries = []
+    for p in (first, then):
+        at = p.drawn.values
+        tries.append(f"{at['W'] * at['L'] / (at['L'] + at['a']):.3g}")
+    verdict = exercises.check(then, tries[1], before=[(first, tries[0])])
+    assert verdict.finding == (
+        f"The same again: {tries[0]} kg and {tries[1]} kg are both what W × L/(L + a) gives."
+    )
+    assert verdict.reading == f"{tries[1]} kg" and not verdict.right
+
+
+@pytest.mark.parametrize(
+    "kind, system, text",
+    [("rear_change", "kg", "1"), ("front_gain", "lb", "1"), ("front_gain", "kg", "W + a")],
+    ids=["another kind", "other units", "no number"],
+)
+def test_another_try_that_cannot_be_compared_changes_nothing(kind, system, text):
+    p, before = exercises.make("front_gain", 3, "kg"), exercises.make(kind, 5, system)
+    typed = repr(p.drawn.values["W"])
+    assert exercises.check(p, typed, before=[(before, text)]) == exercises.check(p, typed)
+    assert exercises.check(p, repr(p.answer), before=[(before, text)]).right
+
+
+def test_two_tries_that_no_one_turn_explains_are_told_as_one():
+    first, then = (exercises.make("front_gain", seed, "kg") for seed in (3, 4))
+    weight, double = repr(first.drawn.values["W"]), repr(2 * then.drawn.values["W"])
+    alone = exercises.check(then, double)
+    assert exercises.check(then, double, before=[(first, weight)]) == alone

@@ -18,9 +18,7 @@ from collections import Counter
 from pathlib import Path
 
 from leverarm import exercises
-from leverarm.exercises.evidence import typed_number
 from leverarm.exercises.search import Values
-from leverarm.exercises.suspects import search_for
 from leverarm.quantities import to_unit
 
 FUNCTIONS = {
@@ -41,6 +39,7 @@ TWO_SIDED = {
 }
 PER_BASE_UNIT = {"pressure": 1000.0, "share": 0.01}
 CHECKED_AT = (901, 902, 903)
+AGAIN = "The same again"
 TWINS = 4e-4  # 9.81 and 9.80665 are one formula
 
 
@@ -117,21 +116,21 @@ def numbers(turn, kind, seeds, count, missed):
                         missed[turn["kind"], turn["what"]] += 1
                 else:
                     continue
-                typed = typed_number(float(text), digits, kind.sign == "size")
-                now = typed, problem.drawn.shown
                 if before:
-                    found = search_for(kind.method, system).judged_together([before, now])
+                    again = exercises.check(problem, text, before=[before])
                     count[digits, "two"] += 1
                     count[digits, "two named"] += any(
-                        same(one.tree, turn, kind, system) for one in found
+                        one.tree is not None and same(one.tree, turn, kind, system)
+                        for one in again.suspects
                     )
-                before = now
+                before = problem, text
 
 
 def chance(kinds, seeds, count):
     """Count numbers out of the blue, and digits slipped or swapped, that are given a cause."""
     rng = random.Random(11)
     for kind in kinds:
+        before = {}
         for system in [kind.system] if kind.system else ["kg", "lb"]:
             for seed in seeds:
                 problem = exercises.make(kind, seed, system)
@@ -148,6 +147,11 @@ def chance(kinds, seeds, count):
                         if not verdict.right:
                             count[name, digits] += 1
                             count[name, "claimed", digits] += bool(verdict.suspects)
+                            if last := before.get((name, system, digits)):
+                                again = exercises.check(problem, text, before=[last])
+                                count[name, "twice", digits] += 1
+                                count[name, "both times", digits] += again.finding.startswith(AGAIN)
+                            before[name, system, digits] = problem, text
 
 
 def main():
@@ -166,7 +170,7 @@ def main():
             formulas["named"] += bool(verdict.suspects)
             if not verdict.suspects:
                 missed[turn["kind"], turn["what"]] += 1
-    chance([k for k in exercises.problems() if k.style == "number"], seeds[:1], count)
+    chance([k for k in exercises.problems() if k.style == "number"], range(first, first + 5), count)
     for digits in (4, 3):
         whole = count[digits, "all"] or 1
         print(
@@ -177,7 +181,8 @@ def main():
         )
         for name in ("random", "blunder"):
             part = 100 * count[name, "claimed", digits] / (count[name, digits] or 1)
-            print(f"  {name} numbers given a cause: {part:.1f} %")
+            both = 100 * count[name, "both times", digits] / (count[name, "twice", digits] or 1)
+            print(f"  {name} numbers given a cause: {part:.1f} %, two tries together: {both:.1f} %")
     print(f"formulas given a cause: {formulas['named']} of {formulas['all']}")
     print(f"{time.process_time() - began:.0f} s of processor time; not named, most often:")
     for (kind, what), n in missed.most_common(40):

@@ -5,6 +5,7 @@
 True
 """
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from leverarm.exercises.bank import BANK, OLD_NAMES, proofread
@@ -14,6 +15,7 @@ from leverarm.exercises.difficulty import ORDINARY, STEP_WORDS, STEPS
 from leverarm.exercises.free_body import FreeBody
 from leverarm.exercises.letters import in_one_system
 from leverarm.exercises.listed_mistakes import LISTED_MISTAKES
+from leverarm.exercises.numbers import NumberKind
 from leverarm.exercises.problem import (
     EDITION,
     ONE_SYSTEM,
@@ -104,7 +106,12 @@ def make(
 
 
 def check(
-    problem: Problem, text: object, tolerance: float | None = None, *, sympy: bool = True
+    problem: Problem,
+    text: object,
+    tolerance: float | None = None,
+    *,
+    sympy: bool = True,
+    before: Sequence[tuple[Problem, str]] = (),
 ) -> Verdict:
     """The Verdict on what a student typed: .right .reading .suspects .message .counts.
 
@@ -112,9 +119,13 @@ def check(
     tolerance   relative, for numbers; half a percent where none is given.  An uncertainty may have
                 two digits and a mean must be nearer, whatever it is (leverarm.exercises.tolerance)
     sympy       False leaves out sympy's second opinion on a right formula, for marking many
+    before      wrong tries at the same kind with other numbers, as (problem, text): a number that
+                is wrong again is told what explains them all, where one thing does
     """
     readable = isinstance(text, str) or (isinstance(text, FreeBody) and problem.style == "body")
     found = problem.source.check(problem, text if readable else "", tolerance, sympy)
+    if before and found.case == "wrong" and isinstance(problem.source, NumberKind):
+        found = problem.source.check_again(problem, str(text), found, before)
     told = [in_one_system(text, problem.system) for text in (found.finding, found.question)]
     if told == [found.finding, found.question]:
         return found

@@ -28,7 +28,7 @@ from leverarm.exercises.expressions.tree import (
 
 # The letters of a first piece -> the letters that stand in their place in another.
 Letters = Mapping[str, str]
-EVERYWHERE, BUT_THE_FIRST = 1.0, 0.5
+EVERYWHERE, BUT_THE_FIRST, THEIR_SUM = 1.0, 0.5, 0.3
 
 
 def like_changes(tree: Tree, context: Context) -> Iterator[Turn]:
@@ -54,6 +54,7 @@ def _made_at_all(
     rest = dict(zip(pieces[1:], made[1:]))
     everywhere = exchanged(tree, {pieces[0]: made[0], **rest})
     yield replace(change, name="alike", tree=everywhere, share=EVERYWHERE * change.share)
+    yield replace(change, name="alike", tree=total(*made), share=THEIR_SUM * change.share)
     if len(pieces) > 2:  # else it is a single change
         left = exchanged(tree, rest)
         yield replace(change, name="alike", tree=left, share=BUT_THE_FIRST * change.share)

@@ -12,6 +12,7 @@ from leverarm.exercises.expressions.tree import (
     Named,
     Num,
     Tree,
+    letters_in,
     negative,
     product,
     total,
@@ -21,7 +22,8 @@ from leverarm.exercises.method import Method, resolve
 from leverarm.exercises.rules import RULES, Rule
 
 _SIDES = ({"front", "rear"}, {"left", "right"})
-GIVEN, ON_THE_WAY, RESULT, FAMILY, SUM, HALF = 1.0, 1.0, 0.5, 0.4, 0.3, 0.15
+GIVEN, ON_THE_WAY, FAMILY, SUM, HALF = 1.0, 1.0, 0.4, 0.3, 0.15
+NEAR_RESULT, RESULT, FAR_RESULT, FEW_LETTERS = 0.7, 0.5, 0.3, 2
 MOST_AT_HAND = 18
 MANY = 4  # letters of one kind, from which sums of two count less
 
@@ -40,18 +42,19 @@ def context_of(method: Method, shown: Callable[[Tree], Tree], values: Values) ->
     on_the_way = {t.name for t in walk(method.tree) if isinstance(t, Named)}
     kinds |= {name: RULES[name].kind for name in on_the_way}
     pool: dict[str, list[tuple[Tree, float]]] = {}
-    seen: set[tuple[str, tuple[float, ...]]] = {(method.rule.kind, values(shown(method.tree)))}
+    seen: set[tuple[str, ...]] = set()
     for kind, tree, share in (
         *((kinds[name], Letter(name), GIVEN) for name in method.given),
         *(
-            (kinds[name], tree, ON_THE_WAY if name in on_the_way else RESULT)
+            (kinds[name], tree, ON_THE_WAY if name in on_the_way else _at_hand(tree))
             for name, tree in results.items()
         ),
         *_sums(kinds, method.given),
     ):
         at = values(tree)
-        if (kind, at) not in seen and at[0] == at[0]:
-            seen.add((kind, at))
+        key = _told_apart(kind, at)
+        if key not in seen and at[0] == at[0]:
+            seen.add(key)
             pool.setdefault(kind, []).append((tree, share))
     return Context(
         kinds,
@@ -62,6 +65,17 @@ def context_of(method: Method, shown: Callable[[Tree], Tree], values: Values) ->
         _other_axle(method, results),
         method.rule.kind,
     )
+
+
+def _told_apart(kind: str, values: tuple[float, ...]) -> tuple[str, ...]:
+    """What two quantities share that are the same."""
+    return (kind, *(f"{value:.9g}" for value in values))
+
+
+def _at_hand(tree: Tree) -> float:
+    """How near at hand a result is: that of two numbers nearer than that of five."""
+    letters = len(letters_in(tree))
+    return NEAR_RESULT if letters <= FEW_LETTERS else RESULT if letters <= MANY else FAR_RESULT
 
 
 def _results(method: Method, shown: Callable[[Tree], Tree]) -> Iterator[tuple[str, Tree]]:

@@ -98,6 +98,11 @@ def _whole(tree: Tree, context: Context) -> Iterator[Turn]:
         yield Turn("complement", total(other, negative(tree)), share, (other,))
         yield Turn("added", total(other, tree), share, (other,))
         yield Turn("added", total(tree, negative(other)), share, (other,))
+        if context.asked == "weight":
+            ratio = product((tree,), (other,))
+            yield Turn("unit", ratio, 0.1 * share, (other,), "the right answer over {0}")
+            percent = product((Num(100), tree), (other,))
+            yield Turn("unit", percent, 0.1 * share, (other,), "the right answer in percent of {0}")
 
 
 def _of_percent(tree: Tree) -> Iterator[Turn]:
@@ -113,8 +118,9 @@ def _of_number(tree: Tree, asked: str) -> Iterator[Turn]:
     one = Num(1 if asked == "number" else 90)
     yield Turn("complement", total(one, negative(tree)), 4.0, (one,))
     if asked == "number":
-        yield Turn("added", total(tree, one), 4.0, (one,))
-        yield Turn("added", total(tree, Num(-1)), 4.0, (one,))
+        whole = Num(100) if Num(100) in walk(tree) else one  # an index starts at 100
+        yield Turn("added", total(tree, whole), 4.0, (whole,))
+        yield Turn("added", total(tree, negative(whole)), 4.0, (whole,))
         yield Turn("reciprocal", product((one,), (tree,)))
 
 
@@ -328,6 +334,9 @@ def _brackets(node: Prod) -> Iterator[Turn]:
 
 def _factors(node: Prod, context: Context) -> Iterator[Turn]:
     """A ratio upside down, a factor dropped, times in place of divided by."""
+    if len(node.under) > 1:
+        flat = product((*node.over, *node.under))
+        yield Turn("times for divide", flat, 0.5, (product(node.under),))
     for top in node.over:
         rest = _without(node.over, top)
         for bottom in node.under:
@@ -358,6 +367,8 @@ def _powers(node: Power) -> Iterator[Turn]:
         roots = [_root(term) for term in node.base.terms]
         yield Turn("power", total(*roots), 2.0, (node.base,))
     yield Turn("power", product((node, Num(2))), 0.3, (node.base,))
+    for factor in (exponent, 1 / exponent):
+        yield Turn("power", product((node.base, Num(factor))), 0.5, (node.base,))
 
 
 def _root(term: Tree) -> Tree:

@@ -12,7 +12,9 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 ROUNDED, CUT, ON_THE_WAY, ROOM = 0.80, 0.05, 0.15, 0.003
-BACKGROUND, OUTSIDE = 0.8, 0.3
+# How much speaks for a number out of the blue; more where so few digits fit many wrong turns.
+BACKGROUND, BACKGROUND_OF_FEW_DIGITS, OUTSIDE = 1.1, 2.0, 0.3
+DIGITS_OF_SURETY = 4
 CLOSE, NEAR = 0.15, 0.03
 WRONG_DIGIT, SWAPPED, MIS_KEYED, CUT_SHORT = 0.10, 0.06, 0.15, 0.06
 HALF, SECOND = 0.5, 0.12
@@ -57,7 +59,8 @@ def background(typed: Typed, right: float) -> float:
     size, goal = abs(typed.number), abs(right)
     if not size:
         return 0.0
-    found = BACKGROUND / (size * math.log(100))
+    sure = typed.digits >= DIGITS_OF_SURETY
+    found = (BACKGROUND if sure else BACKGROUND_OF_FEW_DIGITS) / (size * math.log(100))
     if not goal / 10 <= size <= 10 * goal:
         found *= OUTSIDE
     if goal and abs(typed.number - right) <= NEAR * goal:

@@ -7,9 +7,10 @@ nothing is claimed.  Feedback that explains helps most, right or wrong alone har
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from leverarm.exercises.change_classes import CLASSES, OF_THE_WHOLE, question_about
-from leverarm.exercises.evidence import NEAR, Typed
+from leverarm.exercises.evidence import DIGITS_OF_SURETY, NEAR, Typed
 from leverarm.exercises.expressions.simplest import simplest
 from leverarm.exercises.expressions.tree import Letter, Num, formula_text
 from leverarm.exercises.method import Method, words_of
@@ -22,7 +23,6 @@ from leverarm.exercises.suspects import search_for
 APART = 0.05
 STRETCHED = (1.5, 2.0, 0.75)
 UNSURE = 0.2  # so much of everything must speak for wrong turns before more digits are asked for
-ENOUGH_DIGITS = 4
 
 
 def explained(method: Method, problem: Problem, shown: str, typed: Typed, step: int) -> Verdict:
@@ -43,9 +43,31 @@ def explained(method: Method, problem: Problem, shown: str, typed: Typed, step: 
         question = "Was a number rounded on the way? Keep every digit until the last step."
         return Verdict(False, shown, (), "wrong", goal, finding, question)
     finding, question = cause_unknown(shown, problem.solution[step])
-    if typed.digits < ENOUGH_DIGITS and part > UNSURE:
+    if typed.digits < DIGITS_OF_SURETY and part > UNSURE:
         question = f"Type it with four digits, with nothing rounded on the way. {question}"
     return Verdict(False, shown, (), "wrong", goal, finding, question)
+
+
+def explained_together(
+    method: Method, problem: Problem, tries: Sequence[tuple[Problem, str, Typed]], alone: Verdict
+) -> Verdict:
+    """The Verdict on a wrong number after others with other numbers: what explains them all.
+
+    tries   (problem, number as read, number typed), the present one last
+    alone   what the last number says by itself, which stands where nothing explains them all
+    """
+    search = search_for(method, problem.system)
+    turns = search.judged_together(
+        [(typed, {name: at.drawn.shown[name] for name in method.given}) for at, _, typed in tries]
+    )
+    if not turns:
+        return alone
+    suspects = tuple(as_mistake(method, turn) for turn in turns)
+    retry = _second_try(method, problem, turns) if len(turns) > 1 else ""
+    shown = " and ".join(read for _, read, _ in tries)
+    told = wrong_number(method, problem, shown, suspects, retry)
+    finding = told.finding.replace(f"{shown} is ", f"{shown} are both ", 1)
+    return replace(told, reading=alone.reading, finding=f"The same again: {finding}")
 
 
 def as_mistake(method: Method, turn: WrongTurn) -> Mistake:

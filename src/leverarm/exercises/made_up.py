@@ -49,17 +49,18 @@ def made_up(context: Context, given: tuple[str, ...]) -> Iterator[Turn]:
     ]
     letters = [atom for atom in atoms if isinstance(atom[0], Letter)]
     percent = context.asked == "share"
-    for tree, share, likely in (
-        *_of_two(letters, asked),
-        *_with_results(atoms, asked),
-        *_levers(atoms, letters, asked),
+    for name, made in (
+        ("two put together", _of_two(letters, asked)),
+        ("made up", _with_results(atoms, asked)),
+        ("made up", _levers(atoms, letters, asked)),
     ):
-        if percent and likely:
-            yield Turn("made up", product((Num(100), tree)), share, (tree,))
-            yield Turn("made up", tree, 0.3 * share, (tree,))
-        else:
-            yield Turn("made up", tree, share, (tree,))
-    for tree, share in (*_times_a_number(letters), *_of_all(letters)):
+        for tree, share, likely in made:
+            if percent and likely:
+                yield Turn(name, product((Num(100), tree)), share, (tree,))
+                yield Turn(name, tree, 0.3 * share, (tree,))
+            else:
+                yield Turn(name, tree, share, (tree,))
+    for tree, share in (*_times_a_number(letters, percent), *_of_all(letters)):
         yield Turn("made up", tree, share, (tree,))
 
 
@@ -100,8 +101,13 @@ _KNOWN = (
 )
 
 
-def _times_a_number(letters: list[Atom]) -> Iterator[tuple[Tree, float]]:
+def _times_a_number(letters: list[Atom], percent: bool) -> Iterator[tuple[Tree, float]]:
     """The one given number times or over a number that somebody remembers, squared, its root."""
+    for tree, (_, length), _ in letters:
+        if percent:
+            yield product((Num(100),), (tree,)), 0.2
+        if length and len(letters) <= MANY:
+            yield product((tree, Num(math.pi)), (Num(4),)), 0.1
     if len(letters) != 1:
         return
     ((letter, *_),) = letters
@@ -129,12 +135,21 @@ def _of_all(letters: list[Atom]) -> Iterator[tuple[Tree, float]]:
     for one, other in permutations(trees, 2):
         yield product((one,), (Power(other, 2),)), 0.2
         yield product((Power(one, 2),), (other,)), 0.2
+        for third in trees:
+            if third not in (one, other):
+                yield product((third, one), (Power(other, 2),)), 0.1
 
 
 def _levers(atoms: list[Atom], letters: list[Atom], asked: tuple[int, int]) -> Iterator[_Made]:
     """A quantity times a ratio of two others, as it stands and with one added or subtracted."""
     one = Num(1)
     lone = [(one, (0, 0), 1.0)] if asked == (0, 0) else []
+    for (tree, m, _), (plain, n, _) in permutations(letters, 2):
+        if m == asked and n == (0, 0):
+            for sign in (one, Num(-1)):
+                yield product((tree, total(plain, sign))), 1.0, True
+                yield product((tree,), (total(plain, sign),)), 1.0, True
+                yield product((tree, total(one, product((sign,), (plain,))))), 1.0, True
     for tree, m, share in (*atoms, *lone):
         for (top, n, _), (bottom, o, _) in permutations(letters, 2):
             fits = (m[0] + n[0] - o[0], m[1] + n[1] - o[1]) == asked

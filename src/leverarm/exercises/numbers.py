@@ -1,7 +1,7 @@
 """Numeric problems: drawing numbers that keep mistakes clear of the right answer, and the check."""
 
 import math
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
@@ -13,11 +13,11 @@ from leverarm.exercises.difficulty import (
     can_be_retold,
     round_step,
 )
-from leverarm.exercises.evidence import typed_number
+from leverarm.exercises.evidence import DIGITS_OF_SURETY, typed_number
 from leverarm.exercises.expressions import grammar
 from leverarm.exercises.expressions.grammar import Unreadable
 from leverarm.exercises.expressions.tree import Tree, compiled, formula_text, letters_in, value_at
-from leverarm.exercises.feedback import explained, wrong_number
+from leverarm.exercises.feedback import explained, explained_together, wrong_number
 from leverarm.exercises.letters import LETTERS, Quantity, scene
 from leverarm.exercises.method import Method, method_for
 from leverarm.exercises.mistakes import MistakeGroup, listed_mistakes
@@ -46,7 +46,6 @@ TOO_NEAR = 0.03  # how near a listed mistake may come to the right answer
 # Where the lever upside down, the load in the middle or plain doubling give the right answer.
 BLIND_SPOTS, SPOT = (0.5, 0.618034, 1.0), 0.03
 MANY_DIGITS = 6
-DIGITS_OF_SURETY = 4  # a number typed with so many was not cut short
 
 
 @dataclass(frozen=True)
@@ -316,6 +315,29 @@ class NumberKind:
         typed = typed_number(in_asked, got.digits, self.sign == "size")
         step = solution.step_reached(problem, in_asked)
         return replace(explained(self.method, problem, got.shown, typed, step), step=step)
+
+    def check_again(
+        self, problem: Problem, typed: str, alone: Verdict, before: Sequence[tuple[Problem, str]]
+    ) -> Verdict:
+        """The Verdict on a wrong number with wrong tries before it, each with its own numbers."""
+        tries = []
+        for at, text in (*before, (problem, typed)):
+            got = self._read_alone(at, text)
+            if got is None or (at.source, at.system) != (self, problem.system):
+                return alone
+            number = to_unit(got.values[0], self.method.rule.kind, at.unit)
+            tries.append((at, got.shown, typed_number(number, got.digits, self.sign == "size")))
+        return replace(explained_together(self.method, problem, tries, alone), step=alone.step)
+
+    def _read_alone(self, problem: Problem, typed: str) -> Reading | None:
+        """A typed number, where it can be read in one way."""
+        kind, right = self.method.rule.kind, problem.drawn.right
+        near = from_unit(right, kind, problem.unit) if self.method.rule.raw else right
+        try:
+            got = read_number(typed, kind, problem.unit, self.sign == "change", near)
+        except Unreadable:
+            return None
+        return got if len(got.values) == 1 else None
 
     def _is_right(self, problem: Problem, got: Reading, within: Tolerance) -> bool:
         """Whether a reading is right; its figures count in the unit it was typed in."""

@@ -143,7 +143,20 @@ def all_but_first(*readings: Numeric) -> Numeric:
     return sum(readings[1:]) / (len(readings) - 1)
 
 
+@printed_as(_in("span over n"))
+def span_over_number(*readings: Numeric) -> Numeric:
+    """The largest less the smallest, over their number."""
+    return (max(readings) - min(readings)) / len(readings)
+
+
+@printed_as(_in("span over n − 1"))
+def span_over_one_less(*readings: Numeric) -> Numeric:
+    """The largest less the smallest, over one less than their number."""
+    return (max(readings) - min(readings)) / (len(readings) - 1)
+
+
 MEASURES = (
+    *(span_over_number, span_over_one_less),
     *(variance, squares, root_of_squares, mean_square, over_their_number),
     *(over_their_number_of_mean, mean_distance, mean_distance_less_one, middle, first_and_last),
     *(middle_of_ends, largest, smallest, largest_distance, last_less_first, span_over_root),

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from functools import cache
 
+from leverarm.exercises.alike import exchanged
 from leverarm.exercises.as_shown import AsShown
 from leverarm.exercises.evidence import (
     Typed,
@@ -12,6 +13,7 @@ from leverarm.exercises.evidence import (
 )
 from leverarm.exercises.expressions.tree import (
     Named,
+    Num,
     Prod,
     Rounded,
     Tree,
@@ -25,6 +27,9 @@ from leverarm.exercises.listed_mistakes import LISTED_MISTAKES
 from leverarm.exercises.method import Method, in_given_letters
 from leverarm.exercises.mistakes import probes_of
 from leverarm.exercises.search import Numbers, TurnTable, WrongTurn, compiled_together
+from leverarm.quantities import G
+
+SHORT_G = 9.81
 
 
 def listed_turns(method: Method, system: str) -> tuple[WrongTurn, ...]:
@@ -71,15 +76,25 @@ class Search:
             numbers,
         )
         # What each wrong turn comes to at given numbers.
-        self.values = compiled_together([turn.tree for turn in self.table.turns])
+        trees = [turn.tree for turn in self.table.turns]
+        self.values = compiled_together(trees)
+        # Those with g also as they come out with 9.81, which most students use.
+        self.with_g = [at for at, tree in enumerate(trees) if Num(float(G)) in walk(tree)]
+        short: dict[Tree, Tree] = {Num(float(G)): Num(SHORT_G)}
+        self.with_short_g = compiled_together([exchanged(trees[at], short) for at in self.with_g])
         self.cut = [compiled(tree) for tree in cut_short(self.right)]
 
     def weights(self, typed: Typed, shown: Numbers) -> list[float]:
         """How far a number speaks for each wrong turn."""
-        return [
+        found = [
             turn.prior * typed.likelihood(value) if value == value else 0.0
             for turn, value in zip(self.table.turns, self.values(shown))
         ]
+        for at, value in zip(self.with_g, self.with_short_g(shown)):
+            if value == value:
+                also = self.table.turns[at].prior * typed.likelihood(value)
+                found[at] = (found[at] + also) / 2
+        return found
 
     def against(self, typed: Typed, shown: Numbers) -> float:
         """How far a number speaks for a slip of the pen, or for nothing known."""

@@ -188,6 +188,7 @@ class Exercise(Panel):
     def __init__(self, kind: str, seed: object, step: str = ORDINARY) -> None:
         self._kind, self._seed, self._round, self.step = kind, seed, 0, step
         self._lesson = ""
+        self._before: list[tuple[Problem, str]] = []
         super().__init__()
 
     def build(self) -> list[w.Widget]:
@@ -243,7 +244,7 @@ class Exercise(Panel):
 
     def _check(self) -> None:
         text = self.field.text
-        self.verdict = exercises.check(self.problem, text)
+        self.verdict = exercises.check(self.problem, text, before=self._before)
         if self.verdict.counts:
             self.attempts.append((text, self.verdict))
         self.field.show_verdict(self.verdict)
@@ -295,7 +296,10 @@ class Exercise(Panel):
     def new(self) -> None:
         """The same kind with new numbers."""
         self._round += 1
+        # What went wrong with these numbers says more together with the next wrong try.
+        wrong = [(self.problem, text) for text, verdict in self.attempts[-1:] if not verdict.right]
         self._take()
+        self._before = [one for one in wrong if one[0].system == self.problem.system]
         set_if_changed(self.solution, "")
         self.redraw()
 
