@@ -9,6 +9,7 @@ import json
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime
+from functools import cached_property
 from typing import Any
 
 from leverarm.exercises import EDITION, ProblemKind, kind_named
@@ -111,6 +112,11 @@ class Assignment:
     def counts(self, number: int) -> bool:
         """Whether the try of this number counts."""
         return 1 <= number <= (self.tries or MOST_TRIES)
+
+    @cached_property
+    def names(self) -> tuple[str, ...]:
+        """The names of the items, in order."""
+        return tuple(item.name for item in self.items)
 
     @property
     def stem(self) -> str:

@@ -1,6 +1,7 @@
 """A checked answer, and what its mistakes are called over a whole class."""
 
 import re
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -22,6 +23,31 @@ class CheckedAnswer:
 
 # Item name -> the answers that count, first try first.
 Work: TypeAlias = dict[str, list[CheckedAnswer]]
+
+
+class ItemMarks(Mapping[str, int | None]):
+    """Item name -> 1 right, 0 not yet, None not answered; all rows share the names.
+
+    names   of the items, in order;  marks  one for each
+    """
+
+    __slots__ = ("_marks", "_names")
+
+    def __init__(self, names: tuple[str, ...], marks: Iterable[int | None]) -> None:
+        self._names, self._marks = names, tuple(marks)
+
+    def __getitem__(self, name: str) -> int | None:
+        try:
+            return self._marks[self._names.index(name)]
+        except ValueError:
+            raise KeyError(name) from None
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._names)
+
+    def __len__(self) -> int:
+        return len(self._names)
+
 
 # Name of a mistake, and its words without numbers.
 MistakeName: TypeAlias = tuple[str, str]

@@ -103,7 +103,8 @@ def _in_folder(top: Path) -> Found:
         if reason:
             skipped.append(Skipped(name, reason))
         else:
-            files.append(SubmittedFile(name, partial(_read_path, path), _changed_at(path)))
+            # The path as text: a Path keeps a kilobyte, and there may be thousands.
+            files.append(SubmittedFile(name, partial(_read_path, str(path)), _changed_at(path)))
     return files, skipped
 
 
@@ -175,7 +176,7 @@ def _unfit(name: str, size: int) -> str:
     return TOO_LARGE if size > MOST_BYTES else ""
 
 
-def _read_path(path: Path) -> bytes:
+def _read_path(path: str) -> bytes:
     """The bytes of a plain file, never more than the bound; it is looked at again once open."""
     flags = (
         os.O_RDONLY

@@ -31,7 +31,7 @@ from leverarm.marking.assignment import (
     read_assignment,
 )
 from leverarm.marking.budget import Budget
-from leverarm.marking.checked import CheckedAnswer, Work
+from leverarm.marking.checked import CheckedAnswer, ItemMarks, Work
 from leverarm.marking.codes import number_key, proof, read_class_key, read_code, shown_code
 from leverarm.marking.collect import (
     Arrival,
@@ -304,7 +304,7 @@ def _best_of(ticket: Ticket, marked: list[_MarkedFile]) -> Student:
         len(items),
         sum(map(len, work.values())),
         _late(ticket, used),
-        items,
+        ItemMarks(ticket.assignment.names, items.values()),
         tidy_notes(notes),
         shares,
     )
@@ -392,9 +392,9 @@ def _late(ticket: Ticket, used: list[_MarkedFile]) -> str:
 
 def _nothing_from(code: str, assignment: Assignment, remarks: list[str]) -> StudentRow:
     """The row of a student who handed in nothing."""
-    items = {item.name: None for item in assignment.items}
+    items = ItemMarks(assignment.names, [None] * len(assignment.items))
     return StudentRow(
-        code, None, len(items), 0, "", {**items}, tidy_notes(["nothing handed in", *remarks])
+        code, None, len(items), 0, "", items, tidy_notes(["nothing handed in", *remarks])
     )
 
 

@@ -12,7 +12,7 @@ from typing import Any
 from leverarm.exercises import ProblemKind
 from leverarm.files import write_whole
 from leverarm.marking.assignment import Assignment, Item
-from leverarm.marking.checked import CheckedAnswer, MistakeName, Work, class_words
+from leverarm.marking.checked import CheckedAnswer, ItemMarks, MistakeName, Work, class_words
 from leverarm.marking.collect import Skipped
 from leverarm.marking.teaching import FEW, FirstAnswers, Teaching
 from leverarm.tables import csv_bytes, visible
@@ -44,7 +44,7 @@ class StudentRow:
     score   problems right; None where nothing was handed in
     tries   how many were used
     late    "in time", "late", "part late", or "" where it cannot be told
-    items   item name -> 1 right, 0 not yet, None not answered
+    items   the ItemMarks
     files   FileShare after FileShare: every file that came under this code, and what it gave
     """
 
@@ -53,7 +53,7 @@ class StudentRow:
     out_of: int
     tries: int
     late: str
-    items: dict[str, int | None]
+    items: ItemMarks
     notes: tuple[str, ...]
     files: tuple[FileShare, ...] = ()
 
