@@ -10,8 +10,8 @@ definitions below.
 import inspect
 import math
 import sys
-from collections.abc import Callable
-from dataclasses import dataclass, field
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
 
 from leverarm import statics, uncertainty
 from leverarm.data import Entry, OnDemand, toml_file
@@ -24,6 +24,7 @@ from leverarm.stability import formulas as tipping
 
 TIRES = 2
 KEEP = 0.2
+DERIVED, AT_ONCE = ("equation", "why", "solved"), ("formula", "why")
 PRINCIPLES = {
     "forces": "ΣF = 0",
     "front": "ΣM = 0 about the front",
@@ -51,6 +52,8 @@ class Rule:
     raw         the function takes and gives numbers as they stand, whatever their unit
     letter      how it is printed where a problem gives it, if not as shown
     stream      the name its made-up numbers are drawn by, where it had another name before
+    derived     the equation that a solution starts from, why, and the same solved for the result
+    at_once     the one line that a solution takes in place of the steps, and why
     figures     "uncertainty" or "mean" where an answer carries fewer or more digits than usual
     """
 
@@ -69,6 +72,8 @@ class Rule:
     stream: str = ""
     why_lb: str = ""
     figures: str = ""
+    derived: Mapping[str, str] = field(default_factory=dict, hash=False)
+    at_once: Mapping[str, str] = field(default_factory=dict, hash=False)
 
     def unit_in(self, system: str) -> str:
         """The unit that it is asked for in a unit system."""
@@ -184,12 +189,13 @@ def mean(*readings: Numeric) -> Numeric:
     return uncertainty.mean(readings)
 
 
+@printed_as(lambda *readings: "s")
 def scatter(*readings: Numeric) -> Numeric:
     """The standard deviation of repeated readings."""
     return uncertainty.scatter(readings)[0]
 
 
-@printed_as(lambda *readings: f"scatter({', '.join(readings)})/sqrt({len(readings)})")
+@printed_as(lambda *readings: f"s/sqrt({len(readings)})")
 def mean_uncertainty(*readings: Numeric) -> Numeric:
     """The standard uncertainty of the mean of repeated readings."""
     return uncertainty.from_repeats("readings", readings).u
@@ -426,6 +432,14 @@ def _rule(row: Entry, known: set[str]) -> Rule:
         row.one_of("figures", ("", "mean", "uncertainty"), ""),
     )
     row.flag("of_letter")
+    derived, at_once = row.part("derived"), row.part("at_once")
+    rule = replace(
+        rule,
+        derived={key: derived.text(key) for key in DERIVED if key in derived},
+        at_once={key: at_once.text(key) for key in AT_ONCE if key in at_once},
+    )
+    derived.done()
+    at_once.done()
     row.done()
     return rule
 

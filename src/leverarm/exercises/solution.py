@@ -7,7 +7,6 @@ from the sympy derivation.
 
 from collections.abc import Iterable, Mapping
 from functools import cache
-from typing import Any
 
 from leverarm import statics
 from leverarm.exercises.expressions.grammar import read_formula
@@ -15,16 +14,14 @@ from leverarm.exercises.expressions.tree import (
     Letter,
     Named,
     Num,
-    Prod,
     Tree,
     children,
     compiled,
     formula_text,
-    letters_in,
-    product,
     rebuilt,
     value_at,
 )
+from leverarm.exercises.letters import LETTERS
 from leverarm.exercises.method import Method
 from leverarm.exercises.number_reader import (
     UNIT_WORDS,
@@ -34,38 +31,31 @@ from leverarm.exercises.number_reader import (
 )
 from leverarm.exercises.problem import Problem, SolutionLine
 from leverarm.exercises.rules import RULES, Rule
-from leverarm.quantities import KINDS, G, to_unit, unit_of
+from leverarm.exercises.solution_units import SolutionUnits
+from leverarm.quantities import KINDS
 
 
 def solution_in_numbers(method: Method, problem: Problem) -> tuple[SolutionLine, ...]:
     """The worked solution of a numeric problem."""
-    units = _Units(method, problem)
+    units = SolutionUnits(method, problem)
+    if method.rule.at_once:
+        return (_at_once(units, method.rule),)
     lines = [_conversion(units, name) for name in units.used if units.is_converted(name)]
     for step in units.steps:
         rule = RULES[step.name]
+        if rule.name in _SCATTER:
+            lines += _scatter_lines(units, rule)
+            continue
+        if rule.derived:
+            step = Named(step.name, _own(rule, "solved"))
+            lines.append(_equation_line(units, rule))
         if rule.balance:
             tree = _moment_equation(rule)
             numbers = formula_text(tree, units.numbers | {step.name: rule.shown})
             letters = formula_text(tree, units.letters)
             lines.append(_moment_line(rule, letters, numbers, tree, units.at))
-        number, unit = units.at[step.name], units.unit_of_result(rule)
-        lines.append(
-            SolutionLine(
-                rule.principle,
-                rule.reason(problem.system),
-                rule.shown,
-                formula_text(step.of, units.letters),
-                formula_text(step.of, units.numbers),
-                # A mean of readings tells a digit more than one of them.
-                _with_unit(significant(number, 5 if rule.figures == "mean" else 4), unit),
-                _results_as_letters(step.of),
-                units.at,
-                number,
-                name=rule.words,
-                kind=rule.kind,
-                unit=unit,
-            )
-        )
+        words = rule.reason(problem.system)
+        lines.append(_result_line(units, rule, step.of, rule.principle, words))
     rule = method.rule
     if not rule.raw and units.unit_of_result(rule) != problem.unit:
         lines.append(_last_conversion(units, rule))
@@ -127,6 +117,74 @@ def _moment_line(
     return SolutionLine(rule.principle, words, letters, "", numbers, "0", tree, at)
 
 
+def _own(rule: Rule, key: str) -> Tree:
+    """A formula of a rule's data, in names of letters and rules."""
+    found = {**rule.derived, **rule.at_once}[key]
+    return read_formula(found, [*LETTERS, *RULES])[-1]
+
+
+def _equation_line(units: SolutionUnits, rule: Rule) -> SolutionLine:
+    """The equation that a result is solved from."""
+    tree, own = _own(rule, "equation"), {rule.name: rule.shown}
+    letters = formula_text(tree, units.letters | own)
+    numbers = formula_text(tree, units.numbers | own)
+    return SolutionLine(
+        rule.principle, rule.derived["why"], letters, "", numbers, "0", tree, units.at
+    )
+
+
+def _at_once(units: SolutionUnits, rule: Rule) -> SolutionLine:
+    """The one line of a result that needs no steps."""
+    return _result_line(units, rule, _own(rule, "formula"), "forces", rule.at_once["why"])
+
+
+def _result_line(
+    units: SolutionUnits, rule: Rule, tree: Tree, principle: str, words: str
+) -> SolutionLine:
+    """A line that works out a result, in letters and in numbers."""
+    number, unit = units.at[rule.name], units.unit_of_result(rule)
+    return SolutionLine(
+        principle,
+        words,
+        rule.shown,
+        formula_text(tree, units.letters),
+        formula_text(tree, units.numbers),
+        # A mean of readings tells a digit more than one of them.
+        _with_unit(significant(number, 5 if rule.figures == "mean" else 4), unit),
+        _results_as_letters(tree),
+        units.at,
+        number,
+        name=rule.words,
+        kind=rule.kind,
+        unit=unit,
+    )
+
+
+# Rules whose formula hides the mean and the sum of squares in one word.
+_SCATTER = {"scatter", "mean_uncertainty"}
+
+
+def _scatter_lines(units: SolutionUnits, asked: Rule) -> list[SolutionLine]:
+    """The mean, the standard deviation from it, and its share where the mean's is asked."""
+    readings = units.method.given
+    count, lines = len(readings), []
+    squares = "+".join(f"({one}-mean_reading)^2" for one in readings)
+    ways = {
+        "mean_reading": f"({'+'.join(readings)})/{count}",
+        "scatter": f"sqrt(({squares})/{count - 1})",
+        "mean_uncertainty": f"scatter/sqrt({count})",
+    }
+    for name, way in ways.items():
+        rule, tree = RULES[name], read_formula(way, [*readings, *ways])[-1]
+        units.at[name] = value_at(compiled(tree), units.at)
+        units.numbers[name] = without_end_zeros(units.at[name])
+        units.letters[name] = rule.shown
+        lines.append(_result_line(units, rule, tree, rule.principle, rule.reason(units.system)))
+        if name == asked.name:
+            break
+    return lines
+
+
 @cache
 def _moment_equation(rule: Rule) -> Tree:
     """The left side of the derived moment equation, in a problem's own letters."""
@@ -148,92 +206,7 @@ def _results_as_letters(tree: Tree) -> Tree:
     return rebuilt(tree, [_results_as_letters(part) for part in parts]) if parts else tree
 
 
-class _Units:
-    """The units a solution is worked in.
-
-    They are those of the statement if the formulas allow it, else those of the system, else the
-    base units.  In pounds a load is a force and needs no g: then the formulas are tried without.
-
-    steps       the method's steps, as they are worked in these units
-    used        names of the given letters that the method uses
-    at          name -> number in these units, results on the way included
-    letters, numbers    name -> how it is printed, as a letter and as a number
-    """
-
-    def __init__(self, method: Method, problem: Problem) -> None:
-        self.method, self.problem, self.system = method, problem, problem.system
-        self.base, self.used = problem.drawn.values, letters_in(method.tree)
-        self.steps = method.steps
-        without_g: tuple[Named, ...] = tuple(_without_g(step) for step in method.steps)
-        for self.choice, self.steps in (
-            ("statement", method.steps),
-            ("system", method.steps),
-            ("statement", without_g),
-            ("system", without_g),
-            ("base", method.steps),
-        ):
-            self.at = {name: self._number(name) for name in self.used}
-            if method.rule.raw or self.choice == "base" or self._hold():
-                break
-        self.at |= {step.name: value_at(compiled(step), self.at) for step in self.steps}
-        given = method.given_numbers(problem)
-        self.numbers = {
-            name: without_end_zeros(self.at[name]) if self.is_converted(name) else given[name]
-            for name in self.used
-        }
-        self.numbers |= {step.name: without_end_zeros(self.at[step.name]) for step in self.steps}
-        self.letters = method.printed_letters()
-
-    def unit(self, name: str) -> str:
-        """The unit that a given letter is worked in."""
-        letter = self.method.letters[name]
-        if self.choice == "statement":
-            return letter.unit(self.system)
-        if self.choice == "system":
-            return unit_of(letter.kind, self.system)
-        return KINDS[letter.kind].base
-
-    def unit_of_result(self, rule: Rule) -> str:
-        """The unit that a result is worked out in."""
-        if self.choice == "base":
-            return KINDS[rule.kind].base
-        if self.choice == "statement":
-            return rule.unit_in(self.system)
-        return unit_of(rule.kind, self.system)
-
-    def is_converted(self, name: str) -> bool:
-        """Whether a given number must be converted into another unit first."""
-        return self.method.letters[name].unit(self.system) != self.unit(name)
-
-    def _number(self, name: str) -> float:
-        """A given number in the unit it is worked in."""
-        if self.choice == "statement":
-            return self.problem.drawn.shown[name]
-        return to_unit(self.base[name], self.method.letters[name].kind, self.unit(name))
-
-    def _hold(self) -> bool:
-        """Whether every step gives in these units what the method gives in base units."""
-        return all(map(self._holds, self.method.steps, self.steps))
-
-    def _holds(self, step: Named, here: Named) -> bool:
-        rule, shown = RULES[step.name], value_at(compiled(here), self.at)
-        right = to_unit(value_at(compiled(step), self.base), rule.kind, self.unit_of_result(rule))
-        return abs(right - shown) <= 1e-9 * abs(shown)
-
-
-def _without_g(tree: Tree) -> Any:
-    """The tree with no g above and no thousand below: on a square inch a pound makes one psi."""
-    parts = children(tree)
-    tree = rebuilt(tree, [_without_g(part) for part in parts]) if parts else tree
-    if not isinstance(tree, Prod):
-        return tree
-    over = [one for one in tree.over if not (isinstance(one, Num) and one.value == G)]
-    under = [one for one in tree.under if not (isinstance(one, Num) and one.value == 1000)]
-    both = len(over) < len(tree.over) and len(under) < len(tree.under)
-    return product(over, under) if both else tree
-
-
-def _conversion(units: _Units, name: str) -> SolutionLine:
+def _conversion(units: SolutionUnits, name: str) -> SolutionLine:
     """The line that converts a given number into the unit that the formula needs."""
     letter, unit = units.method.letters[name], units.unit(name)
     factors = KINDS[letter.kind].units
@@ -256,7 +229,7 @@ def _conversion(units: _Units, name: str) -> SolutionLine:
     )
 
 
-def _last_conversion(units: _Units, rule: Rule) -> SolutionLine:
+def _last_conversion(units: SolutionUnits, rule: Rule) -> SolutionLine:
     """The line that converts the result into the unit asked."""
     unit, factors = units.problem.unit, KINDS[rule.kind].units
     tree = Letter(rule.name) / Num(factors[unit] / factors[units.unit_of_result(rule)])
