@@ -80,6 +80,7 @@ USED = {
         ("#8a8f95", "#fff", LINES),
     ],
     "leverarm/marking/pages.py": [("#8888", WHITE, QUIET), ("#8888", BLACK, QUIET)],
+    "leverarm/marking/teach_page.py": [("#8888", WHITE, QUIET), ("#8888", BLACK, QUIET)],
     "leverarm/panels/page.css": [("#fff", "#7a1f00", WORDS), ("#7a1f00", WHITE, LINES)],
     "leverarm/stage/stage.css": [
         *(("#1A1A1A", paper, WORDS) for paper in (WHITE, "#f5f4f1", "#cfe4f2", "#fbe0cc")),
@@ -98,6 +99,11 @@ USED = {
         *(("#aab0b5", paper, LINES) for paper in ("#111111", "#2c2f32", "#4a4f54")),
         ("#d8d6d0", "#f5f4f1", QUIET),
         ("#3a3a37", "#1c1c1a", QUIET),
+    ],
+    "leverarm/yard_page/yard.css": [
+        ("#1a1a1a", "#fff", WORDS),
+        ("#5a6068", "#fff", LINES),
+        ("#9aa0a6", BLACK, LINES),
     ],
     "sitesettings/front_page.html": [
         ("#0060a0", "#fff", WORDS),

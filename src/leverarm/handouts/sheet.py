@@ -77,8 +77,8 @@ def _style() -> str:
 def filled(text: str) -> str:
     """A text with its lines to write on.
 
-    >>> filled("mass < ____ kg")
-    'mass &lt; <span class="line" style="width:0.34in"></span> kg'
+    >>> filled("Date ____")
+    'Date <span class="line" style="width:0.34in"></span>'
     """
 
     def line(found: re.Match[str]) -> str:
