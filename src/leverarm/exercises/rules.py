@@ -201,6 +201,7 @@ def mean_uncertainty(*readings: Numeric) -> Numeric:
     return uncertainty.from_repeats("readings", readings).u
 
 
+@printed_as(lambda *readings: "(r_max − r_min)")
 def span(*readings: Numeric) -> Numeric:
     """Largest reading less the smallest."""
     return max(readings) - min(readings)
