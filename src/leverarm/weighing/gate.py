@@ -13,10 +13,11 @@ from dataclasses import replace
 from datetime import date as Date
 
 from leverarm.quantities import Refusal, how_many
+from leverarm.weighing.carried_over import copied_from_above, exchanged_in_a_repeat
 from leverarm.weighing.causes import Cause, causes, named, swapped
 from leverarm.weighing.day import WeighDay
 from leverarm.weighing.finding import Finding, Proposal, day_rows, key_of, noted, reading_of
-from leverarm.weighing.person import BROUGHT_BY_IT, best_person, person_rows
+from leverarm.weighing.person import BROUGHT_BY_IT, best_person, like_off_zero, person_rows
 from leverarm.weighing.piece_names import JOINED, two_names, with_names
 from leverarm.weighing.plausible import FAR, DayRow, Judgment, Known, Oddity, judged, setups_of
 from leverarm.weighing.readings import Weighing
@@ -65,6 +66,8 @@ def look_over(
         *rows_alone(tidy),
         *_together(tidy, others),
     ]
+    seen = {one.row for one in found}
+    found += [one for one in exchanged_in_a_repeat(tidy) if one.row not in seen]
     if not any(one.cause == ON_OR_OFF for one in found):
         found += unchanged_not_said(tidy)
     explained = {one.row for one in found if one.cause == "wheel unit"}
@@ -132,7 +135,7 @@ def _together(day: WeighDay, others: Sequence[WeighDay]) -> Iterator[Finding]:
         )
         if odd is None:
             break
-        cause, sure, value = _likeliest(rows, odd, now, settled, known)
+        cause, rivals, value = _likeliest(rows, odd, now, settled, known)
         asked = _on_or_off(rows, odd, now, settled, known, value)
         if asked and day.unchanged is False:  # that is what the remark on the day says
             settled.add(odd.sign)
@@ -143,7 +146,7 @@ def _together(day: WeighDay, others: Sequence[WeighDay]) -> Iterator[Finding]:
             yield asked
             named_rows |= set(odd.rows)
             continue
-        finding = _explained(rows, odd, cause, sure) if cause else _unexplained(rows, odd)
+        finding = _explained(rows, odd, cause, rivals) if cause else _unexplained(rows, odd)
         if finding.key in day.accepted:
             after = judged(_mended(rows, cause), known) if cause else Judgment((), 0.0)
             gone = {one.sign for one in now.oddities} - {one.sign for one in after.oddities}
@@ -155,7 +158,8 @@ def _together(day: WeighDay, others: Sequence[WeighDay]) -> Iterator[Finding]:
         else:
             named_rows |= set(odd.rows)
     if not named_rows:  # what nobody has explained yet would be judged by
-        yield from _perhaps_swapped(day, rows, known, settled)
+        copied = [one for one in copied_from_above(rows, known) if one.key not in day.accepted]
+        yield from copied or _perhaps_swapped(day, rows, known, settled)
 
 
 def _elsewhere(
@@ -182,10 +186,8 @@ def _likeliest(
     now: Judgment,
     settled: set[tuple[str, frozenset[int]]],
     known: Known,
-) -> tuple[Cause | None, bool, float]:
-    """(the cause that leaves the least unexplained, whether no other comes close, how much it
-    leaves).
-    """
+) -> tuple[Cause | None, list[Cause], float]:
+    """(the cause that leaves the least unexplained, those that come close, how much it leaves)."""
     before = _left(now, settled)
     tried: list[tuple[float, int, Cause]] = []
     for cause in causes(rows, odd.rows):
@@ -196,10 +198,10 @@ def _likeliest(
         if not new and not same and value < before and _bears_out(cause, odd, rows, after, known):
             tried.append((value, len(tried), cause))
     if not tried:
-        return None, False, before
+        return None, [], before
     value, _, best = min(tried)
-    close = [one for near, _, one in tried if near < value + TOO_CLOSE and one.rows != best.rows]
-    return best, not close, value
+    near = [one for left, _, one in sorted(tried) if left < value + TOO_CLOSE]
+    return best, [one for one in near if one.rows != best.rows], value
 
 
 def _left(judgment: Judgment, settled: set[tuple[str, frozenset[int]]]) -> float:
@@ -229,21 +231,22 @@ def _on_or_off(
         )
         signs = {one.sign for one in judged(after, known).oddities}
         if odd.sign not in signs and not signs - before and value + PERSON < best + PERSON_FIRST:
-            found.append((value, own[0].number, own))
+            found.append((value, own[0].number, own, like_off_zero(own[0], after)))
     if not found:
         return None
-    own = min(found)[2]
+    _, _, own, zero = min(found)
     about = " & ".join(reading_of(row.weighing) for row in own[:5])
     dirt = "did something lie in the bucket, " if odd.cause == "lighter" else ""
+    scales = "were the scales off zero, " if zero else ""
     brief = (
-        f"Did somebody get on or off, {dirt}or did fuel or the mower change, between {named(own)} "
-        "and the others?"
+        f"Did somebody get on or off, {dirt}{scales}or did fuel or the mower change, between "
+        f"{named(own)} and the others?"
     )
     return Finding(
         key_of(ON_OR_OFF, about),
         own[0].number,
         f"{brief} As typed, {odd.words}, and a person on the seat in one of them would explain "
-        "that.",
+        f"that{', as would scales not set to zero' * zero}.",
         ON_OR_OFF,
         Proposal("", unchanged=False),
         brief,
@@ -270,23 +273,28 @@ def _bears_out(
     return after.misfit - rest.misfit < MOST_OF_A_SLIP
 
 
-def _explained(rows: Sequence[DayRow], odd: Oddity, cause: Cause, sure: bool) -> Finding:
-    """The Finding of an oddity with a likely cause."""
+def _explained(
+    rows: Sequence[DayRow], odd: Oddity, cause: Cause, rivals: Sequence[Cause] = ()
+) -> Finding:
+    """The Finding of an oddity with a likely cause, and the one about as likely, if there is."""
     own = [row for row in rows if row.number in cause.rows]
     about = " & ".join(reading_of(row.weighing) for row in own[:5])
     proposal = None
-    if cause.offered and sure:
+    if cause.offered and not rivals:
         mended = [cause.rows[row.number].weighing for row in own]
         words = "; ".join(f"row {row.number} reads {_both(new)}" for row, new in zip(own, mended))
         rows_new = tuple(noted(new, cause.name) for new in mended)
         proposal = Proposal(f"Correct it: {words}.", rows_new)
+    said, rival = cause.sentence, next((one for one in rivals if one.name != cause.name), None)
+    if rival:
+        said += f"; or {rival.sentence[0].lower()}{rival.sentence[1:]}: which was it?"
     return Finding(
         key_of(cause.name, about),
         own[0].number,
-        f"{cause.sentence}. As typed, {odd.words}.",
+        f"{said}{'' if rival else '.'} As typed, {odd.words}.",
         cause.name,
         proposal,
-        cause.sentence,
+        said,
     )
 
 
@@ -355,7 +363,7 @@ def _perhaps_swapped(
         elif alike and better >= 0 and len(groups) > 1:
             words = f"Front and rear are so alike in {named(own)} that swapped they would fit too"
             cause = Cause("nearly alike", words, turned, 0)
-            finding = _explained(rows, Oddity("", (), "", 0), cause, True)
+            finding = _explained(rows, Oddity("", (), "", 0), cause)
             said = f"{words}: compare them with the sheet"
             yield replace(finding, sentence=f"{said}.", brief=said)
 
@@ -375,7 +383,7 @@ def _swapped_or_asked(
         "around",
         0,
     )
-    finding = _explained(rows, why, cause, True)
+    finding = _explained(rows, why, cause)
     if finding.key in day.accepted:
         return
     left = judged(_mended(rows, cause), known).misfit + cause.rarity

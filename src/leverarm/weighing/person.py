@@ -17,6 +17,8 @@ from leverarm.weighing.readings import AxleReading
 # nearer the rear one.  Common practice, no source.
 PERSON_KG = (50.0, 130.0)
 ON_FRONT = (0.1, 0.5)
+# From this share on, scales off zero would look the same.
+NEARLY_EVEN = 0.42
 # The oddities that a change on the machine may bring, beside a wrong reading.
 BROUGHT_BY_IT = ("place", "weight", "lighter", "set-ups", "repeats")
 # Where the search begins, and its steps.
@@ -60,6 +62,17 @@ def _more(reading: AxleReading, kg: float) -> AxleReading:
         return replace(reading, total=reading.total + more)
     left, right = (side or 0.0 for side in reading.sides)
     return replace(reading, left=left + more / 2, right=right + more / 2)
+
+
+def like_off_zero(row: DayRow, rows: Sequence[DayRow]) -> bool:
+    """Whether what ``rows`` take off a row is nearly the same on both axles, as an error of zero
+    is: scales that were not set to zero read as much too high in front as behind.
+    """
+    front, rear = next(one.loads for one in rows if one.number == row.number)
+    was_front, was_rear = row.loads
+    assert front is not None and rear is not None  # person_rows takes only such
+    assert was_front is not None and was_rear is not None
+    return (front - was_front) / (front + rear - was_front - was_rear) > NEARLY_EVEN
 
 
 def best_person(

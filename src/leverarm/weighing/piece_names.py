@@ -9,6 +9,7 @@ from dataclasses import replace
 from leverarm.weighing.causes import named
 from leverarm.weighing.day import WeighDay
 from leverarm.weighing.finding import Finding, Proposal, day_rows, key_of
+from leverarm.weighing.spelling import meant_name, nearly_same
 
 # Stands behind a finding's key where the person took two names as one piece.
 JOINED = " (the same piece)"
@@ -23,6 +24,9 @@ def with_names(day: WeighDay) -> WeighDay:
     for key, one, other in _alike(day):
         if key + JOINED in day.accepted:
             first[one] = first[other]
+    for key, one, meant in _misspelled(day):
+        if key + JOINED in day.accepted:
+            first[one] = meant
     rows = tuple(
         replace(row, setup=tuple(dict.fromkeys(first[piece.casefold()] for piece in row.setup)))
         for row in day.rows
@@ -46,6 +50,27 @@ def two_names(day: WeighDay) -> Iterator[Finding]:
             "names",
             Proposal(f'Take "{name}" and "{other}" as the same piece.', joined=(name, other)),
         )
+    for key, one, meant in _misspelled(day):
+        own = [row for row in rows if one in row.pieces]
+        name = next(p for row in own for p in row.weighing.setup if p.casefold() == one)
+        yield Finding(
+            key,
+            own[0].number,
+            f'"{name}" in {named(own)} looks like "{meant}" with a wrong letter.',
+            "names",
+            Proposal(f'Write "{meant}" for "{name}".', joined=(name, meant)),
+        )
+
+
+def _misspelled(day: WeighDay) -> Iterator[tuple[str, str, str]]:
+    """(key, the name, what was meant) where no other row spells the piece, or its name is near no
+    other of the day's.
+    """
+    compared = {one for _, *both in _alike(day) for one in both}
+    for piece in dict.fromkeys(piece for row in day.current for piece in sorted(row.key[0])):
+        meant = meant_name(piece)
+        if meant != piece and piece not in compared:
+            yield key_of("names", f"{piece} for {meant}"), piece, meant
 
 
 def _alike(day: WeighDay) -> Iterator[tuple[str, str, str]]:
@@ -62,7 +87,7 @@ def _alike(day: WeighDay) -> Iterator[tuple[str, str, str]]:
     for i, one in enumerate(names):
         for other in names[i + 1 :]:
             together = any({one, other} <= setup for setup in setups)
-            if not together and (_nearly_same(one, other) or _part_of(one, other)):
+            if not together and (nearly_same(one, other) or _part_of(one, other)):
                 rare, usual = sorted(
                     (one, other), key=lambda name: (count[name], -names.index(name))
                 )
@@ -75,35 +100,10 @@ def _part_of(one: str, other: str) -> bool:
     return bool(a and b) and (a <= b or b <= a)
 
 
-def _nearly_same(one: str, other: str) -> bool:
-    """True where two names differ by a slip of a key or two; a number in a name parts them."""
-    if one == other or re.findall(r"\d+", one) != re.findall(r"\d+", other):
-        return False
-    most = 2 if min(len(one), len(other)) >= 8 else 1
-    return min(len(one), len(other)) >= 4 and _edits(one, other, most) <= most
-
-
-def _edits(one: str, other: str, most: int) -> int:
-    """Keys to press to make one name the other: put in, take out, change, or change places."""
-    if abs(len(one) - len(other)) > most:
-        return most + 1
-    before: list[int] = []
-    last = list(range(len(other) + 1))
-    for i, a in enumerate(one, 1):
-        row = [i]
-        for j, b in enumerate(other, 1):
-            least = min(last[j] + 1, row[j - 1] + 1, last[j - 1] + (a != b))
-            if i > 1 and j > 1 and a == other[j - 2] and one[i - 2] == b:
-                least = min(least, before[j - 2] + 1)
-            row.append(least)
-        before, last = last, row
-    return last[-1]
-
-
 def two_machine_names(day: WeighDay, others: Iterable[WeighDay]) -> Iterator[Finding]:
     """Another machine of nearly the same name."""
     for name in dict.fromkeys(one.machine.name for one in others):
-        if _nearly_same(day.machine.name.casefold(), name.casefold()):
+        if nearly_same(day.machine.name.casefold(), name.casefold()):
             yield Finding(
                 key_of("machine name", f"{day.machine.name} and {name}"),
                 None,

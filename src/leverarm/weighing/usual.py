@@ -8,6 +8,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from leverarm.weighing.spelling import meant_name
+
 
 @dataclass(frozen=True)
 class Usual:
@@ -48,12 +50,13 @@ def hung_together(pieces: Sequence[Usual]) -> tuple[float, float, float, float]:
 
 
 def piece_kind(piece: str) -> str | None:
-    """Which kind a piece's name tells, or None: nothing is expected of a piece we do not know.
+    """Which kind a piece's name tells, a slip of a key in it or not, or None: nothing is expected
+    of a piece we do not know.
 
     >>> piece_kind("loader bucket"), piece_kind("front ballast"), piece_kind("sprayer") is None
     ('front', 'front', True)
     """
-    name = piece.casefold()
+    name = meant_name(piece)
     for kind, words in _NAMED:
         if any(word in name for word in words):
             return kind
