@@ -164,8 +164,8 @@ def test_a_killed_python_is_told_and_run_all_brings_the_lesson_back(lab):
     write_notebook(
         lab.root / "notebooks" / "on_a_slope.ipynb",
         "from leverarm import panels\npanels.begin()",
-        "panels.counterweight(gated=True)",
         "panels.sideways(gated=True)",
+        "panels.sideways()",
     )
     with lab.open("notebooks/on_a_slope.ipynb", height=2000) as sheet:
         page = sheet.page
