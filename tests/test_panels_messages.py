@@ -26,7 +26,6 @@ MAKE = {
             "claim_sorting"
         ).split()
     },
-    "ask": lambda: panels.ask("How much does the front gain?", 190.0),
     "readings": lambda: panels.readings(demo_tractor(), "100 kg", ("0 m", "1 m")),
     "arms_stage": panels.arms_stage,
     "ballast_stage": panels.ballast_stage,

@@ -41,7 +41,6 @@ TOOLS = {
     for name, home in _HOME.items()
     if home in ("base", "begin", "controls", "gate", "unit_choice")
 } - {
-    "ask",
     "first_slider",
     "ready",
 }
@@ -78,10 +77,6 @@ SHOWN = {
         "lambda p: p.explain('It moved.'), lambda p: p.free())",
     ],
     "arms_up": ["arms_up()", "opened(arms_up(gated=True), front='up 50 kg', rear='down 50 kg')"],
-    "ask": [
-        "ask('Front change in kg', 190.0)",
-        "after(ask('Front change in kg', 190.0), lambda p: p.lock_in('100 kg'))",
-    ],
     "ballast_stage": [
         "ballast_stage()",
         "after(ballast_stage(), lambda p: p.lock_in(front='-280 lb', rear='+800 lb'), "

@@ -468,10 +468,6 @@ SECTIONS = {
         {"weight": 110, "overhang": "2.4 m"},
     ),
     "panel readings": panel(lambda: panels.readings(demo_tractor(), "110 kg", ["0 m", "1.2 m"])),
-    "panel ask": panel(
-        lambda: panels.ask("Front change, with its sign", -45.0),
-        then=[lambda made: made.gate.lock_in(answer="down 40 kg") if hasattr(made, "gate") else ""],
-    ),
     "stage two pivots": staged(
         panels.pivot_stage,
         lambda made: made.lock_in(answer="grow"),

@@ -50,7 +50,6 @@ setups_stage(case=None)   four set-ups of a machine, on the stage: .lock_in(fron
 
 ready(), first_slider()                is this machine ready; the smallest panel there is
 readings(tractor, weight, aheads)      a table to find a rule in, before any formula
-ask(question, answer, kind="weight")   one number to predict before it is shown
 
 contact_patch(made=None)   outline, load and gauge pressure to mean pressure: .made is the
                          ground.ContactPatch
@@ -175,7 +174,7 @@ _PARTS = {
     "desk": "desk",
     "desk_marks": "marked",
     "exercise": "exercise",
-    "gate": "Gate Gated GateQuestion ask",
+    "gate": "Gate Gated GateQuestion",
     "homework": "homework practice",
     "hunch": "hunch hunch_again",
     "lead": "front_lead roll_out",
