@@ -238,6 +238,8 @@ def test_the_page_is_one_small_file_that_asks_nothing_of_anybody(tmp_path, capsy
     assert not [
         one for one in ("style", "stage", "record", "script", "data") if f"/*{one}*/" in text
     ]
+    used = set(re.findall(r'class=\\"(st-(?:area|line|text|solid)-[a-z-]+)', text))
+    assert used and [one for one in used if f".{one}" not in text] == ["st-line-floor"]
     assert "scripts" in re.search(r"<noscript>(.*?)</noscript>", text)[1]
     goal = tmp_path / "yard.html"
     assert main([str(goal)]) == 0 and goal.read_text("utf-8") == text

@@ -12,9 +12,9 @@ from leverarm.yard_page.controls import (
     chips,
     go,
     line_box,
-    line_of_words,
     number_box,
     screen,
+    worded,
 )
 from leverarm.yard_page.picture import above_boxes, columns_below
 from leverarm.yard_page.readings import BOXES, box_name
@@ -56,20 +56,20 @@ def _machine() -> Element:
         "Which machine stands on the scales?",
         [
             element("ul", "", data_text="machines", class_="yp-list"),
-            line_of_words(
+            worded(
                 "This page works without a network and sends nothing. A machine is kept on this "
                 "phone only when you ask for it at the end.",
                 "note",
             ),
             chips("units", "Units", units),
-            line_of_words("", "note", data_text="storage", role="status"),
+            worded("", "note", data_text="storage", role="status"),
             element(
                 "label",
                 element("span", "Open a weigh day’s file"),
                 element("input", type="file", accept=".csv,text/csv", data_do="open"),
                 class_="yp-file",
             ),
-            line_of_words("", "alert", role="alert", data_text="opened"),
+            worded("", "alert", role="alert", data_text="opened"),
         ],
         [go("New machine", "own", data_do="new")],
     )
@@ -94,7 +94,7 @@ def _own(told: YardTold) -> Element:
                 "piece", "What comes off?", [(one, {"piece": n}) for n, one in enumerate(PIECES)]
             ),
             line_box("mower", "Mower, and how it stands", MOST_NAME, "such as deck, on and raised"),
-            line_of_words("", "alert", role="alert", data_text="needed"),
+            worded("", "alert", role="alert", data_text="needed"),
         ],
         [
             back("machine"),
@@ -129,11 +129,11 @@ def _scales(told: YardTold) -> Element:
                 [*good, (NOT_TOLD, {"accuracy": 0, "accuracy_known": 0})],
             ),
             chips("placed", "How do they stand?", placed),
-            line_of_words(
+            worded(
                 "Not told is fine. If step and certificate are both not told, the page gives no ±.",
                 "note",
             ),
-            line_of_words("The scales were not told: no ± will be given.", "note", 1 - _sure(v)),
+            worded("The scales were not told: no ± will be given.", "note", 1 - _sure(v)),
         ],
         [back("own"), go("To the readings", "on")],
     )
@@ -158,17 +158,17 @@ def _readings(told: YardTold, row: str) -> Element:
         columns_below(told.seen, columns, told.seen.on if on else told.seen.off, known),
         class_="yp-plan",
     )
-    body = [line_of_words(ON_SAFE if on else loader, "safe"), plan]
+    body = [worded(ON_SAFE if on else loader, "safe"), plan]
     title, bar = _first_bar(told) if on else _second_bar(told)
     if on:
         same = "Same fuel, operator and mower both times. Rear not on a scale? Leave it empty."
-        body.append(line_of_words(same, "note"))
+        body.append(worded(same, "note"))
     else:
         alike = [("yes", {"same": 1}), ("no", {"same": 2}), ("not sure", {"same": 0})]
         body.append(chips("same", "Fuel, operator and mower the same as before?", alike))
     body += [
-        line_of_words("One number for a whole axle goes in either of its boxes.", "note"),
-        line_of_words("", "alert", role="alert", data_text="needed"),
+        worded("One number for a whole axle goes in either of its boxes.", "note"),
+        worded("", "alert", role="alert", data_text="needed"),
     ]
     return screen(row, 3, title, body, bar)
 

@@ -50,8 +50,8 @@ def go(text: str, to: str = "", *, second: bool = False, **more: object) -> Elem
     )
 
 
-def line_of_words(text: str, kind: str = "", shown: Numeric = 1.0, **more: object) -> Element:
-    """A line_of_words."""
+def worded(text: str, kind: str = "", shown: Numeric = 1.0, **more: object) -> Element:
+    """A worded."""
     return element(
         "p", text, class_=f"yp-{kind}" if kind else None, hidden=hidden_unless(shown), **more
     )

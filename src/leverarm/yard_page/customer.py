@@ -6,7 +6,7 @@ from leverarm.stage.case import AXLES
 from leverarm.stage.elements import Element, element
 from leverarm.stage.recorder import where
 from leverarm.weighing.results import NO_SCALES
-from leverarm.yard_page.controls import hidden_unless, line_of_words
+from leverarm.yard_page.controls import hidden_unless, worded
 from leverarm.yard_page.telling import LINES, SURE
 from leverarm.yard_page.told import YardTold
 
@@ -34,22 +34,20 @@ def customer_sheet(told: YardTold) -> Element:
         ),
         element(
             "div",
-            element(
-                "div", *(line_of_words(line) for line in told.working), hidden=hidden_unless(known)
-            ),
+            element("div", *(worded(line) for line in told.working), hidden=hidden_unless(known)),
             _table(told),
             class_="yp-pair",
         ),
-        line_of_words(all_sure, "", results.all_sure),
-        line_of_words(sure, "", results.sure * (1 - results.all_sure)),
-        line_of_words(
+        worded(all_sure, "", results.all_sure),
+        worded(sure, "", results.sure * (1 - results.all_sure)),
+        worded(
             "The weight or overhang was told, not weighed.", "", known * (1 - results.rear_known)
         ),
-        line_of_words(SURE, "", results.sure),
-        line_of_words(NO_SCALES, "", 1 - results.sure),
+        worded(SURE, "", results.sure),
+        worded(NO_SCALES, "", 1 - results.sure),
         _columns(told),
         _record(),
-        line_of_words(f"This machine, this day, standing still on level ground. {_same(told)}"),
+        worded(f"This machine, this day, standing still on level ground. {_same(told)}"),
         data_sheet_of="customer",
         class_="yp-sheet",
     )

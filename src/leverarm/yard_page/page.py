@@ -110,7 +110,7 @@ def yard_page() -> str:
         return here.joinpath(name).read_text("utf-8")
 
     filled = {
-        "/*style*/": stage.joinpath("stage.css").read_text("utf-8") + own("yard.css"),
+        "/*style*/": _picture_rules() + own("yard.css"),
         "/*stage*/": stage.joinpath("stage.js").read_text("utf-8"),
         "/*record*/": own("record.js"),
         "/*script*/": own("yard.js"),
@@ -120,6 +120,12 @@ def yard_page() -> str:
     for place, words in filled.items():
         text = text.replace(place, words if place == "/*data*/" else _lean(words))
     return text
+
+
+def _picture_rules() -> str:
+    """The stage's rules for its pictures, without those for its controls, which follow them."""
+    text = files("leverarm.stage").joinpath("stage.css").read_text("utf-8")
+    return text[: text.index(".st-question")]
 
 
 def _lean(text: str) -> str:

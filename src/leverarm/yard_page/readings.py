@@ -85,7 +85,11 @@ class YardInputs:
             ends = self.shown(low, kind), self.shown(high, kind)
             made.append(Input(name, *ends, starts.get(name, 0.0), 0.01, 2))
         made += [Input(f"has_{name}", 0, 1, 0) for name, *_ in BOXES]
-        made += [Input(name, 0, high, 0, 0.01, 2) for name, high in CHOICES.items()]
+        # Where it was not told, one set is taken, as the workbook does.
+        made += [
+            Input(name, 0, high, float(name == "one_set"), 0.01, 2)
+            for name, high in CHOICES.items()
+        ]
         made.append(Input("tape", 0, self.shown(0.2, "length"), self.shown(0.003, "length"), 0.001))
         made += [Input(name, 0, 100_000, 0, 0.01, 2) for name in ("claim",)]
         return tuple(made)

@@ -5,7 +5,7 @@ from leverarm.quantities import show_number
 from leverarm.stage.case import AXLES
 from leverarm.stage.elements import Element, element
 from leverarm.stage.recorder import where
-from leverarm.yard_page.controls import go, hidden_unless, line_of_words, screen
+from leverarm.yard_page.controls import go, hidden_unless, screen, worded
 from leverarm.yard_page.readings import ROWS
 from leverarm.yard_page.told import YardTold
 
@@ -15,7 +15,7 @@ SWAPS = ("swapped on", "swapped off", "both swapped", "rows exchanged")
 def stop_screen(told: YardTold) -> Element:
     """The refusal: the set-up is named, and the page waits."""
     marks = told.doubts.marks
-    texts = [line_of_words(text, "alert", marks[name]) for name, text in _said(told).items()]
+    texts = [worded(text, "alert", marks[name]) for name, text in _said(told).items()]
     can_swap = sum(marks[name] for name in SWAPS)
     which = where(
         marks["swapped on"],

@@ -17,9 +17,9 @@ from leverarm.yard_page.controls import (
     go,
     hidden_unless,
     line_box,
-    line_of_words,
     number_box,
     screen,
+    worded,
 )
 from leverarm.yard_page.picture import SidePicture
 from leverarm.yard_page.readings import BOXES
@@ -69,16 +69,14 @@ def _came(told: YardTold) -> Element:
         ("times its weight", told.factor_said, known),
     ]
     body = [
-        line_of_words(times, "lead", known),
-        line_of_words(
-            "How many times its weight? Not told: the rear was not read.", "lead", 1 - known
-        ),
+        worded(times, "lead", known),
+        worded("How many times its weight? Not told: the rear was not read.", "lead", 1 - known),
         element("div", picture.came_off(), class_="yp-picture"),
         facts(numbers),
         _one_more(told),
-        line_of_words(NO_SCALES, "note", 1 - sure),
+        worded(NO_SCALES, "note", 1 - sure),
         element("button", "Add the scales", **add),
-        *(line_of_words(text, "note", so) for text, so in _beside(told)),
+        *(worded(text, "note", so) for text, so in _beside(told)),
     ]
     bar = [
         back("off"),
@@ -146,10 +144,10 @@ def _why(told: YardTold) -> Element:
         3,
         title,
         [
-            line_of_words(reason),
+            worded(reason),
             element("div", picture.why(), class_="yp-picture"),
-            element("div", *(line_of_words(line) for line in told.working), class_="yp-work"),
-            line_of_words("Level ground, standing still, nothing else changed.", "note"),
+            element("div", *(worded(line) for line in told.working), class_="yp-work"),
+            worded("Level ground, standing still, nothing else changed.", "note"),
         ],
         [back("came"), go("Check a claim", "claim")],
     )
@@ -169,20 +167,18 @@ def _claim(told: YardTold) -> Element:
     known, refusal = _claim_known(told), "A number above 0 is allowed; type it in digits."
     more = "That takes one more number: what the piece weighs, or the rear scale."
     body = [
-        line_of_words(f"Taking the {told.piece} off changes the"),
+        worded(f"Taking the {told.piece} off changes the"),
         chips("claim_axle", "Where?", places),
         chips("claim", "by how many times its own weight?", [*number, *other]),
         number_box("claim", "that number", "", 0.01, 100_000, refusal),
-        line_of_words("Choose a number, and the readings answer.", "note", 1 - v["claim_known"]),
-        line_of_words(more, "note", v["claim_known"] * (1 - known)),
+        worded("Choose a number, and the readings answer.", "note", 1 - v["claim_known"]),
+        worded(more, "note", v["claim_known"] * (1 - known)),
         element(
             "div",
-            line_of_words(_verdict(told), "verdict"),
-            line_of_words(_answer(told)),
-            line_of_words(
-                _needed(told), "note", told.results.weight_known * (v["claim_axle"] <= 0)
-            ),
-            line_of_words(NO_SCALES, "note", 1 - told.results.sure),
+            worded(_verdict(told), "verdict"),
+            worded(_answer(told)),
+            worded(_needed(told), "note", told.results.weight_known * (v["claim_axle"] <= 0)),
+            worded(NO_SCALES, "note", 1 - told.results.sure),
             class_="yp-answer",
             hidden=hidden_unless(v["claim_known"] * known),
             role="status",
@@ -294,7 +290,7 @@ def _say(told: YardTold) -> Element:
             element("h2", "Do not promise"),
             element("ul", *(element("li", item.text) for item in not_meant.items)),
             element("h2", "Who decides"),
-            line_of_words(decides),
+            worded(decides),
             element("ul", *(element("li", text) for text in cautions)),
         ],
         [back("claim"), go("Share or print", "hand")],
@@ -324,10 +320,10 @@ def _hand(told: YardTold) -> Element:
                 choice("Delete this machine from this phone", "asks first", "forget"),
                 class_="yp-list",
             ),
-            line_of_words("", "alert", role="status", data_text="done"),
+            worded("", "alert", role="status", data_text="done"),
             element("h2", "On the page"),
             element("div", *lines, class_="yp-lines"),
-            line_of_words("What you leave empty is printed as a line to write on.", "note"),
+            worded("What you leave empty is printed as a line to write on.", "note"),
         ],
         [back("say"), go("Print the page", "", data_do="print")],
     )

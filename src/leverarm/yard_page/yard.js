@@ -17,10 +17,13 @@
   const $ = (what, from = root) => from.querySelector(what), $$ = (what, from = root) => [...from.querySelectorAll(what)];
   const text = (name, words) => $$(`[data-text="${name}"]`).forEach((el) => { el.textContent = words; });
 
-  const draw = () => {
+  // What is not shown waits until it is: a screen until its turn, the sheet until it is printed.
+  const draw = (everything = false) => {
     const v = run(day.state);
     for (const place of places) {
-      const {el, name, pieces, old} = place, words = write(pieces, v, all[day.system].signs);
+      const {el, name, pieces, old, on} = place;
+      if (on !== here && !everything) continue;
+      const words = write(pieces, v, all[day.system].signs);
       if (words === old) continue;
       place.old = words;
       if (!name) el.textContent = words;
@@ -71,6 +74,7 @@
     text('needed', '');
     text('done', '');
     if (name === 'machine') list();
+    draw();
     window.scrollTo(0, 0);
     if (focus) $(`#yp-${name}`)?.focus({preventScroll: true});
   };
@@ -80,7 +84,10 @@
     run = worker(data);
     root.innerHTML = data.markup.replaceAll('st@', 'yp');
     const marked = new Map($$('[data-b]').map((el) => [Number(el.dataset.b), el]));
-    places = data.bindings.map(([mark, name, pieces]) => ({el: marked.get(mark), name, pieces, old: null}));
+    places = data.bindings.map(([mark, name, pieces]) => {
+      const el = marked.get(mark);
+      return {el, name, pieces, old: null, on: el.closest('[data-screen]')?.dataset.screen};
+    });
     for (const el of $$('[data-in]')) {
       el.value = day.boxes[el.dataset.in] ?? '';
       el.addEventListener('change', () => take(el));
@@ -96,8 +103,9 @@
       el.addEventListener('input', () => { day.lines[el.dataset.line] = el.value.trim(); draw(); });
     }
     for (const el of $$('input[type=radio]')) {
-      el.checked = day.chosen[el.name] === el.value || (el.name === 'units' && el.value === String(Number(day.system === 'kg')))
-        || (day.chosen[el.name] === undefined && ['piece', 'claim_axle'].includes(el.name) && el.value === '0');
+      const sets = Object.entries(JSON.parse(el.dataset.set));
+      el.checked = el.name === 'units' ? el.value === String(Number(day.system === 'kg'))
+        : el.name === 'claim' ? day.chosen.claim === el.value : sets.every(([name, x]) => day.state[name] === x);
       el.addEventListener('change', () => choose(el));
     }
     for (const el of $$('button')) el.addEventListener('click', () => press(el));
@@ -168,7 +176,7 @@
   };
   const fileName = () => (day.lines.machine || 'machine').normalize('NFKD').toLowerCase().replace(/[^a-z0-9]+/g, '-').replace(/^-|-$/g, '') || 'machine';
 
-  const copies = () => $$('[data-copy]').forEach((el) => {
+  const copies = () => draw(true) || $$('[data-copy]').forEach((el) => {
     el.replaceChildren($(`[data-screen="${el.dataset.copy}"] svg`).cloneNode(true));
   });
   const sheet = () => {
@@ -256,6 +264,7 @@
     next.kept = [...head].filter(([name]) => ![...Object.keys(KEYS), 'units', 'date', all.format[0]].includes(name));
     return next;
   };
+  const MORE = /^(height of |pad height|yard off level)/;
   const open = async (input) => {
     const [file] = input.files;
     if (!file) return;
@@ -264,6 +273,8 @@
       day = taken(await file.text());
       mount();
       show('own');
+      const more = day.kept.map(([key]) => key).filter((key) => MORE.test(key));
+      if (more.length) text('needed', `This file also tells ${more.join(', ')}. The page keeps that and does not use it: the workbook’s ± may differ.`);
     } catch (why) { text('opened', `${file.name} was not opened: ${why.message}. Nothing was changed.`); }
     input.value = '';
   };
