@@ -965,6 +965,17 @@ def test_an_assignment_handed_out_under_old_names_still_marks_right(tmp_path):
     assert len(result.items) == 5
 
 
+def test_a_set_of_an_edition_that_is_not_known_is_refused_before_anything_is_written(tmp_path):
+    for path in (Path(__file__).parent / "old_homework").iterdir():
+        shutil.copy(path, tmp_path)
+    told = tmp_path / "Old_week.assignment.txt"
+    told.write_text(json.dumps(json.loads(told.read_text("utf-8")) | {"edition": 99}), "utf-8")
+    before = {path: path.read_bytes() for path in tmp_path.iterdir()}
+    with pytest.raises(Refusal, match=r"^edition of the problems: 99 was given; .*get the newer"):
+        mark_folder(tmp_path, DEMO_KEY)
+    assert {path: path.read_bytes() for path in tmp_path.iterdir()} == before
+
+
 def test_homework_of_an_older_workbook_marks_right_and_goes_on(tmp_path):
     """Assignment, ticket (then called slip) and answers as an older workbook wrote them."""
     for path in (Path(__file__).parent / "old_homework").iterdir():
