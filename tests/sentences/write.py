@@ -18,6 +18,10 @@ from dataclasses import replace
 from html import unescape
 from pathlib import Path
 
+sys.path.insert(0, str(Path(__file__).resolve().parent))
+
+from at_the_desk import check_section, desk_section
+
 from leverarm import (
     axles,
     ballast,
@@ -663,6 +667,8 @@ SECTIONS = {
         ],
     ),
     "panel practice": panel(panels.practice),
+    "instructor's desk": desk_section(lines_of, widget_lines),
+    "concept check": check_section(lines_of, widget_lines),
 }
 
 
