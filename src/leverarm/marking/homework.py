@@ -204,6 +204,11 @@ class Homework:
             self._verdicts[key] = checked(self.ticket, self.item(name), answer)[1]
         return self._verdicts[key]
 
+    def stuck_at(self, name: str, number: int) -> int | None:
+        """The step at which the answer before a try stopped fitting, where hints belong."""
+        before = number - 1
+        return self.verdict(name, before).step if before in self.answers(name) else None
+
     def standing(self, name: str) -> Standing:
         """How far an item is."""
         seen = [n for n in self.answers(name) if self.ticket.assignment.counts(n)]

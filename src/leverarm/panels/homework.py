@@ -254,9 +254,7 @@ class HomeworkPanel(Panel):
         self.redraw()
 
     def _ask(self) -> None:
-        """A field for the answer; a box on the page is used again, so that the keyboard stays in
-        it.
-        """
+        """A field for the answer; a box on the page is used again and keeps the keyboard."""
         field = getattr(self, "field", None)
         if isinstance(field, TextField) and self.problem.style in ("number", "symbol"):
             field.ask(self.problem)
@@ -338,7 +336,8 @@ class HomeworkPanel(Panel):
         set_if_changed(self.head, self._head(standings))
         set_if_changed(self.statement, statement_html(self.problem, self) + self._try_words())
         set_if_changed(self.reply, self._reply())
-        set_if_changed(self.hints, hints_html(self.problem, self._hints))
+        step = self._at_work.stuck_at(self.name, self.number)
+        set_if_changed(self.hints, hints_html(self.problem, self._hints, step))
         set_if_changed(self.saved, self._saved())
         self._draw_buttons(standings[self.name])
 
