@@ -1,11 +1,15 @@
 """The browser's Python for the class site: fetched, compiled, and kept for the next build.
 
-All of it becomes one file, `python_stdlib.zip`, from which the browser's Python imports directly: a
-folder of wheels would be unpacked again at every visit. What does not change with a notebook is
-kept beside the tools, under a fingerprint of all that went into it. What is read here comes from
-the packages just fetched; nothing of it is run but in the browser's own Python.
+It comes in parts. The first is the zip of the standard library, with all that a lesson needs at
+once, from which the browser's Python imports directly; the others (`later_parts.py` fetches them)
+hold what hardly any page needs. Each part is compressed and named after what it holds, so a browser
+fetches again only what is new. What does not change with the workbook is kept beside the tools,
+under a fingerprint of all that went into it. What is read here comes from the packages just
+fetched; nothing of it is run but in the browser's own Python.
 """
 
+import contextlib
+import gzip
 import hashlib
 import json
 import os
@@ -15,7 +19,6 @@ import zipfile
 from collections.abc import Iterable
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
-from typing import Any
 
 from . import wheels
 from .places import SRC, VENV
@@ -26,8 +29,11 @@ SETTINGS = SRC / "sitesettings"
 STAND_INS = SETTINGS / "inside"
 RUNTIME = "pyodide"
 RUNTIME_VERSION = "314.0.6"
-RUNTIME_FILES = ("pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm", "pyodide-lock.json")
+PACKED_FILES = ("pyodide.asm.mjs", "pyodide.asm.wasm")
+RUNTIME_FILES = ("pyodide.mjs", *PACKED_FILES, "pyodide-lock.json")
 STDLIB = "python_stdlib.zip"
+OPENER = "open_python.mjs"
+SYMPY, REST = "sympy.zip", "rest.zip"
 PYTHON_INSIDE = "3.14"
 LOG = VENV / "site.log"
 TOOLS = VENV / "site_tools"  # apart: in .venv itself they would show up in JupyterLab
@@ -36,9 +42,9 @@ MADE_FROM = "made_from.json"
 KERNEL_WHEELS = "share/jupyter/labextensions/@jupyterlite/pyodide-kernel-extension/static/pypi"
 KERNEL_OWN = ("ipykernel-*", "pyodide_kernel-*", "widgetsnbextension-4*")
 DATE = (1980, 1, 1, 0, 0, 0)  # the same bytes from every build
-# The kernel does not start without packages of these names on its list. `jedi` (5 MB, for
-# completing names) and `micropip` (for installing) are nowhere: IPython does without the one, a
-# class without the other.
+# The kernel loads these itself unless they are on its list; all of them lie in the first part, or,
+# as `jedi` (5 MB, for completing names) and `micropip` (for installing), nowhere: IPython does
+# without the one, a class without the other.
 ASKED_FOR = ("micropip", "piplite", "ipykernel", "comm", "pyodide-kernel", "jedi", "ipython")
 INSIDE = (
     "--no-deps",
@@ -52,10 +58,14 @@ INSIDE = (
     "--abi",
     "none",
 )
-TRY_OUT = (
-    "import sys, pyodide_kernel, piplite.piplite, ipywidgets, sympy; "
-    "from leverarm import panels; panels.exercise"
+# What the first part must hold: all that this imports.
+AT_ONCE = (
+    "import later_parts, pyodide_kernel, piplite.piplite, ipywidgets, pkgutil, leverarm.panels; "
+    "import encodings.ascii, encodings.latin_1, encodings.idna, encodings.cp437; "
+    "import importlib.readers, importlib.resources._adapters; "
+    "[getattr(leverarm.panels, name) for name in leverarm.panels.__all__]"
 )
+LATER = "import sympy; from leverarm import derivation; import unittest, email.mime.text"
 
 
 def fingerprint(tools: list[str]) -> str:
@@ -148,14 +158,12 @@ def compile_all(
 
 
 def join(parts: Iterable[Path], goal: Path) -> None:
-    """Zips put together into one, compressed; of two files of a name the first one stays."""
+    """Zips put together into one; of two files of a name the first one stays."""
     opened = [zipfile.ZipFile(part) for part in parts]
     names = {name: part for part in reversed(opened) for name in part.namelist()}
     with zipfile.ZipFile(goal, "w") as out:
         for name in sorted(names):
-            out.writestr(
-                zipfile.ZipInfo(name, DATE), names[name].read(name), zipfile.ZIP_DEFLATED, 9
-            )
+            out.writestr(zipfile.ZipInfo(name, DATE), names[name].read(name))
     for part in opened:
         part.close()
 
@@ -181,62 +189,115 @@ def packages(python: Path, node: str, npm: str, work: Path, tools: list[str]) ->
     return KEPT
 
 
-def with_our_own(python: Path, node: str, kept: Path, work: Path, goal: Path) -> None:
-    """Our own package, compiled, added to the others; then all of it is tried out."""
-    own = work / "own"
-    own.mkdir()
+def with_our_own(python: Path, node: str, kept: Path, work: Path) -> Path:
+    """A folder with the runtime and one zip of all packages, our own among them, compiled."""
+    own, whole = work / "own", work / "whole"
+    for folder in (own, whole):
+        folder.mkdir()
     run_step(pip(python, "wheel", "--no-deps", "-w", own, SRC), LOG, progress)
     show("")
     compile_all(node, kept, own, work / "own.zip", keep_text=True)
     for name in RUNTIME_FILES:
-        shutil.copy2(kept / name, goal)
-    join([work / "own.zip", kept / STDLIB], goal / STDLIB)
-    run_step([node, SETTINGS / "try_out.mjs", goal, TRY_OUT], LOG)
+        shutil.copy2(kept / name, whole)
+    join([work / "own.zip", kept / STDLIB], whole / STDLIB)
+    return whole
 
 
-def write_lock(folder: Path) -> None:
-    """The list of packages beside the runtime: nothing but the names the kernel asks for.
+def imported(node: str, whole: Path) -> set[str]:
+    """The modules that a page needs at once, as the browser's own Python tells them."""
+    lines: list[str] = []
+    run_step([node, SETTINGS / "try_out.mjs", whole, AT_ONCE], LOG, lines.append)
+    return set(json.loads(lines[-1]))
 
-    The packages themselves lie in the zip of the standard library, where they are imported without
-    being unpacked.
+
+def module_of(name: str) -> str:
+    """The module that a file of a zip holds, or the package that it is data of.
+
+    >>> [module_of(name) for name in ("json/__init__.pyc", "json/tool.pyc", "leverarm/data/a.toml")]
+    ['json', 'json.tool', 'leverarm.data']
     """
-    stock = json.loads((folder / "pyodide-lock.json").read_text("utf-8"))
-    entries = {name: entry(name, empty_wheel(folder, name)) for name in ASKED_FOR}
-    wheels.write_atomically(
-        folder / "pyodide-lock.json", {"info": stock["info"], "packages": entries}
-    )
+    folder, _, file = name.rpartition("/")
+    stem = file.removesuffix(".pyc").removesuffix(".py")
+    is_module = stem != file and stem != "__init__"
+    return ".".join(filter(None, [*folder.split("/"), stem if is_module else ""]))
 
 
-def entry(name: str, wheel: Path) -> dict[str, Any]:
-    """What the list of packages says about one wheel."""
-    return {
-        "name": name,
-        "version": "0",
-        "file_name": wheel.name,
-        "install_dir": "site",
-        "sha256": hashlib.sha256(wheel.read_bytes()).hexdigest(),
-        "package_type": "package",
-        "imports": [],
-        "depends": [],
-        "unvendored_tests": False,
-    }
+def part_of(name: str, at_once: set[str]) -> str:
+    """The part that a file goes into: ours and what is needed at once into the first.
+
+    >>> [part_of(name, {"json"}) for name in
+    ...  ("json/__init__.pyc", "json/tool.pyc", "mpmath/libmp/a.pyc", "leverarm/units.py")]
+    ['python_stdlib.zip', 'rest.zip', 'sympy.zip', 'python_stdlib.zip']
+    """
+    top = name.split("/")[0].split("-")[0]
+    if top in ("sympy", "mpmath", "ctypes", "colorsys.pyc"):
+        return SYMPY
+    at_hand = top == "leverarm" or name.endswith("/METADATA") or module_of(name) in at_once
+    return STDLIB if at_hand else REST
 
 
-def empty_wheel(folder: Path, name: str) -> Path:
-    """A wheel with nothing in it."""
-    path = folder / f"{name.replace('-', '_')}-0-py3-none-any.whl"
-    label = f"{path.name.split('-')[0]}-0.dist-info"
-    with zipfile.ZipFile(path, "w") as out:
-        out.writestr(
-            zipfile.ZipInfo(f"{label}/METADATA"),
-            f"Metadata-Version: 2.1\nName: {name}\nVersion: 0\n",
+def split(whole: Path, at_once: set[str], folder: Path) -> None:
+    """Write the parts of a zip, and into the first one which module lies in which of the others.
+
+    What lies in a zip is not compressed there: the part is, as a whole and better.
+    """
+    held: dict[str, str] = {}
+    with zipfile.ZipFile(whole) as source, contextlib.ExitStack() as stack:
+        parts = {
+            part: stack.enter_context(zipfile.ZipFile(folder / part, "w"))
+            for part in (STDLIB, SYMPY, REST)
+        }
+        for name in source.namelist():
+            part = part_of(name, at_once)
+            parts[part].writestr(zipfile.ZipInfo(name, DATE), source.read(name))
+            if part != STDLIB and name.endswith(".pyc"):
+                held[module_of(name)] = part
+        parts[STDLIB].writestr(
+            zipfile.ZipInfo("later_parts.json", DATE), json.dumps(held, sort_keys=True)
         )
-        out.writestr(
-            zipfile.ZipInfo(f"{label}/WHEEL"),
-            "Wheel-Version: 1.0\nRoot-Is-Purelib: true\nTag: py3-none-any\n",
-        )
-        out.writestr(
-            zipfile.ZipInfo(f"{label}/RECORD"),
-            f"{label}/METADATA,,\n{label}/WHEEL,,\n{label}/RECORD,,\n",
-        )
-    return path
+
+
+def packed(path: Path, goal: Path) -> str:
+    """A part compressed under a name that tells what it holds. The name has no ending that a
+    server knows: it would say it had compressed the file, and the browser would unpack it.
+    """
+    data = gzip.compress(path.read_bytes(), 9, mtime=0)
+    stem, _, ending = path.name.rpartition(".")
+    name = f"{stem}-{hashlib.sha256(data).hexdigest()[:10]}.{ending}.packed"
+    (goal / name).write_bytes(data)
+    return name
+
+
+def in_parts(node: str, whole: Path, work: Path, goal: Path) -> str:
+    """Lay the parts into the site and try them out; the name of the file that opens them."""
+    folder = work / "parts"
+    folder.mkdir()
+    split(whole / STDLIB, imported(node, whole), folder)
+    names = {part: packed(folder / part, goal) for part in (STDLIB, SYMPY, REST)}
+    names |= {part: packed(whole / part, goal) for part in PACKED_FILES}
+    names["pyodide.mjs"] = named(goal, "pyodide.mjs", (whole / "pyodide.mjs").read_text("utf-8"))
+    lock = json.loads((whole / "pyodide-lock.json").read_text("utf-8"))
+    opener = (SETTINGS / OPENER).read_text("utf-8")
+    for mark, value in (("parts", names), ("lock", {"info": lock["info"], "packages": {}})):
+        opener = opener.replace(f"/* {mark} */ {{}}", json.dumps(value, indent=1))
+    (whole / STDLIB).write_bytes((folder / STDLIB).read_bytes())
+    run_step([node, SETTINGS / "try_out.mjs", whole, LATER, goal, json.dumps(names)], LOG)
+    return named(goal, OPENER, opener)
+
+
+def at_start(site: Path) -> list[str]:
+    """The names of the parts that every page needs, in the order in which they are asked for."""
+    return [
+        path.name
+        for stem in ("open_python-", "pyodide.asm-*.wasm", "pyodide.asm-*.mjs", "python_stdlib-")
+        for path in sorted((site / "static" / "pyodide").glob(f"{stem}*"))
+        if path.suffix not in (".gz", ".br")
+    ]
+
+
+def named(goal: Path, name: str, text: str) -> str:
+    """Write a file under a name that tells what it holds; the name."""
+    stem, _, ending = name.rpartition(".")
+    name = f"{stem}-{hashlib.sha256(text.encode()).hexdigest()[:10]}.{ending}"
+    (goal / name).write_text(text, "utf-8")
+    return name

@@ -14,14 +14,14 @@ import shutil
 import subprocess
 import sys
 import tomllib
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Collection, Iterable
 from html import escape
 from pathlib import Path
 from typing import Any
 
 from . import browser_python, checks, environment, wheels
 from .browser_python import ASKED_FOR, LOG, RUNTIME_VERSION, SETTINGS, TOOLS
-from .places import LAB_SETTINGS, PYPROJECT, ROOT, VENV, python_in
+from .places import LAB_SETTINGS, PYPROJECT, ROOT, SRC, VENV, python_in
 from .steps import pip, progress, run_step, show
 from .student_files import GIVEN, student_files
 from .words import Refusal, launcher, say
@@ -29,6 +29,9 @@ from .words import Refusal, launcher, say
 OLDEST_NODE = 20
 NEEDED_MB = 600
 NOTE = "class_site.json"  # the sign that a folder is a site of ours
+LESSON_PAGES = "lesson"
+# Named after what they hold: our parts of Python, and what the site tools have built.
+KEPT_FOR_GOOD = re.compile(r"-[0-9a-f]{10}\.(mjs|[a-z]+\.packed)$|\.[0-9a-f]{7,20}\.js$")
 # The site tools keep notes in the folder they run in: that must be one that goes away.
 INSIDE = (
     "import os, runpy, sys; os.chdir(sys.argv.pop(1)); runpy.run_module('jupyterlite_core', "
@@ -143,13 +146,14 @@ def overrides() -> dict[str, Any]:
     )
 
 
-def edition(notebooks: Iterable[Path], version: str) -> str:
-    """The name of what is handed out: it changes with the notebooks, and with nothing else.
+def edition(notebooks: Iterable[Path], version: str, opener: str = "") -> str:
+    """The name of what is handed out: it changes with the notebooks and with the Python they run
+    on (the name of its opener tells all its parts), and with nothing else.
 
     A browser keeps a student's saved copy of a page and shows it in place of ours from then on.
     So a corrected page must have another address, or nobody would ever see the correction.
     """
-    digest = hashlib.sha256()
+    digest = hashlib.sha256(opener.encode())
     for path in notebooks:
         digest.update(path.name.encode() + b"\0" + path.read_bytes().replace(b"\r\n", b"\n"))
     return f"{version}-{digest.hexdigest()[:4]}"
@@ -202,11 +206,25 @@ def title(text: str) -> str:
     return ""
 
 
-def front_page(folder: str, titles: Iterable[tuple[str, str]]) -> str:
-    """The page a student opens first: one link for each notebook."""
-    line = '<li><a href="notebooks/index.html?path={path}">{title}</a></li>'
+def lesson_address(folder: str, name: str) -> str:
+    """Where a notebook of the site opens, seen from its front page."""
+    return f"notebooks/index.html?path={folder}/{name}"
+
+
+def front_page(
+    folder: str, titles: Iterable[tuple[str, str]], with_picture: Collection[str] = ()
+) -> str:
+    """The page a student opens first: one link a notebook, to its picture where it has one."""
     links = "\n".join(
-        line.format(path=escape(f"{folder}/{name}"), title=escape(text)) for name, text in titles
+        '<li><a href="{}">{}</a></li>'.format(
+            escape(
+                f"{LESSON_PAGES}/{name.removesuffix('.ipynb')}.html"
+                if name.removesuffix(".ipynb") in with_picture
+                else lesson_address(folder, name)
+            ),
+            escape(text),
+        )
+        for name, text in titles
     )
     page = (SETTINGS / "front_page.html").read_text("utf-8")
     return (
@@ -216,11 +234,58 @@ def front_page(folder: str, titles: Iterable[tuple[str, str]]) -> str:
     )
 
 
-def lay_out(work: Path) -> tuple[str, list[tuple[str, str]]]:
+def first_pictures(log: Path = LOG) -> dict[str, Any]:
+    """The first picture of each lesson that begins with one, as data, by the notebook's name."""
+    lines: list[str] = []
+    command = [python_in(VENV), SETTINGS / "first_pictures.py", *student_files("notebooks")]
+    run_step(command, log, lines.append)
+    return json.loads(lines[-1])
+
+
+def lesson_page(title: str, address: str, pictures: Any) -> str:
+    """A lesson's page: its first picture, which moves at once, while the lesson is made ready."""
+    stage = SRC / "leverarm" / "stage"
+    filled = {
+        "<!-- title -->": escape(title),
+        "/*style*/": (stage / "stage.css").read_text("utf-8"),
+        "/*script*/": (stage / "stage.js").read_text("utf-8"),
+        "/*lesson*/": f"../{address}",
+        "/*data*/": json.dumps(pictures, separators=(",", ":")).replace("<", "\\u003c"),
+    }
+    page = (SETTINGS / "lesson_page.html").read_text("utf-8")
+    for mark, text in filled.items():
+        page = page.replace(mark, text)
+    return page
+
+
+def with_script(page: str) -> str:
+    """A page of the site tools with the script that says what runs and starts the lesson.
+
+    >>> with_script("<body></body>")
+    '<body><script src="../class_page.js" defer></script></body>'
+    """
+    return page.replace("</body>", '<script src="../class_page.js" defer></script></body>', 1)
+
+
+def kept_for_good(site: Path) -> list[str]:
+    """The files of a site that are named after what they hold, so that a browser may keep them."""
+    names = (path.relative_to(site).as_posix() for path in site.rglob("*") if path.is_file())
+    return sorted(name for name in names if KEPT_FOR_GOOD.search(name))
+
+
+def with_cache(site: Path) -> str:
+    """The service worker of the site: ours, which keeps what was fetched, before the tools' own."""
+    ours = (SETTINGS / "class_cache.js").read_text("utf-8")
+    kept = json.dumps(kept_for_good(site), separators=(",", ":"))
+    theirs = (site / "service-worker.js").read_text("utf-8")
+    return ours.replace("/* kept */ []", kept) + theirs
+
+
+def lay_out(work: Path, opener: str = "") -> tuple[str, list[tuple[str, str]]]:
     """What the site is built from: settings, and the notebooks under the name of their edition."""
     version = tomllib.loads(PYPROJECT.read_text("utf-8"))["project"]["version"]
     books = student_files("notebooks")
-    name = edition(books, version)
+    name = edition(books, version, opener)
     contents = work / "contents"
     pages = contents / f"notebooks_{name}"
     pages.mkdir(parents=True)
@@ -238,8 +303,12 @@ def lay_out(work: Path) -> tuple[str, list[tuple[str, str]]]:
     return name, [(book.name, title(book.read_text("utf-8"))) for book in books]
 
 
-def assemble(python: Path, work: Path, goal: Path) -> None:
-    """Let the site tools put it all together."""
+def assemble(python: Path, work: Path, goal: Path, opener: str) -> None:
+    """Let the site tools put it all together, and point the kernel to the file that opens Python:
+    the tools know the runtime's own name alone.
+    """
+    stand_in = work / "static" / "pyodide" / "pyodide.mjs"
+    stand_in.touch()
     run_step(
         [
             python,
@@ -265,20 +334,39 @@ def assemble(python: Path, work: Path, goal: Path) -> None:
             f"The site tools made a site that would fetch Python from elsewhere: delete {TOOLS}, "
             "then run the same command again."
         )
+    settings["pyodideUrl"] = f"./static/pyodide/{opener}"
+    wheels.write_atomically(goal / "jupyter-lite.json", page)
+    (goal / "static" / "pyodide" / stand_in.name).unlink()
 
 
-def finish(goal: Path, name: str, titles: Iterable[tuple[str, str]]) -> None:
-    """The front page, the page without Python, and the sign that this is a class site.
+def finish(goal: Path, name: str, titles: list[tuple[str, str]], node: str) -> None:
+    """The front page, the lessons' pages, the page without Python, the sign that this is a class
+    site, and compressed copies.
 
     A page asks for its pictures beside the site's own folders before it finds them among its files.
     """
+    folder, pictures = f"notebooks_{name}", first_pictures()
     shutil.copytree(goal / "files" / "figures", goal / "figures")
-    (goal / "index.html").write_text(front_page(f"notebooks_{name}", titles), "utf-8")
+    parts = json.dumps(browser_python.at_start(goal))
+    front = front_page(folder, titles, pictures).replace("/* parts */ []", parts)
+    (goal / "index.html").write_text(front, "utf-8")
+    (goal / LESSON_PAGES).mkdir()
+    for book, text in titles:
+        stem = book.removesuffix(".ipynb")
+        if stem in pictures:
+            page = lesson_page(text, lesson_address(folder, book), pictures[stem])
+            (goal / LESSON_PAGES / f"{stem}.html").write_text(page, "utf-8")
+    script = (SETTINGS / "class_page.js").read_text("utf-8")
+    (goal / "class_page.js").write_text(script.replace("/* parts */ []", parts), "utf-8")
+    opened = goal / "notebooks" / "index.html"
+    opened.write_text(with_script(opened.read_text("utf-8")), "utf-8")
     run_step(
         [python_in(VENV), "-m", "leverarm.handouts.offline_page", goal / "offline_lesson_02.html"],
         LOG,
     )
+    (goal / "service-worker.js").write_text(with_cache(goal), "utf-8")
     wheels.write_atomically(goal / NOTE, {"edition": name, "runtime": RUNTIME_VERSION})
+    run_step([node, SETTINGS / "compress.mjs", goal], LOG)
 
 
 def clear(folder: Path) -> None:
@@ -317,12 +405,12 @@ def build(options: argparse.Namespace, folder: Path, node: str, npm: str) -> str
         )
         kept = browser_python.packages(python, node, npm, work, tools_wanted())
         say("  3 of 4  Compiling the workbook for it, and trying it out")
-        browser_python.with_our_own(python, node, kept, work, inside)
-        browser_python.write_lock(inside)
+        whole = browser_python.with_our_own(python, node, kept, work)
+        opener = browser_python.in_parts(node, whole, work, inside)
         say("  4 of 4  Putting the site together")
-        name, titles = lay_out(work)
-        assemble(python, work, goal)
-        finish(goal, name, titles)
+        name, titles = lay_out(work, opener)
+        assemble(python, work, goal, opener)
+        finish(goal, name, titles, node)
         into_place(goal, folder)
         return name
     finally:

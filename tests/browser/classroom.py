@@ -8,9 +8,12 @@ with classroom(browser, folder) as site, site.open("02_the_tractor") as (sheet, 
 import contextlib
 import functools
 import http.server
+import io
 import json
+import os
 import re
 import threading
+import time
 from urllib.parse import urlsplit
 
 from lab import CURRENT, IS_READY, QUIET, ROOT, WATCH, Sheet, find_browser
@@ -20,6 +23,9 @@ PATIENCE_MS = 120_000
 POLICY = re.search(
     r"Content-Security-Policy: (.+)", (ROOT / "lessons" / "class_site.md").read_text("utf-8")
 )[1]
+# Named after what they hold, so a browser may keep them for good (lessons/class_site.md).
+KEPT_FOR_GOOD = re.compile(r"-[0-9a-f]{10}\.(mjs|[a-z]+\.packed)$|\.[0-9a-f]{7,20}\.js(\?|$)")
+LESSON_READY = "body[data-lesson=ready]"
 KERNEL = f"{CURRENT}.sessionContext.session.kernel"
 # Run a line in the notebook's Python; what it prints, or its traceback.
 TELL = f"""async (code) => {{
@@ -32,11 +38,61 @@ TELL = f"""async (code) => {{
   await future.done; return text; }}"""
 
 
+class Line:
+    """What a server sends through: how many bytes so far, and how many a second at most."""
+
+    def __init__(self, bytes_a_second=None):
+        self.rate, self.sent, self.free_at = bytes_a_second, 0, 0.0
+        self.lock = threading.Lock()
+
+    def take(self, size):
+        """Count these bytes; wait until the line has room for them."""
+        with self.lock:
+            self.sent += size
+            if not self.rate:
+                return
+            self.free_at = max(self.free_at, time.monotonic()) + size / self.rate
+            wait = self.free_at - time.monotonic()
+        time.sleep(max(wait, 0))
+
+
 class Handler(http.server.SimpleHTTPRequestHandler):
-    """A plain file server that sends the policy from the instructions."""
+    """A plain file server that sends the policy from the instructions; and, where it is told so,
+    the compressed copies, and what may be kept for good, as the instructions say.
+    """
+
+    protocol_version = "HTTP/1.1"
+
+    def __init__(self, *given, line, copies, **more):
+        self.line, self.copies = line, copies
+        super().__init__(*given, **more)
+
+    def send_head(self):
+        path = self.translate_path(self.path)
+        accepted = self.headers.get("Accept-Encoding", "")
+        for ending, name in ((".br", "br"), (".gz", "gzip")):
+            if self.copies and name in accepted and os.path.isfile(path + ending):
+                with open(path + ending, "rb") as copy:
+                    data = copy.read()
+                self.send_response(200)
+                self.send_header("Content-Type", self.guess_type(path))
+                self.send_header("Content-Encoding", name)
+                self.send_header("Vary", "Accept-Encoding")
+                self.send_header("Content-Length", str(len(data)))
+                self.end_headers()
+                return io.BytesIO(data)
+        return super().send_head()
+
+    def copyfile(self, source, outputfile):
+        while piece := source.read(16384):
+            self.line.take(len(piece))
+            outputfile.write(piece)
 
     def end_headers(self):
         self.send_header("Content-Security-Policy", POLICY)
+        if self.copies:
+            kept = KEPT_FOR_GOOD.search(self.path)
+            self.send_header("Cache-Control", "max-age=31536000, immutable" if kept else "no-cache")
         super().end_headers()
 
     def log_message(self, *told):
@@ -46,14 +102,17 @@ class Handler(http.server.SimpleHTTPRequestHandler):
 class Site:
     """The site on a server, and a browser that knows the server by another name."""
 
-    def __init__(self, browser, folder, port):
-        self.browser, self.folder, self.url = browser, folder, f"http://{HOST}:{port}/"
+    def __init__(self, browser, folder, port, line, host):
+        self.browser, self.folder, self.url = browser, folder, f"http://{host}:{port}/"
+        self.line = line
+        self.settings = json.loads((folder / "jupyter-lite.json").read_text("utf-8"))
+        self.exposed = self.settings["jupyter-config-data"].get("exposeAppInBrowser", False)
         self.edition = json.loads((folder / "class_site.json").read_text("utf-8"))["edition"]
 
     @contextlib.contextmanager
-    def visit(self, path=""):
+    def visit(self, path="", **how):
         """A page in a fresh profile; `asked` holds every request, wherever it went."""
-        context = self.browser.new_context(viewport={"width": 1280, "height": 900})
+        context = self.browser.new_context(viewport={"width": 1280, "height": 900}, **how)
         context.set_default_timeout(PATIENCE_MS)
         asked = []
         context.on("request", lambda request: asked.append(request.url))
@@ -63,7 +122,8 @@ class Site:
             lambda told: sheet.console_errors.append(told.text) if told.type == "error" else None,
         )
         sheet.page.on("pageerror", lambda error: sheet.console_errors.append(f"page: {error}"))
-        sheet.page.route(f"{self.url}jupyter-lite.json*", self._exposed)
+        if not self.exposed:  # a page whose requests pass through here keeps nothing in its cache
+            sheet.page.route(f"{self.url}jupyter-lite.json*", self._exposed)
         sheet.page.goto(self.url + path)
         try:
             yield sheet, asked
@@ -72,20 +132,22 @@ class Site:
 
     @contextlib.contextmanager
     def open(self, name):
-        """A notebook with its Python ready."""
+        """A notebook that has run by itself and was read down."""
         with self.visit(f"notebooks/index.html?path=notebooks_{self.edition}/{name}.ipynb") as (
             sheet,
             asked,
         ):
             sheet.page.wait_for_function(IS_READY)
             sheet.page.evaluate(WATCH)
+            if self.exposed:  # built before, it waits for a press
+                sheet.page.wait_for_selector(LESSON_READY, state="attached")
+            sheet.read_down()
             yield sheet, asked
 
     def _exposed(self, route):
-        """The settings as they are, with a handle for the test."""
-        told = json.loads((self.folder / "jupyter-lite.json").read_text("utf-8"))
-        told["jupyter-config-data"]["exposeAppInBrowser"] = True
-        route.fulfill(json=told)
+        """The settings as they are, with a handle for the test (sites built before had none)."""
+        self.settings["jupyter-config-data"]["exposeAppInBrowser"] = True
+        route.fulfill(json=self.settings)
 
     def elsewhere(self, asked):
         """The requests that left for another host."""
@@ -93,18 +155,22 @@ class Site:
 
 
 @contextlib.contextmanager
-def classroom(browser, folder, *options):
-    """The site of a folder, served until the end; options are for the browser."""
+def classroom(browser, folder, *options, rate=None, copies=False, host=HOST):
+    """The site of a folder, served until the end; options are for the browser. At most `rate` bytes
+    a second; with its compressed copies or without. As `localhost` it may keep files offline.
+    """
+    line = Line(rate)
     server = http.server.ThreadingHTTPServer(
-        ("127.0.0.1", 0), functools.partial(Handler, directory=str(folder))
+        ("127.0.0.1", 0),
+        functools.partial(Handler, directory=str(folder), line=line, copies=copies),
     )
     threading.Thread(target=server.serve_forever, daemon=True).start()
     named = browser.browser_type.launch(
         executable_path=find_browser(),
-        args=[*QUIET, f"--host-resolver-rules=MAP {HOST} 127.0.0.1, MAP * ~NOTFOUND", *options],
+        args=[*QUIET, f"--host-resolver-rules=MAP {host} 127.0.0.1, MAP * ~NOTFOUND", *options],
     )
     try:
-        yield Site(named, folder, server.server_port)
+        yield Site(named, folder, server.server_port, line, host)
     finally:
         named.close()
         server.shutdown()

@@ -156,6 +156,10 @@ class Sheet:
         self.page.wait_for_function(
             f"() => {CURRENT}.sessionContext.session.kernel.status === 'idle'"
         )
+        self.read_down()
+
+    def read_down(self):
+        """Go down to the end of the page and back, so that all of it is drawn."""
         self.page.evaluate(READ_DOWN)
 
     def settled(self):

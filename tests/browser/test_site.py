@@ -90,7 +90,6 @@ def test_a_slider_moves_text_and_picture_and_nothing_leaves_this_host(site):
         assert (
             sheet.page.evaluate("() => window.isSecureContext") is False
         )  # plain http, another name
-        sheet.run_all()
         assert sheet.errors() == []
         stage = sheet.page.locator(".st-here").first
         say_on_stage(stage, {"front_said": "+260", "rear_said": "-50"})
@@ -104,10 +103,74 @@ def test_a_slider_moves_text_and_picture_and_nothing_leaves_this_host(site):
         assert site.elsewhere(asked) == [] and len(asked) > 50
 
 
+# The page of a lesson: a picture of its own, the lesson behind it.
+OPEN, WAIT = "#open:not([disabled])", "#wait"
+
+
+@pytest.mark.parametrize("name", [name for name in LESSONS if name[:2] not in ("00", "12", "ho")])
+def test_the_first_picture_moves_before_python_is_there(site, name):
+    with site.visit(f"lesson/{name}.html") as (sheet, asked):
+        stage = sheet.page.locator("#stage")
+        picture = stage.locator("svg:visible").first
+        assert picture.get_attribute("aria-label") or picture.locator("title, desc").count()
+        slider = stage.locator("input[type=range]:visible")
+        if slider.count():
+            before = stage.inner_html()
+            slider.first.press("ArrowRight")
+            assert stage.inner_html() != before
+        assert sheet.page.locator("#open").is_disabled()
+        assert (
+            "about" in sheet.page.locator(WAIT).inner_text()
+            or "fetched" in sheet.page.locator(WAIT).inner_text()
+        )
+        assert site.elsewhere(asked) == [] and sheet.console_errors == []
+
+
+def test_the_lesson_is_made_ready_behind_its_picture_and_opens_by_a_tap(site):
+    with site.visit("lesson/02_the_tractor.html", has_touch=True) as (sheet, _):
+        sheet.page.locator(OPEN).wait_for()
+        assert sheet.page.locator(WAIT).inner_text() == "The lesson is ready."
+        sheet.page.locator(OPEN).tap()
+        frame = sheet.page.frame_locator("iframe")
+        frame.get_by_role("heading", name="02 · What will each axle").wait_for()
+        assert not sheet.page.locator("main").is_visible()
+        top = frame.locator(".jp-WindowedPanel-outer").evaluate("el => el.scrollTop")
+        assert top == 0, "the page stays at its top"
+        sheet.picture("class_site_lesson_opened")
+        sheet.page.go_back()
+        sheet.page.locator("main").wait_for()
+        assert sheet.console_errors == []
+
+
+def test_a_lock_before_python_is_there_says_where_it_counts(site):
+    with site.visit("lesson/02_the_tractor.html") as (sheet, _):
+        stage = sheet.page.locator("#stage")
+        for name in ("front_said", "rear_said"):
+            box = stage.locator(f"input[type=text][data-moves={name}]")
+            box.fill("+100")
+            box.press("Tab")
+        stage.get_by_role("button", name="Lock in").click()
+        stage.get_by_text("locked in inside the lesson").wait_for()
+
+
+def test_a_lesson_opens_again_without_a_network(browser, folder):
+    with (
+        classroom(browser, folder, copies=True, host="localhost") as here,
+        here.visit("lesson/02_the_tractor.html") as (sheet, _),
+    ):
+        sheet.page.locator(OPEN).wait_for()
+        sheet.page.reload()  # from now on every request passes through what keeps the files
+        sheet.page.locator(OPEN).wait_for()
+        sheet.page.context.set_offline(True)
+        sheet.page.reload()
+        sheet.page.locator("#stage svg").first.wait_for()
+        sheet.page.locator(OPEN).wait_for()
+        assert sheet.page.locator(WAIT).inner_text() == "The lesson is ready."
+
+
 def test_the_first_choice_on_a_fresh_page_can_be_locked_in(site):
     """By the mouse: what was never chosen must be unchosen for Python and for the page alike."""
     with site.open("05_weigh_day") as (sheet, _):
-        sheet.run_all()
         go_through(sheet.page.locator(".st-here:visible").first)
         waiting = sheet.page.locator(PANEL).filter(has=sheet.page.locator(CAN_LOCK_IN)).first
         waiting.evaluate("panel => panel.classList.add('first-gate')")  # it will not wait for long
@@ -150,7 +213,6 @@ def predict_first(panel):
 
 def test_a_question_of_choices_takes_its_first_choice(site):
     with site.open("03_derive_it") as (sheet, _):
-        sheet.run_all()
         sheet.ask(OPEN_PIVOTS)
         panel = sheet.page.locator(PANEL).filter(
             has=sheet.page.get_by_role("radiogroup", name="Your answer", exact=True)
@@ -172,7 +234,6 @@ def test_a_question_of_choices_takes_its_first_choice(site):
 @pytest.mark.parametrize("name", LESSONS)
 def test_every_notebook_runs_through_with_all_its_pictures(site, name):
     with site.open(name) as (sheet, asked):
-        sheet.run_all()
         assert sheet.errors() == [] and site.elsewhere(asked) == []
         missing, fixed, live = sheet.page.evaluate(PICTURES)
         assert missing == [] and fixed == len(
@@ -207,9 +268,9 @@ def test_the_browsers_own_log_knows_of_no_request_to_another_host(browser, folde
     log = tmp_path / "net.json"
     with (
         classroom(browser, folder, f"--log-net-log={log}") as logged,
-        logged.open("02_the_tractor") as (sheet, _),
+        logged.open("02_the_tractor"),
     ):
-        sheet.run_all()
+        pass
     here = urlsplit(logged.url).netloc
     assert asked_by_pages(log) == {(here, here)}
 
@@ -225,7 +286,6 @@ def bring(sheet, *files):
 
 def open_ticket(sheet, *files):
     """The homework with the ticket open, and these files brought along."""
-    sheet.run_all()
     panel = sheet.page.locator(".lv-panel:has-text('Look again for files')").first
     bring(sheet, TICKET, *files)
     panel.get_by_text("is here").wait_for()
@@ -303,7 +363,6 @@ def test_closing_the_tab_asks_while_an_answer_is_not_saved_and_only_then(site):
 
 def test_a_lesson_without_answers_closes_without_a_question(site):
     with site.open("01_plank_by_hand") as (sheet, _):
-        sheet.run_all()
         sheet.page.get_by_role("button", name="Check").first.click()
         assert not asks_on_closing(sheet) and sheet.page.is_closed()
 
