@@ -3,7 +3,7 @@ together from.
 """
 
 import asyncio
-import hashlib
+import gzip
 import importlib.util
 import io
 import json
@@ -88,7 +88,7 @@ SLOW = {  # step -> (module, what it gives)
     "tools": (site, "py"),
     "packages": (browser_python, Path("kept")),
     "with_our_own": (browser_python, None),
-    "write_lock": (browser_python, None),
+    "in_parts": (browser_python, "open_python-0123456789.mjs"),
     "lay_out": (site, ("0.1-ab", [])),
     "assemble": (site, None),
 }
@@ -295,19 +295,119 @@ def test_what_is_kept_is_made_anew_when_its_list_changes(tmp_path, monkeypatch):
     assert len(asked) == 2
 
 
-def test_the_list_of_packages_holds_what_the_kernel_asks_for_and_no_more(tmp_path):
-    (tmp_path / "pyodide-lock.json").write_text(
-        json.dumps({"info": {"python": "3.14.2"}, "packages": {"numpy": {}}})
-    )
-    browser_python.write_lock(tmp_path)
-    told = json.loads((tmp_path / "pyodide-lock.json").read_text())
-    assert told["info"] == {"python": "3.14.2"} and set(told["packages"]) == set(
-        browser_python.ASKED_FOR
-    )
-    for one in told["packages"].values():
-        assert (
-            hashlib.sha256((tmp_path / one["file_name"]).read_bytes()).hexdigest() == one["sha256"]
-        )
+FILES = {
+    "json/__init__.pyc": "needed at once",
+    "json/tool.pyc": "not needed at once",
+    "leverarm/units.pyc": "ours",
+    "leverarm/data/a.toml": "our words",
+    "sympy/core/add.pyc": "of sympy",
+    "mpmath/libmp/a.pyc": "of sympy's arithmetic",
+    "rich/METADATA": "a version",
+}
+WHERE = {
+    browser_python.STDLIB: {"json/__init__.pyc", "leverarm/units.pyc", "leverarm/data/a.toml"}
+    | {"rich/METADATA", "later_parts.json"},
+    browser_python.SYMPY: {"sympy/core/add.pyc", "mpmath/libmp/a.pyc"},
+    browser_python.REST: {"json/tool.pyc"},
+}
+
+
+def test_python_comes_in_parts_and_the_first_says_where_the_rest_lies(tmp_path):
+    with zipfile.ZipFile(tmp_path / "whole", "w") as out:
+        for name, text in FILES.items():
+            out.writestr(name, text)
+    browser_python.split(tmp_path / "whole", {"json"}, tmp_path)
+    for part, names in WHERE.items():
+        with zipfile.ZipFile(tmp_path / part) as made:
+            assert set(made.namelist()) == names
+            assert all(one.compress_type == zipfile.ZIP_STORED for one in made.infolist())
+    with zipfile.ZipFile(tmp_path / browser_python.STDLIB) as made:
+        assert json.loads(made.read("later_parts.json")) == {
+            "json.tool": browser_python.REST,
+            "sympy.core.add": browser_python.SYMPY,
+            "mpmath.libmp.a": browser_python.SYMPY,
+        }
+
+
+def test_a_part_is_named_after_what_it_holds(tmp_path):
+    names = []
+    for text in ("one", "one", "two"):
+        (tmp_path / "a.b.zip").write_text(text)
+        names.append(browser_python.packed(tmp_path / "a.b.zip", tmp_path))
+        assert gzip.decompress((tmp_path / names[-1]).read_bytes()).decode() == text
+    assert names[0] == names[1] != names[2]
+    assert all(re.fullmatch(r"a\.b-[0-9a-f]{10}\.zip\.packed", name) for name in names)
+    assert all(site.KEPT_FOR_GOOD.search(name) for name in names)
+    assert site.KEPT_FOR_GOOD.search(browser_python.named(tmp_path, "a.mjs", "text"))
+    for name in ("index.html", "jupyter-lite.json", "class_page.js", "lesson/02_the_tractor.html"):
+        assert not site.KEPT_FOR_GOOD.search(name)
+
+
+@pytest.fixture
+def later_parts(monkeypatch, tmp_path):
+    """What fetches a part, with one that holds `far` and more of the package `near`."""
+    monkeypatch.syspath_prepend(str(browser_python.STAND_INS))
+    module = importlib.import_module("later_parts")
+    monkeypatch.setattr(module, "FOLDER", tmp_path / "parts")
+    (tmp_path / "here" / "near").mkdir(parents=True)
+    (tmp_path / "here" / "near" / "__init__.py").touch()
+    monkeypatch.syspath_prepend(str(tmp_path / "here"))
+    with zipfile.ZipFile(tmp_path / "rest", "w") as out:
+        for name in ("far.py", "near/more.py"):
+            out.writestr(name, "value = 1")
+    meta, path = list(sys.meta_path), list(sys.path)
+    yield module, gzip.compress((tmp_path / "rest").read_bytes())
+    sys.meta_path[:], sys.path[:] = meta, path
+    for name in ("later_parts", "far", "near", "near.more"):
+        sys.modules.pop(name, None)
+
+
+class Bytes:
+    """Bytes as the browser hands them over."""
+
+    def __init__(self, data):
+        self.data = data
+
+    def to_bytes(self):
+        return self.data
+
+
+@pytest.mark.parametrize("names", [("far", "near.more"), ("near.more", "far")])
+def test_a_module_of_a_later_part_is_fetched_once_when_it_is_imported(later_parts, names):
+    module, data = later_parts
+    asked = []
+
+    def read(part):
+        asked.append(part)
+        return Bytes(data)
+
+    held = dict.fromkeys(("far", "near.more"), "rest.zip")
+    sys.meta_path.append(module.LaterParts(read, held))
+    for name in names:
+        assert importlib.import_module(name).value == 1
+    assert asked == ["rest.zip"]
+    with pytest.raises(ModuleNotFoundError):
+        importlib.import_module("nowhere")
+
+
+def test_a_part_that_does_not_come_is_told_in_one_sentence(later_parts):
+    module, _ = later_parts
+
+    def read(part):
+        raise OSError("the server said 404")
+
+    sys.meta_path.append(module.LaterParts(read, {"far": "rest.zip"}))
+    with pytest.raises(ImportError, match=r"rest.zip could not be fetched .*404.*reload the page"):
+        importlib.import_module("far")
+
+
+def test_a_lesson_s_page_holds_its_picture_and_leads_to_the_lesson():
+    pictures = {"lb": {"markup": "<p>1 < 2</p>"}, "kg": {"markup": ""}}
+    page = site.lesson_page("02 · What & why?", "notebooks/index.html?path=a/b.ipynb", pictures)
+    assert "<title>02 · What &amp; why?</title>" in page
+    assert "src = '../notebooks/index.html?path=a/b.ipynb'" in page
+    assert "\\u003cp>1" in page and "<p>1 <" not in page, "no text of the data ends the script"
+    assert not re.search(r"/\*(style|script|data|lesson)\*/", page)
 
 
 @pytest.fixture
@@ -451,9 +551,8 @@ def test_the_front_page_links_every_notebook_and_escapes_titles():
     )
     assert "Edition 0.1.0-ab." in page and "<!-- links" not in page
     assert 'id="jupyter-config-data"' in page
-    assert all(name in page for name in ("pyodide.asm.wasm", browser_python.STDLIB)), (
-        "fetched while it is read"
-    )
+    with_one = site.front_page("notebooks_0.1.0-ab", [("a.ipynb", "A")], {"a"})
+    assert 'href="lesson/a.html">A<' in with_one
 
 
 def test_figures_reach_the_browser_in_plain_letters():
