@@ -146,6 +146,21 @@ def test_where_the_new_one_cannot_take_its_place_the_old_one_stays(tmp_path):
     assert (old / site.NOTE).read_text() == "Dear"
 
 
+def test_the_parts_of_the_edition_before_stay_and_older_ones_go(tmp_path):
+    """A browser that kept the old settings for a day asks for the old parts."""
+    folder = tmp_path / "class"
+    for edition in ("a", "b", "c"):
+        new = tmp_path / "new"
+        (new / site.PARTS).mkdir(parents=True)
+        for name in (f"only-{edition}", "shared"):
+            (new / site.PARTS / name).write_text(edition)
+        told = {"edition": edition, "parts": [f"only-{edition}", "shared"]}
+        (new / site.NOTE).write_text(json.dumps(told))
+        site.into_place(new, folder)
+    found = {path.name: path.read_text() for path in (folder / site.PARTS).iterdir()}
+    assert found == {"only-b": "b", "only-c": "c", "shared": "c"}
+
+
 # --- the browser's Python ---
 
 

@@ -30,6 +30,7 @@ OLDEST_NODE = 20
 NEEDED_MB = 600
 NOTE = "class_site.json"  # the sign that a folder is a site of ours
 LESSON_PAGES = "lesson"
+PARTS = Path("static", "pyodide")
 # Named after what they hold: our parts of Python, and what the site tools have built.
 KEPT_FOR_GOOD = re.compile(r"-[0-9a-f]{10}\.(mjs|[a-z]+\.packed)$|\.[0-9a-f]{7,20}\.js$")
 # The site tools keep notes in the folder they run in: that must be one that goes away.
@@ -347,8 +348,8 @@ def finish(goal: Path, name: str, titles: list[tuple[str, str]], node: str) -> N
     """
     folder, pictures = f"notebooks_{name}", first_pictures()
     shutil.copytree(goal / "files" / "figures", goal / "figures")
-    parts = json.dumps(browser_python.at_start(goal))
-    front = front_page(folder, titles, pictures).replace("/* parts */ []", parts)
+    at_start = json.dumps(browser_python.at_start(goal))
+    front = front_page(folder, titles, pictures).replace("/* parts */ []", at_start)
     (goal / "index.html").write_text(front, "utf-8")
     (goal / LESSON_PAGES).mkdir()
     for book, text in titles:
@@ -357,7 +358,7 @@ def finish(goal: Path, name: str, titles: list[tuple[str, str]], node: str) -> N
             page = lesson_page(text, lesson_address(folder, book), pictures[stem])
             (goal / LESSON_PAGES / f"{stem}.html").write_text(page, "utf-8")
     script = (SETTINGS / "class_page.js").read_text("utf-8")
-    (goal / "class_page.js").write_text(script.replace("/* parts */ []", parts), "utf-8")
+    (goal / "class_page.js").write_text(script.replace("/* parts */ []", at_start), "utf-8")
     opened = goal / "notebooks" / "index.html"
     opened.write_text(with_script(opened.read_text("utf-8")), "utf-8")
     run_step(
@@ -365,7 +366,9 @@ def finish(goal: Path, name: str, titles: list[tuple[str, str]], node: str) -> N
         LOG,
     )
     (goal / "service-worker.js").write_text(with_cache(goal), "utf-8")
-    wheels.write_atomically(goal / NOTE, {"edition": name, "runtime": RUNTIME_VERSION})
+    parts = sorted(path.name for path in (goal / PARTS).iterdir())
+    told = {"edition": name, "runtime": RUNTIME_VERSION, "parts": parts}
+    wheels.write_atomically(goal / NOTE, told)
     run_step([node, SETTINGS / "compress.mjs", goal], LOG)
 
 
@@ -374,8 +377,19 @@ def clear(folder: Path) -> None:
     shutil.rmtree(folder, ignore_errors=True)
 
 
+def keep_parts(old: Path, new: Path) -> None:
+    """Lay the parts of the edition before beside the new ones: a browser that has kept its old
+    settings for a while still finds what they name. Those of editions before that go.
+    """
+    for name in wheels.read_json(old / NOTE).get("parts", ()):
+        before, now = old / PARTS / Path(name).name, new / PARTS / Path(name).name
+        if before.is_file() and now.parent.is_dir() and not now.exists():
+            shutil.copy2(before, now)
+
+
 def into_place(new: Path, folder: Path) -> None:
     """Let the new site take the place of the old one; where that fails, the old one stays."""
+    keep_parts(folder, new)
     old = folder.with_name(f".{folder.name}.old")
     clear(old)
     if folder.exists():
