@@ -1,13 +1,15 @@
-"""The class site in a real browser, from an empty cache: Python ready, lesson 02 done, slider to
-picture.
+"""The class site in a real browser, from an empty cache: first picture that moves, Python ready,
+lesson 02 done, megabytes sent; slider to picture.
 
 Every visit is a fresh profile, by plain http from another host name, under the policy of the
 instructions.
 The slider is compared with one that only prints its value, in the same page and the same run.
 Several
 sites (one built before a change, one after) are visited in turn, so that a busy moment hits all.
+Each is visited twice: from a plain file server, and from one that sends the compressed copies.
 ``python tests/bench/bench_site.py SITE [SITE ...] [result.json] [--quick]``; SITE is what
-``start.py site`` built.
+``start.py site`` built.  ``MBIT=10`` in the environment narrows the line to so many Mbit/s; a slow
+processor is what the system gives (on Linux a control group with a quota).
 """
 
 import os
@@ -23,7 +25,7 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "browser"))
 
 import contextlib
 
-from classroom import KERNEL, TELL, classroom
+from classroom import KERNEL, LESSON_READY, TELL, classroom
 from lab import CURRENT, IS_READY, QUIET, find_browser
 from lab import WATCH as READY
 
@@ -76,9 +78,39 @@ def work():
 
 
 def first_visit(site):
-    """Seconds from the address typed to Python ready, the first panel in the page, and the lesson's
-    last cell.
+    """Seconds from the address typed to a picture that moves, to Python, and to the lesson's last
+    cell; megabytes the server sent.
     """
+    return visit_by_picture(site) if site.exposed else visit_by_press(site)
+
+
+def visit_by_picture(site):
+    """A site whose lesson opens with its picture and runs by itself."""
+    load, worked, start = os.getloadavg()[0], work(), time.perf_counter()
+    with site.visit(f"lesson/{LESSON}.html") as (sheet, asked):
+        page, frame = sheet.page, sheet.page.frame_locator("iframe")
+        slider = page.locator("#stage input[type=range]").first
+        slider.focus()
+        before = page.locator("#stage").inner_html()
+        slider.press("ArrowRight")
+        assert page.locator("#stage").inner_html() != before
+        shown = time.perf_counter() - start
+        frame.locator(LESSON_READY).wait_for(state="attached")
+        done, worked = time.perf_counter() - start, work() - worked
+        assert sheet.console_errors == []
+        return {
+            "first picture moves": shown,
+            "lesson done": done,
+            "MB": site.line.sent / 1e6,
+            "processor s": worked,
+            "load": load,
+            "requests": len(asked),
+            "elsewhere": len(site.elsewhere(asked)),
+        }
+
+
+def visit_by_press(site):
+    """A site built before: somebody waits for Python and runs the cells."""
     load, worked, start = os.getloadavg()[0], work(), time.perf_counter()
     with site.visit(f"notebooks/index.html?path=notebooks_{site.edition}/{LESSON}.ipynb") as (
         sheet,
@@ -86,19 +118,18 @@ def first_visit(site):
     ):
         sheet.page.wait_for_function(IS_READY)
         sheet.page.evaluate(READY)
-        ready = time.perf_counter() - start
         sheet.page.evaluate(
             "() => { window.jupyterapp.commands.execute('notebook:run-all-cells'); }"
         )
-        sheet.page.wait_for_selector(".lv-panel .widget-html-content:has(svg)")
+        sheet.page.wait_for_selector(".st-here, .lv-panel .widget-html-content:has(svg)")
         shown = time.perf_counter() - start
         sheet.page.wait_for_function(LAST_DONE)
         done, worked = time.perf_counter() - start, work() - worked
         assert sheet.errors() == []
         return {
-            "Python ready": ready,
-            "first panel": shown,
+            "first picture moves": shown,
             "lesson done": done,
+            "MB": site.line.sent / 1e6,
             "processor s": worked,
             "load": load,
             "requests": len(asked),
@@ -131,10 +162,13 @@ def moves(site):
 def measured(browser, folders):
     """Visits and moves of every site, in turn."""
     visits, moved = {folder: [] for folder in folders}, {}
+    rate = float(os.environ["MBIT"]) * 1e6 / 8 if os.environ.get("MBIT") else None
     for _ in range(many(3, 1)):
-        for folder in folders:
-            with classroom(browser, folder) as site:
-                visits[folder].append(first_visit(site))
+        for copies in (False, True):
+            for folder in folders:
+                with classroom(browser, folder, rate=rate, copies=copies) as site:
+                    served = {"served": "compressed" if copies else "plain"}
+                    visits[folder].append(served | first_visit(site))
     for folder in folders:
         with classroom(browser, folder) as site:
             moved[folder] = moves(site)
@@ -189,6 +223,9 @@ def report(folder, visits, taken, redraw, load):
     )
     verdict("slider to picture, median, ms", taken["overhang panel"]["median"], 21)
     verdict("redraw in the browser's Python alone, best, ms", redraw["low"], 15)
+    best = [visit for visit in visits if visit["served"] == "compressed"]
+    verdict("first picture moves, best visit, s", min(v["first picture moves"] for v in best), 2)
+    verdict("lesson 02, compressed copies, MB", max(v["MB"] for v in best), 16)
     verdict("requests to another host", sum(visit["elsewhere"] for visit in visits), 0)
 
 

@@ -168,6 +168,25 @@ def test_a_lesson_opens_again_without_a_network(browser, folder):
         assert sheet.page.locator(WAIT).inner_text() == "The lesson is ready."
 
 
+def test_two_thousand_moves_leave_picture_and_python_right_and_nothing_behind(site):
+    with site.open("02_the_tractor") as (sheet, _):
+        stage = sheet.page.locator(".st-here").first
+        say_on_stage(stage, {"front_said": "+260", "rear_said": "-50"})
+        read_why(stage, "The front gained more.")
+        slider = stage.locator("input[type=range][data-moves=overhang]")
+        slider.focus()
+        count = "() => document.getElementsByTagName('*').length"
+        before, nodes = float(slider.input_value()), sheet.page.evaluate(count)
+        for at in range(2000):  # up and down by turns, twenty moves each way
+            sheet.page.keyboard.press("ArrowRight" if at // 20 % 2 else "ArrowLeft")
+        sheet.page.keyboard.press("ArrowRight")
+        now = float(slider.input_value())
+        assert now == before + 1 and abs(sheet.page.evaluate(count) - nodes) < 20
+        sheet.page.wait_for_timeout(500)
+        told = sheet.page.evaluate(TELL, "print(stage.state['overhang'])")
+        assert float(told) == now and sheet.errors() == []
+
+
 def test_the_first_choice_on_a_fresh_page_can_be_locked_in(site):
     """By the mouse: what was never chosen must be unchosen for Python and for the page alike."""
     with site.open("05_weigh_day") as (sheet, _):
