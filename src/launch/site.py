@@ -348,6 +348,7 @@ def finish(goal: Path, name: str, titles: list[tuple[str, str]], node: str) -> N
     """
     folder, pictures = f"notebooks_{name}", first_pictures()
     shutil.copytree(goal / "files" / "figures", goal / "figures")
+    shutil.copy2(goal / "static" / "favicons" / "favicon.ico", goal)  # browsers ask for it here
     at_start = json.dumps(browser_python.at_start(goal))
     front = front_page(folder, titles, pictures).replace("/* parts */ []", at_start)
     (goal / "index.html").write_text(front, "utf-8")
