@@ -268,7 +268,7 @@ def skipped_html(result: ClassResult) -> str:
         else ""
     )
     return "<h2>Files left out</h2>" + (
-        cells_table(("file", "why"), rows) + more if rows else "<p>None.</p>"
+        cells_table(("file", "why"), rows) + more if rows else "<p>No file was left out.</p>"
     )
 
 
