@@ -482,6 +482,7 @@ class StandIn:
         return SimpleNamespace(
             kind=kind,
             seed=seed,
+            system=system,
             title="A <sum>",
             statement=f"Add {seed} & <b>.",
             unit="kg",
@@ -493,7 +494,7 @@ class StandIn:
             solution=(line, line),
         )
 
-    def check(self, problem, text):
+    def check(self, problem, text, before=()):
         return SimpleNamespace(
             right=text == "3 kg", message=f"You gave {text}.", counts=text != "", case="", step=None
         )

@@ -6,7 +6,7 @@ is escaped here; three or more underscores in a row stand for a line to write on
 """
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from functools import cache
 from html import escape
 from importlib.resources import files
@@ -64,7 +64,7 @@ def sheet_html(title: str, *pages: str, kind: str, paper: str = "") -> str:
 
 def _style_for(inside: str) -> str:
     """The rules a page needs: its own, and those of the kinds of drawings that stand on it."""
-    drawings = {'class="lv ': style_sheet, 'class="st-': light_rules}
+    drawings: dict[str, Callable[[], str]] = {'class="lv ': style_sheet, 'class="st-': light_rules}
     return "".join(rules() for mark, rules in drawings.items() if mark in inside) + _style()
 
 
