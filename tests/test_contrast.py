@@ -73,6 +73,16 @@ USED = {
         ("#0072B2", WHITE, LINES),
         ("#56B4E9", BLACK, LINES),
     ],
+    "sitesettings/lesson_page.html": [
+        ("#1A1A1A", "#FFFFFF", WORDS),
+        ("#F2F2F2", "#111111", WORDS),
+        ("#4D4D4D", "#FFFFFF", WORDS),
+        ("#B3B3B3", "#111111", WORDS),
+        ("#0060A0", "#FFFFFF", WORDS),
+        ("#7CC4F5", "#111111", WORDS),
+        ("#0072B2", "#FFFFFF", LINES),
+        ("#56B4E9", "#111111", LINES),
+    ],
     "leverarm/handouts/sheet.css": [
         ("#1a1a1a", "#fff", WORDS),
         ("#3a4046", "#fff", WORDS),

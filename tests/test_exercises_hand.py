@@ -192,7 +192,9 @@ def test_the_answer_is_the_one_worked_by_hand(name):
     for seed in range(6):
         for system in ("kg", "lb"):
             p = exercises.make(name, seed, system)
-            assert HAND[name](p.drawn.values) == pytest.approx(p.drawn.right, rel=1e-9), p.statement
+            assert HAND[p.kind](p.drawn.values) == pytest.approx(p.drawn.right, rel=1e-9), (
+                p.statement
+            )
 
 
 @pytest.mark.parametrize("name", HAND)

@@ -17,6 +17,7 @@ CONVERSIONS = {
     "millimeters_and_meters",
     "feet_and_inches",
     "feet_in_a_ratio",
+    "centimeters_in_a_ratio",
 }
 OTHER = {
     "lb": re.compile(r"\d ?(kg|kPa|N|m|cm|mm|km/h|m²|cm²)\b|\b(kPa|meters)\b"),

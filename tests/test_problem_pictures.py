@@ -112,10 +112,10 @@ def test_lengths_are_drawn_to_scale(name, system):
         for shape in problem_scene(problem).shapes:
             if isinstance(shape, Dimension):
                 drawn[shape.text.split()[0]] = abs(shape.a[0] - shape.b[0])
-        meters = {"m": 1.0, "in": 0.0254, "ft": 0.3048}
+        meters = {"m": 1.0, "mm": 0.001, "in": 0.0254, "ft": 0.3048}
         for letter, length in drawn.items():
             number, unit = problem.given[letter].split()
-            assert length == pytest.approx(float(number) * meters[unit], rel=1e-6)
+            assert length == pytest.approx(float(number.replace(",", "")) * meters[unit], rel=1e-6)
 
 
 def test_a_length_that_is_asked_is_not_drawn_as_long_as_it_is():

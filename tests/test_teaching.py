@@ -177,7 +177,7 @@ def test_the_commonest_listed_slip_of_a_kind_has_a_row_on_every_item(tmp_path, a
             problem = problem_for(ticket, item, 1)
             typed = right(problem)
             if turn < 7 and kind.listed_mistakes:
-                number = kind.listed_mistakes[0].compute(problem.drawn.values)
+                number = problem.source.listed_mistakes[0].compute(problem.drawn.values)
                 scale = problem.answer / problem.drawn.right if problem.drawn.right else 1
                 typed = f"{number * scale:.4g}"
             rows.append(line(Answer(item.name, 1, "", typed)))

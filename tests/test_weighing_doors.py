@@ -18,11 +18,11 @@ from leverarm.weighing.day_file import days_of, machines_of
 from leverarm.weighing.facts import machine, one_line, scale_facts, tire, whole_number
 from leverarm.weighing.finding import noted
 from leverarm.weighing.fit import SetupReadings, merged_repeats
-from leverarm.weighing.piece_names import _nearly_same
 from leverarm.weighing.readings import axle_reading, digits, wheel_readings
 from leverarm.weighing.readings import weighing as row_of
 from leverarm.weighing.results import base_of, results
 from leverarm.weighing.scales import Scales, Session, Tilt, gathered, repeats, wheelbase_of
+from leverarm.weighing.spelling import nearly_same
 from leverarm.weighing.spoken import read_spoken
 
 DOORS = {
@@ -304,7 +304,7 @@ def test_two_set_ups_that_differ_by_pieces():
 )
 def test_names_a_slip_of_a_key_apart(one, other, same):
     """One key where the shorter has four to seven letters, two where it has eight or more."""
-    assert _nearly_same(one, other) is same and _nearly_same(other, one) is same
+    assert nearly_same(one, other) is same and nearly_same(other, one) is same
 
 
 # --- the fit and its test -------------------------------------------------------------------------

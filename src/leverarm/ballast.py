@@ -351,7 +351,7 @@ def limit_checks(
     >>> from leverarm.axles import AxleLoads
     >>> made = limit_checks(AxleLoads(980, 640), front_axle="900 kg")
     >>> [check.over for check in made], made[1].sentence()
-    ([True, None, None], 'Rear axle: 1411 lb. Look up its limit in the manual.')
+    ([True, None, None], 'Rear axle: 1,411 lb. Look up its limit in the manual.')
     """
 
     def limit(value, what):

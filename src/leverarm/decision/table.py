@@ -122,7 +122,7 @@ def decide(case: Case) -> Table:
     >>> from leverarm.decision.demo import demo_case
     >>> table = decide(demo_case())
     >>> table.row("front").cells("kg")[2], table.row("front").cells("lb")[2]
-    ('541.0 ± 9.3 kg', '1193 ± 21 lb')
+    ('541.0 ± 9.3 kg', '1,193 ± 21 lb')
     """
     made = setups(case)
     lifted = [

@@ -310,7 +310,7 @@ def significant(number: float, digits: int = 4) -> str:
     """A number with so many significant digits, and a true minus.
 
     >>> significant(1234.5), significant(-0.0123456), significant(0)
-    ('1234', '−0.01235', '0')
+    ('1,234', '−0.01235', '0')
     """
     if not number:
         return "0"

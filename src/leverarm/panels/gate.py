@@ -63,8 +63,8 @@ def read_predictions(words: Entry, name: str, keys: Sequence[str]) -> tuple[Aske
 def asked_first(name: str, *keys: str) -> tuple[Asked, str]:
     """(questions, why) of a panel, from ``data/predictions.toml``.
 
-    >>> asked_first("slope_down", "rear")[0]
-    (GateQuestion(key='rear', label='Friction the rear needs', kind='number'),)
+    >>> asked_first("slope_across", "tilt")[0]
+    (GateQuestion(key='tilt', label='Tilt at the tipping line', kind='angle'),)
     """
     return read_predictions(toml_file("predictions"), name, keys)
 
