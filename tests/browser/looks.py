@@ -30,10 +30,11 @@ CONTROLS = """() => [...document.querySelectorAll('.lv-panel :is('
         keys: el.hasAttribute('data-lm-suppress-shortcuts'),
       name: (el.getAttribute('aria-label') || (label && label.textContent) || el.title
           || el.textContent || '').trim()}; })"""
-# A table of numbers may scroll inside its own box on a narrow page; the box itself must fit.
+# A table of numbers, or a picture that keys can move, may scroll inside its own box on a narrow
+# page; the box itself must fit.
 OVERFLOW = """() => [...document.querySelectorAll('.lv-panel, .lv-panel *')].filter(el => {
   const panel = el.closest('.lv-panel').getBoundingClientRect(), box = el.getBoundingClientRect();
-  const table = el.parentElement.closest('.lv-wide, .wide');
+  const table = el.parentElement.closest('.lv-wide, .wide, .st-paper[tabindex]');
   if (table && ['auto', 'scroll'].includes(getComputedStyle(table).overflowX)) return false;
   return box.width > 2 && !el.closest('.lv-live, .lv-beat') && (box.right > panel.right + 2
       || box.left < panel.left - 6);
@@ -104,7 +105,8 @@ CUT = (
   const pen = document.createElement('canvas').getContext('2d'), bad = [];
   for (const el of document.querySelectorAll('.lv-panel, .lv-panel *')) {
     if (!seen(el) || el.matches('textarea, .lv-wide, .wide, [type=radio], [type=checkbox],'
-        + ' .noUi-target *, .noUi-target, .lv-wide *, .wide *')) continue;
+        + ' .noUi-target *, .noUi-target, .lv-wide *, .wide *, .st-paper[tabindex],'
+        + ' .st-paper[tabindex] *')) continue;
     const style = getComputedStyle(el), told = el.outerHTML.slice(0, 70)
         + ' ' + el.textContent.trim().slice(0, 40);
     if (el.matches('input, select')) {

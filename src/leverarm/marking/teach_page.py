@@ -9,7 +9,7 @@ from html import escape
 from leverarm.exercises import Problem
 from leverarm.marking.checked import shown_answer
 from leverarm.marking.codes import shown_code
-from leverarm.marking.pages import plain_html, whole_page
+from leverarm.marking.pages import SCROLLS, plain_html, whole_page
 from leverarm.marking.results import ClassResult, ItemRow
 from leverarm.marking.teaching import Example, LeftOver, TaughtSlip, Teaching
 from leverarm.quantities import how_many
@@ -39,6 +39,7 @@ border-radius:50%;margin-right:.4em;font-size:.85em}
 .tt ul{margin:0;padding:0;list-style:none}.tt li{margin:0 0 5px}
 .tt code{font-size:.95em;white-space:nowrap;margin-right:.35em;letter-spacing:.03em}
 .tt-ask{border-left:4px solid currentColor;padding-left:10px}
+.tt-wide{overflow-x:auto}
 .tt-low table{border-collapse:collapse;width:100%}
 .tt-low td,.tt-low th{border-bottom:1px solid #8888;padding:1px 0 2px 8px;vertical-align:bottom}
 .tt-low th{font-weight:400}.tt-low td,.tt-low th{text-align:right}
@@ -159,7 +160,7 @@ def _squares(some: int, of: int) -> str:
     )
     return (
         f'<svg viewBox="0 0 {width} 15" width="{width}" preserveAspectRatio="xMinYMid" role="img" '
-        f'aria-label="{some} of {of} students">{drawn}</svg>'
+        f'aria-label="{some} of {of} students made this slip">{drawn}</svg>'
     )
 
 
@@ -195,7 +196,8 @@ def _problems(result: ClassResult, level: int) -> str:
     body = "".join(_row(at, row) for at, row in rows)
     return (
         f"<section>{_heading(level, 'tt-part', 'Problems')}"
-        f"<table><thead><tr>{top}</tr></thead><tbody>{body}</tbody></table>{rest}</section>"
+        f'<div class="tt-wide lv-wide" tabindex="0" role="group" aria-label="{SCROLLS}">'
+        f"<table><thead><tr>{top}</tr></thead><tbody>{body}</tbody></table></div>{rest}</section>"
     )
 
 

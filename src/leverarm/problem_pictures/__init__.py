@@ -59,7 +59,7 @@ def problem_scene(problem: Problem) -> Scene | None:
 
 def picture_views(scene: Scene) -> tuple[View, View]:
     """A wide and a narrow sheet just high enough for a scene."""
-    return _fitting(scene, 720.0, 16.0), _fitting(scene, 320.0, 12.0, narrow=True)
+    return _fitting(scene, 720.0, 16.0), _fitting(scene, 300.0, 12.5, narrow=True)
 
 
 def problem_picture(

@@ -182,13 +182,25 @@ class LiftStill:
         told["wheelbase"] = long(self.tractor.wheelbase_m)
         key = "still_hidden" if self.hidden else "live"
         told["readings"] = text(key).format(**told)
-        told["picture"] = text("still").format(**told)
+        more = text("still_before" if self.hidden else "still_changes").format(**told)
+        for one in self.others:
+            past = -one.ahead_m - self.tractor.wheelbase_m
+            if past > 1e-6:
+                more += text("still_behind").format(name=one.name, past=long(past))
+        told["picture"] = text("still").format(**told) + more
         return told
 
     def html(self, key: str, *, large: bool = False) -> str:
         """The picture for a page; ``key`` keeps its patterns apart from another's."""
         sheets: Sequence[Paper] = (PROJECTOR,) if large else SHEETS
         told = self._told()
-        place = element("div", [self._picture(one, told) for one in sheets], class_="st-paper")
+        place = element(
+            "div",
+            [self._picture(one, told) for one in sheets],
+            class_="st-paper",
+            tabindex="0",
+            role="group",
+            aria_label=entry("arms").text("still_scrolls"),
+        )
         page = element("div", place, class_="st st-projector" if large else "st")
         return as_text(page).replace("st@", key)

@@ -242,6 +242,11 @@
         one.leverarmAway = away;
       }
       if (back) draw();
+      // A picture wider than its place is moved by the arrow keys, too.
+      for (const one of root.querySelectorAll('.st-paper')) {
+        if (one.scrollWidth > one.clientWidth + 1) one.setAttribute('tabindex', '0');
+        else one.removeAttribute('tabindex');
+      }
     };
     const seen = new ResizeObserver(look);
     sheets.forEach((one) => seen.observe(one));
