@@ -259,7 +259,7 @@ def test_an_instructor_reads_the_plan_and_holds_the_class(lab):
         sheet.follow(page.get_by_role("link", name="its plan"), "lessons/02_the_tractor.md")
         page.get_by_role("heading", name=re.compile("Lesson 02 plan: What will each")).wait_for()
         sheet.follow(
-            page.get_by_role("link", name="A4", exact=True),
+            page.get_by_role("link", name="kg", exact=True),
             "lessons/worksheets/worksheet_02_kg_a4.pdf",
         )
         assert (
@@ -386,7 +386,7 @@ def front_drawn(panel, setup):
     told = [one.get_attribute("aria-label") or "" for one in panel.locator("svg:visible").all()]
     found = re.search(rf"(?:^|\n|[.] ){setup}: front (\S+) lb", "\n".join(told))
     assert found, told
-    return float(re.sub(r"\s", "", found[1]))
+    return float(re.sub(r"[\s,]", "", found[1]))
 
 
 def bet(bets, yard):

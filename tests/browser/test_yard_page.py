@@ -14,6 +14,8 @@ WHEELS = ("front_left", "front_right", "rear_left", "rear_right")
 READ = {"on": ("964", "956", "652", "658"), "off": ("754", "748", "738", "744")}
 DEMO = {f"{row}_{wheel}": one for row in READ for wheel, one in zip(WHEELS, READ[row], strict=True)}
 SCREENS = ("machine", "own", "scales", "on", "off", "stop", "came", "why", "claim", "say", "hand")
+PICTURES_NAMED = """() => [...document.querySelectorAll('svg[role=img]')]
+  .filter((one) => one.getClientRects().length).every((one) => one.getAttribute('aria-label'))"""
 
 
 MEASURED = """() => [document.documentElement.scrollWidth - innerWidth,
@@ -128,11 +130,8 @@ def test_every_screen_is_open_to_everyone(phone_of, width):
     phone = phone_of(width)
     phone.weigh()
     for name in SCREENS:
-        phone.page.evaluate(
-            "(name) => document.querySelectorAll('[data-screen]')"
-            ".forEach((one) => { one.hidden = one.dataset.screen !== name; })",
-            name,
-        )
+        phone.page.evaluate("(name) => leverarmYard.show(name, false)", name)
+        phone.page.wait_for_function(PICTURES_NAMED)
         found = axe.check(phone.page, "main")
         assert axe.short(found["violations"]) == [], name
         wide, small = phone.page.evaluate(MEASURED)

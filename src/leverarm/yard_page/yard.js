@@ -339,5 +339,5 @@
   window.addEventListener('beforeprint', copies);
   mount();
   show('machine', false);
-  window.leverarmYard = {all, worker, write, printed, taken, csv, set: (news) => { Object.assign(day.state, news); draw(); }, get day() { return day; }, open: (next) => { day = next; mount(); show(here); }};
+  window.leverarmYard = {all, worker, write, printed, taken, csv, show, set: (news) => { Object.assign(day.state, news); draw(); }, get day() { return day; }, open: (next) => { day = next; mount(); show(here); }};
 })();
