@@ -353,7 +353,7 @@ def test_a_part_is_named_after_what_it_holds(tmp_path):
     assert names[0] == names[1] != names[2]
     assert all(re.fullmatch(r"a\.b-[0-9a-f]{10}\.zip\.packed", name) for name in names)
     assert all(site.KEPT_FOR_GOOD.search(name) for name in names)
-    assert site.KEPT_FOR_GOOD.search(browser_python.named(tmp_path, "a.mjs", "text"))
+    assert site.KEPT_FOR_GOOD.search(browser_python.named(tmp_path, "a.mjs", b"text"))
     for name in ("index.html", "jupyter-lite.json", "class_page.js", "lesson/02_the_tractor.html"):
         assert not site.KEPT_FOR_GOOD.search(name)
 
@@ -501,7 +501,7 @@ def test_an_edition_changes_with_the_notebooks_alone(tmp_path):
     seen = []
     for text in (b"one\n", b"one\r\n", b"two\n"):
         book.write_bytes(text)
-        seen.append(site.edition([book], "0.1.0"))
+        seen.append(site.edition([book], "0.1.0", ""))
     assert seen[0] == seen[1] != seen[2] and seen[0].startswith("0.1.0-")
 
 
@@ -513,7 +513,7 @@ GIVEN_LESSONS = {
 
 def test_a_student_is_given_the_student_s_files_and_nothing_else(tmp_path):
     """The files of the site, as laid out for its tools: no key, no plan, no poll question."""
-    name, titles = site.lay_out(tmp_path)
+    name, titles = site.lay_out(tmp_path, "")
     contents = tmp_path / "contents"
     laid = {p.relative_to(contents).as_posix() for p in contents.rglob("*") if p.is_file()}
     folders = {
@@ -530,7 +530,7 @@ def test_a_student_is_given_the_student_s_files_and_nothing_else(tmp_path):
 
 
 def test_every_link_of_a_handed_out_notebook_leads_to_a_file_of_the_site(tmp_path):
-    name, titles = site.lay_out(tmp_path)
+    name, titles = site.lay_out(tmp_path, "")
     folder = tmp_path / "contents" / f"notebooks_{name}"
     links = [
         (book, link)

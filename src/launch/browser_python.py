@@ -261,11 +261,7 @@ def packed(path: Path, goal: Path) -> str:
     """A part compressed under a name that tells what it holds. The name has no ending that a
     server knows: it would say it had compressed the file, and the browser would unpack it.
     """
-    data = gzip.compress(path.read_bytes(), 9, mtime=0)
-    stem, _, ending = path.name.rpartition(".")
-    name = f"{stem}-{hashlib.sha256(data).hexdigest()[:10]}.{ending}.packed"
-    (goal / name).write_bytes(data)
-    return name
+    return named(goal, path.name, gzip.compress(path.read_bytes(), 9, mtime=0), ".packed")
 
 
 def in_parts(node: str, whole: Path, work: Path, goal: Path) -> str:
@@ -275,29 +271,25 @@ def in_parts(node: str, whole: Path, work: Path, goal: Path) -> str:
     split(whole / STDLIB, imported(node, whole), folder)
     names = {part: packed(folder / part, goal) for part in (STDLIB, SYMPY, REST)}
     names |= {part: packed(whole / part, goal) for part in PACKED_FILES}
-    names["pyodide.mjs"] = named(goal, "pyodide.mjs", (whole / "pyodide.mjs").read_text("utf-8"))
+    names["pyodide.mjs"] = named(goal, "pyodide.mjs", (whole / "pyodide.mjs").read_bytes())
     lock = json.loads((whole / "pyodide-lock.json").read_text("utf-8"))
     opener = (SETTINGS / OPENER).read_text("utf-8")
     for mark, value in (("parts", names), ("lock", {"info": lock["info"], "packages": {}})):
         opener = opener.replace(f"/* {mark} */ {{}}", json.dumps(value, indent=1))
-    (whole / STDLIB).write_bytes((folder / STDLIB).read_bytes())
+    shutil.copyfile(folder / STDLIB, whole / STDLIB)  # it is tried with the first part alone
     run_step([node, SETTINGS / "try_out.mjs", whole, LATER, goal, json.dumps(names)], LOG)
-    return named(goal, OPENER, opener)
+    return named(goal, OPENER, opener.encode())
 
 
-def at_start(site: Path) -> list[str]:
+def at_start(parts: Path) -> list[str]:
     """The names of the parts that every page needs, in the order in which they are asked for."""
-    return [
-        path.name
-        for stem in ("open_python-", "pyodide.asm-*.wasm", "pyodide.asm-*.mjs", "python_stdlib-")
-        for path in sorted((site / "static" / "pyodide").glob(f"{stem}*"))
-        if path.suffix not in (".gz", ".br")
-    ]
+    stems = ("open_python-", "pyodide.asm-*.wasm", "pyodide.asm-*.mjs", "python_stdlib-")
+    return [path.name for stem in stems for path in sorted(parts.glob(f"{stem}*"))]
 
 
-def named(goal: Path, name: str, text: str) -> str:
+def named(goal: Path, name: str, data: bytes, packed_as: str = "") -> str:
     """Write a file under a name that tells what it holds; the name."""
     stem, _, ending = name.rpartition(".")
-    name = f"{stem}-{hashlib.sha256(text.encode()).hexdigest()[:10]}.{ending}"
-    (goal / name).write_text(text, "utf-8")
+    name = f"{stem}-{hashlib.sha256(data).hexdigest()[:10]}.{ending}{packed_as}"
+    (goal / name).write_bytes(data)
     return name

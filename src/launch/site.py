@@ -147,7 +147,7 @@ def overrides() -> dict[str, Any]:
     )
 
 
-def edition(notebooks: Iterable[Path], version: str, opener: str = "") -> str:
+def edition(notebooks: Iterable[Path], version: str, opener: str) -> str:
     """The name of what is handed out: it changes with the notebooks and with the Python they run
     on (the name of its opener tells all its parts), and with nothing else.
 
@@ -216,16 +216,14 @@ def front_page(
     folder: str, titles: Iterable[tuple[str, str]], with_picture: Collection[str] = ()
 ) -> str:
     """The page a student opens first: one link a notebook, to its picture where it has one."""
+
+    def opens_at(name: str) -> str:
+        stem = name.removesuffix(".ipynb")
+        own_page = f"{LESSON_PAGES}/{stem}.html"
+        return own_page if stem in with_picture else lesson_address(folder, name)
+
     links = "\n".join(
-        '<li><a href="{}">{}</a></li>'.format(
-            escape(
-                f"{LESSON_PAGES}/{name.removesuffix('.ipynb')}.html"
-                if name.removesuffix(".ipynb") in with_picture
-                else lesson_address(folder, name)
-            ),
-            escape(text),
-        )
-        for name, text in titles
+        f'<li><a href="{escape(opens_at(name))}">{escape(text)}</a></li>' for name, text in titles
     )
     page = (SETTINGS / "front_page.html").read_text("utf-8")
     return (
@@ -235,11 +233,11 @@ def front_page(
     )
 
 
-def first_pictures(log: Path = LOG) -> dict[str, Any]:
+def first_pictures() -> dict[str, Any]:
     """The first picture of each lesson that begins with one, as data, by the notebook's name."""
     lines: list[str] = []
     command = [python_in(VENV), SETTINGS / "first_pictures.py", *student_files("notebooks")]
-    run_step(command, log, lines.append)
+    run_step(command, LOG, lines.append)
     return json.loads(lines[-1])
 
 
@@ -259,13 +257,16 @@ def lesson_page(title: str, address: str, pictures: Any) -> str:
     return page
 
 
-def with_script(page: str) -> str:
-    """A page of the site tools with the script that says what runs and starts the lesson.
+def with_scripts(page: str) -> str:
+    """A page of the site tools with the scripts of ours: one fetches ahead, one says what runs and
+    starts the lesson.
 
-    >>> with_script("<body></body>")
-    '<body><script src="../class_page.js" defer></script></body>'
+    >>> with_scripts("<body></body>").count("<script ")
+    2
     """
-    return page.replace("</body>", '<script src="../class_page.js" defer></script></body>', 1)
+    names = ("fetch_ahead", "class_page")
+    ours = "".join(f'<script src="../{name}.js" defer></script>' for name in names)
+    return page.replace("</body>", f"{ours}</body>", 1)
 
 
 def kept_for_good(site: Path) -> list[str]:
@@ -282,7 +283,7 @@ def with_cache(site: Path) -> str:
     return ours.replace("/* kept */ []", kept) + theirs
 
 
-def lay_out(work: Path, opener: str = "") -> tuple[str, list[tuple[str, str]]]:
+def lay_out(work: Path, opener: str) -> tuple[str, list[tuple[str, str]]]:
     """What the site is built from: settings, and the notebooks under the name of their edition."""
     version = tomllib.loads(PYPROJECT.read_text("utf-8"))["project"]["version"]
     books = student_files("notebooks")
@@ -308,7 +309,7 @@ def assemble(python: Path, work: Path, goal: Path, opener: str) -> None:
     """Let the site tools put it all together, and point the kernel to the file that opens Python:
     the tools know the runtime's own name alone.
     """
-    stand_in = work / "static" / "pyodide" / "pyodide.mjs"
+    stand_in = work / PARTS / "pyodide.mjs"
     stand_in.touch()
     run_step(
         [
@@ -335,9 +336,9 @@ def assemble(python: Path, work: Path, goal: Path, opener: str) -> None:
             f"The site tools made a site that would fetch Python from elsewhere: delete {TOOLS}, "
             "then run the same command again."
         )
-    settings["pyodideUrl"] = f"./static/pyodide/{opener}"
+    settings["pyodideUrl"] = f"./{PARTS.as_posix()}/{opener}"
     wheels.write_atomically(goal / "jupyter-lite.json", page)
-    (goal / "static" / "pyodide" / stand_in.name).unlink()
+    (goal / PARTS / stand_in.name).unlink()
 
 
 def finish(goal: Path, name: str, titles: list[tuple[str, str]], node: str) -> None:
@@ -349,26 +350,31 @@ def finish(goal: Path, name: str, titles: list[tuple[str, str]], node: str) -> N
     folder, pictures = f"notebooks_{name}", first_pictures()
     shutil.copytree(goal / "files" / "figures", goal / "figures")
     shutil.copy2(goal / "static" / "favicons" / "favicon.ico", goal)  # browsers ask for it here
-    at_start = json.dumps(browser_python.at_start(goal))
-    front = front_page(folder, titles, pictures).replace("/* parts */ []", at_start)
-    (goal / "index.html").write_text(front, "utf-8")
+    (goal / "index.html").write_text(front_page(folder, titles, pictures), "utf-8")
     (goal / LESSON_PAGES).mkdir()
     for book, text in titles:
         stem = book.removesuffix(".ipynb")
         if stem in pictures:
             page = lesson_page(text, lesson_address(folder, book), pictures[stem])
             (goal / LESSON_PAGES / f"{stem}.html").write_text(page, "utf-8")
-    script = (SETTINGS / "class_page.js").read_text("utf-8")
-    (goal / "class_page.js").write_text(script.replace("/* parts */ []", at_start), "utf-8")
+    shutil.copy2(SETTINGS / "class_page.js", goal)
+    ahead = (SETTINGS / "fetch_ahead.js").read_text("utf-8")
+    parts = [f"{PARTS.as_posix()}/{name}" for name in browser_python.at_start(goal / PARTS)]
+    (goal / "fetch_ahead.js").write_text(
+        ahead.replace("/* parts */ []", json.dumps(parts)), "utf-8"
+    )
     opened = goal / "notebooks" / "index.html"
-    opened.write_text(with_script(opened.read_text("utf-8")), "utf-8")
+    opened.write_text(with_scripts(opened.read_text("utf-8")), "utf-8")
     run_step(
         [python_in(VENV), "-m", "leverarm.handouts.offline_page", goal / "offline_lesson_02.html"],
         LOG,
     )
     (goal / "service-worker.js").write_text(with_cache(goal), "utf-8")
-    parts = sorted(path.name for path in (goal / PARTS).iterdir())
-    told = {"edition": name, "runtime": RUNTIME_VERSION, "parts": parts}
+    told = {
+        "edition": name,
+        "runtime": RUNTIME_VERSION,
+        "parts": sorted(path.name for path in (goal / PARTS).iterdir()),
+    }
     wheels.write_atomically(goal / NOTE, told)
     run_step([node, SETTINGS / "compress.mjs", goal], LOG)
 
@@ -408,7 +414,7 @@ def build(options: argparse.Namespace, folder: Path, node: str, npm: str) -> str
     """Build the site; returns its edition."""
     work = folder.with_name(f".{folder.name}.new")
     clear(work)
-    goal, inside = work / "site", work / "static" / "pyodide"
+    goal, inside = work / "site", work / PARTS
     try:
         for part in (goal, inside):
             part.mkdir(parents=True)

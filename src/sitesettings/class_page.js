@@ -33,22 +33,12 @@
     for (const el of document.querySelectorAll('.jp-WindowedPanel-outer')) el.scrollTop = 0;
   };
 
-  // What Python will ask for, one after another, while the page is still being put together.
-  async function fetchAhead() {
-    for (const name of /* parts */ []) {
-      try { await (await fetch(`../static/pyodide/${name}`, {priority: 'low'})).arrayBuffer(); } catch { return; }
-    }
-  }
-
   async function start() {
-    navigator.serviceWorker?.register('../service-worker.js?enableCache=false').catch(() => {});
-    fetchAhead();
     document.body.append(line);
     while (!sheet()?.content?.widgets?.length) { say(`The lesson is being fetched, ${more()}.`); await pause(); }
     while (!kernel() || kernel().status === 'unknown') { say(`Python is starting, ${more()}.`); await pause(); }
     let over = false;
-    const run = window.jupyterapp.commands.execute('notebook:run-all-cells').then(
-      (well) => { over = true; return well; }, () => { over = true; return false; });
+    window.jupyterapp.commands.execute('notebook:run-all-cells').catch(() => {}).then(() => { over = true; });
     toTop();
     while (!over) {
       const all = code(), at = all.filter((cell) => cell.model.executionCount > 0).length;
@@ -57,7 +47,7 @@
       if (kernel()?.status === 'dead') break;
     }
     toTop();
-    if (await Promise.race([run, false]) === false && kernel()?.status === 'dead') {
+    if (kernel()?.status === 'dead') {
       say('Python did not start in this browser: reload the page, and on a small computer close other tabs first.', true);
       return;
     }
