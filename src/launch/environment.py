@@ -48,7 +48,7 @@ def needs(files: list[Path] | None = None) -> str:
     return digest.hexdigest()
 
 
-def _output(command: list[str]) -> str | None:
+def output_of(command: list[str]) -> str | None:
     """What a short command prints; nothing if it does not run or fails."""
     try:
         done = subprocess.run(
@@ -61,12 +61,12 @@ def _output(command: list[str]) -> str | None:
 
 def version_of(python: Path) -> str | None:
     """The version ("3.12") of a Python that runs; nothing if it does not."""
-    return _output([str(python), "-c", PROBE])
+    return output_of([str(python), "-c", PROBE])
 
 
 def works(venv: Path) -> bool:
     """Whether everything the workbook opens with can be imported, from this folder."""
-    return _output([str(python_in(venv)), "-c", IMPORTS, str(ROOT)]) is not None
+    return output_of([str(python_in(venv)), "-c", IMPORTS, str(ROOT)]) is not None
 
 
 def state(

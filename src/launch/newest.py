@@ -7,16 +7,15 @@ the workbook's own environment as it is.
 """
 
 import argparse
-import os
 import re
 import shutil
 import subprocess
 import sys
 from pathlib import Path
 
-from . import checks, lab
+from . import checks, environment, lab, wheels
 from .places import CONSTRAINTS, REQUIREMENTS, ROOT, SRC, VENV, python_in
-from .steps import child_settings, pip, progress, run_step, show
+from .steps import pip, progress, run_step, show
 from .words import Refusal, complain, launcher, say
 
 NEWEST = VENV / "newest"
@@ -89,17 +88,6 @@ def _make() -> Path:
     return python
 
 
-def _releases_in(python: Path) -> dict[str, str]:
-    done = subprocess.run(
-        [str(python), "-m", "pip", "freeze", "--exclude", "leverarm"],
-        capture_output=True,
-        text=True,
-        env=child_settings(),
-        cwd=ROOT,
-    )
-    return releases(done.stdout)
-
-
 def _tested(python: Path, options: list[str]) -> tuple[int, str]:
     """Run the tests in that environment; pytest's exit code and all it printed."""
     lab.make_folders(NEWEST)
@@ -126,7 +114,8 @@ def try_newest(options: argparse.Namespace, words: list[str], how: list[str]) ->
     if not VENV.is_dir():
         raise Refusal(f"The workbook is not set up here yet: run {launcher()} setup first.")
     python = _make()
-    found = _releases_in(python)
+    freeze = [str(python), "-m", "pip", "freeze", "--exclude", "leverarm"]
+    found = releases(environment.output_of(freeze) or "")
     new = changed(releases(CONSTRAINTS.read_text("utf-8")), found)
     for line in new or ["Nothing is newer than what src/constraints.txt names."]:
         say(f"          {line}")
@@ -142,9 +131,7 @@ def try_newest(options: argparse.Namespace, words: list[str], how: list[str]) ->
         )
         return 1
     if words:
-        beside = CONSTRAINTS.with_name(CONSTRAINTS.name + ".new")
-        beside.write_text(constraints(found), "utf-8")
-        os.replace(beside, CONSTRAINTS)
+        wheels.write_whole(CONSTRAINTS, constraints(found))
         say(f"All tests pass with the newest packages, and {CONSTRAINTS} names them now.")
     else:
         say(f"All tests pass with the newest packages; '{launcher()} newest keep' notes them.")

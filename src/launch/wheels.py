@@ -36,11 +36,16 @@ def wanted(requirements: str | None = None, pyproject: str | None = None) -> lis
     return [*filter(None, named), *own, *table["build-system"]["requires"], EDITABLE]
 
 
+def write_whole(path: Path, text: str) -> None:
+    """Write a file whole or not at all."""
+    beside = path.with_name(path.name + ".new")
+    beside.write_text(text, "utf-8")
+    os.replace(beside, path)
+
+
 def write_atomically(path: Path, value: Any) -> None:
     """Write a value as JSON, whole or not at all."""
-    beside = path.with_name(path.name + ".new")
-    beside.write_text(json.dumps(value, indent=1, sort_keys=True) + "\n", "utf-8")
-    os.replace(beside, path)
+    write_whole(path, json.dumps(value, indent=1, sort_keys=True) + "\n")
 
 
 def read_json(path: Path) -> dict[str, Any]:

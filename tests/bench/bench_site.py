@@ -81,12 +81,23 @@ def first_visit(site):
     """Seconds from the address typed to a picture that moves, to Python, and to the lesson's last
     cell; megabytes the server sent.
     """
-    return visit_by_picture(site) if site.exposed else visit_by_press(site)
+    load, worked, start = os.getloadavg()[0], work(), time.perf_counter()
+    shown, done, spent, asked = (visit_by_picture if site.exposed else visit_by_press)(site)
+    return {
+        "first picture moves": shown - start,
+        "lesson done": done - start,
+        "MB": site.line.sent / 1e6,
+        "processor s": spent - worked,
+        "load": load,
+        "requests": len(asked),
+        "elsewhere": len(site.elsewhere(asked)),
+    }
 
 
 def visit_by_picture(site):
-    """A site whose lesson opens with its picture and runs by itself."""
-    load, worked, start = os.getloadavg()[0], work(), time.perf_counter()
+    """A site whose lesson opens with its picture and runs by itself: when it moved, when all was
+    done, the processor's work by then, and every request.
+    """
     with site.visit(f"lesson/{LESSON}.html") as (sheet, asked):
         page, frame = sheet.page, sheet.page.frame_locator("iframe")
         slider = page.locator("#stage input[type=range]").first
@@ -94,24 +105,15 @@ def visit_by_picture(site):
         before = page.locator("#stage").inner_html()
         slider.press("ArrowRight")
         assert page.locator("#stage").inner_html() != before
-        shown = time.perf_counter() - start
+        shown = time.perf_counter()
         frame.locator(LESSON_READY).wait_for(state="attached")
-        done, worked = time.perf_counter() - start, work() - worked
+        done, spent = time.perf_counter(), work()
         assert sheet.console_errors == []
-        return {
-            "first picture moves": shown,
-            "lesson done": done,
-            "MB": site.line.sent / 1e6,
-            "processor s": worked,
-            "load": load,
-            "requests": len(asked),
-            "elsewhere": len(site.elsewhere(asked)),
-        }
+        return shown, done, spent, asked
 
 
 def visit_by_press(site):
     """A site built before: somebody waits for Python and runs the cells."""
-    load, worked, start = os.getloadavg()[0], work(), time.perf_counter()
     with site.visit(f"notebooks/index.html?path=notebooks_{site.edition}/{LESSON}.ipynb") as (
         sheet,
         asked,
@@ -122,19 +124,11 @@ def visit_by_press(site):
             "() => { window.jupyterapp.commands.execute('notebook:run-all-cells'); }"
         )
         sheet.page.wait_for_selector(".st-here, .lv-panel .widget-html-content:has(svg)")
-        shown = time.perf_counter() - start
+        shown = time.perf_counter()
         sheet.page.wait_for_function(LAST_DONE)
-        done, worked = time.perf_counter() - start, work() - worked
+        done, spent = time.perf_counter(), work()
         assert sheet.errors() == []
-        return {
-            "first picture moves": shown,
-            "lesson done": done,
-            "MB": site.line.sent / 1e6,
-            "processor s": worked,
-            "load": load,
-            "requests": len(asked),
-            "elsewhere": len(site.elsewhere(asked)),
-        }
+        return shown, done, spent, asked
 
 
 def with_sliders(sheet):
