@@ -556,6 +556,12 @@ def test_a_handed_out_notebook_says_its_edition_and_is_otherwise_the_same(path):
     assert "Edition 0.1.0-ab12." in "".join(after["cells"][0]["source"])
     assert after["metadata"]["leverarm_edition"] == "0.1.0-ab12" and site.title(text)
     assert without_links(after)[1:] == without_links(before)[1:]
+    head = "".join(after["cells"][0]["source"])
+    assert "The page starts by itself" in head
+    assert not re.search("Press \\*\\*|not awake|menu now", head), "cells run by themselves there"
+    asked = r"(?s)Press \*\*Start.*?Cells\.\)|\*\*Choose Run .*? read on\."
+    parts = re.sub(asked, "\0", without_links(before)[0]).split("\0")
+    assert len(parts) == 2 and all(part in without_links(after)[0] for part in parts)
 
 
 def test_the_front_page_links_every_notebook_and_escapes_titles():

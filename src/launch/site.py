@@ -38,6 +38,17 @@ INSIDE = (
     "import os, runpy, sys; os.chdir(sys.argv.pop(1)); runpy.run_module('jupyterlite_core', "
     "run_name='__main__')"
 )
+# What a notebook's head asks for in JupyterLab, and what it says where cells run by themselves.
+ASKED_FOR_A_PRESS = (
+    (
+        re.compile(r"Press \*\*(Start this \w+)\*\* once.*?Cells\.\)", re.DOTALL),
+        r"The page starts by itself: stay at the top and read down. If it has not, press **\1**.",
+    ),
+    (
+        re.compile(r"\*\*Choose (Run \S Run All Cells) from the menu now\.\*\*.*?read on\."),
+        r"The page starts by itself: read on. If it has not, choose **\1** from the menu.",
+    ),
+)
 
 OVERRIDES = LAB_SETTINGS / "labconfig" / "default_setting_overrides.json"
 KERNEL = "@jupyterlite/pyodide-kernel-extension:kernel"
@@ -178,6 +189,17 @@ def without_dead_links(text: str) -> str:
     return LINK.sub(kept, text)
 
 
+def started(text: str) -> str:
+    """The head of a notebook whose cells run by themselves.
+
+    >>> started("Press **Start this page** once. (The menu: Run All Cells.)").split(": ")[0]
+    'The page starts by itself'
+    """
+    for asked, told in ASKED_FOR_A_PRESS:
+        text = asked.sub(told, text, count=1)
+    return text
+
+
 def handed_out(text: str, name: str) -> str:
     """A notebook as it is handed out: with its edition, for the browser's Python."""
     book = json.loads(text)
@@ -190,7 +212,8 @@ def handed_out(text: str, name: str) -> str:
     }
     first = next((cell for cell in book["cells"] if cell["cell_type"] == "markdown"), None)
     if first:
-        first["source"] = [*first["source"], f"\n\nEdition {name}."]
+        head = started("".join(first["source"]))
+        first["source"] = [*head.splitlines(keepends=True), f"\n\nEdition {name}."]
     return json.dumps(book, ensure_ascii=False, indent=1) + "\n"
 
 
