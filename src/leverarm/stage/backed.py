@@ -22,7 +22,7 @@ from leverarm.stage.controls import (
     steps_after_weighing,
 )
 from leverarm.stage.elements import Element, element
-from leverarm.stage.recorder import where
+from leverarm.stage.recorder import first_so, where
 from leverarm.stage.recording import Drawing
 
 
@@ -50,14 +50,8 @@ def _times(factor: float) -> str:
 def _pile_name(pile: Numeric) -> str:
     """The pile that was chosen, in words."""
     ask = entry("backed")
-    found = ask.text("none")
-    for n, name in enumerate(PILES, 1):
-        found = where(
-            pile >= n,
-            lambda name=name: ask.text(name),  # type: ignore[misc]  # bound at once
-            lambda found=found: found,  # type: ignore[misc]  # bound at once
-        )
-    return found
+    piles = reversed(list(enumerate(PILES, 1)))
+    return first_so([(pile >= n, ask.text(name)) for n, name in piles], ask.text("none"))
 
 
 class BackedGuess:

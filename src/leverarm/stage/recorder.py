@@ -16,9 +16,10 @@ from __future__ import annotations
 import math
 import operator
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, fields, is_dataclass, replace
+from functools import partial, reduce
 from typing import Any, TypeAlias, TypeVar
 
 from leverarm.numerals import Numeric
@@ -337,6 +338,21 @@ def where(condition: Numeric, yes: Callable[[], T], no: Callable[[], T]) -> T:
     return both_of(condition, yes(), no())
 
 
+def first_so(cases: Iterable[tuple[Numeric, T]], otherwise: T) -> T:
+    """The value of the first (condition, value) that is so; for recorded conditions all, joined.
+
+    >>> first_so([(1 > 2, "more"), (1 == 2, "as much")], "less")
+    'less'
+    """
+    found = otherwise
+    for condition, value in reversed(list(cases)):
+        if isinstance(condition, Recorded):
+            found = both_of(condition, value, found)
+        elif condition:
+            found = value
+    return found
+
+
 def both_of(condition: Recorded, yes: Any, no: Any) -> Any:
     """Two results of one shape, joined leaf by leaf."""
     recorder = condition.recorder
@@ -361,18 +377,16 @@ def both_of(condition: Recorded, yes: Any, no: Any) -> Any:
     )
 
 
-def _recorder_of(*given: Numeric) -> Recorder | None:
-    return next((one.recorder for one in given if isinstance(one, Recorded)), None)
-
-
 def _each(name: str, *given: Numeric) -> Numeric:
-    recorder = _recorder_of(*given)
+    recorder = next((one.recorder for one in given if isinstance(one, Recorded)), None)
     if recorder is None:
         return OPERATIONS[name].act(*given)
-    found = given[0]
-    for one in given[1:]:
-        found = recorder.record(name, found, one)
-    return found
+    return reduce(partial(recorder.record, name), given)
+
+
+def _each_one(name: str, value: Numeric) -> Numeric:
+    act = OPERATIONS[name].act
+    return value.recorder.record(name, value) if isinstance(value, Recorded) else act(value)
 
 
 def least(*given: Numeric) -> Numeric:
@@ -404,17 +418,17 @@ def within(value: Numeric, low: Numeric, high: Numeric) -> Numeric:
 
 def sine(angle: Numeric) -> Numeric:
     """Sine of an angle in radians."""
-    return angle.recorder.record("sin", angle) if _recorder_of(angle) else math.sin(angle)
+    return _each_one("sin", angle)
 
 
 def cosine(angle: Numeric) -> Numeric:
     """Cosine of an angle in radians."""
-    return angle.recorder.record("cos", angle) if _recorder_of(angle) else math.cos(angle)
+    return _each_one("cos", angle)
 
 
 def root(value: Numeric) -> Numeric:
     """Square root."""
-    return value.recorder.record("sqrt", value) if _recorder_of(value) else math.sqrt(value)
+    return _each_one("sqrt", value)
 
 
 def floor(value: Numeric) -> Numeric:
@@ -433,8 +447,3 @@ def nearest(value: Numeric) -> Numeric:
     (2.0, 4.0, 0.0)
     """
     return _each_one("nearest", value)
-
-
-def _each_one(name: str, value: Numeric) -> Numeric:
-    recorder = _recorder_of(value)
-    return recorder.record(name, value) if recorder else OPERATIONS[name].act(value)

@@ -20,7 +20,7 @@ from dataclasses import dataclass
 from leverarm.numerals import Numeric
 from leverarm.quantities import show_number
 from leverarm.stage.elements import Element, corners, element, px
-from leverarm.stage.recorder import most, where
+from leverarm.stage.recorder import first_so, most, where
 
 
 @dataclass(frozen=True)
@@ -74,13 +74,13 @@ PHONE = Paper("phone", 390, 400, 152, 66, 148, 162, 180, 150, 58, 66, 12, 13, 15
 FULL_LOADS = (1000, 1500, 2000, 2500, 3000, 4000, 5000, 6000, 8000, 10000, 15000, 20000, 40000)
 
 
-def full_load(most_shown: float, loads: Sequence[float] = FULL_LOADS) -> float:
+def full_load(most_shown: Numeric, loads: Sequence[float] = FULL_LOADS) -> Numeric:
     """The scale of the columns: the least of the round loads that holds everything shown.
 
     >>> full_load(2200), full_load(790), full_load(900_000)
     (2500, 1000, 1000000.0)
     """
-    return next((full for full in loads if full >= most_shown), 1e6)
+    return first_so([(most_shown <= full, full) for full in loads], 1e6)
 
 
 def words(

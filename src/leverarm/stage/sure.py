@@ -22,7 +22,7 @@ from leverarm.stage.controls import (
     until,
 )
 from leverarm.stage.elements import Element, element
-from leverarm.stage.recorder import least, where
+from leverarm.stage.recorder import first_so, least, where
 from leverarm.stage.recording import Drawing, Handle
 from leverarm.stage.sheet import Paper
 from leverarm.stage.sure_case import DAYS, LEAST_DAYS, RESULTS, SureCase
@@ -110,11 +110,8 @@ class SureWeighed:
             now = case.truth.u_of(result, v["u"], v["u_tape"], v["repeats"])
             places, unit = case.places(result), case.unit(result)
             told[f"first_{result}"] = case.show_plus_minus(result, first)
-            told[f"printed_{result}"] = where(
-                v["part"] >= FREE,
-                lambda now=now, result=result: case.show_plus_minus(result, now),  # type: ignore[misc]  # bound at once
-                lambda first=first, result=result: case.show_plus_minus(result, first),  # type: ignore[misc]  # bound at once
-            )
+            tried = [(v["part"] >= FREE, case.show_plus_minus(result, now))]
+            told[f"printed_{result}"] = first_so(tried, told[f"first_{result}"])
             told[f"day_{result}"] = told[f"one_{result}"]
             told[f"wide_{result}"] = (
                 f"{show_number(raised_to_print(K * first, places), places)} {unit}"

@@ -11,7 +11,7 @@ from leverarm.stage.controls import entry
 from leverarm.stage.elements import Element, element, px
 from leverarm.stage.four_readings import FourReadings
 from leverarm.stage.on_scales import drawn, grip_parts
-from leverarm.stage.recorder import where
+from leverarm.stage.recorder import first_so, where
 from leverarm.stage.recording import Handle
 from leverarm.stage.result_axis import ResultAxis
 from leverarm.stage.sheet import Paper, shown, words
@@ -25,10 +25,8 @@ _REACH = 4.6
 
 def picked(days: Numeric, values: Sequence[Numeric]) -> Numeric:
     """The value of the last day weighed; the first one's while there is none."""
-    found: Numeric = values[0]
-    for n, value in enumerate(values[1:], 2):
-        found = where(days >= n, lambda value=value: value, lambda found=found: found)  # type: ignore[misc]  # bound at once
-    return found
+    last = range(len(values), 1, -1)
+    return first_so([(days >= n, values[n - 1]) for n in last], values[0])
 
 
 class SurePicture:

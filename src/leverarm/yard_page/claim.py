@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from leverarm.numerals import Numeric
-from leverarm.stage.recorder import least, most, nearest, where
+from leverarm.stage.recorder import first_so, least, most, nearest, where
 from leverarm.uncertainty import Measured, from_half_width
 from leverarm.weighing.claims import COARSEST
 from leverarm.yard_page.coverage import expanded
@@ -42,11 +42,9 @@ def rounding_of(number: Numeric) -> Numeric:
     def whole(by: float) -> Numeric:
         return abs(number / by - nearest(number / by)) < 1e-9
 
-    place: Numeric = 0.01
-    for by in (0.1, 1.0, 10.0, 100.0, 1000.0, 10000.0):
-        place = where(whole(by), lambda by=by: by, lambda place=place: place)  # type: ignore[misc]  # bound at once
     fives = whole(5.0) * (1 - whole(10.0)) * (number >= 10)
-    place = where(fives, lambda: 5.0, lambda: place)
+    places = [(whole(by), by) for by in (10000.0, 1000.0, 100.0, 10.0, 1.0, 0.1)]
+    place = first_so([(fives, 5.0), *places], 0.01)
     return least(place / 2, number * COARSEST)
 
 

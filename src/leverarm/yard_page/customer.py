@@ -4,7 +4,7 @@ from leverarm.handouts.page_words import page_words
 from leverarm.quantities import show_number
 from leverarm.stage.case import AXLES
 from leverarm.stage.elements import Element, element
-from leverarm.stage.recorder import where
+from leverarm.stage.recorder import first_so, where
 from leverarm.weighing.results import NO_SCALES
 from leverarm.yard_page.controls import hidden_unless, worded
 from leverarm.yard_page.telling import LINES, SURE
@@ -100,10 +100,7 @@ def _table(told: YardTold) -> Element:
         cells = [show_number(on, 0), show_number(off, 0), show_number(off - on, 0, sign=True)]
         if axle == "rear":
             read = told.results.rear_known
-            cells = [
-                where(read, lambda cell=cell: cell, lambda: "not read")  # type: ignore[misc]  # bound at once
-                for cell in cells
-            ]
+            cells = [first_so([(read, cell)], "not read") for cell in cells]
         row = [element("th", axle, scope="row"), *(element("td", cell) for cell in cells)]
         rows.append(element("tr", *row))
     head = element("tr", *(element("th", one, scope="col") for one in heads))

@@ -19,7 +19,7 @@ from leverarm.handouts.page_numbers import (
 )
 from leverarm.numerals import Numeric
 from leverarm.quantities import show_number
-from leverarm.stage.recorder import floor, most, nearest, where
+from leverarm.stage.recorder import first_so, floor, most, nearest, where
 
 _DUST = 1e9
 
@@ -107,18 +107,7 @@ def up_to(value: Numeric, places: Numeric, most_places: int = 2) -> str:
 def _by_places(places: Numeric, choices: Sequence[int], text: Callable[[int], str]) -> str:
     """The text of the places that are so."""
     *first, last = choices
-    found = text(last)
-    for one in reversed(first):
-        found = where(places <= one, lambda one=one: text(one), lambda found=found: found)  # type: ignore[misc]  # bound at once
-    return found
-
-
-def _first(ok: Sequence[Numeric], values: Sequence[Numeric]) -> Numeric:
-    """The first value whose condition holds, else the last."""
-    found = values[-1]
-    for condition, value in zip(reversed(ok[:-1]), reversed(values[:-1]), strict=True):
-        found = where(condition, lambda value=value: value, lambda found=found: found)  # type: ignore[misc]  # bound at once
-    return found
+    return first_so([(places <= one, text(one)) for one in first], text(last))
 
 
 def _near(printed: Numeric, true: Numeric) -> Numeric:
@@ -144,12 +133,9 @@ def result_digits(
         lambda: came + rows["on", "rear"] - rows["off", "rear"],
         lambda: clean(weight),
     )
-    places = where(
-        came >= WHOLE_FROM,
-        lambda: 0.0,
-        lambda: where(came >= TENTHS_FROM, lambda: 1.0, lambda: 2.0),
+    places, scale = first_so(
+        [(came >= WHOLE_FROM, (0.0, 1.0)), (came >= TENTHS_FROM, (1.0, 10.0))], (2.0, 100.0)
     )
-    scale = where(places <= 0, lambda: 1.0, lambda: where(places <= 1, lambda: 10.0, lambda: 100.0))
     off, gone, ten, more = _fine(rows, (came, true_weight, rear_known), scale)
     fine, fine_places = scale * ten, places + more
     result = nearest(off / ten)
@@ -179,20 +165,17 @@ def _fine(
 ) -> tuple[Numeric, Numeric, Numeric, Numeric]:
     """(came off, weight, ten to the power of more, more): the fewest more digits that agree."""
     came, weight, rear_known = true
-    tens = [10.0**more for more in range(MORE_DIGITS)]
-    tried = [_readings(rows, weight, rear_known, scale * ten) for ten in tens]
-    ok = [
-        _near(off / ten, came * scale)
-        * _near(gone / ten, weight * scale)
-        * _near((off - gone) / ten, (came - weight) * scale)
-        for (off, gone), ten in zip(tried, tens, strict=True)
-    ]
-    return (
-        _first(ok, [off for off, _ in tried]),
-        _first(ok, [gone for _, gone in tried]),
-        _first(ok, tens),
-        _first(ok, [float(n) for n in range(MORE_DIGITS)]),
-    )
+    tried = []
+    for more in range(MORE_DIGITS):
+        ten = 10.0**more
+        off, gone = _readings(rows, weight, rear_known, scale * ten)
+        agree = (
+            _near(off / ten, came * scale)
+            * _near(gone / ten, weight * scale)
+            * _near((off - gone) / ten, (came - weight) * scale)
+        )
+        tried.append((agree, (off, gone, ten, float(more))))
+    return first_so(tried, tried[-1][1])
 
 
 def _readings(
@@ -213,20 +196,18 @@ def _factor(
     result: Numeric, weight: Numeric, true: Numeric, base: Numeric, length_places: int
 ) -> tuple[PrintedNumber, PrintedNumber]:
     """(factor, overhang) in the fewest digits with which both lines work out."""
-    ok, found = [], []
+    tried = []
     for places in range(FACTOR_PLACES, FACTOR_PLACES + MORE_DIGITS):
         for more in range(MORE_DIGITS):
             ten, length = 10.0**places, 10.0 ** (length_places + more)
             overhang = nearest((true - 1) * base * length) / length
             factor = nearest((1 + overhang / base) * ten)
-            ok.append(
-                (abs(nearest(weight * factor / ten) - result) < 0.5)
-                * _near(factor / 10.0 ** (places - FACTOR_PLACES), true * 10.0**FACTOR_PLACES)
+            agree = (abs(nearest(weight * factor / ten) - result) < 0.5) * _near(
+                factor / 10.0 ** (places - FACTOR_PLACES), true * 10.0**FACTOR_PLACES
             )
-            found.append((factor / ten, float(places), overhang, float(length_places + more)))
-    factor, places_of, overhang, length_of = (
-        _first(ok, [one[n] for one in found]) for n in range(4)
-    )
+            found = factor / ten, float(places), overhang, float(length_places + more)
+            tried.append((agree, found))
+    factor, places_of, overhang, length_of = first_so(tried, tried[-1][1])
     more = MORE_DIGITS - 1
     return (
         PrintedNumber(factor, places_of, FACTOR_PLACES, FACTOR_PLACES + more),

@@ -23,7 +23,7 @@ from leverarm.stage.on_scales import (
     together_words,
 )
 from leverarm.stage.recorder import least, most, where
-from leverarm.stage.sheet import FULL_LOADS, PHONE, LoadColumn, Paper, shown, words
+from leverarm.stage.sheet import PHONE, LoadColumn, Paper, full_load, shown, words
 from leverarm.stage.stand import Stand
 
 # The machine stands between boxes at these places; it is a sketch, and its columns hang under them.
@@ -91,14 +91,10 @@ class Seen:
     bucket: Numeric
     texts: Mapping[str, str]
 
-
-def full_of(loads: Mapping[str, Numeric], more: Mapping[str, Numeric]) -> Numeric:
-    """The scale of the columns: the least of the round loads that holds everything shown."""
-    largest = most(*loads.values(), *more.values())
-    found: Numeric = float(FULL_LOADS[-1])
-    for full in reversed(FULL_LOADS[:-1]):
-        found = where(largest <= full, lambda full=full: float(full), lambda found=found: found)  # type: ignore[misc]  # bound at once
-    return found
+    @property
+    def full(self) -> Numeric:
+        """The load a whole column stands for."""
+        return full_load(most(*self.on.values(), *self.off.values()))
 
 
 def above_boxes(bucket: Numeric, name: str, *, on: bool) -> Element:
@@ -119,7 +115,7 @@ def columns_below(
     seen: Seen, name: str, now: Mapping[str, Numeric], known: Mapping[str, Numeric]
 ) -> Element:
     """Each axle's column under its own boxes while they are filled."""
-    full = full_of(seen.on, seen.off)
+    full = seen.full
     apart = {"front": 0.0, "rear": -_SKETCH_M}
     parts = [paper.box(0, _BELOW.floor, _BELOW.width, _BELOW.height - _BELOW.floor, "paper")]
     for axle in AXLES:
@@ -154,7 +150,6 @@ class SidePicture:
         wide = seen.wheelbase_m + 1.9
         self.sheet: Paper = replace(_SIDE, per_m=least(60.0, 330 / wide))
         self.stand = Stand(self.sheet, seen.wheelbase_m, 0.0, 0.0)
-        self.full = full_of(seen.on, seen.off)
 
     def came_off(self) -> Element:
         """The piece dashed where it was; what went off the front, and onto the rear."""
@@ -191,7 +186,7 @@ class SidePicture:
         apart = {"front": 0.0, "rear": -self.seen.wheelbase_m}
         return {
             axle: LoadColumn(
-                self.sheet, self.sheet.x(apart[axle]), axle, self.full, before[axle], now[axle]
+                self.sheet, self.sheet.x(apart[axle]), axle, self.seen.full, before[axle], now[axle]
             )
             for axle in AXLES
         }
@@ -222,7 +217,7 @@ class SidePicture:
         return drawn(_SIDE, self.name, [*parts, *more])
 
     def _ground(self) -> list[Element]:
-        sheet, full = self.sheet, self.full
+        sheet, full = self.sheet, self.seen.full
         parts = [paper.box(0, sheet.floor, sheet.width, sheet.height - sheet.floor, "paper")]
         for part in range(5):
             y = sheet.top + part / 4 * sheet.reach

@@ -4,12 +4,13 @@ from leverarm.numerals import Numeric
 from leverarm.quantities import show_number
 from leverarm.stage.case import AXLES
 from leverarm.stage.elements import Element, element
-from leverarm.stage.recorder import where
+from leverarm.stage.recorder import first_so, where
 from leverarm.yard_page.controls import go, hidden_unless, screen, worded
 from leverarm.yard_page.readings import ROWS
 from leverarm.yard_page.told import YardTold
 
-SWAPS = ("swapped on", "swapped off", "both swapped", "rows exchanged")
+# What the page's script is to exchange, by cause.
+SWAPS = {"swapped on": "on", "swapped off": "off", "both swapped": "both", "rows exchanged": "rows"}
 
 
 def stop_screen(told: YardTold) -> Element:
@@ -17,15 +18,8 @@ def stop_screen(told: YardTold) -> Element:
     marks = told.doubts.marks
     texts = [worded(text, "alert", marks[name]) for name, text in _said(told).items()]
     can_swap = sum(marks[name] for name in SWAPS)
-    which = where(
-        marks["swapped on"],
-        lambda: "on",
-        lambda: where(
-            marks["swapped off"],
-            lambda: "off",
-            lambda: where(marks["both swapped"], lambda: "both", lambda: "rows"),
-        ),
-    )
+    *swaps, rows = SWAPS.items()
+    which = first_so([(marks[name], boxes) for name, boxes in swaps], rows[1])
     bar = [
         go("Keep as typed", "came", second=True),
         go("Swap them", "off", data_do="swap", data_which=which, hidden=hidden_unless(can_swap)),

@@ -8,7 +8,7 @@ from leverarm.handouts.page_words import page_words
 from leverarm.numerals import Numeric
 from leverarm.quantities import show_number
 from leverarm.stage.elements import Element, element
-from leverarm.stage.recorder import where
+from leverarm.stage.recorder import first_so, where
 from leverarm.weighing.results import NO_SCALES
 from leverarm.yard_page.controls import (
     back,
@@ -202,12 +202,9 @@ def _claim_known(told: YardTold) -> Numeric:
 def _verdict(told: YardTold) -> str:
     """Whether the claim is so, where a ± stands behind the answer."""
     sure = _of_front(told, told.results.sure, told.results.all_sure)
-    return where(
-        sure,
-        lambda: where(
-            told.claim.fits, lambda: "So on this machine.", lambda: "Not on this machine."
-        ),
-        lambda: "These readings cannot say.",
+    return first_so(
+        [(1 - sure, "These readings cannot say."), (told.claim.fits, "So on this machine.")],
+        "Not on this machine.",
     )
 
 
@@ -220,16 +217,13 @@ def _answer(told: YardTold) -> str:
         lambda: told.if_sure(told.weight_half(told.results.front.half), told.results.sure),
         lambda: "",
     )
-    axle = where(
-        v["claim_axle"] <= 0,
-        lambda: "The front axle lost",
-        lambda: where(
-            v["claim_axle"] <= 1,
-            lambda: where(
-                told.rear_gains, lambda: "The rear axle gained", lambda: "The rear axle lost"
-            ),
-            lambda: "The machine lost",
-        ),
+    axle = first_so(
+        [
+            (v["claim_axle"] <= 0, "The front axle lost"),
+            (v["claim_axle"] > 1, "The machine lost"),
+            (told.rear_gains, "The rear axle gained"),
+        ],
+        "The rear axle lost",
     )
     times = where(
         told.results.weight_known,

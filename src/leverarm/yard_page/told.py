@@ -8,7 +8,7 @@ from functools import cached_property
 from leverarm.numerals import Numeric
 from leverarm.quantities import show_number
 from leverarm.stage.case import AXLES
-from leverarm.stage.recorder import where
+from leverarm.stage.recorder import first_so, where
 from leverarm.yard_page.claim import ClaimFound, claim_found
 from leverarm.yard_page.digits import ResultDigits, result_digits, up_to
 from leverarm.yard_page.doubts import Doubts, doubts
@@ -53,11 +53,8 @@ class YardTold:
         return self._named([one.capitalize() for one in PIECES])
 
     def _named(self, names: Sequence[str]) -> str:
-        first, second, third = names
-        piece = self.v["piece"]
-        return where(
-            piece <= 0, lambda: first, lambda: where(piece <= 1, lambda: second, lambda: third)
-        )
+        *first, last = names
+        return first_so([(self.v["piece"] <= n, name) for n, name in enumerate(first)], last)
 
     def in_unit(self, kg: Numeric) -> Numeric:
         """A weight in the unit shown."""
