@@ -20,6 +20,7 @@ from leverarm.stage.controls import (
     control,
     entry,
     exact_line,
+    hidden_unless,
     load_table,
     more_of,
     push_button,
@@ -198,7 +199,7 @@ class ArmsWeighed:
             moving.append(
                 push_button(
                     ask.text(name),
-                    hidden=where(there, lambda: "", lambda: "hidden"),
+                    hidden=hidden_unless(there),
                     plays="hoist",
                     goal=str(goal),
                     seconds=f"{SECONDS:g}",

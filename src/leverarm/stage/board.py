@@ -10,7 +10,7 @@ from functools import partial
 from leverarm.numerals import Numeric
 from leverarm.stage.board_case import LAYOUTS, BoardCase, chosen_words
 from leverarm.stage.board_picture import BoardPicture, _carried
-from leverarm.stage.controls import act_drawing, entry, push_button
+from leverarm.stage.controls import act_drawing, entry, hidden_unless, push_button
 from leverarm.stage.elements import Element, element
 from leverarm.stage.recorder import where
 from leverarm.stage.recording import Drawing
@@ -136,7 +136,7 @@ class Board:
             words.text("acts_at").format(letter=letter),
             [words.text("not_drawn"), *self.case.places],
         )
-        hidden = where(v["picked"] == k, lambda: "", lambda: "hidden")
+        hidden = hidden_unless(v["picked"] == k)
         return element("div", places, turn, class_="st-part", hidden=hidden)
 
     def _choice(self, name: str, label: str, options: list[str]) -> Element:

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from leverarm.numerals import Numeric
 from leverarm.stage.board_body import cut_round, drawn_thing
 from leverarm.stage.board_case import BoardCase, Layout, chosen
-from leverarm.stage.controls import entry
+from leverarm.stage.controls import entry, hidden_unless
 from leverarm.stage.elements import Element, corners, element, px
 from leverarm.stage.on_scales import drawn
 from leverarm.stage.recorder import most, where
@@ -258,7 +258,7 @@ class BoardPicture:
             element("b", letter),
             typed,
             class_="st-arm-of",
-            hidden=where(there, lambda: "", lambda: "hidden"),
+            hidden=hidden_unless(there),
         )
 
     def _ring(self) -> Element:

@@ -273,7 +273,12 @@ def after_steps(
 def until(part: Numeric, begins: float, ends: float = math.inf) -> str:
     """The attribute that hides something but from one part of an act on, and until another."""
     inside = part >= begins if math.isinf(ends) else (part >= begins) * (part < ends)
-    return where(inside, lambda: "", lambda: "hidden")
+    return hidden_unless(inside)
+
+
+def hidden_unless(shown: Numeric) -> str:
+    """The hidden attribute of what stands there only sometimes."""
+    return where(shown, lambda: "", lambda: "hidden")
 
 
 def exact_line(
@@ -288,7 +293,7 @@ def exact_line(
     for axle, change in changes.items():
         exact = exact * (abs(v[f"{axle}_said"] - change) <= near)
     text = entry("controls").text("exact").format(said=said)
-    return element("p", text, class_="st-hint", hidden=where(exact, lambda: "", lambda: "hidden"))
+    return element("p", text, class_="st-hint", hidden=hidden_unless(exact))
 
 
 def steps_after_weighing(part: Numeric, hint: str, moving: list[Element]) -> list[Element]:

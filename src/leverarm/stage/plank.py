@@ -18,6 +18,7 @@ from leverarm.stage.controls import (
     after_steps,
     control,
     entry,
+    hidden_unless,
     load_table,
     more_of,
     push_button,
@@ -251,7 +252,7 @@ class PlankWeighed:
         weigh = push_button(
             words_of.text("weigh"),
             bold=True,
-            hidden=where(part <= 0, lambda: "", lambda: "hidden"),
+            hidden=hidden_unless(part <= 0),
             plays="part",
             goal=f"{WEIGHED:g}",
             seconds=f"{SECONDS:g}",

@@ -19,6 +19,7 @@ from leverarm.stage.controls import (
     control,
     entry,
     exact_line,
+    hidden_unless,
     load_table,
     more_of,
     push_button,
@@ -191,7 +192,7 @@ class StripWeighed:
                 moving.append(
                     push_button(
                         words_of.text(f"piece_{way}").format(piece=getattr(self.case, name).name),
-                        hidden=where(there, lambda: "", lambda: "hidden"),
+                        hidden=hidden_unless(there),
                         plays=f"{name}_up",
                         goal=str(goal),
                         seconds=f"{SECONDS:g}",

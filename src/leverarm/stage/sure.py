@@ -14,6 +14,7 @@ from leverarm.stage.controls import (
     after_steps,
     control,
     entry,
+    hidden_unless,
     more_of,
     push_button,
     question_controls,
@@ -155,7 +156,7 @@ class SureWeighed:
         gathering = until(v["part"], 0, WEIGHED)
         few = (v["part"] < WEIGHED) * (v["days"] < LEAST_DAYS)
         enough = (v["part"] < WEIGHED) * (v["days"] >= LEAST_DAYS)
-        first, again = (where(one, lambda: "", lambda: "hidden") for one in (few, enough))
+        first, again = (hidden_unless(one) for one in (few, enough))
         weigh = [
             self._weigh_button(v["days"], "weigh_again", 1, first, bold=True),
             self._weigh_button(v["days"], "weigh_again", 1, again),

@@ -4,15 +4,10 @@ import json
 from collections.abc import Iterable, Mapping
 
 from leverarm.numerals import Numeric
+from leverarm.stage.controls import hidden_unless
 from leverarm.stage.elements import Element, element
-from leverarm.stage.recorder import where
 
 Parts = Iterable[Element]
-
-
-def hidden_unless(shown: Numeric) -> str:
-    """The hidden attribute of what stands there only sometimes."""
-    return where(shown, lambda: "", lambda: "hidden")
 
 
 def screen(name: str, step: int, title: str, body: Parts, bar: Parts) -> Element:
@@ -51,7 +46,7 @@ def go(text: str, to: str = "", *, second: bool = False, **more: object) -> Elem
 
 
 def worded(text: str, kind: str = "", shown: Numeric = 1.0, **more: object) -> Element:
-    """A worded."""
+    """A paragraph, where it is shown."""
     return element(
         "p", text, class_=f"yp-{kind}" if kind else None, hidden=hidden_unless(shown), **more
     )

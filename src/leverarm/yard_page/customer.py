@@ -3,10 +3,11 @@
 from leverarm.handouts.page_words import page_words
 from leverarm.quantities import show_number
 from leverarm.stage.case import AXLES
+from leverarm.stage.controls import hidden_unless
 from leverarm.stage.elements import Element, element
 from leverarm.stage.recorder import first_so, where
 from leverarm.weighing.results import NO_SCALES
-from leverarm.yard_page.controls import hidden_unless, worded
+from leverarm.yard_page.controls import worded
 from leverarm.yard_page.telling import LINES, SURE
 from leverarm.yard_page.told import YardTold
 

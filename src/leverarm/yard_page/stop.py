@@ -3,9 +3,10 @@
 from leverarm.numerals import Numeric
 from leverarm.quantities import show_number
 from leverarm.stage.case import AXLES
+from leverarm.stage.controls import hidden_unless
 from leverarm.stage.elements import Element, element
 from leverarm.stage.recorder import first_so, where
-from leverarm.yard_page.controls import go, hidden_unless, screen, worded
+from leverarm.yard_page.controls import go, screen, worded
 from leverarm.yard_page.readings import ROWS
 from leverarm.yard_page.told import YardTold
 

@@ -7,6 +7,7 @@ from leverarm.data import toml_file
 from leverarm.handouts.page_words import page_words
 from leverarm.numerals import Numeric
 from leverarm.quantities import show_number
+from leverarm.stage.controls import hidden_unless
 from leverarm.stage.elements import Element, element
 from leverarm.stage.recorder import first_so, where
 from leverarm.weighing.results import NO_SCALES
@@ -15,7 +16,6 @@ from leverarm.yard_page.controls import (
     chips,
     facts,
     go,
-    hidden_unless,
     line_box,
     number_box,
     screen,
