@@ -5,6 +5,8 @@ from pathlib import Path
 
 import pytest
 
+from leverarm.panels.lesson_work import WORK_FILE
+
 sys.path.insert(0, str(Path(__file__).parent))
 
 from lab import QUIET, as_start_does, copy_of_workbook, find_browser, start_lab
@@ -30,3 +32,10 @@ def lab(browser, tmp_path_factory):
     running = start_lab(browser, root, as_start_does(tmp_path_factory.mktemp("home")))
     yield running
     running.stop()
+
+
+@pytest.fixture(autouse=True)
+def nothing_kept(request):
+    """What the test before predicted and wrote in a lesson is gone: each student comes new."""
+    if "lab" in request.fixturenames:
+        (request.getfixturevalue("lab").root / "notebooks" / WORK_FILE).unlink(missing_ok=True)
