@@ -351,6 +351,8 @@ def _why(
         parts.append(f"{what[0].upper()}{what[1:]} is {words}{of}.{fits}")
     if elsewhere is not None:
         parts.append(f"The number said is {elsewhere[0]}.")
+    if said.more:
+        parts.append("Only one number was judged: say the others by themselves.")
     if not found.has_plus_minus:
         return " ".join([*parts, NO_SCALES])
     if len(meanings) > 1:

@@ -15,6 +15,8 @@ from leverarm.numerals import plain
 
 Groups = Mapping[str, tuple[str, ...]]
 MOST_LETTERS = 2000
+# "Saves 140 lb on the front axle" is a weight, and no promise.
+_A_WEIGHT = re.compile(r"\d ?(?:lbs?|pounds?|kg|kilos?)\b", re.IGNORECASE)
 # A promise that is taken back is so in the same clause.
 _CLAUSE_ENDS = re.compile(r"[.;:!?]|\b(?:but|however)\b")
 
@@ -55,7 +57,7 @@ class PromiseReader:
                 (match.start(), -len(match.group()), match, kind)
                 for kind in self.kinds
                 for match in kind.words.finditer(clause)
-                if not self._taken_back(clause, match)
+                if not _A_WEIGHT.search(match.group()) and not self._taken_back(clause, match)
             ]
             if found:
                 *_, match, kind = min(found, key=lambda one: one[:2])

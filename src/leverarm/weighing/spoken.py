@@ -13,12 +13,14 @@ from functools import cache
 from leverarm.data import Entry, toml_file
 from leverarm.numerals import plain
 from leverarm.quantities import Refusal
-from leverarm.weighing.claims import MOST_TEXT, Claim, read_claim
+from leverarm.weighing.claims import COARSEST, MOST_TEXT, Claim, read_claim
+from leverarm.weighing.spoken_action import action_in
 
 Phrases = tuple[tuple[str, str], ...]  # (phrase, what it means), the longest first
-_PIECE_OF = r"(?:the |your |my |its )?(?:\w+ )?"
 _MORE = re.compile(r"\b(?:more than|over|at least|upwards of)\b")
 _LESS = re.compile(r"\b(?:less than|under|at most|up to|not even)\b")
+_NO_MORE = re.compile(r"\b(?:no|not|never) (?:more than|over)\b")
+_NO_LESS = re.compile(r"\b(?:no|not|never) (?:less than|under)\b")
 _ITSELF = re.compile(r"\b(?:its (?:own )?weight|(?:what|as much as) (?:it|the \w+) weighs)\b")
 _UNITS = "percent|per cent|times|pounds?|lbs?|kilos?|kg"
 
@@ -35,6 +37,7 @@ class SpokenWords:
     action      "off" where the piece is taken off (also where nothing else was said), "on"
     asks        "change" of a load; "load" that an axle carries; "weight" of the piece
     bound       +1 "more than", -1 "less than", 0 a plain number
+    more        True where another number was said, which is not held against anything
     """
 
     claim: Claim
@@ -45,6 +48,7 @@ class SpokenWords:
     action: str = "off"
     asks: str = "change"
     bound: int = 0
+    more: bool = False
 
     @property
     def text(self) -> str:
@@ -75,23 +79,6 @@ def _piece_phrases(own: tuple[str, ...]) -> Phrases:
     return tuple(sorted([*named.items(), *known], key=lambda one: -len(one[0])))
 
 
-@cache
-def _actions(own: tuple[str, ...]) -> tuple[tuple[re.Pattern[str], str], ...]:
-    """What is done to a piece, each phrase with every name of a piece in it."""
-    names = "|".join(re.escape(name) for name, _ in _piece_phrases(own))
-    return tuple(
-        (
-            re.compile(
-                rf"\b{phrase.replace('the {piece}', '{piece}')}\b".replace(
-                    "{piece}", rf"{_PIECE_OF}(?:{names})"
-                )
-            ),
-            meaning,
-        )
-        for phrase, meaning in _phrases("action")
-    )
-
-
 def read_spoken(text: str, own: tuple[str, ...] = ()) -> SpokenWords:
     """The SpokenWords of what was said; Refusal where it holds no number that can be weighed.
 
@@ -104,38 +91,120 @@ def read_spoken(text: str, own: tuple[str, ...] = ()) -> SpokenWords:
     ''
     """
     words = _plain(text)
-    claim = _number_of(words, str(text))
-    left, found, action = words, dict[str, str](), ""
-    piece = _longest(words, _piece_phrases(own))
-    for pattern, meaning in _actions(own):
-        if pattern.search(left):
-            action = meaning
-            left = left if meaning == "does" else pattern.sub(" ", left)
-            break
-    asks = _first(words, "asks") or "change"
-    if claim.kind == "weight":
-        found["of"] = ""
-    else:
-        found["of"], left = _taken(left, "of", keep=False)
-        asks = "change" if asks == "weight" else asks
-    for group in ("axle", "way"):
-        found[group], left = _taken(left, group, keep=True)
-    if _PERCENT_LESS.search(words):  # whatever it "carries" or "has"
-        asks, found["of"] = "change", found["of"] or found["axle"]
-    bound = 1 if _MORE.search(words) else -1 if _LESS.search(words) else 0
-    way = {"down": -1, "up": 1, "": 0}[found["way"]]
-    if bound and re.search(r"\b(?:more|less) than\b", left):
-        way = _way_beside(left)
+    phrases = _piece_phrases(own)
+    action, left = action_in(words, tuple(name for name, _ in phrases))
+    done = left
+    left, others = _clause_with_number(done)
+    claim = _number_of(left, str(text))
+    asks = _asked(left, words, claim.kind, phrases)
+    of, whole = "", done
+    if claim.kind != "weight":
+        of, left = _of_what(left, phrases)
+        of_whole, whole = _of_what(done, phrases)
+        of = of or of_whole
+    axle = _axle_beside(left) or _axle_beside(whole)
+    of = axle if of == "itself" else of
+    if _LESS_BY.search(words) and claim.kind == "percent":  # whatever it "carries" or "has"
+        of = of or axle
+    bound = _bound(left)
+    way = next(filter(None, (_way(one, _bound(one)) for one in (left, whole))), 0)
+    hangs_on = action in ("on", "does") or (not action and _grows(claim, of))
     return SpokenWords(
         claim,
-        piece,
-        found["axle"],
-        found["of"],
+        _longest(words, phrases),
+        axle,
+        of,
         way,
-        "on" if action in ("on", "does") or (not action and _grows(claim, found["of"])) else "off",
+        "on" if hangs_on else "off",
         asks,
         bound,
+        others,
     )
+
+
+_WAYS = {"down": -1, "up": 1, "": 0}
+_MORE_LESS_THAN = re.compile(r"\b(?:more|less) than\b")
+_CLAUSE_ENDS = re.compile(r"[;,:](?= )|[.!?](?= |$)|\b(?:and|while|but)\b")
+_WEIGHS = re.compile(r"\bweighs?\b")
+_LOAD_IS = re.compile(r"\b(?:weight|load) on [\w' ]{3,30} (?:is|was)\b")
+
+
+def _of_what(words: str, phrases: Phrases) -> tuple[str, str]:
+    """What a factor or a percentage is of, "" where that is not said; the words without it."""
+    piece = rf"(?:the|that|your|those) (?:{'|'.join(re.escape(name) for name, _ in phrases)})"
+    own = re.compile(rf"\b(?:what {piece} weighs?|{piece}(?:'s|') weight|weight of {piece})\b")
+    if own.search(words):
+        return "piece", own.sub(" ", words)
+    return _taken(words, "of", keep=False)
+
+
+def _way(words: str, bound: int) -> int:
+    """+1 load goes on, -1 it comes off, 0 neither; the "more" of a bound says neither."""
+    return _WAYS[_first(_MORE_LESS_THAN.sub(" ", words) if bound else words, "way")]
+
+
+def _clause_with_number(words: str) -> tuple[str, bool]:
+    """(the first clause that holds a number, whether another holds one too); all the words where
+    none does by itself.
+    """
+    found = []
+    for clause in _CLAUSE_ENDS.split(words):
+        try:
+            read_claim(clause)
+        except Refusal:
+            continue
+        found.append(clause)
+    with_digits = [clause for clause in found if re.search(r"\d", clause)]
+    found = with_digits or found
+    said = [clause for clause in _CLAUSE_ENDS.split(words) if re.search(r"\d", clause)]
+    return (found[0], len(said) > 1) if found else (words, False)
+
+
+def _asked(clause: str, words: str, kind: str, phrases: Phrases) -> str:
+    """What is asked of: "change", "load" or "weight"; an axle that weighs carries a load."""
+    asks = _first(clause, "asks") or _first(words, "asks") or "change"
+    if _LESS_BY.search(clause):
+        return "change"
+    if kind == "weight" and _LOAD_IS.search(clause):
+        return "load"
+    weighs = _WEIGHS.search(clause)
+    if asks == "weight" and weighs and kind == "weight":
+        before = clause[: weighs.start()]
+        whose = _last(before, phrases), _last(before, _phrases("axle"))
+        asks = "load" if whose[1] > whose[0] else asks
+    return "change" if asks == "weight" and kind != "weight" else asks
+
+
+def _last(words: str, phrases: Phrases) -> int:
+    """Where the last of these phrases ends; -1 where none is there."""
+    ends = [
+        one.end()
+        for phrase, _ in phrases
+        for one in re.finditer(rf"\b{re.escape(phrase)}\b", words)
+    ]
+    return max(ends, default=-1)
+
+
+def _axle_beside(clause: str) -> str:
+    """The axle that is named nearest to the number; an axle counts before the whole machine."""
+    number = re.search(r"\d", clause)
+    at = number.start() if number else 0
+    named = [
+        (meaning == "machine", abs(one.start() - at), meaning)
+        for phrase, meaning in _phrases("axle")
+        for one in re.finditer(rf"\b{re.escape(phrase)}\b", clause)
+    ]
+    return min(named)[2] if named else ""
+
+
+def _bound(clause: str) -> int:
+    """+1 "more than", -1 "less than", 0 neither; "no more than" is the other way round."""
+    for turned, pattern, sign in ((_NO_MORE, _MORE, 1), (_NO_LESS, _LESS, -1)):
+        if turned.search(clause):
+            return -sign
+        if pattern.search(clause):
+            return sign
+    return 0
 
 
 def _grows(claim: Claim, of: str) -> bool:
@@ -143,22 +212,32 @@ def _grows(claim: Claim, of: str) -> bool:
     return claim.kind == "factor" and of in ("front", "rear", "machine")
 
 
-def _way_beside(words: str) -> int:
-    """The direction, with the "more than" or "less than" of a bound left out."""
-    way, _ = _taken(re.sub(r"\b(?:more|less) than\b", " ", words), "way", keep=True)
-    return {"down": -1, "up": 1, "": 0}[way]
-
-
 _DIGITS = {str(number): float(number) for number in range(1, 10)}
-_AND_A_PART = {"(?:a|one) quarter": 0.25, "three quarters?": 0.75, "(?:a|one) third": 1 / 3}
-_PERCENT_LESS = re.compile(
-    r"(?:%|\bper ?cent) (?:less|more|lighter|heavier)\b(?! than (?:half|twice))"
+_AND_A_PART = {
+    "(?:a|one) quarter": 0.25,
+    "three quarters?": 0.75,
+    "(?:a|one) third": 1 / 3,
+    "two thirds": 2 / 3,
+}
+_LESS_BY = re.compile(
+    rf"(?:%|\b(?:{_UNITS})) (?:less|more|lighter|heavier|extra)\b(?! than (?:half|twice))"
 )
+_ONCE_IT_IS = re.compile(
+    r"\bonce (?=(?:it|we|you|they|(?:the|that|your) \w+)"
+    r"(?:'s (?:off|on|gone)|'re| is| are| comes| goes)\b)"
+)
+_PART_IN_WORDS = re.compile(r"\b(?:half|quarters?|thirds?)\b|½")
+_SPLIT = re.compile(r"\b(\d\d)(?:[-/: ]| to )(\d\d)\b")
 
 
 def _plain(text: object) -> str:
     """Lower-case words with single spaces, number words as digits."""
     words = " ".join(plain(str(text)[:MOST_TEXT]).lower().replace("\u2019", "'").split())
+    words = _ONCE_IT_IS.sub("when ", words)
+    tens = {word: f"{number:g}" for word, number in _numbers().items() if number >= 10}
+    words = re.sub(
+        rf"\b({'|'.join(tens)})-({'|'.join(tens)})\b", lambda m: f"{tens[m[1]]}-{tens[m[2]]}", words
+    )
     words = re.sub(r"\b(?:a|one) hundred\b", "100", words)
     for word, number in _numbers().items():
         words = re.sub(rf"\b{word} hundred\b", f"{100 * number:g}", words)
@@ -173,13 +252,28 @@ def _plain(text: object) -> str:
     words = re.sub(r"\b(\d+) and a half\b", r"\g<1>.5", words)
     words = re.sub(r"\b(\d+)(?: 1/2|½)", r"\g<1>.5", words)
     words = words.replace("half again as much", "1.5 times").replace("half again", "1.5 times")
-    return re.sub(r"\bhalf as much again\b", "1.5 times", words)
+    return _split_said(re.sub(r"\bhalf as much again\b", "1.5 times", words))
+
+
+def _split_said(words: str) -> str:
+    """ "58/42" as what one axle carries of the total: the first named, else the front."""
+    split = _SPLIT.search(words)
+    if not split or int(split[1]) + int(split[2]) != 100:
+        return words
+    named = re.search(r"\b(?:front|rear|back)\b", words)
+    axle = "rear" if named and named[0] != "front" else "front"
+    rest = re.sub(r"\b(?:front|rear|back)\b", " ", _SPLIT.sub(" ", words))
+    return f"{' '.join(rest.split())}, the {axle} axle carries {split[1]} percent of the total"
 
 
 def _number_of(words: str, text: str) -> Claim:
-    """The number; "its own weight" with no number beside it is once that."""
+    """The number; "its own weight" with no number beside it is once that, and "one and a half" is
+    said to a tenth.
+    """
     try:
         found = read_claim(words)
+        if found.kind == "factor" and _PART_IN_WORDS.search(text.casefold()):
+            found = read_claim(words, COARSEST)
     except Refusal:
         if not _ITSELF.search(words):
             raise
