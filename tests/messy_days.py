@@ -468,7 +468,23 @@ CARRIED_OVER = (
         (2,),
     ),
 )
-MESSY = (*MESSY, *CARRIED_OVER)
+MESSY = (
+    *MESSY,
+    *CARRIED_OVER,
+    Messy("a date a century ago", day(A_BARE, A_BOTH, date="1926-05-14"), ("date",)),
+    Messy(
+        "front loader for loader frame",
+        day(A_BARE, ("front loader", 829, 781), A_BOTH),
+        ("names",),
+        (2, 3),
+    ),
+    Messy(
+        "a misspelled name as often as the right one",
+        day(A_BARE, A_FRAME, (FRAME + " + buckett", 1019, 701), (BOTH, 1020, 701)),
+        ("names",),
+        (3,),
+    ),
+)
 
 APART = MESSY[2:51:3]
 TUNED_ON = tuple(one for one in MESSY if one not in APART)

@@ -13,6 +13,7 @@ from leverarm.weighing.spelling import meant_name, nearly_same
 
 # Stands behind a finding's key where the person took two names as one piece.
 JOINED = " (the same piece)"
+_PLACES = {"front", "rear", "end", "back"}
 
 
 def with_names(day: WeighDay) -> WeighDay:
@@ -74,7 +75,7 @@ def _misspelled(day: WeighDay) -> Iterator[tuple[str, str, str]]:
 
 
 def _alike(day: WeighDay) -> Iterator[tuple[str, str, str]]:
-    """(key, the rarer name, the other) for pieces whose names are nearly the same.
+    """(key, the misspelled or rarer name, the other) for pieces whose names are nearly the same.
 
     Two pieces that hung on together are two.
     """
@@ -89,14 +90,20 @@ def _alike(day: WeighDay) -> Iterator[tuple[str, str, str]]:
             together = any({one, other} <= setup for setup in setups)
             if not together and (nearly_same(one, other) or _part_of(one, other)):
                 rare, usual = sorted(
-                    (one, other), key=lambda name: (count[name], -names.index(name))
+                    (one, other),
+                    key=lambda name: (meant_name(name) == name, count[name], -names.index(name)),
                 )
                 yield key_of("names", f"{rare} and {usual}"), rare, usual
 
 
 def _part_of(one: str, other: str) -> bool:
-    """True where every word of one name stands in the other: loader, loader frame."""
+    """True where every word of one name stands in the other: loader, loader frame.
+
+    Where a piece hangs says nothing if only one of the names tells it: front loader, loader frame.
+    """
     a, b = set(re.findall(r"\w+", one)), set(re.findall(r"\w+", other))
+    if not (a & _PLACES and b & _PLACES):
+        a, b = a - _PLACES, b - _PLACES
     return bool(a and b) and (a <= b or b <= a)
 
 

@@ -16,6 +16,8 @@ from leverarm.weighing.finding import Finding, Proposal, day_rows, key_of, noted
 from leverarm.weighing.piece_names import two_machine_names
 from leverarm.weighing.plausible import FAR, DayRow, Known
 
+# A weigh day longer ago than this is likelier a slip of the year.
+LONG_AGO_YEARS = 30
 # The cause of the question whether anything but the set-up changed.
 NOT_SAID = "unchanged, not said"
 # Front and rear show the same number: a chance below this makes it worth a question.
@@ -31,6 +33,13 @@ def machine_and_date(day: WeighDay, others: Sequence[WeighDay], today: str) -> I
             key_of("date", day.date),
             None,
             f"The date {day.date} has not come yet: is it another year or month?",
+            "date",
+        )
+    if int(day.date[:4]) < int(today[:4]) - LONG_AGO_YEARS:
+        yield Finding(
+            key_of("date", day.date),
+            None,
+            f"The date {day.date} is more than {LONG_AGO_YEARS} years ago: is it another year?",
             "date",
         )
     if day.unchanged is False:
