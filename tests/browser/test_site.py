@@ -311,7 +311,14 @@ def open_ticket(sheet, *files):
     if files:
         panel.get_by_text("1 answer is added").wait_for()
     panel.get_by_role("button", name="Open this ticket").click()
+    panel.get_by_role("button", name="Check").wait_for()
     return panel
+
+
+def empty(box):
+    """Wait until a box is: new numbers empty it, and Python may be late."""
+    while box.input_value():
+        box.page.wait_for_timeout(100)
 
 
 def answer(panel, typed):
@@ -319,8 +326,10 @@ def answer(panel, typed):
     before = panel.locator(".lv-answers").all_inner_texts() and panel.locator(
         ".lv-answers"
     ).get_attribute("data-stamp")
-    panel.locator("input[type=text]:visible").first.fill(typed)
-    panel.locator("input[type=text]:visible").first.press("Tab")
+    box = panel.locator("input[type=text]:visible").first
+    empty(box)
+    box.fill(typed)
+    box.press("Tab")
     panel.get_by_role("button", name="Check").click()
     panel.locator(f".lv-answers:not([data-stamp='{before or ''}'])").wait_for()
 
