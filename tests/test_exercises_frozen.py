@@ -381,6 +381,8 @@ B33 front alone counted
 B34 total forgotten
 """.strip().splitlines()
 )
+# Numbers of a formula that a statement tells since, and did not tell then.
+TOLD_SINCE = {"stress_at_depth": {"1"}, "stress_share": {"1"}}
 _NUMBER = re.compile(r"\d[\d,]*(?:\.\d+)?")
 
 
@@ -398,7 +400,11 @@ def found(problem, typed):
     """What is compared: numbers, letters, unit, answer, and the suspects of each wrong answer."""
     options = [text for _, text in problem.options] if problem.style == "choice" else []
     return [
-        numbers_in(" ".join([problem.statement, *options])),
+        [
+            number
+            for number in numbers_in(" ".join([problem.statement, *options]))
+            if number not in TOLD_SINCE.get(problem.kind, ())
+        ],
         (
             list(problem.given)
             if problem.style == "symbol"

@@ -85,6 +85,8 @@ def as_mistake(method: Method, turn: WrongTurn) -> Mistake:
         what = f"the number {expression}"
     elif isinstance(tree, Letter):
         what = f"{words_of(tree.name)}, {expression}"
+    elif expression.startswith("the "):
+        what = expression
     else:
         what = f"what {expression} gives"
     return Mistake(turn.name, what, _question(turn, method), turn.tree, 1)
@@ -92,6 +94,8 @@ def as_mistake(method: Method, turn: WrongTurn) -> Mistake:
 
 def _question(turn: WrongTurn, method: Method) -> str:
     """What to ask about a wrong turn, with the kind of quantity that was taken wrongly."""
+    if turn.name == "function" and method.rule.figures:
+        return "Which measure of the readings is asked for?"
     first = turn.parts[0] if turn.parts else None
     given = isinstance(first, Letter) and first.name in method.letters
     kind = method.letters[first.name].kind if given and isinstance(first, Letter) else None

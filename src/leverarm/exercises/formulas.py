@@ -135,12 +135,13 @@ class FormulaKind:
         )
 
     def _multiple_text(self, multiple: Fraction | None) -> str:
-        """A multiple as it is typed: 3 × L/5."""
+        """A multiple as it is typed: L/3, 2 × L, (3/5) × L."""
         if multiple is None:
             return ""
         other = self.at[1]
-        top = other if multiple.numerator == 1 else f"{multiple.numerator} × {other}"
-        return top if multiple.denominator == 1 else f"{top}/{multiple.denominator}"
+        if multiple.numerator == 1:
+            return other if multiple.denominator == 1 else f"{other}/{multiple.denominator}"
+        return f"{multiple} × {other}" if multiple.denominator == 1 else f"({multiple}) × {other}"
 
     def put_in(self, tree: Tree, multiple: Fraction | None) -> Tree:
         """A tree with every result written out, and the multiple in place of its letter."""

@@ -15,56 +15,60 @@ def _in(words: str) -> Callable[..., str]:
     return lambda *readings: f"{words}({', '.join(readings)})"
 
 
-@printed_as(_in("variance"))
+@printed_as(lambda *readings: "the variance s^2")
 def variance(*readings: Numeric) -> Numeric:
     """The mean of the squared distances, over one less than their number."""
     return stdev(readings) ** 2
 
 
-@printed_as(_in("squares"))
+@printed_as(lambda *readings: "the sum of the squared distances")
 def squares(*readings: Numeric) -> Numeric:
     """The sum of the squared distances from the mean."""
     return (len(readings) - 1) * stdev(readings) ** 2
 
 
-@printed_as(_in("root of squares"))
+@printed_as(lambda *readings: "the root of the sum of the squared distances")
 def root_of_squares(*readings: Numeric) -> Numeric:
     """The root of the sum of the squared distances, not divided."""
     return math.sqrt(squares(*readings))
 
 
-@printed_as(_in("mean square"))
+@printed_as(lambda *readings: "the mean of the squared distances")
 def mean_square(*readings: Numeric) -> Numeric:
     """The mean of the squared distances, over their number."""
     return pstdev(readings) ** 2
 
 
-@printed_as(_in("scatter over n"))
+@printed_as(lambda *readings: f"s with {len(readings)} in place of {len(readings) - 1}")
 def over_their_number(*readings: Numeric) -> Numeric:
     """The standard deviation with their number in place of one less."""
     return pstdev(readings)
 
 
-@printed_as(_in("scatter over n, of the mean"))
+@printed_as(
+    lambda *readings: (
+        f"s/sqrt({len(readings)}) with {len(readings)} in place of {len(readings) - 1} in s"
+    )
+)
 def over_their_number_of_mean(*readings: Numeric) -> Numeric:
     """The same, divided by the root of their number."""
     return pstdev(readings) / math.sqrt(len(readings))
 
 
-@printed_as(_in("mean distance"))
+@printed_as(lambda *readings: "the mean distance from the mean")
 def mean_distance(*readings: Numeric) -> Numeric:
     """The mean distance from the mean, without squares."""
     middle = sum(readings) / len(readings)
     return sum(abs(one - middle) for one in readings) / len(readings)
 
 
-@printed_as(_in("mean distance over n − 1"))
+@printed_as(lambda *readings: f"the sum of the distances over {len(readings) - 1}")
 def mean_distance_less_one(*readings: Numeric) -> Numeric:
     """The sum of the distances from the mean, over one less than their number."""
     return mean_distance(*readings) * len(readings) / (len(readings) - 1)
 
 
-@printed_as(_in("median"))
+@printed_as(lambda *readings: "the median")
 def middle(*readings: Numeric) -> Numeric:
     """The middle one of the readings."""
     return median(readings)
@@ -76,56 +80,56 @@ def first_and_last(*readings: Numeric) -> Numeric:
     return (readings[0] + readings[-1]) / 2
 
 
-@printed_as(_in("mean of largest and smallest "))
+@printed_as(lambda *readings: "(r_max + r_min)/2")
 def middle_of_ends(*readings: Numeric) -> Numeric:
     """The mean of the largest and the smallest reading."""
     return (max(readings) + min(readings)) / 2
 
 
-@printed_as(_in("largest"))
+@printed_as(lambda *readings: "the largest reading")
 def largest(*readings: Numeric) -> Numeric:
     """The largest reading."""
     return max(readings)
 
 
-@printed_as(_in("smallest"))
+@printed_as(lambda *readings: "the smallest reading")
 def smallest(*readings: Numeric) -> Numeric:
     """The smallest reading."""
     return min(readings)
 
 
-@printed_as(_in("largest distance"))
+@printed_as(lambda *readings: "the largest distance from the mean")
 def largest_distance(*readings: Numeric) -> Numeric:
     """The largest distance from the mean."""
     mean = sum(readings) / len(readings)
     return max(abs(one - mean) for one in readings)
 
 
-@printed_as(_in("last less first"))
+@printed_as(lambda *readings: f"({readings[-1]} − {readings[0]})")
 def last_less_first(*readings: Numeric) -> Numeric:
     """The last reading less the first."""
     return readings[-1] - readings[0]
 
 
-@printed_as(_in("span over the root of n"))
+@printed_as(lambda *readings: f"(r_max − r_min)/sqrt({len(readings)})")
 def span_over_root(*readings: Numeric) -> Numeric:
     """The largest less the smallest, over the root of their number."""
     return (max(readings) - min(readings)) / math.sqrt(len(readings))
 
 
-@printed_as(_in("span over the root of 12"))
+@printed_as(lambda *readings: "(r_max − r_min)/sqrt(12)")
 def span_as_limits(*readings: Numeric) -> Numeric:
     """The largest less the smallest, taken as limits."""
     return (max(readings) - min(readings)) / math.sqrt(12)
 
 
-@printed_as(_in("scatter over the root of n − 1"))
+@printed_as(lambda *readings: f"s/sqrt({len(readings) - 1})")
 def over_root_of_one_less(*readings: Numeric) -> Numeric:
     """The standard deviation over the root of one less than their number."""
     return stdev(readings) / math.sqrt(len(readings) - 1)
 
 
-@printed_as(_in("scatter times the root of n"))
+@printed_as(lambda *readings: f"s × sqrt({len(readings)})")
 def times_root(*readings: Numeric) -> Numeric:
     """The standard deviation times the root of their number."""
     return stdev(readings) * math.sqrt(len(readings))
@@ -143,13 +147,13 @@ def all_but_first(*readings: Numeric) -> Numeric:
     return sum(readings[1:]) / (len(readings) - 1)
 
 
-@printed_as(_in("span over n"))
+@printed_as(lambda *readings: f"(r_max − r_min)/{len(readings)}")
 def span_over_number(*readings: Numeric) -> Numeric:
     """The largest less the smallest, over their number."""
     return (max(readings) - min(readings)) / len(readings)
 
 
-@printed_as(_in("span over n − 1"))
+@printed_as(lambda *readings: f"(r_max − r_min)/{len(readings) - 1}")
 def span_over_one_less(*readings: Numeric) -> Numeric:
     """The largest less the smallest, over one less than their number."""
     return (max(readings) - min(readings)) / (len(readings) - 1)
