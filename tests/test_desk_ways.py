@@ -204,3 +204,46 @@ def test_the_key_of_many_problems_is_cut_into_tables_that_fit_a_page(desk):
     desk.write_assignment(many)
     text = (desk.private / "Many_key.html").read_text("utf-8")
     assert text.count("<table") == 3 and "For everyone" in text
+
+
+# How hard -----------------------------------------------------------------------------------------
+
+
+def test_how_hard_is_set_in_the_form_and_marked_right_afterwards(tmp_path):
+    """All at once, then one by one; the files that come back are marked by the same steps."""
+    made = panels.desk(tmp_path / "class")
+    made.codes.start(3)
+    form = made.choose.choose("front_gain", "rear_change", "where_double")
+    assert [box.description for box in form.how_hard.children] == [
+        "What the front gains",
+        "What the rear does",
+    ]
+    form.all_steps.value = "hard"
+    assert form.asked == ("front_gain:hard", "rear_change:hard", "where_double")
+    form.how_hard.children[1].value = "easy"
+    assert form.asked == ("front_gain:hard", "rear_change:easy", "where_double")
+    assert form.all_steps.value == ""
+    form.look()
+    assert "ahead of the rear axle" in form.sample.value
+    form.name.value = "Week 7"
+    form.write()
+    work = made.desk.assignment("Week 7")
+    assert [item.step for item in work.items] == ["hard", "easy", "ordinary"]
+    sheet = made.desk.came_back_folder(work) / "one.answers.txt"
+    sheet.write_text(file_of(made.desk, 0, work), "utf-8")
+    assert score(made.desk, 0, "Week 7") == 3
+    # Right for ordinary numbers is not right for these.
+    plain = Assignment("Week 7", ["front_gain", "rear_change", "where_double"], system=work.system)
+    sheet.write_text(file_of(made.desk, 0, plain), "utf-8")
+    assert score(made.desk, 0, "Week 7") == 1
+
+
+def test_how_hard_follows_what_is_ticked(tmp_path):
+    form = panels.desk(tmp_path / "class").choose.choose("front_gain:hard", "rear_change")
+    assert form.asked == ("front_gain:hard", "rear_change")
+    form.choose("rear_change")
+    assert form.asked == ("rear_change",) and form.steps == {}
+    form.all_steps.value = "easy"
+    form.choose("rear_change", "where_double")
+    assert form.asked == ("rear_change", "where_double") and form.all_steps.value == ""
+    assert form.choose().how_hard.children == ()

@@ -704,7 +704,8 @@ def test_a_multiple_is_told_as_a_fraction(seed):
     """An overhang of over/under wheelbases puts (1 + over/under) W on the front."""
     p = made("front_at_a_multiple", seed)
     over, under = p.drawn.numerator, p.drawn.denominator
-    assert f"{f'{over} × L' if over > 1 else 'L'}/{under}" in p.statement
+    told = f"({over}/{under}) × L" if over > 1 else f"L/{under}"
+    assert f"a = {told}, where" in p.statement
     assert p.answer == f"{over + under} × W/{under}"
     assert exercises.check(p, f"W + {over}/{under} W").right
 

@@ -102,8 +102,13 @@ SHOWN = {
         "print_tickets=print_tickets)\nold.codes.start(3)\nold.choose.choose('front_gain', "
         "'rear_change')\nold.choose.name.value = 'Week 3'\nold.choose.write()\nold.codes",
         "after(old.choose, lambda p: p.look())",
+        "old.paper",
         "old.marks",
         "old.names",
+        "old.progress",
+        "code = old.desk.codes[0]\nold.paper.code.value = code\n"
+        "old.paper.boxes[0].value = '190 lb'\nold.paper.keep()\nold.marks.mark('Week 3')\n"
+        "old.progress.code.value = code\nafter(old.progress, lambda p: p.look())",
     ],
     "derived": ["derived(statics.derive())"],
     "exercise": [

@@ -7,8 +7,9 @@ import pytest
 
 from leverarm.handouts import parts
 from leverarm.handouts.tickets import print_tickets
-from leverarm.marking import Desk
+from leverarm.marking import Desk, invented_class
 from leverarm.marking.assignment import Assignment
+from leverarm.marking.teach_page import teach_page
 
 SHEETS = parts.generated_sheets()
 # How many pieces of paper each takes at most; a key and the polls as many as they need.
@@ -97,6 +98,26 @@ def test_the_key_is_read_from_a_desk(page, tmp_path):
         .map(one => one.textContent)"""
     )
     assert small == []
+
+
+@pytest.mark.parametrize("students", [5, 30, 300])
+def test_teach_tomorrow_is_one_sheet_of_type_that_is_read_standing(students, page, tmp_path):
+    """No letter under 10 points, on one sheet of Letter and of A4; nothing runs off its side."""
+    result, _ = invented_class(tmp_path, students).mark("Trial")
+    page.set_viewport_size({"width": round(7.5 * 96), "height": 1000})
+    page.emulate_media(media="print")
+    page.set_content(teach_page(result))
+    small = page.evaluate(
+        """() => [...document.querySelectorAll('main *')].filter(one =>
+        [...one.childNodes].some(part => part.nodeType == 3 && part.data.trim()) &&
+        !one.closest('style, .tt-hide') &&
+        parseFloat(getComputedStyle(one).fontSize) < 10 * 96 / 72 - 0.01)
+        .map(one => one.textContent)"""
+    )
+    assert small == []
+    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    for paper in PAPERS:
+        assert pieces_of_paper(page.pdf(format=paper)) == 1
 
 
 def test_a_reader_hears_question_drawing_room_and_answer_in_that_order(page, tmp_path):

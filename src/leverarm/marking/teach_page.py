@@ -15,7 +15,7 @@ from leverarm.marking.teaching import Example, LeftOver, TaughtSlip, Teaching
 from leverarm.quantities import how_many
 
 # What fits on one sheet; the sheets beside it have the rest.
-MOST_CODES, MOST_ROWS, MOST_LEFT, MOST_OF_A_ROW = 12, 10, 5, 4
+MOST_CODES, FEW_CODES, MOST_ROWS, MOST_LEFT, MOST_OF_A_ROW = 8, 5, 10, 5, 4
 MOST_TYPED, MOST_FOUND = 40, 120
 SQUARES = 40  # a class up to this size is drawn as so many squares
 SIDE, GAP = 11, 3
@@ -49,13 +49,19 @@ border-radius:50%;margin-right:.4em;font-size:.85em}
 .tt-hide input{width:20px;height:20px}
 .tt-hidden code{display:none}body:has(#tt-hide:checked) .tt code{display:none}
 @container(max-width:42rem){.tt-g,.tt-low{grid-template-columns:1fr}}
-@media print{.tt-hide{display:none}.tt{font-size:8.6pt;line-height:1.25}
-.tt-slip{padding:4px 0 4px}}
+@media print{.tt-hide{display:none}.tt{font-size:10pt;line-height:1.15}
+.tt code,.tt-n{font-size:1em!important}.tt-slip{padding:2px 0}.tt .tt-title{font-size:1.4em}
+.tt .tt-does{font-size:1.15em}.tt-n{width:1.3em;height:1.3em}}
 """
 _SHEET = """
-@page{margin:.45in .55in}body{max-width:70rem}
-@media print{.tt-g{grid-template-columns:1.05fr .95fr 1.35fr!important}
-.tt-low{grid-template-columns:1.3fr 1fr!important}}
+@page{margin:.4in .5in}body{max-width:70rem}
+@media print{body{font-family:Arial,Helvetica,"Liberation Sans","DejaVu Sans Condensed",sans-serif}
+.tt-g{grid-template-columns:1fr 1.5fr!important;gap:4px 14px}
+.tt-who{grid-column:1/-1;display:flex;flex-wrap:wrap;align-items:center;gap:0 14px}
+.tt .tt-who p,.tt-who svg{margin:0}.tt-first{margin:4px 0 0!important}
+.tt .tt-does{margin:0 0 1px}.tt-ask{padding-left:8px}
+.tt-head{padding-bottom:2px}.tt li{margin:0 0 3px}.tt-note{margin:6px 0 0!important}
+.tt-low{grid-template-columns:1.35fr 1fr!important;padding-top:4px}.tt-wide{overflow:visible}}
 """
 
 
@@ -125,7 +131,7 @@ def _slip(at: int, slip: TaughtSlip, teaching: Teaching, level: int) -> str:
 def _who(slip: TaughtSlip, teaching: Teaching) -> str:
     """How many and who, and in which problems."""
     answers = f"<p>{how_many(slip.answers, 'answer')}{_where(slip.where)}</p>"
-    some = slip.codes[:MOST_CODES]
+    some = slip.codes[: MOST_CODES if len(slip.codes) <= SQUARES else FEW_CODES]
     more = len(slip.codes) - len(some)
     codes = " ".join(f"<code>{shown_code(code)}</code>" for code in some)
     rest = f" and {more} more, in slips_by_code.csv" if more else ""
@@ -151,7 +157,7 @@ def _squares(some: int, of: int) -> str:
         boxes = [(at * (SIDE + GAP) + 1, SIDE, at < some) for at in range(of)]
         width = of * (SIDE + GAP)
     else:
-        width = SQUARES * (SIDE + GAP) // 2
+        width = SQUARES * (SIDE + GAP) // 3
         boxes = [(1, width - 2, False), (1, round((width - 2) * some / of), True)]
     drawn = "".join(
         f'<rect x="{x}" y="2" width="{wide}" height="{SIDE}" stroke="currentColor" '
@@ -191,7 +197,7 @@ def _problems(result: ClassResult, level: int) -> str:
         rows = sorted(worst[:MOST_ROWS], key=lambda row: row[0])
     more = len(result.items) - len(rows)
     rest = f"<p>And {how_many(more, 'problem')} more, in items.csv.</p>" if more else ""
-    head = ("problem", "came in", "right first", "in the end", "unexplained")
+    head = ("problem", "came in", "right first", "in the end", "unex\u00adplained")
     top = "".join(f'<th scope="col">{name}</th>' for name in head)
     body = "".join(_row(at, row) for at, row in rows)
     return (

@@ -15,6 +15,7 @@ from pathlib import Path
 import ipywidgets as w
 
 from leverarm import exercises
+from leverarm.exercises.difficulty import ORDINARY, STEP_WORDS
 from leverarm.marking import Assignment, Desk, Ticket
 from leverarm.marking.checked import shown_answer
 from leverarm.panels.base import Panel, button, grid, html, row, set_if_changed
@@ -34,6 +35,7 @@ UNITS = [
 ]
 TRIES = [("no limit", 0), ("one", 1), ("two", 2), ("three", 3), ("five", 5), ("ten", 10)]
 NEAR = [("0.5 %: as exact as given", 0.5), ("1 %", 1.0), ("2 %", 2.0), ("5 %", 5.0)]
+_STEPS = [(STEP_WORDS[step], step) for step in (ORDINARY, "easy", "hard")]
 HINTS = [
     ("none", 0),
     ("a question", 1),
@@ -125,21 +127,25 @@ def _whole(text: str) -> int:
 
 
 class ChoosePanel(Panel):
-    """Which problems, under which rules; then tickets, assignment file, paper and key.
+    """Which problems, how hard, under which rules; then tickets, assignment file, paper and key.
 
     chosen      names of kinds, in the order of the lessons
+    steps       name of a kind -> how hard it is asked, where that is not ordinary
     """
 
     def __init__(self, owner: InstructorDesk, print_tickets: PrintTickets | None) -> None:
         self.owner, self._print, self._kinds = owner, print_tickets, exercises.problems()
         self.chosen: tuple[str, ...] = ()
+        self.steps: dict[str, str] = {}
         super().__init__()
 
     def build(self) -> list[w.Widget]:
         lessons = sorted({kind.lesson for kind in self._kinds})
         self.lesson = dropdown("Lesson", [(f"lesson {n:02d}", n) for n in lessons])
         self.lesson.observe(lambda _: self.attempt(self._tick_boxes), "value")
-        self.boxes, self.list = grid(), html()
+        self.boxes, self.list, self.how_hard = grid(), html(), grid()
+        self.all_steps = dropdown("How hard, all of them", [("each as below", ""), *_STEPS])
+        self.all_steps.observe(lambda _: self.attempt(self._all_alike), "value")
         self.look_button = button("Look at these problems", lambda: self.attempt(self.look))
         self.none_button = button("Untick all", lambda: self.attempt(self.choose))
         self.sample, self.written = html(), html("", "lv-say")
@@ -149,6 +155,8 @@ class ChoosePanel(Panel):
             self.lesson,
             self.boxes,
             self.list,
+            self.all_steps,
+            self.how_hard,
             row(self.look_button, self.none_button),
             self.sample,
             *self._rule_rows,
@@ -207,19 +215,61 @@ class ChoosePanel(Panel):
 
     def _keep(self, names: Iterable[str]) -> None:
         self.chosen = tuple(kind.name for kind in self._kinds if kind.name in names)
+        self.steps = {name: step for name, step in self.steps.items() if name in self.chosen}
+        self.all_steps.value = ""
+        self._step_boxes()
         self.draw()
 
     def choose(self, *names: str) -> ChoosePanel:
-        """Choose kinds by name: choose("front_gain", "rear_change"); none empties the list."""
-        if names:
-            Assignment("check", names)
-        self._keep(set(names))
+        """Choose kinds by name, with a step behind a colon: choose("front_gain", "factor:hard").
+
+        None empties the list.
+        """
+        items = Assignment("check", names).items if names else ()
+        self.steps = {item.kind: item.step for item in items if item.step != ORDINARY}
+        self._keep({item.kind for item in items})
         self._tick_boxes()
         return self
 
+    def _step_boxes(self) -> None:
+        """How hard, for each chosen problem that has more than one step."""
+        boxes = []
+        for kind in self._kinds:
+            if kind.name in self.chosen and len(kind.steps) > 1:
+                box = dropdown(kind.title, _STEPS, self.steps.get(kind.name, ORDINARY))
+                box.observe(
+                    lambda change, name=kind.name: self._set_step(name, change["new"]), "value"
+                )
+                boxes.append(box)
+        self.how_hard.children = boxes
+        self.all_steps.layout.display = "" if len(boxes) > 1 else "none"
+
+    def _set_step(self, name: str, step: str) -> None:
+        self.steps = {**self.steps, name: step}
+        if step == ORDINARY:
+            del self.steps[name]
+        self.all_steps.value = ""
+
+    def _all_alike(self) -> None:
+        """Every chosen problem at one step, where it has that step."""
+        if step := self.all_steps.value:
+            has = [one.name for one in self._kinds if one.name in self.chosen and step in one.steps]
+            self.steps = {} if step == ORDINARY else dict.fromkeys(has, step)
+            self._step_boxes()
+
+    @property
+    def asked(self) -> tuple[str, ...]:
+        """The chosen kinds as an assignment lists them, each with its step behind a colon."""
+        steps = self.steps
+        return tuple(f"{one}:{steps[one]}" if one in steps else one for one in self.chosen)
+
     def look(self) -> None:
         """Show each chosen problem with the numbers of an invented student, and its answer."""
-        shown = [exercises.make(name, "look", self.units.value or None) for name in self.chosen]
+        units = self.units.value or None
+        shown = [
+            exercises.make(name, "look", units, step=self.steps.get(name, ORDINARY))
+            for name in self.chosen
+        ]
         set_if_changed(
             self.sample,
             "".join(
@@ -233,7 +283,7 @@ class ChoosePanel(Panel):
         """The Assignment as it stands in the boxes."""
         return Assignment(
             self.name.value,
-            self.chosen,
+            self.asked,
             system=self.units.value,
             tries=self.tries.value,
             tolerance=self.near.value,
