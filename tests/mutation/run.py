@@ -21,9 +21,11 @@ can be observed stands in equivalent.toml with the reason; it is counted apart.
 import argparse
 import ast
 import json
+import math
 import os
 import random
 import re
+import resource
 import shutil
 import signal
 import sys
@@ -44,9 +46,10 @@ HERE = Path(__file__).parent
 ROOT = HERE.parent.parent
 PACKAGE = "src/leverarm"
 SEED, COUNT = 20250514, 400
-LONGEST = 60  # seconds that one test may take
+LONGEST = 60  # seconds of the processor that one test may use, however busy the machine is
 FEW = 3  # tests that reach a line: with fewer, the others of its room run too
-SHORTEST, TIMES = 20.0, 4.0  # a run may take this long, or so many times what it takes unbroken
+SHORTEST, TIMES = 20.0, 4.0  # a run may use this long, or so many times what it uses unbroken
+WAITING = 10.0  # so many times that by the clock on the wall: for what hangs without working
 
 # Each room: what is broken there, what is left alone, and the tests that must notice.
 ROOMS = {
@@ -129,6 +132,7 @@ ROOMS = {
     ),
 }
 
+OUT_OF_TIME = {signal.SIGPROF, signal.SIGXCPU, signal.SIGKILL}
 ARITHMETIC = {"Add", "Sub", "Mul", "Div", "FloorDiv", "Mod", "Pow"}
 NOTICED_BY_ANY_RUN = {"Is", "IsNot", "Invert"}
 
@@ -231,21 +235,24 @@ def tests_of(room):
 
 
 class Clock:
-    """A pytest plugin: how long each test function took, all its cases together; one that hangs
-    ends the process.
+    """A pytest plugin: the processor's seconds of each test function, all its cases together; one
+    that never comes to an end ends the process.
     """
 
     def __init__(self):
         self.seconds = {}
+        self.began = 0.0
 
     def pytest_runtest_logstart(self):
-        """End the process with SIGALRM where one case takes for ever."""
-        signal.alarm(LONGEST)
+        """End the process with SIGPROF where one case works for ever."""
+        self.began = time.process_time()
+        signal.setitimer(signal.ITIMER_PROF, LONGEST)
 
-    def pytest_runtest_logreport(self, report):
-        """Add one phase of one case."""
-        name = report.nodeid.partition("[")[0]
-        self.seconds[name] = self.seconds.get(name, 0.0) + report.duration
+    def pytest_runtest_logfinish(self, nodeid):
+        """Add one case."""
+        name = nodeid.partition("[")[0]
+        took = time.process_time() - self.began
+        self.seconds[name] = self.seconds.get(name, 0.0) + took
 
 
 def file_by_file(tests):
@@ -270,8 +277,9 @@ class Tree:
         (self.root / path).write_text(source, "utf-8")
         child = os.fork()
         if not child:
+            resource.setrlimit(resource.RLIMIT_CPU, (math.ceil(limit), math.ceil(limit) + 1))
             self._test([path, *tests], lines_to)
-        return child, time.monotonic() + limit
+        return child, time.monotonic() + WAITING * limit
 
     def _test(self, tests, lines_to):
         """In the child: run pytest, quiet, and leave with its answer."""
@@ -286,6 +294,8 @@ class Tree:
         sys.dont_write_bytecode = True
         os.environ["PYTHONPATH"] = str(self.root / "src")
         os.environ["PYTHONDONTWRITEBYTECODE"] = "1"
+        # No test here needs a plugin, and one of them takes seconds to load in every child.
+        os.environ["PYTEST_DISABLE_PLUGIN_AUTOLOAD"] = "1"
         quiet = ["-q", "-x", "-p", "no:cacheprovider", "-o", "addopts=--doctest-modules"]
         if lines_to:
             known = Coverage(data_file=lines_to, config_file=False, include=[f"*/{PACKAGE}/*"])
@@ -293,7 +303,7 @@ class Tree:
             known.start()
         clock, said = Clock(), 0
         for together in file_by_file(tests):
-            signal.alarm(LONGEST)
+            signal.setitimer(signal.ITIMER_PROF, LONGEST)
             said = pytest.main([*quiet, f"--rootdir={self.root}", *together], plugins=[clock])
             # A module without a doctest has nothing to say against it.
             said = 0 if said == pytest.ExitCode.NO_TESTS_COLLECTED else said
@@ -314,7 +324,7 @@ def result(child, end):
     """None while it runs; else "survived", "killed" or "timeout"."""
     done, status = os.waitpid(child, os.WNOHANG)
     if done:
-        hangs = os.WIFSIGNALED(status) and os.WTERMSIG(status) == signal.SIGALRM
+        hangs = os.WIFSIGNALED(status) and os.WTERMSIG(status) in OUT_OF_TIME
         return "timeout" if hangs else "survived" if status == 0 else "killed"
     if time.monotonic() < end:
         return None
@@ -360,6 +370,7 @@ def reach_of(room, tree, kept=None):
         while (said := result(child, end)) is None:
             time.sleep(0.05)
         if said != "survived":
+            Path(data).unlink(missing_ok=True)
             sys.exit(f"The tests of {room} do not pass on the unbroken tree.")
         print(f"{room}: {time.monotonic() - began:.0f} s unbroken", flush=True)
     took = json.loads(Path(f"{data}.json").read_text("utf-8"))
