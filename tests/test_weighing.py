@@ -11,6 +11,7 @@ from worked import worked_loader, worked_tractor
 from leverarm import Attachment, Refusal, Tractor, predict, statics
 from leverarm.uncertainty import Measured, propagate, simulate, uncertain
 from leverarm.weighing import (
+    Improvement,
     Scales,
     SetupReadings,
     Tilt,
@@ -627,6 +628,14 @@ def test_the_best_improvement_comes_first():
     assert coarse[0].name == "a finer scale" and 45 < coarse[0].percent < 50
     tape = improvements(infer(BEFORE, AFTER, 1.65, u_wheelbase=0.3, u_reading=0.5).ahead)
     assert tape[0].name == "a better tape"
+
+
+@pytest.mark.parametrize(
+    "before, after, percent", [(2, 1, 50), (2, 2, 0), (4, 3, 25), (0.5, 0, 100), (0, 0, 0)]
+)
+def test_how_much_narrower_an_interval_gets(before, after, percent):
+    """Where nothing is in doubt, nothing gets narrower."""
+    assert Improvement("a finer scale", "weigh with it", before, after).percent == percent
 
 
 def test_another_reading_is_worth_what_it_says():

@@ -53,6 +53,8 @@ from leverarm.weighing.setup_errors import (
         ("half of the weight", "percent", 50, 5),
         ("3/4", "percent", 75, 7.5),
         ("0.5", "percent", 50, 5),
+        ("0.4 of it", "percent", 40, 4),
+        ("0.9 of its weight", "percent", 90, 5),
     ],
 )
 def test_claims_are_read_with_their_rounding(text, kind, value, half):
@@ -62,7 +64,20 @@ def test_claims_are_read_with_their_rounding(text, kind, value, half):
 
 
 @pytest.mark.parametrize(
-    "text", ["", "a lot", "150", "43 in", "0 kg", "__import__('os')", "9" * 500, None]
+    "text",
+    [
+        "",
+        "a lot",
+        "1",
+        "150",
+        "1 of it",
+        "150 of it",
+        "43 in",
+        "0 kg",
+        "__import__('os')",
+        "9" * 500,
+        None,
+    ],
 )
 def test_what_is_no_claim_is_refused(text):
     with pytest.raises(Refusal, match="claim"):

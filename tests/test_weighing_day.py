@@ -1,6 +1,8 @@
 """A machine, a day and its file: what people type, what strangers hand in, what must not mix."""
 
 from dataclasses import replace
+from datetime import date as Date
+from datetime import datetime
 
 import pytest
 
@@ -421,3 +423,11 @@ def test_one_day_is_chosen_or_asked_for(tmp_path):
     with pytest.raises(Refusal, match="every line can be read"):
         one_day(files_at(tmp_path), date="2026-05-14")
     assert one_day(files_at(tmp_path), date="2026-05-21").rows == ROWS[:1]
+
+
+@pytest.mark.parametrize(
+    "given",
+    ["2026-05-14", "14.05.2026", Date(2026, 5, 14), datetime(2026, 5, 14, 23, 59)],
+)
+def test_a_date_as_text_as_a_date_and_as_a_moment(given):
+    assert weigh_day(machine("Orchard tractor", "1.65 m"), given).date == "2026-05-14"

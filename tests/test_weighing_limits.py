@@ -7,6 +7,7 @@ the weight, and so on), not from the gate's own numbers.
 import math
 import random
 from dataclasses import replace
+from statistics import NormalDist
 
 import messy_days
 import pytest
@@ -15,6 +16,7 @@ from messy_days import A_BARE, A_BOTH, A_FRAME, BOTH, FRAME, TODAY, others_of
 from leverarm.weighing.causes import causes, slips_of_the_pen
 from leverarm.weighing.finding import day_rows
 from leverarm.weighing.gate import look_over
+from leverarm.weighing.person import best_person, with_person
 from leverarm.weighing.plausible import DayRow, Known, judged, setups_of
 from leverarm.weighing.usual import piece_kind
 
@@ -137,6 +139,52 @@ def test_the_scatter_of_other_repeats_narrows_the_limit():
         rows = [*fine, (BOTH, 1020, 700), (BOTH, 1020 + off, 700), (BOTH, 1020, 700)]
         made = oddities(day(*rows, step="10 kg", accuracy=None)).get("repeats", [])
         assert bool(made) is found, off
+
+
+def student(chance, dof):
+    """Student's t that is passed on either side by a chance: its density added up, by Simpson."""
+
+    def beyond(far):
+        # Substituting t = far/x makes the tail an integral from 0 to 1.
+        scale = math.gamma((dof + 1) / 2) / math.gamma(dof / 2) / math.sqrt(dof * math.pi)
+        n, total = 2000, 0.0
+        for i in range(1, n + 1):
+            x = i / n
+            density = scale * (1 + (far / x) ** 2 / dof) ** (-(dof + 1) / 2) * far / x**2
+            total += density * (1 if i == n else 4 if i % 2 else 2)
+        return 2 * total / (3 * n)
+
+    low, high = 1.0, 50.0
+    for _ in range(40):
+        middle = (low + high) / 2
+        low, high = (middle, high) if beyond(middle) > chance else (low, middle)
+    return high
+
+
+def test_student_s_t_as_handbooks_print_it():
+    """Two-sided, from memory of the usual table: 10 degrees 2.228 and 4.587, 20 degrees 3.850."""
+    for chance, dof, t in ((0.05, 10, 2.228), (0.001, 10, 4.587), (0.001, 20, 3.850)):
+        assert student(chance, dof) == pytest.approx(t, abs=5e-4)
+
+
+@pytest.mark.parametrize("e", [0.5, 1.0, 2.0])
+@pytest.mark.parametrize("sets", [1, 2, 3])
+def test_how_the_other_repeats_scatter_is_how_far_one_may_lie_out(e, sets):
+    """Fronts scatter by e either way in sets of four, rears not at all; by the t of so many
+    degrees of freedom at a chance of 5e-4 over all groups, which the gate takes to 5 percent.
+    """
+    rows = [
+        (f"sprayer {'abc'[i] * 5}", 700 + 20 * i + e * (-1) ** j, 900)
+        for i in range(sets)
+        for j in range(4)
+    ]
+    dof = 2 * (3 * sets + 1)  # front and rear, and two rows are left of the one that is looked at
+    scatter = math.sqrt(4 * e**2 * sets / dof)
+    limit = student(5e-4 / (2 * sets + 2), dof) * scatter * math.sqrt(1 + 1 / 2)
+    for off, found in ((0.94 * limit, False), (1.06 * limit, True)):
+        bare = [("bare", 600 + one, 800) for one in (0, off, 0)]
+        made = oddities(day(*rows, *bare, step="0.1 kg", accuracy="3 %")).get("repeats", [])
+        assert bool(made) is found, (off, limit)
 
 
 def test_the_row_that_stands_against_the_others_is_named_first():
@@ -275,6 +323,13 @@ def test_set_ups_must_add_up():
     assert "set-ups" not in oddities(day(A_BARE, A_FRAME, (BOTH, 1079, 701)))
 
 
+def test_rows_that_all_read_zero_are_asked_about():
+    """Scales that nobody drove on; no step is told that could stand for their scatter."""
+    rows = [(pieces, 0, 0) for pieces in ("bare", FRAME, BOTH, "bucket")]
+    assert len(oddities(day(*rows, step=None))["nothing on it"]) == 8
+    assert "nothing on it" in asked(day(*rows, step=None))
+
+
 @pytest.mark.parametrize(
     "off, found", [(0, False), (160, False), (240, True), (-160, False), (-240, True)]
 )
@@ -326,7 +381,172 @@ def test_a_row_as_a_person_finds_it():
     assert DayRow(3, frozenset(), first.weighing).loads == (829, 781)
 
 
+# --- how unlikely a day is ------------------------------------------------------------------------
+
+
+def unlikely(*rows, elsewhere=None, **about):
+    """How unlikely the gate finds rows that it sees nothing odd in (-2 ln)."""
+    made = day(*rows, **about)
+    found = judged(day_rows(made), known(made, elsewhere=elsewhere or {}))
+    assert found.oddities == ()
+    return found.misfit
+
+
+def by_density(*seen):
+    """The same from normal densities of (x, its mean, its standard deviation)."""
+    normals = [(x, NormalDist(middle, spread)) for x, middle, spread in seen]
+    return sum(-2 * math.log(one.pdf(x) / one.pdf(one.mean)) for x, one in normals)
+
+
+@pytest.mark.parametrize("off", [0.0, 2.0, -3.0, 9.0, 15.0])
+def test_repeats_apart_are_as_unlikely_as_their_density_says(off):
+    """A piece of no known kind, so that nothing else is judged; readings scatter by 1.5 steps."""
+    step = {"step": "2 kg", "accuracy": None}
+    for rows in (((600, 800), (600 + off, 800)), ((600, 800), (600, 800 - off))):
+        found = unlikely(*(("sprayer", *one) for one in rows), **step)
+        assert found == pytest.approx(by_density((off, 0, 3 * math.sqrt(2))))
+    three = unlikely(*(("sprayer", 600 + one, 800) for one in (0, 0, off)), **step)
+    assert three == pytest.approx(by_density((off, 0, 3 * math.sqrt(1.5))))
+
+
+@pytest.mark.parametrize("left", [500, 480, 530, 600])
+def test_uneven_wheels_are_as_unlikely_as_their_density_says(left):
+    """Left and right differ by 8 percent of their axle, as a standard deviation."""
+    found = unlikely(("sprayer", f"{left}/{1000 - left}", 900))
+    assert found == pytest.approx(by_density(((2 * left - 1000) / 1000, 0, 0.08)))
+
+
+@pytest.mark.parametrize("share, bulk", [(0.42, 280), (0.5, 280), (0.33, 300), (0.42, 150)])
+def test_a_bare_tractor_is_as_unlikely_as_its_share_and_its_size(share, bulk):
+    """42 percent in front, give or take 7; 280 kg/m3, in logarithms give or take one half."""
+    total = bulk * 1.65**3
+    found = unlikely(("bare", share * total, (1 - share) * total), step=None)
+    told = (share, 0.42, 0.07), (math.log(bulk), math.log(280), 0.5)
+    assert found == pytest.approx(by_density(*told), abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    "piece, share, ahead, middle, spread",
+    [
+        ("loader frame", 0.13, 0.12, 0.12, 0.15),
+        ("loader frame", 0.2, 0.0, 0.12, 0.15),
+        ("bucket", 0.05, 0.9, 0.75, 0.2),
+        ("ballast", 0.25, -1.0, -1.5, 0.4),
+    ],
+)
+def test_a_piece_is_as_unlikely_as_its_weight_and_its_place(piece, share, ahead, middle, spread):
+    """The usual places and weights of a kind; a weight scatters in logarithms by 0.6."""
+    weight = share * 1400
+    rows = ("bare", 600, 800), (piece, 600 + weight * (1 + ahead), 800 - weight * ahead)
+    usual = {"loader frame": 0.13, "bucket": 0.07, "ballast": 0.17}[piece]
+    found = unlikely(*rows, step="0.1 kg") - unlikely(rows[0], step="0.1 kg")
+    told = (ahead, middle, spread), (math.log(share), math.log(usual), 0.6)
+    assert found == pytest.approx(by_density(*told), abs=1e-6)
+
+
+@pytest.mark.parametrize("front, rear", [(600, 800), (640, 800), (600, 700), (630, 860)])
+def test_another_day_is_as_unlikely_as_what_fuel_and_operator_do(front, rear):
+    """2.5 percent of all its weight, and what the scales may scatter: 1.5 kg here."""
+    other = {frozenset(("sprayer",)): ("2026-03-02", 600.0, 800.0)}
+    found = unlikely(("sprayer", front, rear), elsewhere=other, accuracy=None)
+    usual = 0.025 * 1400 + 1.5
+    assert found == pytest.approx(by_density((front, 600, usual), (rear, 800, usual)))
+
+
+def test_set_ups_that_check_each_other_are_as_unlikely_as_what_is_left_over():
+    """Off by d in one of four: d/4 is left over in each, so d/2 in all, each give or take 7.5."""
+    for front, rear in ((0, 0), (20, 0), (0, -30), (12, 16)):
+        rows = [
+            ("sprayer", 600, 800),
+            ("sprayer + hose", 630, 790),
+            ("sprayer + box", 650, 770),
+        ]
+        rows += [("sprayer + hose + box", 680 + front, 760 + rear)]
+        expected = by_density((front / 2, 0, 7.5), (rear / 2, 0, 7.5))
+        told = {"step": "5 kg", "accuracy": None}
+        assert unlikely(*rows, **told) == pytest.approx(expected, abs=1e-6)
+        # A row that no other checks adds nothing, and neither does a piece on throughout.
+        rows += [("sprayer + tank", 900, 500)]
+        assert unlikely(*rows, **told) == pytest.approx(expected, abs=1e-6)
+
+
+# --- somebody on the seat -------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "front, rear, unit, one_kg",
+    [
+        (600, 800, "kg", 1),
+        ("300/300", "410/390", "kg", 1),
+        (1320, 1760, "lb", 1 / 0.45359237),
+    ],
+)
+def test_a_person_on_the_seat_makes_both_axles_heavier(front, rear, unit, one_kg):
+    """80 kg of which the front axle feels 30 percent; each wheel takes half of that."""
+    rows = day_rows(day(("bare", front, rear, {"unit": unit}), ("bare", 7, 8), A_FRAME))
+    heavier = with_person(rows, rows[:1], 80, 0.3)
+    assert heavier[1:] == rows[1:]
+    for after, before, more in zip(heavier[0].loads, rows[0].loads, (24, 56)):
+        assert after == pytest.approx(before + more)
+    for axle, more in (("front", 24), ("rear", 56)):
+        after, before = (getattr(one[0].weighing, axle) for one in (heavier, rows))
+        for left_or_right, typed in zip(after.sides, before.sides):
+            assert typed is None or left_or_right == pytest.approx(typed + one_kg * more / 2)
+    lighter = with_person(heavier, heavier[:1], -80, 0.3)
+    assert lighter[0].loads == pytest.approx(rows[0].loads)
+
+
+@pytest.mark.parametrize("sign", [1, -1])
+@pytest.mark.parametrize("share", [0.12, 0.23, 0.3, 0.41, 0.48])
+@pytest.mark.parametrize("kg", [60, 73, 88, 104, 120])
+def test_the_person_who_explains_most_is_found_wherever_between_the_tries(kg, share, sign):
+    """A row that is off by a person is set right again to within the last step of the search."""
+    rows = day_rows(day(("bare", 600 + sign * kg * share, 800 + sign * kg * (1 - share)), A_FRAME))
+
+    def off(tried):
+        front, rear = tried[0].loads
+        return math.hypot(front - 600, rear - 800)
+
+    left, found = best_person(rows, rows[:1], lambda made: made, off)
+    assert left == off(found) < 2 and found[1] == rows[1]
+    moved = [after - before for after, before in zip(found[0].loads, rows[0].loads)]
+    assert 50 <= abs(sum(moved)) <= 130 and 0.1 <= moved[0] / sum(moved) <= 0.5
+
+
+@pytest.mark.parametrize("kg, share", [(30, 0.3), (200, 0.3), (80, 0.0), (80, 0.7)])
+def test_nobody_weighs_so_little_or_sits_so_far_out(kg, share):
+    rows = day_rows(day(("bare", 600 + kg * share, 800 + kg * (1 - share)), A_FRAME))
+    left, _ = best_person(
+        rows,
+        rows[:1],
+        lambda made: made,
+        lambda one: math.dist(one[0].loads, (600, 800)),
+    )
+    assert left > 5
+
+
 # --- slips of the pen and other causes ------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "front, rear, whole",
+    [
+        (600, 600, {}),
+        (600.5, 600, {"front": 0.5}),
+        (600, 601, {"rear": 1}),
+        (1400, 800, {"front": 600}),
+        (600, 1400, {"rear": 800}),
+        (600, 0, {"front": 600}),
+    ],
+)
+def test_only_the_larger_number_may_be_front_and_rear_together(front, rear, whole):
+    made = [
+        one for one in causes(day_rows(day(("bare", front, rear))), (1,)) if one.name == "total"
+    ]
+    assert len(made) == len(whole)
+    for one, (axle, left) in zip(made, whole.items()):
+        assert f"The {axle} reading of row 1" in one.sentence
+        assert one.rows[1].loads == ((left, rear) if axle == "front" else (front, left))
 
 
 def near(one, other):
@@ -362,6 +582,62 @@ def test_the_more_seldom_a_slip_the_less_it_is_believed():
     """Points and turned digits before digits left out, before digits too many."""
     rarity = {what.split()[-1]: how for what, _, how in slips_of_the_pen(829.0)}
     assert rarity["slipped"] == rarity["places"] < rarity["out"] < rarity["many"]
+
+
+def how_seldom(rows, odd=(1,)):
+    """{cause, and what tells it from its like: how seldom it is made} for rows of a day."""
+    found = {}
+    for one in causes(day_rows(day(*rows)), odd):
+        kind = one.name
+        if kind in ("swapped", "unit") and len(one.rows) > 1:
+            kind += ", all" if "every row" in one.sentence else ", set-up"
+        if kind == "pieces":
+            kind += f", {one.sentence.count(' was ')}"
+        if kind == "wheels":
+            kind += ", one side" if one.sentence.count("left") != 1 else ", across"
+        if kind != "digits":
+            found.setdefault(kind, set()).add(one.rarity)
+    assert all(len(rarities) == 1 for rarities in found.values()), found
+    return {kind: rarity for kind, (rarity,) in found.items()}
+
+
+# Which mistake is made more often than which.  Common practice, no source: rows are written the
+# wrong way around most often; what must go wrong twice is rarer than once; the whole sheet rarer
+# than one row; a number that somebody meant rarer than one that was read from the wrong place.
+WHEELS = (("bare", "300/301", "402/400"), A_FRAME)
+OFTEN_BEFORE_SELDOM = [
+    ((A_BARE, A_FRAME, A_BOTH), ["swapped", "unit", "total", "one wheel"]),
+    ((A_BARE, A_FRAME, A_BOTH), ["pieces, 1", "pieces, 2"]),
+    (
+        (A_BARE, A_BARE, A_FRAME),
+        ["swapped", "swapped, set-up", "swapped, all", "pieces, 1"],
+    ),
+    ((A_BARE, A_FRAME, A_BOTH), ["unit", "unit, all", "one wheel"]),
+    ((A_BARE, A_FRAME, A_BOTH), ["reversed", "total", "pieces, 1"]),
+    ((("bare", 800, 800), A_FRAME), ["swapped", "copied", "one wheel"]),
+    (WHEELS, ["unit", "wheels, one side", "wheels, across"]),
+    (WHEELS, ["swapped", "wheels, one side", "wheel unit"]),
+]
+
+
+@pytest.mark.parametrize("rows, order", OFTEN_BEFORE_SELDOM)
+def test_what_is_often_done_wrong_is_believed_before_what_seldom_is(rows, order):
+    rarity = how_seldom(rows)
+    told = [rarity[kind] for kind in order]
+    assert told == sorted(told) and len(set(told)) == len(told), rarity
+
+
+def test_a_piece_more_that_was_on_or_off_costs_the_same_again():
+    """Chances of things that have nothing to do with each other multiply, so logarithms add."""
+    rows = (
+        A_BARE,
+        (FRAME, 829, 781),
+        (BOTH, 1019, 701),
+        ("loader frame + bucket + ballast", 1, 2),
+    )
+    told = how_seldom(rows)
+    one, two, three = (told[f"pieces, {count}"] for count in (1, 2, 3))
+    assert 0 < two - one == three - two < one
 
 
 def test_each_cause_undoes_what_it_says():
@@ -440,6 +716,29 @@ def test_readings_off_the_step_are_counted():
     one = next(one for one in look_over(day(("bare", 600, 802), step="5 kg"), (), TODAY))
     assert one.sentence.startswith("The reading 802 kg in row 1 (bare) cannot come from scales")
     assert "that step by 5 kg" in one.sentence
+
+
+@pytest.mark.parametrize("pairs", [3, 5, 8])
+@pytest.mark.parametrize("part, odd", [(0.98, False), (1.02, True)])
+def test_the_very_digits_twice_where_the_other_repeats_differ(pairs, part, odd):
+    """Repeats that differ by d scatter by d over the root of two.  Two of them fall on one step by
+    a chance of their density at zero times the step, on both axles by its square; asked about
+    where that is seen, in so many pairs, on fewer than 1.5 percent of days.
+    """
+    seldom = math.sqrt(0.015 / pairs)
+    apart = part * NormalDist().pdf(0) / seldom
+    rows = [("bare", 600, 800), ("bare", 600, 800)]
+    for i in range(pairs - 1):
+        setup, way = f"sprayer {'abcdefgh'[i] * 5}", (-1) ** i
+        rows += [
+            (setup, 700 + i, 900 - i),
+            (setup, 700 + i + way * apart, 900 - i + apart),
+        ]
+    said = [one for one in look_over(day(*rows), (), TODAY) if one.cause == "twice"]
+    assert bool(said) is odd
+    assert all(
+        "Row 2 (bare, repeat 2) shows the very digits of row 1" in one.sentence for one in said
+    )
 
 
 @pytest.mark.parametrize("missing, read", [("front", "rear"), ("rear", "front")])

@@ -234,3 +234,56 @@ def test_spoiled_promises_are_refused_with_file_and_key(was, becomes, says):
     with pytest.raises(Refusal) as refused:
         read_promises(parsed(text.replace(was, becomes, 1), "own.toml"))
     assert str(refused.value).startswith(f"own.toml, {says}")
+
+
+@pytest.mark.parametrize(
+    "piece", ["auger", "hitch", "loader", "tank", "winch", "yard rake", "zip box"]
+)
+def test_a_piece_that_the_day_does_not_hold_is_none_of_its_pieces(piece):
+    """Wherever its name sorts among those that are known."""
+    assert pieces_meant(piece, ["loader frame", "bucket", "ballast"]) == ""
+
+
+# A day on which the rear was not weighed, and the bucket's weight, 100 kg, is told: by statics the
+# rear loses 100 kg on taking it off less the 200 kg that the front loses, so it gains 100 kg.
+@pytest.mark.parametrize(
+    "text, truth",
+    [
+        ("Taking the bucket off puts 100 kg on the rear axle", "true"),
+        ("Taking the bucket off takes 100 kg off the rear axle", "false"),
+        ("Taking the bucket off puts 300 kg on the rear axle", "false"),
+        ("200 kg come off the front", "true"),
+    ],
+)
+def test_the_axle_that_was_not_weighed_follows_from_the_weight(text, truth):
+    told = {"weight": "100 kg", "u_weight": 1}
+    assert audit_spoken(text, FRONT_ONLY, "bucket", told).truth == truth
+
+
+UP = ["gains", "goes up by", "rises by", "increases by", "grows by", "is heavier by"]
+DOWN = [
+    "loses",
+    "goes down by",
+    "falls by",
+    "decreases by",
+    "shrinks by",
+    "is lighter by",
+]
+VERBS = [*((verb, 1) for verb in UP), *((verb, -1) for verb in DOWN)]
+
+
+@pytest.mark.parametrize(
+    "action, sign", [("Taking the bucket off", 1), ("Hanging the bucket on", -1)]
+)
+@pytest.mark.parametrize("axle, change", [("front", -200), ("rear", 100)])
+@pytest.mark.parametrize("verb, way", VERBS)
+def test_a_bound_has_a_direction_of_its_own(action, sign, axle, change, verb, way):
+    """More or less than a number, or the number, on the axle and the way that were said."""
+    size, right_way = abs(change), way * change * sign > 0
+    for bound, number, so in [
+        ("", 1, True), ("", 1.4, False),
+        ("more than ", 0.7, True), ("more than ", 1.4, False),
+        ("less than ", 0.7, False), ("less than ", 1.4, True),
+    ]:  # fmt: skip
+        said = f"{action}, the {axle} axle {verb} {bound}{size * number:g} kg"
+        assert audit_spoken(said, DAY).truth == ("true" if right_way and so else "false"), said

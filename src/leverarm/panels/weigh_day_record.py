@@ -13,7 +13,7 @@ from leverarm.panels.base import Panel, button, html, html_table, row, set_if_ch
 from leverarm.panels.controls import dropdown, offer, text_box
 from leverarm.panels.day_choice import FOLDER, DayChoice
 from leverarm.panels.remarks import Remarks
-from leverarm.quantities import Refusal, show, show_number
+from leverarm.quantities import Refusal, how_many, show, show_number
 from leverarm.uncertainty import Measured, plus_minus
 from leverarm.weighing.day import WeighDay
 from leverarm.weighing.day_file import Saved, add_rows
@@ -104,7 +104,7 @@ class WeighRecord(Panel):
         sealed = self.day_choice.sealed and not day.invented and self._day is None
         show_if(bool(day.rows) and not sealed and not day.invented, self._corrections)
         if sealed:
-            count = f"{len(day.rows)} row{'s' * (len(day.rows) != 1)} written down."
+            count = f"{how_many(len(day.rows), 'row')} written down."
             set_if_changed(self.out, f"<p>{count} {KEPT_BACK}</p>")
             self.remarks.hide()
             return

@@ -238,12 +238,18 @@ def detached(
     near, far = Session(scales, u_reading, given).loads().values()
     near, far = _both_edges(near, far, weight, u_weight)
     from_pins = -statics.center_of_gravity(near, far, length)
-    if pins_ahead is None:
-        return Detached(near + far, from_pins, None)
-    pins = read_measured(
-        pins_ahead, "length", "overhang of the pins", u_pins_ahead, low=-20, high=20, cause="tape"
-    )
-    return Detached(near + far, from_pins, pins + from_pins)
+    ahead = None
+    if pins_ahead is not None:
+        ahead = from_pins + read_measured(
+            pins_ahead,
+            "length",
+            "overhang of the pins",
+            u_pins_ahead,
+            low=-20,
+            high=20,
+            cause="tape",
+        )
+    return Detached(near + far, from_pins, ahead)
 
 
 def _both_edges(

@@ -114,11 +114,7 @@ def _by_unit(number, half, after):
     weight = unit and unit_named(unit, "weight")
     if weight:
         return "weight", number, half, KINDS["weight"].units[weight]
-    return (
-        ("percent", number, half, 100.0)
-        if (number < 1 and not unit) or (unit == "of" and number < 1)
-        else None
-    )
+    return ("percent", number, half, 100.0) if number < 1 and unit in ("", "of") else None
 
 
 def _read_words(words):

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from leverarm.files import explain_os_error_briefly, file_lock, write_whole
-from leverarm.quantities import Refusal
+from leverarm.quantities import Refusal, how_many
 from leverarm.weighing.day import WeighDay
 from leverarm.weighing.day_text import DayFile, day_bytes, parsed_day, with_header, with_rows
 from leverarm.weighing.earlier_record import earlier_days, is_earlier
@@ -234,7 +234,7 @@ def add_rows(day: WeighDay, *rows: Weighing, folder: str | os.PathLike[str] = FO
         before = [row for row in waited if row not in known]
         known += before
         _refuse_twice(rows, known, path)
-        count = f"{len(rows)} row{'s' * (len(rows) != 1)}"
+        count = how_many(len(rows), "row")
         try:
             if _is_held(path):
                 raise PermissionError

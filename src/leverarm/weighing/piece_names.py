@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from itertools import combinations
 
 from leverarm.weighing.causes import named
 from leverarm.weighing.day import WeighDay
@@ -85,15 +86,14 @@ def _alike(day: WeighDay) -> Iterator[tuple[str, str, str]]:
         for piece in sorted(setup):
             count[piece] = count.get(piece, 0) + 1
     names = list(count)
-    for i, one in enumerate(names):
-        for other in names[i + 1 :]:
-            together = any({one, other} <= setup for setup in setups)
-            if not together and (nearly_same(one, other) or _part_of(one, other)):
-                rare, usual = sorted(
-                    (one, other),
-                    key=lambda name: (meant_name(name) == name, count[name], -names.index(name)),
-                )
-                yield key_of("names", f"{rare} and {usual}"), rare, usual
+    for one, other in combinations(names, 2):
+        together = any({one, other} <= setup for setup in setups)
+        if not together and (nearly_same(one, other) or _part_of(one, other)):
+            rare, usual = sorted(
+                (one, other),
+                key=lambda name: (meant_name(name) == name, count[name], -names.index(name)),
+            )
+            yield key_of("names", f"{rare} and {usual}"), rare, usual
 
 
 def _part_of(one: str, other: str) -> bool:

@@ -25,6 +25,8 @@ FAR = 4.5
 UNLIKELY_REPEATS, UNLIKELY_SETUPS = 5e-4, 1e-4
 # A square beyond this says no more about which of two causes is likelier.
 MOST_SQUARE = 60.0
+# No scales under an axle are finer than this, kg: a row that reads zero is judged by it.
+LEAST_SPREAD = 0.01
 # Two set-ups are one where a piece between them usually weighs so many times the noise.
 NOTHING = 8.0
 # Of all the weight: less than this on an axle is asked about.
@@ -104,7 +106,7 @@ class Known:
         step, percent = self.scales.step_kg or 0.0, self.scales.accuracy_percent or 0.0
         if not self.scales.known:
             return max(1.0, 0.01 * abs(kg))
-        own = max(1.5 * step, percent / 100 * abs(kg) / math.sqrt(3), 0.001 * abs(kg))
+        own = max(1.5 * step, percent / 100 * abs(kg) / math.sqrt(3), 0.001 * abs(kg), LEAST_SPREAD)
         return own * (math.sqrt(2) if wheels else 1.0)
 
     def kg(self, weight: float) -> str:
@@ -154,9 +156,8 @@ def judged(rows: Sequence[DayRow], known: Known) -> Judgment:
         _size(setups, known),
     ]
     found = [oddity for oddities, _ in parts for oddity in oddities]
-    return Judgment(
-        tuple(sorted(found, key=lambda one: -one.size)), sum(misfit for _, misfit in parts)
-    )
+    found.sort(key=lambda one: -one.size)
+    return Judgment(tuple(found), sum(misfit for _, misfit in parts))
 
 
 Part = tuple[list[Oddity], float]
@@ -296,8 +297,7 @@ def _pieces(setups: Sequence[SetupMeans], bare: float | None, known: Known) -> P
                 f"the loader frame would weigh {known.kg(frame)}, less than the {known.kg(front)} "
                 "of what hangs on it"
             )
-            numbers = tuple(dict.fromkeys(rows + more_rows))
-            found.append(Oddity("lighter", numbers, words, 12.0))
+            found.append(Oddity("lighter", tuple(dict.fromkeys(rows + more_rows)), words, 12.0))
     return found, misfit
 
 
@@ -370,17 +370,17 @@ def _adding_up(setups: Sequence[SetupMeans], known: Known) -> Part:
     pieces = sorted({piece for one in setups for piece in one.pieces})
     columns = [[1.0] * len(setups)]
     columns += [[float(piece in one.pieces) for one in setups] for piece in pieces]
+    us = [one.noise for one in setups]
     while True:
-        dof = len(setups) - len(columns)
-        if dof < 1:
-            return [], 0.0
         rows = [list(row) for row in zip(*columns)]
-        us = [one.noise for one in setups]
         try:
             solution, leverages = gains(rows, us)
             break
-        except Dependent as why:
+        except Dependent as why:  # a piece that is on in every set-up, or only with another one
             del columns[why.column]
+    dof = len(setups) - len(columns)
+    if dof < 1:
+        return [], 0.0
     left = {}
     for axle in AXLES:
         shown = [getattr(one, axle) for one in setups]

@@ -41,14 +41,14 @@ class SpokenWords:
     """
 
     claim: Claim
-    piece: str = ""
-    axle: str = ""
-    of: str = ""
-    way: int = 0
-    action: str = "off"
-    asks: str = "change"
-    bound: int = 0
-    more: bool = False
+    piece: str
+    axle: str
+    of: str
+    way: int
+    action: str
+    asks: str
+    bound: int
+    more: bool
 
     @property
     def text(self) -> str:
