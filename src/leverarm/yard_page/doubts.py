@@ -22,12 +22,13 @@ class Doubts:
     """Which cause is likely, as a mark of 0 or 1 for each, at most one of them 1.
 
     front, rear     the changes as typed, with it on less with it off, in the unit shown
-    least_on        the lighter axle of the row with least on it
+    weighs          1 where what came off weighs more than nothing: only then has it a lever arm
     """
 
     marks: Mapping[str, Numeric]
     front: Numeric
     rear: Numeric
+    weighs: Numeric
 
     @property
     def any(self) -> Numeric:
@@ -77,7 +78,8 @@ def doubts(typed: YardInputs, v: Mapping[str, Numeric], rear_known: Numeric) -> 
     for name in CAUSES:
         marks[name] = left * asked[name]
         left = left * (1 - marks[name])
-    return Doubts(marks, f_on - f_off, r_on - r_off)
+    weighs = where(known, lambda: weight > 0, lambda: f_on > f_off)
+    return Doubts(marks, f_on - f_off, r_on - r_off, weighs)
 
 
 def _wheelbase_m(typed: YardInputs, v: Mapping[str, Numeric]) -> Numeric:

@@ -18,7 +18,7 @@ from leverarm.numerals import Numeric
 from leverarm.quantities import SYSTEMS
 from leverarm.stage.elements import element
 from leverarm.stage.recorder import OPERATIONS
-from leverarm.stage.recording import Draw, Drawing, as_json, recorded
+from leverarm.stage.recording import Draw, Drawing, as_json, recorded, start_of
 from leverarm.weighing.day_header import FORMAT, FORMAT_KEY
 from leverarm.weighing.day_text import DAY_COLUMNS
 from leverarm.weighing.facts import GROUNDS, PLACINGS
@@ -53,11 +53,16 @@ def page_data(system: str) -> dict[str, Any]:
     data["rows"] = " ".join(
         LETTERS[name] + ".".join(_in_36(row) for row in given) for name, *given in data["rows"]
     )
-    data["markup"] = _without_bound(data["markup"], data["bindings"])
-    return {
-        key: data[key]
-        for key in ("markup", "numbers", "inputs", "rows", "bindings", "start", "signs")
-    }
+    data["markup"] = _first_and_rest(_without_bound(data["markup"], data["bindings"]))
+    return {key: data[key] for key in ("markup", "numbers", "inputs", "rows", "bindings", "signs")}
+
+
+def _first_and_rest(markup: str) -> list[str]:
+    """The first screen, and the others, which may wait; without the element around them."""
+    first = markup.index("<section")
+    rest = markup.index("<section", first + 1)
+    inside = [markup[first:rest], markup[rest : markup.rindex("</div>")]]
+    return [part.replace("st@", "yp") for part in inside]
 
 
 _MARKED = re.compile(r'<([a-z0-9]+) data-b="(\d+)"([^>]*)>([^<]*)')
@@ -87,11 +92,12 @@ def _in_36(number: int) -> str:
 
 
 def common_data() -> dict[str, Any]:
-    """What both unit systems share: the letters of operations, and the words of a day's file."""
+    """What the first screen needs, and what both unit systems share: the words of a day's file."""
     return {
         "letters": {letter: name for name, letter in LETTERS.items()},
         "format": [FORMAT_KEY, FORMAT],
         "columns": list(DAY_COLUMNS),
+        "start": {system: start_of(YardInputs(system).inputs) for system in SYSTEMS},
         "placings": list(PLACINGS),
         "grounds": list(GROUNDS),
         "setups": {
@@ -109,16 +115,23 @@ def yard_page() -> str:
     def own(name: str) -> str:
         return here.joinpath(name).read_text("utf-8")
 
+    data = {system: page_data(system) for system in SYSTEMS}
     filled = {
         "/*style*/": _picture_rules() + own("yard.css"),
         "/*stage*/": stage.joinpath("stage.js").read_text("utf-8"),
         "/*record*/": own("record.js"),
         "/*script*/": own("yard.js"),
-        "/*data*/": as_json({**common_data(), **{system: page_data(system) for system in SYSTEMS}}),
+    }
+    plain = {
+        "<!-- first -->": data["lb"]["markup"][0].replace(" hidden", "", 1),
+        "/*common*/": as_json(common_data()),
+        **{f"/*{system}*/": as_json(told) for system, told in data.items()},
     }
     text = own("page.html")
     for place, words in filled.items():
-        text = text.replace(place, words if place == "/*data*/" else _lean(words))
+        text = text.replace(place, _lean(words))
+    for place, words in plain.items():
+        text = text.replace(place, words)
     return text
 
 

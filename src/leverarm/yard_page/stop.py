@@ -21,8 +21,10 @@ def stop_screen(told: YardTold) -> Element:
     can_swap = sum(marks[name] for name in SWAPS)
     *swaps, rows = SWAPS.items()
     which = first_so([(marks[name], boxes) for name, boxes in swaps], rows[1])
+    weighs = told.doubts.weighs
+    texts.append(worded("It cannot be kept as typed: no piece weighs nothing.", "note", 1 - weighs))
     bar = [
-        go("Keep as typed", "came", second=True),
+        go("Keep as typed", "came", second=True, hidden=hidden_unless(weighs)),
         go("Swap them", "off", data_do="swap", data_which=which, hidden=hidden_unless(can_swap)),
         go("Look again", "on", hidden=hidden_unless(1 - can_swap)),
     ]

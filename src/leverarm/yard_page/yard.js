@@ -2,35 +2,45 @@
 // is data that Python recorded; stage.js works it out.
 (() => {
   const {worker, write, printed, typed} = window.leverarmStage, record = window.leverarmRecord;
-  const all = JSON.parse(document.getElementById('data').textContent), root = document.getElementById('yard');
+  const toldIn = (name) => JSON.parse(document.getElementById(name).textContent), root = document.getElementById('yard');
+  const all = toldIn('common');
   const SWITCHES = ['hidden', 'disabled', 'checked'], STORE = 'leverarm-yard-page', FILE = 'weigh day';
   const WHEELS = ['front_left', 'front_right', 'rear_left', 'rear_right'], ROWS = ['on', 'off'];
   const PIECES = Object.keys(all.setups), NO_SHARE = 'This browser shares no files: it was put into the downloads.';
-  for (const system of ['lb', 'kg']) all[system].rows = all[system].rows.split(' ').map((one) =>
-    [all.letters[one[0]], ...one.slice(1).split('.').map((ref) => parseInt(ref, 36))]);
+  // What the first screen does not need is read when it is first asked for.
+  const once = (make) => { let made; return () => (made ??= make()); };
+  const dataOf = Object.fromEntries(['lb', 'kg'].map((system) => [system, once(() => toldIn(system))]));
+  const runOf = Object.fromEntries(['lb', 'kg'].map((system) => [system, once(() => {
+    const data = dataOf[system]();
+    const rows = data.rows.split(' ').map((one) => [all.letters[one[0]], ...one.slice(1).split('.').map((ref) => parseInt(ref, 36))]);
+    return worker({...data, rows});
+  })]));
 
   // A day: what was told. Numbers stay as typed; `state` is what the rows take.
   const today = () => { const d = new Date(); return [d.getFullYear(), d.getMonth() + 1, d.getDate()].map((n) => String(n).padStart(2, '0')).join('-'); };
-  const fresh = (system) => ({system, date: today(), state: {...all[system].start}, boxes: {}, chosen: {}, lines: {}, kept: [], others: []});
-  let day = fresh('lb'), run, places, here = 'machine', stored = [], storage = true;
+  const fresh = (system) => ({system, date: today(), state: {...all.start[system]}, boxes: {}, chosen: {}, lines: {}, kept: [], others: []});
+  let day = fresh('lb'), stands, places, here = 'machine', stored = [], storage = true;
 
   const $ = (what, from = root) => from.querySelector(what), $$ = (what, from = root) => [...from.querySelectorAll(what)];
   const text = (name, words) => $$(`[data-text="${name}"]`).forEach((el) => { el.textContent = words; });
 
+  const named = () => text('machine', day.lines.machine || 'Yard page');
+
   // What is not shown waits until it is: a screen until its turn, the sheet until it is printed.
   const draw = (everything = false) => {
-    const v = run(day.state);
+    wake();
+    const v = runOf[day.system]()(day.state), signs = dataOf[day.system]().signs;
     for (const place of places) {
       const {el, name, pieces, old, on} = place;
       if (on !== here && !everything) continue;
-      const words = write(pieces, v, all[day.system].signs);
+      const words = write(pieces, v, signs);
       if (words === old) continue;
       place.old = words;
       if (!name) el.textContent = words;
       else if (SWITCHES.includes(name)) el.toggleAttribute(name, words !== '');
       else el.setAttribute(name, words);
     }
-    text('machine', day.lines.machine || 'Yard page');
+    named();
     text('date', day.date);
     text('mowing', day.lines.mower ? ` Mower: ${day.lines.mower}.` : ' Mower not told.');
     for (const el of $$('[data-line-text]')) {
@@ -53,13 +63,13 @@
     const name = el.dataset.in, words = el.value.trim(), {low, high, unit, refusal} = el.dataset;
     day.boxes[name] = el.value;
     const set = (x, known) => { day.state[name] = x; day.state[name === 'claim' ? 'claim_known' : `has_${name}`] = known; };
-    if (!words) { refuse(el, ''); set(all[day.system].start[name], 0); return draw(), true; }
+    if (!words) { refuse(el, ''); set(all.start[day.system][name], 0); return draw(), true; }
     const found = meanings(words, unit).find((x) => x >= Number(low) && x <= Number(high));
     const step = day.state.step_known ? day.state.step : 0;
     const two = /^(on|off)_/.test(name) && step >= 1 && /^\d{1,3}\.\d{3}$/.test(words);
     if (found === undefined || two) {
       refuse(el, `“${words.slice(0, 40)}” was typed. ${two ? 'It could be two numbers: type it without a mark.' : refusal}`);
-      set(all[day.system].start[name], 0);
+      set(all.start[day.system][name], 0);
       return draw(), false;
     }
     refuse(el, '');
@@ -69,6 +79,7 @@
   };
 
   const show = (name, focus = true) => {
+    wake();
     here = name;
     for (const el of $$('[data-screen]')) el.hidden = el.dataset.screen !== name;
     text('needed', '');
@@ -79,39 +90,57 @@
     if (focus) $(`#yp-${name}`)?.focus({preventScroll: true});
   };
 
-  const mount = () => {
-    const data = all[day.system];
-    run = worker(data);
-    root.innerHTML = data.markup.replaceAll('st@', 'yp');
-    const marked = new Map($$('[data-b]').map((el) => [Number(el.dataset.b), el]));
-    places = data.bindings.map(([mark, name, pieces]) => {
-      const el = marked.get(mark);
-      return {el, name, pieces, old: null, on: el.closest('[data-screen]')?.dataset.screen};
-    });
-    for (const el of $$('[data-in]')) {
-      el.value = day.boxes[el.dataset.in] ?? '';
-      el.addEventListener('change', () => take(el));
-      el.addEventListener('input', () => { if (el.getAttribute('aria-invalid') === 'true' || meanings(el.value, el.dataset.unit).length) take(el); });
-      el.addEventListener('keydown', (event) => {
-        if (event.key !== 'Enter') return;
-        const boxes = $$('[data-in]', el.closest('[data-screen]')).filter((one) => one.offsetParent);
-        (boxes[boxes.indexOf(el) + 1] || $('.yp-go', el.closest('[data-screen]'))).focus();
-      });
-    }
-    for (const el of $$('[data-line]')) {
-      el.value = day.lines[el.dataset.line] ?? '';
-      el.addEventListener('input', () => { day.lines[el.dataset.line] = el.value.trim(); draw(); });
-    }
+  const setChips = () => {
     for (const el of $$('input[type=radio]')) {
       const sets = Object.entries(JSON.parse(el.dataset.set));
       el.checked = el.name === 'units' ? el.value === String(Number(day.system === 'kg'))
         : el.name === 'claim' ? day.chosen.claim === el.value : sets.every(([name, x]) => day.state[name] === x);
-      el.addEventListener('change', () => choose(el));
     }
-    for (const el of $$('button')) el.addEventListener('click', () => press(el));
-    $('[data-do=open]').addEventListener('change', (event) => open(event.target));
+  };
+  const standing = (system) => {
+    const marked = new Map($$('[data-b]').map((el) => [Number(el.dataset.b), el]));
+    places = dataOf[system]().bindings.map(([mark, name, pieces]) => {
+      const el = marked.get(mark);
+      return {el, name, pieces, old: null, on: el.closest('[data-screen]')?.dataset.screen};
+    });
+    stands = system;
+  };
+  // The first screen stands in the file; the others come beside it before anything is drawn.
+  const wake = () => {
+    if (stands) return;
+    root.firstElementChild.insertAdjacentHTML('beforeend', dataOf[day.system]().markup[1]);
+    standing(day.system);
+    setChips();
+  };
+  const mount = () => {
+    wake();
+    if (stands !== day.system) {
+      root.firstElementChild.innerHTML = dataOf[day.system]().markup.join('');
+      standing(day.system);
+    }
+    for (const el of $$('[data-in]')) { el.value = day.boxes[el.dataset.in] ?? ''; refuse(el, ''); }
+    for (const el of $$('[data-line]')) el.value = day.lines[el.dataset.line] ?? '';
+    setChips();
     draw();
     for (const el of $$('[data-in]')) if (el.value.trim()) take(el);
+  };
+  const listen = () => {
+    root.addEventListener('click', ({target}) => { const el = target.closest('button'); if (el) press(el); });
+    root.addEventListener('change', ({target: el}) => {
+      if (el.dataset.in) take(el);
+      else if (el.type === 'radio') choose(el);
+      else if (el.dataset.do === 'open') open(el);
+    });
+    root.addEventListener('input', ({target: el}) => {
+      if (el.dataset.line) { day.lines[el.dataset.line] = el.value.trim(); draw(); }
+      if (el.dataset.in && (el.getAttribute('aria-invalid') === 'true' || meanings(el.value, el.dataset.unit).length)) take(el);
+    });
+    root.addEventListener('keydown', (event) => {
+      const el = event.target, screen = el.closest('[data-screen]');
+      if (event.key !== 'Enter' || !el.dataset.in) return;
+      const boxes = $$('[data-in]', screen).filter((one) => one.offsetParent);
+      (boxes[boxes.indexOf(el) + 1] || $('.yp-go', screen)).focus();
+    });
   };
 
   const choose = (el) => {
@@ -337,7 +366,10 @@
 
   if (location.protocol.startsWith('http') && 'serviceWorker' in navigator) navigator.serviceWorker.register('offline.js').catch(() => {});
   window.addEventListener('beforeprint', copies);
-  mount();
-  show('machine', false);
-  window.leverarmYard = {all, worker, write, printed, taken, csv, show, set: (news) => { Object.assign(day.state, news); draw(); }, get day() { return day; }, open: (next) => { day = next; mount(); show(here); }};
+  listen();
+  setChips();
+  named();
+  list();
+  (window.requestIdleCallback || setTimeout)(() => draw());
+  window.leverarmYard = {show, csv, draw, get day() { return day; }};
 })();
