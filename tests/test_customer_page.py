@@ -293,6 +293,22 @@ def test_a_told_weight_prints_the_plus_or_minus_it_was_told_with_and_no_other(tm
     assert not (tmp_path / "c.html").exists()
 
 
+@pytest.mark.parametrize("name, told", [("weight", "300 lb"), ("ahead", "45 in")])
+@pytest.mark.parametrize("part, allowed", [(0.001, True), (0.5, True), (1, True), (1.01, False)])
+def test_what_is_told_may_be_off_by_anything_up_to_itself(tmp_path, name, told, part, allowed):
+    number, unit = told.split()
+    error = {f"{name}_error": f"{float(number) * part:g} {unit}"}
+    path = tmp_path / "page.html"
+    if allowed:
+        assert customer_page(front_alone(), path, system="lb", **{name: told}, **error) == path
+    else:
+        with pytest.raises(Refusal, match="± of the"):
+            customer_page(front_alone(), path, system="lb", **{name: told}, **error)
+    for none in ("0", "-1"):
+        with pytest.raises(Refusal, match="± of the"):
+            customer_page(front_alone(), path, **{name: told, f"{name}_error": f"{none} {unit}"})
+
+
 def test_axle_ratings_stand_on_the_page_only_where_they_were_told():
     def rated(**lb):
         kg = {axle: pounds * KG_PER_LB for axle, pounds in lb.items()}

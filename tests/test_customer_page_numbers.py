@@ -181,6 +181,38 @@ def test_a_page_with_many_letters_is_set_smaller(more, full):
 
 
 @pytest.mark.parametrize(
+    "change, told, full",
+    [
+        ({}, {}, False),
+        ({"rear_share_least": 41}, {}, True),  # a line in red
+        ({"ratings_kg": {"front": 900.0}}, {}, True),
+        ({}, {"also_on": ("ballast",)}, True),
+        ({}, {"notes": ("n" * 181,)}, True),
+    ],
+)
+def test_each_thing_that_fills_a_page_sets_it_smaller(change, told, full):
+    usual = replace(FULL, notes=(), also_on=(), machine=replace(FULL.machine, mower="", **change))
+    assert ('<main class="full">' in page_html(replace(usual, **told))) is full
+    both = page_html(replace(usual, **told, **({} if "notes" in told else {"notes": ("n" * 181,)})))
+    assert ('<main class="full fuller">' in both) is ("rear_share_least" in change)
+
+
+@pytest.mark.parametrize(
+    "kg, shown",
+    [
+        (2000 * KG_PER_LB, "2,000"),
+        (1482.5 * KG_PER_LB, "1,482.5"),
+        (1482.25 * KG_PER_LB, "1,482.25"),
+        (1000.0, "2,205"),  # 2204.62 lb
+        (1234.0, "2,721"),  # 2720.50 lb
+    ],
+)
+def test_a_rating_stands_as_it_was_told_or_as_a_whole_number(kg, shown):
+    said = words(replace(FULL, machine=replace(FULL.machine, ratings_kg={"front": kg})))
+    assert f"Axle rating, from the manual: front {shown} lb ." in said
+
+
+@pytest.mark.parametrize(
     "least, text", [(40, "40 percent"), (40.0, "40 percent"), (37.5, "37.5 percent")]
 )
 def test_the_share_that_a_manual_asks_for(least, text):

@@ -118,6 +118,14 @@ def test_one_line_of_printable_letters(text, least, most, allowed):
             one_line(text, "name", most, least)
 
 
+@pytest.mark.parametrize(
+    "text, do", [("abcd\x07", "plain letters"), ("abcdef", "shorter"), ("abcde\x07", "shorter")]
+)
+def test_what_to_do_with_a_line_that_is_refused(text, do):
+    with pytest.raises(Refusal, match=f"write it .*{do}"):
+        one_line(text, "name", 5)
+
+
 @pytest.mark.parametrize("length, allowed", [(60, True), (61, False)])
 def test_names_up_to_sixty_letters(length, allowed):
     for make in (

@@ -167,9 +167,10 @@ def test_student_s_t_as_handbooks_print_it():
         assert student(chance, dof) == pytest.approx(t, abs=5e-4)
 
 
+@pytest.mark.parametrize("step", ["0.1 kg", None])
 @pytest.mark.parametrize("e", [0.5, 1.0, 2.0])
 @pytest.mark.parametrize("sets", [1, 2, 3])
-def test_how_the_other_repeats_scatter_is_how_far_one_may_lie_out(e, sets):
+def test_how_the_other_repeats_scatter_is_how_far_one_may_lie_out(e, sets, step):
     """Fronts scatter by e either way in sets of four, rears not at all; by the t of so many
     degrees of freedom at a chance of 5e-4 over all groups, which the gate takes to 5 percent.
     """
@@ -183,7 +184,7 @@ def test_how_the_other_repeats_scatter_is_how_far_one_may_lie_out(e, sets):
     limit = student(5e-4 / (2 * sets + 2), dof) * scatter * math.sqrt(1 + 1 / 2)
     for off, found in ((0.94 * limit, False), (1.06 * limit, True)):
         bare = [("bare", 600 + one, 800) for one in (0, off, 0)]
-        made = oddities(day(*rows, *bare, step="0.1 kg", accuracy="3 %")).get("repeats", [])
+        made = oddities(day(*rows, *bare, step=step, accuracy="3 %")).get("repeats", [])
         assert bool(made) is found, (off, limit)
 
 
