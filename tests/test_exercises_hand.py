@@ -54,6 +54,9 @@ def gains(n):
 
 
 HAND = {
+    # The seat is s ahead of the rear axle, or i behind the front one.
+    "operator_on_seat": lambda n: n["F0"] + n["Wo"] * n.get("se", n["L"] - n.get("i", 0)) / n["L"],
+    "weight_seat_empty": lambda n: n["F1_empty"] + n["R1_empty"] + n["Wo"] - n["F0"] - n["R0"],
     "machine_weight": lambda n: n["F0"] + n["R0"],
     "pounds": lambda n: n["W"] / KG_PER_LB,
     "kilograms": lambda n: n["W"] * KG_PER_LB,

@@ -29,6 +29,7 @@ from leverarm.exercises.numbers import NumberKind
 from leverarm.exercises.problem import ProblemKind
 from leverarm.exercises.room import room_questions
 from leverarm.exercises.rules import PRINCIPLES, RULES
+from leverarm.exercises.told_numbers import read_told_numbers
 from leverarm.quantities import SYSTEMS, Refusal
 
 SCENE = {"machine", "thing"}
@@ -165,27 +166,28 @@ def _formula(row: Entry, lesson: int, sentences: Entry) -> FormulaKind:
 
 
 def _concept(row: Entry, lesson: int, sentences: Entry) -> ChoiceKind:
-    right, wrong = row.part("right"), row.rows("wrong")
-    if not 1 <= len(wrong) < MOST_OPTIONS:
+    right, wrong = (row.part("right"), *row.rows("also", "text")), row.rows("wrong")
+    most = MOST_OPTIONS - len(right)
+    if not 1 <= len(wrong) <= most:
         raise row.refusal(
-            "wrong", len(wrong), f"1 to {MOST_OPTIONS - 1} wrong options", "add or leave out some"
+            "wrong", len(wrong), f"1 to {most} wrong options", "add or leave out some"
         )
     hints = row.texts("hints")
     if len(hints) != 3:
         raise row.refusal(
             "hints", len(hints), "three hints", "write a question, a picture to draw, and a step"
         )
-    numbers = _numbers_told(row)
-    fields = {*SCENE, *numbers}
+    numbers, drawn = _numbers_told(row), read_told_numbers(row)
+    fields = {*SCENE, *numbers, *(one.name for one in drawn)}
     options = [
         Option(
-            part.text("name") if part is not right else "",
+            part.text("name") if part not in right else "",
             _statement(part, "text", sentences, fields),
             part.template("reply", fields),
         )
-        for part in (right, *wrong)
+        for part in (*right, *wrong)
     ]
-    for part in (right, *wrong):
+    for part in (*right, *wrong):
         part.done()
     kind = ChoiceKind(
         row.text("name"),
@@ -196,6 +198,7 @@ def _concept(row: Entry, lesson: int, sentences: Entry) -> ChoiceKind:
         row.one_of("principle", PRINCIPLES),
         hints,
         numbers,
+        drawn,
         stream=row.text("stream", ""),
         instead=_instead(row),
     )
@@ -333,7 +336,7 @@ def proofread() -> str:
     """Read every file, formula and slip; what cannot be used is refused, else how many there are.
 
     >>> proofread()
-    '154 problems in 12 lessons and 356 slips can be used.'
+    '159 problems in 12 lessons and 365 slips can be used.'
     """
     for kind in BANK.values():
         if isinstance(kind, FormulaKind):

@@ -1,4 +1,7 @@
-"""Concept questions with options: every wrong option is a mistake with its own reply."""
+"""Concept questions with options: every wrong option is a mistake with its own reply.
+
+A decision has more than one right option: each can be defended, its reply says on what it rests.
+"""
 
 import re
 from collections.abc import Mapping
@@ -10,6 +13,7 @@ from leverarm.exercises.letters import scene
 from leverarm.exercises.number_reader import NOTHING_TYPED, clipped
 from leverarm.exercises.problem import EDITION, Mistake, Problem, SolutionLine, Verdict, unread
 from leverarm.exercises.random_numbers import RandomStream
+from leverarm.exercises.told_numbers import ToldNumber, drawn_numbers, printed_numbers
 from leverarm.numerals import plain
 
 LABELS = "ABCDEF"
@@ -38,10 +42,11 @@ class ChoiceKind:
     """A concept question.
 
     question    text with {machine} and {thing}
-    options     the right Option first; a problem shuffles them
+    options     the right Option first, or all that can be defended; a problem shuffles them
     principle   which one decides
     hint        a question, a picture to draw, and a step to think through
     told        numbers of the question by name, as text for each unit system
+    numbers     numbers of the question that its seed draws
     stream      the name its numbers are drawn by, where the kind had another name before
     instead     the kind that asks the same in another unit system, by that system
     """
@@ -54,6 +59,7 @@ class ChoiceKind:
     principle: str
     hint: tuple[str, str, str]
     told: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    numbers: tuple[ToldNumber, ...] = ()
     stream: str = ""
     instead: Mapping[str, str] = field(default_factory=dict)
     style = "choice"
@@ -70,6 +76,9 @@ class ChoiceKind:
         allowed_step(step, self.name, self.steps)
         stream, system = RandomStream(self.stream or self.name, seed), system or "kg"
         words = {**scene(stream), **{name: text[system] for name, text in self.told.items()}}
+        drawn = RandomStream(self.stream or self.name, seed, system, "numbers")
+        at = drawn_numbers(self.numbers, drawn, system)
+        words |= printed_numbers(self.numbers, at, system)
         order = tuple(
             Option(one.mistake, one.text.format(**words), one.reply.format(**words))
             for one in stream.shuffled(self.options)
@@ -104,7 +113,14 @@ class ChoiceKind:
         (label, text), option = problem.options[at], problem.drawn[at]
         shown = f"{label}: {text}"
         if not option.mistake:
-            return Verdict(True, shown, case="right", finding=f"{label} is it. {option.reply}")
+            finding = f"{label} is it. {option.reply}"
+            others = [one for one in defended(problem) if one != label]
+            if others:
+                replies = dict(zip(LABELS, problem.drawn))
+                finding = f"{label} can be defended. {option.reply} " + " ".join(
+                    f"So can {one}. {replies[one].reply}" for one in others
+                )
+            return Verdict(True, shown, case="right", finding=finding)
         thought = f"the thought that {text[0].lower()}{text[1:].rstrip('.')}"
         return Verdict(
             False,
@@ -127,9 +143,18 @@ class ChoiceKind:
 
     def solution(self, problem: Problem) -> tuple[SolutionLine, ...]:
         """Why the right option is right."""
-        text = dict(problem.options)[problem.answer]
-        reply = next(option.reply for option in problem.drawn if not option.mistake)
-        return (SolutionLine(self.principle, reply, problem.answer, result=text, mark=": "),)
+        texts, replies = dict(problem.options), dict(zip(LABELS, problem.drawn))
+        return tuple(
+            SolutionLine(
+                self.principle, replies[label].reply, label, result=texts[label], mark=": "
+            )
+            for label in defended(problem)
+        )
+
+
+def defended(problem: Problem) -> tuple[str, ...]:
+    """The letters of the options that are right: one, or all that can be defended."""
+    return tuple(label for label, option in zip(LABELS, problem.drawn) if not option.mistake)
 
 
 def _chosen(typed: str, options: tuple[tuple[str, Any], ...]) -> int | None:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TypeAlias
 
 from leverarm.exercises import Mistake, Problem, Verdict
+from leverarm.exercises.choices import defended
 from leverarm.marking.answer_file import Answer
 from leverarm.quantities import show_number
 
@@ -85,5 +86,6 @@ def shown_answer(problem: Problem) -> str:
     """The right answer for people: an option with its words, a free body in one row."""
     answer = right_answer(problem)
     if problem.style == "choice":
-        return f"{answer}: {dict(problem.options)[answer]}"
+        words = dict(problem.options)
+        return " Or ".join(f"{one}: {words[one]}" for one in defended(problem))
     return "; ".join(answer.splitlines())

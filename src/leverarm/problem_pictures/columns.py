@@ -6,6 +6,7 @@ from leverarm.scene.outline import size_of
 from leverarm.scene.shapes import Label, Line, Polygon, Shape
 
 TALLEST_M = 0.5
+_WHEN = {1: "without ", -1: "with "}  # which reading stands on which side
 
 
 def scale_column(x: float, width: float, role: str, height: float | None) -> list[Shape]:
@@ -21,6 +22,8 @@ def axle_columns(told: Told, wheelbase_m: float, hung: bool) -> tuple[list[Shape
     """The columns of both axles, and a sentence on those that are open."""
     shapes: list[Shape] = []
     most = max([told.sizes.get(name, 0.0) for name in ("F0", "F1", "R0", "R1")] + [1e-9])
+    # Where somebody got off meanwhile, the load is not all that tells the two apart.
+    when = {1: "before ", -1: "now "} if told.label("Wo") and told.label("F1") else _WHEN
     width, opened = 0.17 * size_of(wheelbase_m), []
     for axle, x, outer in (("front", 0.0, 1), ("rear", -wheelbase_m, -1)):
         letter = axle[0].upper()
@@ -40,7 +43,7 @@ def axle_columns(told: Told, wheelbase_m: float, hung: bool) -> tuple[list[Shape
             if text:
                 height = TALLEST_M * told.sizes.get(name, most) / most
                 shapes += scale_column(place, width, axle, height)
-                texts.append((("without " if side > 0 else "with ") if both else "") + text)
+                texts.append((when[side] if both else "") + text)
             elif both:
                 shapes += scale_column(place, width, axle, None)
                 opened.append(axle)

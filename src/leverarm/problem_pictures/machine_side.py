@@ -37,12 +37,14 @@ _HUNG = (
     ("W3", "d3", "behind"),
     ("W", "c_r", "rear ahead"),
     ("W", "i", "behind"),
+    ("Wo", "se", "rear ahead"),
+    ("Wo", "i", "behind"),
     ("B", "b", "rear"),
     ("Bm", "bm", "rear"),
     ("", "w", "ahead"),
 )
-# Parts of the loader: how high each pulls and how long its arrow is, so that words have room.
-_LOADER = {"W2": (0.95, 0.5), "W3": (0.62, 1.25)}
+# Parts of the loader, and who sits: how high each pulls, how long its arrow is; words need room.
+_LOADER = {"W2": (0.95, 0.5), "W3": (0.62, 1.25), "Wo": (1.35, 0.6)}
 
 
 @dataclass(frozen=True)
@@ -65,7 +67,7 @@ def _pieces(told: Told) -> list[_Piece]:
     """What hangs on the machine, with "?" where it is asked."""
     L, found = told.size("L"), []
     for weight, arm, side in _HUNG:
-        if not told.label(arm):
+        if not told.label(arm) or (arm == "i" and not told.label(weight)):
             continue
         start = -L if side.startswith("rear") else 0.0
         ahead = start + (1 if side.endswith("ahead") else -1) * told.size(arm)
@@ -73,8 +75,13 @@ def _pieces(told: Told) -> list[_Piece]:
         high, long = _LOADER.get(weight, (_height(ahead, L) / u, 0.5))
         words, loader = told.label(weight) or _unknown(told), weight in _LOADER
         found.append(_Piece(ahead, high * u, long * u, start, words, told.label(arm), not loader))
+    if told.label("Wo") and not found:
+        # Somebody sits there; how far back is not told.
+        high, long = (one * outline.size_of(L) for one in _LOADER["Wo"])
+        found.append(_Piece(told.size("se") - L, high, long, -L, told.label("Wo"), "", False))
     changed = "F1 R1 k measured_rear_change"
-    if not found and (told.has(changed) or told.label("W")):
+    others = [one for one in found if not one.weight or one.weight != told.label("Wo")]
+    if not others and (told.has(changed) or told.label("W")):
         asked = "?" if told.kind == "length" else ""
         weight = told.label("W") or _unknown(told)
         ahead = told.size("a")
@@ -108,7 +115,7 @@ def machine_scene(told: Told) -> Scene:
     low, _, high, _ = extent(shapes)
     desc = told.described(
         f"A machine from the side on two scales, facing left. {opens}".strip(),
-        "L a a1 a2 a3 d3 c_r i b bm x0 h",
+        "L a a1 a2 a3 d3 c_r i se b bm x0 h",
     )
     box = (high + 0.1, -PAD_M - COLUMN_M, low - 0.1, 1.95 * u)
     # Room for what stands beside the columns.

@@ -32,7 +32,10 @@ USUAL = {
     "r": 2.0,
     "c_r": 2.9,
     "d3": 0.4,
+    "se": 0.4,
 }
+# A reading that is drawn as another is: both stand on the same scale.
+_DRAWN_AS = {"F1_empty": "F1", "R1_empty": "R1"}
 # A free body's letters, where a number has another name.
 _IN_BODIES = {"x": "x0"}
 
@@ -89,8 +92,9 @@ def told_by(problem: Problem) -> Told | None:
         if isinstance(kind, NumberKind):
             value = told
             size = kind.method.letters[name].base(problem.drawn.shown[name], problem.system)
-            sizes[name] = size
-        labels[name] = f"{letter} {value}".strip()
+            sizes[_DRAWN_AS.get(name, name)] = size
+        drawn = _DRAWN_AS.get(name, name)
+        labels[drawn] = f"{letter} {value}".strip()
         words.append(f"{letter}: {quantity(name).words}, {value}.".replace(", .", "."))
     if isinstance(kind, FormulaKind):
         for name in kind.at[:1]:
