@@ -1,13 +1,10 @@
-"""The small panels of the lessons: ready, first slider, readings."""
+"""The small panels of the lessons: ready, first slider."""
 
 import sys
 
 import pytest
-from worked import worked_tractor
 
-from leverarm.panels.base import shared
 from leverarm.panels.begin import NEEDED, first_slider, ready
-from leverarm.panels.overhang import readings
 
 pytestmark = pytest.mark.usefixtures("metric")
 
@@ -28,11 +25,3 @@ def test_the_first_slider_answers():
     assert "does not fit" in panel.sentence.value
     panel.numbers["door"].slider.value = 2.0
     assert "fits through" in panel.sentence.value and "2.00 m" in panel.sentence.value
-
-
-def test_readings_show_bare_and_each_overhang_in_both_systems():
-    panel = readings(worked_tractor(), "100 kg", ("0 m", "1.65 m"))
-    for number in ("600.0", "700.0", "800.0"):
-        assert number in panel.table.value
-    shared.set(system="lb")
-    assert "1,543" in panel.table.value

@@ -471,7 +471,6 @@ SECTIONS = {
         {"weight": "1200 kg", "overhang": "1.2 m"},
         {"weight": 110, "overhang": "2.4 m"},
     ),
-    "panel readings": panel(lambda: panels.readings(demo_tractor(), "110 kg", ["0 m", "1.2 m"])),
     "stage two pivots": staged(
         panels.pivot_stage,
         lambda made: made.lock_in(answer="grow"),

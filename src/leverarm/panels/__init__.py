@@ -49,7 +49,6 @@ setups_stage(case=None)   four set-ups of a machine, on the stage: .lock_in(fron
                           .explain("...") .free() .choose("loader_off") .setups .chosen
 
 ready(), first_slider()                is this machine ready; the smallest panel there is
-readings(tractor, weight, aheads)      a table to find a rule in, before any formula
 
 contact_patch(made=None)   outline, load and gauge pressure to mean pressure: .made is the
                          ground.ContactPatch
@@ -176,7 +175,7 @@ _PARTS = {
     "lead": "front_lead roll_out",
     "machine_facts": "machine_and_scales",
     "on_stage": "after_why",
-    "overhang": "overhang readings",
+    "overhang": "overhang",
     "pivot_stage": "pivot_stage",
     "plank_stage": "own_plank plank_stage",
     "solve_reaction": "derived solve_reaction",

@@ -1,16 +1,12 @@
 """The overhang panel: hang a bucket ahead of the front axle and watch both scales."""
 
-from collections.abc import Sequence
-
 import ipywidgets as w
 
 from leverarm.axles import AxleLoads, Change, compare, predict
 from leverarm.machine import Attachment, Tractor, demo_loader, demo_tractor
 from leverarm.panels.base import (
-    Panel,
     grid,
     html,
-    html_table,
     picture_html,
     set_if_changed,
     shared,
@@ -20,7 +16,6 @@ from leverarm.panels.changes import change_sentence, change_table
 from leverarm.panels.controls import Number, choice
 from leverarm.panels.gate import Gated, asked_first
 from leverarm.panels.unit_choice import choose_units
-from leverarm.quantities import show
 from leverarm.scene import Look, side_view
 
 
@@ -142,48 +137,3 @@ def overhang(
     panel.gate.lock_in(front="up 190 kg", rear="down 80 kg"), panel.gate.reveal().
     """
     return Overhang(tractor, bucket, gated=gated)
-
-
-class OverhangReadings(Panel):
-    """Bare machine first, then one weight hung at several overhangs: front and rear readings."""
-
-    def __init__(self, tractor: Tractor, hung: Sequence[Attachment]) -> None:
-        self._states = [
-            ("nothing hung on", predict(tractor)),
-            *((one, predict(tractor, one)) for one in hung),
-        ]
-        super().__init__()
-
-    def build(self) -> list[w.Widget]:
-        self.table = html("")
-        return [self.table]
-
-    def draw(self) -> None:
-        set_if_changed(
-            self.table,
-            html_table(
-                ["hung on", "ahead of the front axle", "front", "rear"],
-                [self._row(*state) for state in self._states],
-                "What the scales read",
-            ),
-        )
-
-    def _row(self, what, loads):
-        hung, ahead = (
-            (what, "")
-            if isinstance(what, str)
-            else (
-                show(what.weight_kg, "weight", self.system),
-                show(what.ahead_m, "length", self.system),
-            )
-        )
-        front, rear = (show(kg, "weight", self.system) for kg in (loads.front_kg, loads.rear_kg))
-        return [hung, ahead, front, rear]
-
-
-def readings(tractor: Tractor, weight: str, aheads: Sequence[str]) -> OverhangReadings:
-    """Readings of a machine, bare and with one weight hung at each overhang in turn.
-
-    readings(plot, weight="100 kg", aheads=("0 m", "0.5 m"))
-    """
-    return OverhangReadings(tractor, [Attachment("weight", weight, ahead) for ahead in aheads])
