@@ -12,6 +12,8 @@ from pathlib import Path
 import pytest
 from trees import nodes
 
+from leverarm import panels
+
 ROOT = Path(__file__).resolve().parents[1]
 PACKAGE = ROOT / "src" / "leverarm"
 
@@ -333,3 +335,13 @@ def test_every_file_that_a_recipe_names_is_there():
     there = [f"/{path.as_posix()}" for folder in folders for path in folder.rglob("*.*")]
     gone = [one for one in named if not any(path.endswith(f"/{one}") for path in there)]
     assert len(named) > 25 and [one for one in gone if "NN" not in one] == []
+
+
+def test_notebooks_ask_only_for_panels_that_are_there():
+    given = set(panels.__all__)
+    asked = {
+        (path.name, name)
+        for path in (ROOT / "notebooks").glob("*.ipynb")
+        for name in re.findall(r"\bpanels\.(\w+)", path.read_text("utf-8"))
+    }
+    assert len(asked) > 50 and [one for one in sorted(asked) if one[1] not in given] == []

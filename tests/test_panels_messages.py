@@ -18,7 +18,7 @@ MAKE = {
     **{
         name: getattr(panels, name)
         for name in (  # noqa: SIM905 - names, not a list of 22 lines
-            "overhang first_slider contact_patch under_tire roll_out front_lead "
+            "overhang first_slider contact_patch under_tire roll_out front_lead arms_up "
             "sideways counterweight strip_down weigh_day weigh_record setup_errors claim_audit "
             "mow_or_unhook bets readings_in claim_cards role_play homework practice tractor_stage "
             "strip_stage plank_stage yard_stage hunch sure_stage sure_more claim_stage "

@@ -6,9 +6,9 @@ import pytest
 
 from leverarm import Refusal, demo_tractor, panels, predict
 from leverarm.panels import shared
-from leverarm.stability import demo_arms, demo_stance, side_tilt
+from leverarm.stability import demo_arms, demo_stance, lift_point, limits, side_tilt
 
-MAKERS = [panels.sideways, panels.counterweight]
+MAKERS = [panels.arms_up, panels.sideways, panels.counterweight]
 
 
 pytestmark = pytest.mark.usefixtures("metric")
@@ -19,7 +19,7 @@ def named(make):
 
 
 def open_panel(make):
-    panel = make()
+    panel = make(gated=False)
     assert panel.error.value == ""
     return panel
 
@@ -69,14 +69,52 @@ def test_every_picture_has_words_and_cautions_stand_with_the_work(make):
     assert "safe" not in text.replace("safety", "")
 
 
-def test_nothing_is_shown_before_a_prediction():
-    panel = panels.sideways(gated=True)
+@pytest.mark.parametrize("make", MAKERS, ids=named)
+def test_nothing_is_shown_before_a_prediction(make):
+    panel = make(gated=True)
     assert panel.hidden
     told = {q.key: "up 1" if q.kind != "weight" else "up 1 kg" for q in panel.gate.questions}
     panel.gate.lock_in(**told)
     assert panel.hidden and panel.numbers["load"].box.disabled
     panel.gate.reveal()
     assert not panel.hidden and not panel.numbers["load"].box.disabled
+
+
+def test_arms_up_keeps_the_readings_back():
+    panel = panels.arms_up(gated=True)
+    reading = f"{panel.lift_point.loads.front_kg:,.1f}"
+    assert reading not in panel.out.value
+    panel.gate.lock_in(front="up 50 kg", rear="down 50 kg")
+    panel.gate.reveal()
+    assert (
+        reading in panel.out.value
+        and "+50.0 kg" in panel.out.value
+        and "you said" in panel.out.value
+    )
+
+
+def test_arms_up_is_the_package():
+    panel = open_panel(panels.arms_up).set(
+        load="240 kg", height="2.0 m", counterweight="150 kg", rear="850 kg"
+    )
+    here = lift_point(
+        panel.tractor, demo_arms(), demo_arms().angle_at(2.0), 240, others=panel.others
+    )
+    assert panel.lift_point == here and panel.others[0].ahead_m == pytest.approx(
+        -65 * 0.0254 - 0.90
+    )
+    assert panel.limits == limits(panel.tractor, demo_arms(), others=panel.others)
+    assert f"{panel.limits.tipping_kg:,.1f}" in panel.out.value
+    panel.leveled.value = False
+    assert (
+        panel.lift_point.loads != here.loads
+        and f"{panel.limits.tipping_kg:,.1f}" in panel.out.value
+    )
+
+
+def test_arms_up_says_when_the_rear_axle_has_left():
+    panel = open_panel(panels.arms_up).set(load="900 kg")
+    assert "carries nothing" in panel.out.value and panel.error.value == ""
 
 
 def test_sideways_is_the_package():
@@ -101,7 +139,7 @@ def test_counterweight_is_the_package():
 
 def test_ballast_that_brings_the_rear_down_again_is_told_as_the_picture_shows_it():
     """950 kg in the bucket lift the rear axle, and 600 kg behind put it back."""
-    panel = panels.counterweight()
+    panel = panels.counterweight(gated=False)
     panel.set(load="950 kg", weight="600 kg")
     assert panel.before.lift and not panel.after.lift
     words = panel.out.value
@@ -128,4 +166,4 @@ def test_ratings_are_read_and_a_wrong_one_is_said_and_nothing_is_lost():
 
 def test_a_wrong_name_is_refused():
     with pytest.raises(Refusal):
-        panels.sideways().set(speed=3)
+        panels.arms_up(gated=False).set(speed=3)

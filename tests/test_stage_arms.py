@@ -200,14 +200,14 @@ def test_places_of_the_loader_are_those_of_its_pieces():
                 )
 
 
-def still_text(load=300.0, angle=0.0, hang=None):
+def still_text(load=300.0, angle=0.0, hang=None, **more):
     """A standing picture, and its words: the loader at an angle, held against the arms low."""
     others = (counterweight(DEMO, *hang),) if hang else ()
     low, here = (
         stability.lift_point(DEMO, LOADER, deg, load, others=others)
         for deg in (LOADER.lowest_deg, angle)
     )
-    drawn = LiftStill(DEMO, LOADER, here, low.loads, others, system="kg")
+    drawn = LiftStill(DEMO, LOADER, here, low.loads, others, system="kg", **more)
     text = drawn.html("k1")
     assert "st@" not in text and not re.search(r"\bnan\b|\binf\b", text)
     return text, low.loads, here.loads
@@ -225,5 +225,14 @@ def test_a_standing_picture_tells_the_readings_of_the_package(load, angle, hang)
     assert ("-hung)" in text) == bool(load)
 
 
-def test_a_lifted_rear_is_off_its_scale():
+def test_a_standing_picture_that_is_hidden_tells_the_low_readings_only():
+    text, low, here = still_text(hidden=True)
+    for axle in AXLES:
+        before, now = (show_number(getattr(one, f"{axle}_kg"), 0) for one in (low, here))
+        assert f"{before} kg" in text and now not in text and "→" not in text
+
+
+def test_a_bucket_that_turns_with_the_arms_is_turned_and_a_lifted_rear_is_off_its_scale():
+    flat, turned = still_text(angle=34.0)[0], still_text(angle=34.0, tilted=True)[0]
+    assert flat.count("rotate(") + 2 == turned.count("rotate(")
     assert still_text(load=900.0)[2].lift and " → 0" in still_text(load=900.0)[0]

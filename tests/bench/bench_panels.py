@@ -19,6 +19,7 @@ sys.path.insert(0, str(Path(__file__).parent))
 # The number that is moved, and the gate open from the start.
 SLIDING = {
     "overhang": "overhang",
+    "arms_up": "height",
     "sideways": "load",
     "counterweight": "load",
     "under_tire": "on",
@@ -32,7 +33,7 @@ PAGES = (1, 4, 16)
 
 def opened(name):
     """A panel with nothing kept back."""
-    open_from_start = name in ("under_tire", "front_lead", "counterweight")
+    open_from_start = name in ("under_tire", "front_lead")
     return getattr(panels, name)(**({} if open_from_start else {"gated": False}))
 
 

@@ -76,6 +76,7 @@ SHOWN = {
         "after(arms_stage(), lambda p: p.lock_in(front='+200 lb', rear='-200 lb'), "
         "lambda p: p.explain('It moved.'), lambda p: p.free())",
     ],
+    "arms_up": ["arms_up()", "opened(arms_up(gated=True), front='up 50 kg', rear='down 50 kg')"],
     "ballast_stage": [
         "ballast_stage()",
         "after(ballast_stage(), lambda p: p.lock_in(front='-280 lb', rear='+800 lb'), "
@@ -92,7 +93,7 @@ SHOWN = {
     ],
     "class_poll": ["class_poll('02')"],
     "claim_cards": ["claim_cards()", "after(claim_cards(), lambda p: p.lock_in('half true'))"],
-    "counterweight": ["counterweight()"],
+    "counterweight": ["counterweight(gated=True)", "counterweight()"],
     "desk": [
         "new = desk('new_class', print_tickets=print_tickets)\nnew.codes",
         "new.choose",

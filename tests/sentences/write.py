@@ -561,6 +561,13 @@ SECTIONS = {
         {"bucket_ahead": -0.4},
         {"frame": 400, "frame_ahead": -0.5},
     ),
+    "panel arms up": panel(
+        panels.arms_up,
+        {"load": 0},
+        {"load": 300, "height": 1.2},
+        {"load": 900},
+        {"counterweight": 400},
+    ),
     "panel sideways": panel(panels.sideways, {"slope": 0}, {"slope": 15}, {"slope": 35}),
     "panel counterweight": panel(
         panels.counterweight,

@@ -58,8 +58,11 @@ roll_out()               turns counted to a lead with its uncertainty: .counted
 front_lead()             what slips and wears while a lawn is mowed
     numbers: front, rear, ratio, squash, radius, width, exponent; .off .on are driveline.Drives
 
+arms_up(tractor=None, loader=None, *, gated=False)   the loader along its lift: .lift_point .lowest
+.limits
+    numbers: load, height, front, rear, counterweight
 sideways(tractor=None, loader=None, stance=None, *, gated=False)   across a slope: .tilt .low_tilt
-counterweight(tractor=None, loader=None)  ballast and ratings: .before .after .rear
+counterweight(tractor=None, loader=None, *, gated=False)  ballast and ratings: .before .after .rear
 .steering .limit_checks
     numbers: load, weight, distance
 
@@ -153,6 +156,7 @@ from types import ModuleType
 # Each module and what it gives.  A notebook loads only the panels it asks for.
 _PARTS = {
     "arms_stage": "arms_stage",
+    "arms_up": "arms_up",
     "base": "Panel button grid html html_table picture_html row set_if_changed shared show_if "
     "split",
     "begin": "begin first_slider ready",

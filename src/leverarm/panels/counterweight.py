@@ -9,10 +9,11 @@ import ipywidgets as w
 from leverarm import ballast, stability
 from leverarm.axles import AxleLoads, compare, predict
 from leverarm.machine import Attachment, Tractor, demo_ballast, demo_tractor
+from leverarm.panels.arms_up import LoaderPanel, NumberRow, cautions_list
 from leverarm.panels.base import html_table, picture_html, row, set_if_changed
 from leverarm.panels.changes import lift_sentence
 from leverarm.panels.controls import choice, text_box
-from leverarm.panels.loader_panel import LoaderPanel, NumberRow, cautions_list
+from leverarm.panels.gate import asked_first
 from leverarm.quantities import Refusal, show_number
 from leverarm.scene.load_charts import limit_chart
 from leverarm.stage.lift_still import LiftStill
@@ -38,6 +39,8 @@ class Counterweight(LoaderPanel):
     before, after   AxleLoads without and with the ballast; piece  the ballast as an Attachment
     steering, rear  the two Needs; limit_checks  the ballast.LimitChecks
     """
+
+    questions, why = asked_first("counterweight", "front", "rear")
 
     def rows(self) -> tuple[NumberRow, ...]:
         hung = demo_ballast()
@@ -125,10 +128,17 @@ class Counterweight(LoaderPanel):
             lift_point,
             self.before,
             (self.piece,) if self.piece else (),
+            hidden=self.hidden,
             system=self.system,
         ).html(self.key, large=self.large)
-        words = self._words() + self._rules() + self._bars()
+        words = self._promise() if self.hidden else self._words() + self._rules() + self._bars()
         set_if_changed(self.out, view + words + cautions_list(ballast.CAUTIONS))
+
+    def _promise(self):
+        return (
+            '<p class="lv-say">The readings with the ballast are kept back. Predict what it '
+            "does to each scale, then lock it in.</p>"
+        )
 
     def _words(self):
         """What went down, what went up, what the machine gained."""
@@ -155,11 +165,17 @@ class Counterweight(LoaderPanel):
         return f'<p class="lv-say">{said}</p>' + self._table(before, after, change)
 
     def _table(self, before, after, change):
+        predicted = self.predictions
         rows = [
             [
                 name,
                 self.say(getattr(before, f"{key}_kg")),
                 self.say(getattr(change, f"{key}_kg"), sign=True),
+                *(
+                    [self.say(predicted[key], sign=True) if key in predicted else ""]
+                    if predicted
+                    else []
+                ),
                 self.say(getattr(after, f"{key}_kg")),
             ]
             for name, key in (
@@ -168,7 +184,9 @@ class Counterweight(LoaderPanel):
                 ("Both together", "total"),
             )
         ]
-        return html_table(["", "without", "change", "with"], rows)
+        return html_table(
+            ["", "without", "change", *(["you said"] if predicted else []), "with"], rows
+        )
 
     def _rules(self):
         """The two rules of thumb, each with its base."""
@@ -191,9 +209,9 @@ class Counterweight(LoaderPanel):
 
 
 def counterweight(
-    tractor: Tractor | None = None, loader: stability.Loader | None = None
+    tractor: Tractor | None = None, loader: stability.Loader | None = None, *, gated: bool = False
 ) -> Counterweight:
-    """The ballast panel.
+    """The ballast panel; gated True asks for the changes first.
 
     In code: panel.set(load="300 kg", weight="250 kg", distance="0.90 m"), panel.kind.value =
     "wheels",
@@ -201,4 +219,4 @@ def counterweight(
     panel.steering, panel.limit_checks,
     panel.gate.lock_in(front="down 136 kg", rear="up 386 kg"), panel.gate.reveal().
     """
-    return Counterweight(tractor, loader)
+    return Counterweight(tractor, loader, gated=gated)

@@ -4,9 +4,9 @@ from html import escape
 
 from leverarm import stability
 from leverarm.machine import Tractor
+from leverarm.panels.arms_up import LoaderPanel, NumberRow, cautions_list
 from leverarm.panels.base import picture_html, set_if_changed
 from leverarm.panels.gate import asked_first
-from leverarm.panels.loader_panel import LoaderPanel, NumberRow, cautions_list
 from leverarm.quantities import show_number
 from leverarm.scene.tilt import base_plan, slope_section
 

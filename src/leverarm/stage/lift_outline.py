@@ -7,7 +7,7 @@ from leverarm.stability import Loader
 from leverarm.stability.formulas import turned_ahead, turned_up
 from leverarm.stage import tractor_outline as machine
 from leverarm.stage.arms_case import Places
-from leverarm.stage.elements import Element, corners, element
+from leverarm.stage.elements import Element, angle, corners, element, px
 from leverarm.stage.stand import Stand
 
 # The arms in shares of their length, along and across the line from pivot to bucket pin.
@@ -28,6 +28,7 @@ def lifting_tractor(
     turn: tuple[Numeric, Numeric],
     pale: Numeric = 0.0,
     *,
+    tilted_deg: float = 0.0,
     empty: bool = False,
     others: Sequence[Element] = (),
 ) -> list[Element]:
@@ -35,7 +36,8 @@ def lifting_tractor(
 
     at      the places of the loader's parts;  turn  cosine and sine of the arms' angle
     pale    1 draws the arms faintly
-    empty        whether the bucket is;  others       what else hangs on the tractor
+    tilted_deg   how far the bucket floor has turned;  empty  whether the bucket is
+    others       what else hangs on the tractor
     """
     sheet = stand.sheet
     pivot = loader.pivot_ahead_m
@@ -53,19 +55,22 @@ def lifting_tractor(
         _piece(mast, f"url(#st@-{sheet.name}-frame)"),
         machine.tractor_parts(stand),
         element("g", arms, opacity=f"{1 - 0.6 * pale:.2f}"),
-        *_bucket(stand, at, empty),
+        *_bucket(stand, at, tilted_deg, empty),
         *others,
     ]
     return [machine.platforms(stand), element("g", parts, transform=stand.lean)]
 
 
-def _bucket(stand: Stand, at: Places, empty: bool) -> list[Element]:
-    """The bucket and the heap in it."""
+def _bucket(stand: Stand, at: Places, tilted_deg: float, empty: bool) -> list[Element]:
+    """The bucket and the heap in it, turned about the bucket's center of gravity."""
     scale, bucket = stand.sheet.per_m, standing_at(stand, at["bucket"])
     held = [machine.bucket_part(stand, bucket, "machine")]
     if not empty:
         heap = [(bucket[0] - dx * scale, bucket[1] - dy * scale) for dx, dy in _HEAP]
         held.insert(0, _piece(heap, f"url(#st@-{stand.sheet.name}-hung)"))
+    if tilted_deg:
+        about = f"rotate({angle(tilted_deg)} {px(bucket[0])} {px(bucket[1])})"
+        held = [element("g", held, transform=about)]
     return held
 
 

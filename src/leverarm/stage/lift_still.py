@@ -31,6 +31,7 @@ class LiftStill:
     """What the picture shows: a loader at a point of its lift, readings before and now.
 
     others      what else hangs on the tractor;  before  readings it is held against
+    tilted      whether the bucket turns with the arms;  hidden  whether readings are kept back
     system      "lb" or "kg"
     """
 
@@ -39,18 +40,29 @@ class LiftStill:
     point: LiftPoint
     before: AxleLoads
     others: tuple[Attachment, ...] = ()
+    tilted: bool = False
+    hidden: bool = False
     system: str = "lb"
+
+    @property
+    def _tilted_deg(self) -> float:
+        return self.point.angle_deg - self.loader.lowest_deg if self.tilted else 0.0
 
     def _turn(self, degrees: float) -> tuple[float, float]:
         return math.cos(math.radians(degrees)), math.sin(math.radians(degrees))
 
     @property
     def _places(self) -> Places:
-        return self.loader.places(*self._turn(self.point.angle_deg))
+        turn = self._turn(self.point.angle_deg), self._turn(self._tilted_deg)
+        return self.loader.places(*turn[0], turn[1])
 
     def _weights(self, loads: AxleLoads) -> tuple[float, ...]:
         unit = Units(self.system).weight
         return tuple(to_unit(getattr(loads, f"{axle}_kg"), "weight", unit) for axle in AXLES)
+
+    @property
+    def _now(self) -> AxleLoads:
+        return self.before if self.hidden else self.point.loads
 
     def _on_paper(self, sheet: Paper) -> Paper:
         """The sheet with room for the whole lift and for what hangs behind."""
@@ -84,8 +96,8 @@ class LiftStill:
                 parts.append(machine.ballast_part(stand, at))
         return parts
 
-    def _columns(self, sheet: Paper) -> list[LoadColumn]:
-        before, now = self._weights(self.before), self._weights(self.point.loads)
+    def _columns(self, sheet: Paper, told: dict[str, str]) -> list[LoadColumn]:
+        before, now = self._weights(self.before), self._weights(self._now)
         full = full_load(1.05 * max(*before, *now))
         across = sheet.x(0.0), sheet.x(-self.tractor.wheelbase_m)
         columns = []
@@ -96,8 +108,8 @@ class LiftStill:
     def _picture(self, sheet: Paper, told: dict[str, str]) -> Element:
         """One size of the picture."""
         sheet = self._on_paper(sheet)
-        columns = self._columns(sheet)
-        full, lift, units = columns[0].full, self.point.loads.lift, Units(self.system)
+        columns = self._columns(sheet, told)
+        full, lift, units = columns[0].full, self._now.lift, Units(self.system)
         rises = [_RISEN_M * sheet.per_m if lift and lift.axle == axle else 0.0 for axle in AXLES]
         sinks = [sunk(one.now - one.before, full, sheet) for one in columns]
         stand = Stand(sheet, self.tractor.wheelbase_m, *sinks, *rises)
@@ -110,6 +122,7 @@ class LiftStill:
                 stand,
                 places,
                 self._turn(self.point.angle_deg),
+                tilted_deg=self._tilted_deg,
                 empty=empty,
                 others=self._hung(stand),
             ),
@@ -117,10 +130,12 @@ class LiftStill:
             *self._tape(sheet, load[0], units),
         ]
         for one in columns:
-            parts += gain_and_loss(one, entry("labels").text(one.axle), "", 0.0)
-            change, way = told[f"{one.axle}_change"], told[f"{one.axle}_way"]
-            parts.append(paper.change_words(one, change, way))
-        parts += together_words(sheet, columns[1].right + sheet.column, told["together"])
+            parts += gain_and_loss(one, entry("labels").text(one.axle), told[one.axle], 0.0)
+            if not self.hidden:
+                change, way = told[f"{one.axle}_change"], told[f"{one.axle}_way"]
+                parts.append(paper.change_words(one, change, way))
+        if not self.hidden:
+            parts += together_words(sheet, columns[1].right + sheet.column, told["together"])
         return drawn(sheet, told["picture"], parts)
 
     def _tape(self, sheet: Paper, load: float, units: Units) -> list[Element]:
@@ -146,9 +161,10 @@ class LiftStill:
     def _told(self) -> dict[str, str]:
         """Every number of the picture in words."""
         units, text = Units(self.system), entry("arms").text
-        before, now = self._weights(self.before), self._weights(self.point.loads)
+        before, now = self._weights(self.before), self._weights(self._now)
         told = {"together": units.show_weight(sum(now) - sum(before), sign=True)}
         for n, axle in enumerate(AXLES):
+            told[axle] = units.show_weight(before[n]) if self.hidden else ""
             told[f"{axle}_change"] = units.show_weight(now[n] - before[n], sign=True)
             told[f"{axle}_way"] = f"{units.digits(before[n])} → {units.digits(now[n])}"
 
@@ -164,8 +180,9 @@ class LiftStill:
         ]
         told["hung"] = ", ".join(dict.fromkeys(listed))
         told["wheelbase"] = long(self.tractor.wheelbase_m)
-        told["readings"] = text("live").format(**told)
-        more = text("still_changes").format(**told)
+        key = "still_hidden" if self.hidden else "live"
+        told["readings"] = text(key).format(**told)
+        more = text("still_before" if self.hidden else "still_changes").format(**told)
         for one in self.others:
             past = -one.ahead_m - self.tractor.wheelbase_m
             if past > 1e-6:
