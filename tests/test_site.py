@@ -21,6 +21,7 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "src"))
 
 from launch import browser_python, places, site, student_files
 from launch.words import Refusal
+from leverarm.panels.unit_choice import NAMES
 
 ROOT = Path(__file__).parents[1]
 
@@ -580,3 +581,10 @@ def test_figures_reach_the_browser_in_plain_letters():
     for path in (ROOT / "figures").glob("*.svg"):
         made = site.plain_text_svg(path.read_text("utf-8"))
         assert made.isascii()
+
+
+def test_the_first_picture_names_its_units_as_the_lesson_does():
+    """The choice is kept by these words, so the lesson finds what was chosen before it."""
+    page = (places.SRC / "sitesettings" / "lesson_page.html").read_text("utf-8")
+    told = re.findall(r'name="units" value="(\w+)"[^>]*> (.+?)</label>', page)
+    assert [(words, system) for system, words in told] == NAMES

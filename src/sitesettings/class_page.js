@@ -12,7 +12,7 @@
   line.setAttribute('role', 'status');
   Object.assign(line.style, {
     background: 'Canvas', border: '1px solid', bottom: '0', color: 'CanvasText', font: '16px/1.4 system-ui',
-    left: '0', margin: '0', padding: '8px 12px', position: 'fixed', zIndex: '2000',
+    left: '0', margin: '0', padding: '8px 12px', pointerEvents: 'none', position: 'fixed', zIndex: '2000',
   });
   const say = (words, ready = false) => {
     if (line.textContent !== words) line.textContent = words;
@@ -32,6 +32,24 @@
     sheet().content.activeCellIndex = 0;
     for (const el of document.querySelectorAll('.jp-WindowedPanel-outer')) el.scrollTop = 0;
   };
+
+  // What was moved in the first picture goes on in the lesson's own: the same act, in the same units, where
+  // nobody has moved that yet.
+  let moved = null;
+  const same = (one, other) => JSON.stringify(one) === JSON.stringify(other);
+  const carry = () => {
+    for (const here of document.querySelectorAll('.st-here')) {
+      const stage = here.leverarmStage, {start, ranges} = JSON.parse(here.dataset.stage);
+      if (!stage || !moved || !same(ranges, moved.ranges)) continue;
+      if (same(stage.state, start)) stage.again(moved.state);
+      moved = null;
+    }
+  };
+  addEventListener('message', ({origin, source, data}) => {
+    if (origin !== location.origin || source !== parent || !data?.leverarmMoved) return;
+    moved = data.leverarmMoved;
+    carry();
+  });
 
   async function start() {
     document.body.append(line);

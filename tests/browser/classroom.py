@@ -43,6 +43,7 @@ class Line:
 
     def __init__(self, bytes_a_second=None):
         self.rate, self.sent, self.free_at = bytes_a_second, 0, 0.0
+        self.cut = False
         self.lock = threading.Lock()
 
     def take(self, size):
@@ -68,6 +69,9 @@ class Handler(http.server.SimpleHTTPRequestHandler):
         super().__init__(*given, **more)
 
     def send_head(self):
+        if self.line.cut:  # a connection that was kept open answers no longer
+            self.close_connection = True
+            return None
         path = self.translate_path(self.path)
         accepted = self.headers.get("Accept-Encoding", "")
         for ending, name in ((".br", "br"), (".gz", "gzip")):
@@ -155,9 +159,9 @@ class Site:
 
 
 @contextlib.contextmanager
-def classroom(browser, folder, *options, rate=None, copies=False, host=HOST):
-    """The site of a folder, served until the end; options are for the browser. At most `rate` bytes
-    a second; with its compressed copies or without. As `localhost` it may keep files offline.
+def served(folder, rate=None, copies=False):
+    """The site of a folder on a server of this computer, at most `rate` bytes a second, with its
+    compressed copies or without: the server, which may be ended early, and its line.
     """
     line = Line(rate)
     server = http.server.ThreadingHTTPServer(
@@ -165,15 +169,28 @@ def classroom(browser, folder, *options, rate=None, copies=False, host=HOST):
         functools.partial(Handler, directory=str(folder), line=line, copies=copies),
     )
     threading.Thread(target=server.serve_forever, daemon=True).start()
-    named = browser.browser_type.launch(
-        executable_path=find_browser(),
-        args=[*QUIET, f"--host-resolver-rules=MAP {host} 127.0.0.1, MAP * ~NOTFOUND", *options],
-    )
     try:
-        yield Site(named, folder, server.server_port, line, host)
+        yield server, line
     finally:
-        named.close()
+        line.cut = True
         server.shutdown()
+        server.server_close()
+
+
+@contextlib.contextmanager
+def classroom(browser, folder, *options, rate=None, copies=False, host=HOST):
+    """The site of a folder, served until the end; options are for the browser. As `localhost` it
+    may keep files offline.
+    """
+    with served(folder, rate, copies) as (server, line):
+        named = browser.browser_type.launch(
+            executable_path=find_browser(),
+            args=[*QUIET, f"--host-resolver-rules=MAP {host} 127.0.0.1, MAP * ~NOTFOUND", *options],
+        )
+        try:
+            yield Site(named, folder, server.server_port, line, host)
+        finally:
+            named.close()
 
 
 def asked_by_pages(log):

@@ -79,16 +79,20 @@ class Driven(Engine):
         self.driver, self.by, self.keys = driver, by, keys
 
     def _find(self, css):
+        self.ask("document.querySelector(arguments[0]).scrollIntoView({block: 'center'});", css)
         return self.driver.find_element(self.by.CSS_SELECTOR, css)
 
     def click(self, css):
-        self.ask("document.querySelector(arguments[0]).scrollIntoView({block: 'center'});", css)
         self._find(css).click()
 
     def type(self, css, words):
         found = self._find(css)
         found.clear()
         found.send_keys(words + self.keys.TAB)
+
+    def into(self, css):
+        """From now on inside this frame."""
+        self.enter(self._find(css))
 
     def press(self, css, key):
         self._find(css).send_keys({"ArrowRight": self.keys.ARROW_RIGHT}[key])
@@ -98,6 +102,9 @@ class Firefox(Driven):
     """Firefox, headless."""
 
     name = "firefox"
+
+    def enter(self, frame):
+        self.driver.switch_to_frame(frame)
 
     def go(self, address):
         self.driver.navigate(address)
@@ -113,6 +120,9 @@ class WebKit(Driven):
     """WebKit in its own small browser, on a screen that nobody sees."""
 
     name = "webkit"
+
+    def enter(self, frame):
+        self.driver.switch_to.frame(frame)
 
     def go(self, address):
         self.driver.get(address)

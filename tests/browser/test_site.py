@@ -19,8 +19,18 @@ from urllib.parse import urlsplit
 
 import pytest
 from classroom import TELL, asked_by_pages, classroom
-from hands import CAN_LOCK_IN, LOCK_IN, PANEL, example_of, go_through, read_why, say_on_stage
-from lab import CURRENT, ROOT
+from hands import (
+    CAN_LOCK_IN,
+    LOCK_IN,
+    PANEL,
+    example_of,
+    go_through,
+    open_stages,
+    read_why,
+    rest,
+    say_on_stage,
+)
+from lab import CURRENT, ROOT, WATCH
 
 from leverarm import Attachment, Tractor, demo_tractor, predict
 from leverarm.marking import practice_ticket
@@ -50,6 +60,11 @@ PICTURES = f"""async () => {{
   return [bad, all.length, [...book.querySelectorAll('svg[role=img]')].filter(svg =>
       svg.querySelector('title,desc') || svg.ariaLabel).length];
 }}"""
+# Whether each picture of the notebook has been read down to its why.
+HOW_FAR = """from leverarm.panels.on_stage import OnStage
+print(*{id(one): one.explained for one in list(globals().values())
+        if isinstance(one, OnStage)}.values())"""
+REPLIED = re.compile("[Rr]ight|[Nn]ot yet|[Nn]ot so|[Tt]ry|[Uu]nit")
 GRAPHS = """from leverarm import graphs
 shown = [graphs.histogram([1.0, 1.1, 1.2] * 30)]
 print(sum('role="img"' in each._repr_html_() and len(each.alt_text) > 10 for each in shown),
@@ -140,6 +155,27 @@ def test_the_lesson_is_made_ready_behind_its_picture_and_opens_by_a_tap(site):
         sheet.page.go_back()
         sheet.page.locator("main").wait_for()
         assert sheet.console_errors == []
+
+
+def test_what_was_set_in_the_first_picture_goes_on_in_the_lesson(site):
+    """Typed before Python is there, in the units chosen there; locked in in the lesson."""
+    with site.visit("lesson/02_the_tractor.html") as (sheet, _):
+        sheet.page.get_by_label("kilograms, meters, kPa").check()
+        box = "input[type=text][data-moves=front_said]"
+        sheet.page.locator(f"#stage {box}").fill("+77")
+        sheet.page.locator(f"#stage {box}").press("Tab")
+        sheet.page.locator(OPEN).click()
+        frame = sheet.page.frame_locator("iframe")
+        inside = frame.locator(f".st-here {box}").first
+        inside.wait_for()
+        sheet.page.wait_for_function(
+            "(el) => el.value === '77' || el.value === '+77'", arg=inside.element_handle()
+        )
+        lesson = sheet.page.frames[1]
+        lesson.evaluate(WATCH)
+        lesson.wait_for_timeout(500)
+        assert float(lesson.evaluate(TELL, "print(stage.state['front_said'])")) == 77
+        assert lesson.evaluate("window.kernelErrors") == [] and sheet.console_errors == []
 
 
 def test_a_lock_before_python_is_there_says_where_it_counts(site):
@@ -260,6 +296,43 @@ def test_every_notebook_runs_through_with_all_its_pictures(site, name):
         )
         # Every lesson begins with a picture that moves; a problem shows its own.
         assert live > 0
+
+
+@pytest.mark.parametrize("name", [name for name in LESSONS if re.match("0[1-9]|1[0-2]", name)])
+def test_every_lesson_is_predicted_committed_chosen_and_answered(site, name):
+    """By keys and mouse, one page a lesson: what is said counts for Python, and it replies.
+
+    Only the homework keeps a file: its download and what is brought back are tried below.
+    """
+    with site.open(name) as (sheet, _):
+        open_stages(sheet.page)
+        rest(sheet.page)
+        said = sheet.page.evaluate(TELL, HOW_FAR)
+        assert said.split() and set(said.split()) == {"True"}, said
+        sheet.read_down()
+        panels = sheet.page.locator(PANEL).filter(
+            has=sheet.page.get_by_role("button", name="Check", exact=True)
+        )
+        replies = []
+        for role in ("textbox", "radiogroup"):
+            field = sheet.page.get_by_role(role, name=re.compile("^Your answer"))
+            panel = panels.filter(has=field).first
+            if not panel.count():
+                continue
+            panel.scroll_into_view_if_needed()
+            if role == "textbox":
+                panel.get_by_role("textbox", name=re.compile("^Your answer")).fill("12")
+                sheet.page.keyboard.press("Tab")
+            else:
+                panel.get_by_role("radio").first.click()
+            before = panel.inner_text()
+            panel.get_by_role("button", name="Check", exact=True).click()
+            sheet.page.wait_for_function(
+                "([panel, old]) => panel.innerText !== old", arg=[panel.element_handle(), before]
+            )
+            replies.append(panel.inner_text())
+        assert replies and all(REPLIED.search(reply) for reply in replies), replies
+        assert sheet.errors() == []
 
 
 def test_every_kind_of_graph_is_drawn_live_and_what_is_not_here_says_where(site):

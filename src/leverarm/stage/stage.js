@@ -265,7 +265,9 @@
     const glide = (news, seconds) => {
       for (const [name, goal] of Object.entries(news)) play(name, goal, seconds, say);
     };
-    return {state, begin, set, glide, written};
+    // What the reader moved in another view of the same act counts as moved here.
+    const again = (news) => change(news);
+    return {state, begin, set, again, glide, written};
   };
 
   // Something to take hold of. Where it goes when its value changes is tried out on the rows, so that no picture
