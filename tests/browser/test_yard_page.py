@@ -117,6 +117,9 @@ def test_a_visit_by_touch(phone_of, width):
     phone.choose("claim", 3)
     assert "Not on this machine." in phone.text() and "492 lb" in phone.text()
     phone.tap("What can I say")
+    phone.here(".yp-back").tap()
+    assert "Not on this machine." in phone.text()
+    phone.tap("What can I say")
     said = "taking the bucket off took 418 pounds, give or take"
     assert said in phone.text() and "Do not promise" in phone.text()
     phone.tap("Share or print")

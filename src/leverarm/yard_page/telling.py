@@ -111,8 +111,8 @@ def _one_more(told: YardTold) -> Element:
     """Where the rear was not read: one more number tells the rest."""
     boxes = []
     words = {
-        "told_weight": f"{told.unit}: what it weighs",
-        "told_ahead": f"{told.length}: or its overhang",
+        "told_weight": f"What it weighs, {told.unit}",
+        "told_ahead": f"Or its overhang, {told.length}",
     }
     for name, kind, low, high in BOXES[1:]:
         unit = told.typed.unit(kind)

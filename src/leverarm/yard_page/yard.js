@@ -63,7 +63,13 @@
     const name = el.dataset.in, words = el.value.trim(), {low, high, unit, refusal} = el.dataset;
     day.boxes[name] = el.value;
     const set = (x, known) => { day.state[name] = x; day.state[name === 'claim' ? 'claim_known' : `has_${name}`] = known; };
-    if (!words) { refuse(el, ''); set(all.start[day.system][name], 0); return draw(), true; }
+    if (!words) {
+      refuse(el, '');
+      set(all.start[day.system][name], 0);
+      // A claim may be chosen instead of typed.
+      if (name === 'claim') Object.assign(day.state, JSON.parse($('input[name=claim]:checked')?.dataset.set || '{}'));
+      return draw(), true;
+    }
     const found = meanings(words, unit).find((x) => x >= Number(low) && x <= Number(high));
     const step = day.state.step_known ? day.state.step : 0;
     const two = /^(on|off)_/.test(name) && step >= 1 && /^\d{1,3}\.\d{3}$/.test(words);
