@@ -27,7 +27,7 @@ from leverarm.files import LEFT_S, explain_os_error, write_whole
 from leverarm.handouts import offline_page, parts
 from leverarm.handouts.customer_page import customer_page
 from leverarm.handouts.tickets import print_tickets
-from leverarm.marking import Assignment, Desk, Homework, budget, mark, mark_folder
+from leverarm.marking import Assignment, Desk, Homework, budget, mark_folder, student
 from leverarm.marking.answer_file import Answer, line, read_answers
 from leverarm.marking.assignment import file_text
 from leverarm.marking.codes import DEMO_KEY, shown_code
@@ -189,8 +189,8 @@ class Marking:
             )
 
     def next_time(self):
-        for student in self.students:
-            student.check("front_gain", "9 kg")
+        for one in self.students:
+            one.check("front_gain", "9 kg")
         result, _ = self.desk.mark("Week 3")
         assert all(one.file.startswith(".") for one in result.skipped), (
             "what a kill left is no answer file"
@@ -851,9 +851,9 @@ def formulas():
 @pytest.fixture
 def worked(monkeypatch):
     """Every answer that is worked out."""
-    seen, real = [], mark.checked
+    seen, real = [], student.checked
     monkeypatch.setattr(
-        mark,
+        student,
         "checked",
         lambda ticket, item, answer: (
             seen.append((item.name, answer.number)) or real(ticket, item, answer)

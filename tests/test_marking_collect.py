@@ -111,7 +111,7 @@ def test_folders_too_deep_and_files_too_many_are_listed(tmp_path, monkeypatch):
     monkeypatch.setattr(collect, "MOST_FILES", 2)
     for number in range(3):
         (tmp_path / f"{number}.txt").write_bytes(GOOD)
-    assert opened(tmp_path)["2.txt"].startswith("more than 5000 files")
+    assert opened(tmp_path)["2.txt"].startswith("more than 20,000 files")
 
 
 @pytest.mark.parametrize("name", ["nothing", "not_a_zip.zip"])

@@ -31,7 +31,7 @@ from leverarm.marking.assignment import MOST_TRIES
 from leverarm.marking.budget import asks_formula
 from leverarm.marking.codes import DEMO_KEY
 from leverarm.marking.homework import problem_for
-from leverarm.marking.mark import CUT
+from leverarm.marking.student import CUT
 
 ITEMS, SIZES, LIMIT_S = 40, many((10, 100, 1000), (5, 10, 20)), 60.0
 WATCHED = many((50, 250), (5, 20))  # memory: watching it makes everything three times as slow

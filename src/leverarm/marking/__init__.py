@@ -2,6 +2,7 @@
 
 mark_folder(folder, class_key, *, assignment=None, codes=None, received="files") -> ClassResult
                                     .marks .items .mistakes .skipped .notes; also of a zip file
+processors()                        how many processes can mark at once: (..., processes=)
 Assignment(name, kinds, *, system="", tries=0, tolerance=0.5, hints=3, due="")
 Desk(folder)                        the instructor's folder: .start(24) .add_codes(2)
                                     .write_assignment(assignment) .tickets(assignment)
@@ -18,7 +19,7 @@ from leverarm.marking.codes import new_class_key, new_codes, number_key, read_co
 from leverarm.marking.demo import invented_class, practice_ticket
 from leverarm.marking.desk import CANNOT, Desk
 from leverarm.marking.homework import Homework, add_file, files_beside, write_ticket
-from leverarm.marking.mark import mark_folder
+from leverarm.marking.mark import mark_folder, processors
 from leverarm.marking.results import ClassResult, write_sheets
 
 __all__ = [
@@ -37,6 +38,7 @@ __all__ = [
     "new_codes",
     "number_key",
     "practice_ticket",
+    "processors",
     "read_code",
     "shown_code",
     "write_sheets",

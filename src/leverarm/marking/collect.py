@@ -9,7 +9,7 @@ import stat
 import zipfile
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import ExitStack, contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import partial
 from pathlib import Path
@@ -20,12 +20,12 @@ from leverarm.marking.assignment import due_moment
 from leverarm.marking.codes import read_code
 from leverarm.quantities import Refusal
 
-MOST_FILES = 5_000
+MOST_FILES = 20_000
 MOST_DEPTH = 8
 MOST_TOTAL = 400_000_000
 MOST_RATIO = 200
 MOST_ZIP_LIST = 20_000
-TOO_MANY = f"more than {MOST_FILES} files: mark them in two goes"
+TOO_MANY = f"more than {MOST_FILES:,} files: mark them in two goes"
 TOO_LARGE = f"larger than {MOST_BYTES // 10**6} MB, not read"
 LINK = "a link to another place, not followed"
 INSIDE = "a zip file inside: unpack it and mark its folder"
@@ -204,6 +204,18 @@ def _bounded(file: IO[bytes]) -> bytes:
     return data
 
 
+def carried(file: SubmittedFile) -> SubmittedFile:
+    """A file with its bytes in it, for a process that opens none itself."""
+    try:
+        return replace(file, read=partial(bytes, file.read()))
+    except Missing as why:
+        return replace(file, read=partial(_missing, str(why)))
+
+
+def _missing(why: str) -> bytes:
+    raise Missing(why)
+
+
 def loose_files(
     top: Path, own: str, ours: Callable[[bytes], bool], stack: ExitStack
 ) -> list[SubmittedFile]:
@@ -311,15 +323,22 @@ def _read_member(pack: zipfile.ZipFile, info: zipfile.ZipInfo) -> bytes:
 
 
 def arrival_of(received: str | Mapping[str, str]) -> Arrival:
-    """What tells when a file came."""
+    """What tells when a file came; functions of this module, for they go to other processes too."""
     if received == "files":
-        return lambda file, code: _minute(file.received)
+        return _own_date
     if isinstance(received, Mapping):
         dates = {read_code(code): due_moment(date, "received") for code, date in received.items()}
-        return lambda file, code: dates.get(code)
-    date = due_moment(received, "received") or None
-    return lambda file, code: date
+        return partial(_date_of_code, dates)
+    return partial(_one_date, due_moment(received, "received") or None)
 
 
-def _minute(date: datetime | None) -> str | None:
-    return f"{date:%Y-%m-%d %H:%M}" if date else None
+def _own_date(file: SubmittedFile, code: str) -> str | None:
+    return f"{file.received:%Y-%m-%d %H:%M}" if file.received else None
+
+
+def _date_of_code(dates: Mapping[str, str], file: SubmittedFile, code: str) -> str | None:
+    return dates.get(code)
+
+
+def _one_date(date: str | None, file: SubmittedFile, code: str) -> str | None:
+    return date

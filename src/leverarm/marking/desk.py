@@ -19,6 +19,7 @@ import tempfile
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager, suppress
 from datetime import date
+from functools import partial
 from pathlib import Path
 
 from leverarm.files import abandoned_files, write_whole
@@ -40,12 +41,13 @@ from leverarm.marking.codes import (
     read_class_key,
     shown_code,
 )
-from leverarm.marking.mark import Student, mark_folder
+from leverarm.marking.mark import mark_folder
 from leverarm.marking.paper_answers import END as PAPER_END
 from leverarm.marking.paper_answers import PaperList
-from leverarm.marking.progress import ProgressFile, standing_of, with_old
+from leverarm.marking.progress import ProgressFile, with_old
 from leverarm.marking.results import ClassResult, write_sheets
 from leverarm.marking.roster import joined, read_roster, remarks
+from leverarm.marking.student import Student
 from leverarm.marking.teach_page import teach_page
 from leverarm.quantities import Refusal
 from leverarm.scene import svg
@@ -247,14 +249,10 @@ class Desk:
         *,
         received: str | Mapping[str, str] = "files",
         progress: Callable[[int, int], object] = lambda done, of: None,
+        processes: int = 1,
     ) -> tuple[ClassResult, Path]:
         """Mark what came back; returns (ClassResult, the folder with the sheets and pages)."""
-        assignment, standings = self.assignment(name), dict[str, str]()
-
-        def each(student: Student) -> None:
-            standings[student.ticket.code] = standing_of(student.work)
-            _write_page(back, student)
-
+        assignment = self.assignment(name)
         place = Path(place) if place else self._place(assignment)
         with numbered_folder(self.marked_folder(assignment)) as new:
             back = new[0] / "hand_back"
@@ -268,13 +266,15 @@ class Desk:
                 elsewhere=self.folder / BACK,
                 paper=self.paper_list(assignment),
                 progress=progress,
-                each=each,
+                each=partial(_write_page, back),
+                processes=processes,
             )
             write_sheets(result, new[0])
             write_whole(new[0] / "teach_tomorrow.html", teach_page(result).encode())
             write_whole(new[0] / "class.html", pages.class_page(result).encode())
             if scene := pages.class_picture(result):
                 write_whole(new[0] / "class.svg", svg(scene, card=True).encode())
+        standings = {mark.code: mark.standing for mark in result.marks if mark.standing}
         self.progress.note_marked(assignment, standings, date.today())
         return result, new[0]
 

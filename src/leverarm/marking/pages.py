@@ -11,8 +11,8 @@ from leverarm.marking.assignment import Ticket
 from leverarm.marking.checked import CheckedAnswer, shown_answer
 from leverarm.marking.codes import shown_code
 from leverarm.marking.homework import problem_for
-from leverarm.marking.mark import Student
 from leverarm.marking.results import GO_ON, RE_TEACH, ClassResult
+from leverarm.marking.student import Student
 from leverarm.scene import Axis, Bar, Mark, Scene, bar_chart, page_style, svg
 from leverarm.scene.palette import INK, PAPER
 from leverarm.tables import visible

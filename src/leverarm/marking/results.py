@@ -46,6 +46,7 @@ class StudentRow:
     late    "in time", "late", "part late", or "" where it cannot be told
     items   the ItemMarks
     files   FileShare after FileShare: every file that came under this code, and what it gave
+    standing    of each problem, as the progress file keeps it: "20-1"
     """
 
     code: str
@@ -56,6 +57,7 @@ class StudentRow:
     items: ItemMarks
     notes: tuple[str, ...]
     files: tuple[FileShare, ...] = ()
+    standing: str = ""
 
 
 @dataclass(frozen=True)
@@ -157,6 +159,13 @@ class Tally:
             if checks:
                 self._counts[name].add(checks)
 
+    def join(self, later: "Tally") -> None:
+        """Count the students of another tally, as if they came after these."""
+        self.students += later.students
+        self._first.join(later._first)
+        for name, counts in later._counts.items():
+            self._counts[name].join(counts)
+
     def rows(self) -> tuple[tuple[ItemRow, ...], tuple[MistakeRow, ...], Teaching]:
         """(items, mistakes, what to teach): mistakes of all problems, the most frequent first."""
         teaching = self._first.teaching()
@@ -205,11 +214,22 @@ class _Counts:
         self.first += checks[0].verdict.right
         self.tries.append(len(checks))
         for key, seen in _mistakes_of(checks).items():
-            count = self.found.setdefault(key, _Count(seen.what, seen.ask))
-            count.sure += seen.sure
-            count.maybe += not seen.sure
-            # Words that differ from student to student are told without their numbers.
-            count.what = count.what if count.what == seen.what else key[1] or count.what
+            self._count(key, _Count(seen.what, seen.ask, int(seen.sure), int(not seen.sure)))
+
+    def join(self, later: "_Counts") -> None:
+        self.answered += later.answered
+        self.right += later.right
+        self.first += later.first
+        self.tries += later.tries
+        for key, count in later.found.items():
+            self._count(key, count)
+
+    def _count(self, key: MistakeName, seen: "_Count") -> None:
+        count = self.found.setdefault(key, _Count(seen.what, seen.ask))
+        count.sure += seen.sure
+        count.maybe += seen.maybe
+        # Words that differ from student to student are told without their numbers.
+        count.what = count.what if count.what == seen.what else key[1] or count.what
 
     def mistakes(self, item: Item) -> tuple[MistakeRow, ...]:
         kind = item.in_bank

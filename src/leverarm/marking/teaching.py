@@ -135,19 +135,28 @@ class Teaching:
 class _Made:
     """Wrong first answers to one problem that fit the same slips."""
 
-    def __init__(self, at: int, verb: str, words: str, ask: str) -> None:
+    def __init__(self, at: int, verb: str, words: str, name: MistakeName, ask: str) -> None:
         self.at, self.verb, self.words, self.ask = at, verb, words, ask
+        self._plain = name[1] or words
         self.codes: list[str] = []
         self.examples: list[Example] = []
 
-    def add(self, code: str, one: CheckedAnswer, name: MistakeName, words: str) -> None:
+    def add(self, code: str, one: CheckedAnswer, words: str) -> None:
         self.codes.append(code)
-        # Words that differ from student to student are told without their numbers.
-        self.words = self.words if self.words == words else name[1] or self.words
+        self._say(words)
         if len(self.examples) < MOST_EXAMPLES:
             found = one.verdict.finding
             right = shown_answer(one.problem)
             self.examples.append(Example(code, one.answer.typed, found, right))
+
+    def join(self, later: "_Made") -> None:
+        self.codes += later.codes
+        self._say(later.words)
+        self.examples = [*self.examples, *later.examples][:MOST_EXAMPLES]
+
+    def _say(self, words: str) -> None:
+        """Words that differ from student to student are told without their numbers."""
+        self.words = words if words == self.words else self._plain
 
 
 class FirstAnswers:
@@ -185,8 +194,22 @@ class FirstAnswers:
         made = self._made.get((at, ideas))
         if made is None:
             verb = VERBS.get(one.problem.style, "give")
-            made = self._made[at, ideas] = _Made(at, verb, words, suspects[0].question)
-        made.add(code, one, named, words)
+            made = self._made[at, ideas] = _Made(at, verb, words, named, suspects[0].question)
+        made.add(code, one, words)
+
+    def join(self, later: "FirstAnswers") -> None:
+        """Count the students of another, as if they came after these."""
+        self.students += later.students
+        self.first += later.first
+        self.wrong += later.wrong
+        self._unexplained += later._unexplained
+        for at, kept in later._kept.items():
+            self._kept[at] = [*self._kept[at], *kept][:MOST_COMPARED]
+        for key, made in later._made.items():
+            if key in self._made:
+                self._made[key].join(made)
+            else:
+                self._made[key] = made
 
     def teaching(self) -> Teaching:
         """What to teach."""

@@ -9,7 +9,7 @@ from typing import Protocol
 
 import ipywidgets as w
 
-from leverarm.marking import ClassResult, Desk, pages
+from leverarm.marking import ClassResult, Desk, pages, processors
 from leverarm.marking.teach_page import teach_html
 from leverarm.panels.base import (
     Panel,
@@ -183,7 +183,11 @@ class MarksPanel(Panel):
         self.bar.layout.display = ""
         try:
             self.result, self.folder = self.owner.desk.mark(
-                name, place, received=received, progress=self._progress
+                name,
+                place,
+                received=received,
+                progress=self._progress,
+                processes=processors(),
             )
         finally:
             self.bar.layout.display = "none"
