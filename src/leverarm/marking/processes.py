@@ -49,8 +49,15 @@ def parts_in_processes(
             if pool is None:
                 yield from (_here(task, batch) for batch in batches)
                 return
+            lost: list[Batch] = []
             for batch, part in _in_order(pool, batches, processes):
-                yield from [part] if part else _again(task, batch)
+                if part is None:
+                    lost.append(batch)
+                    continue
+                yield from _one_at_a_time(task, lost)
+                lost = []
+                yield part
+            yield from _one_at_a_time(task, lost)
         if not batches:
             return
     raise Refusal(
@@ -97,26 +104,37 @@ def _in_order(
                 yield batch, None
 
 
-def _again(task: Task, batch: Batch) -> Iterator[MarkedPart]:
-    """A lost batch: all of it again, and where that is lost too, code by code."""
-    part = _alone(task, batch)
-    if part or len(batch) > 1:
-        yield from [part] if part else (one for each in batch for one in _again(task, [each]))
-    else:
-        part = MarkedPart(task.assignment)
-        part.leave_out(batch[0], DIED)
-        yield part
+def _one_at_a_time(task: Task, lost: list[Batch]) -> Iterator[MarkedPart]:
+    """Lost batches again, so that it is seen which ends its process; of that one, code by code."""
+    waiting = deque(lost)
+    while waiting:
+        with _pool(task, 1) as pool:
+            part: MarkedPart | None = MarkedPart(task.assignment)
+            while waiting and part:
+                batch = waiting.popleft()
+                part = _alone(task, pool, batch)
+                if part:
+                    yield part
+                elif len(batch) > 1:
+                    waiting.extendleft([one] for one in reversed(batch))
+                else:
+                    yield _left_out(task, batch[0])
 
 
-def _alone(task: Task, batch: Batch) -> MarkedPart | None:
-    """A batch marked in a process of its own; None where that ends without a result."""
-    with _pool(task, 1) as pool:
-        if pool is None:
-            return _here(task, batch)
-        try:
-            return pool.submit(_there, _carried(batch)).result()
-        except BrokenProcessPool:
-            return None
+def _alone(task: Task, pool: ProcessPoolExecutor | None, batch: Batch) -> MarkedPart | None:
+    """A batch while nothing else is marked; None where its process ends without a result."""
+    if pool is None:
+        return _here(task, batch)
+    try:
+        return pool.submit(_there, _carried(batch)).result()
+    except BrokenProcessPool:
+        return None
+
+
+def _left_out(task: Task, one: Returned) -> MarkedPart:
+    part = MarkedPart(task.assignment)
+    part.leave_out(one, DIED)
+    return part
 
 
 def _carried(batch: Batch) -> Batch:
