@@ -58,9 +58,9 @@ def _entry(number: int, problem: Problem) -> str:
     wrong = _seen(problem)
     kind = "solved keep" if wrong else "solved keep alone"
     return (
-        f'<section class="{kind}"><div><h3>{number}\u2002{escape(problem.title)}</h3>{given}'
-        f'<p class="right-answer"><b>{typeset_answer(problem)}</b>{counts}</p>'
-        f'<ul class="steps">{_steps(problem)}</ul></div>{wrong}</section>'
+        f'<section class="{kind}"><div class="top"><h3>{number}\u2002{escape(problem.title)}</h3> '
+        f'{given} <p class="right-answer"><b>{typeset_answer(problem)}</b>{counts}</p></div>'
+        f'<ul class="steps">{_steps(problem)}</ul>{wrong}</section>'
     )
 
 
