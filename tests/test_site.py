@@ -8,6 +8,7 @@ import importlib.util
 import io
 import json
 import linecache
+import marshal
 import re
 import sys
 import tarfile
@@ -442,6 +443,32 @@ def test_nothing_is_installed_in_a_class_site_and_it_says_so(piplite):
         importlib.import_module("piplite.cli").get_transformed_code(["install", "numpy"])
     )
     assert line.startswith("print(") and "Nothing can be installed" in line
+
+
+# What the stand-ins take the place of, in the release they were tried on.  Build a site, run
+# tests/browser/test_site.py on it and read DEVELOPERS.md before you change one of these.
+TRIED = {"ipython": "9.12.0", "jupyterlite-pyodide-kernel": "0.8.6"}
+
+
+def test_the_stand_ins_stay_with_the_releases_they_were_tried_on():
+    lines = (browser_python.SETTINGS / "wheels.txt").read_text("utf-8").splitlines()
+    pins = dict(line.split("==") for line in [*lines, *site.tools_wanted()] if "==" in line)
+    assert {name: pins[name] for name in TRIED} == TRIED
+    there = {
+        path.relative_to(browser_python.STAND_INS).as_posix()
+        for path in browser_python.STAND_INS.rglob("*.py")
+    }
+    piplite = {f"piplite/{name}.py" for name in ("__init__", "cli", "piplite")}
+    assert there == {"later_parts.py", "IPython/terminal/embed.py", *piplite}
+
+
+def test_a_module_is_compiled_as_python_keeps_it_and_never_compared_again():
+    data = b"def f():\n    return __file__\n"
+    made = repack.compiled("tool/one.py", data)
+    assert made[:4] == importlib.util.MAGIC_NUMBER
+    assert int.from_bytes(made[4:8], "little") == 1, "a hash, and no look at the text"
+    code = marshal.loads(made[16:])
+    assert code.co_filename == "tool/one.py" and made == repack.compiled("tool/one.py", data)
 
 
 def test_wheels_are_pinned_and_agree_with_the_package():

@@ -10,8 +10,8 @@ package the text stays beside it, so that a traceback shows the lines. What lies
 takes the place of a wheel's file of the same name.
 """
 
-import importlib._bootstrap_external as loader
-import importlib.util
+import py_compile
+import tempfile
 import zipfile
 from pathlib import Path, PurePosixPath
 
@@ -34,8 +34,12 @@ def taken(name):
 
 def compiled(name, data):
     """A module as Python keeps it, never compared with its text again."""
-    code = compile(data, name, "exec", dont_inherit=True)
-    return bytes(loader._code_to_hash_pyc(code, importlib.util.source_hash(data), False))
+    with tempfile.TemporaryDirectory() as folder:
+        text = Path(folder, "text.py")
+        text.write_bytes(data)
+        never = py_compile.PycInvalidationMode.UNCHECKED_HASH
+        made = py_compile.compile(str(text), f"{text}c", name, True, invalidation_mode=never)
+        return Path(made).read_bytes()
 
 
 def members(name, data, keep_text=False):
@@ -44,7 +48,7 @@ def members(name, data, keep_text=False):
         return [(name, data)]
     try:
         code = str(PurePosixPath(name).with_suffix(".pyc")), compiled(name, data)
-    except SyntaxError:  # a template that only looks like a module
+    except py_compile.PyCompileError:  # a template that only looks like a module
         return [(name, data)]
     return [(name, data), code] if keep_text else [code]
 
