@@ -6,12 +6,17 @@ The files are invented: a first try that is wrong in one of the usual ways, and 
 The same class is marked again with files among it that are made to be slow: as many
 formulas as a file may hold, each the dearest we know.
 
-    python tests/bench/bench_marking.py [result.json] [mutants] [--quick]
+    python tests/bench/bench_marking.py [result.json] [mutants] [pairs] [--quick]
 
-``mutants`` marks 10,000 damaged files as well (a few minutes).
+``mutants`` marks 10,000 damaged files as well (a few minutes).  ``pairs`` marks 10,000 files in
+one process and in two, in turn, and nothing else: wanted are 1.7 times the speed and the same
+bytes.  On a busy computer the clock says little, so the work of the processors stands beside it:
+what two free processors need at the least is half of all the work, or what one process did alone.
 """
 
+import hashlib
 import json
+import os
 import shutil
 import sys
 import tempfile
@@ -152,8 +157,80 @@ def fuzz(whole, assignment, scratch, count=10_000, batch=500):
     }
 
 
+def digest(folder):
+    """One fingerprint for all files of a folder."""
+    found = hashlib.sha256()
+    for path in sorted(folder.iterdir()):
+        found.update(path.name.encode() + path.read_bytes())
+    return found.hexdigest()
+
+
+def run_with(whole, assignment, scratch, processes):
+    """Seconds, seconds of this process and of the others, and what came of it."""
+    import resource
+
+    from leverarm.marking import results
+    from leverarm.marking.desk import _write_page
+
+    pages = Path(tempfile.mkdtemp(dir=scratch))
+    before, start = os.times(), time.perf_counter()
+    result = mark_folder(
+        *(whole, DEMO_KEY),
+        assignment=assignment,
+        each=partial(_write_page, pages),
+        processes=processes,
+    )
+    seconds, after = time.perf_counter() - start, os.times()
+    results.write_sheets(result, pages)
+    row = {
+        "processes": processes,
+        "seconds": seconds,
+        "own": after.user + after.system - before.user - before.system,
+        "others": (after.children_user + after.children_system)
+        - (before.children_user + before.children_system),
+        "load": os.getloadavg()[0],
+        "largest_mb": max(
+            resource.getrusage(who).ru_maxrss / 1000
+            for who in (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN)
+        ),
+    }
+    made = digest(pages)
+    shutil.rmtree(pages)
+    return row, made, result
+
+
+def pairs(scratch):
+    """Ten thousand files in one process and in two."""
+    whole = scratch / "many"
+    kinds = ["front_gain", "rear_change", "total_change"]
+    assignment = write_class(whole, many(10_000, 400), 3, tries=2, kinds=kinds)
+    found = [
+        run_with(whole, assignment, scratch, number) for _ in range(many(2, 1)) for number in (1, 2)
+    ]
+    rows, made, results = zip(*found)
+    assert len(set(made)) == 1 and all(one == results[0] for one in results), "the same to the byte"
+    table(
+        f"{len(results[0].marks):,} files, in turn",
+        ("processes", "s", "this process, s of work", "the others", "load", "largest, MB"),
+        [(row["processes"], *(f"{value:.1f}" for value in list(row.values())[1:])) for row in rows],
+    )
+    ones, twos = ([row for row in rows if row["processes"] == n] for n in (1, 2))
+    clock = min(row["seconds"] for row in ones) / min(row["seconds"] for row in twos)
+    work = min(row["own"] for row in ones) / min(
+        max((row["own"] + row["others"]) / 2, row["own"], row["others"] / 2) for row in twos
+    )
+    verdict("two processes against one, by the clock", clock, 1.7, at_most=False)
+    verdict("two processes against one, by the processors' work", work, 1.7, at_most=False)
+    return {"rows": rows, "clock": clock, "work": work}
+
+
 def main():
     scratch = Path(tempfile.mkdtemp())
+    if "pairs" in words():
+        found = pairs(scratch)
+        shutil.rmtree(scratch)
+        save("bench_marking", {"pairs": found})
+        return
     whole = scratch / "all"
     assignment = write_class(whole, CODES, ITEMS, tries=2)
     rows = [measure(whole, assignment, size, scratch) for size in SIZES]

@@ -76,12 +76,18 @@ class Handler(http.server.SimpleHTTPRequestHandler):
         accepted = self.headers.get("Accept-Encoding", "")
         for ending, name in ((".br", "br"), (".gz", "gzip")):
             if self.copies and name in accepted and os.path.isfile(path + ending):
+                changed = self.date_time_string(int(os.path.getmtime(path)))
+                if self.headers.get("If-Modified-Since") == changed:
+                    self.send_response(304)
+                    self.end_headers()
+                    return None
                 with open(path + ending, "rb") as copy:
                     data = copy.read()
                 self.send_response(200)
                 self.send_header("Content-Type", self.guess_type(path))
                 self.send_header("Content-Encoding", name)
                 self.send_header("Vary", "Accept-Encoding")
+                self.send_header("Last-Modified", changed)
                 self.send_header("Content-Length", str(len(data)))
                 self.end_headers()
                 return io.BytesIO(data)
