@@ -83,27 +83,22 @@ def mark_folder(
     codes       the codes given out; None accepts every code
     received    when they came: "files" for the date of each, a date, "" for none, or by code
     elsewhere, paper    a folder where files may have been dropped by mistake; answers on paper
-    each, progress  called with every Student marked; with (how many, of how many)
-    processes   how many mark at once, see processors(); marks and pages are the same with any
-                number.  With more than one, each must be a function of a module or a partial of
-                one, and a program of yours that calls this needs if __name__ == "__main__"
+    each, progress, processes   called with every Student marked; with (how many, of how many);
+                and how many mark at once, which changes no mark: see marking.processes
     """
     key, folder = read_class_key(class_key), Path(folder)
     assignment = assignment or _assignment_in(folder)
     known = None if codes is None else set(map(read_code, codes))
-    task = Task(assignment, arrival_of(received), each)
     with ExitStack() as stack:
         files, skipped, extra = _collected(folder, assignment, key, elsewhere, paper, stack)
         by_code, mixed, copies = _by_code(files, skipped, assignment, key, known)
-        came = [
-            _returned(code, some, assignment, key, mixed.get(code, ()), copies)
-            for code, some in sorted(by_code.items())
-        ]
+        names = sorted(by_code)
+        came = [_returned(one, by_code[one], assignment, key, mixed, copies) for one in names]
+        task = Task(assignment, arrival_of(received), each)
         whole = _marked(task, came, progress, processes)
-    marks, skipped = whole.marks, [*skipped, *whole.skipped]
+    marks, skipped = whole.marks, skipped + whole.skipped
     for code in (known or set()) - {one.code for one in marks}:
-        why = UNMARKED if code in by_code else "nothing handed in"
-        marks.append(_nothing_from(code, assignment, [why, *mixed.get(code, [])]))
+        marks.append(_nothing_from(code, assignment, code in by_code, mixed.get(code, [])))
     return ClassResult(
         assignment,
         tuple(sorted(marks, key=lambda mark: mark.code)),
@@ -220,14 +215,14 @@ def _returned(
     files: list[SubmittedFile],
     assignment: Assignment,
     key: str,
-    remarks: Iterable[str],
+    mixed: Mapping[str, list[str]],
     copies: Mapping[str, str],
 ) -> Returned:
     """What came back under a code, with all that another process needs to mark it."""
     ticket = Ticket(code, number_key(key, code, assignment.name), assignment)
     names = [visible(one.name) for one in files]
     own = {name: copies[name] for name in names if name in copies}
-    return Returned(ticket, tuple(files), tuple(remarks), own)
+    return Returned(ticket, tuple(files), tuple(mixed.get(code, ())), own)
 
 
 def _refuse_foreign(
@@ -248,10 +243,13 @@ def _refuse_foreign(
 # The class ---------------------------------------------------------------------------------
 
 
-def _nothing_from(code: str, assignment: Assignment, remarks: list[str]) -> StudentRow:
-    """The row of a student who handed in nothing."""
+def _nothing_from(
+    code: str, assignment: Assignment, came: bool, remarks: Iterable[str]
+) -> StudentRow:
+    """The row of a student of whom nothing was marked, whether something came or not."""
+    notes = tidy_notes([UNMARKED if came else "nothing handed in", *remarks])
     items = ItemMarks(assignment.names, [None] * len(assignment.items))
-    return StudentRow(code, None, len(items), 0, "", items, tidy_notes(remarks))
+    return StudentRow(code, None, len(items), 0, "", items, notes)
 
 
 def _class_notes(

@@ -8,6 +8,9 @@ batch is lost with a process that dies: it is marked again, then each of its cod
 code that ends its process twice is left out and named.  Nothing here looks at a clock: what bounds
 a file made to be slow is its Budget, so the marks are the same on every computer.
 
+What is called with each student must be a function of a module, or a partial of one, and a program
+that starts this needs ``if __name__ == "__main__"``: each process reads it again.
+
 Processes are started anew ("spawn"), as Windows and macOS do it: a copy of a notebook's process
 would have its threads' locks without the threads.
 """
