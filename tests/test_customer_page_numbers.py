@@ -181,6 +181,22 @@ def test_a_page_with_many_letters_is_set_smaller(more, full):
 
 
 @pytest.mark.parametrize(
+    "most, names",
+    [
+        (20, ["hours"]),
+        (40, ["customer", "model", "serial", "mower", "fuel", "ballast", "weighed_by"]),
+        (50, ["dealer"]),
+        (70, ["address"]),
+    ],
+)
+def test_a_line_on_the_page_holds_so_many_letters(most, names):
+    for name in names:
+        assert "n" * most in page_html(FULL, **{name: "n" * most})
+        with pytest.raises(Refusal, match=f"{most} printable"):
+            page_html(FULL, **{name: "n" * (most + 1)})
+
+
+@pytest.mark.parametrize(
     "change, told, full",
     [
         ({}, {}, False),

@@ -330,3 +330,19 @@ def test_a_lift_point_is_what_predict_says():
         TRACTOR, *here.pieces, Attachment("box", 100, -2.5, 0.5), grade_deg=4
     )
     assert (here.overhang_m, here.height_m) == (here.pieces[-1].ahead_m, here.pieces[-1].height_m)
+
+
+@pytest.mark.parametrize(
+    "share, allowed", [(-0.5, False), (0, True), (0.5, True), (100, True), (100.5, False)]
+)
+def test_a_share_is_none_to_all(share, allowed):
+    for ask in (
+        lambda: load_for_share(TRACTOR, LOADER, 0, share),
+        lambda: limits(TRACTOR, LOADER, 0, rated_share=share),
+        lambda: limits(TRACTOR, LOADER, 0, keep_share=share),
+    ):
+        if allowed:
+            ask()
+        else:
+            with pytest.raises(Refusal, match="share"):
+                ask()

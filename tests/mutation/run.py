@@ -120,6 +120,8 @@ ROOMS = {
             "test_exercises_fo*.py",
             "test_exercises_h*.py",
             "test_exercises_[m-z]*.py",
+            "test_worked_example.py",
+            "test_class_view.py",
             "test_directions.py",
             "test_values.py",
             "test_small_print.py",
