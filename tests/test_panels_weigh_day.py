@@ -2,11 +2,13 @@
 nothing lost.
 """
 
+import re
 from dataclasses import replace
 
 import pytest
 
 from leverarm import Refusal, weighing
+from leverarm.handouts.customer_page import customer_page
 from leverarm.panels import (
     claim_audit,
     compare_days,
@@ -245,6 +247,41 @@ def test_one_axle_needs_the_tape_and_says_so(yard):
     # 444 lb = W (1 + 48/65)
     assert day.result.weight.value == pytest.approx(444 / (1 + 48 / 65) * 0.45359237)
     assert "Only one axle was read" in weigh_record(yard).out.value
+
+
+def test_one_axle_and_the_weight_as_told(yard):
+    """Worked by hand: 444 lb = 250 lb (1 + a/65), so a = 50.4 in."""
+    kept(yard, **SCALES_TOLD)
+    day = opened(yard)
+    day.write_down("loader frame", "1828")
+    day.write_down("loader frame + bucket", "2272")
+    day.same.say(True)
+    day.set(system="lb")
+    day.beliefs["weight"].value, day.beliefs["u_weight"].value = "250 lb", "2 lb"
+    assert not day.error.value and "weight as told" in day.out.value
+    assert day.result.ahead.value == pytest.approx(65 * (444 / 250 - 1) * 0.0254, rel=1e-4)
+
+
+@pytest.mark.parametrize(
+    "told, says",
+    [
+        ({"weight": "250", "weight_error": "5"}, ("told, not weighed", "250 lb × 1.")),
+        ({"ahead": "48", "ahead_error": "1 in"}, ("The overhang was told", "48.0 in ÷ 65.0 in")),
+        ({}, ("444 lb off",)),
+    ],
+)
+def test_a_page_of_the_front_alone_takes_weight_or_overhang(yard, tmp_path, told, says):
+    kept(yard, **SCALES_TOLD)
+    day = opened(yard)
+    day.write_down("loader frame", "1828")
+    day.write_down("loader frame + bucket", "2272")
+    day.same.say(True)
+    page = hand_over(customer_page, yard)
+    page.set(system="lb")
+    for key, text in told.items():
+        page.told[key].value = text
+    words = re.sub(r"<[^>]+>", "", page.write(tmp_path).read_text("utf-8")).replace("\xa0", " ")
+    assert all(one in words for one in says)
 
 
 def test_bets_are_on_one_machine_and_day(yard):

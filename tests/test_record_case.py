@@ -406,7 +406,7 @@ def test_the_trainer_chooses_machine_and_day(two_tractors):
     page = hand_over(customer_page, answered(two_tractors))
     choice = page.day_choice
     assert choice.machines.layout.display == "" and len(choice.machines.options) == 3
-    with pytest.raises(Refusal, match="choose one"):
+    with pytest.raises(Refusal, match="Choose the machine and day"):
         page.write(two_tractors.parent)
     choice.machines.value = "blue"
     page.fields["dealer"].value = "Valley Yard"
@@ -435,7 +435,7 @@ def test_a_day_on_which_nobody_said_what_stayed_the_same_makes_no_page(record):
 def test_bets_and_cards_ask_too(two_days):
     two_days = answered(two_days)
     bets, cards = revealed_bets(two_days), panels.claim_cards(two_days)
-    assert "choose one" in bets.error.value
+    assert "Choose the machine and day" in bets.error.value
     bets.day_choice.choose("Red", "2026-06-09")
     assert not bets.error.value and "−200.0 kg" in bets.out.value
     # Chosen once, followed by every panel of the place; a change in one reaches the others.
@@ -449,8 +449,8 @@ def test_bets_and_cards_ask_too(two_days):
     bets.gate.reveal()
     assert play.answer("200 kg comes off the front axle.")[1].found
     play.day_choice.days.value = ""
-    assert "choose one" in bets.error.value
-    with pytest.raises(Refusal, match="choose one"):
+    assert "Choose the machine and day" in bets.error.value
+    with pytest.raises(Refusal, match="Choose the machine and day"):
         play.answer("200 kg comes off the front axle.")
 
 
@@ -470,7 +470,7 @@ def test_a_front_axle_alone_and_what_the_bucket_weighs_make_a_page(record):
     page = hand_over(customer_page, answered(record(lines("Red", "2026-05-02", front))))
     folder = page.day_choice.path.parent
     assert "2.0\u00a0times" not in written(page, folder)
-    page.weight.value = "100"
+    page.told["weight"].value = "100"
     assert "<b>2.0\u00a0times</b> what the bucket weighs" in written(page, folder)
 
 
@@ -508,11 +508,11 @@ def test_a_page_asks_for_the_plus_or_minus_of_a_told_weight(record):
     front = {setup: (reading[0], "") for setup, reading in RED.items()}
     path = answered(record(lines("Red", "2026-05-02", front)))
     page = hand_over(customer_page, path)
-    page.weight.value, page.weight_error.value = "100", "2 kg"
+    page.told["weight"].value, page.told["weight_error"].value = "100", "2 kg"
     page.set(system="kg")
     day = one_day(files_at(path))
     assert "told, not weighed" in written(page, path.parent), day.name
-    page.weight.value = ""
+    page.told["weight"].value = ""
     with pytest.raises(Refusal, match="tell both"):
         page.write(path.parent)
 

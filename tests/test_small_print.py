@@ -191,7 +191,7 @@ def test_lines_that_cannot_be_read_are_counted_and_days_are_named(tmp_path):
     path, head = tmp_path / "days.csv", "date,machine,wheelbase,state,front,rear,unit,repeat,note\n"
     rows = (f"2026-05-02,{name},1.5 m,bare,600,900,kg,1,\n" for name in ("Red", "Blue"))
     path.write_text(head + "".join(rows), "utf-8")
-    with pytest.raises(Refusal, match="2 that were weighed") as refused:
+    with pytest.raises(Refusal, match="2 are kept here") as refused:
         one_day(files_at(path))
     assert "Red" in str(refused.value) and "Blue" in str(refused.value)
     good = path.read_text("utf-8-sig")

@@ -406,7 +406,7 @@ def test_one_day_is_chosen_or_asked_for(tmp_path):
         one_day(files_at(tmp_path / "none"))
     for day in (orchard(), orchard("2026-05-21")):
         add_rows(day, ROWS[0], folder=tmp_path)
-    with pytest.raises(Refusal, match="2 that were weighed was given; one of them: Orchard"):
+    with pytest.raises(Refusal, match="Choose the machine and day: 2 are kept"):
         one_day(files_at(tmp_path))
     with pytest.raises(Refusal, match="Green"):
         one_day(files_at(tmp_path), "Green")

@@ -225,6 +225,19 @@ class HandOver(Panel):
         ("fuel", "Fuel"),
         ("weighed_by", "Weighed by"),
     )
+    # Key, label, kind, an example by unit system: one of the two is told where the rear was not
+    # read.
+    TOLD = (
+        (
+            "weight",
+            "What it weighs, if the rear was not read",
+            "weight",
+            {"lb": "250 lb", "kg": "110 kg"},
+        ),
+        ("weight_error", "± of that weight, at most", "weight", {"lb": "5 lb", "kg": "2 kg"}),
+        ("ahead", "Or its overhang by tape", "length", {"lb": "45 in", "kg": "1.15 m"}),
+        ("ahead_error", "± of that overhang, at most", "length", {"lb": "1 in", "kg": "2 cm"}),
+    )
 
     def __init__(self, make: Callable[..., Path], record: Path | str = FOLDER) -> None:
         self._make, self._record = make, record
@@ -238,15 +251,14 @@ class HandOver(Panel):
         }
         self.logo = text_box("Logo file", placeholder="such as logo.png, or empty")
         self.piece = dropdown("What came off", [("the bucket", "bucket")])
-        self.weight = text_box("What it weighs, if the rear was not read")
-        self.weight_error = text_box("± of that weight, at most")
+        self.told = {key: text_box(label) for key, label, *_ in self.TOLD}
         self.day_choice = DayChoice(self._record, self.redraw)
         self.write_button = button("Write the page", lambda: self.attempt(self.write), primary=True)
         self.said = html("", "lv-say")
         return [
             self.day_choice.widget,
             self.piece,
-            grid(self.weight, self.weight_error, *self.fields.values(), self.logo),
+            grid(*self.told.values(), *self.fields.values(), self.logo),
             self.write_button,
             self.said,
         ]
@@ -264,8 +276,7 @@ class HandOver(Panel):
             day,
             Path(folder) / f"customer_page_{stem}.html",
             piece=self.piece.value,
-            weight=self._told(self.weight),
-            weight_error=self._told(self.weight_error),
+            **self._told(),
             system=self.system,
             logo=self.logo.value.strip() or None,
             **self.about,
@@ -277,19 +288,21 @@ class HandOver(Panel):
         )
         return self.path
 
-    def _told(self, box: w.Text) -> str | None:
-        """What stands in a box of weight, with the unit shown; None where it is empty."""
-        text = box.value.strip()
-        return with_unit(text, "weight", self.system) if text else None
+    def _told(self) -> dict[str, str]:
+        """What was told beside front readings, each with a unit; nothing of what is empty."""
+        return {
+            key: with_unit(text, kind, self.system)
+            for key, _, kind, _ in self.TOLD
+            if (text := self.told[key].value.strip())
+        }
 
     def draw(self) -> None:
         """Offer machines and days, and what came off the front axle there; what was written is of
         the one chosen.
         """
         self.day_choice.look()
-        pounds = self.system == "lb"
-        self.weight.placeholder = f"such as {'250 lb' if pounds else '110 kg'}"
-        self.weight_error.placeholder = f"such as {'5 lb' if pounds else '2 kg'}"
+        for key, _, _, examples in self.TOLD:
+            self.told[key].placeholder = f"such as {examples[self.system]}"
         with suppress(Refusal):  # said where the page is written
             offer_pieces(self.piece, self.day_choice.unchecked, off_the_front=True)
         chosen = self.day_choice.machines.value, self.day_choice.days.value

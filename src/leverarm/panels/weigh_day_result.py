@@ -42,9 +42,12 @@ def both_read(*setups: SetupReadings) -> bool:
 
 
 def bucket_results(day: WeighDay, believed: Believed) -> DayResults:
-    """What came off with the bucket; with the front axle alone, by the overhang that was taped."""
+    """What came off with the bucket; with the front axle alone, by the overhang that was taped, or
+    by the weight where no overhang was told.
+    """
     off, on = day.with_and_without(BUCKET)
-    instead: dict[str, Any] = {"ahead": believed.ahead, "u_ahead": believed.u_ahead}
+    told = "weight" if believed.ahead is None else "ahead"
+    instead: dict[str, Any] = {key: getattr(believed, key) for key in (told, f"u_{told}")}
     return results(day, BUCKET, **({} if both_read(off, on) else instead))
 
 
@@ -95,11 +98,12 @@ def sentences(found: DayResults, system: str) -> list[str]:
             *lines,
             (
                 "Only the front axle was read, so its weight and its overhang stay open: read the "
-                "rear axle, or tell the overhang by tape with its ±."
+                "rear axle, or tell its weight, or its overhang by tape, with a ±."
             ),
         ]
     place = "ahead of" if found.ahead.value >= 0 else "behind"
-    caveat = " This takes the overhang as told, since only the front axle was read."
+    told = "weight" if found.given == "weight" else "overhang"
+    caveat = f" This takes the {told} as told, since only the front axle was read."
     lines.append(
         f"The bucket weighs {say(found.weight, 'weight')} and hangs "
         f"{say(abs(found.ahead), 'length')} {place} the front axle." + (caveat * bool(found.given))

@@ -26,6 +26,8 @@ EARLIER = "weigh_day_record.csv"
 MOST_FILE_BYTES = 5_000_000
 
 MOST_FILES = 2000
+# A sentence names so many days, and counts the rest.
+MOST_NAMED = 6
 
 
 @dataclass(frozen=True)
@@ -124,12 +126,24 @@ def one_day(
             "one file for a machine and day, and these differ",
             "bring their rows together in one, and move the other away",
         )
-    raise Refusal(
-        "machine and day",
-        f"{len(fitting)} that were weighed",
-        "one of them: " + "; ".join(names),
-        "choose one, since machines and days are never averaged",
-    )
+    raise Unchosen(names)
+
+
+class Unchosen(Refusal):
+    """The Refusal where several days fit and none was chosen, in words a person would say."""
+
+    def __init__(self, names: Sequence[str]) -> None:
+        super().__init__("machine and day", f"{len(names)}", "one of them", "choose one")
+        self._names = tuple(names)
+        named, more = "; ".join(names[:MOST_NAMED]), len(names) - MOST_NAMED
+        rest = f"; and {more} more" if more > 0 else ""
+        self.args = (
+            f"Choose the machine and day: {len(names)} are kept here, and they are never averaged "
+            f"({named}{rest}).",
+        )
+
+    def __reduce__(self) -> tuple[type, tuple[object, ...]]:
+        return type(self), (self._names,)
 
 
 def no_readings(place: str | os.PathLike[str] = FOLDER) -> Refusal:

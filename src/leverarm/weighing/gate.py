@@ -91,7 +91,9 @@ class Waiting(Refusal):
         self._told = name, brief, more
         rest = f" ({how_many(more, 'remark')} more)" * bool(more)
         asks = brief.endswith("?")
-        do = "" if asks else "; correct it, or say that it is so."
+        do = (
+            " Answer beside the record." if asks else ("; correct it or say so, beside the record.")
+        )
         say = f"{brief[0].lower()}{brief[1:].rstrip('.')}{do}"
         self.args = (f"{name} waits for your answer{rest}: {say}",)
 
