@@ -573,12 +573,16 @@ def test_the_last_hint_rules_out_a_wrong_option(name):
     for seed in range(4):
         p = made(name, seed)
         letter = re.match(r"It is not ([A-F])\. ", p.hints[3])[1]
-        first = next(one for one, _ in p.options if one != p.answer)
+        right = [line.left for line in p.solution]
+        first = next(one for one, _ in p.options if one not in right)
         assert letter == first and not exercises.check(p, letter).right
         assert p.hints[3].endswith(exercises.check(p, letter).question)
-        (line,) = p.solution
-        assert line.text == f"{p.answer}: {dict(p.options)[p.answer]}"
-        assert exercises.check(p, p.answer).finding == f"{p.answer} is it. {line.words}"
+        for line in p.solution:
+            assert line.text == f"{line.left}: {dict(p.options)[line.left]}"
+            ends = "can be defended" if len(right) > 1 else "is it"
+            said = exercises.check(p, line.left).finding
+            assert said.startswith(f"{line.left} {ends}. {line.words}")
+            assert len(right) > 1 or said.endswith(line.words)
 
 
 # --- free bodies ----------------------------------------------------------------------------------
@@ -697,6 +701,27 @@ def test_a_formula_hints_at_its_first_step(name):
     told = ", ".join(f"{letter} for {words}" for letter, words in p.given.items())
     assert picture.endswith(f"Write the letters on it: {told}.")
     assert p.solution[-1].left == RULES[KINDS[name].asked].shown
+
+
+@pytest.mark.parametrize(
+    ("name", "typed", "said"),
+    [
+        ("kilograms", "1", "I don't see how 1 kg came about."),
+        ("kilograms", "0", "I don't see how 0 kg came about. Check this step"),
+        ("slope_degrees", "0", "I don't see how 0 deg came about. Check this step"),
+        ("rear_change", "0", "0 lb is no change at all."),
+        ("rear_reading", lambda p: f"{-p.answer:.5g}", "Can this quantity be negative?"),
+        ("rear_change", lambda p: f"{-p.answer:.5g}", "which end gets lighter?"),
+        ("moment_about_front", lambda p: f"{p.answer * 0.45359237:.5g}", "0.4536 × W × a"),
+    ],
+)
+def test_a_reply_says_more_than_the_number_and_no_long_one(name, typed, said):
+    """Wrong numbers typed as a student who reads the answer would judge it."""
+    problem = exercises.make(name, 5, "lb")
+    text = typed(problem) if callable(typed) else typed
+    found = exercises.check(problem, text)
+    assert not found.right and said in found.message, found.message
+    assert "the number" not in found.finding and not re.search(r"\.\d{5}", found.finding)
 
 
 @pytest.mark.parametrize("seed", range(24))

@@ -6,6 +6,7 @@ nothing is claimed.  Feedback that explains helps most, right or wrong alone har
 (Van der Kleij et al. 2015).
 """
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -22,6 +23,8 @@ from leverarm.exercises.suspects import search_for
 
 APART = 0.05
 STRETCHED = (1.5, 2.0, 0.75)
+NO_DIRECTION = "Can this quantity be negative?"
+_LONG = re.compile(r"(?<![\w.])\d*\.\d{5,}(?![\w.])")
 UNSURE = 0.2  # so much of everything must speak for wrong turns before more digits are asked for
 
 
@@ -33,8 +36,10 @@ def explained(method: Method, problem: Problem, shown: str, typed: Typed, step: 
     search = search_for(method, problem.system)
     numbers = {name: problem.drawn.shown[name] for name in method.given}
     turns, part = search.judged(typed, numbers)
+    turns = tuple(turn for turn in turns if _tells_something(turn, typed))
     if turns:
-        suspects = tuple(as_mistake(method, turn) for turn in turns)
+        plain = getattr(problem.source, "sign", "") == "plain"
+        suspects = tuple(as_mistake(method, turn, plain) for turn in turns)
         retry = _second_try(method, problem, turns) if len(turns) > 1 else ""
         return wrong_number(method, problem, shown, suspects, retry)
     right, goal = problem.answer, goal_of(method, problem)
@@ -43,7 +48,7 @@ def explained(method: Method, problem: Problem, shown: str, typed: Typed, step: 
         question = "Was a number rounded on the way? Keep every digit until the last step."
         return Verdict(False, shown, (), "wrong", goal, finding, question)
     finding, question = cause_unknown(shown, problem.solution[step])
-    if typed.digits < DIGITS_OF_SURETY and part > UNSURE:
+    if typed.number and typed.digits < DIGITS_OF_SURETY and part > UNSURE:
         question = f"Type it with four digits, with nothing rounded on the way. {question}"
     return Verdict(False, shown, (), "wrong", goal, finding, question)
 
@@ -70,17 +75,35 @@ def explained_together(
     return replace(told, reading=alone.reading, finding=f"The same again: {finding}")
 
 
-def as_mistake(method: Method, turn: WrongTurn) -> Mistake:
-    """A wrong turn in words: a listed one in its own, any other as its expression in letters."""
+def _tells_something(turn: WrongTurn, typed: Typed) -> bool:
+    """Whether a wrong turn says more than the number itself: "1 is the number 1" does not.
+
+    What rounds to 0 says nothing; what is 0 may.
+    """
+    number = isinstance(simplest(turn.tree), Num)
+    return (bool(turn.question) or not number) and (typed.number != 0 or number)
+
+
+def _short(expression: str) -> str:
+    """An expression with its long numbers cut to four digits: 0.4536 for 0.45359237."""
+    return _LONG.sub(lambda number: significant(float(number[0]), 4), expression)
+
+
+def as_mistake(method: Method, turn: WrongTurn, plain: bool = False) -> Mistake:
+    """A wrong turn in words: a listed one in its own, any other as its expression in letters.
+
+    plain   whether the answer is a quantity that has no direction
+    """
     names = {name: method.letters[name].shown for name in method.given}
     if turn.question:
         return Mistake(turn.name, turn.words, turn.question, turn.tree)
     if turn.name in OF_THE_WHOLE:
         parts = (formula_text(simplest(part), names) for part in turn.parts)
         what = (turn.words or CLASSES[turn.name].words).format(*parts)
-        return Mistake(turn.name, what, question_about(turn.name), turn.tree, 1)
+        asks = NO_DIRECTION if plain and turn.name == "sign" else question_about(turn.name)
+        return Mistake(turn.name, what, asks, turn.tree, 1)
     tree = simplest(turn.tree)
-    expression = formula_text(tree, names)
+    expression = _short(formula_text(tree, names))
     if isinstance(tree, Num):
         what = f"the number {expression}"
     elif isinstance(tree, Letter):
@@ -131,7 +154,7 @@ def _said(suspect: Mistake, names: dict[str, str]) -> str:
     if suspect.tree is None or suspect.rank:
         return suspect.what
     tree = simplest(suspect.tree)
-    expression = formula_text(tree, names)
+    expression = _short(formula_text(tree, names))
     if isinstance(tree, Num) or expression in suspect.what:
         return suspect.what
     return f"{suspect.what}: {expression}"
