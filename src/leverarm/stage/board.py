@@ -51,7 +51,7 @@ class Board:
     def _told(self, v: Mapping[str, Numeric]) -> dict[str, str]:
         """The board in words."""
         case, words = self.case, entry("board")
-        arrows = "".join(
+        arrows = " ".join(
             words.text("arrow").format(letter=letter, where=self._where(v, letter))
             for letter in case.letters
         )
