@@ -19,8 +19,8 @@ from leverarm.exercises.expressions.tree import (
     value_at,
 )
 from leverarm.exercises.method import method_for
-from leverarm.exercises.search import Values
 from leverarm.exercises.suspects import search_for
+from leverarm.exercises.values import Values
 from leverarm.quantities import to_unit
 
 G = 9.80665

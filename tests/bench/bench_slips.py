@@ -18,7 +18,7 @@ from collections import Counter
 from pathlib import Path
 
 from leverarm import exercises
-from leverarm.exercises.search import Values
+from leverarm.exercises.values import Values
 from leverarm.quantities import to_unit
 
 FUNCTIONS = {

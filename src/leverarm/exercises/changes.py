@@ -7,7 +7,7 @@ off, another function, a unit factor left in.  The search in ``search`` takes on
 
 import math
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from leverarm.exercises import readings, rules
 from leverarm.exercises.expressions.tree import (
@@ -238,7 +238,7 @@ def changes_inside(tree: Tree, context: Context) -> Iterator[Turn]:
     for at, part in enumerate(parts):
         for change in changes_inside(part, context):
             whole = rebuilt(tree, (*parts[:at], change.tree, *parts[at + 1 :]))
-            yield replace(change, tree=whole)
+            yield Turn(change.name, whole, change.share, change.parts, change.words)
 
 
 def _here(node: Tree, context: Context) -> Iterator[Turn]:

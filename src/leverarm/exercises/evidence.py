@@ -30,6 +30,15 @@ class Typed:
     digits: int
     signless: bool = False
 
+    def near(self, values: Sequence[float]) -> list[int]:
+        """Which workings give this number any likelihood at all, by their places."""
+        number, size = self.number, abs(self.number)
+        # No less than the reach of likelihood, which grows with the value.
+        reach = max(2 * self.half, 1.01 * ROOM * size) * (1 + 1e-9)
+        if self.signless:
+            return [at for at, value in enumerate(values) if -reach <= abs(value) - size <= reach]
+        return [at for at, value in enumerate(values) if -reach <= value - number <= reach]
+
     def likelihood(self, value: float) -> float:
         """How likely this number is, for each unit of it, where a working gives this value."""
         number = self.number
@@ -71,31 +80,36 @@ def background(typed: Typed, right: float) -> float:
 def pen_slips(
     typed: Typed,
     right: float,
-    shown: Mapping[str, float],
-    answer: Callable[[Mapping[str, float]], float],
+    keyed: Sequence[float],
     steps: Sequence[float],
 ) -> float:
     """How likely a slip of the pen on the way to the right number gives this one.
 
-    shown   the given numbers
-    answer  the right answer from given numbers
+    keyed   the right answer with each given number mis-keyed
     steps   the right answer with each step cut to two digits
     """
     digits = _digits_of(right, typed.digits)
     one_off, swapped = _written_wrong(digits)
     found = _shared(typed, one_off, WRONG_DIGIT) + _shared(typed, swapped, SWAPPED)
+    return found + _shared(typed, keyed, MIS_KEYED) + _shared(typed, steps, CUT_SHORT)
+
+
+def mis_keyed(
+    shown: Mapping[str, float], answer: Callable[[Mapping[str, float]], float]
+) -> list[float]:
+    """The answer with each given number in turn written down wrong."""
     keyed = []
     for name, number in shown.items():
         for row in _written_wrong(_digits_of(number, 6)):
             keyed += [answer({**shown, name: other}) for other in row]
-    return found + _shared(typed, keyed, MIS_KEYED) + _shared(typed, steps, CUT_SHORT)
+    return keyed
 
 
 def _shared(typed: Typed, values: Sequence[float], part: float) -> float:
     """The likelihood under several values that share a part alike."""
     if not values:
         return 0.0
-    return part / len(values) * sum(typed.likelihood(value) for value in values)
+    return part / len(values) * sum([typed.likelihood(values[at]) for at in typed.near(values)])
 
 
 def _digits_of(number: float, digits: int) -> tuple[str, float]:

@@ -17,9 +17,10 @@ from leverarm.exercises.expressions.tree import Letter, Num, formula_text
 from leverarm.exercises.method import Method, words_of
 from leverarm.exercises.number_reader import UNIT_WORDS, printed_unit, significant
 from leverarm.exercises.problem import Mistake, Problem, SolutionLine, Verdict
-from leverarm.exercises.search import Values, WrongTurn
+from leverarm.exercises.search import WrongTurn
 from leverarm.exercises.solution import step_question
 from leverarm.exercises.suspects import search_for
+from leverarm.exercises.values import Values
 
 APART = 0.05
 STRETCHED = (1.5, 2.0, 0.75)

@@ -41,7 +41,8 @@ from leverarm.exercises.problem import (
     unread,
 )
 from leverarm.exercises.random_numbers import RandomStream
-from leverarm.exercises.search import MOST_OF_A_FORMULA, TurnTable, Values, WrongTurn
+from leverarm.exercises.search import MOST_OF_A_FORMULA, TurnTable, WrongTurn
+from leverarm.exercises.values import Values
 
 MOST_SUSPECTS = 2
 # Overhang as a multiple of the wheelbase, away from where a wrong lever gives the right answer.

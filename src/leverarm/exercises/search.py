@@ -6,12 +6,10 @@ Listed slips stand in the same table, with words of their own.  A table is built
 wrong try, from the numbers as a statement shows them; nothing else waits for it.
 """
 
-import math
-import operator
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, TypeAlias
+from typing import TypeAlias
 
 from leverarm.exercises.alike import like_changes
 from leverarm.exercises.at_hand import context_of
@@ -20,30 +18,24 @@ from leverarm.exercises.changes import Turn, changes_inside, single_changes
 from leverarm.exercises.expressions.simplest import fraction_of, multiplied_out
 from leverarm.exercises.expressions.tree import (
     Call,
-    Letter,
     Named,
-    Neg,
-    Num,
     Power,
     Prod,
     Rounded,
-    Sum,
     Tree,
     children,
-    compiled,
     rebuilt,
     written_out,
 )
 from leverarm.exercises.made_up import made_up
 from leverarm.exercises.method import Method
+from leverarm.exercises.values import Numbers, Values
 
 MOST, MOST_OF_A_FORMULA = 600, 1500
 MOST_PAIRS, MOST_FIRST = 1200, 60
 PART_OF_LISTED, PART_OF_TWO = 0.45, 0.1
 SAID_FIRST = {"sign", "half", "double", "unit"}
 FEW = 4.0  # a class with fewer changes than this does not give all of its part to them
-
-Numbers = Mapping[str, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,87 +48,6 @@ class WrongTurn:
     parts: tuple[Tree, ...] = ()
     words: str = ""
     question: str = ""
-
-
-class Values:
-    """What expressions come to at several sets of numbers; shared parts are worked out once."""
-
-    def __init__(self, numbers: Sequence[Numbers]) -> None:
-        self._at = {name: tuple(at[name] for at in numbers) for name in numbers[0]}
-        self._count = len(numbers)
-        self._nothing = (math.nan,) * self._count
-        self._known: dict[int, tuple[Tree, tuple[float, ...]]] = {}
-
-    def __call__(self, tree: Tree) -> tuple[float, ...]:
-        known = self._known.get(id(tree))
-        if known is None:
-            try:
-                known = tree, self._of(tree)
-            except (ArithmeticError, ValueError, TypeError):
-                known = tree, self._nothing
-            self._known[id(tree)] = known
-        return known[1]
-
-    def _of(self, tree: Tree) -> tuple[float, ...]:
-        if isinstance(tree, Letter):
-            return self._at[tree.name]
-        if isinstance(tree, Num):
-            return (float(tree.value),) * self._count
-        function = from_parts(tree)
-        return tuple([function(row) for row in zip(*[self(part) for part in children(tree)])])
-
-
-def compiled_together(trees: Sequence[Tree]) -> Callable[[Numbers], list[float]]:
-    """Many expressions as one function of a set of numbers, NaN for each that has no value.
-
-    A part that several of them hold as one object is worked out once.
-    """
-    steps: list[tuple[Callable[[Any], float], tuple[int, ...]]] = []
-    places: dict[int, int] = {}
-
-    def place(tree: Tree) -> int:
-        if id(tree) not in places:
-            parts = tuple(map(place, children(tree)))
-            places[id(tree)] = len(steps)
-            steps.append((from_parts(tree) if parts else compiled(tree), parts))
-        return places[id(tree)]
-
-    wanted = list(map(place, trees))
-
-    def worked_out(numbers: Numbers) -> list[float]:
-        values: list[float] = []
-        for function, parts in steps:
-            try:
-                values.append(function([values[at] for at in parts] if parts else numbers))
-            except (ArithmeticError, ValueError, TypeError):
-                values.append(math.nan)
-        return [values[at] for at in wanted]
-
-    return worked_out
-
-
-def from_parts(tree: Tree) -> Callable[[Sequence[float]], float]:
-    """The value of a node as a function of the values of its parts."""
-    if isinstance(tree, Named):
-        return operator.itemgetter(0)
-    if isinstance(tree, Neg):
-        return lambda parts: -parts[0]
-    if isinstance(tree, Sum):
-        return sum
-    if isinstance(tree, Prod):
-        over = len(tree.over)
-        return lambda parts: math.prod(parts[:over]) / math.prod(parts[over:])
-    if isinstance(tree, Power):
-        exponent = float(tree.exponent)
-        return lambda parts: _real(parts[0] ** exponent)
-    if isinstance(tree, Rounded):
-        return lambda parts: float(f"{parts[0]:.{tree.digits}g}")
-    assert isinstance(tree, Call)
-    return lambda parts: _real(tree.function(*parts))
-
-
-def _real(number: object) -> float:
-    return number if isinstance(number, (int, float)) else math.nan
 
 
 # All that leads to one number: the likeliest change of each class.
@@ -276,10 +187,10 @@ class TurnTable:
             if change is not None
         ]
         del self._twice
-        shared: dict[object, Tree] = {}
+        shared = _Shared()
         return tuple(
             WrongTurn(
-                *(turn.name, _shared(turn.tree, shared), turn.prior),
+                *(turn.name, shared(turn.tree), turn.prior),
                 *(turn.parts, turn.words, turn.question),
             )
             for turn in sorted(turns, key=lambda turn: -turn.prior)
@@ -300,23 +211,34 @@ def shapes_of(right: Tree) -> tuple[Tree, ...]:
     return tuple(dict.fromkeys((right, plain, fraction_of(plain), multiplied_out(plain))))
 
 
-def _shared(tree: Tree, known: dict[object, Tree]) -> Tree:
-    """The same tree, with equal parts held once."""
-    parts = [_shared(part, known) for part in children(tree)]
-    key: object = tree
-    if parts:
-        own: object = None
-        if isinstance(tree, Named):
-            own = tree.name
-        elif isinstance(tree, Prod):
-            own = len(tree.over)
-        elif isinstance(tree, Power):
-            own = tree.exponent
-        elif isinstance(tree, Rounded):
-            own = tree.digits
-        elif isinstance(tree, Call):
-            own = tree.function
-        key = (type(tree), own, *map(id, parts))
-    if key not in known:
-        known[key] = rebuilt(tree, parts) if parts else tree
-    return known[key]
+class _Shared:
+    """Trees with equal parts held once."""
+
+    def __init__(self) -> None:
+        self._known: dict[object, Tree] = {}
+        self._of: dict[int, tuple[Tree, Tree]] = {}
+
+    def __call__(self, tree: Tree) -> Tree:
+        if id(tree) not in self._of:
+            self._of[id(tree)] = tree, self._held(tree)
+        return self._of[id(tree)][1]
+
+    def _held(self, tree: Tree) -> Tree:
+        parts = [self(part) for part in children(tree)]
+        key: object = (type(tree), _own(tree), *map(id, parts)) if parts else tree
+        if key not in self._known:
+            self._known[key] = rebuilt(tree, parts) if parts else tree
+        return self._known[key]
+
+
+def _own(tree: Tree) -> object:
+    """What sets a node apart from others over the same parts."""
+    if isinstance(tree, Prod):
+        return len(tree.over)
+    if isinstance(tree, Named):
+        return tree.name
+    if isinstance(tree, Power):
+        return tree.exponent
+    if isinstance(tree, Rounded):
+        return tree.digits
+    return tree.function if isinstance(tree, Call) else None

@@ -1,19 +1,20 @@
 """The suspects behind a wrong number: from its digits back to the wrong turn that gives it."""
 
-from collections.abc import Sequence
-from functools import cache
+import gc
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from functools import cache, lru_cache
 
-from leverarm.exercises.alike import exchanged
 from leverarm.exercises.as_shown import AsShown
 from leverarm.exercises.evidence import (
     Typed,
     background,
     claimed,
+    mis_keyed,
     pen_slips,
 )
 from leverarm.exercises.expressions.tree import (
     Named,
-    Num,
     Prod,
     Rounded,
     Tree,
@@ -26,10 +27,12 @@ from leverarm.exercises.expressions.tree import (
 from leverarm.exercises.listed_mistakes import LISTED_MISTAKES
 from leverarm.exercises.method import Method, in_given_letters
 from leverarm.exercises.mistakes import probes_of
-from leverarm.exercises.search import Numbers, TurnTable, WrongTurn, compiled_together
+from leverarm.exercises.search import TurnTable, WrongTurn
+from leverarm.exercises.values import Numbers, Together
 from leverarm.quantities import G
 
 SHORT_G = 9.81
+KEPT = 3  # so many sets of numbers are kept worked out
 
 
 def listed_turns(method: Method, system: str) -> tuple[WrongTurn, ...]:
@@ -75,35 +78,44 @@ class Search:
             listed_turns(method, system),
             numbers,
         )
-        # What each wrong turn comes to at given numbers.
-        trees = [turn.tree for turn in self.table.turns]
-        self.values = compiled_together(trees)
-        # Those with g also as they come out with 9.81, which most students use.
-        self.with_g = [at for at, tree in enumerate(trees) if Num(float(G)) in walk(tree)]
-        short: dict[Tree, Tree] = {Num(float(G)): Num(SHORT_G)}
-        self.with_short_g = compiled_together([exchanged(trees[at], short) for at in self.with_g])
-        self.cut = [compiled(tree) for tree in cut_short(self.right)]
+        # What each wrong turn comes to; with g also with 9.81, which most students use.
+        self._together = Together([turn.tree for turn in self.table.turns], float(G), SHORT_G)
+        self._cut = [compiled(tree) for tree in cut_short(self.right)]
+        # Several numbers are tried at one problem, and a try is read with the one before.
+        self._at = lru_cache(KEPT)(self._worked_out)
+        self._slips_at = lru_cache(KEPT)(self._pen_slips)
+
+    def _key(self, shown: Numbers) -> tuple[float, ...]:
+        return tuple(shown[name] for name in self.method.given)
+
+    def _worked_out(self, key: tuple[float, ...]) -> tuple[list[float], list[float]]:
+        return self._together(dict(zip(self.method.given, key)))
+
+    def _pen_slips(self, key: tuple[float, ...]) -> tuple[list[float], list[float]]:
+        """The answer with a given number mis-keyed, and with a step cut short."""
+        given = dict(zip(self.method.given, key))
+        keyed = mis_keyed(given, lambda at: value_at(self.answer, at))
+        return keyed, [value_at(cut, given) for cut in self._cut]
 
     def weights(self, typed: Typed, shown: Numbers) -> list[float]:
         """How far a number speaks for each wrong turn."""
-        found = [
-            turn.prior * typed.likelihood(value) if value == value else 0.0
-            for turn, value in zip(self.table.turns, self.values(shown))
-        ]
-        for at, value in zip(self.with_g, self.with_short_g(shown)):
-            if value == value:
-                also = self.table.turns[at].prior * typed.likelihood(value)
+        turns, (values, rounded) = self.table.turns, self._at(self._key(shown))
+        found = [0.0] * len(turns)
+        for at in typed.near(values):
+            found[at] = turns[at].prior * typed.likelihood(values[at])
+        with_g = self._together.with_constant
+        near = set(typed.near(rounded))
+        for place, at in enumerate(with_g):
+            if rounded[place] == rounded[place]:
+                also = turns[at].prior * typed.likelihood(rounded[place]) if place in near else 0.0
                 found[at] = (found[at] + also) / 2
         return found
 
     def against(self, typed: Typed, shown: Numbers) -> float:
         """How far a number speaks for a slip of the pen, or for nothing known."""
         right = value_at(self.answer, shown)
-        given = {name: shown[name] for name in self.method.given}
-        return background(typed, right) + pen_slips(
-            *(typed, right, given, lambda at: value_at(self.answer, at)),
-            [value_at(cut, shown) for cut in self.cut],
-        )
+        keyed, cut = self._slips_at(self._key(shown))
+        return background(typed, right) + pen_slips(typed, right, keyed, cut)
 
     def judged(self, typed: Typed, shown: Numbers) -> tuple[tuple[WrongTurn, ...], float]:
         """The one or two wrong turns that a number speaks for, none where it might be chance.
@@ -138,7 +150,20 @@ class Search:
 @cache
 def search_for(method: Method, system: str) -> Search:
     """The search of a method in a unit system, made at the first wrong try."""
-    return Search(method, system)
+    with _uncollected():
+        return Search(method, system)
+
+
+@contextmanager
+def _uncollected() -> Iterator[None]:
+    """No search for cycles meanwhile: trees hold none, and looking took a third of the time."""
+    was = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was:
+            gc.enable()
 
 
 def _result_shown(shown: AsShown, tree: Tree) -> Tree:

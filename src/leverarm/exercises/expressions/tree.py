@@ -154,13 +154,30 @@ def total(*terms: Tree) -> Tree:
     flat: list[Tree] = []
     for term in terms:
         for part in term.terms if isinstance(term, Sum) else (term,):
-            if part == ZERO:
+            if isinstance(part, Num) and not part.value:
                 continue
-            if negative(part) in flat:
-                flat.remove(negative(part))
-            else:
+            at = _opposite(part, flat)
+            if at is None:
                 flat.append(part)
+            else:
+                del flat[at]
     return Sum(tuple(flat)) if len(flat) > 1 else flat[0] if flat else ZERO
+
+
+def _opposite(part: Tree, terms: Sequence[Tree]) -> int | None:
+    """Where minus a node stands among terms, if it does."""
+    kind = type(part)
+    if kind is Neg or kind is Num:
+        other = negative(part)
+        kind = type(other)
+        for at, term in enumerate(terms):
+            if type(term) is kind and term == other:
+                return at
+        return None
+    for at, term in enumerate(terms):
+        if type(term) is Neg and term.of == part:
+            return at
+    return None
 
 
 def negative(tree: Tree) -> Tree:
@@ -172,25 +189,28 @@ def negative(tree: Tree) -> Tree:
     return Neg(tree)
 
 
+def _is(tree: Tree, number: int) -> bool:
+    return type(tree) is Num and tree.value == number
+
+
 def product(over: Sequence[Tree], under: Sequence[Tree] = ()) -> Tree:
     """The product of ``over`` divided by ``under``, flat, its sign in front, without ones."""
     tops: list[Tree] = []
     bottoms: list[Tree] = []
     minus = False
-    for factor, here, there in [(f, tops, bottoms) for f in over] + [
-        (f, bottoms, tops) for f in under
-    ]:
-        if isinstance(factor, Neg):
-            factor, minus = factor.of, not minus
-        if isinstance(factor, Prod):
-            here.extend(part for part in factor.over if part != ONE)
-            there.extend(factor.under)
-            continue
-        if isinstance(factor, Num) and factor.value < 0:
-            factor, minus = Num(-factor.value), not minus
-        if factor != ONE:
-            here.append(factor)
-    if ZERO in tops:
+    for factors, here, there in ((over, tops, bottoms), (under, bottoms, tops)):
+        for factor in factors:
+            if isinstance(factor, Neg):
+                factor, minus = factor.of, not minus
+            if isinstance(factor, Prod):
+                here.extend([part for part in factor.over if not _is(part, 1)])
+                there.extend(factor.under)
+                continue
+            if isinstance(factor, Num) and factor.value < 0:
+                factor, minus = Num(-factor.value), not minus
+            if not _is(factor, 1):
+                here.append(factor)
+    if any(_is(factor, 0) for factor in tops):
         return ZERO
     made: Tree = ONE
     if len(tops) == 1 and not bottoms:
