@@ -8,11 +8,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from leverarm.exercises.difficulty import ORDINARY, allowed_step
 from leverarm.exercises.letters import scene
 from leverarm.exercises.number_reader import NOTHING_TYPED, clipped
-from leverarm.exercises.problem import EDITION, Mistake, Problem, SolutionLine, Verdict, unread
-from leverarm.exercises.random_numbers import RandomStream
+from leverarm.exercises.problem import Mistake, Problem, ProblemKind, SolutionLine, Verdict, unread
 from leverarm.exercises.told_numbers import ToldNumber, drawn_numbers, printed_numbers
 from leverarm.numerals import plain
 
@@ -38,7 +36,7 @@ class Option:
 
 
 @dataclass(frozen=True, eq=False)
-class ChoiceKind:
+class ChoiceKind(ProblemKind):
     """A concept question.
 
     question    text with {machine} and {thing}
@@ -47,36 +45,21 @@ class ChoiceKind:
     hint        a question, a picture to draw, and a step to think through
     told        numbers of the question by name, as text for each unit system
     numbers     numbers of the question that its seed draws
-    stream      the name its numbers are drawn by, where the kind had another name before
-    instead     the kind that asks the same in another unit system, by that system
     """
 
-    name: str
-    lesson: int
-    title: str
     question: str
     options: tuple[Option, ...]
     principle: str
     hint: tuple[str, str, str]
     told: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     numbers: tuple[ToldNumber, ...] = ()
-    stream: str = ""
-    instead: Mapping[str, str] = field(default_factory=dict)
     style = "choice"
-    steps = (ORDINARY,)
 
-    def make(
-        self,
-        seed: object,
-        system: str | None = None,
-        edition: int = EDITION,
-        step: str = ORDINARY,
-    ) -> Problem:
+    def made(self, seed: object, system: str | None, edition: int) -> Problem:
         """The problem of a seed: the same question, its options in their own order."""
-        allowed_step(step, self.name, self.steps)
-        stream, system = RandomStream(self.stream or self.name, seed), system or "kg"
+        stream, system = self.numbers_of(seed), system or "kg"
         words = {**scene(stream), **{name: text[system] for name, text in self.told.items()}}
-        drawn = RandomStream(self.stream or self.name, seed, system, "numbers")
+        drawn = self.numbers_of(seed, system, "numbers")
         at = drawn_numbers(self.numbers, drawn, system)
         words |= printed_numbers(self.numbers, at, system)
         order = tuple(
@@ -85,19 +68,12 @@ class ChoiceKind:
         )
         options = tuple((label, option.text) for label, option in zip(LABELS, order))
         right = next(at for at, option in enumerate(order) if not option.mistake)
-        return Problem(
-            self.name,
-            self.lesson,
-            self.title,
-            self.style,
+        return self.problem(
             seed,
             system,
             self.question.format(**words),
-            {},
-            "",
-            LABELS[right],
-            options,
-            source=self,
+            answer=LABELS[right],
+            options=options,
             drawn=order,
         )
 

@@ -6,11 +6,9 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from functools import cache, cached_property
-from typing import ClassVar
 
 from leverarm.exercises import solution
 from leverarm.exercises.change_classes import CLASSES, question_about
-from leverarm.exercises.difficulty import ORDINARY, allowed_step
 from leverarm.exercises.expressions import equivalence
 from leverarm.exercises.expressions.equivalence import Profile, TooBig, profile
 from leverarm.exercises.expressions.grammar import MOST_TYPED, Unreadable, read_formula, spellings
@@ -32,15 +30,14 @@ from leverarm.exercises.method import Method, letters_behind, method_for, words_
 from leverarm.exercises.mistakes import listed_mistakes, probes_of
 from leverarm.exercises.number_reader import clipped
 from leverarm.exercises.problem import (
-    EDITION,
     Mistake,
     Problem,
+    ProblemKind,
     SolutionLine,
     Verdict,
     unclear,
     unread,
 )
-from leverarm.exercises.random_numbers import RandomStream
 from leverarm.exercises.search import MOST_OF_A_FORMULA, TurnTable, WrongTurn
 from leverarm.exercises.values import Values
 
@@ -56,26 +53,19 @@ MULTIPLES = tuple(
 
 
 @dataclass(frozen=True, eq=False)
-class FormulaKind:
+class FormulaKind(ProblemKind):
     """A kind of problem whose answer is a formula.
 
     asked, given    as for numbers; the formula may use the given letters
     at              (letter, other): this letter is given as a multiple of the other, which the
                     seed decides
-    stream      the name its numbers are drawn by, where the kind had another name before
     """
 
-    name: str
-    lesson: int
-    title: str
     asked: str
     given: tuple[str, ...]
     statement: str
     at: tuple[str, ...] = ()
-    stream: str = ""
     style = "symbol"
-    steps = (ORDINARY,)
-    instead: ClassVar[Mapping[str, str]] = {}
 
     @cached_property
     def method(self) -> Method:
@@ -108,30 +98,17 @@ class FormulaKind:
 
     # Making a problem
 
-    def make(
-        self,
-        seed: object,
-        system: str | None = None,
-        edition: int = EDITION,
-        step: str = ORDINARY,
-    ) -> Problem:
+    def made(self, seed: object, system: str | None, edition: int) -> Problem:
         """The problem of a seed; letters have no units, so the system is only a label."""
-        allowed_step(step, self.name, self.steps)
-        stream = RandomStream(self.stream or self.name, seed)
+        stream = self.numbers_of(seed)
         multiple = stream.one_of(MULTIPLES) if self.at else None
         scenery = scene(stream)
-        return Problem(
-            self.name,
-            self.lesson,
-            self.title,
-            self.style,
+        return self.problem(
             seed,
             system or "kg",
             self.statement.format(**scenery, multiple=self._multiple_text(multiple)),
-            {self.letters[name]: words_of(name) for name in self.allowed},
-            "",
-            formula_text(_shortest(self, multiple), self.letters),
-            source=self,
+            given={self.letters[name]: words_of(name) for name in self.allowed},
+            answer=formula_text(_shortest(self, multiple), self.letters),
             drawn=multiple,
         )
 

@@ -17,19 +17,16 @@ Students draw it themselves: a drawing that is handed to them can hurt (Rosengra
 """
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import ClassVar
 
-from leverarm.exercises.difficulty import ORDINARY, allowed_step
 from leverarm.exercises.expressions.equivalence import Profile, TooBig, agree, points, profile
 from leverarm.exercises.expressions.grammar import Unreadable, read_formula
 from leverarm.exercises.expressions.tree import formula_text
 from leverarm.exercises.letters import scene
 from leverarm.exercises.number_reader import clipped
-from leverarm.exercises.problem import EDITION, Mistake, Problem, SolutionLine, Verdict, unread
-from leverarm.exercises.random_numbers import RandomStream
+from leverarm.exercises.problem import Mistake, Problem, ProblemKind, SolutionLine, Verdict, unread
 from leverarm.numerals import plain
 
 MOST_TYPED = 2000
@@ -135,7 +132,7 @@ def read_free_body(typed: str) -> FreeBody:
 
 
 @dataclass(frozen=True, eq=False)
-class FreeBodyKind:
+class FreeBodyKind(ProblemKind):
     """A free body to build.
 
     statement   text with {machine} and {thing}
@@ -146,12 +143,8 @@ class FreeBodyKind:
     pivots      what to say to each other one
     unknowns    letters of the unknown forces, the one asked first
     letters     letters of the lengths
-    stream      the name its numbers are drawn by, where the kind had another name before
     """
 
-    name: str
-    lesson: int
-    title: str
     statement: str
     body: str
     bodies: tuple[str, ...]
@@ -160,21 +153,11 @@ class FreeBodyKind:
     pivots: dict[str, str]
     unknowns: tuple[str, ...]
     letters: tuple[str, ...]
-    stream: str = ""
     style = "body"
-    steps = (ORDINARY,)
-    instead: ClassVar[Mapping[str, str]] = {}
 
-    def make(
-        self,
-        seed: object,
-        system: str | None = None,
-        edition: int = EDITION,
-        step: str = ORDINARY,
-    ) -> Problem:
+    def made(self, seed: object, system: str | None, edition: int) -> Problem:
         """The problem of a seed: the same body, what is offered in its own order."""
-        allowed_step(step, self.name, self.steps)
-        stream = RandomStream(self.stream or self.name, seed)
+        stream = self.numbers_of(seed)
         scenery = scene(stream)
         offered = (
             ("bodies", tuple(stream.shuffled(self.bodies))),
@@ -184,19 +167,12 @@ class FreeBodyKind:
             ("pivots", tuple(stream.shuffled([self.pivot, *self.pivots]))),
             ("lengths", self.letters),
         )
-        return Problem(
-            self.name,
-            self.lesson,
-            self.title,
-            self.style,
+        return self.problem(
             seed,
             system or "kg",
             self.statement.format(**scenery),
-            {},
-            "",
-            self.right().lines,
-            offered,
-            source=self,
+            answer=self.right().lines,
+            options=offered,
         )
 
     def right(self) -> FreeBody:

@@ -1,15 +1,14 @@
 """Numeric problems: drawing numbers that keep mistakes clear of the right answer, and the check."""
 
 import math
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from leverarm.exercises import solution
 from leverarm.exercises.difficulty import (
     ORDINARY,
     STEPS,
-    allowed_step,
     can_be_retold,
     round_step,
 )
@@ -32,6 +31,7 @@ from leverarm.exercises.problem import (
     EDITION,
     Mistake,
     Problem,
+    ProblemKind,
     SolutionLine,
     Verdict,
     unclear,
@@ -64,7 +64,7 @@ class Numbers:
 
 
 @dataclass(frozen=True, eq=False)
-class NumberKind:
+class NumberKind(ProblemKind):
     """A kind of numeric problem: data, and the rule that is asked.
 
     asked       the rule whose result is asked
@@ -77,17 +77,12 @@ class NumberKind:
     system      "kg" or "lb" where only one makes sense
     ranges      (letter, low, high) where the usual range of a letter does not suit
     caution     a sentence to show with it
-    stream      the name its numbers are drawn by, where the kind had another name before
     step        how hard its problems are, one of STEPS
     twist       the kind that makes its hard problems, where it has one of its own
     not_needed  a sentence with a number that the answer does not need, for the others
     retold      lengths told in another unit of the same system
-    instead     the kind that asks the same in another unit system, by that system
     """
 
-    name: str
-    lesson: int
-    title: str
     asked: str
     given: tuple[str, ...]
     statement: str
@@ -98,12 +93,10 @@ class NumberKind:
     system: str = ""
     ranges: tuple[tuple[str, float, float], ...] = ()
     caution: str = ""
-    stream: str = ""
     step: str = ORDINARY
     twist: "NumberKind | None" = None
     not_needed: str = ""
     retold: tuple[str, ...] = ()
-    instead: Mapping[str, str] = field(default_factory=dict)
     style = "number"
     steps = STEPS
 
@@ -132,22 +125,17 @@ class NumberKind:
 
     # Making a problem
 
-    def make(
-        self,
-        seed: object,
-        system: str | None = None,
-        edition: int = EDITION,
-        step: str = ORDINARY,
-    ) -> Problem:
-        """The problem of a seed, with the numbers that an edition of the bank gives it."""
-        return self.by_step[allowed_step(step, self.name, STEPS)]._make(seed, system, edition)
+    def at_step(self, step: str) -> "NumberKind":
+        """The kind at a step."""
+        return self.by_step[step]
 
-    def _make(self, seed: object, system: str | None, edition: int) -> Problem:
-        units = RandomStream(self.stream or self.name, seed, "units")
+    def made(self, seed: object, system: str | None, edition: int) -> Problem:
+        """The problem of a seed, with the numbers that an edition of the bank gives it."""
+        units = self.numbers_of(seed, "units")
         system = self.system or system or units.one_of(("kg", "kg", "lb"))
         step = () if self.step == ORDINARY else (self.step,)
         for redraws in range(MOST_DRAWS):
-            stream = RandomStream(self.stream or self.name, seed, system, redraws, *step)
+            stream = self.numbers_of(seed, system, redraws, *step)
             numbers = self._draw(stream, system, edition)
             if self._fits(numbers) and not self._crowded(numbers, system):
                 return self._problem(stream, seed, system, numbers, redraws)
@@ -217,20 +205,15 @@ class NumberKind:
             given_too = {}
         statement = self.statement.format(**scenery, **given, **given_too)
         near = self.nearness(numbers, system)
-        return Problem(
-            self.name,
-            self.lesson,
-            self.title,
-            self.style,
+        return self.problem(
             seed,
             system,
             f"{statement} {near.said} {self.caution}".strip(),
-            {letters[name].shown: text for name, text in given.items()},
-            unit,
-            numbers.right if rule.raw else to_unit(numbers.right, rule.kind, unit),
+            given={letters[name].shown: text for name, text in given.items()},
+            unit=unit,
+            answer=numbers.right if rule.raw else to_unit(numbers.right, rule.kind, unit),
             redraws=redraws,
             step=self.step,
-            source=self,
             drawn=numbers,
         )
 

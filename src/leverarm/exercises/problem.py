@@ -1,12 +1,14 @@
 """What every style of problem has in common: Problem, SolutionLine, Mistake, Verdict."""
 
+from abc import ABC, abstractmethod
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Any, Protocol
+from typing import Any, ClassVar
 
-from leverarm.exercises.difficulty import ORDINARY
+from leverarm.exercises.difficulty import ORDINARY, allowed_step
 from leverarm.exercises.expressions.tree import Tree
+from leverarm.exercises.random_numbers import RandomStream
 from leverarm.exercises.rules import PRINCIPLES
 
 # The edition of the bank.  The same kind and seed keep their numbers and their bounds within one;
@@ -121,26 +123,21 @@ def unclear(reading: str, sentence: str) -> Verdict:
     return Verdict(False, reading, case="unclear", finding=sentence)
 
 
-class ProblemKind(Protocol):
-    """A kind of problem in the bank: NumberKind, FormulaKind, ChoiceKind or FreeBodyKind."""
+@dataclass(frozen=True, eq=False)
+class ProblemKind(ABC):
+    """A kind of problem in the bank: NumberKind, FormulaKind, ChoiceKind or FreeBodyKind.
 
-    @property
-    def name(self) -> str: ...
-    @property
-    def lesson(self) -> int: ...
-    @property
-    def title(self) -> str: ...
-    @property
-    def style(self) -> str: ...
-    @property
-    def stream(self) -> str: ...
+    stream      the name its numbers are drawn by, where the kind had another name before
+    instead     the kind that asks the same in another unit system, by that system
+    """
 
-    @property
-    def steps(self) -> tuple[str, ...]: ...
-    @property
-    def instead(self) -> Mapping[str, str]:
-        """The kind that asks the same in another unit system, by that system."""
-        ...
+    name: str
+    lesson: int
+    title: str
+    stream: str = field(default="", kw_only=True)
+    instead: Mapping[str, str] = field(default_factory=dict, kw_only=True)
+    style: ClassVar[str]
+    steps: ClassVar[tuple[str, ...]] = (ORDINARY,)
 
     def make(
         self,
@@ -150,21 +147,40 @@ class ProblemKind(Protocol):
         step: str = ORDINARY,
     ) -> "Problem":
         """The problem of a seed in an edition of the bank, at a step of difficulty."""
-        ...
+        return self.at_step(allowed_step(step, self.name, self.steps)).made(seed, system, edition)
 
+    def at_step(self, step: str) -> "ProblemKind":
+        """The kind that makes problems as hard as that."""
+        return self
+
+    @abstractmethod
+    def made(self, seed: object, system: str | None, edition: int) -> "Problem":
+        """The problem of a seed, at the step that this kind has."""
+
+    def numbers_of(self, seed: object, *more: object) -> RandomStream:
+        """What a seed decides for this kind."""
+        return RandomStream(self.stream or self.name, seed, *more)
+
+    def problem(self, seed: object, system: str, statement: str, **more: Any) -> "Problem":
+        """A problem of this kind; whatever else it has by name."""
+        return Problem(
+            *(self.name, self.lesson, self.title, self.style, seed, system, statement),
+            **{"given": {}, "unit": "", "source": self, **more},
+        )
+
+    @abstractmethod
     def check(
         self, problem: "Problem", typed: Any, tolerance: float | None = None, sympy: bool = True
     ) -> Verdict:
         """The Verdict on what was typed."""
-        ...
 
+    @abstractmethod
     def hints(self, problem: "Problem", step: int | None = None) -> tuple[str, ...]:
         """Four hints, one rung at a time."""
-        ...
 
+    @abstractmethod
     def solution(self, problem: "Problem") -> tuple[SolutionLine, ...]:
         """The worked solution."""
-        ...
 
 
 @dataclass(frozen=True)
