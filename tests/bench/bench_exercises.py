@@ -4,22 +4,28 @@
 every kind.  Right answers must all be accepted.  Listed mistakes must be named among the suspects,
 at the numbers that the package computes for them (the tests compute them apart).  Numbers out of
 the blue (log-uniform from a tenth to ten times the right answer, one percent off it or more) must
-seldom be given a cause.
+seldom be given a cause.  Then what the tables of wrong turns cost, kind by kind, and how many
+listed slips are named where they are worked with the numbers as a statement shows them.
 """
 
+import gc
 import math
 import random
+import statistics
 import sys
 import time
+import tracemalloc
 from collections import Counter
+from dataclasses import asdict, dataclass
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parent))
 import common
 
 from leverarm import exercises
-from leverarm.exercises.expressions.tree import value_at
+from leverarm.exercises.expressions.tree import compiled, value_at
 from leverarm.exercises.number_reader import significant
+from leverarm.exercises.suspects import listed_turns, search_for
 from leverarm.quantities import KINDS, to_unit
 
 NONSENSE_EACH = 10
@@ -222,6 +228,99 @@ def timing():
     return spent
 
 
+@dataclass(frozen=True)
+class TableCost:
+    """What the table of wrong turns of a kind costs in one unit system."""
+
+    kind: str
+    system: str
+    built_s: float
+    kept_mb: float
+    check_ms: float
+    slowest_ms: float
+
+
+def table_cost(kind, system):
+    """Build a table twice, for its time and for its size, then ask it at other numbers."""
+    problem = exercises.make(kind, 1, system)
+    exercises.check(problem, f"{problem.answer * 1.1:.4g}")  # what else a first check needs
+    search_for.cache_clear()
+    built, _ = taken(search_for, kind.method, system)
+    search_for.cache_clear()
+    gc.collect()
+    tracemalloc.start()
+    search_for(kind.method, system)
+    gc.collect()
+    kept = tracemalloc.get_traced_memory()[0] / 1e6
+    tracemalloc.stop()
+    spent = []
+    for seed in range(2, 2 + common.many(10, 1)):
+        problem = exercises.make(kind, seed, system)
+        for factor in (0.31, 1.7, 6.3):
+            text = f"{problem.answer * factor:.4g}"
+            spent.append(1000 * taken(exercises.check, problem, text)[0])
+    return TableCost(kind.name, system, built, kept, statistics.median(spent), max(spent))
+
+
+def taken(call, *about):
+    """Seconds of processor time that a call took, and what it gave."""
+    began = time.process_time()
+    found = call(*about)
+    return time.process_time() - began, found
+
+
+def systems_of(kind):
+    return [kind.system] if kind.system else ["kg", "lb"]
+
+
+def tables():
+    """What the tables of all kinds cost, and which are dearest."""
+    kinds = numeric()[:: common.many(1, 20)]
+    costs = [table_cost(kind, system) for kind in kinds for system in systems_of(kind)]
+    rows = []
+    for what, name, limit in (
+        ("building, s", "built_s", 0.5),
+        ("kept, MB", "kept_mb", 1.0),
+        ("a check after the first, median of a kind, ms", "check_ms", 5.0),
+        ("a check after the first, slowest of a kind, ms", "slowest_ms", None),
+    ):
+        order = sorted(costs, key=lambda one: -getattr(one, name))
+        middle = statistics.median(getattr(one, name) for one in costs)
+        dearest = ", ".join(
+            f"{one.kind} {one.system} {getattr(one, name):.2f}" for one in order[:3]
+        )
+        over = "-" if limit is None else sum(getattr(one, name) > limit for one in costs)
+        rows.append([what, f"{middle:.3f}", over, dearest])
+        if limit is not None:
+            common.verdict(f"{what}, dearest of {len(costs)}", getattr(order[0], name), limit)
+    head = ["tables of wrong turns", "median", "above what is wanted", "dearest"]
+    common.table("one table for each kind and unit system", head, rows)
+    return [asdict(one) for one in costs]
+
+
+def as_shown(seeds):
+    """Share of listed slips named, worked with the numbers as shown, four digits, by system."""
+    found = Counter()
+    for kind in numeric()[:: common.many(1, 20)]:
+        for system in systems_of(kind):
+            for seed in seeds:
+                problem = exercises.make(kind, seed, system)
+                for slip in listed_turns(kind.method, system):
+                    number = value_at(compiled(slip.tree), problem.drawn.shown)
+                    if not math.isfinite(number):
+                        continue
+                    verdict = exercises.check(problem, f"{number:.4g}")
+                    if not verdict.right:
+                        found[system] += 1
+                        found[system, "named"] += slip.name in {
+                            one.name for one in verdict.suspects
+                        }
+    for system in ("kg", "lb"):
+        share = 100 * found[system, "named"] / (found[system] or 1)
+        common.verdict(f"listed slips named as shown in {system}, %", share, 98, at_most=False)
+    return {" ".join(key) if isinstance(key, tuple) else key: n for key, n in found.items()}
+
+
 def hostile():
     """The slowest reply to text that means to hurt, in ms of processor time."""
     slowest = 0.0
@@ -238,8 +337,10 @@ def hostile():
 def main():
     count = int(common.words()[1]) if len(common.words()) > 1 else common.many(30, 1)
     counts, spent = report(count), timing()
+    record = {"seeds": count, "counts": counts, "ms": spent, "tables": tables()}
+    record["listed as shown"] = as_shown(range(common.many(3, 1)))
     hostile()
-    common.save("bench_exercises", {"seeds": count, "counts": counts, "ms": spent})
+    common.save("bench_exercises", record)
 
 
 if __name__ == "__main__":
