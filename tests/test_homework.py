@@ -9,7 +9,14 @@ from class_files import demo_codes, ticket_of
 
 from leverarm import exercises, panels
 from leverarm.handouts.tickets import print_tickets
-from leverarm.marking import Assignment, Homework, files_beside, number_key, shown_code
+from leverarm.marking import (
+    Assignment,
+    Homework,
+    files_beside,
+    mark_folder,
+    number_key,
+    shown_code,
+)
 from leverarm.marking import answer_file as paper
 from leverarm.marking.assignment import file_text
 from leverarm.marking.codes import DEMO_KEY
@@ -390,3 +397,34 @@ def test_a_long_name_is_set_smaller_and_another_paper_or_ending_is_refused(tmp_p
 def test_every_problem_can_be_chosen(desk):
     desk.choose.choose(*(kind.name for kind in exercises.problems()[:100]))
     assert len(desk.choose.chosen) == 100
+
+
+# The same wrong turn twice --------------------------------------------------------------------
+
+
+def with_lever_upside_down(problem):
+    """W L/(L + a), in the numbers as shown, to three digits."""
+    at = problem.drawn.shown
+    return f"{at['W'] * at['L'] / (at['L'] + at['a']):.3g}"
+
+
+@pytest.mark.parametrize("again", [True, False])
+def test_one_wrong_turn_at_two_tries_is_told_for_both(tmp_path, again):
+    """Each try has its own numbers; the desk, which reads the file alone, finds the same."""
+    work = Homework(TICKET, tmp_path)
+    one, two = (work.problem("front_gain", number) for number in (1, 2))
+    first = with_lever_upside_down(one) if again else f"{1.9 * one.answer:.3g}"
+    second = with_lever_upside_down(two)
+    alone = exercises.check(two, second)
+    work.check("front_gain", first)
+    told = work.check("front_gain", second)
+    assert told.finding.startswith("The same again: ") is again
+    assert (told.finding == alone.finding) is not again
+    if again:
+        assert f"{first} {one.unit} and {second} {two.unit} are both" in told.finding
+    assert Homework(TICKET, tmp_path).verdict("front_gain", 2).finding == told.finding
+    students = []
+    mark_folder(tmp_path, DEMO_KEY, assignment=WEEK, each=students.append)
+    checks = students[0].work["front_gain"]
+    assert [one.verdict.finding for one in checks][1] == told.finding
+    assert not checks[0].verdict.finding.startswith("The same again")

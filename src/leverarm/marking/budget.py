@@ -28,7 +28,7 @@ class Budget:
             FILES_WORTH * self.most_formulas,
         )
         self._paid: set[tuple[str, int, str]] = set()
-        self.verdicts: dict[tuple[str, int, str], tuple[Problem, Verdict]] = {}
+        self.verdicts: dict[tuple[str, int, str, str], tuple[Problem, Verdict]] = {}
 
     def affordable(self, answers: list[Answer]) -> list[Answer]:
         """The answers of one file that are worked out, first tries first."""

@@ -177,8 +177,10 @@ def _marked_file(
         else:
             usable.append(answer)
     kept = budget.affordable(usable)
+    typed = {(one.item, one.number): one.typed for one in kept}
     for answer in kept:
-        why, checks = _checked(ticket, items[answer.item], answer, budget)
+        last = typed.get((answer.item, answer.number - 1), "")
+        why, checks = _checked(ticket, items[answer.item], answer, last, budget)
         odd[why] += 1
         work[answer.item] += checks
     notes = [f"{how_many(number, 'answer')} {why}" for why, number in sorted(odd.items()) if why]
@@ -196,13 +198,13 @@ def _marked_file(
 
 
 def _checked(
-    ticket: Ticket, item: Item, answer: Answer, budget: Budget
+    ticket: Ticket, item: Item, answer: Answer, last: str, budget: Budget
 ) -> tuple[str, list[CheckedAnswer]]:
     """(what is odd about an answer or "", the answer in a list, or nothing if it is no answer)."""
-    key = (answer.item, answer.number, answer.typed)
+    key = (answer.item, answer.number, answer.typed, last)
     if key not in budget.verdicts:
         try:
-            budget.verdicts[key] = checked(ticket, item, answer)
+            budget.verdicts[key] = checked(ticket, item, answer, last)
         except Exception as why:
             return f"that could not be checked ({type(why).__name__})", []
     problem, verdict = budget.verdicts[key]
