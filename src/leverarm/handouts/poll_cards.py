@@ -10,6 +10,7 @@ from html import escape
 
 from leverarm.data import Entry, toml_file
 from leverarm.exercises import make, problems
+from leverarm.exercises.choices import defended
 from leverarm.exercises.random_numbers import RandomStream
 from leverarm.handouts.sheet import (
     filled,
@@ -57,8 +58,9 @@ def poll_cards() -> str:
 
 
 def questions_of(system: str, seed: int = SEED) -> tuple[PollQuestion, ...]:
-    """Every question of choice in the bank, the letters of the right answers well mixed."""
-    asked = [make(kind, seed, system) for kind in problems() if kind.style == "choice"]
+    """Every question of choice with one right answer, the letters of these well mixed."""
+    made = [make(kind, seed, system) for kind in problems() if kind.style == "choice"]
+    asked = [one for one in made if len(defended(one)) == 1]
     letters = mixed_letters([len(one.options) for one in asked], seed)
     found = []
     for problem, letter in zip(asked, letters, strict=True):
