@@ -136,7 +136,7 @@ def test_what_is_no_longer_given_goes_unless_it_was_changed(server, tmp_path):
 
 
 @pytest.mark.parametrize("note", ["", "[]", "{", '{"notebooks/01_one.ipynb": 7}', '{"../a": "b"}'])
-def test_a_spoilt_note_loses_nothing(server, tmp_path, note):
+def test_a_spoiled_note_loses_nothing(server, tmp_path, note):
     own = tmp_path / "own"
     edition(server, "first")
     update_copy(server.workbook, own)

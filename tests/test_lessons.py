@@ -192,7 +192,7 @@ def test_every_source_of_the_tests_stands_on_the_page():
 def test_the_standards_table():
     with open(LESSONS / "standards.csv", encoding="utf-8", newline="") as file:
         rows = list(csv.DictReader(file))
-    assert tuple(rows[0]) == standards.COLUMNS
+    assert list(rows[0]) == ["goal", "standard", "words", "source", "verified"]
     assert all(
         row["goal"] in standards.GOALS
         and row["verified"] in ("yes", "no")

@@ -76,10 +76,10 @@ def test_other_files_are_refused_in_one_sentence_and_leave_nothing(tmp_path, dat
 @pytest.mark.parametrize("name", ["../up", "a/b", "..\\\\up"])
 def test_a_file_cannot_name_a_place_outside(tmp_path, name):
     work = answered(tmp_path / "a", "1 kg")
-    spoilt = work.path.read_text("utf-8").replace(f'"{work.ticket.assignment.name}"', f'"{name}"')
-    assert name.split("\\")[0] in spoilt
+    spoiled = work.path.read_text("utf-8").replace(f'"{work.ticket.assignment.name}"', f'"{name}"')
+    assert name.split("\\")[0] in spoiled
     with pytest.raises(Refusal):
-        add_file(spoilt.encode(), tmp_path / "a")
+        add_file(spoiled.encode(), tmp_path / "a")
     assert {path.name for path in tmp_path.iterdir()} == {"a"}
 
 

@@ -9,7 +9,7 @@ import sympy
 from sympy import Rational, cos, sin, symbols
 
 from leverarm import statics
-from leverarm.stability import formulas, space
+from leverarm.stability import formulas, sideways
 from leverarm.stability.formulas import (
     between_axles,
     friction_demand,
@@ -185,22 +185,26 @@ def test_weight_for_share_solves_its_own_definition():
 @pytest.mark.parametrize("degrees", [0, 30, 90, 200])
 def test_turned_about_a_line_agrees_with_a_sympy_rotation(degrees):
     start, end, point = (0.0, 0.0, 0.42), (-1.65, 0.55, 0.0), (-0.9, 0.1, 0.7)
-    axis = sympy.Matrix(space.minus(end, start)).normalized()
+    axis = sympy.Matrix(sideways.minus(end, start)).normalized()
     K = sympy.Matrix([[0, -axis[2], axis[1]], [axis[2], 0, -axis[0]], [-axis[1], axis[0], 0]])
     matrix = (K * math.radians(degrees)).evalf(30)
     turn = sympy.eye(3) + sum(
         (matrix**n / math.factorial(n) for n in range(1, 40)), sympy.zeros(3)
     )  # exp of the axis
-    expected = turn * sympy.Matrix(space.minus(point, start)) + sympy.Matrix(start)
-    assert space.turned_about(point, start, end, degrees) == pytest.approx(
+    expected = turn * sympy.Matrix(sideways.minus(point, start)) + sympy.Matrix(start)
+    assert sideways.turned_about(point, start, end, degrees) == pytest.approx(
         [float(x) for x in expected], abs=1e-9
     )
 
 
 def test_vector_rules():
     p, q = (1.0, 2.0, 3.0), (-2.0, 0.5, 4.0)
-    assert space.dot(space.cross(p, q), p) == pytest.approx(0) == space.dot(space.cross(p, q), q)
-    assert space.plus(q, space.minus(p, q)) == p and space.scaled(2, p) == (2, 4, 6)
+    assert (
+        sideways.dot(sideways.cross(p, q), p)
+        == pytest.approx(0)
+        == sideways.dot(sideways.cross(p, q), q)
+    )
+    assert sideways.plus(q, sideways.minus(p, q)) == p and sideways.scaled(2, p) == (2, 4, 6)
 
 
 def test_formulas_run_on_exact_fractions():

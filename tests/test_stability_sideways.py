@@ -9,8 +9,16 @@ from worked import worked_loader, worked_tractor
 
 from leverarm import Attachment, Refusal, Tractor
 from leverarm.stability import SIDE_FORCE, Stance, demo_stance, side_tilt, tilt_about, turning_speed
-from leverarm.stability.sideways import turn_to_stop
-from leverarm.stability.space import UP, cross, dot, minus, plus, scaled, turned_about
+from leverarm.stability.sideways import (
+    UP,
+    cross,
+    dot,
+    minus,
+    plus,
+    scaled,
+    turn_to_stop,
+    turned_about,
+)
 
 TRACTOR, LOADER, STANCE = worked_tractor(), worked_loader(), demo_stance()
 

@@ -335,7 +335,7 @@ STATES = [
     ({}, True, None, "foreign"),
     ({"state": "begun"}, True, "3.12", "broken"),
     ({"state": "begun", "adopted": True}, True, "3.12", "foreign"),
-    ({"state": "spoilt"}, True, "3.12", "broken"),
+    ({"state": "spoiled"}, True, "3.12", "broken"),
     (DONE | {"state": "updating"}, True, "3.12", "broken"),
     (DONE, True, "3.12", "ready"),
     (DONE | {"adopted": True}, True, "3.12", "ready"),
@@ -355,7 +355,7 @@ def test_states(note, exists, version, expected):
     assert environment.state(note, exists, version, "abc", ROOT) == expected
 
 
-def test_a_spoilt_note_is_a_broken_set_up_and_no_note_is_not_ours(tmp_path):
+def test_a_spoiled_note_is_a_broken_set_up_and_no_note_is_not_ours(tmp_path):
     assert environment.look(tmp_path / "none")[0] == "none"
     assert environment.look(tmp_path)[0] == "foreign"
     (tmp_path / environment.NOTE).write_text('{"state": "do')

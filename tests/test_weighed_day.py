@@ -5,8 +5,7 @@ from itertools import pairwise
 
 import pytest
 
-from leverarm.panels.weigh_day import weigh_day
-from leverarm.panels.weigh_day_picture import day_picture
+from leverarm.panels.weigh_day import day_picture, weigh_day
 from leverarm.panels.weigh_day_result import Believed
 from leverarm.stage.elements import as_text
 from leverarm.stage.enlarged import Detail, Level, Spot, marks_of

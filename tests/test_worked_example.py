@@ -21,8 +21,7 @@ from leverarm.exercises.worked import (
 )
 from leverarm.panels import worked_example
 from leverarm.panels.base import shared
-from leverarm.panels.worked_example import step_html
-from leverarm.panels.worked_picture import example_picture
+from leverarm.panels.worked_example import example_picture, step_html
 
 KINDS = exercises.problems()
 NUMERIC = [kind for kind in KINDS if kind.style == "number"]

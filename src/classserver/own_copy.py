@@ -83,7 +83,7 @@ def _free_name(path: Path, today: str) -> Path:
 
 
 def _read_note(own: Path) -> dict[str, str]:
-    """The note, or an empty one if there is none or it is spoilt; its owner can write it."""
+    """The note, or an empty one if there is none or it is spoiled; its owner can write it."""
     try:
         note = json.loads((own / NOTE).read_text("utf-8"))
     except (OSError, ValueError):

@@ -90,9 +90,9 @@ def state(
 
 
 def read_note(venv: Path) -> dict[str, Any]:
-    """The note in an environment; a spoilt one is a note all the same."""
-    spoilt = {"state": "spoilt"} if (venv / NOTE).exists() else {}
-    return wheels.read_json(venv / NOTE) or spoilt
+    """The note in an environment; a spoiled one is a note all the same."""
+    spoiled = {"state": "spoiled"} if (venv / NOTE).exists() else {}
+    return wheels.read_json(venv / NOTE) or spoiled
 
 
 def write_note(venv: Path, **changes: Any) -> None:

@@ -49,7 +49,7 @@ def write_atomically(path: Path, value: Any) -> None:
 
 
 def read_json(path: Path) -> dict[str, Any]:
-    """The table a JSON file holds, or an empty one if there is no such file or it is spoilt."""
+    """The table a JSON file holds, or an empty one if there is no such file or it is spoiled."""
     try:
         value = json.loads(path.read_text("utf-8"))
     except (OSError, ValueError):

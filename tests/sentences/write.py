@@ -679,12 +679,12 @@ def worth_reading(line):
     return re.search(r"[A-Za-z]{2}", re.sub(r"\b(kg|lb|in|ft|psi|kPa|cm|mm|min|deg)\b", "", line))
 
 
-def written(system):
-    """The file of a unit system."""
+def written(system, sections=SECTIONS):
+    """The file of a unit system, or some of its sections as they stand alone."""
     seen, out = set(), [f"Every sentence the package makes, in {system}. Written by write.py."]
     before = shared.system, shared.large
     try:
-        for name, section in SECTIONS.items():
+        for name, section in sections.items():
             shared.set(system=system, large=False)
             out += ["", f"## {name}", ""]
             for line in lines_so_far(name, section, system):
@@ -707,6 +707,13 @@ def lines_so_far(name, section, system):
         yield f"!! {name} failed in {where}: {type(error).__name__}: {error}"
 
 
+def look(word):
+    """Print the sections with a word in their name, in both unit systems, and write nothing."""
+    chosen = {name: section for name, section in SECTIONS.items() if word in name}
+    for system in SYSTEMS:
+        print(written(system, chosen))
+
+
 def main(check=False):
     """Write the files, or say which is stale."""
     stale = []
@@ -725,4 +732,5 @@ def main(check=False):
 
 
 if __name__ == "__main__":
-    sys.exit(main("--check" in sys.argv))
+    words = [word for word in sys.argv[1:] if word != "--check"]
+    sys.exit(look(" ".join(words)) if words else main("--check" in sys.argv))

@@ -12,7 +12,6 @@ from typing import TypeAlias
 # stem, title, goals worked at, goals supported
 Plan: TypeAlias = tuple[str, str, list[str], list[str]]
 
-COLUMNS = ("goal", "standard", "words", "source", "verified")
 GOALS = tuple(f"G{number}" for number in range(1, 13))
 MAIN, SIDE = "●", "○"
 _HEAD = """# Lessons, goals, standards

@@ -1,35 +1,23 @@
 """The picture of a loader that lifts what is in its bucket."""
 
 from leverarm.axles import AxleLoads, predict
-from leverarm.machine import Attachment, Tractor, demo_tractor
-from leverarm.panels.said_first import SaidFirst
-from leverarm.quantities import Refusal, from_unit, read
-from leverarm.stability import Loader, demo_arms
+from leverarm.machine import Attachment, Tractor
+from leverarm.panels.said_first import SaidOfLoader
+from leverarm.quantities import Refusal, from_unit
+from leverarm.stability import Loader
 from leverarm.stage.arms import ArmsGuess, ArmsWeighed
 from leverarm.stage.arms_case import ArmsCase
 from leverarm.stage.case import AXLES
 from leverarm.stage.recording import Draw, Input
 
 DEMO_LOAD = "600 lb"
-MOST_LOAD_KG = 5000.0
 
 
-class ArmsStage(SaidFirst):
+class ArmsStage(SaidOfLoader):
     """The arms rise from low to level: say both changes, lock them in, see the scales, move them.
 
     result      AxleLoads of what is shown;  low  with the arms low
     """
-
-    def __init__(
-        self,
-        tractor: Tractor | None = None,
-        loader: Loader | None = None,
-        load: str | float = DEMO_LOAD,
-        lesson: str = "",
-    ) -> None:
-        self._tractor, self._loader = tractor or demo_tractor(), loader or demo_arms()
-        self._load_kg = read(load, "weight", "load in the bucket", 0, MOST_LOAD_KG, open_low=True)
-        super().__init__(lesson)
 
     @property
     def case(self) -> ArmsCase:

@@ -5,11 +5,15 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Any
 
+from leverarm.machine import Tractor, demo_tractor
 from leverarm.panels.lesson_work import as_sentence, keep_work, kept_work
 from leverarm.panels.on_stage import TwoActs, started
 from leverarm.quantities import Refusal, from_unit, read, to_unit, unit_of
+from leverarm.stability import Loader, demo_arms
 from leverarm.stage.case import AXLES, EXPLAINED, WEIGHED, WEIGHING
 from leverarm.stage.recording import Draw, Input
+
+MOST_LOAD_KG = 5000.0
 
 
 class SaidFirst(TwoActs):
@@ -161,3 +165,14 @@ class SaidFirst(TwoActs):
         if self._lesson:
             said = {self._key(name): self.said.get(name) for name in self.asked}
             keep_work(self._lesson, {**said, "seen": self.seen})
+
+
+class SaidOfLoader(SaidFirst):
+    """The same of a tractor whose loader holds a load."""
+
+    def __init__(
+        self, tractor: Tractor | None, loader: Loader | None, load: str | float, lesson: str
+    ) -> None:
+        self._tractor, self._loader = tractor or demo_tractor(), loader or demo_arms()
+        self._load_kg = read(load, "weight", "load in the bucket", 0, MOST_LOAD_KG, open_low=True)
+        super().__init__(lesson)

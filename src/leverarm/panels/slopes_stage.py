@@ -3,20 +3,19 @@
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from leverarm.machine import Tractor, demo_tractor
-from leverarm.panels.said_first import SaidFirst
-from leverarm.quantities import Refusal, read
-from leverarm.stability import Loader, demo_arms
+from leverarm.machine import Tractor
+from leverarm.panels.said_first import SaidOfLoader
+from leverarm.quantities import Refusal
+from leverarm.stability import Loader
 from leverarm.stage.case import AXLES
 from leverarm.stage.recording import Draw, Input
 from leverarm.stage.slopes import BRAKES, SlopesGuess, SlopesWeighed
 from leverarm.stage.slopes_case import OnGrade, SlopeCase
 
 DEMO_LOAD = "450 lb"
-MOST_LOAD_KG = 5000.0
 
 
-class SlopesStage(SaidFirst):
+class SlopesStage(SaidOfLoader):
     """The ground turns, nose down: what each scale does, and what the rear brakes need.
 
     result      OnGrade as shown: readings, pull along the grade, frictions needed
@@ -24,17 +23,6 @@ class SlopesStage(SaidFirst):
 
     asked = (*AXLES, "brakes")
     ways: Mapping[str, Mapping[str, float]] = MappingProxyType({"brakes": BRAKES})
-
-    def __init__(
-        self,
-        tractor: Tractor | None = None,
-        loader: Loader | None = None,
-        load: str | float = DEMO_LOAD,
-        lesson: str = "",
-    ) -> None:
-        self._tractor, self._loader = tractor or demo_tractor(), loader or demo_arms()
-        self._load_kg = read(load, "weight", "load in the bucket", 0, MOST_LOAD_KG, open_low=True)
-        super().__init__(lesson)
 
     @property
     def case(self) -> SlopeCase:
