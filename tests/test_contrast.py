@@ -35,6 +35,7 @@ LIGHT_INK, DARK_INK = INK
 # comes from ROLES.
 USED = {
     "leverarm/graphs/style.py": [("#D9DCE0", WHITE, QUIET), ("white", LIGHT_INK, WORDS)],
+    "leverarm/handouts/printing.py": [("#fff", "#1a1a1a", WORDS)],  # paper behind words
     "leverarm/handouts/customer_page.css": [
         ("#1a1a1a", "#fff", WORDS),
         ("#3a4046", "#fff", WORDS),

@@ -88,6 +88,10 @@ class Search:
     def _key(self, shown: Numbers) -> tuple[float, ...]:
         return tuple(shown[name] for name in self.method.given)
 
+    def values(self, shown: Numbers) -> list[float]:
+        """What each wrong turn of the table comes to, NaN where it has no value."""
+        return self._at(self._key(shown))[0]
+
     def _worked_out(self, key: tuple[float, ...]) -> tuple[list[float], list[float]]:
         return self._together(dict(zip(self.method.given, key)))
 
