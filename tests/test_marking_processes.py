@@ -1,5 +1,6 @@
 """Marking in several processes: the marks of one, whatever comes back and whatever dies."""
 
+import multiprocessing
 import os
 import random
 import signal
@@ -177,6 +178,24 @@ def test_what_fails_in_a_process_is_told_and_nothing_is_left(desk, week, monkeyp
         folder = desk.came_back_folder(week)
         mark_folder(folder, DEMO_KEY, assignment=week, processes=2, each=fail)
     assert not list(desk.marked_folder(week).iterdir())
+
+
+def fail_at(code, student):
+    """Fail at one student, and be slow at all others."""
+    if student.ticket.code == code:
+        fail(student)
+    time.sleep(1)
+
+
+def test_no_process_is_left_once_marking_has_ended_or_failed(desk, week):
+    folder = desk.came_back_folder(week)
+    mark_folder(folder, DEMO_KEY, assignment=week, processes=2)
+    assert multiprocessing.active_children() == []
+    first = mark_folder(folder, DEMO_KEY, assignment=week).marks[0].code
+    with pytest.raises(OSError, match="No space left"):
+        each = partial(fail_at, first)
+        mark_folder(folder, DEMO_KEY, assignment=week, processes=2, each=each)
+    assert multiprocessing.active_children() == []
 
 
 def test_a_function_without_a_name_is_refused_before_anything_starts(desk, week):

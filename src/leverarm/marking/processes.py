@@ -154,14 +154,14 @@ def _pool(task: Task, processes: int) -> Iterator[ProcessPoolExecutor | None]:
     except (ImportError, NotImplementedError, OSError):
         yield None
         return
-    with pool:
-        try:
-            yield pool if _starts(pool, processes) else None
-        except BaseException:
-            stop.set()
-            raise
-        finally:
-            pool.shutdown(wait=False, cancel_futures=True)
+    try:
+        yield pool if _starts(pool, processes) else None
+    except BaseException:
+        stop.set()
+        raise
+    finally:
+        # Waits until all have ended: none writes a page after whoever asked went on.
+        pool.shutdown(cancel_futures=True)
 
 
 def _starts(pool: ProcessPoolExecutor, processes: int) -> bool:
