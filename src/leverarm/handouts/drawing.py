@@ -48,7 +48,7 @@ def machine_drawing(said: str, names: Sequence[Named], lengths: Sequence[Length]
 
 def plank_drawing(said: str, names: Sequence[Named], lengths: Sequence[Length]) -> str:
     """The plank on its two pipes, the jug beyond the left one, and what is to be measured."""
-    sheet = _paper(640, 210, 280, 128, 14)
+    sheet = _paper(640, 156, 280, 128, 14)
     stand = Stand(sheet, 1.2, 0.0, 0.0)
     parts = [
         plank.scales_under_plank(stand),
