@@ -47,7 +47,17 @@ def desk(tmp_path):
 @pytest.fixture
 def week(desk):
     """Everything that may come back: good, late, copied, forged, broken, zipped, on paper."""
-    week = Assignment("Week 3", KINDS, due="2031-03-14 17:00")
+    return came_back(desk, KINDS)
+
+
+@pytest.fixture
+def short(desk):
+    """The same of two problems, where it is not about marks: each new process begins quicker."""
+    return came_back(desk, KINDS[:2])
+
+
+def came_back(desk, kinds):
+    week = Assignment("Week 3", kinds, due="2031-03-14 17:00")
     desk.write_assignment(week)
     folder, rng = desk.came_back_folder(week), random.Random(3)
     tickets = {ticket.code: ticket for ticket in desk.tickets(week)}
@@ -99,11 +109,11 @@ def test_results_pages_and_sheets_are_those_of_one_process(desk, week):
     assert any("not worked out" in note for file in files for note in file.notes)
 
 
-def test_a_zip_file_is_marked_so_too(desk, week, tmp_path):
+def test_a_zip_file_is_marked_so_too(desk, short, tmp_path):
     with zipfile.ZipFile(tmp_path / "all.zip", "w") as pack:
-        for path in desk.came_back_folder(week).glob("*.txt"):
+        for path in desk.came_back_folder(short).glob("*.txt"):
             pack.write(path, path.name)
-    told = {"assignment": week, "codes": CODES, "received": ""}
+    told = {"assignment": short, "codes": CODES, "received": ""}
     results = [mark_folder(tmp_path / "all.zip", DEMO_KEY, processes=n, **told) for n in (1, 2)]
     assert results[0] == results[1] and results[0].handed_in > 5
 
@@ -134,17 +144,17 @@ def die_at(code, once, student):
         os._exit(9)
 
 
-def test_what_a_process_that_dies_had_in_hand_is_marked_again(desk, week, tmp_path):
-    folder = desk.came_back_folder(week)
-    one = mark_folder(folder, DEMO_KEY, assignment=week)
+def test_what_a_process_that_dies_had_in_hand_is_marked_again(desk, short, tmp_path):
+    folder = desk.came_back_folder(short)
+    one = mark_folder(folder, DEMO_KEY, assignment=short)
     each = partial(die_at, one.marks[4].code, str(tmp_path / "died"))
-    many = mark_folder(folder, DEMO_KEY, assignment=week, processes=2, each=each)
+    many = mark_folder(folder, DEMO_KEY, assignment=short, processes=2, each=each)
     assert (tmp_path / "died").exists() and many == one
 
 
-def test_a_code_that_always_ends_its_process_is_left_out_and_named(desk, week):
-    folder = desk.came_back_folder(week)
-    told = {"assignment": week, "codes": CODES}
+def test_a_code_that_always_ends_its_process_is_left_out_and_named(desk, short):
+    folder = desk.came_back_folder(short)
+    told = {"assignment": short, "codes": CODES}
     one = mark_folder(folder, DEMO_KEY, **told)
     fatal = next(row for row in one.marks if row.files and len(row.files) == 1)
     each = partial(die_at, fatal.code, "")
@@ -158,63 +168,63 @@ def test_a_code_that_always_ends_its_process_is_left_out_and_named(desk, week):
     assert {(row.file, row.reason) for row in new} == {(fatal.files[0].file, processes.DIED)}
 
 
-def test_processes_that_keep_dying_end_in_one_sentence(desk, week, monkeypatch):
+def test_processes_that_keep_dying_end_in_one_sentence(desk, short, monkeypatch):
     monkeypatch.setattr(processes, "MOST_DEATHS", 1)
-    folder, each = desk.came_back_folder(week), partial(die_at, CODES[0], "")
+    folder, each = desk.came_back_folder(short), partial(die_at, CODES[0], "")
     monkeypatch.setattr(processes, "AHEAD", 1)
     with pytest.raises(Refusal, match="mark in one process"):
-        mark_folder(folder, DEMO_KEY, assignment=week, processes=2, each=each)
+        mark_folder(folder, DEMO_KEY, assignment=short, processes=2, each=each)
 
 
 def fail(student):
     raise OSError(28, "No space left on device")
 
 
-def test_what_fails_in_a_process_is_told_and_nothing_is_left(desk, week, monkeypatch):
+def test_what_fails_in_a_process_is_told_and_nothing_is_left(desk, short, monkeypatch):
     monkeypatch.setattr("leverarm.marking.desk._write_page", lambda folder, student: fail(student))
     with pytest.raises(Refusal, match="a function of a module"):
         desk.mark("Week 3", processes=2)
     with pytest.raises(OSError, match="No space left"):
-        folder = desk.came_back_folder(week)
-        mark_folder(folder, DEMO_KEY, assignment=week, processes=2, each=fail)
-    assert not list(desk.marked_folder(week).iterdir())
+        folder = desk.came_back_folder(short)
+        mark_folder(folder, DEMO_KEY, assignment=short, processes=2, each=fail)
+    assert not list(desk.marked_folder(short).iterdir())
 
 
 def fail_at(code, student):
     """Fail at one student, and be slow at all others."""
     if student.ticket.code == code:
         fail(student)
-    time.sleep(1)
+    time.sleep(0.3)
 
 
-def test_no_process_is_left_once_marking_has_ended_or_failed(desk, week):
-    folder = desk.came_back_folder(week)
-    mark_folder(folder, DEMO_KEY, assignment=week, processes=2)
+def test_no_process_is_left_once_marking_has_ended_or_failed(desk, short):
+    folder = desk.came_back_folder(short)
+    mark_folder(folder, DEMO_KEY, assignment=short, processes=2)
     assert multiprocessing.active_children() == []
-    first = mark_folder(folder, DEMO_KEY, assignment=week).marks[0].code
+    first = mark_folder(folder, DEMO_KEY, assignment=short).marks[0].code
     with pytest.raises(OSError, match="No space left"):
         each = partial(fail_at, first)
-        mark_folder(folder, DEMO_KEY, assignment=week, processes=2, each=each)
+        mark_folder(folder, DEMO_KEY, assignment=short, processes=2, each=each)
     assert multiprocessing.active_children() == []
 
 
-def test_a_function_without_a_name_is_refused_before_anything_starts(desk, week):
+def test_a_function_without_a_name_is_refused_before_anything_starts(desk, short):
     with pytest.raises(Refusal, match="a function of a module"):
-        folder = desk.came_back_folder(week)
-        mark_folder(folder, DEMO_KEY, assignment=week, processes=2, each=lambda student: None)
+        folder = desk.came_back_folder(short)
+        mark_folder(folder, DEMO_KEY, assignment=short, processes=2, each=lambda student: None)
 
 
-def test_a_small_class_stays_in_one_process(desk, week, monkeypatch):
+def test_a_small_class_stays_in_one_process(desk, short, monkeypatch):
     monkeypatch.setattr(mark, "FEWEST_FOR_PROCESSES", 200)
     monkeypatch.setattr(processes, "ProcessPoolExecutor", _no_processes)
     seen = []
     mark_folder(
-        desk.came_back_folder(week), DEMO_KEY, assignment=week, processes=8, each=seen.append
+        desk.came_back_folder(short), DEMO_KEY, assignment=short, processes=8, each=seen.append
     )
     assert len(seen) > 5, "marked here, where a list can be added to"
 
 
-def test_only_a_few_batches_are_in_hand_at_once(desk, week, monkeypatch):
+def test_only_a_few_batches_are_in_hand_at_once(desk, short, monkeypatch):
     sent, most = [], [0]
     real_carried, real_join = processes._carried, mark.MarkedPart.join
 
@@ -230,7 +240,7 @@ def test_only_a_few_batches_are_in_hand_at_once(desk, week, monkeypatch):
     monkeypatch.setattr(processes, "BATCH", 1)
     monkeypatch.setattr(processes, "_carried", carried)
     monkeypatch.setattr(mark.MarkedPart, "join", join)
-    mark_folder(desk.came_back_folder(week), DEMO_KEY, assignment=week, processes=2)
+    mark_folder(desk.came_back_folder(short), DEMO_KEY, assignment=short, processes=2)
     assert 2 <= most[0] <= 2 * processes.AHEAD
 
 
@@ -323,7 +333,7 @@ def test_a_stopped_marking_leaves_no_process_and_no_page(large, tmp_path, ended)
         assert not list(large.marked_folder(large.assignment("Week 3")).iterdir())
 
 
-def test_a_program_without_a_guard_is_marked_in_one_process(desk, week, tmp_path):
+def test_a_program_without_a_guard_is_marked_in_one_process(desk, short, tmp_path):
     """Each new process would run it again: none comes up, and the class is marked all the same."""
     program = started(tmp_path, desk, PROGRAM + "main()\n")
     said, _ = program.communicate(timeout=120)
