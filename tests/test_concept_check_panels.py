@@ -2,6 +2,7 @@
 
 import re
 
+import ipywidgets as w
 import pytest
 
 from leverarm import panels
@@ -16,6 +17,11 @@ from leverarm.quantities import Refusal
 
 CODES = new_codes(40)
 SLIP = check_slip(DEMO_KEY, CODES[0], 1, "A")
+
+
+def every(widget):
+    """A widget and all that it holds."""
+    return [widget, *(one for child in getattr(widget, "children", ()) for one in every(child))]
 
 
 def text_of(panel):
@@ -118,6 +124,7 @@ def test_an_invented_class_is_read_with_both_rounds(tmp_path):
     assert check.read()[1] == folder  # nothing changed, nothing written anew
     again = panels.imagined_check_panel(tmp_path / "class")  # its cell is run once more
     assert again.result == result and again.error.value == ""
+    assert not any(isinstance(one, w.Button) for one in every(again.widget)), "nothing to press"
     names = {path.name for path in folder.iterdir()}
     assert names == {
         "concept_check.html", "students.csv", "questions.csv", "options.csv", "left_out.csv"

@@ -206,6 +206,40 @@ def test_the_key_of_many_problems_is_cut_into_tables_that_fit_a_page(desk):
     assert text.count("<table") == 3 and "For everyone" in text
 
 
+def test_the_key_says_the_words_of_an_option_once_and_each_code_its_letter(desk):
+    choice = Assignment("Choice", ["where_double", "front_gain"], system="lb")
+    desk.write_assignment(choice)
+    text = (desk.private / "Choice_key.html").read_text("utf-8")
+    assert text.count("One wheelbase ahead of the front axle.") == 1
+    body = text.partition("<tbody>")[2]
+    for handed in desk.tickets(choice):
+        problem = problem_for(handed, choice.items[0], 1)
+        assert f"<td>{problem.answer}</td><td>" in body
+
+
+# Paper -------------------------------------------------------------------------------------------
+
+
+def test_tickets_are_offered_on_the_paper_of_the_units(tmp_path):
+    """Letter with pounds, A4 with kilograms, as long as nobody chose another."""
+    choose = panels.desk(tmp_path / "class").choose
+    for system, paper in (("lb", "Letter"), ("kg", "A4"), ("lb", "Letter")):
+        panels.shared.set(system=system)
+        assert (choose.units.value, choose.paper.value) == (system, paper)
+    choose.paper.value = "A4"
+    panels.shared.set(large=True)
+    assert choose.paper.value == "A4", "chosen by hand"
+
+
+def test_no_difficulty_is_asked_for_before_a_problem_is_chosen(tmp_path):
+    choose = panels.desk(tmp_path / "class").choose
+    assert choose.all_steps.layout.display == "none"
+    choose.choose("front_gain", "rear_change")
+    assert choose.all_steps.layout.display == ""
+    choose.choose()
+    assert choose.all_steps.layout.display == "none"
+
+
 # How hard -----------------------------------------------------------------------------------------
 
 

@@ -471,6 +471,7 @@ def test_without_a_browser_the_pages_are_written_and_one_sentence_says_so(
     assert parts.main(["--folder", str(tmp_path)]) == 0
     said = capsys.readouterr().out
     assert "written" in said and "any browser" in said and "Traceback" not in said
+    assert "was given" not in said and "is allowed" not in said, "nobody gave a browser"
     assert [path.name for path in tmp_path.iterdir()] == ["cards.html"]
 
 

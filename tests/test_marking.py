@@ -353,10 +353,12 @@ def test_a_file_under_a_classmates_code_is_named_on_both_rows(tmp_path):
     path.write_text(path.read_text().replace(CODES[1], CODES[0]))
     result = marked(tmp_path, codes=CODES[:2])
     notes = notes_of(result)
-    assert notes[CODES[0]] == (f"copy.txt claims this code and is made with that of {CODES[1]}",)
+    assert notes[CODES[0]] == (
+        f"copy.txt claims this code and is made with that of {shown_code(CODES[1])}",
+    )
     assert notes[CODES[1]] == (
         "nothing handed in",
-        f"copy.txt is made with this code and claims {CODES[0]}",
+        f"copy.txt is made with this code and claims {shown_code(CODES[0])}",
     )
     assert {mark.code: mark.score for mark in result.marks} == {CODES[0]: 3, CODES[1]: None}
 
@@ -367,13 +369,75 @@ def test_swapped_files_are_named_on_both_rows(tmp_path):
         hand_in(tmp_path, own, ALL_RIGHT, name=f"Week_3-{other}.answers.txt")
     notes = notes_of(marked(tmp_path, codes=CODES[:2]))
     for own, other in (CODES[:2], CODES[1::-1]):
-        assert notes[own] == (
-            f"Week_3-{other}.answers.txt has the code {other} in its name",
-            f"Week_3-{own}.answers.txt, named for this code, is from {other}",
-        ) or notes[own] == (
-            f"Week_3-{own}.answers.txt, named for this code, is from {other}",
-            f"Week_3-{other}.answers.txt has the code {other} in its name",
+        shown = shown_code(other)
+        assert sorted(notes[own]) == sorted(
+            (
+                f"Week_3-{other}.answers.txt is from this code, named for {shown}",
+                f"Week_3-{own}.answers.txt, named for this code, is from {shown}",
+            )
         )
+
+
+def replayed(folder, code, classmate, kinds=KINDS):
+    """A file with the classmate's right answers, retyped beside the own numbers."""
+    theirs = ticket_of(classmate, WEEK)
+    told = [
+        (item.name, 1, right(problem_for(theirs, item, 1)))
+        for item in WEEK.items
+        if item.name in kinds
+    ]
+    return hand_in(folder, code, told)
+
+
+def test_answers_taken_over_from_a_classmate_are_named_on_both_rows(tmp_path):
+    """With own numbers beside them no copy of a file is left, and yet they are not the own ones."""
+    hand_in(tmp_path, CODES[1], ALL_RIGHT)
+    path = replayed(tmp_path, CODES[0], CODES[1])
+    hand_in(tmp_path, CODES[2], [(kind, 1, "hung") for kind in KINDS])
+    seen = {}
+    result = marked(tmp_path, each=lambda one: seen.update({one.ticket.code: one}))
+    what = f"3 wrong answers in {path.name} of {shown_code(CODES[0])} would be right with the"
+    assert notes_of(result) == {
+        CODES[0]: (f"{what} numbers of {shown_code(CODES[1])}",),
+        CODES[1]: (f"{what} numbers of this code",),
+        CODES[2]: (),
+    }
+    assert {one.code: one.score for one in result.marks}[CODES[1]] == 3
+    back = pages.feedback(seen[CODES[1]]) + pages.feedback(seen[CODES[0]])
+    assert "would be right" not in back, "a student reads no suspicion"
+
+
+def test_one_number_in_common_is_chance(tmp_path):
+    hand_in(tmp_path, CODES[1], ALL_RIGHT)
+    replayed(tmp_path, CODES[0], CODES[1], KINDS[:1])
+    assert set(notes_of(marked(tmp_path)).values()) == {()}
+
+
+def test_nobody_is_named_in_classes_that_answer_by_chance(tmp_path):
+    """Each class draws its own numbers, wrong ones among them; nothing was taken over."""
+    for seed in range(10):
+        folder = tmp_path / str(seed)
+        week = write_class(folder, 60, 8, tries=2, seed=seed, kinds=KINDS)
+        result = mark_folder(folder, DEMO_KEY, assignment=week)
+        assert not any("would be right" in note for one in result.marks for note in one.notes)
+
+
+def test_what_goes_back_to_a_student_names_no_classmate(tmp_path):
+    hand_in(tmp_path, CODES[0], ALL_RIGHT)
+    path = hand_in(tmp_path, CODES[1], ALL_RIGHT[:2], name="copy.txt")
+    path.write_text(path.read_text().replace(CODES[1], CODES[0]))
+    seen = []
+    marked(tmp_path, codes=CODES[:2], each=seen.append)
+    assert seen[0].mark.notes and shown_code(CODES[1]) in seen[0].mark.notes[0]
+    assert shown_code(CODES[1]) not in pages.feedback(seen[0])
+
+
+def test_notes_that_hold_commas_are_kept_apart(tmp_path):
+    hand_in(tmp_path, CODES[1], ALL_RIGHT[:1], name=f"Week_3-{CODES[0]}.answers.txt")
+    hand_in(tmp_path, CODES[0], ALL_RIGHT[:1], name=f"Week_3-{CODES[1]}.answers.txt")
+    result = marked(tmp_path, codes=CODES[:2])
+    assert all(row[-1].count("; ") == 1 for row in list(results.marks_rows(result))[1:])
+    assert pages.marks_html(result).count("; ") == 2
 
 
 def test_a_file_that_came_twice_is_named_beside_each(tmp_path):
@@ -564,7 +628,7 @@ def test_no_class_figures_under_five(tmp_path, students):
         hand_in(tmp_path, code, [("front_gain", 1, "hung")])
     result = marked(tmp_path)
     assert all(row.facility is None and row.first is None for row in result.items)
-    assert "no class figures" in result.notes[0] and pages.class_picture(result) is None
+    assert "no figures of a problem" in result.notes[0] and pages.class_picture(result) is None
     # The slips stay: without them the desk of a small class has nothing to teach from.
     assert [row.sure for row in result.mistakes] == ([students] if students else [])
 

@@ -249,6 +249,13 @@ def test_board_questions_have_numbers_in_both_systems_and_no_field_is_left_open(
             assert "{" not in one.ask.format(**shown) + one.answer.format(**shown)
 
 
+def test_who_looks_for_twice_at_another_distance_does_not_double_everywhere():
+    """Two options of one question, two ideas: their sentences must be true of who chose them."""
+    of = misconceptions()
+    assert of["two wheelbases"] == of["half a wheelbase"] != of["doubles anywhere"]
+    assert "anywhere" not in of["two wheelbases"].does and "wherever" in of["plain doubling"].does
+
+
 @pytest.mark.parametrize(
     "row, says",
     [

@@ -19,7 +19,7 @@ from leverarm.files import write_whole
 from leverarm.handouts import plank_lab, poll_cards, printing, standards, weigh_sheet, worksheets
 from leverarm.handouts.sheet import PAPERS
 from leverarm.handouts.worksheet_key import worksheets_key
-from leverarm.quantities import SYSTEMS, Refusal
+from leverarm.quantities import SYSTEMS
 
 # A file's name without its ending -> what makes its text.
 Sheets: TypeAlias = Mapping[str, Callable[[], str]]
@@ -72,7 +72,7 @@ def write_parts(folder: Path, sheets: Sheets | None = None) -> list[str]:
 
 
 def print_parts(folder: Path, sheets: Sheets | None = None) -> list[str]:
-    """Print the PDF files that are missing or stale; a Refusal where there is no browser."""
+    """Print the PDF files that are missing or stale; printing.NoBrowser where there is none."""
     wanted = _unprinted(folder, dict(_wanted(folder, sheets or generated_sheets())))
     return [path.relative_to(folder).as_posix() for path in printing.print_sheets(wanted)]
 
@@ -127,7 +127,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     if not given.html:
         try:
             changed += print_parts(given.folder, fresh)
-        except Refusal as why:
+        except printing.NoBrowser as why:
             unprinted = str(why)
     say("\n".join(f"written: {given.folder / name}" for name in changed) or "Nothing has changed.")
     if unprinted:

@@ -14,7 +14,6 @@ from html import escape, unescape
 from pathlib import Path
 
 from leverarm.files import write_whole
-from leverarm.quantities import Refusal
 
 # Outlined letters stand in a PDF file as shapes, each size in a font of its own: two thirds of a
 # worksheet's bytes.  Printed, the outline is a piece of paper behind each line of words.
@@ -42,6 +41,16 @@ _PAPER_BEHIND = """() => {
 _NAMES = ("chromium", "chromium-browser", "google-chrome", "chrome")
 
 
+class NoBrowser(RuntimeError):
+    """There is no browser to print with, said in sentences."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            "No PDF file was printed, because no Chromium or Chrome was found that Playwright can "
+            "start. The pages are written: open them in any browser and print from there."
+        )
+
+
 def fingerprint(html: str) -> str:
     """Sixteen letters that name a sheet's text, whatever the line ends of its file.
 
@@ -58,21 +67,21 @@ def carries(pdf: bytes, html: str) -> bool:
 
 
 def print_sheets(wanted: Iterable[tuple[str, Path, str]]) -> list[Path]:
-    """Print sheets, each whole or not at all; a Refusal where there is no browser for it.
+    """Print sheets, each whole or not at all; NoBrowser where there is none for it.
 
     wanted      (text of the sheet, path of the PDF file, paper) of each
     """
     try:
         from playwright.sync_api import Error, sync_playwright
     except ImportError:
-        raise _no_browser() from None
+        raise NoBrowser from None
     printed = []
     with sync_playwright() as program:
         own = next(filter(None, map(shutil.which, _NAMES)), None)
         try:
             browser = program.chromium.launch(executable_path=own)
         except Error:
-            raise _no_browser() from None
+            raise NoBrowser from None
         page = browser.new_page(java_script_enabled=False)
         for html, path, paper in wanted:
             page.set_content(html)
@@ -82,15 +91,6 @@ def print_sheets(wanted: Iterable[tuple[str, Path, str]]) -> list[Path]:
             printed.append(path)
         browser.close()
     return printed
-
-
-def _no_browser() -> Refusal:
-    return Refusal(
-        "printing",
-        "no Chromium with Playwright",
-        "the HTML files alone",
-        "open them in any browser and print from there",
-    )
 
 
 def stamped(pdf: bytes, html: str) -> bytes:

@@ -11,6 +11,7 @@ import os
 import sys
 from collections.abc import Callable, Collection, Iterable, Mapping
 from contextlib import ExitStack, closing
+from dataclasses import replace
 from hashlib import sha256
 from pathlib import Path
 
@@ -96,7 +97,7 @@ def mark_folder(
         came = [_returned(one, by_code[one], assignment, key, mixed, copies) for one in names]
         task = Task(assignment, arrival_of(received), each)
         whole = _marked(task, came, progress, processes)
-    marks, skipped = whole.marks, skipped + whole.skipped
+    marks, skipped = _with_taken_over(whole), skipped + whole.skipped
     for code in (known or set()) - {one.code for one in marks}:
         marks.append(_nothing_from(code, assignment, code in by_code, mixed.get(code, [])))
     return ClassResult(
@@ -233,14 +234,28 @@ def _refuse_foreign(
         name = visible(found.assignment, 40) or "without a name"
         raise Unfit(f"for another assignment: {name}")
     if known is not None and found.code not in known:
-        raise Unfit(f"code {found.code} is not on your list")
+        raise Unfit(f"code {shown_code(found.code)} is not on your list")
     if found.proof != proof(number_key(key, found.code, assignment.name)):
         raise Unfit(
-            f"code {found.code}: made with the number key of another ticket or another class"
+            f"code {shown_code(found.code)}: made with the number key of another ticket or "
+            "another class"
         )
 
 
 # The class ---------------------------------------------------------------------------------
+
+
+def _with_taken_over(whole: MarkedPart) -> list[StudentRow]:
+    """The rows, with notes on both where wrong answers are right with a classmate's numbers."""
+    rows = {row.code: row for row in whole.marks}
+    for code, other, count in whole.taken_over.found(whole.tally.students):
+        files = " or ".join(one.file for one in rows[code].files) or "the paper"
+        what = f"{how_many(count, 'wrong answer')} in {files} of {shown_code(code)}"
+        for one, owner in ((code, shown_code(other)), (other, "this code")):
+            said = f"{what} would be right with the numbers of {owner}"
+            notes = tidy_notes([*rows[one].notes, said])
+            rows[one] = replace(rows[one], notes=notes)
+    return list(rows.values())
 
 
 def _nothing_from(

@@ -8,7 +8,7 @@ from collections import defaultdict
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
-from leverarm.marking.codes import read_code
+from leverarm.marking.codes import read_code, shown_code
 from leverarm.quantities import Refusal
 from leverarm.tables import visible
 
@@ -39,16 +39,18 @@ def mixed_up(files: Collection[SeenFile], proofs: Mapping[str, str]) -> dict[str
     notes: defaultdict[str, list[str]] = defaultdict(list)
     owners = {proof: code for code, proof in proofs.items()}
     for file in files:
-        name, owner = visible(file.name), owners.get(file.proof)
+        name, owner, own = visible(file.name), owners.get(file.proof), shown_code(file.code)
         if owner and owner != file.code:
-            notes[file.code].append(f"{name} claims this code and is made with that of {owner}")
-            notes[owner].append(f"{name} is made with this code and claims {file.code}")
+            notes[file.code].append(
+                f"{name} claims this code and is made with that of {shown_code(owner)}"
+            )
+            notes[owner].append(f"{name} is made with this code and claims {own}")
         elif proofs.get(file.code) != file.proof:
             notes[file.code].append(f"{name} claims this code without its number key")
         else:
             for other in sorted(_codes_in(file.name) & set(proofs) - {file.code}):
-                notes[file.code].append(f"{name} has the code {other} in its name")
-                notes[other].append(f"{name}, named for this code, is from {file.code}")
+                notes[file.code].append(f"{name} is from this code, named for {shown_code(other)}")
+                notes[other].append(f"{name}, named for this code, is from {own}")
     return notes
 
 

@@ -5,8 +5,10 @@ Everything that came from a student is escaped, and shown as text on one line.
 
 from collections.abc import Iterable
 from html import escape
+from typing import NamedTuple
 
 from leverarm.exercises import Problem
+from leverarm.exercises.choices import defended
 from leverarm.marking.assignment import Ticket
 from leverarm.marking.checked import CheckedAnswer, shown_answer
 from leverarm.marking.codes import shown_code
@@ -32,7 +34,7 @@ th,td{text-align:left;vertical-align:top;padding:.3rem .5rem;border-bottom:1px s
 .reply{border-left:.25rem solid #8888;padding-left:.7rem;margin:.5rem 0}
 .line{border-bottom:1px solid;display:inline-block;min-width:12rem;height:1.6rem}
 section.sheet{break-after:page}section.sheet:last-child{break-after:auto}
-.item{break-inside:avoid}code{font-size:1.05em;letter-spacing:.05em}
+.item{break-inside:avoid}code{font-size:1.05em;letter-spacing:.05em;white-space:nowrap}
 @media print{body{margin:0;max-width:none;font-size:11pt}}
 """
 
@@ -75,21 +77,22 @@ def feedback(student: Student) -> str:
     title = f"{ticket.assignment.name}: code {shown_code(ticket.code)}"
     late = f" It came {mark.late}." if mark.late in ("late", "part late") else ""
     top = f"<p>{mark.score} of {mark.out_of} problems are right.{late} The best try counts.</p>"
-    notes = "".join(f"<p>Note: {plain_html(note)}.</p>" for note in mark.notes)
+    notes = "".join(f"<p>Note: {plain_html(note)}.</p>" for note in student.for_student)
     parts = [
-        _item(at, student.work[item.name]) for at, item in enumerate(ticket.assignment.items, 1)
+        _item(at, item.in_bank.title, student.work[item.name])
+        for at, item in enumerate(ticket.assignment.items, 1)
     ]
     return whole_page(title, f"<h1>{escape(title)}</h1>", top, notes, *parts)
 
 
-def _item(at: int, checks: list[CheckedAnswer]) -> str:
+def _item(at: int, title: str, checks: list[CheckedAnswer]) -> str:
     if not checks:
-        return f'<div class="item"><h2>{at}. not answered</h2></div>'
+        return f'<div class="item"><h2>{at}. {escape(title)}: not answered</h2></div>'
     last, right = checks[-1], any(one.verdict.right for one in checks)
     tries = "".join(_try(one) for one in checks)
     way = "" if right else _way(last.problem)
     return (
-        f'<div class="item"><h2>{at}. {escape(last.problem.title)}: '
+        f'<div class="item"><h2>{at}. {escape(title)}: '
         f"{'right' if right else 'not right yet'}</h2>"
         f"{tries}{way}</div>"
     )
@@ -221,10 +224,10 @@ def marks_html(result: ClassResult) -> str:
     rows = [
         (
             f"<code>{shown_code(mark.code)}</code>",
-            "" if mark.score is None else f"{mark.score} of {mark.out_of}",
+            "" if mark.score is None else f"{mark.score}\u00a0of\u00a0{mark.out_of}",
             mark.tries,
             mark.late,
-            plain_html(", ".join(mark.notes)),
+            plain_html("; ".join(mark.notes)),
         )
         for mark in result.marks
     ]
@@ -239,7 +242,7 @@ def several_files_html(result: ClassResult) -> str:
             plain_html(one.file, 120),
             one.right or "nothing",
             plain_html(one.came + (", late" if one.late else "")),
-            plain_html(", ".join(one.notes)),
+            plain_html("; ".join(one.notes)),
         )
         for mark in result.marks
         if len(mark.files) > 1
@@ -324,16 +327,21 @@ def key_page(tickets: list[Ticket]) -> str:
     A row is a code, a column a problem.  What is right for everyone stands above once.
     """
     assignment = tickets[0].assignment
-    rows = [
-        [shown_answer(problem_for(ticket, item, 1)) for item in assignment.items]
-        for ticket in tickets
+    made = [
+        [_right(problem_for(ticket, item, 1)) for item in assignment.items] for ticket in tickets
     ]
     titles = [item.in_bank.title for item in assignment.items]
-    alike = [at for at in range(len(titles)) if len({row[at] for row in rows}) == 1]
-    own = [at for at in range(len(titles)) if at not in alike]
+    alike = [at for at in range(len(titles)) if len({row[at].words for row in made}) == 1]
+    own = [at for at, one in enumerate(made[0]) if at not in alike or one.letter]
     said = "".join(
-        f"<li>{at + 1}. {escape(titles[at])}: {escape(rows[0][at])}</li>" for at in alike
+        f"<li>{at + 1} {escape(titles[at])}: {escape(made[0][at].words)}"
+        f"{' Its letter stands below.' if at in own else ''}</li>"
+        for at in alike
     )
+    # Where the words stand above, the letter is enough.
+    rows = [
+        [one.letter if at in alike else one.whole for at, one in enumerate(row)] for row in made
+    ]
     tables = [
         _key_table(tickets, titles, rows, own[first : first + KEY_COLUMNS])
         for first in range(0, len(own), KEY_COLUMNS)
@@ -346,6 +354,23 @@ def key_page(tickets: list[Ticket]) -> str:
         f"<h2>For everyone</h2><ul>{said}</ul>" if said else "",
         *tables,
     )
+
+
+class _Right(NamedTuple):
+    """A right answer: as shown, without the letter of an option, and that letter alone."""
+
+    whole: str
+    words: str
+    letter: str
+
+
+def _right(problem: Problem) -> _Right:
+    """The right answer of a problem; an option has another letter for each code."""
+    whole = shown_answer(problem)
+    if problem.style != "choice":
+        return _Right(whole, whole, "")
+    letters, words = defended(problem), dict(problem.options)
+    return _Right(whole, " Or ".join(words[one] for one in letters), " or ".join(letters))
 
 
 def _key_table(

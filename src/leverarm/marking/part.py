@@ -7,6 +7,7 @@ from leverarm.marking.assignment import Assignment
 from leverarm.marking.collect import Arrival, Skipped
 from leverarm.marking.results import StudentRow, Tally
 from leverarm.marking.student import Returned, Student, student_of
+from leverarm.marking.taken_over import TakenOver
 
 
 @dataclass(frozen=True)
@@ -25,6 +26,7 @@ class MarkedPart:
     marks       a StudentRow for each of them that could be marked
     skipped     files that could not
     tally       the counts over them
+    taken_over  their numbers, to be compared with each other
     """
 
     def __init__(self, assignment: Assignment) -> None:
@@ -32,12 +34,14 @@ class MarkedPart:
         self.marks: list[StudentRow] = []
         self.skipped: list[Skipped] = []
         self.tally = Tally(assignment)
+        self.taken_over = TakenOver()
 
     def add(self, task: Task, came: Returned) -> None:
         """Mark what came back under one more code."""
         self.codes += 1
         if student := student_of(came, self.skipped, task.arrival):
             self.tally.add(came.ticket.code, student.work)
+            self.taken_over.add(came.ticket.code, student.work)
             self.marks.append(student.mark)
             task.each(student)
 
@@ -52,3 +56,4 @@ class MarkedPart:
         self.marks += later.marks
         self.skipped += later.skipped
         self.tally.join(later.tally)
+        self.taken_over.join(later.taken_over)

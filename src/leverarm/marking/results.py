@@ -294,8 +294,8 @@ def small_class_words(students: int) -> str:
     """How much the figures of a class of this size can say."""
     if students < FEW:
         return (
-            f"{students} handed in. Under {FEW} students no class figures are shown, "
-            "because they would point at single students."
+            f"{students} handed in. Under {FEW} students no figures of a problem are "
+            "shown, because they would point at single students. Slips are counted."
         )
     return (
         f"{students} handed in. Judging a problem by its figures usually takes {USUAL_ANSWERS} "
@@ -329,7 +329,7 @@ def marks_rows(result: ClassResult) -> Iterator[list[Any]]:
             mark.tries,
             mark.late,
             *(mark.items[name] for name in items),
-            ", ".join(mark.notes),
+            "; ".join(mark.notes),
         ]
 
 

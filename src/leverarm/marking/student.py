@@ -37,11 +37,15 @@ OTHER = (
 
 @dataclass(frozen=True)
 class Student:
-    """One student's marked work: the ticket, the answers that count, the row of the mark sheet."""
+    """One student's marked work: the ticket, the answers that count, the row of the mark sheet.
+
+    for_student     the notes that go back: none about a classmate's file or code
+    """
 
     ticket: Ticket
     work: Work
     mark: StudentRow
+    for_student: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -142,7 +146,7 @@ def _best_of(ticket: Ticket, marked: list[_MarkedFile]) -> Student:
         shares,
         standing_of(work),
     )
-    return Student(ticket, work, mark)
+    return Student(ticket, work, mark, mark.notes)
 
 
 def _with_remarks(student: Student, remarks: tuple[str, ...], copies: Mapping[str, str]) -> Student:

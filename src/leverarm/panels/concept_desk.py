@@ -29,10 +29,11 @@ class CheckDeskPanel(Panel):
     """The concept check of a class folder.
 
     desk    the concept_check CheckDesk;  result  the last CheckResult, or None
+    only_result     nothing is there to press, only what came out
     """
 
-    def __init__(self, desk: CheckDesk) -> None:
-        self.desk = desk
+    def __init__(self, desk: CheckDesk, only_result: bool = False) -> None:
+        self.desk, self.only_result = desk, only_result
         self.result: CheckResult | None = None
         self.folder: Path | None = None
         super().__init__()
@@ -41,6 +42,8 @@ class CheckDeskPanel(Panel):
         self.deal = choice("Which form first", DEALS, BY_TURNS)
         self.place = text_box("Folder or zip file (empty: the came_back folder)")
         self.said, self.shown = html("", "lv-say"), html()
+        if self.only_result:
+            return [self.shown]
         return [
             self.deal,
             row(
@@ -91,6 +94,6 @@ def concept_check_desk(folder: Path | str | Desk = "my_class") -> CheckDeskPanel
 
 def imagined_check_panel(folder: Path | str) -> CheckDeskPanel:
     """Both rounds of an invented class, read."""
-    panel = CheckDeskPanel(imagined_check(folder))
+    panel = CheckDeskPanel(imagined_check(folder), only_result=True)
     panel.read()
     return panel

@@ -79,6 +79,8 @@ UNITS = [
     ("kilograms, meters, kPa", "kg"),
     ("some problems in each", ""),
 ]
+PAPERS = [("A4", "A4"), ("US letter", "Letter")]
+PAPER_OF = {"lb": "Letter", "kg": "A4"}  # what is offered with a unit system
 TRIES = [("no limit", 0), ("one", 1), ("two", 2), ("three", 3), ("five", 5), ("ten", 10)]
 NEAR = [("0.5 %: as exact as given", 0.5), ("1 %", 1.0), ("2 %", 2.0), ("5 %", 5.0)]
 _STEPS = [(STEP_WORDS[step], step) for step in (ORDINARY, "easy", "hard")]
@@ -197,6 +199,7 @@ class ChoosePanel(Panel):
         self.sample, self.written = html(), html("", "lv-say")
         self._rules()
         self._tick_boxes()
+        self._step_boxes()
         return [
             self.lesson,
             self.boxes,
@@ -220,7 +223,7 @@ class ChoosePanel(Panel):
         self.tries, self.near = dropdown("Tries that count", TRIES), dropdown("Right within", NEAR)
         self.hints, self.paper = (
             dropdown("Hints go as far as", HINTS, 3),
-            choice("Paper for the tickets", [("A4", "A4"), ("US letter", "Letter")], "A4"),
+            choice("Paper for the tickets", PAPERS, PAPER_OF[self.system]),
         )
         self.mix = w.Checkbox(value=False, description="Mix in two old problems", indent=False)
         self.mix.observe(lambda _: self.attempt(self.draw), "value")
@@ -239,6 +242,8 @@ class ChoosePanel(Panel):
     def follow_shared(self) -> None:
         """Offer the units chosen, unless others were named for this assignment."""
         if self.units.value == self._offered:
+            if self.paper.value == PAPER_OF[self._offered]:
+                self.paper.value = PAPER_OF[self.system]
             self._offered = self.units.value = self.system
         super().follow_shared()
 
