@@ -425,7 +425,7 @@ def test_single_changes_only():
 
     tree = traced(statics.front_gain, Letter("W"), Letter("a"), Letter("L"))
     pool = {"length": ((Letter("a"), 1.0), (Letter("L"), 1.0)), "weight": ((Letter("W"), 1.0),)}
-    context = Context({"W": "weight", "a": "length", "L": "length"}, pool, {}, "weight")
+    context = Context({"W": "weight", "a": "length", "L": "length"}, pool, {}, "weight", True)
     found = {formula_text(change.tree) for change in single_changes(tree, context)}
     assert found >= {
         *("−W × (1 + a/L)", "W × (1 + a/L)/2", "2 × W × (1 + a/L)", "W", "a"),

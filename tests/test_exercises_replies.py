@@ -712,7 +712,7 @@ def test_a_formula_hints_at_its_first_step(name):
         ("rear_change", "0", "0 lb is no change at all."),
         ("rear_reading", lambda p: f"{-p.answer:.5g}", "Can this quantity be negative?"),
         ("rear_change", lambda p: f"{-p.answer:.5g}", "which end gets lighter?"),
-        ("moment_about_front", lambda p: f"{p.answer * 0.45359237:.5g}", "0.4536 × W × a"),
+        ("moment_about_front", lambda p: f"{p.answer * 0.45359237:.5g}", "multiplied by 0.4536"),
     ],
 )
 def test_a_reply_says_more_than_the_number_and_no_long_one(name, typed, said):

@@ -7,6 +7,7 @@ distance added to a weight, gives the number that the student got, in either uni
 """
 
 import math
+import re
 from collections.abc import Mapping
 
 from leverarm.exercises import rules
@@ -30,6 +31,7 @@ from leverarm.quantities import KG_PER_LB, KINDS, KPA_PER_PSI, G
 
 # Results of these in any unit are the same multiple of their arguments.
 _IN_PROPORTION = {rules.mean, rules.scatter, rules.mean_uncertainty, rules.span}
+_NOT_METRIC = {"lb", "lbf", "in", "ft", "psi"}
 _CONSTANTS = (float(G), 1000.0, float(KG_PER_LB), float(KPA_PER_PSI))
 
 
@@ -43,10 +45,12 @@ class AsShown:
 
     def __init__(self, method: Method, system: str) -> None:
         self.system, self.raw = system, method.rule.raw
+        units = {name: letter.unit(system) for name, letter in method.letters.items()}
         self.sizes: Mapping[str, float] = {
-            name: unit_size(letter.kind, letter.unit(system))
-            for name, letter in method.letters.items()
+            name: unit_size(letter.kind, units[name]) for name, letter in method.letters.items()
         }
+        all_units = " ".join((*units.values(), method.rule.unit_in(system)))
+        self.metric = not _NOT_METRIC.intersection(re.findall("[a-z]+", all_units))
 
     def of(self, tree: Tree, kind: str = "", unit: str = "") -> Tree:
         """A tree for numbers as shown; a result of a kind comes out in this unit."""

@@ -30,11 +30,14 @@ MANY = 4  # letters of one kind, from which sums of two count less
 Values = Callable[[Tree], tuple[float, ...]]
 
 
-def context_of(method: Method, shown: Callable[[Tree], Tree], values: Values) -> Context:
+def context_of(
+    method: Method, shown: Callable[[Tree], Tree], values: Values, metric: bool
+) -> Context:
     """What the changes of a method may draw on.
 
     shown   writes an expression in the numbers that a statement shows
     values  what an expression comes to at several problems
+    metric  whether every unit of the problem is metric
     """
     results = dict(_results(method, shown))
     kinds = {name: method.letters[name].kind for name in method.given}
@@ -64,6 +67,7 @@ def context_of(method: Method, shown: Callable[[Tree], Tree], values: Values) ->
         },
         _other_axle(method, results),
         method.rule.kind,
+        metric,
     )
 
 

@@ -66,7 +66,7 @@ CLASSES: dict[str, Class] = {
          "Which part did you count twice?"),
         ("complement", 0.025, "the rest: {0} minus the right answer",
          "Is the part asked, or the rest?"),
-        ("added", 0.02, "the right answer with {0} added or subtracted",
+        ("added", 0.02, "the right answer with {0} added",
          "What is asked, and what does your number include besides?"),
         ("reciprocal", 0.015, "the right answer upside down", "What is divided by what?"),
         ("unit", 0.03, "the right result in another unit",

@@ -29,7 +29,7 @@ from leverarm.exercises.expressions.tree import (
     total,
     walk,
 )
-from leverarm.quantities import KG_PER_LB, KPA_PER_PSI, M_PER_IN, G
+from leverarm.exercises.unit_slips import other_unit_factors, unit_slips
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,12 +54,14 @@ class Context:
     pool        kind -> quantities of that kind, each with how near at hand it is
     other_axle  name -> the same result at the other axle
     asked       the kind of quantity asked
+    metric      whether every unit of the problem is metric
     """
 
     kinds: Mapping[str, str]
     pool: Mapping[str, tuple[tuple[Tree, float], ...]]
     other_axle: Mapping[str, Tree]
     asked: str
+    metric: bool
 
     def kind_of(self, node: Tree) -> str | None:
         """The kind of quantity a letter, a result or a sum of them is; None for anything else."""
@@ -88,7 +90,7 @@ def _whole(tree: Tree, context: Context) -> Iterator[Turn]:
         parts = (Num(factor),)
         yield Turn("half", product((tree,), parts), share, parts)
         yield Turn("double", product((*parts, tree)), share, parts)
-    for size, share, words in (*_FACTORS.get(context.asked, ()), *_POINT_MOVED):
+    for size, share, words in unit_slips(context.asked, context.metric):
         yield Turn("unit", product((Num(size), tree)), share, (), f"the right result {words}")
     if context.asked == "share":
         yield from _of_percent(tree)
@@ -96,8 +98,7 @@ def _whole(tree: Tree, context: Context) -> Iterator[Turn]:
         yield from _of_number(tree, context.asked)
     for other, share in context.pool.get(context.asked, ()):
         yield Turn("complement", total(other, negative(tree)), share, (other,))
-        yield Turn("added", total(other, tree), share, (other,))
-        yield Turn("added", total(tree, negative(other)), share, (other,))
+        yield from _added(tree, other, share)
         if context.asked == "weight":
             ratio = product((tree,), (other,))
             yield Turn("unit", ratio, 0.1 * share, (other,), "the right answer over {0}")
@@ -105,11 +106,17 @@ def _whole(tree: Tree, context: Context) -> Iterator[Turn]:
             yield Turn("unit", percent, 0.1 * share, (other,), "the right answer in percent of {0}")
 
 
+def _added(tree: Tree, other: Tree, share: float) -> Iterator[Turn]:
+    """A quantity added to the right answer, or taken off it."""
+    yield Turn("added", total(tree, other), share, (other,))
+    less = total(tree, negative(other))
+    yield Turn("added", less, share, (other,), "the right answer with {0} taken off")
+
+
 def _of_percent(tree: Tree) -> Iterator[Turn]:
     hundred = Num(100)
     yield Turn("complement", total(hundred, negative(tree)), 4.0, (hundred,))
-    yield Turn("added", total(tree, hundred), 4.0, (hundred,))
-    yield Turn("added", total(tree, Num(-100)), 4.0, (hundred,))
+    yield from _added(tree, hundred, 4.0)
     yield Turn("reciprocal", product((Num(10_000),), (tree,)))
     yield Turn("reciprocal", product((hundred,), (tree,)), 0.3)
 
@@ -119,74 +126,8 @@ def _of_number(tree: Tree, asked: str) -> Iterator[Turn]:
     yield Turn("complement", total(one, negative(tree)), 4.0, (one,))
     if asked == "number":
         whole = Num(100) if Num(100) in walk(tree) else one  # an index starts at 100
-        yield Turn("added", total(tree, whole), 4.0, (whole,))
-        yield Turn("added", total(tree, negative(whole)), 4.0, (whole,))
+        yield from _added(tree, whole, 4.0)
         yield Turn("reciprocal", product((one,), (tree,)))
-
-
-_G, _LB, _IN, _PSI = map(float, (G, KG_PER_LB, M_PER_IN, KPA_PER_PSI))
-_POINT_MOVED = tuple(
-    (factor, 0.3, f"with the decimal point moved {places}")
-    for factor, places in (
-        *((10.0, "one place"), (0.1, "one place")),
-        *((100.0, "two places"), (0.01, "two places")),
-    )
-)
-_NEWTONS = "multiplied by g, as if newtons were asked and not a scale reading"
-_WITHOUT_G = "divided by g"
-_THOUSANDS = (
-    (1000.0, 1.0, "times 1000"),
-    (0.001, 1.0, "divided by 1000"),
-)
-_FACTORS: dict[str, tuple[tuple[float, float, str], ...]] = {
-    "weight": (
-        (_G, 2.0, _NEWTONS),
-        (1 / _G, 1.0, _WITHOUT_G),
-        (1 / _LB, 1.0, "divided by 0.4536: kilograms turned into pounds once too often"),
-        (_LB, 1.0, "multiplied by 0.4536: pounds turned into kilograms once too often"),
-    ),
-    "length": (
-        (1 / _IN, 1.0, "multiplied by 39.37: meters turned into inches once too often"),
-        (_IN, 1.0, "divided by 39.37: inches turned into meters once too often"),
-        (12.0, 1.0, "times 12: feet and inches mixed up"),
-        (1 / 12, 1.0, "divided by 12: feet and inches mixed up"),
-        (100.0, 1.0, "times 100: meters and centimeters mixed up"),
-        (0.01, 1.0, "divided by 100: meters and centimeters mixed up"),
-        *_THOUSANDS,
-    ),
-    "share": ((0.01, 3.0, "as a fraction, not percent"), (100.0, 0.5, "times 100 once too often")),
-    "number": ((100.0, 2.0, "in percent, where a plain number is asked"),),
-    "pressure": (
-        (_G, 1.0, "multiplied by g once too often"),
-        (1 / _G, 2.0, "without g: with what force does a kilogram press?"),
-        (1000.0, 1.0, "times 1000: pascals and kilopascals mixed up"),
-        (0.001, 1.0, "divided by 1000: pascals and kilopascals mixed up"),
-        (1 / _PSI, 1.0, "divided by 6.895: kPa turned into psi once too often"),
-        (_PSI, 1.0, "multiplied by 6.895: psi turned into kPa once too often"),
-    ),
-    "moment": (
-        (_G, 2.0, "multiplied by g, as if newtons were asked and not a scale's unit"),
-        (1 / _G, 0.5, _WITHOUT_G),
-        (1 / 12, 1.0, "divided by 12: feet and inches mixed up"),
-        (12.0, 1.0, "times 12: feet and inches mixed up"),
-    ),
-    "angle": (
-        (math.radians(1), 2.0, "in radians, where degrees are asked"),
-        (math.degrees(1), 1.0, "turned from radians into degrees once too often"),
-    ),
-    "area": (
-        (_G, 1.0, "multiplied by g once too often"),
-        (1 / _G, 2.0, "without g: with what force does a kilogram press?"),
-        (1e-4, 1.0, "divided by 10 000: square centimeters and meters mixed up"),
-        (1e4, 1.0, "times 10 000: square centimeters and meters mixed up"),
-        *_THOUSANDS,
-    ),
-    "force": (
-        (_LB, 1.0, "multiplied by 0.4536: pounds and kilograms mixed up"),
-        (1 / _LB, 1.0, "divided by 0.4536: pounds and kilograms mixed up"),
-        *_THOUSANDS,
-    ),
-}
 
 
 PART = 0.3  # a part of the answer that has no name of its own, given for it
@@ -215,7 +156,7 @@ def _results(tree: Tree, context: Context) -> Iterator[Turn]:
 
 def _everywhere(tree: Tree, context: Context) -> Iterator[Turn]:
     """Another quantity all the way through, or two of them swapped."""
-    letters = letters_in(tree)
+    letters = () if any(map(_hides_letters, walk(tree))) else letters_in(tree)
     for at, name in enumerate(letters):
         kind = context.kinds.get(name, "")
         for other, share in context.pool.get(kind, ()):
@@ -234,11 +175,18 @@ def _everywhere(tree: Tree, context: Context) -> Iterator[Turn]:
 def changes_inside(tree: Tree, context: Context) -> Iterator[Turn]:
     """Every change at every place of a tree."""
     yield from _here(tree, context)
+    if _hides_letters(tree):
+        return
     parts = children(tree)
     for at, part in enumerate(parts):
         for change in changes_inside(part, context):
             whole = rebuilt(tree, (*parts[:at], change.tree, *parts[at + 1 :]))
             yield Turn(change.name, whole, change.share, change.parts, change.words)
+
+
+def _hides_letters(node: Tree) -> bool:
+    """Whether a node prints itself without its readings: a change of one could not be shown."""
+    return isinstance(node, Call) and len(node.args) > 1 and node.function is not rules.mean
 
 
 def _here(node: Tree, context: Context) -> Iterator[Turn]:
@@ -380,11 +328,6 @@ def _root(term: Tree) -> Tree:
 
 MOST_UNDER_A_ROOT = 13
 _roots = (math.sqrt(2), 2.0, math.sqrt(6), 3.0, math.sqrt(12))
-# Factors of units that stand in an expression, and others that are taken for them.
-_OF_UNITS = (
-    *(_IN, 2.54, 0.01, 0.1, 0.3048, 1 / 12, 1 / _IN, 12.0, 100.0, 1000.0, 10_000.0),
-    *(_LB, 1 / _LB, _PSI, 1 / _PSI),
-)
 
 
 def _numbers(node: Num) -> Iterator[Turn]:
@@ -392,11 +335,8 @@ def _numbers(node: Num) -> Iterator[Turn]:
     value = float(node.value)
     if value == 0 or value == 1:
         return
-    if value == _G:
-        near = {10.0}
-    elif any(abs(value - unit) < 1e-6 for unit in _OF_UNITS):
-        near = {*_OF_UNITS, 10 * value, value / 10, 2 * value}
-    else:
+    near = other_unit_factors(value)
+    if not near:
         near = {value + 1, value - 1, value**2, 2 * value, value / 2, 1 - value}
         if 1 < value < MOST_UNDER_A_ROOT:
             near |= {value**0.5, *(_roots if not value.is_integer() else ())}

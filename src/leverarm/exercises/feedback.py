@@ -6,8 +6,9 @@ nothing is claimed.  Feedback that explains helps most, right or wrong alone har
 (Van der Kleij et al. 2015).
 """
 
+import math
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from leverarm.exercises.change_classes import CLASSES, OF_THE_WHOLE, question_about
@@ -22,10 +23,18 @@ from leverarm.exercises.solution import step_question
 from leverarm.exercises.suspects import search_for
 from leverarm.exercises.values import Values
 
-APART = 0.05
+# How far apart two results must come, to be told apart with so many digits.
+APART = ((0.05, 3), (0.004, 4))
 STRETCHED = (1.5, 2.0, 0.75)
 NO_DIRECTION = "Can this quantity be negative?"
 _LONG = re.compile(r"(?<![\w.])\d*\.\d{5,}(?![\w.])")
+_KNOWN = (
+    (math.pi, "π"),
+    (2 * math.pi, "(2π)"),
+    *((math.sqrt(number), f"sqrt({number})") for number in (2, 3, 6, 12)),
+)
+# A longer expression says less than what was changed in it.
+LONGEST = 80
 UNSURE = 0.2  # so much of everything must speak for wrong turns before more digits are asked for
 
 
@@ -40,8 +49,8 @@ def explained(method: Method, problem: Problem, shown: str, typed: Typed, step: 
     turns = tuple(turn for turn in turns if _tells_something(turn, typed))
     if turns:
         plain = getattr(problem.source, "sign", "") == "plain"
+        turns, retry = _told_apart(method, problem, turns)
         suspects = tuple(as_mistake(method, turn, plain) for turn in turns)
-        retry = _second_try(method, problem, turns) if len(turns) > 1 else ""
         return wrong_number(method, problem, shown, suspects, retry)
     right, goal = problem.answer, goal_of(method, problem)
     if abs(typed.number - right) <= NEAR * abs(right):
@@ -68,8 +77,8 @@ def explained_together(
     )
     if not turns:
         return alone
+    turns, retry = _told_apart(method, problem, turns)
     suspects = tuple(as_mistake(method, turn) for turn in turns)
-    retry = _second_try(method, problem, turns) if len(turns) > 1 else ""
     shown = " and ".join(read for _, read, _ in tries)
     told = wrong_number(method, problem, shown, suspects, retry)
     finding = told.finding.replace(f"{shown} is ", f"{shown} are both ", 1)
@@ -86,8 +95,19 @@ def _tells_something(turn: WrongTurn, typed: Typed) -> bool:
 
 
 def _short(expression: str) -> str:
-    """An expression with its long numbers cut to four digits: 0.4536 for 0.45359237."""
-    return _LONG.sub(lambda number: significant(float(number[0]), 4), expression)
+    """An expression with its long numbers cut to four digits, or as they are known.
+
+    >>> _short("W × 0.45359237 + A/3.141592654")
+    'W × 0.4536 + A/π'
+    """
+    return _LONG.sub(lambda number: _known_number(float(number[0])), expression)
+
+
+def _known_number(number: float) -> str:
+    for known, printed in _KNOWN:
+        if abs(number - known) < 1e-6:
+            return printed
+    return significant(number, 4)
 
 
 def as_mistake(method: Method, turn: WrongTurn, plain: bool = False) -> Mistake:
@@ -99,8 +119,7 @@ def as_mistake(method: Method, turn: WrongTurn, plain: bool = False) -> Mistake:
     if turn.question:
         return Mistake(turn.name, turn.words, turn.question, turn.tree)
     if turn.name in OF_THE_WHOLE:
-        parts = (formula_text(simplest(part), names) for part in turn.parts)
-        what = (turn.words or CLASSES[turn.name].words).format(*parts)
+        what = _change_in_words(turn, names)
         asks = NO_DIRECTION if plain and turn.name == "sign" else question_about(turn.name)
         return Mistake(turn.name, what, asks, turn.tree, 1)
     tree = simplest(turn.tree)
@@ -113,7 +132,20 @@ def as_mistake(method: Method, turn: WrongTurn, plain: bool = False) -> Mistake:
         what = expression
     else:
         what = f"what {expression} gives"
+        if len(expression) > LONGEST:
+            what = min(what, _change_in_words(turn, names), key=len)
     return Mistake(turn.name, what, _question(turn, method), turn.tree, 1)
+
+
+def _change_in_words(turn: WrongTurn, names: dict[str, str]) -> str:
+    """What a wrong turn changes, with the parts that it is about."""
+    parts = (_short(formula_text(simplest(part), names)) for part in turn.parts)
+    return (turn.words or CLASSES[turn.name].words).format(*parts)
+
+
+# Lengths that reach from somewhere to somewhere, and weights that belong somewhere.
+_PLACED = ("overhang", "wheelbase", "distance", "height", "track", "reach", "depth", "weight",
+           "reading", "load")  # fmt: skip
 
 
 def _question(turn: WrongTurn, method: Method) -> str:
@@ -121,9 +153,11 @@ def _question(turn: WrongTurn, method: Method) -> str:
     if turn.name == "function" and method.rule.figures:
         return "Which measure of the readings is asked for?"
     first = turn.parts[0] if turn.parts else None
-    given = isinstance(first, Letter) and first.name in method.letters
-    kind = method.letters[first.name].kind if given and isinstance(first, Letter) else None
-    return question_about(turn.name, kind)
+    if not isinstance(first, Letter) or first.name not in method.letters:
+        return question_about(turn.name)
+    letter = method.letters[first.name]
+    placed = "uncertainty" not in letter.words and any(one in letter.words for one in _PLACED)
+    return question_about(turn.name, letter.kind if placed else None)
 
 
 def goal_of(method: Method, problem: Problem) -> str:
@@ -145,7 +179,7 @@ def wrong_number(
     said = list(dict.fromkeys(_said(suspect, names) for suspect in suspects))
     finding = f"{shown} {'can be' if len(said) > 1 else 'is'} {'; or '.join(said)}."
     question = suspects[0].question
-    if len(suspects) > 1:
+    if len(said) > 1:
         question = f"Which of these was it? {retry or question}"
     return Verdict(False, shown, suspects, "wrong", goal_of(method, problem), finding, question)
 
@@ -172,22 +206,39 @@ def cause_unknown(shown: str, line: SolutionLine) -> tuple[str, str]:
     )
 
 
+def _told_apart(
+    method: Method, problem: Problem, turns: tuple[WrongTurn, ...]
+) -> tuple[tuple[WrongTurn, ...], str]:
+    """Wrong turns with the second try that tells two of them apart.
+
+    Where no number does, the first is the likelier, and the other is next to the same.
+    """
+    retry = _second_try(method, problem, turns) if len(turns) > 1 else ""
+    return (turns if retry else turns[:1]), retry
+
+
 def _second_try(method: Method, problem: Problem, turns: Sequence[WrongTurn]) -> str:
     """Another value of one given number that tells two wrong turns apart, and both results."""
+    unit = f" {printed_unit(problem.unit)}" if problem.unit else ""
+    for apart, digits in APART:
+        for name, moved in _other_numbers(method, problem):
+            values = Values([problem.drawn.shown | {name: moved}])
+            # In order of size, so that the order does not give the answer away.
+            low, high = sorted(values(turn.tree)[0] for turn in turns[:2])
+            if high - low > apart * max(abs(low), abs(high), 1e-12):
+                return (
+                    f"Work yours again with {words_of(name)} at "
+                    f"{method.letters[name].printed(moved, problem.system)}: do you get "
+                    f"{significant(low, digits)} or {significant(high, digits)}{unit}?"
+                )
+    return ""
+
+
+def _other_numbers(method: Method, problem: Problem) -> Iterator[tuple[str, float]]:
+    """Each given letter with another number in the place of its own."""
     for name in method.given:
         letter = method.letters[name]
         size = 1.0 if method.rule.raw else letter.base(1.0, problem.system)
         base = size * problem.drawn.shown[name]
         for factor in STRETCHED:
-            moved = letter.snapped(base * factor, problem.system)
-            values = Values([problem.drawn.shown | {name: moved}])
-            # In order of size, so that the order does not give the answer away.
-            low, high = sorted(values(turn.tree)[0] for turn in turns[:2])
-            if high - low > APART * max(abs(low), abs(high), 1e-12):
-                unit = f" {printed_unit(problem.unit)}" if problem.unit else ""
-                return (
-                    f"Work yours again with {words_of(name)} at "
-                    f"{letter.printed(moved, problem.system)}: do you get "
-                    f"{significant(low, 3)} or {significant(high, 3)}{unit}?"
-                )
-    return ""
+            yield name, letter.snapped(base * factor, problem.system)

@@ -10,6 +10,7 @@ from itertools import combinations, permutations
 
 from leverarm.exercises.at_hand import MANY, SUM
 from leverarm.exercises.changes import Context, Turn
+from leverarm.exercises.dimensions import MADE_OF
 from leverarm.exercises.expressions.tree import (
     Letter,
     Num,
@@ -20,19 +21,6 @@ from leverarm.exercises.expressions.tree import (
     total,
 )
 from leverarm.quantities import KG_PER_LB, KPA_PER_PSI, G
-
-# How a kind of quantity is made of weight and length; a force counts as a weight.
-MADE_OF = {
-    "weight": (1, 0),
-    "force": (1, 0),
-    "length": (0, 1),
-    "moment": (1, 1),
-    "area": (0, 2),
-    "pressure": (1, -2),
-    "number": (0, 0),
-    "share": (0, 0),
-    "angle": (0, 0),
-}
 
 
 def made_up(context: Context, given: tuple[str, ...]) -> Iterator[Turn]:

@@ -290,7 +290,7 @@ class NumberKind(ProblemKind):
             readings = [problem.drawn.values[name] for name in self.given]
             short = tuple(_short_of_a_mean(readings, problem.drawn.right, number, within.room))
         elif got.digits < DIGITS_OF_SURETY:
-            short = tuple(_cut_short(problem.answer, in_asked, within.sort))
+            short = tuple(_cut_short(problem.answer, in_asked, got.digits, within.sort))
         else:
             short = ()
         if short:
@@ -369,16 +369,27 @@ def _round(letter: Quantity, stream: RandomStream, system: str) -> float:
     return stream.on_grid(low, high, round_step(low, high, letter.step(system)))
 
 
-def _cut_short(right: float, number: float, sort: str) -> Iterator[Mistake]:
+def _cut_short(right: float, number: float, digits: int, sort: str) -> Iterator[Mistake]:
     """The Mistake of giving the right number with fewer digits than asked for, if it is that."""
     enough = 2 if sort == "uncertainty" else 3
-    if any(math.isclose(float(f"{right:.{n}g}"), number) for n in range(1, enough)):
+    if not _zeros_typed(number, digits) and any(
+        math.isclose(float(f"{right:.{n}g}"), number) for n in range(1, enough)
+    ):
         words = {2: "two", 3: "three"}[enough]
         yield Mistake(
             "cut short",
             f"the right number rounded to fewer than {words} digits",
             f"The data carry {words} digits. How many should the answer carry?",
         )
+
+
+def _zeros_typed(number: float, digits: int) -> bool:
+    """Whether a number was typed with zeros behind its decimals: 2.00 is no 2."""
+    if not number:
+        return False
+    shortest = len(f"{abs(number):.12e}".partition("e")[0].replace(".", "").rstrip("0"))
+    before_point = math.floor(math.log10(abs(number))) + 1
+    return digits > max(shortest, before_point)
 
 
 def _short_of_a_mean(

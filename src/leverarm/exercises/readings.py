@@ -7,7 +7,7 @@ import math
 from collections.abc import Callable
 from statistics import median, pstdev, stdev
 
-from leverarm.exercises.rules import printed_as
+from leverarm.exercises.expressions.printing import over_100, printed_as
 from leverarm.numerals import Numeric
 
 
@@ -208,19 +208,19 @@ def arctan_in_radians(tangent: Numeric) -> Numeric:
     return math.atan(tangent)
 
 
-@printed_as(lambda percent: f"arcsin({percent}/100)")
+@printed_as(over_100("arcsin"))
 def arcsin_of_percent(percent: Numeric) -> Numeric:
     """The percent of a slope taken for a sine."""
     return arcsin(percent / 100)
 
 
-@printed_as(lambda percent: f"arccos({percent}/100)")
+@printed_as(over_100("arccos"))
 def arccos_of_percent(percent: Numeric) -> Numeric:
     """The percent of a slope taken for a cosine."""
     return arccos(percent / 100)
 
 
-@printed_as(lambda percent: f"arctan in radians ({percent}/100)")
+@printed_as(over_100("arctan in radians "))
 def arctan_of_percent_in_radians(percent: Numeric) -> Numeric:
     """The angle of a slope in radians."""
     return math.atan(percent / 100)

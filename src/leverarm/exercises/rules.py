@@ -16,6 +16,7 @@ from dataclasses import dataclass, field, replace
 from leverarm import statics, uncertainty
 from leverarm.data import Entry, OnDemand, toml_file
 from leverarm.driveline import formulas as drive
+from leverarm.exercises.expressions.printing import over_100, printed_as
 from leverarm.exercises.letters import LETTERS, in_one_system
 from leverarm.ground import formulas as ground
 from leverarm.numerals import Numeric
@@ -82,16 +83,6 @@ class Rule:
     def reason(self, system: str) -> str:
         """The reason in a sentence, for a reader of this unit system."""
         return in_one_system(self.why_lb if system == "lb" and self.why_lb else self.why, system)
-
-
-def printed_as(say: Callable[..., str]) -> Callable[..., Callable[..., Numeric]]:
-    """A definition that is no plain arithmetic, with the way it is printed from its arguments."""
-
-    def mark(function: Callable[..., Numeric]) -> Callable[..., Numeric]:
-        function.say = say  # type: ignore[attr-defined]  # read where a Call is printed
-        return function
-
-    return mark
 
 
 def together(*parts: Numeric) -> Numeric:
@@ -215,7 +206,7 @@ def arctan(tangent: Numeric) -> Numeric:
     return degrees_of_slope(100 * tangent)
 
 
-@printed_as(lambda percent: f"arctan({percent}/100)")
+@printed_as(over_100("arctan"))
 def degrees(percent: Numeric) -> Numeric:
     """Angle in degrees of a slope told in percent."""
     return degrees_of_slope(percent)

@@ -8,13 +8,14 @@ wrong try, from the numbers as a statement shows them; nothing else waits for it
 
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TypeAlias
 
 from leverarm.exercises.alike import like_changes
 from leverarm.exercises.at_hand import context_of
 from leverarm.exercises.change_classes import CLASSES, TWO
 from leverarm.exercises.changes import Turn, changes_inside, single_changes
+from leverarm.exercises.dimensions import sums_tell
 from leverarm.exercises.expressions.simplest import fraction_of, multiplied_out
 from leverarm.exercises.expressions.tree import (
     Call,
@@ -35,6 +36,8 @@ MOST, MOST_OF_A_FORMULA = 600, 1500
 MOST_PAIRS, MOST_FIRST = 1200, 60
 PART_OF_LISTED, PART_OF_TWO = 0.45, 0.1
 SAID_FIRST = {"sign", "half", "double", "unit"}
+# Kilograms and meters added up: seldom, and never on top of another change.
+UNLIKE = 0.2
 FEW = 4.0  # a class with fewer changes than this does not give all of its part to them
 
 
@@ -60,6 +63,8 @@ class TurnTable:
     right       the right expression, in numbers as shown
     listed      listed slips: (name, expression, share) each, with words and question
     numbers     sets of numbers, to tell expressions apart
+    most        so many turns are kept
+    metric      whether every unit of the problem is metric
     """
 
     def __init__(
@@ -70,13 +75,15 @@ class TurnTable:
         listed: Sequence[WrongTurn],
         numbers: Sequence[Numbers],
         most: int = MOST,
+        metric: bool = False,
     ) -> None:
         self.values = Values(numbers)
-        self.context = context_of(method, shown, self.values)
+        self.context = context_of(method, shown, self.values, metric)
         self.given, self.right = method.given, right
         # What is smaller than this is nothing but the dust of canceled terms.
         self._least = [1e-9 * abs(value) for value in self.values(right)]
         self._right = self._key(right)
+        self._adds_unlike = sums_tell({name: self.context.kinds[name] for name in method.given})
         self._by_key: dict[tuple[str, ...], _Found] = {}
         self._listed: dict[tuple[str, ...], WrongTurn] = {}
         for slip in listed:
@@ -87,7 +94,7 @@ class TurnTable:
         singles = self._priors()
         self._pairs(singles)
         self.turns = self._kept(singles, most)
-        del self.values, self._by_key, self._listed, self._best
+        del self.values, self._by_key, self._listed, self._best, self._adds_unlike
 
     def _key(self, tree: Tree) -> tuple[str, ...] | None:
         values = self.values(tree)
@@ -111,6 +118,8 @@ class TurnTable:
             if key is None or key == self._right or not change.share:
                 continue
             found = self._by_key.setdefault(key, {})
+            if self._adds_unlike(change.tree):
+                change = replace(change, share=UNLIKE * change.share)
             known = found.get(change.name)
             if known is None or change.share > known.share:
                 found[change.name] = change
@@ -149,6 +158,8 @@ class TurnTable:
                 count += 1
                 again = self._key(second.tree)
                 if again is None or again == self._right or again in singles:
+                    continue
+                if self._adds_unlike(second.tree):
                     continue
                 weight = singles[key] * CLASSES[second.name].part * second.share
                 known = self._twice.get(again)

@@ -77,6 +77,7 @@ class Search:
             self.right,
             listed_turns(method, system),
             numbers,
+            metric=shown.metric,
         )
         # What each wrong turn comes to; with g also with 9.81, which most students use.
         self._together = Together([turn.tree for turn in self.table.turns], float(G), SHORT_G)
@@ -133,7 +134,7 @@ class Search:
             against = self.against(typed, shown)
             found = claimed(weights, against)
         whole = sum(weights)
-        return self._turns(found), whole / (whole + against) if whole else 0.0
+        return self._turns(found, typed, shown), whole / (whole + against) if whole else 0.0
 
     def judged_together(self, tries: Sequence[tuple[Typed, Numbers]]) -> tuple[WrongTurn, ...]:
         """The one or two wrong turns that several tries speak for, each with its own numbers."""
@@ -145,9 +146,14 @@ class Search:
                 for so_far, weight, turn in zip(together, weights, self.table.turns)
             ]
             against *= self.against(typed, shown)
-        return self._turns(claimed(together, against))
+        return self._turns(claimed(together, against), *tries[-1])
 
-    def _turns(self, found: tuple[int, ...]) -> tuple[WrongTurn, ...]:
+    def _turns(self, found: tuple[int, ...], typed: Typed, shown: Numbers) -> tuple[WrongTurn, ...]:
+        """The wrong turns at these places; where the sign says nothing, not one with both signs."""
+        if typed.signless and len(found) == 2:
+            one, other = (abs(self.values(shown)[at]) for at in found)
+            if abs(one - other) <= 1e-9 * one:
+                found = found[:1]
         return tuple(self.table.turns[at] for at in found)
 
 

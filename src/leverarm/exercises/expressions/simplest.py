@@ -6,6 +6,7 @@
 """
 
 import math
+import re
 from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import dataclass
@@ -32,6 +33,7 @@ from leverarm.exercises.expressions.tree import (
 )
 
 MOST_TERMS, MOST_POWER = 24, 4
+_DECIMALS = re.compile(r"\d*\.\d{4,}")
 # A monomial is the exponents of the atoms; a polynomial maps monomials to coefficients.
 Monomial: TypeAlias = tuple[int, ...]
 Polynomial: TypeAlias = dict[Monomial, Fraction]
@@ -59,11 +61,84 @@ def simplest(tree: Tree) -> Tree:
     tree = _decimal(written_out(tree))
     if any(isinstance(t, Rounded) for t in walk(tree)):
         return tree
-    parts = children(tree)
-    found = [tree, rebuilt(tree, [simplest(part) for part in parts])] if parts else [tree]
-    with suppress(_TooLong, ZeroDivisionError, OverflowError):
-        found.append(_Fractions(tree).whole)
+    found = [tree]
+    if parts := children(tree):
+        found.append(_without_roots(rebuilt(tree, [simplest(part) for part in parts])))
+    for one in tuple(found):
+        with suppress(_TooLong, ZeroDivisionError, OverflowError):
+            found.append(_Fractions(one).whole)
     return min(found, key=_length)
+
+
+def _without_roots(tree: Tree) -> Tree:
+    """A power of a power as one, squares out of a root, decimals multiplied; letters are positive.
+
+    >>> formula_text(_without_roots(Power(Prod((Num(2), Power(Letter("u"), 2))), 0.5)))
+    'sqrt(2) × u'
+    """
+    if isinstance(tree, Prod):
+        over = list(tree.over)
+        under = [part for part in tree.under if not _taken(part, over)]
+        return product(_multiplied_up(over), _multiplied_up(under))
+    if not isinstance(tree, Power):
+        return tree
+    base, exponent = tree.base, float(tree.exponent)
+    if isinstance(base, Power):
+        return _raised_to(base.base, float(base.exponent) * exponent)
+    if isinstance(base, Num):
+        return _raised_to(base, exponent)
+    if exponent.is_integer() and isinstance(base, Prod):
+        over, under = (
+            [_without_roots(Power(p, int(exponent))) for p in parts]
+            for parts in (base.over, base.under)
+        )
+        return product(over, under)
+    if exponent == 0.5 and isinstance(base, Prod):
+        roots = [_rooted(part) for part in base.over]
+        left = [part for part, root in zip(base.over, roots) if root is None]
+        squares = [root for root in roots if root is not None]
+        if squares and (left or base.under):
+            return product((Power(product(left, base.under), tree.exponent), *squares))
+    return tree
+
+
+def _taken(part: Tree, parts: list[Tree]) -> bool:
+    """Take a part out of a list; whether it was there."""
+    if part in parts:
+        parts.remove(part)
+        return True
+    return False
+
+
+def _raised_to(base: Tree, exponent: float) -> Tree:
+    if exponent == 1:
+        return base
+    if isinstance(base, Num) and exponent == 2:
+        return Num(base.value**2)
+    return Power(base, int(exponent) if exponent.is_integer() else exponent)
+
+
+def _rooted(tree: Tree) -> Tree | None:
+    """The root of a square; None for anything else."""
+    if isinstance(tree, Power) and tree.exponent == 2:
+        return tree.base
+    if isinstance(tree, Num) and tree.value > 0:
+        root = math.sqrt(tree.value)
+        return Num(int(root)) if root.is_integer() else None
+    return None
+
+
+def _multiplied_up(parts: Sequence[Tree]) -> list[Tree]:
+    """Factors with their decimals drawn together: 1.732 × 1.732 is 3."""
+    numbers = [part for part in parts if isinstance(part, Num)]
+    decimals = [float(part.value) for part in numbers if float(part.value) % 1]
+    if len(decimals) < 2:
+        return list(parts)
+    number = math.prod(float(part.value) for part in numbers)
+    near = round(number)
+    whole = near and abs(number - near) < 1e-9 * near
+    others = [part for part in parts if not isinstance(part, Num)]
+    return [*others, Num(near if whole else number)]
 
 
 def _decimal(tree: Tree) -> Tree:
@@ -102,10 +177,15 @@ def multiplied_out(tree: Tree) -> Tree:
 
 
 def _length(tree: Tree) -> int:
-    """How long an expression is to read; a fraction below a fraction line counts as longer."""
+    """How long an expression is to read, with decimals cut.
+
+    A fraction below a fraction line and a square of a root count as longer.
+    """
     below = (part for t in walk(tree) if isinstance(t, Prod) for part in t.under)
     nested = any(isinstance(t, Prod) and t.under for part in below for t in walk(part))
-    return len(formula_text(tree)) + 4 * nested
+    powers = (t for t in walk(tree) if isinstance(t, Power) and isinstance(t.base, Power))
+    text = _DECIMALS.sub("0.000", formula_text(tree))
+    return len(text) + 4 * nested + 6 * sum(1 for _ in powers)
 
 
 class _Fractions:
