@@ -112,6 +112,18 @@ def test_the_desk_deals_writes_and_reads(tmp_path):
         check.write("dice")
 
 
+def test_nothing_was_written_yet_and_the_desk_says_what_to_do_first(tmp_path):
+    desk = Desk(tmp_path / "class")
+    desk.start(6)
+    panel = panels.concept_check_desk(desk)
+    press = {one.description: one for one in every(panel.widget) if isinstance(one, w.Button)}
+    press["Read both rounds"].click()
+    assert "write forms and slips first" in panel.error.value
+    press["Write forms and slips"].click()
+    press["Read both rounds"].click()
+    assert panel.error.value == "" and panel.result.sheets == (0, 0)
+
+
 def test_an_invented_class_is_read_with_both_rounds(tmp_path):
     check = imagined_check(tmp_path / "class")
     result, folder = check.read()
@@ -176,6 +188,7 @@ def test_figures_of_questions_come_with_a_class_that_is_large_enough():
     small = result_of(sheets([(a, a + 3) for a in SPREAD * 2]))
     large = result_of(sheets([(a, a + 3) for a in SPREAD * 4]))
     assert "KR-20 and discrimination need 30" in report_html(small)
+    assert "discrimination before" not in report_html(small), "a column of dashes"
     assert "KR-20 before the lessons: " in report_html(large) and large.kr20[0][0] < 1
     few = report_html(result_of(sheets([(3, 6)] * 4)))
     assert "%" not in few and "Question by question" not in few

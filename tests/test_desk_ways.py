@@ -173,7 +173,8 @@ def test_the_panel_keeps_a_paper_shows_it_again_and_refuses_a_wrong_code(desk):
     for box, text in zip(panel.boxes, answers_on_paper(desk, 2).values(), strict=True):
         box.value = text
     panel.keep_button.click()
-    assert "3 answers kept" in panel.said.value and panel.code.value == ""
+    name = shown_code(desk.codes[2])
+    assert f"3 answers of {name} kept" in panel.said.value and panel.code.value == ""
     assert [box.value for box in panel.boxes] == ["", "", ""] and score(desk, 2) == 3
     panel.code.value = desk.codes[2]
     panel.boxes[0].value = "7"
@@ -186,6 +187,22 @@ def test_the_panel_keeps_a_paper_shows_it_again_and_refuses_a_wrong_code(desk):
     panel.code.value = "K7MP-TDX"
     panel.keep_button.click()
     assert "code" in panel.error.value and panel.code.value == "K7MP-TDX"
+
+
+def test_what_cannot_be_read_on_a_paper_is_named_as_soon_as_it_is_typed(desk):
+    """Nothing is lost: it is kept as it was written, and the instructor may type it again."""
+    panel = panels.desk(desk.folder).paper
+    panel.name.value, panel.code.value = "Week 2", desk.codes[3]
+    panel.boxes[0].value, panel.boxes[1].value = "plenty <b>", "12 lb"
+    panel.keep_button.click()
+    said = panel.said.value
+    assert "No. 1, “plenty &lt;b&gt;”, cannot be read" in said and "No. 2" not in said
+    assert desk.paper_list(WEEK).typed(desk.codes[3]) == {1: "plenty <b>", 2: "12 lb"}
+    panel.code.value = desk.codes[3]
+    panel.look_button.click()
+    panel.boxes[0].value = "13 lb"
+    panel.keep_button.click()
+    assert "cannot be read" not in panel.said.value
 
 
 # The key ------------------------------------------------------------------------------------------

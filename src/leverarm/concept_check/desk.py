@@ -113,6 +113,10 @@ class CheckDesk:
 
     def read(self, place: Path | str | None = None) -> tuple[CheckResult, Path]:
         """Both rounds as far as they came back, and the folder with the report."""
+        if not (place or self.written or self.came_back.is_dir()):
+            raise Refusal(
+                "concept check", None, "one that was handed out", "write forms and slips first"
+            )
         place = Path(place) if place else self.came_back
         result = read_class(place, self.desk.class_key, self.desk.codes)
         with numbered_folder(self.desk.folder / MARKED / NAME) as new:

@@ -158,8 +158,11 @@ def _slips_html(result: CheckResult) -> str:
 
 
 def _questions_html(result: CheckResult) -> str:
+    # A small class has none, and the sentence below the table says so.
+    told = any(one is not None for row in result.questions for one in row.discrimination)
     return cells_table(
-        ("", "idea", "right before", "right after", "blank", "discrimination before, after"),
+        ("", "idea", "right before", "right after", "blank")
+        + (("discrimination before, after",) if told else ()),
         [
             (
                 f"{row.number}",
@@ -167,11 +170,15 @@ def _questions_html(result: CheckResult) -> str:
                 _with_ends(row.facility[0], row.n[0]),
                 _with_ends(row.facility[1], row.n[1]),
                 f"{row.blank[0]}, {row.blank[1]}",
-                ", ".join("-" if one is None else f"{one:.2f}" for one in row.discrimination),
+                *([_two_figures(row.discrimination)] if told else []),
             )
             for row in result.questions
         ],
     )
+
+
+def _two_figures(figures: Iterable[float | None]) -> str:
+    return ", ".join("-" if one is None else f"{one:.2f}" for one in figures)
 
 
 def _students_html(result: CheckResult) -> str:

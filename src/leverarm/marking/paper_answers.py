@@ -9,12 +9,13 @@ from collections.abc import Collection, Iterator, Mapping
 from functools import partial
 from pathlib import Path
 
+from leverarm.exercises import Problem
 from leverarm.files import write_whole
 from leverarm.marking.answer_file import MOST_TYPED, Answer, header, line
 from leverarm.marking.assignment import Assignment, Item, Ticket
 from leverarm.marking.codes import number_key, proof, read_code, shown_code
 from leverarm.marking.collect import Found, Skipped, SubmittedFile
-from leverarm.marking.homework import MADE_WITH, given_text, problem_for
+from leverarm.marking.homework import MADE_WITH, given_text, problem_for, verdict_on
 from leverarm.quantities import Refusal
 from leverarm.tables import csv_bytes, read_list
 
@@ -102,11 +103,23 @@ class PaperList:
             except Refusal as why:
                 skipped.append(Skipped(name, str(why)))
                 continue
-            ticket = Ticket(
-                code, number_key(class_key, code, self.assignment.name), self.assignment
-            )
+            ticket = self._ticket(class_key, code)
             files.append(SubmittedFile(name, partial(_as_file, ticket, answers), None))
         return files, skipped
+
+    def not_read(self, class_key: str, code: str) -> dict[int, str]:
+        """Place of a problem -> what is kept there and cannot be read, so that it is no answer."""
+        ticket = self._ticket(class_key, self._known(code))
+        found = {}
+        for at, text in sorted(self.typed(code).items()):
+            item = self.assignment.items[at - 1]
+            typed = _as_typed(problem_for(ticket, item, 1), text)
+            if not verdict_on(ticket, item, 1, typed)[1].counts:
+                found[at] = text
+        return found
+
+    def _ticket(self, class_key: str, code: str) -> Ticket:
+        return Ticket(code, number_key(class_key, code, self.assignment.name), self.assignment)
 
 
 def _code_or_none(text: str) -> str | None:
@@ -130,6 +143,12 @@ def _as_file(ticket: Ticket, answers: Mapping[int, str]) -> bytes:
 
 def _line(ticket: Ticket, item: Item, text: str) -> str:
     problem = problem_for(ticket, item, 1)
-    if problem.style == "body":  # a cell has one line, a free body one line a force
+    typed = _as_typed(problem, text)
+    return line(Answer(item.name, 1, given_text(problem), typed, typed))
+
+
+def _as_typed(problem: Problem, text: str) -> str:
+    """What a student would have typed: a cell has one line, a free body one line a force."""
+    if problem.style == "body":
         text = "\n".join(part.strip() for part in text.replace(";", ",").split(","))
-    return line(Answer(item.name, 1, given_text(problem), text[:MOST_TYPED], text[:MOST_TYPED]))
+    return text[:MOST_TYPED]

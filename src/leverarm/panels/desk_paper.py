@@ -1,12 +1,16 @@
 """Answers on paper, typed in by code at the instructor's desk."""
 
+from html import escape
+
 import ipywidgets as w
 
 from leverarm.marking.assignment import Assignment
+from leverarm.marking.codes import read_code, shown_code
 from leverarm.panels.base import Panel, button, grid, html, row, set_if_changed
 from leverarm.panels.controls import dropdown, offer, text_box
 from leverarm.panels.desk_marks import ClassFolder
 from leverarm.quantities import Refusal, how_many
+from leverarm.tables import visible
 
 
 class PaperPanel(Panel):
@@ -47,10 +51,19 @@ class PaperPanel(Panel):
         boxes = enumerate(self.boxes, 1)
         sheet.enter(code, {at: box.value for at, box in boxes if seen or box.value.strip()})
         count = how_many(len(sheet.typed(code)), "answer")
+        unread = sheet.not_read(self.owner.desk.class_key, code)
         for box in (self.code, *self.boxes):
             box.value = ""
         self._looked = ""
-        set_if_changed(self.said, f"<p>{count} kept. Now the next paper, or mark.</p>")
+        mend = "".join(
+            f"<p>No. {at}, “{escape(visible(text, 60))}”, cannot be read and is no answer. "
+            "If you can tell what it says, type it again.</p>"
+            for at, text in unread.items()
+        )
+        name = shown_code(read_code(code))
+        set_if_changed(
+            self.said, f"<p>{count} of {name} kept. Now the next paper, or mark.</p>{mend}"
+        )
 
     def look(self) -> None:
         """Show what is kept under the code, to be mended."""
