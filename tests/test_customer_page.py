@@ -6,11 +6,13 @@ import base64
 import random
 import re
 import struct
+import tomllib
 import zlib
 from dataclasses import replace
 from decimal import Decimal
 from html import unescape
 from html.parser import HTMLParser
+from importlib.resources import files
 
 import pytest
 from reading import grade, syllables
@@ -591,9 +593,16 @@ def test_no_other_file_is_a_logo(tmp_path, content):
 # --- words that a dealer may change --------------------------------------------------------------
 
 
+WORDS = files("leverarm.data") / "customer_page.toml"
+
+
 def test_the_words_in_the_file_are_read_and_fit():
-    made = page_words()
-    assert len(made.does_not_mean.items) == 3 and made.look_up[0] == "Slopes"
+    made, file = page_words(), tomllib.loads(WORDS.read_text("utf-8"))
+    for column in ("does_not_mean", "before_mowing", "who_decides"):
+        read, told = getattr(made, column), file[column]
+        assert [item.text for item in read.items] == [item["text"] for item in told["items"]]
+        assert read.title == told["title"]
+    assert list(made.look_up) == file["who_decides"]["look_up"]
 
 
 GOOD = """
