@@ -1,8 +1,11 @@
 """The analysis of a trial: against numpy, on invented trials of a known difference, bad files."""
 
 import math
+import os
+import re
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 
@@ -96,6 +99,45 @@ def test_a_file_of_something_else_is_refused(data, says):
 def test_the_groups_must_be_told(names):
     with pytest.raises(Refusal, match="dash between the groups"):
         trial.main(names)
+
+
+def test_a_class_that_stands_there_twice_is_refused(tmp_path):
+    """Every students.csv has the same name, so that one is soon copied twice."""
+    one, again, other = (tmp_path / name for name in ("one.csv", "again.csv", "other.csv"))
+    _, folder = imagined_check(tmp_path / "class").read()
+    for path in (one, again):
+        path.write_bytes((folder / "students.csv").read_bytes())
+    _, folder = imagined_check(tmp_path / "second", 30).read()
+    other.write_bytes((folder / "students.csv").read_bytes())
+    with pytest.raises(Refusal, match=r"one\.csv twice"):
+        trial.main([str(one), str(one)])
+    with pytest.raises(Refusal, match=r"again\.csv, the same as one\.csv"):
+        trial.main([str(one), str(other), "-", str(again)])
+    assert trial.main([str(one), str(other)]) == 0
+
+
+def test_a_loss_has_a_minus_sign_as_everywhere():
+    said = " ".join(trial.report([[(40, 45), (50, 50), (45, 50)] * 3], [[(40, 80), (50, 90)] * 4]))
+    assert "Difference of the gains: \u22120." in said
+
+
+def test_the_commands_of_the_page_run_as_they_are_written(tmp_path):
+    """In the workbook's folder, with the sheets named as the page names them."""
+    page = (Path(__file__).parents[1] / "lessons" / "trial.md").read_text("utf-8")
+    commands = re.findall(r"^    \.venv/bin/python (-m leverarm\.concept_check .+)$", page, re.M)
+    assert len(commands) == 2
+    for at, name in enumerate(("one", "two", "three", "four")):
+        _, folder = imagined_check(tmp_path / name, 12 + at).read()
+        (tmp_path / f"{name}.csv").write_bytes((folder / "students.csv").read_bytes())
+    for words in commands:
+        run = subprocess.run(
+            [sys.executable, *words.split()],
+            capture_output=True,
+            cwd=tmp_path,
+            encoding="utf-8",
+            env=os.environ | {"PYTHONIOENCODING": "utf-8"},
+        )
+        assert run.returncode == 0 and "Difference of the gains" in run.stdout, run.stderr
 
 
 def test_the_command_runs_on_an_invented_trial(capsys):

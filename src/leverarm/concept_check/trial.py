@@ -11,7 +11,7 @@ difference may not be used for.  The plan of such a trial stands in lessons/tria
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from random import Random
@@ -20,7 +20,7 @@ from leverarm.concept_check.results import WITHHELD
 from leverarm.concept_check.simulated import Imagined, imagined_class
 from leverarm.concept_check.statistics import COVERAGE, FULL, Gain, class_gain
 from leverarm.console import say
-from leverarm.quantities import Refusal
+from leverarm.quantities import Refusal, show_number
 from leverarm.tables import read_list
 from leverarm.uncertainty.distributions import coverage_factor
 
@@ -146,9 +146,10 @@ def _group_line(name: str, classes: Sequence[Pairs], gain: Gain) -> str:
 
 
 def _difference_line(found: Difference) -> str:
+    value = show_number(found.value, 2, sign=True)
     if found.plus_minus is None:
-        return f"Difference of the gains: {found.value:+.2f}, with no ± that could be given."
-    shown = f"Difference of the gains: {found.value:+.2f} ± {found.plus_minus:.2f}."
+        return f"Difference of the gains: {value}, with no ± that could be given."
+    shown = f"Difference of the gains: {value} ± {found.plus_minus:.2f}."
     if abs(found.value) <= found.plus_minus:
         return (
             f"{shown} Zero lies inside: no difference can be shown, which is not the same as none."
@@ -188,12 +189,28 @@ def main(argv: Sequence[str] | None = None) -> int:
         with_it, without = simulated_trial(given.seed, Imagined(gain=0.45), Imagined(gain=0.30))
     else:
         first, second = _groups(given.files)
+        files = {name: Path(name).read_bytes() for name in (*first, *second)}
+        _refuse_twice([*first, *second], files)
         with_it, without = (
-            [read_students(Path(name).read_bytes(), name) for name in names]
-            for names in (first, second)
+            [read_students(files[name], name) for name in names] for names in (first, second)
         )
     say("\n".join(report(with_it, without)))
     return 0
+
+
+def _refuse_twice(names: Sequence[str], files: Mapping[str, bytes]) -> None:
+    """A Refusal where one class stands there twice, under whatever names."""
+    seen: dict[bytes, str] = {}
+    for name in names:
+        earlier = seen.setdefault(files[name], name)
+        if names.count(name) > 1 or earlier != name:
+            here = Path(name).name
+            raise Refusal(
+                "files",
+                f"{here} twice" if earlier == name else f"{here}, the same as {Path(earlier).name}",
+                "each class once",
+                "look where each students.csv came from",
+            )
 
 
 def _groups(names: Sequence[str]) -> tuple[list[str], list[str]]:
