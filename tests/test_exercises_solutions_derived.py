@@ -35,6 +35,7 @@ def test_what_the_sum_of_forces_gives_takes_one_line(name):
     problem = exercises.make(name, 3, "kg")
     (line,) = problem.solution
     assert line.principle == "forces" and line.claim == pytest.approx(problem.answer)
+    assert line.text.count("=") == 2 and line.result in problem.given.values()
 
 
 @pytest.mark.parametrize("seed", range(6))
@@ -44,8 +45,9 @@ def test_the_load_that_keeps_a_fifth_is_derived(seed):
     n, load = problem.drawn.shown, problem.answer
     left = n["R0"] - load * n["a"] / n["L"]
     assert left == pytest.approx((n["F0"] + n["R0"] + load) / 5)
-    _total, equation, solved = problem.solution
-    assert equation.result == "0" and "Q" in equation.text and solved.left == "Q"
+    _total, equation, collected, solved = problem.solution
+    assert equation.equation and collected.equation and solved.left == "Q"
+    assert all("Q" in line.text for line in problem.solution[1:])
     assert "(−" not in solved.text
 
 

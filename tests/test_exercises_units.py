@@ -104,7 +104,7 @@ def test_new_homework_is_in_the_units_chosen(tmp_path):
 
 # 2370 lb on two patches of 30.4 in² is 2370/60.8 = 38.98 psi; 1127/2 lb at 17.5 psi need 32.2 in².
 PRESSURES = [
-    ("front_pressure", ["p = F1/(2 × A) ="]),
+    ("front_pressure", ["F_w = F1/2 =", "p = F_w/A ="]),
     ("patch_needed", ["F_w = F0/2", "A = F_w/N ="]),
 ]
 

@@ -478,6 +478,7 @@ class StandIn:
             text="x = 1 + 2 = 3 kg",
             unit="kg",
             kind="weight",
+            equation=False,
         )
         return SimpleNamespace(
             kind=kind,

@@ -3,6 +3,7 @@
     lesson_01.toml and so on    problems, slips and questions, one file a lesson
     letters.toml                the letters of problems and the ranges of their numbers
     rules.toml                  what follows from what
+    ways.toml                   the steps by which worked solutions come to their results
     worked.toml                 the steps of worked examples that go their lesson's own way
     claims.toml                 what people say about loaders, and what to answer
     claim_sorting.toml          the piles and reasons of claims on cards

@@ -30,6 +30,7 @@ from leverarm.exercises.problem import ProblemKind
 from leverarm.exercises.room import room_questions
 from leverarm.exercises.rules import PRINCIPLES, RULES
 from leverarm.exercises.told_numbers import read_told_numbers
+from leverarm.exercises.ways import steps_to
 from leverarm.quantities import SYSTEMS, Refusal
 
 SCENE = {"machine", "thing"}
@@ -339,11 +340,13 @@ def proofread() -> str:
     '159 problems in 12 lessons and 365 slips can be used.'
     """
     for kind in BANK.values():
-        if isinstance(kind, FormulaKind):
-            listed_mistakes(kind.method)
+        methods = [kind.method] if isinstance(kind, FormulaKind) else []
         if isinstance(kind, NumberKind):
-            for own in kind.by_step.values():
-                listed_mistakes(own.method)
+            methods = [own.method for own in kind.by_step.values()]
+        for method in methods:
+            listed_mistakes(method)
+            for system in ("kg", "lb"):
+                steps_to(method, kind.lesson, system)
     slips = [slip.tree for listed in LISTED_MISTAKES.values() for slip in listed]
     found = {kind.lesson for kind in BANK.values()}
     return f"{len(BANK)} problems in {len(found)} lessons and {len(slips)} slips can be used."

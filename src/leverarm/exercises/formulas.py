@@ -242,8 +242,7 @@ class FormulaKind(ProblemKind):
         """The worked solution, in letters."""
         return solution.solution_in_letters(
             self.method,
-            self.method.printed_letters(),
-            problem.system,
+            problem,
             _shortest(self, problem.drawn) if self.at else None,
             self._multiple_text(problem.drawn),
         )

@@ -321,11 +321,11 @@ def significant(number: float, digits: int = 4) -> str:
     return show_number(number, max(0, digits - size))
 
 
-def without_end_zeros(number: float) -> str:
-    """A number on the way through a solution: five significant digits, no zeros behind them.
+def without_end_zeros(number: float, digits: int = 5) -> str:
+    """A number on the way through a solution, with no zeros behind its significant digits.
 
     >>> without_end_zeros(8.05), without_end_zeros(-110.2229), without_end_zeros(0.0123456)
     ('8.05', '−110.22', '0.012346')
     """
-    text = significant(number, 5)
+    text = significant(number, digits)
     return text.rstrip("0").rstrip(".") if "." in text else text

@@ -25,11 +25,12 @@ class SolutionLine:
     words       why, in a sentence
     left        what is worked out
     letters     how, in letters
-    numbers     how, in numbers
+    numbers     how, in numbers; the whole of it for an equation
     result      the number with its unit
     tree, at, claim     the expression, its numbers, and the value that the line claims for it
     mark        what stands between the parts
     name, kind, unit    what is worked out in words, its kind of quantity, the unit of the result
+    equation    whether it is an equation that the next line is solved from: left = letters
     """
 
     principle: str
@@ -45,6 +46,7 @@ class SolutionLine:
     name: str = ""
     kind: str = ""
     unit: str = ""
+    equation: bool = False
 
     @property
     def tag(self) -> str:
@@ -54,6 +56,8 @@ class SolutionLine:
     @property
     def text(self) -> str:
         """The line as printed."""
+        if self.equation:
+            return "; ".join(filter(None, (f"{self.left} = {self.letters}", self.numbers)))
         parts = (self.left, self.letters, self.numbers, self.result)
         return self.mark.join(part for part in dict.fromkeys(parts) if part)
 

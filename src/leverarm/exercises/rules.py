@@ -10,8 +10,8 @@ definitions below.
 import inspect
 import math
 import sys
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
+from collections.abc import Callable
+from dataclasses import dataclass, field
 
 from leverarm import statics, uncertainty
 from leverarm.data import Entry, OnDemand, toml_file
@@ -25,7 +25,6 @@ from leverarm.stability import formulas as tipping
 
 TIRES = 2
 KEEP = 0.2
-DERIVED, AT_ONCE = ("equation", "why", "solved"), ("formula", "why")
 PRINCIPLES = {
     "forces": "ΣF = 0",
     "front": "ΣM = 0 about the front",
@@ -48,13 +47,10 @@ class Rule:
     args        the letters and results it needs
     principle   a key of PRINCIPLES
     why         the reason in a sentence;  why_lb  the same in pounds, where it differs
-    balance     for a lever: (pivot, weight, arm), so that a solution can start at the moments
     unit        the unit to ask for where it is not the usual one of the system: {"lb": "ft"}
     raw         the function takes and gives numbers as they stand, whatever their unit
     letter      how it is printed where a problem gives it, if not as shown
     stream      the name its made-up numbers are drawn by, where it had another name before
-    derived     the equation that a solution starts from, why, and the same solved for the result
-    at_once     the one line that a solution takes in place of the steps, and why
     figures     "uncertainty" or "mean" where an answer carries fewer or more digits than usual
     """
 
@@ -66,15 +62,12 @@ class Rule:
     args: tuple[str, ...]
     principle: str
     why: str
-    balance: tuple[str, ...] = ()
     unit: dict[str, str] = field(default_factory=dict, hash=False)
     raw: bool = False
     letter: str = ""
     stream: str = ""
     why_lb: str = ""
     figures: str = ""
-    derived: Mapping[str, str] = field(default_factory=dict, hash=False)
-    at_once: Mapping[str, str] = field(default_factory=dict, hash=False)
 
     def unit_in(self, system: str) -> str:
         """The unit that it is asked for in a unit system."""
@@ -398,7 +391,7 @@ def _takes(function: Callable[..., Numeric], count: int) -> bool:
 def _rule(row: Entry, known: set[str]) -> Rule:
     function = FUNCTIONS[row.one_of("function", FUNCTIONS)]
     args = row.words("from")
-    for name in (*args, *row.words("balance", "")[1:]):
+    for name in args:
         if name not in known:
             raise row.unknown("from", name, known)
     if not _takes(function, len(args)):
@@ -415,7 +408,6 @@ def _rule(row: Entry, known: set[str]) -> Rule:
         args,
         row.one_of("principle", PRINCIPLES),
         row.text("why", ""),
-        row.words("balance", ""),
         {system: unit.text(system) for system in unit},
         row.flag("raw"),
         row.text("letter", ""),
@@ -424,14 +416,6 @@ def _rule(row: Entry, known: set[str]) -> Rule:
         row.one_of("figures", ("", "mean", "uncertainty"), ""),
     )
     row.flag("of_letter")
-    derived, at_once = row.part("derived"), row.part("at_once")
-    rule = replace(
-        rule,
-        derived={key: derived.text(key) for key in DERIVED if key in derived},
-        at_once={key: at_once.text(key) for key in AT_ONCE if key in at_once},
-    )
-    derived.done()
-    at_once.done()
     row.done()
     return rule
 

@@ -1,27 +1,13 @@
-"""Worked solutions from the method itself, with the problem's own numbers; hints.
+"""Worked solutions by the route the lesson taught, with the problem's own numbers; hints.
 
-Every line keeps the tree it was printed from and the number it claims, so that a
-test can work it out again.  A lever's line stands on its moment equation, taken
-from the sympy derivation.
+Every line keeps the tree it was printed from and the number it claims, so that a test can work it
+out again.
 """
 
-from collections.abc import Iterable, Mapping
-from functools import cache
+from collections.abc import Iterable
+from typing import Any
 
-from leverarm import statics
-from leverarm.exercises.expressions.grammar import read_formula
-from leverarm.exercises.expressions.tree import (
-    Letter,
-    Named,
-    Num,
-    Tree,
-    children,
-    compiled,
-    formula_text,
-    rebuilt,
-    value_at,
-)
-from leverarm.exercises.letters import LETTERS
+from leverarm.exercises.expressions.tree import Letter, Num, Tree, formula_text, letters_in
 from leverarm.exercises.method import Method
 from leverarm.exercises.number_reader import (
     UNIT_WORDS,
@@ -32,178 +18,90 @@ from leverarm.exercises.number_reader import (
 from leverarm.exercises.problem import Problem, SolutionLine
 from leverarm.exercises.rules import RULES, Rule
 from leverarm.exercises.solution_units import SolutionUnits
+from leverarm.exercises.ways import PlannedStep, steps_to
 from leverarm.quantities import KINDS
 
 
 def solution_in_numbers(method: Method, problem: Problem) -> tuple[SolutionLine, ...]:
     """The worked solution of a numeric problem."""
     units = SolutionUnits(method, problem)
-    if method.rule.at_once:
-        return (_at_once(units, method.rule),)
     lines = [_conversion(units, name) for name in units.used if units.is_converted(name)]
-    for step in units.steps:
-        rule = RULES[step.name]
-        if rule.name in _SCATTER:
-            lines += _scatter_lines(units, rule)
-            continue
-        if rule.derived:
-            step = Named(step.name, _own(rule, "solved"))
-            lines.append(_equation_line(units, rule))
-        if rule.balance:
-            tree = _moment_equation(rule)
-            numbers = formula_text(tree, units.numbers | {step.name: rule.shown})
-            letters = formula_text(tree, units.letters)
-            lines.append(_moment_line(rule, letters, numbers, tree, units.at))
-        words = rule.reason(problem.system)
-        lines.append(_result_line(units, rule, step.of, rule.principle, words))
-    rule = method.rule
-    if not rule.raw and units.unit_of_result(rule) != problem.unit:
-        lines.append(_last_conversion(units, rule))
+    lines += [
+        _equation_line(units, step) if step.sides else _result_line(units, step)
+        for step in units.steps
+    ]
+    last = units.steps[-1]
+    if not method.rule.raw and units.unit_of_result(last) != problem.unit:
+        lines.append(_last_conversion(units, last))
     return tuple(lines)
 
 
 def solution_in_letters(
-    method: Method,
-    letters: Mapping[str, str],
-    system: str,
-    put_in: Tree | None = None,
-    multiple: str = "",
+    method: Method, problem: Problem, put_in: Tree | None = None, multiple: str = ""
 ) -> tuple[SolutionLine, ...]:
     """The worked solution of a formula, each step in letters.
 
-    system      the unit system of its reader
     put_in      the answer where one letter is a multiple of another; a last line shows it
     """
+    steps = steps_to(method, problem.lesson, problem.system)
+    letters = method.printed_letters() | {step.name: step.shown for step in steps if not step.sides}
     lines = []
-    for step in method.steps:
-        rule = RULES[step.name]
-        if rule.balance:
-            tree = _moment_equation(rule)
-            lines.append(_moment_line(rule, formula_text(tree, letters), "", tree, None))
-        result = formula_text(step.of, letters)
-        tree = _results_as_letters(step.of)
+    for step in steps:
+        if step.sides:
+            left, right = (formula_text(side, letters) for side in step.sides)
+            lines.append(_line(step, left, right, equation=True))
+        else:
+            lines.append(_line(step, step.shown, result=formula_text(step.tree, letters)))
+    rule, unfinished = method.rule, set(letters_in(steps[-1].tree)) - set(method.given)
+    words = f"Put {multiple} in." if put_in is not None else "Put in what stands above."
+    if put_in is not None or unfinished:
+        result = problem.answer if put_in is None else formula_text(put_in, letters)
+        tree = steps[-1].tree if put_in is None else put_in
         lines.append(
-            SolutionLine(
-                rule.principle,
-                rule.reason(system),
-                rule.shown,
-                result=result,
-                tree=tree,
-                name=rule.words,
-            )
-        )
-    if put_in is not None:
-        result, words = formula_text(put_in, letters), f"Put {multiple} in."
-        lines.append(
-            SolutionLine(
-                "definition",
-                words,
-                method.rule.shown,
-                result=result,
-                tree=put_in,
-                name=method.rule.words,
-            )
+            SolutionLine("definition", words, rule.shown, result=result, tree=tree, name=rule.words)
         )
     return tuple(lines)
 
 
-def _moment_line(
-    rule: Rule, letters: str, numbers: str, tree: Tree, at: dict[str, float] | None
-) -> SolutionLine:
-    """The moment equation that a lever's line stands on."""
-    words = (
-        f"Take moments about the {rule.balance[0]} axle. A change of a reading acts like a force."
-    )
-    return SolutionLine(rule.principle, words, letters, "", numbers, "0", tree, at)
-
-
-def _own(rule: Rule, key: str) -> Tree:
-    """A formula of a rule's data, in names of letters and rules."""
-    found = {**rule.derived, **rule.at_once}[key]
-    return read_formula(found, [*LETTERS, *RULES])[-1]
-
-
-def _equation_line(units: SolutionUnits, rule: Rule) -> SolutionLine:
-    """The equation that a result is solved from."""
-    tree, own = _own(rule, "equation"), {rule.name: rule.shown}
-    letters = formula_text(tree, units.letters | own)
-    numbers = formula_text(tree, units.numbers | own)
+def _line(step: PlannedStep, left: str, letters: str = "", **more: Any) -> SolutionLine:
     return SolutionLine(
-        rule.principle, rule.derived["why"], letters, "", numbers, "0", tree, units.at
+        step.principle, step.why, left, letters, tree=step.tree, name=step.words, **more
     )
 
 
-def _at_once(units: SolutionUnits, rule: Rule) -> SolutionLine:
-    """The one line of a result that needs no steps."""
-    return _result_line(units, rule, _own(rule, "formula"), "forces", rule.at_once["why"])
+def _equation_line(units: SolutionUnits, step: PlannedStep) -> SolutionLine:
+    """The equation that the next steps are solved from, in letters and in numbers."""
+    known = units.numbers.keys() - {step.name.removesuffix(" =")}
+    unknown = {name: units.letters[name] for name in letters_in(step.tree) if name not in known}
+    in_letters = [formula_text(side, units.letters) for side in step.sides]
+    in_numbers = [formula_text(side, units.numbers | unknown) for side in step.sides]
+    return _line(step, *in_letters, numbers=" = ".join(in_numbers), at=units.at, equation=True)
 
 
-def _result_line(
-    units: SolutionUnits, rule: Rule, tree: Tree, principle: str, words: str
-) -> SolutionLine:
+def _result_line(units: SolutionUnits, step: PlannedStep) -> SolutionLine:
     """A line that works out a result, in letters and in numbers."""
-    number, unit = units.at[rule.name], units.unit_of_result(rule)
-    return SolutionLine(
-        principle,
-        words,
-        rule.shown,
-        formula_text(tree, units.letters),
-        formula_text(tree, units.numbers),
-        # A mean of readings tells a digit more than one of them.
-        _with_unit(significant(number, 5 if rule.figures == "mean" else 4), unit),
-        _results_as_letters(tree),
-        units.at,
-        number,
-        name=rule.words,
-        kind=rule.kind,
+    number, unit = units.at[step.name], units.unit_of_result(step)
+    numbers = formula_text(step.tree, units.numbers)
+    mean = step.name in RULES and RULES[step.name].figures == "mean"
+    # A mean of readings tells a digit more than one of them; what is given stands as it is.
+    result = significant(number, 5 if mean else 4)
+    if isinstance(step.tree, Letter):
+        numbers, result = "", numbers
+    return _line(
+        step,
+        step.shown,
+        formula_text(step.tree, units.letters),
+        numbers=numbers,
+        result=_with_unit(result, unit),
+        at=units.at,
+        claim=number,
+        kind=step.kind,
         unit=unit,
     )
 
 
-# Rules whose formula hides the mean and the sum of squares in one word.
-_SCATTER = {"scatter", "mean_uncertainty"}
-
-
-def _scatter_lines(units: SolutionUnits, asked: Rule) -> list[SolutionLine]:
-    """The mean, the standard deviation from it, and its share where the mean's is asked."""
-    readings = units.method.given
-    count, lines = len(readings), []
-    squares = "+".join(f"({one}-mean_reading)^2" for one in readings)
-    ways = {
-        "mean_reading": f"({'+'.join(readings)})/{count}",
-        "scatter": f"sqrt(({squares})/{count - 1})",
-        "mean_uncertainty": f"scatter/sqrt({count})",
-    }
-    for name, way in ways.items():
-        rule, tree = RULES[name], read_formula(way, [*readings, *ways])[-1]
-        units.at[name] = value_at(compiled(tree), units.at)
-        units.numbers[name] = without_end_zeros(units.at[name])
-        units.letters[name] = rule.shown
-        lines.append(_result_line(units, rule, tree, rule.principle, rule.reason(units.system)))
-        if name == asked.name:
-            break
-    return lines
-
-
-@cache
-def _moment_equation(rule: Rule) -> Tree:
-    """The left side of the derived moment equation, in a problem's own letters."""
-    pivot, weight, arm = rule.balance
-    equation = statics.derive(about=pivot).equations[0]
-    letters = {"W": weight, "a": arm, "L": "L", "F": rule.name, "R": rule.name}
-    return read_formula(str(equation.lhs), letters)[0]
-
-
 def _with_unit(number: str, unit: str) -> str:
     return f"{number} {printed_unit(unit)}".strip()
-
-
-def _results_as_letters(tree: Tree) -> Tree:
-    """The tree with results on the way as letters, so that a line uses the numbers it shows."""
-    if isinstance(tree, Named):
-        return Letter(tree.name)
-    parts = children(tree)
-    return rebuilt(tree, [_results_as_letters(part) for part in parts]) if parts else tree
 
 
 def _conversion(units: SolutionUnits, name: str) -> SolutionLine:
@@ -229,23 +127,23 @@ def _conversion(units: SolutionUnits, name: str) -> SolutionLine:
     )
 
 
-def _last_conversion(units: SolutionUnits, rule: Rule) -> SolutionLine:
+def _last_conversion(units: SolutionUnits, step: PlannedStep) -> SolutionLine:
     """The line that converts the result into the unit asked."""
-    unit, factors = units.problem.unit, KINDS[rule.kind].units
-    tree = Letter(rule.name) / Num(factors[unit] / factors[units.unit_of_result(rule)])
+    unit, factors = units.problem.unit, KINDS[step.kind].units
+    tree = Letter(step.name) / Num(factors[unit] / factors[units.unit_of_result(step)])
     answer = units.problem.answer
     return SolutionLine(
         "units",
         f"In {UNIT_WORDS.get(unit, printed_unit(unit))}, as asked.",
-        rule.shown,
+        step.shown,
         "",
         formula_text(tree, units.numbers),
         f"{significant(answer)} {printed_unit(unit)}",
         tree,
         units.at,
         answer,
-        name=rule.words,
-        kind=rule.kind,
+        name=step.words,
+        kind=step.kind,
         unit=unit,
     )
 

@@ -1,15 +1,14 @@
 """The units of a worked solution: those of the statement wherever its steps allow."""
 
-from typing import Any
+from collections.abc import Sequence
+from dataclasses import replace
 
 from leverarm.exercises.expressions.tree import (
-    Named,
     Num,
     Prod,
     Tree,
     children,
     compiled,
-    letters_in,
     product,
     rebuilt,
     value_at,
@@ -17,7 +16,8 @@ from leverarm.exercises.expressions.tree import (
 from leverarm.exercises.method import Method
 from leverarm.exercises.number_reader import without_end_zeros
 from leverarm.exercises.problem import Problem
-from leverarm.exercises.rules import RULES, Rule
+from leverarm.exercises.rules import RULES
+from leverarm.exercises.ways import CONSTANTS, CONSTANTS_SHOWN, PlannedStep, steps_to, used_letters
 from leverarm.quantities import KINDS, G, to_unit, unit_of
 
 
@@ -27,35 +27,42 @@ class SolutionUnits:
     They are those of the statement if the formulas allow it, else those of the system, else the
     base units.  In pounds a load is a force and needs no g: then the formulas are tried without.
 
-    steps       the method's steps, as they are worked in these units
-    used        names of the given letters that the method uses
+    steps       the steps to the answer, as they are worked in these units
+    used        names of the given letters that the steps use
     at          name -> number in these units, results on the way included
     letters, numbers    name -> how it is printed, as a letter and as a number
     """
 
     def __init__(self, method: Method, problem: Problem) -> None:
         self.method, self.problem, self.system = method, problem, problem.system
-        self.base, self.used = problem.drawn.values, letters_in(method.tree)
-        self.steps = method.steps
-        without_g: tuple[Named, ...] = tuple(_without_g(step) for step in method.steps)
+        planned = steps_to(method, problem.lesson, problem.system)
+        self.used = used_letters(planned, method.given)
+        in_base = self._in_base(planned)
+        without_g = tuple(replace(step, tree=_without_g(step.tree)) for step in planned)
         for self.choice, self.steps in (
-            ("statement", method.steps),
-            ("system", method.steps),
+            ("statement", planned),
+            ("system", planned),
             ("statement", without_g),
             ("system", without_g),
-            ("base", method.steps),
+            ("base", planned),
         ):
-            self.at = {name: self._number(name) for name in self.used}
-            if method.rule.raw or self.choice == "base" or self._hold():
+            self.at = CONSTANTS | {name: self._number(name) for name in self.used}
+            _worked_out(self.steps, self.at)
+            if method.rule.raw or self.choice == "base" or self._hold(in_base):
                 break
-        self.at |= {step.name: value_at(compiled(step), self.at) for step in self.steps}
         given = method.given_numbers(problem)
-        self.numbers = {
+        results = {step.name: step.shown for step in self.steps if not step.sides}
+        self.numbers = CONSTANTS_SHOWN | {
             name: without_end_zeros(self.at[name]) if self.is_converted(name) else given[name]
             for name in self.used
         }
-        self.numbers |= {step.name: without_end_zeros(self.at[step.name]) for step in self.steps}
-        self.letters = method.printed_letters()
+        self.numbers |= {
+            # From a ratio near 1 the next line may take the 1 away: two digits more.
+            step.name: without_end_zeros(self.at[step.name], 7 if _is_ratio(step) else 5)
+            for step in self.steps
+            if not step.sides
+        }
+        self.letters = method.printed_letters() | results
 
     def unit(self, name: str) -> str:
         """The unit that a given letter is worked in."""
@@ -66,13 +73,13 @@ class SolutionUnits:
             return unit_of(letter.kind, self.system)
         return KINDS[letter.kind].base
 
-    def unit_of_result(self, rule: Rule) -> str:
-        """The unit that a result is worked out in."""
+    def unit_of_result(self, step: PlannedStep) -> str:
+        """The unit that a step's result is worked out in."""
         if self.choice == "base":
-            return KINDS[rule.kind].base
-        if self.choice == "statement":
-            return rule.unit_in(self.system)
-        return unit_of(rule.kind, self.system)
+            return KINDS[step.kind].base
+        if self.choice == "statement" and step.name in RULES:
+            return RULES[step.name].unit_in(self.system)
+        return unit_of(step.kind, self.system)
 
     def is_converted(self, name: str) -> bool:
         """Whether a given number must be converted into another unit first."""
@@ -82,19 +89,45 @@ class SolutionUnits:
         """A given number in the unit it is worked in."""
         if self.choice == "statement":
             return self.problem.drawn.shown[name]
-        return to_unit(self.base[name], self.method.letters[name].kind, self.unit(name))
+        return to_unit(
+            self.problem.drawn.values[name], self.method.letters[name].kind, self.unit(name)
+        )
 
-    def _hold(self) -> bool:
-        """Whether every step gives in these units what the method gives in base units."""
-        return all(map(self._holds, self.method.steps, self.steps))
+    def _in_base(self, steps: Sequence[PlannedStep]) -> dict[str, float]:
+        """Every result in base units: those of rules as the method computes them."""
+        at = CONSTANTS | dict(self.problem.drawn.values)
+        computed = {step.name: value_at(compiled(step), at) for step in self.method.steps}
+        for step in steps:
+            if not step.sides:
+                at[step.name] = computed.get(step.name) or value_at(compiled(step.tree), at)
+        return at
 
-    def _holds(self, step: Named, here: Named) -> bool:
-        rule, shown = RULES[step.name], value_at(compiled(here), self.at)
-        right = to_unit(value_at(compiled(step), self.base), rule.kind, self.unit_of_result(rule))
-        return abs(right - shown) <= 1e-9 * abs(shown)
+    def _hold(self, in_base: dict[str, float]) -> bool:
+        """Whether every step gives in these units what it gives in base units."""
+        return all(
+            abs(
+                to_unit(in_base[step.name], step.kind, self.unit_of_result(step))
+                - self.at[step.name]
+            )
+            <= 1e-9 * abs(self.at[step.name])
+            for step in self.steps
+            if not step.sides
+        )
 
 
-def _without_g(tree: Tree) -> Any:
+def _is_ratio(step: PlannedStep) -> bool:
+    """Whether a step works out a plain number on the way that is no result of a rule."""
+    return step.kind == "number" and step.name not in RULES
+
+
+def _worked_out(steps: Sequence[PlannedStep], at: dict[str, float]) -> None:
+    """Work out every step from the numbers before it."""
+    for step in steps:
+        if not step.sides:
+            at[step.name] = value_at(compiled(step.tree), at)
+
+
+def _without_g(tree: Tree) -> Tree:
     """The tree with no g above and no thousand below: on a square inch a pound makes one psi."""
     parts = children(tree)
     tree = rebuilt(tree, [_without_g(part) for part in parts]) if parts else tree

@@ -10,6 +10,8 @@ hears the page hears "over", "square root of" and "to the power" where others se
 import re
 from html import escape
 
+from leverarm.exercises.problem import SolutionLine
+
 _PARTS = re.compile(
     r"(?P<number>\d[\d,]*(?:\.\d+)?)"
     r"|(?P<name>[^\W\d_]+(?:_[^\W_]+|\d+)?)"
@@ -64,6 +66,18 @@ def typeset(text: str) -> str:
     """A formula, or a number with its unit, as HTML."""
     parts = [(found.lastgroup or "", found[0]) for found in _PARTS.finditer(text)]
     return _Writer(parts).whole()
+
+
+def typeset_line(line: SolutionLine) -> str:
+    """A line of a solution, typeset; only its result, a number with its unit, stays as it is."""
+    if line.equation:
+        equations = (f"{line.left} = {line.letters}", line.numbers)
+        shown = "<br>".join(typeset(one) for one in equations if one)
+    else:
+        parts = [typeset(part) for part in (line.left, line.letters, line.numbers) if part]
+        parts.append(escape(line.result) if line.kind else typeset(line.result))
+        shown = " = ".join(dict.fromkeys(parts))
+    return f'<span class="lv-math">{shown}</span>'
 
 
 class _Writer:

@@ -113,8 +113,8 @@ def worked_steps(problem: Problem) -> tuple[WorkedStep, ...]:
     steps: list[WorkedStep] = []
     balance = ""
     for line in problem.solution:
-        if line.result == "0" and not line.unit:
-            balance = f"{line.left} = 0"
+        if line.equation:
+            balance = f"{line.left} = {line.letters}"
             continue
         steps.append(_of_line(line, balance))
         balance = ""

@@ -104,7 +104,7 @@ def _steps(problem: Problem) -> str:
     for line in problem.solution:
         name = "" if line.principle in (before, "definition") else line.principle
         tag = f'<span class="principle">{escape(short_principle(name))}</span> ' if name else ""
-        before = line.principle if line.result == "0" else ""
+        before = line.principle if line.equation else ""
         lines.append(f"<li>{tag}{_step(line)}</li>")
     return "".join(lines)
 
@@ -113,8 +113,9 @@ def _step(line: SolutionLine) -> str:
     """A line of the working: what is worked out, in numbers where there are numbers."""
     if line.mark == ": ":
         return f"{escape(line.words)} {typeset(line.left)}: {escape(line.result)}"
-    if line.result == "0" and line.numbers:
-        return f'<span class="one-line">{typeset(line.numbers)} = 0</span>'
+    if line.equation:
+        shown = line.numbers or f"{line.left} = {line.letters}"
+        return f'<span class="one-line">{typeset(shown)}</span>'
     working = line.numbers or line.letters
     result = escape(line.result) if line.numbers else typeset(line.result)
     parts = [typeset(part) for part in dict.fromkeys((line.left, working)) if part]

@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from leverarm.exercises import Problem
 from leverarm.exercises.choices import defended
+from leverarm.exercises.typeset import plain_letters, typeset_line
 from leverarm.marking.assignment import Ticket
 from leverarm.marking.checked import CheckedAnswer, shown_answer
 from leverarm.marking.codes import shown_code
@@ -34,6 +35,11 @@ th,td{text-align:left;vertical-align:top;padding:.3rem .5rem;border-bottom:1px s
 .reply{border-left:.25rem solid #8888;padding-left:.7rem;margin:.5rem 0}
 .line{border-bottom:1px solid;display:inline-block;min-width:12rem;height:1.6rem}
 section.sheet{break-after:page}section.sheet:last-child{break-after:auto}
+.lv-math i{font-style:italic}sub,sup{line-height:0}
+.lv-frac{display:inline-flex;flex-direction:column;vertical-align:middle;text-align:center}
+.lv-frac{line-height:1.2;margin:0 .12em}.lv-frac>:first-child{border-bottom:1.2px solid}
+.lv-root{border-top:1.2px solid}
+.lv-heard{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
 .item{break-inside:avoid}code{font-size:1.05em;letter-spacing:.05em;white-space:nowrap}
 @media print{body{margin:0;max-width:none;font-size:11pt}}
 """
@@ -111,8 +117,11 @@ def _try(one: CheckedAnswer) -> str:
 
 def _way(problem: Problem) -> str:
     """The worked solution with the student's own numbers, or the right answer alone."""
+    formulas = problem.style in ("number", "symbol")
     steps = "".join(
-        f"<li>{escape(line.words)}<br><b>{escape(line.text)}</b> <i>({escape(line.tag)})</i></li>"
+        f"<li>{escape(plain_letters(line.words))}<br>"
+        f"<b>{typeset_line(line) if formulas else escape(line.text)}</b> "
+        f"<i>({escape(line.tag)})</i></li>"
         for line in problem.solution
     )
     return (

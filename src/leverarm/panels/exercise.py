@@ -12,9 +12,9 @@ from html import escape
 import ipywidgets as w
 
 from leverarm import exercises
-from leverarm.exercises import Problem, SolutionLine, Verdict
+from leverarm.exercises import Problem, Verdict
 from leverarm.exercises.difficulty import ORDINARY, STEP_WORDS
-from leverarm.exercises.typeset import typeset
+from leverarm.exercises.typeset import plain_letters, typeset_line
 from leverarm.panels.base import Panel, button, html, row, set_if_changed, show_if
 from leverarm.panels.board import FreeBodyBoard
 from leverarm.panels.controls import choice, dropdown, text_box
@@ -150,7 +150,7 @@ def drawing_html(problem: Problem, panel: Panel) -> str:
 def hints_html(problem: Problem, shown: int, step: int | None = None) -> str:
     """The first hints, as many as were asked for, at the step where an answer stops fitting."""
     return "".join(
-        f'<p class="lv-say"><b>Hint {at}.</b> {escape(text)}</p>'
+        f'<p class="lv-say"><b>Hint {at}.</b> {escape(plain_letters(text))}</p>'
         for at, text in enumerate(problem.hints_at(step)[:shown], 1)
     )
 
@@ -159,19 +159,11 @@ def solution_html(problem: Problem) -> str:
     """The worked solution, each line typeset, with the principle it uses."""
     formulas = problem.style in ("number", "symbol")
     lines = "".join(
-        f"<li>{line_html(line) if formulas else escape(line.text)}<br>"
-        f"<small>{escape(line.tag)}. {escape(line.words)}</small></li>"
+        f"<li>{typeset_line(line) if formulas else escape(line.text)}<br>"
+        f"<small>{escape(line.tag)}. {escape(plain_letters(line.words))}</small></li>"
         for line in problem.solution
     )
     return f'<ol class="lv-lines">{lines}</ol>'
-
-
-def line_html(line: SolutionLine) -> str:
-    """A line of a solution, typeset; only its result, a number with its unit, stays as it is."""
-    number = bool(line.unit or line.kind)
-    parts = [typeset(part) for part in (line.left, line.letters, line.numbers) if part]
-    parts.append(escape(line.result) if number else typeset(line.result))
-    return f'<span class="lv-math">{" = ".join(dict.fromkeys(parts))}</span>'
 
 
 class Exercise(Panel):
