@@ -5,7 +5,7 @@ from typing import Any
 
 from leverarm import statics
 from leverarm.numerals import Numeric
-from leverarm.quantities import Refusal, Sourced
+from leverarm.quantities import Refusal, Sourced, show
 from leverarm.uncertainty import Measured, from_half_width
 from leverarm.weighing.formulas import center_distance, height_from_tilt, slope_of_rise
 from leverarm.weighing.infer import Pair, pair_of
@@ -147,6 +147,13 @@ def _height(
     """The Height, from both level loads and what the lift moved."""
     rise = heights[lifted] - heights[_other(lifted)] if heights else _not_measured()
     distance = center_distance(base, rise)
+    if abs(float((rise + lift).value)) >= float(distance.value):
+        raise Refusal(
+            "lift",
+            show(lift.value, "length"),
+            f"a lift that leaves the axles apart, so less than {show(distance.value, 'length')}",
+            "check the lift and the wheelbase",
+        )
     turned = slope_of_rise(rise + lift, distance) - slope_of_rise(rise, distance)
     try:
         above = height_from_tilt(moved, loads["front"] + loads["rear"], turned, distance)
@@ -263,7 +270,14 @@ def _both_edges(
             "both edges, or one edge and the weight",
             "weigh both edges, or give the weight for the one left out",
         )
-    if weight is None:
-        return near, far
-    whole = read_measured(weight, "weight", "weight of the piece", u_weight, low=0)
-    return (whole - far if near is None else near), (whole - near if far is None else far)
+    if weight is not None:
+        whole = read_measured(weight, "weight", "weight of the piece", u_weight, low=0)
+        near, far = (whole - far if near is None else near), (whole - near if far is None else far)
+    if (near + far).value <= 0:
+        raise Refusal(
+            "weight of the piece",
+            show((near + far).value, "weight"),
+            "a weight above zero",
+            "check both readings of the edges, and the weight",
+        )
+    return near, far
