@@ -8,7 +8,9 @@ from leverarm.panels import _PARTS
 from leverarm.panels.base import shared
 from leverarm.panels.page import style_and_script
 from leverarm.panels.said_first import SaidFirst
-from leverarm.stage.case import FREE
+from leverarm.stage.case import EXPLAINED, FREE, WEIGHED
+from leverarm.stage.elements import as_text
+from leverarm.stage.recording import start_of
 
 STAGES = sorted(
     name for names in _PARTS.values() for name in names.split() if name.endswith("_stage")
@@ -128,3 +130,103 @@ def test_at_400_percent_a_picture_is_moved_sideways_and_the_page_is_not(browser,
     assert page.evaluate(SMALLEST) >= 9
     assert page.evaluate("document.documentElement.scrollWidth") <= width
     page.close()
+
+
+# What of a picture lies under the words of its question: each point of ink, as the browser fills
+# and strokes it.  The marks of a scale and the places a finger may hit are no ink.
+UNDER_QUESTION = """() => {
+  const lines = [...document.querySelectorAll('.st-ask p')].flatMap((el) => {
+    const line = document.createRange(); line.selectNodeContents(el);
+    return [...line.getClientRects()].filter((one) => one.width);
+  });
+  const inked = (el, x, y) => {
+    const style = getComputedStyle(el);
+    const at = new DOMPoint(x, y).matrixTransform(el.getScreenCTM().inverse());
+    return (style.fill !== 'none' && style.fill !== 'transparent' && el.isPointInFill(at))
+      || (style.stroke !== 'none' && parseFloat(style.strokeWidth) && el.isPointInStroke(at));
+  };
+  const lies = (el, line) => {
+    // Two pixels above and below its letters a line is only spacing.
+    const box = el.getBoundingClientRect();
+    const left = Math.max(line.left, box.left - 1), right = Math.min(line.right, box.right + 1);
+    const top = Math.max(line.top + 2, box.top - 1);
+    const low = Math.min(line.bottom - 2, box.bottom + 1);
+    if (left >= right || top >= low) return false;
+    if (el.matches('text')) return el.textContent.trim() !== '';
+    for (let x = left; x <= right; x += 1.5)
+      for (let y = top; y <= low; y += 1.5) if (inked(el, x, y)) return true;
+    return false;
+  };
+  const parts = '.st svg :is(path, polygon, polyline, circle, rect, ellipse, text)'
+    + ':not(defs *, .st-hit, .st-area-paper, .st-line-grid)';
+  return [...document.querySelectorAll(parts)].filter((el) => el.getClientRects().length
+    && el.checkVisibility() && lines.some((line) => lies(el, line)))
+    .map((el) => el.getAttribute('class') + ' ' + el.textContent);
+}"""
+# How far the words of each dimension keep from the ends of its line where it is interrupted, and
+# from the ends of the whole line.
+DIMENSIONS = """() => [...document.querySelectorAll('.st svg rect.st-area-paper + text')]
+  .filter((el) => el.getClientRects().length && el.parentElement.querySelector('polyline'))
+  .map((el) => {
+    const keeps = (other) => { const [words, box] = [el, other].map((one) => one.getBBox());
+      return Math.min(words.x - box.x, box.x + box.width - words.x - words.width); };
+    return [el.textContent, keeps(el.previousElementSibling),
+      keeps(el.parentElement.querySelector('polyline'))];
+  })"""
+SEEN_AT = {
+    "desk": (960, False),
+    "small desk": (780, False),
+    "projector": (1280, True),
+    "small projector": (1000, True),
+}
+
+
+def acts_of(name):
+    """The drawing and inputs of each act of a stage."""
+    panel = getattr(panels, name)()
+    yield panel.act()[:2]
+    if isinstance(panel, SaidFirst):
+        panel.locked, panel._part = True, FREE
+        panel.draw()
+        yield panel.act()[:2]
+
+
+def states_of(inputs):
+    """The start, each part of the act, and everything that moves at both its ends."""
+    start = start_of(inputs)
+    parts = (WEIGHED, EXPLAINED, FREE) if "part" in start else ()
+    yield start, True
+    yield from ((start | {"part": part}, True) for part in parts)
+    if parts:
+        start |= {"part": FREE}
+    for one in inputs:
+        if one.name != "part":
+            yield from ((start | {one.name: end}, False) for end in (one.low, one.high))
+
+
+@pytest.mark.parametrize("window", SEEN_AT)
+@pytest.mark.parametrize("system", ["lb", "kg"])
+def test_words_of_a_question_and_of_a_dimension_touch_no_line(browser, system, window):
+    width, large = SEEN_AT[window]
+    before = shared.system
+    shared.set(system=system, large=large)
+    page = browser.new_page(viewport={"width": width, "height": 760})
+    page.set_content(
+        f"<body style='margin:0;font-family:sans-serif'>{style_and_script()}<main></main></body>"
+    )
+    try:
+        acts = [(name, *act) for name in STAGES for act in acts_of(name)]
+        for name, draw, inputs in acts:
+            for state, usual in states_of(inputs):
+                page.evaluate(
+                    "(text) => { document.querySelector('main').innerHTML = text; }",
+                    as_text(draw(state).tree),
+                )
+                assert page.evaluate(UNDER_QUESTION) == [], (name, state)
+                for text, gap, ends in page.evaluate(DIMENSIONS):
+                    assert gap >= 2, (name, state, text)
+                    # Words wider than their line stand without it, or beside it.
+                    assert ends < 0 or ends >= 6 or not usual, (name, state, text)
+    finally:
+        page.close()
+        shared.set(system=before, large=False)

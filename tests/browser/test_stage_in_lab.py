@@ -130,6 +130,15 @@ def test_one_press_starts_a_lesson_and_the_page_stays_at_its_top(lab):
         assert sheet.errors() == []
 
 
+def test_on_a_phone_the_lesson_has_the_window(lab):
+    """The list of files is folded away where it would leave the lesson no room."""
+    with lab.open("notebooks/02_the_tractor.ipynb", width=390, height=844) as sheet:
+        sheet.page.get_by_role("button", name="Start this lesson").wait_for()
+        sheet.page.wait_for_timeout(500)
+        panel = sheet.page.locator(".jp-NotebookPanel").first.bounding_box()
+        assert panel["width"] > 300
+
+
 @pytest.fixture(scope="module")
 def slow_lab(browser, tmp_path_factory):
     """A JupyterLab whose Python takes four seconds more to wake up."""

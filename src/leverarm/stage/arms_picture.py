@@ -181,7 +181,7 @@ class ArmsPicture:
     def _tape(self, overhang: str) -> list[Element]:
         """Overhang and wheelbase on the tape, with the center lines of both axles."""
         sheet, load = self.sheet, self._at(self.seen.at["load"])[0]
-        room = sheet.label * 3.6
+        room = paper.room_for(sheet, self.case.units.long_length)
         axles = [
             paper.stroke([(one.x, sheet.floor - 40), (one.x, sheet.tape + 8)], "center", 1)
             for one in (self.front, self.rear)

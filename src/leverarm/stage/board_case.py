@@ -41,7 +41,7 @@ class Layout:
 
 _DESK = Layout(replace(paper.DESK, floor=299), 712, 342, 364, 26, 426, 455, 26, (64, 24), 46)
 _LARGE = Layout(
-    replace(paper.PROJECTOR, per_m=116, floor=236), 830, 270, 294, 32, 362, 396, 34, (96, 32), 40
+    replace(paper.PROJECTOR, per_m=104, floor=296), 830, 316, 340, 30, 396, 428, 31, (96, 30), 36
 )
 _PHONE = Layout(
     replace(paper.PHONE, per_m=62, floor=134, height=430),

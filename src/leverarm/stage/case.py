@@ -67,6 +67,11 @@ class Units:
         """The step of a weight and the digits it needs."""
         return (0.1, 1) if self.light and self.system == "kg" else (1.0, 0)
 
+    @property
+    def long_length(self) -> str:
+        """A length in words, as long as those of a machine are."""
+        return self.show_length(99 if self.system == "lb" else 9.99)
+
     def digits(self, value: Numeric, sign: bool = False) -> str:
         """A weight in digits."""
         return show_number(value, self.weight_step[1], sign=sign)

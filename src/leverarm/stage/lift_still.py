@@ -141,7 +141,6 @@ class LiftStill:
     def _tape(self, sheet: Paper, load: float, units: Units) -> list[Element]:
         """Overhang and wheelbase, and how far past the axle the ballast hangs."""
         front, rear = sheet.x(0.0), sheet.x(-self.tractor.wheelbase_m)
-        room = 3.6 * sheet.label
         lines = [
             paper.stroke([(x, sheet.floor - 40), (x, sheet.tape + 8)], "center", 1)
             for x in (front, rear)
@@ -156,6 +155,7 @@ class LiftStill:
             past = -one.ahead_m - self.tractor.wheelbase_m
             if past > 1e-6:
                 lengths.append((rear, sheet.x(one.ahead_m), long(past)))
+        room = paper.room_for(sheet, units.long_length)
         return [*lines, *(paper.dimension(sheet, a, b, text, room) for a, b, text in lengths)]
 
     def _told(self) -> dict[str, str]:

@@ -140,22 +140,31 @@ def tape(case: HungCase, sheet: Paper, overhang: Numeric, wheelbase: Numeric) ->
     ahead = ahead_of_front({"overhang": overhang, "wheelbase": wheelbase}, case.behind)
     load, front, rear = (sheet.x(case.meters(x)) for x in (ahead, 0.0, -wheelbase))
     past = (rear, load) if case.behind else (load, front)
-    # A length alone, where the words beside it would reach into the rings.
-    narrow = sheet.narrow or sheet.label > 16
+    brief = sheet.narrow or sheet.large
 
-    def text(name: str, value: Numeric) -> str:
-        length = units.show_length(value)
-        return length if narrow else label.text(name).format(length=length)
+    def measured(name: str, value: Numeric, ends: tuple[Numeric, Numeric]) -> Element:
+        # A length alone, where the word before it would reach into the rings or the arrowheads.
+        alone, named = units.show_length(value), label.text(name)
+        room = paper.room_for(sheet, units.long_length)
+        if brief:
+            return paper.dimension(sheet, *ends, alone, room)
+        wide = paper.room_for(sheet, named.format(length=units.long_length))
+        fits = ends[1] - ends[0] > wide + 20
+        return paper.dimension(
+            sheet,
+            *ends,
+            where(fits, lambda: named.format(length=alone), lambda: alone),
+            where(fits, lambda: wide, lambda: room),
+        )
 
-    room = sheet.label * (3.6 if narrow else 8.2)
     lines = [
         paper.stroke([(x, sheet.floor - 40), (x, sheet.tape + 8)], "center", 1)
         for x in (load, front, rear)
     ]
     return [
         *lines,
-        paper.dimension(sheet, *past, text("past" if case.behind else "overhang", overhang), room),
-        paper.dimension(sheet, front, rear, text("wheelbase", wheelbase), 1.1 * room),
+        measured("past" if case.behind else "overhang", overhang, past),
+        measured("wheelbase", wheelbase, (front, rear)),
     ]
 
 

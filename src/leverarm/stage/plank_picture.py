@@ -57,16 +57,19 @@ def _length_on_tape(
 ) -> Element:
     """One dimension: an arm, or from pipe to pipe where ``whole``; way -1 is the left one."""
     begin, end = (sheet.x(case.meters(mark)) for mark in ends)
-    text, arm_room = case.units.show_length(ends[0] - ends[1]), 3.6 * sheet.label
+    text, longest = case.units.show_length(ends[0] - ends[1]), case.units.long_length
+    arm_room = paper.room_for(sheet, longest)
     # An arm too short for its words has them beside it, clear of the ring.
     aside = (begin if way < 0 else end) + way * (15 + arm_room / 2)
     short = end - begin < arm_room + 30
     middle = where(short, lambda: aside, lambda: (begin + end) / 2)
     name, room = text, arm_room
     if not sheet.narrow:
-        named = entry("labels").text("span").format(length=text)
-        name = where(whole, lambda: named, lambda: text)
-        room = where(whole, lambda: 10.8 * sheet.label, lambda: arm_room)
+        named = entry("labels").text("span")
+        wide = paper.room_for(sheet, named.format(length=longest))
+        fits = whole * (end - begin > wide + 20)
+        name = where(fits, lambda: named.format(length=text), lambda: text)
+        room = where(fits, lambda: wide, lambda: arm_room)
     line = paper.dimension(sheet, begin, end, name, room, middle)
     return element("g", line, display=shown(end - begin > 1))
 

@@ -67,7 +67,7 @@ class Paper:
 
 
 DESK = Paper("desk", 960, 600, 349, 150, 288, 309, 332, 212, 108, 88, 12, 14, 16, 28)
-PROJECTOR = Paper("large", 1190, 600, 420, 150, 284, 308, 334, 172, 114, 124, 23, 23, 24, 40)
+PROJECTOR = Paper("large", 1190, 600, 420, 140, 322, 346, 372, 134, 114, 124, 23, 23, 24, 40)
 PHONE = Paper("phone", 390, 400, 152, 66, 148, 162, 180, 150, 58, 66, 12, 13, 15, 20)
 
 # What a whole column may stand for, in the unit shown.
@@ -319,6 +319,11 @@ def ring(x: Numeric, y: Numeric, upright: bool) -> Element:
     )
 
 
+def room_for(sheet: Paper, longest: str) -> float:
+    """How wide words as long as these are on the tape in a wide typeface, with two gaps."""
+    return sheet.label * (0.58 * len(longest) + 0.6)
+
+
 def dimension(
     sheet: Paper, a: Numeric, b: Numeric, text: str, room: Numeric, middle: Numeric | None = None
 ) -> Element:
@@ -330,11 +335,12 @@ def dimension(
     y = sheet.tape
     middle = (a + b) / 2 if middle is None else middle
     # A dimension shorter than its words shows them without the line under them.
+    head = min(9.0, 0.6 * sheet.label)
     heads = [
         element(
             "polygon",
             class_="st-solid-ink",
-            points=corners([(x, y), (x + way * 9, y - 3.4), (x + way * 9, y + 3.4)]),
+            points=corners([(x, y), (x + way * head, y - 3.4), (x + way * head, y + 3.4)]),
         )
         for x, way in ((a, 1), (b, -1))
     ]

@@ -144,10 +144,11 @@ class StripPicture:
             for x in (frame, self.front.x, self.rear.x)
         ]
         name = ahead if self.brief else f"{self.told['frame']} {ahead}"
-        room, named = (
-            sheet.label * (3.6 if self.brief else 9),
-            sheet.label * (3.6 if self.brief else 10),
+        longest = case.units.long_length
+        room = paper.room_for(
+            sheet, longest if self.brief else label.text("wheelbase").format(length=longest)
         )
+        named = paper.room_for(sheet, longest if self.brief else f"{self.told['frame']} {longest}")
         return [
             *lines,
             paper.dimension(sheet, frame, self.front.x, name, named, frame - 8 - named / 2),

@@ -87,10 +87,19 @@ class YardPicture:
         """A place on the tape that stays where it is."""
         return paper.stroke([(x, self.sheet.tape - 7), (x, self.sheet.tape + 7)], "ink", 1.6)
 
-    def _tape(self, mark: Numeric, text: str, room: float) -> list[Element]:
+    def _tape(self, mark: Numeric, text: str) -> list[Element]:
         """The tape: from a mark to the front axle, the wheelbase, the overhang that is known."""
         sheet, told, ask = self.sheet, self.told, entry("yard")
         front, rear = self.columns["front"], self.columns["rear"]
+        wheelbase, longest = told["wheelbase"], self.case.units.long_length
+        room, long_room = paper.room_for(sheet, longest), paper.room_for(sheet, longest)
+        if not self.brief:
+            label = entry("labels")
+            wheelbase = label.text("wheelbase").format(length=wheelbase)
+            room, long_room = (
+                paper.room_for(sheet, label.text(name).format(length=longest))
+                for name in ("overhang", "wheelbase")
+            )
         # Words stand between mark and axle where there is room for them, else outside the mark.
         middle = where(
             front.x - mark > room + 14, lambda: (mark + front.x) / 2, lambda: mark - 18 - room / 2
@@ -98,9 +107,6 @@ class YardPicture:
         other = self._spot(self.case.other_shown)
         named = ask.text("other").format(other=told["other"], length=told["other_ahead"])
         low = sheet.tape + 15 + (2.2 if not sheet.narrow else 1.0) * sheet.label
-        wheelbase = told["wheelbase"]
-        if not self.brief:
-            wheelbase = entry("labels").text("wheelbase").format(length=wheelbase)
         return [
             *(self._center_line(x) for x in (mark, front.x, rear.x)),
             self._tick(other),
@@ -111,7 +117,7 @@ class YardPicture:
                 front.x,
                 rear.x,
                 wheelbase,
-                sheet.label * (3.6 if self.brief else 9),
+                long_room,
             ),
         ]
 
@@ -125,11 +131,10 @@ class YardPicture:
         if not self.brief:
             told_so = entry("yard").text("you_say").format(length=text)
             text = where(v["overhang_known"], partial(str, told_so), partial(str, text))
-        room = sheet.label * (3.6 if self.brief else 7.6)
         parts = [
             paper.load_grid(sheet, self.case.full, self.case.units.weight),
             *self._machine(),
-            *self._tape(mark, text, room),
+            *self._tape(mark, text),
             *self._boxes(),
         ]
         for axle in AXLES:
@@ -169,7 +174,7 @@ class YardPicture:
             paper.load_grid(sheet, self.case.full, self.case.units.weight),
             *self._machine(moved),
             *self._said(v, step),
-            *self._tape(mark, text, sheet.label * (3.6 if self.brief else 8.2)),
+            *self._tape(mark, text),
             *self._boxes(),
         ]
         for axle in AXLES:

@@ -1,4 +1,5 @@
 // A press of "Start this lesson" before Python is awake: JupyterLab would drop it, this keeps it.
+// On a phone the list of files would leave the lesson a strip of a few pixels: it is folded away.
 // A plugin for JupyterLab without a build step: the container it asks for is written out.
 (() => {
   const BUTTON = 'button[data-commandlinker-command="notebook:run-all-cells"]';
@@ -15,7 +16,12 @@
     return awake(context);
   }
 
+  const NARROW = 640;
+
   function activate(app) {
+    app.restored.then(() => {
+      if (window.innerWidth < NARROW) { app.shell.collapseLeft(); app.shell.collapseRight(); }
+    });
     const kept = new WeakSet();
     document.addEventListener('click', async (event) => {
       const button = event.target.closest && event.target.closest(BUTTON);
