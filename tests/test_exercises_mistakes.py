@@ -318,7 +318,7 @@ def test_a_slip_that_nobody_listed_is_recognized(kind, formula, name):
 
 
 def test_two_suspects_are_both_named_and_none_is_claimed():
-    """Twice the weight, or the overhang to the lip of the bucket, a quarter of a meter farther."""
+    """Twice the weight, or the overhang to the far edge, a quarter of a meter farther."""
     p = exercises.make("front_gain_among_readings", 2, "kg")
     verdict = exercises.check(p, "433")
     assert [s.name for s in verdict.suspects] == ["overhang to the lip", "plain doubling"]
@@ -378,7 +378,7 @@ def by_ratio(W, a, L):
             "the weight of the plank at 18.6 kg",
             ("kg", 18.6 / 2 + 11.1, 18.6 + 11.1 * 1.000 / 2.28),
         ),
-        # Twice the weight, or the overhang to the lip of the bucket, a quarter of a meter farther.
+        # Twice the weight, or the overhang to the far edge, a quarter of a meter farther.
         (
             *("front_gain_among_readings", 2, "kg", 433),
             ["overhang to the lip", "plain doubling"],

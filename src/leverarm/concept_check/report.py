@@ -28,7 +28,7 @@ HAKE = (
     "For comparison only: on another test, in physics, 14 courses taught the traditional way "
     "gained 0.23 ± 0.04 and 48 with interactive teaching 0.48 ± 0.14, mean and spread of the "
     "courses (Hake 1998, American Journal of Physics 66, 64). "
-    "These questions are others, so that is no yardstick for them."
+    "These questions are different, so that is no yardstick for them."
 )
 LITTLE_LEFT = 85.0
 NOT_THE_CAUSE = (

@@ -310,7 +310,7 @@ class CaseForm(Gated):
             raise Refusal(
                 "your machine",
                 "not every number it needs",
-                "its own numbers only",
+                "a machine with every number of its own",
                 "type these under Change: machine: "
                 + "; ".join(label.lower() for label in self.not_typed),
             )
@@ -365,7 +365,7 @@ class CaseForm(Gated):
             raise Refusal(
                 "your mower",
                 f"no {' and no '.join(missing)}",
-                "its own weight and place",
+                "a mower with its own weight and place",
                 "type them under Change: mower, or choose none if it was weighed with the machine",
             )
         sure = {} if own else {"u_weight": U_WEIGHT_KG, "u_ahead": U_AHEAD_M}

@@ -177,7 +177,7 @@ class MowOrUnhook(CaseForm):
             return f"<p>{escape(str(refusal))}</p>"
         items = "".join(f"<li>{escape(line)}</li>" for line in lines)
         return (
-            f'<p class="lv-say"><b>In the order of what matters to you</b> ({escape(names)}):</p>'
+            f'<p class="lv-say"><b>In the order of what matters to you</b>: {escape(names)}.</p>'
             f'<ul style="list-style:none;padding-left:0">{items}</ul>'
             "<p>This is an order, not advice. It knows what you told it, and nothing else.</p>"
         )

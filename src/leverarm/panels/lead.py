@@ -42,15 +42,15 @@ class RollOutPanel(Panel):
 
     def draw(self) -> None:
         counted = self.counted
-        lead = counted.lead
+        lead, enough = counted.lead, counted.turns_for(0.5)
+        turns = f"{show_number(enough, 0)} front turns, read just as finely"
+        more = f" To know it to ± 1 %, count {turns}." if enough > counted.engaged else ""
         set_if_changed(
             self.out,
             f'<p class="lv-say">Lead <b>{show_number(lead.value, 1, sign=True)} ± '
             f"{show_number(lead.expanded(), 1)} %</b> "
             f"(95 %), ratio {show_number(counted.ratio, 3)}. "
-            f"{escape(driveline.lead_verdict(lead))} "
-            f"To know it to ± 1 %, count {show_number(counted.turns_for(0.5), 0)} front turns read "
-            "just as finely.</p>",
+            f"{escape(driveline.lead_verdict(lead))}{more}</p>",
         )
 
 
@@ -128,7 +128,7 @@ class LeadPanel(Panel):
             return (
                 '<p class="lv-say">Drive out: each axle rolls as it likes, and the lead makes '
                 "nothing slip. "
-                "When the drive must be out, and when in, the operator's manual says.</p>"
+                "The operator's manual says when the drive must be out and when it must be in.</p>"
             )
         return f'<p class="lv-say">{self._sentence(off, on, radius)}</p>' + self._table(
             off, on, radius

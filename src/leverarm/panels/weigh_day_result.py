@@ -108,7 +108,9 @@ def sentences(found: DayResults, system: str) -> list[str]:
         f"The bucket weighs {say(found.weight, 'weight')} and hangs "
         f"{say(abs(found.ahead), 'length')} {place} the front axle." + (caveat * bool(found.given))
     )
-    lines.append(f"The front axle changes by {say(found.factor, 'number')} times its weight.")
+    lines.append(
+        f"The front axle changes by {say(found.factor, 'number')} times what the bucket weighs."
+    )
     if found.has_plus_minus:
         lines.append("Each ± holds the true value in 95 of 100 cases.")
     return lines

@@ -196,8 +196,8 @@ def _solved(
         if beside:
             raise Refusal(
                 next(iter(beside)),
-                "both axles read",
-                "readings of both axles alone",
+                "a value beside the readings of both axles",
+                "a value beside the readings of one axle",
                 "leave it out here and compare it with the result",
             )
         return piece_from_changes(dF, dR, base, name=called)
@@ -246,7 +246,7 @@ def piece_from_changes(
     except ZeroDivisionError:
         raise Refusal(
             "readings",
-            "changes that cancel",
+            "no change of the total",
             "a change of the total",
             "with nothing gained there is no weight, and no overhang",
         ) from None
