@@ -205,6 +205,23 @@ def test_the_class_is_marked(lab, place, week):
     assert len(rows) == 4 and all(row.split(",")[1] in "123" for row in rows[1:])
 
 
+def test_question_drawing_and_box_stand_on_the_screen_of_a_laptop_together(lab, place, week):
+    """1366 by 768: with less, a student would scroll between the numbers and the box."""
+    ticket = week[0].tickets(week[1])[0]
+    with lab.open("notebooks/homework.ipynb", width=1366, height=768) as sheet:
+        ready(sheet)
+        start(sheet.page, ticket)
+        panel = sheet.page.locator(".lv-panel:not(.lv-begin)").first
+        panel.get_by_label("Problem", exact=True).first.select_option(index=0)
+        question = panel.locator("p", has_text="wheelbase is").first.bounding_box()
+        drawing = panel.locator(".lv-pic svg.lv-wide").first.bounding_box()
+        box = panel.get_by_label("Your answer").first.bounding_box()
+        seen = sheet.page.locator(".jp-WindowedPanel-outer").first.bounding_box()
+        sheet.picture("homework_laptop")
+        assert drawing["height"] > 300
+        assert box["y"] + box["height"] - question["y"] < seen["height"] - 60, "and room to read"
+
+
 @pytest.mark.parametrize("width, dark", [(320, False), (640, True)])
 def test_nothing_is_wider_than_a_narrow_page(lab, place, week, width, dark):
     """320 px, and 1280 px at 200 %: no control of the page reaches beyond it."""

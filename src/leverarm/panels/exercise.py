@@ -105,6 +105,10 @@ class ChoiceField(Field):
         self.radio.disabled = locked
 
 
+# Of a drawing; times its width over its height.  Narrower, the sheet for a phone would be shown.
+_HIGHEST = "max(31rem, calc(max(26rem, 55vh)"
+
+
 class BodyField(Field):
     """A free body on the board: body, arrows, pivot and arms, by hand or from its list."""
 
@@ -140,11 +144,19 @@ def statement_html(problem: Problem, panel: Panel) -> str:
 
 
 def drawing_html(problem: Problem, panel: Panel) -> str:
-    """The drawing of a problem, "" where it has none; a free body is drawn by its own board."""
+    """The drawing of a problem, "" where it has none; a free body is drawn by its own board.
+
+    It is no higher than leaves the question, the box and the reply on the screen of a laptop.
+    """
     scene = problem_scene(problem) if problem.style != "body" else None
     if scene is None:
         return ""
-    return picture(scene, key=panel.key, large=panel.large, views=picture_views(scene))
+    views = picture_views(scene)
+    drawn = picture(scene, key=panel.key, large=panel.large, views=views)
+    ratio = views[0].width / views[0].height
+    return (
+        drawn if panel.large else f'<div style="max-width:{_HIGHEST} * {ratio:.3f}))">{drawn}</div>'
+    )
 
 
 def hints_html(problem: Problem, shown: int, step: int | None = None) -> str:
