@@ -211,6 +211,7 @@ def test_what_cannot_be_read_on_a_paper_is_named_as_soon_as_it_is_typed(desk):
 def test_the_key_is_compact_a_row_a_code_and_has_every_answer_of_the_first_try(desk):
     text = (desk.private / "Week_2_key.html").read_text("utf-8")
     assert text.count("<table") == 1 and text.count('scope="row"') == 8
+    assert "white-space:nowrap" in text and ".key td,.key th{padding:.1rem" in text, "a row a line"
     for at in range(8):
         problem = problem_for(ticket(desk, at), WEEK.items[0], 1)
         assert f"<td>{right_answer(problem)}</td>" in text

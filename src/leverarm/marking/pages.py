@@ -31,7 +31,7 @@ body{max-width:48rem;margin:1.5rem auto;padding:0 1rem}
 h1{font-size:1.5rem}h2{font-size:1.15rem;margin:1.6rem 0 .3rem}
 table{border-collapse:collapse;width:100%}
 th,td{text-align:left;vertical-align:top;padding:.3rem .5rem;border-bottom:1px solid #8888}
-.wide{overflow-x:auto}.n{text-align:right;white-space:nowrap}
+.wide{overflow-x:auto}.key td,.key th{padding:.1rem .5rem}.n{text-align:right;white-space:nowrap}
 .reply{border-left:.25rem solid #8888;padding-left:.7rem;margin:.5rem 0}
 .line{border-bottom:1px solid;display:inline-block;min-width:12rem;height:1.6rem}
 section.sheet{break-after:page}section.sheet:last-child{break-after:auto}
@@ -394,6 +394,6 @@ def _key_table(
         for ticket, row in zip(tickets, rows, strict=True)
     )
     return (
-        f'<div class="wide" tabindex="0" role="group" aria-label="{SCROLLS}"><table><thead>'
+        f'<div class="wide key" tabindex="0" role="group" aria-label="{SCROLLS}"><table><thead>'
         f'<tr><th scope="col">code</th>{head}</tr></thead><tbody>{body}</tbody></table></div>'
     )
