@@ -65,6 +65,7 @@ ROOMS = {
         [],
         [
             "test_ballast*.py",
+            "test_limits.py",
             "test_directions*.py",
             "test_values.py",
             "test_small_print.py",
@@ -77,6 +78,7 @@ ROOMS = {
         [],
         [
             "test_stability_*.py",
+            "test_limits.py",
             "test_values.py",
             "test_small_print.py",
             "test_directions*.py",
@@ -90,6 +92,7 @@ ROOMS = {
         [],
         [
             "test_weighing*.py",
+            "test_limits.py",
             "test_record_case.py",
             "test_directions*.py",
             "test_values.py",
@@ -103,6 +106,7 @@ ROOMS = {
         [],
         [
             "test_decision.py",
+            "test_limits.py",
             "test_decision_claims.py",
             "test_decision_words.py",
             "test_record_case.py",
