@@ -29,7 +29,7 @@ STAIRCASE = [
     {"axles"},
     {"uncertainty"},
     {"weighing", "stability", "ballast", "ground", "driveline"},
-    {"decision"},
+    {"decision", "outline"},
     {"exercises", "scene", "stage"},
     {"marking", "graphs", "problem_pictures"},
     {"concept_check"},

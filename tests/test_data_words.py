@@ -17,7 +17,7 @@ from leverarm.quantities import Refusal
 READERS = {
     "decision": read_all,
     "cautions": read_cautions,
-    "predictions": lambda words: read_predictions(words, "overhang", ("front", "rear")),
+    "predictions": lambda words: read_predictions(words, "weigh_day", ("front", "rear")),
     "polls": lambda words: (
         read_how(words.part("cards")),
         read_advice(words.part("after_the_vote")),
@@ -61,11 +61,11 @@ SPOILED = [
     ("cautions", "ballast = [", f'ballast = ["{"x" * 241}", ', "ballast: xxxxxxxx"),
     ("cautions", "[left_out]", "[leftout]", "left_out, slopes: nothing was given"),
     ("cautions", "[left_out]", 'hill = ["Mind it."]\n[left_out]', ": the key hill was given"),
-    ("predictions", 'name = "rear"', 'name = "raer"', "overhang, question raer, name: raer was"),
-    ("predictions", 'name = "rear"', 'name = "front"', "overhang, question front, name: front"),
-    ("predictions", 'label = "Front scale"', 'lable = "x"', "overhang, question front, label: no"),
-    ("predictions", '"Front scale"', '"x"\nkind = "mass"', "overhang, question front, kind: mass"),
-    ("predictions", "why =", "wy =", "overhang, why: nothing was given"),
+    ("predictions", 'name = "rear"', 'name = "raer"', "weigh_day, question raer, name: raer was"),
+    ("predictions", 'name = "rear"', 'name = "front"', "weigh_day, question front, name: front"),
+    ("predictions", 'label = "Front scale"', 'lable = "x"', "weigh_day, question front, label: no"),
+    ("predictions", '"Front scale"', '"x"\nkind = "mass"', "weigh_day, question front, kind: mass"),
+    ("predictions", "why =", "wy =", "weigh_day, why: nothing was given"),
     ("polls", "{low} of", "{lo} of", "after_the_vote, re-teach: lo was given"),
     ("polls", "go_on =", "goon =", "after_the_vote, go_on: nothing was given"),
     ("polls", "how =", "hwo =", "cards, how: nothing was given"),
@@ -102,7 +102,7 @@ def test_every_panel_with_a_gate_asks_from_the_file_and_nothing_there_is_left_ov
     asked = tomllib.loads(text_of("predictions"))
     whys = {" ".join(one["why"].split()) for one in asked.values()}
     used = {cls.why for cls in _subclasses(Gated) if cls.why}
-    assert used == whys and len(asked) == len(whys) == 7
+    assert used == whys and len(asked) == len(whys) == 6
 
 
 def _subclasses(cls):

@@ -18,7 +18,7 @@ MAKE = {
     **{
         name: getattr(panels, name)
         for name in (  # noqa: SIM905 - names, not a list of 22 lines
-            "overhang first_slider contact_patch under_tire roll_out front_lead arms_up "
+            "first_slider contact_patch under_tire roll_out front_lead arms_up "
             "sideways counterweight strip_down weigh_day weigh_record setup_errors claim_audit "
             "mow_or_unhook bets readings_in claim_cards role_play homework practice tractor_stage "
             "strip_stage plank_stage yard_stage hunch sure_stage sure_more claim_stage "
@@ -98,7 +98,7 @@ def test_no_message_to_the_page_carries_none(name, told, tmp_path, monkeypatch):
 @pytest.mark.parametrize(
     "make",
     [
-        lambda: panels.overhang().gate.directions["front"],
+        lambda: panels.arms_up(gated=True).gate.directions["front"],
         lambda: panels.claim_cards().verdict,
         lambda: panels.exercise(CHOICE).field.radio,
     ],
@@ -114,7 +114,7 @@ CHOICE = next(kind.name for kind in exercises.problems() if kind.style == "choic
 
 
 def test_a_new_prediction_tells_the_page_that_nothing_is_chosen(told):
-    gate = panels.overhang().gate
+    gate = panels.arms_up(gated=True).gate
     gate.lock_in(front="up 190 kg", rear="down 80 kg")
     told.clear()
     gate.again()

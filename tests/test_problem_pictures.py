@@ -2,6 +2,7 @@
 
 import re
 from html import unescape
+from itertools import combinations
 
 import pytest
 
@@ -9,6 +10,7 @@ from leverarm import exercises
 from leverarm.panels import exercise
 from leverarm.problem_pictures import picture_views, problem_picture, problem_scene
 from leverarm.scene import place
+from leverarm.scene.layout import overlap
 from leverarm.scene.shapes import Dimension, Label, Line, Polygon
 
 KINDS = exercises.problems()
@@ -64,11 +66,14 @@ def test_givens_stand_in_it_and_in_its_words_and_no_answer(kind, system):
 
 
 @pytest.mark.parametrize("kind", DRAWN, ids=lambda kind: kind.name)
-def test_words_stand_on_the_sheet(kind):
+def test_words_stand_on_the_sheet_and_off_each_other(kind):
     for seed in SEEDS:
         scene = problem_scene(exercises.make(kind, seed, "kg"))
         for view in picture_views(scene):
-            for one in place(scene, view):
+            placed = place(scene, view)
+            for one, other in combinations(placed, 2):
+                assert not overlap(one.box, other.box), (one.text, other.text, view.name)
+            for one in placed:
                 left, top, right, bottom = one.box
                 assert left >= -1 and right <= view.width + 1, (one.text, view.name)
                 assert top >= -1 and bottom <= view.height + 1, (one.text, view.name)

@@ -10,9 +10,9 @@ from leverarm import Refusal, demo_tractor, show
 from leverarm.machine import demo_loader
 from leverarm.panels import (
     Number,
+    arms_up,
     choose_units,
     exercise,
-    overhang,
     remembered_units,
     shared,
     worked_example,
@@ -32,18 +32,21 @@ def folder(tmp_path, monkeypatch):
 
 
 def test_pounds_come_first_on_a_fresh_page(folder):
-    top, panel = Begin(), overhang(gated=False)
+    top, panel = Begin(), arms_up()
     assert top.unit_choice.units.value == "lb" and not top.unit_choice.note.value
-    assert "260 lb" in panel.out.value and "kg" not in panel.numbers["weight"].box.value
+    assert panel.numbers["load"].box.value == "600 lb"
+    assert " lb" in panel.out.value and " kg" not in panel.out.value
     assert remembered_units() is None and not list(folder.iterdir()), "nothing chosen, nothing kept"
 
 
 def test_a_choice_is_followed_by_everything_and_by_the_next_notebook(folder):
-    top, panel, slider = Begin(), overhang(gated=False), FirstSlider()
+    top, panel, slider = Begin(), arms_up(), FirstSlider()
     top.unit_choice.units.value = "kg"
-    # 260 lb is 117.9 kg, 65 in is 1.65 m; the front gains 448 lb, 203.2 kg.
-    assert panel.numbers["weight"].box.value == "117.9 kg" and "203.2 kg" in panel.out.value
-    assert panel.units.value == "kg" and " m<" in slider.sentence.value
+    # 600 lb is 272.2 kg, 1,320 lb is 598.7 kg, 65 in is 1.65 m.
+    boxes = {name: number.box.value for name, number in panel.numbers.items()}
+    assert (boxes["load"], boxes["front"]) == ("272.2 kg", "598.7 kg")
+    assert " kg" in panel.out.value and " lb" not in panel.out.value
+    assert " m<" in slider.sentence.value
     assert show(demo_tractor().wheelbase_m, "length") == "1.65 m"
     assert plus_minus(uncertain(100.0, 1.0), "weight").startswith("100.0 ± 2.0 kg")
     assert "run the notebook again" in top.unit_choice.note.value
@@ -70,13 +73,12 @@ def test_another_program_finds_the_choice(folder):
     assert told.stdout.strip() == "100.0 kg"
 
 
-def test_a_panel_with_its_own_control_makes_the_same_choice(folder):
-    top, panel = Begin(), overhang(gated=False)
-    panel.units.value = "kg"
-    assert top.unit_choice.units.value == "kg" == remembered_units()
+def test_what_code_does_for_a_moment_is_followed_and_not_remembered(folder):
+    top, panel = Begin(), arms_up()
+    top.unit_choice.units.value = "kg"
+    assert panel.system == "kg" == remembered_units()
     panel.set(system="lb")
-    assert top.unit_choice.units.value == "lb"
-    assert remembered_units() == "kg", "what code does for a moment is not remembered"
+    assert top.unit_choice.units.value == "lb" and remembered_units() == "kg"
 
 
 @pytest.mark.parametrize(
@@ -124,9 +126,9 @@ def test_where_nothing_can_be_written_the_choice_holds_for_the_notebook(monkeypa
         raise OSError(errno.ENOSPC, "No space left on device", str(path))
 
     monkeypatch.setattr(module, "write_whole", full)
-    top, panel = Begin(), overhang(gated=False)
+    top, panel = Begin(), arms_up()
     top.unit_choice.units.value = "kg"
-    assert panel.system == "kg" and "kg" in panel.numbers["weight"].box.value
+    assert panel.system == "kg" and "kg" in panel.numbers["load"].box.value
     note = top.unit_choice.note.value
     assert "for this notebook only" in note and "disk is full" in note
     assert remembered_units() is None

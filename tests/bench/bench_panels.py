@@ -18,7 +18,6 @@ sys.path.insert(0, str(Path(__file__).parent))
 
 # The number that is moved, and the gate open from the start.
 SLIDING = {
-    "overhang": "overhang",
     "arms_up": "height",
     "sideways": "load",
     "counterweight": "load",
@@ -52,12 +51,12 @@ def moves(panel, name, count):
 
 
 def pages():
-    """Seconds of one change of units with more and more overhang panels that follow it; no panel
+    """Seconds of one change of units with more and more lift panels that follow it; no panel
     may be there before.
     """
     made, found = [], {}
     for count in PAGES:
-        made += [opened("overhang") for _ in range(count - len(made))]
+        made += [opened("arms_up") for _ in range(count - len(made))]
         found[count] = summary(changes())
     panels.shared.set(system="kg")
     return found

@@ -35,10 +35,10 @@ LAST_DONE = f"""() => {{ const all = {CURRENT}.content.widgets.filter(cell =>
   return all[all.length - 1].model.executionCount > 0 && {KERNEL}.status === 'idle'; }}"""
 # One redraw of the panel, without the page: what Python itself takes, in ms.
 REDRAW = """import time
-from leverarm.panels import overhang as _o
-_p, _t = _o(gated=False), []
+from leverarm.panels import arms_up as _o
+_p, _t = _o(), []
 for _i in range(40):
-    _s = time.perf_counter(); _p.numbers["overhang"].hold(1 + _i % 20 / 20); _p.redraw()
+    _s = time.perf_counter(); _p.numbers["height"].hold(1 + _i % 20 / 20); _p.redraw()
     _t.append(time.perf_counter() - _s)
 print(min(_t) * 1e3)"""
 
@@ -134,7 +134,7 @@ def visit_by_press(site):
 def with_sliders(sheet):
     """Put the sliders of the comparison in the place of the lesson's first cells, and run them."""
     sheet.page.evaluate(IN_PLACE, list(CELLS[:3]))
-    sheet.page.wait_for_selector(OUTPUTS["overhang panel"])
+    sheet.page.wait_for_selector(OUTPUTS["lift panel"])
     for name in SLIDERS:
         sheet.page.evaluate(WATCH, [name, OUTPUTS[name]])
     compare(sheet, 1, 10)  # once for nothing
@@ -215,7 +215,7 @@ def report(folder, visits, taken, redraw, load):
         min(visit["lesson done"] for visit in visits),
         12,
     )
-    verdict("slider to picture, median, ms", taken["overhang panel"]["median"], 21)
+    verdict("slider to picture, median, ms", taken["lift panel"]["median"], 21)
     verdict("redraw in the browser's Python alone, best, ms", redraw["low"], 15)
     best = [visit for visit in visits if visit["served"] == "compressed"]
     verdict("first picture moves, best visit, s", min(v["first picture moves"] for v in best), 2)

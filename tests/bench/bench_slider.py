@@ -1,6 +1,6 @@
 """From a key on a slider to the picture painted, in JupyterLab in a real browser.
 
-Compares the overhang panel with a slider that only prints its value (the floor) and with
+Compares the lift panel with a slider that only prints its value (the floor) and with
 ``interact`` that draws a fresh matplotlib figure, and looks at the largest panel, all in
 the same page and the same run; then a burst of 30 moves in a second, 2,000 moves in a row
 with the memory of kernel and page along the way, and the time to the first picture.
@@ -26,8 +26,8 @@ slider, text = w.FloatSlider(value=1.2, min=-2, max=3, step=0.05, readout=False)
 slider.observe(lambda change: setattr(text, 'value', f"{change['new']:.2f}"), 'value')
 slider.add_class('bench-floor'), text.add_class('bench-text')
 display(slider, text)"""
-PANEL = """from leverarm.panels import overhang
-panel = overhang(gated=False)
+PANEL = """from leverarm.panels import arms_up
+panel = arms_up()
 panel"""
 FRESH = """import ipywidgets as w
 import matplotlib.pyplot as plt, numpy as np
@@ -49,11 +49,11 @@ largest"""
 CELLS = ("from leverarm.panels import begin\nbegin()", FLOOR, PANEL)
 SLIDERS = {
     "prints its value": ".bench-floor .noUi-handle",
-    "overhang panel": ".lv-split .noUi-handle >> nth=1",
+    "lift panel": ".lv-split .noUi-handle >> nth=1",
 }
 OUTPUTS = {
     "prints its value": ".bench-text .widget-html-content",
-    "overhang panel": ".lv-split .widget-html-content:has(svg)",
+    "lift panel": ".lv-split .widget-html-content:has(svg)",
 }
 # Slower ones: fewer moves, and the next one waits until the last is painted and all is quiet.
 SLOW = {
@@ -214,7 +214,7 @@ def slope(found, column):
 
 
 def move(sheet, count):
-    sheet.page.locator(SLIDERS["overhang panel"]).focus()
+    sheet.page.locator(SLIDERS["lift panel"]).focus()
     for i in range(count):
         sheet.page.keyboard.press(KEYS[i // 25 % 2])
         sheet.page.wait_for_timeout(15)
@@ -315,25 +315,25 @@ def report(first, panel_cell, taken, after, bursts, along, errors):
     )
     floor, panel, fresh, largest = taken.values()
     verdict(
-        "overhang panel against the slider that only prints, ratio of medians",
+        "lift panel against the slider that only prints, ratio of medians",
         panel["median"] / floor["median"],
         1.4,
     )
     verdict(
-        "interact with a fresh figure against the overhang panel, ratio of medians",
+        "interact with a fresh figure against the lift panel, ratio of medians",
         fresh["median"] / panel["median"],
         3,
         at_most=False,
     )
     verdict("decision panel, median ms", largest["median"], 200)
-    verdict("settles after the last of 30 moves, ms", max(settled["overhang panel"]), 200)
+    verdict("settles after the last of 30 moves, ms", max(settled["lift panel"]), 200)
     verdict(f"kernel growth over {along[-1][0]:,} moves, MB", along[-1][1] - along[0][1], 5)
     verdict(f"page growth over {along[-1][0]:,} moves, MB", along[-1][2] - along[0][2], 5)
     verdict("kernel, MB for each 1,000 moves", slope(along, 1), 2)
     verdict("page, MB for each 1,000 moves", slope(along, 2), 2)
     verdict(
-        "overhang panel after the soak against before, ratio of medians",
-        after["overhang panel"]["median"] / panel["median"],
+        "lift panel after the soak against before, ratio of medians",
+        after["lift panel"]["median"] / panel["median"],
         1.2,
     )
     verdict("panel cell to first picture, s", panel_cell, 2)

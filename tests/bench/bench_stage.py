@@ -1,9 +1,10 @@
 """From a key or a pointer to the stage's changed picture: 100 moves, beside two others.
 
 In JupyterLab, and in the built class site when its folder is told, a moving picture stands in
-one page with a slider that only prints its value and with the overhang panel that Python draws;
-they take turns, so that a busy moment hits all.  Firefox does the keys in JupyterLab, and the
-offline page of lesson 02 is timed in Firefox and WebKit too, where these are installed
+one page with a slider that only prints its value and with the lift panel of lesson 08, which
+Python draws; they take turns, so that a busy moment hits all.  Firefox does the keys in
+JupyterLab, and the offline page of lesson 02 is timed in Firefox and WebKit too, where these are
+installed
 (firefox-esr with the package marionette-driver; WebKitWebDriver with the package selenium, all
 under xvfb-run).
 ``python tests/bench/bench_stage.py [SITE] [result.json] [--quick]``; SITE is what
@@ -37,17 +38,17 @@ panels.begin(system='lb')
 stage = panels.tractor_stage()
 stage.lock_in(front='+448 lb', rear='-188 lb'), stage.explain('seen'), stage.free()
 stage"""
-PANEL = """panel = panels.overhang(gated=False)
+PANEL = """panel = panels.arms_up()
 panel"""
 OVERHANG = "input[type=range][data-moves=overhang]"
 SLIDER = {
     "prints its value": ".bench-floor .noUi-handle",
-    "overhang panel": ".lv-split .noUi-handle >> nth=1",
+    "lift panel": ".lv-split .noUi-handle >> nth=1",
     "stage": f".st {OVERHANG}",
 }
 OUTPUT = {
     "prints its value": ".bench-text .widget-html-content",
-    "overhang panel": ".lv-split .widget-html-content:has(svg)",
+    "lift panel": ".lv-split .widget-html-content:has(svg)",
     "stage": ".st-desk",
 }
 RING = ".st-desk [data-hold=overhang]"

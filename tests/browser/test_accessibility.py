@@ -169,11 +169,6 @@ SHOWN = {
         "mow_or_unhook(gated=False)",
         "after(mow_or_unhook(gated=False), lambda p: setattr(p.pages, 'value', 'manual'))",
     ],
-    "overhang": [
-        "overhang()",
-        "opened(overhang(), front='up 190 kg', rear='down 80 kg')",
-        "after(overhang(gated=False), lambda p: setattr(p.numbers['weight'].box, 'value', '5 m'))",
-    ],
     "own_plank": ["own_plank(plank_stage())"],
     "pivot_stage": [
         "pivot_stage()",

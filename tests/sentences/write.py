@@ -394,8 +394,8 @@ def refusals_section(system):
         lambda: exercises.make("nothing", 1),
         lambda: exercises.make("front_gain", 1, "st"),
         lambda: shared.set(system="st"),
-        lambda: panels.overhang().set(weight="much"),
-        lambda: panels.overhang().set(color=1),
+        lambda: panels.arms_up().set(load="much"),
+        lambda: panels.arms_up().set(color=1),
     )
 
 
@@ -463,14 +463,6 @@ SECTIONS = {
     "refusals": refusals_section,
     "figures": figures_section,
     **{f"problems of lesson {n}": problems_of(n) for n in lessons()},
-    "panel overhang": panel(
-        panels.overhang,
-        {"overhang": 0},
-        {"overhang": "1.65 m"},
-        {"overhang": -0.8},
-        {"weight": "1200 kg", "overhang": "1.2 m"},
-        {"weight": 110, "overhang": "2.4 m"},
-    ),
     "stage two pivots": staged(
         panels.pivot_stage,
         lambda made: made.lock_in(answer="grow"),

@@ -5,6 +5,7 @@ drawing(question) -> Scene; its words are the question's own, from the data.
 
 from collections.abc import Callable, Sequence
 
+from leverarm import outline
 from leverarm.concept_check.questions import CheckQuestion
 from leverarm.scene import (
     Arrow,
@@ -16,8 +17,8 @@ from leverarm.scene import (
     Polygon,
     Scene,
     View,
-    outline,
 )
+from leverarm.scene.machine_drawing import as_shapes, tractor_shapes
 from leverarm.scene.shapes import Shape, extent
 
 # A sheet beside a question, wide and narrow.
@@ -70,7 +71,12 @@ def _plank(start: float, end: float, y: float) -> Polygon:
 
 def _tractor(scales: Sequence[float] = (0.0, -L)) -> Shapes:
     """A tractor facing right, its front axle at zero, on scales."""
-    return [*_scales(*scales), *outline.tractor(L)]
+    return [*_scales(*scales), *tractor_shapes(L)]
+
+
+def _loader(at: tuple[float, float]) -> Shapes:
+    """The loader and its bucket, which has its center of gravity there."""
+    return as_shapes([*outline.loader(L, at), outline.bucket(at)])
 
 
 def _wagon(scales: Sequence[float] = (0.0, -2.2)) -> Shapes:
@@ -164,8 +170,7 @@ def _a3(told: dict[str, str]) -> Shapes:
     at = (1.1, 0.35)
     return [
         *_tractor(),
-        *outline.arms(L, at),
-        *outline.bucket(L, at),
+        *_loader(at),
         _words(1.15, 0.65, "bucket", "right"),
     ]
 
@@ -272,7 +277,7 @@ def _b7(told: dict[str, str]) -> Shapes:
 
 def _a8(told: dict[str, str]) -> Shapes:
     at = (0.95, 0.45)
-    return [*_tractor(), *outline.arms(L, at), *outline.bucket(L, at)]
+    return [*_tractor(), *_loader(at)]
 
 
 def _b8(told: dict[str, str]) -> Shapes:
@@ -343,14 +348,11 @@ def _b10(told: dict[str, str]) -> Shapes:
 
 def _a11(told: dict[str, str]) -> Shapes:
     at, back = (1.1, 0.35), (-L - 0.95, 0.62)
-    hitch = Line(((-L - 0.2, 0.5), (-L - 0.8, 0.55)), "body", 0.25)
     return [
         *_tractor(),
-        *outline.arms(L, at),
-        *outline.bucket(L, at),
-        hitch,
-        *outline.block(L, back),
-        _words(back[0], 0.79, "box"),
+        *_loader(at),
+        *as_shapes([*outline.hitch(L, back), outline.ballast(back)]),
+        _words(back[0], 0.88, "box"),
         _words(1.15, 0.65, "bucket", "right"),
     ]
 
@@ -381,8 +383,8 @@ def _b11(told: dict[str, str]) -> Shapes:
 
 def _a12(told: dict[str, str]) -> Shapes:
     bracket = Line(((0.3, 0.5), (0.8, 0.45)), "body", 0.25)
-    block = outline.block(L, (0.95, 0.45))
-    return [*_tractor((0.0,)), bracket, *block, _words(0.95, 0.62, "attachment")]
+    block = as_shapes([outline.block((0.95, 0.45))])
+    return [*_tractor((0.0,)), bracket, *block, _words(0.95, 0.28, "attachment", "down")]
 
 
 def _b12(told: dict[str, str]) -> Shapes:

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Sequence
 from hashlib import sha1
 from html import escape
 
+from leverarm.outline import BUCKET_HEIGHT_M
 from leverarm.stage import plank_outline as plank
 from leverarm.stage import tractor_outline as tractor
 from leverarm.stage.elements import Element, as_text, element, px
@@ -36,7 +37,7 @@ def machine_drawing(said: str, names: Sequence[Named], lengths: Sequence[Length]
     base, ahead = 1.65, 1.15
     sheet = _paper(640, 300, 130, 252, 14)
     stand = Stand(sheet, base, 0.0, 0.0)
-    at = sheet.x(ahead), stand.ground - tractor.BUCKET_HEIGHT_M * sheet.per_m
+    at = ahead, BUCKET_HEIGHT_M
     parts = [
         tractor.platforms(stand),
         tractor.loader_part(stand, at, 0.0),

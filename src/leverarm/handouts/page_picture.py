@@ -7,15 +7,15 @@ Both hang from one scale.  Colors say only front and rear, and the word stands i
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from html import escape
 
+from leverarm import outline
 from leverarm.handouts.page_facts import PageFacts
 from leverarm.handouts.page_numbers import PageNumbers, spoken
-from leverarm.scene import outline
-from leverarm.scene.shapes import Circle, Line, Polygon, Shape
+from leverarm.outline import Area, Disk, Part, Place
 
 WIDTH, HEIGHT = 352, 300
 FRONT_X, GROUND_Y, TOP_Y, LOW_Y = 160.0, 115.0, 150.0, 262.0
@@ -134,52 +134,41 @@ def _machine(drawing: _Drawing, on: bool) -> list[str]:
     scale = drawing.base_px / base_m
     ahead = drawing.ratio * base_m
 
-    def place(point: Sequence[float]) -> str:
-        return f"{FRONT_X - point[0] * scale:.1f},{GROUND_Y - point[1] * scale:.1f}"
+    def place(point: Place) -> tuple[str, str]:
+        return f"{FRONT_X - point[0] * scale:.1f}", f"{GROUND_Y - point[1] * scale:.1f}"
 
     facts, now = drawing.facts, "hung" if on else "gone"
     loader = facts.has("loader")
     # On a loader that came off too, the bucket is drawn at the end of its arms.
-    hung = (USUAL_AHEAD * base_m, 0.3) if loader else (ahead, 0.24)
-    shapes: list[tuple[Shape, str]] = [(one, "body") for one in outline.tractor(base_m)]
-    if loader:
-        shapes += [(one, now) for one in outline.arms(base_m, hung)]
-    elif ahead > outline.nose(base_m):
-        shapes += [(one, "body") for one in outline.arms(base_m, hung)]
+    hung = (USUAL_AHEAD * base_m if loader else ahead), outline.BUCKET_HEIGHT_M
+    parts: list[tuple[Part, str]] = [(one, "") for one in outline.tractor(base_m)]
+    if loader or ahead > outline.NOSE_M:
+        parts = [
+            (one, now if loader else "machine") for one in outline.loader(base_m, hung)
+        ] + parts
     mower = drawing.facts.machine.mower.casefold()
     if "deck" in mower or "mid" in mower:
-        shapes.append((_DECK, "deck"))
+        parts.append((outline.deck(-0.45 * base_m), "deck"))
     for name in facts.names:
         if "loader" not in name.casefold():
             shape = outline.bucket if "bucket" in name.casefold() else outline.block
-            shapes += [(one, now) for one in shape(base_m, hung)]
-    return [_shape(one, kind, place, scale) for one, kind in shapes] + [
+            parts.append((shape(hung), now))
+    return [_part_drawn(one, kind or one.kind, place, scale) for one, kind in parts] + [
         f'<rect class="{axle}-solid" x="{x - HALF:.1f}" y="114" width="{2 * HALF:g}" height="5"/>'
         for axle, x in (("front", FRONT_X), ("rear", drawing.rear_x))
     ]
 
 
-_DECK = Polygon(((-0.45, 0.3), (-1.0, 0.3), (-1.06, 0.12), (-0.39, 0.12)))
-
-
-def _shape(shape: Shape, kind: str, place, scale: float) -> str:
-    if isinstance(shape, Circle):
-        x, y = place(shape.at).split(",")
-        if kind == "gone":
-            return ""
-        tire = "tire" if shape.radius > 0.3 else "hub"
-        return f'<circle class="{tire}" cx="{x}" cy="{y}" r="{shape.radius * scale:.1f}"/>'
-    assert isinstance(shape, (Line, Polygon))
-    points = " ".join(map(place, shape.points))
-    if isinstance(shape, Polygon):
+def _part_drawn(
+    part: Part, kind: str, place: Callable[[Place], tuple[str, str]], scale: float
+) -> str:
+    if isinstance(part, Disk):
+        x, y = place(part.at)
+        return f'<circle class="{kind}" cx="{x}" cy="{y}" r="{part.radius * scale:.1f}"/>'
+    points = " ".join(",".join(place(point)) for point in part.points)
+    if isinstance(part, Area):
         return f'<polygon class="{kind}" points="{points}"/>'
-    if kind == "gone":
-        return f'<polyline class="gone-beam" points="{points}"/>'
-    return (
-        f'<polyline class="beam {kind}-beam" stroke-width="{18 * shape.width + 2:.1f}" '
-        f'points="{points}"/><polyline class="beam-core" '
-        f'stroke-width="{18 * shape.width - 0.8:.1f}" points="{points}"/>'
-    )
+    return f'<polyline class="rod" stroke-width="{0.8 * part.wide:.1f}" points="{points}"/>'
 
 
 # The columns ------------------------------------------------------------------------------

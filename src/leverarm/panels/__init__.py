@@ -4,10 +4,6 @@ begin(*, system=None, large=None)      the set-up cell of a notebook; system "lb
 choose_units(system, folder=".")       the units of everything from now on, remembered in the folder
 shared.set(system=, large=)            what all panels of the notebook follow
 
-overhang(tractor=None, bucket=None, *, gated=True)   the overhang panel: .set .values .result
-.change .gate
-    numbers: weight, overhang, wheelbase, front, rear
-
 tractor_stage(tractor=None, piece=None)   the piece goes on, on the stage: .lock_in(front=, rear=)
                                           .explain("...") .free() .again() .result .said .seen
 arms_stage(tractor=None, loader=None, load="600 lb")      the arms rise: as tractor_stage
@@ -179,7 +175,6 @@ _PARTS = {
     "lead": "front_lead roll_out",
     "machine_facts": "machine_and_scales",
     "on_stage": "after_why",
-    "overhang": "overhang",
     "pivot_stage": "pivot_stage",
     "plank_stage": "own_plank plank_stage",
     "solve_reaction": "derived solve_reaction",

@@ -9,8 +9,15 @@ from leverarm import stability
 from leverarm.axles import compare
 from leverarm.ballast import counterweight
 from leverarm.machine import Attachment, Tractor, demo_tractor
-from leverarm.panels.base import grid, html, html_table, picture_html, set_if_changed, split
-from leverarm.panels.changes import lift_sentence
+from leverarm.panels.base import (
+    grid,
+    html,
+    html_table,
+    lift_sentence,
+    picture_html,
+    set_if_changed,
+    split,
+)
 from leverarm.panels.controls import Number, choice
 from leverarm.panels.gate import Gated, asked_first
 from leverarm.quantities import show, show_number

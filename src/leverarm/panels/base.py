@@ -14,9 +14,10 @@ from typing import Any, Protocol, Self
 
 import ipywidgets as w
 
+from leverarm.axles import Lift
 from leverarm.files import explain_os_error
 from leverarm.panels.page import page_rules
-from leverarm.quantities import Refusal, known_system, show_in, system_shown
+from leverarm.quantities import Refusal, known_system, show, show_in, system_shown
 from leverarm.scene import Scene, picture
 
 # Whether this Python runs in a browser's tab: no numpy, and files are gone when the tab closes.
@@ -298,3 +299,17 @@ class Panel:
         from IPython.display import display
 
         display(self.widget)
+
+
+def lift_sentence(lift: Lift, system: str | None = None) -> str:
+    """An axle carries nothing: at what weight, and that the equations end there."""
+    at = (
+        f" It lost its last load when the {escape(lift.piece)} reached "
+        f"{show(lift.weight_kg, 'weight', system)}."
+        if lift.weight_kg is not None
+        else ""
+    )
+    return (
+        f"The {lift.axle} axle carries nothing.{at} With any more the machine tips, and these "
+        "equations no longer hold. Lower the load and carry less."
+    )

@@ -10,8 +10,7 @@ from leverarm import ballast, stability
 from leverarm.axles import AxleLoads, compare, predict
 from leverarm.machine import Attachment, Tractor, demo_ballast, demo_tractor
 from leverarm.panels.arms_up import LoaderPanel, NumberRow, cautions_list
-from leverarm.panels.base import html_table, picture_html, row, set_if_changed
-from leverarm.panels.changes import lift_sentence
+from leverarm.panels.base import html_table, lift_sentence, picture_html, row, set_if_changed
 from leverarm.panels.controls import choice, text_box
 from leverarm.panels.gate import asked_first
 from leverarm.quantities import Refusal, show_number

@@ -7,8 +7,7 @@ import ipywidgets as w
 from leverarm import statics
 from leverarm.axles import AxleLoads, predict, shares
 from leverarm.machine import Attachment, Tractor, demo_loader, demo_tractor
-from leverarm.panels.base import Panel, grid, html, html_table, set_if_changed, split
-from leverarm.panels.changes import lift_sentence
+from leverarm.panels.base import Panel, grid, html, html_table, lift_sentence, set_if_changed, split
 from leverarm.panels.controls import Number, choice
 from leverarm.quantities import show, show_number
 from leverarm.scene import picture

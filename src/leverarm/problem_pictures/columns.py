@@ -1,8 +1,8 @@
 """What a scale pushes up, as a column under it; open at the bottom where it is not given."""
 
+from leverarm.outline import size_for
 from leverarm.problem_pictures.told import Told
 from leverarm.scene.machine_drawing import PAD_M
-from leverarm.scene.outline import size_of
 from leverarm.scene.shapes import Label, Line, Polygon, Shape
 
 TALLEST_M = 0.5
@@ -24,7 +24,7 @@ def axle_columns(told: Told, wheelbase_m: float, hung: bool) -> tuple[list[Shape
     most = max([told.sizes.get(name, 0.0) for name in ("F0", "F1", "R0", "R1")] + [1e-9])
     # Where somebody got off meanwhile, the load is not all that tells the two apart.
     when = {1: "before ", -1: "now "} if told.label("Wo") and told.label("F1") else _WHEN
-    width, opened = 0.17 * size_of(wheelbase_m), []
+    width, opened = 0.17 * size_for(wheelbase_m), []
     for axle, x, outer in (("front", 0.0, 1), ("rear", -wheelbase_m, -1)):
         letter = axle[0].upper()
         before, now = told.label(f"{letter}0"), told.label(f"{letter}1")

@@ -4,10 +4,10 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from leverarm import outline
 from leverarm.problem_pictures.columns import axle_columns
 from leverarm.problem_pictures.told import Told
-from leverarm.scene import outline
-from leverarm.scene.machine_drawing import PAD_M, ground
+from leverarm.scene.machine_drawing import PAD_M, as_shapes, ground, tractor_shapes
 from leverarm.scene.shapes import (
     Arrow,
     Circle,
@@ -21,7 +21,6 @@ from leverarm.scene.shapes import (
     extent,
     turned,
 )
-from leverarm.scene.side_view import hung_pieces
 
 COLUMN_M = 0.55  # the height of the longest column
 # A weight, its distance, from where it is measured: ahead of the front axle or behind it, behind
@@ -71,13 +70,13 @@ def _pieces(told: Told) -> list[_Piece]:
             continue
         start = -L if side.startswith("rear") else 0.0
         ahead = start + (1 if side.endswith("ahead") else -1) * told.size(arm)
-        u = outline.size_of(L)
+        u = outline.size_for(L)
         high, long = _LOADER.get(weight, (_height(ahead, L) / u, 0.5))
         words, loader = told.label(weight) or _unknown(told), weight in _LOADER
         found.append(_Piece(ahead, high * u, long * u, start, words, told.label(arm), not loader))
     if told.label("Wo") and not found:
         # Somebody sits there; how far back is not told.
-        high, long = (one * outline.size_of(L) for one in _LOADER["Wo"])
+        high, long = (one * outline.size_for(L) for one in _LOADER["Wo"])
         found.append(_Piece(told.size("se") - L, high, long, -L, told.label("Wo"), "", False))
     changed = "F1 R1 k measured_rear_change"
     others = [one for one in found if not one.weight or one.weight != told.label("Wo")]
@@ -96,16 +95,16 @@ def _unknown(told: Told) -> str:
 def machine_scene(told: Told) -> Scene:
     """A machine on two scales, what hangs on it, every length that is given."""
     L, pieces = told.size("L"), _pieces(told)
-    u = outline.size_of(L)
+    u = outline.size_for(L)
     hung: list[Point] = [(one.ahead, one.height) for one in pieces if one.block]
     columns, opens = axle_columns(told, L, bool(pieces))
-    ahead = max([one.ahead for one in pieces] + [outline.nose(L)]) + 0.4 * u
+    ahead = max([one.ahead for one in pieces] + [outline.NOSE_M * u]) + 0.4 * u
     behind = min([one.ahead for one in pieces] + [-L - 0.54 * u]) - 0.3 * u
     shapes: list[Shape] = [
         *ground(L, ahead, behind),
         *columns,
-        *outline.tractor(L),
-        *(hung_pieces(L, hung) if not told.label("w") else _blocks(L, hung)),
+        *tractor_shapes(L),
+        *_hung(L, hung, armed=not told.label("w")),
         *_center(told),
     ]
     for one in pieces:
@@ -124,14 +123,31 @@ def machine_scene(told: Told) -> Scene:
     return Scene(tuple(shapes), box, "Machine on two scales", desc, pad)
 
 
-def _blocks(L: float, places: Sequence[Point]) -> list[Shape]:
-    """Weights that hang without arms."""
-    return [part for at in places for part in outline.block(L, at)]
+def _hung(L: float, places: Sequence[Point], *, armed: bool) -> list[Shape]:
+    """What hangs: a bucket on its arms, ballast on its hitch, any other weight a block.
+
+    armed   whether the piece farthest ahead hangs on the loader
+    """
+    u, parts = outline.size_for(L), list[outline.Part]()
+    out = max((at for at in places if at[0] > outline.LEAST_REACH_M * u), default=None)
+    for x, y in places:
+        at = x, y
+        if armed and at == out:
+            parts += [*outline.loader(L, at, u), outline.bucket(at, u)]
+        elif x < -L - outline.REAR_RADIUS_M * u:
+            parts += [*outline.hitch(L, at, u), outline.ballast(at, u)]
+        else:
+            parts.append(outline.block(at, u))
+    return as_shapes(parts)
 
 
 def _height(ahead: float, L: float) -> float:
-    u = outline.size_of(L)
-    return (1.2 if -L - 0.3 * u < ahead < outline.nose(L) else 0.45) * u
+    u = outline.size_for(L)
+    if ahead >= outline.NOSE_M * u:
+        return outline.BUCKET_HEIGHT_M * u
+    # On the hood, or beside the operator's feet.
+    on = 1.2 if ahead > -0.5 * L else 0.85
+    return (on if ahead > -L - 0.3 * u else outline.BALLAST_HEIGHT_M) * u
 
 
 def _pull(at: Point, text: str, long: float) -> list[Shape]:
@@ -148,7 +164,7 @@ def _center(told: Told) -> list[Shape]:
     if not told.has("T x0 h"):
         return []
     at = _center_at(told)
-    u = outline.size_of(told.size("L"))
+    u = outline.size_for(told.size("L"))
     shapes = _pull(at, told.label("T"), 0.8 * u)
     if told.label("h"):
         x, y = at
@@ -195,9 +211,9 @@ def _lengths(told: Told, pieces: Sequence[_Piece]) -> tuple[list[Shape], int]:
 def slope_scene(told: Told) -> Scene:
     """A machine on a slope, nose downhill, with its center of gravity."""
     L, angle = told.size("L"), told.size("j")
-    u = outline.size_of(L)
+    u = outline.size_for(L)
     long = Line(((0.9 * u, 0.0), (-L - 0.9 * u, 0.0)), "ground", 0.16)
-    standing: list[Shape] = [long, *outline.tractor(L)]
+    standing: list[Shape] = [long, *tractor_shapes(L)]
     if told.label("h"):
         at, foot = _center_at(told), (_center_at(told)[0], 0.0)
         standing.append(Line((at, foot), "muted", 0.12, True))
@@ -229,18 +245,19 @@ def slope_scene(told: Told) -> Scene:
 def arc_scene(told: Told) -> Scene:
     """A machine with its arm up: the pivot, the reach, and the angle above level."""
     L, p, r, angle = told.size("L"), told.size("p"), told.size("r"), told.size("o")
-    u = outline.size_of(L)
-    pivot = (-p, 1.12 * u)
+    u = outline.size_for(L)
+    pivot = (-p, outline.PIN[2] * u)
     c, s = math.cos(math.radians(angle)), math.sin(math.radians(angle))
     tip = (pivot[0] + r * c, pivot[1] + r * s)
     middle = (pivot[0] + 0.55 * r * c, pivot[1] + 0.55 * r * s)
     shapes: list[Shape] = [
-        *ground(L, outline.nose(L) + 1.4 * u, -L - 0.9 * u),
-        *outline.tractor(L),
-        Line((pivot, tip), "load", 0.4),
+        *ground(L, outline.NOSE_M * u + 1.4 * u, -L - 0.9 * u),
+        *tractor_shapes(L),
+        *as_shapes([outline.lift_mast(pivot, u), outline.lift_arms(pivot, r, (c, s))]),
+        *as_shapes([outline.bucket(tip, u)]),
+        Line((pivot, tip), "ink", 0.1),
         Line((pivot, (pivot[0] + 0.6 * r, pivot[1])), "muted", 0.1, True),
         Circle(pivot, 0.06 * u, "load"),
-        *outline.block(L, tip),
         Marker(tip, "ink", "round", 0.4),
         Label(middle, told.label("r"), "load", "right", 0.5, bold=True, backed=True),
         Label((pivot[0] + 0.6 * r, pivot[1]), told.label("o"), "ink", "left", 0.4, bold=True),
@@ -249,7 +266,7 @@ def arc_scene(told: Told) -> Scene:
         shapes.append(Line(((x, top), (x, -PAD_M, 0.0, -1.6)), "muted", 0.06, True))
     low, high = (-p, -PAD_M, 0.0, -1.2), (0.0, -PAD_M, 0.0, -1.2)
     shapes.append(Dimension(low, high, told.label("p"), "load"))
-    desc = told.described("A machine from the side, a straight arm up ahead of it.", "p r o")
+    desc = told.described("A machine from the side, its loader up ahead of it.", "p r o")
     left, _, right, top = extent(shapes)
     box = (max(right, tip[0]) + 0.2, -PAD_M, left, max(top, tip[1]) + 0.2)
     return Scene(tuple(shapes), box, "Machine with its arm up", desc, (1, 1, 1, 2.6))

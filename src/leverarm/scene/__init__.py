@@ -5,7 +5,7 @@ title and a description that a screen reader speaks.  :func:`svg` draws it; the
 printed pages walk the same shapes.  A chart is a scene whose box is in the units
 of its axes.
 
-Shapes      Line, Polygon, Circle, Marker, Arrow, Dimension, Label, Scene; turned, shifted
+Shapes      Line, Polygon, Circle, Marker, Arrow, Dimension, Label, Scene; turned
 Roles       front (solid, round), rear (dashed, square), load, counter, body, ground, muted, ink
 Drawing     svg(scene, view=WIDE, *, key=None, style=True, card=False) -> str
             picture(scene, *, key=None, large=False) -> str: wide and narrow sheet in one, for a
@@ -13,8 +13,6 @@ Drawing     svg(scene, view=WIDE, *, key=None, style=True, card=False) -> str
             page_style() -> str: the rules a page needs once
             place(scene, view) -> where every label stands (for print and for tests)
 Sheets      View(width, height, font), WIDE, NARROW, LARGE
-Scenes      side_view(tractor, attachments, loads, *, before=None, look=Look(system, hidden,
-            doubling, grade_deg))
 Charts      line_chart(title, desc, x, y, curves, bands=, marks=), bar_chart(title, desc, y, bars,
             marks=, joined=, room=)
             Axis(name, start, end), Curve(name, points, role), Band(points), Bar(name, end, start),
@@ -23,7 +21,6 @@ Charts      line_chart(title, desc, x, y, curves, bands=, marks=), bar_chart(tit
 
 from leverarm.scene.chart import Axis, Band, Bar, Curve, Mark, bar_chart, line_chart, ticks
 from leverarm.scene.layout import LARGE, NARROW, WIDE, Frame, View, place
-from leverarm.scene.machine_drawing import Look
 from leverarm.scene.render import page_style, picture, svg
 from leverarm.scene.shapes import (
     Arrow,
@@ -34,10 +31,8 @@ from leverarm.scene.shapes import (
     Marker,
     Polygon,
     Scene,
-    shifted,
     turned,
 )
-from leverarm.scene.side_view import side_view
 
 __all__ = [
     "LARGE",
@@ -53,7 +48,6 @@ __all__ = [
     "Frame",
     "Label",
     "Line",
-    "Look",
     "Mark",
     "Marker",
     "Polygon",
@@ -64,8 +58,6 @@ __all__ = [
     "page_style",
     "picture",
     "place",
-    "shifted",
-    "side_view",
     "svg",
     "ticks",
     "turned",

@@ -4,7 +4,6 @@ from collections import Counter
 
 from leverarm import weighing
 from leverarm.axles import predict, shares
-from leverarm.decision import decide, demo_case
 from leverarm.driveline import demo_drive
 from leverarm.ground import Contact, demo_patch, front_contacts
 from leverarm.machine import demo_loader, demo_tractor
@@ -14,7 +13,6 @@ from leverarm.scene.layout import View
 from leverarm.scene.load_charts import STRIP_VIEWS, strip_chart
 from leverarm.scene.loader_arc import arc_chart
 from leverarm.scene.shapes import Circle, Dimension, Label, Line, Marker, Polygon, Scene, Shape
-from leverarm.scene.side_view import side_view
 from leverarm.scene.soil import depth_chart
 from leverarm.scene.tilt import base_plan, slope_section
 from leverarm.scene.turning import mismatch_chart
@@ -194,15 +192,6 @@ def depth() -> Scene:
 def mismatch() -> Scene:
     """Mismatch against turning radius, loader off and on."""
     return mismatch_chart(demo_drive(), demo_drive().squashed(*SQUASH), RADIUS_M)
-
-
-# Lesson 12: the machine as it stands.
-
-
-def ready_to_mow() -> Scene:
-    """Everything on, with the mid-mounted deck, on two scales."""
-    on = decide(demo_case()).setups[0]
-    return side_view(on.case.tractor, on.attachments(), on.level())
 
 
 # Name -> (what makes it, the sheet it is drawn on).

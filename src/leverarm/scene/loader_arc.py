@@ -1,19 +1,24 @@
 """The loader along its lift: both axle loads as curves."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 
 from leverarm.quantities import show, to_unit, unit_of
 from leverarm.scene.chart import Axis, Curve, Mark, line_chart
-from leverarm.scene.machine_drawing import (
-    round_up,
-)
-from leverarm.scene.shapes import (
-    Label,
-    Scene,
-)
+from leverarm.scene.shapes import Label, Scene
 from leverarm.stability import Loader
 from leverarm.stability.lift import KEEP_SHARE, LiftPoint
+
+
+def round_up(kg: float) -> float:
+    """The next of 1, 1.5, 2, 3, 5, 7 times a power of ten.
+
+    >>> round_up(790.0), round_up(1600)
+    (1000.0, 2000.0)
+    """
+    power = 10.0 ** math.floor(math.log10(kg))
+    return next(n * power for n in (1, 1.5, 2, 3, 5, 7, 10) if n * power >= kg * (1 - 1e-9))
 
 
 def arc_chart(

@@ -38,6 +38,9 @@ ROLES = {
         ("#A3447A", "#DE8FBD"), ("#F1DCE8", "#4B2239"), ("#94386D", "#E8A6CC"), (2, 3), "triangle"
     ),
     "body": Role(("#3A3F45", "#C9CED4"), ("#E1E5E9", "#343A41"), INK),
+    # Parts of the machine beside its body: as the moving pictures show them.
+    "tire": Role(("#3A3F45", "#C9CED4"), ("#C1C6CA", "#4A4F54"), INK),
+    "operator": Role(("#3A3F45", "#C9CED4"), PAPER, INK),
     "ground": Role(("#6B6358", "#A39B8E"), ("#E8E4DC", "#2E2B26"), ("#5C5449", "#BDB5A8")),
     "muted": Role(("#6A7077", "#9AA1A8"), ("#F0F1F3", "#26292D"), ("#5A6067", "#AEB4BB"), (4, 4)),
     "ink": Role(INK, INK, INK),

@@ -194,12 +194,6 @@ def _arrow(s: Arrow, frame: Frame) -> str:
     outline = _points(arrow_corners(s, frame))
     if not outline:
         return ""
-    if s.ghost:
-        return (
-            f'<polygon class="lv-line-{s.role}" points="{outline}" '
-            f'stroke-width="{_n(0.08 * frame.em)}"'
-            f"{_dash(s.role, True, frame.em)}/>"
-        )
     return f'<polygon class="lv-solid-{s.role}" points="{outline}"/>'
 
 

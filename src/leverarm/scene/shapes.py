@@ -58,15 +58,11 @@ class Marker:
 
 @dataclass(frozen=True)
 class Arrow:
-    """A force: from tail to tip, its length drawn to scale by whoever makes the scene.
-
-    ghost True draws it hollow: what was there before.
-    """
+    """A force: from tail to tip."""
 
     tail: Point
     tip: Point
     role: str = "load"
-    ghost: bool = False
     width: float = 0.3
 
 
@@ -159,15 +155,6 @@ def turned(shapes: Iterable[Shape], pivot: Point, degrees: float) -> tuple[Any, 
         return (pivot[0] + c * x - s * y, pivot[1] + s * x + c * y, *point[2:])
 
     return tuple(_mapped(shape, move) for shape in shapes)
-
-
-def shifted(shapes: Iterable[Shape], dx: float, dy: float) -> tuple[Any, ...]:
-    """The shapes moved along.
-
-    >>> shifted([Marker((1.0, 0.0))], 0.5, 2.0)[0].at
-    (1.5, 2.0)
-    """
-    return tuple(_mapped(shape, lambda p: (p[0] + dx, p[1] + dy, *p[2:])) for shape in shapes)
 
 
 def extent(shapes: Iterable[Shape]) -> Box:

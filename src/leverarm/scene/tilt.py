@@ -7,6 +7,7 @@ import math
 from collections.abc import Iterable
 from typing import Any
 
+from leverarm.outline import FRONT_RADIUS_M, HALF_TIRE_M, REAR_RADIUS_M
 from leverarm.quantities import show, show_number
 from leverarm.scene.shapes import (
     Arrow,
@@ -23,8 +24,7 @@ from leverarm.scene.shapes import (
 )
 from leverarm.stability import SideTilt, Stance
 
-TIRE_M = (0.24, 0.36)  # width of a tire as drawn, front and rear
-WHEEL_M = (0.34, 0.54)  # its radius
+WHEEL_M = (FRONT_RADIUS_M, REAR_RADIUS_M)
 
 
 def base_plan(
@@ -72,10 +72,10 @@ def _wheels_above(front: list[Point], rear: list[Point]) -> list[Shape]:
     return [
         Polygon(
             (
-                (px - TIRE_M[i] / 2, py - WHEEL_M[i]),
-                (px + TIRE_M[i] / 2, py - WHEEL_M[i]),
-                (px + TIRE_M[i] / 2, py + WHEEL_M[i]),
-                (px - TIRE_M[i] / 2, py + WHEEL_M[i]),
+                (px - HALF_TIRE_M[i], py - WHEEL_M[i]),
+                (px + HALF_TIRE_M[i], py - WHEEL_M[i]),
+                (px + HALF_TIRE_M[i], py + WHEEL_M[i]),
+                (px - HALF_TIRE_M[i], py + WHEEL_M[i]),
             ),
             "body",
             width=0.1,
@@ -196,13 +196,13 @@ def slope_section(
 
 def _behind(stance: Stance) -> list[Shape]:
     """Two rear tires, axle, body, seat back and roll bar, as from behind."""
-    half, tire, radius = stance.rear_track_m / 2, TIRE_M[1] / 2, WHEEL_M[1]
+    half, tire, radius = stance.rear_track_m / 2, HALF_TIRE_M[1], WHEEL_M[1]
 
     def box(left: float, right: float, low: float, high: float, role: str = "body") -> Polygon:
         return Polygon(((left, low), (right, low), (right, high), (left, high)), role)
 
     front = [
-        box(px - TIRE_M[0] / 2, px + TIRE_M[0] / 2, 0.0, 2 * WHEEL_M[0], "muted")
+        box(px - HALF_TIRE_M[0], px + HALF_TIRE_M[0], 0.0, 2 * WHEEL_M[0], "muted")
         for px in (-stance.front_track_m / 2, stance.front_track_m / 2)
     ]
     tires = [box(px - tire, px + tire, 0.0, 2 * radius) for px in (-half, half)]

@@ -10,7 +10,7 @@ from leverarm.stage.arms_case import ArmsCase, Places
 from leverarm.stage.case import AXLES, WEIGHED, Progress
 from leverarm.stage.controls import entry
 from leverarm.stage.elements import Element, element, px
-from leverarm.stage.lift_outline import lifting_tractor, standing_at
+from leverarm.stage.lift_outline import lifting_tractor
 from leverarm.stage.on_scales import (
     asked_tag,
     drawn,
@@ -160,27 +160,24 @@ class ArmsPicture:
         rise = risen(seen.lacks, case.full, sheet)
         self.stand = Stand(sheet, wheelbase, sink_front, sink_rear, rise_rear=rise)
 
-    def _at(self, place: tuple[Numeric, Numeric]) -> tuple[Numeric, Numeric]:
-        return standing_at(self.stand, place)
-
     def _machine(self, pale: Numeric = 0.0) -> list[Element]:
         """Tractor, mast, arms, bucket and load; pale 1 draws the arms faintly."""
         return lifting_tractor(self.case.loader, self.stand, self.seen.at, self.seen.turn, pale)
 
     def _ghost(self, at: Places) -> list[Element]:
         """The bucket where it was or will be, dashed."""
-        return [machine.bucket_part(self.stand, self._at(at["bucket"]), "ghost")]
+        return [machine.bucket_part(self.stand, at["bucket"], "ghost")]
 
     def _arc(self) -> Element:
         """The way of the load, from the lowest to the highest."""
         case, (low, _, high) = self.case, self.case.heights
         steps = [case.turn(low + (high - low) * n / 16) for n in range(17)]
-        points = [self._at(case.loader.places(*turn)["load"]) for turn in steps]
+        points = [self.stand.place(case.loader.places(*turn)["load"]) for turn in steps]
         return paper.stroke(points, "ghost", 1.4)
 
     def _tape(self, overhang: str) -> list[Element]:
         """Overhang and wheelbase on the tape, with the center lines of both axles."""
-        sheet, load = self.sheet, self._at(self.seen.at["load"])[0]
+        sheet, load = self.sheet, self.stand.place(self.seen.at["load"])[0]
         room = paper.room_for(sheet, self.case.units.long_length)
         axles = [
             paper.stroke([(one.x, sheet.floor - 40), (one.x, sheet.tape + 8)], "center", 1)
@@ -194,11 +191,11 @@ class ArmsPicture:
 
     def _plumb(self) -> Element:
         """From the load straight down to the tape."""
-        x, y = self._at(self.seen.at["load"])
+        x, y = self.stand.place(self.seen.at["load"])
         return paper.stroke([(x, y), (x, self.sheet.tape + 8)], "center", 1.6)
 
     def _load_name(self) -> Element:
-        sheet, (x, y) = self.sheet, self._at(self.seen.at["bucket"])
+        sheet, (x, y) = self.sheet, self.stand.place(self.seen.at["bucket"])
         ahead = x - 0.44 * sheet.per_m
         return words(ahead, y + 4, self.told["load"], sheet.label, anchor="end", bold=True)
 
@@ -269,7 +266,7 @@ class ArmsPicture:
 
     def _held(self, step: Progress) -> tuple[Element, list[Handle]]:
         """The ring on the bucket pin."""
-        at = self._at(self.seen.at["pin"])
+        at = self.stand.place(self.seen.at["pin"])
         ring = element("g", grip_parts(at, "height", upright=True), display=shown(step.free))
         return ring, [Handle("height", self.sheet.name, at)]
 

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from leverarm.numerals import Numeric
+from leverarm.outline import BUCKET_HEIGHT_M
 from leverarm.stage import sheet as paper
 from leverarm.stage import tractor_outline as machine
 from leverarm.stage.backed_case import FACTOR_PLACES, BackedCase
@@ -40,7 +41,7 @@ class BackedPicture:
     def _machine(self) -> list[Element]:
         """The tractor with its loader; the piece that came off dashed."""
         case, sheet, stand = self.case, self.sheet, self.stand
-        at = (sheet.x(case.piece.ahead_m), stand.ground - machine.BUCKET_HEIGHT_M * sheet.per_m)
+        at = case.piece.ahead_m, BUCKET_HEIGHT_M
         return [
             paper.box(0, sheet.floor, sheet.width, sheet.height - sheet.floor, "paper"),
             paper.stroke([(0, sheet.floor), (sheet.width, sheet.floor)], "floor", 2.2),

@@ -9,6 +9,15 @@ from dataclasses import dataclass, replace
 from math import cos, pi, sin
 
 from leverarm.numerals import Numeric
+from leverarm.outline import (
+    BALLAST_HEIGHT_M,
+    BUCKET,
+    BUCKET_HEIGHT_M,
+    FRONT_RADIUS_M,
+    REAR_RADIUS_M,
+    Spot,
+    spot,
+)
 from leverarm.stage import plank_outline as plank
 from leverarm.stage import tractor_outline as machine
 from leverarm.stage.elements import Element, element
@@ -16,7 +25,6 @@ from leverarm.stage.plank_case import ENDS
 from leverarm.stage.sheet import Paper, area, stroke
 from leverarm.stage.stand import Stand
 
-Place = tuple[float, float, float]
 Point = tuple[Numeric, Numeric]
 PLANK_TOP_M = 0.092
 
@@ -38,20 +46,20 @@ class Thing:
     apart_m: float
     ahead_m: float
     behind_m: float
-    places: dict[str, Place]
+    places: dict[str, Spot]
     lengths: dict[str, tuple[str, str]]
-    parts: dict[str, tuple[Place, ...]]
+    parts: dict[str, tuple[Spot, ...]]
     bodies: dict[str, tuple[str, ...]]
     larger: float = 1.0
 
 
-def _wheel(share: float, radius: float) -> tuple[Place, ...]:
+def _wheel(share: float, radius: float) -> tuple[Spot, ...]:
     turns = [pi * k / 8 for k in range(16)]
     return tuple((share, radius * cos(t), radius + radius * sin(t)) for t in turns)
 
 
-_FRONT_WHEEL = _wheel(0.0, machine.FRONT_RADIUS_M)
-_REAR_WHEEL = _wheel(1.0, machine.REAR_RADIUS_M)
+_FRONT_WHEEL = _wheel(0.0, FRONT_RADIUS_M)
+_REAR_WHEEL = _wheel(1.0, REAR_RADIUS_M)
 _TRACTOR = (
     *_FRONT_WHEEL,
     *_REAR_WHEEL,
@@ -59,13 +67,13 @@ _TRACTOR = (
     (1.0, -0.2, 1.76),
 )
 _AHEAD_M = 1.2
-_BUCKET = tuple((0.0, -_AHEAD_M - x, 0.34 + y) for x, y in machine.BUCKET)
+_BUCKET = tuple((0.0, -_AHEAD_M - x, BUCKET_HEIGHT_M + y) for x, y in BUCKET)
 _LOADER = ((0.27, -0.06, 0.58), (0.27, 0.06, 1.26), (0.0, -0.66, 1.19))
 _GROUND = ((0.0, -0.5, 0.0), (1.0, 0.6, 0.0), (1.0, 0.6, -0.07), (0.0, -0.5, -0.07))
 _BLOCK = tuple((1.0, behind, up) for behind in (0.72, 1.12) for up in (0.28, 0.72))
-_AXLES: dict[str, Place] = {"front axle": (0.0, 0.0, 0.0), "rear axle": (1.0, 0.0, 0.0)}
-_TRACTOR_PLACES: dict[str, Place] = {**_AXLES, "center of gravity": (0.57, 0.0, 0.70)}
-_MIDWAY: dict[str, Place] = {"midpoint": (0.5, 0.0, 0.45), "middle": (0.5, 0.0, 0.45)}
+_AXLES: dict[str, Spot] = {"front axle": (0.0, 0.0, 0.0), "rear axle": (1.0, 0.0, 0.0)}
+_TRACTOR_PLACES: dict[str, Spot] = {**_AXLES, "center of gravity": (0.57, 0.0, 0.70)}
+_MIDWAY: dict[str, Spot] = {"midpoint": (0.5, 0.0, 0.45), "middle": (0.5, 0.0, 0.45)}
 _TRACTOR_LENGTHS = {"x": ("front axle", "center of gravity"), "L": ("front axle", "rear axle")}
 _TRACTOR_PARTS = {
     "tractor": _TRACTOR,
@@ -127,7 +135,7 @@ _WITH_BALLAST = Thing(
     1.2,
     {
         **_TRACTOR_ALONE.places,
-        "counterweight": (1.0, 0.92, machine.BALLAST_HEIGHT_M),
+        "counterweight": (1.0, 0.92, BALLAST_HEIGHT_M),
         "hitch": (1.0, 0.62, 0.50),
     },
     {**_TRACTOR_LENGTHS, "b": ("rear axle", "counterweight")},
@@ -196,7 +204,7 @@ def drawn_thing(thing: Thing, stand: Stand) -> Element:
         )
     left, right = stand.at(0.0, -0.5, 0.0), stand.at(1.0, 0.6, 0.0)
     parts = [stroke([left, right], "grid", 2)]
-    at = stand.at(0.0, -_AHEAD_M, 0.34)
+    at = _AHEAD_M, BUCKET_HEIGHT_M
     if thing.name in ("bucket", "loader"):
         parts.append(
             machine.loader_part(stand, at, 0.0, "piece" if thing.name == "loader" else "machine")
@@ -205,7 +213,7 @@ def drawn_thing(thing: Thing, stand: Stand) -> Element:
     if thing.name in ("bucket", "loader"):
         parts.append(machine.bucket_part(stand, at))
     if thing.name == "ballast":
-        block = stand.at(1.0, 0.92, machine.BALLAST_HEIGHT_M)
+        block = spot(thing.apart_m, thing.places["counterweight"])
         parts += [machine.hitch_part(stand, block, 0.0), machine.ballast_part(stand, block)]
     return element("g", parts)
 

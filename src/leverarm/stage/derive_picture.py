@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from functools import partial
 
 from leverarm.numerals import Numeric
+from leverarm.outline import BUCKET_HEIGHT_M
 from leverarm.stage import tractor_outline as machine
 from leverarm.stage.board_case import LAYOUTS
 from leverarm.stage.board_picture import arrow_parts, measured
@@ -30,12 +31,9 @@ class PivotPicture:
         self.stand = Stand(self.sheet, case.tractor.wheelbase_m, 0.0, 0.0)
         tractor = case.tractor
         share = tractor.rear_kg / (tractor.front_kg + tractor.rear_kg)
-        hung = (
-            self.sheet.x(case.piece.ahead_m),
-            self.stand.ground - machine.BUCKET_HEIGHT_M * self.sheet.per_m,
-        )
+        self.hung = case.piece.ahead_m, BUCKET_HEIGHT_M
         self.points: dict[str, tuple[Numeric, Numeric]] = {
-            "W": hung,
+            "W": self.stand.place(self.hung),
             "T": self.stand.at(share, 0.0, _HIGH_M),
             "F": self.stand.at(0.0, 0.0, 0.0),
             "R": self.stand.at(1.0, 0.0, 0.0),
@@ -43,7 +41,7 @@ class PivotPicture:
 
     def cut_free(self) -> list[Element]:
         """The tractor with its piece, above the paper."""
-        sheet, layout, hung = self.sheet, self.layout, self.points["W"]
+        sheet, layout, hung = self.sheet, self.layout, self.hung
         return [
             box(0, layout.below, sheet.width, sheet.height - layout.below, "paper"),
             machine.loader_part(self.stand, hung, 0.0),

@@ -1,6 +1,7 @@
 """What hangs on the tractor, drawn with it: ahead on its loader, or behind on its hitch."""
 
 from leverarm.numerals import Numeric
+from leverarm.outline import BALLAST_HEIGHT_M, BUCKET_HEIGHT_M, Place
 from leverarm.stage import tractor_outline as machine
 from leverarm.stage.case import HungCase
 from leverarm.stage.elements import Element, element
@@ -8,18 +9,16 @@ from leverarm.stage.stand import Stand
 
 # How a piece is hatched, on the machine and in its column, by its table of words.
 HATCHINGS = {"tractor": "hung", "behind": "ballast"}
-Place = tuple[Numeric, Numeric]
 
 
-def piece_place(case: HungCase, stand: Stand, ahead_m: Numeric) -> Place:
-    """Where on the sheet the center of gravity of the piece is."""
-    high = machine.BALLAST_HEIGHT_M if case.behind else machine.BUCKET_HEIGHT_M
-    return stand.sheet.x(ahead_m), stand.ground - high * stand.sheet.per_m
+def piece_place(case: HungCase, ahead_m: Numeric) -> Place:
+    """Where the center of gravity of the piece is."""
+    return ahead_m, BALLAST_HEIGHT_M if case.behind else BUCKET_HEIGHT_M
 
 
 def above_piece(case: HungCase, stand: Stand, at: Place) -> Place:
-    """Where the arrow of its weight ends."""
-    return at[0], at[1] - (0.28 if case.behind else 0.30) * stand.sheet.per_m
+    """Where on the sheet the arrow of its weight ends."""
+    return stand.place((at[0], at[1] + (0.28 if case.behind else 0.30)))
 
 
 def machine_parts(
@@ -40,7 +39,7 @@ def machine_parts(
         parts = [machine.hitch_part(stand, at, pale), machine.tractor_parts(stand)]
         if case.held:
             out = max(one.ahead_m for one in case.held)
-            bucket = stand.sheet.x(out), stand.ground - machine.BUCKET_HEIGHT_M * stand.sheet.per_m
+            bucket = out, BUCKET_HEIGHT_M
             parts.insert(1, machine.loader_part(stand, bucket, 0.0, "piece"))
             parts.append(machine.bucket_part(stand, bucket))
         parts.append(machine.ballast_part(stand, at, kind))

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from leverarm.axles import AxleLoads
 from leverarm.machine import Attachment, Tractor
+from leverarm.outline import BALLAST_HEIGHT_M
 from leverarm.quantities import to_unit
 from leverarm.stability import Loader
 from leverarm.stability.lift import LiftPoint
@@ -15,7 +16,7 @@ from leverarm.stage.arms_case import Places
 from leverarm.stage.case import AXLES, SHEETS, Units
 from leverarm.stage.controls import entry
 from leverarm.stage.elements import Element, as_text, element
-from leverarm.stage.lift_outline import lifting_tractor, standing_at
+from leverarm.stage.lift_outline import lifting_tractor
 from leverarm.stage.on_scales import drawn, gain_and_loss, together_words
 from leverarm.stage.sheet import PROJECTOR, LoadColumn, Paper, full_load
 from leverarm.stage.stand import Stand, sunk
@@ -89,7 +90,7 @@ class LiftStill:
         """Ballast behind on its hitch, in front, or in the wheels: there it is not seen."""
         parts = []
         for one in self.others:
-            at = standing_at(stand, (one.ahead_m, machine.BALLAST_HEIGHT_M))
+            at = one.ahead_m, BALLAST_HEIGHT_M
             if one.ahead_m < -self.tractor.wheelbase_m:
                 parts.append(machine.hitch_part(stand, at, 0.0))
             if abs(one.ahead_m + self.tractor.wheelbase_m) > 1e-6:
@@ -114,7 +115,7 @@ class LiftStill:
         sinks = [sunk(one.now - one.before, full, sheet) for one in columns]
         stand = Stand(sheet, self.tractor.wheelbase_m, *sinks, *rises)
         places, empty = self._places, self.point.carried.name != "load"
-        load = standing_at(stand, places["bucket" if empty else "load"])
+        load = stand.place(places["bucket" if empty else "load"])
         parts = [
             paper.load_grid(sheet, full, units.weight),
             *lifting_tractor(

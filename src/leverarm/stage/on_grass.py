@@ -1,5 +1,6 @@
 """The tractor on grass, before anybody weighs anything: no scales and no numbers."""
 
+from leverarm.outline import BUCKET_HEIGHT_M
 from leverarm.stage import tractor_outline as machine
 from leverarm.stage.controls import entry
 from leverarm.stage.elements import Element, element
@@ -19,7 +20,7 @@ def on_grass(wheelbase_m: float, ahead_m: float) -> Element:
 
 def _picture(sheet: Paper, wheelbase_m: float, ahead_m: float) -> Element:
     stand = Stand(sheet, wheelbase_m, 0.0, 0.0)
-    at = (sheet.x(ahead_m), stand.ground - machine.BUCKET_HEIGHT_M * sheet.per_m)
+    at = ahead_m, BUCKET_HEIGHT_M
     size = sheet.per_m / 150
     grass = [
         stroke([(x, stand.ground), (x + lean * size, stand.ground - high * size)], "ink", 1.2)

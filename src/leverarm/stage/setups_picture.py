@@ -5,8 +5,8 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from leverarm.decision import Setup
-from leverarm.decision.case import Piece
 from leverarm.numerals import Numeric
+from leverarm.outline import BALLAST_HEIGHT_M, BUCKET_HEIGHT_M
 from leverarm.stage import sheet as paper
 from leverarm.stage import tractor_outline as machine
 from leverarm.stage.case import AXLES, Progress
@@ -25,7 +25,6 @@ from leverarm.stage.setups_case import PAPERS, SetupsCase
 from leverarm.stage.sheet import LoadColumn, Paper, shown, words
 from leverarm.stage.stand import Stand
 
-_MOWER_M = (0.48, 0.14, 0.34)  # half its length, its lower edge, its upper edge
 Loads = tuple[Numeric, Numeric]
 
 
@@ -83,20 +82,17 @@ class SetupsPicture:
         told = self.case.machine
         stand = Stand(small, told.wheelbase.value, 0.0, 0.0)
 
-        def at(one: Piece, high: float) -> tuple[float, float]:
-            return small.x(one.ahead.value), stand.ground - high * small.per_m
-
         def kind(part: str) -> str:
             return "hung-bucket" if part in setup.parts else "ghost"
 
         bucket = told.bucket or told.loader
-        hand = at(bucket, machine.BUCKET_HEIGHT_M)
+        hand = bucket.ahead.value, BUCKET_HEIGHT_M
         if told.bucket is None:
-            hand = small.x(told.loader.ahead.value + 0.9), hand[1]
+            hand = told.loader.ahead.value + 0.9, BUCKET_HEIGHT_M
         loader = "piece" if "loader" in setup.parts else "ghost"
         parts = [machine.platforms(stand)]
         if told.ballast:
-            behind = at(told.ballast, machine.BALLAST_HEIGHT_M)
+            behind = told.ballast.ahead.value, BALLAST_HEIGHT_M
             parts += [
                 machine.hitch_part(stand, behind, 0.0),
                 machine.ballast_part(stand, behind, kind("ballast")),
@@ -106,15 +102,7 @@ class SetupsPicture:
             parts.append(machine.bucket_part(stand, hand, kind("bucket")))
         at_work = told.mower and told.mower.at_work
         if at_work:
-            half, low, high = (m * small.per_m for m in _MOWER_M)
-            x = small.x(at_work.ahead.value)
-            outline = [
-                (x - half, low),
-                (x + half, low),
-                (x + 0.7 * half, high),
-                (x - 0.7 * half, high),
-            ]
-            parts.append(machine.deck_part(stand, [(x, stand.ground - up) for x, up in outline]))
+            parts.append(machine.deck_part(stand, at_work.ahead.value))
         return parts
 
     def _ground(self) -> list[Element]:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from leverarm.numerals import Numeric
+from leverarm.outline import Place, spot
 from leverarm.stage.elements import Element, angle, element, px
 from leverarm.stage.recorder import least, most
 from leverarm.stage.sheet import Paper, area
@@ -32,12 +33,13 @@ class Stand:
         """Where it stands while nothing has changed."""
         return self.sheet.floor - _PLATFORM * self.sheet.per_m / 150 - 2
 
-    def at(self, share: float, behind_m: float, up_m: float) -> tuple[Numeric, Numeric]:
+    def at(self, share: float, behind_m: float, up_m: float) -> Place:
         """A place on the sheet before it leans: a share of the way to the far one, and beyond."""
-        return (
-            self.sheet.x(-share * self.apart_m - behind_m),
-            self.ground - up_m * self.sheet.per_m,
-        )
+        return self.place(spot(self.apart_m, (share, behind_m, up_m)))
+
+    def place(self, place: Place) -> Place:
+        """The same for a place in meters ahead of the near support and meters up."""
+        return self.sheet.x(place[0]), self.ground - place[1] * self.sheet.per_m
 
     @property
     def lean(self) -> str:

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from leverarm.numerals import Numeric
+from leverarm.outline import BUCKET_HEIGHT_M, PIN
 from leverarm.stage import sheet as paper
 from leverarm.stage import tractor_outline as machine
 from leverarm.stage.case import AXLES, Progress
@@ -66,10 +67,8 @@ class StripPicture:
             for now, before in zip(seen.now, seen.before, strict=True)
         )
         self.stand = Stand(sheet, wheelbase, *sinks)
-        self.at = (
-            sheet.x(case.bucket.ahead_m),
-            self.stand.ground - machine.BUCKET_HEIGHT_M * sheet.per_m,
-        )
+        self.hung = case.bucket.ahead_m, BUCKET_HEIGHT_M
+        self.at = self.stand.place(self.hung)
 
     def _hung(self, name: str, up: Numeric) -> tuple[Numeric, Numeric]:
         """How far a piece is from its place on the sheet."""
@@ -81,7 +80,7 @@ class StripPicture:
         stand, seen, sheet = self.stand, self.seen, self.sheet
         frame = self._hung("frame", seen.frame_up)
         bucket = self._hung("bucket", seen.bucket_up)
-        pin = stand.at(*machine.PIN)
+        pin = stand.at(*PIN)
 
         def moved(part: Element, by: tuple[Numeric, Numeric], moves: str) -> Element:
             shift = f"translate({px(by[0])} {px(by[1])})"
@@ -102,8 +101,8 @@ class StripPicture:
         return [
             machine.platforms(stand),
             element("g", machine.tractor_parts(stand), transform=stand.lean),
-            moved(machine.loader_part(stand, self.at, 0.0, "piece"), frame, "frame_up"),
-            moved(machine.bucket_part(stand, self.at), bucket, "bucket_up"),
+            moved(machine.loader_part(stand, self.hung, 0.0, "piece"), frame, "frame_up"),
+            moved(machine.bucket_part(stand, self.hung), bucket, "bucket_up"),
             hoist(pin[0] + frame[0], pin[1] + frame[1] - 8, seen.frame_up),
             hoist(
                 self.at[0] + bucket[0] + 0.14 * sheet.per_m,
@@ -251,7 +250,7 @@ class StripPicture:
         stand = self.stand
         frame = self._hung("frame", self.seen.frame_up)
         bucket = self._hung("bucket", self.seen.bucket_up)
-        mast = stand.at(machine.PIN[0], 0.0, 0.85)
+        mast = stand.at(PIN[0], 0.0, 0.85)
         return [
             ("frame_up", (mast[0] + frame[0], mast[1] + frame[1])),
             ("bucket_up", (self.at[0] + bucket[0], self.at[1] + bucket[1])),

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from leverarm.numerals import Numeric
+from leverarm.outline import BUCKET_HEIGHT_M
 from leverarm.quantities import show_number
 from leverarm.stage import sheet as paper
 from leverarm.stage import tractor_outline as machine
@@ -56,7 +57,7 @@ class SurePicture:
     def _machine(self) -> list[Element]:
         """The tractor with the piece, and the paper under the floor."""
         case, sheet, stand = self.case, self.sheet, self.stand
-        at = (sheet.x(case.piece.ahead_m), stand.ground - machine.BUCKET_HEIGHT_M * sheet.per_m)
+        at = case.piece.ahead_m, BUCKET_HEIGHT_M
         return [
             paper.box(0, sheet.floor, sheet.width, sheet.height - sheet.floor, "paper"),
             paper.stroke([(0, sheet.floor), (sheet.width, sheet.floor)], "floor", 2.2),

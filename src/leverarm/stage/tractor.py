@@ -68,7 +68,7 @@ class Guess:
         sheet, label = case.on_paper(sheet), entry("labels")
         wheelbase, past = case.length(case.tractor.wheelbase_m), case.length(case.past_m)
         stand = Stand(sheet, case.tractor.wheelbase_m, 0.0, 0.0)
-        at = piece_place(case, stand, case.piece.ahead_m)
+        at = piece_place(case, case.piece.ahead_m)
         weight, name = case.weight(case.piece.weight_kg), f"{told['piece']} {told['weight']}"
         columns = columns_of(case, sheet, {"wheelbase": wheelbase, **case.bare})
         parts: list[Element] = [

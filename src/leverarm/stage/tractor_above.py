@@ -7,9 +7,9 @@ front axle, 1 at the rear), meters beyond that, and meters to the machine's righ
 from dataclasses import dataclass, replace
 
 from leverarm.numerals import Numeric
+from leverarm.outline import FRONT_RADIUS_M, HALF_TIRE_M, REAR_RADIUS_M
 from leverarm.stage.elements import Element, corners, element, px
 from leverarm.stage.sheet import Paper, area, box, stroke, words
-from leverarm.stage.tractor_outline import FRONT_RADIUS_M, REAR_RADIUS_M
 
 # Where a machine's track was not told, in meters.
 USUAL_TRACK_M = (1.10, 1.14)
@@ -18,7 +18,7 @@ WHEELS = ("front left", "front right", "rear left", "rear right")
 _TO_RIGHT = {"left": -1, "right": 1}
 _SHARE = {"front": 0.0, "rear": 1.0}
 _RADIUS_M = {"front": FRONT_RADIUS_M, "rear": REAR_RADIUS_M}
-_HALF_TIRE_M = {"front": 0.10, "rear": 0.15}
+_HALF_TIRE_M = dict(zip(_SHARE, HALF_TIRE_M, strict=True))
 # How far a pad reaches beyond its tire, in meters.
 _PAD_M = 0.05
 # Where forks and a bucket begin ahead of the front axle, in meters.

@@ -66,7 +66,7 @@ class WeighedPicture:
             *(sunk(now[axle] - v[axle], case.full, sheet) for axle in AXLES),
             **{f"rise_{case.far}": risen(self.lacks * step.weighing, case.full, sheet)},
         )
-        self.at = piece_place(case, self.stand, case.meters(ahead))
+        self.at = piece_place(case, case.meters(ahead))
 
     def drawn(self) -> tuple[Element, list[Handle]]:
         case, sheet, v = self.case, self.sheet, self.v
@@ -91,9 +91,9 @@ class WeighedPicture:
     def _held(self) -> tuple[list[Element], list[Handle]]:
         """The two rings: the weight above the piece, its overhang on the tape."""
         sheet, v = self.sheet, self.v
-        x, _ = self.at
         name = f"{self.told['piece']} {self.told['weight']}"
         tip = above_piece(self.case, self.stand, self.at)
+        x = tip[0]
         arrow, tail = weight_arrow(sheet, self.case.full, tip, v["weight"], name)
         grips = [((x, tail), "weight", True), ((x, sheet.tape), "overhang", False)]
         rings = [

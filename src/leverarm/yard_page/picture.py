@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from leverarm.numerals import Numeric
+from leverarm.outline import BUCKET_HEIGHT_M
 from leverarm.quantities import show_number
 from leverarm.stage import sheet as paper
 from leverarm.stage import tractor_above as above
@@ -233,8 +234,7 @@ class SidePicture:
         seen, sheet = self.seen, self.sheet
         # What hangs farther ahead than the sheet reaches is drawn at its edge; not told, as usual.
         ahead = where(seen.all_known, lambda: seen.ahead_m, lambda: 1.15)
-        x = most(sheet.x(most(ahead, 0.75)), 26.0)
-        at = x, self.stand.ground - outline.BUCKET_HEIGHT_M * sheet.per_m
+        at = least(most(ahead, 0.75), (sheet.near_x - 26.0) / sheet.per_m), BUCKET_HEIGHT_M
         whole = "ghost" if kind == "ghost" else "piece"
         return [
             outline.platforms(self.stand),
