@@ -130,13 +130,18 @@ def test_one_press_starts_a_lesson_and_the_page_stays_at_its_top(lab):
         assert sheet.errors() == []
 
 
-def test_on_a_phone_the_lesson_has_the_window(lab):
-    """The list of files is folded away where it would leave the lesson no room."""
-    with lab.open("notebooks/02_the_tractor.ipynb", width=390, height=844) as sheet:
+@pytest.mark.parametrize(("width", "height"), [(390, 844), (320, 256), (640, 360)])
+def test_on_a_phone_and_zoomed_the_lesson_has_the_window(lab, width, height):
+    """The list of files is folded away where it would leave the lesson no room: a phone, and a
+    window that becomes as narrow at 400 or 200 percent.
+    """
+    first = {"width": width, "height": height} if width == 390 else {}
+    with lab.open("notebooks/02_the_tractor.ipynb", **first) as sheet:
         sheet.page.get_by_role("button", name="Start this lesson").wait_for()
+        sheet.page.set_viewport_size({"width": width, "height": height})
         sheet.page.wait_for_timeout(500)
         panel = sheet.page.locator(".jp-NotebookPanel").first.bounding_box()
-        assert panel["width"] > 300
+        assert panel["width"] > 0.75 * width
 
 
 @pytest.fixture(scope="module")

@@ -1,5 +1,6 @@
 // A press of "Start this lesson" before Python is awake: JupyterLab would drop it, this keeps it.
-// On a phone the list of files would leave the lesson a strip of a few pixels: it is folded away.
+// On a phone, and in a window at 200 or 400 percent, the list of files would leave the lesson a strip
+// of a few pixels: it is folded away whenever the window has become that narrow.
 // A plugin for JupyterLab without a build step: the container it asks for is written out.
 (() => {
   const BUTTON = 'button[data-commandlinker-command="notebook:run-all-cells"]';
@@ -16,12 +17,13 @@
     return awake(context);
   }
 
-  const NARROW = 640;
+  const NARROW = 720;
 
   function activate(app) {
-    app.restored.then(() => {
-      if (window.innerWidth < NARROW) { app.shell.collapseLeft(); app.shell.collapseRight(); }
-    });
+    const narrow = window.matchMedia(`(max-width: ${NARROW}px)`);
+    const fold = () => { if (narrow.matches) { app.shell.collapseLeft(); app.shell.collapseRight(); } };
+    app.restored.then(fold);
+    narrow.addEventListener('change', fold);
     const kept = new WeakSet();
     document.addEventListener('click', async (event) => {
       const button = event.target.closest && event.target.closest(BUTTON);
