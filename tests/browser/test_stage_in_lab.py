@@ -142,6 +142,13 @@ def test_on_a_phone_and_zoomed_the_lesson_has_the_window(lab, width, height):
         sheet.page.wait_for_timeout(500)
         panel = sheet.page.locator(".jp-NotebookPanel").first.bounding_box()
         assert panel["width"] > 0.75 * width
+        if width == 390:
+            sheet.run_all()
+            picture, paper = (
+                sheet.page.locator(f".st-here {part}").first.bounding_box()
+                for part in ("svg:visible", ".st-paper")
+            )
+            assert picture["width"] <= paper["width"]  # it need not be moved sideways
 
 
 @pytest.fixture(scope="module")

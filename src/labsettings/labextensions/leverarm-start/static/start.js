@@ -1,6 +1,7 @@
 // A press of "Start this lesson" before Python is awake: JupyterLab would drop it, this keeps it.
 // On a phone, and in a window at 200 or 400 percent, the list of files would leave the lesson a strip
-// of a few pixels: it is folded away whenever the window has become that narrow.
+// of a few pixels: it is folded away whenever the window has become that narrow, on a phone with the
+// bars at both sides (View, Appearance shows them again).
 // A plugin for JupyterLab without a build step: the container it asks for is written out.
 (() => {
   const BUTTON = 'button[data-commandlinker-command="notebook:run-all-cells"]';
@@ -17,14 +18,19 @@
     return awake(context);
   }
 
-  const NARROW = 720;
+  const NARROW = 720, PHONE = 480;
 
   function activate(app) {
     const narrow = window.matchMedia(`(max-width: ${NARROW}px)`);
-    const fold = () => { if (narrow.matches) { app.shell.collapseLeft(); app.shell.collapseRight(); } };
-    app.restored.then(fold);
+    const phone = window.matchMedia(`(max-width: ${PHONE}px)`);
+    const fold = () => {
+      if (narrow.matches) { app.shell.collapseLeft(); app.shell.collapseRight(); }
+      for (const side of ['left', 'right'])
+        if (app.shell.isSideTabBarVisible(side) === phone.matches) app.shell.toggleSideTabBarVisibility(side);
+    };
+    app.restored.then(() => { if (narrow.matches) fold(); });
     narrow.addEventListener('change', fold);
-    const kept = new WeakSet();
+    phone.addEventListener('change', fold);
     document.addEventListener('click', async (event) => {
       const button = event.target.closest && event.target.closest(BUTTON);
       const sheet = app.shell.currentWidget, context = sheet && sheet.sessionContext;
