@@ -321,6 +321,9 @@ def test_axle_ratings_stand_on_the_page_only_where_they_were_told():
     assert "Axle rating, from the manual: front 2,000 lb ." in said and "Stop" not in said
     said = rated(front=1919, rear=1482.5)
     assert "front 1,919 lb and rear 1,482.5 lb ." in said
+    # As finely as it was told, and no finer than a scale could tell.
+    for told, printed in ((1919.25, "1,919.25"), (1919.256, "1,919"), (1925.5678, "1,926")):
+        assert f"front {printed} lb ." in rated(front=told)
     stop = said.split("Stop.")[1].split("Ask")[0]
     assert stop.strip() == (
         "More than the axle rating from the manual: front axle with the bucket on, 1,920 lb."

@@ -340,6 +340,34 @@ def test_the_step_that_takes_most_off_each_minute():
     assert most_per_minute(decide(lightens)) is None and why_most(decide(lightens)) == ""
 
 
+def test_ever_so_little_off_is_taken_off_and_nothing_is_not():
+    """A tenth of a kilogram a minute; a piece over the rear axle takes nothing off the front."""
+    for weight, ahead, found in ((0.5, 0.0, True), (0.5, -L, False), (0.5, -2.0, False)):
+        light = piece("loader frame", weight, ahead, **SURE)
+        best = most_per_minute(decide(machine(bucket=None, ballast=None, loader=light)))
+        assert (best is not None) is found
+        assert best is None or best.per_minute().value == pytest.approx(-weight / 20)
+
+
+def test_work_that_takes_no_more_time_is_no_step_of_its_own():
+    """Bucket and whole loader in the same minutes: nothing is divided by nothing."""
+    same = decide(machine(job=Job(bucket_minutes=20, loader_minutes=20)))
+    pairs = [(one.before.key, one.after.key) for one in steps(same)]
+    assert pairs == [("on", "bucket_off"), ("on", "loader_off"), ("loader_off", "all_off")]
+    quick = decide(machine(job=Job(bucket_minutes=20, loader_minutes=20.5)))
+    assert ("bucket_off", "loader_off") in [(one.before.key, one.after.key) for one in steps(quick)]
+
+
+def test_without_a_plus_or_minus_half_a_kilogram_more_is_more():
+    """The bucket takes 200.5 kg off where the frame takes 200, and nobody told how sure that is."""
+    made = machine(
+        bucket=piece("bucket", 100.25, L),
+        loader=piece("loader frame", 200, 0),
+        job=Job(bucket_minutes=5, loader_minutes=20),
+    )
+    assert why_most(decide(made), "kg").startswith("It takes more off, and in less time: 200.5")
+
+
 @pytest.mark.parametrize(
     "bucket, minutes, begins, here, there",
     [

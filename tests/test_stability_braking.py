@@ -216,3 +216,13 @@ def test_bad_input_gets_one_sentence(call, field):
 def test_friction_figures_say_where_they_are_from():
     assert all(value.source and 0 < value < 1 for value in FRICTION.values())
     assert list(FRICTION.values()) == sorted(FRICTION.values(), reverse=True)
+
+
+@pytest.mark.parametrize("part, lifted", [(0.999, None), (0.9999, None), (1.0001, "front")])
+def test_an_axle_lifts_where_its_load_is_gone_and_not_a_kilogram_before(part, lifted):
+    """600 and 900 kg, 0.7 m high, 1.5 m long: the front is empty where the slope is 6/7."""
+    machine = Tractor("Hand-worked tractor", 1.5, 600, 900, 0.7)
+    held = brake(machine, grade_deg=math.degrees(math.atan(part * 600 / 700)))
+    assert held.lifted == lifted
+    c = math.cos(math.atan(part * 600 / 700))
+    assert held.loads.front_kg == pytest.approx(max(0, 600 * (1 - part) * c), abs=1e-9)

@@ -1,17 +1,21 @@
 """Every value type of the core is frozen; every door lets in up to its bound and no further."""
 
+import ast
 import dataclasses
 import importlib
 import pkgutil
+from pathlib import Path
 
 import pytest
 
+import leverarm
 from leverarm import Attachment, Refusal, Tractor, ballast, driveline, stability, weighing
 from leverarm.decision import Job, Manual, behind, case, piece
 from leverarm.ground import ContactPatch
 from leverarm.weighing import read_claim
 
 CORE = "axles ballast decision driveline exercises ground machine stability uncertainty weighing"
+FUNCTIONS = (ast.FunctionDef, ast.Lambda)
 
 
 def dataclasses_of(room):
@@ -124,6 +128,14 @@ def test_a_door_lets_in_up_to_its_bound_and_refuses_the_next(name):
     for value in refused:
         with pytest.raises(Refusal):
             make(value)
+
+
+def test_what_can_be_told_by_name_can_always_be_told_by_name():
+    """No function takes an argument by its place alone, so that a call can say what it tells."""
+    for path in Path(leverarm.__file__).parent.rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            by_place = node.args.posonlyargs if isinstance(node, FUNCTIONS) else []
+            assert not by_place, f"{path.name}:{node.lineno}"
 
 
 # --- spoken claims -------------------------------------------------------------------------------
