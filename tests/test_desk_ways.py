@@ -14,6 +14,7 @@ from leverarm.marking.answer_file import Answer, line
 from leverarm.marking.checked import right_answer
 from leverarm.marking.codes import number_key, shown_code
 from leverarm.marking.homework import given_text, problem_for
+from leverarm.panels.page import page_rules
 from leverarm.quantities import Refusal
 from leverarm.tables import csv_bytes
 
@@ -203,6 +204,11 @@ def test_what_cannot_be_read_on_a_paper_is_named_as_soon_as_it_is_typed(desk):
     panel.boxes[0].value = "13 lb"
     panel.keep_button.click()
     assert "cannot be read" not in panel.said.value
+
+
+def test_a_code_in_a_table_of_the_desk_stays_on_one_line():
+    """Beside long notes it broke at its hyphen, and was two words to look for."""
+    assert ".lv-panel td code {white-space: nowrap;}" in page_rules()
 
 
 # The key ------------------------------------------------------------------------------------------
