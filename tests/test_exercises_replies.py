@@ -786,3 +786,70 @@ def test_numbers_in_a_goal_name_no_unit_twice():
     verdict = exercises.check(made("front_gain"), "1 kg")
     assert verdict.goal == "The question asks for the change of the front reading, in kg."
     assert numbers_in(verdict.goal, "kg") == []
+
+
+@pytest.mark.parametrize(
+    "name", ["front_share", "percent_change", "rear_percent", "whole_percent", "front_share_after",
+             "bucket_share", "relief_percent", "what_stays", "bucket_off_relief", "stress_share",
+             "lead", "lead_from_roll_out", "loader_off_relief", "pressure_growth"],
+)  # fmt: skip
+@pytest.mark.parametrize("system", ["kg", "lb"])
+def test_a_fraction_in_place_of_a_percent_is_named_wherever_percent_is_asked(name, system):
+    for seed in range(5):
+        problem = exercises.make(name, seed, system)
+        found = exercises.check(problem, f"{problem.answer / 100:#.3g} %")
+        assert [one.name for one in found.suspects] == ["not yet percent"]
+        assert found.finding.endswith("is the fraction, not yet turned into percent.")
+        assert found.question == "What turns a fraction into percent?"
+
+
+@pytest.mark.parametrize(
+    "name, system, typed, said",
+    [
+        # Where the sign says nothing, one expression with both signs is one suspect.
+        ("relief_percent", "lb", lambda p: 100 - p.answer, "is the rest: 100 minus"),
+        # Two that no number tells apart are one: kilograms plus a ratio are nearly the kilograms.
+        ("new_front_reading", "lb", lambda p: number(p, "F0") + number(p, "W"), "lever: F0 + W."),
+        # A root of a root, a square root of two and π as they are known.
+        ("total_uncertainty", "kg", lambda p: number(p, "u") * 3**0.5, "is what sqrt(3) × u gives"),
+        ("from_certificate", "lb", lambda p: number(p, "U") / 2**0.5, "is what U/sqrt(2) gives"),
+        ("patch_radius", "lb", lambda p: number(p, "A") / 3.14159265, "is what A/π gives"),
+    ],
+)  # fmt: skip
+def test_what_a_number_is_stands_there_as_a_student_would_write_it(name, system, typed, said):
+    for seed in range(3):
+        problem = exercises.make(name, seed, system)
+        found = exercises.check(problem, f"{typed(problem):.4g}")
+        assert said in found.message and " or what" not in found.finding, found.message
+
+
+def number(problem, letter):
+    """A given number as it stands in the statement."""
+    return float(problem.given[letter].split()[0].replace(",", ""))
+
+
+def test_zeros_behind_the_point_are_digits():
+    """2 may be 1.74 rounded to one digit, 2.00 is not; 280 may be 281.7 rounded to two."""
+    problem = next(
+        p for p in (exercises.make("factor", s, "kg") for s in range(99)) if p.answer > 1.7
+    )
+    assert "rounded to fewer" in exercises.check(problem, "2").message
+    assert "simple doubling" in exercises.check(problem, "2.00").message
+
+
+def test_readings_that_a_measure_does_not_print_are_not_changed():
+    """One reading typed for another cannot be shown as s/sqrt(5), which is the right answer."""
+    for seed in range(20):
+        problem = exercises.make("mean_uncertainty", seed, "kg")
+        for factor in (0.41, 0.63, 0.77, 1.3, 1.9):
+            found = exercises.check(problem, f"{problem.answer * factor:.4g}")
+            assert "what s/sqrt(5) gives" not in found.finding
+
+
+def test_a_ratio_added_to_a_weight_is_offered_as_no_cause():
+    """Nobody adds 1 + a/L to W; three digits that happen to fit are chance."""
+    for seed in range(30):
+        problem = exercises.make("front_when_off", seed, "kg")
+        ratio = number(problem, "a") / number(problem, "L")
+        found = exercises.check(problem, f"{-(number(problem, 'W') + 1 + ratio):.3g}")
+        assert all("W + 1 + a/L" not in one.what for one in found.suspects), found.message

@@ -5,9 +5,10 @@ import re
 import sys
 
 import pytest
-from class_files import demo_codes, ticket_of
+from class_files import demo_codes, numeric_kinds, ticket_of, write_class
 
 from leverarm import exercises, panels
+from leverarm.exercises.numbers import NumberKind
 from leverarm.handouts.tickets import print_tickets
 from leverarm.marking import (
     Assignment,
@@ -428,3 +429,31 @@ def test_one_wrong_turn_at_two_tries_is_told_for_both(tmp_path, again):
     checks = students[0].work["front_gain"]
     assert [one.verdict.finding for one in checks][1] == told.finding
     assert not checks[0].verdict.finding.startswith("The same again")
+
+
+def test_each_try_is_checked_once_however_often_it_was_wrong(tmp_path, monkeypatch):
+    """Two wrong tries and a right one of each problem: three checks, and the same replies."""
+    checks = []
+    check = NumberKind.check
+
+    def counted(kind, problem, typed, *more):
+        checks.append(typed)
+        return check(kind, problem, typed, *more)
+
+    monkeypatch.setattr(NumberKind, "check", counted)
+    week = write_class(tmp_path, 3, 4, tries=3, kinds=numeric_kinds()[20:24])
+    mark_folder(tmp_path, DEMO_KEY, assignment=week)
+    assert len(checks) == 3 * 4 * 3
+
+
+def test_a_second_wrong_try_is_read_with_the_first_at_home_and_when_marked(tmp_path):
+    """The hung weight alone, twice, with other numbers: "The same again" in both places."""
+    work = Homework(ticket_of(demo_codes(1)[0], Assignment("Week 3", ["front_gain"])), tmp_path)
+    for _ in range(2):
+        said = work.check("front_gain", work.problem("front_gain").given["W"])
+    assert said.finding.startswith("The same again")
+    assert Homework(work.ticket, tmp_path).verdict("front_gain", 2) == said
+    marked = []
+    mark_folder(tmp_path, DEMO_KEY, assignment=work.ticket.assignment, each=marked.append)
+    (checked,) = (one for one in marked[0].work["front_gain"] if one.answer.number == 2)
+    assert checked.verdict == said

@@ -42,6 +42,7 @@ __all__ = [
     "SolutionLine",
     "Verdict",
     "check",
+    "check_again",
     "kind_named",
     "known_mistakes",
     "make",
@@ -124,8 +125,26 @@ def check(
     """
     readable = isinstance(text, str) or (isinstance(text, FreeBody) and problem.style == "body")
     found = problem.source.check(problem, text if readable else "", tolerance, sympy)
-    if before and found.case == "wrong" and isinstance(problem.source, NumberKind):
-        found = problem.source.check_again(problem, str(text), found, before)
+    found = _in_its_system(problem, found)
+    return check_again(problem, text, found, before) if before and readable else found
+
+
+def check_again(
+    problem: Problem, text: object, alone: Verdict, before: Sequence[tuple[Problem, str]]
+) -> Verdict:
+    """The Verdict on what was wrong again, where one thing explains it and what came before.
+
+    alone       the Verdict on it alone, which stands where nothing does
+    before      wrong tries at the same kind with other numbers, as (problem, text)
+    """
+    if alone.case != "wrong" or not isinstance(problem.source, NumberKind):
+        return alone
+    found = problem.source.check_again(problem, str(text), alone, before)
+    return _in_its_system(problem, found)
+
+
+def _in_its_system(problem: Problem, found: Verdict) -> Verdict:
+    """A Verdict in the units of its problem."""
     told = [in_one_system(text, problem.system) for text in (found.finding, found.question)]
     if told == [found.finding, found.question]:
         return found

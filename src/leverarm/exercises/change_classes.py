@@ -71,6 +71,8 @@ CLASSES: dict[str, Class] = {
         ("reciprocal", 0.015, "the right answer upside down", "What is divided by what?"),
         ("unit", 0.03, "the right result in another unit",
          "Which unit is asked for, and in which one is your number?"),
+        ("not yet percent", 0.03, "the fraction, not yet turned into percent",
+         "What turns a fraction into percent?"),
         ("alike", 0.06, "{0}, and the same at every like piece",
          "What does each piece add, on its own?"),
         ("two changes", 0.0, "two wrong turns at once", "How did you come to it, step by step?"),
@@ -82,7 +84,16 @@ CLASSES: dict[str, Class] = {
 }  # fmt: skip
 TWO = "two changes"
 # Changes to the right answer as a whole: said in words, for their expression holds the right one.
-OF_THE_WHOLE = {"sign", "half", "double", "complement", "added", "reciprocal", "unit"}
+OF_THE_WHOLE = {
+    "sign",
+    "half",
+    "double",
+    "complement",
+    "added",
+    "reciprocal",
+    "unit",
+    "not yet percent",
+}
 
 
 def question_about(change: str, kind: str | None = None) -> str:

@@ -115,6 +115,7 @@ def _added(tree: Tree, other: Tree, share: float) -> Iterator[Turn]:
 
 def _of_percent(tree: Tree) -> Iterator[Turn]:
     hundred = Num(100)
+    yield Turn("not yet percent", product((Num(0.01), tree)), 4.0)
     yield Turn("complement", total(hundred, negative(tree)), 4.0, (hundred,))
     yield from _added(tree, hundred, 4.0)
     yield Turn("reciprocal", product((Num(10_000),), (tree,)))

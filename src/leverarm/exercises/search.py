@@ -35,8 +35,8 @@ from leverarm.exercises.values import Numbers, Values
 MOST, MOST_OF_A_FORMULA = 600, 1500
 MOST_PAIRS, MOST_FIRST = 1200, 60
 PART_OF_LISTED, PART_OF_TWO = 0.45, 0.1
-SAID_FIRST = {"sign", "half", "double", "unit"}
-# Kilograms and meters added up: seldom, and never on top of another change.
+SAID_FIRST = {"sign", "half", "double", "unit", "not yet percent"}
+# Kilograms and meters added up: seldom, and never twice or on top of another change.
 UNLIKE = 0.2
 FEW = 4.0  # a class with fewer changes than this does not give all of its part to them
 
@@ -117,9 +117,11 @@ class TurnTable:
             key = self._key(change.tree)
             if key is None or key == self._right or not change.share:
                 continue
-            found = self._by_key.setdefault(key, {})
             if self._adds_unlike(change.tree):
+                if change.name == "alike":
+                    continue
                 change = replace(change, share=UNLIKE * change.share)
+            found = self._by_key.setdefault(key, {})
             known = found.get(change.name)
             if known is None or change.share > known.share:
                 found[change.name] = change

@@ -28,7 +28,7 @@ _FACTORS: dict[str, tuple[tuple[float, float, str], ...]] = {
         (0.01, 1.0, "divided by 100: meters and centimeters mixed up"),
         *_THOUSANDS,
     ),
-    "share": ((0.01, 3.0, "as a fraction, not percent"), (100.0, 0.5, "times 100 once too often")),
+    "share": ((100.0, 0.5, "times 100 once too often"),),
     "number": ((100.0, 2.0, "in percent, where a plain number is asked"),),
     "pressure": (
         (_G, 1.0, "multiplied by g once too often"),

@@ -15,7 +15,7 @@ from contextlib import suppress
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
-from typing import Self
+from typing import Self, TypeAlias
 
 from leverarm import __version__, exercises
 from leverarm.exercises import Problem, Verdict
@@ -47,6 +47,8 @@ from leverarm.marking.assignment import (
 from leverarm.quantities import Refusal, how_many
 
 MADE_WITH = f"leverarm {__version__}"
+# A wrong answer to a problem with its own numbers.
+WrongTry: TypeAlias = tuple[Problem, str]
 
 
 @dataclass(frozen=True)
@@ -111,31 +113,33 @@ def _made(kind: str, seed: object, system: str | None, edition: int, step: str) 
 
 
 def verdict_on(
-    ticket: Ticket, item: Item, number: int, typed: str, last: str = "", sympy: bool = False
+    ticket: Ticket,
+    item: Item,
+    number: int,
+    typed: str,
+    before: WrongTry | None = None,
+    sympy: bool = False,
 ) -> tuple[Problem, Verdict]:
     """The problem of a try and the Verdict on it, under the rules of the assignment.
 
     Without sympy's second opinion a right answer takes a fifth of a millisecond, a wrong one two.
 
-    last    what was typed at the try before, with its own numbers: where both are wrong, one
-            wrong turn that gives both says more than each number alone
+    before  the try before, with its own numbers, if it was wrong: where both are wrong, one wrong
+            turn that gives both says more than each number alone
     """
     problem = problem_for(ticket, item, number)
-    within = ticket.assignment.tolerance / 100
-    found = exercises.check(problem, typed, within, sympy=sympy)
-    if last and found.case == "wrong" and problem.style == "number":
-        earlier = problem_for(ticket, item, number - 1)
-        if exercises.check(earlier, last, within, sympy=False).case == "wrong":
-            found = exercises.check(problem, typed, within, sympy=sympy, before=[(earlier, last)])
-    return problem, found
+    found = exercises.check(problem, typed, ticket.assignment.tolerance / 100, sympy=sympy)
+    return problem, exercises.check_again(problem, typed, found, [before]) if before else found
 
 
-def checked(ticket: Ticket, item: Item, answer: Answer, last: str = "") -> tuple[Problem, Verdict]:
+def checked(
+    ticket: Ticket, item: Item, answer: Answer, before: WrongTry | None = None
+) -> tuple[Problem, Verdict]:
     """(problem, verdict) of an answer, worked out again from the number key.
 
-    A verdict in a file is never read.  last: what was typed at the try before.
+    A verdict in a file is never read.  before: the try before, if it was wrong.
     """
-    return verdict_on(ticket, item, answer.number, answer.typed, last)
+    return verdict_on(ticket, item, answer.number, answer.typed, before)
 
 
 @dataclass(frozen=True)
@@ -162,6 +166,7 @@ class Homework:
         self._file = AnswerLines(self.path, head)
         self._seen: dict[str, dict[int, Answer]] = {}
         self._verdicts: dict[tuple[str, int, str, str], Verdict] = {}
+        self._cases: dict[tuple[str, int, str], str] = {}  # of each answer, whatever came before
         self.refresh()
 
     @property
@@ -209,16 +214,22 @@ class Homework:
 
     def verdict(self, name: str, number: int) -> Verdict:
         """The Verdict on an answer already given."""
-        answer, last = self.answers(name)[number], self._typed_last(name, number)
-        key = (name, number, answer.typed, last)
+        answer, before = self.answers(name)[number], self._wrong_before(name, number)
+        key = (name, number, answer.typed, before[1] if before else "")
         if key not in self._verdicts:
-            self._verdicts[key] = checked(self.ticket, self.item(name), answer, last)[1]
+            found = checked(self.ticket, self.item(name), answer, before)[1]
+            self._verdicts[key], self._cases[name, number, answer.typed] = found, found.case
         return self._verdicts[key]
 
-    def _typed_last(self, name: str, number: int) -> str:
-        """What was typed at the try before, "" where there was none."""
+    def _wrong_before(self, name: str, number: int) -> WrongTry | None:
+        """The problem and the answer of the try before, if there was one and it was wrong."""
         last = self.answers(name).get(number - 1)
-        return last.typed if last else ""
+        if last is None:
+            return None
+        key = (name, number - 1, last.typed)
+        if key not in self._cases:
+            self._cases[key] = checked(self.ticket, self.item(name), last)[1].case
+        return (self.problem(name, number - 1), last.typed) if self._cases[key] == "wrong" else None
 
     def stuck_at(self, name: str, number: int) -> int | None:
         """The step at which the answer before a try stopped fitting, where hints belong."""
@@ -259,8 +270,8 @@ class Homework:
             raise Refusal(
                 "answer", typed, f"up to {MOST_TYPED} characters", "type the answer alone"
             )
-        last = self._typed_last(name, number)
-        problem, found = verdict_on(self.ticket, item, number, typed, last, sympy=True)
+        before = self._wrong_before(name, number)
+        problem, found = verdict_on(self.ticket, item, number, typed, before, sympy=True)
         if found.counts:
             answer = Answer(
                 item.name, number, given_text(problem), typed, found.reading, hints, int(seconds)

@@ -18,7 +18,7 @@ from leverarm.marking.budget import Budget
 from leverarm.marking.checked import CheckedAnswer, ItemMarks, Work
 from leverarm.marking.codes import proof
 from leverarm.marking.collect import Arrival, Missing, Skipped, SubmittedFile
-from leverarm.marking.homework import checked, given_text
+from leverarm.marking.homework import WrongTry, checked, given_text
 from leverarm.marking.progress import standing_of
 from leverarm.marking.results import FileShare, StudentRow, tidy_notes
 from leverarm.quantities import how_many
@@ -181,12 +181,15 @@ def _marked_file(
         else:
             usable.append(answer)
     kept = budget.affordable(usable)
-    typed = {(one.item, one.number): one.typed for one in kept}
-    for answer in kept:
-        last = typed.get((answer.item, answer.number - 1), "")
-        why, checks = _checked(ticket, items[answer.item], answer, last, budget)
+    wrong: dict[tuple[str, int], WrongTry] = {}
+    for answer in kept:  # first tries first, so that the try before is known
+        before = wrong.get((answer.item, answer.number - 1))
+        why, checks = _checked(ticket, items[answer.item], answer, before, budget)
         odd[why] += 1
-        work[answer.item] += checks
+        for one in checks:
+            work[answer.item].append(one)
+            if one.verdict.case == "wrong":
+                wrong[answer.item, answer.number] = one.problem, answer.typed
     notes = [f"{how_many(number, 'answer')} {why}" for why, number in sorted(odd.items()) if why]
     if twice:
         notes.insert(0, f"{how_many(twice, 'try', 'tries')} answered twice: the first counts")
@@ -202,13 +205,13 @@ def _marked_file(
 
 
 def _checked(
-    ticket: Ticket, item: Item, answer: Answer, last: str, budget: Budget
+    ticket: Ticket, item: Item, answer: Answer, before: WrongTry | None, budget: Budget
 ) -> tuple[str, list[CheckedAnswer]]:
     """(what is odd about an answer or "", the answer in a list, or nothing if it is no answer)."""
-    key = (answer.item, answer.number, answer.typed, last)
+    key = (answer.item, answer.number, answer.typed, before[1] if before else "")
     if key not in budget.verdicts:
         try:
-            budget.verdicts[key] = checked(ticket, item, answer, last)
+            budget.verdicts[key] = checked(ticket, item, answer, before)
         except Exception as why:
             return f"that could not be checked ({type(why).__name__})", []
     problem, verdict = budget.verdicts[key]
