@@ -378,15 +378,15 @@ def test_swapped_files_are_named_on_both_rows(tmp_path):
         )
 
 
-def replayed(folder, code, classmate, kinds=KINDS):
+def replayed(folder, code, classmate, kinds=KINDS, week=WEEK, typed=right):
     """A file with the classmate's right answers, retyped beside the own numbers."""
-    theirs = ticket_of(classmate, WEEK)
+    theirs = ticket_of(classmate, week)
     told = [
-        (item.name, 1, right(problem_for(theirs, item, 1)))
-        for item in WEEK.items
+        (item.name, 1, typed(problem_for(theirs, item, 1)))
+        for item in week.items
         if item.name in kinds
     ]
-    return hand_in(folder, code, told)
+    return hand_in(folder, code, told, week)
 
 
 def test_answers_taken_over_from_a_classmate_are_named_on_both_rows(tmp_path):
@@ -405,6 +405,23 @@ def test_answers_taken_over_from_a_classmate_are_named_on_both_rows(tmp_path):
     assert {one.code: one.score for one in result.marks}[CODES[1]] == 3
     back = pages.feedback(seen[CODES[1]]) + pages.feedback(seen[CODES[0]])
     assert "would be right" not in back, "a student reads no suspicion"
+
+
+def test_answers_typed_anew_with_other_digits_are_named_even_where_both_swapped(tmp_path):
+    """Neither has a right answer of their own, and each typed the other's more or less exactly."""
+    kinds = [*KINDS, "front_reading", "lifting_weight", "percent_change", "ballast_front"]
+    week = Assignment("Week 3", kinds, system="kg")
+    for code, other, digits in ((CODES[0], CODES[1], 4), (CODES[1], CODES[0], 6)):
+        replayed(tmp_path, code, other, kinds, week, lambda p, d=digits: f"{p.answer:.{d}g}")
+    notes = notes_of(mark_folder(tmp_path, DEMO_KEY, assignment=week))
+    for code in CODES[:2]:
+        said = " ".join(notes[code])
+        for one, other in (CODES[:2], CODES[1::-1]):
+            to = "this code" if other == code else shown_code(other)
+            assert (
+                f"-{one}.answers.txt of {shown_code(one)} would be right with the numbers of {to}"
+                in said
+            )
 
 
 def test_one_number_in_common_is_chance(tmp_path):

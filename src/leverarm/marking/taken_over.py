@@ -4,18 +4,23 @@ Everyone has own numbers, so one number may agree by chance and several do not. 
 must agree grows with the class: of N students there are about N² pairs, and each further digit
 leaves a tenth of the chance agreements.
 
+A number that was typed anew, with more or fewer digits, agrees with the classmate's right answer
+where both round to the same four digits.  That happens by chance more often, so then half of
+somebody's wrong numbers must agree with one classmate's.
+
 None of this changes a mark, and it proves nothing: somebody may have opened the wrong ticket.
 """
 
 import re
-from collections import Counter, defaultdict
-from collections.abc import Iterator
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Iterator
 from math import ceil, log10
 from typing import TypeAlias
 
 from leverarm.marking.checked import Work
 
 FEWEST_ANSWERS, FEWEST_DIGITS = 2, 5
+ROUNDED_DIGITS, PART_ROUNDED = 4, 0.5
 MOST_KEPT = 100_000  # right answers of a class; what comes after them is not looked for
 # A number at a problem, as it was read, with its unit.
 _Number: TypeAlias = tuple[str, str]
@@ -46,6 +51,8 @@ class TakenOver:
 
     def __init__(self) -> None:
         self._right: defaultdict[_Number, set[str]] = defaultdict(set)
+        # The right answers to all problems that somebody was at, by four digits.
+        self._rounded: defaultdict[_Number, set[str]] = defaultdict(set)
         self._wrong: dict[str, set[_Number]] = {}
 
     def add(self, code: str, work: Work) -> None:
@@ -56,6 +63,8 @@ class TakenOver:
                 number = (name, one.verdict.reading)
                 if one.problem.style != "number":
                     continue
+                if len(self._rounded) < MOST_KEPT:
+                    self._rounded[name, _four_digits(one.problem.answer)].add(code)
                 if not one.verdict.right:
                     wrong.add(number)
                 elif len(self._right) < MOST_KEPT:
@@ -69,17 +78,45 @@ class TakenOver:
         for number, codes in later._right.items():
             if len(self._right) < MOST_KEPT:
                 self._right[number] |= codes
+        for number, codes in later._rounded.items():
+            if len(self._rounded) < MOST_KEPT:
+                self._rounded[number] |= codes
 
     def found(self, students: int) -> Iterator[tuple[str, str, int]]:
         """(code, the classmate's code, wrong answers that are right with that one's numbers)."""
         needed = digits_needed(students)
         for code, wrong in self._wrong.items():
-            answers: Counter[str] = Counter()
-            digits: Counter[str] = Counter()
-            for number in wrong:
-                for other in self._right.get(number, ()):
-                    answers[other] += 1
-                    digits[other] += digits_that_tell(number[1])
-            for other, count in answers.items():
-                if other != code and count >= FEWEST_ANSWERS and digits[other] >= needed:
+            typed = self._agreeing(wrong, lambda one: self._right.get(one, ()))
+            anew = self._agreeing(wrong, self._as_rounded)
+            for other in sorted(typed.keys() | anew.keys() - {code}):
+                count, digits = typed.get(other, (0, 0))
+                if anew.get(other, (0, 0))[0] >= max(PART_ROUNDED * len(wrong), count + 1):
+                    count, digits = anew[other]
+                if other != code and count >= FEWEST_ANSWERS and digits >= needed:
                     yield code, other, count
+
+    def _as_rounded(self, number: _Number) -> Iterable[str]:
+        """Whose right answer a number is when both are rounded to four digits."""
+        name, reading = number
+        found = _DIGITS.search(reading)
+        if not found or digits_that_tell(reading) < ROUNDED_DIGITS:
+            return ()
+        sign = "-" if reading[: found.start()].strip() else ""
+        value = float(sign + found[0].rstrip(".,").replace(",", ""))
+        return self._rounded.get((name, _four_digits(value)), ())
+
+    @staticmethod
+    def _agreeing(
+        wrong: Iterable[_Number], owners: Callable[[_Number], Iterable[str]]
+    ) -> dict[str, tuple[int, int]]:
+        """Classmate -> how many numbers are right there, and their digits."""
+        found: dict[str, tuple[int, int]] = {}
+        for number in wrong:
+            for other in owners(number):
+                count, digits = found.get(other, (0, 0))
+                found[other] = count + 1, digits + digits_that_tell(number[1])
+        return found
+
+
+def _four_digits(number: float) -> str:
+    return f"{number:.{ROUNDED_DIGITS - 1}e}"
