@@ -104,7 +104,7 @@ def _steps(problem: Problem) -> str:
     for line in problem.solution:
         name = "" if line.principle in (before, "definition") else line.principle
         tag = f'<span class="principle">{escape(short_principle(name))}</span> ' if name else ""
-        before = line.principle if line.equation else ""
+        before = line.principle
         lines.append(f"<li>{tag}{_step(line)}</li>")
     return "".join(lines)
 

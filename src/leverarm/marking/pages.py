@@ -38,7 +38,7 @@ section.sheet{break-after:page}section.sheet:last-child{break-after:auto}
 .lv-math i{font-style:italic}sub,sup{line-height:0}
 .lv-frac{display:inline-flex;flex-direction:column;vertical-align:middle;text-align:center}
 .lv-frac{line-height:1.2;margin:0 .12em}.lv-frac>:first-child{border-bottom:1.2px solid}
-.lv-root{border-top:1.2px solid}
+.lv-root{display:inline-block;border-top:1.2px solid}
 .lv-heard{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
 .item{break-inside:avoid}code{font-size:1.05em;letter-spacing:.05em;white-space:nowrap}
 @media print{body{margin:0;max-width:none;font-size:11pt}}
@@ -121,7 +121,7 @@ def _way(problem: Problem) -> str:
     steps = "".join(
         f"<li>{escape(plain_letters(line.words))}<br>"
         f"<b>{typeset_line(line) if formulas else escape(line.text)}</b> "
-        f"<i>({escape(line.tag)})</i></li>"
+        f"{f'<i>({escape(line.tag)})</i>' if line.principle != 'definition' else ''}</li>"
         for line in problem.solution
     )
     return (

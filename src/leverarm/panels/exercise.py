@@ -12,7 +12,7 @@ from html import escape
 import ipywidgets as w
 
 from leverarm import exercises
-from leverarm.exercises import Problem, Verdict
+from leverarm.exercises import Problem, SolutionLine, Verdict
 from leverarm.exercises.difficulty import ORDINARY, STEP_WORDS
 from leverarm.exercises.typeset import plain_letters, typeset_line
 from leverarm.panels.base import Panel, button, html, row, set_if_changed, show_if
@@ -172,10 +172,16 @@ def solution_html(problem: Problem) -> str:
     formulas = problem.style in ("number", "symbol")
     lines = "".join(
         f"<li>{typeset_line(line) if formulas else escape(line.text)}<br>"
-        f"<small>{escape(line.tag)}. {escape(plain_letters(line.words))}</small></li>"
+        f"<small>{_reason(line)}</small></li>"
         for line in problem.solution
     )
     return f'<ol class="lv-lines">{lines}</ol>'
+
+
+def _reason(line: SolutionLine) -> str:
+    """The principle of a line and why; a definition and what follows from a line need no name."""
+    why = escape(plain_letters(line.words))
+    return why if line.principle == "definition" else f"{escape(line.tag)}. {why}"
 
 
 class Exercise(Panel):
