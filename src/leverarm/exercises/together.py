@@ -6,6 +6,7 @@ weighed as the cause of some of the numbers, and chance as the cause of all.
 """
 
 import math
+from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -74,25 +75,33 @@ def _best(tries: Sequence[tuple[Problem, Typed]]) -> SharedCause | None:
     first = tries[0][0]
     method = first.source.method  # type: ignore[attr-defined]  # typed_as let no other kind in
     search = search_for(method, first.system)
-    ratios: list[list[float]] = []  # of each try: how far it speaks for each turn, against chance
-    for problem, typed in tries:
+    # Of each try, for each turn that it speaks for at all: how far, against chance.
+    rows: list[dict[int, float]] = []
+    fits: defaultdict[int, list[int]] = defaultdict(list)
+    for number, (problem, typed) in enumerate(tries):
         shown = {name: problem.drawn.shown[name] for name in method.given}
         against = search.against(typed, shown)
-        ratios.append(
-            [
-                weight / (turn.prior * against) if turn.prior and against else 0.0
-                for weight, turn in zip(search.weights(typed, shown), search.table.turns)
-            ]
+        rows.append(
+            {
+                at: weight / (turn.prior * against)
+                for at, (weight, turn) in enumerate(
+                    zip(search.weights(typed, shown), search.table.turns)
+                )
+                if weight and turn.prior and against
+            }
         )
-    scores = []
-    for at, turn in enumerate(search.table.turns):
-        of = tuple(number for number, row in enumerate(ratios) if row[at] > 1)
-        scores.append((_odds(turn.prior, [row[at] for row in ratios], len(of)), of))
-    whole = math.fsum(odds for odds, _ in scores)
-    best = max(range(len(scores)), key=lambda at: scores[at][0], default=None)
+        for at, ratio in rows[-1].items():
+            if ratio > 1:
+                fits[at].append(number)
+    scores = {
+        at: _odds(search.table.turns[at].prior, [row.get(at, 0.0) for row in rows], len(of))
+        for at, of in sorted(fits.items())
+    }
+    whole = math.fsum(scores.values())
+    best = max(scores, key=lambda at: scores[at], default=None)
     if best is None:
         return None
-    odds, of = scores[best]
+    odds, of = scores[best], tuple(fits[best])
     if len(of) < FEWEST or odds < SURE * (1 + whole - odds):
         return None
     return SharedCause(as_mistake(method, search.table.turns[best]), of)
