@@ -2,13 +2,14 @@
 
 import random
 import re
+from dataclasses import replace
 
 import pytest
 from bench import bench_exercises as bench
 
 from leverarm import exercises
 from leverarm.exercises.expressions.grammar import Unreadable
-from leverarm.exercises.number_reader import read_number, significant
+from leverarm.exercises.number_reader import read_number, significant, two_numbers
 
 KG = 0.45359237
 
@@ -104,6 +105,99 @@ def test_two_readings_are_both_shown(typed, kind, unit, shown):
 )
 def test_a_comma_before_three_digits_is_read_as_sizes_make_sense(typed, kind, unit, numbers):
     assert read_number(typed, kind, unit).numbers == numbers
+
+
+@pytest.mark.parametrize(
+    "kind, unit, typed, numbers",
+    [
+        # The largest and smallest sizes that make sense, in the unit typed: at each, and beyond.
+        ("weight", "kg", "60,000 kg", (60_000, 60)),
+        ("weight", "kg", "60,001 kg", (60.001,)),
+        ("weight", "kg", "200,000 g", (200_000, 200)),
+        ("weight", "kg", "199,999 g", (199_999,)),
+        ("length", "m", "60,000 mm", (60_000, 60)),
+        ("length", "m", "60,001 mm", (60.001,)),
+        ("length", "m", "2,000 mm", (2000, 2)),
+        ("length", "m", "1,999 mm", (1999,)),
+        ("pressure", "kPa", "5,000 kPa", (5000, 5)),
+        ("pressure", "kPa", "5,001 kPa", (5.001,)),
+        ("pressure", "kPa", "500,000 Pa", (500_000, 500)),
+        ("pressure", "kPa", "499,999 Pa", (499_999,)),
+        ("share", "%", "10,000 %", (10_000, 10)),
+        ("share", "%", "10,001 %", (10.001,)),
+        ("number", "", "100,000", (100,)),
+        ("number", "", "100,001", (100_001,)),
+        ("number", "", "1,000 %", (1000, 1)),
+        ("moment", "kg m", "100,000 kg m", (100_000, 100)),
+        ("moment", "kg m", "100,001 kg m", (100.001,)),
+        ("angle", "deg", "90,000 deg", (90,)),
+        ("angle", "deg", "90,001 deg", (90_001,)),
+        ("area", "cm2", "50,000 cm2", (50_000, 50)),
+        ("area", "cm2", "50,001 cm2", (50.001,)),
+        ("area", "cm2", "1,000 cm2", (1000, 1)),
+        ("force", "N", "600,000 N", (600_000, 600)),
+        ("force", "N", "600,001 N", (600.001,)),
+        ("force", "N", "102,000 g", (102_000, 102)),
+        ("force", "N", "101,000 g", (101_000,)),
+    ],
+)
+def test_sizes_that_make_sense_end_where_they_end(kind, unit, typed, numbers):
+    assert read_number(typed, kind, unit).numbers == numbers
+
+
+@pytest.mark.parametrize(
+    "near, numbers",
+    [
+        (25, (1000, 1)),
+        (24.9, (1,)),
+        (40, (1000, 1)),
+        (40.1, (1000,)),
+        (-25, (1000, 1)),
+        (-24.9, (1,)),
+        # Neither is near, so the student is asked; without an answer the sizes tell.
+        (0.02, (1000, 1)),
+        (50_000, (1000, 1)),
+        (None, (1000, 1)),
+        (0, (1000, 1)),
+    ],
+)
+def test_a_comma_is_read_as_what_lies_within_forty_times_the_answer(near, numbers):
+    assert read_number("1,000 kg", "weight", "kg", near=near).numbers == numbers
+
+
+@pytest.mark.parametrize(
+    "typed, two",
+    [
+        ("100-125", ("100", "125")),
+        ("100-126", None),
+        ("100-100", None),
+        ("125-100", None),
+        ("100 to 300 kg", ("100", "300")),
+        ("300 to 100 kg", ("300", "100")),
+        ("between 1,000 and 1,100 lb", ("1,000", "1,100")),
+        ("1" * 59 + "-" + "2" * 61, None),
+        ("7", None),
+    ],
+)
+def test_a_range_names_two_numbers_a_quarter_apart_at_most(typed, two):
+    assert two_numbers(typed) == two
+
+
+@pytest.mark.parametrize(
+    "number, shown",
+    [
+        (1e12, "1e+12 kg"),
+        (999_999_999_999.0, "999,999,999,999 kg"),
+        (1e-9, "0.000000001 kg"),
+        (9e-10, "9e-10 kg"),
+        (0.0, "0 kg"),
+        (1.5, "1.5 kg"),
+        (0.123456789, "0.123456789 kg"),
+    ],
+)
+def test_what_was_read_has_no_power_of_ten_where_it_can_be_written_out(number, shown):
+    made = read_number("1 kg", "weight", "kg")
+    assert replace(made, numbers=(number,)).shown == shown
 
 
 @pytest.mark.parametrize(

@@ -7,6 +7,7 @@ one or two digits more than the answer is common practice, no source.
 
 import itertools
 import math
+from decimal import Decimal
 
 import pytest
 from bench import bench_exercises as bench
@@ -261,3 +262,37 @@ def test_units_of_the_step():
     p = exercises.make("mean_reading", 1, "lb")
     near = p.source.nearness(p.drawn, "lb")
     assert to_unit(near.room, "weight", "lb") == pytest.approx(0.2), "a tenth of two pounds"
+
+
+@pytest.mark.parametrize(
+    "sort, room, number, right",
+    [
+        (sort, room, right + sign * room * part, right)
+        for sort in ("usual", "mean", "difference", "uncertainty")
+        for room, right in ((0.95, 190.0), (0.868, -173.6), (0.0021, 0.42))
+        for sign in (1, -1)
+        for part in (0, 0.5, 0.9999, 1.0001, 1.5, 4)
+    ],
+)
+def test_a_number_is_right_within_its_room_on_either_side(sort, room, number, right):
+    """And two figures of an uncertainty, to the nearest or up, by the decimal module."""
+    near = abs(number - right) < room * (1 + 1e-6)
+    if sort == "uncertainty":
+        step = Decimal(1).scaleb(Decimal(repr(right)).adjusted() - 1)
+        shown = Decimal(repr(number))
+        whole = abs(shown / step - round(shown / step)) < Decimal("1e-6")
+        more = (shown - Decimal(repr(right))) * (1 if right > 0 else -1) / step
+        near = near or (whole and Decimal("-0.5") <= more < 1)
+    assert Tolerance(sort, room).accepts(number, right) is near
+
+
+@pytest.mark.parametrize("told, part", [(None, 0.005), (0.01, 0.01), (0.002, 0.002), (0.03, 0.03)])
+@pytest.mark.parametrize("name", ["front_gain", "rear_change"])
+def test_the_room_is_a_part_of_the_answer_whatever_its_sign(name, told, part):
+    """Half a percent, or what an instructor tells."""
+    p = exercises.make(name, 3, "kg")
+    more = {} if told is None else {"tolerance": told}
+    for sign in (1, -1):
+        for size, right in ((0.98, True), (1.02, False)):
+            typed = f"{p.answer * (1 + sign * part * size):.7g} kg"
+            assert exercises.check(p, typed, **more).right is right, typed
