@@ -10,7 +10,8 @@ from hand import GRAVITY, KG_PER_LB, numbers_in
 
 from leverarm import exercises
 from leverarm.data import parsed
-from leverarm.exercises.expressions.grammar import Unreadable
+from leverarm.exercises.dimensions import sums_tell
+from leverarm.exercises.expressions.grammar import Unreadable, read_formula
 from leverarm.exercises.free_body import FreeBody, read_free_body
 from leverarm.exercises.letters import grid_digits, read_letters
 from leverarm.exercises.number_reader import (
@@ -853,3 +854,13 @@ def test_a_ratio_added_to_a_weight_is_offered_as_no_cause():
         ratio = number(problem, "a") / number(problem, "L")
         found = exercises.check(problem, f"{-(number(problem, 'W') + 1 + ratio):.3g}")
         assert all("W + 1 + a/L" not in one.what for one in found.suspects), found.message
+
+
+@pytest.mark.parametrize(
+    "formula, unlike",
+    [("W*(1+a/L)", False), ("W*a/L-W", False), ("(a+L)^2/L+a", False), ("W+a", True),
+     ("W*(1+a)", True), ("W+1+a/L", True), ("(W+a)/(W+a)", True), ("(a^2)^0.5+L", False)],
+)  # fmt: skip
+def test_kilograms_and_meters_cannot_be_added(formula, unlike):
+    kinds = {"W": "weight", "a": "length", "L": "length"}
+    assert sums_tell(kinds)(read_formula(formula, list(kinds))[-1]) is unlike

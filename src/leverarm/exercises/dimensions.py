@@ -30,10 +30,6 @@ MADE_OF: dict[str, tuple[int, int]] = {
 PLAIN: MadeOf = (0, 0)
 
 
-class Unlike(ValueError):
-    """A sum of unlike quantities: kilograms and meters."""
-
-
 def sums_tell(kinds: Mapping[str, str]) -> Callable[[Tree], bool]:
     """A test of expressions in these letters: whether one adds unlike quantities somewhere.
 
@@ -41,42 +37,38 @@ def sums_tell(kinds: Mapping[str, str]) -> Callable[[Tree], bool]:
     """
     known: dict[int, tuple[Tree, MadeOf | None]] = {}
 
-    def made_of(tree: Tree) -> MadeOf:
+    def made_of(tree: Tree) -> MadeOf | None:
         held = known.get(id(tree))
         if held is None:
-            try:
-                found = _made_of(tree, kinds, made_of)
-            except Unlike:
-                known[id(tree)] = tree, None
-                raise
-            known[id(tree)] = tree, found
-            return found
-        if held[1] is None:
-            raise Unlike
+            # The tree too, so that its id stays its own.
+            held = known[id(tree)] = tree, _made_of(tree, kinds, made_of)
         return held[1]
 
-    def adds_unlike(tree: Tree) -> bool:
-        try:
-            made_of(tree)
-        except Unlike:
-            return True
-        return False
-
-    return adds_unlike
+    return lambda tree: made_of(tree) is None
 
 
-def _made_of(tree: Tree, kinds: Mapping[str, str], made_of: Callable[[Tree], MadeOf]) -> MadeOf:
+def _made_of(
+    tree: Tree, kinds: Mapping[str, str], made_of: Callable[[Tree], MadeOf | None]
+) -> MadeOf | None:
+    """What an expression is made of; None where it adds kilograms and meters."""
     if isinstance(tree, Letter):
         return MADE_OF[kinds[tree.name]]
     if isinstance(tree, Num):
         return PLAIN
-    parts = [made_of(part) for part in children(tree)]
-    if isinstance(tree, Sum) and any(part != parts[0] for part in parts):
-        raise Unlike
+    parts: list[MadeOf] = []
+    for part in children(tree):
+        found = made_of(part)
+        if found is None:
+            return None
+        parts.append(found)
     if isinstance(tree, Prod):
-        over, under = parts[: len(tree.over)], parts[len(tree.over) :]
-        weight, length = (sum(m[at] for m in over) - sum(m[at] for m in under) for at in (0, 1))
+        weight = length = 0.0
+        for at, (one, other) in enumerate(parts):
+            sign = 1 if at < len(tree.over) else -1
+            weight, length = weight + sign * one, length + sign * other
         return weight, length
+    if isinstance(tree, Sum):
+        return parts[0] if parts.count(parts[0]) == len(parts) else None
     if isinstance(tree, Power):
         exponent = float(tree.exponent)
         return exponent * parts[0][0], exponent * parts[0][1]
