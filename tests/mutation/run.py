@@ -402,6 +402,17 @@ def reach_of(room, tree, kept=None):
     return Reach(sum(tests.values()), tests, by_line)
 
 
+def check_copies(rooms, tree):
+    """The copies must be those of the unbroken tree, else they would notice every mutant."""
+    for tests in {tuple(COPIES[room]) for room in rooms}:
+        path = files(ROOMS[rooms[0]][0])[0]
+        child, end = tree.start(path, unbroken(path), list(tests), COPIES_LIMIT)
+        while (said := result(child, end)) is None:
+            time.sleep(0.05)
+        if said != "survived":
+            sys.exit(f"Out of date on the unbroken tree: {', '.join(tests)}.")
+
+
 def judged(mutants, trees, reach):
     """(mutant, verdict) of each, as they come in; as many at once as there are trees."""
     waiting, free, running = [(one, "near") for one in mutants], list(trees), {}
@@ -575,6 +586,7 @@ def main():
         trees = [Tree(Path(folder) / str(i)) for i in range(told.jobs)]
         rooms = sorted({mutant.room for mutant in drawn})
         reach = {room: reach_of(room, trees[0], told.reach) for room in rooms}
+        check_copies(rooms, trees[0])
         for i, (mutant, said) in enumerate(judged(drawn, trees, reach), 1):
             verdicts.append((mutant, said))
             if told.keep:
