@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from leverarm import panels
 from leverarm.panels.hunch import ANSWERS, hunch, kept_hunch
 from leverarm.panels.lesson_work import WORK_FILE
 from leverarm.quantities import Refusal
@@ -53,3 +54,10 @@ def test_the_picture_has_no_number_and_the_page_no_answer():
     page = PAGE.read_text("utf-8")
     for answer in ("about twice", "790", "720", "448", "more than the bucket", "doubles"):
         assert answer not in page
+
+
+def test_what_waits_for_a_panel_says_so_and_names_no_picture():
+    stage = panels.pivot_stage()
+    solve = panels.after_why(stage, panels.solve_reaction)
+    derived = panels.after_why(solve, panels.derived)
+    assert "picture above" in solve.note.value and "the one above" in derived.note.value

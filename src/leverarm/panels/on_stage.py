@@ -22,6 +22,7 @@ from leverarm.stage.recording import Draw, Input, as_json, recorded
 from leverarm.stage.sheet import PROJECTOR, Paper
 
 SHUT = "This opens when you have read why in the picture above."
+SHUT_UNTIL_DONE = "This opens when you have done the one above."
 MOST_TOLD = 20_000
 
 
@@ -264,6 +265,8 @@ class Shut(Explains):
     def __init__(self, stage: Explains, make: Callable[..., Panel], *given: Any) -> None:
         self.panel: Panel | None = None
         self._lesson = stage.lesson
+        # What waits for another that opens has no picture to read.
+        self._says = SHUT_UNTIL_DONE if isinstance(stage, Shut) else SHUT
         super().__init__()
         stage.when_explained(lambda: self.attempt(lambda: self._open(stage, make, given)))
 
@@ -273,7 +276,7 @@ class Shut(Explains):
         return self.panel is not None and getattr(self.panel, "explained", True)
 
     def build(self) -> list[w.Widget]:
-        self.note, self.place = html(f"<p>{SHUT}</p>", "lv-shut"), w.VBox()
+        self.note, self.place = html(f"<p>{self._says}</p>", "lv-shut"), w.VBox()
         return [self.note, self.place]
 
     def draw(self) -> None:
