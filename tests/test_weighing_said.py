@@ -9,8 +9,7 @@ from leverarm.weighing import audit_spoken
 from leverarm.weighing.day import weigh_day
 from leverarm.weighing.facts import machine, scale_facts
 from leverarm.weighing.readings import weighing
-from leverarm.weighing.spoken import read_spoken
-from leverarm.weighing.spoken_action import action_in
+from leverarm.weighing.spoken import action_in, read_spoken
 
 # Bucket: 436 lb on the front, 172 off the rear, weighs 264, 1.65 times; loader frame: 442, 52, 390;
 # both: 878, 224, 654.  Totals 3,760 with the bucket and 3,496 without it.

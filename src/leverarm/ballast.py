@@ -46,12 +46,7 @@ def counterweight(
     return Attachment(name, weight, -tractor.wheelbase_m - behind_m, height)
 
 
-def wheel_ballast(
-    tractor: Tractor,
-    weight: float | str,
-    height: float | str | None = None,
-    name: str = "wheel ballast",
-) -> Attachment:
+def wheel_ballast(tractor: Tractor, weight: float | str) -> Attachment:
     """Wheel weights or liquid in the rear tires: on the axle line, both sides together.
 
     >>> from leverarm.machine import demo_tractor
@@ -59,7 +54,7 @@ def wheel_ballast(
     >>> f"{predict(demo_tractor(), wheel_ballast(demo_tractor(), '150 kg')).front_kg:.1f}"
     '598.7'
     """
-    return counterweight(tractor, weight, 0.0, height, name)
+    return counterweight(tractor, weight, 0.0, name="wheel ballast")
 
 
 def canceling_weight(dF: Numeric, behind: Numeric, L: Numeric) -> Numeric:

@@ -78,8 +78,12 @@ class Refusal(ValueError):
         return type(self), (self.field, self.given, self.allowed, self.do)
 
 
-def _clip(given: object, most: int = 60) -> str:
+_MOST_SHOWN = 60
+
+
+def _clip(given: object) -> str:
     """What was given, on one line and short enough to show anywhere."""
+    most = _MOST_SHOWN
     text = " ".join(given[: 10 * most].split()) if isinstance(given, str) else _spoken(given)
     text = "".join(c if c.isprintable() else "?" for c in text[: most + 1]) or "nothing"
     return text if len(text) <= most else text[: most - 3] + "..."

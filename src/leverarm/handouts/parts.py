@@ -25,16 +25,16 @@ from leverarm.quantities import SYSTEMS
 Sheets: TypeAlias = Mapping[str, Callable[[], str]]
 
 
-def generated_sheets(seed: int = worksheets.SEED) -> Sheets:
+def generated_sheets() -> Sheets:
     """Every sheet, in both unit systems where it has units."""
     made: dict[str, Callable[[], str]] = {"poll_cards": poll_cards.poll_cards}
     for system in SYSTEMS:
         made |= {
             f"weigh_day_sheet_{system}": partial(weigh_sheet.weigh_sheet, system),
             f"plank_lab_{system}": partial(plank_lab.plank_lab, system),
-            f"poll_questions_{system}": partial(poll_cards.poll_questions, system, seed),
+            f"poll_questions_{system}": partial(poll_cards.poll_questions, system),
         }
-    return {**made, **worksheet_sheets(seed)}
+    return {**made, **worksheet_sheets()}
 
 
 def worksheet_sheets(seed: int = worksheets.SEED) -> Sheets:

@@ -1,7 +1,7 @@
 """Sliders and answer boxes: views without physics, each with a code twin.
 
 begin(*, system=None, large=None)      the set-up cell of a notebook; system "lb" or "kg"
-choose_units(system, folder=".")       the units of everything from now on, remembered in the folder
+choose_units(system)                   the units of everything from now on, remembered in the folder
 shared.set(system=, large=)            what all panels of the notebook follow
 
 tractor_stage(tractor=None, piece=None)   the piece goes on, on the stage: .lock_in(front=, rear=)

@@ -49,11 +49,8 @@ class ClaimStage(TwoActs):
             pile = round(self.state.get("pile", 0.0))
             self.lock_in(PILES[pile - 1] if pile else "", as_sentence(written.get("reason")))
             self._keep()
-        elif what == "again":
-            self.again()
-        elif what == "explained":
-            self.seen = as_sentence(written.get("seen"))
-            self._keep()
+        else:
+            super().did(what, written)
 
     def lock_in(self, pile: str, reason: str) -> None:
         """Sort the claim: lock_in("contradicted", "Its number lies outside.")."""

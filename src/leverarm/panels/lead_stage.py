@@ -8,7 +8,6 @@ from leverarm.panels.said_first import SaidFirst
 from leverarm.quantities import Refusal
 from leverarm.stage.lead import WAYS, LeadGuess, LeadSeen
 from leverarm.stage.lead_case import LeadCase, OneTurn
-from leverarm.stage.recording import Draw, Input
 
 
 class LeadStage(SaidFirst):
@@ -17,6 +16,7 @@ class LeadStage(SaidFirst):
     result      OneTurn of the rear tire as shown: tracks, leads, what the turn leaves short
     """
 
+    acts = LeadGuess, LeadSeen
     asked = ("lead", "turn")
     ways: Mapping[str, Mapping[str, float]] = MappingProxyType(WAYS)
 
@@ -28,14 +28,6 @@ class LeadStage(SaidFirst):
     def case(self) -> LeadCase:
         """The drive and the tight turn that the picture starts with."""
         return LeadCase(self._drive, system=self.system, sheets=self.sheets)
-
-    def guess(self) -> tuple[Draw, tuple[Input, ...]]:
-        draw = LeadGuess(self.case)
-        return draw, draw.inputs
-
-    def weighed(self) -> tuple[Draw, tuple[Input, ...]]:
-        draw = LeadSeen(self.case)
-        return draw, draw.inputs
 
     def _not_all_said(self, given: str) -> Refusal:
         return Refusal("prediction", given, "lead and turn", "say both first")

@@ -38,18 +38,18 @@ def _whole(path: Path) -> dict[str, Any]:
     return found
 
 
-def kept_work(lesson: str, folder: Path | str = ".") -> dict[str, Any]:
+def kept_work(lesson: str) -> dict[str, Any]:
     """What was kept for a lesson, by place; empty where nothing was."""
-    found = _whole(Path(folder) / WORK_FILE).get(lesson)
+    found = _whole(Path(WORK_FILE)).get(lesson)
     return dict(found) if isinstance(found, dict) else {}
 
 
-def keep_work(lesson: str, work: Mapping[str, Any], folder: Path | str = ".") -> None:
+def keep_work(lesson: str, work: Mapping[str, Any]) -> None:
     """Keep text and numbers of a lesson, beside what was kept before.
 
     Raises OSError where the folder takes no file, Refusal for a file that cannot be read.
     """
-    path = Path(folder) / WORK_FILE
+    path = Path(WORK_FILE)
     with file_lock(path):
         whole = _whole(path)
         old = whole.get(lesson)

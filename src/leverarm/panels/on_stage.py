@@ -15,6 +15,7 @@ from typing import Any, Protocol, runtime_checkable
 import ipywidgets as w
 
 from leverarm.panels.base import Panel, html, set_if_changed, show_if
+from leverarm.panels.lesson_work import as_sentence
 from leverarm.quantities import Refusal
 from leverarm.stage.case import EXPLAINED, FREE, SECONDS, SHEETS
 from leverarm.stage.controls import entry
@@ -101,6 +102,8 @@ class OnStage(Explains):
     inside = False
     # Where a class is led through the picture, its parts play as they do at the page's own buttons.
     led = False
+    # The part of the act that is on.
+    _part = 0.0
 
     def build(self) -> list[w.Widget]:
         self.state: dict[str, float] = {}
@@ -210,6 +213,14 @@ class OnStage(Explains):
             f'data-state="{told}" data-texts="{words}" data-seconds="{seconds:g}"></span>',
         )
 
+    def _go_to(self, part: float) -> None:
+        """Show a part of the act that is on: in a class's page, or in the picture drawn next."""
+        self._part = part
+        if self.led:
+            self.glide(part=part)
+        else:
+            self.redraw()
+
 
 class TwoActs(OnStage):
     """A picture of two acts: something is locked in, then what answers it is shown and explained.
@@ -218,7 +229,7 @@ class TwoActs(OnStage):
     seen        the reader's own sentence
     """
 
-    locked, seen, _part = False, "", 0.0
+    locked, seen = False, ""
 
     @property
     def explained(self) -> bool:
@@ -239,13 +250,21 @@ class TwoActs(OnStage):
             raise Refusal("move it", "no prediction", "a prediction first", "lock in")
         self._go_to(FREE)
 
-    def _go_to(self, part: float) -> None:
-        """Show a part of the second act: in the page of a class, or in the picture drawn next."""
-        self._part = part
-        if self.led:
-            self.glide(part=part)
-        else:
-            self.redraw()
+    def did(self, what: str, written: Mapping[str, str]) -> None:
+        """What was pressed once the answer is shown: again from the start, or explained."""
+        if what == "again":
+            self.again()
+        elif what == "explained":
+            self.seen = as_sentence(written.get("seen"))
+            self._keep()
+
+    def again(self) -> None:
+        """Start over with a new prediction."""
+        raise NotImplementedError
+
+    def _keep(self) -> None:
+        """Keep what was locked in and written."""
+        raise NotImplementedError
 
 
 @runtime_checkable

@@ -32,6 +32,7 @@ class PivotStage(SaidFirst):
     verdict     the last Verdict on the drawing, or None
     """
 
+    acts = PivotGuess, PivotTurned
     asked = ("answer",)
     ways = MappingProxyType({"answer": SAID})
 
@@ -58,14 +59,6 @@ class PivotStage(SaidFirst):
     def board(self) -> BoardCase:
         """What the board offers: the pivot midway too, which leaves both unknowns."""
         return board_of(self._problem, self.sheets, "midpoint")
-
-    def guess(self) -> tuple[Draw, tuple[Input, ...]]:
-        draw = PivotGuess(self.case)
-        return draw, draw.inputs
-
-    def weighed(self) -> tuple[Draw, tuple[Input, ...]]:
-        draw = PivotTurned(self.case)
-        return draw, draw.inputs
 
     def act(self) -> tuple[Draw, tuple[Input, ...], dict[str, Any]]:
         if self.solved or not self.locked:

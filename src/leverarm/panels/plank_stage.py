@@ -39,10 +39,10 @@ class PlankStage(OnStage):
     seen        the reader's own sentence
     """
 
-    def __init__(self, lesson: str = "", readings: Mapping[str, str] | None = None) -> None:
+    def __init__(self, lesson: str = "") -> None:
         self.at, self.said, self.seen = ACTS[0], dict[str, float](), ""
         self._part, self._lesson = 0.0, lesson
-        self._readings = dict(readings or {})
+        self._readings: dict[str, str] = {}
         super().__init__()
         if lesson:
             self.attempt(self._fetch)
@@ -143,14 +143,6 @@ class PlankStage(OnStage):
         if self.at != "weighed":
             raise Refusal("move it", "no prediction", "a prediction for both scales", "lock in")
         self._go_to(FREE)
-
-    def _go_to(self, part: float) -> None:
-        """Show a part of the act that is on."""
-        self._part = part
-        if self.led:
-            self.glide(part=part)
-        else:
-            self.redraw()
 
     def go_on(self) -> None:
         """Show what comes next where nothing is asked; from code."""

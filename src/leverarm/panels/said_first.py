@@ -1,7 +1,7 @@
 """A picture of two acts: changes are said and locked in, then what answers them is shown."""
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from types import MappingProxyType
 from typing import Any
 
@@ -19,7 +19,7 @@ MOST_LOAD_KG = 5000.0
 class SaidFirst(TwoActs):
     """Changes of axle readings are said and locked in; then the scales are read.
 
-    A panel of your own tells its two acts, and the largest change that can be said; ``asked``
+    A panel of your own tells its case, its two acts and the largest change to say; ``asked``
     names the axles it asks about, or whatever else it asks for.
 
     locked      whether everything asked is locked in
@@ -27,6 +27,8 @@ class SaidFirst(TwoActs):
     seen        the reader's own sentence
     """
 
+    # What draws the act that asks, and the one that answers, of a case.
+    acts: tuple[Callable[[Any], Any], Callable[[Any], Any]]
     asked: tuple[str, ...] = AXLES
     # What kind of quantity is asked for, where it is not a weight.
     kinds: Mapping[str, str] = MappingProxyType({})
@@ -40,13 +42,20 @@ class SaidFirst(TwoActs):
         if lesson:
             self.attempt(self._fetch)
 
+    @property
+    def case(self) -> Any:
+        """What the picture starts with."""
+        raise NotImplementedError
+
     def guess(self) -> tuple[Draw, tuple[Input, ...]]:
         """The act that asks, and its inputs."""
-        raise NotImplementedError
+        draw = self.acts[0](self.case)
+        return draw, draw.inputs
 
     def weighed(self) -> tuple[Draw, tuple[Input, ...]]:
         """The act that answers, and its inputs."""
-        raise NotImplementedError
+        draw = self.acts[1](self.case)
+        return draw, draw.inputs
 
     @property
     def most_kg(self) -> float:
@@ -97,11 +106,8 @@ class SaidFirst(TwoActs):
                 raise self._not_all_said("nothing" if len(self.asked) == 1 else "one change")
             self._lock({name: self._base(name, self.state[f"{name}_said"]) for name in self.asked})
             self._keep()
-        elif what == "again":
-            self.again()
-        elif what == "explained":
-            self.seen = as_sentence(written.get("seen"))
-            self._keep()
+        else:
+            super().did(what, written)
 
     def _not_all_said(self, given: str) -> Refusal:
         if len(self.asked) > 1:

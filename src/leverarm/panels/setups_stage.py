@@ -18,6 +18,7 @@ class SetupsStage(SaidFirst):
     chosen      the key of the set-up chosen, such as "loader_off"; nothing before that
     """
 
+    acts = SetupsGuess, SetupsWeighed
     asked = ("front",)
 
     def __init__(self, case: Case | None = None, lesson: str = "") -> None:
@@ -35,15 +36,11 @@ class SetupsStage(SaidFirst):
         hung = self._machine.ballast
         return 3 * hung.weight.value if hung else 0.0
 
-    def guess(self) -> tuple[Draw, tuple[Input, ...]]:
-        draw = SetupsGuess(self.case)
-        return draw, draw.inputs
-
     def weighed(self) -> tuple[Draw, tuple[Input, ...]]:
-        draw = SetupsWeighed(self.case)
+        draw, told = super().weighed()
         keys = [one.key for one in self.case.setups]
         start = keys.index(self.chosen) + 1 if self.chosen in keys else 0
-        inputs = (replace(one, start=start) if one.name == "chosen" else one for one in draw.inputs)
+        inputs = (replace(one, start=start) if one.name == "chosen" else one for one in told)
         return draw, tuple(inputs)
 
     @property

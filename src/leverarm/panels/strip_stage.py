@@ -4,7 +4,6 @@ from leverarm.axles import AxleLoads, predict
 from leverarm.machine import Attachment, Tractor, demo_loader, demo_tractor
 from leverarm.panels.said_first import SaidFirst
 from leverarm.quantities import Refusal
-from leverarm.stage.recording import Draw, Input
 from leverarm.stage.strip import StripGuess, StripWeighed
 from leverarm.stage.strip_case import StripCase
 
@@ -15,6 +14,7 @@ class StripStage(SaidFirst):
     loaded, bare    AxleLoads with everything on, and of the tractor alone
     """
 
+    acts = StripGuess, StripWeighed
     asked = ("front",)
 
     def __init__(
@@ -34,14 +34,6 @@ class StripStage(SaidFirst):
     @property
     def most_kg(self) -> float:
         return 3 * self._pieces[0].weight_kg
-
-    def guess(self) -> tuple[Draw, tuple[Input, ...]]:
-        draw = StripGuess(self.case)
-        return draw, draw.inputs
-
-    def weighed(self) -> tuple[Draw, tuple[Input, ...]]:
-        draw = StripWeighed(self.case)
-        return draw, draw.inputs
 
     @property
     def loaded(self) -> AxleLoads:

@@ -8,7 +8,6 @@ from leverarm.ground import ContactPatch, demo_patch
 from leverarm.machine import Attachment, Tractor, demo_loader, demo_tractor
 from leverarm.panels.said_first import SaidFirst
 from leverarm.quantities import Refusal
-from leverarm.stage.recording import Draw, Input
 from leverarm.stage.under_tire import WAYS, UnderTireGuess, UnderTireSeen
 from leverarm.stage.under_tire_case import TireOnGround, UnderTireCase
 
@@ -19,6 +18,7 @@ class TireStage(SaidFirst):
     result      TireOnGround as shown: load, contact patch, mean pressure
     """
 
+    acts = UnderTireGuess, UnderTireSeen
     asked = ("pressure", "reach")
     kinds: Mapping[str, str] = MappingProxyType({"pressure": "pressure"})
     ways: Mapping[str, Mapping[str, float]] = MappingProxyType({"reach": WAYS})
@@ -48,14 +48,6 @@ class TireStage(SaidFirst):
 
     def _not_all_said(self, given: str) -> Refusal:
         return Refusal("prediction", given, "pressure and reach", "say both first")
-
-    def guess(self) -> tuple[Draw, tuple[Input, ...]]:
-        draw = UnderTireGuess(self.case)
-        return draw, draw.inputs
-
-    def weighed(self) -> tuple[Draw, tuple[Input, ...]]:
-        draw = UnderTireSeen(self.case)
-        return draw, draw.inputs
 
     @property
     def result(self) -> TireOnGround:

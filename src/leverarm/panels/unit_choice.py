@@ -29,10 +29,10 @@ NOT_KEPT = (
 )
 
 
-def remembered_units(folder: Path | str = ".") -> str | None:
+def remembered_units() -> str | None:
     """The unit system that the folder's file holds, or None; a Refusal where it is spoiled."""
     try:
-        with (Path(folder) / UNITS_FILE).open("rb") as file:
+        with Path(UNITS_FILE).open("rb") as file:
             held = file.read(_MOST_BYTES + 1)
     except FileNotFoundError:
         return None
@@ -47,13 +47,13 @@ def remembered_units(folder: Path | str = ".") -> str | None:
     return LINES[text]
 
 
-def choose_units(system: str, folder: Path | str = ".") -> None:
+def choose_units(system: str) -> None:
     """Show everything in this system from now on, and remember it in the folder.
 
     Raises OSError where the folder takes no file: the choice then holds for this notebook.
     """
     shared.set(system=system)
-    write_whole(Path(folder) / UNITS_FILE, f"units: {shared.system}\n".encode())
+    write_whole(Path(UNITS_FILE), f"units: {shared.system}\n".encode())
 
 
 class UnitChoice:

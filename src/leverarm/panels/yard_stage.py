@@ -7,7 +7,6 @@ from types import MappingProxyType
 from leverarm.machine import demo_loader, demo_tractor
 from leverarm.panels.said_first import SaidFirst
 from leverarm.quantities import Refusal, from_unit
-from leverarm.stage.recording import Draw, Input
 from leverarm.stage.yard import ANSWERS, YardGuess, YardWeighed
 from leverarm.stage.yard_case import YardCase
 
@@ -18,6 +17,7 @@ class YardStage(SaidFirst):
     said        what was said: "weight" in kg, "overhang" in m
     """
 
+    acts = YardGuess, YardWeighed
     asked = ANSWERS
     kinds: Mapping[str, str] = MappingProxyType({"overhang": "length"})
 
@@ -37,14 +37,6 @@ class YardStage(SaidFirst):
         (one,) = (one for one in self.case.said if one.name == f"{name}_said")
         low, high = (from_unit(end, *self._unit(name)) for end in (one.low, one.high))
         return low, high
-
-    def guess(self) -> tuple[Draw, tuple[Input, ...]]:
-        draw = YardGuess(self.case)
-        return draw, draw.inputs
-
-    def weighed(self) -> tuple[Draw, tuple[Input, ...]]:
-        draw = YardWeighed(self.case)
-        return draw, draw.inputs
 
     def _not_all_said(self, given: str) -> Refusal:
         return Refusal("answer", given, "a weight and an overhang", "say both first")

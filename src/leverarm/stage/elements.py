@@ -17,6 +17,8 @@ from leverarm.numerals import Numeric
 SWITCHES = ("hidden", "disabled", "checked")
 # Elements without an end.
 _EMPTY = ("input", "br")
+# Most texts are coordinates: a text without any of these stands as it is.
+_none_of_these = frozenset("&<>\"'").isdisjoint
 
 
 class Element(NamedTuple):
@@ -113,13 +115,17 @@ def as_text(tree: Element, numbers: dict[int, int] | None = None) -> str:
     return "".join(parts)
 
 
+def _escaped(text: str) -> str:
+    return text if _none_of_these(text) else escape(text)
+
+
 def _write(
     tree: Element, numbers: dict[int, int], places: Iterator[int], say: Callable[[str], None]
 ) -> None:
     number = numbers.get(next(places))
     marked = "" if number is None else f' data-b="{number}"'
     named = [
-        f' {name}="{escape(value)}"' if name not in SWITCHES else f' {name}=""'
+        f' {name}="{_escaped(value)}"' if name not in SWITCHES else f' {name}=""'
         for name, value in tree.attributes
         if value or name not in SWITCHES
     ]
@@ -130,5 +136,5 @@ def _write(
         if isinstance(one, Element):
             _write(one, numbers, places, say)
         else:
-            say(escape(one))
+            say(_escaped(one))
     say(f"</{tree.tag}>")

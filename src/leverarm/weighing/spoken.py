@@ -14,7 +14,6 @@ from leverarm.data import Entry, toml_file
 from leverarm.numerals import plain
 from leverarm.quantities import Refusal
 from leverarm.weighing.claims import COARSEST, MOST_TEXT, Claim, read_claim
-from leverarm.weighing.spoken_action import action_in
 
 Phrases = tuple[tuple[str, str], ...]  # (phrase, what it means), the longest first
 _MORE = re.compile(r"\b(?:more than|over|at least|upwards of)\b")
@@ -23,6 +22,9 @@ _NO_MORE = re.compile(r"\b(?:no|not|never) (?:more than|over)\b")
 _NO_LESS = re.compile(r"\b(?:no|not|never) (?:less than|under)\b")
 _ITSELF = re.compile(r"\b(?:its (?:own )?weight|(?:what|as much as) (?:it|the \w+) weighs)\b")
 _UNITS = "percent|per cent|times|pounds?|lbs?|kilos?|kg"
+_PIECE_OF = r"(?:(?:the|that|this|your|my|our|its|a) )?(?:(?!(?:off|on|back|up|no|the)\b)\w+ )?"
+# "Off the front axle" is where a load goes, "off the tractor" where the piece does.
+_NO_AXLE = r"(?! (?:(?:the|your|that|its) )?(?:front|rear|back|steering|nose|axle)\b)"
 
 
 @dataclass(frozen=True)
@@ -334,3 +336,56 @@ def pieces_meant(piece: str, names: Iterable[str]) -> str:
     known = {name: meaning_of(name) for name in names}
     exact = [name for name, meaning in known.items() if meaning == piece]
     return " + ".join(exact or [name for name, meaning in known.items() if meaning in wanted])
+
+
+@cache
+def _patterns(names: tuple[str, ...]) -> tuple[tuple[re.Pattern[str], str], ...]:
+    """(pattern, "off", "on" or "does") in the order in which they count."""
+    piece, words = _any(names), toml_file("spoken")
+    hands, action, does = (words.part(part) for part in ("hands", "action", "does"))
+    verbs = {side: _forms(hands.texts(side)) for side in ("off", "on")}
+    both, beside = rf"(?:{verbs['off']}|{verbs['on']})", words.part("hands").texts("beside")
+    held = rf"{_PIECE_OF}{piece}(?!'s\b)"
+    found: list[tuple[str, str]] = []
+    for side, behind in (("off", "(?:back )?off"), ("on", _any(beside))):
+        found.append((rf"{both} {held} {behind}{_NO_AXLE}", side))
+        found.append((rf"{both} {behind} {held}", side))
+    found += [(rf"{verbs[side]} {held}", side) for side in ("off", "on")]
+    phrases = [(one, side) for side in ("off", "on") for one in action.texts(side)]
+    for one, side in sorted(phrases, key=lambda one: -len(one[0])):
+        said = re.escape(one.replace("the {piece}", "{piece}"))
+        end = _NO_AXLE if one in ("{piece} on", "{piece} off") else ""
+        found.append((said.replace(r"\{piece\}", _PIECE_OF + piece) + end, side))
+    between = rf"(?: (?:{_any(does.texts('between'))}))*"
+    idle, helper = _any(does.texts("not")), _any(does.texts("helpers"))
+    several = rf"(?<=s){between} (?:{_any(does.texts('plural'))}|{both})"
+    one = rf"{between} (?:{helper} \w+|(?!(?:{idle})\b)[a-z]+s)"
+    found.append((rf"{piece}(?:{one}|{several})", "does"))
+    return tuple((re.compile(rf"\b{pattern}\b"), side) for pattern, side in found)
+
+
+def _any(words: tuple[str, ...]) -> str:
+    """A pattern for any of these words, the longest first."""
+    return f"(?:{'|'.join(re.escape(one) for one in sorted(words, key=len, reverse=True))})"
+
+
+def _forms(verbs: tuple[str, ...]) -> str:
+    """A pattern for verbs with their endings: drop, drops, dropping, dropped."""
+    stems = (rf"{verb.removesuffix('e')}{verb[-1]}?(?:e|es|s|ed|ing)?" for verb in verbs)
+    return f"(?:{'|'.join(stems)})"
+
+
+def action_in(words: str, names: tuple[str, ...]) -> tuple[str, str]:
+    """("off", "on", "does" or "", the words without it); what a piece does stays in the words.
+
+    names   what pieces are called
+
+    >>> action_in("unpin that bucket and the front loses 400 lb", ("bucket",))
+    ('off', '  and the front loses 400 lb')
+    >>> action_in("the bucket by itself picks 170 lb up off the rear", ("bucket",))[0]
+    'does'
+    """
+    for pattern, action in _patterns(names):
+        if pattern.search(words):
+            return action, words if action == "does" else pattern.sub(" ", words)
+    return "", words

@@ -52,9 +52,7 @@ def worded(text: str, kind: str = "", shown: Numeric = 1.0, **more: object) -> E
     )
 
 
-def chips(
-    name: str, title: str, choices: Iterable[tuple[str, Mapping[str, float]]], shown: Numeric = 1.0
-) -> Element:
+def chips(name: str, title: str, choices: Iterable[tuple[str, Mapping[str, float]]]) -> Element:
     """A row of choices of which one holds; each sets its inputs."""
     rows = [
         element(
@@ -71,7 +69,6 @@ def chips(
         "fieldset",
         element("legend", title),
         element("div", *rows, class_="yp-chips"),
-        hidden=hidden_unless(shown),
     )
 
 

@@ -90,7 +90,7 @@ def clean(value: Numeric) -> Numeric:
     return nearest(value * _DUST) / _DUST
 
 
-def up_to(value: Numeric, places: Numeric, most_places: int = 2) -> str:
+def up_to(value: Numeric, places: Numeric) -> str:
     """A ± rounded up, never to nothing: 3.3 is 4.
 
     >>> up_to(3.3, 0), up_to(0.017, 2), up_to(0.0, 0)
@@ -101,7 +101,7 @@ def up_to(value: Numeric, places: Numeric, most_places: int = 2) -> str:
         scale = 10.0**digits
         return show_number(most(-floor(-value * scale), 1.0) / scale, digits)
 
-    return _by_places(places, range(most_places + 1), one)
+    return _by_places(places, range(3), one)
 
 
 def _by_places(places: Numeric, choices: Sequence[int], text: Callable[[int], str]) -> str:
