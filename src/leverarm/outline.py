@@ -191,8 +191,8 @@ def spot(wheelbase_m: Numeric, where: Spot, size: float = 1.0) -> Place:
 def larger(a: Numeric, b: Numeric) -> Numeric:
     """The larger of two, without asking which: (a + b + |a − b|)/2.
 
-    >>> larger(0.66, 0.5), larger(-3, 2)
-    (0.66, 2.0)
+    >>> larger(0.75, 0.5), larger(-3, 2)
+    (0.75, 2.0)
     """
     return (a + b + abs(a - b)) / 2
 

@@ -41,8 +41,8 @@ def assignment_name(text: Any) -> str:
         raise Refusal(
             "assignment name",
             text,
-            "a name of 1 to 40 plain letters, digits, spaces, - or _ that Windows does not keep "
-            "for itself (such as CON)",
+            "a name of 1 to 40 plain letters, digits, spaces, - or _, but not CON or another "
+            "that Windows keeps for itself,",
             "give it a short name such as Week 3",
         )
     return name
