@@ -21,6 +21,7 @@
   const NARROW = 720, PHONE = 480;
 
   function activate(app) {
+    const kept = new WeakSet();
     const narrow = window.matchMedia(`(max-width: ${NARROW}px)`);
     const phone = window.matchMedia(`(max-width: ${PHONE}px)`);
     const fold = () => {
