@@ -259,15 +259,18 @@ def test_what_a_browser_lacks_is_not_imported_with_the_package():
 # A whole program -----------------------------------------------------------------------------
 
 PROGRAM = """
-import sys
+import sys, time
 sys.path.insert(0, {tests!r})
 from leverarm.marking import Desk, mark, mark_folder
 from leverarm.marking.codes import DEMO_KEY
 mark.FEWEST_FOR_PROCESSES = 2
+def told(done, of):
+    print(done, of, flush=True)
+    time.sleep(0.3)  # so that there is time to stop it, however quick it has become
 def main():
     print("begins", flush=True)
     desk = Desk({folder!r})
-    desk.mark("Week 3", processes=2, progress=lambda done, of: print(done, of, flush=True))
+    desk.mark("Week 3", processes=2, progress=told)
     print("done", flush=True)
 """
 GUARDED = PROGRAM + "if __name__ == '__main__':\n    main()\n"
