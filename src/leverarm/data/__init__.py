@@ -205,6 +205,16 @@ class Entry:
             raise self.unknown(key, value, allowed)
         return value
 
+    def words_of(
+        self, key: str, allowed: Collection[str], default: str | None = None
+    ) -> tuple[str, ...]:
+        """The words of a text, each of them one of those allowed."""
+        words = self.words(key, default)
+        for word in words:
+            if word not in allowed:
+                raise self.unknown(key, word, allowed)
+        return words
+
     def unknown(self, key: str, value: str, known: Iterable[str]) -> Refusal:
         """The refusal of a name that is not known, with the known ones most like it."""
         names = list(known)

@@ -345,7 +345,7 @@ def proofread() -> str:
             methods = [own.method for own in kind.by_step.values()]
         for method in methods:
             listed_mistakes(method)
-            for system in ("kg", "lb"):
+            for system in SYSTEMS:
                 steps_to(method, kind.lesson, system)
     slips = [slip.tree for listed in LISTED_MISTAKES.values() for slip in listed]
     found = {kind.lesson for kind in BANK.values()}

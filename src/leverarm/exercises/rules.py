@@ -390,10 +390,7 @@ def _takes(function: Callable[..., Numeric], count: int) -> bool:
 
 def _rule(row: Entry, known: set[str]) -> Rule:
     function = FUNCTIONS[row.one_of("function", FUNCTIONS)]
-    args = row.words("from")
-    for name in args:
-        if name not in known:
-            raise row.unknown("from", name, known)
+    args = row.words_of("from", known)
     if not _takes(function, len(args)):
         raise row.refusal(
             "from", " ".join(args), f"what {function.__name__} takes", "give as many, in its order"

@@ -71,7 +71,7 @@ def _line(step: PlannedStep, left: str, letters: str = "", **more: Any) -> Solut
 
 def _equation_line(units: SolutionUnits, step: PlannedStep) -> SolutionLine:
     """The equation that the next steps are solved from, in letters and in numbers."""
-    known = units.numbers.keys() - {step.name.removesuffix(" =")}
+    known = units.numbers.keys() - {step.name}
     unknown = {name: units.letters[name] for name in letters_in(step.tree) if name not in known}
     in_letters = [formula_text(side, units.letters) for side in step.sides]
     in_numbers = [formula_text(side, units.numbers | unknown) for side in step.sides]

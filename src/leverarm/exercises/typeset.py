@@ -10,7 +10,7 @@ hears the page hears "over", "square root of" and "to the power" where others se
 import re
 from html import escape
 
-from leverarm.exercises.problem import SolutionLine
+from leverarm.exercises.problem import Problem, SolutionLine
 
 _PARTS = re.compile(
     r"(?P<number>\d[\d,]*(?:\.\d+)?)"
@@ -68,8 +68,13 @@ def typeset(text: str) -> str:
     return _Writer(parts).whole()
 
 
-def typeset_line(line: SolutionLine) -> str:
-    """A line of a solution, typeset; only its result, a number with its unit, stays as it is."""
+def solution_line(problem: Problem, line: SolutionLine) -> str:
+    """A line of a problem's solution: formulas typeset, anything else as its text.
+
+    Of a formula only the result, a number with its unit, stays as it is.
+    """
+    if problem.style not in ("number", "symbol"):
+        return escape(line.text)
     if line.equation:
         equations = (f"{line.left} = {line.letters}", line.numbers)
         shown = "<br>".join(typeset(one) for one in equations if one)

@@ -98,12 +98,13 @@ def unit_slips(asked: str, metric: bool) -> tuple[tuple[float, float, str], ...]
     return (*_FACTORS.get(asked, ()), *between, *_POINT_MOVED)
 
 
-# Factors that stand in an expression, and others of their own sort that are taken for them.
+# Factors that stand in an expression, and others of their own sort that are taken for them: what is
+# of two sorts counts as a power of ten.
 _ALIKE = (
+    (0.01, 0.1, 100.0, 1000.0, 10_000.0),
     (_IN, 2.54, 0.3048, 1 / 12, 1 / _IN, 12.0, 0.01, 0.1, 100.0, 1000.0),
     (_LB, 1 / _LB),
     (_PSI, 1 / _PSI),
-    (0.01, 0.1, 100.0, 1000.0, 10_000.0),
 )
 
 
@@ -111,7 +112,7 @@ def other_unit_factors(value: float) -> set[float]:
     """What is taken for a factor of units in an expression; nothing for any other number."""
     if value == _G:
         return {10.0}
-    sorts = [sort for sort in _ALIKE if any(abs(value - unit) < 1e-6 for unit in sort)]
-    tens = next((sort for sort in sorts if sort is _ALIKE[-1]), None)
-    sort = tens or next(iter(sorts), None)
-    return {*sort, 10 * value, value / 10, 2 * value} if sort else set()
+    for sort in _ALIKE:
+        if any(abs(value - unit) < 1e-6 for unit in sort):
+            return {*sort, 10 * value, value / 10, 2 * value}
+    return set()

@@ -14,7 +14,7 @@ from leverarm.exercises.expressions.grammar import Unreadable, read_formula
 from leverarm.exercises.expressions.tree import Letter, Named, Tree, children, letters_in, rebuilt
 from leverarm.exercises.method import Method
 from leverarm.exercises.rules import PRINCIPLES, RULES
-from leverarm.quantities import KINDS, G
+from leverarm.quantities import KINDS, SYSTEMS, G
 
 # What a way may use beside letters, and how it stands among numbers.
 CONSTANTS = {"π": math.pi, "g": float(G)}
@@ -57,7 +57,8 @@ class Way:
 class PlannedStep:
     """A step of one problem's solution, each result a letter of its own.
 
-    name        what its number is called on the way: a rule's name, or a letter of the way
+    name        what its number is called on the way: a rule's name, or a letter of the way; for an
+                equation what it is solved for
     shown       the letter as printed
     words, kind, principle, why     as in a rule
     tree        how it is worked out, or the left side of an equation less the right
@@ -78,22 +79,14 @@ def read_ways(entry: Entry) -> dict[str, tuple[Way, ...]]:
     """The ways to each result by its name, those for certain lessons first."""
     found: dict[str, list[Way]] = {}
     for row in entry.rows("way", named_by="of"):
-        lessons = row.words("lessons", "")
-        for lesson in lessons:
-            if lesson not in map(str, lesson_texts()):
-                raise row.unknown("lessons", lesson, [str(number) for number in lesson_texts()])
-        systems = row.words("systems", "")
-        for system in systems:
-            if system not in ("kg", "lb"):
-                raise row.unknown("systems", system, ("kg", "lb"))
+        lessons = row.words_of("lessons", [str(number) for number in lesson_texts()], "")
+        systems = row.words_of("systems", SYSTEMS, "")
         steps = tuple(_step(one) for one in row.rows("step", named_by="letter"))
         if not steps or steps[-1].letter or not steps[-1].formula:
             allowed = "steps of which the last has a formula and no letter"
             raise row.refusal("step", len(steps), allowed, "let the last step give the result")
         way = Way(tuple(map(int, lessons)), systems, steps)
-        for name in row.words("of"):
-            if name not in RULES:
-                raise row.unknown("of", name, RULES)
+        for name in row.words_of("of", RULES):
             found.setdefault(name, []).append(way)
         row.done()
     entry.done()
@@ -147,7 +140,8 @@ class _Planner:
 
     def add(self, name: str) -> None:
         """The steps to a result, after those to what it needs."""
-        if name not in self.results or any(name == step.name for step in self.steps):
+        worked_out = {step.name for step in self.steps if not step.sides}
+        if name not in self.results or name in worked_out:
             return
         ways = (way for way in WAYS.get(name, ()) if way.fits(self.lesson, self.system))
         way = next(ways, None)
@@ -173,7 +167,7 @@ class _Planner:
                 known = self.spelled | own | {rule.shown: name}
                 left, right = (self._tree(name, side, known) for side in one.equation)
                 self._need(left - right, name)
-                key, tree, sides = f"{name} =", left - right, (left, right)
+                key, tree, sides = name, left - right, (left, right)
             else:
                 tree, sides = self._tree(name, one.formula, self.spelled | own), ()
                 self._need(tree)

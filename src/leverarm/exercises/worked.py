@@ -22,7 +22,7 @@ from leverarm.exercises.problem import Problem, SolutionLine
 from leverarm.exercises.rules import PRINCIPLES
 from leverarm.exercises.tolerance import USUAL
 from leverarm.exercises.typeset import plain_letters
-from leverarm.quantities import KINDS, to_unit, unit_of
+from leverarm.quantities import KINDS, SYSTEMS, to_unit, unit_of
 
 # A letter, what it stands for, and its value with its unit; "" where it has none.
 Known: TypeAlias = tuple[str, str, str]
@@ -224,7 +224,7 @@ def _what_it_is(
         if other.value is not None and other.kind == step.kind and _near(number, other.value):
             return f"that is {other.letter}, {other.name}. This step asks for {step.letter}."
     if not got.unit_typed:
-        for system in ("kg", "lb"):
+        for system in SYSTEMS:
             if _near(number, to_unit(_base(step), step.kind, unit_of(step.kind, system))):
                 return (
                     f"that is right in {printed_unit(unit_of(step.kind, system))}. "

@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from leverarm.exercises import Problem
 from leverarm.exercises.choices import defended
-from leverarm.exercises.typeset import plain_letters, typeset_line
+from leverarm.exercises.typeset import plain_letters, solution_line
 from leverarm.marking.assignment import Ticket
 from leverarm.marking.checked import CheckedAnswer, shown_answer
 from leverarm.marking.codes import shown_code
@@ -117,10 +117,9 @@ def _try(one: CheckedAnswer) -> str:
 
 def _way(problem: Problem) -> str:
     """The worked solution with the student's own numbers, or the right answer alone."""
-    formulas = problem.style in ("number", "symbol")
     steps = "".join(
         f"<li>{escape(plain_letters(line.words))}<br>"
-        f"<b>{typeset_line(line) if formulas else escape(line.text)}</b> "
+        f"<b>{solution_line(problem, line)}</b> "
         f"{f'<i>({escape(line.tag)})</i>' if line.principle != 'definition' else ''}</li>"
         for line in problem.solution
     )

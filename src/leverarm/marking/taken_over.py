@@ -88,11 +88,11 @@ class TakenOver:
         for code, wrong in self._wrong.items():
             typed = self._agreeing(wrong, lambda one: self._right.get(one, ()))
             anew = self._agreeing(wrong, self._as_rounded)
-            for other in sorted(typed.keys() | anew.keys() - {code}):
+            for other in sorted((typed.keys() | anew.keys()) - {code}):
                 count, digits = typed.get(other, (0, 0))
                 if anew.get(other, (0, 0))[0] >= max(PART_ROUNDED * len(wrong), count + 1):
                     count, digits = anew[other]
-                if other != code and count >= FEWEST_ANSWERS and digits >= needed:
+                if count >= FEWEST_ANSWERS and digits >= needed:
                     yield code, other, count
 
     def _as_rounded(self, number: _Number) -> Iterable[str]:

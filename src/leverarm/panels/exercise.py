@@ -14,7 +14,7 @@ import ipywidgets as w
 from leverarm import exercises
 from leverarm.exercises import Problem, SolutionLine, Verdict
 from leverarm.exercises.difficulty import ORDINARY, STEP_WORDS
-from leverarm.exercises.typeset import plain_letters, typeset_line
+from leverarm.exercises.typeset import plain_letters, solution_line
 from leverarm.panels.base import Panel, button, html, row, set_if_changed, show_if
 from leverarm.panels.board import FreeBodyBoard
 from leverarm.panels.controls import choice, dropdown, text_box
@@ -169,10 +169,8 @@ def hints_html(problem: Problem, shown: int, step: int | None = None) -> str:
 
 def solution_html(problem: Problem) -> str:
     """The worked solution, each line typeset, with the principle it uses."""
-    formulas = problem.style in ("number", "symbol")
     lines = "".join(
-        f"<li>{typeset_line(line) if formulas else escape(line.text)}<br>"
-        f"<small>{_reason(line)}</small></li>"
+        f"<li>{solution_line(problem, line)}<br><small>{_reason(line)}</small></li>"
         for line in problem.solution
     )
     return f'<ol class="lv-lines">{lines}</ol>'
