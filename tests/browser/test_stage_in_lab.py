@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 from hands import press, say_on_stage
-from lab import SHUT_DOWN, as_start_does, copy_of_workbook, start_lab, write_notebook
+from lab import CURRENT, SHUT_DOWN, as_start_does, copy_of_workbook, start_lab, write_notebook
 
 CELLS = (
     "from leverarm import panels\npanels.begin(system='lb')",
@@ -203,3 +203,27 @@ def test_a_reopened_notebook_shows_and_moves_without_python(lab):
         assert texts(sheet) != before and "+520 lb" in texts(sheet)
         assert "Python" in stage.locator(".st-alone:visible").inner_text()
         sheet.picture("stage_without_python")
+
+
+def test_two_lessons_open_in_two_tabs_do_not_hear_each_other(lab):
+    """JupyterLab keeps every open notebook in one page: each picture tells its own Python, and
+    finds its own hatching.
+    """
+    with lab.open("notebooks/01_plank_by_hand.ipynb") as sheet:
+        page = sheet.page
+        sheet.run_all()
+        page.evaluate(
+            "() => { window.jupyterapp.commands.execute('docmanager:open', "
+            "{path: 'notebooks/02_the_tractor.ipynb'}); }"
+        )
+        page.wait_for_function(f"() => {CURRENT}.context.path.includes('02_')")
+        sheet.watch()
+        sheet.run_all()
+        say_on_stage(page.locator(".st-here:visible"), {"front_said": "+260", "rear_said": "0"})
+        page.locator(".st-here:visible").get_by_text("+448 lb").first.wait_for()
+        twice = page.evaluate(
+            "() => { const ids = [...document.querySelectorAll('.st-here [id]')].map(e => e.id);"
+            " return ids.filter((id, at) => ids.indexOf(id) !== at); }"
+        )
+        assert twice == []
+        assert sheet.errors() == []

@@ -5,6 +5,7 @@ A panel holds no physics.  It hands the values it was given to a call of the pac
 and shows the answer.  An error is shown in the panel, never swallowed.
 """
 
+import secrets
 import sys
 import weakref
 from collections.abc import Callable, Sequence
@@ -23,6 +24,9 @@ from leverarm.scene import Scene, picture
 # Whether this Python runs in a browser's tab: no numpy, and files are gone when the tab closes.
 IN_BROWSER = sys.platform == "emscripten"
 _KEYS, _TURNS = count(1), count(1)
+# JupyterLab holds all open notebooks in one page, and a reopened one shows what it was saved with:
+# a panel's key must be its own among the panels of every Python, now and earlier.
+_THIS_PYTHON = secrets.token_hex(4)
 
 
 class Follower(Protocol):
@@ -152,7 +156,7 @@ class Panel:
     numbers: dict[str, Any]
 
     def __init__(self) -> None:
-        self.key = f"lv{next(_KEYS)}"
+        self.key = f"lv{next(_KEYS)}-{_THIS_PYTHON}"
         self.numbers = {}
         self.error, self._errors = html("", "lv-error"), 0
         self._style = html(f"<style>{page_rules()}</style>")
