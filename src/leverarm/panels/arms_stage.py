@@ -8,7 +8,6 @@ from leverarm.stability import Loader
 from leverarm.stage.arms import ArmsGuess, ArmsWeighed
 from leverarm.stage.arms_case import ArmsCase
 from leverarm.stage.case import AXLES
-from leverarm.stage.recording import Draw, Input
 
 DEMO_LOAD = "600 lb"
 
@@ -19,6 +18,8 @@ class ArmsStage(SaidOfLoader):
     result      AxleLoads of what is shown;  low  with the arms low
     """
 
+    acts = ArmsGuess, ArmsWeighed
+
     @property
     def case(self) -> ArmsCase:
         """The tractor, the loader and the load that the picture starts with."""
@@ -27,14 +28,6 @@ class ArmsStage(SaidOfLoader):
     @property
     def most_kg(self) -> float:
         return 1.5 * self._load_kg
-
-    def guess(self) -> tuple[Draw, tuple[Input, ...]]:
-        case = self.case
-        return ArmsGuess(case), case.guess_inputs
-
-    def weighed(self) -> tuple[Draw, tuple[Input, ...]]:
-        case = self.case
-        return ArmsWeighed(case), case.inputs
 
     @property
     def tractor(self) -> Tractor:

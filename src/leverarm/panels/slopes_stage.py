@@ -8,7 +8,6 @@ from leverarm.panels.said_first import SaidOfLoader
 from leverarm.quantities import Refusal
 from leverarm.stability import Loader
 from leverarm.stage.case import AXLES
-from leverarm.stage.recording import Draw, Input
 from leverarm.stage.slopes import BRAKES, SlopesGuess, SlopesWeighed
 from leverarm.stage.slopes_case import OnGrade, SlopeCase
 
@@ -21,6 +20,7 @@ class SlopesStage(SaidOfLoader):
     result      OnGrade as shown: readings, pull along the grade, frictions needed
     """
 
+    acts = SlopesGuess, SlopesWeighed
     asked = (*AXLES, "brakes")
     ways: Mapping[str, Mapping[str, float]] = MappingProxyType({"brakes": BRAKES})
 
@@ -35,14 +35,6 @@ class SlopesStage(SaidOfLoader):
 
     def _not_all_said(self, given: str) -> Refusal:
         return Refusal("prediction", given, "both changes and the brakes", "say all three first")
-
-    def guess(self) -> tuple[Draw, tuple[Input, ...]]:
-        case = self.case
-        return SlopesGuess(case), case.guess_inputs
-
-    def weighed(self) -> tuple[Draw, tuple[Input, ...]]:
-        case = self.case
-        return SlopesWeighed(case), case.inputs
 
     @property
     def result(self) -> OnGrade:

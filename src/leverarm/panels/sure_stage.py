@@ -18,6 +18,7 @@ class SureStage(SaidFirst):
     days        how many weigh days were seen
     """
 
+    acts = SureGuess, SureWeighed
     asked = ("off",)
 
     def __init__(self, case: SureCase | None = None, lesson: str = "") -> None:
@@ -34,12 +35,6 @@ class SureStage(SaidFirst):
         """How many weigh days were seen."""
         return int(self._days)
 
-    def guess(self) -> tuple[Draw, tuple[Input, ...]]:
-        return SureGuess(self.case), self.case.guess_inputs
-
-    def weighed(self) -> tuple[Draw, tuple[Input, ...]]:
-        return SureWeighed(self.case), self.case.inputs
-
     def act(self) -> tuple[Draw, tuple[Input, ...], dict[str, Any]]:
         draw, inputs, more = super().act()
         # The reader weighs; nothing plays by itself.
@@ -48,7 +43,7 @@ class SureStage(SaidFirst):
 
     def limits(self, _name: str) -> tuple[float, float]:
         case = self.case
-        return 0.0, from_unit(case.said.high, "weight", case.units.weight)
+        return 0.0, from_unit(case.said[0].high, "weight", case.units.weight)
 
     def _not_all_said(self, given: str) -> Refusal:
         return Refusal("prediction", given, "how far off the weight is", "say it first")

@@ -5,7 +5,6 @@ from leverarm.machine import Attachment, Tractor, demo_ballast, demo_loader, dem
 from leverarm.panels.said_first import SaidFirst
 from leverarm.quantities import Refusal, from_unit
 from leverarm.stage.case import AXLES, HungCase, ahead_of_front
-from leverarm.stage.recording import Draw, Input
 from leverarm.stage.tractor import Guess, Weighed
 
 
@@ -15,6 +14,8 @@ class TractorStage(SaidFirst):
     result      AxleLoads of what is shown;  bare  of the tractor without the piece
     held        what hangs on the tractor already, and is part of its readings without the piece
     """
+
+    acts = Guess, Weighed
 
     def __init__(
         self,
@@ -35,14 +36,6 @@ class TractorStage(SaidFirst):
     @property
     def most_kg(self) -> float:
         return 3 * self._piece.weight_kg
-
-    def guess(self) -> tuple[Draw, tuple[Input, ...]]:
-        case = self.case
-        return Guess(case), case.guess_inputs
-
-    def weighed(self) -> tuple[Draw, tuple[Input, ...]]:
-        case = self.case
-        return Weighed(case), case.inputs
 
     @property
     def tractor(self) -> Tractor:

@@ -9,7 +9,7 @@ elements          a picture as a tree of elements, and as text
 recording         a drawing as data for the page
 sheet             the grid of a picture, its columns, tags and dimension lines
 controls          boxes, sliders and buttons beside it
-case              a tractor and a piece, and what of it moves
+case              a tractor and a piece, and what of it moves;  act  the two acts of a picture
 tractor_outline   the one machine;  stand  how it leans;  on_scales  what two scales show
 tractor           the two acts: say it, and weigh it;  weighed_picture  the second's picture
 plank             the same with a jug on a plank;  plank_case, plank_picture, plank_outline

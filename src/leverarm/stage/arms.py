@@ -5,14 +5,14 @@ answers.  The second is made only once both changes are said.
 """
 
 from collections.abc import Mapping
-from functools import partial
 
 from leverarm import statics
 from leverarm.numerals import Numeric
 from leverarm.quantities import show_number, to_unit
+from leverarm.stage.act import FirstAct, SecondAct
 from leverarm.stage.arms_case import MOVING, ArmsCase, Places, arms_loads
 from leverarm.stage.arms_picture import ArmsPicture, ArmsSeen
-from leverarm.stage.case import AXLES, EXPLAINED, FREE, SECONDS, WEIGHED
+from leverarm.stage.case import AXLES, FREE, SECONDS, in_part
 from leverarm.stage.controls import (
     act_drawing,
     after_steps,
@@ -49,11 +49,8 @@ def _told(case: ArmsCase, v: Mapping[str, Numeric], low_at: Places) -> dict[str,
     }
 
 
-class ArmsGuess:
+class ArmsGuess(FirstAct[ArmsCase]):
     """The first act as a drawing function: arms low, their place when level dashed, two tags."""
-
-    def __init__(self, case: ArmsCase) -> None:
-        self.case = case
 
     def __call__(self, v: Mapping[str, Numeric]) -> Drawing:
         case, ask, units = self.case, entry("arms"), self.case.units
@@ -73,11 +70,8 @@ class ArmsGuess:
         return act_drawing(case, picture, question, controls, live)
 
 
-class ArmsWeighed:
+class ArmsWeighed(SecondAct[ArmsCase]):
     """The second act as a drawing function: the arms rise, why, and the arms in the hand."""
-
-    def __init__(self, case: ArmsCase) -> None:
-        self.case = case
 
     def _seen(self, v: Mapping[str, Numeric]) -> ArmsSeen:
         """Where everything is, and what the scales read."""
@@ -176,15 +170,10 @@ class ArmsWeighed:
         }
 
     def _question(self, v: Mapping[str, Numeric], seen: ArmsSeen, told: Mapping[str, str]) -> str:
-        part = v["part"]
-
-        def text(name: str) -> str:
-            return entry("arms").text(name).format(**told)
-
-        tried = where(part < FREE, lambda: text("why_question"), lambda: text("try_question"))
-        asked = where(part < EXPLAINED, lambda: text("weigh_question"), partial(str, tried))
-        now = where(part < WEIGHED, lambda: text("rising"), partial(str, asked))
-        return where(seen.lacks < 0, lambda: text("lifted_question"), partial(str, now))
+        names = "rising", "weigh_question", "why_question", "try_question", "lifted_question"
+        *texts, lifted = (entry("arms").text(name).format(**told) for name in names)
+        now = in_part(v["part"], *texts)
+        return where(seen.lacks < 0, lambda: lifted, lambda: now)
 
     def _controls(
         self, v: Mapping[str, Numeric], seen: ArmsSeen, told: Mapping[str, str]
@@ -222,5 +211,4 @@ class ArmsWeighed:
         start = {name: inputs[name].start for name in ("height", "load", "hoist", *AXLES)}
         rest.append(push_button(words_of.text("back"), sets=start))
         rows = {axle: (seen.low[n], seen.now[n]) for n, axle in enumerate(AXLES)}
-        rows["together"] = sum(seen.low), sum(seen.now)
         return more_of(v["part"], load_table(rows, units.weight), rest)

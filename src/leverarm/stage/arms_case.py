@@ -13,7 +13,7 @@ from leverarm.machine import Tractor
 from leverarm.numerals import Numeric
 from leverarm.quantities import Refusal, show, to_unit
 from leverarm.stability import Loader
-from leverarm.stage.case import AXLES, FREE, SHEETS, Shown
+from leverarm.stage.case import AXLES, PART, SHEETS, SaidCase
 from leverarm.stage.recorder import least, most, root
 from leverarm.stage.recording import Input
 from leverarm.stage.sheet import Paper, full_load
@@ -23,7 +23,7 @@ MOVING = ("arms", "bucket", "load")
 
 
 @dataclass(frozen=True)
-class ArmsCase(Shown):
+class ArmsCase(SaidCase):
     """A bare tractor, its loader and what lies in the bucket, with how it is shown.
 
     system      "lb" or "kg";  sheets  the sizes of paper drawn
@@ -90,11 +90,6 @@ class ArmsCase(Shown):
         return tuple(Input(f"{axle}_said", -reach, reach, 0, 1, 0, True) for axle in AXLES)
 
     @property
-    def guess_inputs(self) -> tuple[Input, ...]:
-        """What moves in the first act: the changes, and whether each was said."""
-        return (*self.said, *(Input(f"{axle}_known", 0, 1, 0) for axle in AXLES))
-
-    @property
     def inputs(self) -> tuple[Input, ...]:
         """What moves in the second act."""
         (step, places), start = self.units.length_step, self.start
@@ -109,7 +104,7 @@ class ArmsCase(Shown):
             ),
             *self.said,
             Input("hoist", 0, 1, 0, 0.01, 2),
-            Input("part", 0, FREE, 0, 0.001, 3),
+            PART,
         )
 
     @property

@@ -9,9 +9,10 @@ from collections.abc import Mapping
 
 from leverarm.numerals import Numeric
 from leverarm.quantities import show_number
+from leverarm.stage.act import FirstAct, SecondAct
 from leverarm.stage.backed_case import PILES, BackedCase
 from leverarm.stage.backed_picture import BackedPicture
-from leverarm.stage.case import AXLES, EXPLAINED, FREE, WEIGHED
+from leverarm.stage.case import AXLES, in_part
 from leverarm.stage.controls import (
     act_drawing,
     after_steps,
@@ -54,11 +55,8 @@ def _pile_name(pile: Numeric) -> str:
     return first_so([(pile >= n, ask.text(name)) for n, name in piles], ask.text("none"))
 
 
-class BackedGuess:
+class BackedGuess(FirstAct[BackedCase]):
     """The first act as a drawing function: the claim, the readings, four piles and a reason."""
-
-    def __init__(self, case: BackedCase) -> None:
-        self.case = case
 
     def __call__(self, v: Mapping[str, Numeric]) -> Drawing:
         case, ask, told = self.case, entry("backed"), _told(self.case)
@@ -100,11 +98,8 @@ class BackedGuess:
         )
 
 
-class BackedWeighed:
+class BackedWeighed(SecondAct[BackedCase]):
     """The second act as a drawing function: the band, the claim, and scales that get worse."""
-
-    def __init__(self, case: BackedCase) -> None:
-        self.case = case
 
     def __call__(self, v: Mapping[str, Numeric]) -> Drawing:
         case, told = self.case, self._told(v)
@@ -147,14 +142,9 @@ class BackedWeighed:
         return told
 
     def _question(self, v: Mapping[str, Numeric], told: Mapping[str, str]) -> str:
-        part = v["part"]
-
-        def text(name: str) -> str:
-            return entry("backed").text(name).format(**told)
-
-        explained = where(part < FREE, lambda: text("why"), lambda: text("try_question"))
-        weighed = where(part < EXPLAINED, lambda: text("band_question"), lambda: explained)
-        return where(part < WEIGHED, lambda: text("say_question"), lambda: weighed)
+        names = "say_question", "band_question", "why", "try_question"
+        texts = (entry("backed").text(name).format(**told) for name in names)
+        return in_part(v["part"], *texts)
 
     def _controls(self, v: Mapping[str, Numeric], told: Mapping[str, str]) -> list[Element]:
         case, ask = self.case, entry("backed")

@@ -10,7 +10,7 @@ from leverarm import statics
 from leverarm.machine import Attachment, Tractor, demo_loader
 from leverarm.numerals import Numeric
 from leverarm.quantities import Refusal, show_number, to_unit
-from leverarm.stage.case import FREE, SHEETS, Shown
+from leverarm.stage.case import PART, SHEETS, SaidCase
 from leverarm.stage.four_readings import FourReadings
 from leverarm.stage.recording import Input
 from leverarm.stage.sheet import Paper
@@ -29,7 +29,7 @@ _MOST_FACTOR = 5.0
 
 
 @dataclass(frozen=True)
-class BackedCase(Shown):
+class BackedCase(SaidCase):
     """A tractor as it was read without a piece, the piece, the scales' error, and a claim.
 
     tractor     what the scales read without the piece;  on_kg  front and rear with it on
@@ -131,7 +131,7 @@ class BackedCase(Shown):
             *self.guess_inputs,
             Input("claim", low, high, self.claim, 0.01, FACTOR_PLACES),
             Input("u", step, round(_WORSE * self.u, places), self.u, step, places),
-            Input("part", 0, FREE, 0, 0.001, 3),
+            PART,
         )
 
 

@@ -7,6 +7,7 @@ Units carry no physics: moments and sums hold in any one unit, so the formulas o
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import TypeVar
 
 from leverarm import statics
 from leverarm.axles import predict
@@ -14,12 +15,14 @@ from leverarm.machine import Attachment, Tractor
 from leverarm.numerals import Numeric
 from leverarm.quantities import Refusal, from_unit, show, show_number, to_unit, unit_of
 from leverarm.stage import sheet as paper
-from leverarm.stage.recorder import least, most, within
+from leverarm.stage.recorder import least, most, where, within
 from leverarm.stage.recording import Input
 from leverarm.stage.sheet import Paper
 
+T = TypeVar("T")
 # The parts of the second act along its one input: weighed at 1, explained at 2, free to move at 3.
 WEIGHED, EXPLAINED, FREE = 1.0, 2.0, 3.0
+PART = Input("part", 0, FREE, 0, 0.001, 3)
 SHEETS = (paper.DESK, paper.PHONE)
 AXLES = ("front", "rear")
 # With a piece behind the tractor: what share of the usual size it is drawn at, and where the
@@ -111,6 +114,22 @@ class Progress:
         )
 
 
+def in_part(part: Numeric, weighing: T, weighed: T, explained: T, free: T) -> T:
+    """What stands there in each part of the second act, from its beginning on.
+
+    >>> in_part(1.5, "it rises", "what do you see?", "why", "your turn")
+    'what do you see?'
+    """
+    later = once_weighed(part, weighed, explained, free)
+    return where(part < WEIGHED, lambda: weighing, lambda: later)
+
+
+def once_weighed(part: Numeric, weighed: T, explained: T, free: T) -> T:
+    """The same of an act in which nothing has to be weighed first."""
+    last = where(part < FREE, lambda: explained, lambda: free)
+    return where(part < EXPLAINED, lambda: weighed, lambda: last)
+
+
 # How long a movement takes that plays by itself, in seconds, and the one that weighs.
 SECONDS = 0.9
 WEIGHING = {"name": "part", "goal": WEIGHED, "seconds": SECONDS}
@@ -150,8 +169,33 @@ class Shown:
         return length * from_unit(1.0, "length", self.units.length)
 
 
+class SaidCase(Shown):
+    """A case of two acts: something is said of it in the first, and moved in the second."""
+
+    @property
+    def said(self) -> tuple[Input, ...]:
+        """What the reader says, each input X_said."""
+        raise NotImplementedError
+
+    @property
+    def guess_inputs(self) -> tuple[Input, ...]:
+        """What moves in the first act: what is said, and whether each was, X_known."""
+        return to_say(self.said)
+
+    @property
+    def inputs(self) -> tuple[Input, ...]:
+        """What moves in the second act."""
+        raise NotImplementedError
+
+
+def to_say(said: tuple[Input, ...]) -> tuple[Input, ...]:
+    """What moves in the first act: what is said, X_said, and whether each was, X_known."""
+    known = (Input(one.name.replace("_said", "_known"), 0, 1, 0) for one in said)
+    return (*said, *known)
+
+
 @dataclass(frozen=True)
-class HungCase(Shown):
+class HungCase(SaidCase):
     """A tractor and the piece that goes on it past one of its axles, with how it is shown.
 
     piece       hangs ahead of the front axle, or behind the rear axle
@@ -260,7 +304,7 @@ class HungCase(Shown):
                 for axle in AXLES
             ),
             *self.said,
-            Input("part", 0, FREE, 0, 0.001, 3),
+            PART,
             Input(self.found, 0, 1, 0),
         )
 
@@ -270,11 +314,6 @@ class HungCase(Shown):
         weight = self.weight(self.piece.weight_kg)
         reach = 3 * weight
         return tuple(Input(f"{axle}_said", -reach, reach, 0, 1, 0, True) for axle in AXLES)
-
-    @property
-    def guess_inputs(self) -> tuple[Input, ...]:
-        """What moves in the first act: the changes, and whether each was said."""
-        return (*self.said, *(Input(f"{axle}_known", 0, 1, 0) for axle in AXLES))
 
     @property
     def full(self) -> float:

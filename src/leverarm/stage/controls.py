@@ -186,19 +186,19 @@ def axles_asked(
     also: Sequence[Element] = (),
     also_known: Numeric = 1.0,
 ) -> tuple[dict[str, str], dict[str, str], list[Element]]:
-    """What asks for a change of both axles: by axle the tags and the words heard, the controls.
+    """What asks for a change of one axle or both: by axle tags and words heard, the controls.
 
-    said    both inputs, front first
+    said    the inputs, front first
     also    what is asked besides;  also_known  whether that was said
     """
     tags, heard, boxes = {}, {}, []
-    for axle, one in zip(AXLES, said, strict=True):
+    for axle, one in zip(AXLES, said, strict=False):
         number, known = show_number(v[f"{axle}_said"], 0, sign=True), f"{axle}_known"
         tags[axle], heard[axle] = said_words(v[known], number)
         label, kind = entry("controls").text(one.name), f"{axle}-words"
         boxes.append(control(one, label, case.units.weight, heard[axle], kind=kind, known=known))
-    both = v["front_known"] * v["rear_known"]
-    return tags, heard, question_controls([*boxes, *also], both * also_known, hint)
+    every = math.prod(v[f"{axle}_known"] for axle in tags)
+    return tags, heard, question_controls([*boxes, *also], every * also_known, hint)
 
 
 def act_drawing(
@@ -333,7 +333,7 @@ def steps_after_weighing(part: Numeric, hint: str, moving: list[Element]) -> lis
 def load_table(
     rows: Mapping[str, tuple[Numeric, Numeric]], unit: str, last: tuple[str, str] | None = None
 ) -> Element:
-    """The readings before and now and their change, with one decimal.
+    """The readings before and now and their change, then those of all together; one decimal.
 
     rows    name of a scale to what it read before and reads now
     last    one more line: its name and its number
@@ -345,7 +345,8 @@ def load_table(
         return element("tr", head, *(element("td", cell) for cell in cells))
 
     lines = []
-    for name, (before, now) in rows.items():
+    together = sum(before for before, _ in rows.values()), sum(now for _, now in rows.values())
+    for name, (before, now) in {**rows, "together": together}.items():
         numbers = (before, False), (now, False), (now - before, True)
         cells = [f"{show_number(number, 1, sign=sign)} {unit}" for number, sign in numbers]
         lines.append(line(words.text(name), cells))

@@ -6,8 +6,9 @@ PivotGuess asks; the board (:mod:`leverarm.stage.board`) stands between; PivotTu
 from collections.abc import Mapping
 
 from leverarm.numerals import Numeric
+from leverarm.stage.act import FirstAct, SecondAct
 from leverarm.stage.board_case import chosen_words
-from leverarm.stage.case import EXPLAINED, FREE
+from leverarm.stage.case import once_weighed
 from leverarm.stage.controls import (
     act_drawing,
     after_steps,
@@ -24,11 +25,8 @@ from leverarm.stage.recorder import where
 from leverarm.stage.recording import Drawing
 
 
-class PivotGuess:
+class PivotGuess(FirstAct[PivotCase]):
     """The first act: about the rear axle instead, will F grow, shrink or stay?"""
-
-    def __init__(self, case: PivotCase) -> None:
-        self.case, self.inputs = case, case.guess_inputs
 
     def __call__(self, v: Mapping[str, Numeric]) -> Drawing:
         case, say = self.case, entry("derive")
@@ -62,11 +60,8 @@ def said_word(v: Mapping[str, Numeric]) -> str:
     return chosen_words(v["answer_said"] + 1, [say.text(way) for way in SAID])
 
 
-class PivotTurned:
+class PivotTurned(SecondAct[PivotCase]):
     """The last act: both pivots give one answer, why, and the pivot in the hand."""
-
-    def __init__(self, case: PivotCase) -> None:
-        self.case, self.inputs = case, case.inputs
 
     def __call__(self, v: Mapping[str, Numeric]) -> Drawing:
         case, say = self.case, entry("derive")
@@ -88,13 +83,8 @@ class PivotTurned:
         def text(name: str) -> str:
             return say.text(name).format(**told)
 
-        now = where(
-            v["part"] < EXPLAINED,
-            lambda: text("weigh_question"),
-            lambda: where(
-                v["part"] < FREE, lambda: text("why_question"), lambda: text("try_question")
-            ),
-        )
+        names = "weigh_question", "why_question", "try_question"
+        now = once_weighed(v["part"], *map(text, names))
         lifted = Turning.about(self.case, v).lifted
         return where(lifted, lambda: text("lifted_question"), lambda: now)
 

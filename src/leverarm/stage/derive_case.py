@@ -7,7 +7,7 @@ from leverarm import statics
 from leverarm.machine import Attachment, Tractor
 from leverarm.numerals import Numeric
 from leverarm.quantities import show_number
-from leverarm.stage.case import FREE, SHEETS, Shown, loads
+from leverarm.stage.case import PART, SHEETS, SaidCase, loads
 from leverarm.stage.recorder import where
 from leverarm.stage.recording import Input
 from leverarm.stage.sheet import Paper
@@ -17,7 +17,7 @@ SAID = {"shrink": -1.0, "stay": 0.0, "grow": 1.0}
 
 
 @dataclass(frozen=True)
-class PivotCase(Shown):
+class PivotCase(SaidCase):
     """A bare tractor and the piece ahead of it, with how they are shown.
 
     system      "lb" or "kg";  sheets  the sizes of paper drawn
@@ -39,9 +39,9 @@ class PivotCase(Shown):
         }
 
     @property
-    def guess_inputs(self) -> tuple[Input, ...]:
-        """What the first act asks: which way the answer goes, and whether that was said."""
-        return (Input("answer_said", -1, 1, 0), Input("answer_known", 0, 1, 0))
+    def said(self) -> tuple[Input, ...]:
+        """What the reader says: which way the answer goes."""
+        return (Input("answer_said", -1, 1, 0),)
 
     @property
     def inputs(self) -> tuple[Input, ...]:
@@ -55,8 +55,8 @@ class PivotCase(Shown):
         return (
             Input("weight", 0, heavy, weight, by),
             Input("pivot", 0, long, long, step, places),
-            Input("answer_said", -1, 1, 0),
-            Input("part", 0, FREE, 0, 0.001, 3),
+            *self.said,
+            PART,
         )
 
 

@@ -10,7 +10,8 @@ from functools import partial
 from leverarm.driveline import RollOut
 from leverarm.numerals import Numeric
 from leverarm.quantities import show_number
-from leverarm.stage.case import EXPLAINED, FREE, WEIGHED, Progress
+from leverarm.stage.act import FirstAct, SecondAct
+from leverarm.stage.case import WEIGHED, Progress, in_part
 from leverarm.stage.controls import (
     act_drawing,
     after_steps,
@@ -28,7 +29,7 @@ from leverarm.stage.elements import Element, element
 from leverarm.stage.lead_case import LeadCase, OneTurn
 from leverarm.stage.lead_picture import TurnPicture
 from leverarm.stage.recorder import root, where
-from leverarm.stage.recording import Drawing, Input
+from leverarm.stage.recording import Drawing
 
 # The ways a lead may go, and what a turn may do to the front axle.
 LEAD_WAYS = {"up": 1.0, "same": 0.0, "down": -1.0}
@@ -84,16 +85,8 @@ def _told(case: LeadCase) -> dict[str, str]:
     }
 
 
-class LeadGuess:
+class LeadGuess(FirstAct[LeadCase]):
     """The first act as a drawing function."""
-
-    def __init__(self, case: LeadCase) -> None:
-        self.case = case
-
-    @property
-    def inputs(self) -> tuple[Input, ...]:
-        """What moves."""
-        return self.case.guess_inputs
 
     def __call__(self, v: Mapping[str, Numeric]) -> Drawing:
         case, ask, told = self.case, entry("lead"), _told(self.case)
@@ -126,16 +119,8 @@ class LeadGuess:
         )
 
 
-class LeadSeen:
+class LeadSeen(SecondAct[LeadCase]):
     """The second act as a drawing function: both leads, the turn, and the center in the hand."""
-
-    def __init__(self, case: LeadCase) -> None:
-        self.case = case
-
-    @property
-    def inputs(self) -> tuple[Input, ...]:
-        """What moves."""
-        return self.case.inputs
 
     def __call__(self, v: Mapping[str, Numeric]) -> Drawing:
         case, start, part = self.case, self.case.start, v["part"]
@@ -214,22 +199,9 @@ class LeadSeen:
         }
 
     def _question(self, v: Mapping[str, Numeric], told: dict[str, str]) -> str:
-        part = v["part"]
-
-        def say(name: str) -> str:
-            return entry("lead").text(name).format(**told)
-
-        return where(
-            part < WEIGHED,
-            lambda: say("goes_on"),
-            lambda: where(
-                part < EXPLAINED,
-                lambda: say("weigh_question"),
-                lambda: where(
-                    part < FREE, lambda: say("why_question"), lambda: say("try_question")
-                ),
-            ),
-        )
+        names = "goes_on", "weigh_question", "why_question", "try_question"
+        texts = (entry("lead").text(name).format(**told) for name in names)
+        return in_part(v["part"], *texts)
 
     def _controls(self, v: Mapping[str, Numeric], told: dict[str, str]) -> list[Element]:
         case, text = self.case, entry("lead").text

@@ -12,7 +12,7 @@ from leverarm import statics
 from leverarm.driveline import ROLLING_SHARE, Drive, demo_mowing, formulas
 from leverarm.numerals import Numeric
 from leverarm.quantities import Refusal, from_unit, show_number, to_unit
-from leverarm.stage.case import FREE, SHEETS, Shown
+from leverarm.stage.case import PART, SHEETS, SaidCase
 from leverarm.stage.recorder import where
 from leverarm.stage.recording import Input
 from leverarm.stage.sheet import Paper
@@ -46,7 +46,7 @@ class OneTurn:
 
 
 @dataclass(frozen=True)
-class LeadCase(Shown):
+class LeadCase(SaidCase):
     """A front drive, how far its tires are squashed, and a tight turn, with how they are shown.
 
     squash_m    how far the loader brings the front hubs down
@@ -181,15 +181,10 @@ class LeadCase(Shown):
         return Input("lead_said", -1, 1, 0), Input("turn_said", -1, 1, 0)
 
     @property
-    def guess_inputs(self) -> tuple[Input, ...]:
-        """What moves in the first act: the answers, and whether each was given."""
-        return (*self.said, Input("lead_known", 0, 1, 0), Input("turn_known", 0, 1, 0))
-
-    @property
     def inputs(self) -> tuple[Input, ...]:
         """What moves in the second act; the last two become 1 once a fitting turn was found."""
         found = Input("found_off", 0, 1, 0), Input("found_on", 0, 1, 0)
-        return (*self.moving, *self.said, Input("part", 0, FREE, 0, 0.001, 3), *found)
+        return (*self.moving, *self.said, PART, *found)
 
     def of(self, v: Mapping[str, Numeric]) -> OneTurn:
         """One turn of the rear tire as the reader has moved it."""

@@ -12,7 +12,7 @@ from functools import partial
 
 from leverarm import statics
 from leverarm.numerals import Numeric
-from leverarm.stage.case import EXPLAINED, FREE, SECONDS, WEIGHED, Progress
+from leverarm.stage.case import SECONDS, WEIGHED, Progress, in_part
 from leverarm.stage.controls import (
     act_drawing,
     after_steps,
@@ -232,9 +232,7 @@ class PlankWeighed:
             lambda: text("lifted_left"),
             lambda: where(on.lifted_right, lambda: text("lifted_right"), lambda: text("try")),
         )
-        why = where(part < FREE, lambda: either("why"), lambda: tried)
-        weighed = where(part < EXPLAINED, lambda: either("weighed"), lambda: why)
-        return where(part < WEIGHED, lambda: text("feel"), lambda: weighed)
+        return in_part(part, text("feel"), either("weighed"), either("why"), tried)
 
     def _controls(self, v: Mapping[str, Numeric], told: Mapping[str, str]) -> list[Element]:
         units, words_of, part = self.case.units, entry("controls"), v["part"]
@@ -274,9 +272,5 @@ class PlankWeighed:
             for side in SIDES
         ]
         rest.append(push_button(words_of.text("back"), sets=self.case.bare))
-        rows = {
-            "left": (v["left"], on.left),
-            "right": (v["right"], on.right),
-            "together": (v["left"] + v["right"], on.left + on.right),
-        }
+        rows = {"left": (v["left"], on.left), "right": (v["right"], on.right)}
         return more_of(v["part"], load_table(rows, units.weight), rest)

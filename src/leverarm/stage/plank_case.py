@@ -16,7 +16,7 @@ from leverarm import statics
 from leverarm.machine import demo_tractor
 from leverarm.numerals import Numeric
 from leverarm.quantities import read, set_fields
-from leverarm.stage.case import FREE, SHEETS, Shown
+from leverarm.stage.case import PART, SHEETS, Shown
 from leverarm.stage.recorder import least, most
 from leverarm.stage.recording import Input
 from leverarm.stage.sheet import Paper, full_load
@@ -142,7 +142,7 @@ class PlankCase(Shown):
                 for side in SIDES
             ),
             *self.said(),
-            Input("part", 0, FREE, 0, 0.001, 3),
+            PART,
         )
 
     @property

@@ -12,23 +12,23 @@ from leverarm import statics
 from leverarm.decision import BASES, Setup
 from leverarm.numerals import Numeric
 from leverarm.quantities import show_number, to_unit
-from leverarm.stage.case import AXLES, EXPLAINED, FREE, WEIGHED
+from leverarm.stage.act import FirstAct, SecondAct
+from leverarm.stage.case import AXLES, FREE, WEIGHED, in_part
 from leverarm.stage.controls import (
     act_drawing,
     after_steps,
+    axles_asked,
     control,
     entry,
     load_table,
     more_of,
     push_button,
-    question_controls,
-    said_words,
     steps_after_weighing,
     until,
 )
 from leverarm.stage.elements import Element, element
 from leverarm.stage.recorder import where, within
-from leverarm.stage.recording import Drawing, Handle, Input
+from leverarm.stage.recording import Drawing, Handle
 from leverarm.stage.setups_case import ALONE, ALONE_LARGE, SetupsCase
 from leverarm.stage.setups_picture import LeastLoad, Loads, SetupsPicture
 from leverarm.stage.sheet import Paper
@@ -127,65 +127,41 @@ def setups_still(case: SetupsCase, *, large: bool = False, hidden: bool = False)
     return element("div", each, class_="st st-projector" if large else "st")
 
 
-class SetupsGuess:
+class SetupsGuess(FirstAct[SetupsCase]):
     """The first act as a drawing function: the set-ups weighed already, one tag on the last."""
 
     def __init__(self, case: SetupsCase) -> None:
-        self.case = case
+        super().__init__(case)
         # The set-up asked about stands with the readings of the one before it.
         self._loads = [case.loads(one) for one in case.setups[:-1]]
 
-    @property
-    def inputs(self) -> tuple[Input, ...]:
-        """What moves: the change, and whether it was said."""
-        return self.case.said, Input("front_known", 0, 1, 0)
-
     def __call__(self, v: Mapping[str, Numeric]) -> Drawing:
-        case, ask, units = self.case, entry("setups"), self.case.units
+        case, ask = self.case, entry("setups")
         told = _told(case, self._loads)
-        question, known = ask.text("say_question").format(**told), v["front_known"]
-        tag, heard = said_words(known, units.digits(v["front_said"], sign=True))
+        question = ask.text("say_question").format(**told)
+        tags, heard, controls = axles_asked(case, case.said, v, ask.text("say_hint"))
         readings = " ".join(_readings(case, self._loads, told)[0])
-        live = ask.text("live_said").format(front_said=heard)
+        live = ask.text("live_said").format(front_said=heard["front"])
         named = f"{question} {ask.text('picture').format(**told)} {readings} {live}"
         loads = [*self._loads, self._loads[-1]]
 
         def picture(sheet: Paper) -> tuple[Element, list[Handle]]:
             asked = SetupsPicture(case, sheet, told, loads)
-            return asked.asked(named, tag, v["front_said"], known)
+            return asked.asked(named, tags["front"], v["front_said"], v["front_known"])
 
-        box = control(
-            case.said,
-            entry("controls").text("front_said"),
-            units.weight,
-            heard,
-            kind="front-words",
-            known="front_known",
-        )
-        controls = question_controls([box], known, ask.text("say_hint"))
         return act_drawing(case, picture, question, controls, live)
 
 
-class SetupsWeighed:
+class SetupsWeighed(SecondAct[SetupsCase]):
     """The second act as a drawing function: the last set-up weighed, why, shares, a choice."""
 
     def __init__(self, case: SetupsCase) -> None:
-        self.case = case
+        super().__init__(case)
         self._loads = [case.loads(one) for one in case.setups]
         self._asked = _asked(case)
 
     def _base(self, axle: str) -> str:
         return self.case.machine.manual.least(axle)[1]
-
-    @property
-    def inputs(self) -> tuple[Input, ...]:
-        """What moves: the least shares of the manual, and which set-up is chosen (0 is none)."""
-        return (
-            self.case.said,
-            *self.case.least,
-            Input("chosen", 0, len(self.case.setups), 0),
-            Input("part", 0, FREE, 0, 0.001, 3),
-        )
 
     def __call__(self, v: Mapping[str, Numeric]) -> Drawing:
         case, part = self.case, v["part"]
@@ -264,9 +240,7 @@ class SetupsWeighed:
         else:
             names = (f"weigh_question{level}", f"why_question{level}", "try_question")
             after_lock = [ask.text(name).format(**told) for name in names]
-        tried = where(part < FREE, lambda: after_lock[1], lambda: after_lock[2])
-        weighed = where(part < EXPLAINED, lambda: after_lock[0], partial(str, tried))
-        return where(part < WEIGHED, lambda: told["coming"], partial(str, weighed))
+        return in_part(part, told["coming"], *after_lock)
 
     def _verdict(self, lines: list[list[LeastLoad]]) -> str:
         """Which set-ups are under the shares told, in sentences."""
@@ -302,5 +276,4 @@ class SetupsWeighed:
         """What the ballast's going did, with one decimal."""
         before, after = self._loads[-2:]
         rows = {axle: (before[k], after[k]) for k, axle in enumerate(AXLES)}
-        rows["together"] = (sum(before), sum(after))
         return load_table(rows, self.case.units.weight)

@@ -7,7 +7,7 @@ from leverarm import statics
 from leverarm.decision import Case, Setup, setups
 from leverarm.quantities import Refusal, to_unit
 from leverarm.stage import sheet as paper
-from leverarm.stage.case import AXLES, SHEETS, Shown
+from leverarm.stage.case import AXLES, PART, SHEETS, SaidCase
 from leverarm.stage.recording import Input
 from leverarm.stage.sheet import Paper, full_load
 
@@ -94,7 +94,7 @@ MOST_SHARE = 60.0
 
 
 @dataclass(frozen=True)
-class SetupsCase(Shown):
+class SetupsCase(SaidCase):
     """One machine in the set-ups it can mow in, with how they are shown.
 
     With ballast the last set-up is the one asked about: the ballast comes off too.
@@ -144,10 +144,15 @@ class SetupsCase(Shown):
         return -statics.front_gain(weight, -(wheelbase + behind), wheelbase)
 
     @property
-    def said(self) -> Input:
+    def said(self) -> tuple[Input, ...]:
         """What the reader says: the front's change when the ballast comes off."""
         reach = 3 * self.ballast[0]
-        return Input("front_said", -reach, reach, 0, 1, 0, True)
+        return (Input("front_said", -reach, reach, 0, 1, 0, True),)
+
+    @property
+    def inputs(self) -> tuple[Input, ...]:
+        """What moves: the least shares of the manual, and which set-up is chosen (0 is none)."""
+        return (*self.said, *self.least, Input("chosen", 0, len(self.setups), 0), PART)
 
     @property
     def least(self) -> tuple[Input, ...]:

@@ -12,7 +12,8 @@ from leverarm.numerals import Numeric
 from leverarm.quantities import show_number, to_unit
 from leverarm.stability import FRICTION, SLOPE_CAUTIONS
 from leverarm.stability.formulas import tipping_tangent
-from leverarm.stage.case import AXLES, EXPLAINED, FREE, WEIGHED
+from leverarm.stage.act import FirstAct, SecondAct
+from leverarm.stage.case import AXLES, FREE, in_part
 from leverarm.stage.controls import (
     act_drawing,
     after_steps,
@@ -70,11 +71,8 @@ def _cautions() -> Element:
     return element("div", text, element("ul", items), class_="st-after st-caution")
 
 
-class SlopesGuess:
+class SlopesGuess(FirstAct[SlopeCase]):
     """The first act as a drawing function: level ground, the grade dashed, two tags, a choice."""
-
-    def __init__(self, case: SlopeCase) -> None:
-        self.case = case
 
     def __call__(self, v: Mapping[str, Numeric]) -> Drawing:
         case, ask, units = self.case, entry("slopes"), self.case.units
@@ -111,11 +109,8 @@ class SlopesGuess:
         return act_drawing(case, picture, question, controls, live, below=[_cautions()])
 
 
-class SlopesWeighed:
+class SlopesWeighed(SecondAct[SlopeCase]):
     """The second act as a drawing function: the ground turns, why, and the grade in the hand."""
-
-    def __init__(self, case: SlopeCase) -> None:
-        self.case = case
 
     def _height(self, v: Mapping[str, Numeric]) -> Numeric:
         return within(self.case.meters(v["height"]), self.case.heights[0], self.case.highest_m)
@@ -217,17 +212,13 @@ class SlopesWeighed:
         }
 
     def _question(self, v: Mapping[str, Numeric], seen: OnGrade, told: Mapping[str, str]) -> str:
-        part = v["part"]
-
-        def text(name: str) -> str:
-            return entry("slopes").text(name).format(**told)
-
-        tried = where(part < FREE, lambda: text("why_question"), lambda: text("try_question"))
-        asked = where(part < EXPLAINED, lambda: text("weigh_question"), partial(str, tried))
-        now = where(part < WEIGHED, lambda: text("turning"), partial(str, asked))
-        front, rear = seen.lacks
-        leaves = where(front < 0, lambda: text("front_lifted"), partial(str, now))
-        return where(rear < 0, lambda: text("rear_lifted"), partial(str, leaves))
+        names = "turning", "weigh_question", "why_question", "try_question"
+        texts = (entry("slopes").text(name).format(**told) for name in names)
+        now = in_part(v["part"], *texts)
+        for axle, lacks in zip(AXLES, seen.lacks, strict=True):
+            leaves = entry("slopes").text(f"{axle}_lifted").format(**told)
+            now = where(lacks < 0, partial(str, leaves), partial(str, now))
+        return now
 
     def _controls(
         self, v: Mapping[str, Numeric], seen: OnGrade, told: Mapping[str, str]
@@ -268,5 +259,4 @@ class SlopesWeighed:
         names = ("grade", "load", "height", "slowing", *AXLES)
         rest.append(push_button(words_of.text("back"), sets={n: inputs[n].start for n in names}))
         rows = {axle: (seen.level[n], seen.now[n]) for n, axle in enumerate(AXLES)}
-        rows["together"] = sum(seen.level), sum(seen.now)
         return more_of(v["part"], load_table(rows, units.weight), rest)

@@ -13,7 +13,7 @@ from leverarm.quantities import Refusal, to_unit
 from leverarm.stability.formulas import friction_demand, mean_place, slope_push
 from leverarm.stability.pieces import weights_and_places
 from leverarm.stage.arms_case import MOVING, ArmsCase
-from leverarm.stage.case import FREE
+from leverarm.stage.case import PART, to_say
 from leverarm.stage.recorder import least, most, root, where
 from leverarm.stage.recording import Input
 from leverarm.stage.sheet import full_load
@@ -160,7 +160,7 @@ class SlopeCase(ArmsCase):
     @property
     def guess_inputs(self) -> tuple[Input, ...]:
         """What moves in the first act: the changes, the brakes, and whether each was said."""
-        return (*super().guess_inputs, *self._brakes, Input("brakes_known", 0, 1, 0))
+        return (*super().guess_inputs, *to_say(self._brakes))
 
     @property
     def _brakes(self) -> tuple[Input, ...]:
@@ -183,7 +183,7 @@ class SlopeCase(ArmsCase):
             ),
             *self.said,
             *self._brakes,
-            Input("part", 0, FREE, 0, 0.001, 3),
+            PART,
         )
 
     @property

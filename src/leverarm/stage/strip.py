@@ -12,24 +12,23 @@ from leverarm import statics
 from leverarm.machine import Attachment
 from leverarm.numerals import Numeric
 from leverarm.quantities import show_number
-from leverarm.stage.case import AXLES, EXPLAINED, FREE, SECONDS, WEIGHED
+from leverarm.stage.act import FirstAct, SecondAct
+from leverarm.stage.case import AXLES, EXPLAINED, FREE, SECONDS, WEIGHED, in_part
 from leverarm.stage.controls import (
     act_drawing,
     after_steps,
-    control,
+    axles_asked,
     entry,
     exact_line,
     hidden_unless,
     load_table,
     more_of,
     push_button,
-    question_controls,
-    said_words,
     steps_after_weighing,
 )
 from leverarm.stage.elements import Element, element
 from leverarm.stage.recorder import where, within
-from leverarm.stage.recording import Drawing, Handle, Input
+from leverarm.stage.recording import Drawing, Handle
 from leverarm.stage.sheet import Paper
 from leverarm.stage.strip_case import PIECES, StripCase, strip_loads
 from leverarm.stage.strip_picture import StripPicture, StripSeen
@@ -47,18 +46,13 @@ def _told(case: StripCase) -> dict[str, str]:
     return told
 
 
-class StripGuess:
+class StripGuess(FirstAct[StripCase]):
     """The first act as a drawing function: the bucket off, the frame still on, one tag."""
 
     def __init__(self, case: StripCase) -> None:
-        self.case = case
+        super().__init__(case)
         # Worked out here: what is drawn and recorded holds both readings and no piece's share.
         self._on, self._now = strip_loads(case, 1.0, 1.0), strip_loads(case, 1.0, 0.0)
-
-    @property
-    def inputs(self) -> tuple[Input, ...]:
-        """What moves: the change, and whether it was said."""
-        return self.case.said, Input("front_known", 0, 1, 0)
 
     def __call__(self, v: Mapping[str, Numeric]) -> Drawing:
         case, ask, units = self.case, entry("strip"), self.case.units
@@ -66,8 +60,7 @@ class StripGuess:
         change = units.digits(self._now[0] - self._on[0], sign=True)
         told["bucket_off"] = f"{told['bucket']} {change}"
         question = ask.text("say_question").format(**told)
-        known = v["front_known"]
-        tag, heard = said_words(known, units.digits(v["front_said"], sign=True))
+        tags, heard, controls = axles_asked(case, case.said, v, ask.text("say_hint"))
         seen = StripSeen(on=self._on, before=self._now, now=self._now, bucket_up=1.0, frame_up=0.0)
 
         read = dict(zip(("front_now", "rear_now"), map(units.show_weight, self._now), strict=True))
@@ -75,36 +68,15 @@ class StripGuess:
 
         def picture(sheet: Paper) -> tuple[Element, list[Handle]]:
             asked = StripPicture(case, sheet, told, seen)
-            return asked.asked(f"{question} {seen_words}", tag, v["front_said"], known)
+            said = tags["front"], v["front_said"], v["front_known"]
+            return asked.asked(f"{question} {seen_words}", *said)
 
-        box = control(
-            case.said,
-            entry("controls").text("front_said"),
-            units.weight,
-            heard,
-            kind="front-words",
-            known="front_known",
-        )
-        controls = question_controls([box], known, ask.text("say_hint"))
-        live = ask.text("live_said").format(front_said=heard)
+        live = ask.text("live_said").format(front_said=heard["front"])
         return act_drawing(case, picture, question, controls, live)
 
 
-class StripWeighed:
+class StripWeighed(SecondAct[StripCase]):
     """The second act as a drawing function: the frame off, each piece's share, any order."""
-
-    def __init__(self, case: StripCase) -> None:
-        self.case = case
-
-    @property
-    def inputs(self) -> tuple[Input, ...]:
-        """What moves: how high each piece hangs, 0 on the tractor and 1 on the hoist."""
-        return (
-            self.case.said,
-            Input("frame_up", 0, 1, 1, 0.01, 2),
-            Input("bucket_up", 0, 1, 1, 0.01, 2),
-            Input("part", 0, FREE, 0, 0.001, 3),
-        )
 
     def __call__(self, v: Mapping[str, Numeric]) -> Drawing:
         case, part = self.case, v["part"]
@@ -123,7 +95,8 @@ class StripWeighed:
         asked, read = self._asked(v, told, seen), told["live"]
         told["live"] = where(part < WEIGHED, lambda: asked, lambda: read)
         told["picture"] = self._picture_words(v, told)
-        table = load_table(self._rows(seen), case.units.weight)
+        rows = {axle: (seen.before[n], seen.now[n]) for n, axle in enumerate(AXLES)}
+        table = load_table(rows, case.units.weight)
         return act_drawing(
             case,
             lambda sheet: StripPicture(case, sheet, told, seen).weighed(part, v["front_said"]),
@@ -180,9 +153,7 @@ class StripWeighed:
         tried = where(alone, lambda: text("on_paper"), lambda: text("try_question"))
         lifted = entry("tractor").text("lifted_question")
         tried = where(seen.now[1] <= 0, partial(str, lifted), partial(str, tried))
-        why = where(part < FREE, partial(str, why), lambda: tried)
-        weighed = where(part < EXPLAINED, lambda: text("weigh_question"), lambda: why)
-        return where(part < WEIGHED, lambda: text("comes_off"), lambda: weighed)
+        return in_part(part, text("comes_off"), text("weigh_question"), why, tried)
 
     def _controls(self, v: Mapping[str, Numeric], seen: StripSeen) -> list[Element]:
         words_of, moving = entry("controls"), []
@@ -204,11 +175,3 @@ class StripWeighed:
         steps = steps_after_weighing(v["part"], entry("strip").text("why_hint"), moving)
         said = self.case.units.show_weight(v["front_said"], sign=True)
         return [exact_line(v, {"front": seen.now[0] - seen.before[0]}, said), *steps]
-
-    def _rows(self, seen: StripSeen) -> dict[str, tuple[Numeric, Numeric]]:
-        """What each scale read before and reads now, and both together."""
-        return {
-            "front": (seen.before[0], seen.now[0]),
-            "rear": (seen.before[1], seen.now[1]),
-            "together": (sum(seen.before), sum(seen.now)),
-        }

@@ -6,7 +6,7 @@ from leverarm import statics
 from leverarm.machine import Attachment, Tractor
 from leverarm.numerals import Numeric
 from leverarm.quantities import show_number, to_unit
-from leverarm.stage.case import AXLES, SHEETS, Shown
+from leverarm.stage.case import AXLES, PART, SHEETS, SaidCase
 from leverarm.stage.recorder import least, most
 from leverarm.stage.recording import Input
 from leverarm.stage.sheet import Paper, full_load
@@ -16,7 +16,7 @@ PIECES = ("frame", "bucket")
 
 
 @dataclass(frozen=True)
-class StripCase(Shown):
+class StripCase(SaidCase):
     """A bare tractor and the two pieces of its loader, with how they are shown.
 
     system      "lb" or "kg";  sheets  the sizes of paper drawn
@@ -52,10 +52,16 @@ class StripCase(Shown):
         return front, statics.rear_change(*given, wheelbase)
 
     @property
-    def said(self) -> Input:
+    def said(self) -> tuple[Input, ...]:
         """What the reader says: the front's change when the frame comes off."""
         reach = 3 * self.weight(self.frame.weight_kg)
-        return Input("front_said", -reach, reach, 0, 1, 0, True)
+        return (Input("front_said", -reach, reach, 0, 1, 0, True),)
+
+    @property
+    def inputs(self) -> tuple[Input, ...]:
+        """What moves: how high each piece hangs, 0 on the tractor and 1 on the hoist."""
+        up = (Input(f"{name}_up", 0, 1, 1, 0.01, 2) for name in PIECES)
+        return (*self.said, *up, PART)
 
     @property
     def full(self) -> float:

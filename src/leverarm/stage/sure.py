@@ -8,7 +8,8 @@ from collections.abc import Mapping
 
 from leverarm.numerals import Numeric
 from leverarm.quantities import show_number
-from leverarm.stage.case import EXPLAINED, FREE, SECONDS, WEIGHED
+from leverarm.stage.act import FirstAct, SecondAct
+from leverarm.stage.case import FREE, SECONDS, WEIGHED, in_part
 from leverarm.stage.controls import (
     act_drawing,
     after_steps,
@@ -50,11 +51,8 @@ def _told(case: SureCase) -> dict[str, str]:
     }
 
 
-class SureGuess:
+class SureGuess(FirstAct[SureCase]):
     """The first act as a drawing function: one weighing, and a dashed band to pull open."""
-
-    def __init__(self, case: SureCase) -> None:
-        self.case = case
 
     def __call__(self, v: Mapping[str, Numeric]) -> Drawing:
         case, ask, told = self.case, entry("sure"), _told(self.case)
@@ -70,16 +68,13 @@ class SureGuess:
             return SurePicture(case, sheet, told).asked(name, said, known)
 
         label, unit = ask.text("off_said"), case.units.weight
-        box = control(case.said, label, unit, heard, known="off_known")
+        box = control(case.said[0], label, unit, heard, known="off_known")
         controls = question_controls([box], known, ask.text("say_hint"))
         return act_drawing(case, picture, question, controls, live)
 
 
-class SureWeighed:
+class SureWeighed(SecondAct[SureCase]):
     """The second act as a drawing function: the days, the band, and what makes it narrower."""
-
-    def __init__(self, case: SureCase) -> None:
-        self.case = case
 
     def __call__(self, v: Mapping[str, Numeric]) -> Drawing:
         case, told = self.case, self._told(v)
@@ -133,14 +128,9 @@ class SureWeighed:
         return where(v["part"] < WEIGHED, lambda: begun, lambda: banded)
 
     def _question(self, v: Mapping[str, Numeric], told: Mapping[str, str]) -> str:
-        part = v["part"]
-
-        def text(name: str) -> str:
-            return entry("sure").text(name).format(**told)
-
-        explained = where(part < FREE, lambda: text("why"), lambda: text("try_question"))
-        weighed = where(part < EXPLAINED, lambda: text("band_question"), lambda: explained)
-        return where(part < WEIGHED, lambda: text("gather_question"), lambda: weighed)
+        names = "gather_question", "band_question", "why", "try_question"
+        texts = (entry("sure").text(name).format(**told) for name in names)
+        return in_part(v["part"], *texts)
 
     def _controls(self, v: Mapping[str, Numeric], told: Mapping[str, str]) -> list[Element]:
         case, ask = self.case, entry("sure")

@@ -15,7 +15,7 @@ from leverarm.axles import predict
 from leverarm.machine import Attachment, Tractor, demo_loader, demo_tractor
 from leverarm.numerals import Numeric
 from leverarm.quantities import Refusal, show_number, to_unit
-from leverarm.stage.case import FREE, SHEETS, Shown
+from leverarm.stage.case import PART, SHEETS, SaidCase
 from leverarm.stage.four_readings import FourReadings
 from leverarm.stage.recording import Input
 from leverarm.stage.sheet import Paper
@@ -33,7 +33,7 @@ _LEAST_WEIGHT = 10
 
 
 @dataclass(frozen=True)
-class SureCase(Shown):
+class SureCase(SaidCase):
     """A tractor that reads something before a piece goes on, the piece, and the scales' error.
 
     tractor     what the scales truly carry before;  piece  what goes on
@@ -160,27 +160,22 @@ class SureCase(Shown):
         )
 
     @property
-    def said(self) -> Input:
+    def said(self) -> tuple[Input, ...]:
         """What the reader says: how far off the weight typically is."""
         step, places = self.error_step
-        return Input("off_said", 0, round(5 * self.u, places), 0, step, places)
-
-    @property
-    def guess_inputs(self) -> tuple[Input, ...]:
-        """What moves in the first act: what is said, and whether it was."""
-        return self.said, Input("off_known", 0, 1, 0)
+        return (Input("off_said", 0, round(5 * self.u, places), 0, step, places),)
 
     @property
     def inputs(self) -> tuple[Input, ...]:
         """What moves in the second act: days weighed, then the three things that may be better."""
         (step, places), (fine, digits) = self.error_step, self.tape_step
         return (
-            self.said,
+            *self.said,
             Input("days", 0, DAYS, 0),
             Input("u", step, round(2 * self.u, places), self.u, step, places),
             Input("u_tape", 0, round(20 * fine, digits), self.u_tape, fine, digits),
             Input("repeats", 1, MOST_REPEATS, 1),
-            Input("part", 0, FREE, 0, 0.001, 3),
+            PART,
         )
 
     def bin_of(self, result: str) -> float:

@@ -12,7 +12,8 @@ from leverarm import statics
 from leverarm.numerals import Numeric
 from leverarm.quantities import show_number
 from leverarm.stage import sheet as paper
-from leverarm.stage.case import AXLES, EXPLAINED, FREE, WEIGHED, HungCase, loads
+from leverarm.stage.act import FirstAct, SecondAct
+from leverarm.stage.case import AXLES, FREE, HungCase, in_part, loads
 from leverarm.stage.controls import (
     act_drawing,
     after_steps,
@@ -35,11 +36,8 @@ from leverarm.stage.stand import Stand
 from leverarm.stage.weighed_picture import WeighedPicture, canceled_front, in_front
 
 
-class Guess:
+class Guess(FirstAct[HungCase]):
     """The first act as a drawing function: the bare machine, the piece dashed, two tags."""
-
-    def __init__(self, case: HungCase) -> None:
-        self.case = case
 
     def __call__(self, v: Mapping[str, Numeric]) -> Drawing:
         case, units = self.case, self.case.units
@@ -86,11 +84,8 @@ class Guess:
         return drawn(sheet, told["picture"], parts), handles
 
 
-class Weighed:
+class Weighed(SecondAct[HungCase]):
     """The second act as a drawing function: the readings, why, and the piece in the hand."""
-
-    def __init__(self, case: HungCase) -> None:
-        self.case = case
 
     def __call__(self, v: Mapping[str, Numeric]) -> Drawing:
         case, told = self.case, self._told(v)
@@ -177,17 +172,8 @@ class Weighed:
         def either(name: str) -> str:
             return where(level, lambda: text(f"{name}_level"), lambda: text(name))
 
-        now = where(
-            v["part"] < WEIGHED,
-            lambda: text("say_question"),
-            lambda: where(
-                v["part"] < EXPLAINED,
-                lambda: either("weigh_question"),
-                lambda: where(
-                    v["part"] < FREE, lambda: either("why_question"), lambda: text("try_question")
-                ),
-            ),
-        )
+        weighed, why = either("weigh_question"), either("why_question")
+        now = in_part(v["part"], text("say_question"), weighed, why, text("try_question"))
         return where(lacks < 0, lambda: text("lifted_question"), lambda: now)
 
     def _controls(self, v: Mapping[str, Numeric], told: dict[str, str]) -> list[Element]:
@@ -228,11 +214,7 @@ class Weighed:
     def _table(self, v: Mapping[str, Numeric]) -> Element:
         front, rear, _ = loads(v, self.case.behind)
         factor = show_number(statics.amplification(v["overhang"], v["wheelbase"]), 3)
-        rows = {
-            "front": (v["front"], front),
-            "rear": (v["rear"], rear),
-            "together": (v["front"] + v["rear"], front + rear),
-        }
+        rows = {"front": (v["front"], front), "rear": (v["rear"], rear)}
         name = entry("more").text("factor_behind" if self.case.behind else "factor")
         name = name.format(piece=self.case.piece.name)
         return load_table(rows, self.case.units.weight, (name, factor))

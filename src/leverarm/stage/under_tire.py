@@ -9,7 +9,8 @@ from functools import partial
 
 from leverarm.numerals import Numeric
 from leverarm.quantities import show_number
-from leverarm.stage.case import EXPLAINED, FREE, WEIGHED, Progress
+from leverarm.stage.act import FirstAct, SecondAct
+from leverarm.stage.case import WEIGHED, Progress, in_part
 from leverarm.stage.controls import (
     act_drawing,
     after_steps,
@@ -25,7 +26,7 @@ from leverarm.stage.controls import (
 )
 from leverarm.stage.elements import Element, element
 from leverarm.stage.recorder import where
-from leverarm.stage.recording import Drawing, Input
+from leverarm.stage.recording import Drawing
 from leverarm.stage.under_tire_case import TireOnGround, UnderTireCase
 from leverarm.stage.under_tire_picture import SoilPicture, rise
 
@@ -73,16 +74,8 @@ def _told(case: UnderTireCase) -> dict[str, str]:
     }
 
 
-class UnderTireGuess:
+class UnderTireGuess(FirstAct[UnderTireCase]):
     """The first act as a drawing function."""
-
-    def __init__(self, case: UnderTireCase) -> None:
-        self.case = case
-
-    @property
-    def inputs(self) -> tuple[Input, ...]:
-        """What moves."""
-        return self.case.guess_inputs
 
     def __call__(self, v: Mapping[str, Numeric]) -> Drawing:
         case, ask, told = self.case, entry("under_tire"), _told(self.case)
@@ -124,16 +117,8 @@ class UnderTireGuess:
         )
 
 
-class UnderTireSeen:
+class UnderTireSeen(SecondAct[UnderTireCase]):
     """The second act as a drawing function: the other half of the soil, and the hand on it."""
-
-    def __init__(self, case: UnderTireCase) -> None:
-        self.case = case
-
-    @property
-    def inputs(self) -> tuple[Input, ...]:
-        """What moves."""
-        return self.case.inputs
 
     def __call__(self, v: Mapping[str, Numeric]) -> Drawing:
         case, start, part = self.case, self.case.start, v["part"]
@@ -224,22 +209,9 @@ class UnderTireSeen:
         }
 
     def _question(self, v: Mapping[str, Numeric], told: dict[str, str]) -> str:
-        part, text = v["part"], entry("under_tire").text
-
-        def say(name: str) -> str:
-            return text(name).format(**told)
-
-        return where(
-            part < WEIGHED,
-            lambda: say("goes_on"),
-            lambda: where(
-                part < EXPLAINED,
-                lambda: say("weigh_question"),
-                lambda: where(
-                    part < FREE, lambda: say("why_question"), lambda: say("try_question")
-                ),
-            ),
-        )
+        names = "goes_on", "weigh_question", "why_question", "try_question"
+        texts = (entry("under_tire").text(name).format(**told) for name in names)
+        return in_part(v["part"], *texts)
 
     def _controls(self, v: Mapping[str, Numeric], told: dict[str, str]) -> list[Element]:
         case, text = self.case, entry("under_tire").text

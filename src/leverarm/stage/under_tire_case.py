@@ -13,7 +13,7 @@ from typing import TypeAlias
 from leverarm.ground import GROWTH, SOFT_GROWTH, ContactPatch, bulb, formulas
 from leverarm.numerals import Numeric
 from leverarm.quantities import Refusal, from_unit, show_number, to_unit, unit_of
-from leverarm.stage.case import FREE, SHEETS, Shown
+from leverarm.stage.case import PART, SHEETS, SaidCase
 from leverarm.stage.recorder import most, where, within
 from leverarm.stage.recording import Input
 from leverarm.stage.sheet import Paper
@@ -97,7 +97,7 @@ class TireOnGround:
 
 
 @dataclass(frozen=True)
-class UnderTireCase(Shown):
+class UnderTireCase(SaidCase):
     """A front axle weighed twice and one tire's contact patch, with how they are shown.
 
     bare_kg, on_kg   front axle with the loader off and on
@@ -226,14 +226,9 @@ class UnderTireCase(Shown):
         )
 
     @property
-    def guess_inputs(self) -> tuple[Input, ...]:
-        """What moves in the first act: the answers, and whether each was given."""
-        return (*self.said, Input("pressure_known", 0, 1, 0), Input("reach_known", 0, 1, 0))
-
-    @property
     def inputs(self) -> tuple[Input, ...]:
         """What moves in the second act."""
-        return (*self.moving, *self.said, Input("part", 0, FREE, 0, 0.001, 3))
+        return (*self.moving, *self.said, PART)
 
     @cached_property
     def shapes(self) -> tuple[Knots, ...]:

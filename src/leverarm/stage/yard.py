@@ -8,7 +8,8 @@ from collections.abc import Mapping
 
 from leverarm import statics
 from leverarm.numerals import Numeric
-from leverarm.stage.case import AXLES, EXPLAINED, FREE, WEIGHED, loads
+from leverarm.stage.act import FirstAct, SecondAct
+from leverarm.stage.case import AXLES, in_part, loads
 from leverarm.stage.controls import (
     act_drawing,
     after_steps,
@@ -22,7 +23,7 @@ from leverarm.stage.controls import (
 )
 from leverarm.stage.elements import Element
 from leverarm.stage.recorder import where
-from leverarm.stage.recording import Drawing, Input
+from leverarm.stage.recording import Drawing
 from leverarm.stage.tractor_above import WHEELS
 from leverarm.stage.yard_case import YardCase
 from leverarm.stage.yard_picture import YardPicture, YardSeen
@@ -55,16 +56,8 @@ def _told(case: YardCase, seen: YardSeen) -> dict[str, str]:
     return told
 
 
-class YardGuess:
+class YardGuess(FirstAct[YardCase]):
     """The first act as a drawing function: eight readings, and what the reader makes of them."""
-
-    def __init__(self, case: YardCase) -> None:
-        self.case = case
-
-    @property
-    def inputs(self) -> tuple[Input, ...]:
-        """What moves: both answers, and whether each was said."""
-        return self.case.guess_inputs
 
     def __call__(self, v: Mapping[str, Numeric]) -> Drawing:
         case, units, ask = self.case, self.case.units, entry("yard")
@@ -107,16 +100,8 @@ class YardGuess:
         )
 
 
-class YardWeighed:
+class YardWeighed(SecondAct[YardCase]):
     """The second act as a drawing function: weight and overhang, why, and the piece in the hand."""
-
-    def __init__(self, case: YardCase) -> None:
-        self.case = case
-
-    @property
-    def inputs(self) -> tuple[Input, ...]:
-        """What moves: what was said, the piece, and how far the act has come."""
-        return self.case.inputs
 
     def __call__(self, v: Mapping[str, Numeric]) -> Drawing:
         case = self.case
@@ -131,13 +116,7 @@ class YardWeighed:
             wheels[name] = without, on / max(case.axle(axle)[1], 1e-9) * now[axle]
         seen = YardSeen(wheels, {axle: (before[axle], now[axle]) for axle in AXLES})
         told = self._told(v, seen)
-        table = load_table(
-            {
-                **seen.axles,
-                "together": (sum(before.values()), front + rear),
-            },
-            case.units.weight,
-        )
+        table = load_table(seen.axles, case.units.weight)
         return act_drawing(
             case,
             lambda sheet: YardPicture(case, sheet, seen, told).weighed(v),
@@ -213,15 +192,7 @@ class YardWeighed:
         free = where(
             lifted, lambda: entry("tractor").text("lifted_question"), lambda: text("try_question")
         )
-        return where(
-            part < WEIGHED,
-            lambda: text("say_question"),
-            lambda: where(
-                part < EXPLAINED,
-                lambda: text("weigh_question"),
-                lambda: where(part < FREE, lambda: why, lambda: free),
-            ),
-        )
+        return in_part(part, text("say_question"), text("weigh_question"), why, free)
 
     def _controls(self, v: Mapping[str, Numeric], told: dict[str, str]) -> list[Element]:
         case, units, ask = self.case, self.case.units, entry("yard")

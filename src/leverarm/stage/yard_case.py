@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from leverarm import statics
 from leverarm.numerals import Numeric
 from leverarm.quantities import Refusal, read
-from leverarm.stage.case import AXLES, FREE, SHEETS, Shown
+from leverarm.stage.case import AXLES, PART, SHEETS, SaidCase
 from leverarm.stage.recording import Input
 from leverarm.stage.sheet import Paper, full_load
 from leverarm.stage.tractor_above import WHEELS
@@ -21,7 +21,7 @@ FORKS_READ: Mapping[str, tuple[str, str]] = {
 
 
 @dataclass(frozen=True)
-class YardCase(Shown):
+class YardCase(SaidCase):
     """A weighed machine and the piece that was hung on it, with how they are shown.
 
     wheels      (without, with) under each wheel of WHEELS, as text with a unit
@@ -102,11 +102,6 @@ class YardCase(Shown):
         )
 
     @property
-    def guess_inputs(self) -> tuple[Input, ...]:
-        """What moves in the first act: both answers, and whether each was said."""
-        return (*self.said, Input("weight_known", 0, 1, 0), Input("overhang_known", 0, 1, 0))
-
-    @property
     def inputs(self) -> tuple[Input, ...]:
         """What moves in the second act: the piece, once it is free to."""
         step, places = self.units.length_step
@@ -117,7 +112,7 @@ class YardCase(Shown):
             *self.said,
             Input("weight", 0, round(1.6 * weight), weight, by),
             Input("overhang", min(0.0, overhang), far, overhang, step, places),
-            Input("part", 0, FREE, 0, 0.001, 3),
+            PART,
         )
 
     @property
