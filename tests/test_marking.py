@@ -6,9 +6,12 @@ import io
 import json
 import os
 import random
+import re
 import shutil
 import zipfile
 from datetime import datetime
+from html import escape
+from itertools import product
 from pathlib import Path
 
 import pytest
@@ -32,7 +35,9 @@ from leverarm.marking.codes import DEMO_KEY, new_class_key, proof, shown_code
 from leverarm.marking.homework import given_text, problem_for
 from leverarm.marking.results import advice, small_class_words
 from leverarm.marking.roster import joined, read_roster
+from leverarm.problem_pictures import paper_view, problem_scene
 from leverarm.quantities import Refusal
+from leverarm.scene.render import body
 from leverarm.tables import csv_bytes
 
 KINDS = ["front_gain", "rear_change", "total_change"]
@@ -776,6 +781,30 @@ def test_paper_and_key_have_the_numbers_of_the_screen(tmp_path):
         right_answer(home.problem(item.name)) not in on_paper for item in WEEK.items
     )
     watched(on_paper), watched(key)
+
+
+@pytest.mark.parametrize("first", [0, 1])
+@pytest.mark.parametrize("system", ["kg", "lb"])
+def test_a_sheet_draws_what_the_notebook_draws(system, first):
+    """The same shapes beside the same numbers, for every problem that has a drawing."""
+    kinds = [kind.name for kind in exercises.problems()][first::2]
+    work = Assignment("All of it", kinds, system=system)
+    tickets = [ticket_of(code, work) for code in CODES[:2]]
+    page = pages.paper(tickets)
+    watched(page)
+    items, drawn = page.split('<div class="item">')[1:], 0
+    for part, (ticket, item) in zip(items, product(tickets, work.items), strict=True):
+        scene = problem_scene(problem_for(ticket, item, 1))
+        assert ("<svg" in part) == (scene is not None)
+        if scene is not None:
+            drawn += 1
+            assert f">{escape(scene.title)}</title>" in part
+            assert f">{escape(scene.desc)}</desc>" in part
+            view = paper_view(scene, *pages.DRAWING)
+            assert body(scene, view) in part and view.width <= pages.DRAWING[0]
+    assert drawn > 100
+    ids = re.findall(r' id="([^"]+)"', page)
+    assert len(ids) == len(set(ids)) == 2 * drawn
 
 
 @pytest.mark.parametrize("kind", [kind.name for kind in exercises.problems()])

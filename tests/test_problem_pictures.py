@@ -7,10 +7,11 @@ from itertools import combinations
 import pytest
 
 from leverarm import exercises
+from leverarm.marking import pages
 from leverarm.panels import exercise
-from leverarm.problem_pictures import picture_views, problem_picture, problem_scene
+from leverarm.problem_pictures import paper_view, picture_views, problem_picture, problem_scene
 from leverarm.scene import place
-from leverarm.scene.layout import overlap
+from leverarm.scene.layout import Frame, overlap
 from leverarm.scene.shapes import Dimension, Label, Line, Polygon
 
 KINDS = exercises.problems()
@@ -65,11 +66,40 @@ def test_givens_stand_in_it_and_in_its_words_and_no_answer(kind, system):
         assert not extra, extra
 
 
+def sheets_of(scene):
+    """Every sheet a drawing is put on: a screen, a worksheet, an assignment on paper."""
+    return *picture_views(scene), paper_view(scene), paper_view(scene, *pages.DRAWING)
+
+
+def columns_on(scene, view):
+    """Boxes of the columns under the scales that are closed, on a sheet."""
+    frame = Frame(scene, view)
+    if "on two scales" not in scene.desc:
+        return
+    for shape in scene.shapes:
+        if not isinstance(shape, Polygon) or shape.role not in ("front", "rear"):
+            continue
+        if min(y for _, y in shape.points) < -0.1:
+            xs, ys = zip(*map(frame, shape.points))
+            yield min(xs), min(ys), max(xs), max(ys)
+
+
+@pytest.mark.parametrize("system", ["kg", "lb"])
+@pytest.mark.parametrize("kind", DRAWN, ids=lambda kind: kind.name)
+def test_words_cover_no_column(kind, system):
+    for seed in SEEDS:
+        scene = problem_scene(exercises.make(kind, seed, system))
+        for view in sheets_of(scene):
+            for column in columns_on(scene, view):
+                for one in place(scene, view):
+                    assert not overlap(one.box, column), (one.text, view)
+
+
 @pytest.mark.parametrize("kind", DRAWN, ids=lambda kind: kind.name)
 def test_words_stand_on_the_sheet_and_off_each_other(kind):
     for seed in SEEDS:
         scene = problem_scene(exercises.make(kind, seed, "kg"))
-        for view in picture_views(scene):
+        for view in sheets_of(scene):
             placed = place(scene, view)
             for one, other in combinations(placed, 2):
                 assert not overlap(one.box, other.box), (one.text, other.text, view.name)

@@ -4,11 +4,15 @@ import re
 
 import axe
 import pytest
+from class_files import demo_codes, ticket_of
 
+from leverarm.exercises import problems
 from leverarm.handouts import parts
+from leverarm.handouts.sheet import PAPERS as PAPER_SIZES
 from leverarm.handouts.tickets import print_tickets
 from leverarm.marking import Desk, invented_class
 from leverarm.marking.assignment import Assignment
+from leverarm.marking.pages import paper as assignment_on_paper
 from leverarm.marking.teach_page import teach_page
 
 SHEETS = parts.generated_sheets()
@@ -128,3 +132,30 @@ def test_a_reader_hears_question_drawing_room_and_answer_in_that_order(page, tmp
         for words in ("heading", "A load W is hung on", "Machine on two scales", "Change of the")
     ]
     assert places == sorted(places)
+
+
+@pytest.mark.parametrize("first", [0, 1])
+@pytest.mark.parametrize("paper", PAPERS)
+def test_no_end_of_a_page_cuts_a_problem_from_its_drawing(paper, first, page):
+    """On Letter and A4 each problem fits on a page, whole, with its drawing inside its lines."""
+    width, height = PAPER_SIZES[paper]
+    work = Assignment("All of it", [kind.name for kind in problems()][first::2], system="lb")
+    page.set_viewport_size({"width": round((width - 1.2) * 96), "height": 1000})
+    page.emulate_media(media="print")
+    page.set_content(assignment_on_paper([ticket_of(demo_codes(1)[0], work)]))
+    found = page.evaluate(
+        """() => [...document.querySelectorAll('.item')].map(one => {
+        const box = one.getBoundingClientRect(), svg = one.querySelector('svg');
+        const drawn = svg ? svg.getBoundingClientRect() : box;
+        const letters = [...one.querySelectorAll('svg text')].map(text =>
+          parseFloat(text.getAttribute('font-size')) * drawn.width / svg.viewBox.baseVal.width);
+        return {whole: getComputedStyle(one).breakInside == 'avoid', high: box.height,
+          inside: drawn.right <= box.right + 1 && drawn.left >= box.left - 1
+            && drawn.top >= box.top - 1 && drawn.bottom <= box.bottom + 1,
+          letters: Math.min(...letters, 99), words: one.querySelector('h2').textContent}})"""
+    )
+    for one in found:
+        assert one["whole"] and one["inside"], one
+        assert one["high"] < (height - 1.0) * 96 / 2, one
+        # Nine points and a half: as small as the notes of our sheets.
+        assert one["letters"] >= 9.5 * 96 / 72, one

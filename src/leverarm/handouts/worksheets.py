@@ -13,12 +13,10 @@ from leverarm.exercises import PRINCIPLES, Problem, make
 from leverarm.exercises.number_reader import printed_unit
 from leverarm.exercises.numbers import NumberKind
 from leverarm.handouts.sheet import filled, heading, paragraph, sheet_html
-from leverarm.problem_pictures import problem_picture
+from leverarm.problem_pictures import paper_picture
 from leverarm.quantities import Refusal, unit_of
 
 SEED = 41
-# The drawing's width, how high it may be, and the size of its letters, in pixels of the page.
-_WIDTHS, _HIGH, _LETTERS = (290.0, 265.0, 240.0, 220.0, 200.0), 178.0, 11.5
 # Titles, and the two or three kinds that each worksheet holds, easiest first.
 TITLES: Mapping[int, str] = OnDemand(
     lambda: {number: entry.part("lesson").text("title") for number, entry in lessons().items()}
@@ -87,21 +85,10 @@ def _problem(number: int, problem: Problem) -> str:
         ring = f'<ul class="ring" aria-label="First step">{rules}</ul>'
     return (
         f'<section class="problem keep"><div><h2>{number}\u2002{escape(problem.title)}</h2>'
-        f"{paragraph(paper_words(problem))}{options}{_picture(problem)}</div>"
+        f"{paragraph(paper_words(problem))}{options}{paper_picture(problem)}</div>"
         f'<div class="right">{ring}<div class="room">{_GRID}</div>'
         f'<p class="answer">{filled(answer_line(problem))}</p></div></section>'
     )
-
-
-def _picture(problem: Problem) -> str:
-    """The drawing as wide as leaves it low enough; its letters keep their size."""
-    picture = ""
-    for width in _WIDTHS:
-        picture = problem_picture(problem, width, _LETTERS, style=False)
-        found = re.search(r' height="([\d.]+)"', picture)
-        if not found or float(found[1]) <= _HIGH:
-            break
-    return picture
 
 
 def paper_words(problem: Problem) -> str:

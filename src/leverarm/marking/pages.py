@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from leverarm.exercises import Problem
 from leverarm.exercises.choices import defended
+from leverarm.exercises.number_reader import printed_unit
 from leverarm.exercises.typeset import plain_letters, solution_line
 from leverarm.marking.assignment import Ticket
 from leverarm.marking.checked import CheckedAnswer, shown_answer
@@ -16,8 +17,9 @@ from leverarm.marking.codes import shown_code
 from leverarm.marking.homework import problem_for
 from leverarm.marking.results import GO_ON, RE_TEACH, ClassResult
 from leverarm.marking.student import Student
+from leverarm.problem_pictures import paper_picture
 from leverarm.scene import Axis, Bar, Mark, Scene, bar_chart, page_style, svg
-from leverarm.scene.palette import INK, PAPER
+from leverarm.scene.palette import INK, PAPER, style_sheet
 from leverarm.tables import visible
 
 SCROLLS = "Table, scrolls sideways"
@@ -41,7 +43,7 @@ section.sheet{break-after:page}section.sheet:last-child{break-after:auto}
 .lv-root{display:inline-block;border-top:1.2px solid}
 .lv-heard{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
 .item{break-inside:avoid}code{font-size:1.05em;letter-spacing:.05em;white-space:nowrap}
-@media print{body{margin:0;max-width:none;font-size:11pt}}
+@page{margin:.5in .6in}@media print{body{margin:0;max-width:none;padding:0;font-size:11pt}}
 """
 
 
@@ -285,17 +287,27 @@ def skipped_html(result: ClassResult) -> str:
 
 # On paper ----------------------------------------------------------------------------------
 
+DRAWING = (340.0, 13.0)  # how wide a drawing may be, and the size of its letters, in pixels
+# A problem with its drawing: one piece, which no end of a page cuts.
+_ON_PAPER = """
+.drawn{display:grid;grid-template-columns:1fr max-content;gap:0 .25in;align-items:start}
+.drawn svg{max-width:100%;height:auto}.item{border-bottom:1px solid #8888;padding-bottom:.1in}
+@media screen and (max-width:40rem){.drawn{grid-template-columns:1fr}}
+@media print{svg text{fill:#1a1a1a!important}}
+"""
+
 
 def paper(tickets: list[Ticket]) -> str:
     """The assignment on paper, a sheet for each code, with the numbers of the first try."""
     name = tickets[0].assignment.name
-    return whole_page(f"{name} on paper", *(_sheet(ticket) for ticket in tickets))
+    rules = f"<style>{style_sheet()}{_ON_PAPER}</style>"
+    return whole_page(f"{name} on paper", rules, *map(_sheet, tickets))
 
 
 def _sheet(ticket: Ticket) -> str:
     due = f" Due {escape(ticket.assignment.due)}." if ticket.assignment.due else ""
     items = "".join(
-        _question(at, problem_for(ticket, item, 1))
+        _question(at, problem_for(ticket, item, 1), f"{ticket.code}-{at}")
         for at, item in enumerate(ticket.assignment.items, 1)
     )
     return (
@@ -306,13 +318,16 @@ def _sheet(ticket: Ticket) -> str:
     )
 
 
-def _question(at: int, problem: Problem) -> str:
-    return (
-        f'<div class="item"><h2>{at}. {escape(problem.title)}</h2>'
-        f"<p>{escape(problem.statement)}</p>"
-        + _options(problem)
-        + f'<p>Answer <span class="line"></span> {escape(problem.unit or "")}</p></div>'
-    )
+def _question(at: int, problem: Problem, key: str) -> str:
+    """One problem in one piece: its drawing stands beside its words, below them on a phone.
+
+    key     what makes the drawing's ids unique on the page
+    """
+    answer = f'<p>Answer <span class="line"></span> {escape(printed_unit(problem.unit))}</p>'
+    words = f"<p>{escape(problem.statement)}</p>{_options(problem)}{answer}"
+    if picture := paper_picture(problem, *DRAWING, key):
+        words = f'<div class="drawn"><div>{words}</div>{picture}</div>'
+    return f'<div class="item"><h2>{at}. {escape(problem.title)}</h2>{words}</div>'
 
 
 def _options(problem: Problem) -> str:

@@ -1,6 +1,7 @@
 """The drawing that goes with a problem: what is given stands in it, and nothing in it answers.
 
 problem_picture(problem) -> str     the drawing as one SVG, "" where a problem has no geometry
+paper_picture(problem) -> str       the same, as large as it stands beside a problem on paper
 problem_scene(problem) -> Scene     the same as shapes, or None
 
 No pivot and no result is drawn.  A scale whose reading is not given stands on a column that is
@@ -28,7 +29,7 @@ from leverarm.scene.layout import View
 from leverarm.scene.render import svg
 from leverarm.scene.shapes import Scene
 
-__all__ = ["picture_views", "problem_picture", "problem_scene"]
+__all__ = ["paper_picture", "paper_view", "picture_views", "problem_picture", "problem_scene"]
 
 # What is drawn, by a letter that is given: the first that fits.
 _SCENES = (
@@ -44,6 +45,9 @@ _SCENES = (
 )
 # Nothing to draw: one number turned into another unit.
 _WITHOUT = ("in_pounds", "in_kilograms", "in_newtons", "in_psi")
+
+# A drawing on paper: how narrow and how high it may be, where 290 pixels are free for it.
+_FREE, _WIDTHS, _HIGH = 290.0, (290.0, 265.0, 240.0, 220.0, 200.0), 178.0
 
 
 def problem_scene(problem: Problem) -> Scene | None:
@@ -72,6 +76,32 @@ def problem_picture(
     """
     scene = problem_scene(problem)
     return svg(scene, _fitting(scene, width, font), style=style, card=True) if scene else ""
+
+
+def paper_view(scene: Scene, free: float = _FREE, font: float = 11.5) -> View:
+    """The sheet of a drawing that stands beside a problem on paper, as high as the drawing is.
+
+    It is as wide as leaves it low enough; its letters keep their size.
+
+    free, font      how wide it may be, and the size of its letters, in pixels
+    """
+    views = [_fitting(scene, width * free / _FREE, font) for width in _WIDTHS]
+    low = (view for view in views if view.height <= _HIGH * free / _FREE)
+    return next(low, views[-1])
+
+
+def paper_picture(
+    problem: Problem, free: float = _FREE, font: float = 11.5, key: str | None = None
+) -> str:
+    """The drawing of a problem for a sheet to print, without its style sheet.
+
+    free, font      as for paper_view
+    key     what makes its ids unique where one drawing stands on several sheets of a page
+    """
+    scene = problem_scene(problem)
+    if scene is None:
+        return ""
+    return svg(scene, paper_view(scene, free, font), key=key, style=False, card=True)
 
 
 def _fitting(scene: Scene, width: float, font: float, narrow: bool = False) -> View:

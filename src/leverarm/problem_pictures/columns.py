@@ -1,12 +1,16 @@
 """What a scale pushes up, as a column under it; open at the bottom where it is not given."""
 
+from collections.abc import Iterable
+
 from leverarm.outline import size_for
 from leverarm.problem_pictures.told import Told
+from leverarm.scene.layout import text_width
 from leverarm.scene.machine_drawing import PAD_M
 from leverarm.scene.shapes import Label, Line, Polygon, Shape
 
 TALLEST_M = 0.5
-_WHEN = {1: "without ", -1: "with "}  # which reading stands on which side
+_WHEN = {1: "without", -1: "with"}  # which reading stands on which side
+_BESIDE_EM = 1.9  # of a column's words, what stands beside the machine on a small drawing too
 
 
 def scale_column(x: float, width: float, role: str, height: float | None) -> list[Shape]:
@@ -23,7 +27,7 @@ def axle_columns(told: Told, wheelbase_m: float, hung: bool) -> tuple[list[Shape
     shapes: list[Shape] = []
     most = max([told.sizes.get(name, 0.0) for name in ("F0", "F1", "R0", "R1")] + [1e-9])
     # Where somebody got off meanwhile, the load is not all that tells the two apart.
-    when = {1: "before ", -1: "now "} if told.label("Wo") and told.label("F1") else _WHEN
+    when = {1: "before", -1: "now"} if told.label("Wo") and told.label("F1") else _WHEN
     width, opened = 0.17 * size_for(wheelbase_m), []
     for axle, x, outer in (("front", 0.0, 1), ("rear", -wheelbase_m, -1)):
         letter = axle[0].upper()
@@ -43,12 +47,14 @@ def axle_columns(told: Told, wheelbase_m: float, hung: bool) -> tuple[list[Shape
             if text:
                 height = TALLEST_M * told.sizes.get(name, most) / most
                 shapes += scale_column(place, width, axle, height)
-                texts.append((when[side] if both else "") + text)
+                texts.append([when[side], text] if both else [text])
             elif both:
                 shapes += scale_column(place, width, axle, None)
                 opened.append(axle)
         edge = 1.6 * width if both else width
-        shapes.append(_text(x, "\n".join(texts), axle, outer, edge))
+        # Where both are given their letters tell them apart, and the drawing stays large.
+        rows = texts[0] if len(texts) == 1 else [row[-1] for row in texts]
+        shapes.append(_text(x, "\n".join(rows), axle, outer, edge))
     if not opened:
         return shapes, ""
     which = " and the ".join(opened)
@@ -57,6 +63,16 @@ def axle_columns(told: Told, wheelbase_m: float, hung: bool) -> tuple[list[Shape
     else:
         ends = "column is open at the bottom: what that scale shows is not given."
     return shapes, f"The {which} {ends}"
+
+
+def column_room(shapes: Iterable[Shape]) -> tuple[float, float]:
+    """Ems left and right of a drawing for the words beside its columns."""
+    room = {"left": 1.5, "right": 1.5}
+    for one in shapes:
+        if isinstance(one, Label):
+            wide = max(text_width(line, one.bold) for line in one.text.split("\n"))
+            room[one.side] = max(room[one.side], wide - _BESIDE_EM)
+    return room["left"], room["right"]
 
 
 def _text(x: float, text: str, role: str, side: int, width: float) -> Label:

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from leverarm import outline
-from leverarm.problem_pictures.columns import axle_columns
+from leverarm.problem_pictures.columns import axle_columns, column_room
 from leverarm.problem_pictures.told import Told
 from leverarm.scene.machine_drawing import PAD_M, as_shapes, ground, tractor_shapes
 from leverarm.scene.shapes import (
@@ -117,8 +117,7 @@ def machine_scene(told: Told) -> Scene:
         "L a a1 a2 a3 d3 c_r i se b bm x0 h",
     )
     box = (high + 0.1, -PAD_M - COLUMN_M, low - 0.1, 1.95 * u)
-    # Room for what stands beside the columns.
-    left, right = (6.5 if told.has(names) else 1.5 for names in ("F0 F1", "R0 R1"))
+    left, right = column_room(columns)
     pad = (left, right, 1.5, 1.7 * rows + 1)
     return Scene(tuple(shapes), box, "Machine on two scales", desc, pad)
 
