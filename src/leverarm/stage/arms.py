@@ -23,6 +23,7 @@ from leverarm.stage.controls import (
     hidden_unless,
     load_table,
     more_of,
+    moved_behind_more,
     push_button,
     steps_after_weighing,
 )
@@ -202,13 +203,6 @@ class ArmsWeighed(SecondAct[ArmsCase]):
         return [exact_line(v, changes, said), *steps]
 
     def _more(self, v: Mapping[str, Numeric], seen: ArmsSeen) -> Element:
-        units, words_of = self.case.units, entry("controls")
-        inputs = {one.name: one for one in self.case.inputs}
-        rest = [
-            control(inputs[axle], words_of.text(axle), units.weight, units.show_weight(v[axle]))
-            for axle in AXLES
-        ]
-        start = {name: inputs[name].start for name in ("height", "load", "hoist", *AXLES)}
-        rest.append(push_button(words_of.text("back"), sets=start))
         rows = {axle: (seen.low[n], seen.now[n]) for n, axle in enumerate(AXLES)}
-        return more_of(v["part"], load_table(rows, units.weight), rest)
+        rest = moved_behind_more(self.case, v)
+        return more_of(v["part"], load_table(rows, self.case.units.weight), rest)

@@ -6,6 +6,7 @@ pin, so its sine is known and its cosine is a root.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import ClassVar
 
 from leverarm import statics
 from leverarm.axles import predict
@@ -29,6 +30,7 @@ class ArmsCase(SaidCase):
     system      "lb" or "kg";  sheets  the sizes of paper drawn
     """
 
+    moves: ClassVar[tuple[str, ...]] = ("height", "load", "hoist", *AXLES)
     tractor: Tractor
     loader: Loader
     load_kg: float

@@ -12,13 +12,14 @@ from leverarm.stage.controls import entry
 from leverarm.stage.elements import Element, element, px
 from leverarm.stage.lift_outline import lifting_tractor
 from leverarm.stage.on_scales import (
-    asked_tag,
+    asked_columns,
     drawn,
-    gain_and_loss,
     grip_parts,
+    kept_tag,
     moments,
     moved_arrow,
     moved_piece,
+    read_column,
     together_words,
 )
 from leverarm.stage.recorder import least, most, within
@@ -203,7 +204,7 @@ class ArmsPicture:
         self, v: Mapping[str, Numeric], tags: Mapping[str, str], level_at: Places
     ) -> tuple[Element, list[Handle]]:
         """Before the lock: arms low, the bucket's place dashed where the arms are level."""
-        case, label, units = self.case, entry("labels"), self.case.units
+        case, units = self.case, self.case.units
         parts: list[Element] = [
             paper.load_grid(self.sheet, case.full, units.weight),
             *self._machine(),
@@ -211,27 +212,16 @@ class ArmsPicture:
             self._load_name(),
             *self._tape(self.told["overhang_low"]),
         ]
-        handles = []
-        for one in (self.front, self.rear):
-            moves, known = f"{one.axle}_said", v[f"{one.axle}_known"]
-            tag, handle = asked_tag(one, moves, v[moves], known, tags[one.axle])
-            reading = units.show_weight(one.now)
-            parts += [paper.column(one, label.text(one.axle), reading), *tag]
-            handles.append(handle)
-        return drawn(self.sheet, self.told["picture"], parts), handles
+        columns, handles = asked_columns(case, (self.front, self.rear), v, tags)
+        return drawn(self.sheet, self.told["picture"], [*parts, *columns]), handles
 
     def weighed(self, v: Mapping[str, Numeric]) -> tuple[Element, list[Handle]]:
         """After the lock: what the rear lost goes to the front, and the arms can be moved."""
         case, sheet, step, told = self.case, self.sheet, Progress.of(v["part"]), self.told
-        label = entry("labels")
-        columns = []
+        columns = list[Element]()
         for one in (self.front, self.rear):
-            change = paper.change_words(one, told[f"{one.axle}_change"], told[f"{one.axle}_way"])
-            columns += [
-                *gain_and_loss(one, label.text(one.axle), "", step.explaining),
-                element("g", change, display=shown(step.done)),
-                self._said(one, v),
-            ]
+            tag = kept_tag(case, one, one.before, v, told[f"{one.axle}_said"])
+            columns += [*read_column(one, one.axle, told, step), tag]
         rings, handles = self._held(step)
         # The rear's column is short here, so there is room under it.
         together = together_words(sheet, self.rear.x, told["together"])
@@ -255,14 +245,6 @@ class ArmsPicture:
         sheet = self.sheet
         low, text = sheet.height - 0.5 * sheet.body, entry("arms").text("lean")
         return paper.note(sheet, 6, low, text, anchor="start")
-
-    def _said(self, one: LoadColumn, v: Mapping[str, Numeric]) -> Element:
-        """The tag keeps what the reader said; dashed once the numbers are others."""
-        start = {i.name: i.start for i in self.case.inputs}
-        moved = sum(abs(v[name] - start[name]) for name in ("height", "load", "hoist", *AXLES)) > 0
-        load = within(one.before + v[f"{one.axle}_said"], 0, 1.1 * self.case.full)
-        text = self.told[f"{one.axle}_said"]
-        return paper.tag(one, load, entry("labels").text("you_said"), text, old=moved)
 
     def _held(self, step: Progress) -> tuple[Element, list[Handle]]:
         """The ring on the bucket pin."""

@@ -7,7 +7,7 @@ Units carry no physics: moments and sums hold in any one unit, so the formulas o
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import TypeVar
+from typing import ClassVar, TypeVar
 
 from leverarm import statics
 from leverarm.axles import predict
@@ -170,7 +170,12 @@ class Shown:
 
 
 class SaidCase(Shown):
-    """A case of two acts: something is said of it in the first, and moved in the second."""
+    """A case of two acts: something is said of it in the first, and moved in the second.
+
+    moves   the inputs that the second act puts back to their start
+    """
+
+    moves: ClassVar[tuple[str, ...]] = ()
 
     @property
     def said(self) -> tuple[Input, ...]:
@@ -204,6 +209,7 @@ class HungCase(SaidCase):
     held        what hangs on the tractor already, in front
     """
 
+    moves = ("weight", "overhang", "wheelbase", *AXLES)
     tractor: Tractor
     piece: Attachment
     system: str = "lb"

@@ -11,7 +11,7 @@ from functools import cache, partial
 from leverarm.data import Entry, toml_file
 from leverarm.numerals import Numeric
 from leverarm.quantities import show_number
-from leverarm.stage.case import AXLES, EXPLAINED, FREE, SECONDS, WEIGHED, Shown
+from leverarm.stage.case import AXLES, EXPLAINED, FREE, SECONDS, WEIGHED, SaidCase, Shown
 from leverarm.stage.elements import Element, element
 from leverarm.stage.recorder import where
 from leverarm.stage.recording import Drawing, Handle, Input
@@ -229,6 +229,27 @@ def act_drawing(
     )
     handles = tuple(handle for _, held in drawn for handle in held)
     return Drawing(page, handles, latches or {})
+
+
+def moved_behind_more(
+    case: SaidCase, v: Mapping[str, Numeric], first: Sequence[Element] = (), name: str = "{axle}"
+) -> list[Element]:
+    """What else moves, behind More: ``first``, then both readings, and all of it back again.
+
+    name    the name of a reading's words
+    """
+    words, inputs = entry("controls"), {one.name: one for one in case.inputs}
+    readings = [
+        control(
+            inputs[axle],
+            words.text(name.format(axle=axle)),
+            case.units.weight,
+            case.units.show_weight(v[axle]),
+        )
+        for axle in AXLES
+    ]
+    start = {moved: inputs[moved].start for moved in case.moves}
+    return [*first, *readings, push_button(words.text("back"), sets=start)]
 
 
 def more_of(part: Numeric, table: Element, free: list[Element] | None = None) -> Element:

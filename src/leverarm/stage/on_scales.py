@@ -1,14 +1,14 @@
 """What every picture of something on two scales shares: columns, tape, rings, hatching, why."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from leverarm.numerals import Numeric
 from leverarm.stage import sheet as paper
-from leverarm.stage.case import AXLES, HungCase, ahead_of_front
+from leverarm.stage.case import AXLES, HungCase, Progress, SaidCase, Units, ahead_of_front
 from leverarm.stage.controls import entry
 from leverarm.stage.elements import Element, corners, element, px
 from leverarm.stage.recorder import least, most, where, within
-from leverarm.stage.recording import Handle
+from leverarm.stage.recording import Handle, start_of
 from leverarm.stage.sheet import LoadColumn, Paper, shown, words
 
 
@@ -134,6 +134,70 @@ def asked_tag(
     ], Handle(moves, one.sheet.name, grip)
 
 
+def asked_columns(
+    case: SaidCase,
+    columns: Iterable[LoadColumn],
+    v: Mapping[str, Numeric],
+    tags: Mapping[str, str],
+) -> tuple[list[Element], list[Handle]]:
+    """Before the lock: the columns with their readings and the tags of what the reader says.
+
+    tags    by axle the words of its tag
+    """
+    parts, handles = list[Element](), []
+    for one in columns:
+        moves, known = f"{one.axle}_said", v[f"{one.axle}_known"]
+        tag, handle = asked_tag(one, moves, v[moves], known, tags[one.axle])
+        name, reading = entry("labels").text(one.axle), case.units.show_weight(one.now)
+        parts += [paper.column(one, name, reading), *tag]
+        handles.append(handle)
+    return parts, handles
+
+
+def read_column(
+    one: LoadColumn, side: str, told: Mapping[str, str], step: Progress, reading: str = ""
+) -> list[Element]:
+    """After the lock: a column with its gain or loss, and its change in words once it was read."""
+    change = paper.change_words(one, told[f"{side}_change"], told[f"{side}_way"])
+    return [
+        *gain_and_loss(one, entry("labels").text(side), reading, step.explaining),
+        element("g", change, display=shown(step.done)),
+    ]
+
+
+def kept_tag(
+    case: SaidCase, one: LoadColumn, before: Numeric, v: Mapping[str, Numeric], text: str
+) -> Element:
+    """The tag keeps what the reader said; dashed once the numbers are others.
+
+    before      the reading that the change was said of
+    """
+    start = start_of(case.inputs)
+    moved = sum(abs(v[name] - start[name]) for name in case.moves) > 0
+    load = within(before + v[f"{one.axle}_said"], 0, 1.1 * one.full)
+    return paper.tag(one, load, entry("labels").text("you_said"), text, old=moved)
+
+
+def named_where_it_fits(
+    sheet: Paper,
+    units: Units,
+    ends: tuple[Numeric, Numeric],
+    texts: tuple[str, str],
+    may: Numeric = 1.0,
+) -> tuple[str, Numeric]:
+    """The words of a dimension, with its name where they fit between its ends; and their room.
+
+    texts   a length, and the words for one with its name;  may  whether it has a name here
+    """
+    (alone, named), longest = texts, units.long_length
+    room, wide = paper.room_for(sheet, longest), paper.room_for(sheet, named.format(length=longest))
+    fits = may * (ends[1] - ends[0] > wide + 20)
+    return (
+        where(fits, lambda: named.format(length=alone), lambda: alone),
+        where(fits, lambda: wide, lambda: room),
+    )
+
+
 def tape(case: HungCase, sheet: Paper, overhang: Numeric, wheelbase: Numeric) -> list[Element]:
     """The dimension lines of overhang and wheelbase, and the center lines of both axles."""
     label, units = entry("labels"), case.units
@@ -145,16 +209,10 @@ def tape(case: HungCase, sheet: Paper, overhang: Numeric, wheelbase: Numeric) ->
     def measured(name: str, value: Numeric, ends: tuple[Numeric, Numeric]) -> Element:
         # A length alone, where the word before it would reach into the rings or the arrowheads.
         alone, named = units.show_length(value), label.text(name)
-        room = paper.room_for(sheet, units.long_length)
         if brief:
-            return paper.dimension(sheet, *ends, alone, room)
-        wide = paper.room_for(sheet, named.format(length=units.long_length))
-        fits = ends[1] - ends[0] > wide + 20
+            return paper.dimension(sheet, *ends, alone, paper.room_for(sheet, units.long_length))
         return paper.dimension(
-            sheet,
-            *ends,
-            where(fits, lambda: named.format(length=alone), lambda: alone),
-            where(fits, lambda: wide, lambda: room),
+            sheet, *ends, *named_where_it_fits(sheet, units, ends, (alone, named))
         )
 
     lines = [

@@ -12,12 +12,13 @@ from leverarm.stage.elements import Element, element
 from leverarm.stage.on_scales import (
     asked_tag,
     drawn,
-    gain_and_loss,
     grip_parts,
     hung_piece,
     moments,
     moved_arrow,
     moved_piece,
+    named_where_it_fits,
+    read_column,
     together_words,
     weight_arrow,
 )
@@ -57,19 +58,16 @@ def _length_on_tape(
 ) -> Element:
     """One dimension: an arm, or from pipe to pipe where ``whole``; way -1 is the left one."""
     begin, end = (sheet.x(case.meters(mark)) for mark in ends)
-    text, longest = case.units.show_length(ends[0] - ends[1]), case.units.long_length
-    arm_room = paper.room_for(sheet, longest)
+    text = case.units.show_length(ends[0] - ends[1])
+    arm_room: Numeric = paper.room_for(sheet, case.units.long_length)
     # An arm too short for its words has them beside it, clear of the ring.
     aside = (begin if way < 0 else end) + way * (15 + arm_room / 2)
     short = end - begin < arm_room + 30
     middle = where(short, lambda: aside, lambda: (begin + end) / 2)
     name, room = text, arm_room
     if not sheet.narrow:
-        named = entry("labels").text("span")
-        wide = paper.room_for(sheet, named.format(length=longest))
-        fits = whole * (end - begin > wide + 20)
-        name = where(fits, lambda: named.format(length=text), lambda: text)
-        room = where(fits, lambda: wide, lambda: arm_room)
+        texts = text, entry("labels").text("span")
+        name, room = named_where_it_fits(sheet, case.units, (begin, end), texts, whole)
     line = paper.dimension(sheet, begin, end, name, room, middle)
     return element("g", line, display=shown(end - begin > 1))
 
@@ -150,12 +148,10 @@ class PlankPicture:
         for side in SIDES:
             one, bare = self.columns[side], units.show_weight(self.v[side])
             reading = where(self.step.done, lambda: "", partial(str, bare))
-            change = paper.change_words(one, self.told[f"{side}_change"], self.told[f"{side}_way"])
             load = within(start[side] + said[side], 0, 1.1 * self.case.full)
             you_said, text = label.text("you_said"), units.digits(said[side], sign=True)
             parts += [
-                *gain_and_loss(one, label.text(side), reading, self.step.explaining),
-                element("g", change, display=shown(self.step.done)),
+                *read_column(one, side, self.told, self.step, reading),
                 paper.tag(one, load, you_said, text, old=old),
             ]
         return parts

@@ -24,8 +24,8 @@ from leverarm.stage.controls import (
     exact_line,
     load_table,
     more_of,
+    moved_behind_more,
     one_of_three,
-    push_button,
     said_words,
     steps_after_weighing,
 )
@@ -247,16 +247,10 @@ class SlopesWeighed(SecondAct[SlopeCase]):
         return control(one, entry("slopes").text("height"), self.case.units.length, told["height"])
 
     def _more(self, v: Mapping[str, Numeric], seen: OnGrade, told: Mapping[str, str]) -> Element:
-        units, words_of, ask = self.case.units, entry("controls"), entry("slopes")
-        inputs = {one.name: one for one in self.case.inputs}
-        slowing = show_number(v["slowing"], 2)
-        rest = [control(inputs["slowing"], ask.text("slowing"), "", slowing)]
-        rest += [self._height_control(told)] if self.case.large else []
-        rest += [
-            control(inputs[axle], words_of.text(axle), units.weight, units.show_weight(v[axle]))
-            for axle in AXLES
-        ]
-        names = ("grade", "load", "height", "slowing", *AXLES)
-        rest.append(push_button(words_of.text("back"), sets={n: inputs[n].start for n in names}))
+        (slowing,) = (one for one in self.case.inputs if one.name == "slowing")
+        text, value = entry("slopes").text("slowing"), show_number(v["slowing"], 2)
+        first = [control(slowing, text, "", value)]
+        first += [self._height_control(told)] if self.case.large else []
         rows = {axle: (seen.level[n], seen.now[n]) for n, axle in enumerate(AXLES)}
-        return more_of(v["part"], load_table(rows, units.weight), rest)
+        rest = moved_behind_more(self.case, v, first)
+        return more_of(v["part"], load_table(rows, self.case.units.weight), rest)

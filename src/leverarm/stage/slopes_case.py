@@ -13,7 +13,7 @@ from leverarm.quantities import Refusal, to_unit
 from leverarm.stability.formulas import friction_demand, mean_place, slope_push
 from leverarm.stability.pieces import weights_and_places
 from leverarm.stage.arms_case import MOVING, ArmsCase
-from leverarm.stage.case import PART, to_say
+from leverarm.stage.case import AXLES, PART, to_say
 from leverarm.stage.recorder import least, most, root, where
 from leverarm.stage.recording import Input
 from leverarm.stage.sheet import full_load
@@ -71,6 +71,7 @@ class SlopeCase(ArmsCase):
     grade       in percent, nose downhill
     """
 
+    moves = ("grade", "load", "height", "slowing", *AXLES)
     grade: float = GRADE
 
     def __post_init__(self) -> None:

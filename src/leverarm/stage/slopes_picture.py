@@ -13,16 +13,17 @@ from leverarm.stage.controls import entry
 from leverarm.stage.elements import Element, element, px, turning
 from leverarm.stage.lift_outline import lifting_tractor
 from leverarm.stage.on_scales import (
-    asked_tag,
+    asked_columns,
     drawn,
-    gain_and_loss,
     grip_parts,
+    kept_tag,
     moments,
     moved_arrow,
     moved_piece,
+    read_column,
     together_words,
 )
-from leverarm.stage.recorder import least, most, where, within
+from leverarm.stage.recorder import least, most, where
 from leverarm.stage.recording import Handle
 from leverarm.stage.sheet import LoadColumn, Paper, shown, words
 from leverarm.stage.slopes_case import MOST_GRADE, OnGrade, SlopeCase
@@ -152,7 +153,7 @@ class SlopePicture:
 
         grade       the same picture on that grade, of which nothing but the ground is drawn
         """
-        case, label, units = self.case, entry("labels"), self.case.units
+        case, units = self.case, self.case.units
         turn = case.turn(case.heights[0])
         far = ground_ahead(case) - self.half
         ends = [grade._ground(far), grade._ground(-2 * self.half - _BEHIND_M)]
@@ -164,28 +165,18 @@ class SlopePicture:
             *self._feet(),
             self._name(at["bucket"]),
         ]
-        handles = []
-        for one in (self.front, self.rear):
-            moves, known = f"{one.axle}_said", v[f"{one.axle}_known"]
-            tag, handle = asked_tag(one, moves, v[moves], known, tags[one.axle])
-            reading = units.show_weight(one.now)
-            parts += [paper.column(one, label.text(one.axle), reading), *tag]
-            handles.append(handle)
-        return drawn(self.sheet, self.told["picture"], parts), handles
+        columns, handles = asked_columns(case, (self.front, self.rear), v, tags)
+        return drawn(self.sheet, self.told["picture"], [*parts, *columns]), handles
 
     def weighed(
         self, v: Mapping[str, Numeric], at: Places, turn: tuple[Numeric, Numeric]
     ) -> tuple[Element, list[Handle]]:
         """After the lock: the ground turns, what the rear lost goes to the front."""
         case, sheet, step, told = self.case, self.sheet, Progress.of(v["part"]), self.told
-        label, columns = entry("labels"), list[Element]()
+        columns = list[Element]()
         for one in (self.front, self.rear):
-            change = paper.change_words(one, told[f"{one.axle}_change"], told[f"{one.axle}_way"])
-            columns += [
-                *gain_and_loss(one, label.text(one.axle), "", step.explaining),
-                element("g", change, display=shown(step.done)),
-                self._said(one, v),
-            ]
+            tag = kept_tag(case, one, one.before, v, told[f"{one.axle}_said"])
+            columns += [*read_column(one, one.axle, told, step), tag]
         rings, handles = self._held(step, at)
         together = together_words(sheet, (self.front.x + self.rear.x) / 2, told["together"])
         parts = [
@@ -201,15 +192,6 @@ class SlopePicture:
             rings,
         ]
         return drawn(sheet, told["picture"], parts), handles
-
-    def _said(self, one: LoadColumn, v: Mapping[str, Numeric]) -> Element:
-        """The tag keeps what the reader said; dashed once the numbers are others."""
-        start = {i.name: i.start for i in self.case.inputs}
-        moving = ("grade", "load", "height", "slowing", *AXLES)
-        moved = sum(abs(v[name] - start[name]) for name in moving) > 0
-        load = within(one.before + v[f"{one.axle}_said"], 0, 1.1 * self.case.full)
-        text = self.told[f"{one.axle}_said"]
-        return paper.tag(one, load, entry("labels").text("you_said"), text, old=moved)
 
     def _held(self, step: Progress, at: Places) -> tuple[Element, list[Handle]]:
         """The rings: on the end of the ground, and on the bucket pin."""

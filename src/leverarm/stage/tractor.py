@@ -23,12 +23,12 @@ from leverarm.stage.controls import (
     exact_line,
     load_table,
     more_of,
-    push_button,
+    moved_behind_more,
     steps_after_weighing,
 )
 from leverarm.stage.elements import Element
 from leverarm.stage.hung import above_piece, machine_parts, piece_place
-from leverarm.stage.on_scales import asked_tag, columns_of, drawn, tape, weight_arrow
+from leverarm.stage.on_scales import asked_columns, columns_of, drawn, tape, weight_arrow
 from leverarm.stage.recorder import where
 from leverarm.stage.recording import Drawing, Handle
 from leverarm.stage.sheet import Paper
@@ -63,7 +63,7 @@ class Guess(FirstAct[HungCase]):
         self, sheet: Paper, v: Mapping[str, Numeric], said: dict[str, str], told: dict[str, str]
     ) -> tuple[Element, list[Handle]]:
         case, units = self.case, self.case.units
-        sheet, label = case.on_paper(sheet), entry("labels")
+        sheet = case.on_paper(sheet)
         wheelbase, past = case.length(case.tractor.wheelbase_m), case.length(case.past_m)
         stand = Stand(sheet, case.tractor.wheelbase_m, 0.0, 0.0)
         at = piece_place(case, case.piece.ahead_m)
@@ -75,13 +75,8 @@ class Guess(FirstAct[HungCase]):
             *weight_arrow(sheet, case.full, above_piece(case, stand, at), weight, name)[0],
             *tape(case, sheet, past, wheelbase),
         ]
-        handles = []
-        for axle in AXLES:
-            one, known = columns[axle], v[f"{axle}_known"]
-            tag, handle = asked_tag(one, f"{axle}_said", v[f"{axle}_said"], known, said[axle])
-            parts += [paper.column(one, label.text(axle), units.show_weight(one.now)), *tag]
-            handles.append(handle)
-        return drawn(sheet, told["picture"], parts), handles
+        asked, handles = asked_columns(case, columns.values(), v, said)
+        return drawn(sheet, told["picture"], [*parts, *asked]), handles
 
 
 class Weighed(SecondAct[HungCase]):
@@ -196,19 +191,11 @@ class Weighed(SecondAct[HungCase]):
         return [exact_line(v, changes, said), *steps_after_weighing(v["part"], hint, moving)]
 
     def _more(self, v: Mapping[str, Numeric]) -> Element:
-        case, units, words_of = self.case, self.case.units, entry("controls")
-        inputs = {one.name: one for one in case.inputs}
-        start = {name: inputs[name].start for name in ("weight", "overhang", "wheelbase", *AXLES)}
-        rest = [
-            control(
-                inputs[name],
-                words_of.text(f"{name}_before" if case.held and name in AXLES else name),
-                units.length if name == "wheelbase" else units.weight,
-                units.show_length(v[name]) if name == "wheelbase" else units.show_weight(v[name]),
-            )
-            for name in ("wheelbase", *AXLES)
-        ]
-        rest.append(push_button(words_of.text("back"), sets=start))
+        case, units, name = self.case, self.case.units, "wheelbase"
+        (one,) = (one for one in case.inputs if one.name == name)
+        text, value = entry("controls").text(name), units.show_length(v[name])
+        first = [control(one, text, units.length, value)]
+        rest = moved_behind_more(case, v, first, "{axle}_before" if case.held else "{axle}")
         return more_of(v["part"], self._table(v), rest)
 
     def _table(self, v: Mapping[str, Numeric]) -> Element:

@@ -15,19 +15,20 @@ from leverarm.stage.hung import HATCHINGS, above_piece, machine_parts, piece_pla
 from leverarm.stage.on_scales import (
     columns_of,
     drawn,
-    gain_and_loss,
     grip_parts,
     hung_piece,
+    kept_tag,
     moments,
     moved_arrow,
     moved_piece,
+    read_column,
     tape,
     together_words,
     weight_arrow,
 )
-from leverarm.stage.recorder import where, within
+from leverarm.stage.recorder import where
 from leverarm.stage.recording import Handle
-from leverarm.stage.sheet import LoadColumn, Paper, shown, words
+from leverarm.stage.sheet import Paper, shown, words
 from leverarm.stage.stand import Stand, risen, sunk
 
 
@@ -114,34 +115,15 @@ class WeighedPicture:
         ], handles
 
     def _columns(self) -> list[Element]:
-        case, label, v = self.case, entry("labels"), self.v
-        parts = []
+        case, v = self.case, self.v
+        parts = list[Element]()
         for axle in AXLES:
             one = self.columns[axle]
             bare = case.units.show_weight(v[axle])
             reading = where(self.step.done, lambda: "", partial(str, bare))
-            parts += [
-                *gain_and_loss(one, label.text(axle), reading, self.step.explaining),
-                element(
-                    "g",
-                    paper.change_words(one, self.told[f"{axle}_change"], self.told[f"{axle}_way"]),
-                    display=shown(self.step.done),
-                ),
-                self._said(one, axle),
-            ]
+            tag = kept_tag(case, one, case.bare[axle], v, self.told[f"{axle}_said"])
+            parts += [*read_column(one, axle, self.told, self.step, reading), tag]
         return parts
-
-    def _said(self, one: LoadColumn, axle: str) -> Element:
-        """The tag keeps what the reader said; dashed once the numbers are others."""
-        v, start = self.v, {i.name: i.start for i in self.case.inputs}
-        moved = (
-            sum(abs(v[name] - start[name]) for name in ("weight", "overhang", "wheelbase", *AXLES))
-            > 0
-        )
-        load = within(start[axle] + v[f"{axle}_said"], 0, self.case.full * 1.1)
-        return paper.tag(
-            one, load, entry("labels").text("you_said"), self.told[f"{axle}_said"], old=moved
-        )
 
     def _why(self) -> list[Element]:
         """The gain in two pieces: the piece, and what came over from the far axle."""
