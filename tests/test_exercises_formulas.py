@@ -115,6 +115,10 @@ def test_a_product_behind_a_division_has_two_readings(typed, one, other):
         ("*W", "before the *"),
         ("Z", "Z is not a letter"),
         ("exec", "is not a letter"),
+        # A word is named whole, also where its first letters are letters of the problem.
+        ("answer", "answer is not a letter"),
+        ("W*(1 + ankle/L)", "ankle is not a letter"),
+        ("2Lever", "Lever is not a letter"),
         ("W.real", "is not a number"),
         ("9**9**9", "exponent"),
         ("W^a", "exponent"),

@@ -124,13 +124,15 @@ def test_a_number_is_turned_into_the_base_unit(typed, kind, unit, value, read_in
     "kind, unit, wrong, says",
     [
         ("weight", "kg", "3 m", "m measures length; this question asks for a weight, in kg."),
-        ("length", "in", "3 kg", "kg measures weight; this question asks for a length, in in."),
-        ("angle", "deg", "3 kg", "kg measures weight; this question asks for an angle, in deg."),
-        ("area", "cm2", "3 m", "m measures length; this question asks for an area, in cm2."),
+        ("length", "in", "3 kg", "kg measures weight; this question asks for a length, in inches."),
+        ("angle", "deg", "3 kg", "kg measures weight; this question asks for an angle, "
+         "in degrees."),
+        ("area", "cm2", "3 m", "m measures length; this question asks for an area, in cm²."),
         ("force", "N", "3 m", "m measures length; this question asks for a force, in N."),
         ("moment", "kg m", "3 m", "m measures length; this question asks for a moment, in kg m."),
         ("pressure", "psi", "3 m", "m measures length; this question asks for a pressure, in psi."),
-        ("share", "%", "3 m", "m measures length; this question asks for a share, in %."),
+        ("share", "%", "3 m", "m measures length; this question asks for a share, "
+         "in percent."),
         ("number", "", "3 m", "m measures length; this question asks for a number, "
          "without a unit."),
     ],
@@ -139,6 +141,22 @@ def test_a_unit_of_another_kind_is_refused(kind, unit, wrong, says):
     assert sentence_of(read_number, wrong, kind, unit) == says
     assert "an answer" not in sentence_of(read_number, "3 furlongs", kind, unit)
     assert "furlongs is not a unit" in sentence_of(read_number, "3 furlongs", kind, unit)
+
+
+@pytest.mark.parametrize(
+    "kind, unit, example",
+    [
+        ("weight", "kg", "110 kg"), ("weight", "lb", "243 lb"), ("weight", "t", "110 kg"),
+        ("length", "m", "1.65 m"), ("length", "in", "65 in"), ("length", "ft", "65 in"),
+        ("pressure", "kPa", "120 kPa"), ("pressure", "psi", "17 psi"),
+        ("area", "cm2", "320 cm2"), ("area", "in2", "50 in2"),
+        ("moment", "kg m", "132 kg m"), ("moment", "lb in", "955 lb ft"),
+        ("force", "lbf", "337 lbf"), ("angle", "deg", "10 deg"), ("share", "%", "40 %"),
+    ],
+)  # fmt: skip
+@pytest.mark.parametrize("typed", ["plenty", "3 furlongs"])
+def test_the_example_is_in_the_units_of_the_question(kind, unit, example, typed):
+    assert sentence_of(read_number, typed, kind, unit).endswith(f"such as {example}.")
 
 
 def test_a_number_is_read_up_to_a_bound():

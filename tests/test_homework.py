@@ -1,8 +1,8 @@
 """The homework page and the instructor's desk, through their code and through their buttons."""
 
+import html
 import os
 import re
-import sys
 
 import pytest
 from class_files import demo_codes, numeric_kinds, ticket_of, write_class
@@ -22,6 +22,7 @@ from leverarm.marking import answer_file as paper
 from leverarm.marking.assignment import file_text
 from leverarm.marking.codes import DEMO_KEY
 from leverarm.marking.demo import right_text
+from leverarm.panels import answers_kept
 from leverarm.quantities import Refusal
 
 KINDS = ["front_gain", "rear_change", "where_double", "formula_front_gain", "body_bucket"]
@@ -32,6 +33,10 @@ TICKET = ticket_of(CODE, WEEK)
 
 def shown(control):
     return control.layout.display != "none"
+
+
+def text_of(piece):
+    return html.unescape(re.sub("<[^>]+>", "", piece.value))
 
 
 @pytest.fixture
@@ -243,7 +248,7 @@ def test_the_copy_to_save_is_the_file(work):
     from base64 import b64decode
 
     work.answer("1 kg")
-    copy = re.search(r"base64,([^\"]+)", work.saved.value).group(1)
+    copy = re.search(r"base64,([^\"]+)", work.kept.said.value).group(1)
     assert b64decode(copy) == work.work.path.read_bytes()
 
 
@@ -251,7 +256,9 @@ def stamp(panel):
     """What the page is told of answers that live in this tab alone: nothing on a desktop, "" where
     none is fresh.
     """
-    found = re.search(r'class="lv-answers" data-file="[^"]+" data-stamp="(\w*)"', panel.saved.value)
+    found = re.search(
+        r'class="lv-answers" data-file="[^"]+" data-stamp="(\w*)"', panel.kept.said.value
+    )
     return found and found.group(1)
 
 
@@ -259,21 +266,20 @@ def test_where_files_last_nothing_is_said_of_a_tab(work):
     work.answer("1 kg")
     assert (
         stamp(work) is None
-        and "tab" not in work.saved.value
-        and "beside this notebook" in work.saved.value
+        and "tab" not in work.kept.said.value
+        and "beside this notebook" in work.kept.said.value
     )
 
 
 def test_in_a_tab_every_kept_answer_has_a_stamp_of_its_own(work, tmp_path, monkeypatch):
-    # The package names the panel like its module, so the module is asked for by its full name.
-    monkeypatch.setattr(sys.modules["leverarm.panels.homework"], "IN_BROWSER", True)
+    monkeypatch.setattr(answers_kept, "IN_BROWSER", True)
     work.redraw()
-    assert stamp(work) is None and "beside this notebook" not in work.saved.value
+    assert stamp(work) is None and "beside this notebook" not in work.kept.said.value
     work.answer("nonsense")
     assert stamp(work) is None, "nothing is kept, so nothing can be lost"
     work.answer("1 kg")
     first = stamp(work)
-    assert first and "in this tab only, until you save a copy" in work.saved.value
+    assert first and "in this tab only, until you save a copy" in work.kept.said.value
     work.again()
     assert stamp(work) == first, "no new answer, no new stamp"
     work.answer("2 kg")
@@ -285,11 +291,61 @@ def test_in_a_tab_every_kept_answer_has_a_stamp_of_its_own(work, tmp_path, monke
     assert stamp(later)
 
 
+def test_the_file_is_shown_as_it_is_while_it_is_open(work):
+    assert not shown(work.kept.look), "there is no file yet"
+    work.answer("1 kg")
+    assert shown(work.kept.look) and not shown(work.kept.held)
+    work.kept.look.click()
+    for typed in ("1 kg", "2 kg"):
+        text = text_of(work.kept.held)
+        assert shown(work.kept.held) and text == work.work.path.read_text("utf-8")
+        assert typed in text
+        work.again()
+        work.answer("2 kg")
+    work.kept.look.click()
+    assert not shown(work.kept.held)
+
+
+@pytest.mark.parametrize(
+    "asked, typed, says",
+    [
+        ("a weight", "190", "is read as 190 lb"),
+        ("a weight", "−12,5 kg", "is read as −12.5 kg"),
+        ("a weight", "plenty", "cannot be read as a number"),
+        ("a weight", "3 ft", "ft measures length"),
+        ("a weight", "", ""),
+        ("a length", "5 ft 5 in", "is read as 65 in"),
+        ("a length", "<b>1</b>", "<b>1</b> cannot be read"),
+        ("a formula", "2W", "is read as 2 × W"),
+        ("a formula", "W plus a", "is not a letter"),
+    ],
+)
+def test_how_an_answer_is_read_is_told_and_never_whether_it_is_right(asked, typed, says):
+    panels.shared.set(system="lb")
+    one = panels.how_read()
+    one.asked.value = asked
+    one.box.value = typed
+    told = text_of(one.told)
+    assert says in told and not one.error.value and "<b>1<" not in one.told.value
+    for words in ("Right", "Not yet", "question asks for the change", "Check this step"):
+        assert words not in told
+    assert ("no try" in told) is bool(says and "is read as" not in says)
+
+
+def test_an_example_is_read_at_a_press_and_in_the_units_shown():
+    one = panels.how_read()
+    for system in ("kg", "lb"):
+        panels.shared.set(system=system)
+        next(each for each in one.examples.children if each.description == "190").click()
+        assert f"is read as 190 {system}" in text_of(one.told)
+    assert all(each.description for each in one.examples.children)
+
+
 def test_practice_leaves_nothing_beside_the_notebook(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     one = panels.practice()
     one.answer("1 kg")
-    assert list(tmp_path.iterdir()) == [] and "are gone" in one.saved.value
+    assert list(tmp_path.iterdir()) == [] and "are gone" in one.kept.said.value
 
 
 # The desk -----------------------------------------------------------------------------------

@@ -48,6 +48,24 @@ def test_no_output_is_committed(path):
 def test_the_first_cell_says_how_to_run(path):
     first = cells(path)[0]
     assert first["cell_type"] == "markdown" and "Run ▸ Run All Cells" in text(first)
+    named = re.search(
+        '<button data-commandlinker-command="notebook:run-all-cells".*?>(.+?)<', text(first)
+    )
+    assert named and f"Press **{named[1]}** once" in text(first)
+    others = [text(cell) for cell in cells(path, "markdown")[1:]]
+    assert not any("Run All Cells" in one and "Kernel" not in one for one in others)
+
+
+@pytest.mark.parametrize("path", NOTEBOOKS, ids=by_name)
+def test_code_is_folded_but_where_it_is_meant_to_be_read(path):
+    code = cells(path, "code")
+    for cell in code:
+        assert text(cell).startswith("# "), "folded code shows its first line: say what it is"
+        # A cell that teaches code, or is changed by hand, stays in sight.
+        teaches = "teaches" in cell["metadata"].get("tags", [])
+        assert cell["metadata"].get("jupyter", {}).get("source_hidden", False) is not teaches
+    assert "assert " in text(code[-1]), "asserts in the last cell"
+    assert all("assert " not in text(cell) for cell in code[:-1])
 
 
 @pytest.mark.parametrize("path", NOTEBOOKS, ids=by_name)
@@ -94,13 +112,6 @@ TELLING = [path for path in LESSONS if not asks(path)]
 def test_shape_of_a_lesson_that_asks(path):
     everything, code = cells(path), cells(path, "code")
     assert text(everything[0]).splitlines()[0].endswith("?"), "its title asks"
-    for cell in code:
-        assert text(cell).startswith("# "), "folded code shows its first line: say what it is"
-        # A cell that teaches code stays in sight, and is meant to be read.
-        teaches = "teaches" in cell["metadata"].get("tags", [])
-        assert cell["metadata"].get("jupyter", {}).get("source_hidden", False) is not teaches
-    assert "assert " in text(code[-1]) and everything[-1] is not code[0]
-    assert all("assert " not in text(cell) for cell in code[:-1]), "asserts in the last cell"
     assert all("print(" not in text(cell) for cell in code), "what answers stands in a panel"
     whole = "\n".join(text(c) for c in everything)
     for part in (

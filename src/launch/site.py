@@ -39,15 +39,9 @@ INSIDE = (
     "run_name='__main__')"
 )
 # What a notebook's head asks for in JupyterLab, and what it says where cells run by themselves.
-ASKED_FOR_A_PRESS = (
-    (
-        re.compile(r"Press \*\*(Start this \w+)\*\* once.*?Cells\.\)", re.DOTALL),
-        r"The page starts by itself: stay at the top and read down. If it has not, press **\1**.",
-    ),
-    (
-        re.compile(r"\*\*Choose (Run \S Run All Cells) from the menu now\.\*\*.*?read on\."),
-        r"The page starts by itself: read on. If it has not, choose **\1** from the menu.",
-    ),
+ASKED_FOR_A_PRESS = re.compile(r"Press \*\*(Start this \w+)\*\* once.*?Cells\.\)", re.DOTALL)
+STARTS_ITSELF = (
+    r"The page starts by itself: stay at the top and read down. If it has not, press **\1**."
 )
 
 OVERRIDES = LAB_SETTINGS / "labconfig" / "default_setting_overrides.json"
@@ -195,9 +189,7 @@ def started(text: str) -> str:
     >>> started("Press **Start this page** once. (The menu: Run All Cells.)").split(": ")[0]
     'The page starts by itself'
     """
-    for asked, told in ASKED_FOR_A_PRESS:
-        text = asked.sub(told, text, count=1)
-    return text
+    return ASKED_FOR_A_PRESS.sub(STARTS_ITSELF, text, count=1)
 
 
 def handed_out(text: str, name: str) -> str:

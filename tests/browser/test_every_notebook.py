@@ -184,7 +184,7 @@ def test_a_killed_python_is_told_and_run_all_brings_the_lesson_back(lab):
         dialog.wait_for(state="detached")
         panel.locator(".noUi-handle").first.press("ArrowRight")
         page.get_by_role("alert").filter(has_text="Python does not answer").wait_for()
-        told(page, "Python: no answer. Choose Run, then Run All Cells.")
+        told(page, "Python: no answer. Press the start button above")
         sheet.picture("python_was_killed")
         assert panel.evaluate(LOOK)["words"] == before["words"]  # what was seen stands there still
         sheet.run_all()

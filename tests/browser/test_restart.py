@@ -1,12 +1,12 @@
-"""Python is started afresh in the middle of a lesson: the page says so, and nothing that was kept
-is lost.
+"""Python is started afresh in the middle of a lesson, or a page is closed and opened again: it says
+what to press, and nothing that was kept is lost.
 """
 
 import re
 import shutil
 
 import pytest
-from lab import CURRENT
+from lab import CURRENT, ROOT
 
 from leverarm.weighing.day_file import FOLDER, days_of, files_at
 
@@ -25,6 +25,16 @@ TELL = (
 IDLE = f"() => {CURRENT}.sessionContext.session.kernel.status === 'idle'"
 ADD = "Write this weighing down"
 LESSON = "notebooks/05_weigh_day.ipynb"
+PAGES = sorted(path.stem for path in (ROOT / "notebooks").glob("*.ipynb"))
+SAVE = f"async () => {{ await {CURRENT}.context.save(); }}"
+# The outputs that are not drawn anew by Python: what stands in each, once nothing is loading.
+AT_REST = f"""() => {{
+  const told = [...{CURRENT}.node.querySelectorAll('.jp-OutputArea-output')]
+    .map(each => each.innerText.trim());
+  return told.some(text => text.startsWith('Loading widget')) ? null : told;
+}}"""
+NO_WORDS = re.compile("Error displaying|not found|Loading widget|Traceback")
+BACK = "This part comes back when you press “{}” at the top."
 
 
 @pytest.mark.parametrize("how", [RESTART, KILL], ids=["restarted", "killed"])
@@ -82,3 +92,52 @@ def saves(page):
     )
     page.get_by_role("button", name=ADD).click()
     page.get_by_text("added to").first.wait_for()
+
+
+def reopened(page):
+    """What a page says that was saved, closed, and opened with a Python that knows nothing yet."""
+    return page.wait_for_function(AT_REST).json_value()
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_a_page_opened_again_says_what_to_press(lab, name):
+    """No error stands where a panel was; one press at the top brings every panel back."""
+    path = f"notebooks/{name}.ipynb"
+    with lab.open(path) as sheet:
+        sheet.only_notebook()
+        sheet.run_all()
+        sheet.page.evaluate(SAVE)
+    with lab.open(path) as sheet:
+        page = sheet.page
+        sheet.only_notebook()
+        sheet.read_down()
+        said = reopened(page)
+        button = page.locator("button[data-commandlinker-command]").first
+        back = BACK.format(button.inner_text())
+        sheet.picture(f"reopened_{name}")
+        assert back in said and not any(map(NO_WORDS.search, said)), said
+        button.click()
+        page.wait_for_function("() => document.querySelector('.lv-alive [data-answer]')")
+        sheet.settled()
+        sheet.read_down()
+        said = reopened(page)
+        assert back not in said and not any(map(NO_WORDS.search, said)), said
+    shutil.copy(ROOT / path, lab.root / path)
+
+
+def test_two_windows_on_one_page(lab):
+    """The second window takes up the panels of the first while Python runs; both answer."""
+    path = "notebooks/02_the_tractor.ipynb"
+    with lab.open(path) as one:
+        one.run_all()
+        one.page.evaluate(SAVE)
+        with lab.open(path) as other:
+            other.read_down()
+            assert not any(map(NO_WORDS.search, reopened(other.page)))
+            other.run_all()
+            assert not any(map(NO_WORDS.search, reopened(other.page)))
+            for sheet in (one, other):
+                sheet.page.locator(".lv-beat").first.dispatch_event("click")
+                assert not sheet.page.locator(".lv-banner").count()
+                assert sheet.errors() == []
+    shutil.copy(ROOT / path, lab.root / path)

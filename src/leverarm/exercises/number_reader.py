@@ -142,7 +142,7 @@ def read_number(
     numbers, rest = _numbers(text, kind)
     if not numbers:
         found = f"{clipped(typed)} cannot be read as a number" if typed.strip() else NOTHING_TYPED
-        raise Unreadable(f"{found}. Type a number and its unit, such as {_example(kind)}.")
+        raise Unreadable(f"{found}. Type a number and its unit, such as {_example(kind, unit)}.")
     named, factor = _unit(rest, kind, unit)
     numbers = tuple(-abs(n) if direction == "loss" else n for n in numbers)
     if len(numbers) > 1:
@@ -165,8 +165,14 @@ def clipped(typed: str, most: int = 24) -> str:
     return word if len(word) <= most else word[:most] + "..."
 
 
-def _example(kind: str) -> str:
-    return KINDS[kind].example.split(" or ")[0]
+def _example(kind: str, asked: str) -> str:
+    """What may be typed, in the system of the unit that is asked for.
+
+    >>> _example("weight", "kg"), _example("weight", "lb"), _example("length", "ft")
+    ('110 kg', '243 lb', '65 in')
+    """
+    examples = KINDS[kind].example.split(" or ")
+    return examples[-1 if re.match(r"(lb|lbf|in2?|ft|psi|mph)\b", asked) else 0]
 
 
 def _tidied(typed: str) -> str:
@@ -256,7 +262,7 @@ def _unit(rest: str, kind: str, asked: str) -> tuple[str, float]:
     if other is None:
         raise Unreadable(
             f"{clipped(rest)} is not a unit that can be read here. "
-            f"Type a number and its unit, such as {_example(kind)}."
+            f"Type a number and its unit, such as {_example(kind, asked)}."
         )
     typed = unit_named(rest, other) or ""
     if {kind, other} == {"weight", "force"}:
@@ -264,7 +270,9 @@ def _unit(rest: str, kind: str, asked: str) -> tuple[str, float]:
     if (kind, other) == ("number", "share"):
         return "%", 0.01
     a = "an" if kind[0] in "aeiou" else "a"
-    in_unit_asked = f", in {asked}." if asked else ", without a unit."
+    in_unit_asked = (
+        f", in {UNIT_WORDS.get(asked, printed_unit(asked))}." if asked else ", without a unit."
+    )
     raise Unreadable(f"{typed} measures {other}; this question asks for {a} {kind}{in_unit_asked}")
 
 

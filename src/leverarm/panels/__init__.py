@@ -103,6 +103,7 @@ hand_over(make, record)  the page to hand over; make is handouts.customer_page: 
 homework(folder=".", ticket=None)    a student's homework: .start(code, key) .answer("190 kg")
                                      .hint() .again() .next() .go(3)
 practice()                         the same with an invented ticket; nothing is kept
+how_read()                         how a typed answer is read: .read("12,5 kg")
 desk(folder="my_class", print_tickets=None)   the instructor's desk, four panels: .codes .choose
                                               .marks .names;
                                               print_tickets=handouts.tickets.print_tickets
@@ -171,6 +172,7 @@ _PARTS = {
     "exercise": "exercise",
     "gate": "Gate Gated GateQuestion",
     "homework": "homework practice",
+    "how_read": "how_read",
     "hunch": "hunch hunch_again",
     "lead": "front_lead roll_out",
     "machine_facts": "machine_and_scales",

@@ -5,9 +5,7 @@ A ticket (the marking.Ticket: code, number key, assignment) says whose numbers t
 """
 
 import time
-from base64 import b64encode
 from collections.abc import Callable
-from hashlib import sha1
 from html import escape
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -15,18 +13,11 @@ from tempfile import TemporaryDirectory
 import ipywidgets as w
 
 from leverarm.exercises import Problem, Verdict
-from leverarm.marking import (
-    Homework,
-    Ticket,
-    add_file,
-    files_beside,
-    practice_ticket,
-    shown_code,
-    write_ticket,
-)
+from leverarm.marking import Homework, Ticket, practice_ticket, shown_code
 from leverarm.marking.homework import Standing
-from leverarm.panels.base import IN_BROWSER, Panel, button, html, row, set_if_changed, show_if
-from leverarm.panels.controls import dropdown, offer, text_box
+from leverarm.panels.answers_kept import AnswersKept
+from leverarm.panels.base import Panel, button, html, row, set_if_changed, show_if
+from leverarm.panels.controls import dropdown
 from leverarm.panels.exercise import (
     Field,
     TextField,
@@ -35,101 +26,8 @@ from leverarm.panels.exercise import (
     solution_html,
     statement_html,
 )
+from leverarm.panels.ticket_desk import TicketDesk
 from leverarm.quantities import Refusal
-
-
-class TicketDesk:
-    """Where a ticket comes from: a file beside the notebook, a file brought along, or typed.
-
-    widget      the whole of it;  found  the marking.FilesBeside of the folder
-    use         called with the Ticket chosen or typed;  attempt  runs a click and shows its error
-    """
-
-    def __init__(
-        self, folder: Path, use: Callable[[Ticket], object], attempt: Callable[..., object]
-    ) -> None:
-        self._folder, self._use, self._attempt = folder, use, attempt
-        self.advice = html()
-        self.tickets, self.assignments = dropdown("Ticket", []), dropdown("Assignment", [])
-        self.code = text_box("Code", placeholder="such as K7MP-TDC")
-        self.key_box = text_box("Number key", placeholder="four groups of four")
-        self.use_button = button(
-            "Open this ticket", lambda: attempt(self._use_chosen), primary=True
-        )
-        self.start_button = button(
-            "Start", lambda: attempt(lambda: use(self.typed())), primary=True
-        )
-        self.chosen = row(self.tickets, self.use_button)
-        self.boxes = w.VBox([self.assignments, self.code, self.key_box, self.start_button])
-        # In a browser's Python there is no other way in for a file.
-        self.upload = w.FileUpload(
-            accept=".txt", multiple=True, description="Bring a ticket or saved answers", tooltip=""
-        )
-        self.upload.layout.width = "auto"
-        self.upload.observe(self._uploaded, "value")
-        self.brought = html("", "lv-say")
-        look = button("Look again for files", lambda: attempt(self.look))
-        self.widget = w.VBox(
-            [self.advice, self.chosen, self.boxes, self.upload, self.brought, look]
-        )
-        self.look()
-
-    def look(self) -> None:
-        """Look for tickets and assignments beside the notebook."""
-        self.found = files_beside(self._folder)
-        tickets, assignments = self.found.tickets, self.found.assignments
-        names = [f"{ticket.assignment.name}, code {shown_code(ticket.code)}" for ticket in tickets]
-        offer(self.tickets, [(name, at) for at, name in enumerate(names)])
-        offer(self.assignments, [(one.name, at) for at, one in enumerate(assignments)])
-        show_if(tickets, self.chosen)
-        show_if(assignments, self.boxes)
-        notes = "".join(f'<p class="lv-error">{escape(note)}</p>' for note in self.found.notes)
-        set_if_changed(self.advice, self._advice() + notes)
-
-    def _advice(self) -> str:
-        """What to do next."""
-        if self.found.tickets:
-            other = " Or type another one." if self.found.assignments else ""
-            return f"<p>Choose your ticket.{other}</p>"
-        if self.found.assignments:
-            return "<p>Type the code and the number key from your ticket. You do this once.</p>"
-        return (
-            "<p>There is no ticket and no assignment beside this notebook yet. Put the file from "
-            "your instructor here: its name ends in <b>.assignment.txt</b> or <b>.ticket.txt</b>. "
-            "Then look again.</p>"
-        )
-
-    def _use_chosen(self) -> None:
-        self._use(self.found.tickets[self.tickets.value])
-
-    def typed(self) -> Ticket:
-        """The ticket in the boxes, kept in a file, so that it is typed once."""
-        return self.type(self.code.value, self.key_box.value)
-
-    def type(self, code: str, key: str) -> Ticket:
-        """A ticket given by its code and number key, kept in a file."""
-        if not self.found.assignments:
-            raise Refusal(
-                "assignment",
-                None,
-                "one whose file is beside this notebook",
-                "put the assignment file from your instructor there, then look again",
-            )
-        ticket = Ticket(code, key, self.found.assignments[self.assignments.value])
-        write_ticket(ticket, self._folder)
-        return ticket
-
-    def _uploaded(self, change: dict) -> None:
-        files = change["new"]
-        if files:
-            self._attempt(lambda: self.take(*(bytes(one["content"]) for one in files)))
-            self.upload.value = ()
-
-    def take(self, *files: bytes) -> None:
-        """Keep the files that were brought, then look again."""
-        words = " ".join(add_file(data, self._folder) for data in files)
-        set_if_changed(self.brought, f"<p>{escape(words)}</p>")
-        self.look()
 
 
 class HomeworkPanel(Panel):
@@ -155,7 +53,8 @@ class HomeworkPanel(Panel):
     def build(self) -> list[w.Widget]:
         self.tickets = TicketDesk(self.folder, self.use, self.attempt)
         self.head, self.statement, self.reply = html(), html(), html("", "lv-say")
-        self.hints, self.solution, self.saved = html(), html(), html()
+        self.hints, self.solution = html(), html()
+        self.kept = AnswersKept(spare=self._spare is not None)
         self.items = dropdown("Problem", [])
         self.items.observe(self._chose, "value")
         self.place = w.VBox()
@@ -173,7 +72,7 @@ class HomeworkPanel(Panel):
             self.next_button,
         )
         top = [self.head, self.items, self.statement, self.place, buttons]
-        below = [self.reply, self.hints, self.solution, self.saved, self.leave_button]
+        below = [self.reply, self.hints, self.solution, self.kept.widget, self.leave_button]
         self.page = w.VBox([*top, *below])
         return [self.tickets.widget, self.page]
 
@@ -338,7 +237,8 @@ class HomeworkPanel(Panel):
         set_if_changed(self.reply, self._reply())
         step = self._at_work.stuck_at(self.name, self.number)
         set_if_changed(self.hints, hints_html(self.problem, self._hints, step))
-        set_if_changed(self.saved, self._saved())
+        path = self._at_work.path
+        self.kept.show(path, fresh=path in self._fresh)
         self._draw_buttons(standings[self.name])
 
     def _offer_problems(self, standings: dict[str, Standing]) -> None:
@@ -375,35 +275,6 @@ class HomeworkPanel(Panel):
         mark = "✓ Right. " if self.verdict.right else tried
         words = f"{escape(self.verdict.message)} {escape(self._note)}"
         return f'<p class="lv-reply"><b>{mark}</b>{words}</p>'
-
-    def _saved(self) -> str:
-        """Where the answers are, and a copy to take along.
-
-        In a browser's tab the copy is the only thing that lasts.  The page reads the stamp, and
-        asks before it closes on answers whose stamp no download had.
-        """
-        if self._spare:
-            return "<p>This is practice. Its answers are gone when you close the notebook.</p>"
-        path = self._at_work.path
-        if not path.is_file():
-            where = "" if IN_BROWSER else ", beside this notebook"
-            return f"<p>Your first check starts your answer file{where}.</p>"
-        data, name = path.read_bytes(), escape(path.name)
-        link = (
-            f'<a style="text-decoration:underline" download="{name}" '
-            f'href="data:text/plain;base64,{b64encode(data).decode()}">Save a copy</a>'
-        )
-        if not IN_BROWSER:
-            return (
-                f"<p>Every check is kept in <b>{name}</b>, beside this notebook. That is the file "
-                f"to hand in. {link}</p>"
-            )
-        stamp = sha1(data).hexdigest()[:12] if path in self._fresh else ""
-        return (
-            f'<p class="lv-answers" data-file="{name}" data-stamp="{stamp}"><b>Your answers are '
-            "in this tab only, until you save a copy.</b> Save it again after your last answer. "
-            f"<b>{name}</b> is the file to hand in. {link}</p>"
-        )
 
     def _draw_buttons(self, standing: Standing) -> None:
         over = self.verdict is not None and self.verdict.counts

@@ -175,7 +175,8 @@
     note.className = 'lv-banner';
     note.setAttribute('role', 'alert');
     note.textContent = 'Python does not answer. It is busy, was restarted, or has stopped. The controls move, ' +
-      'but nothing follows them. If it does not come back, choose Run, then Run All Cells.';
+      'but nothing follows them. If it does not come back, ' +
+      'press the start button at the top of the page, or choose Run, then Run All Cells.';
     home(root).append(note);
     root.leverarmNote = note;
   };
@@ -200,7 +201,7 @@
       root.leverarmWaiting = 0;
       banner(root, true);
       const line = root.querySelector('.lv-alive .widget-html-content');
-      if (line) line.textContent = 'Python: no answer. Choose Run, then Run All Cells.';
+      if (line) line.textContent = 'Python: no answer. Press the start button above, or choose Run, then Run All Cells.';
     }, WAIT);
     try { beat.click(); } catch (error) { /* no answer will come, and that is what is shown */ }
   };

@@ -181,7 +181,9 @@ def _letter(
     for spelling, name in spelled.items():
         firsts.setdefault(name, spelling)
     allowed = ", ".join(firsts.values()) or "numbers alone"
-    word = re.findall(r"\w+|.", text[at:])[0]
+    # The whole word, also where its first letters are letters of the problem.
+    begun = re.findall(r"[^\W\d]*$", text[:at])[0]
+    word = begun + re.findall(r"\w+|.", text[at:])[0]
     raise Unreadable(f"{_shown(word)} is not a letter of this problem; its letters are {allowed}.")
 
 

@@ -1,4 +1,6 @@
 // A press of "Start this lesson" before Python is awake: JupyterLab would drop it, this keeps it.
+// A page that was saved and is opened again has lost the controls in its outputs: in their place stands one
+// sentence that says which button brings them back, instead of an error.
 // On a phone, and in a window at 200 or 400 percent, the list of files would leave the lesson a strip
 // of a few pixels: it is folded away whenever the window has become that narrow, on a phone with the
 // bars at both sides (View, Appearance shows them again).
@@ -18,6 +20,22 @@
     return awake(context);
   }
 
+  const LOST = 'Error displaying widget', RUN_ALL = 'choose Run, then Run All Cells';
+
+  // What to press to bring a page back: the button its head names, or the menu where it has none.
+  function toPress(app, node) {
+    const sheet = [...app.shell.widgets('main')].find((each) => each.node.contains(node));
+    const head = sheet && sheet.content.model && sheet.content.model.cells && sheet.content.model.cells.get(0);
+    const named = head && /notebook:run-all-cells[^>]*>([^<]+)</.exec(head.sharedModel.getSource());
+    return named ? `press “${named[1]}” at the top` : RUN_ALL;
+  }
+
+  function comesBack(app, node) {
+    if (!node.matches || !node.matches('.jp-OutputArea-output') || !node.textContent.startsWith(LOST)) return;
+    node.textContent = `This part comes back when you ${toPress(app, node)}.`;
+    node.dataset.leverarm = 'at-rest';
+  }
+
   const NARROW = 720, PHONE = 480;
 
   function activate(app) {
@@ -32,6 +50,10 @@
     app.restored.then(() => { if (narrow.matches) fold(); });
     narrow.addEventListener('change', fold);
     phone.addEventListener('change', fold);
+    new MutationObserver((changes) => {
+      for (const {target, addedNodes} of changes)
+        if (addedNodes.length && addedNodes[0].nodeType === Node.TEXT_NODE) comesBack(app, target);
+    }).observe(document.body, {childList: true, subtree: true});
     document.addEventListener('click', async (event) => {
       const button = event.target.closest && event.target.closest(BUTTON);
       const sheet = app.shell.currentWidget, context = sheet && sheet.sessionContext;
