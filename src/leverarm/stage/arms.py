@@ -25,6 +25,7 @@ from leverarm.stage.controls import (
     more_of,
     moved_behind_more,
     push_button,
+    read_aloud,
     steps_after_weighing,
 )
 from leverarm.stage.elements import Element, element
@@ -105,8 +106,8 @@ class ArmsWeighed(SecondAct[ArmsCase]):
 
     def _tell(self, v: Mapping[str, Numeric], seen: ArmsSeen) -> dict[str, str]:
         """Every number of the page in words, in the unit shown."""
-        case, units, ask = self.case, self.case.units, entry("arms")
-        told = _told(case, v, seen.low_at)
+        units = self.case.units
+        told = _told(self.case, v, seen.low_at)
         for axle, low, now in zip(AXLES, seen.low, seen.now, strict=True):
             told[f"{axle}_more"] = show_number(now - low, 0)
             told[f"{axle}_less"] = show_number(abs(now - low), 0)
@@ -123,9 +124,7 @@ class ArmsWeighed(SecondAct[ArmsCase]):
             "moment": f"{show_number(self._moved(v, seen), 0)} {units.moment}",
             **self._numbers(v),
         }
-        told["live"] = ask.text("live").format(**told)
-        told["picture"] = f"{ask.text('picture').format(**told)} {told['live']}"
-        return told
+        return told | read_aloud("arms", told)
 
     def _length(self, m: Numeric) -> str:
         units = self.case.units

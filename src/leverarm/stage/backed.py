@@ -19,6 +19,7 @@ from leverarm.stage.controls import (
     control,
     entry,
     push_button,
+    read_aloud,
     sentence_box,
     steps_after_weighing,
 )
@@ -137,9 +138,7 @@ class BackedWeighed(SecondAct[BackedCase]):
         apart = abs(case.forecast - case.read.value("front"))
         near = apart <= case.plus_minus("front", case.u)
         told["agree"] = ask.text("forecast_near" if near else "forecast_far").format(**told)
-        told["live"] = ask.text("live").format(**told)
-        told["picture"] = f"{ask.text('picture').format(**told)} {told['live']}"
-        return told
+        return told | read_aloud("backed", told)
 
     def _question(self, v: Mapping[str, Numeric], told: Mapping[str, str]) -> str:
         names = "say_question", "band_question", "why", "try_question"

@@ -5,7 +5,7 @@ Every value has a box and a slider of one name.  A refused number is refused bes
 
 import json
 import math
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import cache, partial
 
 from leverarm.data import Entry, toml_file
@@ -359,27 +359,45 @@ def load_table(
     rows    name of a scale to what it read before and reads now
     last    one more line: its name and its number
     """
-    words = entry("more")
-
-    def line(name: str, cells: Sequence[str]) -> Element:
-        head = element("th", name, scope="row")
-        return element("tr", head, *(element("td", cell) for cell in cells))
-
-    lines = []
+    words, lines = entry("more"), []
     together = sum(before for before, _ in rows.values()), sum(now for _, now in rows.values())
     for name, (before, now) in {**rows, "together": together}.items():
         numbers = (before, False), (now, False), (now - before, True)
         cells = [f"{show_number(number, 1, sign=sign)} {unit}" for number, sign in numbers]
-        lines.append(line(words.text(name), cells))
+        lines.append((words.text(name), *cells))
     if last:
-        lines.append(line(last[0], ("", "", last[1])))
-    head = [
-        element("th", name, scope="col") if name else element("td", "")
-        for name in words.texts("head")
-    ]
+        lines.append((last[0], "", "", last[1]))
+    return table_of(words.text("caption"), words.texts("head"), lines)
+
+
+def table_of(caption: str, head: Iterable[str], lines: Iterable[tuple[str, ...]]) -> Element:
+    """A table; each line begins with its name, and the head with what stands over the names."""
+    over = (element("th", name, scope="col") if name else element("td", "") for name in head)
+    rows = (
+        element("tr", element("th", name, scope="row"), [element("td", cell) for cell in cells])
+        for name, *cells in lines
+    )
     return element(
         "table",
-        element("caption", words.text("caption")),
-        element("thead", element("tr", head)),
-        element("tbody", lines),
+        element("caption", caption),
+        element("thead", element("tr", over)),
+        element("tbody", rows),
     )
+
+
+def read_aloud(name: str, told: Mapping[str, str]) -> dict[str, str]:
+    """What is read aloud of an act, "live", and the words of its picture, "picture", with it.
+
+    name    the table of words;  told  its numbers
+    """
+    live, picture = (entry(name).text(key).format(**told) for key in ("live", "picture"))
+    return {"live": live, "picture": f"{picture} {live}"}
+
+
+def once_done(name: str, told: Mapping[str, str], done: Numeric) -> dict[str, str]:
+    """The same once it is weighed; until then that it goes on."""
+    goes_on = entry(name).text("goes_on")
+    return {
+        key: where(done, partial(str, one), lambda: goes_on)
+        for key, one in read_aloud(name, told).items()
+    }

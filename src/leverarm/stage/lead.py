@@ -20,12 +20,14 @@ from leverarm.stage.controls import (
     entry,
     exact_line,
     more_of,
+    once_done,
     one_of_three,
     question_controls,
     said_words,
     steps_after_weighing,
+    table_of,
 )
-from leverarm.stage.elements import Element, element
+from leverarm.stage.elements import Element
 from leverarm.stage.lead_case import LeadCase, OneTurn
 from leverarm.stage.lead_picture import TurnPicture
 from leverarm.stage.recorder import root, where
@@ -163,12 +165,7 @@ class LeadSeen(SecondAct[LeadCase]):
         for name, lead in (("off", turn.lead_off), ("on", turn.lead_on)):
             fit = case.show_turn(case.fits_m(lead))
             told[f"fits_{name}"] = ask.text(f"fits_{name}").format(radius=fit)
-        done = v["part"] >= WEIGHED
-        live = ask.text("live").format(**told)
-        picture = f"{ask.text('picture').format(**told)} {live}"
-        told["live"] = where(done, lambda: live, lambda: ask.text("goes_on"))
-        told["picture"] = where(done, lambda: picture, lambda: ask.text("goes_on"))
-        return told
+        return told | once_done("lead", told, v["part"] >= WEIGHED)
 
     def _as_weighed(self) -> dict[str, str]:
         """The numbers of the explanation: as first shown, whatever is moved later."""
@@ -223,27 +220,13 @@ class LeadSeen(SecondAct[LeadCase]):
         """Lead, mismatch in the turn, and the turn that fits, loader off and on."""
         case, text = self.case, entry("lead").text
         rows = [
-            ("row_lead", _percent(turn.lead_off, True), _percent(turn.lead_on, True)),
-            ("row_short", _percent(turn.short_off, True), _percent(turn.short_on, True)),
+            (text("row_lead"), _percent(turn.lead_off, True), _percent(turn.lead_on, True)),
+            (text("row_short"), _percent(turn.short_off, True), _percent(turn.short_on, True)),
             (
-                "row_fits",
+                text("row_fits"),
                 case.show_turn(case.fits_m(turn.lead_off)),
                 case.show_turn(case.fits_m(turn.lead_on)),
             ),
         ]
-        head = [element("td", "")]
-        head += [element("th", text(f"loader_{name}"), scope="col") for name in ("off", "on")]
-        lines = [
-            element(
-                "tr",
-                element("th", text(name), scope="row"),
-                *(element("td", cell) for cell in cells),
-            )
-            for name, *cells in rows
-        ]
-        return element(
-            "table",
-            element("caption", text("caption")),
-            element("thead", element("tr", head)),
-            element("tbody", lines),
-        )
+        head = ("", *(text(f"loader_{name}") for name in ("off", "on")))
+        return table_of(text("caption"), head, rows)

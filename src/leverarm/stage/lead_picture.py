@@ -16,7 +16,18 @@ from leverarm.stage.lead_case import LeadCase, OneTurn
 from leverarm.stage.on_scales import drawn, grip_parts
 from leverarm.stage.recorder import cosine, root, sine, within
 from leverarm.stage.recording import Handle
-from leverarm.stage.sheet import DESK, PHONE, PROJECTOR, Paper, box, note, shown, stroke, words
+from leverarm.stage.sheet import (
+    DESK,
+    PHONE,
+    PROJECTOR,
+    Paper,
+    box,
+    note,
+    shown,
+    stroke,
+    under_floor,
+    words,
+)
 
 # Of the machine seen from above, in meters: half its track, its wheels, half their width.
 _HALF_TRACK, _REAR_WHEEL, _FRONT_WHEEL, _HALF_WIDTH = 0.52, 0.85, 0.58, 0.12
@@ -152,8 +163,7 @@ class TurnPicture:
         unrolled = entry("lead").text("unrolled")
         top = sheet.floor + (1.2 if sheet.narrow else 1.5) * sheet.small
         return [
-            box(0, sheet.floor, sheet.width, sheet.height - sheet.floor, "paper"),
-            stroke([(0, sheet.floor), (sheet.width, sheet.floor)], "floor", 2.2),
+            *under_floor(sheet),
             words(at.left, top, unrolled, sheet.small, "muted", anchor="start"),
             stroke([(8, at.rail), (at.rear_x, at.rail)], "grid", 1.4),
         ]

@@ -14,7 +14,7 @@ Four places round a column and nothing else: its name on top, the change under i
 said outside, why inside (between the columns).
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from leverarm.numerals import Numeric
@@ -152,6 +152,15 @@ def box(
     )
 
 
+def under_floor(sheet: Paper, marks: Iterable[Element] = ()) -> list[Element]:
+    """The paper under the floor, what is marked on it, and the line of the floor."""
+    return [
+        box(0, sheet.floor, sheet.width, sheet.height - sheet.floor, "paper"),
+        *marks,
+        stroke([(0, sheet.floor), (sheet.width, sheet.floor)], "floor", 2.2),
+    ]
+
+
 def load_grid(sheet: Paper, full: float, unit: str) -> Element:
     """The paper under the floor and the marks of the one scale that both columns share."""
     step = next(
@@ -159,14 +168,13 @@ def load_grid(sheet: Paper, full: float, unit: str) -> Element:
         for s in (2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000, 10000, 200000)
         if full / s <= 5
     )
-    parts = [box(0, sheet.floor, sheet.width, sheet.height - sheet.floor, "paper")]
+    parts = []
     for mark in range(0, int(full) + 1, step):
         y = sheet.top + mark / full * sheet.reach
         parts.append(stroke([(0, y), (sheet.width, y)], "grid", 1))
         text = show_number(mark, 0) + (f" {unit}" if mark == 0 else "")
         parts.append(words(sheet.width - 6, y - 3, text, sheet.small, "muted", anchor="end"))
-    parts.append(stroke([(0, sheet.floor), (sheet.width, sheet.floor)], "floor", 2.2))
-    return element("g", parts)
+    return element("g", under_floor(sheet, parts))
 
 
 @dataclass(frozen=True)

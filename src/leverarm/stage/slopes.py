@@ -26,6 +26,7 @@ from leverarm.stage.controls import (
     more_of,
     moved_behind_more,
     one_of_three,
+    read_aloud,
     said_words,
     steps_after_weighing,
 )
@@ -166,9 +167,7 @@ class SlopesWeighed(SecondAct[SlopeCase]):
         high = show_number(to_unit(seen.height, "length", units.length), units.length_step[1] + 1)
         told["pull_moment"] = f"{told['push']} × {high} {units.length}"
         told["needs"] = ask.text("needs").format(**told)
-        told["live"] = ask.text("live").format(**told)
-        told["picture"] = f"{ask.text('picture').format(**told)} {told['live']}"
-        return told
+        return told | read_aloud("slopes", told)
 
     @staticmethod
     def _need(friction: Numeric) -> str:

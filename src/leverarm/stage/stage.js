@@ -10,7 +10,6 @@
     choose: (c, a, b) => (c ? a : b), sin: Math.sin, cos: Math.cos, sqrt: Math.sqrt,
     floor: Math.floor, nearest: (a) => { const low = Math.floor(a), up = a - low; return up > 0.5 || (up === 0.5 && low % 2 !== 0) ? low + 1 : low; },
   };
-  const SWITCHES = ['hidden', 'disabled', 'checked'];
   const TELL_EVERY = 60, SPEAK_AFTER = 700;
 
   // Digits as Python prints them: a number exactly between two goes to the even one, where toFixed goes up.
@@ -40,6 +39,12 @@
       else out += printed(v[piece[0]], piece[1], piece[2], signs);
     }
     return out;
+  };
+  // A text into an element: its words, or an attribute, which is there or not where the element knows it as a switch.
+  const fill = (el, name, text) => {
+    if (!name) el.textContent = text;
+    else if (typeof el[name] === 'boolean') el.toggleAttribute(name, text !== '');
+    else el.setAttribute(name, text);
   };
   // The arithmetic: constants, inputs, then one row after another.
   const worker = ({numbers, inputs, rows}) => {
@@ -110,9 +115,7 @@
         if (text === old) continue;
         place.old = text;
         if (name === 'data-says') spoken = text;
-        if (!name) el.textContent = text;
-        else if (SWITCHES.includes(name)) el.toggleAttribute(name, text !== '');
-        else el.setAttribute(name, text);
+        fill(el, name, text);
       }
       for (const el of boxes) {
         if (el === document.activeElement && el.type === 'text' && el.leverarmTyping) continue;
@@ -371,5 +374,5 @@
     }, true);
   };
 
-  window.leverarmStage = {mount, worker, write, printed, typed};
+  window.leverarmStage = {mount, worker, write, fill, printed, typed};
 })();

@@ -21,6 +21,7 @@ from leverarm.stage.controls import (
     question_controls,
     said_words,
     steps_after_weighing,
+    table_of,
     until,
 )
 from leverarm.stage.elements import Element, element
@@ -186,22 +187,12 @@ class SureWeighed(SecondAct[SureCase]):
 
     def _more(self, v: Mapping[str, Numeric], told: Mapping[str, str]) -> Element:
         """Behind More: how many of the days lie within which band."""
-        ask, rows = entry("sure"), list[Element]()
+        ask, rows = entry("sure"), []
         for result in RESULTS:
             cells = [
                 told[f"first_{result}"],
                 *(told[f"{name}_{result}"] for name in ("near", "inside")),
             ]
-            name = element("th", ask.text(result), scope="row")
-            rows.append(element("tr", name, *(element("td", cell) for cell in cells)))
-        head = [
-            element("th", name, scope="col") if name else element("td", "")
-            for name in ask.texts("head")
-        ]
-        table = element(
-            "table",
-            element("caption", ask.text("caption").format(**told)),
-            element("thead", element("tr", head)),
-            element("tbody", rows),
-        )
-        return more_of(v["part"], table)
+            rows.append((ask.text(result), *cells))
+        caption = ask.text("caption").format(**told)
+        return more_of(v["part"], table_of(caption, ask.texts("head"), rows))

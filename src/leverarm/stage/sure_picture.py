@@ -59,8 +59,7 @@ class SurePicture:
         case, sheet, stand = self.case, self.sheet, self.stand
         at = case.piece.ahead_m, BUCKET_HEIGHT_M
         return [
-            paper.box(0, sheet.floor, sheet.width, sheet.height - sheet.floor, "paper"),
-            paper.stroke([(0, sheet.floor), (sheet.width, sheet.floor)], "floor", 2.2),
+            *paper.under_floor(sheet),
             machine.platforms(stand),
             machine.loader_part(stand, at, 0.0),
             machine.tractor_parts(stand),

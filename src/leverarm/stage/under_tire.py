@@ -19,12 +19,14 @@ from leverarm.stage.controls import (
     entry,
     exact_line,
     more_of,
+    once_done,
     one_of_three,
     question_controls,
     said_words,
     steps_after_weighing,
+    table_of,
 )
-from leverarm.stage.elements import Element, element
+from leverarm.stage.elements import Element
 from leverarm.stage.recorder import where
 from leverarm.stage.recording import Drawing
 from leverarm.stage.under_tire_case import TireOnGround, UnderTireCase
@@ -172,14 +174,7 @@ class UnderTireSeen(SecondAct[UnderTireCase]):
         )
         told["gauge_now"] = case.show(case.in_base(v["gauge"], "pressure"), "pressure")
         told |= self._as_weighed()
-        live = ask.text("live").format(**told)
-        told["live"] = where(done, lambda: live, lambda: ask.text("goes_on"))
-        told["picture"] = where(
-            done,
-            lambda: f"{ask.text('picture').format(**told)} {live}",
-            lambda: ask.text("goes_on"),
-        )
-        return told
+        return told | once_done("under_tire", told, done)
 
     def _as_weighed(self) -> dict[str, str]:
         """The numbers of the explanation: as weighed, whatever is moved later."""
@@ -252,21 +247,6 @@ class UnderTireSeen(SecondAct[UnderTireCase]):
             name = text("row_reach").format(line=case.show_line(stress))
             reach = [one.shown_reach(stress) for one in (bare, now)]
             rows.append((name, *reach, "depth"))
-        head = [
-            element("td", ""),
-            *(element("th", text(f"tire_{n}"), scope="col") for n in ("bare", "on")),
-        ]
-        lines = [
-            element(
-                "tr",
-                element("th", name, scope="row"),
-                *(element("td", case.show(value, kind)) for value in values),
-            )
-            for name, *values, kind in rows
-        ]
-        return element(
-            "table",
-            element("caption", text("caption")),
-            element("thead", element("tr", head)),
-            element("tbody", lines),
-        )
+        head = ("", *(text(f"tire_{name}") for name in ("bare", "on")))
+        lines = ((name, *(case.show(one, kind) for one in ones)) for name, *ones, kind in rows)
+        return table_of(text("caption"), head, lines)

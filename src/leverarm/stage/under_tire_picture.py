@@ -16,7 +16,18 @@ from leverarm.stage.elements import Element, corners, element, px
 from leverarm.stage.on_scales import drawn, grip_parts, weight_arrow
 from leverarm.stage.recorder import least, root, where, within
 from leverarm.stage.recording import Handle
-from leverarm.stage.sheet import DESK, PHONE, PROJECTOR, Paper, box, note, shown, stroke, words
+from leverarm.stage.sheet import (
+    DESK,
+    PHONE,
+    PROJECTOR,
+    Paper,
+    box,
+    note,
+    shown,
+    stroke,
+    under_floor,
+    words,
+)
 from leverarm.stage.under_tire_case import (
     FRONT_TIRES,
     STEPS,
@@ -178,25 +189,19 @@ class SoilPicture:
         case, sheet, at = self.case, self.sheet, self.at
         bottom = sheet.floor + at.deep
         right = at.now_x + (at.now_x - at.bare_x) / 2 + (0 if sheet.narrow else 20)
-        parts = [box(0, sheet.floor, sheet.width, sheet.height - sheet.floor, "paper")]
+        marks = []
         step = next(s for s in (1, 2, 4, 5, 10, 20, 40, 50, 100) if case.deepest / s <= 5)
         for mark in range(step, int(case.deepest) + 1, step):
             y = sheet.floor + mark / case.deepest * at.deep
-            parts.append(stroke([(0, y), (min(right, sheet.width), y)], "grid", 1))
+            marks.append(stroke([(0, y), (min(right, sheet.width), y)], "grid", 1))
             text = show_number(mark, 0)
-            parts.append(words(4, y - 3, text, sheet.small, "muted", anchor="start"))
+            marks.append(words(4, y - 3, text, sheet.small, "muted", anchor="start"))
         name = entry("under_tire").text("depth").format(unit=case.unit("depth"))
-        parts += [
-            words(4, sheet.floor + 1.1 * sheet.small, name, sheet.small, "muted", anchor="start"),
-            stroke([(0, sheet.floor), (sheet.width, sheet.floor)], "floor", 2.2),
-        ]
-        kind = self.told["ground"]
-        parts.append(
-            note(sheet, (at.bare_x + at.now_x) / 2, sheet.floor - 6, kind)
-            if not sheet.narrow
-            else note(sheet, (at.bare_x + at.now_x) / 2, bottom - 4, kind)
-        )
-        return parts
+        low = sheet.floor + 1.1 * sheet.small
+        marks.append(words(4, low, name, sheet.small, "muted", anchor="start"))
+        y = bottom - 4 if sheet.narrow else sheet.floor - 6
+        kind = note(sheet, (at.bare_x + at.now_x) / 2, y, self.told["ground"])
+        return [*under_floor(sheet, marks), kind]
 
     def _center(self, half: Numeric) -> Numeric:
         """How high a wheel's center stands that lies flat over this half width."""

@@ -129,9 +129,7 @@ class _Picture:
     def _ground(self) -> list[Element]:
         sheet = self.sheet
         if sheet.narrow:
-            wide, high = sheet.width, sheet.height - sheet.floor
-            floor = paper.stroke([(0, sheet.floor), (sheet.width, sheet.floor)], "floor", 2.2)
-            return [paper.box(0, sheet.floor, wide, high, "paper"), floor]
+            return paper.under_floor(sheet)
         return [paper.load_grid(sheet, self.full, self.units.weight)]
 
     def _boxes(self) -> list[Element]:

@@ -18,6 +18,7 @@ from leverarm.stage.controls import (
     load_table,
     more_of,
     question_controls,
+    read_aloud,
     said_words,
     steps_after_weighing,
 )
@@ -128,7 +129,7 @@ class YardWeighed(SecondAct[YardCase]):
 
     def _told(self, v: Mapping[str, Numeric], seen: YardSeen) -> dict[str, str]:
         """Every number of the page in words, in the unit shown."""
-        case, units, ask = self.case, self.case.units, entry("yard")
+        case, units = self.case, self.case.units
         told = _told(case, seen)
         gains = {axle: now - before for axle, (before, now) in seen.axles.items()}
         told |= {
@@ -148,10 +149,7 @@ class YardWeighed(SecondAct[YardCase]):
         wheelbase, weight = units.show_length(case.wheelbase_shown), units.digits(v["weight"])
         told["lever_line"] = f"{wheelbase} × {rear} ÷ {weight} = {told['overhang']}"
         told |= self._slips()
-        for name in ("live", "picture"):
-            told[name] = ask.text(name).format(**told)
-        told["picture"] = f"{told['picture']} {told['live']}"
-        return told
+        return told | read_aloud("yard", told)
 
     def _slips(self) -> dict[str, str]:
         """What four common slips give, from the readings that were asked about."""

@@ -1,10 +1,10 @@
 // The yard page: its screens, its boxes, its files. Every sentence about a number, every drawing and every formula
 // is data that Python recorded; stage.js works it out.
 (() => {
-  const {worker, write, printed, typed} = window.leverarmStage, record = window.leverarmRecord;
+  const {worker, write, fill, printed, typed} = window.leverarmStage, record = window.leverarmRecord;
   const toldIn = (name) => JSON.parse(document.getElementById(name).textContent), root = document.getElementById('yard');
   const all = toldIn('common');
-  const SWITCHES = ['hidden', 'disabled', 'checked'], STORE = 'leverarm-yard-page', FILE = 'weigh day';
+  const STORE = 'leverarm-yard-page', FILE = 'weigh day';
   const WHEELS = ['front_left', 'front_right', 'rear_left', 'rear_right'], ROWS = ['on', 'off'];
   const PIECES = Object.keys(all.setups), NO_SHARE = 'This browser shares no files: it was put into the downloads.';
   // What the first screen does not need is read when it is first asked for.
@@ -36,9 +36,7 @@
       const words = write(pieces, v, signs);
       if (words === old) continue;
       place.old = words;
-      if (!name) el.textContent = words;
-      else if (SWITCHES.includes(name)) el.toggleAttribute(name, words !== '');
-      else el.setAttribute(name, words);
+      fill(el, name, words);
     }
     named();
     text('date', day.date);
