@@ -98,7 +98,10 @@ def open_lab(options: argparse.Namespace, words: list[str]) -> int:
 
 # The whole suite on two processes, a file at a time: half the time on any computer of today.  More
 # would each need memory for notebooks of their own.
-TWO_PROCESSES = ["-p", "tests.before_plugins", "--numprocesses", "2", "--dist", "loadfile"]
+TWO_PROCESSES = [
+    *("-p", "tests.before_plugins", "--numprocesses", "2"),
+    *("--dist", "loadfile", "--no-loadscope-reorder"),  # tests/conftest.py says what begins
+]
 
 
 def run_tests(options: argparse.Namespace, words: list[str]) -> int:
