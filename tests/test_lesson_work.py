@@ -105,6 +105,18 @@ def test_one_change_is_no_prediction(state):
     assert not stage.locked and "both" in stage.error.value
 
 
+def test_what_the_page_sent_of_an_act_gone_by_is_passed_over():
+    """A second press of the lock, or a move under way, reaches Python after the new act."""
+    stage = tractor_stage()
+    state = {"front_said": 260, "rear_said": -50, "front_known": 1, "rear_known": 1}
+    act = stage._act
+    for count in (1, 2):
+        stage.told.value = json.dumps({"state": state, "did": "locked", "act": act, "count": count})
+    assert stage.locked and stage.error.value == "" and stage.state["part"] == 0
+    stage.told.value = json.dumps({"state": state, "act": stage._act})
+    assert "message from the picture" in stage.error.value
+
+
 INPUTS = (Input("x", 0, 10, 5), Input("y", -1, 1, 0))
 
 

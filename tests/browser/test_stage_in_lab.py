@@ -227,3 +227,58 @@ def test_two_lessons_open_in_two_tabs_do_not_hear_each_other(lab):
         )
         assert twice == []
         assert sheet.errors() == []
+
+
+def test_enter_in_the_last_box_locks_in_and_nothing_of_the_old_act_comes_after(lab):
+    """The box that is taken off the page with its picture still says that it has changed."""
+    with lab.open("notebooks/04_strip_it_down.ipynb") as sheet:
+        sheet.run_all()
+        stage = sheet.page.locator(".st-here")
+        box = stage.locator("input[type=text][data-moves=front_said]:visible")
+        box.focus()
+        sheet.page.keyboard.type("-460")
+        sheet.page.keyboard.press("Enter")
+        stage.get_by_role("button", name="Show why").wait_for()
+        assert sheet.page.locator(".lv-error:visible").all_inner_texts() == []
+        assert sheet.errors() == []
+
+
+def test_a_tap_on_a_ring_says_no_change(sheet):
+    page = sheet.page
+    for axle in ("front", "rear"):
+        place = page.locator(f".st-desk [data-hold={axle}_said] .st-hit").bounding_box()
+        page.mouse.click(place["x"] + place["width"] / 2, place["y"] + place["height"] / 2)
+    assert page.locator(".st input[type=text]:visible").first.input_value() == "0"
+    assert page.get_by_role("button", name="Lock in").is_enabled()
+
+
+def test_what_answers_a_press_is_brought_into_view(lab):
+    """At the size of a small laptop the lock is in view before the columns are."""
+    with lab.open("notebooks/02_the_tractor.ipynb", width=1366, height=768) as sheet:
+        page, stage = sheet.page, sheet.page.locator(".st-here")
+        sheet.run_all()
+        say(sheet, "+260", "0")
+        scroller = page.locator(".jp-WindowedPanel-outer:visible").first
+        lock = stage.get_by_role("button", name="Lock in")
+        away = lock.bounding_box()["y"] - 700
+        scroller.evaluate("(el, by) => { el.scrollTop += by; }", away)
+        lock.click()
+        answer = stage.locator(".st-desk").get_by_text("+448 lb").first
+        answer.wait_for()
+        place = answer.bounding_box()
+        assert place["y"] + place["height"] < 742
+
+
+def test_a_letter_typed_after_a_press_beside_a_control_changes_no_cell(lab):
+    """A press on the ground of a picture or a panel does not choose its cell for commands."""
+    with lab.open("notebooks/03_derive_it.ipynb") as sheet:
+        sheet.run_all()
+        before = sheet.cells()
+        for ground in (".st-here .st-desk", ".lv-shut"):
+            spot = sheet.page.locator(f"{ground}:visible").first
+            spot.scroll_into_view_if_needed()
+            box = spot.bounding_box()
+            sheet.page.mouse.click(box["x"] + 8, box["y"] + min(box["height"], 200) - 8)
+            for key in ("a", "x", "d", "d", "b"):
+                sheet.page.keyboard.press(key)
+        assert sheet.cells() == before

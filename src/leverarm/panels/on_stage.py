@@ -11,6 +11,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from html import escape
 from typing import Any, Protocol, runtime_checkable
+from zlib import crc32
 
 import ipywidgets as w
 
@@ -27,6 +28,15 @@ SHUT_UNTIL_DONE = "This opens when you have done the one above."
 MOST_TOLD = 20_000
 
 
+def _message(text: str) -> dict[str, Any] | None:
+    """What the page sent, where it is a table; None where it is anything else."""
+    try:
+        message = json.loads(text) if len(text) <= MOST_TOLD else None
+    except ValueError:
+        message = None
+    return message if isinstance(message, dict) else None
+
+
 def told_by_page(text: str, inputs: tuple[Input, ...]) -> tuple[dict[str, float], dict[str, Any]]:
     """What the page said: the state within its ranges, and the rest.
 
@@ -36,12 +46,9 @@ def told_by_page(text: str, inputs: tuple[Input, ...]) -> tuple[dict[str, float]
     def refused(allowed: str) -> Refusal:
         return Refusal("message from the picture", text[:60], allowed, "run the cell again")
 
-    try:
-        message = json.loads(text) if len(text) <= MOST_TOLD else None
-    except ValueError:
-        message = None
-    state = message.get("state") if isinstance(message, dict) else None
-    if not isinstance(message, dict) or not isinstance(state, dict):
+    message = _message(text)
+    state = message.get("state") if message else None
+    if message is None or not isinstance(state, dict):
         raise refused("a state")
     found = {}
     for one in inputs:
@@ -109,6 +116,7 @@ class OnStage(Explains):
         self.state: dict[str, float] = {}
         self._inputs: tuple[Input, ...] = ()
         self._shown_html, self._news, self._displayed = "", 0, False
+        self._act = 0
         self.told, self.news = w.Text(), html()
         self.told.add_class(f"st-told-{self.key}")
         self.told.add_class("st-channel")
@@ -141,6 +149,8 @@ class OnStage(Explains):
         self._inputs = inputs
         self.state = {one.name: float(one.start) for one in inputs}
         data = {**recorded(draw, inputs), "alone": entry("tractor").text("alone"), **more}
+        # What the page sends back tells which act it is of.
+        data["act"] = self._act = crc32(as_json(data).encode())
         # The same text stands there for a page that runs no script.
         markup = data["markup"].replace("st@", self.key)
         self._shown_html = (
@@ -168,6 +178,8 @@ class OnStage(Explains):
             self.attempt(lambda: self._take(change["new"]))
 
     def _take(self, text: str) -> None:
+        if (_message(text) or {}).get("act", self._act) != self._act:
+            return  # sent before the page had the act that is on: a second press, a late move
         state, rest = told_by_page(text, self._inputs)
         written = rest.get("written")
         if isinstance(written, dict):

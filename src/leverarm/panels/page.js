@@ -63,16 +63,19 @@
   const views = (key) => [...document.querySelectorAll('.st-here')].filter((el) => el.dataset.key === key);
   const stage = (here) => {
     if (here.leverarmStage || !window.leverarmStage) return;
-    const {key} = here.dataset;
+    const {key} = here.dataset, data = JSON.parse(here.dataset.stage);
     let count = 0;
-    here.leverarmStage = window.leverarmStage.mount(here, JSON.parse(here.dataset.stage), (news) => {
-      for (const other of views(key)) if (other !== here) other.leverarmStage?.set(news.state);
+    here.leverarmAct = data.act;
+    here.leverarmStage = window.leverarmStage.mount(here, data, (news) => {
+      for (const other of views(key))
+        if (other !== here && other.leverarmAct === data.act) other.leverarmStage?.set(news.state);
       const box = document.querySelector(`.st-told-${key} input`);
       if (!box) return false;
       box.value = JSON.stringify({...news, count: ++count});
       box.dispatchEvent(new Event('input', {bubbles: true}));
       return true;
     });
+    here.tabIndex = -1;
     here.leverarmStage.begin();
   };
   const heard = (el) => {
@@ -106,7 +109,9 @@
     const all = root.matches && root.matches('.jupyter-widgets, .jupyter-widgets *') ? [root] : [];
     for (const el of [...all, ...root.querySelectorAll('.jupyter-widgets, .jupyter-widgets *')]) {
       if (el.namespaceURI !== 'http://www.w3.org/1999/xhtml') continue;
-      if (el.matches(FOCUS)) el.setAttribute('data-lm-suppress-shortcuts', 'true');
+      // A press beside a control stays in the panel: on the cell, a letter typed next would be a command.
+      if (el.matches('.lv-panel')) el.tabIndex = -1;
+      else if (el.matches(FOCUS)) el.setAttribute('data-lm-suppress-shortcuts', 'true');
       if (el.matches('.noUi-handle')) handle(el);
       if (el.title === 'null') el.removeAttribute('title');
       if (el.matches('.widget-radio')) group(el);

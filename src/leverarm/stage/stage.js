@@ -65,6 +65,14 @@
   const snap = (x, [low, high, step]) => clamp(+(Math.round(x / step) * step).toPrecision(12), low, high);
   const still = () => matchMedia('(prefers-reduced-motion: reduce)').matches;
 
+  // What answers a press is brought to where it is seen, and moved no more than that needs.
+  const ANSWERS_WITHIN = 5000;
+  let pressed = -ANSWERS_WITHIN;
+  const bring = (...parts) => {
+    if (performance.now() - pressed > ANSWERS_WITHIN) return;
+    for (const el of parts) if (el?.getClientRects().length) el.scrollIntoView({block: 'nearest'});
+  };
+
   // A typed number in the unit shown: "+110", "−50 lb", "down 50", "1,234"; null where it is none.
   const typed = (text, unit, words) => {
     let left = text.trim().toLowerCase().replaceAll('−', '-').replaceAll(' ', ' ');
@@ -90,13 +98,15 @@
     });
     const boxes = [...root.querySelectorAll('input[data-moves], select[data-moves]')];
     const live = root.querySelector('[role=status]');
-    let waits = 0, speaks = 0, moving = 0, spoken = '';
+    let waits = 0, speaks = 0, moving = 0, spoken = '', gone = false;
     const tell = (news = {}) => {
       clearTimeout(waits);
       waits = 0;
+      // A box taken off the page with its picture still says that it has changed.
+      if (gone || !root.isConnected) return;
       // That Python is gone keeps nothing from moving; only what it must answer cannot come.
       let heard = false;
-      try { heard = told({state: {...state}, ...news}); } catch { /* as if nobody heard */ }
+      try { heard = told({state: {...state}, act: data.act, ...news}); } catch { /* as if nobody heard */ }
       const note = root.querySelector('.st-alone');
       if (note) note.textContent = heard === false && data.alone ? data.alone : '';
     };
@@ -174,7 +184,9 @@
       const next = [...root.querySelectorAll('[data-next]')].find((el) => !el.disabled && el.offsetParent);
       next?.focus({preventScroll: true});
     };
+    const bringPicture = () => bring(root.querySelector('.st-paper'), root.querySelector('.st-ask'));
     const press = (el) => {
+      pressed = performance.now();
       const wants = el.dataset.needs && root.querySelector(`[data-name=${el.dataset.needs}]`);
       if (wants && !wants.value.trim()) {
         const note = wants.closest('.st-control').querySelector('.st-refusal');
@@ -188,6 +200,7 @@
       if (el.dataset.flips) change({[el.dataset.flips]: state[el.dataset.flips] ? 0 : 1});
       if (el.dataset.tell) tell({did: el.dataset.tell, written: written()});
       if (el.dataset.open && data.next) { open(el.dataset.open); return; }
+      if (el.dataset.plays) bringPicture();
       if (el.dataset.plays) play(el.dataset.plays, Number(el.dataset.goal), Number(el.dataset.seconds), focusNext);
     };
     const written = () => Object.fromEntries(
@@ -254,15 +267,19 @@
     const seen = new ResizeObserver(look);
     sheets.forEach((one) => seen.observe(one));
     seen.observe(root);
-    root.leverarmGone = () => { seen.disconnect(); cancelAnimationFrame(moving); clearTimeout(waits); clearTimeout(speaks); };
+    root.leverarmGone = () => { gone = true; seen.disconnect(); cancelAnimationFrame(moving); clearTimeout(waits); clearTimeout(speaks); };
     draw();
     const begin = () => {
+      bringPicture();
       if (data.plays) play(data.plays.name, data.plays.goal, data.plays.seconds, () => { say(); focusNext(); });
     };
     const set = (news, texts = {}) => {
       cancelAnimationFrame(moving);
       for (const [name, text] of Object.entries(texts))
-        for (const el of root.querySelectorAll(`[data-told="${name}"]`)) el.textContent = text;
+        for (const el of root.querySelectorAll(`[data-told="${name}"]`)) {
+          el.textContent = text;
+          bring(el);
+        }
       change(news, false);
     };
     const glide = (news, seconds) => {
@@ -311,6 +328,8 @@
       const p = on(event);
       put(name, reach(p.x - from[0], p.y - from[1]), slider);
     });
+    // A tap without a pull says what stands there: no change.
+    el.addEventListener('pointerup', () => { if (from) put(name, state[name], slider); });
     for (const end of ['pointerup', 'pointercancel']) el.addEventListener(end, () => { from = null; });
   };
 
