@@ -121,7 +121,7 @@ def test_predict_lock_in_reveal_by_keys_alone(bench):
 def test_an_exercise_by_keys_alone_and_tab_order(bench):
     with opened(bench) as sheet:
         page = ready(sheet)
-        box = page.get_by_role("textbox", name="Your answer, in kg")
+        box = page.get_by_role("textbox", name="Your answer (kg)")
         weight = re.search(
             r"of (\d+ kg) hangs", page.locator(".lv-panel", has=box).inner_text()
         ).group(1)

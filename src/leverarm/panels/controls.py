@@ -330,3 +330,8 @@ def text_box(label: str, *, placeholder: str = "", on_change: OnChange | None = 
     if on_change:
         made.observe(lambda change: on_change(change["new"]), "value")
     return made
+
+
+def on_enter(box: w.Text, call: Callable[[], object]) -> None:
+    """Call when Enter is pressed in a text box, whose text page.js has sent by then."""
+    box.on_msg(lambda _, content, __: call() if content.get("event") == "submit" else None)

@@ -17,7 +17,7 @@ from leverarm.exercises.difficulty import ORDINARY, STEP_WORDS
 from leverarm.exercises.typeset import plain_letters, solution_line
 from leverarm.panels.base import Panel, button, html, row, set_if_changed, show_if
 from leverarm.panels.board import FreeBodyBoard
-from leverarm.panels.controls import choice, dropdown, text_box
+from leverarm.panels.controls import choice, dropdown, on_enter, text_box
 from leverarm.panels.lesson_work import as_sentence, keep_work, kept_work
 from leverarm.problem_pictures import picture_views, problem_scene
 from leverarm.scene import picture
@@ -68,7 +68,8 @@ class TextField(Field):
 
     def ask(self, problem: Problem) -> None:
         """Ask for the answer to this problem, in the box that is already on the page."""
-        self.box.description = "Your answer" + (f", in {problem.unit}" if problem.unit else "")
+        unit = problem.unit.replace(" ", "·")
+        self.box.description = f"Your answer ({unit})" if unit else "Your answer"
         self.box.value = ""
         self.lock(False)
 
@@ -83,7 +84,7 @@ class TextField(Field):
         self.box.disabled = locked
 
     def on_enter(self, call: Callable[[], object]) -> None:
-        self.box.on_msg(lambda _, content, __: call() if content.get("event") == "submit" else None)
+        on_enter(self.box, call)
 
 
 class ChoiceField(Field):

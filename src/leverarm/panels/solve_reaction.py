@@ -12,7 +12,7 @@ from leverarm.exercises.expressions.grammar import Unreadable
 from leverarm.exercises.free_body import FreeBody, FreeBodyKind, is_same_formula
 from leverarm.panels.base import Panel, button, html, row, set_if_changed, show_if
 from leverarm.panels.board import MOST_TYPED, body_kind
-from leverarm.panels.controls import choice, text_box
+from leverarm.panels.controls import choice, on_enter, text_box
 from leverarm.panels.lesson_work import keep_work, kept_work
 from leverarm.panels.on_stage import Explains
 from leverarm.stage.controls import entry
@@ -60,6 +60,8 @@ class SolveReaction(Explains):
         self.check_button = button(
             say.text("check"), lambda: self.attempt(self.check), primary=True
         )
+        for box in (*self.arms.values(), self.result, self.change):
+            on_enter(box, self.check_button.click)
         self.reply, self.below = html("", "lv-say"), html()
         self.unknown.observe(lambda _: self.redraw(), "value")
         return [

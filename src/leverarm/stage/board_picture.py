@@ -180,9 +180,9 @@ class BoardPicture:
         upright = stroke(
             [(self.pivot_x, layout.rail), (self.pivot_x, sheet.height - 8)], "center", 1
         )
-        hint = note(sheet, self.park[0], layout.rail - 8, told.text("park"), anchor="end")
-        if sheet.narrow:
-            hint = note(sheet, self.park[0] + 20, layout.rail - 8, told.text("park"), anchor="end")
+        # Under its ▲, where no center line of the given lengths comes down.
+        right = self.park[0] + (20 if sheet.narrow else 8)
+        hint = note(sheet, right, layout.rail + 18 + sheet.small, told.text("park"), anchor="end")
         parts = [
             stroke([(self.rail[0], layout.rail), (self.rail[1], layout.rail)], "ink", 1.4),
             element("g", upright, display=shown(at > 0.5)),

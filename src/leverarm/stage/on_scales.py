@@ -341,7 +341,9 @@ def moments(sheet: Paper, about: str, lines: tuple[str, str]) -> list[Element]:
     low, pitch = (0.35, 1.2) if sheet.large else (0.5, 1.3)
     base = sheet.height - (low + 0.1 + 2 * pitch) * sheet.body
     x = sheet.width - (6 if sheet.large else 54)
+    room = 12 * sheet.small
     return [
+        paper.box(x - room, base - sheet.small, room, 1.3 * sheet.small, "paper"),
         paper.note(sheet, x, base, about, anchor="end"),
         *(
             words(x, base + (0.1 + pitch * (1 + n)) * sheet.body, text, sheet.body, anchor="end")

@@ -93,7 +93,9 @@ class PlankGuess:
             )
             for one, (side, axle) in zip(self.case.said(self.place), SIDES.items(), strict=True)
         ]
-        return question_controls(boxes, both, entry("tractor").text("say_hint"))
+        halfway = self.place == "halfway"
+        hint = entry("plank").text("halfway_hint") if halfway else entry("tractor").text("say_hint")
+        return question_controls(boxes, both, hint)
 
 
 def told_of(case: PlankCase, v: Mapping[str, Numeric]) -> dict[str, str]:
