@@ -273,8 +273,8 @@ def test_how_hard_is_set_in_the_form_and_marked_right_afterwards(tmp_path):
     made.codes.start(12)
     form = made.choose.choose("front_gain", "rear_change", "where_double")
     assert [box.description for box in form.how_hard.children] == [
-        "What the front gains",
-        "What the rear does",
+        "How hard: What the front gains",
+        "How hard: What the rear does",
     ]
     form.all_steps.value = "hard"
     assert form.asked == ("front_gain:hard", "rear_change:hard", "where_double")

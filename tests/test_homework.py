@@ -356,6 +356,23 @@ def desk(tmp_path):
     return panels.desk(tmp_path / "my_class", print_tickets=print_tickets)
 
 
+def named_controls(widget):
+    """Every control under a widget by the name that is read aloud."""
+    found = [getattr(widget, "description", "")]
+    return [
+        *filter(None, found),
+        *(name for one in getattr(widget, "children", ()) for name in named_controls(one)),
+    ]
+
+
+def test_every_control_of_the_choice_has_a_name_of_its_own(desk):
+    desk.choose.choose("front_gain", "rear_change", "total_change")
+    desk.choose.lesson.value = 2
+    names = named_controls(desk.choose.widget)
+    assert "What the front gains" in names and "How hard: What the front gains" in names
+    assert len(set(names)) == len(names)
+
+
 def test_nothing_is_written_before_a_button_is_pressed(desk, tmp_path):
     assert list(tmp_path.iterdir()) == [] and desk.marks.mark_button.disabled
     assert "no class key yet" in desk.codes.said.value and not shown(desk.codes.add_button)

@@ -143,7 +143,8 @@ def test_the_stage_draws_it():
 
 @pytest.mark.parametrize("system", ["kg", "lb"])
 def test_a_problem_draws_it(system):
-    scene = problem_scene(exercises.make("front_gain", 3, system))
+    told = (exercises.make("front_gain", seed, system) for seed in range(99))
+    scene = problem_scene(next(one for one in told if "bucket" in one.statement))
     areas = [one.points for one in scene.shapes if isinstance(one, Polygon)]
     rear = min(one.at[0] for one in scene.shapes if isinstance(one, Circle))
     size = outline.size_for(-rear)

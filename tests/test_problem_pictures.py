@@ -6,13 +6,14 @@ from itertools import combinations
 
 import pytest
 
-from leverarm import exercises
+from leverarm import exercises, outline
+from leverarm.exercises.letters import things
 from leverarm.marking import pages
 from leverarm.panels import exercise
 from leverarm.problem_pictures import paper_view, picture_views, problem_picture, problem_scene
 from leverarm.scene import place
 from leverarm.scene.layout import Frame, overlap
-from leverarm.scene.shapes import Dimension, Label, Line, Polygon
+from leverarm.scene.shapes import Arrow, Dimension, Label, Line, Polygon
 
 KINDS = exercises.problems()
 # One number turned into another, or readings that scatter: nothing stands anywhere.
@@ -64,6 +65,42 @@ def test_givens_stand_in_it_and_in_its_words_and_no_answer(kind, system):
         extra = (numbers_in(drawn) | numbers_in(told)) - given
         assert not extra & results, extra & results
         assert not extra, extra
+
+
+PIECES = {
+    "bucket": outline.bucket,
+    "pallet fork": outline.forks,
+    "weight box": outline.weight_box,
+    "stone rake": outline.rake,
+}
+
+
+def hung_on(problem):
+    """The corners of the piece on the loader round the point of its arrow, rounded."""
+    scene = problem_scene(problem)
+    shapes = {
+        tuple((round(x, 6), round(y, 6)) for x, y in one.points)
+        for one in scene.shapes
+        if isinstance(one, Polygon)
+    }
+    at = next(one.tip for one in scene.shapes if isinstance(one, Arrow))
+    size = outline.size_for(problem.drawn.values["L"])
+
+    def drawn(piece):
+        return tuple((round(x, 6), round(y, 6)) for x, y in piece(at, size).points) in shapes
+
+    return [name for name, piece in PIECES.items() if drawn(piece)]
+
+
+@pytest.mark.parametrize("kind", ["front_gain", "rear_change", "front_when_off"])
+def test_the_piece_that_the_statement_names_is_drawn_and_no_other(kind):
+    named = set()
+    for seed in range(16):
+        problem = exercises.make(kind, seed, "lb")
+        names = [name for name in PIECES if name in problem.statement]
+        assert hung_on(problem) == names
+        named |= {*names}
+    assert named == set(PIECES) == set(things())
 
 
 def sheets_of(scene):

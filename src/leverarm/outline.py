@@ -148,6 +148,22 @@ _FORKS = (
     (0.62, -0.21),
     (-0.24, -0.21),
 )
+# A stone rake the same way: a beam with tines.
+_RAKE_TINES = (0.29, 0.15, 0.01, -0.13)
+_RAKE = (
+    (-0.24, 0.02),
+    (-0.24, 0.28),
+    (-0.16, 0.28),
+    (-0.16, 0.10),
+    (0.34, 0.10),
+    *(
+        (ahead + over, up)
+        for ahead in _RAKE_TINES
+        for over, up in ((0.05, 0.02), (0.05, -0.19), (0.0, -0.19), (0.0, 0.02))
+    ),
+)
+# A weight box the same way.
+_BOX = ((-0.24, 0.26), (0.24, 0.26), (0.20, -0.19), (-0.20, -0.19))
 # The heap in a bucket.
 _HEAP = ((-0.06, 0.22), (-0.02, 0.02), (0.06, -0.04), (0.34, -0.12), (0.26, 0.10), (0.08, 0.26))
 _BALLAST = (
@@ -284,6 +300,16 @@ def heap(at: Place, size: float = 1.0) -> Area:
 def forks(at: Place, size: float = 1.0) -> Area:
     """Pallet forks round their center of gravity."""
     return _round("bucket", at, _FORKS, size)
+
+
+def rake(at: Place, size: float = 1.0) -> Area:
+    """A stone rake round its center of gravity."""
+    return _round("bucket", at, _RAKE, size)
+
+
+def weight_box(at: Place, size: float = 1.0) -> Area:
+    """A box of weights on the loader, round its center of gravity."""
+    return _round("bucket", at, _BOX, size)
 
 
 def ballast(at: Place, size: float = 1.0) -> Area:

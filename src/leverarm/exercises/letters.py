@@ -139,6 +139,11 @@ def scene(stream: RandomStream) -> dict[str, str]:
     return {part: stream.one_of(choices) for part, choices in _scenes()}
 
 
+def things() -> tuple[str, ...]:
+    """Every thing that a statement may hang on a machine."""
+    return dict(_scenes())["thing"]
+
+
 @cache
 def _scenes() -> tuple[tuple[str, tuple[str, ...]], ...]:
     scenes = toml_file("common").part("scenes")

@@ -287,7 +287,9 @@ class ChoosePanel(Panel):
         boxes = []
         for kind in self._kinds:
             if kind.name in self.chosen and len(kind.steps) > 1:
-                box = dropdown(kind.title, _STEPS, self.steps.get(kind.name, ORDINARY))
+                box = dropdown(
+                    f"How hard: {kind.title}", _STEPS, self.steps.get(kind.name, ORDINARY)
+                )
                 box.observe(
                     lambda change, name=kind.name: self._set_step(name, change["new"]), "value"
                 )

@@ -22,6 +22,13 @@ from leverarm.scene.shapes import (
     turned,
 )
 
+# How a piece on the loader is drawn, by its name; a weight that is not named is a block.
+_DRAWN = {
+    "bucket": outline.bucket,
+    "pallet fork": outline.forks,
+    "weight box": outline.weight_box,
+    "stone rake": outline.rake,
+}
 COLUMN_M = 0.55  # the height of the longest column
 # A weight, its distance, from where it is measured: ahead of the front axle or behind it, behind
 # the rear axle or ahead of it.
@@ -104,7 +111,7 @@ def machine_scene(told: Told) -> Scene:
         *ground(L, ahead, behind),
         *columns,
         *tractor_shapes(L),
-        *_hung(L, hung, armed=not told.label("w")),
+        *_hung(L, hung, None if told.label("w") else told.piece),
         *_center(told),
     ]
     for one in pieces:
@@ -122,17 +129,17 @@ def machine_scene(told: Told) -> Scene:
     return Scene(tuple(shapes), box, "Machine on two scales", desc, pad)
 
 
-def _hung(L: float, places: Sequence[Point], *, armed: bool) -> list[Shape]:
-    """What hangs: a bucket on its arms, ballast on its hitch, any other weight a block.
+def _hung(L: float, places: Sequence[Point], piece: str | None) -> list[Shape]:
+    """What hangs: a piece on the loader's arms, ballast on its hitch, any other weight a block.
 
-    armed   whether the piece farthest ahead hangs on the loader
+    piece   what the piece farthest ahead is called; None where it hangs on no loader
     """
     u, parts = outline.size_for(L), list[outline.Part]()
     out = max((at for at in places if at[0] > outline.LEAST_REACH_M * u), default=None)
     for x, y in places:
         at = x, y
-        if armed and at == out:
-            parts += [*outline.loader(L, at, u), outline.bucket(at, u)]
+        if piece is not None and at == out:
+            parts += [*outline.loader(L, at, u), _DRAWN.get(piece, outline.block)(at, u)]
         elif x < -L - outline.REAR_RADIUS_M * u:
             parts += [*outline.hitch(L, at, u), outline.ballast(at, u)]
         else:

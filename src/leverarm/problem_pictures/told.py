@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from leverarm.exercises.formulas import FormulaKind
 from leverarm.exercises.free_body import FreeBodyKind
+from leverarm.exercises.letters import things
 from leverarm.exercises.method import quantity
 from leverarm.exercises.numbers import NumberKind
 from leverarm.exercises.problem import Problem
@@ -47,6 +48,7 @@ class Told:
     labels      name -> letter and number as they stand in the statement: "W 275 lb"
     sizes       name -> number in the base unit; none in a problem of letters
     words       every given in words
+    piece       what hangs on the loader, as the statement calls it; "" where it is not named
     asked, kind     the rule that is asked and its kind of quantity; "" for a free body
     """
 
@@ -55,6 +57,7 @@ class Told:
     words: str
     asked: str = ""
     kind: str = ""
+    piece: str = ""
 
     def has(self, letters: str) -> bool:
         """Whether one of these is given."""
@@ -78,11 +81,20 @@ class Told:
         return f"{picture} {self.words}" + ("" if scale and known else " Not to scale.")
 
 
+def _piece(statement: str) -> str:
+    """The piece that a statement tells of.
+
+    >>> _piece("A pallet fork of 200 kg hangs ahead."), _piece("A weight W hangs ahead.")
+    ('pallet fork', '')
+    """
+    return next((one for one in things() if one in statement), "")
+
+
 def told_by(problem: Problem) -> Told | None:
     """What a problem tells; None for a question with options."""
     kind = problem.source
     if isinstance(kind, FreeBodyKind):
-        return _of_body(kind)
+        return _of_body(kind, _piece(problem.statement))
     if not isinstance(kind, (NumberKind, FormulaKind)):
         return None
     names = kind.given if isinstance(kind, NumberKind) else kind.allowed
@@ -99,12 +111,12 @@ def told_by(problem: Problem) -> Told | None:
     if isinstance(kind, FormulaKind):
         for name in kind.at[:1]:
             labels[name] = quantity(name).shown
-    return Told(labels, sizes, " ".join(words), kind.asked, rule.kind)
+    return Told(labels, sizes, " ".join(words), kind.asked, rule.kind, _piece(problem.statement))
 
 
-def _of_body(kind: FreeBodyKind) -> Told:
+def _of_body(kind: FreeBodyKind, piece: str) -> Told:
     """The letters of a free body; what is not known is not drawn."""
     letters = [force.letter for force in kind.forces if not force.inside]
     known = [one for one in letters if one not in kind.unknowns] + list(kind.letters)
     labels = {_IN_BODIES.get(one, one): plain_letters(one) for one in known}
-    return Told(labels, {}, f"Letters: {', '.join(labels.values())}.")
+    return Told(labels, {}, f"Letters: {', '.join(labels.values())}.", piece=piece)
