@@ -27,7 +27,7 @@ from leverarm.files import LEFT_S, explain_os_error, write_whole
 from leverarm.handouts import offline_page, parts
 from leverarm.handouts.customer_page import customer_page
 from leverarm.handouts.tickets import print_tickets
-from leverarm.marking import Assignment, Desk, Homework, budget, mark_folder, student
+from leverarm.marking import Assignment, Desk, Homework, mark_folder, student
 from leverarm.marking.answer_file import Answer, line, read_answers
 from leverarm.marking.assignment import file_text
 from leverarm.marking.codes import DEMO_KEY, shown_code
@@ -873,10 +873,10 @@ def test_a_file_made_to_be_slow_costs_a_bounded_part_and_the_instructor_is_told(
     result = mark_folder(tmp_path, DEMO_KEY, assignment=week)
     first = {(item.name, 1) for item in week.items}
     cost = [name for name, _ in worked if not name.startswith("front_gain")]
-    assert len(cost) == budget.MOST_FORMULAS and first <= set(worked), "first tries first"
+    assert len(cost) == student.MOST_FORMULAS and first <= set(worked), "first tries first"
     row = {one.code: one for one in result.marks}
     assert row[ticket.code].score == 13, "what was right before the bound is right"
-    cut = len([1 for n in range(2_000) if n % 13 < 12]) - budget.MOST_FORMULAS
+    cut = len([1 for n in range(2_000) if n % 13 < 12]) - student.MOST_FORMULAS
     assert (
         row[ticket.code].notes[0].startswith(f"{cut} of 2000 answers not worked out")
         and "look at this file" in row[ticket.code].notes[0]
@@ -886,7 +886,7 @@ def test_a_file_made_to_be_slow_costs_a_bounded_part_and_the_instructor_is_told(
         shown_code(ticket.code) in note and shown_code(honest.code) not in note
         for note in result.notes
     )
-    monkeypatch.setattr(budget, "MOST_FORMULAS", 30)
+    monkeypatch.setattr(student, "MOST_FORMULAS", 30)
     again = [mark_folder(tmp_path, DEMO_KEY, assignment=week) for _ in range(2)]
     assert again[0] == again[1], "the same marks on a slow machine and on a fast one"
 
@@ -906,7 +906,7 @@ def test_many_files_of_one_code_share_one_bound_and_the_shortest_comes_first(tmp
         (tmp_path / f"{part}.answers.txt").write_text(answer_text(ticket, body), "utf-8")
     result = mark_folder(tmp_path, DEMO_KEY, assignment=week)
     cost = [name for name, _ in worked if name != "front_gain"]
-    assert len(cost) == budget.FILES_WORTH * budget.MOST_FORMULAS
+    assert len(cost) == student.FILES_WORTH * student.MOST_FORMULAS
     assert result.marks[0].score == 2
     assert next(one.right for one in result.marks[0].files if one.file == "own.answers.txt") == 2
     assert any("not worked out" in note for one in result.marks[0].files for note in one.notes)
@@ -923,7 +923,8 @@ def test_one_file_has_its_own_bound(tmp_path, worked):
     for part in range(2):
         (tmp_path / f"{part}.answers.txt").write_text(answer_text(ticket, body), "utf-8")
     mark_folder(tmp_path, DEMO_KEY, assignment=week)
-    assert len(worked) == budget.MOST_WORKED == len(body), "the same answers in two files cost once"
+    # The same answers in two files cost once.
+    assert len(worked) == student.MOST_WORKED == len(body)
 
 
 @pytest.mark.parametrize("kinds, tries", [("formulas", 5), ("numbers", 20)])
@@ -934,5 +935,5 @@ def test_nobody_who_only_tries_hard_is_cut_short(tmp_path, kinds, tries):
     answers = [
         Answer(item.name, number, "", "W") for item in week.items for number in range(1, tries + 1)
     ]
-    kept = budget.Budget(ticket_of(CODE, week)).affordable(answers)
+    kept = student.Budget(ticket_of(CODE, week)).affordable(answers)
     assert len(kept) == len(answers) == 100 * tries

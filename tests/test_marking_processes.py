@@ -16,11 +16,11 @@ from class_files import answer_text, demo_codes, lines, mutated, ticket_of, writ
 from test_faults import SLOW
 
 from leverarm import exercises
-from leverarm.marking import Assignment, Desk, budget, mark, mark_folder, processes, processors
+from leverarm.marking import Assignment, Desk, mark, mark_folder, processes, processors, student
 from leverarm.marking.answer_file import Answer, line
-from leverarm.marking.budget import asks_formula
 from leverarm.marking.codes import DEMO_KEY
 from leverarm.marking.homework import problem_for
+from leverarm.marking.student import asks_formula
 from leverarm.quantities import Refusal
 
 TESTS = Path(__file__).parent
@@ -89,7 +89,7 @@ def made_slow(ticket):
         ticket,
         [
             line(Answer(item.name, number, "", SLOW.format(letters[item.name])))
-            for number in range(1, budget.MOST_FORMULAS // len(items) + 5)
+            for number in range(1, student.MOST_FORMULAS // len(items) + 5)
             for item in items
         ],
     )

@@ -119,8 +119,6 @@ _HEAD_M = 0.10
 _VENT = ((0.0, -0.30, 0.74), (0.36, 0.0, 0.78))
 _COLUMN = ((1.0, -0.65, 1.35), (1.0, -0.88, 1.02))
 _STEERING = ((1.0, -0.76, 1.42), (1.0, -0.54, 1.28))
-# How high it reaches.
-TOP_M = 1.77
 
 # Where the arms turn on the mast.
 PIN: Spot = (0.27, 0.0, 1.20)
@@ -334,9 +332,9 @@ def hitch(wheelbase_m: Numeric, hung: Place, size: float = 1.0) -> Parts:
     )
 
 
-def deck(ahead: Numeric, size: float = 1.0) -> Area:
+def deck(ahead: Numeric) -> Area:
     """A mid-mounted deck with its center of gravity there."""
-    half, (low, high) = _HALF_DECK_M * size, (up * size for up in _DECK_M)
+    half, (low, high) = _HALF_DECK_M, _DECK_M
     top = 0.7 * half
     return Area(
         "deck",

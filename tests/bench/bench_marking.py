@@ -33,10 +33,9 @@ from common import many, power, save, table, times, verdict, words
 from leverarm.marking import Desk, mark_folder
 from leverarm.marking.answer_file import MOST_ANSWERS, Answer, line
 from leverarm.marking.assignment import MOST_TRIES
-from leverarm.marking.budget import asks_formula
 from leverarm.marking.codes import DEMO_KEY
 from leverarm.marking.homework import problem_for
-from leverarm.marking.student import CUT
+from leverarm.marking.student import CUT, asks_formula
 
 ITEMS, SIZES, LIMIT_S = 40, many((10, 100, 1000), (5, 10, 20)), 60.0
 WATCHED = many((50, 250), (5, 20))  # memory: watching it makes everything three times as slow

@@ -57,7 +57,7 @@ class Gain:
         return None if self.low is None or self.high is None else (self.high - self.low) / 2
 
 
-def class_gain(pairs: Sequence[tuple[float, float]], coverage: float = COVERAGE) -> Gain:
+def class_gain(pairs: Sequence[tuple[float, float]]) -> Gain:
     """The Gain of a class from each student's percent before and after.
 
     Equation    every g with |mean(d) - g mean(r)| <= t sqrt(var(d - g r)/n), where d is a student's
@@ -87,7 +87,7 @@ def class_gain(pairs: Sequence[tuple[float, float]], coverage: float = COVERAGE)
     gain = normalized_gain(pre, post)
     if n < 2:
         return Gain(n, pre, post, gain)
-    c = coverage_factor(coverage, n - 1) ** 2 / n
+    c = coverage_factor(COVERAGE, n - 1) ** 2 / n
     ends = _quadratic(
         mean_r**2 - c * _covariance(r, r),
         mean_d * mean_r - c * _covariance(d, r),
@@ -128,7 +128,7 @@ def facility(right: Sequence[bool]) -> float:
     return fmean(right)
 
 
-def share_interval(right: int, n: int, coverage: float = COVERAGE) -> tuple[float, float]:
+def share_interval(right: int, n: int) -> tuple[float, float]:
     """The interval of a share: what the share in a great many such students may be.
 
     Equation    every q with |p - q| <= z sqrt(q(1 - q)/n)
@@ -138,7 +138,7 @@ def share_interval(right: int, n: int, coverage: float = COVERAGE) -> tuple[floa
     >>> tuple(round(end, 3) for end in share_interval(15, 20))
     (0.531, 0.888)
     """
-    z = coverage_factor(coverage, math.inf)
+    z = coverage_factor(COVERAGE, math.inf)
     p, w = right / n, z * z / n
     middle, half = p + w / 2, z * math.sqrt(p * (1 - p) / n + w / (4 * n))
     return (middle - half) / (1 + w), (middle + half) / (1 + w)
@@ -185,9 +185,7 @@ def kr20(sheets: Sequence[Sequence[bool]]) -> float | None:
     return k / (k - 1) * (1 - sum(p * (1 - p) for p in shares) / spread)
 
 
-def kr20_interval(
-    value: float, n: int, k: int, coverage: float = COVERAGE
-) -> tuple[float, float] | None:
+def kr20_interval(value: float, n: int, k: int) -> tuple[float, float] | None:
     """The interval of KR-20, 95 times in 100.
 
     Equation    1 - (1 - KR-20) F(upper), 1 - (1 - KR-20) F(lower), F of n - 1 and (n - 1)(k - 1)
@@ -199,7 +197,7 @@ def kr20_interval(
     """
     if n < 2 or k < 2:
         return None
-    tail, nu = (1 - coverage) / 2, (n - 1, (n - 1) * (k - 1))
+    tail, nu = (1 - COVERAGE) / 2, (n - 1, (n - 1) * (k - 1))
     low, high = f_quantile(1 - tail, *nu), f_quantile(tail, *nu)
     return 1 - (1 - value) * low, 1 - (1 - value) * high
 

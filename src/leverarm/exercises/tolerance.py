@@ -106,10 +106,8 @@ def tolerance_for(
     return Tolerance("usual", usual)
 
 
-def rounding_on_the_way(
-    tree: Tree, values: Mapping[str, float], digits: int = DIGITS_ON_THE_WAY
-) -> float:
-    """How far a result moves at most where each part is written down with so many digits.
+def rounding_on_the_way(tree: Tree, values: Mapping[str, float]) -> float:
+    """How far a result moves at most where each part is written down with DIGITS_ON_THE_WAY.
 
     A part's half unit of the last digit goes through sums as it is and through products as a
     share of them: the usual limits of rounding, each taken the same way.
@@ -119,7 +117,7 @@ def rounding_on_the_way(
     >>> round(rounding_on_the_way(lead, {"x": 2.06, "y": 2.0}), 3)
     0.051
     """
-    return _moved(tree, values, digits, written=False)[1]
+    return _moved(tree, values, DIGITS_ON_THE_WAY, written=False)[1]
 
 
 def _moved(

@@ -38,7 +38,6 @@ STYLE: Any = {
     "pdf.fonttype": 42,
     "figure.constrained_layout.use": True,
 }
-NO_DATE = {"CreationDate": None, "ModDate": None, "Producer": None, "Creator": None}
 
 
 def color(role: str, part: str = "line") -> str:

@@ -90,11 +90,11 @@ def mixed_letters(options: Sequence[int], seed: int) -> list[str]:
     return dealt
 
 
-def poll_questions(system: str, seed: int = SEED) -> str:
+def poll_questions(system: str) -> str:
     """The questions, by lesson, then their key."""
-    asked, title = questions_of(system, seed), "Poll questions"
+    asked, title = questions_of(system, SEED), "Poll questions"
     how = read_how(toml_file("polls").part("cards"))
-    under = f"Set {seed}, in {system_words(system)}. For the instructor."
+    under = f"Set {SEED}, in {system_words(system)}. For the instructor."
     questions = "".join(_question(number, one) for number, one in enumerate(asked, 1))
     key = table(
         "Right answers",

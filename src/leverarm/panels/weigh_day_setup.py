@@ -9,7 +9,7 @@ import ipywidgets as w
 
 from leverarm import weighing
 from leverarm.axles import predict
-from leverarm.machine import Attachment, Tractor, demo_loader, demo_tractor
+from leverarm.machine import demo_loader, demo_tractor
 from leverarm.panels.base import Panel, grid, html, html_table, set_if_changed, split
 from leverarm.panels.controls import number_boxes
 from leverarm.quantities import show
@@ -88,12 +88,6 @@ class SetupErrors(Panel):
                 weight and overhang
     """
 
-    def __init__(
-        self, tractor: Tractor | None = None, pieces: Sequence[Attachment] | None = None
-    ) -> None:
-        self._tractor, self._pieces = tractor or demo_tractor(), pieces or demo_loader()
-        super().__init__()
-
     def build(self) -> list[w.Widget]:
         self.numbers = number_boxes(((key, *row) for key, _, *row, _ in AMOUNTS), self.redraw)
         self.switches = {
@@ -120,14 +114,13 @@ class SetupErrors(Panel):
     @property
     def effects(self) -> list[weighing.Effect]:
         """What each error does to what is drawn from the readings of the bucket."""
-        frame, bucket = self._pieces
-        return [
-            weighing.effect_of_error(error, self._tractor, bucket, [frame]) for error in self.errors
-        ]
+        tractor, (frame, bucket) = demo_tractor(), demo_loader()
+        return [weighing.effect_of_error(error, tractor, bucket, [frame]) for error in self.errors]
 
     def draw(self) -> None:
-        effects, level = self.effects, predict(self._tractor, *self._pieces)
-        front, rear = weighing.readings_with_errors(self._tractor, self._pieces, self.errors)
+        effects, tractor, pieces = self.effects, demo_tractor(), demo_loader()
+        level = predict(tractor, *pieces)
+        front, rear = weighing.readings_with_errors(tractor, pieces, self.errors)
         if not effects:
             set_if_changed(self.out, '<p class="lv-say">Nothing is wrong. Switch an error on.</p>')
             return
@@ -170,10 +163,8 @@ class SetupErrors(Panel):
         return "<ul>" + "".join(f"<li>{line}</li>" for line in lines) + "</ul>"
 
 
-def setup_errors(
-    tractor: Tractor | None = None, pieces: Sequence[Attachment] | None = None
-) -> SetupErrors:
+def setup_errors() -> SetupErrors:
     """Set-up errors as switches: panel.switch(fuel=True), panel.set(pads="30 mm"), panel.errors,
     panel.effects.
     """
-    return SetupErrors(tractor, pieces)
+    return SetupErrors()

@@ -14,9 +14,9 @@ _ROLES = {"machine": "body", "operator": "operator", "tire": "tire"}
 _EM = 1 / 16
 
 
-def as_shapes(parts: Iterable[Part], role: str = "") -> list[Shape]:
-    """Parts of the outline as shapes; ``role`` gives all of them that meaning."""
-    return [_shape(part, role or _ROLES.get(part.kind, "load")) for part in parts]
+def as_shapes(parts: Iterable[Part]) -> list[Shape]:
+    """Parts of the outline as shapes."""
+    return [_shape(part, _ROLES.get(part.kind, "load")) for part in parts]
 
 
 def _shape(part: Part, role: str) -> Shape:

@@ -135,8 +135,8 @@ class BackedCase(SaidCase):
         )
 
 
-def crew_bucket(claim: float = 2.0, **shown: Any) -> BackedCase:
-    """The invented crew's bucket as it was weighed on its day, and what is claimed of it.
+def crew_bucket(**shown: Any) -> BackedCase:
+    """The invented crew's bucket as it was weighed on its day, and the claim that it counts twice.
 
     shown       system, sheets, as BackedCase takes them
 
@@ -149,4 +149,4 @@ def crew_bucket(claim: float = 2.0, **shown: Any) -> BackedCase:
     )
     tractor = Tractor(day.machine.name, day.machine.wheelbase_m, front, rear)
     on = front_on, rear_on
-    return BackedCase(tractor, demo_loader()[1], on, READING_ERROR_KG, claim, **shown)
+    return BackedCase(tractor, demo_loader()[1], on, READING_ERROR_KG, 2.0, **shown)

@@ -109,10 +109,10 @@ class LeadCase(SaidCase):
         number = show_number(m * to_unit(1.0, "length", self.turn_unit), self._turn_places)
         return f"{number} {self.turn_unit}"
 
-    def show_track(self, m: Numeric, sign: bool = False) -> str:
+    def show_track(self, m: Numeric) -> str:
         """A path of one turn with its unit: inches, or centimeters."""
         unit = "in" if self.system == "lb" else "cm"
-        number = show_number(m * to_unit(1.0, "length", unit), 1, sign=sign)
+        number = show_number(m * to_unit(1.0, "length", unit), 1)
         return f"{number} {unit}"
 
     def show_squash(self, shown: Numeric) -> str:

@@ -33,11 +33,6 @@ class Center:
     ahead: Measured
     wheelbase: Measured
 
-    @property
-    def ahead_of_rear(self) -> Measured:
-        """The same place, measured forward from the rear axle."""
-        return self.ahead + self.wheelbase
-
 
 def center_of_gravity(
     readings: Pair,

@@ -71,11 +71,6 @@ class Consistency:
             return None
         return _smallest_seen(self.groups, self.dof, self.scatter_dof)
 
-    @property
-    def consistent(self) -> bool | None:
-        """True or False where set-ups check each other, else None: the test cannot say."""
-        return None if self.kind != "redundant" or self.chance is None else self.chance >= UNLIKELY
-
 
 @dataclass(frozen=True)
 class Group:

@@ -113,7 +113,7 @@ def brakes_on(bound: Given) -> SetupError:
         "The wheels push on the pads sideways, and a scale may feel that.",
         "Release the brakes on the scales. "
         "Keep the machine from rolling with chocks that do not touch the scales.",
-        lambda tractor, pieces: (kg, kg),
+        lambda *_: (kg, kg),
         bound=True,
     )
 
@@ -239,7 +239,7 @@ def _both(pair: AxleLoads | Change) -> tuple[float, float]:
 
 def _taken_off(kg: float, meters: float) -> Shift:
     """The shift of a weight that was there before and is not there now."""
-    return lambda tractor, pieces: (
+    return lambda tractor, _: (
         -statics.front_gain(kg, meters, tractor.wheelbase_m),
         -statics.rear_change(kg, meters, tractor.wheelbase_m),
     )

@@ -16,14 +16,13 @@ from leverarm.yard_page.weighed import YardResults
 class ClaimFound:
     """What the readings say to a claim.
 
-    ratio, ratio_half   the change of its axle, times what the piece weighs, and its ±
+    ratio               the change of its axle, times what the piece weighs
     change              the same as a weight, kg
     said_kg             what the claim would be as a weight, kg
     fits                1 where the claim is so within its ± and the rounding of speech
     """
 
     ratio: Numeric
-    ratio_half: Numeric
     change: Numeric
     said_kg: Numeric
     fits: Numeric
@@ -68,7 +67,6 @@ def claim_found(typed: YardInputs, v: Mapping[str, Numeric], found: YardResults)
         told = told + getattr(found, name).value * mark
     return ClaimFound(
         told / found.weight.value,
-        expanded(ratio),
         told,
         where(weighs, lambda: number * per_unit, lambda: number * found.weight.value),
         abs(apart.value) <= expanded(apart),
