@@ -56,6 +56,7 @@ def asked(of, others=()):
         (-3, 800, "front"),
         (800, -3, "rear"),
         (0, 0, "front"),
+        (-0.1, -9.9, "front"),  # scales off zero: one percent of less than nothing
     ],
 )
 def test_an_axle_with_less_than_two_percent_carries_nearly_nothing(front, rear, axle):
@@ -349,6 +350,17 @@ def test_the_same_set_up_on_another_day_may_differ_by_fuel_and_operator(off, fou
             )
 
 
+@pytest.mark.parametrize("step", [1, 10])
+@pytest.mark.parametrize("way", [1, -1])
+def test_another_day_is_asked_about_beyond_what_the_scales_may_scatter_too(step, way):
+    """12 percent of 1,400 kg, and 4.5 times a scatter of 1.5 steps."""
+    limit = 0.12 * 1400 + 4.5 * 1.5 * step
+    other = {frozenset(): ("2026-03-02", 600.0, 800.0)}
+    for part, found in ((0.99, False), (1.01, True)):
+        made = day(("bare", 600 + way * part * limit, 800), step=f"{step} kg", accuracy=None)
+        assert ("another day" in oddities(made, elsewhere=other)) is found
+
+
 @pytest.mark.parametrize(
     "bulk, word", [(104, "very little"), (106, ""), (280, ""), (519, ""), (521, "a lot")]
 )
@@ -495,6 +507,16 @@ def test_a_person_on_the_seat_makes_both_axles_heavier(front, rear, unit, one_kg
             assert typed is None or left_or_right == pytest.approx(typed + one_kg * more / 2)
     lighter = with_person(heavier, heavier[:1], -80, 0.3)
     assert lighter[0].loads == pytest.approx(rows[0].loads)
+
+
+@pytest.mark.parametrize("left, right", [(12, 12), (10, 10), (15, 9), (14, 10)])
+def test_wheels_that_a_person_would_leave_empty_are_judged_as_an_axle(left, right):
+    """A try takes 24 kg or more off the wheels: nothing is left to compare, and nothing breaks."""
+    made = day(("bare", f"{left}/{right}", 800))
+    rows = day_rows(made)
+    found = judged(with_person(rows, rows, -80, 0.3), known(made)).oddities
+    assert {one.cause for one in found} >= {"nothing on it"}
+    assert "wheels" not in {one.cause for one in found}
 
 
 @pytest.mark.parametrize("sign", [1, -1])

@@ -21,9 +21,11 @@ can be observed stands in equivalent.toml with the reason; it is counted apart.
 
 import argparse
 import ast
+import hashlib
 import json
 import math
 import os
+import pickle
 import random
 import re
 import resource
@@ -42,16 +44,13 @@ from pathlib import Path
 from cosmic_ray.ast import ast_nodes, get_ast
 from cosmic_ray.mutating import mutate_code
 from cosmic_ray.plugins import get_operator, operator_names
-from coverage import Coverage, CoverageData
+from forks import FEW, OUT_OF_TIME, SHORTEST, TIMES, WAITING, Clock, probe, quiet_pytest, serve
 
 HERE = Path(__file__).parent
 ROOT = HERE.parent.parent
 PACKAGE = "src/leverarm"
 SEED, COUNT = 20250514, 400
-LONGEST = 60  # seconds of the processor that one test may use, however busy the machine is
-FEW = 3  # tests that reach a line: with fewer, the others of its room run too
-SHORTEST, TIMES = 20.0, 4.0  # a run may use this long, or so many times what it uses unbroken
-WAITING = 10.0  # so many times that by the clock on the wall: for what hangs without working
+NO_TESTS = 5  # what pytest says where nothing was collected
 
 # Each room: what is broken there, what is left alone, and the tests that must notice.
 ROOMS = {
@@ -145,7 +144,6 @@ COPIES = {room: ["tests/test_sentences.py"] for room in ROOMS}
 COPIES["exercises"] = ["tests/test_exercises_frozen.py", *COPIES["exercises"]]
 COPIES_LIMIT = 120.0  # seconds of the processor
 
-OUT_OF_TIME = {signal.SIGPROF, signal.SIGXCPU, signal.SIGKILL}
 KILLED = ("killed", "timeout")
 ARITHMETIC = {"Add", "Sub", "Mul", "Div", "FloorDiv", "Mod", "Pow"}
 NOTICED_BY_ANY_RUN = {"Is", "IsNot", "Invert"}
@@ -248,27 +246,6 @@ def tests_of(room):
     return [path.relative_to(ROOT).as_posix() for group in found for path in group]
 
 
-class Clock:
-    """A pytest plugin: the processor's seconds of each test function, all its cases together; one
-    that never comes to an end ends the process.
-    """
-
-    def __init__(self):
-        self.seconds = {}
-        self.began = 0.0
-
-    def pytest_runtest_logstart(self):
-        """End the process with SIGPROF where one case works for ever."""
-        self.began = time.process_time()
-        signal.setitimer(signal.ITIMER_PROF, LONGEST)
-
-    def pytest_runtest_logfinish(self, nodeid):
-        """Add one case."""
-        name = nodeid.partition("[")[0]
-        took = time.process_time() - self.began
-        self.seconds[name] = self.seconds.get(name, 0.0) + took
-
-
 def file_by_file(tests):
     """Tests in groups, one of each file, so that only what is needed is collected."""
     groups = {}
@@ -281,53 +258,35 @@ class Tree:
     """A copy of the tree, in which one file at a time is broken."""
 
     def __init__(self, folder):
-        self.root = Path(folder)
+        self.root, self.server = Path(folder).resolve(), None
         for part in ("src", "tests", "figures", "lessons", "notebooks"):
             skip = shutil.ignore_patterns("__pycache__", "*.egg-info", "node_modules")
             shutil.copytree(ROOT / part, self.root / part, ignore=skip)
 
-    def start(self, path, source, tests, limit, lines_to=None):
+    def start(self, path, source, tests, limit):
         """Run tests with this source in a process of its own: its number, and when it must end."""
         (self.root / path).write_text(source, "utf-8")
         child = os.fork()
         if not child:
+            os.setsid()
             resource.setrlimit(resource.RLIMIT_CPU, (math.ceil(limit), math.ceil(limit) + 1))
-            self._test([path, *tests], lines_to)
+            said = 0
+            for together in file_by_file([path, *tests]):
+                said = quiet_pytest(self.root, together, [Clock()])
+                # A module without a doctest has nothing to say against it.
+                said = 0 if said == NO_TESTS else said
+                if said:
+                    break
+            os._exit(int(said))
         return child, time.monotonic() + WAITING * limit
 
-    def _test(self, tests, lines_to):
-        """In the child: run pytest, quiet, and leave with its answer."""
-        import pytest
-
-        os.setsid()
-        os.chdir(self.root)
-        with open(os.devnull, "w") as nowhere:
-            os.dup2(nowhere.fileno(), 1)
-            os.dup2(nowhere.fileno(), 2)
-        sys.path.insert(0, str(self.root / "src"))
-        sys.dont_write_bytecode = True
-        os.environ["PYTHONPATH"] = str(self.root / "src")
-        os.environ["PYTHONDONTWRITEBYTECODE"] = "1"
-        # No test here needs a plugin, and one of them takes seconds to load in every child.
-        os.environ["PYTEST_DISABLE_PLUGIN_AUTOLOAD"] = "1"
-        quiet = ["-q", "-x", "-p", "no:cacheprovider", "-o", "addopts=--doctest-modules"]
-        if lines_to:
-            known = Coverage(data_file=lines_to, config_file=False, include=[f"*/{PACKAGE}/*"])
-            known.set_option("run:dynamic_context", "test_function")
-            known.start()
-        clock, said = Clock(), 0
-        for together in file_by_file(tests):
-            signal.setitimer(signal.ITIMER_PROF, LONGEST)
-            said = pytest.main([*quiet, f"--rootdir={self.root}", *together], plugins=[clock])
-            # A module without a doctest has nothing to say against it.
-            said = 0 if said == pytest.ExitCode.NO_TESTS_COLLECTED else said
-            if said:
-                break
-        if lines_to:
-            known.stop()
-            known.save()
-            Path(f"{lines_to}.json").write_text(json.dumps(clock.seconds), "utf-8")
-        os._exit(int(said))
+    def ask(self, known):
+        """The connection to the process that forks, started when first asked for."""
+        if self.server is None:
+            self.server = serve(self.root, PACKAGE, known.kept, known.collected)
+            if self.server.recv()[0] != "ready":
+                sys.exit("The tests could not be collected.")
+        return self.server
 
     def repair(self, path):
         """Put the file back."""
@@ -353,7 +312,9 @@ class Reach:
 
     seconds: float
     tests: dict  # {test function: seconds}, the quickest first
-    by_line: dict
+    known: dict  # as a Prober kept it
+    kept: Path
+    collected: list
 
     @property
     def limit(self):
@@ -362,7 +323,9 @@ class Reach:
 
     def near(self, mutant):
         """Tests that reach its line, the quickest first; first the file with most for its time."""
-        reaching = self.by_line.get((mutant.path, mutant.line), ())
+        mask, _ = self.known["by_line"].get((mutant.path, mutant.line), (0, True))
+        cases = self.known["cases"]
+        reaching = {cases[i].partition("[")[0] for i in range(len(cases)) if mask >> i & 1}
         groups = file_by_file(one for one in self.tests if one in reaching)
 
         def worth(group):
@@ -371,69 +334,97 @@ class Reach:
         return [one for group in sorted(groups, key=worth, reverse=True) for one in group]
 
 
-def reach_of(room, tree, kept=None):
-    """The Reach of a room; its tests must pass on the unbroken tree.
+def stamp(tests):
+    """What tells one state of the package and of its tests from all others."""
+    told = hashlib.sha256(json.dumps(tests).encode())
+    for path in sorted({*(ROOT / PACKAGE).rglob("*.py"), *(ROOT / "tests").rglob("*.py")}):
+        told.update(path.relative_to(ROOT).as_posix().encode() + path.read_bytes())
+    return told.hexdigest()[:16]
 
-    kept    a folder that holds what an earlier run of the very same tree found, or will hold it
+
+def collected(rooms):
+    """All that is collected for some rooms: their modules for doctests, tests, copies."""
+    whole = [[*files(ROOMS[room][0]), *tests_of(room), *COPIES[room]] for room in rooms]
+    return sorted({one for group in whole for one in group})
+
+
+def reach_of(rooms, tree, folder):
+    """{room: its Reach}; the tests must pass on the unbroken tree.
+
+    folder  what an earlier run of the very same tree found is in it, or will be
     """
-    data = (kept or tree.root) / f"{room}.coverage"
-    if not data.is_file():
-        path = files(ROOMS[room][0])[0]
+    whole = collected(rooms)
+    kept = folder / f"{stamp(whole)}.pickle"
+    if not kept.is_file():
         began = time.monotonic()
-        child, end = tree.start(path, unbroken(path), tests_of(room), 1800.0, str(data))
-        while (said := result(child, end)) is None:
-            time.sleep(0.05)
-        if said != "survived":
-            Path(data).unlink(missing_ok=True)
-            sys.exit(f"The tests of {room} do not pass on the unbroken tree.")
-        print(f"{room}: {time.monotonic() - began:.0f} s unbroken", flush=True)
-    took = json.loads(Path(f"{data}.json").read_text("utf-8"))
-    tests = {one: took[one] for one in sorted(took, key=took.get) if one.startswith("tests/")}
-    names = {Path(test).stem: test for test in tests_of(room)}
-    by_line, known = {}, CoverageData(str(data))
-    known.read()
-    for measured in known.measured_files():
-        path = PACKAGE + measured.partition(PACKAGE)[2]
-        for line, contexts in known.contexts_by_lineno(measured).items():
-            named = [one.split(".") for one in contexts if ".test_" in one]
-            by_line[path, line] = {
-                f"{names[module]}::{name}" for *_, module, name in named if module in names
-            }
-    return Reach(sum(tests.values()), tests, by_line)
+        child = os.fork()
+        if not child:
+            probe(tree.root, PACKAGE, kept, whole)
+        os.waitpid(child, 0)
+        if not kept.is_file():
+            sys.exit("The tests do not pass on the unbroken tree.")
+        print(f"{time.monotonic() - began:.0f} s unbroken", flush=True)
+    known = pickle.loads(kept.read_bytes())
+    return {room: reach_in(room, known, kept, whole) for room in rooms}
 
 
-def check_copies(rooms, tree):
-    """The copies must be those of the unbroken tree, else they would notice every mutant."""
-    for tests in {tuple(COPIES[room]) for room in rooms}:
-        path = files(ROOMS[rooms[0]][0])[0]
-        child, end = tree.start(path, unbroken(path), list(tests), COPIES_LIMIT)
-        while (said := result(child, end)) is None:
-            time.sleep(0.05)
-        if said != "survived":
-            sys.exit(f"Out of date on the unbroken tree: {', '.join(tests)}.")
+def reach_in(room, known, kept, whole):
+    """The Reach of one room, out of what a Prober kept."""
+    took, tests = {}, set(tests_of(room))
+    for case, seconds in zip(known["cases"], known["seconds"]):
+        if case.partition("::")[0] in tests:
+            name = case.partition("[")[0]
+            took[name] = took.get(name, 0.0) + seconds
+    quickest = {one: took[one] for one in sorted(took, key=took.get)}
+    return Reach(sum(took.values()), quickest, known, kept, whole)
+
+
+class Trial:
+    """One mutant in one tree: first in the process of its room, from a fresh start where needed."""
+
+    def __init__(self, mutant, tree, known):
+        self.mutant, self.tree, self.known = mutant, tree, known
+        self.source, self.stage = mutant.source(unbroken(mutant.path)), "fork"
+        judge = {*files(ROOMS[mutant.room][0]), *tests_of(mutant.room)}
+        place = mutant.path, mutant.line, unbroken(mutant.path)
+        tree.ask(known).send((*place, self.source, judge, set(COPIES[mutant.room])))
+
+    def said(self):
+        """The verdict, or None while it runs."""
+        if self.stage == "fork":
+            server = self.tree.ask(self.known)
+            said = server.recv()[0] if server.poll() else None
+            return self.fresh("near") if said == "fresh" else said
+        said = result(*self.child)
+        if said is None:
+            return None
+        after = next_stage(self.stage, self.mutant, self.known)
+        if said == "survived" and after:
+            return self.fresh(after)
+        self.tree.repair(self.mutant.path)
+        return "noticed" if self.stage == "copies" and said != "survived" else said
+
+    def fresh(self, stage):
+        """Start a stage of the trial from a fresh start."""
+        self.stage = stage
+        tests, limit = tests_at(stage, self.mutant, self.known)
+        self.child = self.tree.start(self.mutant.path, self.source, tests, limit)
 
 
 def judged(mutants, trees, reach):
     """(mutant, verdict) of each, as they come in; as many at once as there are trees."""
-    waiting, free, running = [(one, "near") for one in mutants], list(trees), {}
+    waiting, free, running = list(mutants), list(trees), []
     while waiting or running:
         while waiting and free:
-            tree, (mutant, stage) = free.pop(), waiting.pop(0)
-            tests, limit = tests_at(stage, mutant, reach[mutant.room])
-            source = mutant.source(unbroken(mutant.path))
-            running[tree] = mutant, stage, *tree.start(mutant.path, source, tests, limit)
-        for tree, (mutant, stage, child, end) in list(running.items()):
-            said = result(child, end)
+            mutant = waiting.pop(0)
+            running.append(Trial(mutant, free.pop(), reach[mutant.room]))
+        for trial in list(running):
+            said = trial.said()
             if said:
-                tree.repair(mutant.path)
-                free.append(tree)
-                del running[tree]
-                after = next_stage(stage, mutant, reach[mutant.room])
-                if said == "survived" and after:
-                    waiting.insert(0, (mutant, after))
-                else:
-                    yield mutant, "noticed" if stage == "copies" and said != "survived" else said
-        time.sleep(0.02)
+                free.append(trial.tree)
+                running.remove(trial)
+                yield trial.mutant, said
+        time.sleep(0.01)
 
 
 def tests_at(stage, mutant, known):
@@ -585,8 +576,7 @@ def main():
     with tempfile.TemporaryDirectory() as folder:
         trees = [Tree(Path(folder) / str(i)) for i in range(told.jobs)]
         rooms = sorted({mutant.room for mutant in drawn})
-        reach = {room: reach_of(room, trees[0], told.reach) for room in rooms}
-        check_copies(rooms, trees[0])
+        reach = reach_of(rooms, trees[0], told.reach or Path(folder))
         for i, (mutant, said) in enumerate(judged(drawn, trees, reach), 1):
             verdicts.append((mutant, said))
             if told.keep:
