@@ -5,11 +5,13 @@ How seldom (minus twice the logarithm of a chance, roughly) and how near are jud
 without a source; they are typed here, so that nobody moves one without saying so.
 """
 
+import itertools
 import math
 import random
 import re
 from dataclasses import replace
 from functools import cache
+from statistics import NormalDist
 
 import messy_days
 import numpy
@@ -17,7 +19,7 @@ import pytest
 from messy_days import A_BARE, A_BOTH, A_FRAME, BOTH, FRAME, TODAY
 
 from leverarm.quantities import Refusal
-from leverarm.weighing import least_squares, read_claim
+from leverarm.weighing import consistency, least_squares, read_claim
 from leverarm.weighing.carried_over import copied_from_above, exchanged_in_a_repeat
 from leverarm.weighing.causes import causes, slips_of_the_pen
 from leverarm.weighing.facts import machine
@@ -415,6 +417,25 @@ def test_an_error_that_would_be_found_four_times_in_five(dof):
     checked = max(one for one in pull if one < 1 - 1e-6)
     expected = 3 * math.sqrt(NONCENTRALITY[dof] / (1 - checked))
     assert fit.consistency.sees_kg == pytest.approx(expected, rel=2e-4)
+
+
+def normal_tail(dof, x):
+    """Chance of a chi-squared beyond x (Wilson and Hilferty's cube root)."""
+    z = ((x / dof) ** (1 / 3) - (1 - 2 / (9 * dof))) / math.sqrt(2 / (9 * dof))
+    return 1 - NormalDist().cdf(z)
+
+
+@pytest.mark.parametrize("dof", [10, 40, 160])
+def test_of_many_set_ups_an_error_is_found_as_often_by_patnaik_s_approximation(dof):
+    """A noncentral chi-squared is nearly (k + 2l)/(k + l) times one of (k + l)^2/(k + 2l) degrees
+    of freedom (Patnaik 1949, as handbooks print it; from memory).
+    """
+    group = consistency.Group("bare", "front", (600.0,), 600.0, 3.0, 1, 0.4)
+    found = consistency.Consistency("redundant", 0.0, dof, 0.5, "", (group,)).sees_kg
+    much = (found / 3.0) ** 2 * (1 - 0.4)
+    limit = next(x for x in itertools.count(dof, dof / 1e4) if normal_tail(dof, x) < 0.05)
+    wide = (dof + 2 * much) / (dof + much)
+    assert normal_tail((dof + much) / wide, limit / wide) == pytest.approx(0.8, abs=0.004)
 
 
 def test_with_an_estimated_scatter_an_error_is_found_as_often_when_simulated():
