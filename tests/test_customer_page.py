@@ -479,8 +479,11 @@ def test_invented_numbers_carry_a_stamp_and_nobodys_name(own, tmp_path):
     text = page_html(facts)
     assert "EXAMPLE: invented numbers, no real machine" in text and text.count(">EXAMPLE<") == 1
     assert "EXAMPLE" not in page_html(FULL)
-    with pytest.raises(Refusal, match="invented numbers"):
-        page_html(facts, **{own: str(logo(tmp_path)) if own == "logo" else "Meadow Yard"})
+    told = {own: str(logo(tmp_path)) if own == "logo" else "Meadow Yard"}
+    with pytest.raises(Refusal, match="invented numbers") as found:
+        page_html(facts, **told)
+    given = "a file" if own == "logo" else "Meadow Yard"
+    assert str(found.value).startswith(f"{own.replace('_', ' ')}: {given} was given")
 
 
 NASTY = '<img src=x onerror="alert(1)">&'
@@ -637,5 +640,7 @@ items = [{ text = "The manual." }]
 )
 def test_a_mistake_in_the_words_is_named(was, wrong, said):
     assert read_words(data.parsed(GOOD, "own.toml")).ask == "Ask us."
+    longest = GOOD.replace("The manual.", "x" * 110).replace("Ask us.", "y")
+    assert len(read_words(data.parsed(longest, "own.toml")).who_decides.items[0].text) == 110
     with pytest.raises(Refusal, match=re.escape(said)):
         read_words(data.parsed(GOOD.replace(was, wrong), "own.toml"))

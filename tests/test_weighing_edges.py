@@ -103,6 +103,12 @@ def test_no_slip_leads_beyond_what_is_weighed(number, many):
     assert all(one > 0 for one in meant) and number not in meant
 
 
+@pytest.mark.parametrize("number, edge, found", [(4_999, 49_999, True), (5_000, 50_000, False)])
+def test_a_digit_left_out_leads_below_fifty_thousand(number, edge, found):
+    meant = [one for what, one, _ in slips_of_the_pen(number) if what == "A digit looks left out"]
+    assert (edge in meant) is found and max(meant) < 50_000
+
+
 def test_a_copied_number_is_fresh_where_the_whole_moved_by_two_percent():
     """Of 800 kg on the rear, two percent are 16: the whole must differ by more."""
     for apart, rarity in ((16, 9), (17, 2)):

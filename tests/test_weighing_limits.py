@@ -483,6 +483,14 @@ def test_set_ups_that_check_each_other_are_as_unlikely_as_what_is_left_over():
         assert unlikely(*rows, **told) == pytest.approx(expected, abs=1e-6)
 
 
+def test_set_ups_far_from_adding_up_are_four_squares_unlikely_at_most():
+    """A square beyond sixty says no more, and there are four that one error spreads over."""
+    rows = [("sprayer", 600, 800), ("sprayer + hose", 630, 790), ("sprayer + box", 650, 770)]
+    for off in (400, 4000):
+        made = day(*rows, ("sprayer + hose + box", 680 + off, 760), step="5 kg", accuracy=None)
+        assert judged(day_rows(made), known(made)).misfit == 4 * 60
+
+
 # --- somebody on the seat -------------------------------------------------------------------------
 
 

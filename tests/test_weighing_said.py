@@ -174,3 +174,16 @@ def test_the_axle_beside_the_number_counts():
     said = read_spoken("The rear goes down 172 lb, the front axle goes up 436 lb")
     assert (said.axle, said.way) == ("rear", -1)
     assert read_spoken("436 lb comes off the front of the tractor").axle == "front"
+
+
+@pytest.mark.parametrize(
+    "text, number",
+    [
+        ("The front axle carries 2000 lb with the bucket on", "2,188.0 ± 5.5 lb."),
+        ("The rear axle carries 1572 lb with the bucket on", "1,572.0 ± "),
+        ("The front axle carries 50 percent of the total with the bucket on", " ± 0.092 %."),
+        ("The bucket takes 264 lb off the front", "436.0 ± "),
+    ],
+)
+def test_a_load_is_told_in_weight_and_a_share_in_percent(text, number):
+    assert any(number in one for one in audit_spoken(text, BLUFF).sentences())

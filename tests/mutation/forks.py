@@ -283,17 +283,19 @@ class Server:
         return [(self.items[cases[i]], seconds[i]) for i in sorted(found, key=place)]
 
     def trial(self, path, line, whole, source, files, copies):
-        """(verdict, the case that failed) of one mutant.
+        """(verdict, the case that failed) of one mutant; with "fresh" the case to try first.
 
         path, line     where it is
         whole, source  the file's text, unbroken and broken
         files, copies  the files of tests that judge it, and of those that compare with a copy
         """
         reaching, early = self.known["by_line"].get((path, line), (0, True))
-        if early:
-            return "fresh", ""
         items = self.order(reaching, files, copies)
+        if not reaching and early:
+            return "fresh", ""
         said, failed = self.fork(items, (str(self.root / path), whole, source), copies)
+        if early:  # what import made of the changed lines is not known: only where to look first
+            return "fresh", failed
         if said == "killed" and failed:
             upto = [item.nodeid for item, _ in items].index(failed) + 1
             if self.fork(items[:upto], None, copies)[0] != "survived":

@@ -393,8 +393,8 @@ class Trial:
         """The verdict, or None while it runs."""
         if self.stage == "fork":
             server = self.tree.ask(self.known)
-            said = server.recv()[0] if server.poll() else None
-            return self.fresh("near") if said == "fresh" else said
+            said, self.first = server.recv() if server.poll() else (None, "")
+            return self.fresh("first" if self.first else "near") if said == "fresh" else said
         said = result(*self.child)
         if said is None:
             return None
@@ -408,6 +408,7 @@ class Trial:
         """Start a stage of the trial from a fresh start."""
         self.stage = stage
         tests, limit = tests_at(stage, self.mutant, self.known)
+        tests = [self.first.partition("[")[0]] if stage == "first" else tests
         self.child = self.tree.start(self.mutant.path, self.source, tests, limit)
 
 
@@ -439,6 +440,8 @@ def tests_at(stage, mutant, known):
 
 def next_stage(stage, mutant, known):
     """What follows for a mutant that survived: the room's other tests where few reach its line."""
+    if stage == "first":
+        return "near"
     if stage == "near" and len(known.near(mutant)) < FEW:
         return "others"
     return "" if stage == "copies" else "copies"

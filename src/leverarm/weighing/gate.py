@@ -344,26 +344,22 @@ def _perhaps_swapped(
     compared with another day.
     """
     now = judged(rows, known)
-    groups: dict[frozenset[str], list[DayRow]] = {}
-    for row in rows:
-        if None not in row.loads:
-            groups.setdefault(row.pieces, []).append(row)
-    for own in groups.values():
-        shown = [row.loads for row in own]
-        front, rear = (sum(loads[i] or 0.0 for loads in shown) / len(own) for i in (0, 1))
-        if abs(front - rear) <= FAR * known.spread(front):
+    setups = setups_of(rows, known)
+    for one in setups:
+        if abs(one.front - one.rear) <= FAR * known.spread(one.front):
             continue  # it would change next to nothing
-        turned = {row.number: swapped(row) for row in own}
+        turned = {row.number: swapped(row) for row in one.rows}
         after = judged([turned.get(row.number, row) for row in rows], known)
-        if {one.sign for one in after.oddities} - {one.sign for one in now.oddities} - settled:
+        if {odd.sign for odd in after.oddities} - {odd.sign for odd in now.oddities} - settled:
             continue
         better = now.misfit - after.misfit
-        alike = abs(front - rear) <= NEARLY_ALIKE * (front + rear)
+        alike = abs(one.front - one.rear) <= NEARLY_ALIKE * one.total
         if better > SWAP_NAMED:
-            cause = Cause("swapped", f"Front and rear look swapped in {named(own)}", turned, 2)
+            cause = Cause("swapped", f"Front and rear look swapped in {named(one.rows)}", turned, 2)
             yield from _swapped_or_asked(day, rows, known, settled, cause)
-        elif alike and better >= 0 and len(groups) > 1:
-            words = f"Front and rear are so alike in {named(own)} that swapped they would fit too"
+        elif alike and better >= 0 and len(setups) > 1:
+            where = named(one.rows)
+            words = f"Front and rear are so alike in {where} that swapped they would fit too"
             cause = Cause("nearly alike", words, turned, 0)
             finding = _explained(rows, Oddity("", (), "", 0), cause)
             said = f"{words}: compare them with the sheet"
