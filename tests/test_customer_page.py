@@ -486,6 +486,13 @@ def test_invented_numbers_carry_a_stamp_and_nobodys_name(own, tmp_path):
     assert str(found.value).startswith(f"{own.replace('_', ' ')}: {given} was given")
 
 
+@pytest.mark.parametrize("missing", ["rear_on_kg", "rear_off_kg"])
+def test_a_rear_axle_read_once_is_a_rear_axle_not_read(missing):
+    """Nothing can be said of its change, so the page is that of the front axle alone."""
+    alone = replace(FULL, rear_on_kg=None, rear_off_kg=None)
+    assert page_html(replace(FULL, **{missing: None})) == page_html(alone)
+
+
 NASTY = '<img src=x onerror="alert(1)">&'
 
 

@@ -327,3 +327,19 @@ def test_a_line_of_the_earlier_format_with_a_comma_too_many_is_a_fault(tmp_path,
     file = read_day_file(path)
     assert f"line 2, {where}" in str(file.faults[0])
     assert not any(day.rows for day in file.days)
+
+
+@pytest.mark.parametrize("newline", ["\n", "\r\n"])
+@pytest.mark.parametrize("last", [True, False])
+def test_a_row_is_added_on_a_line_of_its_own_whatever_the_last_line_ends_with(path, newline, last):
+    """Somebody's editor may leave out the last line's end; no line is left empty either."""
+    text = (HEAD + COLUMNS + "bare,1,600,,,800,,,kg,\n").replace("\n", newline)
+    path.write_bytes((text if last else text.removesuffix(newline)).encode())
+    add(path, weighing("bucket", 700, 780))
+    assert [(row.setup, row.front.shown) for row in rows_in(path)] == [
+        ((), 600),
+        (("bucket",), 700),
+    ]
+    after = path.read_bytes().decode()
+    assert after.startswith(text)
+    assert after.removeprefix(text).startswith("bucket") and "\n\n" not in after[len(HEAD) :]

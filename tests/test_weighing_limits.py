@@ -797,6 +797,7 @@ def test_one_number_on_both_axles_is_let_pass_where_a_repeat_says_so_too():
     assert "copied" not in asked(day(("bare", 800, 800), ("bare", 801, 799)))
     assert "copied" in asked(day(("bare", 800, 800), ("bare", 760, 840)))
     assert "copied" not in asked(day(("bare", 800, 801)))
+    assert "copied" in asked(day(("bare", 800, 800), ("bare", 800, 800)))  # both may be copies
 
 
 @pytest.mark.parametrize(

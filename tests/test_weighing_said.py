@@ -187,3 +187,11 @@ def test_the_axle_beside_the_number_counts():
 )
 def test_a_load_is_told_in_weight_and_a_share_in_percent(text, number):
     assert any(number in one for one in audit_spoken(text, BLUFF).sentences())
+
+
+@pytest.mark.parametrize("axle", ["front", "rear"])
+def test_a_load_so_many_times_as_large_is_the_whole_load_after_over_the_one_before(axle):
+    (meaning,) = audit_spoken(f"The bucket doubles the load on the {axle} axle", BLUFF).meanings
+    place, loads = f"what the {axle} axle carried", {"front": (2188, 1752), "rear": (1572, 1744)}
+    assert meaning.name == f"{place} with it, of {place} without it"
+    assert meaning.found.value == pytest.approx(loads[axle][0] / loads[axle][1])

@@ -17,6 +17,7 @@ import gc
 import importlib.machinery
 import inspect
 import math
+import mmap
 import multiprocessing
 import os
 import pickle
@@ -32,7 +33,7 @@ import pytest
 
 PROBE = "__reached__"
 LONGEST = 60  # seconds of the processor that a case may use, however long it takes unbroken
-SHORTEST, TIMES = 20.0, 4.0  # a run may use this long, or so many times what it uses unbroken
+SHORTEST, TIMES = 60.0, 4.0  # a run may use this long, or so many times what it uses unbroken
 WAITING = 10.0  # so many times that by the clock on the wall: for what hangs without working
 OUT_OF_TIME = {signal.SIGPROF, signal.SIGXCPU, signal.SIGKILL}
 FEW = 3  # test functions that reach a line: with fewer, the others of its room run too
@@ -293,27 +294,24 @@ class Server:
         items = self.order(reaching, files, copies)
         if not reaching and early:
             return "fresh", ""
-        said, failed = self.fork(items, (str(self.root / path), whole, source), copies)
+        said, last = self.fork(items, (str(self.root / path), whole, source), copies)
+        failed = items[last][0].nodeid if said in ("killed", "timeout") else ""
         if early:  # what import made of the changed lines is not known: only where to look first
             return "fresh", failed
-        if said == "killed" and failed:
-            upto = [item.nodeid for item, _ in items].index(failed) + 1
-            if self.fork(items[:upto], None, copies)[0] != "survived":
-                return "fresh", failed
+        if failed and self.fork(items[: last + 1], None, copies)[0] != "survived":
+            return "fresh", failed
         return said, failed
 
     def fork(self, items, broken, copies):
-        """(verdict, the case that failed) of these items in a child."""
-        reads, writes = os.pipe()
+        """(verdict, place of the last item run) of these items in a child."""
+        place = mmap.mmap(-1, 8)
         limit = max(SHORTEST, TIMES * sum(took for _, took in items))
         child = os.fork()
         if not child:
-            os.close(reads)
             try:
-                self.run(items, broken, copies, writes, math.ceil(limit))
+                self.run(items, broken, copies, place, math.ceil(limit))
             finally:
                 os._exit(FRESH)
-        os.close(writes)
         end, status = time.monotonic() + WAITING * limit, None
         while status is None:
             done, state = os.waitpid(child, os.WNOHANG)
@@ -324,24 +322,24 @@ class Server:
                 _, status = os.waitpid(child, 0)
             else:
                 time.sleep(0.005)
-        with os.fdopen(reads) as file:
-            failed = file.read()
+        last = int.from_bytes(place[:], "little")
         if os.WIFSIGNALED(status):
-            return "timeout" if os.WTERMSIG(status) in OUT_OF_TIME else "killed", failed
-        return SAID.get(os.WEXITSTATUS(status), "killed"), failed
+            return "timeout" if os.WTERMSIG(status) in OUT_OF_TIME else "killed", last
+        return SAID.get(os.WEXITSTATUS(status), "killed"), last
 
-    def run(self, items, broken, copies, writes, limit):
+    def run(self, items, broken, copies, place, limit):
         """In the child: put the mutated code in, run the items until one fails, leave."""
         os.setsid()
         resource.setrlimit(resource.RLIMIT_CPU, (limit, limit + 1))
         if broken and not put(*broken, self.functions):
             os._exit(FRESH)
         following = [item for item, _ in items[1:]] + [None]
-        for (item, seconds), then in zip(items, following):
-            signal.setitimer(signal.ITIMER_PROF, min(LONGEST, 5 + 20 * seconds))
+        for at, ((item, seconds), then) in enumerate(zip(items, following)):
+            place[:] = at.to_bytes(8, "little")
+            # What an earlier case left in a cache it has to work out again.
+            signal.setitimer(signal.ITIMER_PROF, min(LONGEST, 20 + 20 * seconds))
             item.config.hook.pytest_runtest_protocol(item=item, nextitem=then)
             if self.session.testsfailed:
-                os.write(writes, item.nodeid.encode()[:4000])
                 os._exit(NOTICED if item.nodeid.partition("::")[0] in copies else KILLED)
         os._exit(SURVIVED)
 
