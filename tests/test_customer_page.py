@@ -94,6 +94,12 @@ def test_the_numbers_of_a_weighing_worked_by_hand():
         assert line in said, line
 
 
+def test_a_piece_right_over_the_front_axle_stands_nowhere_ahead_of_it():
+    said = words(weighed(("1700", "1310"), ("1500", "1310")))
+    assert "200 lb + 0 lb = 200 lb" in said and "200 lb × 1.00 = 200 lb" in said
+    assert "1.00 = 1 + 0.0 in ÷ 65.0 in" in said
+
+
 def test_kilograms_and_meters_come_first_where_chosen():
     said = words(
         weighed(("1000", "800"), ("800", "900"), wheelbase="1.5 m", unit="kg"), system="kg"

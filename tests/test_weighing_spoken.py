@@ -217,6 +217,21 @@ def test_naming_a_slope_makes_a_claim_one_that_no_scale_answers_but_promises_not
     assert promise_reader().first(text) is None and "slope" in promise_reader().about(text)
 
 
+@pytest.mark.parametrize("order", [1, -1])
+def test_of_two_promises_that_begin_alike_the_longer_is_meant_whichever_stands_first(order):
+    text = resources.files("leverarm.data").joinpath("spoken.toml").read_text("utf-8")
+    two = [("short", "glides along"), ("long", "glides along like new")][::order]
+    own = "".join(
+        f'[[promise]]\nwords = ["{words}"]\nsay = "Said of {name}."\n'
+        for name, words in two
+    )
+    text = text.replace("\n[[promise]]", f"\n{own}\n[[promise]]", 1)
+    reader = read_promises(parsed(text, "own.toml"))
+    found = reader.first("It glides along like new, and glides along.")
+    assert (found.words, found.say) == ("glides along like new", "Said of long.")
+    assert reader.first("It glides along, then glides along like new.").words == "glides along"
+
+
 SPOILED = [
     ("{saves} _ _ _ _ _ {tires}", "{saves} _ {tyres}", "promise 1, words: tyres was given"),
     ('"last longer"', '"last (longer"', "promise 1, words: (longer was given"),
