@@ -10,7 +10,7 @@ import random
 
 import pytest
 
-from leverarm.exercises.dimensions import MADE_OF, sums_tell
+from leverarm.exercises.dimensions import sums_tell
 from leverarm.exercises.evidence import (
     Typed,
     background,
@@ -83,6 +83,10 @@ def test_a_number_out_of_the_blue_has_any_size_within_ten_times(digits, whole, r
     assert beyond == pytest.approx(0.3 * within, rel=1e-3)
     within, beyond = (background(Typed(size, 0.05, digits), right) for size in (4.01, 3.99))
     assert beyond == pytest.approx(0.3 * within, rel=2e-2)
+    for edge in (4.0, 400.0):
+        assert background(Typed(edge, 0.05, digits), right) == pytest.approx(
+            whole / edge / math.log(100)
+        )
     assert background(Typed(0.0, 0.05, digits), right) == 0
 
 
@@ -146,13 +150,16 @@ def test_two_causes_that_hold_half_are_claimed_and_the_lesser_from_an_eighth_of_
 # --- what an expression is made of ----------------------------------------------------------------
 
 KINDS = {"W": "weight", "a": "length", "L": "length", "p": "pressure", "A": "area", "k": "number"}
+# Kilograms of load and meters, as in tables of derived units: a pressure is a load over an area.
+EXPONENTS = {"weight": (1, 0), "length": (0, 1), "area": (0, 2), "pressure": (1, -2)}
+EXPONENTS["number"] = (0, 0)
 SIZES = {"W": 3.7, "a": 1.9, "L": 2.3, "p": 5.1, "A": 0.7, "k": 1.3}
 
 
 def stretched(tree, weight, length):
     """What an expression comes to where all weights and all lengths are so many times as large."""
     factors = {
-        name: weight ** MADE_OF[kind][0] * length ** MADE_OF[kind][1]
+        name: weight ** EXPONENTS[kind][0] * length ** EXPONENTS[kind][1]
         for name, kind in KINDS.items()
     }
     return value_at(compiled(tree), {name: SIZES[name] * factors[name] for name in SIZES})

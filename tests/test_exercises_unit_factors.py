@@ -49,12 +49,11 @@ def test_a_slip_does_what_its_words_say(kind):
 @pytest.mark.parametrize("kind", KINDS)
 def test_what_is_mixed_up_is_mixed_up_as_often_one_way_as_the_other(kind):
     """Common practice, no source.  Where g or the radian comes in, one way is the usual one."""
-    found = {factor: (share, said) for factor, share, said in slips(kind)}
-    for factor, (share, said) in found.items():
-        other = next((one for one in found if one * factor == pytest.approx(1)), None)
-        mixed = "mixed up" in said or "1000" in said or "point" in said
-        if mixed and other is not None:
-            assert share == found[other][0], said
+    for factor, share, said in slips(kind):
+        alike = [tag for tag in ("mixed up", "1000", "point moved") if tag in said]
+        for other, as_common, words in slips(kind):
+            if any(tag in words for tag in alike) and factor * other == pytest.approx(1):
+                assert share == as_common, (said, words)
         assert 0 < share <= 2, said
 
 

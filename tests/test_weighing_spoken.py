@@ -222,8 +222,7 @@ def test_of_two_promises_that_begin_alike_the_longer_is_meant_whichever_stands_f
     text = resources.files("leverarm.data").joinpath("spoken.toml").read_text("utf-8")
     two = [("short", "glides along"), ("long", "glides along like new")][::order]
     own = "".join(
-        f'[[promise]]\nwords = ["{words}"]\nsay = "Said of {name}."\n'
-        for name, words in two
+        f'[[promise]]\nwords = ["{words}"]\nsay = "Said of {name}."\n' for name, words in two
     )
     text = text.replace("\n[[promise]]", f"\n{own}\n[[promise]]", 1)
     reader = read_promises(parsed(text, "own.toml"))
