@@ -101,7 +101,7 @@ def test_slips_of_the_pen_share_their_parts():
         ((), (570.0,), 0.22),
         ((812.0, 820.0), (570.0,), 0.37),
     ):
-        found = summed(numbers, lambda one: pen_slips(one, 573.0, keyed, steps))  # noqa: B023
+        found = summed(numbers, lambda one, k=keyed, s=steps: pen_slips(one, 573.0, k, s))
         assert found == pytest.approx(part * sure * whole, rel=0.05)
     # 27 numbers have one digit wrong, two have two swapped: 753 and 537.
     assert pen_slips(Typed(753.0, 0.5, 3), 573.0, (), ()) == pytest.approx(0.06 / 2 * sure, rel=0.1)
