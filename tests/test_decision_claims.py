@@ -54,6 +54,26 @@ def test_truth_of_each_claim_in_letters(key):
     assert sp.simplify(BY_KEY[key].so(S) - SO[key]) == 0
 
 
+# What the words of each claim come to, written from the words: "twice", "just as much", "no more".
+SAID = {
+    "twice": 2 * S.W,
+    "whole_loader": 2 * (S.W + S.V),
+    "bucket_enough": sp.Integer(0),
+    "ballast_fixes": sp.Integer(0),
+    "fluid": -S.B,
+    "happy_soil": sp.Integer(0),
+    "four_wheel": sp.Integer(0),
+    "raise": -S.W * S.r / S.L,
+    "heavier_stable": S.k * SO["heavier_stable"],
+    "no_ruts": sp.Integer(0),
+}
+
+
+@pytest.mark.parametrize("key", SAID)
+def test_what_each_claim_comes_to_in_letters(key):
+    assert sp.simplify(BY_KEY[key].claimed(S) - SAID[key]) == 0
+
+
 def test_there_are_eleven_and_each_says_what_to_say():
     assert len(CLAIMS) == 11 == len(BY_KEY)
     for claim in CLAIMS:

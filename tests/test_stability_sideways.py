@@ -342,3 +342,22 @@ def test_locked_wheels_have_more_than_one_split_so_none_is_given():
 
     assert "None is given" in SIDE_FORCE
     assert not any("split" in name or "per_wheel" in name for name in dir(stability))
+
+
+@pytest.mark.parametrize(
+    "weight, ahead, stands",
+    [(299.9, -4.5, True), (300.1, -4.5, False), (999, 1.35, True), (1001, 1.35, False)],
+)
+def test_a_machine_that_has_tipped_fore_and_aft_is_not_asked_how_far_it_tips_sideways(
+    weight, ahead, stands
+):
+    """600 kg in front and 900 behind over 1.5 m: 300 kg 3 m behind the rear axle, or 1,000 kg
+    1.35 m ahead of the front one, take all of it off the other axle.
+    """
+    tractor = Tractor("Hand-worked tractor", 1.5, 600, 900, 0.7)
+    hung = Attachment("crate", weight, ahead, 0.7)
+    if stands:
+        assert side_tilt(tractor, hung, stance=demo_stance()).line_deg > 0
+    else:
+        with pytest.raises(Refusal, match="has tipped already"):
+            side_tilt(tractor, hung, stance=demo_stance())

@@ -9,9 +9,9 @@ import pytest
 
 from leverarm import Refusal, demo_loader, demo_tractor, predict
 from leverarm.tables import as_it_was, date_cell, defused
-from leverarm.weighing import demo_day, forecast, least_squares
+from leverarm.weighing import day_file, demo_day, forecast, least_squares
 from leverarm.weighing.day import weigh_day
-from leverarm.weighing.day_file import add_rows, files_at, read_day_file
+from leverarm.weighing.day_file import add_rows, files_at, read_day_file, read_folder
 from leverarm.weighing.facts import machine
 from leverarm.weighing.readings import weighing
 
@@ -343,3 +343,15 @@ def test_a_row_is_added_on_a_line_of_its_own_whatever_the_last_line_ends_with(pa
     after = path.read_bytes().decode()
     assert after.startswith(text)
     assert after.removeprefix(text).startswith("bucket") and "\n\n" not in after[len(HEAD) :]
+
+
+def test_two_thousand_files_are_looked_into_and_no_more(tmp_path, monkeypatch):
+    """What another program was writing when it stopped is not counted."""
+    monkeypatch.setattr(day_file, "read_day_file", lambda path: path.name)
+    names = [f"{number:04}.csv" for number in range(2000)]
+    for name in (*names, "a.waiting-1.csv"):
+        (tmp_path / name).touch()
+    assert read_folder(tmp_path) == tuple(names)
+    (tmp_path / "2000.csv").touch()
+    with pytest.raises(Refusal, match="2001 files was given; up to 2000 weigh days"):
+        read_folder(tmp_path)

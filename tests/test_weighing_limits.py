@@ -263,6 +263,19 @@ def check_place(piece, weight, ahead, found):
         assert made[0].words == f"the {piece} would {where}"
 
 
+@pytest.mark.parametrize("part, found", [(0.98, True), (1.02, False)])
+def test_a_piece_that_weighs_nothing_is_asked_about_where_it_would_be_felt(part, found):
+    """A bucket usually weighs 7 percent of the bare tractor, 1,600 kg: where that is eight times
+    the scatter of a difference, of 1.5 steps each, nothing at all is odd.
+    """
+    step = part * 0.07 * 1600 / (8 * 1.5 * math.sqrt(2))
+    made = oddities(
+        day(("bare", 700, 900), ("bucket", 700, 900), step=f"{step} kg", accuracy=None)
+    ).get("weight", [])
+    assert bool(made) is found
+    assert all(one.words.endswith("next to nothing, and move nothing") for one in made)
+
+
 @pytest.mark.parametrize(
     "name, kind",
     [

@@ -159,6 +159,7 @@ def no_readings(place: str | os.PathLike[str] = FOLDER) -> Refusal:
 def read_folder(folder: str | os.PathLike[str] = FOLDER) -> tuple[DayFile, ...]:
     """Every weigh day of a folder, in order of file name; a folder that is not there holds none."""
     found = sorted(Path(folder).glob("*.csv")) if Path(folder).is_dir() else []
+    found = [one for one in found if ".waiting-" not in one.name]
     if len(found) > MOST_FILES:
         raise Refusal(
             "folder",
@@ -166,8 +167,7 @@ def read_folder(folder: str | os.PathLike[str] = FOLDER) -> tuple[DayFile, ...]:
             f"up to {MOST_FILES} weigh days",
             "move old ones into another folder",
         )
-    own = [one for one in found if ".waiting-" not in one.name]
-    return tuple(map(read_day_file, own))
+    return tuple(map(read_day_file, found))
 
 
 def days_of(files: Iterable[DayFile]) -> tuple[WeighDay, ...]:
