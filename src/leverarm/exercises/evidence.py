@@ -23,18 +23,32 @@ FINEST = 1e-7
 
 @dataclass(frozen=True)
 class Typed:
-    """A typed number in the unit asked: its value, half a unit of its last digit, its digits."""
+    """A typed number in the unit asked.
+
+    half        half a unit of its last digit, or of the last one asked for where it has fewer
+    coarse      the same of its last digit that is sure
+    digits      so many digits are sure
+    """
 
     number: float
     half: float
+    coarse: float
     digits: int
     signless: bool = False
+
+    def like(self, right: float) -> float:
+        """The number, with the sign of the right one where the sign says nothing."""
+        return math.copysign(self.number, right) if self.signless else self.number
+
+    def fits(self, value: float) -> bool:
+        """Whether this is a value as far as its digits go."""
+        return abs(self.like(value) - value) <= self.coarse * (1 + 1e-9)
 
     def near(self, values: Sequence[float]) -> list[int]:
         """Which workings give this number any likelihood at all, by their places."""
         number, size = self.number, abs(self.number)
         # No less than the reach of likelihood, which grows with the value.
-        reach = max(2 * self.half, 1.01 * ROOM * size) * (1 + 1e-9)
+        reach = max(2 * self.coarse, 1.01 * ROOM * size) * (1 + 1e-9)
         if self.signless:
             return [at for at, value in enumerate(values) if -reach <= abs(value) - size <= reach]
         return [at for at, value in enumerate(values) if -reach <= value - number <= reach]
@@ -44,23 +58,42 @@ class Typed:
         number = self.number
         if self.signless:
             number, value = abs(number), abs(value)
-        half = max(self.half, FINEST * abs(value))
         off = abs(number - value)
-        found = 0.0
-        if off <= half * (1 + 1e-9):
-            found = ROUNDED / (2 * half)
-        elif off <= 2 * half:
-            found = CUT / (2 * half)
+        found = _as_rounded(off, max(self.half, FINEST * abs(value)))
+        if self.coarse > self.half:
+            found = (found + _as_rounded(off, self.coarse)) / 2
         room = ROOM * abs(value)
         if off <= room:
             found += ON_THE_WAY / (2 * room) if room else 0.0
         return found
 
 
-def typed_number(number: float, digits: int, signless: bool = False) -> Typed:
-    """A number that was typed with so many significant digits."""
+def _as_rounded(off: float, half: float) -> float:
+    """How likely a number so far off is where it was rounded or cut to this half of a unit."""
+    if off <= half * (1 + 1e-9):
+        return ROUNDED / (2 * half)
+    return CUT / (2 * half) if off <= 2 * half else 0.0
+
+
+def typed_number(
+    number: float, digits: int, signless: bool = False, end_zeros: int = 0, asked: int = 3
+) -> Typed:
+    """A number that was typed with so many significant digits.
+
+    Whoever types fewer digits than asked left zeros out, or rounded more than asked.
+
+    end_zeros   so many of them are zeros that may only hold a place
+    asked       so many digits the question asks for
+
+    >>> typed_number(1380, 4, end_zeros=1).digits, typed_number(100, 3, end_zeros=2).digits
+    (3, 3)
+    >>> typed_number(2, 1).half, typed_number(2, 1).coarse
+    (0.005, 0.5)
+    """
     size = math.floor(math.log10(abs(number))) if number else 0
-    return Typed(number, 0.5 * 10.0 ** (size + 1 - digits), digits, signless)
+    sure = min(digits, max(asked, digits - end_zeros))
+    half, coarse = (0.5 * 10.0 ** (size + 1 - count) for count in (max(digits, asked), sure))
+    return Typed(number, half, coarse, sure, signless)
 
 
 def background(typed: Typed, right: float) -> float:
@@ -88,8 +121,8 @@ def pen_slips(
     keyed   the right answer with each given number mis-keyed
     steps   the right answer with each step cut to two digits
     """
-    digits = _digits_of(right, typed.digits)
-    one_off, swapped = _written_wrong(digits)
+    digits = digits_of(right, typed.digits)
+    one_off, swapped = written_wrong(digits)
     found = _shared(typed, one_off, WRONG_DIGIT) + _shared(typed, swapped, SWAPPED)
     return found + _shared(typed, keyed, MIS_KEYED) + _shared(typed, steps, CUT_SHORT)
 
@@ -100,7 +133,7 @@ def mis_keyed(
     """The answer with each given number in turn written down wrong."""
     keyed = []
     for name, number in shown.items():
-        for row in _written_wrong(_digits_of(number, 6)):
+        for row in written_wrong(digits_of(number, 6)):
             keyed += [answer({**shown, name: other}) for other in row]
     return keyed
 
@@ -112,7 +145,7 @@ def _shared(typed: Typed, values: Sequence[float], part: float) -> float:
     return part / len(values) * sum([typed.likelihood(values[at]) for at in typed.near(values)])
 
 
-def _digits_of(number: float, digits: int) -> tuple[str, float]:
+def digits_of(number: float, digits: int) -> tuple[str, float]:
     """The significant digits of a number without end zeros, and what the last one counts."""
     if not number or number != number:
         return "", 1.0
@@ -124,7 +157,7 @@ def _digits_of(number: float, digits: int) -> tuple[str, float]:
     return short, sign * 10.0 ** (int(exponent) - len(short) + 1)
 
 
-def _written_wrong(number: tuple[str, float]) -> tuple[list[float], list[float]]:
+def written_wrong(number: tuple[str, float]) -> tuple[list[float], list[float]]:
     """A number with one digit wrong, and with two digits swapped that stand side by side."""
     digits, unit = number
     one_off = [

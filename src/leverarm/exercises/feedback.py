@@ -12,9 +12,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from leverarm.exercises.change_classes import CLASSES, OF_THE_WHOLE, question_about
+from leverarm.exercises.departure import departure, departure_of
 from leverarm.exercises.evidence import DIGITS_OF_SURETY, NEAR, Typed
 from leverarm.exercises.expressions.simplest import simplest
-from leverarm.exercises.expressions.tree import Letter, Num, formula_text
+from leverarm.exercises.expressions.tree import Letter, Num, Tree, formula_text
 from leverarm.exercises.method import Method, words_of
 from leverarm.exercises.number_reader import UNIT_WORDS, printed_unit, significant
 from leverarm.exercises.problem import Mistake, Problem, SolutionLine, Verdict
@@ -38,29 +39,46 @@ LONGEST = 80
 UNSURE = 0.2  # so much of everything must speak for wrong turns before more digits are asked for
 
 
-def explained(method: Method, problem: Problem, shown: str, typed: Typed, step: int) -> Verdict:
+def explained(
+    method: Method, problem: Problem, shown: str, typed: Typed, short: tuple[Mistake, ...] = ()
+) -> Verdict:
     """The Verdict on a wrong number, with at most two suspects that it speaks for.
 
-    step    the line of the solution at which the number stops fitting
+    short   that it is the right number with too few digits, where it can be that
     """
     search = search_for(method, problem.system)
     numbers = {name: problem.drawn.shown[name] for name in method.given}
     turns, part = search.judged(typed, numbers)
     turns = tuple(turn for turn in turns if _tells_something(turn, typed))
-    if turns:
+    if short:
+        turns = turns[:1]
+    if turns or short:
         plain = getattr(problem.source, "sign", "") == "plain"
         turns, retry = _told_apart(method, problem, turns)
-        suspects = tuple(as_mistake(method, turn, plain) for turn in turns)
-        return wrong_number(method, problem, shown, suspects, retry)
+        suspects = (*short, *(as_mistake(method, turn, plain) for turn in turns))
+        told = wrong_number(method, problem, shown, suspects, retry)
+        return replace(told, step=_first_step(turns, search.right, problem, typed))
     right, goal = problem.answer, goal_of(method, problem)
+    there = departure(problem, typed)
     if abs(typed.number - right) <= NEAR * abs(right):
         finding = f"{shown} is close: check the arithmetic and the rounding."
         question = "Was a number rounded on the way? Keep every digit until the last step."
-        return Verdict(False, shown, (), "wrong", goal, finding, question)
-    finding, question = cause_unknown(shown, problem.solution[step])
+        if there.finding:
+            finding, question = f"{finding} It {there.finding}", there.question
+        return Verdict(False, shown, (), "wrong", goal, finding, question, step=there.step)
+    finding, question = f"{shown} {there.finding}", there.question
+    if not there.finding:
+        finding, question = cause_unknown(shown, problem.solution)
     if typed.number and typed.digits < DIGITS_OF_SURETY and part > UNSURE:
-        question = f"Type it with four digits, with nothing rounded on the way. {question}"
-    return Verdict(False, shown, (), "wrong", goal, finding, question)
+        more = "four digits" if typed.half == typed.coarse else "one digit more"
+        question = f"Type it with {more}, with nothing rounded on the way. {question}"
+    return Verdict(False, shown, (), "wrong", goal, finding, question, step=there.step)
+
+
+def _first_step(turns: Sequence[WrongTurn], right: Tree, problem: Problem, typed: Typed) -> int:
+    """The first step where it may have happened: twice the answer may be twice any step before."""
+    step, earliest = departure_of(turns, right, problem), departure(problem, typed).earliest
+    return step if earliest is None else min(step, earliest)
 
 
 def explained_together(
@@ -195,14 +213,17 @@ def _said(suspect: Mistake, names: dict[str, str]) -> str:
     return f"{suspect.what}: {expression}"
 
 
-def cause_unknown(shown: str, line: SolutionLine) -> tuple[str, str]:
+def cause_unknown(shown: str, lines: Sequence[SolutionLine]) -> tuple[str, str]:
     """Finding and question where no known mistake leads to the answer: no formula in either.
 
-    line    the line of the worked solution at which the answer stops fitting
+    lines   the worked solution, whose first step is to be checked
     """
+    first = step_question(lines[0])
+    if sum(not line.equation for line in lines) == 1:
+        return f"I don't see how {shown} came about.", f"Check this step: {first}"
     return (
-        f"I don't see how {shown} came about.",
-        f"Check this step first: {step_question(line)}",
+        f"I don't see how {shown} came about, or at which step.",
+        f"Start at the first: {first}",
     )
 
 

@@ -209,7 +209,7 @@ class FormulaKind(ProblemKind):
             finding = f"{shown} {'is' if len(what) == 1 else 'can be'} {'; or '.join(what)}."
             question = suspects[0].question
         else:
-            finding, question = cause_unknown(shown, problem.solution[0])
+            finding, question = cause_unknown(shown, problem.solution)
         return Verdict(False, shown, suspects, "wrong", goal, finding, question)
 
     def _words(self, turn: WrongTurn) -> str:

@@ -81,6 +81,7 @@ class Reading:
     unit        that unit
     unit_typed  whether the unit was typed, or taken from the question
     digits      significant digits typed
+    end_zeros   of these, zeros that may only hold a place: 1,380 may be rounded to tens
     direction   "loss" or "gain" where words said so, else ""
     """
 
@@ -89,6 +90,7 @@ class Reading:
     unit: str
     unit_typed: bool
     digits: int
+    end_zeros: int
     direction: str
 
     @property
@@ -151,8 +153,10 @@ def read_number(
             low, high = abs(near) / FAR, abs(near) * FAR
         fit = tuple(n for n in numbers if low <= abs(n * factor) <= high)
         numbers = fit or (numbers if near else numbers[:1])
+    digits, end_zeros = _digits(text)
     return Reading(
-        tuple(n * factor for n in numbers), numbers, named, bool(rest), _digits(text), direction
+        *(tuple(n * factor for n in numbers), numbers, named, bool(rest)),
+        *(digits, end_zeros, direction),
     )
 
 
@@ -299,10 +303,17 @@ def _without_words_behind(rest: str, kind: str) -> str:
     return rest
 
 
-def _digits(text: str) -> int:
-    """Significant digits typed."""
-    mantissa = re.split("[eE]", split_unit(text)[0])[0]
-    return len(re.sub(r"[^0-9]", "", mantissa).lstrip("0")) or 1
+def _digits(text: str) -> tuple[int, int]:
+    """Significant digits typed, and how many zeros at the end of a whole number are among them.
+
+    >>> _digits("1,380 kg"), _digits("1380.0"), _digits("138"), _digits("1.380e3"), _digits("0")
+    ((4, 1), (5, 0), (3, 0), (4, 0), (1, 0))
+    """
+    number = split_unit(text)[0]
+    mantissa = re.split("[eE]", number)[0]
+    digits = re.sub(r"[^0-9]", "", mantissa).lstrip("0")
+    whole = re.fullmatch(r"[+-]?\d+([, ']\d{3})*", number.strip())
+    return len(digits) or 1, len(digits) - len(digits.rstrip("0")) if whole else 0
 
 
 def in_unit(base: float, kind: str, unit: str) -> str:

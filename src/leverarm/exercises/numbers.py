@@ -12,7 +12,7 @@ from leverarm.exercises.difficulty import (
     can_be_retold,
     round_step,
 )
-from leverarm.exercises.evidence import DIGITS_OF_SURETY, typed_number
+from leverarm.exercises.evidence import DIGITS_OF_SURETY, Typed, typed_number
 from leverarm.exercises.expressions import grammar
 from leverarm.exercises.expressions.grammar import Unreadable
 from leverarm.exercises.expressions.tree import Tree, compiled, formula_text, letters_in, value_at
@@ -293,11 +293,9 @@ class NumberKind(ProblemKind):
             short = tuple(_cut_short(problem.answer, in_asked, got.digits, within.sort))
         else:
             short = ()
-        if short:
+        if short and within.sort == "mean":
             return wrong_number(self.method, problem, got.shown, short)
-        typed = typed_number(in_asked, got.digits, self.sign == "size")
-        step = solution.step_reached(problem, in_asked)
-        return replace(explained(self.method, problem, got.shown, typed, step), step=step)
+        return explained(self.method, problem, got.shown, self.as_typed(in_asked, got), short)
 
     def check_again(
         self, problem: Problem, typed: str, alone: Verdict, before: Sequence[tuple[Problem, str]]
@@ -309,8 +307,13 @@ class NumberKind(ProblemKind):
             if got is None or (at.source, at.system) != (self, problem.system):
                 return alone
             number = to_unit(got.values[0], self.method.rule.kind, at.unit)
-            tries.append((at, got.shown, typed_number(number, got.digits, self.sign == "size")))
+            tries.append((at, got.shown, self.as_typed(number, got)))
         return replace(explained_together(self.method, problem, tries, alone), step=alone.step)
+
+    def as_typed(self, number: float, got: Reading) -> Typed:
+        """A number in the unit asked, with what its digits say."""
+        asked = 2 if self.method.rule.figures == "uncertainty" else 3
+        return typed_number(number, got.digits, self.sign == "size", got.end_zeros, asked)
 
     def _read_alone(self, problem: Problem, typed: str) -> Reading | None:
         """A typed number, where it can be read in one way."""
@@ -354,7 +357,6 @@ class NumberKind(ProblemKind):
 
     def hints(self, problem: Problem, step: int | None = None) -> tuple[str, ...]:
         """Four hints, one rung at a time."""
-        step = solution.step_reached(problem, math.nan) if step is None else step
         return solution.hints_in_numbers(self.method, problem, step)
 
     def solution(self, problem: Problem) -> tuple[SolutionLine, ...]:

@@ -30,6 +30,7 @@ class SolutionLine:
     tree, at, claim     the expression, its numbers, and the value that the line claims for it
     mark        what stands between the parts
     name, kind, unit    what is worked out in words, its kind of quantity, the unit of the result
+    makes       what later lines call the result, "" for an equation or a formula
     equation    whether it is an equation that the next line is solved from: left = letters
     """
 
@@ -46,6 +47,7 @@ class SolutionLine:
     name: str = ""
     kind: str = ""
     unit: str = ""
+    makes: str = ""
     equation: bool = False
 
     @property

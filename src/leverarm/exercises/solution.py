@@ -97,6 +97,7 @@ def _result_line(units: SolutionUnits, step: PlannedStep) -> SolutionLine:
         claim=number,
         kind=step.kind,
         unit=unit,
+        makes=step.name,
     )
 
 
@@ -124,6 +125,7 @@ def _conversion(units: SolutionUnits, name: str) -> SolutionLine:
         name=letter.words,
         kind=letter.kind,
         unit=unit,
+        makes=name,
     )
 
 
@@ -145,12 +147,12 @@ def _last_conversion(units: SolutionUnits, step: PlannedStep) -> SolutionLine:
         name=step.words,
         kind=step.kind,
         unit=unit,
+        makes="the answer",
     )
 
 
 # --- hints ----------------------------------------------------------------------------------
 
-ON_THE_WAY = 0.005  # how near a typed number is to a result on the way
 _QUESTIONS = {
     "forces": "What pushes up and what pulls down? They must be equal.",
     "definition": "In your own words: what is {words}?",
@@ -169,23 +171,6 @@ _ABOUT = {
 }
 
 
-def step_reached(problem: Problem, number: float) -> int:
-    """The place of the solution's line at which a wrong number stops fitting.
-
-    A number that is a result on the way, in the unit that the solution gives it, ends there: the
-    line after it is next.  Any other number stops fitting at the first line that is no change of
-    units.
-
-    number  as typed, in the unit that is asked
-    """
-    lines = problem.solution
-    for at, line in enumerate(lines[:-1]):
-        is_result = line.kind and line.unit == problem.unit and line.principle != "units"
-        if is_result and abs(number - line.claim) <= ON_THE_WAY * abs(line.claim):
-            return at + 1
-    return next((at for at, line in enumerate(lines) if line.principle != "units"), 0)
-
-
 def step_question(line: SolutionLine) -> str:
     """The question that leads to a step, without its formula."""
     if line.principle in _ABOUT:
@@ -196,9 +181,18 @@ def step_question(line: SolutionLine) -> str:
     return _QUESTIONS[line.principle].format(words=line.name)
 
 
-def hints_in_numbers(method: Method, problem: Problem, step: int) -> tuple[str, ...]:
-    """Four hints at a step: a question, a picture, the step, the step worked."""
-    first = problem.solution[step]
+def hints_in_numbers(method: Method, problem: Problem, step: int | None) -> tuple[str, ...]:
+    """Four hints at a step: a question, a picture, the step, the step worked.
+
+    step    the place of its line; None, where nothing was typed yet, for the first that is no
+            change of units
+    """
+    lines = problem.solution
+    first = (
+        lines[step]
+        if step is not None
+        else next((line for line in lines if line.principle != "units"), lines[0])
+    )
     given = ", ".join(f"{letter} = {number}" for letter, number in problem.given.items())
     return (
         step_question(first),

@@ -10,7 +10,7 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from leverarm.exercises.evidence import Typed, typed_number
+from leverarm.exercises.evidence import Typed
 from leverarm.exercises.expressions.grammar import Unreadable
 from leverarm.exercises.feedback import as_mistake
 from leverarm.exercises.number_reader import read_number
@@ -50,7 +50,7 @@ def typed_as(problem: Problem, text: str) -> Typed | None:
     if len(got.values) != 1:
         return None
     number = to_unit(got.values[0], rule.kind, problem.unit)
-    return typed_number(number, got.digits, kind.sign == "size")
+    return kind.as_typed(number, got)
 
 
 def shared_causes(tries: Sequence[tuple[Problem, str]]) -> tuple[SharedCause, ...]:
