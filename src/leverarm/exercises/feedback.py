@@ -161,11 +161,6 @@ def _change_in_words(turn: WrongTurn, names: dict[str, str]) -> str:
     return (turn.words or CLASSES[turn.name].words).format(*parts)
 
 
-# Lengths that reach from somewhere to somewhere, and weights that belong somewhere.
-_PLACED = ("overhang", "wheelbase", "distance", "height", "track", "reach", "depth", "weight",
-           "reading", "load")  # fmt: skip
-
-
 def _question(turn: WrongTurn, method: Method) -> str:
     """What to ask about a wrong turn, with the kind of quantity that was taken wrongly."""
     if turn.name == "function" and method.rule.figures:
@@ -174,8 +169,7 @@ def _question(turn: WrongTurn, method: Method) -> str:
     if not isinstance(first, Letter) or first.name not in method.letters:
         return question_about(turn.name)
     letter = method.letters[first.name]
-    placed = "uncertainty" not in letter.words and any(one in letter.words for one in _PLACED)
-    return question_about(turn.name, letter.kind if placed else None)
+    return question_about(turn.name, letter.kind if letter.placed else None)
 
 
 def goal_of(method: Method, problem: Problem) -> str:

@@ -29,6 +29,15 @@ class Quantity:
     kg_unit: str = ""
     shown: str = ""
 
+    @property
+    def placed(self) -> bool:
+        """Whether it belongs somewhere: a length from here to there, the weight of a piece."""
+        belongs = toml_file("letters").part("belongs")
+        words, without = belongs.texts("somewhere"), belongs.texts("nowhere")
+        return any(one in self.words for one in words) and not any(
+            one in self.words for one in without
+        )
+
     def unit(self, system: str) -> str:
         """The unit it is told in."""
         return (self.lb_unit if system == "lb" else self.kg_unit) or unit_of(self.kind, system)
@@ -77,6 +86,8 @@ def read_letters(entry: Entry) -> dict[str, Quantity]:
             found[name] = _letter(of_kind.part(name), name, kind)
     for name in grid:
         grid.pair(name)
+    for name in (belongs := entry.part("belongs")):
+        belongs.texts(name)
     entry.done()
     return found
 
