@@ -5,7 +5,7 @@ import statistics
 from pathlib import Path
 
 import pytest
-from hands import press, say_on_stage
+from hands import press, read_why, say_on_stage
 from lab import CURRENT, SHUT_DOWN, as_start_does, copy_of_workbook, start_lab, write_notebook
 
 CELLS = (
@@ -282,3 +282,26 @@ def test_a_letter_typed_after_a_press_beside_a_control_changes_no_cell(lab):
             for key in ("a", "x", "d", "d", "b"):
                 sheet.page.keyboard.press(key)
         assert sheet.cells() == before
+
+
+def test_a_piece_let_go_halfway_comes_to_rest(lab):
+    write_notebook(
+        lab.root / "notebooks" / "strip_try.ipynb",
+        CELLS[0],
+        "stage = panels.strip_stage()\nstage",
+    )
+    with lab.open("notebooks/strip_try.ipynb") as sheet:
+        page, stage = sheet.page, sheet.page.locator(".st-here")
+        sheet.run_all()
+        say_on_stage(stage, {"front_said": "-460"})
+        read_why(stage, "506 less.")
+        ring = stage.locator(".st-desk [data-rests] > [data-hold=frame_up] .st-hit")
+        place = ring.bounding_box()
+        x, y = place["x"] + place["width"] / 2, place["y"] + place["height"] / 2
+        for pull in (12, 30, 50):
+            page.mouse.move(x, y)
+            page.mouse.down()
+            page.mouse.move(x + pull, y, steps=4)
+            page.mouse.up()
+            page.wait_for_timeout(900)
+            assert sheet.ask("print(stage.state['frame_up'] in (0, 1))") == "True"

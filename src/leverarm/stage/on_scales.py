@@ -95,7 +95,9 @@ def weight_arrow(
             ]
         ),
     )
-    return [arrow, words(x, tail - 16, name, sheet.label, bold=True)], tail
+    # Far out, its words stop at the edge of the paper: about 13 letters.
+    within_paper = most(x, 4.2 * sheet.label)
+    return [arrow, words(within_paper, tail - 16, name, sheet.label, bold=True)], tail
 
 
 def tag_grip(one: LoadColumn, load: Numeric) -> tuple[Numeric, Numeric]:

@@ -270,10 +270,12 @@ def change_words(one: LoadColumn, change: str, way: str) -> Element:
     sheet = one.sheet
     size = min(sheet.change, (sheet.column + 30) / (7 * 0.62))
     first = one.end + 0.95 * size + 4
+    way_size = sheet.label if sheet.narrow else sheet.body
     return element(
         "g",
         words(one.x, first, change, size, f"{one.axle}-words", bold=True, halo=True),
-        words(one.x, first + 2 + 1.1 * sheet.body, way, sheet.body, halo=True),
+        # On a phone the columns stand too close for two readings of four digits each.
+        words(one.x, first + 2 + 1.1 * sheet.body, way, way_size, halo=True),
     )
 
 

@@ -180,6 +180,7 @@
       };
       moving = requestAnimationFrame(frame);
     };
+    const rest = (name) => play(name, Math.round(state[name]), 0.3, say);
     const focusNext = () => {
       const next = [...root.querySelectorAll('[data-next]')].find((el) => !el.disabled && el.offsetParent);
       next?.focus({preventScroll: true});
@@ -247,7 +248,7 @@
     for (const el of root.querySelectorAll('input,button,textarea,summary,select')) el.dataset.lmSuppressShortcuts = 'true';
     root.querySelectorAll('[data-hold]').forEach((el) => {
       const found = data.handles.find(([name, sheet]) => name === el.dataset.hold && el.closest(`[data-sheet=${sheet}]`));
-      if (found) hold(el, found, {state, run, put, range: data.ranges[el.dataset.hold]});
+      if (found) hold(el, found, {state, run, put, rest, range: data.ranges[el.dataset.hold]});
     });
     const sheets = [...root.querySelectorAll('[data-sheet]')];
     const look = () => {
@@ -292,7 +293,7 @@
 
   // Something to take hold of. Where it goes when its value changes is tried out on the rows, so that no picture
   // has to tell its way backward.
-  const hold = (el, [name, , rowX, rowY], {state, run, put, range}) => {
+  const hold = (el, [name, , rowX, rowY], {state, run, put, rest, range}) => {
     const [low, high] = range;
     const spot = (x) => { const v = run({...state, [name]: x}); return [v[rowX], v[rowY]]; };
     const reach = (x, y) => {
@@ -329,7 +330,10 @@
       put(name, reach(p.x - from[0], p.y - from[1]), slider);
     });
     // A tap without a pull says what stands there: no change.
-    el.addEventListener('pointerup', () => { if (from) put(name, state[name], slider); });
+    el.addEventListener('pointerup', () => {
+      if (from) put(name, state[name], slider);
+      if (from && el.closest('[data-rests]')) rest(name);
+    });
     for (const end of ['pointerup', 'pointercancel']) el.addEventListener(end, () => { from = null; });
   };
 

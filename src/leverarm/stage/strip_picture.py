@@ -90,6 +90,7 @@ class StripPicture:
                 part,
                 transform=shift,
                 data_hold=moves,
+                data_rests="1",
                 class_="st-hold",
                 pointer_events=events,
             )
@@ -260,7 +261,8 @@ class StripPicture:
         rings = [
             ring for moves, at in self._grips() for ring in grip_parts(at, moves, upright=False)
         ]
-        return element("g", rings, display=shown(step.free))
+        # A piece let go halfway hangs off or stays on, whichever is nearer.
+        return element("g", rings, display=shown(step.free), data_rests="1")
 
     def _handles(self) -> list[Handle]:
         return [Handle(moves, self.sheet.name, at) for moves, at in self._grips()]
