@@ -25,6 +25,8 @@ CHOSEN: Mapping[int, tuple[str, ...]] = OnDemand(
     lambda: {number: entry.part("lesson").texts("worksheet") for number, entry in lessons().items()}
 )
 _ON_PAPER: Mapping[int, Mapping[str, str]] = OnDemand(lambda: dict(map(_asked_in, lessons())))
+# How wide a drawing may be, in pixels, below a question and below one of so many letters.
+_FREE, _LONG, _FREE_BELOW_LONG = 290.0, 320, 240.0
 _HOW = (
     "Ring the first step. Letters first, then numbers, then the unit. Three digits are enough, "
     "where nothing else is said. Invented machines: no page says what yours may do."
@@ -85,10 +87,15 @@ def _problem(number: int, problem: Problem) -> str:
         ring = f'<ul class="ring" aria-label="First step">{rules}</ul>'
     return (
         f'<section class="problem keep"><div><h2>{number}\u2002{escape(problem.title)}</h2>'
-        f"{paragraph(paper_words(problem))}{options}{paper_picture(problem)}</div>"
+        f"{paragraph(paper_words(problem))}{options}{_picture(problem)}</div>"
         f'<div class="right">{ring}<div class="room">{_GRID}</div>'
         f'<p class="answer">{filled(answer_line(problem))}</p></div></section>'
     )
+
+
+def _picture(problem: Problem) -> str:
+    """The drawing; a long question leaves less room for it."""
+    return paper_picture(problem, _FREE if len(paper_words(problem)) < _LONG else _FREE_BELOW_LONG)
 
 
 def paper_words(problem: Problem) -> str:
