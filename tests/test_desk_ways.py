@@ -3,6 +3,7 @@
 Each is a stranger's case: a code typed wrong, a forged list, weeks mixed in one folder.
 """
 
+import re
 import zipfile
 
 import pytest
@@ -220,14 +221,14 @@ def test_the_key_is_compact_a_row_a_code_and_has_every_answer_of_the_first_try(d
     assert "white-space:nowrap" in text and ".key td,.key th{padding:.1rem" in text, "a row a line"
     for at in range(8):
         problem = problem_for(ticket(desk, at), WEEK.items[0], 1)
-        assert f"<td>{right_answer(problem)}</td>" in text
+        assert f'<td class="short">{right_answer(problem)}</td>' in text
 
 
 def test_the_key_of_many_problems_is_cut_into_tables_that_fit_a_page(desk):
     many = Assignment("Many", ["front_gain"] * 19 + ["formula_front_gain"], system="lb")
     desk.write_assignment(many)
     text = (desk.private / "Many_key.html").read_text("utf-8")
-    assert text.count("<table") == 3 and "For everyone" in text
+    assert text.count("<table") == 4 and "For everyone" in text
 
 
 def test_the_key_says_the_words_of_an_option_once_and_each_code_its_letter(desk):
@@ -238,7 +239,19 @@ def test_the_key_says_the_words_of_an_option_once_and_each_code_its_letter(desk)
     body = text.partition("<tbody>")[2]
     for handed in desk.tickets(choice):
         problem = problem_for(handed, choice.items[0], 1)
-        assert f"<td>{problem.answer}</td><td>" in body
+        assert f'<td class="short">{problem.answer}</td><td' in body
+
+
+def test_a_long_answer_of_the_key_has_a_table_of_its_own(desk):
+    """In a column beside numbers a decision was twelve lines high, and a number left its unit."""
+    kinds = ["front_gain", "bucket_for_mowing", "rear_change", "off_or_behind"]
+    work = Assignment("Decide", kinds, system="lb")
+    desk.write_assignment(work)
+    tables = (desk.private / "Decide_key.html").read_text("utf-8").split("<thead>")[1:]
+    heads = [re.findall(r'<th scope="col">(\d+) ', one.partition("</thead>")[0]) for one in tables]
+    assert heads == [["1", "3"], ["2"], ["4"]]
+    for row in re.findall(r"<tr><th scope=.row.*?</tr>", tables[0]):
+        assert re.findall(r"<td( class=\"short\")?>", row) == [' class="short"'] * 2
 
 
 # Paper -------------------------------------------------------------------------------------------

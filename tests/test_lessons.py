@@ -379,7 +379,8 @@ def test_poll_answers_are_mixed_and_the_options_are_the_bank_s():
         counts = [letters.count(letter) for letter in "ABC"]
         assert max(counts) <= len(letters) / 2.5 and min(counts) >= len(letters) / 6
     made = (exercises.make(kind, worksheets.SEED, "lb") for kind in exercises.problems())
-    one_right = [one for one in made if one.style == "choice" and len(defended(one)) == 1]
+    choices = {one.kind: one for one in made if one.style == "choice"}
+    one_right = [one for one in choices.values() if len(defended(one)) == 1]
     for problem, one in zip(one_right, poll_cards.questions_of("lb"), strict=True):
         assert sorted(one.options) == sorted(text for _, text in problem.options)
         right = one.options["ABCD".index(one.right)]
@@ -504,3 +505,10 @@ def test_every_picture_comes_from_figures_and_has_words(path):
             and picture.with_suffix(".txt").is_file()
             and len(words.split()) >= 5
         ), target
+
+
+@pytest.mark.parametrize("system", ["kg", "lb"])
+def test_a_poll_asks_no_question_twice(system):
+    """A question about feet stands for the one about centimeters, and was printed for both."""
+    asked = [(one.question, frozenset(one.options)) for one in poll_cards.questions_of(system)]
+    assert len(asked) == len(set(asked)) > 20

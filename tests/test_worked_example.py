@@ -290,7 +290,7 @@ def test_every_picture_says_in_words_what_it_shows(system):
         ("W × (1 + a/L)", "W × (1 + a over L)"),
         ("100 × ΔF1/ΔF", "100 × ΔF1 over ΔF"),
         ("(F1 − F0)/(2 × A)", "F1 − F0 over 2 × A"),
-        ("sqrt(u^2 + u^2)", "square root of √u to the power 2 + u to the power 2"),
+        ("sqrt(u^2 + u^2)", "square root of u to the power 2 + u to the power 2"),
         ("−L × ΔR/(ΔF + ΔR)", "−L × ΔR over ΔF + ΔR"),
         ("ΔF × L − W × (L + a) = 0", "ΔF × L − W × (L + a) = 0"),
         ("u_W", "uW"),

@@ -7,13 +7,17 @@ import pytest
 from class_files import demo_codes, ticket_of
 
 from leverarm.exercises import problems
+from leverarm.exercises.typeset import typeset
 from leverarm.handouts import parts
 from leverarm.handouts.sheet import PAPERS as PAPER_SIZES
+from leverarm.handouts.sheet import sheet_html
 from leverarm.handouts.tickets import print_tickets
 from leverarm.marking import Desk, invented_class
 from leverarm.marking.assignment import Assignment
 from leverarm.marking.pages import paper as assignment_on_paper
+from leverarm.marking.pages import whole_page
 from leverarm.marking.teach_page import teach_page
+from leverarm.panels.page import page_rules
 
 SHEETS = parts.generated_sheets()
 # How many pieces of paper each takes at most; a key and the polls as many as they need.
@@ -159,3 +163,37 @@ def test_no_end_of_a_page_cuts_a_problem_from_its_drawing(paper, first, page):
         assert one["high"] < (height - 1.0) * 96 / 2, one
         # Nine points and a half: as small as the notes of our sheets.
         assert one["letters"] >= 9.5 * 96 / 72, one
+
+
+ROOTS = (
+    "s = sqrt(((r1 - r_mean)^2 + (r2 - r_mean)^2 + (r3 - r_mean)^2 + (r4 - r_mean)^2)/4)",
+    "R_f = sqrt(R^2 + L^2) = sqrt(2)",
+    "u = s/sqrt(5)",
+)
+STYLES = {  # the three places where a formula is typeset
+    "a page that goes back": lambda inside: whole_page("Roots", inside),
+    "a sheet": lambda inside: sheet_html("Roots", inside, kind="key"),
+    "a notebook": lambda inside: f"<style>{page_rules()}</style><div class=lv-panel>{inside}</div>",
+}
+
+
+@pytest.mark.parametrize("media", ["screen", "print"])
+@pytest.mark.parametrize("width", [320, 700, 800])
+@pytest.mark.parametrize("place", STYLES)
+def test_a_root_sign_stays_at_its_bar_and_is_as_high_as_what_stands_under_it(
+    place, width, media, page
+):
+    page.set_viewport_size({"width": width, "height": 900})
+    page.emulate_media(media=media)
+    lines = "".join(f"<p class=lv-math>{typeset(one)}</p>" for one in ROOTS)
+    page.set_content(STYLES[place](lines))
+    found = page.evaluate(
+        """() => [...document.querySelectorAll('.lv-sqrt')].map(one => {
+        const sign = one.querySelector('path').getBoundingClientRect();
+        const bar = one.querySelector('.lv-root').getBoundingClientRect();
+        return [sign.right - bar.left, sign.top - bar.top, bar.bottom - sign.bottom,
+          bar.right - document.documentElement.clientWidth]})"""
+    )
+    assert len(found) == 4
+    for aside, above, below, off in found:
+        assert abs(aside) <= 2 and abs(above) <= 2 and -1 <= below <= 3 and off <= 0, found

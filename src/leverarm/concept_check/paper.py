@@ -11,12 +11,13 @@ from leverarm.marking.pages import cells_table, whole_page
 from leverarm.scene import page_style, svg
 
 _PRINT = """
-.item p{margin:.2rem 0}.item svg{width:100%;max-width:27rem;height:auto;display:block}
-ol.letters{list-style:none;padding:0;margin:.2rem 0 .9rem}
-.item.two{display:grid;grid-template-columns:1fr 17rem;gap:0 1rem;align-items:center}
+.item p{margin:.2rem 0}.item svg{width:100%;max-width:310px;height:auto;display:block}
+ol.letters{list-style:none;padding:0;margin:.2rem 0}
+.letters li{padding-left:2.6em;text-indent:-2.6em}
+.item.two{display:grid;grid-template-columns:1fr 310px;gap:0 1rem;align-items:center}
 .item.two>:is(h2,p){grid-column:1/-1}
 @media(max-width:40rem){.item.two{display:block}}
-@media print{.item h2{font-size:1rem;margin:.7rem 0 .1rem}body{font-size:10pt}}
+@media print{.item h2{font-size:1rem;margin:.3rem 0 0}body{font-size:10pt;line-height:1.35}}
 .slips{display:grid;grid-template-columns:repeat(auto-fill,minmax(17rem,1fr));gap:0}
 .slips div{border:1px dashed;padding:.8rem;break-inside:avoid}
 """
@@ -90,6 +91,10 @@ def check_key_page(system: str | None = None) -> str:
         letters = " ".join(f"{question.number}{question.key}" for question in asked)
         parts += [
             f"<h2>Form {name}: {letters}</h2>",
-            cells_table(("", "answer", "what it catches", "the reason, or the thought"), rows),
+            cells_table(
+                ("question", "answer", "what it catches", "the reason, or the thought"),
+                rows,
+                named=True,
+            ),
         ]
     return whole_page(f"{words.title}: key", *parts)

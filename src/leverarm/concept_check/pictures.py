@@ -23,7 +23,7 @@ from leverarm.scene.shapes import Shape, extent
 
 # A sheet beside a question, wide and narrow.
 SHEETS = (View(620.0, 215.0, 15.0), View(300.0, 175.0, 12.0, narrow=True, name="narrow"))
-PAPER_SHEET = View(300.0, 150.0, 11.0)
+PAPER_SHEET = View(310.0, 152.0, 11.8)
 L = 1.65  # the wheelbase that is drawn
 Shapes = list[Shape]
 

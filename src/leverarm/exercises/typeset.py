@@ -80,9 +80,22 @@ def solution_line(problem: Problem, line: SolutionLine) -> str:
         shown = "<br>".join(typeset(one) for one in equations if one)
     else:
         parts = [typeset(part) for part in (line.left, line.letters, line.numbers) if part]
-        parts.append(escape(line.result) if line.kind else typeset(line.result))
+        parts.append(_in_one(line.result) if line.kind else typeset(line.result))
         shown = " = ".join(dict.fromkeys(parts))
     return f'<span class="lv-math">{shown}</span>'
+
+
+# A root sign as high as what stands under its bar; the letter √ would stay small beside a fraction.
+_RADICAL = (
+    '<span class="lv-radical"><svg viewBox="0 0 10 20" preserveAspectRatio="none" '
+    'aria-hidden="true"><path d="M0 13L2 12L4.6 19.4L10 0" fill="none" stroke="currentColor" '
+    'stroke-width="1.3" vector-effect="non-scaling-stroke"/></svg></span>'
+)
+
+
+def _in_one(result: str) -> str:
+    """A number with its unit, never on two lines."""
+    return f'<span class="lv-result">{escape(result)}</span>'
 
 
 class _Writer:
@@ -140,7 +153,8 @@ class _Writer:
                 self._take()
             made = inside if bare else f"({inside})"
         elif text == "sqrt" and self._next == "(":
-            made = f'{_heard("square root of")}√<span class="lv-root">{self._factor(True)}</span>'
+            under = f'<span class="lv-root">{self._factor(True)}</span>'
+            made = f'{_heard("square root of")}<span class="lv-sqrt">{_RADICAL}{under}</span>'
         elif kind == "name":
             made = letter(text)
         else:

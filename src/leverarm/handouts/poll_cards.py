@@ -59,8 +59,9 @@ def poll_cards() -> str:
 
 def questions_of(system: str, seed: int = SEED) -> tuple[PollQuestion, ...]:
     """Every question of choice with one right answer, the letters of these well mixed."""
-    made = [make(kind, seed, system) for kind in problems() if kind.style == "choice"]
-    asked = [one for one in made if len(defended(one)) == 1]
+    made = (make(kind, seed, system) for kind in problems() if kind.style == "choice")
+    # What is asked in one unit system alone stands for its likeness in the other: once.
+    asked = list({one.kind: one for one in made if len(defended(one)) == 1}.values())
     letters = mixed_letters([len(one.options) for one in asked], seed)
     found = []
     for problem, letter in zip(asked, letters, strict=True):

@@ -69,7 +69,7 @@ WORK = (
         "6  By tape",
         (
             "overhang to the middle of the bucket = ________ ± ________ {length}    do the two "
-            "agree?  yes / no"
+            "agree?  yes\u00a0/\u00a0no"
         ),
     ),
     (

@@ -23,9 +23,13 @@ from leverarm.scene.palette import INK, PAPER, style_sheet
 from leverarm.tables import visible
 
 SCROLLS = "Table, scrolls sideways"
+SHORT = 16  # letters of a cell that stays on one line
 MOST_MISTAKES, MOST_FILES = 12, 200  # rows on the class page; the sheets have all
 # Paper and ink, light and dark, as the pictures have them.
-_PAPER = f"body{{background:light-dark({','.join(PAPER)});color:light-dark({','.join(INK)})}}"
+_PAPER = (
+    f"body{{background:light-dark({','.join(PAPER)});color:light-dark({','.join(INK)})}}"
+    f"@media print{{svg text{{fill:{INK[0]}!important}}.reply{{border-color:{INK[0]}!important}}}}"
+)
 _RULES = """
 :root{color-scheme:light dark}
 body{font:16px/1.45 system-ui,Helvetica,Arial,sans-serif}
@@ -39,11 +43,17 @@ th,td{text-align:left;vertical-align:top;padding:.3rem .5rem;border-bottom:1px s
 section.sheet{break-after:page}section.sheet:last-child{break-after:auto}
 .lv-math i{font-style:italic}sub,sup{line-height:0}
 .lv-frac{display:inline-flex;flex-direction:column;vertical-align:middle;text-align:center}
-.lv-frac{line-height:1.2;margin:0 .12em}.lv-frac>:first-child{border-bottom:1.2px solid}
-.lv-root{display:inline-block;border-top:1.2px solid}
+.lv-frac{line-height:1.2;margin:0 .12em}.lv-frac>:last-child{padding-top:.12em}
+.lv-frac>:first-child{border-bottom:1.2px solid;padding-bottom:.16em}
+.lv-result{white-space:nowrap}.lv-radical{position:relative;flex:none;width:.6em}
+.lv-sqrt{display:inline-flex;vertical-align:middle;max-width:100%;line-height:1.2}
+.lv-root{min-width:0;border-top:1.2px solid;padding:1px 2px 0 1px}
+.lv-radical svg{position:absolute;inset:0;width:100%;height:100%}
 .lv-heard{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
-.item{break-inside:avoid}code{font-size:1.05em;letter-spacing:.05em;white-space:nowrap}
-@page{margin:.5in .6in}@media print{body{margin:0;max-width:none;padding:0;font-size:11pt}}
+.item,tr,li,.reply{break-inside:avoid}h1,h2,h3{break-after:avoid}
+th[scope=row],.short{white-space:nowrap}code{font-size:1.05em;letter-spacing:.05em;white-space:nowrap}
+@page{margin:.5in .6in}@media print{body{margin:0;max-width:none;padding:0;font-size:11pt}
+.wide{overflow:visible}}
 """
 
 
@@ -65,15 +75,30 @@ def plain_html(text: str, most: int = 400) -> str:
     return escape(visible(text, most))
 
 
-def cells_table(head: Iterable[str], rows: Iterable[Iterable[object]]) -> str:
-    """A table of ready HTML cells."""
+def cells_table(
+    head: Iterable[str], rows: Iterable[Iterable[object]], kind: str = "", named: bool = False
+) -> str:
+    """A table of ready HTML cells; its head comes again on each piece of paper.
+
+    kind    a class of its own;  named   whether the first cell of a row is its name
+    """
     cells = "".join(f'<th scope="col">{name}</th>' if name else "<td></td>" for name in head)
-    body = "".join("<tr>" + "".join(f"<td>{one}</td>" for one in row) + "</tr>" for row in rows)
+    body = "".join(_table_row(list(row), named) for row in rows)
     # A narrow page scrolls the table, by keys too.
     return (
-        f'<div class="wide" tabindex="0" role="group" aria-label="{SCROLLS}">'
-        f"<table><tr>{cells}</tr>{body}</table></div>"
+        f'<div class="wide{kind and " " + kind}" tabindex="0" role="group" aria-label="{SCROLLS}">'
+        f"<table><thead><tr>{cells}</tr></thead><tbody>{body}</tbody></table></div>"
     )
+
+
+def _table_row(cells: list[object], named: bool) -> str:
+    """A row; a cell that is short stays on one line, so that no unit leaves its number."""
+    first = f'<th scope="row">{cells.pop(0)}</th>' if named else ""
+    rest = (
+        f'<td class="short">{one}</td>' if len(str(one)) <= SHORT else f"<td>{one}</td>"
+        for one in cells
+    )
+    return f"<tr>{first}{''.join(rest)}</tr>"
 
 
 # A page for one student --------------------------------------------------------------------
@@ -293,7 +318,6 @@ _ON_PAPER = """
 .drawn{display:grid;grid-template-columns:1fr max-content;gap:0 .25in;align-items:start}
 .drawn svg{max-width:100%;height:auto}.item{border-bottom:1px solid #8888;padding-bottom:.1in}
 @media screen and (max-width:40rem){.drawn{grid-template-columns:1fr}}
-@media print{svg text{fill:#1a1a1a!important}}
 """
 
 
@@ -341,7 +365,8 @@ def _options(problem: Problem) -> str:
     return "".join(f"<p><b>{escape(letter)}</b> {escape(words)}</p>" for letter, words in options)
 
 
-KEY_COLUMNS = 7  # so many answers stand side by side on a sheet of paper
+# So many answers stand side by side on a sheet of paper; one with more letters stands alone.
+KEY_COLUMNS, KEY_LETTERS = 6, 20
 
 
 def key_page(tickets: list[Ticket]) -> str:
@@ -357,7 +382,7 @@ def key_page(tickets: list[Ticket]) -> str:
     alike = [at for at in range(len(titles)) if len({row[at].words for row in made}) == 1]
     own = [at for at, one in enumerate(made[0]) if at not in alike or one.letter]
     said = "".join(
-        f"<li>{at + 1} {escape(titles[at])}: {escape(made[0][at].words)}"
+        f"<li><b>{at + 1} {escape(titles[at])}</b> {escape(made[0][at].words)}"
         f"{' Its letter stands below.' if at in own else ''}</li>"
         for at in alike
     )
@@ -365,9 +390,20 @@ def key_page(tickets: list[Ticket]) -> str:
     rows = [
         [one.letter if at in alike else one.whole for at, one in enumerate(row)] for row in made
     ]
+    long = [at for at in own if max(len(row[at]) for row in rows) > KEY_LETTERS]
+    short = [at for at in own if at not in long]
+    together = [short[at : at + KEY_COLUMNS] for at in range(0, len(short), KEY_COLUMNS)]
     tables = [
-        _key_table(tickets, titles, rows, own[first : first + KEY_COLUMNS])
-        for first in range(0, len(own), KEY_COLUMNS)
+        cells_table(
+            ("code", *(f"{at + 1} {escape(titles[at])}" for at in places)),
+            (
+                (f"<code>{shown_code(ticket.code)}</code>", *(escape(row[at]) for at in places))
+                for ticket, row in zip(tickets, rows, strict=True)
+            ),
+            "key",
+            named=True,
+        )
+        for places in (*together, *([at] for at in long))
     ]
     return whole_page(
         f"{assignment.name}: answer key",
@@ -394,20 +430,3 @@ def _right(problem: Problem) -> _Right:
         return _Right(whole, whole, "")
     letters, words = defended(problem), dict(problem.options)
     return _Right(whole, " Or ".join(words[one] for one in letters), " or ".join(letters))
-
-
-def _key_table(
-    tickets: list[Ticket], titles: list[str], rows: list[list[str]], places: list[int]
-) -> str:
-    """The answers to a few problems, a row a code."""
-    head = "".join(f'<th scope="col">{at + 1} {escape(titles[at])}</th>' for at in places)
-    body = "".join(
-        f'<tr class="item"><th scope="row"><code>{shown_code(ticket.code)}</code></th>'
-        + "".join(f"<td>{escape(row[at])}</td>" for at in places)
-        + "</tr>"
-        for ticket, row in zip(tickets, rows, strict=True)
-    )
-    return (
-        f'<div class="wide key" tabindex="0" role="group" aria-label="{SCROLLS}"><table><thead>'
-        f'<tr><th scope="col">code</th>{head}</tr></thead><tbody>{body}</tbody></table></div>'
-    )
