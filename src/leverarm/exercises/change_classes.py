@@ -77,9 +77,9 @@ CLASSES: dict[str, Class] = {
          "What does each piece add, on its own?"),
         ("two changes", 0.0, "two wrong turns at once", "How did you come to it, step by step?"),
         ("two put together", 0.06, "two of the letters put together",
-         "Why do these numbers belong together this way?"),
+         "Why do these belong together this way?"),
         ("made up", 0.09, "the right letters put together in another way",
-         "Why do these numbers belong together this way?"),
+         "Why do these belong together this way?"),
     )
 }  # fmt: skip
 TWO = "two changes"

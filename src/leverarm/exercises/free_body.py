@@ -127,7 +127,7 @@ def read_free_body(typed: str) -> FreeBody:
                 "Write: body: ..., or W down at bucket, or pivot: rear axle, or arm W: a + L."
             )
     if not (fields or arrows or arms):
-        raise Unreadable("Nothing was drawn. Begin with a line such as body: tractor.")
+        raise Unreadable("Nothing was drawn. Choose what you cut free, then put every force on it.")
     return FreeBody(fields.get("body", ""), tuple(arrows), fields.get("pivot", ""), tuple(arms))
 
 

@@ -56,6 +56,7 @@ class HomeworkPanel(Panel):
         self.hints, self.solution = html(), html()
         self.kept = AnswersKept(spare=self._spare is not None)
         self.items = dropdown("Problem", [])
+        self.items.add_class("lv-long")
         self.items.observe(self._chose, "value")
         self.place = w.VBox()
         self.check_button = self._button("Check", self.check, primary=True)
@@ -266,7 +267,8 @@ class HomeworkPanel(Panel):
     def _try_words(self) -> str:
         tries = self._at_work.ticket.assignment.tries
         of = f" of {tries}" if tries else ""
-        return f"<p><small>Try {self.number}{of}. Only you have these numbers.</small></p>"
+        yours = " Only you have these numbers." if self.problem.style == "number" else ""
+        return f"<p><small>Try {self.number}{of}.{yours}</small></p>"
 
     def _reply(self) -> str:
         if self.verdict is None:
