@@ -85,7 +85,11 @@ _SEAT = (
     (1.0, 0.21, 1.45),
     (1.0, 0.12, 1.08),
 )
-_ROLL_BAR = ((1.0, 0.30, 1.10), (1.0, 0.30, 1.77), (1.0, 0.37, 1.77), (1.0, 0.37, 1.08))
+# From where to where behind the rear axle the roll bar stands.
+ROLL_BAR_M = (0.30, 0.37)
+_ROLL_BAR = tuple(
+    (1.0, ROLL_BAR_M[at], up) for at, up in ((0, 1.10), (0, 1.77), (1, 1.77), (1, 1.08))
+)
 _TORSO = (
     (1.0, -0.24, 1.14),
     (1.0, -0.27, 1.26),

@@ -1,4 +1,7 @@
-"""A machine from above, turning about a point."""
+"""A machine from above, turning about a point: both axles and their wheels on a strip.
+
+A plan of a turn, not the one outline seen from above: nothing of the body counts here.
+"""
 
 from leverarm.problem_pictures.told import Told
 from leverarm.scene.shapes import Dimension, Label, Line, Marker, Polygon, Scene, Shape

@@ -1,13 +1,18 @@
 """Sketches for a worked example: the few lines a person would draw first, to scale.
 
+A lever is a line on its supports and a wheel a circle: not the machine drawn another way, but what
+is left of it for the question.  Where the whole machine stands there, it is the one outline.
+
 A place is in meters to the right of the first support, as the moving pictures show it; what is
 written beside it comes from the problem, letters and numbers as they stand there.
 """
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from leverarm.scene.layout import View
+from leverarm.scene.machine_drawing import tractor_shapes
 from leverarm.scene.shapes import (
     Arrow,
     Circle,
@@ -18,6 +23,7 @@ from leverarm.scene.shapes import (
     Polygon,
     Scene,
     Shape,
+    turned,
 )
 
 
@@ -131,14 +137,17 @@ def readings_sketch(lines: Sequence[str], desc: str) -> Scene:
 
 
 def slope_sketch(lines: Sequence[str], desc: str) -> Scene:
-    """A slope with a machine on it, and what is given beside it."""
+    """A slope with the machine on it, nose downhill, and what is given beside it.
+
+    Places are told from under the front axle, ahead to the left, as in the outline.
+    """
+    low, high = (0.8, -0.18), (-1.2, 0.27)
     shapes: list[Shape] = [
-        Polygon(((0, 0), (2, 0), (2, 0.45)), "ground", False, 0.2),
-        Circle((0.8, 0.28), 0.1, "front"),
-        Circle((1.35, 0.44), 0.14, "rear"),
-        Line(((0.8, 0.3), (1.35, 0.46)), "ink", 0.3),
+        Polygon((low, (high[0], low[1]), high), "ground", False, 0.2),
+        *turned(tractor_shapes(0.58), (0.0, 0.0), math.degrees(math.atan2(low[1], low[0]))),
     ]
-    return Scene((*shapes, *_beside(lines, 0.0, 0.95)), (0, 0, 2, 1.0), "Sketch", desc)
+    box = (low[0], low[1], high[0], low[1] + 1.0)
+    return Scene((*shapes, *_beside(lines, low[0], low[1] + 0.95)), box, "Sketch", desc)
 
 
 def _beside(lines: Sequence[str], x: float, y: float) -> list[Label]:

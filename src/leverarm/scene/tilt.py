@@ -1,6 +1,8 @@
 """Across a slope: the base from above, the machine from behind; each a Scene.
 
-Downhill is to the left in both views of a machine standing across a slope.
+Downhill is to the left in both views of a machine standing across a slope.  They draw what holds
+it up, tires, axle, pin and base, on the machine's own track and heights; the outline from the side
+knows no width, so that only the size of a tire is the same in both.
 """
 
 import math

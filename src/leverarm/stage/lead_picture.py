@@ -2,7 +2,8 @@
 
 Above stands the machine; the center of its turn slides along a rail.  Below lie four tracks at
 one scale: what the rear rolls, what the front tires lay down with the loader off and on, and what
-the front axle has to travel.
+the front axle has to travel.  The machine is a plan of two axles and four wheels, since the front
+ones are steered; a body as on weigh day would lie over the paths.
 """
 
 from collections.abc import Mapping

@@ -2,12 +2,21 @@
 
 Places are told as in the outline from the side: how far along the wheelbase they lie (0 at the
 front axle, 1 at the rear), meters beyond that, and meters to the machine's right, which is up.
+The outline knows no width, so this is a drawing of its own; wheels, nose, mast and roll bar stand
+where they stand there.
 """
 
 from dataclasses import dataclass, replace
 
 from leverarm.numerals import Numeric
-from leverarm.outline import FRONT_RADIUS_M, HALF_TIRE_M, REAR_RADIUS_M
+from leverarm.outline import (
+    FRONT_RADIUS_M,
+    HALF_TIRE_M,
+    NOSE_M,
+    PIN,
+    REAR_RADIUS_M,
+    ROLL_BAR_M,
+)
 from leverarm.stage.elements import Element, corners, element, px
 from leverarm.stage.sheet import Paper, area, box, stroke, words
 
@@ -119,11 +128,11 @@ def tractor_above(above: Above) -> Element:
         piece(((1.0, -0.09), (1.0, 0.09)), -rear, rear),
         tires,
         piece(((0.30, 0.0), (1.0, 0.44)), -0.16, 0.16),
-        piece(((0.0, -0.43), (0.50, 0.03)), -0.25, 0.25),
+        piece(((0.0, -NOSE_M), (0.50, 0.03)), -0.25, 0.25),
         piece(((0.50, 0.03), (1.0, -0.38)), -0.36, 0.36),
         fenders,
         piece(((1.0, -0.36), (1.0, 0.10)), -0.22, 0.22),
-        piece(((1.0, 0.30), (1.0, 0.37)), 0.06 - rear, rear - 0.06),
+        piece(((1.0, ROLL_BAR_M[0]), (1.0, ROLL_BAR_M[1])), 0.06 - rear, rear - 0.06),
         element(
             "circle",
             class_="st-line-body",
@@ -139,7 +148,7 @@ def loader_above(above: Above, begins_m: Numeric) -> Element:
     """The two arms of the loader, from the mast to where the piece in front begins."""
     arms = []
     for low, high in ((0.27, 0.34), (-0.34, -0.27)):
-        near = [above.at(0.27, 0.0, low), above.at(0.27, 0.0, high)]
+        near = [above.at(PIN[0], 0.0, low), above.at(PIN[0], 0.0, high)]
         far = [above.at(0.0, -begins_m, high), above.at(0.0, -begins_m, low)]
         arms.append(area([*near, *far], "machine"))
     return element("g", arms)
