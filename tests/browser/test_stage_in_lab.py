@@ -305,3 +305,18 @@ def test_a_piece_let_go_halfway_comes_to_rest(lab):
             page.mouse.up()
             page.wait_for_timeout(900)
             assert sheet.ask("print(stage.state['frame_up'] in (0, 1))") == "True"
+
+
+def test_started_by_key_the_keyboard_goes_on_from_the_top(lab):
+    with lab.open("notebooks/02_the_tractor.ipynb") as sheet:
+        page = sheet.page
+        page.get_by_role("button", name="Start this lesson").focus()
+        page.keyboard.press("Enter")
+        page.locator(".st-here svg").first.wait_for(state="attached")
+        sheet.settled()
+        page.keyboard.press("Tab")
+        units = page.get_by_role("radiogroup", name="Units").first
+        assert units.evaluate("el => el.contains(document.activeElement)")
+        scroller = page.locator(".jp-WindowedPanel-outer").first
+        assert scroller.evaluate("el => el.scrollTop") == 0
+        assert sheet.errors() == []
