@@ -10,13 +10,14 @@ import zipfile
 import pytest
 
 from leverarm.concept_check.paper import check_key_page, form_page, slips_page
-from leverarm.concept_check.paper_answers import paper_list
+from leverarm.concept_check.paper_answers import paper_list, read_paper_answers
 from leverarm.concept_check.pictures import PAPER_SHEET, SHEETS, drawing
 from leverarm.concept_check.questions import form, right_letters
+from leverarm.concept_check.report import report_html
 from leverarm.concept_check.results import read_class
 from leverarm.concept_check.sheet import CheckSheet, check_slip, opening_key, read_sheet, read_slip
 from leverarm.concept_check.simulated import Imagined, imagined_class, letters
-from leverarm.marking.codes import DEMO_KEY, new_class_key, new_codes
+from leverarm.marking.codes import DEMO_KEY, new_class_key, new_codes, shown_code
 from leverarm.quantities import Refusal
 from leverarm.scene import place
 
@@ -205,6 +206,109 @@ def test_paper_answers_are_typed_into_a_list(tmp_path):
     assert result.questions[4].blank == (1, 0)
     (tmp_path / "names.csv").write_text("name,code\nx,y\n")
     assert "no column round" in read_class(tmp_path, DEMO_KEY, CODES).skipped[0].reason
+
+
+HURRIED = [  # a row as it is typed, the letters that count, and the questions that are named
+    ("{code},1,A,C,F,A,b", "C-AB", [2]),
+    ("{lower},1,a,c,d,a,b", "CDAB", []),
+    (" {spaced} ,1,A, c , d ,A,B", "CDAB", []),
+    ("{code},1,A,c),(d),a.,B?", "CDA-", [4]),
+    ("{code},A,1,C,D,A,B", "CDAB", []),  # round and form in each other's column
+    ("{code},l,A,C,D,A,B", "CDAB", []),  # a small L for a 1
+    ("{code},before,form A,C,D,A,B", "CDAB", []),
+    ("{code},Round 1,A,C,AB,A,B", "C-AB", []),  # two letters marked
+    ("{code},1,A,C,D", "CD", []),  # half a row
+    ("{code},1,A,3,0,O,1", "----", None),
+    ("{code},1,A,C,1,A,8", "C-A-", [2, 4]),
+    ("{code},1,A,cdab cdab cdab", "CDABCDABCDAB", []),  # the whole sheet in one cell
+    ("{code},1,A,cd-bcdabcdab", "CD-BCDABCDAB", []),
+    ("{code},1,A,cdab", "----", None),
+    ("{code},1,A,C,=A,<b>,B", "C--B", [2, 3]),
+]
+
+
+@pytest.mark.parametrize("sep", [",", "\t", ";"])
+@pytest.mark.parametrize("head", [True, False])
+@pytest.mark.parametrize(("typed", "counts", "named"), HURRIED)
+def test_a_hurried_row_keeps_all_but_the_letter_that_is_named(
+    tmp_path, typed, counts, named, head, sep
+):
+    count = len(right_letters("A"))
+    shown = shown_code(ONE)
+    row = typed.format(code=shown, lower=shown.lower(), spaced=shown.replace("-", " - "))
+    other = f"{shown_code(TWO)},1,B,{','.join('DBCA')}"
+    top = ["code,round,form," + ",".join(map(str, range(1, count + 1)))] if head else []
+    text = "\r\n".join([*top, *([other, row] if not head else [row, other])])
+    sheets, remarks = read_paper_answers(text.replace(",", sep).encode(), "list.csv")
+    at = 2
+    found = {one.code: one for one in sheets}
+    assert found[TWO].letters.startswith("DBCA") and found[TWO].notes == ()
+    if named is None:
+        assert ONE not in found and len(remarks) == 1
+        assert f"row {at}: none of its letters can be read; question 1, " in remarks[0]
+        return
+    one = found[ONE]
+    assert remarks == () and (one.round, one.form, one.file) == (1, "A", f"list.csv, row {at}")
+    assert one.letters == counts.ljust(count, "-")
+    assert len(one.notes) == len(named)
+    for note, number in zip(one.notes, named):
+        assert note.startswith(f"question {number}, ") and "type that letter again" in note
+        assert note.count(".") == 0, "one sentence"
+
+
+@pytest.mark.parametrize(
+    ("row", "says"),
+    [
+        ("{swapped},1,A,C,D", "one character is wrong or two are swapped"),
+        ("O{rest},1,A,C,D", "O is never used"),
+        ("1{rest},1,A,C,D", "1 is never used"),
+        ("{code},3,A,C,D", "1 or 2"),
+        ("{code},1,C,C,D", "A or B"),
+        ("{code},,,C,D", "type 1 for before"),
+    ],
+)
+def test_a_row_of_nobody_is_left_out_with_its_sentence_and_stays_in_the_list(tmp_path, row, says):
+    code = ONE
+    swapped = code[:-1] + next(one for one in "CDFH" if one != code[-1])
+    typed = row.format(code=code, rest=code[1:], swapped=swapped)
+    (text := tmp_path / "paper.csv").write_text(
+        "\n".join([paper_list([]).decode("utf-8-sig").strip(), typed, f"{TWO},1,B,D,B"])
+    )
+    before = text.read_bytes()
+    result = read_class(tmp_path, DEMO_KEY, CODES)
+    assert [row.code for row in result.students] == [TWO]
+    (left,) = result.skipped
+    assert left.file == "paper.csv" and left.reason.startswith("row 2: ") and says in left.reason
+    assert text.read_bytes() == before
+
+
+def test_a_code_typed_for_two_sheets_of_a_round_counts_the_fuller_and_names_both(tmp_path):
+    head = paper_list([]).decode("utf-8-sig").strip()
+    (tmp_path / "paper.csv").write_text(f"{head}\n{ONE},1,A,C,D\n{ONE},1,A,C,D,A\n{ONE},2,B,D\n")
+    result = read_class(tmp_path, DEMO_KEY, CODES)
+    assert "two sheets before the lessons that differ" in row_of(result).notes[0]
+    assert "row 3 is counted" in row_of(result).notes[0]
+    assert "row 2 is not" in row_of(result).notes[0]
+
+
+def test_two_sheets_typed_under_each_other_s_codes_are_named_on_both(tmp_path):
+    """Their forms were dealt: a sheet on the other form is somebody else's."""
+    head = paper_list([]).decode("utf-8-sig").strip()
+    (tmp_path / "paper.csv").write_text(f"{head}\n{ONE},1,B,C,D\n{TWO},1,A,C,D\n{ONE},2,B,D\n")
+    result = read_class(tmp_path, DEMO_KEY, CODES, dict.fromkeys(CODES, "B") | {ONE: "A"})
+    for code, form_, due in ((ONE, "B", "A"), (TWO, "A", "B")):
+        said = [note for note in row_of(result, code).notes if "was dealt" in note]
+        assert len(said) == 1 and f"form {form_}, where form {due} was dealt" in said[0]
+
+
+def test_a_letter_that_is_none_is_named_on_the_report_beside_its_code(tmp_path):
+    head = paper_list([]).decode("utf-8-sig").strip()
+    (tmp_path / "paper.csv").write_text(f"{head}\n{ONE},1,A,C,<F>,A\n")
+    result = read_class(tmp_path, DEMO_KEY, CODES)
+    assert row_of(result).scores[0] == sum(
+        one == other for one, other in zip("C-A", right_letters("A"))
+    )
+    assert "question 2, “&lt;F&gt;” is not one letter of ABCD" in report_html(result)
 
 
 def test_paper_forms_hold_every_question_and_no_key():

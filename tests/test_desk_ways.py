@@ -17,7 +17,7 @@ from leverarm.marking.codes import number_key, shown_code
 from leverarm.marking.homework import given_text, problem_for
 from leverarm.panels.page import page_rules
 from leverarm.quantities import Refusal
-from leverarm.tables import csv_bytes
+from leverarm.tables import csv_bytes, read_list
 
 WEEK = Assignment("Week 2", ["front_gain", "rear_change", "where_double"], system="lb")
 OTHER = Assignment("Week 1", ["machine_weight"], system="lb")
@@ -103,6 +103,63 @@ def test_a_row_typed_in_a_spreadsheet_with_a_wrong_code_is_listed(desk):
     result, _ = desk.mark("Week 2")
     assert result.handed_in == 1
     assert [one.file for one in result.skipped] == ["Week_2_paper_answers.csv, row 2"]
+
+
+@pytest.mark.parametrize("sep", [",", "\t", ";"])
+@pytest.mark.parametrize("head", [True, False])
+def test_a_table_pasted_in_a_hurry_counts_and_one_bad_cell_is_named(desk, head, sep):
+    """Small letters, spaces, no head, tabs; a letter O in a number harms nothing but itself."""
+    own = answers_on_paper(desk, 1)
+    rows = [
+        [shown_code(desk.codes[0]).lower(), "19O", answers_on_paper(desk, 0)[2], "  "],
+        [f" {desk.codes[1]} ", *(f" {text} " for text in own.values())],
+        [desk.codes[2], answers_on_paper(desk, 2)[1]],
+    ]
+    top = [["code", "1", "2", "3"]] if head else []
+    sheet = desk.paper_list(WEEK)
+    sheet.path.write_text("\r\n".join(sep.join(row) for row in top + rows), "utf-8")
+    result, _ = desk.mark("Week 2")
+    scores = {mark.code: mark.score for mark in result.marks}
+    assert [scores[code] for code in desk.codes[:4]] == [1, 3, 1, None]
+    (left,) = result.skipped
+    assert left.file == f"Week_2_paper_answers.csv, row {1 + head}"
+    assert left.reason.startswith("answer 1, “19O”, cannot be read and is no answer")
+
+
+def test_a_decimal_comma_is_read_and_one_that_cuts_a_number_is_named(desk):
+    problem = problem_for(ticket(desk, 0), WEEK.items[0], 1)
+    commas = f"{problem.answer:.1f}".replace(".", ",")
+    sheet = desk.paper_list(WEEK)
+    for sep, quote, counted in ((";", "", 1), (",", '"', 1), (",", "", None)):
+        text = f"code{sep}1{sep}2{sep}3\n{desk.codes[0]}{sep}{quote}{commas}{quote}{sep}{sep}\n"
+        sheet.path.write_text(text.replace(",,\n", ",1,A\n") if counted is None else text)
+        result, _ = desk.mark("Week 2")
+        marks = {mark.code: mark.score for mark in result.marks}
+        assert marks[desk.codes[0]] == counted, (sep, quote)
+    assert "a decimal comma may have cut a number" in result.skipped[0].reason
+
+
+def test_typing_another_paper_keeps_every_cell_that_stood_in_the_list(desk):
+    """A row under a wrong code, a column of the instructor's own, and a code that stands twice."""
+    one, two = desk.codes[:2]
+    sheet = desk.paper_list(WEEK)
+    sheet.path.write_bytes(
+        csv_bytes(
+            [
+                ["Code", "1", "2", "3", "Note"],
+                ["K7MP-TDX", "5", "", "B", "who?"],
+                [one, "7", "", "", "came late"],
+                [one, "", "8", "", ""],
+            ]
+        )
+    )
+    sheet.enter(two, {1: "9"})
+    sheet.enter(one, {3: "A"})
+    rows = {row[0]: row[1:] for row in read_list(sheet.path.read_bytes(), "list")}
+    assert rows["code"] == ["1", "2", "3", "note"]
+    assert rows["K7MP-TDX"] == ["5", "", "B", "who?"]
+    assert rows[shown_code(one)] == ["7", "8", "A", "came late"]
+    assert rows[shown_code(two)] == ["9", "", "", ""]
 
 
 def test_a_list_that_a_student_hands_in_is_no_list(desk):

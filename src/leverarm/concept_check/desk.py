@@ -17,7 +17,7 @@ from leverarm.concept_check.paper import check_key_page, form_page, slips_page
 from leverarm.concept_check.paper_answers import paper_list
 from leverarm.concept_check.questions import FORMS
 from leverarm.concept_check.report import write_report
-from leverarm.concept_check.results import CheckResult, read_class
+from leverarm.concept_check.results import CheckResult, due_form, read_class
 from leverarm.concept_check.sheet import (
     ROUNDS,
     WHEN,
@@ -82,7 +82,7 @@ class CheckDesk:
         """A slip for every code: in the second round everybody gets the other form."""
         key = self.desk.class_key
         return [
-            check_slip(key, code, round_, first if round_ == 1 else FORMS[1 - FORMS.index(first)])
+            check_slip(key, code, round_, due_form(first, round_))
             for code, first in self.first_forms(deal).items()
         ]
 
@@ -118,7 +118,8 @@ class CheckDesk:
                 "concept check", None, "one that was handed out", "write forms and slips first"
             )
         place = Path(place) if place else self.came_back
-        result = read_class(place, self.desk.class_key, self.desk.codes)
+        dealt = self.first_forms() if self.written else None
+        result = read_class(place, self.desk.class_key, self.desk.codes, dealt)
         with numbered_folder(self.desk.folder / MARKED / NAME) as new:
             write_report(result, new[0])
         return result, new[0]

@@ -6,7 +6,7 @@ result_of(sheets) -> CheckResult                       of sheets that are at han
 Every mark is worked out from the letters; what a file claims to be must fit its proof.
 """
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -136,8 +136,17 @@ class _Gathered:
         )
 
 
-def read_class(place: Path | str, class_key: str, codes: Collection[str]) -> CheckResult:
-    """The CheckResult of a folder or zip: sheets from notebooks, and typed paper answers."""
+def read_class(
+    place: Path | str,
+    class_key: str,
+    codes: Collection[str],
+    dealt: Mapping[str, str] | None = None,
+) -> CheckResult:
+    """The CheckResult of a folder or zip: sheets from notebooks, and typed paper answers.
+
+    dealt   code -> the form of the first round, where forms were dealt: a sheet on the other form
+            may be typed under another student's code
+    """
     gathered, skipped = _Gathered(), list[Skipped]()
     with collected_files(place) as (files, unread):
         skipped += unread
@@ -153,7 +162,18 @@ def read_class(place: Path | str, class_key: str, codes: Collection[str]) -> Che
                     skipped.append(Skipped(one.file, reason))
                 else:
                     gathered.take(one)
+                    if dealt and one.form != (due := due_form(dealt[one.code], one.round)):
+                        gathered.say(
+                            one.code,
+                            f"{one.file}: form {one.form}, where form {due} was dealt; look "
+                            "whether it is the sheet of another code",
+                        )
     return _result(gathered, skipped)
+
+
+def due_form(first: str, round_: int) -> str:
+    """The form of a round: in the second everybody gets the other one."""
+    return first if round_ == ROUNDS[0] else FORMS[1 - FORMS.index(first)]
 
 
 def result_of(sheets: Iterable[HandedIn]) -> CheckResult:

@@ -136,6 +136,14 @@ def read_code(text: Any) -> str:
     return bare
 
 
+def is_code(text: Any) -> bool:
+    """Whether a typed text is a code, of whichever class."""
+    try:
+        return bool(read_code(text))
+    except Refusal:
+        return False
+
+
 def shown_code(code: str) -> str:
     """A code as it is printed: shown_code("K7MPTDC") is "K7MP-TDC"."""
     return _grouped(code)

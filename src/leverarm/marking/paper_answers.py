@@ -1,8 +1,10 @@
 """Answers that were written on paper, typed in by code: a CSV list that the instructor keeps.
 
 The list has a row a code and a column a problem, in the order of the paper: code, 1, 2, 3 and so
-on.  An empty cell is no answer.  It lies in keep_to_yourself, where no student's file comes, for
-what stands in it counts as handed in under its code.  Paper has the numbers of the first try.
+on.  An empty cell is no answer.  One that cannot be read is named, and the rest of its row counts.
+A list without its head is read in that order.  The list lies in keep_to_yourself, where no
+student's file comes, for what stands in it counts as handed in under its code.  Paper has the
+numbers of the first try.
 """
 
 from collections.abc import Collection, Iterator, Mapping
@@ -17,10 +19,11 @@ from leverarm.marking.codes import number_key, proof, read_code, shown_code
 from leverarm.marking.collect import Found, Skipped, SubmittedFile
 from leverarm.marking.homework import MADE_WITH, given_text, problem_for, verdict_on
 from leverarm.quantities import Refusal
-from leverarm.tables import csv_bytes, read_list
+from leverarm.tables import csv_bytes, read_list, visible
 
 LIST = "list of paper answers"
 END = "_paper_answers.csv"
+_MORE = "cells beyond the head"
 
 
 class PaperList:
@@ -58,15 +61,17 @@ class PaperList:
                     f"answer {at}", text, f"up to {MOST_TYPED} characters", "type it shorter"
                 )
         kept = {at: text for at, text in (self.typed(code) | dict(answers)).items() if text.strip()}
-        others = [
-            [cells.get(name, "") for name in self._columns]
-            for _, cells in self._rows()
-            if _code_or_none(cells.get("code", "")) != wanted
-        ]
-        own = [shown_code(wanted), *(kept.get(at, "") for at in range(1, most + 1))]
-        rows = sorted([*others, *([own] if kept else [])])
+        there = [cells for _, cells in self._rows()]
+        # Columns of the instructor's own stay, at the end.
+        columns = list(dict.fromkeys([*self._columns, *(name for row in there for name in row)]))
+        mine = [row for row in there if _code_or_none(row.get("code", "")) == wanted]
+        own = {name: cell for row in mine for name, cell in row.items() if cell}
+        own |= {"code": shown_code(wanted)}
+        own |= {str(at): kept.get(at, "") for at in range(1, most + 1)}
+        rows = [row for row in there if row not in mine] + ([own] if kept else [])
+        made = sorted([row.get(name, "") for name in columns] for row in rows)
         self.path.parent.mkdir(parents=True, exist_ok=True)
-        write_whole(self.path, csv_bytes([self._columns, *rows]))
+        write_whole(self.path, csv_bytes([columns, *made]))
 
     def _known(self, code: str) -> str:
         found = read_code(code)
@@ -81,13 +86,17 @@ class PaperList:
         if not self.path.is_file():
             return
         head, *rows = read_list(self.path.read_bytes(), LIST)
-        names = [cell.strip().lower() for cell in head]
+        names, first = [cell.strip().lower() for cell in head], 2
+        if _code_or_none(head[0]):  # rows were pasted without their head
+            names, rows, first = self._columns, [head, *rows], 1
         if names[:1] != ["code"]:
             raise Refusal(
                 LIST, f"a first column {head[0]}", "the columns code, 1, 2, 3", "name them so"
             )
-        for at, row in enumerate(rows, 2):
-            yield at, {name: cell.strip() for name, cell in zip(names, row, strict=False)}
+        for at, row in enumerate(rows, first):
+            cells = {name: cell.strip() for name, cell in zip(names, row, strict=False)}
+            more = [cell for cell in row[len(names) :] if cell.strip()]
+            yield at, cells | ({_MORE: " ".join(more)} if more else {})
 
     def files(self, class_key: str) -> Found:
         """Each row as a file that was handed in, and the rows that cannot be used with a reason."""
@@ -99,19 +108,30 @@ class PaperList:
             if not answers:
                 continue
             try:
+                _refuse_more(cells)
                 code = self._known(cells.get("code", ""))
             except Refusal as why:
                 skipped.append(Skipped(name, str(why)))
                 continue
             ticket = self._ticket(class_key, code)
+            skipped += [
+                Skipped(
+                    name,
+                    f"answer {at}, “{visible(text, 40)}”, cannot be read and is no answer; "
+                    "the rest of the row counts: look at the paper and type it again",
+                )
+                for at, text in self._unread(ticket, answers).items()
+            ]
             files.append(SubmittedFile(name, partial(_as_file, ticket, answers), None))
         return files, skipped
 
     def not_read(self, class_key: str, code: str) -> dict[int, str]:
         """Place of a problem -> what is kept there and cannot be read, so that it is no answer."""
-        ticket = self._ticket(class_key, self._known(code))
+        return self._unread(self._ticket(class_key, self._known(code)), self.typed(code))
+
+    def _unread(self, ticket: Ticket, answers: Mapping[int, str]) -> dict[int, str]:
         found = {}
-        for at, text in sorted(self.typed(code).items()):
+        for at, text in sorted(answers.items()):
             item = self.assignment.items[at - 1]
             typed = _as_typed(problem_for(ticket, item, 1), text)
             if not verdict_on(ticket, item, 1, typed)[1].counts:
@@ -120,6 +140,17 @@ class PaperList:
 
     def _ticket(self, class_key: str, code: str) -> Ticket:
         return Ticket(code, number_key(class_key, code, self.assignment.name), self.assignment)
+
+
+def _refuse_more(cells: Mapping[str, str]) -> None:
+    """Refuse a row with more cells than the head: which answer is whose is not known."""
+    if _MORE in cells:
+        raise Refusal(
+            "row",
+            f"more cells than the head has, at the end {visible(cells[_MORE], 40)}",
+            "a cell for the code and one for each problem",
+            "a decimal comma may have cut a number: type a point, or put it in quotes",
+        )
 
 
 def _code_or_none(text: str) -> str | None:
