@@ -11,6 +11,7 @@ from functools import cache
 from html import escape
 from importlib.resources import files
 
+from leverarm.exercises.typeset import formula_rules
 from leverarm.quantities import Refusal, known_system
 from leverarm.scene.palette import style_sheet
 from leverarm.stage.still import light_rules
@@ -63,9 +64,13 @@ def sheet_html(title: str, *pages: str, kind: str, paper: str = "") -> str:
 
 
 def _style_for(inside: str) -> str:
-    """The rules a page needs: its own, and those of the kinds of drawings that stand on it."""
-    drawings: dict[str, Callable[[], str]] = {'class="lv ': style_sheet, 'class="st-': light_rules}
-    return "".join(rules() for mark, rules in drawings.items() if mark in inside) + _style()
+    """The rules a page needs: its own, and those of drawings and formulas that stand on it."""
+    marked: dict[str, Callable[[], str]] = {
+        'class="lv ': style_sheet,
+        'class="st-': light_rules,
+        'class="lv-': formula_rules,
+    }
+    return "".join(rules() for mark, rules in marked.items() if mark in inside) + _style()
 
 
 @cache

@@ -10,7 +10,7 @@ from typing import NamedTuple
 from leverarm.exercises import Problem
 from leverarm.exercises.choices import defended
 from leverarm.exercises.number_reader import printed_unit
-from leverarm.exercises.typeset import plain_letters, solution_line
+from leverarm.exercises.typeset import formula_rules, plain_letters, solution_line
 from leverarm.marking.assignment import Ticket
 from leverarm.marking.checked import CheckedAnswer, shown_answer
 from leverarm.marking.codes import shown_code
@@ -41,15 +41,7 @@ th,td{text-align:left;vertical-align:top;padding:.3rem .5rem;border-bottom:1px s
 .reply{border-left:.25rem solid #8888;padding-left:.7rem;margin:.5rem 0}
 .line{border-bottom:1px solid;display:inline-block;min-width:12rem;height:1.6rem}
 section.sheet{break-after:page}section.sheet:last-child{break-after:auto}
-.lv-math i{font-style:italic}sub,sup{line-height:0}
-.lv-frac{display:inline-flex;flex-direction:column;vertical-align:middle;text-align:center}
-.lv-frac{line-height:1.2;margin:0 .12em}.lv-frac>:last-child{padding-top:.12em}
-.lv-frac>:first-child{border-bottom:1.2px solid;padding-bottom:.16em}
-.lv-result{white-space:nowrap}.lv-radical{position:relative;flex:none;width:.6em}
-.lv-sqrt{display:inline-flex;vertical-align:middle;max-width:100%;line-height:1.2}
-.lv-root{min-width:0;border-top:1.2px solid;padding:1px 2px 0 1px}
-.lv-radical svg{position:absolute;inset:0;width:100%;height:100%}
-.lv-heard{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
+sub,sup{line-height:0}
 .item,tr,li,.reply{break-inside:avoid}h1,h2,h3{break-after:avoid}
 th[scope=row],.short{white-space:nowrap}code{font-size:1.05em;letter-spacing:.05em;white-space:nowrap}
 @page{margin:.5in .6in}@media print{body{margin:0;max-width:none;padding:0;font-size:11pt}
@@ -64,7 +56,7 @@ def whole_page(title: str, *parts: str) -> str:
         '<meta name="viewport" content="width=device-width,initial-scale=1">'
         '<meta http-equiv="Content-Security-Policy" '
         "content=\"default-src 'none'; style-src 'unsafe-inline'\">"
-        f"<title>{escape(title)}</title><style>{_PAPER}{_RULES}</style></head><body><main>\n"
+        f"<title>{escape(title)}</title><style>{_PAPER}{formula_rules()}{_RULES}</style></head><body><main>\n"
         + "\n".join(filter(None, parts))
         + "\n</main></body></html>\n"
     )

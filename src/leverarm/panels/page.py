@@ -4,6 +4,7 @@ import re
 from functools import cache
 from importlib.resources import files
 
+from leverarm.exercises.typeset import formula_rules
 from leverarm.scene import page_style
 
 
@@ -16,7 +17,7 @@ def _text(name: str) -> str:
 def page_rules() -> str:
     """The rules for panels and pictures on one line, since every panel carries them."""
     rules = re.sub(r"/\*.*?\*/", "", _text("page.css"), flags=re.DOTALL)
-    return page_style() + "".join(line.strip() for line in rules.splitlines())
+    return page_style() + formula_rules() + "".join(line.strip() for line in rules.splitlines())
 
 
 def style_and_script() -> str:
