@@ -20,6 +20,8 @@ WINDOWS = {
     "desk": (960, 600, False, 600),
     "projector": (1280, 720, True, 600),
     "phone": (390, 844, False, 844),
+    "desk beside files": (914, 768, False, 640),
+    "projector in JupyterLab": (1090, 720, True, 600),
 }
 PLACED = """() => {
   // Of a paragraph each line counts, not the box around all of them.

@@ -320,3 +320,14 @@ def test_started_by_key_the_keyboard_goes_on_from_the_top(lab):
         scroller = page.locator(".jp-WindowedPanel-outer").first
         assert scroller.evaluate("el => el.scrollTop") == 0
         assert sheet.errors() == []
+
+
+def test_large_type_gives_the_lesson_the_width_of_a_projector(lab):
+    with lab.open("notebooks/03_derive_it.ipynb", width=1280, height=720) as sheet:
+        sheet.run_all()
+        sheet.page.get_by_label("Large type (projector)").check()
+        stage = sheet.page.locator(".st-projector")
+        stage.wait_for()
+        sheet.page.wait_for_timeout(500)
+        assert stage.bounding_box()["width"] > 1050
+        assert sheet.errors() == []

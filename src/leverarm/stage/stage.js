@@ -272,6 +272,9 @@
     draw();
     const begin = () => {
       bringPicture();
+      // The button that was pressed is gone with its act: the next Tab goes on from the new one.
+      if (performance.now() - pressed < ANSWERS_WITHIN && document.activeElement === document.body)
+        root.focus({preventScroll: true});
       if (data.plays) play(data.plays.name, data.plays.goal, data.plays.seconds, () => { say(); focusNext(); });
     };
     const set = (news, texts = {}) => {

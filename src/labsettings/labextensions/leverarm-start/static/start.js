@@ -3,7 +3,8 @@
 // sentence that says which button brings them back, instead of an error.
 // On a phone, and in a window at 200 or 400 percent, the list of files would leave the lesson a strip
 // of a few pixels: it is folded away whenever the window has become that narrow, on a phone with the
-// bars at both sides (View, Appearance shows them again).
+// bars at both sides (View, Appearance shows them again). It is folded away too when large type is chosen on a
+// screen no wider than a projector's.
 // A plugin for JupyterLab without a build step: the container it asks for is written out.
 (() => {
   const BUTTON = 'button[data-commandlinker-command="notebook:run-all-cells"]';
@@ -36,7 +37,7 @@
     node.dataset.leverarm = 'at-rest';
   }
 
-  const NARROW = 720, PHONE = 480;
+  const NARROW = 720, PHONE = 480, BESIDE = 1560;
 
   function activate(app) {
     const kept = new WeakSet();
@@ -50,6 +51,11 @@
     app.restored.then(() => { if (narrow.matches) fold(); });
     narrow.addEventListener('change', fold);
     phone.addEventListener('change', fold);
+    // In large type a picture needs the whole width of a projector.
+    document.addEventListener('change', ({target}) => {
+      if (target.checked && target.matches('.lv-begin [type=checkbox]') && window.innerWidth < BESIDE)
+        app.shell.collapseLeft();
+    });
     new MutationObserver((changes) => {
       for (const {target, addedNodes} of changes)
         if (addedNodes.length && addedNodes[0].nodeType === Node.TEXT_NODE) comesBack(app, target);
