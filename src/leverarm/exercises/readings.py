@@ -7,7 +7,7 @@ import math
 from collections.abc import Callable
 from statistics import median, pstdev, stdev
 
-from leverarm.exercises.expressions.printing import over_100, printed_as
+from leverarm.exercises.expressions.tree import over_100, printed_as
 from leverarm.numerals import Numeric
 
 

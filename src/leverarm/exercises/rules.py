@@ -16,7 +16,7 @@ from dataclasses import dataclass, field
 from leverarm import statics, uncertainty
 from leverarm.data import Entry, OnDemand, toml_file
 from leverarm.driveline import formulas as drive
-from leverarm.exercises.expressions.printing import over_100, printed_as
+from leverarm.exercises.expressions.tree import over_100, printed_as
 from leverarm.exercises.letters import LETTERS, in_one_system
 from leverarm.ground import formulas as ground
 from leverarm.numerals import Numeric

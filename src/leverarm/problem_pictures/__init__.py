@@ -15,13 +15,13 @@ True
 """
 
 from leverarm.exercises import Problem
-from leverarm.problem_pictures.from_above import turn_scene
 from leverarm.problem_pictures.machine_side import arc_scene, machine_scene, slope_scene
 from leverarm.problem_pictures.simple_scenes import (
     gradient_scene,
     plank_scene,
     tire_scene,
     trolley_scene,
+    turn_scene,
     wheels_scene,
 )
 from leverarm.problem_pictures.told import told_by

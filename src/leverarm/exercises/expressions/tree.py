@@ -22,6 +22,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, TypeAlias
 
+from leverarm.numerals import Numeric
+
 Constant: TypeAlias = int | float | Fraction
 # A compiled tree: from numbers by letter to its value.
 Compute: TypeAlias = Callable[[Mapping[str, float]], float]
@@ -412,3 +414,20 @@ def value_at(function: Compute, numbers: Mapping[str, float]) -> float:
     except (ZeroDivisionError, OverflowError, ValueError):
         return math.nan
     return number if isinstance(number, (float, int)) else math.nan
+
+
+def printed_as(say: Callable[..., str]) -> Callable[..., Callable[..., Numeric]]:
+    """A definition that is no plain arithmetic, with the way it is printed from its arguments."""
+
+    def mark(function: Callable[..., Numeric]) -> Callable[..., Numeric]:
+        function.say = say  # type: ignore[attr-defined]  # read where a Call is printed
+        return function
+
+    return mark
+
+
+def over_100(name: str) -> Callable[..., str]:
+    """How a function of a slope in percent is printed."""
+    return lambda percent: (
+        f"{name}(({percent})/100)" if " " in percent else f"{name}({percent}/100)"
+    )
