@@ -70,8 +70,8 @@ class SurePicture:
         """Under each axle what its scale read, before and with the piece."""
         sheet = self.sheet
         across, parts = (sheet.x(0.0), sheet.x(-self.case.tractor.wheelbase_m)), list[Element]()
-        # Two readings with an arrow are eleven letters, each 0.62 of their size wide.
-        size = min(sheet.body, 0.86 * (across[1] - across[0]) / (11 * 0.62))
+        # Two readings with an arrow are up to thirteen letters, each 0.62 of their size wide.
+        size = min(sheet.body, 0.9 * (across[1] - across[0]) / (13 * 0.62))
         for x, axle in zip(across, AXLES, strict=True):
             y = sheet.floor + 1.25 * sheet.label
             name = entry("labels").text(axle)
