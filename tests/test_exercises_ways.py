@@ -91,15 +91,33 @@ def _as_sympy(tree, letters):
 
 
 @pytest.mark.parametrize("system", ["kg", "lb"])
-@pytest.mark.parametrize("name", list(worked.ROUTES))
-def test_a_solution_and_the_worked_example_agree_on_what_both_work_out(name, system):
-    for seed in range(5):
-        p = exercises.make(name, seed, system)
-        lines = {line.left: line.claim for line in p.solution if line.kind}
-        shared = [step for step in worked.worked_steps(p) if step.letter in lines]
-        assert p.solution[-1].left in [step.letter for step in shared]
-        for step in shared:
-            assert step.value == pytest.approx(lines[step.letter], rel=1e-9)
+@pytest.mark.parametrize(
+    "kind", [kind for kind in exercises.problems() if kind.style == "number"], ids=lambda k: k.name
+)
+def test_a_worked_example_goes_the_way_of_the_solution_and_then_on(system, kind):
+    """One route told once: each line of the solution is a step, in its order."""
+    for seed in range(3):
+        p = exercises.make(kind, seed, system)
+        lines = [line for line in p.solution if not line.equation]
+        steps = worked.worked_steps(p)
+        for line, step in zip(lines, steps, strict=False):
+            assert (step.letter, step.value, step.letters) == (line.left, line.claim, line.letters)
+            assert step.why.endswith(line.words)
+        equations = [f"{one.left} = {one.letters}" for one in p.solution if one.equation]
+        assert [one for step in steps for one in step.balance] == equations
+        more = worked.FURTHER.get(p.kind, ())
+        assert [step.letter for step in steps[len(lines) :]] == [one.letter for one in more]
+
+
+def test_the_data_of_examples_repeat_no_step_of_a_way():
+    """Neither its letter nor its formula, in either unit system."""
+    for name, more in worked.FURTHER.items():
+        for units in ("kg", "lb"):
+            lines = exercises.make(name, 1, units).solution
+            told = {text for one in lines if not one.equation for text in (one.left, one.letters)}
+            for step in more:
+                assert step.letter not in told
+                assert step.formula.replace("*", " × ").replace("-", "−") not in told, step
 
 
 @pytest.mark.parametrize(

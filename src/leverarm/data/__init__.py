@@ -4,7 +4,7 @@
     letters.toml                the letters of problems and the ranges of their numbers
     rules.toml                  what follows from what
     ways.toml                   the steps by which worked solutions come to their results
-    worked.toml                 the steps of worked examples that go their lesson's own way
+    worked.toml                 what a worked example does after its answer: a step, a check
     claims.toml                 what people say about loaders, and what to answer
     claim_sorting.toml          the piles and reasons of claims on cards
     sure_more.toml              what goes beyond four separate errors

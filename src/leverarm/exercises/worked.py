@@ -1,9 +1,11 @@
 """A worked example of a problem: letters introduced, then steps, each with a number to find.
 
-Where a lesson has a way of its own (moment, rear, front, check the sum), the steps stand in
-`data/worked.toml`; any other problem is worked as its rules say.
+The steps to the answer are those of the worked solution, so a route is told once: in
+`data/ways.toml`, or by the rule.  What an example does with the answer after that, a further
+step or a check, stands in `data/worked.toml`.
 """
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -36,7 +38,7 @@ class WorkedStep:
 
     letter, name        what is worked out, as a letter and in words
     principle, why      a key of PRINCIPLES, and the reason in a sentence
-    balance             the moment equation it stands on, in letters, or ""
+    balance             the equations it is solved from, in letters
     letters, numbers    how, in letters and in numbers
     result              what comes out, with its unit
     value, kind, unit   the same as a number, with its kind of quantity; None where it is no number
@@ -53,13 +55,13 @@ class WorkedStep:
     value: float | None = None
     kind: str = ""
     unit: str = ""
-    balance: str = ""
+    balance: tuple[str, ...] = ()
     check: str = ""
 
 
 @dataclass(frozen=True)
-class RouteStep:
-    """One step of a route, as the data tell it; formula in the letters as printed."""
+class FurtherStep:
+    """A step after the answer, as the data tell it; formula in the letters as printed."""
 
     letter: str
     name: str
@@ -70,14 +72,14 @@ class RouteStep:
     check: str
 
 
-def read_routes(entry: Entry) -> dict[str, tuple[RouteStep, ...]]:
-    """Steps by the name of the problem."""
-    routes = {}
-    for row in entry.rows("route"):
+def read_further(entry: Entry) -> dict[str, tuple[FurtherStep, ...]]:
+    """Steps after the answer by the name of the problem."""
+    found = {}
+    for row in entry.rows("after"):
         steps = []
         for one in row.rows("step", named_by="letter"):
             steps.append(
-                RouteStep(
+                FurtherStep(
                     one.text("letter"),
                     one.text("name"),
                     one.one_of("kind", KINDS),
@@ -88,13 +90,13 @@ def read_routes(entry: Entry) -> dict[str, tuple[RouteStep, ...]]:
                 )
             )
             one.done()
-        routes[row.text("name")] = tuple(steps)
+        found[row.text("name")] = tuple(steps)
         row.done()
     entry.done()
-    return routes
+    return found
 
 
-ROUTES = OnDemand(lambda: read_routes(toml_file("worked")))
+FURTHER = OnDemand(lambda: read_further(toml_file("worked")))
 
 
 def known_letters(problem: Problem) -> tuple[Known, ...]:
@@ -107,65 +109,65 @@ def known_letters(problem: Problem) -> tuple[Known, ...]:
 
 
 def worked_steps(problem: Problem) -> tuple[WorkedStep, ...]:
-    """The steps of a problem, by its lesson's own route where there is one."""
-    if problem.kind in ROUTES and isinstance(problem.source, NumberKind):
-        return _by_route(problem, problem.source, ROUTES[problem.kind])
+    """The steps of a problem: its worked solution, then what its example does with the answer."""
     steps: list[WorkedStep] = []
-    balance = ""
+    equations: list[SolutionLine] = []
     for line in problem.solution:
         if line.equation:
-            balance = f"{line.left} = {line.letters}"
-            continue
-        steps.append(_of_line(line, balance))
-        balance = ""
+            equations.append(line)
+        else:
+            steps.append(_of_line(line, equations))
+            equations = []
+    if problem.kind in FURTHER and isinstance(problem.source, NumberKind):
+        steps += _after(problem, problem.source, steps)
     return tuple(steps)
 
 
-def _of_line(line: SolutionLine, balance: str) -> WorkedStep:
+def _of_line(line: SolutionLine, equations: Sequence[SolutionLine]) -> WorkedStep:
+    """A line as a step, with the equations it is solved from and their reasons."""
     letters = line.letters or ("" if line.kind or line.mark != " = " else line.result)
     return WorkedStep(
         line.left,
         line.name,
         line.principle,
-        line.words,
+        " ".join(one.words for one in (*equations, line)),
         letters,
         line.numbers,
         _with_dot(line.result),
         line.claim if line.kind else None,
         line.kind,
         line.unit,
-        balance,
+        tuple(f"{one.left} = {one.letters}" for one in equations),
     )
 
 
-def _by_route(
-    problem: Problem, kind: NumberKind, route: tuple[RouteStep, ...]
-) -> tuple[WorkedStep, ...]:
-    """A route with the numbers of a problem, in the units it tells them in."""
+def _after(
+    problem: Problem, kind: NumberKind, before: Sequence[WorkedStep]
+) -> Iterator[WorkedStep]:
+    """The steps after the answer with the numbers of a problem, in the units it tells them in."""
     letters = {kind.method.letters[name].shown: name for name in kind.given}
     at = {shown: problem.drawn.shown[name] for shown, name in letters.items()}
     numbers = {shown: value.split(" ")[0] for shown, value in problem.given.items()}
-    steps = []
-    for one in route:
+    for step in before:
+        if step.value is not None:
+            at[step.letter], numbers[step.letter] = step.value, without_end_zeros(step.value)
+    for one in FURTHER[problem.kind]:
         (tree,) = read_formula(one.formula, spellings({letter: letter for letter in at}))
         value, unit = value_at(compiled(tree), at), unit_of(one.kind, problem.system)
-        steps.append(
-            WorkedStep(
-                one.letter,
-                one.name,
-                one.principle,
-                one.why,
-                formula_text(tree),
-                formula_text(tree, numbers),
-                _with_dot(f"{significant(value)} {printed_unit(unit)}".strip()),
-                value,
-                one.kind,
-                unit,
-                check=one.check,
-            )
+        yield WorkedStep(
+            one.letter,
+            one.name,
+            one.principle,
+            one.why,
+            formula_text(tree),
+            formula_text(tree, numbers),
+            _with_dot(f"{significant(value)} {printed_unit(unit)}".strip()),
+            value,
+            one.kind,
+            unit,
+            check=one.check,
         )
         at[one.letter], numbers[one.letter] = value, without_end_zeros(value)
-    return tuple(steps)
 
 
 def _with_dot(result: str) -> str:

@@ -127,7 +127,7 @@ def stage_name(stage: int, count: int) -> str:
 
 def step_html(step: WorkedStep) -> str:
     """How a step is worked, typeset: its equation, then letters, numbers and result."""
-    lines = [f"<div>{typeset(step.balance)}</div>"] if step.balance else []
+    lines = [f"<div>{typeset(one)}</div>" for one in step.balance]
     parts = [typeset(part) for part in dict.fromkeys((step.letters, step.numbers)) if part]
     if step.result:
         result = escape(step.result).replace(" ", "\u00a0") if step.unit else escape(step.result)
