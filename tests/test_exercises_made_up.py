@@ -23,7 +23,7 @@ def turns(letters, asked):
     for name in letters:
         pool.setdefault(KINDS[name], []).append((Letter(name), 1.0))
     kinds = {name: KINDS[name] for name in letters}
-    return list(made_up(Context(kinds, pool, {}, asked, True), tuple(letters)))
+    return list(made_up(Context(kinds, pool, {}, asked, True)))
 
 
 def power_of(tree, kind):

@@ -27,7 +27,6 @@ from leverarm.quantities import (
     show,
     show_in,
     show_number,
-    slope_of_degrees,
     system_shown,
     to_unit,
     unit_named,
@@ -521,7 +520,6 @@ def test_what_is_shown_can_be_read_back(kind, system):
 @pytest.mark.parametrize("percent, angle", [(0, 0), (100, 45), (-100, -45)])
 def test_slopes(percent, angle):
     assert degrees_of_slope(percent) == angle
-    assert slope_of_degrees(angle) == pytest.approx(percent)
 
 
 @pytest.mark.parametrize(

@@ -8,7 +8,6 @@ from stage_in_page import readable, some_states, still, written_alike
 
 from leverarm import statics
 from leverarm.quantities import Refusal
-from leverarm.stage import plank_case
 from leverarm.stage.plank import EasyPlaces, PlankGuess, PlankWeighed
 from leverarm.stage.plank_case import PlankCase, plank_loads
 from leverarm.stage.recording import as_json, recorded, start_of
@@ -227,4 +226,4 @@ def test_columns_hold_the_jug_at_every_place():
 
 def test_places_are_what_they_say():
     case = CASES["lb"]
-    assert [case.past_at(place) for place in plank_case.PLACES] == [0.0, -24.0, 12.0]
+    assert [case.past_at(place) for place in ("above", "halfway", "past")] == [0.0, -24.0, 12.0]

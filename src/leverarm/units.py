@@ -200,11 +200,6 @@ def degrees_of_slope(percent: float) -> float:
     return math.degrees(math.atan(percent / 100))
 
 
-def slope_of_degrees(angle: float) -> float:
-    """Rise of a slope in percent of its run: slope_of_degrees(45) is 100, but for rounding."""
-    return 100 * math.tan(math.radians(angle))
-
-
 SYSTEMS = {
     "kg": {
         "weight": "kg",

@@ -23,7 +23,7 @@ from leverarm.exercises.expressions.tree import (
 from leverarm.quantities import KG_PER_LB, KPA_PER_PSI, G
 
 
-def made_up(context: Context, given: tuple[str, ...]) -> Iterator[Turn]:
+def made_up(context: Context) -> Iterator[Turn]:
     """Products, quotients and sums of two or three quantities, and levers of any of them.
 
     Most come out in the unit asked for; a few mix units.

@@ -79,7 +79,7 @@ class TurnTable:
     ) -> None:
         self.values = Values(numbers)
         self.context = context_of(method, shown, self.values, metric)
-        self.given, self.right = method.given, right
+        self.right = right
         # What is smaller than this is nothing but the dust of canceled terms.
         self._least = [1e-9 * abs(value) for value in self.values(right)]
         self._right = self._key(right)
@@ -110,7 +110,7 @@ class TurnTable:
         yield from like_changes(self.right, self.context)
         for shape in others:
             yield from changes_inside(shape, self.context)
-        yield from made_up(self.context, self.given)
+        yield from made_up(self.context)
 
     def _gather(self, changes: Iterable[Turn]) -> None:
         for change in changes:

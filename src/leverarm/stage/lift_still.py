@@ -97,7 +97,7 @@ class LiftStill:
                 parts.append(machine.ballast_part(stand, at))
         return parts
 
-    def _columns(self, sheet: Paper, told: dict[str, str]) -> list[LoadColumn]:
+    def _columns(self, sheet: Paper) -> list[LoadColumn]:
         before, now = self._weights(self.before), self._weights(self._now)
         full = full_load(1.05 * max(*before, *now))
         across = sheet.x(0.0), sheet.x(-self.tractor.wheelbase_m)
@@ -109,7 +109,7 @@ class LiftStill:
     def _picture(self, sheet: Paper, told: dict[str, str]) -> Element:
         """One size of the picture."""
         sheet = self._on_paper(sheet)
-        columns = self._columns(sheet, told)
+        columns = self._columns(sheet)
         full, lift, units = columns[0].full, self._now.lift, Units(self.system)
         rises = [_RISEN_M * sheet.per_m if lift and lift.axle == axle else 0.0 for axle in AXLES]
         sinks = [sunk(one.now - one.before, full, sheet) for one in columns]

@@ -27,8 +27,6 @@ SIDES = {"left": "front", "right": "rear"}
 ENDS = 18 / 48
 # Half of the jug's width, in the same shares: it stays on the plank.
 _HALF_JUG = 3 / 48
-# Where the jug is asked about: two easy places first.
-PLACES = ("above", "halfway", "past")
 # What a whole column may stand for, in the unit shown.
 _FULL_LOADS = (10, 15, 20, 25, 30, 40, 50, 60, 80, 100, 150, 200, 250, 300, 400, 500, 600, 800)
 # A jug is lower than a tractor: how far the floor moves down, and how much longer columns get.
@@ -114,7 +112,7 @@ class PlankCase(Shown):
         }
 
     def past_at(self, place: str) -> float:
-        """How far past the left pipe one of the PLACES is."""
+        """How far past the left pipe a place is: two easy ones, then the jug's own."""
         span, past = self.bare["span"], self.bare["past"]
         return {"above": 0.0, "halfway": -span / 2, "past": past}[place]
 

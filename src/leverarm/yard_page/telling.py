@@ -44,7 +44,7 @@ def telling_screens(told: YardTold) -> Iterator[Element]:
     yield _why(told)
     yield _claim(told)
     yield _say(told)
-    yield _hand(told)
+    yield _hand()
 
 
 def came_off_words(told: YardTold) -> str:
@@ -291,7 +291,7 @@ def _say(told: YardTold) -> Element:
     )
 
 
-def _hand(told: YardTold) -> Element:
+def _hand() -> Element:
     def choice(text: str, small: str, do: str) -> Element:
         return element(
             "li",

@@ -62,7 +62,7 @@ def yard_results(typed: YardInputs, v: Mapping[str, Numeric]) -> YardResults:
     tape = Source("wheelbase", typed.base(v["tape"], "length"), cause="tape")
     base = Measured(typed.base(v["wheelbase"], "length"), {tape: 1.0})
     rear_known = known_axle(v, "on", "rear") * known_axle(v, "off", "rear")
-    loads = _level(typed, v, _loads(typed, v), base, rear_known)
+    loads = _level(v, _loads(typed, v), base, rear_known)
     front = loads["on", "front"] - loads["off", "front"]
     rear = loads["on", "rear"] - loads["off", "rear"]
     weight = statics.hung_weight(front, rear)
@@ -131,7 +131,6 @@ def _usual(step: Numeric, shown: Numeric, gain: Numeric) -> Numeric:
 
 
 def _level(
-    typed: YardInputs,
     v: Mapping[str, Numeric],
     loads: Loads,
     base: Measured,
