@@ -33,6 +33,8 @@ AT_REST = f"""() => {{
     .map(each => each.innerText.trim());
   return told.some(text => text.startsWith('Loading widget')) ? null : told;
 }}"""
+TOP = "() => document.querySelector('.jp-WindowedPanel-outer').scrollTop"
+TO_TOP = "() => { document.querySelector('.jp-WindowedPanel-outer').scrollTop = 0; }"
 NO_WORDS = re.compile("Error displaying|not found|Loading widget|Traceback")
 BACK = "This part comes back when you press “{}” at the top."
 
@@ -123,6 +125,21 @@ def test_a_page_opened_again_says_what_to_press(lab, name):
         said = reopened(page)
         assert back not in said and not any(map(NO_WORDS.search, said)), said
     shutil.copy(ROOT / path, lab.root / path)
+
+
+def test_started_again_after_a_restart_a_page_stays_at_its_top(lab):
+    with lab.open("notebooks/homework.ipynb") as sheet:
+        page, start = sheet.page, "Start this page"
+        for restarted in (False, True):
+            if restarted:
+                page.evaluate(RESTART)
+                page.wait_for_function(IDLE)
+                page.evaluate(TO_TOP)
+            page.get_by_role("button", name=start).click()
+            page.locator(".lv-alive [data-answer]").first.wait_for()
+            sheet.settled()
+            assert page.evaluate(TOP) == 0
+            assert page.get_by_role("button", name=start).is_visible()
 
 
 def test_two_windows_on_one_page(lab):

@@ -237,6 +237,12 @@
     };
     look();
   };
+  // Pressed again, after Python was restarted or in a second window, it stays at the top once more.
+  document.addEventListener('click', ({target}) => {
+    const start = target.closest?.('button[data-commandlinker-command="notebook:run-all-cells"]');
+    const notebook = start?.closest('.jp-NotebookPanel');
+    if (notebook) notebook.leverarmTop = false;
+  }, true);
   let last = 0;
   const touched = (event) => {
     const el = event.target;
