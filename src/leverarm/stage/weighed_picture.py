@@ -137,7 +137,7 @@ class WeighedPicture:
             moved_piece(far, near, gone, lands, self.step.explaining),
         ]
         weight = show_number(v["weight"], 0)
-        name = weight if sheet.narrow else f"{told['piece']} {weight}"
+        name = weight if sheet.narrow or sheet.large else f"{told['piece']} {weight}"
         y = near.y(v[case.near]) + 0.9 * sheet.label
         less = told[f"{case.far}_less"]
         moved_from = label.text(f"from_{case.far}").format(weight=less)
