@@ -4,6 +4,7 @@ import os
 import random
 import string
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
@@ -346,12 +347,11 @@ def test_a_row_is_added_on_a_line_of_its_own_whatever_the_last_line_ends_with(pa
 
 
 def test_two_thousand_files_are_looked_into_and_no_more(tmp_path, monkeypatch):
-    """What another program was writing when it stopped is not counted."""
+    """What another program was writing when it stopped is not counted.  The folder is made up."""
+    names = [f"{number:04}.csv" for number in range(2000)] + ["a.waiting-1.csv"]
     monkeypatch.setattr(day_file, "read_day_file", lambda path: path.name)
-    names = [f"{number:04}.csv" for number in range(2000)]
-    for name in (*names, "a.waiting-1.csv"):
-        (tmp_path / name).touch()
-    assert read_folder(tmp_path) == tuple(names)
-    (tmp_path / "2000.csv").touch()
+    monkeypatch.setattr(Path, "glob", lambda folder, _: (folder / name for name in names))
+    assert read_folder(tmp_path) == tuple(names[:-1])
+    names.append("2000.csv")
     with pytest.raises(Refusal, match="2001 files was given; up to 2000 weigh days"):
         read_folder(tmp_path)
