@@ -5,6 +5,8 @@ from fractions import Fraction
 
 import pytest
 
+from leverarm import exercises
+from leverarm.exercises.as_shown import in_units
 from leverarm.exercises.expressions.grammar import read_formula
 from leverarm.exercises.expressions.simplest import (
     _divided,
@@ -47,6 +49,8 @@ def read(text):
         ("(W + V)*(a + L)/(W + V)", "a + L"),
         ("1.25*W", "1.25 × W"),
         ("0.2*W", "0.2 × W"),
+        ("0.1*W + 0.1*V", "(W + V)/10"),
+        ("0.3*W/0.3", "W"),
         ("W*3^2", "9 × W"),
     ],
 )
@@ -123,3 +127,28 @@ def test_a_quotient_has_up_to_so_many_terms(terms, divides):
     found = _divided({(terms,): 1, (0,): -1}, {(1,): 1, (0,): -1})
     assert (found is not None) is divides
     assert found is None or found == {(n,): 1 for n in range(terms)}
+
+
+@pytest.mark.parametrize("seed", range(30))
+def test_a_unit_s_factor_is_drawn_together_and_loses_nothing(seed):
+    """Another factor in front of it: the product is worth what both are, whatever stands where."""
+    rng = random.Random(seed)
+    numbers = [Num(x) for x in (0.25, 0.5, 2, 3, 9.80665, 0.45359237, Fraction(1, 3))]
+    over = [Letter("W"), *rng.choices(numbers, k=rng.randint(0, 2))]
+    under = [Letter("a"), *rng.choices(numbers, k=rng.randint(0, 2))]
+    for tree in (product(over, under), product((Letter("W"),), under), total(read("W"), read("V"))):
+        for factor in (0.0254, 1 / 0.0254, 9.80665, 1 / 9.80665, 100.0, 0.001, 1.0, 1 / 3):
+            made = in_units(factor, tree)
+            assert value_at(compiled(made), AT) == pytest.approx(
+                factor * value_at(compiled(tree), AT), rel=2e-6
+            ), (factor, formula_text(tree), formula_text(made))
+
+
+@pytest.mark.parametrize("seed", range(6))
+@pytest.mark.parametrize("kind, gain", [("front_at_a_multiple", 1), ("rear_at_a_multiple", 0)])
+def test_the_last_line_at_a_multiple_is_a_fraction_of_the_weight_alone(kind, gain, seed):
+    """A weight at m wheelbases ahead: W(1 + m) on the front, -W m on the rear."""
+    problem = exercises.make(kind, seed, "kg")
+    part = gain + problem.drawn if gain else -problem.drawn
+    by_hand = product((Num(part.numerator), Letter("W")), (Num(part.denominator),))
+    assert problem.source.solution(problem)[-1].result == formula_text(by_hand)
