@@ -7,7 +7,8 @@ from types import SimpleNamespace
 
 import pytest
 
-from leverarm import exercises
+from leverarm import Refusal, exercises
+from leverarm.data import parsed
 from leverarm.exercises.alike import like_changes
 from leverarm.exercises.changes import Context
 from leverarm.exercises.evidence import Typed
@@ -26,6 +27,7 @@ from leverarm.exercises.expressions.tree import (
 from leverarm.exercises.room import (
     RoomQuestion,
     RoomSaid,
+    room_questions,
     said_from_file,
     said_to_keep,
 )
@@ -234,3 +236,21 @@ def test_what_a_class_said_is_read_up_to_its_bounds(changed, found):
 def test_a_file_that_holds_anything_else_is_not_read(kept):
     assert said_from_file(ASKED, kept) is None
     assert replace(HANDS, plain=True).plain
+
+
+@pytest.mark.parametrize(
+    "ways, kind, fits",
+    [
+        *((0, "", False), (1, "", False), (2, "", True), (4, "weight", True), (5, "", False)),
+        *((0, "words", True), (1, "weight", False)),
+    ],
+)
+def test_a_class_has_two_to_four_ways_to_answer_or_gives_a_reason(ways, kind, fits):
+    text = f'[[room]]\nname = "front"\nlabel = "Front"\nkind = "{kind}"\n'
+    text += f"ways = {[f'way {at}' for at in range(ways)]}\n" if ways else ""
+    if fits:
+        (found,) = room_questions(parsed(text, "own.toml"))
+        assert (len(found.ways), found.kind) == (ways, kind)
+    else:
+        with pytest.raises(Refusal, match="two to four ways"):
+            room_questions(parsed(text, "own.toml"))

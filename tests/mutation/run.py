@@ -7,7 +7,8 @@
 
 cosmic-ray makes the mutants: one change each, such as ``<`` for ``>``, ``+`` for ``-``, another
 number, a condition turned round.  Drawn from all of them with a fixed seed, each is written into a
-copy of the tree.  There the tests run that reach its line, the quickest first, until one fails.
+copy of the tree.  There the tests run that reach its line, the quickest first, until one fails;
+for most mutants in a fork of one process that has everything imported (forks.py).
 Where hardly any test reaches the line (it runs at import, or once and is kept), the other tests of
 the room follow.  Mutants come in the order drawn, so that a run cut short is a sample too.
 What compares with a copy of an earlier output (sentences written out, frozen problems) notices a
