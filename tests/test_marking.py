@@ -10,7 +10,7 @@ import re
 import shutil
 import zipfile
 from datetime import datetime
-from html import escape
+from html import escape, unescape
 from itertools import product
 from pathlib import Path
 
@@ -805,6 +805,24 @@ def test_a_sheet_draws_what_the_notebook_draws(system, first):
     assert drawn > 100
     ids = re.findall(r' id="([^"]+)"', page)
     assert len(ids) == len(set(ids)) == 2 * drawn
+
+
+# Problems whose matter is the other unit: one number turned into it, or both in one statement.
+CONVERTS = {"pounds", "kilograms", "newtons", "psi", "inches_and_meters"}
+
+
+@pytest.mark.parametrize("first", [0, 1])
+@pytest.mark.parametrize(
+    ("system", "other"), [("lb", "kg|m|cm|mm|cm²|kPa|N"), ("kg", "lb|ft|psi|in²|in(?! (?:no|the))")]
+)
+def test_a_sheet_and_its_key_hold_one_unit_system(system, other, first):
+    kinds = [kind.name for kind in exercises.problems() if kind.name not in CONVERTS][first::2]
+    tickets = [ticket_of(code, Assignment("All", kinds, system=system)) for code in CODES[:2]]
+    for page in (pages.paper(tickets), pages.key_page(tickets)):
+        text = unescape(re.sub(r"(?s)<style.*?</style>|<[^>]+>", " ", page))
+        found = re.findall(rf"(?<![\w.,])\d[\d.,]*[ \u00a0](?:{other})(?![\w²/])", text)
+        assert found == []
+        assert re.search(rf"\d[ \u00a0]{system}\b", text)
 
 
 @pytest.mark.parametrize("kind", [kind.name for kind in exercises.problems()])
