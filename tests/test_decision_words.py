@@ -105,11 +105,13 @@ BY_HAND = {
     "load_more": ("", "50"),
     "pressure_off": ("pressure", PRESSURE),
     "pressure_on": ("pressure", PRESSED),
+    "depth": ("deep", 0.3),
     "stress": ("pressure", BELOW),
 }
 PRINTED = {
     "weight": (lambda x: f"{x:,.1f} kg", lambda x: f"{x / KG_PER_LB:,.0f} lb"),
     "length": (lambda x: f"{x:.2f} m", lambda x: f"{x / 0.0254:.1f} in"),
+    "deep": (lambda x: f"{100 * x:.0f} cm", lambda x: f"{x / 0.0254:.0f} in"),
     "far": (lambda x: f"{x:,.0f} m", lambda x: f"{x / 0.3048:,.0f} ft"),
     "pressure": (
         lambda x: f"{x:.0f} kPa",

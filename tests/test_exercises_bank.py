@@ -162,7 +162,10 @@ def slips(text):
         (SLIP.replace("front_gain", "front"), "of: front was given; one of "),
         (SLIP + SLIP, "name: weight alone was given; a name once for front_gain is allowed"),
         (SLIP.replace('what = "the weight"', ""), "what: nothing was given; a text in quotes"),
-        (SLIP + "rank = 3", ": the key rank was given; formula, name, of, question or what"),
+        (
+            SLIP + "rank = 3",
+            ": the key rank was given; formula, name, of, question, systems or what",
+        ),
     ],
 )
 def test_a_spoiled_slip_is_refused(text, says):

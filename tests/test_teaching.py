@@ -166,11 +166,17 @@ def test_unexplained_answers_are_counted_for_each_problem(tmp_path):
 # The commonest slip has a row -----------------------------------------------------------------
 
 
-@pytest.mark.parametrize("at", range(3))
-def test_the_commonest_listed_slip_of_a_kind_has_a_row_on_every_item(tmp_path, at):
+@pytest.mark.parametrize(
+    ("system", "digits", "at", "of"),
+    [("lb", 4, 0, 3), ("lb", 4, 1, 3), ("lb", 4, 2, 3), ("kg", 4, 4, 9), ("kg", 3, 7, 9)],
+)
+def test_the_commonest_listed_slip_of_a_kind_has_a_row_on_every_item(
+    tmp_path, system, digits, at, of
+):
     """Nine students, seven of them with one true slip: it has a row at that problem."""
-    kinds = [kind for kind in exercises.problems() if kind.style == "number"][at::3]
-    work = Assignment("All", [kind.name for kind in kinds], system="lb")
+    numeric = [kind for kind in exercises.problems() if kind.style == "number"]
+    kinds = [kind for kind in numeric[at::of] if kind.system in ("", system)]
+    work = Assignment("All", [kind.name for kind in kinds], system=system)
     for turn, code in enumerate(CODES[:9]):
         ticket, rows = ticket_of(code, work), []
         for item, kind in zip(work.items, kinds):
@@ -179,7 +185,7 @@ def test_the_commonest_listed_slip_of_a_kind_has_a_row_on_every_item(tmp_path, a
             if turn < 7 and kind.listed_mistakes:
                 number = problem.source.listed_mistakes[0].compute(problem.drawn.values)
                 scale = problem.answer / problem.drawn.right if problem.drawn.right else 1
-                typed = f"{number * scale:.4g}"
+                typed = f"{number * scale:.{digits}g}"
             rows.append(line(Answer(item.name, 1, "", typed)))
         (tmp_path / f"{code}.txt").write_text(answer_text(ticket, rows))
     result = mark_folder(tmp_path, DEMO_KEY, assignment=work)

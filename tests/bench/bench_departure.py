@@ -1,10 +1,10 @@
 """How often a reply starts at the step where a chain of steps went wrong.
 
-``python tests/bench/bench_departure.py [seeds]``.  Every numeric kind, both unit systems: right up
-to a line of the worked way, a slip of arithmetic in that line, then right to the end.  The reply
-must never point behind that line; "there" is how often it points at it.  A line's slips: a digit
-wrong, two digits swapped, the sign, twice, half, ten times, two digits kept, and a number out of
-the blue.  What a reply says of a step is worked out again.
+``python tests/bench/bench_departure.py [result.json] [seeds] [--quick]``.  Every numeric kind, both
+unit systems: right up to a line of the worked way, a slip of arithmetic there, then right to the
+end.  The reply must never point behind that line; "there" is how often it points at it.  A line's
+slips: a digit wrong, two digits swapped, the sign, twice, half, ten times, two digits kept, and a
+number out of the blue.  What a reply says of a step is worked out again.
 """
 
 import random

@@ -122,6 +122,12 @@ def stress_below(x: Letters) -> Numeric:
     )
 
 
+def _deep(meters, system):
+    """A depth, in whole centimeters or inches."""
+    unit = "cm" if system_shown(system) == "kg" else "in"
+    return f"{show_number(to_unit(meters, 'length', unit), 0)} {unit}"
+
+
 def _far(meters, system):
     """A long way, in meters or feet."""
     return (
@@ -160,6 +166,7 @@ SHOWN: dict[str, Callable[[Letters, str | None], str]] = {
     "load_more": lambda x, s: show_number(value_of(statics.share(x.D, x.N)), 0),
     "pressure_off": lambda x, s: show(value_of(soil.mean_pressure(x.N, 1, x.A)), "pressure", s),
     "pressure_on": lambda x, s: show(value_of(patch_pressure(x)), "pressure", s),
+    "depth": lambda x, s: _deep(STRESS_DEPTH_M, s),
     "stress": lambda x, s: show(value_of(stress_below(x)), "pressure", s),
 }
 

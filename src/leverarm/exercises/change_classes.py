@@ -1,26 +1,35 @@
 """The classes of wrong turns: how common each is, what it does in words, what to ask about it."""
 
+import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 
 @dataclass(frozen=True)
 class Class:
-    """A class of change: its part of all wrong turns, what it does in words, what to ask."""
+    """A class of change: its part of all wrong turns, what it does in words, what to ask.
+
+    {0}, {1}    the parts of the expression that it is about
+    of_number   what to ask where {0} is a number that nothing can make bigger
+    """
 
     part: float
     words: str
     question: str
+    of_number: str = ""
 
 
 _PLACE = {
     "length": "From where to where does that distance reach?",
     "weight": "Which weight belongs here?",
 }
+# Numbers, π and what is made of them: no letter of a problem.
+_NUMBER = re.compile(r"[-−\d.,πg×/()^\s]+|sqrt\([\d.]+\)")
 _WHICH = "Which number belongs here?"
 # Parts from the share of each class among the listed slips, and among textbook ones.
 CLASSES: dict[str, Class] = {
-    name: Class(part, words, question)
-    for name, part, words, question in (
+    name: Class(part, words, *questions)
+    for name, part, words, *questions in (
         ("stopped", 0.07, "{0}, a step on the way",
          "What is asked, and which step is still missing?"),
         ("another result", 0.08, "{0}", "Is this what the question asks for?"),
@@ -43,15 +52,18 @@ CLASSES: dict[str, Class] = {
         ("bracket lost", 0.015, "what a calculator gives without the parentheses around {0}",
          "What do the parentheses hold together?"),
         ("upside down", 0.05, "what you get with {0} over {1}, upside down",
-         "Make one of the two bigger: should the answer grow?"),
+         "Make {0} bigger, and nothing else: should the answer grow?",
+         "Which of the two stands above the fraction line, and why?"),
         ("dropped factor", 0.05, "what you get when {0} is left out of the product",
          "What is each factor for?"),
         ("not divided", 0.03, "what you get without dividing by {0}",
          "What do you divide by here, and why?"),
         ("times for divide", 0.025, "what you get when you multiply by {0} and do not divide by it",
-         "Make it bigger: should the answer grow or shrink?"),
+         "Make {0} bigger, and nothing else: should the answer grow or shrink?",
+         "Do you multiply by {0} here, or divide by it, and why?"),
         ("divide for times", 0.01, "what you get when you divide by {0} and do not multiply by it",
-         "Make it bigger: should the answer grow or shrink?"),
+         "Make {0} bigger, and nothing else: should the answer grow or shrink?",
+         "Do you multiply by {0} here, or divide by it, and why?"),
         ("power", 0.025, "what you get with another power of {0}",
          "Which power belongs here, and why?"),
         ("number", 0.025, "what you get with {1} in place of {0}",
@@ -96,7 +108,9 @@ OF_THE_WHOLE = {
 }
 
 
-def question_about(change: str, kind: str | None = None) -> str:
-    """What to ask about a class of change."""
-    question = CLASSES[change].question
+def question_about(change: str, kind: str | None = None, parts: Sequence[str] = ()) -> str:
+    """What to ask about a class of change, with the parts that it is about."""
+    known = CLASSES[change]
+    fixed = known.of_number and parts and _NUMBER.fullmatch(parts[0])
+    question = (known.of_number if fixed else known.question).format(*parts)
     return _PLACE.get(kind or "", question) if question == _WHICH else question

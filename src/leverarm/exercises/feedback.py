@@ -157,8 +157,12 @@ def as_mistake(method: Method, turn: WrongTurn, plain: bool = False) -> Mistake:
 
 def _change_in_words(turn: WrongTurn, names: dict[str, str]) -> str:
     """What a wrong turn changes, with the parts that it is about."""
-    parts = (_short(formula_text(simplest(part), names)) for part in turn.parts)
-    return (turn.words or CLASSES[turn.name].words).format(*parts)
+    return (turn.words or CLASSES[turn.name].words).format(*_parts(turn, names))
+
+
+def _parts(turn: WrongTurn, names: dict[str, str]) -> tuple[str, ...]:
+    """The parts that a wrong turn is about, in letters."""
+    return tuple(_short(formula_text(simplest(part), names)) for part in turn.parts)
 
 
 def _question(turn: WrongTurn, method: Method) -> str:
@@ -167,9 +171,12 @@ def _question(turn: WrongTurn, method: Method) -> str:
         return "Which measure of the readings is asked for?"
     first = turn.parts[0] if turn.parts else None
     if not isinstance(first, Letter) or first.name not in method.letters:
-        return question_about(turn.name)
+        names = {name: method.letters[name].shown for name in method.given}
+        return question_about(turn.name, parts=_parts(turn, names))
     letter = method.letters[first.name]
-    return question_about(turn.name, letter.kind if letter.placed else None)
+    names = {name: method.letters[name].shown for name in method.given}
+    kind = letter.kind if letter.placed else None
+    return question_about(turn.name, kind, _parts(turn, names))
 
 
 def goal_of(method: Method, problem: Problem) -> str:

@@ -16,7 +16,7 @@ from leverarm.exercises.expressions.grammar import Unreadable, read_formula
 from leverarm.exercises.expressions.tree import Tree
 from leverarm.exercises.letters import LETTERS
 from leverarm.exercises.rules import RULES
-from leverarm.quantities import Refusal
+from leverarm.quantities import SYSTEMS, Refusal
 
 
 @dataclass(frozen=True)
@@ -27,6 +27,7 @@ class ListedMistake:
     name        a few words that tables call it by
     what        what its number is; question  what to ask whoever made it
     formula     what it computes
+    systems     the unit systems in which it can happen
     row         where it stands
     """
 
@@ -35,6 +36,7 @@ class ListedMistake:
     what: str
     question: str
     formula: str
+    systems: tuple[str, ...]
     row: Entry = field(repr=False, compare=False)
 
     @cached_property
@@ -64,6 +66,7 @@ def read_listed_mistakes(entries: Iterable[Entry]) -> dict[str, tuple[ListedMist
             row.text("what"),
             row.text("question"),
             row.text("formula"),
+            tuple(row.words_of("systems", SYSTEMS, "")) or tuple(SYSTEMS),
             row,
         )
         row.done()

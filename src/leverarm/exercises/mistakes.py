@@ -20,11 +20,15 @@ PROBES = 3
 
 @dataclass(frozen=True)
 class MistakeGroup:
-    """Mistakes that lead to the same formula, the likeliest first, with that formula compiled."""
+    """Mistakes that lead to the same formula, the likeliest first, with that formula compiled.
+
+    systems     the unit systems in which one of them can happen
+    """
 
     mistakes: tuple[Mistake, ...]
     tree: Tree
     compute: Compute
+    systems: frozenset[str]
 
 
 @cache
@@ -32,6 +36,7 @@ def listed_mistakes(method: Method) -> tuple[MistakeGroup, ...]:
     """The listed mistakes of a method, those that lead to the same formula together."""
     probes = probes_of(method)
     groups: defaultdict[tuple[float, ...], list[Mistake]] = defaultdict(list)
+    systems: defaultdict[tuple[float, ...], set[str]] = defaultdict(set)
     right = _key(method.answer, probes)
     for slip in LISTED_MISTAKES.get(method.asked, ()):
         try:
@@ -43,13 +48,14 @@ def listed_mistakes(method: Method) -> tuple[MistakeGroup, ...]:
             raise slip.same_as_right()
         if not any(number != number for number in key):
             groups[key].append(Mistake(slip.name, slip.what, slip.question, tree))
-    return tuple(map(_group, groups.values()))
+            systems[key].update(slip.systems)
+    return tuple(_group(groups[key], frozenset(systems[key])) for key in groups)
 
 
-def _group(mistakes: list[Mistake]) -> MistakeGroup:
+def _group(mistakes: list[Mistake], systems: frozenset[str]) -> MistakeGroup:
     tree = mistakes[0].tree
     assert tree is not None
-    return MistakeGroup(tuple(mistakes), tree, compiled(tree))
+    return MistakeGroup(tuple(mistakes), tree, compiled(tree), systems)
 
 
 def probes_of(method: Method) -> list[dict[str, float]]:

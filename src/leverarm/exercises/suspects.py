@@ -44,6 +44,8 @@ def listed_turns(method: Method, system: str) -> tuple[WrongTurn, ...]:
     shown, found = AsShown(method, system), []
     rule = method.rule
     for slip in LISTED_MISTAKES.get(method.asked, ()):
+        if system and system not in slip.systems:
+            continue
         try:
             tree = in_given_letters(slip.tree, method.given)
         except KeyError:

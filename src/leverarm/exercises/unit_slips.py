@@ -32,7 +32,7 @@ _FACTORS: dict[str, tuple[tuple[float, float, str], ...]] = {
     "number": ((100.0, 2.0, "in percent, where a plain number is asked"),),
     "pressure": (
         (_G, 1.0, "multiplied by g once too often"),
-        (1 / _G, 2.0, "without g: with what force does a kilogram press?"),
+        (1 / _G, 2.0, "divided by g, or with a g left out"),
         (1000.0, 1.0, "times 1000: pascals and kilopascals mixed up"),
         (0.001, 1.0, "divided by 1000: pascals and kilopascals mixed up"),
     ),
@@ -46,7 +46,7 @@ _FACTORS: dict[str, tuple[tuple[float, float, str], ...]] = {
     ),
     "area": (
         (_G, 1.0, "multiplied by g once too often"),
-        (1 / _G, 2.0, "without g: with what force does a kilogram press?"),
+        (1 / _G, 2.0, "divided by g, or with a g left out"),
         (1e-4, 1.0, "divided by 10 000: square centimeters and meters mixed up"),
         (1e4, 1.0, "times 10 000: square centimeters and meters mixed up"),
         *_THOUSANDS,

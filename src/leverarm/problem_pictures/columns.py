@@ -9,7 +9,7 @@ from leverarm.scene.machine_drawing import PAD_M
 from leverarm.scene.shapes import Label, Line, Polygon, Shape
 
 TALLEST_M = 0.5
-_WHEN = {1: "without", -1: "with"}  # which reading stands on which side
+_WHEN = {1: "unloaded", -1: "loaded"}  # which reading stands on which side
 _BESIDE_EM = 1.9  # of a column's words, what stands beside the machine on a small drawing too
 
 
