@@ -13,6 +13,7 @@ from leverarm.panels import exercise
 from leverarm.problem_pictures import paper_view, picture_views, problem_picture, problem_scene
 from leverarm.scene import place
 from leverarm.scene.layout import Frame, overlap
+from leverarm.scene.machine_drawing import PAD_M
 from leverarm.scene.shapes import Arrow, Dimension, Label, Line, Polygon
 
 KINDS = exercises.problems()
@@ -144,6 +145,17 @@ def test_words_stand_on_the_sheet_and_off_each_other(kind):
                 left, top, right, bottom = one.box
                 assert left >= -1 and right <= view.width + 1, (one.text, view.name)
                 assert top >= -1 and bottom <= view.height + 1, (one.text, view.name)
+
+
+@pytest.mark.parametrize("kind", DRAWN, ids=lambda kind: kind.name)
+def test_two_lines_beside_a_column_stand_under_the_ground(kind):
+    for seed in SEEDS:
+        scene = problem_scene(exercises.make(kind, seed, "lb"))
+        for view in sheets_of(scene):
+            _, ground = Frame(scene, view)((0.0, -PAD_M))
+            for one in place(scene, view):
+                if one.label.role in ("front", "rear") and "\n" in one.label.text:
+                    assert one.box[1] > ground, (one.text, view)
 
 
 def closed(scene, role):

@@ -4,12 +4,13 @@ from collections.abc import Iterable
 
 from leverarm.outline import size_for
 from leverarm.problem_pictures.told import Told
-from leverarm.scene.layout import text_width
+from leverarm.scene.layout import LINE_HEIGHT, text_width
 from leverarm.scene.machine_drawing import PAD_M
-from leverarm.scene.shapes import Label, Line, Polygon, Shape
+from leverarm.scene.shapes import Label, Line, Point, Polygon, Shape
 
 TALLEST_M = 0.5
 _WHEN = {1: "unloaded", -1: "loaded"}  # which reading stands on which side
+_UNDER_GROUND_EM = 0.3
 _BESIDE_EM = 1.9  # of a column's words, what stands beside the machine on a small drawing too
 
 
@@ -65,6 +66,12 @@ def axle_columns(told: Told, wheelbase_m: float, hung: bool) -> tuple[list[Shape
     return shapes, f"The {which} {ends}"
 
 
+def lower_em(shapes: Iterable[Shape]) -> float:
+    """Ems by which lengths stand lower, where the words beside a column take two lines."""
+    words = (one.text for one in shapes if isinstance(one, Label))
+    return max((0.9 * text.count("\n") for text in words), default=0.0)
+
+
 def column_room(shapes: Iterable[Shape]) -> tuple[float, float]:
     """Ems left and right of a drawing for the words beside its columns."""
     room = {"left": 1.5, "right": 1.5}
@@ -76,6 +83,12 @@ def column_room(shapes: Iterable[Shape]) -> tuple[float, float]:
 
 
 def _text(x: float, text: str, role: str, side: int, width: float) -> Label:
-    """Words beside a column; side 1 is the one ahead, at the left on the page."""
-    edge = (x + side * width * 0.6, -PAD_M - 0.5 * TALLEST_M)
+    """Words beside a column; side 1 is the one ahead, at the left on the page.
+
+    Two lines begin under the ground: on a small drawing they are higher than half a column.
+    """
+    lines = text.count("\n") + 1
+    edge: Point = (x + side * width * 0.6, -PAD_M - 0.5 * TALLEST_M)
+    if lines > 1:
+        edge = (edge[0], -PAD_M, 0.0, -0.5 * LINE_HEIGHT * lines - _UNDER_GROUND_EM)
     return Label(edge, text, role, "left" if side > 0 else "right", 0.3, None, True, bold=True)

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from leverarm import outline
-from leverarm.problem_pictures.columns import axle_columns, column_room
+from leverarm.problem_pictures.columns import axle_columns, column_room, lower_em
 from leverarm.problem_pictures.told import Told
 from leverarm.scene.machine_drawing import PAD_M, as_shapes, ground, tractor_shapes
 from leverarm.scene.shapes import (
@@ -116,7 +116,8 @@ def machine_scene(told: Told) -> Scene:
     ]
     for one in pieces:
         shapes += _pull((one.ahead, one.height), one.weight, one.long)
-    lengths, rows = _lengths(told, pieces)
+    lower = lower_em(columns)
+    lengths, rows = _lengths(told, pieces, lower)
     shapes += lengths
     low, _, high, _ = extent(shapes)
     desc = told.described(
@@ -125,7 +126,7 @@ def machine_scene(told: Told) -> Scene:
     )
     box = (high + 0.1, -PAD_M - COLUMN_M, low - 0.1, 1.95 * u)
     left, right = column_room(columns)
-    pad = (left, right, 1.5, 1.7 * rows + 1)
+    pad = (left, right, 1.5, 1.7 * rows + 1 + lower)
     return Scene(tuple(shapes), box, "Machine on two scales", desc, pad)
 
 
@@ -187,8 +188,11 @@ def _center_at(told: Told) -> Point:
     return -told.size("x0"), told.size("h")
 
 
-def _lengths(told: Told, pieces: Sequence[_Piece]) -> tuple[list[Shape], int]:
-    """Every given length in a row under the columns, and how many rows there are."""
+def _lengths(told: Told, pieces: Sequence[_Piece], lower: float) -> tuple[list[Shape], int]:
+    """Every given length in a row under the columns, and how many rows there are.
+
+    lower   ems that all of them stand lower
+    """
     spans = [(-told.size("L"), 0.0, told.label("L"), "ink")] if told.label("L") else []
     spans += [(one.ahead, one.start, one.arm, "load") for one in pieces if one.arm]
     if told.label("x0"):
@@ -206,7 +210,7 @@ def _lengths(told: Told, pieces: Sequence[_Piece]) -> tuple[list[Shape], int]:
         if row == len(rows):
             rows.append([])
         rows[row].append((low, high))
-        up, level = -1.1 - 1.7 * row, -PAD_M - COLUMN_M
+        up, level = -1.1 - 1.7 * row - lower, -PAD_M - COLUMN_M
         shapes.append(Dimension((start, level, 0.0, up), (end, level, 0.0, up), text, role))
         for x in (start, end):
             top = (x, -PAD_M) if x not in (0.0, -told.size("L")) else (x, level)
