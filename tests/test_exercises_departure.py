@@ -180,3 +180,16 @@ def test_the_right_number_cut_short_and_a_slip_are_both_said():
     verdict = exercises.check(problem, "2")
     assert [one.name for one in verdict.suspects] == ["cut short", "plain doubling"]
     assert "2 can be the right number rounded to fewer than three digits; or " in verdict.finding
+
+
+@pytest.mark.parametrize(
+    ("name", "typed", "asks"),
+    [
+        ("formula_front_gain", "W*(1+L/a)", "Make L bigger, and nothing else"),
+        ("formula_front_gain", "W*(1+a*L)", "Make L bigger, and nothing else"),
+        ("formula_front_gain", "W*a", "?"),
+    ],
+)
+def test_a_wrong_formula_is_asked_about_with_its_letters(name, typed, asks):
+    found = exercises.check(exercises.make(name, 1, "lb"), typed)
+    assert not found.right and asks in found.question and "{" not in found.question

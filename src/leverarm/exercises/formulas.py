@@ -196,7 +196,7 @@ class FormulaKind(ProblemKind):
             Mistake(
                 turn.name,
                 self._words(turn),
-                turn.question or question_about(turn.name),
+                turn.question or question_about(turn.name, parts=self._parts(turn)),
                 turn.tree,
             )
             for turn in _turns_at(self, problem.drawn).get(_rounded(values), ())[:MOST_SUSPECTS]
@@ -216,6 +216,10 @@ class FormulaKind(ProblemKind):
         """A wrong turn in words: what was changed, never the formula that was typed once more."""
         words = turn.words or CLASSES[turn.name].words
         return words.format(*map(self._part_words, turn.parts))
+
+    def _parts(self, turn: WrongTurn) -> tuple[str, ...]:
+        """The parts that a wrong turn is about, in letters."""
+        return tuple(formula_text(simplest(part), self.letters) for part in turn.parts)
 
     def _part_words(self, part: Tree) -> str:
         if isinstance(part, (Letter, Named)):
