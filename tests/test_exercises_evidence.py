@@ -23,9 +23,14 @@ from leverarm.exercises.expressions.grammar import read_formula
 from leverarm.exercises.expressions.tree import compiled, value_at
 
 
+def typed_so(number, half, digits):
+    """A number all of whose digits are sure, and no fewer than asked for."""
+    return Typed(number, half, half, digits)
+
+
 def grid(digits, unit, first, last):
     """Every number of one unit in its last place, as it would be typed."""
-    return [Typed(at * unit, unit / 2, digits) for at in range(first, last + 1)]
+    return [typed_so(at * unit, unit / 2, digits) for at in range(first, last + 1)]
 
 
 def summed(numbers, likelihood):
@@ -47,8 +52,10 @@ def test_a_working_is_typed_somehow(value):
     [(282.0, 3, 0.5), (282.0, 4, 0.05), (0.0314, 3, 5e-5), (1500.0, 2, 50.0), (-9.6, 2, 0.05)],
 )
 def test_half_of_the_last_place_typed(number, digits, half):
-    assert typed_number(number, digits).half == pytest.approx(half)
-    assert typed_number(0.0, 2).half == 0.05
+    assert typed_number(number, digits).coarse == pytest.approx(half)
+    finer = min(half, half * 10.0 ** (digits - 3))  # as fine as three digits, where fewer are typed
+    assert typed_number(number, digits).half == pytest.approx(finer)
+    assert typed_number(0.0, 2).coarse == 0.05
 
 
 def test_only_what_is_near_has_a_likelihood_and_all_of_it_is_found():
@@ -62,7 +69,7 @@ def test_only_what_is_near_has_a_likelihood_and_all_of_it_is_found():
         assert set(likely) <= set(typed.near(values))
         for at in typed.near(values):
             off = abs(abs(values[at]) - abs(number))
-            assert off <= max(2 * typed.half, 0.0031 * abs(number)) * (1 + 1e-6)
+            assert off <= max(2 * typed.coarse, 0.0031 * abs(number)) * (1 + 1e-6)
 
 
 @pytest.mark.parametrize("digits, whole", [(3, 2.0), (4, 1.1)])
@@ -72,28 +79,28 @@ def test_a_number_out_of_the_blue_has_any_size_within_ten_times(digits, whole, r
     near, far = [], []
     for at in range(40, 4001):
         size = at / 10
-        near.append(background(Typed(math.copysign(size, right), 0.05, digits), right) / 10)
-        far.append(background(Typed(-math.copysign(size, right), 0.05, digits), right) / 10)
+        near.append(background(typed_so(math.copysign(size, right), 0.05, digits), right) / 10)
+        far.append(background(typed_so(-math.copysign(size, right), 0.05, digits), right) / 10)
     assert sum(far) == pytest.approx(whole, rel=5e-3)
     assert sum(near) == pytest.approx(whole + 0.15, rel=0.01)
     close = [one - other for one, other in zip(near, far)]
     close = {40 + at for at, one in enumerate(close) if one > 1e-9}
     assert set(range(389, 412)) <= close <= set(range(388, 413))
-    within, beyond = (background(Typed(size, 0.05, digits), right) for size in (399.9, 400.1))
+    within, beyond = (background(typed_so(size, 0.05, digits), right) for size in (399.9, 400.1))
     assert beyond == pytest.approx(0.3 * within, rel=1e-3)
-    within, beyond = (background(Typed(size, 0.05, digits), right) for size in (4.01, 3.99))
+    within, beyond = (background(typed_so(size, 0.05, digits), right) for size in (4.01, 3.99))
     assert beyond == pytest.approx(0.3 * within, rel=2e-2)
     for edge in (4.0, 400.0):
-        assert background(Typed(edge, 0.05, digits), right) == pytest.approx(
+        assert background(typed_so(edge, 0.05, digits), right) == pytest.approx(
             whole / edge / math.log(100)
         )
-    assert background(Typed(0.0, 0.05, digits), right) == 0
+    assert background(typed_so(0.0, 0.05, digits), right) == 0
 
 
 def test_slips_of_the_pen_share_their_parts():
     """A wrong digit 10 percent, two swapped 6, an input mis-keyed 15, a step cut short 6."""
     numbers = grid(3, 1.0, 1, 999)
-    sure = summed([Typed(573.0, 0.5, 3)], lambda one: one.likelihood(573.0))
+    sure = summed([typed_so(573.0, 0.5, 3)], lambda one: one.likelihood(573.0))
     whole = summed(grid(3, 1.0, 500, 650), lambda one: one.likelihood(573.0)) / sure
     for keyed, steps, part in (
         ((), (), 0.16),
@@ -104,11 +111,13 @@ def test_slips_of_the_pen_share_their_parts():
         found = summed(numbers, lambda one, k=keyed, s=steps: pen_slips(one, 573.0, k, s))
         assert found == pytest.approx(part * sure * whole, rel=0.05)
     # 27 numbers have one digit wrong, two have two swapped: 753 and 537.
-    assert pen_slips(Typed(753.0, 0.5, 3), 573.0, (), ()) == pytest.approx(0.06 / 2 * sure, rel=0.1)
-    assert pen_slips(Typed(173.0, 0.5, 3), 573.0, (), ()) == pytest.approx(
+    assert pen_slips(typed_so(753.0, 0.5, 3), 573.0, (), ()) == pytest.approx(
+        0.06 / 2 * sure, rel=0.1
+    )
+    assert pen_slips(typed_so(173.0, 0.5, 3), 573.0, (), ()) == pytest.approx(
         0.10 / 27 * 0.95, rel=0.2
     )
-    assert pen_slips(Typed(5.0, 0.5, 1), 0.0, (), ()) == 0
+    assert pen_slips(typed_so(5.0, 0.5, 1), 0.0, (), ()) == 0
 
 
 @pytest.mark.parametrize("number", [4821.0, 0.35, 1100.0, -62.5, 7.0])

@@ -84,9 +84,9 @@ def test_of_one_size_with_either_sign_one_is_named_where_the_sign_says_nothing(
     search = object.__new__(Search)
     search.table = SimpleNamespace(turns=("first", "second"))
     search.values = lambda shown: list(values)
-    found = search._turns((0, 1), Typed(5.0, 0.5, 1, signless), {})
+    found = search._turns((0, 1), Typed(5.0, 0.5, 0.5, 1, signless), {})
     assert found == tuple(search.table.turns[at] for at in named)
-    assert search._turns((1,), Typed(5.0, 0.5, 1, signless), {}) == ("second",)
+    assert search._turns((1,), Typed(5.0, 0.5, 0.5, 1, signless), {}) == ("second",)
 
 
 @pytest.mark.parametrize(
