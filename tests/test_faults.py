@@ -371,7 +371,7 @@ def an_answer(folder):
         assert page.field.text == "190 kg" and page.check_button.layout.display == "", (
             "what was typed is still there"
         )
-        assert page.number == 2 and "download=" in page.saved.value, (
+        assert page.number == 2 and "download=" in page.kept.said.value, (
             "what is kept can be saved as a copy"
         )
         return page.error.value

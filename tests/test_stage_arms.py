@@ -86,7 +86,7 @@ def test_demo_reads_as_worked_by_hand():
     assert {"+203 lb", "−203 lb", "0 lb", "3,336 → 3,538", "1,064 → 862", "65 in"} <= shown
     text = " ".join(shown)
     assert "860 × 15 ÷ 65 = 198 lb goes from the rear to the front" in text
-    assert "The arms themselves add 4 lb, and the sum is 203 lb" in text
+    assert "The arms themselves add 4 lb. With nothing rounded on the way the sum is 203 lb" in text
     # Empty and level the rear reads 1760 - (966 + 2300 + 16,120) / 65 = 1461.75; a is 65 in.
     assert "R × L ÷ a = 1,462 × 65 ÷ 65 = 1,462 lb" in text
 

@@ -1,16 +1,15 @@
 """A formula as a page shows it: fractions one over the other, letters with their subscripts.
 
 The text is what :func:`leverarm.exercises.expressions.tree.formula_text` writes.  A reader who
-hears the page hears "over", "square root of" and "to the power" where others see them.
+hears the page hears "over", "square root of" and "to the power" where others see them.  Its rules
+are those of ``scene/formula.css``.
 
 >>> typeset("T0")
 '<i>T</i><sub>0</sub>'
 """
 
 import re
-from functools import cache
 from html import escape
-from importlib.resources import files
 
 from leverarm.exercises.problem import Problem, SolutionLine
 
@@ -98,13 +97,6 @@ _RADICAL = (
 def _in_one(result: str) -> str:
     """A number with its unit, never on two lines."""
     return f'<span class="lv-result">{escape(result)}</span>'
-
-
-@cache
-def formula_rules() -> str:
-    """The rules of typeset formulas on one line, for the style sheet of a page."""
-    rules = files(__package__).joinpath("typeset.css").read_text("utf-8")
-    return re.sub(r"/\*.*?\*/|\n\s*", "", rules, flags=re.DOTALL)
 
 
 class _Writer:

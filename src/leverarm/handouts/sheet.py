@@ -11,8 +11,8 @@ from functools import cache
 from html import escape
 from importlib.resources import files
 
-from leverarm.exercises.typeset import formula_rules
 from leverarm.quantities import Refusal, known_system
+from leverarm.scene import formula_rules
 from leverarm.scene.palette import style_sheet
 from leverarm.stage.still import light_rules
 

@@ -10,7 +10,7 @@ from typing import NamedTuple
 from leverarm.exercises import Problem
 from leverarm.exercises.choices import defended
 from leverarm.exercises.number_reader import printed_unit
-from leverarm.exercises.typeset import formula_rules, plain_letters, solution_line
+from leverarm.exercises.typeset import plain_letters, solution_line
 from leverarm.marking.assignment import Ticket
 from leverarm.marking.checked import CheckedAnswer, shown_answer
 from leverarm.marking.codes import shown_code
@@ -18,7 +18,7 @@ from leverarm.marking.homework import problem_for
 from leverarm.marking.results import GO_ON, RE_TEACH, ClassResult
 from leverarm.marking.student import Student
 from leverarm.problem_pictures import paper_picture
-from leverarm.scene import Axis, Bar, Mark, Scene, bar_chart, page_style, svg
+from leverarm.scene import Axis, Bar, Mark, Scene, bar_chart, formula_rules, page_style, svg
 from leverarm.scene.palette import INK, PAPER, style_sheet
 from leverarm.tables import visible
 

@@ -4,8 +4,7 @@ import re
 from functools import cache
 from importlib.resources import files
 
-from leverarm.exercises.typeset import formula_rules
-from leverarm.scene import page_style
+from leverarm.scene import formula_rules, page_style
 
 
 @cache

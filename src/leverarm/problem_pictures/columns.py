@@ -69,7 +69,7 @@ def axle_columns(told: Told, wheelbase_m: float, hung: bool) -> tuple[list[Shape
 def lower_em(shapes: Iterable[Shape]) -> float:
     """Ems by which lengths stand lower, where the words beside a column take two lines."""
     words = (one.text for one in shapes if isinstance(one, Label))
-    return max((0.9 * text.count("\n") for text in words), default=0.0)
+    return max((0.5 * text.count("\n") for text in words), default=0.0)
 
 
 def column_room(shapes: Iterable[Shape]) -> tuple[float, float]:

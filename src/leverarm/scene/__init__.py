@@ -10,7 +10,7 @@ Roles       front (solid, round), rear (dashed, square), load, counter, body, gr
 Drawing     svg(scene, view=WIDE, *, key=None, style=True, card=False) -> str
             picture(scene, *, key=None, large=False) -> str: wide and narrow sheet in one, for a
             page
-            page_style() -> str: the rules a page needs once
+            page_style() -> str: the rules a page needs once; formula_rules() those of formulas
             place(scene, view) -> where every label stands (for print and for tests)
 Sheets      View(width, height, font), WIDE, NARROW, LARGE
 Charts      line_chart(title, desc, x, y, curves, bands=, marks=), bar_chart(title, desc, y, bars,
@@ -21,7 +21,7 @@ Charts      line_chart(title, desc, x, y, curves, bands=, marks=), bar_chart(tit
 
 from leverarm.scene.chart import Axis, Band, Bar, Curve, Mark, bar_chart, line_chart, ticks
 from leverarm.scene.layout import LARGE, NARROW, WIDE, Frame, View, place
-from leverarm.scene.render import page_style, picture, svg
+from leverarm.scene.render import formula_rules, page_style, picture, svg
 from leverarm.scene.shapes import (
     Arrow,
     Circle,
@@ -54,6 +54,7 @@ __all__ = [
     "Scene",
     "View",
     "bar_chart",
+    "formula_rules",
     "line_chart",
     "page_style",
     "picture",

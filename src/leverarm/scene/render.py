@@ -3,9 +3,12 @@
 The same scene on the same sheet gives the same bytes.
 """
 
+import re
 from collections.abc import Callable, Iterable
+from functools import cache
 from hashlib import sha1
 from html import escape
+from importlib.resources import files
 from math import hypot
 from typing import Any
 
@@ -341,3 +344,10 @@ def page_style() -> str:
         ".lv-pic .lv-narrow{display:none;max-width:26rem}@container(max-width:30rem){"
         ".lv-pic .lv-narrow{display:block}.lv-pic .lv-wide{display:none}}"
     )
+
+
+@cache
+def formula_rules() -> str:
+    """The rules of typeset formulas on one line, for the style sheet of a page."""
+    rules = files(__package__).joinpath("formula.css").read_text("utf-8")
+    return re.sub(r"/\*.*?\*/|\n\s*", "", rules, flags=re.DOTALL)
