@@ -126,7 +126,7 @@ def test_right_answers_are_accepted_in_every_form(kind):
 
 def test_random_numbers_are_seldom_given_a_cause_and_few_draws_are_put_back():
     found, rng = Counter(), random.Random(7)
-    for kind in NUMERIC:
+    for kind in NUMERIC[::2]:  # bench_exercises.py asks all of them
         for problem in (exercises.make(kind, seed) for seed in (100, 101)):
             found["drawn"] += 1 + problem.redraws
             found["redrawn"] += problem.redraws
