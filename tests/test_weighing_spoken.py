@@ -95,6 +95,7 @@ def test_a_claim_is_held_against_the_readings(text, truth):
         ("the bucket weighs 200 kg", "The number said is the change of the front axle."),
         ("20 percent off the front", "Say of what."),
         ("200 kg", "Say on which axle."),
+        ("The bucket halves the load on the rear axle", "The change of the rear axle is"),
     ],
 )
 def test_the_reason_says_what_is_wrong(text, words):

@@ -219,10 +219,15 @@ OF = ", of "  # what a ratio is of follows it in a meaning's name
 _PLACES = {"front": "the front axle", "rear": "the rear axle", "machine": "the whole tractor"}
 
 
+def _axle(said: SpokenWords) -> str:
+    """The axle that is spoken of: "halves the load on the rear" is about the rear too."""
+    return said.axle or ("rear" if said.of == "rear" else "front")
+
+
 def _meant(said: SpokenWords, found: DayResults, piece: str) -> list[Quantity]:
     """Everything that the words may mean."""
     before = "with" if said.action == "off" else "without"
-    axle = said.axle or "front"
+    axle = _axle(said)
     if said.asks == "weight" and said.claim.kind == "weight":
         return [(f"the weight of the {piece}", found.weight)]
     if said.asks == "load" and said.axle:
@@ -294,7 +299,7 @@ def _ratio(
 
 def _against(said: SpokenWords, found: DayResults) -> bool:
     """Whether the words say that the load goes the other way than it does."""
-    change = _change(found, said.axle or "front")
+    change = _change(found, _axle(said))
     if not said.way or change is None or said.asks != "change":
         return False
     way = 1 if change.value > 0 else -1
@@ -326,7 +331,7 @@ def _why(
     """What was found, for everything the words may mean."""
     parts = []
     if wrong_way:
-        axle = said.axle or "front"
+        axle = _axle(said)
         change = value_of(_change(found, axle))
         gains = (change < 0) == (said.action == "off")
         parts.append(
