@@ -469,6 +469,11 @@ def test_hints_come_one_rung_at_a_time_and_the_solution_last(stand_in):
     assert "<i>x</i> = <i>a</i> + <i>b</i> = 1 + 2 = 3 kg" in said
 
 
+def test_a_title_that_asks_gets_no_second_stop():
+    box = exercise("percent_of_what", 1)
+    assert "Percent of what?</b> The" in box.statement.value
+
+
 def test_new_numbers_start_afresh(stand_in):
     box = exercise("sum", 7)
     box.hint(), box.answer("5 kg"), box.show_solution()

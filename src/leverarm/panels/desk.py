@@ -23,6 +23,7 @@ from leverarm.panels.base import Panel, button, grid, html, html_table, row, set
 from leverarm.panels.controls import choice, dropdown, text_box
 from leverarm.panels.desk_marks import ClassFolder, MarksPanel, NamesPanel, files_html
 from leverarm.panels.desk_paper import PaperPanel
+from leverarm.panels.exercise import asked_html
 from leverarm.quantities import Refusal
 
 
@@ -326,8 +327,7 @@ class ChoosePanel(Panel):
         set_if_changed(
             self.sample,
             "".join(
-                f"<p><b>{escape(one.title)}.</b> {escape(one.statement)} "
-                f"<i>Answer: {escape(shown_answer(one))}</i></p>"
+                f"<p>{asked_html(one)} <i>Answer: {escape(shown_answer(one))}</i></p>"
                 for one in shown
             ),
         )

@@ -138,10 +138,15 @@ def field_for(problem: Problem) -> Field:
     return BodyField(problem) if problem.style == "body" else TextField(problem)
 
 
+def asked_html(problem: Problem) -> str:
+    """Title and statement; a title that asks needs no other stop."""
+    stop = "" if problem.title.endswith("?") else "."
+    return f"<b>{escape(problem.title)}{stop}</b> {escape(problem.statement)}"
+
+
 def statement_html(problem: Problem, panel: Panel) -> str:
     """Title, statement and drawing."""
-    told = f"<p><b>{escape(problem.title)}.</b> {escape(problem.statement)}</p>"
-    return told + drawing_html(problem, panel)
+    return f"<p>{asked_html(problem)}</p>" + drawing_html(problem, panel)
 
 
 def drawing_html(problem: Problem, panel: Panel) -> str:
