@@ -144,7 +144,9 @@ def test_started_again_after_a_restart_a_page_stays_at_its_top(lab):
 
 def test_two_windows_on_one_page(lab):
     """The second window takes up the panels of the first while Python runs; both answer."""
-    path = "notebooks/02_the_tractor.ipynb"
+    # A page of its own: what it saves, no other test may find.
+    path = "notebooks/two_windows.ipynb"
+    shutil.copy(ROOT / "notebooks/02_the_tractor.ipynb", lab.root / path)
     with lab.open(path) as one:
         one.run_all()
         one.page.evaluate(SAVE)
@@ -157,4 +159,4 @@ def test_two_windows_on_one_page(lab):
                 sheet.page.locator(".lv-beat").first.dispatch_event("click")
                 assert not sheet.page.locator(".lv-banner").count()
                 assert sheet.errors() == []
-    shutil.copy(ROOT / path, lab.root / path)
+    (lab.root / path).unlink()

@@ -83,11 +83,11 @@ YARDS = (
 )
 
 
-def panel_of(page, code):
-    """The panel under the cell that holds this code."""
+def panel_of(page, line):
+    """The panel under the cell that says this in the line it shows when folded."""
     return (
         page.locator(".jp-Cell")
-        .filter(has=page.locator(".jp-Cell-inputWrapper", has_text=code))
+        .filter(has=page.locator(".jp-Cell-inputWrapper", has_text=line))
         .locator(PANEL)
         .first
     )
@@ -329,7 +329,7 @@ def place(lab):
 
 def tell(page, yard):
     """The machine, its day and its scales, told once."""
-    panel = panel_of(page, "panels.machine_and_scales(RECORD)")
+    panel = panel_of(page, "# Your machine and its scales")
     write(panel, "Name of the machine", yard.name)
     write(panel, "Wheelbase", f"{yard.wheelbase}")
     write(panel, "Tape good to ±", "1/8 in")
@@ -351,7 +351,7 @@ def weigh(page, yard):
     """Every set-up twice, as the yard's machine would show it: the axles first, then wheel by
     wheel, one step elsewhere.
     """
-    panel, step = panel_of(page, "panels.readings_in(RECORD)"), yard.step
+    panel, step = panel_of(page, "# Readings"), yard.step
     says(panel, f"{yard.name} on {yard.date}")
     for state, pieces in yard.states.items():
         loads = reads(yard.tractor, *pieces)
@@ -409,7 +409,7 @@ def test_a_trainer_weighs_two_machines_on_two_days_and_hands_over_a_page_of_each
         begin = page.locator(".lv-begin:visible")
         assert begin.get_by_label("Large type (projector)").is_checked()
         choose(begin, "Units", "pounds, inches, psi")
-        bets = panel_of(page, "panels.bets(RECORD)")
+        bets = panel_of(page, "# Three bets")
         for yard in YARDS:
             tell(page, yard)
             bet(bets, yard)
@@ -417,21 +417,20 @@ def test_a_trainer_weighs_two_machines_on_two_days_and_hands_over_a_page_of_each
             day = one_day(files_at(place / RECORD), yard.name, yard.date)
             assert "your bet" not in spoken(bets)
             says(
-                panel_of(page, "panels.weigh_record(RECORD)"), "kept back until the bets are opened"
+                panel_of(page, "# The record, and what all set-ups say"),
+                "kept back until the bets are opened",
             )
             reveal(bets)
             says_of_record(page, day, yard)
             assert says_of_bets(bets, day, yard)
             talk(page, decision.case_of_day(day), yard)
             hand_over(sheet, place, yard)
-        walk_through(panel_of(page, "panels.mow_or_unhook"), YARDS[-1])
-        roll = panel_of(page, "panels.roll_out()")
+        walk_through(panel_of(page, "# Mow or unhook"), YARDS[-1])
+        roll = panel_of(page, "# Roll-out")
         write(roll, "Front turns, drive in", "13.9")
         says(roll, show_number(driveline.RollOut(13.9, 13.11, 10, 0.05).lead.value, 1, sign=True))
         problem = of("what_to_promise")
-        tickets_then_right(
-            panel_of(page, 'panels.exercise("what_to_promise")'), problem, "D", problem.answer
-        )
+        tickets_then_right(panel_of(page, "# Exit question"), problem, "D", problem.answer)
         first_again(page, bets)
         assert sheet.errors() == []
 
@@ -440,7 +439,7 @@ def says_of_record(page, day, yard):
     """What the record panel makes of all set-ups: the machine that was told, and no other."""
     found, bucket = results(day, "bucket"), yard.piece("bucket")
     assert near(found.weight, bucket.weight_kg) and near(found.ahead, bucket.ahead_m)
-    record = panel_of(page, "panels.weigh_record(RECORD)")
+    record = panel_of(page, "# The record, and what all set-ups say")
     says(record, f"{yard.name} on {yard.date}: 8 rows.")
     told = row(record, "^bucket")
     for number in (found.front_change, found.weight):
@@ -490,8 +489,8 @@ def talk(page, case, yard):
     then.
     """
     cards, play, claim = (
-        panel_of(page, "panels.claim_cards(RECORD)"),
-        panel_of(page, "panels.role_play(RECORD)"),
+        panel_of(page, "# Claims, one by one"),
+        panel_of(page, "# Role play"),
         decision.CLAIMS[0],
     )
     pick(cards, "Claims", SAID)
@@ -521,7 +520,7 @@ def talk(page, case, yard):
 
 def hand_over(sheet, place, yard):
     """The page in pounds, written, and opened as the customer would; nothing of another machine."""
-    panel = panel_of(sheet.page, "panels.hand_over")
+    panel = panel_of(sheet.page, "# The page to hand over")
     write(panel, "Dealer", "Fernhollow <Yard>")
     press(panel.get_by_role("button", name="Write the page"))
     stem = f"customer_page_{yard.name.casefold().replace(' ', '-')}_{yard.date}"
@@ -543,7 +542,7 @@ def hand_over(sheet, place, yard):
 def first_again(page, bets):
     """Back to the first machine: its readings stay kept back until it is bet on again."""
     yard = YARDS[0]
-    record = panel_of(page, "panels.weigh_record(RECORD)")
+    record = panel_of(page, "# The record, and what all set-ups say")
     pick(record, "Machine", yard.name)
     says(record, "8 rows written down. The readings are kept back")
     says(bets, f"Predict anew for {yard.name} on {yard.date}.")

@@ -230,7 +230,7 @@
       // The last cell that ran would have the keyboard: the next Tab goes on from the top instead.
       const at = document.activeElement;
       if (at.matches('.jp-Cell') && notebook.contains(at) && !at.contains(root))
-        root.closest('.lv-begin').focus({preventScroll: true});
+        root.closest('.lv-begin')?.focus({preventScroll: true});
       const sign = notebook.querySelector('.jp-Notebook-ExecutionIndicator');
       if (sign?.dataset.status === 'busy') idle = 0; else idle += LOOK_EVERY;
       if (Date.now() > end || idle > STILL_FOR) stop(); else setTimeout(look, LOOK_EVERY);

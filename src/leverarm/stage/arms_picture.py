@@ -221,7 +221,7 @@ class ArmsPicture:
         columns = list[Element]()
         for one in (self.front, self.rear):
             tag = kept_tag(case, one, one.before, v, told[f"{one.axle}_said"])
-            columns += [*read_column(one, one.axle, told, step), tag]
+            columns += [tag, *read_column(one, one.axle, told, step)]
         rings, handles = self._held(step)
         # The rear's column is short here, so there is room under it.
         together = together_words(sheet, self.rear.x, told["together"])

@@ -159,7 +159,10 @@ def asked_columns(
 def read_column(
     one: LoadColumn, side: str, told: Mapping[str, str], step: Progress, reading: str = ""
 ) -> list[Element]:
-    """After the lock: a column with its gain or loss, and its change in words once it was read."""
+    """After the lock: a column with its gain or loss, and its change in words once it was read.
+
+    They stand over the tag of what was said, whose point may reach under a long change.
+    """
     change = paper.change_words(one, told[f"{side}_change"], told[f"{side}_way"])
     return [
         *gain_and_loss(one, entry("labels").text(side), reading, step.explaining),

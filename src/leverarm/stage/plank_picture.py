@@ -151,8 +151,8 @@ class PlankPicture:
             load = within(start[side] + said[side], 0, 1.1 * self.case.full)
             you_said, text = label.text("you_said"), units.digits(said[side], sign=True)
             parts += [
-                *read_column(one, side, self.told, self.step, reading),
                 paper.tag(one, load, you_said, text, old=old),
+                *read_column(one, side, self.told, self.step, reading),
             ]
         return parts
 

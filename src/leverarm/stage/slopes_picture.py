@@ -176,7 +176,7 @@ class SlopePicture:
         columns = list[Element]()
         for one in (self.front, self.rear):
             tag = kept_tag(case, one, one.before, v, told[f"{one.axle}_said"])
-            columns += [*read_column(one, one.axle, told, step), tag]
+            columns += [tag, *read_column(one, one.axle, told, step)]
         rings, handles = self._held(step, at)
         together = together_words(sheet, (self.front.x + self.rear.x) / 2, told["together"])
         parts = [

@@ -183,7 +183,9 @@
     const rest = (name) => play(name, Math.round(state[name]), 0.3, say);
     const focusNext = () => {
       const next = [...root.querySelectorAll('[data-next]')].find((el) => !el.disabled && el.offsetParent);
-      next?.focus({preventScroll: true});
+      if (next) next.focus({preventScroll: true});
+      // The button that was pressed has gone, and no other follows: the next Tab goes on from here.
+      else if (!document.activeElement.offsetParent) root.focus({preventScroll: true});
     };
     const bringPicture = () => bring(root.querySelector('.st-paper'), root.querySelector('.st-ask'));
     const press = (el) => {

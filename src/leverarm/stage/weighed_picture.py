@@ -122,7 +122,7 @@ class WeighedPicture:
             bare = case.units.show_weight(v[axle])
             reading = where(self.step.done, lambda: "", partial(str, bare))
             tag = kept_tag(case, one, case.bare[axle], v, self.told[f"{axle}_said"])
-            parts += [*read_column(one, axle, self.told, self.step, reading), tag]
+            parts += [tag, *read_column(one, axle, self.told, self.step, reading)]
         return parts
 
     def _why(self) -> list[Element]:
