@@ -1,9 +1,9 @@
 """Where a wrong number leaves the worked way: chains that are right up to a line, then slip."""
 
 import math
-import re
 
 import pytest
+from bench.bench_departure import COMES_OUT, carried
 
 from leverarm import exercises
 from leverarm.exercises.evidence import typed_number
@@ -11,7 +11,6 @@ from leverarm.exercises.expressions.tree import compiled, value_at
 from leverarm.exercises.number_reader import read_number
 
 NUMERIC = [kind for kind in exercises.problems() if kind.style == "number"]
-COMES_OUT = re.compile(r"is what comes out with (.+?) = (−?\d[\d,]*(?:\.\d+)?)")
 
 
 def digit_wrong(number):
@@ -29,15 +28,6 @@ SLIPS = {
     "two digits kept": lambda number: float(f"{number:.2g}"),
     "out of the blue": lambda number: 1.7321 * number,
 }
-
-
-def carried(lines, at, number):
-    """The answer where one line comes to a number and the later ones are worked right."""
-    known = dict(lines[-1].at) | {lines[at].makes: number}
-    for line in lines[at + 1 :]:
-        if line.makes and line.at is lines[-1].at:
-            number = known[line.makes] = value_at(compiled(line.tree), known)
-    return number
 
 
 def four_digits(number):

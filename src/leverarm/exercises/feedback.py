@@ -133,7 +133,7 @@ def as_mistake(method: Method, turn: WrongTurn, plain: bool = False) -> Mistake:
 
     plain   whether the answer is a quantity that has no direction
     """
-    names = {name: method.letters[name].shown for name in method.given}
+    names = method.given_letters
     if turn.question:
         return Mistake(turn.name, turn.words, turn.question, turn.tree)
     if turn.name in OF_THE_WHOLE:
@@ -170,13 +170,9 @@ def _question(turn: WrongTurn, method: Method) -> str:
     if turn.name == "function" and method.rule.figures:
         return "Which measure of the readings is asked for?"
     first = turn.parts[0] if turn.parts else None
-    if not isinstance(first, Letter) or first.name not in method.letters:
-        names = {name: method.letters[name].shown for name in method.given}
-        return question_about(turn.name, parts=_parts(turn, names))
-    letter = method.letters[first.name]
-    names = {name: method.letters[name].shown for name in method.given}
-    kind = letter.kind if letter.placed else None
-    return question_about(turn.name, kind, _parts(turn, names))
+    letter = method.letters.get(first.name) if isinstance(first, Letter) else None
+    kind = letter.kind if letter and letter.placed else None
+    return question_about(turn.name, kind, _parts(turn, method.given_letters))
 
 
 def goal_of(method: Method, problem: Problem) -> str:
@@ -193,7 +189,7 @@ def wrong_number(
 
     retry       a second try that tells two of them apart
     """
-    names = {name: method.letters[name].shown for name in method.given}
+    names = method.given_letters
     # Two mistakes may have the same words: each is said once.
     said = list(dict.fromkeys(_said(suspect, names) for suspect in suspects))
     finding = f"{shown} {'can be' if len(said) > 1 else 'is'} {'; or '.join(said)}."

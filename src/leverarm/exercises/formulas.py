@@ -94,7 +94,7 @@ class FormulaKind(ProblemKind):
     @cached_property
     def letters(self) -> dict[str, str]:
         """name -> printed letter."""
-        return {name: self.method.letters[name].shown for name in self.given}
+        return self.method.given_letters
 
     # Making a problem
 

@@ -90,10 +90,14 @@ class Method:
         self.answer = compiled(self.tree)
         self.steps = _steps(self.tree)
 
+    @property
+    def given_letters(self) -> dict[str, str]:
+        """What is given, by name, as it is printed."""
+        return {name: self.letters[name].shown for name in self.given}
+
     def printed_letters(self) -> dict[str, str]:
         """Given letters and results on the way as they are printed."""
-        given = {name: self.letters[name].shown for name in self.given}
-        return given | {step.name: RULES[step.name].shown for step in self.steps}
+        return self.given_letters | {step.name: RULES[step.name].shown for step in self.steps}
 
     def given_numbers(self, problem: Problem) -> dict[str, str]:
         """name -> given number as it stands in the statement, without its unit."""

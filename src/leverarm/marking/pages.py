@@ -56,9 +56,8 @@ def whole_page(title: str, *parts: str) -> str:
         '<meta name="viewport" content="width=device-width,initial-scale=1">'
         '<meta http-equiv="Content-Security-Policy" '
         "content=\"default-src 'none'; style-src 'unsafe-inline'\">"
-        f"<title>{escape(title)}</title><style>{_PAPER}{formula_rules()}{_RULES}</style></head><body><main>\n"
-        + "\n".join(filter(None, parts))
-        + "\n</main></body></html>\n"
+        f"<title>{escape(title)}</title><style>{_PAPER}{formula_rules()}{_RULES}</style>"
+        "</head><body><main>\n" + "\n".join(filter(None, parts)) + "\n</main></body></html>\n"
     )
 
 

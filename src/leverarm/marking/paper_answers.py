@@ -15,7 +15,7 @@ from leverarm.exercises import Problem
 from leverarm.files import write_whole
 from leverarm.marking.answer_file import MOST_TYPED, Answer, header, line
 from leverarm.marking.assignment import Assignment, Item, Ticket
-from leverarm.marking.codes import number_key, proof, read_code, shown_code
+from leverarm.marking.codes import is_code, number_key, proof, read_code, shown_code
 from leverarm.marking.collect import Found, Skipped, SubmittedFile
 from leverarm.marking.homework import MADE_WITH, given_text, problem_for, verdict_on
 from leverarm.quantities import Refusal
@@ -87,7 +87,7 @@ class PaperList:
             return
         head, *rows = read_list(self.path.read_bytes(), LIST)
         names, first = [cell.strip().lower() for cell in head], 2
-        if _code_or_none(head[0]):  # rows were pasted without their head
+        if is_code(head[0]):  # rows were pasted without their head
             names, rows, first = self._columns, [head, *rows], 1
         if names[:1] != ["code"]:
             raise Refusal(
